@@ -1,0 +1,1 @@
+"""Fizz & Plate: widgets for teaching the electrolysis of solutions."""

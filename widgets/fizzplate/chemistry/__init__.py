@@ -1,0 +1,1 @@
+"""What is true of substances: formulae, equations, solutions, electrodes, potentials, mobilities."""

@@ -1,0 +1,149 @@
+"""Read the text tables: one subject a file, one row a value, every row with its pedigree.
+
+Each table is a CSV file beside this module. Its last columns are always ``value``, ``unit``,
+``conditions``, ``status``, ``source`` and ``caveat``; the columns before them say what the value
+belongs to (a species, a reaction on a material, ...). ``sources.csv`` is the bibliography.
+"""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+from importlib import resources
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+PEDIGREE = ("value", "unit", "conditions", "status", "source", "caveat")
+BIBLIOGRAPHY = "sources"
+
+
+class Status(StrEnum):
+    """How a value came into its row."""
+
+    READ = "read"  #: read in the source named
+    COMPUTED = "computed"  #: computed from the source named, as the conditions say
+    FITTED = "fitted"  #: fitted for this project to the source named
+    REMEMBERED = "remembered"  #: from memory, not checked at a source
+    PRACTICE = "practice"  #: common practice of the trade
+    CHOSEN = "chosen"  #: a choice of the model, explained in the caveat
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One value of a table.
+
+    Parameters
+    ----------
+    table
+        Name of the table without its ending.
+    key
+        What the value belongs to: the table's own columns by name.
+    text
+        The value as written in the table.
+    unit, conditions, caveat
+        Unit (empty for a pure number or a word), what holds for the value, and what to beware of.
+    status
+        How the value came here.
+    source
+        Key of the bibliography.
+    """
+
+    table: str
+    key: Mapping[str, str]
+    text: str
+    unit: str
+    conditions: str
+    status: Status
+    source: str
+    caveat: str
+
+    @property
+    def value(self) -> float:
+        """The value as a number; ``ValueError`` where the table holds a word."""
+        return float(self.text)
+
+    def __getitem__(self, column: str) -> str:
+        return self.key[column]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One entry of the bibliography."""
+
+    key: str
+    citation: str
+    note: str
+
+
+def _read(name: str) -> list[dict[str, str]]:
+    text = resources.files(__package__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines(), strict=True))
+
+
+@cache
+def table_names() -> tuple[str, ...]:
+    """Names of all tables of values, in alphabetical order."""
+    files = (entry.name for entry in resources.files(__package__).iterdir())
+    names = (name.removesuffix(".csv") for name in files if name.endswith(".csv"))
+    return tuple(sorted(name for name in names if name != BIBLIOGRAPHY))
+
+
+@cache
+def rows(table: str) -> tuple[Row, ...]:
+    """All rows of a table, in the order of the file.
+
+    Raises
+    ------
+    FileNotFoundError
+        If there is no such table.
+    """
+    return tuple(
+        Row(
+            table=table,
+            key=MappingProxyType({k: v for k, v in line.items() if k not in PEDIGREE}),
+            text=line["value"],
+            unit=line["unit"],
+            conditions=line["conditions"],
+            status=Status(line["status"]),
+            source=line["source"],
+            caveat=line["caveat"],
+        )
+        for line in _read(table)
+    )
+
+
+def find(table: str, **key: str) -> Row:
+    """Return the one row of a table whose own columns have the values given.
+
+    Raises
+    ------
+    KeyError
+        If no row or more than one row fits.
+
+    Examples
+    --------
+    >>> find("diffusion", species="Cu2+").unit
+    'm2/s'
+    """
+    found = [row for row in rows(table) if all(row.key[k] == v for k, v in key.items())]
+    if len(found) != 1:
+        wanted = ", ".join(f"{k}={v}" for k, v in key.items())
+        raise KeyError(f"table {table!r} has {len(found)} rows for {wanted}, not one")
+    return found[0]
+
+
+@cache
+def sources() -> Mapping[str, Source]:
+    """Return the bibliography by key."""
+    entries = (Source(e["key"], e["citation"], e["note"]) for e in _read(BIBLIOGRAPHY))
+    return MappingProxyType({entry.key: entry for entry in entries})
+
+
+def source(key: str) -> Source:
+    """Return one entry of the bibliography; ``KeyError`` if there is none."""
+    return sources()[key]

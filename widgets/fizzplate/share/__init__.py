@@ -1,0 +1,1 @@
+"""How it reaches people: the serving command and the page template."""
