@@ -1,0 +1,315 @@
+"""From conserved totals to the species at every node.
+
+What is transported and stored are totals that no reaction in the liquid changes: the acid excess
+``c(H+) - c(OH-) + ...``, total sulfate, chloride, oxidised chlorine, each metal. At every node the
+species follow from the totals and one number, ln c(H+), by a scalar equation that is monotone:
+
+``c(H+) - c(OH-) + c(HSO4-) + c(Cl2) - c(ClO-) - 2 c(Cu(OH)2) = acid excess``
+
+Electroneutrality is exact: one total is never solved for but follows from the charges of the others.
+Units: mol/m3 (mol2/m6 for the ionic product of water).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate import data
+from fizzplate.chemistry import parse_formula
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+ACID = "acid excess"
+OXIDISED_CHLORINE = "oxidised chlorine"
+PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Cu2+", "SO4^2-")
+SHARPNESS = 8  # of the step by which a hydroxide starts to precipitate
+
+
+def _constant(kind: str, equation: str) -> float:
+    return data.find("equilibria", kind=kind, equation=equation).value
+
+
+@dataclass(frozen=True, slots=True)
+class Hydroxide:
+    """A hydroxide M(OH)n that precipitates when its solubility product is passed."""
+
+    solid: str
+    ion: str
+    solubility_product: float  #: mol/m3 to the power 1 + hydroxides
+    hydroxides: int
+
+
+def hydroxides_of(ions: Iterable[str]) -> tuple[Hydroxide, ...]:
+    """Return the hydroxides in the tables whose metal ion is among ``ions``."""
+    found = []
+    for row in data.rows("equilibria"):
+        if row["kind"] == "hydroxide":
+            solid, products = row["equation"].split(" -> ")
+            ion = products.split(" + ")[0]
+            count = parse_formula(ion).charge
+            if ion in ions:
+                found.append(Hydroxide(solid, ion, row.value * 1e3 ** (1 + count), count))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Speciated:
+    """Species at N nodes and how they answer to the M totals solved for.
+
+    Parameters
+    ----------
+    concentration_mol_m3
+        (species, N).
+    slope
+        Derivative of each concentration by each total, (species, M, N).
+    ln_hydrogen
+        Natural logarithm of c(H+) in mol/m3, (N,).
+    precipitate_mol_m3
+        Moles of each solid hydroxide per volume of liquid, (hydroxides, N).
+    """
+
+    concentration_mol_m3: Array
+    slope: Array
+    ln_hydrogen: Array
+    precipitate_mol_m3: Array
+
+
+class Speciation:
+    """The species that can occur with the ions given, and their equilibria.
+
+    Parameters
+    ----------
+    ions
+        Ions of the salts and of electrodes that may dissolve, such as ``("Na+", "Cl-")``.
+    hydrogensulfate_constant_mol_m3
+        Conditional acid constant of the hydrogensulfate ion in this solution, mol/m3.
+    """
+
+    def __init__(self, ions: Iterable[str], *, hydrogensulfate_constant_mol_m3: float) -> None:
+        wanted = [ion for ion in dict.fromkeys(ions) if ion not in {"H+", "OH-", "HSO4-"}]
+        self.has_sulfate = "SO4^2-" in wanted
+        self.has_chlorine = "Cl-" in wanted
+        self.hydroxides = hydroxides_of(wanted)
+        species = [*wanted, "H+", "OH-"]
+        if self.has_sulfate:
+            species.append("HSO4-")
+        if self.has_chlorine:
+            species += ["Cl2", "HClO", "ClO-"]
+        self.species = tuple(species)
+        self.charge = np.array([float(parse_formula(name).charge) for name in species])
+        self.totals = (ACID, *wanted, *([OXIDISED_CHLORINE] if self.has_chlorine else []))
+        charges = {ACID: 1, OXIDISED_CHLORINE: 0}
+        self.total_charge = np.array(
+            [float(charges[t] if t in charges else parse_formula(t).charge) for t in self.totals]
+        )
+        # With nothing but acid or alkali and water there is no ion left to eliminate.
+        self.eliminated = next(ion for ion in PREFERRED_ELIMINATED if ion in wanted)
+        self.solved = tuple(name for name in self.totals if name != self.eliminated)
+        self._row = {name: i for i, name in enumerate(self.totals)}
+        self._at = {name: i for i, name in enumerate(self.species)}
+        self.expansion = self._expansion()
+        self.water = _constant("water", "H2O -> H+ + OH-") * 1e6
+        self.hydrogensulfate = hydrogensulfate_constant_mol_m3
+        self.chlorine = _constant("halogen", "Cl2 + H2O -> HClO + H+ + Cl-") * 1e6
+        self.chloric = _constant("acid", "HClO -> H+ + ClO-") * 1e3
+        self.membership = np.array([self.parts(name) for name in self.species])
+
+    def _expansion(self) -> Array:
+        """Matrix from the totals solved for to all totals: identity but for the eliminated one."""
+        gone = self._row[self.eliminated]
+        matrix = np.zeros((len(self.totals), len(self.solved)))
+        for column, name in enumerate(self.solved):
+            matrix[self._row[name], column] = 1.0
+            matrix[gone, column] = (
+                -self.total_charge[self._row[name]] / self.total_charge[gone]
+            )
+        return matrix
+
+    def parts(self, species: str) -> Array:
+        """Return how much of each total one mole of a species (or solid) carries, (totals,)."""
+        solids = {h.solid: {h.ion: 1.0, ACID: -float(h.hydroxides)} for h in self.hydroxides}
+        known: dict[str, dict[str, float]] = {
+            "H+": {ACID: 1},
+            "OH-": {ACID: -1},
+            "HSO4-": {ACID: 1, "SO4^2-": 1},
+            "Cl2": {ACID: 1, "Cl-": 1, OXIDISED_CHLORINE: 1},
+            "HClO": {OXIDISED_CHLORINE: 1},
+            "ClO-": {OXIDISED_CHLORINE: 1, ACID: -1},
+            **solids,
+        }
+        vector = np.zeros(len(self.totals))
+        for name, amount in known.get(species, {species: 1}).items():
+            if name in self._row:
+                vector[self._row[name]] = amount
+        return vector
+
+    def solved_parts(self, species: str) -> Array:
+        """Return how much of each total solved for one mole of a species carries, (M,)."""
+        vector = self.parts(species)
+        return np.array([vector[self._row[name]] for name in self.solved])
+
+    def all_totals(self, solved: Array) -> Array:
+        """Return all totals (totals, N) from those solved for (M, N)."""
+        return np.asarray(self.expansion @ solved)
+
+    def first_guess(self, acid_excess: Array) -> Array:
+        """Return ln c(H+) (N,) of water that holds the acid excess and nothing else."""
+        larger = 0.5 * (np.abs(acid_excess) + np.sqrt(acid_excess**2 + 4 * self.water))
+        hydrogen = np.where(acid_excess > 0, larger, self.water / larger)
+        return np.asarray(np.log(hydrogen))
+
+    def speciate(self, solved: Array, ln_hydrogen: Array) -> Speciated:
+        """Return the species at every node.
+
+        Parameters
+        ----------
+        solved
+            The totals solved for, (M, N).
+        ln_hydrogen
+            A guess of ln c(H+), (N,): the last one known.
+        """
+        totals = self.all_totals(solved)
+        w = ln_hydrogen.copy()
+        for attempt in range(60):
+            balance = _Balance(self, totals, w)
+            step = -balance.residual / balance.slope
+            if not np.any(np.abs(balance.residual) > 1e-12 * balance.size):
+                break
+            largest = 3.0 if attempt < 20 else 0.3
+            w += np.clip(step, -largest, largest)
+        return balance.speciated()
+
+
+class _Balance:
+    """The acid balance at given ln c(H+), its slope, and the species that belong to it."""
+
+    def __init__(self, model: Speciation, totals: Array, w: Array) -> None:
+        self.model = model
+        self.totals = totals
+        self.w = w
+        row = model._row
+        acid = totals[row[ACID]]
+        self.hydrogen = np.exp(w)
+        self.hydroxide = model.water / self.hydrogen
+        free = self.hydrogen - self.hydroxide
+        self.residual = free - acid
+        self.slope = self.hydrogen + self.hydroxide
+        self.size = self.slope + np.abs(acid)
+        if model.has_sulfate:
+            total = totals[row["SO4^2-"]]
+            self.protonated = self.hydrogen / (model.hydrogensulfate + self.hydrogen)
+            self.hydrogensulfate = total * self.protonated
+            self.residual += self.hydrogensulfate
+            self.hydrogensulfate_slope = self.hydrogensulfate * (1 - self.protonated)
+            self.slope += self.hydrogensulfate_slope
+        if model.has_chlorine:
+            self._chlorine(totals[row["Cl-"]], totals[row[OXIDISED_CHLORINE]])
+        self.solids = []
+        for hydroxide in model.hydroxides:
+            self._precipitate(hydroxide, totals[row[hydroxide.ion]])
+
+    def _chlorine(self, chloride: Array, oxidised: Array) -> None:
+        # c(Cl2) = r (oxidised - c)(chloride - c), r = c(H+) f / K, f = undissociated share of HClO
+        model = self.model
+        f = self.hydrogen / (self.hydrogen + model.chloric)
+        r = f * self.hydrogen / model.chlorine
+        b = r * (chloride + oxidised) + 1
+        cl2 = 2 * r * chloride * oxidised / (b + np.sqrt(b * b - 4 * r * r * chloride * oxidised))
+        self.rest_oxidised = oxidised - cl2
+        self.rest_chloride = chloride - cl2
+        denominator = r * (self.rest_oxidised + self.rest_chloride) + 1
+        product = self.rest_oxidised * self.rest_chloride
+        self.cl2 = cl2
+        self.hclo_share = f
+        self.cl2_by_w = product / denominator * r * (2 - f)
+        self.cl2_by_chloride = r * self.rest_oxidised / denominator
+        self.cl2_by_oxidised = r * self.rest_chloride / denominator
+        self.clo_by_w = -f * (1 - f) * self.rest_oxidised - (1 - f) * self.cl2_by_w
+        clo = (1 - f) * self.rest_oxidised
+        self.residual += cl2 - clo
+        self.slope += self.cl2_by_w - self.clo_by_w
+        self.size += np.abs(cl2) + np.abs(clo)
+
+    def _precipitate(self, hydroxide: Hydroxide, total: Array) -> None:
+        # dissolved = a smooth min(total, what the solubility product allows)
+        n = hydroxide.hydroxides
+        limit = hydroxide.solubility_product / self.hydroxide**n
+        ratio = np.maximum(total, 0.0) / limit
+        power = ratio**SHARPNESS
+        shrink = (1 + power) ** (-1 / SHARPNESS)
+        dissolved = total * shrink
+        by_total = shrink / (1 + power)
+        by_w = n * dissolved * power / (1 + power)
+        self.solids.append((hydroxide, dissolved, total - dissolved, by_total, by_w))
+        self.residual -= n * (total - dissolved)
+        self.slope += n * by_w
+        self.size += n * np.abs(total)
+
+    def speciated(self) -> Speciated:
+        """Return species and slopes; ln c(H+) answers to the totals through the acid balance."""
+        model, row, at = self.model, self.model._row, self.model._at
+        count, nodes = len(model.totals), self.w.size
+        concentration = np.empty((len(model.species), nodes))
+        by_w = np.zeros((len(model.species), nodes))
+        by_total = np.zeros((len(model.species), count, nodes))
+        for name in model.totals:
+            if name in at:
+                concentration[at[name]] = self.totals[row[name]]
+                by_total[at[name], row[name]] = 1.0
+        concentration[at["H+"]] = self.hydrogen
+        concentration[at["OH-"]] = self.hydroxide
+        by_w[at["H+"]] = self.hydrogen
+        by_w[at["OH-"]] = -self.hydroxide
+        balance_by_total = np.zeros((count, nodes))
+        balance_by_total[row[ACID]] = -1.0
+        if model.has_sulfate:
+            sulfate, hydrogensulfate = at["SO4^2-"], at["HSO4-"]
+            concentration[sulfate] -= self.hydrogensulfate
+            concentration[hydrogensulfate] = self.hydrogensulfate
+            by_w[sulfate] = -self.hydrogensulfate_slope
+            by_w[hydrogensulfate] = self.hydrogensulfate_slope
+            by_total[sulfate, row["SO4^2-"]] -= self.protonated
+            by_total[hydrogensulfate, row["SO4^2-"]] = self.protonated
+            balance_by_total[row["SO4^2-"]] += self.protonated
+        if model.has_chlorine:
+            self._place_chlorine(concentration, by_w, by_total, balance_by_total)
+        for hydroxide, dissolved, _, by_metal, metal_by_w in self.solids:
+            concentration[at[hydroxide.ion]] = dissolved
+            by_w[at[hydroxide.ion]] = metal_by_w
+            by_total[at[hydroxide.ion], row[hydroxide.ion]] = by_metal
+            balance_by_total[row[hydroxide.ion]] -= hydroxide.hydroxides * (1 - by_metal)
+        w_by_total = -balance_by_total / self.slope
+        by_total += by_w[:, None] * w_by_total[None]
+        slope = np.tensordot(model.expansion, by_total, axes=(0, 1)).transpose(1, 0, 2)
+        solids = np.array([solid for _, _, solid, _, _ in self.solids]).reshape(-1, nodes)
+        return Speciated(concentration, slope, self.w, solids)
+
+    def _place_chlorine(
+        self, concentration: Array, by_w: Array, by_total: Array, balance_by_total: Array
+    ) -> None:
+        row, at = self.model._row, self.model._at
+        f = self.hclo_share
+        chloride, oxidised = row["Cl-"], row[OXIDISED_CHLORINE]
+        concentration[at["Cl-"]] = self.rest_chloride
+        concentration[at["Cl2"]] = self.cl2
+        concentration[at["HClO"]] = f * self.rest_oxidised
+        concentration[at["ClO-"]] = (1 - f) * self.rest_oxidised
+        by_w[at["Cl-"]] = -self.cl2_by_w
+        by_w[at["Cl2"]] = self.cl2_by_w
+        by_w[at["ClO-"]] = self.clo_by_w
+        by_w[at["HClO"]] = -self.cl2_by_w - self.clo_by_w
+        by_total[at["Cl-"], chloride] = 1 - self.cl2_by_chloride
+        by_total[at["Cl-"], oxidised] = -self.cl2_by_oxidised
+        by_total[at["Cl2"], chloride] = self.cl2_by_chloride
+        by_total[at["Cl2"], oxidised] = self.cl2_by_oxidised
+        for name, share in (("HClO", f), ("ClO-", 1 - f)):
+            by_total[at[name], chloride] = -share * self.cl2_by_chloride
+            by_total[at[name], oxidised] = share * (1 - self.cl2_by_oxidised)
+        balance_by_total[chloride] += (2 - f) * self.cl2_by_chloride
+        balance_by_total[oxidised] += self.cl2_by_oxidised - (1 - f) * (1 - self.cl2_by_oxidised)

@@ -1,0 +1,85 @@
+"""The vessels that are offered, with the sizes that they allow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A usual value and the limits that a vessel allows."""
+
+    usual: float
+    least: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """A vessel by name, as the tables describe it.
+
+    Parameters
+    ----------
+    name
+        "beaker" or "U-tube".
+    gap_cm
+        Surface to surface between the electrodes (along the tube in a U-tube), cm.
+    immersed_area_cm2
+        Whole wetted surface of one electrode, cm2.
+    volume_cm3
+        Least and most liquid, cm3.
+    film_mm
+        Unmixed layer at each electrode, mm.
+    """
+
+    name: str
+    gap_cm: Range
+    immersed_area_cm2: Range
+    volume_cm3: tuple[float, float]
+    film_mm: float
+
+    def quantity(self, name: str) -> float:
+        """Return another quantity of this vessel in the unit of its row."""
+        return data.find("vessels", vessel=self.name, quantity=name).value
+
+
+def _range(vessel: str, quantity: str) -> Range:
+    usual, least, most = (
+        data.find("vessels", vessel=vessel, quantity=f"{prefix}{quantity}").value
+        for prefix in ("", "smallest ", "largest ")
+    )
+    return Range(usual, least, most)
+
+
+@cache
+def vessels() -> Mapping[str, Vessel]:
+    """Return every vessel offered, by name.
+
+    Examples
+    --------
+    >>> vessels()["beaker"].gap_cm.usual
+    3.0
+    """
+    names = dict.fromkeys(row["vessel"] for row in data.rows("vessels"))
+    offered = {}
+    for name in names:
+        least, most = (
+            data.find("vessels", vessel=name, quantity=f"{prefix} volume").value
+            for prefix in ("smallest", "largest")
+        )
+        offered[name] = Vessel(
+            name=name,
+            gap_cm=_range(name, "gap"),
+            immersed_area_cm2=_range(name, "immersed area"),
+            volume_cm3=(least, most),
+            film_mm=data.find("vessels", vessel=name, quantity="film").value,
+        )
+    return MappingProxyType(offered)
