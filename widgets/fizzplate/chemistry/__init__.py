@@ -1,1 +1,33 @@
 """What is true of substances: formulae, equations, solutions, electrodes, potentials, mobilities."""
+
+from fizzplate.chemistry.balance import balance
+from fizzplate.chemistry.checks import InputError
+from fizzplate.chemistry.electrodes import Material, electrodes
+from fizzplate.chemistry.equation import Equation
+from fizzplate.chemistry.formula import Formula, canonical, molar_mass_g_mol, parse_formula
+from fizzplate.chemistry.half_equation import half_equation, overall
+from fizzplate.chemistry.notation import html, latex, pretty, speech
+from fizzplate.chemistry.solutions import Solution, solutions
+from fizzplate.chemistry.species import species_name, state_of
+
+__all__ = [
+    "Equation",
+    "Formula",
+    "InputError",
+    "Material",
+    "Solution",
+    "balance",
+    "canonical",
+    "electrodes",
+    "half_equation",
+    "html",
+    "latex",
+    "molar_mass_g_mol",
+    "overall",
+    "parse_formula",
+    "pretty",
+    "solutions",
+    "species_name",
+    "speech",
+    "state_of",
+]

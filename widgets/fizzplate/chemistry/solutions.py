@@ -1,0 +1,80 @@
+"""The solutions that are offered: one row of the table is all that a new one needs."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry.formula import molar_mass_g_mol
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """A substance that is dissolved in water.
+
+    Parameters
+    ----------
+    formula, name
+        Formula without water of crystallisation, and name.
+    ions
+        How many of each ion one formula unit gives.
+    solid_sold
+        Formula of what is weighed out, with its water of crystallisation.
+    solubility_mol_dm3
+        The largest concentration that is offered, mol/dm3.
+    caveat
+        What to beware of.
+    """
+
+    formula: str
+    name: str
+    ions: Mapping[str, int]
+    solid_sold: str
+    solubility_mol_dm3: float
+    caveat: str
+
+    @property
+    def molar_mass_g_mol(self) -> float:
+        """Molar mass of what is weighed out, g/mol."""
+        return molar_mass_g_mol(self.solid_sold)
+
+
+def _ions(text: str) -> Mapping[str, int]:
+    """Read ``2Na+ SO4^2-`` into counts."""
+    counts = {}
+    for term in text.split():
+        digits = re.match(r"\d*", term)
+        count = digits.group() if digits else ""
+        counts[term[len(count) :]] = int(count or 1)
+    return MappingProxyType(counts)
+
+
+@cache
+def solutions() -> Mapping[str, Solution]:
+    """Return every solution offered, by formula, the four core ones first.
+
+    Examples
+    --------
+    >>> dict(solutions()["Na2SO4"].ions)
+    {'Na+': 2, 'SO4^2-': 1}
+    """
+    return MappingProxyType(
+        {
+            row["formula"]: Solution(
+                formula=row["formula"],
+                name=row["name"],
+                ions=_ions(row["ions"]),
+                solid_sold=row["solid_sold"],
+                solubility_mol_dm3=row.value,
+                caveat=row.caveat,
+            )
+            for row in data.rows("solutions")
+        }
+    )
