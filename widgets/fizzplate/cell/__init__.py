@@ -1,1 +1,8 @@
 """What happens when current flows: geometry, circuit, kinetics, transport, the run and its record."""
+
+from fizzplate.cell.cell import Cell, Stage, run_many
+from fizzplate.cell.circuit import Lamp
+from fizzplate.cell.run import ElectrodeRecord, Run
+from fizzplate.cell.vessels import Range, Vessel, vessels
+
+__all__ = ["Cell", "ElectrodeRecord", "Lamp", "Range", "Run", "Stage", "Vessel", "run_many", "vessels"]

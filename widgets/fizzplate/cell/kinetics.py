@@ -41,7 +41,7 @@ LEAST_AFFINITY = -6.0
 SUPPLIED_TOGETHER = {"Cl2": ("Cl2", "HClO", "ClO-")}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Reaction:
     """One way in which current can pass at an electrode of a given material.
 
@@ -88,8 +88,13 @@ class Reaction:
 
 
 def reactions(
-    role: str, material: str, model: Speciation, saturation_mol_m3: Mapping[str, float],
-    diffusion_m2_s: Mapping[str, float], *, plated: Sequence[str] = (),
+    role: str,
+    material: str,
+    model: Speciation,
+    saturation_mol_m3: Mapping[str, float],
+    diffusion_m2_s: Mapping[str, float],
+    *,
+    plated: Sequence[str] = (),
 ) -> tuple[Reaction, ...]:
     """Return all reactions of the tables that are possible with these species.
 
@@ -199,7 +204,10 @@ class FaceRates:
 class Electrode:
     """One electrode with its reactions, at one temperature."""
 
-    def __init__(self, possible: Sequence[Reaction], species: int, temperature_K: float) -> None:
+    def __init__(
+        self, material: str, possible: Sequence[Reaction], species: int, temperature_K: float
+    ) -> None:
+        self.own_metal = electrodes()[material].formula
         self.reactions = tuple(possible)
         self.species = species
         self.f = FARADAY_C_MOL / (GAS_J_MOL_K * temperature_K)

@@ -154,6 +154,10 @@ class Speciation:
         vector = self.parts(species)
         return np.array([vector[self._row[name]] for name in self.solved])
 
+    def solved_may_be_negative(self) -> Array:
+        """Return which solved totals may fall below zero, (M,): the acid excess alone."""
+        return np.array([name == ACID for name in self.solved])
+
     def all_totals(self, solved: Array) -> Array:
         """Return all totals (totals, N) from those solved for (M, N)."""
         return np.asarray(self.expansion @ solved)

@@ -1,0 +1,299 @@
+"""The cell as a teacher sets it up, checked before anything runs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from fizzplate.cell.circuit import Lamp, Supply
+from fizzplate.cell.geometry import Geometry, geometry
+from fizzplate.cell.vessels import vessels
+from fizzplate.chemistry import canonical, electrodes, solutions
+from fizzplate.chemistry.checks import InputError, choice, number
+from fizzplate.data import find
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from fizzplate.cell.run import Run
+
+USUAL_SUPPLY_V = 6.0
+LARGEST_SUPPLY_V = 30.0
+LARGEST_CURRENT_A = 5.0
+LONGEST_RUN_MIN = 600.0
+MOST_SAMPLES = 2001
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A stretch of a run with the wires one way.
+
+    Parameters
+    ----------
+    minutes
+        How long it lasts.
+    swapped
+        Whether the wires are swapped, so that the first cathode is the anode.
+    off
+        Whether the switch is open.
+    """
+
+    minutes: float
+    swapped: bool = False
+    off: bool = False
+
+    def __post_init__(self) -> None:
+        number("minutes", self.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
+
+
+class Cell:
+    """A solution in a vessel with two electrodes, a supply and perhaps a lamp.
+
+    Parameters
+    ----------
+    solution
+        Formula of the salt ("CuSO4"), or a mixture with its concentrations in mol/dm3
+        (``{"NaCl": 0.5, "CuSO4": 0.1}``).
+    concentration_mol_dm3
+        Concentration of a single salt, mol/dm3.
+    volume_cm3
+        Volume of solution, cm3.
+    anode, cathode
+        Materials of the electrodes.
+    supply_V
+        Voltage of the supply, V; 6 V if neither it nor ``current_A`` is given.
+    current_A
+        A current that the supply holds, A.
+    supply_limit_A
+        The largest current that the supply can give, A.
+    lamp
+        A lamp in series.
+    vessel
+        "beaker" or "U-tube".
+    gap_cm
+        Distance from surface to surface of the electrodes, cm; the vessel's own if not given.
+    immersed_area_cm2
+        Whole wetted surface of one electrode, cm2; the vessel's own if not given.
+    anode_mass_g, cathode_mass_g
+        Masses of the electrodes at the start, g; a warning tells when an anode is used up.
+    crystal
+        A coloured crystal laid on a paper strip; no vessel offered now takes one.
+    temperature_C, pressure_kPa
+        Of the room.
+
+    Raises
+    ------
+    InputError
+        If an argument cannot be used; the message names it, what was given and what is allowed.
+
+    Examples
+    --------
+    >>> run = Cell("CuSO4").run(minutes=2)
+    >>> run.cathode.products[0], run.anode.products[0]
+    ('Cu', 'O2')
+    """
+
+    def __init__(
+        self,
+        solution: str | Mapping[str, float],
+        *,
+        concentration_mol_dm3: float = 0.5,
+        volume_cm3: float = 60,
+        anode: str = "graphite",
+        cathode: str = "graphite",
+        supply_V: float | None = None,
+        current_A: float | None = None,
+        supply_limit_A: float = 1.0,
+        lamp: Lamp | None = None,
+        vessel: str = "beaker",
+        gap_cm: float | None = None,
+        immersed_area_cm2: float | None = None,
+        anode_mass_g: float | None = None,
+        cathode_mass_g: float | None = None,
+        crystal: str | None = None,
+        temperature_C: float = 25.0,
+        pressure_kPa: float = 101.325,
+    ) -> None:
+        self.mixture_mol_dm3 = _mixture(solution, concentration_mol_dm3)
+        self.anode = choice("anode", anode, electrodes())
+        self.cathode = choice("cathode", cathode, electrodes())
+        if supply_V is not None and current_A is not None:
+            raise InputError(
+                "current_A", current_A, "a current or a supply voltage, not both at once"
+            )
+        self.supply_limit_A = number(
+            "supply_limit_A", supply_limit_A, unit="A", above=0, at_most=LARGEST_CURRENT_A
+        )
+        self.current_A = (
+            None
+            if current_A is None
+            else number("current_A", current_A, unit="A", above=0, at_most=self.supply_limit_A)
+        )
+        self.supply_V = (
+            number("supply_V", supply_V, unit="V", above=0, at_most=LARGEST_SUPPLY_V)
+            if supply_V is not None
+            else USUAL_SUPPLY_V
+            if current_A is None
+            else None
+        )
+        if lamp is not None and not isinstance(lamp, Lamp):
+            raise InputError("lamp", lamp, "a Lamp, such as Lamp(6.0, 0.06), or None")
+        self.lamp = lamp
+        self.vessel = vessels()[choice("vessel", vessel, vessels())]
+        self.volume_cm3 = number(
+            "volume_cm3",
+            volume_cm3,
+            unit=f"cm3 in a {vessel}",
+            at_least=self.vessel.volume_cm3[0],
+            at_most=self.vessel.volume_cm3[1],
+        )
+        self.gap_cm = self._size("gap_cm", gap_cm, "cm")
+        self.immersed_area_cm2 = self._size("immersed_area_cm2", immersed_area_cm2, "cm2")
+        self.anode_mass_g = _mass("anode_mass_g", anode_mass_g)
+        self.cathode_mass_g = _mass("cathode_mass_g", cathode_mass_g)
+        if crystal is not None:
+            raise InputError("crystal", crystal, f"None: a {vessel} takes no crystal")
+        self.temperature_C = number(
+            "temperature_C", temperature_C, unit="°C", at_least=10, at_most=40
+        )
+        self.pressure_kPa = number("pressure_kPa", pressure_kPa, unit="kPa", at_least=60, at_most=110)
+        self.geometry: Geometry = geometry(
+            self.vessel,
+            gap_cm=self.gap_cm,
+            immersed_area_cm2=self.immersed_area_cm2,
+            volume_cm3=self.volume_cm3,
+        )
+
+    def _size(self, argument: str, given: float | None, unit: str) -> float:
+        allowed = getattr(self.vessel, argument)
+        if given is None:
+            return float(allowed.usual)
+        return number(
+            argument,
+            given,
+            unit=f"{unit} in a {self.vessel.name}",
+            at_least=allowed.least,
+            at_most=allowed.most,
+        )
+
+    @property
+    def solution_formulae(self) -> tuple[str, ...]:
+        """Formulae of the salts in the solution."""
+        return tuple(self.mixture_mol_dm3)
+
+    @property
+    def name(self) -> str:
+        """Name of the solution in words."""
+        return " and ".join(solutions()[formula].name for formula in self.mixture_mol_dm3)
+
+    @property
+    def concentration_mol_dm3(self) -> float:
+        """Concentration of all salts together, mol/dm3."""
+        return sum(self.mixture_mol_dm3.values())
+
+    @property
+    def ions_mol_dm3(self) -> Mapping[str, float]:
+        """Ions of the salts as made, mol/dm3."""
+        ions: dict[str, float] = {}
+        for formula, concentration in self.mixture_mol_dm3.items():
+            for ion, count in solutions()[formula].ions.items():
+                ions[ion] = ions.get(ion, 0.0) + count * concentration
+        return MappingProxyType(ions)
+
+    @property
+    def supply(self) -> Supply:
+        """The supply as a voltage and a current that it cannot pass."""
+        if self.current_A is not None:
+            return Supply(find("model", quantity="compliance").value, self.current_A)
+        assert self.supply_V is not None
+        return Supply(self.supply_V, self.supply_limit_A)
+
+    def run(
+        self,
+        minutes: float | None = None,
+        *,
+        samples: int = 121,
+        stages: Sequence[Stage] | None = None,
+    ) -> Run:
+        """Electrolyse, and return the record of what happened.
+
+        Parameters
+        ----------
+        minutes
+            How long the switch is closed.
+        samples
+            Number of instants recorded, from 0 to the end.
+        stages
+            Instead of ``minutes``: stretches with the wires swapped or the switch open.
+
+        Raises
+        ------
+        InputError
+            If the time or the number of samples is out of range, or both or neither of ``minutes``
+            and ``stages`` are given.
+
+        Examples
+        --------
+        >>> run = Cell("Na2SO4").run(minutes=2, samples=5)
+        >>> run.time_s.tolist()
+        [0.0, 30.0, 60.0, 90.0, 120.0]
+        """
+        from fizzplate.cell.simulate import simulate  # the record imports this module's Cell
+
+        if (minutes is None) == (stages is None):
+            raise InputError("minutes", minutes, "a time in minutes, or stages, one of the two")
+        plan = [Stage(minutes)] if minutes is not None else list(stages or [])
+        total = sum(stage.minutes for stage in plan)
+        number("minutes", total, unit="minutes in all", above=0, at_most=LONGEST_RUN_MIN)
+        if not isinstance(samples, int) or not 2 <= samples <= MOST_SAMPLES:
+            raise InputError("samples", samples, f"a whole number from 2 to {MOST_SAMPLES}")
+        return simulate(self, plan, samples)
+
+
+def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> list[Run]:
+    """Run several cells for the same time, and return their records in the same order."""
+    return [cell.run(minutes=minutes, samples=samples) for cell in cells]
+
+
+def _mass(argument: str, given: float | None) -> float | None:
+    return None if given is None else number(argument, given, unit="g", above=0, at_most=1000)
+
+
+def _mixture(
+    solution: str | Mapping[str, float], concentration_mol_dm3: float
+) -> Mapping[str, float]:
+    offered = solutions()
+    if not isinstance(solution, Mapping):
+        formula = choice("solution", _plain(solution), offered)
+        parts = {formula: concentration_mol_dm3}
+        argument = "concentration_mol_dm3"
+    else:
+        if not solution:
+            raise InputError("solution", solution, "at least one salt with its concentration")
+        parts = {choice("solution", _plain(f), offered): c for f, c in solution.items()}
+        argument = "solution"
+    return MappingProxyType(
+        {
+            formula: number(
+                argument,
+                concentration,
+                unit="mol/dm3",
+                above=0,
+                at_most=offered[formula].solubility_mol_dm3,
+                because=f"no stronger {offered[formula].name} solution can be made",
+            )
+            for formula, concentration in parts.items()
+        }
+    )
+
+
+def _plain(formula: object) -> object:
+    """Return a formula without state symbols or spaces where it can be read, else as given."""
+    if not isinstance(formula, str):
+        return formula
+    try:
+        return canonical(formula)
+    except InputError:
+        return formula

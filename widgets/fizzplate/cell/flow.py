@@ -1,0 +1,138 @@
+"""What flows between neighbouring nodes, and how it answers to the concentrations and the current.
+
+At every face between two nodes each species flows as
+
+``J = -G [E Q(p) (c2 - c1) + z M u (c1 + c2) / 2]``  (mol/s)
+
+with the conductance ``G`` (area over length, m), the diffusion and mixing coefficient ``E`` and the
+migration coefficient ``M`` (both m2/s, corrected apart), the potential step ``u`` in units of RT/F,
+``p = z M u / E`` and ``Q = (1 + (p/2)^4)^(1/4)``: central where p is small, upwind where it is
+large. The current through every face is the same and fixes ``u``: one Newton update an iteration,
+eliminated on the spot.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from fizzplate.cell.geometry import Geometry
+    from fizzplate.cell.speciation import Speciated, Speciation
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+
+@dataclass(frozen=True, slots=True)
+class Flows:
+    """Flows of the M solved totals through the N - 1 faces, with ``u`` eliminated.
+
+    Parameters
+    ----------
+    totals
+        Flow towards electrode 1, (M, N - 1), mol/s.
+    by_before, by_after
+        Derivatives by the solved totals on either side, (M, M, N - 1), m3/s.
+    by_ln_current
+        Derivative by the logarithm of the current, (M, N - 1), mol/s.
+    u_change
+        What ``u`` changes by at fixed concentrations and current, (N - 1,).
+    u_by_ln_current, u_by_before, u_by_after
+        How ``u`` answers, (N - 1,), (M, N - 1), (M, N - 1).
+    """
+
+    totals: Array
+    by_before: Array
+    by_after: Array
+    by_ln_current: Array
+    u_change: Array
+    u_by_ln_current: Array
+    u_by_before: Array
+    u_by_after: Array
+
+
+class FlowModel:
+    """Flows on one grid; coefficients are taken over once a step.
+
+    Parameters
+    ----------
+    grid, model
+        Geometry and speciation.
+    """
+
+    def __init__(self, grid: Geometry, model: Speciation) -> None:
+        self._conductance = -grid.conductance_m
+        self._vessel_mixing = grid.mixing_m2_s
+        self._mixing = grid.mixing_m2_s
+        reach_m = 1.0001 * grid.film_m
+        self._in_film = (
+            grid.position_m[1:] <= reach_m,
+            grid.position_m[:-1] >= grid.position_m[-1] - reach_m,
+        )
+        self._charge = model.charge[:, None]
+        parts = np.array([model.solved_parts(name) for name in model.species]).T
+        # what one mole of each species carries of each solved total, and in the last row its charge
+        self._carried = np.vstack([parts, model.charge])
+        self._spread = np.zeros((len(model.species), grid.conductance_m.size))
+        self._drift = self._spread
+
+    def set_film_mixing(self, first_m2_s: float, last_m2_s: float) -> None:
+        """Stir the film at electrode 0 and at electrode 1 by extra mixing coefficients, m2/s."""
+        first, last = self._in_film
+        new = self._vessel_mixing + first_m2_s * first + last_m2_s * last
+        self._spread = self._spread + (new - self._mixing)
+        self._mixing = new
+
+    def set_coefficients(self, migration_m2_s: Array, diffusion_m2_s: Array) -> None:
+        """Take coefficients at the nodes, (species, N) each, m2/s, over to the faces."""
+        face = 0.5 * (diffusion_m2_s[:, :-1] + diffusion_m2_s[:, 1:])
+        self._spread = face + self._mixing
+        self._drift = self._charge * (0.5 * (migration_m2_s[:, :-1] + migration_m2_s[:, 1:]))
+
+    def steps_carrying(self, concentration_mol_m3: Array, current_mol_s: float) -> Array:
+        """Return the steps ``u`` (N - 1,) that carry a current through a composition, central form."""
+        before, after = concentration_mol_m3[:, :-1], concentration_mol_m3[:, 1:]
+        conductance = (self._charge * self._drift * (before + after)).sum(0) / 2
+        diffusion = (self._charge * self._spread * (after - before)).sum(0)
+        return np.asarray((current_mol_s / self._conductance - diffusion) / conductance)
+
+    def flows(self, speciated: Speciated, u: Array, current_mol_s: float) -> Flows:
+        """Return all flows at the steps ``u`` for a current (mol of charge per second to electrode 1)."""
+        c, slope = speciated.concentration_mol_m3, speciated.slope
+        species, m, _ = slope.shape
+        difference, mean = c[:, 1:] - c[:, :-1], 0.5 * (c[:, 1:] + c[:, :-1])
+        migration = self._drift * u
+        half = 0.5 * migration / self._spread  # p / 2
+        square = half * half
+        q2 = np.sqrt(1 + square * square)
+        q = np.sqrt(q2)
+        spread = self._spread * q
+        flow = self._conductance * (spread * difference + migration * mean)
+        q_by_p = 0.5 * square * half / (q2 * q)
+        by_u = self._conductance * self._drift * (q_by_p * difference + mean)
+        half_migration = 0.5 * migration
+        by_before = self._conductance * (half_migration - spread)
+        by_after = self._conductance * (half_migration + spread)
+
+        carried = self._carried @ flow
+        carried_by_u = self._carried @ by_u
+        charge_by_u = carried_by_u[m]
+        u_change = (current_mol_s - carried[m]) / charge_by_u
+        u_by_ln = current_mol_s / charge_by_u
+        shape = (m + 1, m, u.size)
+        a = (self._carried @ (by_before[:, None] * slope[:, :, :-1]).reshape(species, -1)).reshape(shape)
+        b = (self._carried @ (by_after[:, None] * slope[:, :, 1:]).reshape(species, -1)).reshape(shape)
+        totals_by_u = carried_by_u[:m]
+        u_by_before, u_by_after = -a[m] / charge_by_u, -b[m] / charge_by_u
+        return Flows(
+            totals=carried[:m] + totals_by_u * u_change,
+            by_before=a[:m] + totals_by_u[:, None] * u_by_before,
+            by_after=b[:m] + totals_by_u[:, None] * u_by_after,
+            by_ln_current=totals_by_u * u_by_ln,
+            u_change=u_change,
+            u_by_ln_current=u_by_ln,
+            u_by_before=u_by_before,
+            u_by_after=u_by_after,
+        )

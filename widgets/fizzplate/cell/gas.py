@@ -1,0 +1,82 @@
+"""What can be collected of the gas that was made."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate import data
+from fizzplate.chemistry.gases import gas_volume_cm3, saturation_mol_m3
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+
+class Collector:
+    """Splits a gas made at one electrode into what leaves and what stays dissolved.
+
+    Hydrogen and oxygen: bubbles saturate part of the liquid on their way, a stated share of it; an
+    amount ``made`` loses ``s (1 - exp(-made / s))`` where ``s`` saturates that part. Gases that the
+    transport model carries (chlorine): what left the face above saturation; the least is what is
+    left once the whole liquid is saturated.
+
+    Parameters
+    ----------
+    volume_m3
+        Liquid.
+    temperature_C, pressure_kPa
+        Of the room.
+    left_mol
+        Of each gas that the transport model carries, what left the liquid, (samples,).
+    dissolved_mol
+        Of the same, what is in the liquid as molecules, (samples,).
+    """
+
+    gases = ("H2", "O2", "Cl2")
+
+    def __init__(
+        self,
+        volume_m3: float,
+        temperature_C: float,
+        pressure_kPa: float,
+        left_mol: Mapping[str, Array],
+        dissolved_mol: Mapping[str, Array],
+    ) -> None:
+        self._volume_m3 = volume_m3
+        self._temperature_C = temperature_C
+        self._pressure_kPa = pressure_kPa
+        self._left = left_mol
+        self._dissolved = dissolved_mol
+        self._share = data.find("model", quantity="share dissolved").value
+
+    def volume_cm3(self, moles: Array, *, over_water: bool = False) -> Array:
+        """Return the volume of an amount at the room's temperature and pressure, cm3."""
+        volume = gas_volume_cm3(
+            moles,
+            temperature_C=self._temperature_C,
+            pressure_kPa=self._pressure_kPa,
+            over_water=over_water,
+        )
+        return np.asarray(volume)
+
+    def _after_dissolving(self, formula: str, made_mol: Array, share: float) -> Array:
+        full = share * saturation_mol_m3(formula, pressure_kPa=self._pressure_kPa) * self._volume_m3
+        return np.asarray(made_mol + full * np.expm1(-made_mol / full))
+
+    def nominal_mol(self, formula: str, made_mol: Array) -> Array:
+        """Return what is collected with the model's own mixing, mol."""
+        if formula in self._left:
+            return self._left[formula]
+        return self._after_dissolving(formula, made_mol, self._share)
+
+    def range_mol(self, formula: str, made_mol: Array) -> tuple[Array, Array]:
+        """Return the least and the most that can be collected, mol."""
+        if formula in self._left:
+            full = saturation_mol_m3(formula, pressure_kPa=self._pressure_kPa) * self._volume_m3
+            room = np.maximum(full - self._dissolved[formula], 0.0)
+            most = self._left[formula]
+            return np.maximum(most - room, 0.0), most
+        return self._after_dissolving(formula, made_mol, 1.0), made_mol

@@ -1,0 +1,173 @@
+"""The record of a run: arrays over the samples, with amounts in the units of school chemistry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.cell.gas import Collector
+from fizzplate.chemistry import molar_mass_g_mol
+from fizzplate.chemistry.checks import choice
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.cell.cell import Cell
+    from fizzplate.data import Source
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+
+@dataclass(frozen=True)
+class ElectrodeRecord:
+    """What happened at one electrode; every array has one entry a sample.
+
+    Parameters
+    ----------
+    material
+        Name of the material.
+    products
+        Formulae of what was made, the largest share of the charge first. A dissolving copper
+        electrode makes "Cu2+"; halogen reduced again makes its ion.
+    potential_V
+        Against the standard hydrogen electrode; not a number while the switch is open.
+    pH
+        At the face, from the concentration of hydrogen ions.
+    """
+
+    material: str
+    products: tuple[str, ...]
+    potential_V: Array
+    pH: Array
+    _shares: Mapping[str, Array] = field(repr=False)
+    _amounts_mol: Mapping[str, Array] = field(repr=False)
+    _metal_mol: Mapping[str, Array] = field(repr=False)
+    _collector: Collector = field(repr=False)
+
+    def share(self, formula: str) -> Array:
+        """Return the fraction of the current that makes a product now, (samples,)."""
+        return self._shares.get(formula, np.zeros_like(self.pH))
+
+    def amount_mol(self, formula: str) -> Array:
+        """Return what has been made so far, (samples,), mol; of a gas, with what dissolved."""
+        return self._amounts_mol.get(formula, np.zeros_like(self.pH))
+
+    def mass_g(self, formula: str) -> Array:
+        """Return the metal gained so far, (samples,), g; negative where the electrode dissolved."""
+        moles = self._metal_mol.get(formula)
+        if moles is None:
+            return np.zeros_like(self.pH)
+        return np.asarray(moles * molar_mass_g_mol(formula))
+
+    def gas_cm3(self, formula: str, *, collected: bool = False, over_water: bool = False) -> Array:
+        """Return the volume of a gas so far, (samples,), cm3 at the room's temperature and pressure.
+
+        Parameters
+        ----------
+        formula
+            "H2", "O2" or "Cl2".
+        collected
+            Leave out what stays dissolved.
+        over_water
+            With the water vapour that it carries when collected over water.
+
+        Raises
+        ------
+        InputError
+            If the formula is not that of a gas.
+        """
+        choice("formula", formula, self._collector.gases)
+        made = self.amount_mol(formula)
+        moles = self._collector.nominal_mol(formula, made) if collected else made
+        return self._collector.volume_cm3(moles, over_water=over_water)
+
+    def gas_range_cm3(self, formula: str) -> tuple[Array, Array]:
+        """Return the least and most of a gas that can be collected, two (samples,), cm3, dry.
+
+        Least: the whole liquid has been mixed and has taken up all that it can. Most: nothing more
+        dissolves than the model's film holds.
+        """
+        choice("formula", formula, self._collector.gases)
+        low, high = self._collector.range_mol(formula, self.amount_mol(formula))
+        return self._collector.volume_cm3(low), self._collector.volume_cm3(high)
+
+
+@dataclass(frozen=True)
+class Run:
+    """The record of one run. S samples, N places from the face of electrode 0 to the other face.
+
+    Parameters
+    ----------
+    cell
+        What was run.
+    time_s, current_A, charge_C
+        Time, current in the wire and charge passed so far (never negative), (S,).
+    voltage_V, lamp_voltage_V, supply_voltage_V
+        Between the electrodes, across the lamp, and both together, (S,).
+    swapped
+        True while the first cathode acts as anode, (S,).
+    cathode, anode
+        The electrode at position 0 (cathode of the first stage), and the other.
+    ions, dissolved
+        Formulae of the ions and of the dissolved products.
+    position_m
+        Places along the gap, the cathode's face at 0, (N,).
+    conductivity_S_m
+        (S, N).
+    temperature_C
+        An estimate of the liquid's temperature with the heat that the wall loses, (S,).
+    warnings
+        Sentences: outside a range, supply at its limit, would boil.
+    sources
+        The bibliography entries behind this run.
+    steps
+        Number of time steps that were taken.
+    """
+
+    cell: Cell
+    time_s: Array
+    current_A: Array
+    charge_C: Array
+    voltage_V: Array
+    lamp_voltage_V: Array
+    supply_voltage_V: Array
+    swapped: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+    cathode: ElectrodeRecord
+    anode: ElectrodeRecord
+    ions: tuple[str, ...]
+    dissolved: tuple[str, ...]
+    position_m: Array
+    volume_m3: Array
+    conductivity_S_m: Array
+    temperature_C: Array
+    warnings: tuple[str, ...]
+    sources: tuple[Source, ...]
+    steps: int
+    _concentration: Mapping[str, Array] = field(repr=False)
+    _velocity: Mapping[str, Array] = field(repr=False)
+    _haze_mol: Mapping[str, Array] = field(repr=False)
+
+    @property
+    def pressure_kPa(self) -> float:
+        """Pressure of the room, kPa."""
+        return self.cell.pressure_kPa
+
+    def concentration(self, name: str) -> Array:
+        """Return the concentration of an ion or a dissolved product, (S, N), mol/m3.
+
+        Raises
+        ------
+        InputError
+            If the name is neither.
+        """
+        return self._concentration[choice("name", name, self._concentration)]
+
+    def drift_velocity_m_s(self, ion: str) -> Array:
+        """Return the velocity at which the field moves an ion, (S, N), m/s, positive to the anode."""
+        return self._velocity[choice("ion", ion, self._velocity)]
+
+    def haze_mol(self, formula: str) -> Array:
+        """Return the precipitated hydroxide so far, (S,), mol; zero for one that never forms."""
+        return self._haze_mol.get(formula, np.zeros_like(self.time_s))

@@ -1,0 +1,230 @@
+"""Run a cell: put the model together, advance it stage by stage, and keep the record."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.cell.integrator import Integrator, Tolerance
+from fizzplate.cell.kinetics import Electrode, reactions
+from fizzplate.cell.lagged import Lagged
+from fizzplate.cell.record import Samples, record
+from fizzplate.cell.speciation import ACID, Speciation
+from fizzplate.cell.transport import Held, Release, Transport, Unknowns
+from fizzplate.chemistry import electrodes, parse_formula
+from fizzplate.chemistry.conductivity import hydrogensulfate_constant_mol_m3
+from fizzplate.chemistry.constants import ZERO_CELSIUS_K
+from fizzplate.chemistry.diffusion import diffusion_coefficient_m2_s
+from fizzplate.chemistry.gases import saturation_mol_m3
+from fizzplate.chemistry.mobility import Mobilities
+from fizzplate.data import rows
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from fizzplate.cell.cell import Cell, Stage
+    from fizzplate.cell.run import Run
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+CARRIED_GASES = ("Cl2",)  # gases whose dissolved molecules the transport model carries
+SMALLEST_CURRENT_A = 1e-15
+
+
+@dataclass(frozen=True)
+class Model:
+    """A cell made ready for computing: species, coefficients, and the liquid as it was made."""
+
+    cell: Cell
+    speciation: Speciation
+    mobilities: Mobilities
+    releases: tuple[Release, ...]
+    temperature_K: float
+    start_totals: Array  #: (M,), mol/m3
+    start_ln_hydrogen: float
+
+    @classmethod
+    def of(cls, cell: Cell, *, corrections: bool = True) -> Model:
+        """Return the model of a cell; without ``corrections`` at infinite-dilution coefficients."""
+        temperature_K = cell.temperature_C + ZERO_CELSIUS_K
+        made = {ion: 1e3 * c for ion, c in cell.ions_mol_dm3.items()}
+        from_metals = [electrodes()[name].dissolves_as for name in (cell.cathode, cell.anode)]
+        ions = [*made, *(ion for ion in from_metals if ion)]
+        strength = 0.5 * sum(c * parse_formula(ion).charge ** 2 for ion, c in cell.ions_mol_dm3.items())
+        speciation = Speciation(
+            ions, hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength)
+        )
+        totals, ln_hydrogen = as_made(speciation, made)
+        return cls(
+            cell=cell,
+            speciation=speciation,
+            mobilities=Mobilities(speciation.species, temperature_K, corrections=corrections),
+            releases=tuple(
+                Release(gas, saturation_mol_m3(gas, pressure_kPa=cell.pressure_kPa))
+                for gas in CARRIED_GASES
+                if gas in speciation.species
+            ),
+            temperature_K=temperature_K,
+            start_totals=totals,
+            start_ln_hydrogen=ln_hydrogen,
+        )
+
+    def electrode(self, role: str, material: str, plated: Sequence[str] = ()) -> Electrode:
+        """Return an electrode with every reaction that is possible in this solution."""
+        possible = reactions(
+            role,
+            material,
+            self.speciation,
+            saturation_mol_m3={release.species: release.saturation_mol_m3 for release in self.releases},
+            diffusion_m2_s={
+                name: diffusion_coefficient_m2_s(name) for name in self.speciation.species
+            },
+            plated=plated,
+        )
+        return Electrode(material, possible, len(self.speciation.species), self.temperature_K)
+
+    def transport(self, direction: int, plated_mol: Sequence[float] = (0.0, 0.0)) -> Transport:
+        """Return the equations with the current one way (+1, -1) or none (0)."""
+        roles = ("cathode", "anode") if direction >= 0 else ("anode", "cathode")
+        materials = (self.cell.cathode, self.cell.anode)
+        left, right = (
+            self.electrode(role, material, ("Cu",) if metal > 0 else ())
+            for role, material, metal in zip(roles, materials, plated_mol, strict=True)
+        )
+        return Transport(
+            self.cell.geometry,
+            self.speciation,
+            (left, right),
+            direction=direction,
+            lamp=self.cell.lamp,
+            releases=self.releases,
+            temperature_K=self.temperature_K,
+        )
+
+
+def as_made(speciation: Speciation, made_mol_m3: Mapping[str, float]) -> tuple[Array, float]:
+    """Return the solved totals and ln c(H+) of a solution of these ions.
+
+    Metal ions that hydrolyse make it slightly acid: ``c(H+)^2 = K c(metal)`` with the first
+    hydrolysis constant; the eliminated ion carries the charge.
+    """
+    hydrogen = 0.0
+    for row in rows("equilibria"):
+        if row["kind"] == "hydrolysis":
+            metal = row["equation"].split(" + ")[0]
+            hydrogen += 1e3 * math.sqrt(row.value * made_mol_m3.get(metal, 0.0) * 1e-3)
+    sulfate = made_mol_m3.get("SO4^2-", 0.0)
+    excess = made_mol_m3.get("H+", 0.0) - made_mol_m3.get("OH-", 0.0)
+    if hydrogen:
+        excess += hydrogen + sulfate * hydrogen / (speciation.hydrogensulfate + hydrogen)
+    totals = np.array(
+        [excess if name == ACID else made_mol_m3.get(name, 0.0) for name in speciation.solved]
+    )
+    column = totals[:, None]
+    guess = speciation.first_guess(np.array([excess]))
+    return totals, float(speciation.speciate(column, guess).ln_hydrogen[0])
+
+
+def simulate(
+    cell: Cell, stages: Sequence[Stage], samples: int, tolerance: Tolerance | None = None
+) -> Run:
+    """Run a cell through its stages and return the record."""
+    model = Model.of(cell)
+    ends_s = np.cumsum([60.0 * stage.minutes for stage in stages])
+    wanted_s = np.linspace(0.0, float(ends_s[-1]), samples)
+    kept = Samples.empty(model, wanted_s)
+    nodes = cell.geometry.volume_m3.size
+    totals = np.repeat(model.start_totals[:, None], nodes, axis=1)
+    ln_hydrogen = np.full(nodes, model.start_ln_hydrogen)
+    stirring = [0.0, 0.0]
+    start_s = 0.0
+    for stage, end_s in zip(stages, ends_s, strict=True):
+        direction = 0 if stage.off else -1 if stage.swapped else 1
+        plated_mol = kept.plated_mol("Cu")
+        transport = model.transport(direction, plated_mol)
+        lagged = Lagged(model.mobilities, stirring, plated_mol)
+        integrator = begin(
+            model, transport, totals, ln_hydrogen, start_s, lagged, tolerance or Tolerance()
+        )
+        kept.begin_stage(transport, integrator, start_s)
+        integrator.advance(float(end_s), kept.take, largest_step_s=(float(end_s) - start_s) / 20)
+        kept.end_stage(integrator)
+        totals = integrator.layout.unknowns(integrator.state).totals
+        ln_hydrogen = integrator.ln_hydrogen
+        stirring = lagged.stirring
+        start_s = float(end_s)
+    return record(model, kept)
+
+
+def begin(
+    model: Model,
+    transport: Transport,
+    totals: Array,
+    ln_hydrogen: Array,
+    start_s: float,
+    lagged: Lagged,
+    tolerance: Tolerance,
+) -> Integrator:
+    """Return an integrator with potentials and current solved for the liquid as it is."""
+    cell = model.cell
+    speciated = model.speciation.speciate(totals, ln_hydrogen)
+    concentration = speciated.concentration_mol_m3
+    nothing = tuple(np.zeros(len(e.reactions)) for e in transport.electrodes)
+    lagged.refresh(transport, concentration, (nothing[0], nothing[1]), (nothing[0], nothing[1]), 0.0)
+    unknowns, held = first_potentials(transport, cell, totals, concentration)
+    count = sum(len(e.reactions) for e in transport.electrodes) + 2 * len(transport.releases)
+    total = float(np.abs(concentration[:, 0] * model.speciation.charge).sum()) / 2
+    scale = np.maximum(np.abs(model.start_totals), 0.05 * total)
+    return Integrator(
+        transport,
+        cell.supply,
+        unknowns,
+        np.zeros(count),
+        speciated.ln_hydrogen,
+        start_s=start_s,
+        lagged=lagged,
+        scale_mol_m3=scale,
+        held=held,
+        tolerance=tolerance,
+    )
+
+
+def first_potentials(
+    transport: Transport, cell: Cell, totals: Array, concentration: Array
+) -> tuple[Unknowns, Held]:
+    """Solve potentials and current for a liquid that stands still: the first instant.
+
+    The voltage that the supply must give rises steadily with the current, so a bracket on ln I is
+    halved or cut by the secant until it closes.
+    """
+    supply, area = cell.supply, cell.geometry.area_m2
+    potentials = [0.0, 0.0]
+
+    def at(ln_current: float) -> Unknowns:
+        for side, electrode in enumerate(transport.electrodes):
+            face = concentration[:, 0 if side == 0 else -1]
+            density = ln_current - math.log(area)
+            potentials[side] = electrode.potential(density, face, potentials[side])
+        u = transport.flow.steps_carrying(concentration, transport.current_mol_s(ln_current))
+        return Unknowns(totals.copy(), u, np.array(potentials), ln_current)
+
+    if not transport.direction:
+        u = transport.flow.steps_carrying(concentration, 0.0)
+        nothing = Unknowns(totals.copy(), u, np.zeros(2), math.log(SMALLEST_CURRENT_A))
+        return nothing, Held(voltage=False, value=nothing.ln_current)
+    high = supply.ln_most_A
+    unknowns = at(high)
+    if transport.supply_voltage_V(unknowns) <= supply.most_V:
+        return unknowns, Held(voltage=False, value=high)
+    low = math.log(SMALLEST_CURRENT_A)
+    for _ in range(80):
+        middle = 0.5 * (low + high)
+        unknowns = at(middle)
+        miss_V = transport.supply_voltage_V(unknowns) - supply.most_V
+        if abs(miss_V) < 1e-6:
+            break
+        low, high = (low, middle) if miss_V > 0 else (middle, high)
+    return unknowns, Held(voltage=True, value=supply.most_V)

@@ -1,0 +1,342 @@
+"""One implicit step of the whole cell: liquid, both electrodes and the circuit solved together.
+
+The nodes hold the solved totals; three unknowns border the system: both electrode potentials and
+the logarithm of the current. Their equations are ``ln(sum of current densities) = ln(I / area)`` at
+each electrode, and the voltage loop or the current that the supply holds.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate import data
+from fizzplate.cell.circuit import CURRENT_EXPONENT
+from fizzplate.cell.flow import FlowModel
+from fizzplate.cell.linear import BlockTridiagonal
+from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fizzplate.cell.circuit import Lamp
+    from fizzplate.cell.flow import Flows
+    from fizzplate.cell.geometry import Geometry
+    from fizzplate.cell.kinetics import Electrode, FaceRates, Reaction
+    from fizzplate.cell.speciation import Speciated, Speciation
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+RELEASE_WIDTH_MOL_M3 = 0.2  # rounds the corner where a dissolved gas starts to leave
+LARGEST_POTENTIAL_STEP_V = 0.2
+LARGEST_LN_CURRENT_STEP = 1.0
+LEAST_LEFT = 0.2  # of a concentration after one iteration
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """A dissolved gas that leaves at the faces once it is above saturation."""
+
+    species: str
+    saturation_mol_m3: float
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What the supply holds: its voltage (V), or the logarithm of the current (A)."""
+
+    voltage: bool
+    value: float
+
+
+@dataclass(slots=True)
+class Unknowns:
+    """The unknowns of a step."""
+
+    totals: Array  #: solved totals, (M, N), mol/m3
+    u: Array  #: potential steps between nodes in RT/F, (N - 1,)
+    potential_V: Array  #: of electrode 0 and 1 against the liquid at its face, (2,)
+    ln_current: float  #: ln(I / A)
+
+
+@dataclass(frozen=True, slots=True)
+class Improved:
+    """The result of one Newton iteration.
+
+    Parameters
+    ----------
+    unknowns
+        The new unknowns.
+    change
+        What the totals changed by, (M, N).
+    extent_mol_s
+        Rate of every reaction at electrode 0 and 1, linearised as the totals are: balances close.
+    released_mol_s
+        Rate of every gas that leaves at electrode 0 and 1, (2, releases).
+    border_change
+        Largest change of the bordering unknowns, V or ln A.
+    clipped
+        Whether a change was cut back.
+    """
+
+    unknowns: Unknowns
+    change: Array
+    extent_mol_s: tuple[Array, Array]
+    released_mol_s: Array
+    border_change: float
+    clipped: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Face:
+    """Everything that enters or leaves at one electrode face, with its derivatives."""
+
+    node: int
+    source: Array  #: solved totals, (M,), mol/s
+    source_by_totals: Array  #: (M, M)
+    source_by_E: Array  #: (M,)
+    source_by_ln: Array  #: (M,)
+    rates: FaceRates | None
+    share_by_totals: Array  #: (reactions, M)
+    sum_by_totals: Array  #: (M,)
+    released: Array  #: (releases,)
+    released_by_totals: Array  #: (releases, M)
+
+
+class Transport:
+    """The discrete equations of one cell with given electrodes and one direction of the current.
+
+    Parameters
+    ----------
+    grid, model
+        Geometry and speciation.
+    electrodes
+        Reactions at position 0 and at the other end.
+    direction
+        +1 while electrode 0 is the cathode, -1 while it is the anode, 0 with the switch open.
+    lamp
+        In series, or None.
+    releases
+        Dissolved gases that leave when above saturation.
+    temperature_K
+        Of the whole cell.
+    """
+
+    def __init__(
+        self,
+        grid: Geometry,
+        model: Speciation,
+        electrodes: tuple[Electrode, Electrode],
+        *,
+        direction: int,
+        lamp: Lamp | None,
+        releases: Sequence[Release],
+        temperature_K: float,
+    ) -> None:
+        self.grid = grid
+        self.model = model
+        self.electrodes = electrodes
+        self.direction = direction
+        self.lamp = lamp
+        self.releases = tuple(releases)
+        self.flow = FlowModel(grid, model)
+        self.thermal_V = GAS_J_MOL_K * temperature_K / FARADAY_C_MOL
+        self._release_m3_s = data.find("model", quantity="release coefficient").value * grid.area_m2
+        self._per_electron = tuple(
+            np.array([self._made_per_electron(reaction) for reaction in electrode.reactions])
+            for electrode in electrodes
+        )
+        self._electrons = tuple(
+            np.array([float(r.electrons) for r in electrode.reactions]) for electrode in electrodes
+        )
+        self._release_row = [model.species.index(release.species) for release in self.releases]
+        self._release_parts = np.array(
+            [model.solved_parts(release.species) for release in self.releases]
+        ).reshape(len(self.releases), len(model.solved))
+        self._solver = BlockTridiagonal(grid.volume_m3.size, len(model.solved), columns=4)
+        self._ln_area = math.log(grid.area_m2)
+        self._may_be_negative = model.solved_may_be_negative()[:, None]
+
+    def _made_per_electron(self, reaction: Reaction) -> Array:
+        change = np.zeros(len(self.model.solved))
+        for side, sign in ((reaction.formed, 1.0), (reaction.consumed, -1.0)):
+            for species, count in side.items():
+                if species in self.model.species:
+                    change += sign * count * self.model.solved_parts(species)
+        return np.asarray(change / reaction.electrons)
+
+    def lamp_voltage_V(self, ln_current: float) -> float:
+        """Return the voltage across the lamp, V."""
+        return 0.0 if self.lamp is None else float(self.lamp.voltage_V(math.exp(ln_current)))
+
+    def supply_voltage_V(self, now: Unknowns) -> float:
+        """Return the voltage that the supply gives, V."""
+        liquid_V = self.thermal_V * float(now.u.sum())
+        cell_V = self.direction * (now.potential_V[1] - now.potential_V[0] + liquid_V)
+        return float(cell_V) + self.lamp_voltage_V(now.ln_current)
+
+    def current_mol_s(self, ln_current: float) -> float:
+        """Return the charge that flows to electrode 1 through the liquid, mol/s."""
+        return -self.direction * math.exp(ln_current) / FARADAY_C_MOL if self.direction else 0.0
+
+    def improve(
+        self, now: Unknowns, speciated: Speciated, history: Array, leading: float, held: Held,
+    ) -> Improved:
+        """Improve the unknowns of a step by one Newton iteration.
+
+        Parameters
+        ----------
+        now, speciated
+            The present unknowns and their species.
+        history, leading
+            The rate of change of the totals is ``leading * totals + history``, (M, N), 1/s.
+        held
+            What the supply holds.
+        """
+        nodes = now.u.size + 1
+        flows = self.flow.flows(speciated, now.u, self.current_mol_s(now.ln_current))
+        faces = [self._face(side, now, speciated) for side in (0, 1)]
+        x, response = self._liquid(now, flows, faces, history, leading)
+        step = self._border(now, flows, faces, x, response, held) if self.direction else np.zeros(3)
+        limits = (LARGEST_POTENTIAL_STEP_V, LARGEST_POTENTIAL_STEP_V, LARGEST_LN_CURRENT_STEP)
+        taken = np.clip(step, np.negative(limits), limits)
+        change = (x - response @ taken).T
+        least = np.minimum(LEAST_LEFT * now.totals - 1e-8, now.totals)
+        too_low = (now.totals + change < least) & ~self._may_be_negative
+        clipped = bool(np.any(taken != step)) or bool(too_low.any())
+        if too_low.any():
+            change = np.where(too_low, least - now.totals, change)
+        u = now.u + flows.u_change + flows.u_by_ln_current * taken[2]
+        u += (flows.u_by_before * change[:, :-1]).sum(0) + (flows.u_by_after * change[:, 1:]).sum(0)
+        extents = tuple(
+            self._extent(side, face, change[:, face.node], taken, now.ln_current)
+            for side, face in enumerate(faces)
+        )
+        released = np.array([f.released + f.released_by_totals @ change[:, f.node] for f in faces])
+        return Improved(
+            unknowns=Unknowns(
+                now.totals + change, u, now.potential_V + taken[:2], now.ln_current + float(taken[2])
+            ),
+            change=change,
+            extent_mol_s=(extents[0], extents[1]),
+            released_mol_s=released.reshape(2, len(self.releases)),
+            border_change=float(np.abs(step).max()) if nodes else 0.0,
+            clipped=clipped,
+        )
+
+    def _face(self, side: int, now: Unknowns, speciated: Speciated) -> _Face:
+        """Return what enters at one electrode: products of the current less gas that leaves."""
+        node = 0 if side == 0 else -1
+        m = now.totals.shape[0]
+        species = speciated.concentration_mol_m3[:, node]
+        by_totals = speciated.slope[:, :, node]
+        released = np.zeros(len(self.releases))
+        released_by = np.zeros((len(self.releases), m))
+        for k, (release, row) in enumerate(zip(self.releases, self._release_row, strict=True)):
+            released[k], by_c = self._leaving(release, float(species[row]))
+            released_by[k] = by_c * by_totals[row]
+        source = -(released @ self._release_parts)
+        source_by_totals = -(self._release_parts.T @ released_by)
+        made = self._per_electron[side]
+        none = np.zeros(m)
+        if not self.direction:
+            empty = np.zeros((made.shape[0], m))
+            return _Face(
+                node, source, source_by_totals, none, none, None, empty, none, released, released_by
+            )
+        rates = self.electrodes[side].rates(float(now.potential_V[side]), species)
+        per_second = math.exp(now.ln_current) / FARADAY_C_MOL
+        share_by_totals = rates.share_by_c @ by_totals
+        current_source = per_second * (rates.share @ made)
+        return _Face(
+            node=node,
+            source=source + current_source,
+            source_by_totals=source_by_totals + per_second * (made.T @ share_by_totals),
+            source_by_E=per_second * (rates.share_by_E @ made),
+            source_by_ln=current_source,
+            rates=rates,
+            share_by_totals=share_by_totals,
+            sum_by_totals=rates.ln_sum_by_c @ by_totals,
+            released=released,
+            released_by_totals=released_by,
+        )
+
+    def _leaving(self, release: Release, c: float) -> tuple[float, float]:
+        """Return mol/s of a gas that leaves at a face, and its derivative by concentration."""
+        over = c - release.saturation_mol_m3
+        root = math.hypot(over, RELEASE_WIDTH_MOL_M3)
+        rounded, by_c = 0.5 * (over + root), 0.5 * (1 + over / root)
+        # the factor c / saturation lets nothing leave where there is nothing
+        scale = self._release_m3_s / release.saturation_mol_m3
+        return scale * c * rounded, scale * (rounded + c * by_c)
+
+    def _liquid(
+        self, now: Unknowns, flows: Flows, faces: list[_Face], history: Array, leading: float
+    ) -> tuple[Array, Array]:
+        """Solve the nodes: the change at fixed border (N, M), and the response to it (N, M, 3)."""
+        volume = self.grid.volume_m3
+        m, nodes = now.totals.shape
+        residual = volume * (leading * now.totals + history)
+        residual[:, :-1] += flows.totals
+        residual[:, 1:] -= flows.totals
+        diagonal = np.zeros((m, m, nodes))
+        diagonal[np.arange(m), np.arange(m)] = volume * leading
+        diagonal[:, :, :-1] += flows.by_before
+        diagonal[:, :, 1:] -= flows.by_after
+        lower = np.zeros((nodes, m, m))
+        upper = np.zeros((nodes, m, m))
+        lower[1:] = -flows.by_before.transpose(2, 0, 1)
+        upper[:-1] = flows.by_after.transpose(2, 0, 1)
+        right = np.zeros((nodes, m, 4))
+        right[:-1, :, 3] += flows.by_ln_current.T
+        right[1:, :, 3] -= flows.by_ln_current.T
+        for side, face in enumerate(faces):
+            residual[:, face.node] -= face.source
+            diagonal[:, :, face.node] -= face.source_by_totals
+            right[face.node, :, 1 + side] = -face.source_by_E
+            right[face.node, :, 3] -= face.source_by_ln
+        right[:, :, 0] = -residual.T
+        solution = self._solver.solve(lower, diagonal.transpose(2, 0, 1), upper, right)
+        return solution[:, :, 0], solution[:, :, 1:]
+
+    def _border(
+        self, now: Unknowns, flows: Flows, faces: list[_Face], x: Array, response: Array, held: Held
+    ) -> Array:
+        """Solve for the changes of both potentials and ln I by what the liquid leaves of them."""
+        matrix = np.zeros((3, 3))
+        wanted = np.zeros(3)
+        for side, face in enumerate(faces):
+            assert face.rates is not None
+            matrix[side, side] = face.rates.ln_sum_by_E
+            matrix[side, 2] = -1.0
+            matrix[side] -= face.sum_by_totals @ response[face.node]
+            wanted[side] = now.ln_current - self._ln_area - face.rates.ln_sum
+            wanted[side] -= face.sum_by_totals @ x[face.node]
+        if not held.voltage:
+            matrix[2, 2] = 1.0
+            wanted[2] = held.value - now.ln_current
+            return np.linalg.solve(matrix, wanted)
+        by_totals = np.zeros_like(now.totals)
+        by_totals[:, :-1] += flows.u_by_before
+        by_totals[:, 1:] += flows.u_by_after
+        turn_V = self.direction * self.thermal_V
+        matrix[2, 0], matrix[2, 1] = -self.direction, self.direction
+        matrix[2, 2] = turn_V * float(flows.u_by_ln_current.sum())
+        matrix[2, 2] += self.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT
+        matrix[2] -= turn_V * np.tensordot(by_totals.T, response, axes=2)
+        wanted[2] = held.value - self.supply_voltage_V(now) - turn_V * float(flows.u_change.sum())
+        wanted[2] -= turn_V * float((by_totals.T * x).sum())
+        return np.linalg.solve(matrix, wanted)
+
+    def _extent(
+        self, side: int, face: _Face, change: Array, step: Array, ln_current: float
+    ) -> Array:
+        """Return the linearised rate of every reaction at an electrode, mol/s."""
+        if face.rates is None:
+            return np.zeros(self._electrons[side].size)
+        share = face.rates.share * (1 + step[2]) + face.rates.share_by_E * step[side]
+        share = share + face.share_by_totals @ change
+        return np.asarray(math.exp(ln_current) / FARADAY_C_MOL * share / self._electrons[side])
