@@ -1,1 +1,26 @@
-"""Fizz & Plate: widgets for teaching the electrolysis of solutions."""
+"""Fizz & Plate: widgets for teaching the electrolysis of solutions.
+
+At each electrode something fizzes or something plates. This package computes what, why, how much
+and how fast from a model of the real cell; ``fizzplate.views`` shows it.
+"""
+
+from fizzplate.cell import Lamp, Run, Stage, run_many, vessels
+from fizzplate.chemistry import balance, electrodes, half_equation, overall, solutions
+from fizzplate.lesson import Cell, Wording
+
+__version__ = "0.1.0"
+
+__all__ = [
+    "Cell",
+    "Lamp",
+    "Run",
+    "Stage",
+    "Wording",
+    "balance",
+    "electrodes",
+    "half_equation",
+    "overall",
+    "run_many",
+    "solutions",
+    "vessels",
+]

@@ -228,12 +228,12 @@ class Integrator:
         self._times.appendleft(self.time_s)
         self._states.appendleft(state)
         self.ln_hydrogen = speciated.ln_hydrogen
+        self.lagged.refresh(self.transport, speciated.concentration_mol_m3, rates, step_s)
+
+    def _extents(self, state: Array) -> tuple[Array, Array]:
         amounts = state[self.layout.amounts]
-        first = rates[0].size
-        passed = (amounts[:first], amounts[first : first + rates[1].size])
-        self.lagged.refresh(
-            self.transport, speciated.concentration_mol_m3, passed, rates, step_s
-        )
+        first, second = (len(e.reactions) for e in self.transport.electrodes)
+        return amounts[:first], amounts[first : first + second]
 
     def _supply_changes(self, state: Array) -> bool:
         """Switch between holding voltage and current when the other limit is passed; restart then."""
@@ -259,6 +259,7 @@ class Integrator:
     def _try(self, step_s: float) -> Solved | None:
         """Solve one step; return its state, species, error over tolerance, order and rates."""
         layout, transport = self.layout, self.transport
+        self.lagged.limit_metal(transport, self._extents(self.state), step_s)
         order = min(HIGHEST_ORDER, len(self._times))
         new_s = self.time_s + step_s
         times = np.array(self._times)

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 STANDARD_MOL_M3 = 1000.0
 FLOOR_MOL_M3 = 1e-15  # below any concentration that the equilibria of water allow
 LEAST_AFFINITY = -6.0
+LEAST_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken
 # Dissolved chlorine stands for chloric(I) acid and chlorate(I) too when it is reduced: they share
 # its total and are supplied to the face together.
 SUPPLIED_TOGETHER = {"Cl2": ("Cl2", "HClO", "ClO-")}
@@ -212,7 +213,8 @@ class Electrode:
         self.species = species
         self.f = FARADAY_C_MOL / (GAS_J_MOL_K * temperature_K)
         self.width = data.find("model", quantity="affinity width").value
-        self.available = [1.0] * len(self.reactions)
+        #: largest current density that the metal left on the electrode allows each reaction, A/m2
+        self.metal_limit_A_m2 = [math.inf] * len(self.reactions)
 
     def _one(self, k: int, E: float, c: list[float], by_c: Array) -> tuple[float, float]:
         """Return ln i of reaction ``k`` and its slope by E; fill its slopes by concentration."""
@@ -231,11 +233,16 @@ class Electrode:
             slope *= kinetic
             for j in reaction.limited_by:
                 by_c[j] += 1.0 / supplied
+        if self.metal_limit_A_m2[k] < math.inf:
+            ln_limit = math.log(max(self.metal_limit_A_m2[k], LEAST_DENSITY_A_M2))
+            kinetic = 1.0 / (1.0 + math.exp(min(ln_i - ln_limit, 700.0)))
+            ln_i = ln_limit + math.log1p(-kinetic) if ln_i > ln_limit else ln_i + math.log(kinetic)
+            slope *= kinetic
         affinity = reaction.electrons * drive
         for j, exponent, reference in reaction.quotient:
             affinity -= exponent * math.log(max(c[j], FLOOR_MOL_M3) / reference)
         ln_stop, stop_slope = self._stop(affinity)
-        ln_i += ln_stop + math.log(self.available[k])
+        ln_i += ln_stop
         if stop_slope != 0.0:
             slope += stop_slope * reaction.electrons * self.f * reaction.sigma
             for j, exponent, _ in reaction.quotient:

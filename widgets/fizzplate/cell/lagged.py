@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 REFERENCE_DIFFUSION_M2_S = 1e-9
 REFERENCE_DENSITY_A_M2 = 1e4
 BUBBLES = ("H2", "O2")  # chlorine dissolves as it is made and stirs only once it leaves
-LAST_METAL_MOL = 2e-8  # about 1 microgram: what is left then covers the wall only in part
+LAST_METAL_S = 1.0  # the last of a deposit dissolves in about this time
 
 
 class Lagged:
@@ -58,7 +58,6 @@ class Lagged:
         self,
         transport: Transport,
         concentration_mol_m3: Array,
-        extent_mol: tuple[Array, Array],
         extent_mol_s: tuple[Array, Array],
         step_s: float,
     ) -> None:
@@ -73,11 +72,19 @@ class Lagged:
             wanted = self._mixing_m2_s(gas_A / transport.grid.area_m2, transport.grid.film_m)
             keep = math.exp(-step_s / self._build_up_s)
             self.stirring[side] = keep * self.stirring[side] + (1 - keep) * wanted
+        transport.flow.set_film_mixing(*self.stirring)
+
+    def limit_metal(
+        self, transport: Transport, extent_mol: tuple[Array, Array], step_s: float
+    ) -> None:
+        """Let a step dissolve no more plated metal than there is left."""
+        for side, electrode in enumerate(transport.electrodes):
             for k, reaction in enumerate(electrode.reactions):
                 if reaction.deposit and reaction.deposit != electrode.own_metal:
-                    left = max(self.plated_mol[side] - float(extent_mol[side][k]), 0.0)
-                    electrode.available[k] = max(left / (left + LAST_METAL_MOL), 1e-30)
-        transport.flow.set_film_mixing(*self.stirring)
+                    left_mol = max(self.plated_mol[side] - float(extent_mol[side][k]), 0.0)
+                    charge_C = reaction.electrons * FARADAY_C_MOL * left_mol
+                    time_s = max(step_s, LAST_METAL_S)
+                    electrode.metal_limit_A_m2[k] = charge_C / (time_s * transport.grid.area_m2)
 
     def _mixing_m2_s(self, gas_A_m2: float, film_m: float) -> float:
         bubble_film_per_m = math.sqrt(gas_A_m2 / REFERENCE_DENSITY_A_M2) / self._thinnest_m

@@ -173,7 +173,7 @@ def begin(
     speciated = model.speciation.speciate(totals, ln_hydrogen)
     concentration = speciated.concentration_mol_m3
     nothing = tuple(np.zeros(len(e.reactions)) for e in transport.electrodes)
-    lagged.refresh(transport, concentration, (nothing[0], nothing[1]), (nothing[0], nothing[1]), 0.0)
+    lagged.refresh(transport, concentration, (nothing[0], nothing[1]), 0.0)
     unknowns, held = first_potentials(transport, cell, totals, concentration)
     count = sum(len(e.reactions) for e in transport.electrodes) + 2 * len(transport.releases)
     total = float(np.abs(concentration[:, 0] * model.speciation.charge).sum()) / 2
