@@ -1,0 +1,76 @@
+"""The bench: one widget that holds the cell, its ledgers, the ruler, the charts and the words."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import resources
+from typing import TYPE_CHECKING, Any
+
+import anywidget
+import traitlets
+
+from fizzplate.views.charts import charts
+from fizzplate.views.ledgers import lesson_at_rest, lesson_of
+from fizzplate.views.modules import join_modules
+from fizzplate.views.payload import payload
+from fizzplate.views.theme import stylesheet
+
+if TYPE_CHECKING:
+    from fizzplate.cell.run import Run
+
+
+@cache
+def _module_text() -> str:
+    return join_modules("bench/bench.js", render="renderBench")
+
+
+@cache
+def _style_text() -> str:
+    folder = resources.files(__package__).joinpath("bench")
+    files = ("page.css", "setup.css", "bench.css")
+    texts = (folder.joinpath(name).read_text(encoding="utf-8") for name in files)
+    return "\n".join((stylesheet(), *texts))
+
+
+class Bench(anywidget.AnyWidget):  # type: ignore[misc]  # anywidget ships no types
+    """The cell on the bench, as it is at rest or through a run.
+
+    A run crosses once, whole; the page plays it without asking Python again.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> bench = Bench()
+    >>> bench.show(Cell("CuSO4").run(minutes=2))
+    >>> bench.lesson["electrodes"][0]["product"]
+    'copper'
+    """
+
+    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
+    _css = traitlets.Unicode(help="The look.").tag(sync=True)
+    header = traitlets.Dict(help="What is in the cell, and where each array lies.").tag(sync=True)
+    samples = traitlets.Bytes(help="The run's arrays, little-endian 32-bit floats.").tag(sync=True)
+    lesson = traitlets.Dict(help="What the ledgers, the sentence and the table say.").tag(sync=True)
+    charts = traitlets.List(help="Drawings with the box of their axes.").tag(sync=True)
+    shown = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(sync=True)
+
+    def __init__(self) -> None:
+        super().__init__(_esm=_module_text(), _css=_style_text())
+
+    def show(self, run: Run) -> None:
+        """Play a run from its beginning."""
+        drawn = [{"name": c.name, "svg": c.svg, "box": c.box} for c in charts(run)]
+        self._hand_over(run, lesson_of(run), drawn)
+
+    def rest(self, run: Run) -> None:
+        """Show a cell with its switch open, from a run that was switched off."""
+        self._hand_over(run, lesson_at_rest(run), [])
+
+    def _hand_over(self, run: Run, lesson: dict[str, Any], drawn: list[dict[str, Any]]) -> None:
+        sent = payload(run)
+        with self.hold_sync():
+            self.header = dict(sent.header)
+            self.samples = sent.samples
+            self.lesson = lesson
+            self.charts = drawn
+            self.shown += 1

@@ -1,0 +1,94 @@
+// The bench: ledgers either side of the cell, one ruler below, charts and words under that.
+// A run arrives whole; from then on everything follows the clock without asking Python.
+
+import { createClock } from "../scene/clock.js";
+import { decodeRecord } from "../scene/record.js";
+import { mountScene } from "../scene/scene.js";
+import { buildLayout } from "./layout.js";
+import { fillLedger } from "./ledger.js";
+import { mountPlots } from "./plots.js";
+import { mountRoom } from "./room.js";
+import { mountRuler, usualTimeLapse } from "./ruler.js";
+import { mountWords } from "./words.js";
+
+const NARROW_PX = 760;
+
+function scaleText(clock, scene) {
+  const { driftScale, eventStandsFor } = scene.summary();
+  const drift = driftScale ? ` · drift drawn ×${Math.round(driftScale).toLocaleString("en-GB")} in all` : "";
+  const event = eventStandsFor ? ` · ${eventStandsFor}` : "";
+  return `time ×${clock.timeLapse}${drift}${event}`;
+}
+
+function showRun(layout, model, { reducedMotion, narrow }) {
+  const lesson = model.get("lesson");
+  const record = decodeRecord(model.get("header"), model.get("samples"));
+  const durationS = record.timeS.at(-1);
+  const clock = createClock({ durationS, timeLapse: usualTimeLapse(durationS) });
+  layout.canvas.setAttribute("aria-label", lesson.picture);
+  const scene = mountScene(layout.canvas, record, clock, { reducedMotion });
+  const ledgers = layout.ledgers.map((node, index) =>
+    fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow() }),
+  );
+  const ruler = mountRuler(layout.ruler, clock, durationS, {
+    on: lesson.on,
+    scale: () => scaleText(clock, scene),
+  });
+  const followers = [
+    ...ledgers,
+    ruler,
+    mountPlots(layout.charts, model.get("charts"), durationS),
+    mountWords(layout, lesson),
+  ];
+  const follow = () => followers.forEach((each) => each.update(clock.timeS));
+  const unsubscribe = clock.subscribe(follow);
+  if (lesson.on && reducedMotion) clock.seek(durationS);
+  else if (lesson.on) clock.play();
+  follow();
+  return {
+    refreshTheme: () => scene.refreshTheme(),
+    fold: (isNarrow) => ledgers.forEach((ledger) => ledger.fold(isNarrow)),
+    destroy() {
+      unsubscribe();
+      ruler.destroy();
+      scene.destroy();
+      clock.destroy();
+    },
+  };
+}
+
+export function renderBench({ model, el }) {
+  const layout = buildLayout(el);
+  const reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
+  let isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
+  let shown = null;
+  const room = mountRoom(layout.room, () => shown?.refreshTheme());
+
+  function show() {
+    shown?.destroy();
+    shown = null;
+    if (!model.get("shown")) return;
+    shown = showRun(layout, model, {
+      reducedMotion: reducedMotion.matches,
+      narrow: () => isNarrow,
+    });
+  }
+
+  const width = new ResizeObserver(([entry]) => {
+    const now = entry.contentRect.width < NARROW_PX;
+    if (now !== isNarrow) shown?.fold(now);
+    isNarrow = now;
+  });
+  width.observe(layout.root);
+  model.on("change:shown", show);
+  reducedMotion.addEventListener("change", show);
+  show();
+  return () => {
+    model.off("change:shown", show);
+    reducedMotion.removeEventListener("change", show);
+    width.disconnect();
+    shown?.destroy();
+    room.destroy();
+    layout.root.remove();
+  };
+}

@@ -1,0 +1,38 @@
+// Numbers as a class reads them: few figures, proper minus signs, units beside them.
+
+export function significant(value, figures = 2) {
+  if (!Number.isFinite(value) || Math.abs(value) < 1e-9) return "0";
+  const digits = Math.max(0, figures - 1 - Math.floor(Math.log10(Math.abs(value))));
+  const rounded = Number(value.toPrecision(figures));
+  return rounded.toFixed(Math.min(digits, 6)).replace("-", "−");
+}
+
+export function clockText(seconds) {
+  const whole = Math.round(seconds);
+  const minutes = Math.floor(whole / 60);
+  return minutes > 0 ? `${minutes} min ${whole - 60 * minutes} s` : `${whole} s`;
+}
+
+export function currentText(amperes) {
+  if (amperes < 5e-7) return "0 mA";
+  if (amperes >= 0.9995) return `${significant(amperes, 3)} A`;
+  return `${significant(amperes * 1000, 3)} mA`;
+}
+
+export function massText(grams) {
+  const milligrams = Math.abs(grams) * 1000;
+  return milligrams >= 999.5 ? `${significant(milligrams / 1000)} g` : `${significant(milligrams)} mg`;
+}
+
+export function volumeText(cm3) {
+  return cm3 > 0 && cm3 < 0.01 ? "less than 0.01 cm³" : `${significant(cm3)} cm³`;
+}
+
+// A share next to 1 keeps the figure that tells it from the whole.
+export function percentText(fraction) {
+  const percent = 100 * fraction;
+  if (percent > 99.95) return "100 %";
+  if (percent > 99) return `${percent.toFixed(1)} %`;
+  if (percent < 0.05) return "less than 0.1 %";
+  return `${significant(percent)} %`;
+}

@@ -1,0 +1,46 @@
+// The page's skeleton: made once, filled anew for each run.
+
+const SKELETON = `
+  <article class="fp-ledger fp-ledger-cathode" aria-label="Cathode"></article>
+  <figure class="fp-scene"><canvas role="img" aria-label="The cell"></canvas></figure>
+  <article class="fp-ledger fp-ledger-anode" aria-label="Anode"></article>
+  <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
+  <div class="fp-charts"></div>
+  <section class="fp-say" aria-label="What is happening">
+    <h2>What is happening</h2>
+    <p class="fp-sentence" aria-live="polite"></p>
+    <div class="fp-notes"></div>
+  </section>
+  <div class="fp-unseen"></div>
+  <div class="fp-room" role="group" aria-label="Room"></div>`;
+
+export function buildLayout(host) {
+  const root = document.createElement("div");
+  root.className = "fp-bench";
+  root.innerHTML = SKELETON;
+  host.append(root);
+  const part = (name) => root.querySelector(name);
+  return {
+    root,
+    ledgers: [part(".fp-ledger-cathode"), part(".fp-ledger-anode")],
+    canvas: part("canvas"),
+    ruler: part(".fp-ruler"),
+    charts: part(".fp-charts"),
+    sentence: part(".fp-sentence"),
+    notes: part(".fp-notes"),
+    unseen: part(".fp-unseen"),
+    room: part(".fp-room"),
+  };
+}
+
+// Writes only what changed, so that assistive technology is told once and layout stays put.
+export function write(node, text) {
+  if (node.textContent !== text) node.textContent = text;
+}
+
+export function note(text, name = "") {
+  const paragraph = document.createElement("p");
+  paragraph.className = `fp-note ${name}`.trim();
+  paragraph.textContent = text;
+  return paragraph;
+}

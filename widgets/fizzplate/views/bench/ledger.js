@@ -1,0 +1,97 @@
+// One electrode's ledger: what forms there, why, what is seen, how much so far, how it is tested.
+
+import { massText, percentText, volumeText, currentText } from "./format.js";
+import { note, write } from "./layout.js";
+import { sampleAt } from "../scene/record.js";
+
+const TRACE = 0.005; // of the charge: less is not worth a line
+
+function row(term, text, name = "") {
+  const wrapper = document.createElement("div");
+  const dt = document.createElement("dt");
+  const dd = document.createElement("dd");
+  dt.textContent = term;
+  dd.textContent = text;
+  if (name) dd.className = name;
+  wrapper.append(dt, dd);
+  return wrapper;
+}
+
+function amountText(product, electrode, record, timeS) {
+  if (product.kind === "gas") {
+    const made = sampleAt(electrode.gasCm3(product.formula), record, timeS);
+    const freed = sampleAt(electrode.collectedCm3(product.formula), record, timeS);
+    const kept = made > 1e-6 ? 1 - freed / made : 0;
+    const stays = kept > 0.95 ? ", all dissolved so far" : kept > 0.5 ? ", most of it dissolved" : "";
+    return `${volumeText(made)} ${product.name}${stays}`;
+  }
+  const grams = sampleAt(electrode.massG("Cu"), record, timeS);
+  if (product.kind === "metal") return `${massText(Math.max(grams, 0))} ${product.name}`;
+  return product.formula === "Cu2+" ? `copper dissolved: ${massText(grams)}` : "";
+}
+
+export function fillLedger(node, words, index, record, { folded }) {
+  node.replaceChildren();
+  const head = document.createElement("header");
+  head.innerHTML = `<h2>${words.title} <span class="fp-material"></span></h2><span class="fp-sign"></span>`;
+  head.querySelector(".fp-material").textContent = words.material;
+  head.querySelector(".fp-sign").textContent = words.sign;
+  const product = document.createElement("p");
+  product.className = "fp-product";
+  product.textContent = words.product;
+  const share = document.createElement("p");
+  share.className = "fp-share";
+  const equation = document.createElement("p");
+  equation.className = "fp-equation";
+  if (words.equation) {
+    // The markup is for the eye; the spoken form is what a reader should hear.
+    const shown = document.createElement("span");
+    shown.setAttribute("aria-hidden", "true");
+    shown.innerHTML = words.equation;
+    const spoken = document.createElement("span");
+    spoken.className = "fp-spoken";
+    spoken.textContent = words.spoken;
+    equation.append(shown, spoken);
+  } else equation.textContent = words.waiting;
+  const more = document.createElement("details");
+  more.open = !folded;
+  more.innerHTML = "<summary>Seen, made, test</summary><dl></dl>";
+  const list = more.querySelector("dl");
+  list.append(...words.rows.map(([term, text]) => row(term, text)));
+  const made = row("Made", "", "fp-made");
+  if (words.on) list.insertBefore(made, list.lastElementChild);
+  const foot = document.createElement("footer");
+  for (const text of words.rule) foot.append(note(text));
+  for (const text of words.difference) foot.append(note(text, "fp-difference"));
+  for (const text of words.cautions) foot.append(note(text, "fp-caution"));
+  more.append(foot);
+  node.append(head, product, share, equation, more);
+
+  const electrode = record.electrode(index);
+  const products = record.header.electrodes[index].products.map((entry, i) => ({
+    ...entry,
+    name: words.names[i],
+  }));
+  const madeText = made.querySelector("dd");
+
+  function update(timeS) {
+    if (!words.on) return;
+    const current = sampleAt(record.currentA, record, timeS);
+    const main = products[0];
+    if (!main || current < 1e-6) {
+      write(share, "no current to speak of");
+      write(madeText, "nothing");
+      return;
+    }
+    const now = percentText(sampleAt(electrode.share(main.formula), record, timeS));
+    write(share, `${now} of the charge, now ${currentText(current)}`);
+    const amounts = products
+      .filter((entry) => sampleAt(electrode.share(entry.formula), record, record.timeS.at(-1)) > TRACE
+        || sampleAt(electrode.share(entry.formula), record, timeS) > TRACE)
+      .map((entry) => amountText(entry, electrode, record, timeS))
+      .filter(Boolean);
+    write(madeText, amounts.join("; ") || "a trace");
+  }
+
+  return { update, fold: (narrow) => (more.open = !narrow) };
+}

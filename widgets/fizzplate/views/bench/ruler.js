@@ -1,0 +1,59 @@
+// One ruler for time: play, pause, step, drag; its place is the place of every chart's cursor.
+
+import { clockText } from "./format.js";
+import { write } from "./layout.js";
+
+const SPEEDS = [1, 5, 20, 60, 200];
+const USUAL_SHOW_S = 20; // about how long a run should take to watch
+
+export function usualTimeLapse(durationS) {
+  return SPEEDS.find((speed) => durationS / speed <= USUAL_SHOW_S) ?? SPEEDS.at(-1);
+}
+
+export function mountRuler(node, clock, durationS, { on, scale }) {
+  node.innerHTML = `
+    <button type="button" class="fp-button fp-play">Play</button>
+    <button type="button" class="fp-button fp-step">Step</button>
+    <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
+    <output class="fp-clock"></output>
+    <label class="fp-speed">Speed <select></select></label>
+    <span class="fp-scale"></span>`;
+  const part = (name) => node.querySelector(name);
+  const [play, step, scrubber] = [part(".fp-play"), part(".fp-step"), part(".fp-scrubber")];
+  const [shown, speed, scaleText] = [part(".fp-clock"), part("select"), part(".fp-scale")];
+  scrubber.max = String(durationS);
+  scrubber.step = String(durationS / 600);
+  scrubber.style.setProperty("--fp-ticks", String(Math.max(1, Math.min(10, Math.round(durationS / 60)))));
+  for (const each of SPEEDS) speed.add(new Option(`×${each}`, String(each)));
+  speed.value = String(clock.timeLapse);
+  for (const control of [play, step, scrubber, speed]) control.disabled = !on;
+
+  const dismiss = new AbortController();
+  const listen = (target, type, act) => target.addEventListener(type, act, { signal: dismiss.signal });
+  listen(play, "click", () => {
+    if (clock.playing) clock.pause();
+    else {
+      if (clock.timeS >= durationS * 0.999) clock.restart();
+      clock.play();
+    }
+    update(clock.timeS);
+  });
+  listen(step, "click", () => clock.step());
+  listen(scrubber, "input", () => clock.seek(Number(scrubber.value)));
+  listen(speed, "change", () => {
+    clock.timeLapse = Number(speed.value);
+    update(clock.timeS);
+  });
+
+  function update(timeS) {
+    write(play, clock.playing ? "Pause" : "Play");
+    const now = clockText(timeS);
+    write(shown, now);
+    if (document.activeElement !== scrubber || clock.playing) scrubber.value = String(timeS);
+    scrubber.style.setProperty("--fp-place", String(timeS / durationS));
+    scrubber.setAttribute("aria-valuetext", now);
+    write(scaleText, on ? scale() : "switched off");
+  }
+
+  return { update, destroy: () => dismiss.abort() };
+}

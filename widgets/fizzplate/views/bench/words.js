@@ -1,0 +1,35 @@
+// The sentence of the moment, the notes of the run, and the table for those who do not see the cell.
+
+import { note, write } from "./layout.js";
+
+function figures({ caption, head, rows }) {
+  const table = document.createElement("table");
+  table.createCaption().textContent = caption;
+  const titles = table.createTHead().insertRow();
+  for (const title of head) {
+    const cell = document.createElement("th");
+    cell.scope = "col";
+    cell.textContent = title;
+    titles.append(cell);
+  }
+  const body = table.createTBody();
+  for (const values of rows) {
+    const line = body.insertRow();
+    for (const value of values) line.insertCell().textContent = value;
+  }
+  return table;
+}
+
+export function mountWords({ sentence, notes, unseen }, lesson) {
+  notes.replaceChildren(
+    ...lesson.notes.map((text) => note(text)),
+    ...lesson.cautions.map((text) => note(text, "fp-caution")),
+  );
+  unseen.replaceChildren(...(lesson.table ? [figures(lesson.table)] : []));
+
+  function update(timeS) {
+    const begun = lesson.narration.filter(([fromS]) => fromS <= timeS + 1e-6);
+    write(sentence, (begun.at(-1) ?? lesson.narration[0])[1]);
+  }
+  return { update };
+}

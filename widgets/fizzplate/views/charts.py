@@ -1,0 +1,275 @@
+"""The charts of a run as SVG drawings whose text stays text.
+
+A chart names its series on the lines, carries its unit in the title and tells its figures in words
+for those who do not see it. The page moves the ruler's cursor over the drawing: ``box`` says where
+the axes lie, in the drawing's own units.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import dataclass
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+import matplotlib as mpl
+import numpy as np
+from matplotlib.figure import Figure
+from matplotlib.ticker import MaxNLocator
+
+from fizzplate.chemistry import molar_mass_g_mol, species_name
+from fizzplate.chemistry.constants import FARADAY_C_MOL
+from fizzplate.views.payload import kind_of
+from fizzplate.views.theme import chart_style, tokens, with_properties
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fizzplate.cell.run import ElectrodeRecord, Run
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+WIDTH_IN, HEIGHT_IN = 5.0, 2.6
+POINTS_PER_INCH = 72.0
+AXES = (0.085, 0.17, 0.655, 0.59)  # left, bottom, width, height, as fractions of the figure
+LABEL_ROOM = 0.3  # least distance between two names beside the axes, as a fraction of their height
+TRACE = 0.02  # of an electrode's gas: less is not named on the chart
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A drawing and where its axes lie.
+
+    Parameters
+    ----------
+    name
+        Short name; every id in the drawing begins with it.
+    svg
+        The drawing.
+    box
+        Edges of the axes in the drawing's units: ``left`` (time 0), ``right`` (the end of the
+        run), ``top`` and ``bottom``.
+    """
+
+    name: str
+    svg: str
+    box: dict[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """A line of a chart: its values, what it is called, and how it is drawn."""
+
+    values: Array
+    label: str
+    colour: str = "ink"
+    dashes: str = "-"
+    width: float = 2.2
+
+
+def charts(run: Run) -> tuple[Chart, ...]:
+    """Draw the charts that say something about a run: gas, copper where there is any, acidity."""
+    drawn = [gas_chart(run)]
+    if _has_copper(run):
+        drawn.append(copper_chart(run))
+    return (*drawn, acidity_chart(run))
+
+
+def gas_chart(run: Run) -> Chart:
+    """Draw the volume of gas made at each electrode, with the ratio of the two."""
+    volumes = [_gas_cm3(record) for record in (run.cathode, run.anode)]
+    names = [_gas_names(record) for record in (run.cathode, run.anode)]
+    series = [
+        Series(volumes[0], "\n+ ".join(("cathode\n" + names[0][0], *names[0][1:]))),
+        Series(volumes[1], "\n+ ".join(("anode\n" + names[1][0], *names[1][1:])), dashes="--"),
+    ]
+    freed = [_gas_cm3(record, collected=True)[-1] for record in (run.cathode, run.anode)]
+    ratio = _ratio(volumes[0][-1], volumes[1][-1])
+    return _draw(
+        "gas",
+        "Gas made, cm³",
+        ratio,
+        run.time_s,
+        series,
+        (
+            f"Gas made by the end, {_minutes(run)}: {_figure(volumes[0][-1])} cm³ at the cathode "
+            f"({' and '.join(names[0])}), {_figure(volumes[1][-1])} cm³ at the anode "
+            f"({' and '.join(names[1])}). {ratio[0].upper()}{ratio[1:]}. Not dissolved: "
+            f"{_figure(freed[0])} cm³ and {_figure(freed[1])} cm³."
+        ),
+    )
+
+
+def copper_chart(run: Run) -> Chart:
+    """Draw the copper gained by the cathode beside what the whole charge would give."""
+    gained_mg = 1e3 * run.cathode.mass_g("Cu")
+    allowed_mg = 1e3 * run.charge_C * molar_mass_g_mol("Cu") / (2 * FARADAY_C_MOL)
+    lost_mg = -1e3 * run.anode.mass_g("Cu")
+    series = [
+        Series(gained_mg, "this run", colour="copper", width=3.0),
+        Series(allowed_mg, "what the\ncharge allows", dashes=":", width=1.8),
+    ]
+    said = (
+        f"Copper on the cathode by the end, {_minutes(run)}: {_figure(gained_mg[-1])} mg; "
+        f"the charge allows {_figure(allowed_mg[-1])} mg."
+    )
+    if lost_mg[-1] > 0:
+        series.append(Series(lost_mg, "lost by\nthe anode", colour="copper", dashes="--"))
+        said += f" The anode lost {_figure(lost_mg[-1])} mg."
+    return _draw("copper", "Copper on the cathode, mg", "", run.time_s, series, said)
+
+
+def acidity_chart(run: Run) -> Chart:
+    """Draw the pH at the face of each electrode."""
+    series = [
+        Series(run.cathode.pH, "cathode"),
+        Series(run.anode.pH, "anode", dashes="--"),
+    ]
+    return _draw(
+        "acidity",
+        "pH at each electrode’s face",
+        "",
+        run.time_s,
+        series,
+        (
+            f"pH by the end, {_minutes(run)}: {run.cathode.pH[-1]:.1f} at the cathode's face, "
+            f"{run.anode.pH[-1]:.1f} at the anode's face; {run.cathode.pH[0]:.1f} before."
+        ),
+        limits=(0.0, 14.0),
+        ticks=(0, 7, 14),
+    )
+
+
+def _draw(
+    name: str,
+    title: str,
+    beside: str,
+    time_s: Array,
+    series: Sequence[Series],
+    description: str,
+    *,
+    limits: tuple[float, float] | None = None,
+    ticks: Sequence[float] | None = None,
+) -> Chart:
+    minutes = time_s / 60
+    colours = tokens().light
+    with mpl.rc_context(chart_style()):  # type: ignore[arg-type]  # its stubs list every key
+        figure = Figure(figsize=(WIDTH_IN, HEIGHT_IN), dpi=POINTS_PER_INCH)
+        axes = figure.add_axes(AXES)
+        for place, line in enumerate(series):
+            axes.plot(
+                minutes,
+                line.values,
+                color=colours[line.colour],
+                linestyle=line.dashes,
+                linewidth=line.width,
+                gid=f"curve-{place}",
+                clip_on=False,
+            )
+        highest = max(float(line.values.max()) for line in series)
+        low, high = limits or (0.0, 1.08 * highest if highest > 1e-6 else 1.0)
+        axes.set_xlim(0, minutes[-1])
+        axes.set_ylim(low, high)
+        if ticks is not None:
+            axes.set_yticks(ticks)
+        else:
+            axes.yaxis.set_major_locator(MaxNLocator(4))
+        axes.xaxis.set_major_locator(MaxNLocator(5))
+        ends = [(float(line.values[-1]) - low) / (high - low) for line in series]
+        for line, height in zip(series, _apart(ends), strict=True):
+            axes.text(
+                1.03, height, line.label, transform=axes.transAxes, va="center", linespacing=1.25
+            )
+        figure.text(0.02, 0.965, title, va="top", weight="semibold", size=11.5)
+        figure.text(0.02, 0.865, beside, va="top", color=colours["quiet"], size=10)
+        axes.text(1.03, -0.14, "minutes", transform=axes.transAxes, va="center", color=colours["quiet"])
+        buffer = io.StringIO()
+        figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
+    return Chart(name, _for_the_page(buffer.getvalue(), name, title, description), _box())
+
+
+def _box() -> dict[str, float]:
+    left, bottom, width, height = AXES
+    wide, high = WIDTH_IN * POINTS_PER_INCH, HEIGHT_IN * POINTS_PER_INCH
+    return {
+        "left": left * wide,
+        "right": (left + width) * wide,
+        "top": (1 - bottom - height) * high,
+        "bottom": (1 - bottom) * high,
+    }
+
+
+def _for_the_page(svg: str, name: str, title: str, description: str) -> str:
+    """Make a drawing part of a page: own ids, the page's colours, words for who does not see it."""
+    svg = svg[svg.index("<svg") :]
+    svg = re.sub(r"\s*<metadata>.*?</metadata>", "", svg, flags=re.DOTALL)
+    svg = re.sub(r'(\bid="|href="#|url\(#)', rf"\g<1>{name}-", svg)
+    svg = re.sub(r'<svg [^>]*?(viewBox="[^"]*")[^>]*>', rf"<svg \1 {_spoken(name)}>", svg, count=1)
+    words = (
+        f'<title id="{name}-title">{escape(title)}</title>'
+        f'<desc id="{name}-desc">{escape(description)}</desc>'
+    )
+    at = svg.index(">") + 1
+    return with_properties(f"{svg[:at]}{words}{svg[at:]}")
+
+
+def _spoken(name: str) -> str:
+    return (
+        'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
+        f'role="img" aria-labelledby="{name}-title" aria-describedby="{name}-desc"'
+    )
+
+
+def _apart(heights: Sequence[float]) -> list[float]:
+    """Spread names along the right edge so that none covers another, each as near as can be."""
+    order = sorted(range(len(heights)), key=lambda i: heights[i])
+    placed = [min(max(heights[i], 0.04), 1.0) for i in order]
+    for i in range(1, len(placed)):
+        placed[i] = max(placed[i], placed[i - 1] + LABEL_ROOM)
+    overshoot = max(0.0, placed[-1] - 1.02)
+    for i in reversed(range(len(placed))):
+        limit = placed[i + 1] - LABEL_ROOM if i + 1 < len(placed) else placed[i] - overshoot
+        placed[i] = min(placed[i], limit)
+    result = [0.0] * len(heights)
+    for i, height in zip(order, placed, strict=True):
+        result[i] = height
+    return result
+
+
+def _gases(record: ElectrodeRecord) -> list[str]:
+    return [product for product in record.products if kind_of(product) == "gas"]
+
+
+def _gas_cm3(record: ElectrodeRecord, *, collected: bool = False) -> Array:
+    volumes = [record.gas_cm3(gas, collected=collected) for gas in _gases(record)]
+    return np.asarray(np.sum(volumes, axis=0)) if volumes else np.zeros_like(record.pH)
+
+
+def _gas_names(record: ElectrodeRecord) -> list[str]:
+    whole = float(_gas_cm3(record)[-1])
+    named = [
+        species_name(gas)
+        for gas in _gases(record)
+        if whole > 0 and float(record.gas_cm3(gas)[-1]) > TRACE * whole
+    ]
+    return named or ["no gas"]
+
+
+def _ratio(cathode_cm3: float, anode_cm3: float) -> str:
+    if cathode_cm3 < 1e-3 * anode_cm3 or anode_cm3 < 1e-3 * cathode_cm3 or not anode_cm3:
+        return "no ratio: gas at one electrode only" if cathode_cm3 or anode_cm3 else "no gas"
+    return f"cathode : anode = {cathode_cm3 / anode_cm3:.1f} : 1"
+
+
+def _has_copper(run: Run) -> bool:
+    return bool(np.any(run.cathode.mass_g("Cu")) or np.any(run.anode.mass_g("Cu")))
+
+
+def _minutes(run: Run) -> str:
+    return f"{float(run.time_s[-1]) / 60:g} minutes"
+
+
+def _figure(value: Any) -> str:
+    """Write a number with two figures that mean something."""
+    return f"{float(f'{float(value):.2g}'):g}"

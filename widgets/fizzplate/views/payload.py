@@ -1,0 +1,187 @@
+"""Hand a run to the page in one piece: a plain header and one string of 32-bit floats.
+
+The page draws every frame from these arrays without asking Python again. Sums (charge, amounts,
+masses, volumes) are the full record's; only the places along the gap, and the instants of a very
+long record, are thinned to what a drawing can show.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from fizzplate.chemistry import half_equation, parse_formula, pretty
+from fizzplate.views.theme import ion_property, liquid_tint
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.cell.run import ElectrodeRecord, Run
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+GASES = ("H2", "O2", "Cl2")
+MOST_POSITIONS = 64
+MOST_BYTES = 400_000
+MOST_SAMPLES = 241
+HAZE = "Cu(OH)2"
+
+
+@dataclass(frozen=True, slots=True)
+class Payload:
+    """A run as the page receives it.
+
+    Parameters
+    ----------
+    header
+        Plain data: what is in the cell, and where each array lies (``index``), by name:
+        ``offset`` and ``length`` in 32-bit elements.
+    samples
+        All arrays one behind the other, little-endian 32-bit floats; of a two-dimensional array
+        the samples one behind the other.
+    """
+
+    header: Mapping[str, Any]
+    samples: bytes
+
+
+def payload(run: Run) -> Payload:
+    """Make the header and the bytes of a run."""
+    when = _spread(run.time_s.size, MOST_SAMPLES)
+    where = _spread(run.position_m.size, _positions_that_fit(run, when.size))
+    index: dict[str, dict[str, int]] = {}
+    pieces: list[Array] = []
+    offset = 0
+
+    def add(name: str, values: Array) -> None:
+        nonlocal offset
+        index[name] = {"offset": offset, "length": values.size}
+        pieces.append(values)
+        offset += values.size
+
+    for name, values in _by_time(run).items():
+        add(name, values[when])
+    add("position_m", run.position_m[where])
+    for formula in _drawn(run):
+        add(f"c:{formula}", run.concentration(formula)[np.ix_(when, where)])
+    for formula in _drawn(run):
+        if parse_formula(formula).charge:
+            add(f"v:{formula}", run.drift_velocity_m_s(formula)[np.ix_(when, where)])
+    neutral = [formula for formula in _drawn(run) if not parse_formula(formula).charge]
+    if neutral:
+        # The field moves no molecule: all share one array of zeros.
+        add(f"v:{neutral[0]}", np.zeros((when.size, where.size)))
+        index.update({f"v:{formula}": index[f"v:{neutral[0]}"] for formula in neutral})
+    samples = np.concatenate([piece.ravel() for piece in pieces]).astype("<f4").tobytes()
+    return Payload(_header(run) | {"index": index}, samples)
+
+
+def kind_of(product: str) -> str:
+    """Say whether a product is a ``"gas"``, an ``"ion"`` or a ``"metal"``.
+
+    Examples
+    --------
+    >>> kind_of("Cl2"), kind_of("Cu2+"), kind_of("Cu")
+    ('gas', 'ion', 'metal')
+    """
+    if product in GASES:
+        return "gas"
+    return "ion" if parse_formula(product).charge else "metal"
+
+
+def _header(run: Run) -> dict[str, Any]:
+    cell = run.cell
+    formulae = cell.solution_formulae
+    return {
+        "solution": " + ".join(formulae),
+        "name": cell.name,
+        "vessel": cell.vessel.name,
+        "minutes": float(run.time_s[-1]) / 60,
+        "supplyV": cell.supply_V,
+        "lamp": None if cell.lamp is None else _lamp(cell.lamp),
+        "species": [
+            {
+                "formula": formula,
+                "label": pretty(formula),
+                "charge": parse_formula(formula).charge,
+                "tint": ion_property(formula),
+                "dissolved": formula in run.dissolved,
+            }
+            for formula in _drawn(run)
+        ],
+        "electrodes": [
+            _electrode(record, role)
+            for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
+        ],
+        "solutionColour": _colour(run),
+    }
+
+
+def _lamp(lamp: Any) -> dict[str, float]:
+    return {"volts": lamp.rated_V, "amps": lamp.rated_A}
+
+
+def _electrode(record: ElectrodeRecord, role: str) -> dict[str, Any]:
+    return {
+        "material": record.material,
+        "role": role,
+        "products": [
+            {
+                "formula": product,
+                "kind": kind_of(product),
+                "electrons": half_equation(product).electrons,
+            }
+            for product in record.products
+        ],
+    }
+
+
+def _colour(run: Run) -> dict[str, Any] | None:
+    for formula in run.ions:
+        tint = liquid_tint(formula)
+        if tint is not None:
+            return {"formula": formula, "rgb": tint.rgb, "absorbance": tint.absorbance_m3_mol}
+    return None
+
+
+def _drawn(run: Run) -> tuple[str, ...]:
+    return (*run.ions, *(formula for formula in run.dissolved if formula not in run.ions))
+
+
+def _by_time(run: Run) -> dict[str, Array]:
+    arrays = {
+        "time_s": run.time_s,
+        "current_A": run.current_A,
+        "supply_V": run.supply_voltage_V,
+        "voltage_V": run.voltage_V,
+        "lamp_V": run.lamp_voltage_V,
+        "charge_C": run.charge_C,
+        "swapped": run.swapped.astype(float),
+        "haze_mol": run.haze_mol(HAZE),
+    }
+    for side, record in enumerate((run.cathode, run.anode)):
+        arrays[f"{side}:pH"] = record.pH
+        for product in record.products:
+            arrays[f"{side}:share:{product}"] = record.share(product)
+            arrays[f"{side}:amount_mol:{product}"] = record.amount_mol(product)
+            if kind_of(product) == "gas":
+                arrays[f"{side}:gas_cm3:{product}"] = record.gas_cm3(product)
+                arrays[f"{side}:collected_cm3:{product}"] = record.gas_cm3(product, collected=True)
+        arrays[f"{side}:mass_g:Cu"] = record.mass_g("Cu")
+    return arrays
+
+
+def _spread(count: int, most: int) -> np.ndarray[tuple[int, ...], np.dtype[np.int_]]:
+    """Choose at most ``most`` of ``count`` indices, evenly, with both ends."""
+    return np.unique(np.linspace(0, count - 1, min(count, most)).round().astype(int))
+
+
+def _positions_that_fit(run: Run, samples: int) -> int:
+    """Say how many places along the gap may be sent within the bytes allowed."""
+    species = _drawn(run)
+    moved = sum(1 for formula in species if parse_formula(formula).charge)
+    fields = len(species) + moved + (moved < len(species))
+    left = MOST_BYTES / 4 - len(_by_time(run)) * samples - MOST_POSITIONS
+    return min(MOST_POSITIONS, int(left / (fields * samples)))

@@ -1,0 +1,184 @@
+"""The look: one file of tokens that drives the page's CSS and the charts' matplotlib style."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+__all__ = [
+    "LiquidTint",
+    "Tokens",
+    "chart_style",
+    "ion_property",
+    "liquid_tint",
+    "stylesheet",
+    "tokens",
+    "with_properties",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Tokens:
+    """The tokens of the look.
+
+    Parameters
+    ----------
+    light, dark
+        Colours of the two rooms, ``#rrggbb`` by name.
+    ions
+        Tints of the ions, the same in both rooms.
+    family
+        Font families, best first; all are looked for on the reader's machine.
+    body_px, key_px, projector_body_px, projector_key_px
+        Size of body text and of key numbers, ordinary and projected, px.
+    """
+
+    light: Mapping[str, str]
+    dark: Mapping[str, str]
+    ions: Mapping[str, str]
+    family: tuple[str, ...]
+    body_px: int
+    key_px: int
+    projector_body_px: int
+    projector_key_px: int
+
+
+@dataclass(frozen=True, slots=True)
+class LiquidTint:
+    """How an ion colours the liquid: the hue, and absorbance per mol/m³ of it."""
+
+    rgb: tuple[int, int, int]
+    absorbance_m3_mol: float
+
+
+@cache
+def _file() -> Mapping[str, Any]:
+    text = resources.files(__package__).joinpath("tokens.toml").read_text(encoding="utf-8")
+    return MappingProxyType(tomllib.loads(text))
+
+
+@cache
+def tokens() -> Tokens:
+    """Return the tokens, read once."""
+    file = _file()
+    lettering = dict(file["type"])
+    return Tokens(
+        light=MappingProxyType(file["light"]),
+        dark=MappingProxyType(file["dark"]),
+        ions=MappingProxyType(file["ions"]),
+        family=tuple(lettering.pop("family")),
+        **lettering,
+    )
+
+
+def liquid_tint(formula: str) -> LiquidTint | None:
+    """Return how an ion colours the liquid, or ``None`` for a colourless one.
+
+    Examples
+    --------
+    >>> liquid_tint("Na+") is None
+    True
+    """
+    row = _file()["liquid"].get(formula)
+    if row is None:
+        return None
+    red, green, blue = row["rgb"]
+    return LiquidTint((red, green, blue), row["absorbance_m3_mol"])
+
+
+def ion_property(formula: str) -> str:
+    """Name the custom property that holds the tint of an ion.
+
+    Examples
+    --------
+    >>> ion_property("SO4^2-"), ion_property("Ag+")
+    ('--fp-ion-so4', '--fp-ion-other')
+    """
+    stem = re.sub(r"(\^\d+)?[+-]$", "", formula).lower()
+    element = stem.rstrip("0123456789")
+    named = next((name for name in (stem, element) if name in tokens().ions), "other")
+    return f"--fp-ion-{named}"
+
+
+def _properties(colours: Mapping[str, str], prefix: str = "--fp-") -> str:
+    return " ".join(f"{prefix}{name}: {value};" for name, value in colours.items())
+
+
+def stylesheet() -> str:
+    """Return the tokens as CSS custom properties: the light room, the dim room, the projector.
+
+    Examples
+    --------
+    >>> "--fp-accent: #0c5a68;" in stylesheet()
+    True
+    """
+    t = tokens()
+    family = ", ".join(f'"{name}"' if " " in name else name for name in t.family)
+    lettering = f"--fp-family: {family}; --fp-body: {t.body_px}px; --fp-key: {t.key_px}px;"
+    projector = f"--fp-body: {t.projector_body_px}px; --fp-key: {t.projector_key_px}px;"
+    light = f"{lettering} {_properties(t.light)} {_properties(t.ions, '--fp-ion-')}"
+    return "\n".join(
+        (
+            f":root {{ color-scheme: light; {light} }}",
+            f':root[data-fp-room="dim"] {{ color-scheme: dark; {_properties(t.dark)} }}',
+            f':root[data-fp-size="projector"] {{ {projector} }}',
+        )
+    )
+
+
+def with_properties(svg: str) -> str:
+    """Replace the light room's colours in a drawing by the custom properties they stand for.
+
+    Examples
+    --------
+    >>> with_properties('<path style="stroke: #1c1a16"/>')
+    '<path style="stroke: var(--fp-ink)"/>'
+    """
+    for name, colour in tokens().light.items():
+        svg = svg.replace(colour, f"var(--fp-{name})")
+    return svg
+
+
+def chart_style() -> dict[str, Any]:
+    """Return the matplotlib style of the charts, made from the same tokens as the page's CSS.
+
+    Text stays text in the drawing, so that it can be read aloud, found and set in the page's own
+    letters; the names of parts are the same at every drawing.
+    """
+    t = tokens()
+    colours = t.light
+    return {
+        "svg.fonttype": "none",
+        "svg.hashsalt": "fizzplate",
+        "font.family": "sans-serif",
+        "font.size": 10.5,
+        "text.color": colours["ink"],
+        "axes.edgecolor": colours["edge"],
+        "axes.facecolor": "none",
+        "axes.grid": True,
+        "axes.grid.axis": "y",
+        "axes.labelcolor": colours["quiet"],
+        "axes.spines.left": False,
+        "axes.spines.right": False,
+        "axes.spines.top": False,
+        "figure.facecolor": "none",
+        "grid.color": colours["line"],
+        "grid.linewidth": 0.8,
+        "lines.linewidth": 2.2,
+        "lines.solid_capstyle": "round",
+        "lines.dash_capstyle": "butt",
+        "savefig.facecolor": "none",
+        "xtick.color": colours["edge"],
+        "xtick.labelcolor": colours["ink"],
+        "ytick.color": colours["edge"],
+        "ytick.labelcolor": colours["ink"],
+        "ytick.left": False,
+    }
