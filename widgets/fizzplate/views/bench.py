@@ -32,7 +32,7 @@ def _style_text() -> str:
     return "\n".join((stylesheet(), *texts))
 
 
-class Bench(anywidget.AnyWidget):  # type: ignore[misc]  # anywidget ships no types
+class Bench(anywidget.AnyWidget):
     """The cell on the bench, as it is at rest or through a run.
 
     A run crosses once, whole; the page plays it without asking Python again.
@@ -51,7 +51,9 @@ class Bench(anywidget.AnyWidget):  # type: ignore[misc]  # anywidget ships no ty
     header = traitlets.Dict(help="What is in the cell, and where each array lies.").tag(sync=True)
     samples = traitlets.Bytes(help="The run's arrays, little-endian 32-bit floats.").tag(sync=True)
     lesson = traitlets.Dict(help="What the ledgers, the sentence and the table say.").tag(sync=True)
-    charts = traitlets.List(help="Drawings with the box of their axes.").tag(sync=True)
+    charts: traitlets.List[dict[str, Any]] = traitlets.List(
+        help="Drawings with the box of their axes."
+    ).tag(sync=True)
     shown = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(sync=True)
 
     def __init__(self) -> None:

@@ -26,6 +26,8 @@ from fizzplate.views.theme import chart_style, tokens, with_properties
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from matplotlib.axes import Axes
+
     from fizzplate.cell.run import ElectrodeRecord, Run
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -175,7 +177,7 @@ def _draw(
             axes.set_yticks(ticks)
         else:
             axes.yaxis.set_major_locator(MaxNLocator(4))
-        axes.xaxis.set_major_locator(MaxNLocator(5))
+        _label_minutes(axes, float(minutes[-1]))
         ends = [(float(line.values[-1]) - low) / (high - low) for line in series]
         for line, height in zip(series, _apart(ends), strict=True):
             axes.text(
@@ -183,10 +185,17 @@ def _draw(
             )
         figure.text(0.02, 0.965, title, va="top", weight="semibold", size=11.5)
         figure.text(0.02, 0.865, beside, va="top", color=colours["quiet"], size=10)
-        axes.text(1.03, -0.14, "minutes", transform=axes.transAxes, va="center", color=colours["quiet"])
         buffer = io.StringIO()
         figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
     return Chart(name, _for_the_page(buffer.getvalue(), name, title, description), _box())
+
+
+def _label_minutes(axes: Axes, last: float) -> None:
+    """Mark round minutes; the end of the run carries the unit."""
+    ticks = [tick for tick in MaxNLocator(5).tick_values(0, last) if tick <= last * 1.0001]
+    labels = [f"{tick:g}" for tick in ticks]
+    labels[-1] += " min"
+    axes.set_xticks(ticks, labels)
 
 
 def _box() -> dict[str, float]:
@@ -224,7 +233,7 @@ def _spoken(name: str) -> str:
 def _apart(heights: Sequence[float]) -> list[float]:
     """Spread names along the right edge so that none covers another, each as near as can be."""
     order = sorted(range(len(heights)), key=lambda i: heights[i])
-    placed = [min(max(heights[i], 0.04), 1.0) for i in order]
+    placed = [min(max(heights[i], 0.1), 1.0) for i in order]
     for i in range(1, len(placed)):
         placed[i] = max(placed[i], placed[i - 1] + LABEL_ROOM)
     overshoot = max(0.0, placed[-1] - 1.02)

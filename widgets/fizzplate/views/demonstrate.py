@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell import Cell, Stage
+from fizzplate.cell import Stage
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.views.bench import Bench
 from fizzplate.views.setup import Setup
 
 if TYPE_CHECKING:
+    from fizzplate.cell import Cell
     from fizzplate.cell.run import Run
 
 #: The class practical in an order that changes one ion at a time.

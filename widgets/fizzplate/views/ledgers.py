@@ -92,8 +92,8 @@ def lesson_of(run: Run) -> dict[str, Any]:
         "picture": _picture(cell),
         "electrodes": [asdict(ledger) for ledger in ledgers],
         "narration": [[float(run.time_s[at]), sentence] for at, sentence in narration(run)],
-        "notes": list(run.warnings),
-        "cautions": general,
+        "notes": [in_print(text) for text in run.warnings],
+        "cautions": [in_print(text) for text in general],
         "table": _table(run),
     }
 
@@ -111,9 +111,7 @@ def lesson_at_rest(run: Run) -> dict[str, Any]:
             waiting="Predict it, then switch on.",
             rows=(("Ions drawn here", ", ".join(map(pretty, _drawn(cell, charge)))),),
         )
-        for (title, sign, charge), material in zip(
-            TITLES, (cell.cathode, cell.anode), strict=True
-        )
+        for (title, sign, charge), material in zip(TITLES, (cell.cathode, cell.anode), strict=True)
     ]
     return {
         "on": False,
@@ -121,7 +119,7 @@ def lesson_at_rest(run: Run) -> dict[str, Any]:
         "electrodes": [asdict(ledger) for ledger in ledgers],
         "narration": [[0.0, sentence_at(run, 0)]],
         "notes": [],
-        "cautions": list(cautions(cell)),
+        "cautions": [in_print(text) for text in cautions(cell)],
         "table": None,
     }
 
@@ -136,6 +134,17 @@ def product_name(product: str) -> str:
     """
     name = species_name(product)
     return f"{name} ions" if kind_of(product) == "ion" else name
+
+
+def in_print(sentence: str) -> str:
+    """Write the units of a sentence as print does.
+
+    Examples
+    --------
+    >>> in_print("60 cm3 of a 0.5 mol/dm3 solution")
+    '60 cm³ of a 0.5 mol/dm³ solution'
+    """
+    return sentence.replace("dm3", "dm³").replace("cm3", "cm³")
 
 
 def _ledger(
@@ -175,7 +184,7 @@ def _ledger(
             ("Test", str(usual_test(main))),
         ),
         rule=(expected.reason,),
-        difference=said,
+        difference=tuple(in_print(text) for text in said),
         cautions=tuple(filter(None, (caution_of(main),))),
     )
 

@@ -99,6 +99,7 @@ def _header(run: Run) -> dict[str, Any]:
         "name": cell.name,
         "vessel": cell.vessel.name,
         "minutes": float(run.time_s[-1]) / 60,
+        "filmM": cell.vessel.film_mm * 1e-3,
         "supplyV": cell.supply_V,
         "lamp": None if cell.lamp is None else _lamp(cell.lamp),
         "species": [

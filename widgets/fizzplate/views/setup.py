@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell import Cell, Lamp, vessels
+from fizzplate.cell import Lamp, vessels
 from fizzplate.chemistry import electrodes, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
+from fizzplate.lesson import Cell
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -125,17 +126,22 @@ class Setup:
     def _read(self) -> tuple[Cell, float]:
         """Make the cell that the controls describe; refuse what cannot be used."""
         value = {name: control.value for name, control in self._controls.items()}
-        units = {"concentration_mol_dm3": "mol/dm3", "volume_cm3": "cm3", "supply_V": "V"}
-        numbers = {name: read_number(name, value[name], unit=unit) for name, unit in units.items()}
+        concentration_mol_dm3 = read_number(
+            "concentration_mol_dm3", value["concentration_mol_dm3"], unit="mol/dm3"
+        )
+        volume_cm3 = read_number("volume_cm3", value["volume_cm3"], unit="cm3")
+        supply_V = read_number("supply_V", value["supply_V"], unit="V")
         minutes = read_number("minutes", value["minutes"], unit="minutes")
         number("minutes", minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
         cell = Cell(
             value["solution"],
+            concentration_mol_dm3=concentration_mol_dm3,
+            volume_cm3=volume_cm3,
             cathode=value["cathode"],
             anode=value["anode"],
+            supply_V=supply_V,
             lamp=LAMPS[value["lamp"]],
             vessel=value["vessel"],
-            **numbers,
         )
         return cell, minutes
 

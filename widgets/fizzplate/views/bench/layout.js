@@ -6,7 +6,7 @@ const SKELETON = `
   <article class="fp-ledger fp-ledger-anode" aria-label="Anode"></article>
   <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
   <div class="fp-charts"></div>
-  <section class="fp-say" aria-label="What is happening">
+  <section class="fp-say" aria-label="What is happening" tabindex="0">
     <h2>What is happening</h2>
     <p class="fp-sentence" aria-live="polite"></p>
     <div class="fp-notes"></div>

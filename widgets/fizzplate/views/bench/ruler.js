@@ -16,7 +16,7 @@ export function mountRuler(node, clock, durationS, { on, scale }) {
     <button type="button" class="fp-button fp-step">Step</button>
     <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
     <output class="fp-clock"></output>
-    <label class="fp-speed">Speed <select></select></label>
+    <label class="fp-speed"><span>Speed</span> <select></select></label>
     <span class="fp-scale"></span>`;
   const part = (name) => node.querySelector(name);
   const [play, step, scrubber] = [part(".fp-play"), part(".fp-step"), part(".fp-scrubber")];

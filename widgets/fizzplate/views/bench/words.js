@@ -23,7 +23,7 @@ function figures({ caption, head, rows }) {
 export function mountWords({ sentence, notes, unseen }, lesson) {
   notes.replaceChildren(
     ...lesson.notes.map((text) => note(text)),
-    ...lesson.cautions.map((text) => note(text, "fp-caution")),
+    note(lesson.cautions.join(" "), "fp-caution"),
   );
   unseen.replaceChildren(...(lesson.table ? [figures(lesson.table)] : []));
 

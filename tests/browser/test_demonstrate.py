@@ -1,0 +1,214 @@
+"""The Demonstrate page as a teacher uses it: by label and role, with a real server and browser."""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+
+PROJECTOR = {"width": 1920, "height": 1080}
+PHONE = {"width": 360, "height": 740}
+LOADING_MS = 60_000  # a kernel starts while the page waits for it
+PICTURE = "() => document.querySelector('.fp-scene canvas').toDataURL()"
+
+
+class Visit:
+    """A page with what it complained of and what it asked of others."""
+
+    def __init__(self, browser, address, **context):
+        self.context = browser.new_context(**context)
+        self.page = self.context.new_page()
+        self.errors: list[str] = []
+        self.foreign: list[str] = []
+        self.page.on("console", self._console)
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+        self.page.on("request", self._request)
+        self._host = urlsplit(address).netloc
+        self.page.goto(address)
+        self.ledger("Cathode").wait_for(timeout=LOADING_MS)
+
+    def _console(self, message):
+        if message.type == "error":
+            self.errors.append(message.text)
+
+    def _request(self, request):
+        parts = urlsplit(request.url)
+        if parts.scheme in {"http", "https", "ws", "wss"} and parts.netloc != self._host:
+            self.foreign.append(request.url)
+
+    def ledger(self, electrode):
+        """Find an electrode's ledger."""
+        return self.page.get_by_role("article", name=electrode)
+
+    def button(self, name):
+        """Find a button by its name."""
+        return self.page.get_by_role("button", name=name, exact=True)
+
+    def switch_on(self):
+        """Close the switch and wait for the run."""
+        self.button("Switch on").click()
+        self.button("Switch off").wait_for()
+
+    def picture(self):
+        """Return the canvas as it is now."""
+        return self.page.evaluate(PICTURE)
+
+    def picture_changes(self, before):
+        """Wait until the canvas differs from a picture."""
+        self.page.wait_for_function(f"before => ({PICTURE})() !== before", arg=before)
+
+
+@pytest.fixture
+def visit(browser, demonstrate_address):
+    visits = []
+
+    def open_page(**context):
+        visits.append(Visit(browser, demonstrate_address, **{"viewport": PROJECTOR, **context}))
+        return visits[-1]
+
+    yield open_page
+    for each in visits:
+        each.context.close()
+
+
+def test_copper_sulfate_gives_copper_and_oxygen(visit):
+    seen = visit()
+    seen.page.get_by_label("Solution").select_option(label="copper(II) sulfate CuSO₄")
+    expect(seen.ledger("Cathode")).to_contain_text("Cu²⁺")
+    seen.switch_on()
+    expect(seen.ledger("Cathode")).to_contain_text("copper")
+    expect(seen.ledger("Cathode")).to_contain_text("orange-brown deposit")
+    expect(seen.ledger("Anode")).to_contain_text("oxygen")
+    expect(seen.ledger("Anode")).to_contain_text("splint relights")
+    expect(seen.page.get_by_role("img", name="Copper on the cathode, mg")).to_be_visible()
+    expect(seen.page.get_by_role("region", name="What is happening")).to_contain_text(
+        "copper ions take two electrons each"
+    )
+    assert seen.errors == []
+    assert seen.foreign == []
+
+
+def test_the_picture_moves_while_it_plays_and_stands_when_paused(visit):
+    seen = visit()
+    seen.button("CuCl₂").click()
+    expect(seen.ledger("Cathode")).to_contain_text("Cu²⁺")
+    seen.switch_on()
+    before = seen.picture()
+    seen.picture_changes(before)
+    seen.button("Pause").click()
+    clock = seen.page.get_by_role("status")
+    paused = clock.inner_text()
+    scrubber = seen.page.get_by_role("slider", name="Time in the run")
+    scrubber.press("End")
+    expect(clock).to_have_text("5 min 0 s")
+    assert paused != "5 min 0 s"
+    expect(seen.ledger("Cathode")).to_contain_text("mg copper")
+
+
+def test_the_ledger_follows_the_ruler(visit):
+    seen = visit()
+    seen.switch_on()
+    seen.button("Pause").click()
+    scrubber = seen.page.get_by_role("slider", name="Time in the run")
+    made = seen.ledger("Cathode").locator(".fp-made")
+    scrubber.press("Home")
+    expect(made).to_contain_text("0 cm³ hydrogen")
+    scrubber.press("End")
+    expect(made).not_to_contain_text("0 cm³ hydrogen")
+    expect(made).to_contain_text("cm³ hydrogen")
+
+
+def test_a_wrong_concentration_is_refused_beside_its_control_and_the_picture_stays(visit):
+    seen = visit(reduced_motion="reduce")
+    seen.switch_on()
+    expect(seen.ledger("Anode")).to_contain_text("oxygen")
+    before = seen.picture()
+    volume = seen.page.get_by_label("Volume, cm³")
+    field = seen.page.get_by_label("Concentration, mol/dm³")
+    field.fill("strong")
+    field.press("Tab")
+    alert = seen.page.get_by_role("alert")
+    expect(alert).to_contain_text(
+        "concentration_mol_dm3: 'strong' cannot be used; allowed is a number"
+    )
+    control, words = field.bounding_box(), alert.bounding_box()
+    assert abs(words["x"] - control["x"]) < control["width"]
+    assert 0 < words["y"] - control["y"] < 120
+    expect(field).to_have_value("strong")
+    expect(volume).to_have_value("60")
+    expect(seen.ledger("Anode")).to_contain_text("oxygen")
+    assert seen.picture() == before
+    field.fill("0,25")
+    field.press("Tab")
+    expect(alert).to_have_count(0)
+    expect(seen.button("Switch on")).to_be_visible()
+    assert seen.errors == []
+
+
+def test_reduced_motion_gives_stills_that_change_on_demand(visit):
+    seen = visit(reduced_motion="reduce")
+    seen.switch_on()
+    expect(seen.button("Play")).to_be_visible()
+    still = seen.picture()
+    seen.page.evaluate(
+        "() => new Promise(done => { let n = 20;"
+        " const next = () => --n ? requestAnimationFrame(next) : done(); next(); })"
+    )
+    assert seen.picture() == still
+    seen.page.get_by_role("slider", name="Time in the run").press("Home")
+    seen.picture_changes(still)
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE], ids=["projector", "phone"])
+@pytest.mark.parametrize("room", ["light", "dark"])
+def test_nothing_hinders_access(visit, viewport, room):
+    seen = visit(viewport=viewport, color_scheme=room, reduced_motion="reduce")
+    for _ in range(2):
+        results = Axe().run(seen.page)
+        assert results.violations_count == 0, results.generate_report()
+        if seen.button("Switch on").is_visible():
+            seen.switch_on()
+
+
+def test_the_projected_page_fits_one_screen(visit):
+    seen = visit()
+    seen.switch_on()
+    for part in (
+        seen.ledger("Cathode"),
+        seen.ledger("Anode"),
+        seen.page.locator(".fp-chart").first,
+    ):
+        box = part.bounding_box()
+        assert box["y"] >= 0
+        assert box["y"] + box["height"] <= PROJECTOR["height"]
+
+
+def test_on_a_phone_nothing_scrolls_sideways_and_the_switch_is_in_reach(visit):
+    seen = visit(viewport=PHONE)
+    wide = (
+        "() => [...document.querySelectorAll('.fp-page, .fp-page *')].filter(node =>"
+        " node.getBoundingClientRect().right > innerWidth + 1"
+        " && !node.closest('.fp-solutions, svg')).length"
+    )
+    assert seen.page.evaluate(wide) == 0
+    switch = seen.button("Switch on").bounding_box()
+    assert switch["y"] > PHONE["height"] / 2
+    assert switch["y"] + switch["height"] <= PHONE["height"]
+    assert switch["height"] >= 44
+    seen.switch_on()
+    assert seen.page.evaluate(wide) == 0
+
+
+def test_the_rooms_switches_change_ground_and_letters(visit):
+    seen = visit()
+    ground = "() => getComputedStyle(document.querySelector('.fp-page')).backgroundColor"
+    size = "() => getComputedStyle(document.querySelector('.fp-ledger')).fontSize"
+    light = seen.page.evaluate(ground)
+    dim = seen.page.get_by_role("switch", name="Dim room")
+    dim.click()
+    expect(dim).to_be_checked()
+    assert seen.page.evaluate(ground) != light
+    seen.page.get_by_role("switch", name="Projector size").click()
+    assert seen.page.evaluate(size) == "20px"

@@ -1,0 +1,89 @@
+"""The page: solutions to choose from, a switch, and a record of what has been run."""
+
+import pytest
+
+from fizzplate.views.demonstrate import CORE, Demonstrate
+
+
+@pytest.fixture
+def page():
+    return Demonstrate()
+
+
+def buttons(widget):
+    if hasattr(widget, "click"):
+        yield widget
+    for child in getattr(widget, "children", ()):
+        yield from buttons(child)
+
+
+def press(page, name):
+    next(b for b in buttons(page.widget) if b.description == name).click()
+
+
+def test_before_the_switch_nothing_is_given_away(page):
+    for ledger in page.bench.lesson["electrodes"]:
+        assert ledger["product"] == "What forms here?"
+    assert page.run is None
+    assert len(page.bench.samples) > 0
+
+
+@pytest.mark.parametrize(
+    ("name", "cathode", "anode"),
+    [
+        ("Na₂SO₄", "hydrogen", "oxygen"),
+        ("NaCl", "hydrogen", "chlorine"),
+        ("CuCl₂", "copper", "chlorine"),
+        ("CuSO₄", "copper", "oxygen"),
+    ],
+)
+def test_each_solution_of_the_class_gives_its_products(page, name, cathode, anode):
+    press(page, name)
+    press(page, "Switch on")
+    assert [ledger["product"] for ledger in page.bench.lesson["electrodes"]] == [cathode, anode]
+    assert any(b.description == f"✓ {name}" for b in buttons(page.widget))
+
+
+def test_the_switch_opens_again(page):
+    press(page, "Switch on")
+    press(page, "Switch off")
+    assert page.run is None
+    assert not page.bench.lesson["on"]
+
+
+def test_the_same_run_twice_is_shown_twice(page):
+    press(page, "Switch on")
+    first = page.bench.shown
+    press(page, "Switch off")
+    press(page, "Switch on")
+    assert page.bench.shown == first + 2
+
+
+def test_another_solution_is_shown_at_rest(page):
+    press(page, "Switch on")
+    press(page, "CuCl₂")
+    assert page.run is None
+    assert page.bench.header["solution"] == "CuCl2"
+
+
+def test_a_wrong_value_keeps_the_last_picture(page):
+    shown = page.bench.shown
+    field = page.setup._controls["concentration_mol_dm3"]  # noqa: SLF001  # as a person types
+    field.value = "none"
+    press(page, "Switch on")
+    assert page.bench.shown == shown
+    field.value = "0.4"
+    press(page, "Switch on")
+    assert page.run.cell.concentration_mol_dm3 == 0.4
+
+
+def test_cautions_stand_on_the_electrode_that_makes_the_gas(page):
+    press(page, "NaCl")
+    press(page, "Switch on")
+    cathode, anode = page.bench.lesson["electrodes"]
+    assert any("Hydrogen burns" in text for text in cathode["cautions"])
+    assert any("Chlorine irritates" in text for text in anode["cautions"])
+
+
+def test_the_order_changes_one_ion_at_a_time():
+    assert CORE == ("Na2SO4", "NaCl", "CuCl2", "CuSO4")

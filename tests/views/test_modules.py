@@ -1,0 +1,66 @@
+"""Small modules become one that a widget can load."""
+
+import re
+import shutil
+import subprocess
+
+import pytest
+
+from fizzplate.views.modules import in_order, join_modules
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "a").mkdir()
+    (tmp_path / "b").mkdir()
+    (tmp_path / "a" / "one.js").write_text(
+        "export const one = 1;\nexport function twice(n) {\n  return 2 * n;\n}\n"
+    )
+    (tmp_path / "b" / "two.js").write_text(
+        'import { one, twice } from "../a/one.js";\nexport const two = twice(one);\n'
+    )
+    (tmp_path / "b" / "main.js").write_text(
+        'import { one } from "../a/one.js";\nimport { two } from "./two.js";\n'
+        "export function draw() {\n  return one + two;\n}\n"
+    )
+    return tmp_path
+
+
+def test_each_file_stands_once_and_after_what_it_needs(folder):
+    assert in_order(folder, "b/main.js") == ["a/one.js", "b/two.js", "b/main.js"]
+
+
+def test_the_joined_module_has_one_export_and_no_import(folder):
+    text = join_modules("b/main.js", render="draw", files=folder)
+    assert re.findall(r"^(?:import|export).*$", text, re.MULTILINE) == [
+        "export default { render: draw };"
+    ]
+
+
+def test_a_name_defined_twice_is_refused(folder):
+    (folder / "b" / "two.js").write_text("export const one = 3;\n")
+    with pytest.raises(ValueError, match=r"one is defined both in a/one\.js and in b/two\.js"):
+        join_modules("b/main.js", render="draw", files=folder)
+
+
+def test_a_circle_is_refused(folder):
+    (folder / "a" / "one.js").write_text(
+        'import { two } from "../b/two.js";\nexport const one = two;\n'
+    )
+    with pytest.raises(ValueError, match="circle"):
+        in_order(folder, "b/main.js")
+
+
+def test_a_form_that_cannot_be_joined_is_refused(folder):
+    (folder / "a" / "one.js").write_text("export default 1;\n")
+    with pytest.raises(ValueError, match=r"a/one\.js cannot be joined"):
+        join_modules("b/main.js", render="draw", files=folder)
+
+
+def test_the_bench_is_a_module_that_parses(tmp_path):
+    node = shutil.which("node")
+    assert node, "the check of the joined module needs node; on Debian: apt-get install nodejs"
+    path = tmp_path / "bench.mjs"
+    path.write_text(join_modules("bench/bench.js", render="renderBench"), encoding="utf-8")
+    checked = subprocess.run([node, "--check", path], capture_output=True, text=True, check=False)  # noqa: S603  # our own file
+    assert checked.returncode == 0, checked.stderr

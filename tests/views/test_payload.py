@@ -1,0 +1,83 @@
+"""A run crosses to the page whole, small enough, and with its sums untouched."""
+
+import numpy as np
+import pytest
+
+from fizzplate.cell import Cell, Lamp
+from fizzplate.views.payload import MOST_BYTES, MOST_POSITIONS, payload
+
+FLOAT32 = np.dtype("<f4")
+
+
+@pytest.fixture(scope="module")
+def brine():
+    """Run the fullest case: chlorine, its acids and a lamp, for half an hour."""
+    return Cell("NaCl", lamp=Lamp(6.0, 0.06)).run(minutes=30, samples=121)
+
+
+@pytest.fixture(scope="module")
+def sent(brine):
+    return payload(brine)
+
+
+def array(sent, name):
+    place = sent.header["index"][name]
+    return np.frombuffer(sent.samples, FLOAT32)[place["offset"] :][: place["length"]]
+
+
+def test_thirty_minutes_of_brine_fit_the_limit(sent):
+    assert len(sent.samples) <= MOST_BYTES
+    assert array(sent, "position_m").size <= MOST_POSITIONS
+
+
+def test_arrays_lie_one_behind_the_other_and_fill_the_bytes(sent):
+    places = {(p["offset"], p["length"]) for p in sent.header["index"].values()}
+    end = 0
+    for offset, length in sorted(places):
+        assert offset == end
+        end = offset + length
+    assert end * FLOAT32.itemsize == len(sent.samples)
+
+
+def test_sums_are_those_of_the_full_record(brine, sent):
+    # 1e-6: a 32-bit float keeps seven figures.
+    for side, record in enumerate((brine.cathode, brine.anode)):
+        for product in record.products:
+            made = array(sent, f"{side}:amount_mol:{product}")
+            assert made[-1] == pytest.approx(record.amount_mol(product)[-1], rel=1e-6)
+    assert array(sent, "charge_C")[-1] == pytest.approx(brine.charge_C[-1], rel=1e-6)
+    with pytest.raises(AssertionError):
+        assert array(sent, "charge_C")[-1] == pytest.approx(1.01 * brine.charge_C[-1], rel=1e-6)
+
+
+def test_thinned_positions_keep_both_faces_and_their_concentrations(brine, sent):
+    samples = brine.time_s.size
+    places = array(sent, "position_m")
+    assert places[0] == pytest.approx(brine.position_m[0], abs=1e-9)
+    assert places[-1] == pytest.approx(brine.position_m[-1], rel=1e-6)
+    for formula in (*brine.ions, *brine.dissolved):
+        drawn = array(sent, f"c:{formula}").reshape(samples, places.size)
+        whole = brine.concentration(formula)
+        np.testing.assert_allclose(drawn[:, [0, -1]], whole[:, [0, -1]], rtol=1e-6, atol=1e-30)
+
+
+def test_the_field_moves_no_molecule(sent):
+    for species in sent.header["species"]:
+        if species["charge"] == 0:
+            assert not array(sent, f"v:{species['formula']}").any()
+        else:
+            assert array(sent, f"v:{species['formula']}").any()
+
+
+def test_every_ion_has_its_tint_and_label(sent):
+    tints = {s["formula"]: s["tint"] for s in sent.header["species"]}
+    assert tints["Na+"] == "--fp-ion-na"
+    assert tints["Cl-"] == "--fp-ion-cl"
+    labels = {s["formula"]: s["label"] for s in sent.header["species"]}
+    assert labels["Na+"] == "Na⁺"
+
+
+def test_only_copper_colours_the_liquid(sent):
+    assert sent.header["solutionColour"] is None
+    blue = payload(Cell("CuSO4").run(minutes=1, samples=2)).header["solutionColour"]
+    assert blue["formula"] == "Cu2+"

@@ -1,0 +1,111 @@
+"""A wrong value is refused beside its control; the last good cell and all that was typed stay."""
+
+import pytest
+
+from fizzplate.chemistry.checks import InputError
+from fizzplate.views.setup import Setup, read_number
+
+
+def control(setup, label):
+    return next(c for c in widgets_of(setup.bar) if getattr(c, "description", "") == label)
+
+
+def widgets_of(widget):
+    yield widget
+    for child in getattr(widget, "children", ()):
+        yield from widgets_of(child)
+
+
+def refusals(setup):
+    return [
+        w.value for w in widgets_of(setup.bar) if 'role="alert"' in str(getattr(w, "value", ""))
+    ]
+
+
+@pytest.fixture
+def seen():
+    return []
+
+
+@pytest.fixture
+def setup(seen):
+    return Setup(lambda cell, minutes: seen.append((cell, minutes)))
+
+
+def test_the_bar_opens_on_the_class_practical(setup):
+    cell = setup.cell
+    assert cell.solution_formulae == ("Na2SO4",)
+    assert (cell.concentration_mol_dm3, cell.volume_cm3, cell.supply_V) == (0.5, 60, 6.0)
+    assert (cell.lamp.rated_V, cell.lamp.rated_A) == (6.0, 0.06)
+    assert (cell.cathode, cell.anode) == ("graphite", "graphite")
+
+
+def test_a_good_value_makes_a_new_cell(setup, seen):
+    control(setup, "Concentration, mol/dm³").value = "0,25"
+    assert seen[-1][0].concentration_mol_dm3 == 0.25
+    assert refusals(setup) == []
+
+
+@pytest.mark.parametrize(
+    ("label", "text", "word"),
+    [
+        ("Concentration, mol/dm³", "0", "concentration_mol_dm3"),
+        ("Concentration, mol/dm³", "-1", "concentration_mol_dm3"),
+        ("Concentration, mol/dm³", "nan", "concentration_mol_dm3"),
+        ("Concentration, mol/dm³", "strong", "a number in mol/dm3"),
+        ("Concentration, mol/dm³", "50", "no stronger sodium sulfate solution"),
+        ("Volume, cm³", "5", "volume_cm3"),
+        ("Supply, V", "-6", "supply_V"),
+        ("Supply, V", "31", "supply_V"),
+        ("Supply, V", "", "supply_V"),
+        ("Time, minutes", "0", "minutes"),
+        ("Time, minutes", "1e9", "minutes"),
+    ],
+)
+def test_a_wrong_value_is_refused_in_one_sentence_and_stays_to_be_mended(
+    setup, seen, label, text, word
+):
+    good = setup.cell
+    control(setup, label).value = text
+    (said,) = refusals(setup)
+    assert word in said
+    assert control(setup, label).value == text
+    assert setup.cell is good
+    assert seen == []
+    assert not setup.usable()
+
+
+def test_the_refusal_stands_beside_its_control(setup):
+    control(setup, "Supply, V").value = "31"
+    box = next(
+        w
+        for w in widgets_of(setup.bar)
+        if control(setup, "Supply, V") in getattr(w, "children", ())
+    )
+    assert any('role="alert"' in str(getattr(w, "value", "")) for w in box.children)
+
+
+def test_mending_the_value_takes_the_refusal_away(setup, seen):
+    control(setup, "Supply, V").value = "31"
+    control(setup, "Supply, V").value = "3"
+    assert refusals(setup) == []
+    assert seen[-1][0].supply_V == 3.0
+
+
+def test_one_wrong_value_does_not_lose_another_that_was_typed(setup):
+    control(setup, "Supply, V").value = "volts"
+    control(setup, "Volume, cm³").value = "75"
+    control(setup, "Supply, V").value = "4"
+    assert (setup.cell.volume_cm3, setup.cell.supply_V) == (75, 4.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "value"), [(" 0,5 ", 0.5), ("6", 6.0), ("1e-2", 0.01), ("−3", -3.0)]
+)
+def test_numbers_are_read_as_people_type_them(text, value):
+    assert read_number("supply_V", text, unit="V") == value
+
+
+def test_words_are_not_numbers():
+    with pytest.raises(InputError, match="a number in V"):
+        read_number("supply_V", "six", unit="V")

@@ -1,0 +1,68 @@
+"""One file of tokens: what it promises of contrast holds in both rooms."""
+
+import pytest
+
+from fizzplate.views.theme import chart_style, stylesheet, tokens
+
+TEXT, GRAPHIC = 4.5, 3.0  # WCAG 2.2, 1.4.3 and 1.4.11
+
+
+def luminance(colour):
+    def linear(channel):
+        return channel / 12.92 if channel <= 0.04045 else ((channel + 0.055) / 1.055) ** 2.4
+
+    red, green, blue = (linear(int(colour[i : i + 2], 16) / 255) for i in (1, 3, 5))
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one, other):
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+@pytest.fixture(params=["light", "dark"])
+def room(request):
+    return getattr(tokens(), request.param)
+
+
+@pytest.mark.parametrize("ground", ["paper", "panel"])
+@pytest.mark.parametrize("name", ["ink", "quiet", "accent", "refusal"])
+def test_text_can_be_read(room, name, ground):
+    assert contrast(room[name], room[ground]) >= TEXT
+
+
+@pytest.mark.parametrize("name", ["edge", "accent", "copper"])
+def test_what_carries_meaning_can_be_seen(room, name):
+    assert contrast(room[name], room["panel"]) >= GRAPHIC
+
+
+def test_what_can_be_pressed_can_be_read(room):
+    assert contrast(room["on-accent"], room["accent"]) >= TEXT
+
+
+def test_the_formula_on_every_ion_can_be_read():
+    tints = dict(tokens().ions)
+    ink = tints.pop("ink")
+    for name, tint in tints.items():
+        assert contrast(ink, tint) >= TEXT, name
+
+
+def test_the_check_of_contrast_can_fail():
+    with pytest.raises(AssertionError):
+        assert contrast("#777777", "#888888") >= GRAPHIC
+
+
+def test_hairlines_are_not_taken_for_something_that_carries_meaning(room):
+    assert contrast(room["line"], room["paper"]) < GRAPHIC
+
+
+def test_each_colour_of_the_light_room_stands_for_one_property():
+    colours = list(tokens().light.values())
+    assert len(colours) == len(set(colours))
+
+
+def test_css_and_charts_come_from_the_same_tokens():
+    style = chart_style()
+    assert style["text.color"] == tokens().light["ink"]
+    assert f"--fp-ink: {style['text.color']};" in stylesheet()
+    assert style["svg.fonttype"] == "none"
