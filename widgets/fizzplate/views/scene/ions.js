@@ -1,0 +1,258 @@
+// The crowd of drawn ions: as many of each, and where, as the model's concentrations say.
+// Each wanders, and drifts at a speed in proportion to the model's; where the crowd becomes denser
+// than the model says, it spreads, as diffusion and mixing do.
+
+import { fieldAt } from "./record.js";
+import { modelPlace } from "./vessel.js";
+
+/** @typedef {import("./record.js").RunRecord} RunRecord */
+/** @typedef {import("./record.js").Species} Species */
+/** @typedef {import("./vessel.js").Layout} Layout */
+/** @typedef {{before: number, after: number, part: number}} Moment */
+/** @typedef {{formula: string, x: number, y: number, vx: number, vy: number, age: number, bin: number}} Ion */
+
+const BINS = 24;
+const AREA_PER_ION = 8.2; // of drawn liquid, in squares of the ion's radius
+const MOST_IONS = 400;
+const ACID_SHARE = 0.12; // of the crowd, for every unit of pH away from 7, all over the liquid
+const WANDER_PX_S = 26;
+const SPREAD_PX_S = 34;
+const FADE_IN_S = 0.5;
+const DRAWN_DRIFT_PX_S = 22; // of the fastest common ion, on a wide scene
+const USUAL_FILM_M = 2e-4;
+
+/** @param {number} value */
+export function roundFigure(value) {
+  if (!(value > 0) || !Number.isFinite(value)) return 0;
+  const power = 10 ** Math.floor(Math.log10(value));
+  const lead = value / power;
+  return (lead < 1.5 ? 1 : lead < 3.5 ? 2 : lead < 7.5 ? 5 : 10) * power;
+}
+
+/** @param {Species} species */
+const showsPH = (species) => species.formula === "H+" || species.formula === "OH-";
+
+/**
+ * @param {RunRecord} record @param {Layout} layout @param {() => number} random
+ */
+export function makeCrowd(record, layout, random) {
+  const gapM = record.positionM[record.positionM.length - 1];
+  const filmM = record.header.filmM ?? USUAL_FILM_M;
+  const species = record.header.species;
+  const room = Math.min(MOST_IONS, layout.liquidArea / (AREA_PER_ION * layout.ionRadius ** 2));
+  /** @type {Map<string, Ion[]>} */
+  const ions = new Map(species.map(({ formula }) => [formula, []]));
+  const binArea = measureBins(layout, random);
+  const start = { before: 0, after: 0, part: 0 };
+  let atStart = 0;
+  for (const each of species) {
+    if (!showsPH(each)) atStart += sum(concentrations(each.formula, start));
+  }
+  // an acid or alkali is a solution of H+ or OH-: they make up the crowd then, and count as it
+  const isAcidOrAlkali = atStart > 0 && acidity(start) > 1;
+  const perUnit = atStart > 0 ? room / (isAcidOrAlkali ? atStart * 1.6 : atStart) : 0;
+  const driftScale = chooseDriftScale();
+
+  /** @param {number} bin */
+  const placeOfBin = (bin) => modelPlace((bin + 0.5) / BINS, gapM, filmM);
+
+  /** @param {string} formula @param {Moment} when @returns {Float64Array} amount drawn by bin */
+  function concentrations(formula, when) {
+    const values = record.concentration(formula);
+    const result = new Float64Array(BINS);
+    for (let bin = 0; bin < BINS; bin += 1) {
+      result[bin] = Math.max(0, fieldAt(values, record, when, placeOfBin(bin))) * binArea[bin];
+    }
+    return result;
+  }
+
+  /** @param {Moment} when */
+  function acidity(when) {
+    const middle = modelPlace(0.5, gapM, filmM);
+    const hydrogen = fieldAt(record.concentration("H+"), record, when, middle);
+    return Math.max(0, Math.abs(7 + Math.log10(Math.max(hydrogen, 1e-12) / 1000)) - 5.5);
+  }
+
+  /** @param {Species} each @param {Moment} when @returns {Float64Array} wanted number by bin */
+  function wanted(each, when) {
+    if (!showsPH(each)) {
+      const result = concentrations(each.formula, when);
+      for (let bin = 0; bin < BINS; bin += 1) result[bin] *= perUnit;
+      return result;
+    }
+    const hydrogen = record.concentration("H+");
+    const sign = each.formula === "H+" ? 1 : -1;
+    const result = new Float64Array(BINS);
+    for (let bin = 0; bin < BINS; bin += 1) {
+      const c = Math.max(fieldAt(hydrogen, record, when, placeOfBin(bin)), 1e-12);
+      const acid = 7 + Math.log10(c / 1000); // 7 - pH
+      result[bin] = Math.max(0, sign * acid) * ACID_SHARE * room * binArea[bin];
+    }
+    return result;
+  }
+
+  function chooseDriftScale() {
+    const width = layout.bounds.width;
+    const pxPerM = width / (gapM * 1.5);
+    const middle = modelPlace(0.5, gapM, filmM);
+    let fastest = 0;
+    for (const each of species) {
+      if (showsPH(each) || each.charge === 0) continue;
+      const drift = record.drift(each.formula);
+      for (let sample = 0; sample < record.timeS.length; sample += 1) {
+        const when = { before: sample, after: sample, part: 0 };
+        fastest = Math.max(fastest, Math.abs(fieldAt(drift, record, when, middle)));
+      }
+    }
+    return roundFigure((DRAWN_DRIFT_PX_S * Math.min(1, width / 700)) / (fastest * pxPerM));
+  }
+
+  /** @param {string} formula @param {number} bin @param {number} age @returns {Ion|null} */
+  function place(formula, bin, age) {
+    const { x: left, y: top, width, height } = layout.bounds;
+    for (let attempt = 0; attempt < 400; attempt += 1) {
+      const x = left + random() * width;
+      const y = top + random() * height;
+      if (!layout.inside(x, y)) continue;
+      const found = binOf(x, y);
+      if (attempt < 300 ? found !== bin : false) continue;
+      return { formula, x, y, vx: 0, vy: 0, age, bin: found };
+    }
+    return null;
+  }
+
+  /** @param {number} x @param {number} y */
+  const binOf = (x, y) => Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(x, y) * BINS)));
+
+  /** @param {Float64Array} weights */
+  function pick(weights) {
+    let left = random() * sum(weights);
+    for (let bin = 0; bin < BINS; bin += 1) {
+      left -= weights[bin];
+      if (left <= 0) return bin;
+    }
+    return BINS - 1;
+  }
+
+  /** Bring the number of every species to what the model says; @param {Moment} when @param {number} age */
+  function settleNumbers(when, age) {
+    for (const each of species) {
+      const list = /** @type {Ion[]} */ (ions.get(each.formula));
+      const goal = wanted(each, when);
+      const number = Math.round(sum(goal));
+      const missing = new Float64Array(BINS);
+      while (list.length < number) {
+        for (let bin = 0; bin < BINS; bin += 1) missing[bin] = goal[bin];
+        for (const ion of list) missing[ion.bin] -= 1;
+        for (let bin = 0; bin < BINS; bin += 1) missing[bin] = Math.max(missing[bin], 0.001);
+        const ion = place(each.formula, pick(missing), age);
+        if (!ion) break;
+        list.push(ion);
+      }
+      while (list.length > number) list.splice(Math.floor(random() * list.length), 1);
+    }
+  }
+
+  return {
+    ions,
+    driftScale,
+    /** Draw everyone anew where the model says. @param {Moment} when */
+    redraw(when) {
+      for (const list of ions.values()) list.length = 0;
+      settleNumbers(when, FADE_IN_S);
+    },
+    /** @param {Moment} when @param {number} passedS */
+    move(when, passedS) {
+      for (const each of species) {
+        const list = /** @type {Ion[]} */ (ions.get(each.formula));
+        if (!list.length) continue;
+        const push = spreading(list, wanted(each, when));
+        const drift = record.drift(each.formula);
+        const pxPerM = layout.bounds.width / (gapM * 1.5);
+        for (const ion of list) {
+          ion.age += passedS;
+          const keep = Math.exp(-2.2 * passedS);
+          ion.vx = ion.vx * keep + (random() - 0.5) * WANDER_PX_S * 6 * Math.sqrt(passedS);
+          ion.vy = ion.vy * keep + (random() - 0.5) * WANDER_PX_S * 6 * Math.sqrt(passedS);
+          const real = fieldAt(drift, record, when, placeOfBin(ion.bin));
+          const along = real * driftScale * pxPerM + push[ion.bin];
+          const way = layout.direction(ion.x, ion.y);
+          const x = ion.x + (ion.vx + along * way.x) * passedS;
+          const y = ion.y + (ion.vy + along * way.y) * passedS;
+          if (layout.inside(x, y)) {
+            ion.x = x;
+            ion.y = y;
+          } else if (layout.inside(ion.x, y)) {
+            ion.y = y;
+            ion.vx *= -0.5;
+          } else if (layout.inside(x, ion.y)) {
+            ion.x = x;
+            ion.vy *= -0.5;
+          } else {
+            ion.vx *= -0.5;
+            ion.vy *= -0.5;
+          }
+          ion.bin = binOf(ion.x, ion.y);
+        }
+      }
+      settleNumbers(when, 0);
+    },
+    /** Take the nearest ion of a kind away to be discharged. @param {string} formula @param {number} x @param {number} y */
+    takeNearest(formula, x, y) {
+      const list = ions.get(formula);
+      if (!list || !list.length) return null;
+      let best = 0;
+      let least = Infinity;
+      list.forEach((ion, index) => {
+        const away = (ion.x - x) ** 2 + (ion.y - y) ** 2;
+        if (away < least) [best, least] = [index, away];
+      });
+      return list.splice(best, 1)[0];
+    },
+    counts: () => Object.fromEntries([...ions].map(([formula, list]) => [formula, list.length])),
+    /** @param {Ion} ion */
+    opacity: (ion) => Math.min(1, ion.age / FADE_IN_S),
+    wanted,
+  };
+}
+
+/** @typedef {ReturnType<typeof makeCrowd>} Crowd */
+
+/** @param {Ion[]} list @param {Float64Array} goal @returns {Float64Array} speed towards +along by bin */
+function spreading(list, goal) {
+  const excess = new Float64Array(BINS);
+  for (const ion of list) excess[ion.bin] += 1;
+  for (let bin = 0; bin < BINS; bin += 1) excess[bin] -= goal[bin];
+  const mean = Math.max(0.6, sum(goal) / BINS);
+  const result = new Float64Array(BINS);
+  for (let bin = 0; bin < BINS; bin += 1) {
+    const before = excess[Math.max(bin - 1, 0)] + 0.5 * excess[Math.max(bin - 2, 0)];
+    const after =
+      excess[Math.min(bin + 1, BINS - 1)] + 0.5 * excess[Math.min(bin + 2, BINS - 1)];
+    result[bin] = (SPREAD_PX_S * Math.max(-2, Math.min(2, (before - after) / mean))) / 2;
+  }
+  return result;
+}
+
+/** Share of the liquid's drawn area in every bin. @param {Layout} layout @param {() => number} random */
+function measureBins(layout, random) {
+  const area = new Float64Array(BINS);
+  const { x, y, width, height } = layout.bounds;
+  let found = 0;
+  for (let attempt = 0; attempt < 4000; attempt += 1) {
+    const px = x + random() * width;
+    const py = y + random() * height;
+    if (!layout.inside(px, py)) continue;
+    area[Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(px, py) * BINS)))] += 1;
+    found += 1;
+  }
+  for (let bin = 0; bin < BINS; bin += 1) area[bin] /= Math.max(found, 1);
+  return area;
+}
+
+/** @param {Float64Array} values */
+function sum(values) {
+  let total = 0;
+  for (const value of values) total += value;
+  return total;
+}

@@ -1,0 +1,123 @@
+// A run as it arrives: a header of plain data, and one block of 32-bit floats.
+
+/**
+ * @typedef {{formula: string, label: string, charge: number, tint: string, dissolved: boolean}} Species
+ * @typedef {{formula: string, kind: "metal"|"gas"|"ion", electrons: number}} Product
+ * @typedef {{material: string, role: string, products: Product[]}} ElectrodeHeader
+ * @typedef {{
+ *   solution: string, name: string, vessel: string, minutes: number, supplyV: number|null,
+ *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
+ *   solutionColour: {formula: string, rgb: number[], absorbance: number}|null, filmM?: number,
+ *   index: Record<string, {offset: number, length: number}>
+ * }} Header
+ */
+
+/**
+ * @param {Header} header
+ * @param {DataView} view bytes of all arrays; its own offset into the buffer is honoured
+ */
+export function decodeRecord(header, view) {
+  // the block may start anywhere in its buffer, a Float32Array only at a multiple of four
+  const bytes = new Uint8Array(view.buffer, view.byteOffset, view.byteLength);
+  const aligned = view.byteOffset % 4 ? bytes.slice() : bytes;
+  const floats = new Float32Array(aligned.buffer, aligned.byteOffset, aligned.byteLength >> 2);
+
+  /** @param {string} name @returns {Float32Array|null} */
+  const find = (name) => {
+    const place = header.index[name];
+    return place ? floats.subarray(place.offset, place.offset + place.length) : null;
+  };
+  const timeS = find("time_s") ?? new Float32Array(1);
+  const none = new Float32Array(timeS.length);
+  const positionM = find("position_m") ?? new Float32Array(2);
+  const nowhere = new Float32Array(timeS.length * positionM.length);
+  /** @param {string} name */
+  const byTime = (name) => find(name) ?? none;
+
+  return {
+    header,
+    timeS,
+    positionM,
+    currentA: byTime("current_A"),
+    supplyV: byTime("supply_V"),
+    voltageV: byTime("voltage_V"),
+    lampV: byTime("lamp_V"),
+    chargeC: byTime("charge_C"),
+    swapped: byTime("swapped"),
+    hazeMol: byTime("haze_mol"),
+    /** @param {string} formula */
+    concentration: (formula) => find(`c:${formula}`) ?? nowhere,
+    /** @param {string} formula */
+    drift: (formula) => find(`v:${formula}`) ?? nowhere,
+    /** @param {number} side */
+    electrode: (side) => ({
+      /** @param {string} formula */
+      share: (formula) => byTime(`${side}:share:${formula}`),
+      /** @param {string} formula */
+      amountMol: (formula) => byTime(`${side}:amount_mol:${formula}`),
+      /** @param {string} formula */
+      massG: (formula) => byTime(`${side}:mass_g:${formula}`),
+      /** @param {string} formula */
+      gasCm3: (formula) => byTime(`${side}:gas_cm3:${formula}`),
+      /** @param {string} formula */
+      collectedCm3: (formula) => byTime(`${side}:collected_cm3:${formula}`),
+      pH: byTime(`${side}:pH`),
+    }),
+  };
+}
+
+/** @typedef {ReturnType<typeof decodeRecord>} RunRecord */
+
+/**
+ * Where a time lies between the samples.
+ * @param {{timeS: Float32Array}} record @param {number} timeS
+ * @returns {{before: number, after: number, part: number}}
+ */
+export function placeInTime(record, timeS) {
+  const times = record.timeS;
+  const last = times.length - 1;
+  if (last <= 0 || timeS <= times[0]) return { before: 0, after: 0, part: 0 };
+  if (timeS >= times[last]) return { before: last, after: last, part: 0 };
+  let low = 0;
+  let high = last;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (times[middle] <= timeS) low = middle;
+    else high = middle;
+  }
+  return { before: low, after: high, part: (timeS - times[low]) / (times[high] - times[low]) };
+}
+
+/**
+ * The value of an array over the samples at a time, in between by proportion.
+ * @param {Float32Array} values @param {{timeS: Float32Array}} record @param {number} timeS
+ */
+export function sampleAt(values, record, timeS) {
+  const { before, after, part } = placeInTime(record, timeS);
+  return values[before] * (1 - part) + values[after] * part;
+}
+
+/**
+ * The value of an array over samples and places at a time and a place.
+ * @param {Float32Array} values
+ * @param {{timeS: Float32Array, positionM: Float32Array}} record
+ * @param {{before: number, after: number, part: number}} when
+ * @param {number} positionM
+ */
+export function fieldAt(values, record, when, positionM) {
+  const places = record.positionM;
+  const count = places.length;
+  let low = 0;
+  let high = count - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (places[middle] <= positionM) low = middle;
+    else high = middle;
+  }
+  const gap = places[high] - places[low];
+  const part = gap > 0 ? Math.min(Math.max((positionM - places[low]) / gap, 0), 1) : 0;
+  /** @param {number} sample */
+  const row = (sample) =>
+    values[sample * count + low] * (1 - part) + values[sample * count + high] * part;
+  return row(when.before) * (1 - when.part) + row(when.after) * when.part;
+}

@@ -1,0 +1,54 @@
+// The look's colours, read from the page's custom properties.
+
+const USUAL = {
+  "--fp-paper": "#fbf8f0",
+  "--fp-ink": "#1c1a16",
+  "--fp-quiet": "#5e5a50",
+  "--fp-line": "#ddd7c8",
+  "--fp-accent": "#0c5a68",
+  "--fp-panel": "#fffdf8",
+  "--fp-copper": "#b8612a",
+  "--fp-graphite": "#3a3732",
+  "--fp-platinum": "#c9ccd0",
+  "--fp-glow": "#f5d547",
+  "--fp-liquid": "#e3eef2",
+  "--fp-bubble": "#fefdfc",
+  "--fp-ion-h": "#f6f3ec",
+  "--fp-ion-oh": "#e8b2d1",
+  "--fp-ion-na": "#f7d48a",
+  "--fp-ion-k": "#f3e27a",
+  "--fp-ion-cu": "#9bcdf5",
+  "--fp-ion-cl": "#8dd2b7",
+  "--fp-ion-so4": "#f1eaa6",
+  "--fp-ion-hso4": "#e3d68a",
+  "--fp-ion-no3": "#b4c6ee",
+  "--fp-ion-cl2": "#cfe27f",
+  "--fp-ion-other": "#d6d0c2",
+  "--fp-ion-ink": "#1c1a17",
+};
+
+/** @typedef {{colour: (property: string) => string, font: string}} Theme */
+
+/** @param {HTMLCanvasElement} canvas @returns {Theme} */
+export function readTheme(canvas) {
+  const style = getComputedStyle(canvas);
+  /** @type {Map<string, string>} */
+  const known = new Map(Object.entries(USUAL));
+  for (const property of known.keys()) {
+    const value = style.getPropertyValue(property).trim();
+    if (value) known.set(property, value);
+  }
+  return {
+    colour: (property) => {
+      const value = known.get(property) ?? style.getPropertyValue(property).trim();
+      return value || USUAL["--fp-ion-other"];
+    },
+    font: style.fontFamily || "sans-serif",
+  };
+}
+
+/** @param {string} material */
+export function materialColour(material) {
+  if (material === "copper") return "--fp-copper";
+  return material === "platinum" ? "--fp-platinum" : "--fp-graphite";
+}
