@@ -14,4 +14,6 @@ def pytest_runtest_makereport(item, call):
     report = outcome.get_result()
     if report.skipped and os.environ.get("FIZZPLATE_NO_SKIPS") and not hasattr(report, "wasxfail"):
         report.outcome = "failed"
-        report.longrepr = f"{item.nodeid} was skipped, which counts as a failure here: {report.longrepr}"
+        report.longrepr = (
+            f"{item.nodeid} was skipped, which counts as a failure here: {report.longrepr}"
+        )

@@ -30,7 +30,7 @@ HOW_TO_INSTALL = (
 def demonstrate_address():
     """Start the command as a user does, and give the address that it prints."""
     command = Path(sys.executable).with_name("fizzplate")
-    process = subprocess.Popen(  # noqa: S603  # our own command
+    process = subprocess.Popen(  # our own command
         [command, "--no-browser", "--port", "0"], stdout=subprocess.PIPE, text=True
     )
     try:

@@ -88,7 +88,12 @@ def test_security_headers_are_set(served):
 
 @pytest.mark.parametrize(
     "path",
-    ["voila/render/demonstrate.ipynb", "voila/tree", "voila/files/demonstrate.ipynb", "api/terminals"],
+    [
+        "voila/render/demonstrate.ipynb",
+        "voila/tree",
+        "voila/files/demonstrate.ipynb",
+        "api/terminals",
+    ],
 )
 def test_nothing_else_is_served(served, path):
     with pytest.raises(urllib.error.HTTPError) as refused:

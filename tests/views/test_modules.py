@@ -62,5 +62,7 @@ def test_the_bench_is_a_module_that_parses(tmp_path):
     assert node, "the check of the joined module needs node; on Debian: apt-get install nodejs"
     path = tmp_path / "bench.mjs"
     path.write_text(join_modules("bench/bench.js", render="renderBench"), encoding="utf-8")
-    checked = subprocess.run([node, "--check", path], capture_output=True, text=True, check=False)  # noqa: S603  # our own file
+    checked = subprocess.run(
+        [node, "--check", path], capture_output=True, text=True, check=False
+    )  # our own file
     assert checked.returncode == 0, checked.stderr

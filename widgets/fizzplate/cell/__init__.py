@@ -3,6 +3,16 @@
 from fizzplate.cell.cell import Cell, Stage, run_many
 from fizzplate.cell.circuit import Lamp
 from fizzplate.cell.run import ElectrodeRecord, Run
-from fizzplate.cell.vessels import Range, Vessel, vessels
+from fizzplate.cell.vessel import Range, Vessel, vessels
 
-__all__ = ["Cell", "ElectrodeRecord", "Lamp", "Range", "Run", "Stage", "Vessel", "run_many", "vessels"]
+__all__ = [
+    "Cell",
+    "ElectrodeRecord",
+    "Lamp",
+    "Range",
+    "Run",
+    "Stage",
+    "Vessel",
+    "run_many",
+    "vessels",
+]

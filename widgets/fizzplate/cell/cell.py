@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell.circuit import Lamp, Supply
 from fizzplate.cell.geometry import Geometry, geometry
-from fizzplate.cell.vessels import vessels
+from fizzplate.cell.vessel import vessels
 from fizzplate.chemistry import canonical, electrodes, solutions
 from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.data import find
@@ -158,7 +158,9 @@ class Cell:
         self.temperature_C = number(
             "temperature_C", temperature_C, unit="°C", at_least=10, at_most=40
         )
-        self.pressure_kPa = number("pressure_kPa", pressure_kPa, unit="kPa", at_least=60, at_most=110)
+        self.pressure_kPa = number(
+            "pressure_kPa", pressure_kPa, unit="kPa", at_least=60, at_most=110
+        )
         self.geometry: Geometry = geometry(
             self.vessel,
             gap_cm=self.gap_cm,
@@ -207,8 +209,7 @@ class Cell:
         """The supply as a voltage and a current that it cannot pass."""
         if self.current_A is not None:
             return Supply(find("model", quantity="compliance").value, self.current_A)
-        assert self.supply_V is not None
-        return Supply(self.supply_V, self.supply_limit_A)
+        return Supply(self.supply_V or USUAL_SUPPLY_V, self.supply_limit_A)
 
     def run(
         self,

@@ -122,8 +122,12 @@ class FlowModel:
         u_change = (current_mol_s - carried[m]) / charge_by_u
         u_by_ln = current_mol_s / charge_by_u
         shape = (m + 1, m, u.size)
-        a = (self._carried @ (by_before[:, None] * slope[:, :, :-1]).reshape(species, -1)).reshape(shape)
-        b = (self._carried @ (by_after[:, None] * slope[:, :, 1:]).reshape(species, -1)).reshape(shape)
+        a = (self._carried @ (by_before[:, None] * slope[:, :, :-1]).reshape(species, -1)).reshape(
+            shape
+        )
+        b = (self._carried @ (by_after[:, None] * slope[:, :, 1:]).reshape(species, -1)).reshape(
+            shape
+        )
         totals_by_u = carried_by_u[:m]
         u_by_before, u_by_after = -a[m] / charge_by_u, -b[m] / charge_by_u
         return Flows(

@@ -17,7 +17,7 @@ import numpy as np
 from fizzplate.chemistry.checks import InputError
 
 if TYPE_CHECKING:
-    from fizzplate.cell.vessels import Vessel
+    from fizzplate.cell.vessel import Vessel
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -115,7 +115,9 @@ def rods_cell_constant_per_m(gap_m: float, radius_m: float, immersed_length_m: f
     return math.acosh(distance_m / (2 * radius_m)) / (math.pi * immersed_length_m)
 
 
-def geometry(vessel: Vessel, *, gap_cm: float, immersed_area_cm2: float, volume_cm3: float) -> Geometry:
+def geometry(
+    vessel: Vessel, *, gap_cm: float, immersed_area_cm2: float, volume_cm3: float
+) -> Geometry:
     """Return the grid of a vessel filled and set up as given.
 
     Raises

@@ -33,7 +33,7 @@ MOST_ITERATIONS = 10
 SAFETY = 0.85
 
 
-class Stuck(RuntimeError):
+class StuckError(RuntimeError):
     """No step, however small, could be solved."""
 
 
@@ -175,7 +175,9 @@ class Integrator:
         self.iterations = 0
         self.failures = 0
         self.fell_back = False
-        self._weight = 1.0 / np.repeat(scale_mol_m3, start.totals.shape[1]).reshape(start.totals.shape)
+        self._weight = 1.0 / np.repeat(scale_mol_m3, start.totals.shape[1]).reshape(
+            start.totals.shape
+        )
         self._amount_scale = float(scale_mol_m3.max() * transport.grid.volume_m3.sum())
         self._times: deque[float] = deque([start_s], maxlen=HIGHEST_ORDER + 1)
         self._states: deque[Array] = deque(
@@ -192,7 +194,7 @@ class Integrator:
 
         Raises
         ------
-        Stuck
+        StuckError
             If no step can be solved.
         """
         step_s = FIRST_STEP_S
@@ -201,7 +203,7 @@ class Integrator:
             step_s = min(step_s, largest_step_s)
             taken = remaining if step_s > 0.999 * remaining else step_s
             if taken < SMALLEST_STEP_S:
-                raise Stuck(f"no step could be solved {self.time_s:g} s into the run")
+                raise StuckError(f"no step could be solved {self.time_s:g} s into the run")
             outcome = self._try(taken)
             if outcome is None:
                 self.failures += 1
@@ -312,7 +314,9 @@ class Integrator:
         return np.where(may[:, None], -np.inf, floor)
 
     def _size(self, improved: Improved) -> float:
-        return max(float(np.abs(improved.change * self._weight).max()), 0.1 * improved.border_change)
+        return max(
+            float(np.abs(improved.change * self._weight).max()), 0.1 * improved.border_change
+        )
 
     def _amounts(self, improved: Improved, behind: Array, leading: float) -> Array:
         rates = np.concatenate([*improved.extent_mol_s, improved.released_mol_s.ravel()])

@@ -145,7 +145,9 @@ def reactions(
                 limited_by=rows,
                 limited_count=count,
                 standard_potential_V=row.value,
-                exchange_current_density_A_m2=_kinetic(row["reaction"], material, "exchange current density"),
+                exchange_current_density_A_m2=_kinetic(
+                    row["reaction"], material, "exchange current density"
+                ),
                 transfer_coefficient=_kinetic(row["reaction"], material, "transfer coefficient"),
                 supply_A_m=(
                     electrons * FARADAY_C_MOL * diffusion_m2_s[limit] / (count * layer_m)
@@ -220,7 +222,9 @@ class Electrode:
         """Return ln i of reaction ``k`` and its slope by E; fill its slopes by concentration."""
         reaction = self.reactions[k]
         drive = self.f * reaction.sigma * (E - reaction.standard_potential_V)
-        ln_i = math.log(reaction.exchange_current_density_A_m2) + reaction.transfer_coefficient * drive
+        ln_i = (
+            math.log(reaction.exchange_current_density_A_m2) + reaction.transfer_coefficient * drive
+        )
         slope = reaction.transfer_coefficient * self.f * reaction.sigma
         if reaction.limited_by:
             supplied = max(sum(c[j] for j in reaction.limited_by), FLOOR_MOL_M3)

@@ -13,13 +13,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from fizzplate import data
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    import numpy as np
 
     from fizzplate.cell.transport import Transport
     from fizzplate.chemistry.mobility import Mobilities

@@ -87,7 +87,7 @@ class BlockTridiagonal:
         self._right[:-1, -m:, c + m :] = u_in[:-1, -1]
         reduced = np.linalg.solve(self._matrix, self._right)
         if not cuts:
-            return reduced[:, :, :c].reshape(-1, m, c)
+            return np.asarray(reduced[:, :, :c].reshape(-1, m, c), dtype=np.float64)
         ends = reduced[:-1, -m:]  # last node of the block before each separator
         starts = reduced[1:, :m]  # first node of the block after it
         small = self._small.reshape(cuts, m, cuts, m)

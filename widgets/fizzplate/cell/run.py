@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.gas import Collector
 from fizzplate.chemistry import molar_mass_g_mol
 from fizzplate.chemistry.checks import choice
 
@@ -15,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.cell.cell import Cell
+    from fizzplate.cell.gas import Collector
     from fizzplate.data import Source
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

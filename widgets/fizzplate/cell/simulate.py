@@ -11,7 +11,8 @@ import numpy as np
 from fizzplate.cell.integrator import Integrator, Tolerance
 from fizzplate.cell.kinetics import Electrode, reactions
 from fizzplate.cell.lagged import Lagged
-from fizzplate.cell.record import Samples, record
+from fizzplate.cell.record import record
+from fizzplate.cell.samples import Samples, StageSampler
 from fizzplate.cell.speciation import ACID, Speciation
 from fizzplate.cell.transport import Held, Release, Transport, Unknowns
 from fizzplate.chemistry import electrodes, parse_formula
@@ -53,7 +54,9 @@ class Model:
         made = {ion: 1e3 * c for ion, c in cell.ions_mol_dm3.items()}
         from_metals = [electrodes()[name].dissolves_as for name in (cell.cathode, cell.anode)]
         ions = [*made, *(ion for ion in from_metals if ion)]
-        strength = 0.5 * sum(c * parse_formula(ion).charge ** 2 for ion, c in cell.ions_mol_dm3.items())
+        strength = 0.5 * sum(
+            c * parse_formula(ion).charge ** 2 for ion, c in cell.ions_mol_dm3.items()
+        )
         speciation = Speciation(
             ions, hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength)
         )
@@ -78,7 +81,9 @@ class Model:
             role,
             material,
             self.speciation,
-            saturation_mol_m3={release.species: release.saturation_mol_m3 for release in self.releases},
+            saturation_mol_m3={
+                release.species: release.saturation_mol_m3 for release in self.releases
+            },
             diffusion_m2_s={
                 name: diffusion_coefficient_m2_s(name) for name in self.speciation.species
             },
@@ -137,8 +142,8 @@ def simulate(
     wanted_s = np.linspace(0.0, float(ends_s[-1]), samples)
     kept = Samples.empty(model, wanted_s)
     nodes = cell.geometry.volume_m3.size
-    totals = np.repeat(model.start_totals[:, None], nodes, axis=1)
-    ln_hydrogen = np.full(nodes, model.start_ln_hydrogen)
+    totals = model.start_totals[:, None] * np.ones(nodes)
+    ln_hydrogen: Array = np.full(nodes, model.start_ln_hydrogen)
     stirring = [0.0, 0.0]
     start_s = 0.0
     for stage, end_s in zip(stages, ends_s, strict=True):
@@ -149,9 +154,9 @@ def simulate(
         integrator = begin(
             model, transport, totals, ln_hydrogen, start_s, lagged, tolerance or Tolerance()
         )
-        kept.begin_stage(transport, integrator, start_s)
-        integrator.advance(float(end_s), kept.take, largest_step_s=(float(end_s) - start_s) / 20)
-        kept.end_stage(integrator)
+        sampler = StageSampler(kept, transport, integrator)
+        integrator.advance(float(end_s), sampler, largest_step_s=(float(end_s) - start_s) / 20)
+        sampler.end()
         totals = integrator.layout.unknowns(integrator.state).totals
         ln_hydrogen = integrator.ln_hydrogen
         stirring = lagged.stirring

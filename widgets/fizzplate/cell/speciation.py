@@ -111,8 +111,8 @@ class Speciation:
         # With nothing but acid or alkali and water there is no ion left to eliminate.
         self.eliminated = next(ion for ion in PREFERRED_ELIMINATED if ion in wanted)
         self.solved = tuple(name for name in self.totals if name != self.eliminated)
-        self._row = {name: i for i, name in enumerate(self.totals)}
-        self._at = {name: i for i, name in enumerate(self.species)}
+        self.row = {name: i for i, name in enumerate(self.totals)}
+        self.at = {name: i for i, name in enumerate(self.species)}
         self.expansion = self._expansion()
         self.water = _constant("water", "H2O -> H+ + OH-") * 1e6
         self.hydrogensulfate = hydrogensulfate_constant_mol_m3
@@ -122,13 +122,11 @@ class Speciation:
 
     def _expansion(self) -> Array:
         """Matrix from the totals solved for to all totals: identity but for the eliminated one."""
-        gone = self._row[self.eliminated]
+        gone = self.row[self.eliminated]
         matrix = np.zeros((len(self.totals), len(self.solved)))
         for column, name in enumerate(self.solved):
-            matrix[self._row[name], column] = 1.0
-            matrix[gone, column] = (
-                -self.total_charge[self._row[name]] / self.total_charge[gone]
-            )
+            matrix[self.row[name], column] = 1.0
+            matrix[gone, column] = -self.total_charge[self.row[name]] / self.total_charge[gone]
         return matrix
 
     def parts(self, species: str) -> Array:
@@ -145,16 +143,16 @@ class Speciation:
         }
         vector = np.zeros(len(self.totals))
         for name, amount in known.get(species, {species: 1}).items():
-            if name in self._row:
-                vector[self._row[name]] = amount
+            if name in self.row:
+                vector[self.row[name]] = amount
         return vector
 
     def solved_parts(self, species: str) -> Array:
         """Return how much of each total solved for one mole of a species carries, (M,)."""
         vector = self.parts(species)
-        return np.array([vector[self._row[name]] for name in self.solved])
+        return np.array([vector[self.row[name]] for name in self.solved])
 
-    def solved_may_be_negative(self) -> Array:
+    def solved_may_be_negative(self) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
         """Return which solved totals may fall below zero, (M,): the acid excess alone."""
         return np.array([name == ACID for name in self.solved])
 
@@ -197,7 +195,7 @@ class _Balance:
         self.model = model
         self.totals = totals
         self.w = w
-        row = model._row
+        row = model.row
         acid = totals[row[ACID]]
         self.hydrogen = np.exp(w)
         self.hydroxide = model.water / self.hydrogen
@@ -214,7 +212,7 @@ class _Balance:
             self.slope += self.hydrogensulfate_slope
         if model.has_chlorine:
             self._chlorine(totals[row["Cl-"]], totals[row[OXIDISED_CHLORINE]])
-        self.solids = []
+        self.solids: list[tuple[Hydroxide, Array, Array, Array, Array]] = []
         for hydroxide in model.hydroxides:
             self._precipitate(hydroxide, totals[row[hydroxide.ion]])
 
@@ -257,7 +255,7 @@ class _Balance:
 
     def speciated(self) -> Speciated:
         """Return species and slopes; ln c(H+) answers to the totals through the acid balance."""
-        model, row, at = self.model, self.model._row, self.model._at
+        model, row, at = self.model, self.model.row, self.model.at
         count, nodes = len(model.totals), self.w.size
         concentration = np.empty((len(model.species), nodes))
         by_w = np.zeros((len(model.species), nodes))
@@ -297,7 +295,7 @@ class _Balance:
     def _place_chlorine(
         self, concentration: Array, by_w: Array, by_total: Array, balance_by_total: Array
     ) -> None:
-        row, at = self.model._row, self.model._at
+        row, at = self.model.row, self.model.at
         f = self.hclo_share
         chloride, oxidised = row["Cl-"], row[OXIDISED_CHLORINE]
         concentration[at["Cl-"]] = self.rest_chloride

@@ -158,7 +158,7 @@ class Transport:
         ).reshape(len(self.releases), len(model.solved))
         self._solver = BlockTridiagonal(grid.volume_m3.size, len(model.solved), columns=4)
         self._ln_area = math.log(grid.area_m2)
-        self._may_be_negative = model.solved_may_be_negative()[:, None]
+        self._never_negative = ~model.solved_may_be_negative()[:, None]
 
     def _made_per_electron(self, reaction: Reaction) -> Array:
         change = np.zeros(len(self.model.solved))
@@ -183,7 +183,12 @@ class Transport:
         return -self.direction * math.exp(ln_current) / FARADAY_C_MOL if self.direction else 0.0
 
     def improve(
-        self, now: Unknowns, speciated: Speciated, history: Array, leading: float, held: Held,
+        self,
+        now: Unknowns,
+        speciated: Speciated,
+        history: Array,
+        leading: float,
+        held: Held,
     ) -> Improved:
         """Improve the unknowns of a step by one Newton iteration.
 
@@ -196,7 +201,6 @@ class Transport:
         held
             What the supply holds.
         """
-        nodes = now.u.size + 1
         flows = self.flow.flows(speciated, now.u, self.current_mol_s(now.ln_current))
         faces = [self._face(side, now, speciated) for side in (0, 1)]
         x, response = self._liquid(now, flows, faces, history, leading)
@@ -205,7 +209,7 @@ class Transport:
         taken = np.clip(step, np.negative(limits), limits)
         change = (x - response @ taken).T
         least = np.minimum(LEAST_LEFT * now.totals - 1e-8, now.totals)
-        too_low = (now.totals + change < least) & ~self._may_be_negative
+        too_low = (now.totals + change < least) & self._never_negative
         clipped = bool(np.any(taken != step)) or bool(too_low.any())
         if too_low.any():
             change = np.where(too_low, least - now.totals, change)
@@ -218,12 +222,15 @@ class Transport:
         released = np.array([f.released + f.released_by_totals @ change[:, f.node] for f in faces])
         return Improved(
             unknowns=Unknowns(
-                now.totals + change, u, now.potential_V + taken[:2], now.ln_current + float(taken[2])
+                now.totals + change,
+                u,
+                now.potential_V + taken[:2],
+                now.ln_current + float(taken[2]),
             ),
             change=change,
             extent_mol_s=(extents[0], extents[1]),
             released_mol_s=released.reshape(2, len(self.releases)),
-            border_change=float(np.abs(step).max()) if nodes else 0.0,
+            border_change=float(np.abs(step).max()),
             clipped=clipped,
         )
 
@@ -309,7 +316,8 @@ class Transport:
         matrix = np.zeros((3, 3))
         wanted = np.zeros(3)
         for side, face in enumerate(faces):
-            assert face.rates is not None
+            if face.rates is None:  # no current, no border
+                continue
             matrix[side, side] = face.rates.ln_sum_by_E
             matrix[side, 2] = -1.0
             matrix[side] -= face.sum_by_totals @ response[face.node]
@@ -318,7 +326,7 @@ class Transport:
         if not held.voltage:
             matrix[2, 2] = 1.0
             wanted[2] = held.value - now.ln_current
-            return np.linalg.solve(matrix, wanted)
+            return np.asarray(np.linalg.solve(matrix, wanted), dtype=np.float64)
         by_totals = np.zeros_like(now.totals)
         by_totals[:, :-1] += flows.u_by_before
         by_totals[:, 1:] += flows.u_by_after
@@ -329,7 +337,7 @@ class Transport:
         matrix[2] -= turn_V * np.tensordot(by_totals.T, response, axes=2)
         wanted[2] = held.value - self.supply_voltage_V(now) - turn_V * float(flows.u_change.sum())
         wanted[2] -= turn_V * float((by_totals.T * x).sum())
-        return np.linalg.solve(matrix, wanted)
+        return np.asarray(np.linalg.solve(matrix, wanted), dtype=np.float64)
 
     def _extent(
         self, side: int, face: _Face, change: Array, step: Array, ln_current: float

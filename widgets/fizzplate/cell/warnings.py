@@ -52,7 +52,7 @@ def warnings(now: Circumstances) -> tuple[str, ...]:
             f"The anode would lose {now.anode_loss_g:.2g} g, more than the {cell.anode_mass_g:g} g "
             "that it has: it would be used up before the end."
         )
-    if "copper" in {cell.anode} and "Cl-" in cell.ions_mol_dm3:
+    if cell.anode == "copper" and "Cl-" in cell.ions_mol_dm3:
         said.append(
             "In chloride a copper anode dissolves partly as copper(I), which this model leaves out."
         )

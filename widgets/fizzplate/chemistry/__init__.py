@@ -1,13 +1,13 @@
 """What is true of substances: formulae, equations, solutions, electrodes, potentials, mobilities."""
 
-from fizzplate.chemistry.balance import balance
+from fizzplate.chemistry.balancing import balance
 from fizzplate.chemistry.checks import InputError
-from fizzplate.chemistry.electrodes import Material, electrodes
 from fizzplate.chemistry.equation import Equation
 from fizzplate.chemistry.formula import Formula, canonical, molar_mass_g_mol, parse_formula
-from fizzplate.chemistry.half_equation import half_equation, overall
+from fizzplate.chemistry.half_equations import half_equation, overall
+from fizzplate.chemistry.materials import Material, electrodes
 from fizzplate.chemistry.notation import html, latex, pretty, speech
-from fizzplate.chemistry.solutions import Solution, solutions
+from fizzplate.chemistry.salts import Solution, solutions
 from fizzplate.chemistry.species import species_name, state_of
 
 __all__ = [

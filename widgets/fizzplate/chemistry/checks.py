@@ -78,7 +78,13 @@ def number(
     because
         Reason for the limit, added to the sentence.
     """
-    lower = f"above {above:g}" if above is not None else f"at least {at_least:g}" if at_least is not None else ""
+    lower = (
+        f"above {above:g}"
+        if above is not None
+        else f"at least {at_least:g}"
+        if at_least is not None
+        else ""
+    )
     upper = f"at most {at_most:g}" if at_most is not None else ""
     limits = " and ".join(part for part in (lower, upper) if part)
     allowed = f"a number {limits} {unit}".strip() if limits else f"a number in {unit}"

@@ -16,9 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["conductivity_S_m", "hydrogensulfate_constant_mol_m3"]
 
 
-def conductivity_S_m(
-    ions_mol_m3: Mapping[str, float], temperature_K: float = REFERENCE_K
-) -> float:
+def conductivity_S_m(ions_mol_m3: Mapping[str, float], temperature_K: float = REFERENCE_K) -> float:
     """Return the conductivity of a solution of these ions, S/m.
 
     Parameters

@@ -109,36 +109,43 @@ def _spell(body: str, charge: int) -> str:
 def _count(body: str, whole: str) -> Counter[str]:
     """Count the atoms of a formula without charge and hydrate dots."""
     stack: list[Counter[str]] = [Counter()]
+    last: Counter[str] = Counter()
     place = 0
-    last: Counter[str] | None = None
     while place < len(body):
         token = _TOKEN.match(body, place)
         if token is None:
             raise InputError("formula", whole, f"{ALLOWED}; {body[place]!r} cannot be read")
         element, opening, closing, digits = token.groups()
-        if element:
-            last = Counter({element: 1})
-            stack[-1].update(last)
-        elif opening:
+        if opening:
             stack.append(Counter())
-            last = None
-        elif closing:
-            if len(stack) == 1:
-                raise InputError("formula", whole, f"{ALLOWED}; a bracket is closed but not opened")
-            last = stack.pop()
-            stack[-1].update(last)
-        elif digits:
-            if last is None or int(digits) == 0:
-                raise InputError("formula", whole, f"{ALLOWED}; {digits!r} counts nothing")
-            for name, count in last.items():
-                stack[-1][name] += count * (int(digits) - 1)
-            last = None
+        elif closing and len(stack) == 1:
+            raise InputError("formula", whole, f"{ALLOWED}; a bracket is closed but not opened")
+        elif digits and (not last or int(digits) == 0):
+            raise InputError("formula", whole, f"{ALLOWED}; {digits!r} counts nothing")
+        last = _next_group(stack, last, element, closing, digits)
         place = token.end()
     if len(stack) > 1:
         raise InputError("formula", whole, f"{ALLOWED}; a bracket is opened but not closed")
     if not stack[0]:
         raise InputError("formula", whole, ALLOWED)
     return stack[0]
+
+
+def _next_group(
+    stack: list[Counter[str]], last: Counter[str], element: str, closing: str, digits: str
+) -> Counter[str]:
+    """Add one token to the atoms counted, and return the group that a number after it multiplies."""
+    group: Counter[str] = Counter()
+    if element:
+        group = Counter({element: 1})
+        stack[-1].update(group)
+    elif closing:
+        group = stack.pop()
+        stack[-1].update(group)
+    elif digits:
+        for name, count in last.items():
+            stack[-1][name] += count * (int(digits) - 1)
+    return group
 
 
 def canonical(text: str) -> str:

@@ -157,9 +157,7 @@ class Pairing:
                 free = free.copy()
                 free[a] = left - pairs[k]
                 free[b] = right - pairs[k]
-            strength = whole - sum(
-                half * held for half, held in zip(lost, pairs, strict=True)
-            )
+            strength = whole - sum(half * held for half, held in zip(lost, pairs, strict=True))
             for pair_constant, (a, b) in zip(constants, self.ends, strict=True):
                 crowd[a] += pair_constant * free[b]
                 crowd[b] += pair_constant * free[a]

@@ -105,7 +105,7 @@ class Mobilities:
         charge = np.array(
             [*self.charge[self._carriers], *(float(pairs[k].charge) for k in self._charged_pairs)]
         )
-        names = [species[i] for i in self._carriers]
+        names = [species[int(i)] for i in self._carriers]
         from_diffusion = np.array([diffusion_coefficient_m2_s(n) for n in names])
         known = _per_species(names, "limiting conductivity", np.nan)
         by_einstein = from_diffusion / conductivity_to_mobility(1.0, charge[: len(names)])
@@ -122,7 +122,10 @@ class Mobilities:
         self._z = charge[:, None]
         default = data.find("mobility", species="any", quantity="size coefficient").value
         self._size = np.array(
-            [*_per_species(names, "size coefficient", default), *([default] * len(self._charged_pairs))]
+            [
+                *_per_species(names, "size coefficient", default),
+                *([default] * len(self._charged_pairs)),
+            ]
         )
         w = self._limiting / np.abs(self._z)
         z = self._z
@@ -198,23 +201,20 @@ class Mobilities:
         count = self._carriers.size
         migration[self._carriers] = share[self._carriers] * mobility[:count]
         diffusion = self._diffusion * factor * share
-        self._add_pairs(migration, diffusion, share, total, pairs, mobility[count:])
+        self._add_pairs(migration, diffusion, total, pairs, mobility[count:])
         return migration, diffusion
 
     def _add_pairs(
         self,
         migration: Array,
         diffusion: Array,
-        share: Array,
         total: Array,
         pairs: Array,
         charged_mobility: Array,
     ) -> None:
         """Let a total also move as the pairs that hold it."""
         neutral = data.find("ion_pairs", pair="any", quantity="diffusion coefficient").value
-        for k, (pair, ends) in enumerate(
-            zip(self._pairing.pairs, self._pairing.ends, strict=True)
-        ):
+        for k, (pair, ends) in enumerate(zip(self._pairing.pairs, self._pairing.ends, strict=True)):
             own = (
                 charged_mobility[self._charged_pairs.index(k)]
                 if pair.charge

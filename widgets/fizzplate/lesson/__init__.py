@@ -1,12 +1,12 @@
 """What a class does with it: the classroom rule, observations, tests, rule and bench compared."""
 
 from fizzplate.lesson.bench import Cell
-from fizzplate.lesson.cautions import caution_of, cautions
 from fizzplate.lesson.difference import charge_share, differences
-from fizzplate.lesson.narration import narration, sentence_at
+from fizzplate.lesson.hazards import caution_of, cautions
+from fizzplate.lesson.narrator import narration, sentence_at
+from fizzplate.lesson.product_tests import ProductTest, observation_of, usual_test
 from fizzplate.lesson.results import results_table
 from fizzplate.lesson.rule import ElectrodeRule, Rule, classroom_rule
-from fizzplate.lesson.product_tests import ProductTest, observation_of, usual_test
 from fizzplate.lesson.wording import Wording
 
 __all__ = [

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from fizzplate.cell import Cell as BenchCell
 from fizzplate.lesson.rule import Rule, classroom_rule
-from fizzplate.lesson.wording import Wording
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.wording import Wording
 
 
 class Cell(BenchCell):
-    __doc__ = BenchCell.__doc__
+    """A cell as in :class:`fizzplate.cell.Cell`, which also knows its classroom rule."""
 
     def rule(
         self,

@@ -73,6 +73,12 @@ def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
     return tuple(said)
 
 
+def _and_reacts(run: Run) -> str:
+    """Say what else becomes of the chlorine where the cathode makes alkali."""
+    alkaline = charge_share(run.cathode, "H2") > 0.5 and "H+" not in run.cell.ions_mol_dm3
+    return " or reacts with the alkali from the cathode" if alkaline else ""
+
+
 def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
     because = {
         "O2": "makes oxygen instead: the thinner the chloride and the higher the current, the more.",
@@ -85,9 +91,8 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
         if made > 0 and collected < 0.9 * made:
             caught = f"only about {collected:.2g} cm³" if collected > 0.05 else "hardly any"
             said.append(
-                f"Equal volumes of hydrogen and chlorine are made, but of {made:.2g} cm³ chlorine "
-                f"{caught} can be collected: the rest dissolves and reacts with the alkali from "
-                "the cathode."
+                f"Of the {made:.2g} cm³ of chlorine that is made "
+                f"{caught} can be collected: the rest stays dissolved{_and_reacts(run)}."
             )
     if run.anode.material == "graphite" and charge_share(run.anode, "O2") > 0.5:
         said.append(

@@ -66,5 +66,7 @@ def results_table(runs: Iterable[Run]) -> str:
             )
         )
     widths = [max(len(row[i]) for row in rows) for i in range(len(HEAD))]
-    lines = ["  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip() for row in rows]
+    lines = [
+        "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip() for row in rows
+    ]
     return "\n".join([lines[0], "-" * len(lines[0]), *lines[1:]])

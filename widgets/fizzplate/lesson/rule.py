@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from fizzplate.chemistry import Equation
 
 
-
-
 @dataclass(frozen=True, slots=True)
 class ElectrodeRule:
     """What the rule says of one electrode.
@@ -89,7 +87,12 @@ def classroom_rule(
     choice("anode", anode, electrodes())
     choice("cathode", cathode, electrodes())
     if dilute_chloride_below_mol_dm3 is not None:
-        number("dilute_chloride_below_mol_dm3", dilute_chloride_below_mol_dm3, unit="mol/dm3", at_least=0)
+        number(
+            "dilute_chloride_below_mol_dm3",
+            dilute_chloride_below_mol_dm3,
+            unit="mol/dm3",
+            at_least=0,
+        )
     chosen = wording or Wording()
     return Rule(
         cathode=_cathode(ions_mol_dm3, chosen),
@@ -106,7 +109,11 @@ def ion_list(ions: Iterable[str]) -> str:
 def _present(ions: Mapping[str, float]) -> str:
     own = [ion for ion in ions if ion not in {"H+", "OH-"}]
     water = "H⁺ and OH⁻ from the water"
-    return f"The solution holds {ion_list(own)}, and {water}." if own else f"The solution holds {water}."
+    return (
+        f"The solution holds {ion_list(own)}, and {water}."
+        if own
+        else f"The solution holds {water}."
+    )
 
 
 def _travellers(ions: Mapping[str, float], sign: int) -> list[str]:
@@ -122,12 +129,20 @@ def _cathode(ions: Mapping[str, float], wording: Wording) -> ElectrodeRule:
     others = [place[ion]["element"] for ion in travellers if ion != first]
     element = place[first]["element"]
     if others:
-        reason = f"{element} is less reactive than {' and '.join(others)}, so {element} is discharged."
+        reason = (
+            f"{element} is less reactive than {' and '.join(others)}, so {element} is discharged."
+        )
     else:
         reason = f"Only {element} ions come to the cathode, so {element} is discharged."
     if first == "H+":
-        product, equation = "H2", half_equation(
-            "H2", source=wording.hydrogen_from, electrons=wording.electrons, states=wording.states
+        product, equation = (
+            "H2",
+            half_equation(
+                "H2",
+                source=wording.hydrogen_from,
+                electrons=wording.electrons,
+                states=wording.states,
+            ),
         )
     else:
         product = next(

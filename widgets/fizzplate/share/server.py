@@ -28,7 +28,11 @@ SECURITY_HEADERS = {
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
 #: the widgets' own front end; everything else that is installed stays out of the page
-EXTENSIONS = ["anywidget", "@voila-dashboards/widgets-manager8", "@jupyter-widgets/jupyterlab-manager"]
+EXTENSIONS = [
+    "anywidget",
+    "@voila-dashboards/widgets-manager8",
+    "@jupyter-widgets/jupyterlab-manager",
+]
 
 
 def free_port(wanted: int | None) -> int:
@@ -99,7 +103,7 @@ def serve(page: str, port: int, *, open_browser: bool) -> None:
         """Voila that says where it is once it listens, and stops on a polite request."""
 
         def launch_browser(self) -> None:
-            """Called once the port is open, before the loop starts."""
+            """Say the address: the port is open, and the loop is about to start."""
             print(f"http://{LOOPBACK}:{port}/", flush=True)  # noqa: T201  # the command's output
             if open_browser:
                 import webbrowser

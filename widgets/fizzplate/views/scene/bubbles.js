@@ -11,6 +11,7 @@ import { clamp } from "./vessel.js";
 /** @typedef {{side: number, x: number, y: number, age: number, sway: number, size: number}} Bubble */
 
 const BUBBLES_A_SECOND = 7; // at the busier electrode, while the run plays at its usual speed
+const SMALLEST_CM3 = 0.002;
 const GROWS_S = 0.7;
 const RISES_PX_S = 70;
 
@@ -27,7 +28,8 @@ export function releasedCm3(record, side, timeS) {
 export function gasOfOneBubble(record) {
   const endS = record.timeS[record.timeS.length - 1];
   const most = Math.max(releasedCm3(record, 0, endS), releasedCm3(record, 1, endS));
-  return roundFigure(most / (BUBBLES_A_SECOND * SHOW_S));
+  // less than this cannot be seen as a bubble, however few there are
+  return Math.max(roundFigure(most / (BUBBLES_A_SECOND * SHOW_S)), SMALLEST_CM3);
 }
 
 /** @param {RunRecord} record @param {Layout} layout @param {() => number} random */

@@ -17,6 +17,7 @@ const MOST_IONS = 400;
 const ACID_SHARE = 0.12; // of the crowd, for every unit of pH away from 7, all over the liquid
 const WANDER_PX_S = 26;
 const SPREAD_PX_S = 34;
+const APART_PX_S2 = 420;
 const FADE_IN_S = 0.5;
 const DRAWN_DRIFT_PX_S = 22; // of the fastest common ion, on a wide scene
 const USUAL_FILM_M = 2e-4;
@@ -54,7 +55,9 @@ export function makeCrowd(record, layout, random) {
   const driftScale = chooseDriftScale();
 
   /** @param {number} bin */
-  const placeOfBin = (bin) => modelPlace((bin + 0.5) / BINS, gapM, filmM);
+  function placeOfBin(bin) {
+    return modelPlace((bin + 0.5) / BINS, gapM, filmM);
+  }
 
   /** @param {string} formula @param {Moment} when @returns {Float64Array} amount drawn by bin */
   function concentrations(formula, when) {
@@ -107,6 +110,15 @@ export function makeCrowd(record, layout, random) {
     return roundFigure((DRAWN_DRIFT_PX_S * Math.min(1, width / 700)) / (fastest * pxPerM));
   }
 
+  /** @param {number} x @param {number} y */
+  function crowded(x, y) {
+    const reach = (1.8 * layout.ionRadius) ** 2;
+    for (const list of ions.values()) {
+      for (const ion of list) if ((ion.x - x) ** 2 + (ion.y - y) ** 2 < reach) return true;
+    }
+    return false;
+  }
+
   /** @param {string} formula @param {number} bin @param {number} age @returns {Ion|null} */
   function place(formula, bin, age) {
     const { x: left, y: top, width, height } = layout.bounds;
@@ -115,14 +127,16 @@ export function makeCrowd(record, layout, random) {
       const y = top + random() * height;
       if (!layout.inside(x, y)) continue;
       const found = binOf(x, y);
-      if (attempt < 300 ? found !== bin : false) continue;
+      if (attempt < 300 && (found !== bin || (attempt < 60 && crowded(x, y)))) continue;
       return { formula, x, y, vx: 0, vy: 0, age, bin: found };
     }
     return null;
   }
 
   /** @param {number} x @param {number} y */
-  const binOf = (x, y) => Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(x, y) * BINS)));
+  function binOf(x, y) {
+    return Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(x, y) * BINS)));
+  }
 
   /** @param {Float64Array} weights */
   function pick(weights) {
@@ -132,6 +146,26 @@ export function makeCrowd(record, layout, random) {
       if (left <= 0) return bin;
     }
     return BINS - 1;
+  }
+
+  /** Ions that lie on each other cannot be read: push them apart a little. @param {number} passedS */
+  function keepApart(passedS) {
+    const all = [...ions.values()].flat();
+    const reach = 1.9 * layout.ionRadius;
+    for (let i = 0; i < all.length; i += 1) {
+      for (let j = i + 1; j < all.length; j += 1) {
+        const dx = all[i].x - all[j].x;
+        const dy = all[i].y - all[j].y;
+        if (dx > reach || dx < -reach || dy > reach || dy < -reach) continue;
+        const away = Math.hypot(dx, dy) || 1;
+        if (away >= reach) continue;
+        const push = (APART_PX_S2 * passedS * (reach - away)) / (reach * away);
+        all[i].vx += dx * push;
+        all[i].vy += dy * push;
+        all[j].vx -= dx * push;
+        all[j].vy -= dy * push;
+      }
+    }
   }
 
   /** Bring the number of every species to what the model says; @param {Moment} when @param {number} age */
@@ -163,6 +197,7 @@ export function makeCrowd(record, layout, random) {
     },
     /** @param {Moment} when @param {number} passedS */
     move(when, passedS) {
+      keepApart(passedS);
       for (const each of species) {
         const list = /** @type {Ion[]} */ (ions.get(each.formula));
         if (!list.length) continue;
@@ -175,7 +210,9 @@ export function makeCrowd(record, layout, random) {
           ion.vx = ion.vx * keep + (random() - 0.5) * WANDER_PX_S * 6 * Math.sqrt(passedS);
           ion.vy = ion.vy * keep + (random() - 0.5) * WANDER_PX_S * 6 * Math.sqrt(passedS);
           const real = fieldAt(drift, record, when, placeOfBin(ion.bin));
-          const along = real * driftScale * pxPerM + push[ion.bin];
+          const carried = real * driftScale * pxPerM;
+          // what holds a crowd back must be as strong as what drives it
+          const along = carried + push[ion.bin] * (SPREAD_PX_S + 1.5 * Math.abs(carried));
           const way = layout.direction(ion.x, ion.y);
           const x = ion.x + (ion.vx + along * way.x) * passedS;
           const y = ion.y + (ion.vy + along * way.y) * passedS;
@@ -218,7 +255,7 @@ export function makeCrowd(record, layout, random) {
 
 /** @typedef {ReturnType<typeof makeCrowd>} Crowd */
 
-/** @param {Ion[]} list @param {Float64Array} goal @returns {Float64Array} speed towards +along by bin */
+/** @param {Ion[]} list @param {Float64Array} goal @returns {Float64Array} -1 to 1, the way to spread, by bin */
 function spreading(list, goal) {
   const excess = new Float64Array(BINS);
   for (const ion of list) excess[ion.bin] += 1;
@@ -229,7 +266,7 @@ function spreading(list, goal) {
     const before = excess[Math.max(bin - 1, 0)] + 0.5 * excess[Math.max(bin - 2, 0)];
     const after =
       excess[Math.min(bin + 1, BINS - 1)] + 0.5 * excess[Math.min(bin + 2, BINS - 1)];
-    result[bin] = (SPREAD_PX_S * Math.max(-2, Math.min(2, (before - after) / mean))) / 2;
+    result[bin] = Math.max(-1, Math.min(1, (before - after) / (2 * mean)));
   }
   return result;
 }

@@ -158,7 +158,7 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
         const place = modelPlace(along, gapM, record.header.filmM ?? 2e-4);
         const c = Math.max(0, fieldAt(values, record, when, place));
         const opacity = 1 - 10 ** (-tint.absorbance * c); // Beer and Lambert
-        shades.addColorStop(share, `rgba(${tint.rgb.join(",")},${(0.55 * opacity).toFixed(3)})`);
+        shades.addColorStop(share, `rgba(${tint.rgb.join(",")},${(0.4 * opacity).toFixed(3)})`);
       }
       pen.fillStyle = shades;
       pen.fillRect(x, y, width, height);
@@ -280,7 +280,7 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
         driftScale: atRest() ? 0 : crowd.driftScale,
         eventMol: events.oneMol,
         eventStandsFor: events.oneMol
-          ? `each atom or molecule made stands for ${amountText(events.oneMol)}`
+          ? `each atom or molecule made stands for ${eventAmountText(events.oneMol)}`
           : "",
         bubbleCm3: bubbles.oneCm3,
         bubblesDrawn: [...bubbles.drawn],
@@ -302,7 +302,7 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
 }
 
 /** @param {number} mol */
-function amountText(mol) {
+function eventAmountText(mol) {
   if (mol >= 1e-3) return `${+(mol * 1e3).toPrecision(1)} mmol`;
   if (mol >= 1e-6) return `${+(mol * 1e6).toPrecision(1)} µmol`;
   return `${+(mol * 1e9).toPrecision(1)} nmol`;

@@ -87,7 +87,9 @@ def balanced(reactants: Sequence[str], products: Sequence[str], *, given: str) -
     if not basis:
         lonely = [name for name, row in rows.items() if any(row) and _one_sided(row)]
         what = listed(lonely) if lonely else "the atoms and the charge together"
-        raise InputError("equation", given, f"an equation that can be balanced; this one fails at {what}")
+        raise InputError(
+            "equation", given, f"an equation that can be balanced; this one fails at {what}"
+        )
     if len(basis) > 1:
         shown = " and ".join(_show(whole_numbers(v), species) for v in basis[:2])
         raise InputError(
@@ -103,7 +105,9 @@ def balanced(reactants: Sequence[str], products: Sequence[str], *, given: str) -
     if wrong:
         raise InputError("equation", given, f"an equation with {listed(wrong)} on the other side")
     if idle:
-        raise InputError("equation", given, f"an equation without {listed(idle)}, which takes no part")
+        raise InputError(
+            "equation", given, f"an equation without {listed(idle)}, which takes no part"
+        )
     split = len(reactants)
     return Equation(
         reactants=tuple(zip(numbers[:split], reactants, strict=True)),
@@ -138,7 +142,9 @@ def balance(equation: str) -> Equation:
     sides = ARROWS.split(equation.strip())
     if len(sides) != 2 or not all(side.strip() for side in sides):
         raise InputError("equation", equation, ALLOWED)
-    left, right = ([_species(term) for term in re.split(r"\s+\+\s+", side.strip())] for side in sides)
+    left, right = (
+        [_species(term) for term in re.split(r"\s+\+\s+", side.strip())] for side in sides
+    )
     for species in left:
         if species in right:
             raise InputError("equation", equation, f"an equation with {species} on one side only")

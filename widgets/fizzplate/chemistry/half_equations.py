@@ -9,7 +9,7 @@ from itertools import product as every_pair
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry.balance import balanced
+from fizzplate.chemistry.balancing import balanced
 from fizzplate.chemistry.checks import InputError, choice
 from fizzplate.chemistry.equation import Equation, Side
 from fizzplate.chemistry.formula import canonical, parse_formula

@@ -10,13 +10,11 @@ from fizzplate.lesson.rule import classroom_rule
 if TYPE_CHECKING:
     from fizzplate.cell import Cell
 
-DEFER = (
-    "Your school's own risk assessment, local rules and a qualified person decide; this page does not."
-)
+DEFER = "Your school's own risk assessment, local rules and a qualified person decide; this page does not."
 
 
 def _circumstances(cell: Cell) -> set[str]:
-    """What the table's column ``when`` can ask for."""
+    """Return what the table's column ``when`` can ask for."""
     rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
     products = {rule.cathode.product, rule.anode.product}
     known = {"always"}

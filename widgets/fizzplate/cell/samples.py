@@ -1,0 +1,165 @@
+"""Keep what is wanted at the sample times while a run goes on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.cell.integrator import lagrange
+
+if TYPE_CHECKING:
+    from fizzplate.cell.integrator import Integrator
+    from fizzplate.cell.kinetics import Reaction
+    from fizzplate.cell.simulate import Model
+    from fizzplate.cell.transport import Transport
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    Key = tuple[int, Reaction]
+
+
+@dataclass
+class Samples:
+    """What is kept of a run, S samples, M totals, N nodes.
+
+    Parameters
+    ----------
+    time_s
+        Wanted times, (S,).
+    totals, ln_hydrogen
+        (S, M, N) and (S, N).
+    current_A, lamp_V, liquid_V
+        Current, and the voltages across lamp and liquid, (S,).
+    potential_V
+        Of both electrodes, (S, 2); not a number while no current flows.
+    direction
+        +1, -1 (wires swapped) or 0 (switch open), (S,).
+    extent_mol, share
+        By electrode and reaction: how often it happened so far, and its share of the current, (S,).
+    released_mol
+        Gases that left at each electrode, (S, 2, gases).
+    limited
+        Whether the supply ended a stage at its limit of current.
+    steps
+        Time steps taken.
+    """
+
+    time_s: Array
+    totals: Array
+    ln_hydrogen: Array
+    current_A: Array
+    lamp_V: Array
+    liquid_V: Array
+    potential_V: Array
+    direction: np.ndarray[tuple[int, ...], np.dtype[np.int_]]
+    released_mol: Array
+    extent_mol: dict[Key, Array] = field(default_factory=dict)
+    share: dict[Key, Array] = field(default_factory=dict)
+    passed_mol: dict[Key, float] = field(default_factory=dict)
+    limited: bool = False
+    steps: int = 0
+    taken: int = 0
+
+    @classmethod
+    def empty(cls, model: Model, wanted_s: Array) -> Samples:
+        """Return room for samples at the wanted times."""
+        count, nodes = wanted_s.size, model.cell.geometry.volume_m3.size
+        return cls(
+            time_s=wanted_s,
+            totals=np.zeros((count, len(model.speciation.solved), nodes)),
+            ln_hydrogen=np.zeros((count, nodes)),
+            current_A=np.zeros(count),
+            lamp_V=np.zeros(count),
+            liquid_V=np.zeros(count),
+            potential_V=np.full((count, 2), np.nan),
+            direction=np.zeros(count, dtype=np.int_),
+            released_mol=np.zeros((count, 2, len(model.releases))),
+        )
+
+    def plated_mol(self, metal: str) -> tuple[float, float]:
+        """Return the metal on each electrode at the end of the last stage, mol."""
+        on = [0.0, 0.0]
+        for (side, reaction), passed in self.passed_mol.items():
+            on[side] += passed * (reaction.formed.get(metal, 0) - reaction.consumed.get(metal, 0))
+        return max(on[0], 0.0), max(on[1], 0.0)
+
+
+class StageSampler:
+    """Samples one stage: handed to the integrator, which calls it after every step.
+
+    Parameters
+    ----------
+    samples
+        Where the samples go.
+    transport, integrator
+        The stage's equations and their integrator, at its start.
+    """
+
+    def __init__(self, samples: Samples, transport: Transport, integrator: Integrator) -> None:
+        self._samples = samples
+        self._transport = transport
+        self._integrator = integrator
+        self._layout = integrator.layout
+        self._released_before = (
+            samples.released_mol[samples.taken - 1].copy()
+            if samples.taken
+            else np.zeros(samples.released_mol.shape[1:])
+        )
+        self._keys = [
+            (side, reaction)
+            for side, electrode in enumerate(transport.electrodes)
+            for reaction in electrode.reactions
+        ]
+        for key in self._keys:
+            samples.extent_mol[key] = np.zeros(samples.time_s.size)
+            samples.share[key] = np.zeros(samples.time_s.size)
+        if samples.taken == 0:
+            self._keep(integrator.state)
+
+    def __call__(self, times_s: Array, states: Array) -> None:
+        """Sample the wanted times that the last step passed, by the polynomial through its points."""
+        samples = self._samples
+        reached_s = times_s[-1] * (1 + 1e-12)
+        while samples.taken < samples.time_s.size and samples.time_s[samples.taken] <= reached_s:
+            self._keep(lagrange(times_s, float(samples.time_s[samples.taken])) @ states)
+
+    def end(self) -> None:
+        """Carry the amounts over to what follows."""
+        samples, integrator = self._samples, self._integrator
+        extents = integrator.state[self._layout.amounts][: len(self._keys)]
+        for key, extent in zip(self._keys, extents, strict=True):
+            samples.passed_mol[key] = float(extent)
+            # a reaction of this stage stays where it stopped
+            samples.extent_mol[key][samples.taken :] = extent
+        samples.steps += integrator.steps
+        held_current = not integrator.held.voltage and self._transport.direction != 0
+        samples.limited = samples.limited or held_current
+
+    def _keep(self, state: Array) -> None:
+        samples, transport, layout = self._samples, self._transport, self._layout
+        i = samples.taken
+        unknowns = layout.unknowns(state)
+        samples.totals[i] = unknowns.totals
+        samples.ln_hydrogen[i] = self._integrator.ln_hydrogen
+        samples.direction[i] = transport.direction
+        amounts = state[layout.amounts]
+        for key, extent in zip(self._keys, amounts[: len(self._keys)], strict=True):
+            samples.extent_mol[key][i] = extent
+        released = amounts[len(self._keys) :].reshape(self._released_before.shape)
+        samples.released_mol[i] = self._released_before + released
+        samples.liquid_V[i] = transport.thermal_V * unknowns.u.sum()
+        if transport.direction:
+            samples.current_A[i] = np.exp(unknowns.ln_current)
+            samples.potential_V[i] = unknowns.potential_V
+            samples.lamp_V[i] = transport.lamp_voltage_V(unknowns.ln_current)
+            self._keep_shares(i, unknowns.totals, unknowns.potential_V)
+        samples.taken += 1
+
+    def _keep_shares(self, i: int, totals: Array, potential_V: Array) -> None:
+        model = self._transport.model
+        species = model.speciate(totals, self._integrator.ln_hydrogen).concentration_mol_m3
+        for side, electrode in enumerate(self._transport.electrodes):
+            rates = electrode.rates(float(potential_V[side]), species[:, 0 if side == 0 else -1])
+            for reaction, share in zip(electrode.reactions, rates.share, strict=True):
+                self._samples.share[side, reaction][i] = share
