@@ -183,7 +183,7 @@ def _draw(
             axes.text(
                 1.03, height, line.label, transform=axes.transAxes, va="center", linespacing=1.25
             )
-        figure.text(0.02, 0.965, title, va="top", weight="semibold", size=11.5)
+        figure.text(0.02, 0.965, title, va="top", weight="bold", size=11.5)
         figure.text(0.02, 0.865, beside, va="top", color=colours["quiet"], size=10)
         buffer = io.StringIO()
         figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})

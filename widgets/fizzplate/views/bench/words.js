@@ -23,13 +23,13 @@ function figures({ caption, head, rows }) {
 export function mountWords({ sentence, notes, unseen }, lesson) {
   notes.replaceChildren(
     ...lesson.notes.map((text) => note(text)),
-    note(lesson.hazards.join(" "), "fp-caution"),
+    note(lesson.cautions.join(" "), "fp-caution"),
   );
   unseen.replaceChildren(...(lesson.table ? [figures(lesson.table)] : []));
 
   function update(timeS) {
-    const begun = lesson.narrator.filter(([fromS]) => fromS <= timeS + 1e-6);
-    write(sentence, (begun.at(-1) ?? lesson.narrator[0])[1]);
+    const begun = lesson.narration.filter(([fromS]) => fromS <= timeS + 1e-6);
+    write(sentence, (begun.at(-1) ?? lesson.narration[0])[1]);
   }
   return { update };
 }
