@@ -68,7 +68,7 @@ def test_another_solution_is_shown_at_rest(page):
 
 def test_a_wrong_value_keeps_the_last_picture(page):
     shown = page.bench.shown
-    field = page.setup._controls["concentration_mol_dm3"]  # noqa: SLF001  # as a person types
+    field = page.setup._controls["concentration_mol_dm3"]  # as a person types
     field.value = "none"
     press(page, "Switch on")
     assert page.bench.shown == shown

@@ -32,9 +32,9 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-WIDTH_IN, HEIGHT_IN = 5.0, 2.6
+WIDTH_IN, HEIGHT_IN = 4.3, 2.4
 POINTS_PER_INCH = 72.0
-AXES = (0.085, 0.17, 0.655, 0.59)  # left, bottom, width, height, as fractions of the figure
+AXES = (0.1, 0.13, 0.63, 0.62)  # left, bottom, width, height, as fractions of the figure
 LABEL_ROOM = 0.3  # least distance between two names beside the axes, as a fraction of their height
 TRACE = 0.02  # of an electrode's gas: less is not named on the chart
 
@@ -173,8 +173,8 @@ def _draw(
         low, high = limits or (0.0, 1.08 * highest if highest > 1e-6 else 1.0)
         axes.set_xlim(0, minutes[-1])
         axes.set_ylim(low, high)
-        if ticks is not None:
-            axes.set_yticks(ticks)
+        if ticks is not None or highest <= 1e-6:
+            axes.set_yticks(ticks or (0, 1))
         else:
             axes.yaxis.set_major_locator(MaxNLocator(4))
         _label_minutes(axes, float(minutes[-1]))

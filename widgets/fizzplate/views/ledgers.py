@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.chemistry import half_equation, parse_formula, pretty, species_name
+from fizzplate.chemistry import electrodes, half_equation, parse_formula, pretty, species_name
 from fizzplate.lesson import (
     caution_of,
     cautions,
@@ -154,7 +154,7 @@ def _ledger(
     expected: ElectrodeRule,
     said: tuple[str, ...],
 ) -> Ledger:
-    by_rule = product_name(expected.product)
+    by_rule = _outcome(expected.product, record.material)
     if not record.products:
         return Ledger(
             title=title,
@@ -174,7 +174,7 @@ def _ledger(
         sign=sign,
         material=record.material,
         on=True,
-        product=product_name(main),
+        product=_outcome(main, record.material),
         names=tuple(product_name(product) for product in record.products),
         equation=equation.html(),
         spoken=equation.speech(),
@@ -187,6 +187,12 @@ def _ledger(
         difference=tuple(in_print(text) for text in said),
         cautions=tuple(filter(None, (caution_of(main),))),
     )
+
+
+def _outcome(product: str, material: str) -> str:
+    """Say what happens at an electrode: a product forms, or the metal dissolves."""
+    dissolves = product == electrodes()[material].dissolves_as
+    return f"{material} dissolves" if dissolves else product_name(product)
 
 
 def _drawn(cell: Cell, charge: int) -> list[str]:

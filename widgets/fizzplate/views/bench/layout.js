@@ -5,12 +5,14 @@ const SKELETON = `
   <figure class="fp-scene"><canvas role="img" aria-label="The cell"></canvas></figure>
   <article class="fp-ledger fp-ledger-anode" aria-label="Anode"></article>
   <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
-  <div class="fp-charts"></div>
-  <section class="fp-say" aria-label="What is happening" tabindex="0">
-    <h2>What is happening</h2>
-    <p class="fp-sentence" aria-live="polite"></p>
-    <div class="fp-notes"></div>
-  </section>
+  <div class="fp-foot">
+    <div class="fp-charts"></div>
+    <section class="fp-say" aria-label="What is happening" tabindex="0">
+      <h2>What is happening</h2>
+      <p class="fp-sentence" aria-live="polite"></p>
+      <div class="fp-notes"></div>
+    </section>
+  </div>
   <div class="fp-unseen"></div>
   <div class="fp-room" role="group" aria-label="Room"></div>`;
 

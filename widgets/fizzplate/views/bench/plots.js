@@ -15,6 +15,7 @@ function mountPlot(node, chart) {
   figure.innerHTML = chart.svg;
   node.append(figure);
   const svg = figure.querySelector("svg");
+  svg.setAttribute("preserveAspectRatio", "xMinYMid meet");
   const { left, right, top, bottom } = chart.box;
   const clip = element("clipPath", { id: `${chart.name}-grown` }, svg);
   const window = element("rect", { x: left - 4, y: 0, width: 0, height: bottom + 8 }, clip);
