@@ -22,9 +22,11 @@ class Visit:
         self.page = self.context.new_page()
         self.errors: list[str] = []
         self.foreign: list[str] = []
+        self.sent: list[str] = []
         self.page.on("console", self._console)
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
         self.page.on("request", self._request)
+        self.page.on("websocket", lambda socket: socket.on("framesent", self._sent))
         self._host = urlsplit(address).netloc
         self.page.goto(address)
         self.ledger("Cathode").wait_for(timeout=LOADING_MS)
@@ -37,6 +39,9 @@ class Visit:
         parts = urlsplit(request.url)
         if parts.scheme in {"http", "https", "ws", "wss"} and parts.netloc != self._host:
             self.foreign.append(request.url)
+
+    def _sent(self, message):
+        self.sent.append(message if isinstance(message, str) else message.decode(errors="replace"))
 
     def ledger(self, electrode):
         """Find an electrode's ledger."""
@@ -105,6 +110,17 @@ def test_the_picture_moves_while_it_plays_and_stands_when_paused(visit):
     expect(clock).to_have_text("5 min 0 s")
     assert paused != "5 min 0 s"
     expect(seen.ledger("Cathode")).to_contain_text("mg copper")
+
+
+def test_a_run_plays_without_asking_python(visit):
+    seen = visit()
+    seen.switch_on()
+    clock = seen.page.get_by_role("status")
+    expect(clock).not_to_have_text("0 s")
+    assert any("comm_msg" in message for message in seen.sent)  # the switch did ask
+    seen.sent.clear()
+    expect(clock).to_have_text("5 min 0 s", timeout=LOADING_MS)
+    assert [message for message in seen.sent if "comm_msg" in message] == []
 
 
 def test_the_ledger_follows_the_ruler(visit):

@@ -157,9 +157,10 @@ class StageSampler:
         samples.taken += 1
 
     def _keep_shares(self, i: int, totals: Array, potential_V: Array) -> None:
-        model = self._transport.model
-        species = model.speciate(totals, self._integrator.ln_hydrogen).concentration_mol_m3
+        model, faces = self._transport.model, [0, -1]
+        guess = self._integrator.ln_hydrogen[faces]
+        species = model.speciate(totals[:, faces], guess).concentration_mol_m3
         for side, electrode in enumerate(self._transport.electrodes):
-            rates = electrode.rates(float(potential_V[side]), species[:, 0 if side == 0 else -1])
+            rates = electrode.rates(float(potential_V[side]), species[:, side])
             for reaction, share in zip(electrode.reactions, rates.share, strict=True):
                 self._samples.share[side, reaction][i] = share

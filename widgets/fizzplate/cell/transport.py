@@ -91,7 +91,7 @@ class Improved:
 
 
 @dataclass(frozen=True, slots=True)
-class _Face:
+class Face:
     """Everything that enters or leaves at one electrode face, with its derivatives."""
 
     node: int
@@ -104,6 +104,36 @@ class _Face:
     sum_by_totals: Array  #: (M,)
     released: Array  #: (releases,)
     released_by_totals: Array  #: (releases, M)
+
+
+@dataclass(frozen=True, slots=True)
+class Linearised:
+    """A step's equations linearised: N nodes, M totals, three bordering unknowns.
+
+    Parameters
+    ----------
+    flows, faces
+        What they were made from.
+    residual
+        Of the nodes, (N, M), mol/s.
+    lower, diagonal, upper
+        Its derivative by the totals, blocks (N, M, M).
+    by_border
+        Its derivative by both potentials and ln I, (N, M, 3).
+    border, border_by_totals, border_miss
+        The border's own equations: (3, 3), (3, N, M) and (3,).
+    """
+
+    flows: Flows
+    faces: tuple[Face, Face]
+    residual: Array
+    lower: Array
+    diagonal: Array
+    upper: Array
+    by_border: Array
+    border: Array
+    border_by_totals: Array
+    border_miss: Array
 
 
 class Transport:
@@ -201,10 +231,16 @@ class Transport:
         held
             What the supply holds.
         """
-        flows = self.flow.flows(speciated, now.u, self.current_mol_s(now.ln_current))
-        faces = [self._face(side, now, speciated) for side in (0, 1)]
-        x, response = self._liquid(now, flows, faces, history, leading)
-        step = self._border(now, flows, faces, x, response, held) if self.direction else np.zeros(3)
+        system = self.linearise(now, speciated, history, leading, held)
+        flows, faces = system.flows, system.faces
+        right = np.concatenate([-system.residual[:, :, None], system.by_border], axis=2)
+        solution = self._solver.solve(system.lower, system.diagonal, system.upper, right)
+        x, response = solution[:, :, 0], solution[:, :, 1:]
+        gradient = system.border_by_totals.reshape(3, -1)
+        step = np.linalg.solve(
+            system.border - gradient @ response.reshape(-1, 3),
+            -system.border_miss - gradient @ x.ravel(),
+        )
         limits = (LARGEST_POTENTIAL_STEP_V, LARGEST_POTENTIAL_STEP_V, LARGEST_LN_CURRENT_STEP)
         taken = np.clip(step, np.negative(limits), limits)
         change = (x - response @ taken).T
@@ -234,7 +270,7 @@ class Transport:
             clipped=clipped,
         )
 
-    def _face(self, side: int, now: Unknowns, speciated: Speciated) -> _Face:
+    def _face(self, side: int, now: Unknowns, speciated: Speciated) -> Face:
         """Return what enters at one electrode: products of the current less gas that leaves."""
         node = 0 if side == 0 else -1
         m = now.totals.shape[0]
@@ -251,14 +287,14 @@ class Transport:
         none = np.zeros(m)
         if not self.direction:
             empty = np.zeros((made.shape[0], m))
-            return _Face(
+            return Face(
                 node, source, source_by_totals, none, none, None, empty, none, released, released_by
             )
         rates = self.electrodes[side].rates(float(now.potential_V[side]), species)
         per_second = math.exp(now.ln_current) / FARADAY_C_MOL
         share_by_totals = rates.share_by_c @ by_totals
         current_source = per_second * (rates.share @ made)
-        return _Face(
+        return Face(
             node=node,
             source=source + current_source,
             source_by_totals=source_by_totals + per_second * (made.T @ share_by_totals),
@@ -280,10 +316,12 @@ class Transport:
         scale = self._release_m3_s / release.saturation_mol_m3
         return scale * c * rounded, scale * (rounded + c * by_c)
 
-    def _liquid(
-        self, now: Unknowns, flows: Flows, faces: list[_Face], history: Array, leading: float
-    ) -> tuple[Array, Array]:
-        """Solve the nodes: the change at fixed border (N, M), and the response to it (N, M, 3)."""
+    def linearise(
+        self, now: Unknowns, speciated: Speciated, history: Array, leading: float, held: Held
+    ) -> Linearised:
+        """Return the step's equations linearised at the present unknowns."""
+        flows = self.flow.flows(speciated, now.u, self.current_mol_s(now.ln_current))
+        faces = (self._face(0, now, speciated), self._face(1, now, speciated))
         volume = self.grid.volume_m3
         m, nodes = now.totals.shape
         residual = volume * (leading * now.totals + history)
@@ -297,50 +335,61 @@ class Transport:
         upper = np.zeros((nodes, m, m))
         lower[1:] = -flows.by_before.transpose(2, 0, 1)
         upper[:-1] = flows.by_after.transpose(2, 0, 1)
-        right = np.zeros((nodes, m, 4))
-        right[:-1, :, 3] += flows.by_ln_current.T
-        right[1:, :, 3] -= flows.by_ln_current.T
+        by_border = np.zeros((nodes, m, 3))
+        by_border[:-1, :, 2] += flows.by_ln_current.T
+        by_border[1:, :, 2] -= flows.by_ln_current.T
         for side, face in enumerate(faces):
             residual[:, face.node] -= face.source
             diagonal[:, :, face.node] -= face.source_by_totals
-            right[face.node, :, 1 + side] = -face.source_by_E
-            right[face.node, :, 3] -= face.source_by_ln
-        right[:, :, 0] = -residual.T
-        solution = self._solver.solve(lower, diagonal.transpose(2, 0, 1), upper, right)
-        return solution[:, :, 0], solution[:, :, 1:]
+            by_border[face.node, :, side] = -face.source_by_E
+            by_border[face.node, :, 2] -= face.source_by_ln
+        border, gradient, miss = self._border(now, flows, faces, held)
+        return Linearised(
+            flows=flows,
+            faces=faces,
+            residual=residual.T,
+            lower=lower,
+            diagonal=diagonal.transpose(2, 0, 1),
+            upper=upper,
+            by_border=by_border,
+            border=border,
+            border_by_totals=gradient,
+            border_miss=miss,
+        )
 
     def _border(
-        self, now: Unknowns, flows: Flows, faces: list[_Face], x: Array, response: Array, held: Held
-    ) -> Array:
-        """Solve for the changes of both potentials and ln I by what the liquid leaves of them."""
-        matrix = np.zeros((3, 3))
-        wanted = np.zeros(3)
+        self, now: Unknowns, flows: Flows, faces: tuple[Face, Face], held: Held
+    ) -> tuple[Array, Array, Array]:
+        """Return the border's own equations: by potentials and ln I, by the totals, and their miss."""
+        m, nodes = now.totals.shape
+        matrix = np.eye(3)
+        gradient = np.zeros((3, nodes, m))
+        miss = np.zeros(3)
+        if not self.direction:
+            return matrix, gradient, miss
         for side, face in enumerate(faces):
-            if face.rates is None:  # no current, no border
-                continue
-            matrix[side, side] = face.rates.ln_sum_by_E
-            matrix[side, 2] = -1.0
-            matrix[side] -= face.sum_by_totals @ response[face.node]
-            wanted[side] = now.ln_current - self._ln_area - face.rates.ln_sum
-            wanted[side] -= face.sum_by_totals @ x[face.node]
+            if face.rates is not None:
+                matrix[side, side] = face.rates.ln_sum_by_E
+                matrix[side, 2] = -1.0
+                gradient[side, face.node] = face.sum_by_totals
+                miss[side] = face.rates.ln_sum - (now.ln_current - self._ln_area)
         if not held.voltage:
-            matrix[2, 2] = 1.0
-            wanted[2] = held.value - now.ln_current
-            return np.asarray(np.linalg.solve(matrix, wanted), dtype=np.float64)
-        by_totals = np.zeros_like(now.totals)
-        by_totals[:, :-1] += flows.u_by_before
-        by_totals[:, 1:] += flows.u_by_after
+            miss[2] = now.ln_current - held.value
+            return matrix, gradient, miss
         turn_V = self.direction * self.thermal_V
-        matrix[2, 0], matrix[2, 1] = -self.direction, self.direction
-        matrix[2, 2] = turn_V * float(flows.u_by_ln_current.sum())
-        matrix[2, 2] += self.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT
-        matrix[2] -= turn_V * np.tensordot(by_totals.T, response, axes=2)
-        wanted[2] = held.value - self.supply_voltage_V(now) - turn_V * float(flows.u_change.sum())
-        wanted[2] -= turn_V * float((by_totals.T * x).sum())
-        return np.asarray(np.linalg.solve(matrix, wanted), dtype=np.float64)
+        matrix[2] = (
+            -self.direction,
+            self.direction,
+            turn_V * float(flows.u_by_ln_current.sum())
+            + self.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT,
+        )
+        gradient[2, :-1] += turn_V * flows.u_by_before.T
+        gradient[2, 1:] += turn_V * flows.u_by_after.T
+        miss[2] = self.supply_voltage_V(now) - held.value + turn_V * float(flows.u_change.sum())
+        return matrix, gradient, miss
 
     def _extent(
-        self, side: int, face: _Face, change: Array, step: Array, ln_current: float
+        self, side: int, face: Face, change: Array, step: Array, ln_current: float
     ) -> Array:
         """Return the linearised rate of every reaction at an electrode, mol/s."""
         if face.rates is None:

@@ -122,9 +122,10 @@ def overall(reduction: Equation, oxidation: Equation) -> Equation:
             for n, species in side:
                 if species != "e-":
                     total[species] += sign * n * times
-    # hydrogen ions and hydroxide left on the same side are water
-    if (met := min(-total["H+"], -total["OH-"])) > 0:
-        total.update({"H+": met, "OH-": met, "H2O": -met})
+    # hydrogen ions and hydroxide on the same side are water
+    for sign in (-1, 1):
+        if (met := min(sign * total["H+"], sign * total["OH-"])) > 0:
+            total.update({"H+": -sign * met, "OH-": -sign * met, "H2O": sign * met})
     amounts = {species: n for species, n in total.items() if n}
     divisor = math.gcd(*amounts.values()) if amounts else 1
     left: Side = tuple((-n // divisor, s) for s, n in amounts.items() if n < 0)

@@ -90,7 +90,8 @@ class Mobilities:
         self._pairing = Pairing(self.species, self.charge)
         warmer = temperature_K - REFERENCE_K
         percent = _per_species(species, "temperature coefficient", None)
-        self._warm = (1 + percent / 100 * warmer)[:, None]
+        # mobilities rise by so many per cent a kelvin; R T u rises with T besides
+        self._warm = ((1 + percent / 100 * warmer) * temperature_K / REFERENCE_K)[:, None]
         self._diffusion = self._warm * np.array(
             [[diffusion_coefficient_m2_s(name)] for name in species]
         )

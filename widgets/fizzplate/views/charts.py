@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 WIDTH_IN, HEIGHT_IN = 4.3, 2.4
 POINTS_PER_INCH = 72.0
 AXES = (0.1, 0.13, 0.63, 0.62)  # left, bottom, width, height, as fractions of the figure
-LABEL_ROOM = 0.3  # least distance between two names beside the axes, as a fraction of their height
+LINE_ROOM = 0.125  # height of a line of text beside the axes, as a fraction of their height
 TRACE = 0.02  # of an electrode's gas: less is not named on the chart
 
 
@@ -179,7 +179,7 @@ def _draw(
             axes.yaxis.set_major_locator(MaxNLocator(4))
         _label_minutes(axes, float(minutes[-1]))
         ends = [(float(line.values[-1]) - low) / (high - low) for line in series]
-        for line, height in zip(series, _apart(ends), strict=True):
+        for line, height in zip(series, _apart(ends, [line.label for line in series]), strict=True):
             axes.text(
                 1.03, height, line.label, transform=axes.transAxes, va="center", linespacing=1.25
             )
@@ -230,16 +230,18 @@ def _spoken(name: str) -> str:
     )
 
 
-def _apart(heights: Sequence[float]) -> list[float]:
+def _apart(heights: Sequence[float], names: Sequence[str]) -> list[float]:
     """Spread names along the right edge so that none covers another, each as near as can be."""
     order = sorted(range(len(heights)), key=lambda i: heights[i])
-    placed = [min(max(heights[i], 0.1), 1.0) for i in order]
-    for i in range(1, len(placed)):
-        placed[i] = max(placed[i], placed[i - 1] + LABEL_ROOM)
-    overshoot = max(0.0, placed[-1] - 1.02)
-    for i in reversed(range(len(placed))):
-        limit = placed[i + 1] - LABEL_ROOM if i + 1 < len(placed) else placed[i] - overshoot
-        placed[i] = min(placed[i], limit)
+    half = [0.5 * LINE_ROOM * (names[i].count("\n") + 1.3) for i in order]
+    placed = [max(heights[i], half[k]) for k, i in enumerate(order)]
+    for k in range(1, len(placed)):
+        placed[k] = max(placed[k], placed[k - 1] + half[k - 1] + half[k])
+    highest = 1.1 - half[-1]
+    for k in reversed(range(len(placed))):
+        placed[k] = min(placed[k], highest)
+        if k:
+            highest = placed[k] - half[k] - half[k - 1]
     result = [0.0] * len(heights)
     for i, height in zip(order, placed, strict=True):
         result[i] = height

@@ -89,7 +89,7 @@ class Setup:
             control.observe(self._on_change, names="value")
         self._fields = widgets.Box(boxes)
         self._fields.add_class("fp-fields")
-        self._summary = widgets.ToggleButton(value=False, description="")
+        self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
         self._summary.add_class("fp-summary")
         self._summary.observe(self._fold, names="value")
         self.bar = widgets.Box([self._summary, self._fields])

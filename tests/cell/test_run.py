@@ -1,0 +1,210 @@
+"""What a run must hold, whatever the cell."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import fizzplate as fp
+from fizzplate.chemistry import electrodes
+from fizzplate.chemistry.constants import FARADAY_C_MOL
+
+sys.path.insert(0, str(Path(__file__).parent))
+from conservation import acid_miss, element_miss
+
+CORE = ("Na2SO4", "NaCl", "CuCl2", "CuSO4")
+FEW = settings(max_examples=12, deadline=None, derandomize=True)
+LAMP = fp.Lamp(6.0, 0.06)
+
+
+@pytest.fixture(scope="module")
+def core_runs():
+    return {formula: fp.Cell(formula).run(minutes=10) for formula in CORE}
+
+
+@pytest.mark.parametrize(
+    ("formula", "cathode", "anode"),
+    [("Na2SO4", "H2", "O2"), ("NaCl", "H2", "Cl2"), ("CuCl2", "Cu", "Cl2"), ("CuSO4", "Cu", "O2")],
+)
+def test_the_four_solutions_give_what_the_bench_gives(core_runs, formula, cathode, anode):
+    run = core_runs[formula]
+    assert run.cathode.products[0] == cathode
+    assert run.anode.products[0] == anode
+    assert run.cathode.share(cathode)[-1] > 0.9
+    assert run.anode.share(anode)[-1] > 0.9
+
+
+def test_sodium_sulfate_gives_two_volumes_of_hydrogen_to_one_of_oxygen(core_runs):
+    run = core_runs["Na2SO4"]
+    ratio = run.cathode.gas_cm3("H2")[1:] / run.anode.gas_cm3("O2")[1:]
+    assert ratio == pytest.approx(2.0, rel=1e-6)
+
+
+@pytest.mark.parametrize("formula", CORE)
+def test_charge_is_the_integral_of_the_current(core_runs, formula):
+    run = core_runs[formula]
+    # the trapezium rule between 121 samples is good to a few parts in ten thousand
+    assert run.charge_C[-1] == pytest.approx(np.trapezoid(run.current_A, run.time_s), rel=2e-3)
+
+
+@pytest.mark.parametrize("formula", CORE)
+def test_both_electrodes_pass_the_same_charge(core_runs, formula):
+    run = core_runs[formula]
+    electrons = {"H2": 2, "O2": 4, "Cl2": 2, "Cu": 2, "Cu2+": 2, "Cl-": 1}
+    passed = [
+        FARADAY_C_MOL * sum(electrons[p] * record.amount_mol(p) for p in record.products)
+        for record in (run.cathode, run.anode)
+    ]
+    assert passed[0] == pytest.approx(passed[1], rel=1e-6)
+    assert passed[0] == pytest.approx(run.charge_C, rel=1e-6)
+
+
+@pytest.mark.parametrize("formula", CORE)
+def test_shares_add_up_and_nothing_is_negative(core_runs, formula):
+    run = core_runs[formula]
+    for record in (run.cathode, run.anode):
+        every = ("H2", "O2", "Cl2", "Cu", "Cu2+", "Cl-")
+        assert sum(record.share(p) for p in every) == pytest.approx(1.0, abs=1e-9)
+    for name in (*run.ions, *run.dissolved):
+        assert run.concentration(name).min() >= -1e-6 * 500
+        assert np.isfinite(run.concentration(name)).all()
+
+
+@pytest.mark.parametrize("formula", CORE)
+def test_the_solution_is_neutral_everywhere(core_runs, formula):
+    run = core_runs[formula]
+    from fizzplate.chemistry import parse_formula
+
+    names = dict.fromkeys((*run.ions, *run.dissolved))
+    charge = sum(parse_formula(name).charge * run.concentration(name) for name in names)
+    assert np.abs(charge).max() < 1e-6 * 500
+
+
+def test_voltages_add_up(core_runs):
+    for run in core_runs.values():
+        assert run.supply_voltage_V == pytest.approx(run.voltage_V + run.lamp_voltage_V)
+        assert run.supply_voltage_V[0] == pytest.approx(6.0, abs=1e-4) or run.current_A[0] >= 0.999
+
+
+def test_a_fixed_current_is_held():
+    run = fp.Cell("NaCl", current_A=0.04).run(minutes=5, samples=11)
+    assert run.current_A == pytest.approx(0.04, rel=1e-6)
+    assert run.charge_C[-1] == pytest.approx(0.04 * 300, rel=1e-6)
+
+
+def test_a_supply_stops_at_its_limit_and_says_so():
+    run = fp.Cell("NaCl", concentration_mol_dm3=2.0, supply_V=12, supply_limit_A=0.5).run(minutes=2)
+    assert run.current_A.max() == pytest.approx(0.5, rel=1e-6)
+    assert any("limit" in sentence for sentence in run.warnings)
+    assert run.supply_voltage_V[-1] < 12
+
+
+def test_a_current_that_would_boil_the_solution_is_warned_of():
+    run = fp.Cell("H2SO4", supply_V=30, supply_limit_A=5.0).run(minutes=20, samples=21)
+    assert any("boil" in sentence for sentence in run.warnings)
+
+
+def test_copper_at_both_ends_moves_from_one_to_the_other():
+    run = fp.Cell("CuSO4", anode="copper", cathode="copper", lamp=LAMP).run(minutes=20)
+    gained, lost = run.cathode.mass_g("Cu"), -run.anode.mass_g("Cu")
+    assert gained[-1] == pytest.approx(lost[-1], rel=1e-6)
+    assert run.anode.products[0] == "Cu2+"
+    copper = run.concentration("Cu2+") @ run.volume_m3
+    assert copper[-1] == pytest.approx(copper[0], rel=1e-6)
+
+
+def test_copper_chloride_in_alkali_gives_a_haze_that_is_conserved():
+    run = fp.Cell("NaCl", anode="copper", lamp=LAMP).run(minutes=20)
+    assert run.haze_mol("Cu(OH)2")[-1] > 1e-6
+    assert element_miss(run, "Cu").max() < 1e-6
+
+
+def test_a_mirrored_cell_gives_the_mirrored_run():
+    there = fp.Cell("CuSO4", anode="copper", cathode="graphite", lamp=LAMP)
+    back = fp.Cell("CuSO4", anode="graphite", cathode="copper", lamp=LAMP)
+    run = there.run(minutes=5, samples=11)
+    mirrored = back.run(stages=[fp.Stage(5, swapped=True)], samples=11)
+    assert mirrored.current_A == pytest.approx(run.current_A, rel=1e-3)
+    assert mirrored.anode.mass_g("Cu") == pytest.approx(
+        run.cathode.mass_g("Cu"), rel=1e-3, abs=1e-9
+    )
+    profile = mirrored.concentration("Cu2+")[-1][::-1]
+    assert profile == pytest.approx(run.concentration("Cu2+")[-1], rel=1e-3)
+
+
+def test_swapped_wires_take_the_copper_off_again_until_it_is_gone():
+    cell = fp.Cell("CuSO4", lamp=LAMP)
+    run = cell.run(stages=[fp.Stage(3), fp.Stage(6, swapped=True), fp.Stage(1, off=True)])
+    mass = run.cathode.mass_g("Cu")
+    assert mass.max() > 1e-3
+    assert mass.min() > -1e-6
+    assert mass[-1] < 1e-6
+    assert run.swapped[60]
+    assert run.current_A[-1] == 0.0
+
+
+def test_sugarless_water_is_not_offered_but_a_trace_of_salt_hardly_conducts():
+    strong = fp.Cell("NaCl", concentration_mol_dm3=0.5, lamp=LAMP).run(minutes=1, samples=2)
+    weak = fp.Cell("NaCl", concentration_mol_dm3=0.001, lamp=LAMP).run(minutes=1, samples=2)
+    assert weak.current_A[0] < 0.15 * strong.current_A[0]
+
+
+def test_runs_of_many_cells_are_those_of_each():
+    cells = [fp.Cell("NaCl", concentration_mol_dm3=c, lamp=LAMP) for c in (0.1, 0.5)]
+    runs = fp.run_many(cells, minutes=1, samples=5)
+    assert [run.cell for run in runs] == cells
+    assert runs[0].charge_C == pytest.approx(cells[0].run(minutes=1, samples=5).charge_C)
+
+
+@FEW
+@given(
+    formula=st.sampled_from(list(fp.solutions())),
+    share=st.floats(0.02, 0.5),
+    supply_V=st.floats(1.5, 12.0),
+    cathode=st.sampled_from(list(electrodes())),
+    anode=st.sampled_from(list(electrodes())),
+    vessel=st.sampled_from(list(fp.vessels())),
+    lamp=st.sampled_from([None, LAMP]),
+)
+def test_every_element_is_conserved(formula, share, supply_V, cathode, anode, vessel, lamp):
+    concentration = share * min(fp.solutions()[formula].solubility_mol_dm3, 2.0)
+    cell = fp.Cell(
+        formula,
+        concentration_mol_dm3=concentration,
+        supply_V=supply_V,
+        cathode=cathode,
+        anode=anode,
+        vessel=vessel,
+        lamp=lamp,
+    )
+    run = cell.run(minutes=5, samples=21)
+    for element in ("Na", "Cu", "S", "Cl"):
+        assert element_miss(run, element).max() < 1e-6
+    assert acid_miss(run).max() < 1e-6
+
+
+@FEW
+@given(st.lists(st.floats(0.005, 2.0), min_size=2, max_size=2, unique=True))
+def test_more_chloride_never_means_less_chlorine(strengths):
+    weak, strong = sorted(strengths)
+    shares = [
+        fp.Cell("NaCl", concentration_mol_dm3=c, current_A=0.02).run(minutes=3, samples=4)
+        for c in (weak, strong)
+    ]
+    made = [float(run.anode.amount_mol("Cl2")[-1]) for run in shares]
+    assert made[1] >= made[0] * (1 - 1e-3)
+
+
+def test_dilute_chloride_gives_a_mixture_richer_in_oxygen_the_higher_the_current():
+    def oxygen(current_A):
+        run = fp.Cell("NaCl", concentration_mol_dm3=0.05, current_A=current_A).run(
+            minutes=3, samples=4
+        )
+        return float(run.anode.share("O2")[-1])
+
+    assert 0.01 < oxygen(0.02) < oxygen(0.06)

@@ -1,0 +1,64 @@
+"""Every row has its pedigree, and the bibliography is complete and used."""
+
+from __future__ import annotations
+
+import pytest
+
+from fizzplate import data
+from fizzplate.chemistry import parse_formula, solutions
+
+ALL_ROWS = [row for table in data.table_names() for row in data.rows(table)]
+
+
+def test_every_source_is_in_the_bibliography():
+    assert {row.source for row in ALL_ROWS} <= set(data.sources())
+
+
+def test_every_entry_of_the_bibliography_is_used():
+    used = {row.source for row in ALL_ROWS}
+    unused = set(data.sources()) - used - {"codata2018", "buck"}  # those two stand behind modules
+    assert unused == set()
+
+
+def test_what_was_remembered_says_so_in_its_source():
+    assert all(row.source == "memory" for row in ALL_ROWS if row.status is data.Status.REMEMBERED)
+    assert all(row.source == "practice" for row in ALL_ROWS if row.status is data.Status.PRACTICE)
+
+
+@pytest.mark.parametrize("table", data.table_names())
+def test_no_two_rows_are_about_the_same(table):
+    keys = [tuple(row.key.values()) for row in data.rows(table)]
+    assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize("solution", solutions().values(), ids=lambda s: s.formula)
+def test_a_solution_is_neutral_and_holds_the_atoms_of_its_formula(solution):
+    charge = sum(n * parse_formula(ion).charge for ion, n in solution.ions.items())
+    assert charge == 0
+    atoms: dict[str, int] = {}
+    for ion, count in solution.ions.items():
+        for element, number in parse_formula(ion).elements.items():
+            atoms[element] = atoms.get(element, 0) + count * number
+    assert atoms == dict(parse_formula(solution.formula).elements)
+
+
+def test_reactions_and_potentials_agree():
+    """The electrode reactions repeat the standard potentials of their own table."""
+    known = {(row["oxidised"], row["reduced"]): row.value for row in data.rows("potentials")}
+    couples = {
+        "hydrogen from hydrogen ions": ("H+", "H2"),
+        "hydrogen from water": ("H2O", "H2"),
+        "copper deposited": ("Cu2+", "Cu"),
+        "copper dissolved": ("Cu2+", "Cu"),
+        "chlorine reduced again": ("Cl2", "Cl-"),
+        "chlorine evolved": ("Cl2", "Cl-"),
+        "oxygen from water": ("O2", "H2O"),
+        "oxygen from hydroxide": ("O2", "OH-"),
+    }
+    for row in data.rows("electrode_reactions"):
+        assert row.value == known[couples[row["reaction"]]]
+
+
+def test_an_unknown_key_is_refused():
+    with pytest.raises(KeyError, match="0 rows"):
+        data.find("diffusion", species="Xx+")

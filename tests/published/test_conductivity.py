@@ -1,0 +1,173 @@
+"""Conductivities, transport numbers and diffusion coefficients against published values, 25 °C.
+
+CRC: CRC Handbook of Chemistry and Physics, 97th edition. Chambers, Stokes and Stokes 1956. McCleskey
+2011. Buchner et al. 1999. Robinson and Stokes: Electrolyte Solutions.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import phreeqc
+import pytest
+
+from fizzplate.chemistry.conductivity import conductivity_S_m
+from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
+from fizzplate.chemistry.diffusion import diffusion_coefficient_m2_s
+from fizzplate.chemistry.formula import parse_formula
+from fizzplate.chemistry.mobility import Mobilities
+from fizzplate.data import rows
+
+SALTS = {
+    "KCl": {"K+": 1, "Cl-": 1},
+    "NaCl": {"Na+": 1, "Cl-": 1},
+    "Na2SO4": {"Na+": 2, "SO4^2-": 1},
+    "CuSO4": {"Cu2+": 1, "SO4^2-": 1},
+    "K2SO4": {"K+": 2, "SO4^2-": 1},
+    "KBr": {"K+": 1, "Br-": 1},
+    "KI": {"K+": 1, "I-": 1},
+    "NaI": {"Na+": 1, "I-": 1},
+    "AgNO3": {"Ag+": 1, "NO3-": 1},
+    "KNO3": {"K+": 1, "NO3-": 1},
+    "NaOH": {"Na+": 1, "OH-": 1},
+    "ZnSO4": {"Zn2+": 1, "SO4^2-": 1},
+    "NaBr": {"Na+": 1, "Br-": 1},
+}
+# mS/cm at mol/dm3
+PUBLISHED = [
+    ("KCl", {0.01: 1.412, 0.1: 12.890, 0.5: 58.64, 1.0: 111.87, 1.2: 132.3, 2.0: 210.4}, 0.02),
+    ("NaCl", {0.01: 1.1845, 0.1: 10.669, 0.5: 46.81, 1.0: 85.76}, 0.02),
+    ("Na2SO4", {0.01: 2.135, 0.1: 16.3, 0.5: 58.4, 1.0: 93.0}, 0.05),
+    # 0.01: from memory; the others CRC at 20 °C scaled by 1.10 (computed)
+    ("CuSO4", {0.01: 1.443, 0.1: 8.5, 0.5: 28.0, 1.0: 44.0}, 0.10),
+    ("NaBr", {0.492: 48.2}, 0.03),  # Stearn
+    ("KBr", {0.49: 59.2}, 0.03),  # Stearn
+]
+# S cm2 per equivalent at eq/dm3 (CRC)
+EQUIVALENT = [
+    ("KBr", 1, {0.001: 148.9, 0.01: 143.36, 0.1: 131.32}, 0.03),
+    ("KI", 1, {0.01: 142.11, 0.1: 131.05}, 0.03),
+    ("NaI", 1, {0.001: 124.19, 0.01: 119.18, 0.1: 108.73}, 0.03),
+    ("AgNO3", 1, {0.001: 130.45, 0.01: 124.70, 0.1: 109.09}, 0.03),
+    ("KNO3", 1, {0.001: 141.77, 0.1: 120.34}, 0.05),
+    ("NaOH", 1, {0.001: 244.6, 0.01: 237.9}, 0.03),
+    ("Na2SO4", 2, {0.001: 124.09, 0.01: 112.38, 0.1: 89.94}, 0.03),
+    ("CuSO4", 2, {0.001: 115.20, 0.01: 83.08, 0.1: 50.55}, 0.03),
+    ("ZnSO4", 2, {0.001: 114.47, 0.01: 84.87, 0.1: 52.61}, 0.03),
+]
+
+
+def conductivity_mS_cm(salt, concentration, temperature_K=298.15):
+    ions = {ion: 1e3 * n * concentration for ion, n in SALTS[salt].items()}
+    return 10 * conductivity_S_m(ions, temperature_K)
+
+
+@pytest.mark.parametrize(
+    ("salt", "concentration", "printed", "tolerance"),
+    [
+        (salt, c, value, tolerance)
+        for salt, points, tolerance in PUBLISHED
+        for c, value in points.items()
+    ],
+)
+def test_conductivity(salt, concentration, printed, tolerance):
+    assert conductivity_mS_cm(salt, concentration) == pytest.approx(printed, rel=tolerance)
+
+
+@pytest.mark.parametrize(
+    ("salt", "charges", "equivalents", "printed", "tolerance"),
+    [(s, z, c, value, tol) for s, z, points, tol in EQUIVALENT for c, value in points.items()],
+)
+def test_equivalent_conductivity(salt, charges, equivalents, printed, tolerance):
+    computed = conductivity_mS_cm(salt, equivalents / charges) / equivalents
+    assert computed == pytest.approx(printed, rel=tolerance)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "ratio"), [(15, 0.8137), (20, 0.9061), (30, 1.0963), (35, 1.1949)]
+)
+def test_temperature_of_potassium_chloride(celsius, ratio):
+    """Ratio to 25 °C for 0.1 mol/dm3, from a published meter manual; a straight line 10 K away."""
+    computed = conductivity_mS_cm("KCl", 0.1, 273.15 + celsius) / conductivity_mS_cm("KCl", 0.1)
+    assert computed == pytest.approx(ratio, rel=0.015)
+
+
+@pytest.mark.parametrize(
+    ("salt", "concentration", "tolerance"),
+    [("KCl", 0.1, 0.03), ("NaCl", 0.1, 0.03), ("NaCl", 0.5, 0.04), ("Na2SO4", 0.1, 0.06)],
+)
+def test_conductivity_against_phreeqc(salt, concentration, tolerance):
+    """PHREEQC computes conductivity from its own diffusion coefficients and activity model."""
+    elements = {"KCl": "K {0}\nCl {0}", "NaCl": "Na {0}\nCl {0}", "Na2SO4": "Na {1}\nS(6) {0}"}
+    engine = phreeqc.Phreeqc()
+    engine.LoadBuiltInDatabase("phreeqc.dat")
+    failures = engine.RunString(
+        "SOLUTION 1\nunits mol/l\n"
+        + elements[salt].format(concentration, 2 * concentration)
+        + "\nSELECTED_OUTPUT\n-reset false\nUSER_PUNCH\n-headings SC\n10 PUNCH SC\nEND\n"
+    )
+    assert failures == 0, engine.GetErrorString()
+    theirs = float(engine.GetSelectedOutputValue(1, 0)) / 1000
+    assert conductivity_mS_cm(salt, concentration) == pytest.approx(theirs, rel=tolerance)
+
+
+@pytest.mark.parametrize(
+    ("cation", "anion", "concentration", "printed", "tolerance"),
+    [
+        ("Na+", "Cl-", 10, 0.3918, 0.01),  # Robinson and Stokes
+        ("Na+", "Cl-", 100, 0.3854, 0.01),
+        ("Na+", "Cl-", 500, 0.372, 0.01),
+        ("Na+", "Cl-", 1000, 0.366, 0.01),
+        ("K+", "Cl-", 100, 0.4898, 0.01),
+        # Pikal and Miller 1970, Hittorf: 0.4010 - 0.1426 sqrt(m) + 0.0186 m
+        ("Cu2+", "SO4^2-", 100, 0.3578, 0.03),
+    ],
+)
+def test_transport_numbers(cation, anion, concentration, printed, tolerance):
+    migration, _ = Mobilities((cation, anion)).evaluate([[concentration], [concentration]])
+    number = float(migration[0, 0] / migration.sum())
+    assert abs(number - printed) <= tolerance
+
+
+def test_diffusion_and_conductivity_agree_at_infinite_dilution():
+    """D = R T lambda / (|z| F^2); the two handbook tables agree within a per cent, lead within 3."""
+    for row in rows("mobility"):
+        if row["quantity"] != "limiting conductivity" or row["species"] == "HSO4-":
+            continue
+        charge = abs(parse_formula(row["species"]).charge)
+        by_einstein = GAS_J_MOL_K * 298.15 * row.value * 1e-4 / (charge * FARADAY_C_MOL**2)
+        assert by_einstein == pytest.approx(diffusion_coefficient_m2_s(row["species"]), rel=0.03)
+
+
+@pytest.mark.parametrize(
+    ("cation", "anion", "computed"),
+    [
+        ("Na+", "Cl-", 1.6106),
+        ("K+", "Cl-", 1.9938),
+        ("Na+", "SO4^2-", 1.2304),
+        ("Cu2+", "SO4^2-", 0.8549),
+        ("Cu2+", "Cl-", 1.2580),
+        ("Ag+", "NO3-", 1.7659),
+    ],
+)
+def test_diffusion_of_salts_at_infinite_dilution(cation, anion, computed):
+    """The ambipolar formula; its values computed by hand from the same table."""
+    assert salt_diffusion(cation, anion) * 1e9 == pytest.approx(computed, rel=1e-3)
+
+
+def salt_diffusion(cation, anion, concentration=None):
+    z = [abs(parse_formula(ion).charge) for ion in (cation, anion)]
+    amounts = [[(concentration or 1e-6) * z[1]], [(concentration or 1e-6) * z[0]]]
+    model = Mobilities((cation, anion), corrections=concentration is not None)
+    (m1, m2), (d1, d2) = (np.ravel(each) for each in model.evaluate(amounts))
+    return float((d1 * z[1] * m2 + d2 * z[0] * m1) / (z[0] * m1 + z[1] * m2))
+
+
+def test_copper_sulfate_diffuses_as_slowly_as_measured():
+    """0.5 to 0.65e-9 m2/s between 0.1 and 0.5 mol/dm3 (from memory); within 10 % of that band."""
+    for concentration in (100.0, 300.0, 500.0):
+        assert 0.45e-9 <= salt_diffusion("Cu2+", "SO4^2-", concentration) <= 0.70e-9
+
+
+def test_a_wrong_conductivity_fails():
+    with pytest.raises(AssertionError):
+        assert conductivity_mS_cm("NaCl", 0.1) == pytest.approx(11.2, rel=0.02)

@@ -1,0 +1,52 @@
+"""Every solution, electrode and vessel that is offered can be shown, at rest and switched on."""
+
+import pytest
+
+from fizzplate.cell import Stage, vessels
+from fizzplate.chemistry import electrodes, solutions
+from fizzplate.lesson import Cell
+from fizzplate.views.bench import Bench
+
+CELLS = [
+    *({"solution": formula, "concentration_mol_dm3": 0.1} for formula in solutions()),
+    *({"solution": "CuSO4", "anode": material} for material in electrodes()),
+    *({"solution": "CuSO4", "cathode": material} for material in electrodes()),
+    *({"solution": "NaCl", "vessel": vessel} for vessel in vessels()),
+]
+
+
+@pytest.fixture
+def bench():
+    return Bench()
+
+
+@pytest.mark.parametrize("given", CELLS, ids=lambda given: " ".join(map(str, given.values())))
+def test_everything_offered_can_be_shown(bench, given):
+    cell = Cell(**given)
+    bench.rest(cell.run(stages=[Stage(minutes=2, off=True)], samples=2))
+    assert [ledger["on"] for ledger in bench.lesson["electrodes"]] == [False, False]
+    bench.show(cell.run(minutes=2, samples=11))
+    for ledger in bench.lesson["electrodes"]:
+        assert ledger["equation"]
+        assert ledger["spoken"]
+        assert {term for term, _ in ledger["rows"]} == {"Rule", "Seen", "Test"}
+    assert bench.lesson["narration"][0][0] == 0.0
+    assert bench.lesson["cautions"][-1].startswith("Your school's own risk assessment")
+
+
+def test_below_the_voltage_that_is_needed_nothing_much_is_said_to_happen(bench):
+    bench.show(Cell("NaCl", supply_V=0.2).run(minutes=2, samples=11))
+    assert "Hardly any current" in bench.lesson["narration"][0][1]
+
+
+def test_a_run_crosses_in_one_message_of_its_own(bench):
+    run = Cell("NaCl").run(minutes=2, samples=11)
+    seen = []
+    bench.observe(lambda change: seen.append(change["name"]), names=["shown", "samples", "header"])
+    bench.show(run)
+    assert seen.count("shown") == 1
+
+
+def test_units_are_written_as_print_does(bench):
+    bench.show(Cell("CuSO4").run(minutes=2, samples=11))
+    assert not any("dm3" in text for text in bench.lesson["cautions"])
