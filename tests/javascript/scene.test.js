@@ -1,0 +1,165 @@
+// What the scene computes, without a browser: decoding, proportions, directions, repeatability.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+
+const SCENE = new URL("../../widgets/fizzplate/views/scene/", import.meta.url);
+
+/** The modules are plain files for a page; here each is loaded as an ES module from its text. */
+async function load(name, seen = new Map()) {
+  if (seen.has(name)) return seen.get(name);
+  let text = readFileSync(new URL(name, SCENE), "utf8");
+  for (const [line, path] of text.matchAll(/^import \{[^}]*\} from "\.\/([^"]+)";$/gm)) {
+    text = text.replace(line, line.replace(`./${path}`, await load(path, seen)));
+  }
+  const address = `data:text/javascript;base64,${Buffer.from(text).toString("base64")}`;
+  seen.set(name, address);
+  return address;
+}
+const use = async (name) => import(await load(name));
+
+const SAMPLES = 3;
+const PLACES = 5;
+
+function madeRecord(decodeRecord, shift = 0) {
+  const arrays = {
+    time_s: [0, 60, 120],
+    current_A: [0.05, 0.05, 0.05],
+    charge_C: [0, 3, 6],
+    lamp_V: [3, 3, 3],
+    supply_V: [6, 6, 6],
+    swapped: [0, 0, 0],
+    position_m: [0, 2e-4, 0.015, 0.0298, 0.03],
+    "c:Na+": Array(SAMPLES * PLACES).fill(500),
+    "c:Cl-": Array(SAMPLES * PLACES).fill(500),
+    "c:H+": Array(SAMPLES * PLACES).fill(1e-4),
+    "v:Na+": Array(SAMPLES * PLACES).fill(-5e-6),
+    "v:Cl-": Array(SAMPLES * PLACES).fill(8e-6),
+    "0:amount_mol:H2": [0, 1e-5, 2e-5],
+    "0:collected_cm3:H2": [0, 0.2, 0.4],
+    "1:amount_mol:O2": [0, 0.5e-5, 1e-5],
+    "1:collected_cm3:O2": [0, 0.1, 0.2],
+  };
+  const index = {};
+  const all = [];
+  for (const [name, values] of Object.entries(arrays)) {
+    index[name] = { offset: all.length, length: values.length };
+    all.push(...values);
+  }
+  const bytes = new Uint8Array(shift + all.length * 4);
+  bytes.set(new Uint8Array(new Float32Array(all).buffer), shift);
+  const species = [
+    { formula: "Na+", label: "Na⁺", charge: 1, tint: "--fp-ion-na", dissolved: false },
+    { formula: "Cl-", label: "Cl⁻", charge: -1, tint: "--fp-ion-cl", dissolved: false },
+    { formula: "H+", label: "H⁺", charge: 1, tint: "--fp-ion-h", dissolved: false },
+  ];
+  const header = {
+    solution: "NaCl",
+    name: "sodium chloride",
+    vessel: "beaker",
+    minutes: 2,
+    supplyV: 6,
+    lamp: { volts: 6, amps: 0.06 },
+    species,
+    electrodes: [
+      { material: "graphite", role: "cathode", products: [{ formula: "H2", kind: "gas", electrons: 2 }] },
+      { material: "graphite", role: "anode", products: [{ formula: "O2", kind: "gas", electrons: 4 }] },
+    ],
+    solutionColour: null,
+    index,
+  };
+  return decodeRecord(header, new DataView(bytes.buffer, shift));
+}
+
+test("a record is decoded wherever its bytes begin", async () => {
+  const { decodeRecord, sampleAt } = await use("record.js");
+  for (const shift of [0, 4, 3]) {
+    const record = madeRecord(decodeRecord, shift);
+    assert.deepEqual([...record.timeS], [0, 60, 120]);
+    assert.ok(Math.abs(sampleAt(record.chargeC, record, 30) - 1.5) < 1e-6);
+    assert.equal(record.electrode(0).amountMol("H2").length, SAMPLES);
+  }
+});
+
+test("ions are drawn in proportion to their concentrations, and the same for the same seed", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { makeCrowd } = await use("ions.js");
+  const { layOut } = await use("vessel.js");
+  const { seededRandom } = await use("random.js");
+  const record = madeRecord(decodeRecord);
+  const crowd = (seed) => {
+    const made = makeCrowd(record, layOut(1000, 560, "beaker"), seededRandom(seed));
+    made.redraw({ before: 0, after: 0, part: 0 });
+    return made;
+  };
+  const counts = crowd(1).counts();
+  assert.ok(counts["Na+"] > 10);
+  assert.ok(Math.abs(counts["Na+"] - counts["Cl-"]) <= 1);
+  assert.equal(counts["H+"], 0); // pH 7: neither is drawn
+  const places = (made) => [...made.ions.get("Na+")].map((ion) => ion.x);
+  assert.deepEqual(places(crowd(7)), places(crowd(7)));
+  assert.notDeepEqual(places(crowd(7)), places(crowd(8)));
+});
+
+test("ions that are not discharged never become fewer or more", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { makeCrowd } = await use("ions.js");
+  const { layOut } = await use("vessel.js");
+  const { seededRandom } = await use("random.js");
+  const record = madeRecord(decodeRecord);
+  const layout = layOut(1000, 560, "beaker");
+  const crowd = makeCrowd(record, layout, seededRandom(1));
+  const when = { before: 0, after: 1, part: 0.5 };
+  crowd.redraw(when);
+  const before = crowd.counts()["Na+"];
+  for (let frame = 0; frame < 200; frame += 1) crowd.move(when, 1 / 60);
+  assert.equal(crowd.counts()["Na+"], before);
+  for (const ion of crowd.ions.get("Na+")) assert.ok(layout.inside(ion.x, ion.y));
+});
+
+test("events and bubbles come in the proportions of the run", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { amountOfOneEvent, eventsBy } = await use("events.js");
+  const { gasOfOneBubble, releasedCm3 } = await use("bubbles.js");
+  const record = madeRecord(decodeRecord);
+  const one = amountOfOneEvent(record);
+  const hydrogen = eventsBy(record, 0, "H2", 120, one);
+  const oxygen = eventsBy(record, 1, "O2", 120, one);
+  assert.ok(oxygen > 4);
+  assert.ok(Math.abs(hydrogen - 2 * oxygen) <= 1);
+  assert.ok(Math.abs(releasedCm3(record, 0, 120) / releasedCm3(record, 1, 120) - 2) < 1e-6);
+  assert.ok(gasOfOneBubble(record) > 0);
+});
+
+test("electrons move as the charge does, and the lamp glows by its voltage", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { electronPathPx, lampLight } = await use("circuit.js");
+  const record = madeRecord(decodeRecord);
+  const whole = electronPathPx(record, 120);
+  assert.ok(Math.abs(electronPathPx(record, 60) - whole / 2) < 1e-6);
+  assert.ok(Math.abs(lampLight(record, 60) - 0.5 ** 3.4) < 1e-6);
+});
+
+test("a clock plays by its time-lapse, stops at the end, and lets go of everything", async () => {
+  const { createClock } = await use("clock.js");
+  const frames = [];
+  const listeners = new Set();
+  globalThis.requestAnimationFrame = (call) => frames.push(call);
+  globalThis.cancelAnimationFrame = (id) => delete frames[id - 1];
+  globalThis.document = {
+    hidden: false,
+    addEventListener: (_, listener) => listeners.add(listener),
+    removeEventListener: (_, listener) => listeners.delete(listener),
+  };
+  const clock = createClock({ durationS: 10, timeLapse: 20 });
+  const told = [];
+  clock.subscribe((timeS) => told.push(timeS));
+  clock.play();
+  for (let now = 1000; clock.playing && now < 3000; now += 50) frames.pop()?.(now);
+  assert.equal(clock.timeS, 10);
+  assert.equal(clock.playing, false);
+  assert.ok(told.length > 5);
+  clock.destroy();
+  assert.equal(listeners.size, 0);
+});
