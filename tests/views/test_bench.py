@@ -35,8 +35,10 @@ def test_everything_offered_can_be_shown(bench, given):
 
 
 def test_below_the_voltage_that_is_needed_nothing_much_is_said_to_happen(bench):
-    bench.show(Cell("NaCl", supply_V=0.2).run(minutes=2, samples=11))
+    bench.show(Cell("Na2SO4", supply_V=1.5).run(minutes=2, samples=11))
     assert "Hardly any current" in bench.lesson["narration"][0][1]
+    for ledger in bench.lesson["electrodes"]:
+        assert ledger["product"] == "nothing to speak of"
 
 
 def test_a_run_crosses_in_one_message_of_its_own(bench):

@@ -2,6 +2,7 @@
 
 import pytest
 
+from fizzplate.cell.integrator import StuckError
 from fizzplate.views.demonstrate import CORE, Demonstrate
 
 
@@ -87,3 +88,16 @@ def test_cautions_stand_on_the_electrode_that_makes_the_gas(page):
 
 def test_the_order_changes_one_ion_at_a_time():
     assert CORE == ("Na2SO4", "NaCl", "CuCl2", "CuSO4")
+
+
+def test_a_cell_that_the_model_cannot_follow_is_said_so_and_the_picture_stays(page, monkeypatch):
+    def stuck(*_given, **_options):
+        raise StuckError("no step could be solved")
+
+    shown = page.bench.shown
+    monkeypatch.setattr(type(page.setup.cell), "run", stuck)
+    press(page, "Switch on")
+    assert page.bench.shown == shown
+    assert page.run is None
+    said = [getattr(part, "value", "") for part in page.widget.children]
+    assert any("could not follow this cell" in str(value) for value in said)

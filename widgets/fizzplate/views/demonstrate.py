@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.cell import Stage
+from fizzplate.cell.integrator import StuckError
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.views.bench import Bench
 from fizzplate.views.setup import Setup
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 CORE = ("Na2SO4", "NaCl", "CuCl2", "CuSO4")
 SAMPLES = 121
 
+_STUCK = "The model could not follow this cell: try another voltage or concentration."
 _TITLE = (
     '<h1 class="fp-title">Fizz <span class="fp-and">&amp;</span> Plate '
     '<span class="fp-page-name">Demonstrate</span></h1>'
@@ -52,7 +54,11 @@ class Demonstrate:
         self._switch = widgets.Button(description="Switch on")
         self._switch.add_class("fp-switch")
         self._switch.on_click(lambda _: self.switch())
-        self.widget = widgets.Box([head, self.setup.bar, self._switch, self.bench])
+        self._refusal = widgets.HTML()
+        self._refusal.add_class("fp-refusal")
+        self._refusal.add_class("fp-switch-refusal")
+        parts = [head, self.setup.bar, self._switch, self._refusal, self.bench]
+        self.widget = widgets.Box(parts)
         self.widget.add_class("fp-page")
         self._at_rest(self.setup.cell, self.setup.minutes)
 
@@ -68,20 +74,26 @@ class Demonstrate:
             return
         if not self.setup.usable():
             return
+        self._refusal.value = ""
         self._switch.description = "Running …"
         self._switch.disabled = True
         try:
-            self.run = self.setup.cell.run(minutes=self.setup.minutes, samples=SAMPLES)
-            self.bench.show(self.run)
+            run = self.setup.cell.run(minutes=self.setup.minutes, samples=SAMPLES)
+        except StuckError:
+            self._refusal.value = f'<span role="alert">{_STUCK}</span>'
+        else:
+            self.run = run
+            self.bench.show(run)
+            self._recorded.update(run.cell.solution_formulae)
         finally:
             self._switch.disabled = False
             self._show_switch()
-        self._recorded.update(self.run.cell.solution_formulae)
         self._mark_choices()
 
     def _at_rest(self, cell: Cell, minutes: float) -> None:
         """Show a cell before its switch is closed."""
         self.run = None
+        self._refusal.value = ""
         self.bench.rest(cell.run(stages=[Stage(minutes=minutes, off=True)], samples=2))
         self._show_switch()
         self._mark_choices()

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson import ElectrodeRule
 
 TITLES = (("Cathode", "−", +1), ("Anode", "+", -1))
+LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is seen to happen
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end
 
 
@@ -83,6 +84,8 @@ def lesson_of(run: Run) -> dict[str, Any]:
     )
     ledgers = [
         _ledger(title, sign, record, expected, said)
+        if float(run.current_A.max()) > LEAST_CURRENT_A
+        else _idle_ledger(title, sign, record, expected)
         for (title, sign, _), record, expected, said in sides
     ]
     beside = {caution for ledger in ledgers for caution in ledger.cautions}
@@ -147,6 +150,20 @@ def in_print(sentence: str) -> str:
     return sentence.replace("dm3", "dm³").replace("cm3", "cm³")
 
 
+def _idle_ledger(title: str, sign: str, record: ElectrodeRecord, expected: ElectrodeRule) -> Ledger:
+    return Ledger(
+        title=title,
+        sign=sign,
+        material=record.material,
+        on=True,
+        product="nothing to speak of",
+        waiting="Too low a voltage, or too few ions.",
+        rows=(("Rule", _outcome(expected.product, record.material)),),
+        names=tuple(product_name(product) for product in record.products),
+        rule=(expected.reason,),
+    )
+
+
 def _ledger(
     title: str,
     sign: str,
@@ -155,17 +172,6 @@ def _ledger(
     said: tuple[str, ...],
 ) -> Ledger:
     by_rule = _outcome(expected.product, record.material)
-    if not record.products:
-        return Ledger(
-            title=title,
-            sign=sign,
-            material=record.material,
-            on=True,
-            product="nothing",
-            waiting="Too little voltage, or too few ions.",
-            rows=(("Rule", by_rule),),
-            rule=(expected.reason,),
-        )
     main = record.products[0]
     agrees = main == expected.product
     equation = expected.half_equation if agrees else half_equation(main)
