@@ -50,7 +50,6 @@ export function mountRuler(node, clock, durationS, { on, scale }) {
     const now = clockText(timeS);
     write(shown, now);
     if (document.activeElement !== scrubber || clock.playing) scrubber.value = String(timeS);
-    scrubber.style.setProperty("--fp-place", String(timeS / durationS));
     scrubber.setAttribute("aria-valuetext", now);
     write(scaleText, on ? scale() : "switched off");
   }
