@@ -59,5 +59,6 @@ def acid_miss(run):
         made = made + record.amount_mol("Cl2") - record.amount_mol("Cl-") / 2
     if "Cl2" in run.dissolved:
         made = made - run.anode._collector._left["Cl2"]
-    moved = max(float(np.abs(run.cathode.amount_mol("H2")).max()), 1e-9)
-    return np.abs((excess - excess[0]) - (made - made[0])) / moved
+    # where hardly anything moved only rounding is left: a part in 1e12 of what is there
+    scale = float(np.abs(run.cathode.amount_mol("H2")).max()) + 1e-6 * float(np.abs(excess).max())
+    return np.abs((excess - excess[0]) - (made - made[0])) / max(scale, 1e-9)

@@ -33,7 +33,7 @@ class Lamp:
 
     Examples
     --------
-    >>> float(round(Lamp(6.0, 0.06).voltage_V(0.03), 2))
+    >>> float(Lamp(6.0, 0.06).voltage_V(0.03).round(2))
     1.7
     """
 

@@ -185,6 +185,11 @@ class Integrator:
         )
 
     @property
+    def start_ln_current(self) -> float:
+        """Logarithm of the current (A) at the start, before any step."""
+        return float(self._states[-1][self.layout.ln_current])
+
+    @property
     def state(self) -> Array:
         """The last accepted state."""
         return self._states[0]

@@ -57,6 +57,7 @@ def record(model: Model, kept: Samples) -> Run:
     voltage = kept.direction * (
         np.nan_to_num(kept.potential_V[:, 1] - kept.potential_V[:, 0]) + kept.liquid_V
     )
+    voltage = voltage + kept.open_V
     temperature = _temperature_C(kept, voltage, cell.temperature_C, float(grid.volume_m3.sum()))
     circumstances = Circumstances(
         cell=cell,

@@ -29,8 +29,8 @@ class Samples:
         Wanted times, (S,).
     totals, ln_hydrogen
         (S, M, N) and (S, N).
-    current_A, lamp_V, liquid_V
-        Current, and the voltages across lamp and liquid, (S,).
+    current_A, lamp_V, liquid_V, open_V
+        Current, the voltages across lamp and liquid, and the voltage held without a current, (S,).
     potential_V
         Of both electrodes, (S, 2); not a number while no current flows.
     direction
@@ -51,6 +51,7 @@ class Samples:
     current_A: Array
     lamp_V: Array
     liquid_V: Array
+    open_V: Array
     potential_V: Array
     direction: np.ndarray[tuple[int, ...], np.dtype[np.int_]]
     released_mol: Array
@@ -72,6 +73,7 @@ class Samples:
             current_A=np.zeros(count),
             lamp_V=np.zeros(count),
             liquid_V=np.zeros(count),
+            open_V=np.zeros(count),
             potential_V=np.full((count, 2), np.nan),
             direction=np.zeros(count, dtype=np.int_),
             released_mol=np.zeros((count, 2, len(model.releases))),
@@ -94,9 +96,19 @@ class StageSampler:
         Where the samples go.
     transport, integrator
         The stage's equations and their integrator, at its start.
+    open_V
+        Voltage that stands between the electrodes although no current flows, V.
     """
 
-    def __init__(self, samples: Samples, transport: Transport, integrator: Integrator) -> None:
+    def __init__(
+        self,
+        samples: Samples,
+        transport: Transport,
+        integrator: Integrator,
+        *,
+        open_V: float = 0.0,
+    ) -> None:
+        self._open_V = open_V
         self._samples = samples
         self._transport = transport
         self._integrator = integrator
@@ -149,6 +161,7 @@ class StageSampler:
         released = amounts[len(self._keys) :].reshape(self._released_before.shape)
         samples.released_mol[i] = self._released_before + released
         samples.liquid_V[i] = transport.thermal_V * unknowns.u.sum()
+        samples.open_V[i] = self._open_V
         if transport.direction:
             samples.current_A[i] = np.exp(unknowns.ln_current)
             samples.potential_V[i] = unknowns.potential_V

@@ -32,7 +32,8 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 CARRIED_GASES = ("Cl2",)  # gases whose dissolved molecules the transport model carries
-SMALLEST_CURRENT_A = 1e-15
+LEAST_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
+NO_CURRENT_A = 1e-12  # less changes nothing that could be seen or weighed in a lesson
 
 
 @dataclass(frozen=True)
@@ -154,7 +155,15 @@ def simulate(
         integrator = begin(
             model, transport, totals, ln_hydrogen, start_s, lagged, tolerance or Tolerance()
         )
-        sampler = StageSampler(kept, transport, integrator)
+        blocked = direction != 0 and math.exp(integrator.start_ln_current) < NO_CURRENT_A
+        if blocked:
+            # the voltage is too low for any reaction: the liquid stands as with an open switch
+            transport = model.transport(0, plated_mol)
+            integrator = begin(
+                model, transport, totals, ln_hydrogen, start_s, lagged, tolerance or Tolerance()
+            )
+        open_V = cell.supply.most_V if blocked else 0.0
+        sampler = StageSampler(kept, transport, integrator, open_V=open_V)
         integrator.advance(float(end_s), sampler, largest_step_s=(float(end_s) - start_s) / 20)
         sampler.end()
         totals = integrator.layout.unknowns(integrator.state).totals
@@ -218,13 +227,13 @@ def first_potentials(
 
     if not transport.direction:
         u = transport.flow.steps_carrying(concentration, 0.0)
-        nothing = Unknowns(totals.copy(), u, np.zeros(2), math.log(SMALLEST_CURRENT_A))
+        nothing = Unknowns(totals.copy(), u, np.zeros(2), math.log(NO_CURRENT_A))
         return nothing, Held(voltage=False, value=nothing.ln_current)
     high = supply.ln_most_A
     unknowns = at(high)
     if transport.supply_voltage_V(unknowns) <= supply.most_V:
         return unknowns, Held(voltage=False, value=high)
-    low = math.log(SMALLEST_CURRENT_A)
+    low = LEAST_LN_CURRENT
     for _ in range(80):
         middle = 0.5 * (low + high)
         unknowns = at(middle)

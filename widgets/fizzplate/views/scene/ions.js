@@ -12,9 +12,9 @@ import { modelPlace } from "./vessel.js";
 /** @typedef {{formula: string, x: number, y: number, vx: number, vy: number, age: number, bin: number}} Ion */
 
 const BINS = 24;
-const AREA_PER_ION = 8.2; // of drawn liquid, in squares of the ion's radius
+const AREA_PER_ION = 10; // of drawn liquid, in squares of the ion's radius
 const MOST_IONS = 400;
-const ACID_SHARE = 0.12; // of the crowd, for every unit of pH away from 7, all over the liquid
+const ACID_SHARE = 0.06; // of the crowd, for every unit of pH away from 7, all over the liquid
 const WANDER_PX_S = 26;
 const SPREAD_PX_S = 34;
 const APART_PX_S2 = 420;
