@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 
 STANDARD_MOL_M3 = 1000.0
 FLOOR_MOL_M3 = 1e-15  # below any concentration that the equilibria of water allow
+TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential has no end
 LEAST_AFFINITY = -6.0
 LEAST_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken
 # Dissolved chlorine stands for chloric(I) acid and chlorate(I) too when it is reduced: they share
@@ -65,7 +66,8 @@ class Reaction:
     supply_A_m
         ``n F D / (nu * nearest layer)`` in A m/mol: times concentration, the largest current density.
     quotient
-        Exponents by species row of the reaction quotient in its affinity.
+        The reaction quotient in its affinity: row of the species, exponent, reference, and trace
+        that is always taken to be there, mol/m3.
     sigma
         +1 oxidation, -1 reduction.
     deposit
@@ -83,7 +85,7 @@ class Reaction:
     exchange_current_density_A_m2: float
     transfer_coefficient: float
     supply_A_m: float
-    quotient: tuple[tuple[int, float, float], ...]
+    quotient: tuple[tuple[int, float, float, float], ...]
     sigma: int
     deposit: str
 
@@ -155,7 +157,12 @@ def reactions(
                     else math.inf
                 ),
                 quotient=tuple(
-                    (at[s], sign * n, saturation_mol_m3.get(s, STANDARD_MOL_M3))
+                    (
+                        at[s],
+                        sign * n,
+                        saturation_mol_m3.get(s, STANDARD_MOL_M3),
+                        TRACE * saturation_mol_m3[s] if s in saturation_mol_m3 else 0.0,
+                    )
                     for side, sign in ((formed, 1.0), (consumed, -1.0))
                     for s, n in side.items()
                     if s in at
@@ -243,14 +250,14 @@ class Electrode:
             ln_i = ln_limit + math.log1p(-kinetic) if ln_i > ln_limit else ln_i + math.log(kinetic)
             slope *= kinetic
         affinity = reaction.electrons * drive
-        for j, exponent, reference in reaction.quotient:
-            affinity -= exponent * math.log(max(c[j], FLOOR_MOL_M3) / reference)
+        for j, exponent, reference, trace in reaction.quotient:
+            affinity -= exponent * math.log(max(c[j] + trace, FLOOR_MOL_M3) / reference)
         ln_stop, stop_slope = self._stop(affinity)
         ln_i += ln_stop
         if stop_slope != 0.0:
             slope += stop_slope * reaction.electrons * self.f * reaction.sigma
-            for j, exponent, _ in reaction.quotient:
-                by_c[j] -= stop_slope * exponent / max(c[j], FLOOR_MOL_M3)
+            for j, exponent, _, trace in reaction.quotient:
+                by_c[j] -= stop_slope * exponent / max(c[j] + trace, FLOOR_MOL_M3)
         return ln_i, slope
 
     def _stop(self, affinity: float) -> tuple[float, float]:
