@@ -31,6 +31,7 @@ LARGEST_GROWTH = 2.2
 HIGHEST_ORDER = 3
 MOST_ITERATIONS = 10
 SAFETY = 0.85
+SPECIATION = 1e-7  # of the acid balance within a step; Newton's next step would square it
 
 
 class StuckError(RuntimeError):
@@ -167,6 +168,7 @@ class Integrator:
         self.supply = supply
         self.layout = Layout.of(start, amounts.size)
         self.ln_hydrogen = ln_hydrogen
+        self._ln_hydrogen_slope = np.zeros_like(ln_hydrogen)
         self.lagged = lagged
         self.held = held
         self.tolerance = tolerance
@@ -234,6 +236,7 @@ class Integrator:
         self.steps += 1
         self._times.appendleft(self.time_s)
         self._states.appendleft(state)
+        self._ln_hydrogen_slope = (speciated.ln_hydrogen - self.ln_hydrogen) / step_s
         self.ln_hydrogen = speciated.ln_hydrogen
         self.lagged.refresh(self.transport, speciated.concentration_mol_m3, rates, step_s)
 
@@ -281,10 +284,10 @@ class Integrator:
         old = states[0][layout.totals].reshape(layout.shape)
         now = layout.unknowns(predicted)
         np.maximum(now.totals, self._not_far_below(old), out=now.totals)
-        guess = self.ln_hydrogen
+        guess = self.ln_hydrogen + np.clip(self._ln_hydrogen_slope * step_s, -1.0, 1.0)
         last = np.inf
         for iteration in range(MOST_ITERATIONS):
-            speciated = transport.model.speciate(now.totals, guess)
+            speciated = transport.model.speciate(now.totals, guess, tolerance=SPECIATION)
             guess = speciated.ln_hydrogen
             improved = transport.improve(now, speciated, history, leading, self.held)
             self.iterations += 1
@@ -305,7 +308,7 @@ class Integrator:
             return None
         amounts = self._amounts(improved, behind[layout.amounts], leading)
         state = layout.pack(now, amounts)
-        solved = transport.model.speciate(now.totals, guess)
+        solved = transport.model.speciate(now.totals, guess, tolerance=SPECIATION)
         if times.size < 2:
             return state, solved, 0.0, order, improved.extent_mol_s
         spread = times[0] - times[points - 1] + step_s if points > order else step_s * 2

@@ -234,11 +234,17 @@ def first_potentials(
     if transport.supply_voltage_V(unknowns) <= supply.most_V:
         return unknowns, Held(voltage=False, value=high)
     low = LEAST_LN_CURRENT
+    guess = 0.5 * (low + high)
     for _ in range(80):
-        middle = 0.5 * (low + high)
-        unknowns = at(middle)
+        unknowns = at(guess)
         miss_V = transport.supply_voltage_V(unknowns) - supply.most_V
         if abs(miss_V) < 1e-6:
             break
-        low, high = (low, middle) if miss_V > 0 else (middle, high)
+        low, high = (low, guess) if miss_V > 0 else (guess, high)
+        # Newton's method with a slope taken nearby, within the bracket
+        slope_V = transport.supply_voltage_V(at(guess + 1e-4)) - transport.supply_voltage_V(
+            unknowns
+        )
+        newton = guess - miss_V / (slope_V / 1e-4)
+        guess = newton if low < newton < high else 0.5 * (low + high)
     return unknowns, Held(voltage=True, value=supply.most_V)

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 ACID = "acid excess"
 OXIDISED_CHLORINE = "oxidised chlorine"
 PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Cu2+", "SO4^2-")
+EXACT = 1e-12
 SHARPNESS = 8  # of the step by which a hydroxide starts to precipitate
 
 
@@ -166,7 +167,7 @@ class Speciation:
         hydrogen = np.where(acid_excess > 0, larger, self.water / larger)
         return np.asarray(np.log(hydrogen))
 
-    def speciate(self, solved: Array, ln_hydrogen: Array) -> Speciated:
+    def speciate(self, solved: Array, ln_hydrogen: Array, *, tolerance: float = EXACT) -> Speciated:
         """Return the species at every node.
 
         Parameters
@@ -175,13 +176,15 @@ class Speciation:
             The totals solved for, (M, N).
         ln_hydrogen
             A guess of ln c(H+), (N,): the last one known.
+        tolerance
+            How far the acid balance may be off, relative to its terms, before the last Newton step.
         """
         totals = self.all_totals(solved)
         w = ln_hydrogen.copy()
         for attempt in range(60):
             balance = _Balance(self, totals, w)
             step = -balance.residual / balance.slope
-            if not np.any(np.abs(balance.residual) > 1e-12 * balance.size):
+            if not np.any(np.abs(balance.residual) > tolerance * balance.size):
                 break
             largest = 3.0 if attempt < 20 else 0.3
             w += np.clip(step, -largest, largest)
