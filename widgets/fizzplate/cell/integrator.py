@@ -64,7 +64,7 @@ class Layout:
     potential: slice
     ln_current: int
     u: slice
-    size: int
+    rates: slice  #: of the reactions at electrode 0 and 1, mol/s
 
     @classmethod
     def of(cls, unknowns: Unknowns, amounts: int) -> Layout:
@@ -79,13 +79,13 @@ class Layout:
             potential=slice(potential, potential + 2),
             ln_current=potential + 2,
             u=slice(potential + 3, potential + 2 + nodes),
-            size=potential + 2 + nodes,
+            rates=slice(potential + 2 + nodes, None),
         )
 
-    def pack(self, unknowns: Unknowns, amounts: Array) -> Array:
+    def pack(self, unknowns: Unknowns, amounts: Array, rates: Array) -> Array:
         """Return the flat vector."""
         parts = [unknowns.totals.ravel(), amounts, unknowns.potential_V, [unknowns.ln_current]]
-        return np.concatenate([*parts, unknowns.u])
+        return np.concatenate([*parts, unknowns.u, rates])
 
     def unknowns(self, state: Array) -> Unknowns:
         """Return the unknowns in a flat vector (copies)."""
@@ -138,8 +138,8 @@ class Integrator:
         The supply's voltage and current.
     state
         Unknowns at the start, already solved for potentials and current.
-    amounts
-        Amounts passed so far, mol.
+    amounts, rates
+        Amounts passed so far, mol, and rates of the reactions at the start, mol/s.
     ln_hydrogen
         ln c(H+) at the nodes, a guess.
     lagged
@@ -156,6 +156,7 @@ class Integrator:
         supply: Supply,
         start: Unknowns,
         amounts: Array,
+        rates: Array,
         ln_hydrogen: Array,
         *,
         start_s: float,
@@ -183,7 +184,7 @@ class Integrator:
         self._amount_scale = float(scale_mol_m3.max() * transport.grid.volume_m3.sum())
         self._times: deque[float] = deque([start_s], maxlen=HIGHEST_ORDER + 1)
         self._states: deque[Array] = deque(
-            [self.layout.pack(start, amounts)], maxlen=HIGHEST_ORDER + 1
+            [self.layout.pack(start, amounts, rates)], maxlen=HIGHEST_ORDER + 1
         )
 
     @property
@@ -307,7 +308,7 @@ class Integrator:
         else:
             return None
         amounts = self._amounts(improved, behind[layout.amounts], leading)
-        state = layout.pack(now, amounts)
+        state = layout.pack(now, amounts, np.concatenate(improved.extent_mol_s))
         solved = transport.model.speciate(now.totals, guess, tolerance=SPECIATION)
         if times.size < 2:
             return state, solved, 0.0, order, improved.extent_mol_s

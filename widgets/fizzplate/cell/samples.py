@@ -166,14 +166,14 @@ class StageSampler:
             samples.current_A[i] = np.exp(unknowns.ln_current)
             samples.potential_V[i] = unknowns.potential_V
             samples.lamp_V[i] = transport.lamp_voltage_V(unknowns.ln_current)
-            self._keep_shares(i, unknowns.totals, unknowns.potential_V)
+            self._keep_shares(i, state[layout.rates])
         samples.taken += 1
 
-    def _keep_shares(self, i: int, totals: Array, potential_V: Array) -> None:
-        model, faces = self._transport.model, [0, -1]
-        guess = self._integrator.ln_hydrogen[faces]
-        species = model.speciate(totals[:, faces], guess).concentration_mol_m3
-        for side, electrode in enumerate(self._transport.electrodes):
-            rates = electrode.rates(float(potential_V[side]), species[:, side])
-            for reaction, share in zip(electrode.reactions, rates.share, strict=True):
-                self._samples.share[side, reaction][i] = share
+    def _keep_shares(self, i: int, rates: Array) -> None:
+        currents = rates * [reaction.electrons for _, reaction in self._keys]
+        sides = np.array([side for side, _ in self._keys])
+        for side in (0, 1):
+            own = sides == side
+            currents[own] /= currents[own].sum()
+        for key, share in zip(self._keys, currents, strict=True):
+            self._samples.share[key][i] = share

@@ -189,7 +189,8 @@ def begin(
     nothing = tuple(np.zeros(len(e.reactions)) for e in transport.electrodes)
     lagged.refresh(transport, concentration, (nothing[0], nothing[1]), 0.0)
     unknowns, held = first_potentials(transport, cell, totals, concentration)
-    count = sum(len(e.reactions) for e in transport.electrodes) + 2 * len(transport.releases)
+    first = transport.extents_mol_s(unknowns, speciated)
+    count = first.size + 2 * len(transport.releases)
     total = float(np.abs(concentration[:, 0] * model.speciation.charge).sum()) / 2
     scale = np.maximum(np.abs(model.start_totals), 0.05 * total)
     return Integrator(
@@ -197,6 +198,7 @@ def begin(
         cell.supply,
         unknowns,
         np.zeros(count),
+        first,
         speciated.ln_hydrogen,
         start_s=start_s,
         lagged=lagged,
@@ -234,7 +236,7 @@ def first_potentials(
     if transport.supply_voltage_V(unknowns) <= supply.most_V:
         return unknowns, Held(voltage=False, value=high)
     low = LEAST_LN_CURRENT
-    guess = 0.5 * (low + high)
+    guess = high - 2.0  # a little below the supply's limit, where most cells work
     for _ in range(80):
         unknowns = at(guess)
         miss_V = transport.supply_voltage_V(unknowns) - supply.most_V

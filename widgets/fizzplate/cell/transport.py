@@ -212,6 +212,18 @@ class Transport:
         """Return the charge that flows to electrode 1 through the liquid, mol/s."""
         return -self.direction * math.exp(ln_current) / FARADAY_C_MOL if self.direction else 0.0
 
+    def extents_mol_s(self, now: Unknowns, speciated: Speciated) -> Array:
+        """Return the rate of every reaction at electrode 0 and then 1, mol/s."""
+        nothing = np.zeros(3)
+        unmoved = np.zeros(now.totals.shape[0])
+        faces = (self._face(0, now, speciated), self._face(1, now, speciated))
+        return np.concatenate(
+            [
+                self._extent(side, face, unmoved, nothing, now.ln_current)
+                for side, face in enumerate(faces)
+            ]
+        )
+
     def improve(
         self,
         now: Unknowns,
