@@ -268,7 +268,11 @@ class Integrator:
         return True
 
     def _try(self, step_s: float) -> Solved | None:
-        """Solve one step; return its state, species, error over tolerance, order and rates."""
+        """Solve one step; return its state, species, error over tolerance, order and rates.
+
+        The species are those of the last iteration, within the tolerance of the state: what they are
+        used for lags a step anyway.
+        """
         layout, transport = self.layout, self.transport
         self.lagged.limit_metal(transport, self._extents(self.state), step_s)
         order = min(HIGHEST_ORDER, len(self._times))
@@ -309,13 +313,12 @@ class Integrator:
             return None
         amounts = self._amounts(improved, behind[layout.amounts], leading)
         state = layout.pack(now, amounts, np.concatenate(improved.extent_mol_s))
-        solved = transport.model.speciate(now.totals, guess, tolerance=SPECIATION)
         if times.size < 2:
-            return state, solved, 0.0, order, improved.extent_mol_s
+            return state, speciated, 0.0, order, improved.extent_mol_s
         spread = times[0] - times[points - 1] + step_s if points > order else step_s * 2
         ratio = 1.0 / (leading * spread)
         error = self._error(state - predicted) * ratio / (1 + ratio) / self.tolerance.error
-        return state, solved, error, order, improved.extent_mol_s
+        return state, speciated, error, order, improved.extent_mol_s
 
     def _not_far_below(self, old: Array) -> Array:
         floor = np.where(old > 0, 0.2 * old, old)
