@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import sync_playwright
 
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 CHROMIUM_FLAGS = [
     "--headless",
     "--no-sandbox",
@@ -21,8 +22,8 @@ CHROMIUM_FLAGS = [
     "--disable-sync",
 ]
 HOW_TO_INSTALL = (
-    "The browser tests need Chromium, which was not found. On Debian and Ubuntu: "
-    "apt-get install chromium"
+    "The browser tests need Chromium, and none was found on the path. "
+    "On Debian and Ubuntu install it with: apt-get install chromium"
 )
 
 
@@ -30,20 +31,24 @@ HOW_TO_INSTALL = (
 def demonstrate_address():
     """Start the command as a user does, and give the address that it prints."""
     command = Path(sys.executable).with_name("fizzplate")
-    process = subprocess.Popen(  # our own command
+    process = subprocess.Popen(
         [command, "--no-browser", "--port", "0"], stdout=subprocess.PIPE, text=True
     )
     try:
-        yield process.stdout.readline().strip()
+        address = process.stdout.readline().strip()
+        if not address.startswith("http://127.0.0.1:"):
+            pytest.fail(f"the command printed no address, but {address!r}")
+        yield address
     finally:
         process.terminate()
         process.wait(timeout=30)
+        process.stdout.close()
 
 
 @pytest.fixture(scope="session")
 def browser():
-    """Start Debian's Chromium."""
-    path = shutil.which("chromium") or shutil.which("chromium-browser")
+    """Start the system's Chromium."""
+    path = next(filter(None, map(shutil.which, BROWSERS)), None)
     if path is None:
         pytest.fail(HOW_TO_INSTALL)
     with sync_playwright() as playwright:

@@ -2,60 +2,34 @@
 
 from __future__ import annotations
 
-import http.cookiejar
-import os
+import http.client
 import re
 import signal
+import socket
 import subprocess
 import sys
 import urllib.error
-import urllib.request
+from importlib.metadata import version
 from pathlib import Path
+from urllib.parse import urlsplit
 
+import nbformat
+import psutil
 import pytest
 
+from fizzplate.share.command import main, port_number
+from fizzplate.views.theme import tokens
+
 COMMAND = Path(sys.executable).with_name("fizzplate")
-
-
-def start(*arguments, **environment):
-    return subprocess.Popen(
-        [COMMAND, *arguments],
-        stdout=subprocess.PIPE,
-        text=True,
-        env={**os.environ, **environment},
-        start_new_session=True,
-    )
-
-
-def open_page(address):
-    jar = urllib.request.HTTPCookieProcessor(http.cookiejar.CookieJar())
-    with urllib.request.build_opener(jar).open(address, timeout=120) as answer:
-        return answer.headers, answer.read().decode()
-
-
-def session_members(leader):
-    """Processes of the session that the command leads, read from the kernel."""
-    found = []
-    for entry in Path("/proc").glob("[0-9]*/stat"):
-        try:
-            fields = entry.read_text().rsplit(")", 1)[1].split()
-        except OSError:
-            continue
-        if int(fields[3]) == leader and fields[0] != "Z":
-            found.append(entry.parent.name)
-    return found
+ADDRESS = r"http://127\.0\.0\.1:(\d+)/\n"
+ERROR_SENTENCE = "There was an error when executing cell"
 
 
 @pytest.fixture(scope="module")
-def served():
-    process = start("--no-browser", "--port", "0")
-    try:
-        address = process.stdout.readline().strip()
-        headers, text = open_page(address)
-        yield address, headers, text
-    finally:
-        process.terminate()
-        process.wait(timeout=30)
+def served(started, read_page):
+    with started() as process:
+        line = process.stdout.readline()
+        yield line, *read_page(line.strip())
 
 
 def test_help_is_in_plain_words():
@@ -64,21 +38,73 @@ def test_help_is_in_plain_words():
     assert "--no-browser" in said
 
 
+def test_version(capsys):
+    with pytest.raises(SystemExit):
+        main(["--version"])
+    assert capsys.readouterr().out == f"fizzplate {version('fizzplate')}\n"
+
+
+@pytest.mark.parametrize("port", ["-1", "65536", "eighty", "80.5", ""])
+def test_a_port_that_is_none_is_refused_in_words(port, capsys):
+    with pytest.raises(SystemExit):
+        main([f"--port={port}"])
+    refusal = capsys.readouterr().err
+    assert f"--port: {port!r} cannot be used" in refusal
+    assert "from 0 to 65535" in refusal
+
+
+def test_the_ends_of_the_range_of_ports_are_taken():
+    assert (port_number("0"), port_number("65535")) == (0, 65535)
+
+
+def test_a_taken_port_is_refused_in_words(capsys):
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        assert main(["--no-browser", "--port", str(port)]) == 1
+    assert f"port {port} cannot be used" in capsys.readouterr().err
+
+
 def test_the_address_stands_on_a_line_of_its_own_and_is_loopback(served):
-    assert re.fullmatch(r"http://127\.0\.0\.1:\d+/", served[0])
+    assert re.fullmatch(ADDRESS, served[0])
 
 
-def test_the_page_shows_no_source_and_no_traceback(served):
-    assert "import fizzplate" not in served[2]
-    assert "from fizzplate" not in served[2]
-    assert "Traceback" not in served[2]
+def test_no_other_address_of_the_machine_is_listened_on(served):
+    port = int(re.fullmatch(ADDRESS, served[0])[1])
+    with pytest.raises(OSError):  # noqa: PT011  # refused here, unreachable on other systems
+        socket.create_connection(("127.0.0.2", port), timeout=5)
 
 
-def test_the_page_uses_our_template_and_names_no_other_host(served):
+def test_another_site_cannot_reach_it_under_a_name_of_its_own(served):
+    connection = http.client.HTTPConnection(urlsplit(served[0].strip()).netloc, timeout=60)
+    connection.request("GET", "/", headers={"Host": "elsewhere.example"})
+    assert connection.getresponse().status == 403
+    connection.close()
+
+
+def test_the_page_shows_results_and_no_error_and_no_source(served):
+    text = served[2]
+    assert "cathode: bench" in text
+    assert ERROR_SENTENCE not in text
+    assert "Traceback" not in text
+    assert "import fizzplate" not in text
+    assert "from fizzplate" not in text
+
+
+def test_the_page_is_ours_and_names_no_other_host(served):
     text = served[2]
     assert "Filling the beaker" in text
-    loaded = re.findall(r'(?:src|href)="(https?:[^"]+)"', text)
-    assert loaded == []
+    assert '<html lang="en">' in text
+    assert "<main " in text
+    assert '<meta http-equiv="Content-Security-Policy"' in text
+    hosts = set(re.findall(r"(?:https?:)?//([\w-]+(?:\.[\w-]+)+)", text))
+    assert hosts <= {"www.w3.org"}  # the name of a namespace, never asked for
+
+
+def test_the_loading_page_has_the_ground_and_ink_of_the_theme(served):
+    for room in (tokens().light, tokens().dark):
+        assert f"--fp-paper: {room['paper']}; --fp-ink: {room['ink']};" in served[2]
 
 
 def test_security_headers_are_set(served):
@@ -91,36 +117,69 @@ def test_security_headers_are_set(served):
     [
         "voila/render/demonstrate.ipynb",
         "voila/tree",
+        "voila/api/contents",
         "voila/files/demonstrate.ipynb",
+        "api/contents",
+        "api/kernels",
         "api/terminals",
+        "demonstrate.ipynb",
     ],
 )
-def test_nothing_else_is_served(served, path):
+def test_nothing_else_is_served(served, read_page, path):
     with pytest.raises(urllib.error.HTTPError) as refused:
-        open_page(served[0] + path)
+        read_page(served[0].strip() + path)
     assert refused.value.code in {403, 404}
 
 
-@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM])
-def test_stopping_leaves_no_process_and_no_file(tmp_path, stop):
-    process = start("--no-browser", "--port", "0", TMPDIR=str(tmp_path))
-    open_page(process.stdout.readline().strip())
-    assert list(tmp_path.glob("fizzplate-*"))
-    process.send_signal(stop)
-    process.wait(timeout=30)
-    assert session_members(process.pid) == []
-    assert list(tmp_path.glob("fizzplate-*")) == []
+def test_a_failing_page_shows_no_traceback(tmp_path, started, read_page):
+    book = nbformat.v4.new_notebook()
+    book.cells = [nbformat.v4.new_code_cell("secret_of_the_house = 7\nraise ValueError('inside')")]
+    nbformat.write(book, tmp_path / "failing.ipynb")
+    program = (
+        "import sys; from pathlib import Path; from fizzplate.share.server import free_port, serve;"
+        "serve(Path(sys.argv[1]), free_port(0), open_browser=False)"
+    )
+    command = [sys.executable, "-c", program, str(tmp_path / "failing.ipynb")]
+    with started(*command) as process:
+        text = read_page(process.stdout.readline().strip())[1]
+    assert ERROR_SENTENCE in text
+    assert "secret_of_the_house" not in text
+    assert "ValueError" not in text
 
 
-def test_a_taken_port_is_refused_in_words():
-    import socket
+@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
+def test_stopping_leaves_no_process_and_no_file(tmp_path, started, read_page, stop):
+    home, temporary = tmp_path / "home", tmp_path / "temporary"
+    home.mkdir()
+    temporary.mkdir()
+    with started(HOME=str(home), TMPDIR=str(temporary)) as process:
+        read_page(process.stdout.readline().strip())
+        kernels = psutil.Process(process.pid).children(recursive=True)
+        assert kernels
+        assert any(temporary.iterdir())
+        process.send_signal(stop)
+        process.send_signal(stop)  # by someone impatient
+        assert process.wait(timeout=30) == 0
+    assert psutil.wait_procs(kernels, timeout=10)[1] == []
+    assert list(temporary.iterdir()) == []
+    left = [path for path in home.rglob("*") if path.is_file()]
+    assert [path for path in left if "matplotlib" not in path.parts] == []  # its list of fonts
 
-    with socket.socket() as taken:
-        taken.bind(("127.0.0.1", 0))
-        taken.listen()
-        port = str(taken.getsockname()[1])
-        answer = subprocess.run(
-            [COMMAND, "--no-browser", "--port", port], capture_output=True, text=True, check=False
-        )
-    assert answer.returncode == 1
-    assert f"port {port} is taken" in answer.stderr
+
+def test_stopping_before_the_page_is_up_leaves_nothing(tmp_path, started):
+    with started(TMPDIR=str(tmp_path)) as process:
+        while not any(tmp_path.glob("fizzplate-*")) and process.poll() is None:
+            pass
+        process.send_signal(signal.SIGTERM)
+        assert process.wait(timeout=30) == 0
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_notebook_runs_on_the_interpreter_of_the_command(tmp_path, started, read_page):
+    elsewhere = tmp_path / "kernels" / "python3"
+    elsewhere.mkdir(parents=True)
+    (elsewhere / "kernel.json").write_text(
+        '{"argv": ["/nowhere/python"], "display_name": "Python 3", "language": "python"}'
+    )
+    with started(JUPYTER_PATH=str(tmp_path)) as process:
+        assert "cathode: bench" in read_page(process.stdout.readline().strip())[1]

@@ -7,12 +7,34 @@ import sys
 from importlib.metadata import version
 from typing import TYPE_CHECKING
 
+from fizzplate.share.places import notebook
 from fizzplate.share.server import free_port, serve
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 FIRST_PAGE = "demonstrate"
+LARGEST_PORT = 65535
+
+
+def port_number(text: str) -> int:
+    """Read the number of a port.
+
+    Raises
+    ------
+    argparse.ArgumentTypeError
+        If it is not a whole number from 0 to 65535; the message says so.
+
+    Examples
+    --------
+    >>> port_number("8866")
+    8866
+    """
+    if text.isdecimal() and int(text) <= LARGEST_PORT:
+        return int(text)
+    raise argparse.ArgumentTypeError(
+        f"{text!r} cannot be used; allowed is a whole number from 0 to {LARGEST_PORT}"
+    )
 
 
 def parser() -> argparse.ArgumentParser:
@@ -26,7 +48,7 @@ def parser() -> argparse.ArgumentParser:
     )
     made.add_argument(
         "--port",
-        type=int,
+        type=port_number,
         metavar="NUMBER",
         help="the port to serve on; without it the first free one from 8866 on (0 means any)",
     )
@@ -42,12 +64,10 @@ def parser() -> argparse.ArgumentParser:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; return its exit status."""
     chosen = parser().parse_args(arguments)
-    if chosen.port is not None and not 0 <= chosen.port <= 65535:
-        parser().error(f"--port: {chosen.port} cannot be used; allowed is a number from 0 to 65535")
     try:
         port = free_port(chosen.port)
     except OSError as problem:
         print(f"fizzplate: {problem}", file=sys.stderr)  # noqa: T201  # the command's output
         return 1
-    serve(FIRST_PAGE, port, open_browser=not chosen.no_browser)
+    serve(notebook(FIRST_PAGE), port, open_browser=not chosen.no_browser)
     return 0
