@@ -10,11 +10,10 @@ import pytest
 
 import fizzplate
 
-MODULES = sorted(
-    module.name
-    for module in pkgutil.walk_packages(fizzplate.__path__, "fizzplate.")
-    if not module.ispkg
-)
+MODULES = [
+    fizzplate.__name__,
+    *sorted(module.name for module in pkgutil.walk_packages(fizzplate.__path__, "fizzplate.")),
+]
 
 
 @pytest.mark.parametrize("name", MODULES)
