@@ -21,13 +21,10 @@ class StopRequest:
 
     Examples
     --------
-    >>> import asyncio
     >>> request = StopRequest()
     >>> request.ask()
-    >>> loop = asyncio.new_event_loop()
-    >>> request.applies_to(loop)
-    >>> loop.run_forever()  # returns at once
-    >>> loop.close()
+    >>> request.asked
+    True
     """
 
     def __init__(self) -> None:
