@@ -183,3 +183,18 @@ def test_the_notebook_runs_on_the_interpreter_of_the_command(tmp_path, started, 
     )
     with started(JUPYTER_PATH=str(tmp_path)) as process:
         assert "cathode: bench" in read_page(process.stdout.readline().strip())[1]
+
+
+@pytest.mark.parametrize("display", [":0", ""])
+def test_the_browser_opens_where_there_is_one(tmp_path, started, read_page, display):
+    opened = tmp_path / "opened"
+    browser = tmp_path / "browser"
+    browser.write_text(f'#!/bin/sh\necho "$1" >"{opened}"\n')
+    browser.chmod(0o755)
+    environment = {"BROWSER": str(browser), "DISPLAY": display, "WAYLAND_DISPLAY": ""}
+    with started(COMMAND, "--port", "0", **environment) as process:
+        address = process.stdout.readline()
+        read_page(address.strip() + "voila/static/voila.js")  # answered only after the opening
+    has_screen = bool(display) or sys.platform != "linux"
+    assert opened.is_file() == has_screen
+    assert not has_screen or opened.read_text() == address
