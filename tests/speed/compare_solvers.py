@@ -3,8 +3,8 @@
     python tests/speed/compare_solvers.py
 
 The error is that of the cumulative amounts against a very tight solution. Every solver of scipy is used
-at the loosest tolerance of a ladder at which it is as right as this package is at its own default; the
-best time of several is taken, all in one process.
+at whichever tolerance of a ladder makes it fastest while as right as this package is at its own default;
+the best time of several is taken, all in one process.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from fizzplate.cell.simulate import simulate
 
 MINUTES = 30
 SAMPLES = 121
-LADDER = (1e-2, 3e-3, 1e-3, 3e-4, 1e-4)
+LADDER = (3e-2, 2e-2, 1e-2, 7e-3, 5e-3, 3e-3, 2e-3, 1e-3, 3e-4, 1e-4)
 REPEATS = 2
 GIVE_UP_S = 12.0  # some fifty times as long as this package takes
 END_S = 60.0 * MINUTES
@@ -95,26 +95,38 @@ def main():
     own = [ours() for _ in range(REPEATS + 1)][1:]
     best = min(seconds for seconds, _ in own)
     wanted = error(own[0][1])
-    print(f"{'this package':34s} {best * 1e3:9.0f} ms   error {error(own[0][1]):.1e}")
+    print(f"{'this package':34s} {best * 1e3:5.0f} ms   error {error(own[0][1]):.1e}")
 
     def fastest(label, method, **options):
+        """Return the best time at any tolerance that is as right: errors do not fall steadily."""
+        quickest, said = np.inf, "never as right"
         for tolerance in LADDER:
             try:
-                seconds, made, calls = ordinary(method, tolerance, longest_s=GIVE_UP_S, **options)
+                tries = [
+                    ordinary(method, tolerance, longest_s=GIVE_UP_S, **options)
+                    for _ in range(REPEATS)
+                ]
             except TimeoutError:
-                print(f"{label:34s}   not done in {GIVE_UP_S:g} s   rtol {tolerance:g}")
-                return np.inf
-            if made is None or error(products(problem, made)) > wanted:
+                said = (
+                    f"not done in {GIVE_UP_S:g} s at rtol {tolerance:g}"
+                    if quickest == np.inf
+                    else said
+                )
+                break
+            seconds, made, calls = min(tries, key=lambda each: each[0])
+            if made is None:
                 continue
-            again = [ordinary(method, tolerance, **options)[0] for _ in range(REPEATS - 1)]
-            quickest = min(seconds, *again)
-            print(
-                f"{label:34s} {quickest * 1e3:9.0f} ms   error {error(products(problem, made)):.1e}"
-                f"   rtol {tolerance:g}   {calls} right-hand sides"
-            )
-            return quickest
-        print(f"{label:34s}   never right to {wanted:.1e}")
-        return np.inf
+            wrong = error(products(problem, made))
+            if wrong <= wanted and seconds < quickest:
+                quickest = seconds
+                said = (
+                    f"{seconds * 1e3:5.0f} ms   error {wrong:.1e}   rtol {tolerance:g}   "
+                    f"{calls} right-hand sides"
+                )
+            if quickest < seconds / 4:
+                break
+        print(f"{label:34s} {said}")
+        return quickest
 
     band = 2 * len(problem.model.speciation.solved) - 1
     analytic = min(
