@@ -1,0 +1,104 @@
+"""What is said of a run: differences from the rule, narration, cautions, the results table."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+import fizzplate as fp
+from fizzplate.lesson import (
+    cautions,
+    charge_share,
+    differences,
+    narration,
+    results_table,
+    sentence_at,
+)
+
+LAMP = fp.Lamp(6.0, 0.06)
+
+
+def run_of(formula, minutes=5, **options):
+    return fp.Cell(formula, lamp=LAMP, **options).run(minutes=minutes, samples=21)
+
+
+def test_oxygen_beside_chlorine_is_told_with_its_share():
+    run = run_of("NaCl", concentration_mol_dm3=0.02)
+    _, at_anode = differences(run)
+    share = charge_share(run.anode, "O2")
+    assert share > 0.02
+    assert f"{100 * share:.0f} % of the charge makes oxygen" in at_anode[0]
+
+
+def test_chlorine_that_stays_dissolved_is_told():
+    _, at_anode = differences(run_of("NaCl"))
+    assert any("stays dissolved or reacts with the alkali" in said for said in at_anode)
+    _, at_acid = differences(run_of("HCl"))
+    assert not any("alkali" in said for said in at_acid)
+
+
+def test_copper_at_both_ends_is_told_with_equal_masses():
+    _, at_anode = differences(run_of("CuSO4", anode="copper", cathode="copper"))
+    assert any("the blue stays" in said for said in at_anode)
+
+
+def test_where_rule_and_bench_agree_nothing_is_said_of_other_products():
+    at_cathode, at_anode = differences(run_of("Na2SO4"))
+    assert not any("The rule says" in said for said in (*at_cathode, *at_anode))
+
+
+def test_a_run_that_never_started_differs_from_nothing():
+    run = fp.Cell("NaCl").run(stages=[fp.Stage(1, off=True)], samples=2)
+    assert differences(run) == ((), ())
+    assert "switch is open" in sentence_at(run, 0)
+
+
+def test_too_low_a_voltage_is_told_apart_from_an_open_switch():
+    run = fp.Cell("Na2SO4", supply_V=0.5).run(minutes=1, samples=2)
+    assert "Hardly any current" in sentence_at(run, 1)
+
+
+def test_the_narration_changes_only_when_the_sentence_does():
+    said = narration(run_of("NaCl"))
+    assert said[0][0] == 0
+    assert all(a[1] != b[1] for a, b in pairwise(said))
+    assert "alkaline" in said[-1][1]
+
+
+def test_swapped_wires_swap_what_is_said():
+    cell = fp.Cell("CuSO4", lamp=LAMP)
+    run = cell.run(stages=[fp.Stage(2), fp.Stage(1, swapped=True)], samples=13)
+    assert "copper atoms give up" not in sentence_at(run, 1)
+    assert "copper atoms give up" in sentence_at(run, 10)
+
+
+@pytest.mark.parametrize(
+    ("formula", "words"),
+    [
+        ("NaCl", ("Chlorine irritates", "Hydrogen burns", "alkaline", "Never add acid")),
+        ("CuSO4", ("Copper salts",)),
+        ("NaOH", ("corrosive from 0.5",)),
+        ("H2SO4", ("Sulfuric acid",)),
+    ],
+)
+def test_cautions_stand_where_the_hazard_is(formula, words):
+    said = cautions(fp.Cell(formula))
+    assert all(any(word in sentence for sentence in said) for word in words)
+
+
+@pytest.mark.parametrize("formula", fp.solutions())
+def test_cautions_defer_to_the_school(formula):
+    assert "risk assessment, local rules and a qualified person" in cautions(fp.Cell(formula))[-1]
+
+
+def test_no_chlorine_is_warned_of_where_none_forms():
+    assert not any("Chlorine" in sentence for sentence in cautions(fp.Cell("Na2SO4")))
+
+
+def test_the_results_table_has_a_row_a_run_and_lines_up():
+    lines = results_table([run_of("Na2SO4"), run_of("CuSO4")]).splitlines()
+    assert len(lines) == 4
+    assert lines[2].split()[0] == "Na2SO4"
+    column = lines[0].index("anode: rule")
+    assert [line[column:].split()[0] for line in lines[2:]] == ["O2", "O2"]
