@@ -85,6 +85,27 @@ def test_the_solution_is_neutral_everywhere(core_runs, formula):
     assert np.abs(charge).max() < 1e-6 * 500
 
 
+@pytest.mark.parametrize(
+    ("formula", "side", "gas"), [("Na2SO4", "cathode", "H2"), ("NaCl", "anode", "Cl2")]
+)
+def test_what_can_be_collected_lies_in_its_range_and_is_never_more_than_was_made(
+    core_runs, formula, side, gas
+):
+    record = getattr(core_runs[formula], side)
+    low, high = record.gas_range_cm3(gas)
+    collected = record.gas_cm3(gas, collected=True)
+    assert (low <= collected + 1e-9).all()
+    assert (collected <= high + 1e-9).all()
+    assert (high <= record.gas_cm3(gas) + 1e-9).all()
+
+
+def test_hydrogen_is_mostly_collected(core_runs):
+    """Hydrogen dissolves little, 0.019 cm3 in each cm3 (common practice)."""
+    run = core_runs["Na2SO4"]
+    lost = run.cathode.gas_cm3("H2")[-1] - run.cathode.gas_cm3("H2", collected=True)[-1]
+    assert 0 < lost <= 0.02 * 60
+
+
 def test_voltages_add_up(core_runs):
     for run in core_runs.values():
         assert run.supply_voltage_V == pytest.approx(run.voltage_V + run.lamp_voltage_V)

@@ -22,7 +22,7 @@ const use = async (name) => import(await load(name));
 const SAMPLES = 3;
 const PLACES = 5;
 
-function madeRecord(decodeRecord, shift = 0) {
+function madeRecord(decodeRecord, shift = 0, changes = {}) {
   const arrays = {
     time_s: [0, 60, 120],
     current_A: [0.05, 0.05, 0.05],
@@ -40,6 +40,7 @@ function madeRecord(decodeRecord, shift = 0) {
     "0:collected_cm3:H2": [0, 0.2, 0.4],
     "1:amount_mol:O2": [0, 0.5e-5, 1e-5],
     "1:collected_cm3:O2": [0, 0.1, 0.2],
+    ...changes,
   };
   const index = {};
   const all = [];
@@ -116,6 +117,29 @@ test("ions that are not discharged never become fewer or more", async () => {
   for (let frame = 0; frame < 200; frame += 1) crowd.move(when, 1 / 60);
   assert.equal(crowd.counts()["Na+"], before);
   for (const ion of crowd.ions.get("Na+")) assert.ok(layout.inside(ion.x, ion.y));
+});
+
+test("hydrogen ions stay where the pH is low, however fast they drift", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { makeCrowd } = await use("ions.js");
+  const { layOut } = await use("vessel.js");
+  const { seededRandom } = await use("random.js");
+  const acidAtTheAnode = Array.from({ length: SAMPLES }, () => [1e-10, 1e-8, 1e-4, 1, 10]).flat();
+  const record = madeRecord(decodeRecord, 0, {
+    "c:H+": acidAtTheAnode,
+    "v:H+": Array(SAMPLES * PLACES).fill(-4e-5),
+  });
+  for (const vessel of ["beaker", "U-tube"]) {
+    const layout = layOut(1000, 560, vessel);
+    const crowd = makeCrowd(record, layout, seededRandom(3));
+    const when = { before: 0, after: 1, part: 0.5 };
+    crowd.redraw(when);
+    for (let frame = 0; frame < 300; frame += 1) crowd.move(when, 1 / 60);
+    const ions = crowd.ions.get("H+");
+    assert.ok(ions.length >= 2);
+    const nearCathode = ions.filter((ion) => layout.along(ion.x, ion.y) < 0.4).length;
+    assert.ok(nearCathode <= ions.length * 0.2, `${nearCathode} of ${ions.length} in ${vessel}`);
+  }
 });
 
 test("events and bubbles come in the proportions of the run", async () => {

@@ -77,7 +77,7 @@ class OrdinaryProblem:
         per_second = math.exp(self.now.ln_current) / 96485.33212
         place = self.size
         for side, face in enumerate(system.faces):
-            electrons = self.transport._electrons[side]
+            electrons = self.transport.faces[side].electrons
             count = self.counts[side]
             result[place : place + count] = per_second * face.rates.share / electrons
             place += count
@@ -129,7 +129,7 @@ class OrdinaryProblem:
         for side, face in enumerate(system.faces):
             count = self.counts[side]
             node = face.node % nodes
-            electrons = self.transport._electrons[side][:, None]
+            electrons = self.transport.faces[side].electrons[:, None]
             rows = full[place : place + count]
             rows[:, node * m : (node + 1) * m] += per_second * face.share_by_totals / electrons
             by_border = np.zeros((count, 3))

@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 class Collector:
     """Splits a gas made at one electrode into what leaves and what stays dissolved.
 
-    Hydrogen and oxygen: bubbles saturate part of the liquid on their way, a stated share of it; an
-    amount ``made`` loses ``s (1 - exp(-made / s))`` where ``s`` saturates that part. Gases that the
+    Hydrogen and oxygen: a stated share ``x`` of what is made dissolves while the liquid is far from
+    saturated; an amount ``made`` loses ``s (1 - exp(-x made / s))`` where ``s`` saturates the whole
+    liquid. At the least that can be collected everything dissolves first, ``x = 1``. Gases that the
     transport model carries (chlorine): what left the face above saturation; the least is what is
     left once the whole liquid is saturated.
 
@@ -63,8 +64,8 @@ class Collector:
         return np.asarray(volume)
 
     def _after_dissolving(self, formula: str, made_mol: Array, share: float) -> Array:
-        full = share * saturation_mol_m3(formula, pressure_kPa=self._pressure_kPa) * self._volume_m3
-        return np.asarray(made_mol + full * np.expm1(-made_mol / full))
+        full = saturation_mol_m3(formula, pressure_kPa=self._pressure_kPa) * self._volume_m3
+        return np.asarray(made_mol + full * np.expm1(-share * made_mol / full))
 
     def nominal_mol(self, formula: str, made_mol: Array) -> Array:
         """Return what is collected with the model's own mixing, mol."""

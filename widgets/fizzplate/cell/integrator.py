@@ -175,9 +175,6 @@ class Integrator:
         self.tolerance = tolerance
         self.time_s = start_s
         self.steps = 0
-        self.iterations = 0
-        self.failures = 0
-        self.fell_back = False
         self._weight = 1.0 / np.repeat(scale_mol_m3, start.totals.shape[1]).reshape(
             start.totals.shape
         )
@@ -214,13 +211,11 @@ class Integrator:
                 raise StuckError(f"no step could be solved {self.time_s:g} s into the run")
             outcome = self._try(taken)
             if outcome is None:
-                self.failures += 1
                 step_s = taken * 0.25
                 continue
             state, speciated, error, order, rates = outcome
             factor = SAFETY * (1.0 / max(error, 1e-10)) ** (1 / (order + 1))
             if error > 1.0 and taken > 10 * SMALLEST_STEP_S:
-                self.failures += 1
                 step_s = taken * max(0.2, min(factor, 0.9))
                 continue
             if self._supply_changes(state):
@@ -295,7 +290,6 @@ class Integrator:
             speciated = transport.model.speciate(now.totals, guess, tolerance=SPECIATION)
             guess = speciated.ln_hydrogen
             improved = transport.improve(now, speciated, history, leading, self.held)
-            self.iterations += 1
             now = improved.unknowns
             if not np.isfinite(now.totals).all():
                 return None

@@ -59,8 +59,6 @@ class Reaction:
         Amounts by formula when it happens once as written, electrons and water left out.
     limited_by
         Rows of the species that it uses up (summed), empty if none is dissolved.
-    limited_count
-        How many of them it uses up when it happens once.
     standard_potential_V, exchange_current_density_A_m2, transfer_coefficient
         Kinetics as in the module's equations.
     supply_A_m
@@ -80,7 +78,6 @@ class Reaction:
     consumed: Mapping[str, int]
     formed: Mapping[str, int]
     limited_by: tuple[int, ...]
-    limited_count: int
     standard_potential_V: float
     exchange_current_density_A_m2: float
     transfer_coefficient: float
@@ -145,7 +142,6 @@ def reactions(
                 consumed=consumed,
                 formed=formed,
                 limited_by=rows,
-                limited_count=count,
                 standard_potential_V=row.value,
                 exchange_current_density_A_m2=_kinetic(
                     row["reaction"], material, "exchange current density"

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.cell.face import Release
 from fizzplate.cell.integrator import Integrator, Tolerance
 from fizzplate.cell.kinetics import Electrode, reactions
 from fizzplate.cell.lagged import Lagged
 from fizzplate.cell.record import record
 from fizzplate.cell.samples import Samples, StageSampler
 from fizzplate.cell.speciation import ACID, Speciation
-from fizzplate.cell.transport import Held, Release, Transport, Unknowns
+from fizzplate.cell.transport import Held, Transport, Unknowns
 from fizzplate.chemistry import electrodes, parse_formula
 from fizzplate.chemistry.conductivity import hydrogensulfate_constant_mol_m3
 from fizzplate.chemistry.constants import ZERO_CELSIUS_K

@@ -119,7 +119,6 @@ class Speciation:
         self.hydrogensulfate = hydrogensulfate_constant_mol_m3
         self.chlorine = _constant("halogen", "Cl2 + H2O -> HClO + H+ + Cl-") * 1e6
         self.chloric = _constant("acid", "HClO -> H+ + ClO-") * 1e3
-        self.membership = np.array([self.parts(name) for name in self.species])
 
     def _expansion(self) -> Array:
         """Matrix from the totals solved for to all totals: identity but for the eliminated one."""

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate import data
 from fizzplate.cell.circuit import CURRENT_EXPONENT
+from fizzplate.cell.face import FaceModel
 from fizzplate.cell.flow import FlowModel
 from fizzplate.cell.linear import BlockTridiagonal
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
@@ -23,25 +23,17 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.cell.circuit import Lamp
+    from fizzplate.cell.face import Face, Release
     from fizzplate.cell.flow import Flows
     from fizzplate.cell.geometry import Geometry
-    from fizzplate.cell.kinetics import Electrode, FaceRates, Reaction
+    from fizzplate.cell.kinetics import Electrode
     from fizzplate.cell.speciation import Speciated, Speciation
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-RELEASE_WIDTH_MOL_M3 = 0.2  # rounds the corner where a dissolved gas starts to leave
 LARGEST_POTENTIAL_STEP_V = 0.2
 LARGEST_LN_CURRENT_STEP = 1.0
 LEAST_LEFT = 0.2  # of a concentration after one iteration
-
-
-@dataclass(frozen=True, slots=True)
-class Release:
-    """A dissolved gas that leaves at the faces once it is above saturation."""
-
-    species: str
-    saturation_mol_m3: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,22 +80,6 @@ class Improved:
     released_mol_s: Array
     border_change: float
     clipped: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Face:
-    """Everything that enters or leaves at one electrode face, with its derivatives."""
-
-    node: int
-    source: Array  #: solved totals, (M,), mol/s
-    source_by_totals: Array  #: (M, M)
-    source_by_E: Array  #: (M,)
-    source_by_ln: Array  #: (M,)
-    rates: FaceRates | None
-    share_by_totals: Array  #: (reactions, M)
-    sum_by_totals: Array  #: (M,)
-    released: Array  #: (releases,)
-    released_by_totals: Array  #: (releases, M)
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,29 +150,13 @@ class Transport:
         self.releases = tuple(releases)
         self.flow = FlowModel(grid, model)
         self.thermal_V = GAS_J_MOL_K * temperature_K / FARADAY_C_MOL
-        self._release_m3_s = data.find("model", quantity="release coefficient").value * grid.area_m2
-        self._per_electron = tuple(
-            np.array([self._made_per_electron(reaction) for reaction in electrode.reactions])
-            for electrode in electrodes
+        self.faces = tuple(
+            FaceModel(node, model, electrode, releases, grid.area_m2)
+            for node, electrode in zip((0, -1), electrodes, strict=True)
         )
-        self._electrons = tuple(
-            np.array([float(r.electrons) for r in electrode.reactions]) for electrode in electrodes
-        )
-        self._release_row = [model.species.index(release.species) for release in self.releases]
-        self._release_parts = np.array(
-            [model.solved_parts(release.species) for release in self.releases]
-        ).reshape(len(self.releases), len(model.solved))
         self._solver = BlockTridiagonal(grid.volume_m3.size, len(model.solved), columns=4)
         self._ln_area = math.log(grid.area_m2)
         self._never_negative = ~model.solved_may_be_negative()[:, None]
-
-    def _made_per_electron(self, reaction: Reaction) -> Array:
-        change = np.zeros(len(self.model.solved))
-        for side, sign in ((reaction.formed, 1.0), (reaction.consumed, -1.0)):
-            for species, count in side.items():
-                if species in self.model.species:
-                    change += sign * count * self.model.solved_parts(species)
-        return np.asarray(change / reaction.electrons)
 
     def lamp_voltage_V(self, ln_current: float) -> float:
         """Return the voltage across the lamp, V."""
@@ -212,15 +172,24 @@ class Transport:
         """Return the charge that flows to electrode 1 through the liquid, mol/s."""
         return -self.direction * math.exp(ln_current) / FARADAY_C_MOL if self.direction else 0.0
 
+    def _current_A(self, now: Unknowns) -> float:
+        return math.exp(now.ln_current) if self.direction else 0.0
+
+    def _faces(self, now: Unknowns, speciated: Speciated) -> tuple[Face, Face]:
+        current_A = self._current_A(now)
+        first, last = (
+            model.at(speciated, float(E), current_A)
+            for model, E in zip(self.faces, now.potential_V, strict=True)
+        )
+        return first, last
+
     def extents_mol_s(self, now: Unknowns, speciated: Speciated) -> Array:
         """Return the rate of every reaction at electrode 0 and then 1, mol/s."""
-        nothing = np.zeros(3)
-        unmoved = np.zeros(now.totals.shape[0])
-        faces = (self._face(0, now, speciated), self._face(1, now, speciated))
+        faces, current_A = self._faces(now, speciated), self._current_A(now)
         return np.concatenate(
             [
-                self._extent(side, face, unmoved, nothing, now.ln_current)
-                for side, face in enumerate(faces)
+                model.extent_mol_s(face, current_A)
+                for model, face in zip(self.faces, faces, strict=True)
             ]
         )
 
@@ -264,8 +233,14 @@ class Transport:
         u = now.u + flows.u_change + flows.u_by_ln_current * taken[2]
         u += (flows.u_by_before * change[:, :-1]).sum(0) + (flows.u_by_after * change[:, 1:]).sum(0)
         extents = tuple(
-            self._extent(side, face, change[:, face.node], taken, now.ln_current)
-            for side, face in enumerate(faces)
+            model.extent_mol_s(
+                face,
+                self._current_A(now),
+                change=change[:, face.node],
+                potential_step_V=float(taken[side]),
+                ln_current_step=float(taken[2]),
+            )
+            for side, (model, face) in enumerate(zip(self.faces, faces, strict=True))
         )
         released = np.array([f.released + f.released_by_totals @ change[:, f.node] for f in faces])
         return Improved(
@@ -282,58 +257,12 @@ class Transport:
             clipped=clipped,
         )
 
-    def _face(self, side: int, now: Unknowns, speciated: Speciated) -> Face:
-        """Return what enters at one electrode: products of the current less gas that leaves."""
-        node = 0 if side == 0 else -1
-        m = now.totals.shape[0]
-        species = speciated.concentration_mol_m3[:, node]
-        by_totals = speciated.slope[:, :, node]
-        released = np.zeros(len(self.releases))
-        released_by = np.zeros((len(self.releases), m))
-        for k, (release, row) in enumerate(zip(self.releases, self._release_row, strict=True)):
-            released[k], by_c = self._leaving(release, float(species[row]))
-            released_by[k] = by_c * by_totals[row]
-        source = -(released @ self._release_parts)
-        source_by_totals = -(self._release_parts.T @ released_by)
-        made = self._per_electron[side]
-        none = np.zeros(m)
-        if not self.direction:
-            empty = np.zeros((made.shape[0], m))
-            return Face(
-                node, source, source_by_totals, none, none, None, empty, none, released, released_by
-            )
-        rates = self.electrodes[side].rates(float(now.potential_V[side]), species)
-        per_second = math.exp(now.ln_current) / FARADAY_C_MOL
-        share_by_totals = rates.share_by_c @ by_totals
-        current_source = per_second * (rates.share @ made)
-        return Face(
-            node=node,
-            source=source + current_source,
-            source_by_totals=source_by_totals + per_second * (made.T @ share_by_totals),
-            source_by_E=per_second * (rates.share_by_E @ made),
-            source_by_ln=current_source,
-            rates=rates,
-            share_by_totals=share_by_totals,
-            sum_by_totals=rates.ln_sum_by_c @ by_totals,
-            released=released,
-            released_by_totals=released_by,
-        )
-
-    def _leaving(self, release: Release, c: float) -> tuple[float, float]:
-        """Return mol/s of a gas that leaves at a face, and its derivative by concentration."""
-        over = c - release.saturation_mol_m3
-        root = math.hypot(over, RELEASE_WIDTH_MOL_M3)
-        rounded, by_c = 0.5 * (over + root), 0.5 * (1 + over / root)
-        # the factor c / saturation lets nothing leave where there is nothing
-        scale = self._release_m3_s / release.saturation_mol_m3
-        return scale * c * rounded, scale * (rounded + c * by_c)
-
     def linearise(
         self, now: Unknowns, speciated: Speciated, history: Array, leading: float, held: Held
     ) -> Linearised:
         """Return the step's equations linearised at the present unknowns."""
         flows = self.flow.flows(speciated, now.u, self.current_mol_s(now.ln_current))
-        faces = (self._face(0, now, speciated), self._face(1, now, speciated))
+        faces = self._faces(now, speciated)
         volume = self.grid.volume_m3
         m, nodes = now.totals.shape
         residual = volume * (leading * now.totals + history)
@@ -399,13 +328,3 @@ class Transport:
         gradient[2, 1:] += turn_V * flows.u_by_after.T
         miss[2] = self.supply_voltage_V(now) - held.value + turn_V * float(flows.u_change.sum())
         return matrix, gradient, miss
-
-    def _extent(
-        self, side: int, face: Face, change: Array, step: Array, ln_current: float
-    ) -> Array:
-        """Return the linearised rate of every reaction at an electrode, mol/s."""
-        if face.rates is None:
-            return np.zeros(self._electrons[side].size)
-        share = face.rates.share * (1 + step[2]) + face.rates.share_by_E * step[side]
-        share = share + face.share_by_totals @ change
-        return np.asarray(math.exp(ln_current) / FARADAY_C_MOL * share / self._electrons[side])

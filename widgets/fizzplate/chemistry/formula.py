@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 ALLOWED = "a formula such as CuSO4.5H2O, Cu2+, SO4^2- or Ca(OH)2(aq)"
-STATES = ("s", "l", "g", "aq")
 _STATE = re.compile(r"\((s|l|g|aq)\)$")
 _CHARGE_MARKED = re.compile(r"[\^ ](\d*)([+-])$")
 _CHARGE_PLAIN = re.compile(r"(\d*)([+-])$")

@@ -70,20 +70,24 @@ export function drawCircuit(pen, record, layout, theme, timeS) {
   pen.textBaseline = "middle";
   const readingX = record.header.lamp ? (supplyRight + right) / 2 : middle;
   pen.fillText(readingOfCurrent(current), readingX, wireY + box.height * 0.5 + size * 0.95);
-  if (current > 5e-7 && !layout.narrow) drawElectronArrow(pen, theme, left, supplyLeft, wireY, size, swapped);
+  if (current > 5e-7 && !layout.narrow) {
+    drawElectronArrow(pen, theme, left, { left: supplyLeft, height: box.height }, wireY, size, swapped);
+  }
 }
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {Theme} theme @param {number} left
- * @param {number} supplyLeft @param {number} wireY @param {number} size @param {boolean} swapped
+ * @param {{left: number, height: number}} supply @param {number} wireY @param {number} size
+ * @param {boolean} swapped
  */
-function drawElectronArrow(pen, theme, left, supplyLeft, wireY, size, swapped) {
-  const y = wireY - size * 1.15;
+function drawElectronArrow(pen, theme, left, supply, wireY, size, swapped) {
   const from = left + 8;
   pen.fillStyle = theme.colour("--fp-quiet");
   pen.strokeStyle = theme.colour("--fp-ink");
   pen.font = `${size * 0.9}px ${theme.font}`;
   pen.textAlign = "left";
+  const fits = from + 38 + pen.measureText("electrons").width < supply.left - 8;
+  const y = wireY - size * (fits ? 1.15 : 0.8) - (fits ? 0 : supply.height / 2);
   pen.fillText("electrons", from + 38, y);
   arrow(pen, swapped ? from : from + 30, y, swapped ? from + 30 : from);
   pen.textAlign = "center";

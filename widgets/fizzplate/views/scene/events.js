@@ -72,6 +72,15 @@ export function makeEvents(record, layout, crowd, random) {
     return { x: faceX, y, out: faceX > rod.x ? 1 : -1 };
   }
 
+  /** A place in the liquid before a face. @param {number} x @param {number} y @param {number} out */
+  function start(x, y, out) {
+    for (const steps of [3.6, 2.4, 1.3]) {
+      const fromX = x + out * layout.ionRadius * steps;
+      if (layout.inside(fromX, y)) return { fromX, fromY: y };
+    }
+    return { fromX: x + out * layout.ionRadius * 1.15, fromY: y };
+  }
+
   return {
     live,
     oneMol,
@@ -92,8 +101,7 @@ export function makeEvents(record, layout, crowd, random) {
               const turn = (k - (count - 1) / 2) * reach * 1.15;
               arriving.push({
                 formula,
-                fromX: taken ? taken.x : x + out * reach * (3.2 + random()),
-                fromY: taken ? taken.y : y + turn * 1.6,
+                ...(taken ? { fromX: taken.x, fromY: taken.y } : start(x, y + turn, out)),
                 x: x + out * reach * 1.15,
                 y: y + turn,
               });
@@ -203,7 +211,7 @@ function drawProduct(pen, event, surfaceX, layout, glyphs, theme, molecule) {
     pen.strokeStyle = theme.colour("--fp-ion-ink");
     pen.stroke();
   } else if (event.kind === "gas") {
-    const rise = part * part * r * 3.2;
+    const rise = Math.min(part * part * r * 3.2, Math.max(event.y - layout.liquidTop - r, 0));
     pen.save();
     pen.translate(event.x, event.y - rise);
     glyphs.draw(pen, molecule(event.product), 0, 0, 0.95);

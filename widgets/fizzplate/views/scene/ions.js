@@ -168,6 +168,21 @@ export function makeCrowd(record, layout, random) {
     }
   }
 
+  /**
+   * Draw anew those that have drifted to where the model has none of them: their number shows pH.
+   * @param {Ion[]} list @param {Float64Array} goal
+   */
+  function drawAnew(list, goal) {
+    const spare = new Float64Array(BINS);
+    for (const ion of list) spare[ion.bin] += 1;
+    for (let bin = 0; bin < BINS; bin += 1) spare[bin] -= goal[bin];
+    for (let k = list.length - 1; k >= 0; k -= 1) {
+      if (spare[list[k].bin] < 1) continue;
+      spare[list[k].bin] -= 1;
+      list.splice(k, 1);
+    }
+  }
+
   /** Bring the number of every species to what the model says; @param {Moment} when @param {number} age */
   function settleNumbers(when, age) {
     for (const each of species) {
@@ -201,7 +216,9 @@ export function makeCrowd(record, layout, random) {
       for (const each of species) {
         const list = /** @type {Ion[]} */ (ions.get(each.formula));
         if (!list.length) continue;
-        const push = spreading(list, wanted(each, when));
+        const goal = wanted(each, when);
+        if (showsPH(each)) drawAnew(list, goal);
+        const push = spreading(list, goal);
         const drift = record.drift(each.formula);
         const pxPerM = layout.bounds.width / (gapM * 1.5);
         for (const ion of list) {

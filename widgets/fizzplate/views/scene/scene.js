@@ -209,7 +209,15 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
       const name = cathode ? "cathode" : "anode";
       const outside = side === 0 ? rod.x - 8 : rod.x + rod.width + 8;
       pen.textAlign = side === 0 ? "right" : "left";
-      pen.fillText(name, outside, rod.y + size * 0.9);
+      const room = side === 0 ? outside : layout.width - outside;
+      if (pen.measureText(name).width > room - 2) {
+        // no room beside the rod: towards the middle then
+        pen.textAlign = side === 0 ? "left" : "right";
+        const inner = side === 0 ? rod.x + rod.width + 6 : rod.x - 6;
+        pen.fillText(name, inner, rod.y + size * 0.9);
+      } else {
+        pen.fillText(name, outside, rod.y + size * 0.9);
+      }
       pen.textAlign = "center";
     });
     pen.font = `${size * 0.86}px ${theme.font}`;

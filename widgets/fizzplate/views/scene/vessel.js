@@ -127,14 +127,14 @@ function layOutBeaker(width, height) {
 function layOutUTube(width, height) {
   const { narrow, ionRadius, circuit } = sizes(width, height);
   const bottom = height - (narrow ? 10 : 18);
-  const outer = Math.min(width * (narrow ? 0.46 : 0.34), (bottom - circuit) * 0.95);
-  const bore = outer * 0.44;
+  const outer = Math.min(width * (narrow ? 0.36 : 0.3), (bottom - circuit) * 0.52);
+  const bore = outer * 0.52;
   const middleX = width / 2;
   const liquidTop = circuit + (bottom - circuit) * 0.16;
   const middleY = bottom - outer;
   const centre = outer - bore / 2;
   const rodWidth = clamp(bore * 0.24, 10, 30);
-  const rodBottom = liquidTop + (middleY - liquidTop) * 0.75 + outer * 0.12;
+  const rodBottom = liquidTop + (middleY - liquidTop) * 0.8;
   const electrodes = [-1, 1].map((side) => ({
     x: middleX + side * centre - rodWidth / 2,
     y: circuit,
@@ -145,14 +145,15 @@ function layOutUTube(width, height) {
   const whole = 2 * limb + Math.PI * centre;
   const glassTop = liquidTop - (liquidTop - circuit) * 0.5;
 
-  /** @param {CanvasRenderingContext2D} pen @param {number} top */
-  function shape(pen, top) {
+  /** @param {CanvasRenderingContext2D} pen @param {number} top @param {boolean} open */
+  function shape(pen, top, open) {
     pen.beginPath();
     pen.moveTo(middleX - outer, top);
     pen.lineTo(middleX - outer, middleY);
     pen.arc(middleX, middleY, outer, Math.PI, 0, true);
     pen.lineTo(middleX + outer, top);
-    pen.lineTo(middleX + outer - bore, top);
+    if (open) pen.moveTo(middleX + outer - bore, top);
+    else pen.lineTo(middleX + outer - bore, top);
     pen.lineTo(middleX + outer - bore, middleY);
     pen.arc(middleX, middleY, outer - bore, 0, Math.PI, false);
     pen.lineTo(middleX - outer + bore, top);
@@ -169,11 +170,11 @@ function layOutUTube(width, height) {
     liquidArea: whole * bore,
     bounds: { x: middleX - outer, y: liquidTop, width: 2 * outer, height: bottom - liquidTop },
     trace(pen) {
-      shape(pen, liquidTop);
+      shape(pen, liquidTop, false);
       pen.closePath();
     },
     outline(pen) {
-      shape(pen, glassTop);
+      shape(pen, glassTop, true);
     },
     inside(x, y) {
       const r = Math.min(ionRadius, bore / 6) + 1;
