@@ -13,7 +13,7 @@ import pytest
 
 import fizzplate as fp
 from fizzplate.cell import simulate as engine
-from fizzplate.cell.lagged import Lagged
+from fizzplate.cell.stirring import Stirring
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.diffusion import diffusion_coefficient_m2_s
 
@@ -31,7 +31,7 @@ def infinite_dilution(monkeypatch):
         engine.Model, "of", classmethod(lambda _, cell: corrected(cell, corrections=False))
     )
     # the formulae are of a still film: a trace of hydrogen would stir it
-    monkeypatch.setattr(Lagged, "_mixing_m2_s", lambda *_: 0.0)
+    monkeypatch.setattr(Stirring, "wanted_m2_s", lambda *_: (0.0, 0.0))
 
 
 def copper_cell(solution, **options):

@@ -12,10 +12,9 @@ import math
 
 import numpy as np
 
-from fizzplate.cell.integrator import Tolerance
 from fizzplate.cell.lagged import Lagged
 from fizzplate.cell.simulate import Model, begin
-from fizzplate.cell.transport import Held, Unknowns
+from fizzplate.cell.transport import Held, Step, Unknowns
 
 
 class OrdinaryProblem:
@@ -25,14 +24,16 @@ class OrdinaryProblem:
         self.model = Model.of(cell)
         self.transport = self.model.transport(+1)
         nodes = cell.geometry.volume_m3.size
-        self.lagged = Lagged(self.model.mobilities, [0.0, 0.0], [0.0, 0.0])
+        self.build_up_s = self.transport.stirring.build_up_s
         totals = self.model.start_totals[:, None] * np.ones(nodes)
         guess = np.full(nodes, self.model.start_ln_hydrogen)
-        integrator = begin(self.model, self.transport, totals, guess, 0.0, self.lagged, Tolerance())
+        lagged = Lagged(self.model.mobilities, [0.0, 0.0])
+        still = np.zeros(2)
+        integrator = begin(self.model, self.transport, totals, guess, still, 0.0, lagged, None)
         self.now = integrator.layout.unknowns(integrator.state)
         self.held = integrator.held
         self.supply = cell.supply
-        self.ln_hydrogen = integrator.ln_hydrogen
+        self.ln_hydrogen = guess
         self.m, self.nodes = totals.shape
         self.size = totals.size
         self.counts = [len(e.reactions) for e in self.transport.electrodes]
@@ -40,6 +41,9 @@ class OrdinaryProblem:
         self.start = np.zeros(self.size + sum(self.counts) + self.gases + 2)
         # node by node, so that neighbours are near each other and the Jacobian is nearly a band
         self.start[: self.size] = totals.T.ravel()
+        charged = np.abs(self.model.speciation.charge)
+        ions = self.model.speciation.speciate(totals, guess).concentration_mol_m3[:, 0]
+        self.scale_mol_m3 = 0.05 * float(charged @ ions) / 2
         self.calls = 0
 
     def _solve(self, y):
@@ -50,23 +54,23 @@ class OrdinaryProblem:
         self.ln_hydrogen = speciated.ln_hydrogen
         flow = self.transport.flow
         flow.set_coefficients(*self.model.mobilities.evaluate(speciated.concentration_mol_m3))
-        flow.set_film_mixing(*y[-2:])
-        now, held = self.now, self.held
-        nothing = np.zeros_like(totals)
+        now, held, mixing = self.now, self.held, y[-2:]
+        standing = Step(0.0, np.zeros_like(totals), np.zeros(2), held)
         for _ in range(60):
-            now = Unknowns(totals, now.u, now.potential_V, now.ln_current)
-            system = self.transport.linearise(now, speciated, nothing, 0.0, held)
-            step = np.linalg.solve(system.border, -system.border_miss)
+            now = Unknowns(totals, now.u, now.potential_V, now.ln_current, mixing)
+            system = self.transport.linearise(now, speciated, standing)
+            step = np.linalg.solve(system.border[:3, :3], -system.border_miss[:3])
             taken = np.clip(step, (-0.2, -0.2, -1.0), (0.2, 0.2, 1.0))
             u = now.u + system.flows.u_change + system.flows.u_by_ln_current * taken[2]
             moved = np.abs(u - now.u).max()
-            now = Unknowns(totals, u, now.potential_V + taken[:2], now.ln_current + float(taken[2]))
+            ln_current = now.ln_current + float(taken[2])
+            now = Unknowns(totals, u, now.potential_V + taken[:2], ln_current, mixing)
             if np.abs(step).max() < 1e-9 and moved < 1e-9:
                 break
         if held.voltage and now.ln_current > self.supply.ln_most_A + 1e-9:
             self.held = Held(voltage=False, value=self.supply.ln_most_A)
         self.now = now
-        return self.transport.linearise(now, speciated, nothing, 0.0, held)
+        return self.transport.linearise(now, speciated, standing)
 
     def rates(self, _, y):
         """The right-hand side."""
@@ -83,34 +87,14 @@ class OrdinaryProblem:
             place += count
         released = np.concatenate([face.released for face in system.faces])
         result[place : place + self.gases] = released
-        result[-2:] = self._stirring(system, y)
+        result[-2:] = -system.border_miss[3:] / self.build_up_s
         return result
-
-    def _stirring(self, system, y):
-        grid = self.transport.grid
-        current_A = math.exp(self.now.ln_current)
-        wanted = [
-            self.lagged._mixing_m2_s(
-                current_A
-                * sum(
-                    share
-                    for share, reaction in zip(
-                        face.rates.share, self.transport.electrodes[side].reactions, strict=True
-                    )
-                    if reaction.product in {"H2", "O2"}
-                )
-                / grid.area_m2,
-                grid.film_m,
-            )
-            for side, face in enumerate(system.faces)
-        ]
-        return (np.array(wanted) - y[-2:]) / self.lagged._build_up_s
 
     def jacobian(self, _, y):
         """Analytic, full: blocks of the nodes, and the shared potentials and current eliminated.
 
-        How transport coefficients and stirring answer to the state is left out, as it is in the
-        package's own Newton iteration.
+        How transport coefficients answer to the state is left out, as it is in the package's own
+        Newton iteration.
         """
         system = self._solve(y)
         nodes, m, size = self.nodes, self.m, self.size
@@ -120,10 +104,15 @@ class OrdinaryProblem:
         blocks[k, :, k] = system.diagonal
         blocks[k[1:], :, k[:-1]] = system.lower[1:]
         blocks[k[:-1], :, k[1:]] = system.upper[:-1]
-        gradient = system.border_by_totals.reshape(3, size)
-        answer = np.linalg.solve(system.border, gradient)
-        full[:size, :size] -= system.by_border.reshape(size, 3) @ answer
-        full[:size, :size] /= -np.repeat(self.transport.grid.volume_m3, m)[:, None]
+        by_border = system.by_border.reshape(size, 5)
+        gradient = np.zeros((5, y.size))
+        gradient[:, :size] = system.border_by_totals.reshape(5, size)
+        gradient[:, -2:] = system.border[:, 3:]
+        answer = np.linalg.solve(system.border[:3, :3], gradient[:3])
+        full[:size, -2:] = by_border[:, 3:]
+        full[:size] -= by_border[:, :3] @ answer
+        full[:size] /= -np.repeat(self.transport.grid.volume_m3, m)[:, None]
+        full[-2:] = (system.border[3:, :3] @ answer - gradient[3:]) / self.build_up_s
         per_second = math.exp(self.now.ln_current) / 96485.33212
         place = size
         for side, face in enumerate(system.faces):
@@ -135,11 +124,17 @@ class OrdinaryProblem:
             by_border = np.zeros((count, 3))
             by_border[:, side] = per_second * face.rates.share_by_E / electrons[:, 0]
             by_border[:, 2] = per_second * face.rates.share / electrons[:, 0]
-            rows[:, :size] -= by_border @ answer
+            rows -= by_border @ answer
             place += count
-        full[-2, -2] = full[-1, -1] = -1.0 / self.lagged._build_up_s
         return full
 
-    def amounts(self, y):
-        """Amounts passed at both electrodes, mol."""
-        return y[self.size : self.size + sum(self.counts)]
+    def products(self, y):
+        """Return the amounts passed so far, mol, by electrode and product."""
+        made = {}
+        amounts = iter(y[self.size :])
+        for side, electrode in enumerate(self.transport.electrodes):
+            for reaction in electrode.reactions:
+                key = (side, reaction.product)
+                amount = reaction.formed[reaction.product] * float(next(amounts))
+                made[key] = made.get(key, 0.0) + amount
+        return made

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
+from fizzplate.cell.stirring import BUBBLES
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
 if TYPE_CHECKING:
@@ -70,6 +71,8 @@ class FaceModel:
         area_m2: float,
     ) -> None:
         self.electrons = np.array([float(r.electrons) for r in electrode.reactions])
+        #: 1 for every reaction whose bubbles stir
+        self.bubbles = np.array([float(r.product in BUBBLES) for r in electrode.reactions])
         self._node = node
         self._model = model
         self._electrode = electrode

@@ -41,6 +41,9 @@ class Flows:
         What ``u`` changes by at fixed concentrations and current, (N - 1,).
     u_by_ln_current, u_by_before, u_by_after
         How ``u`` answers, (N - 1,), (M, N - 1), (M, N - 1).
+    by_mixing, u_by_mixing
+        Derivatives by the extra mixing in the film at electrode 0 and 1, (M, N - 1, 2) in mol/m2 and
+        (N - 1, 2) in s/m2.
     """
 
     totals: Array
@@ -51,6 +54,8 @@ class Flows:
     u_by_ln_current: Array
     u_by_before: Array
     u_by_after: Array
+    by_mixing: Array
+    u_by_mixing: Array
 
 
 class FlowModel:
@@ -65,12 +70,14 @@ class FlowModel:
     def __init__(self, grid: Geometry, model: Speciation) -> None:
         self._conductance = -grid.conductance_m
         self._vessel_mixing = grid.mixing_m2_s
-        self._mixing = grid.mixing_m2_s
         reach_m = 1.0001 * grid.film_m
-        self._in_film = (
-            grid.position_m[1:] <= reach_m,
-            grid.position_m[:-1] >= grid.position_m[-1] - reach_m,
-        )
+        self._in_film = np.array(
+            [
+                grid.position_m[1:] <= reach_m,
+                grid.position_m[:-1] >= grid.position_m[-1] - reach_m,
+            ],
+            dtype=np.float64,
+        ).T
         self._charge = model.charge[:, None]
         parts = np.array([model.solved_parts(name) for name in model.species]).T
         # what one mole of each species carries of each solved total, and in the last row its charge
@@ -78,37 +85,48 @@ class FlowModel:
         self._spread = np.zeros((len(model.species), grid.conductance_m.size))
         self._drift = self._spread
 
-    def set_film_mixing(self, first_m2_s: float, last_m2_s: float) -> None:
-        """Stir the film at electrode 0 and at electrode 1 by extra mixing coefficients, m2/s."""
-        first, last = self._in_film
-        new = self._vessel_mixing + first_m2_s * first + last_m2_s * last
-        self._spread = self._spread + (new - self._mixing)
-        self._mixing = new
-
     def set_coefficients(self, migration_m2_s: Array, diffusion_m2_s: Array) -> None:
         """Take coefficients at the nodes, (species, N) each, m2/s, over to the faces."""
         face = 0.5 * (diffusion_m2_s[:, :-1] + diffusion_m2_s[:, 1:])
-        self._spread = face + self._mixing
+        self._spread = face + self._vessel_mixing
         self._drift = self._charge * (0.5 * (migration_m2_s[:, :-1] + migration_m2_s[:, 1:]))
 
-    def steps_carrying(self, concentration_mol_m3: Array, current_mol_s: float) -> Array:
+    def steps_carrying(
+        self, concentration_mol_m3: Array, current_mol_s: float, mixing_m2_s: Array
+    ) -> Array:
         """Return the steps ``u`` (N - 1,) that carry a current through a composition, central form."""
         before, after = concentration_mol_m3[:, :-1], concentration_mol_m3[:, 1:]
         conductance = (self._charge * self._drift * (before + after)).sum(0) / 2
-        diffusion = (self._charge * self._spread * (after - before)).sum(0)
+        spread = self._spread + self._in_film @ mixing_m2_s
+        diffusion = (self._charge * spread * (after - before)).sum(0)
         return np.asarray((current_mol_s / self._conductance - diffusion) / conductance)
 
-    def flows(self, speciated: Speciated, u: Array, current_mol_s: float) -> Flows:
-        """Return all flows at the steps ``u`` for a current (mol of charge per second to electrode 1)."""
+    def flows(
+        self, speciated: Speciated, u: Array, current_mol_s: float, mixing_m2_s: Array
+    ) -> Flows:
+        """Return all flows at the steps ``u``.
+
+        Parameters
+        ----------
+        speciated
+            The liquid.
+        u
+            Potential steps, (N - 1,).
+        current_mol_s
+            Charge that flows to electrode 1, mol/s.
+        mixing_m2_s
+            Extra mixing in the film at electrode 0 and 1, (2,).
+        """
         c, slope = speciated.concentration_mol_m3, speciated.slope
         species, m, _ = slope.shape
         difference, mean = c[:, 1:] - c[:, :-1], 0.5 * (c[:, 1:] + c[:, :-1])
         migration = self._drift * u
-        half = 0.5 * migration / self._spread  # p / 2
+        still = self._spread + self._in_film @ mixing_m2_s
+        half = 0.5 * migration / still  # p / 2
         square = half * half
         q2 = np.sqrt(1 + square * square)
         q = np.sqrt(q2)
-        spread = self._spread * q
+        spread = still * q
         flow = self._conductance * (spread * difference + migration * mean)
         q_by_p = 0.5 * square * half / (q2 * q)
         by_u = self._conductance * self._drift * (q_by_p * difference + mean)
@@ -130,6 +148,9 @@ class FlowModel:
         )
         totals_by_u = carried_by_u[:m]
         u_by_before, u_by_after = -a[m] / charge_by_u, -b[m] / charge_by_u
+        # d(E Q)/dE = Q - p Q', in the film alone
+        by_still = self._carried @ (self._conductance * (q - 2 * half * q_by_p) * difference)
+        u_by_still = -by_still[m] / charge_by_u
         return Flows(
             totals=carried[:m] + totals_by_u * u_change,
             by_before=a[:m] + totals_by_u[:, None] * u_by_before,
@@ -139,4 +160,6 @@ class FlowModel:
             u_by_ln_current=u_by_ln,
             u_by_before=u_by_before,
             u_by_after=u_by_after,
+            by_mixing=(by_still[:m] + totals_by_u * u_by_still)[:, :, None] * self._in_film,
+            u_by_mixing=u_by_still[:, None] * self._in_film,
         )

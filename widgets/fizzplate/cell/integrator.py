@@ -10,28 +10,34 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from fizzplate.cell.transport import Held, Unknowns
+from fizzplate.cell.transport import Held, Step, Unknowns
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from fizzplate.cell.circuit import Supply
     from fizzplate.cell.lagged import Lagged
-    from fizzplate.cell.speciation import Speciated
     from fizzplate.cell.transport import Improved, Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
-    Solved = tuple[Array, Speciated, float, int, tuple[Array, Array]]
+    Solved = tuple[Array, float, int]
 
 FIRST_STEP_S = 1e-4
 SMALLEST_STEP_S = 1e-9
 LARGEST_GROWTH = 2.2
 HIGHEST_ORDER = 3
 MOST_ITERATIONS = 10
+RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it has lost its way
+MOST_CLIPPED = 15  # iterations besides: a potential may have to travel far when a reaction ends
 SAFETY = 0.85
-SPECIATION = 1e-7  # of the acid balance within a step; Newton's next step would square it
+LEAST_CONTRACTION, MOST_CONTRACTION = 0.1, 0.3  # of a first iteration, as known from steps before
+MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
+SPECIATION = 1e-5  # of the acid balance within a step; Newton's next step would square it
 
 
 class StuckError(RuntimeError):
@@ -50,7 +56,7 @@ class Tolerance:
         Of the equations, relative to ``error``.
     """
 
-    error: float = 1e-3
+    error: float = 5e-3
     newton: float = 0.05
 
 
@@ -61,31 +67,54 @@ class Layout:
     totals: slice
     shape: tuple[int, int]
     amounts: slice  #: reactions at electrode 0, at electrode 1, then gases left at 0 and 1
+    mixing: slice
     potential: slice
     ln_current: int
     u: slice
+    ln_hydrogen: slice
     rates: slice  #: of the reactions at electrode 0 and 1, mol/s
 
     @classmethod
     def of(cls, unknowns: Unknowns, amounts: int) -> Layout:
         """Return the layout for these unknowns and a number of amounts."""
         m, nodes = unknowns.totals.shape
-        totals = m * nodes
-        potential = totals + amounts
+        sizes = {
+            "totals": m * nodes,
+            "amounts": amounts,
+            "mixing": 2,
+            "potential": 2,
+            "ln_current": 1,
+            "u": nodes - 1,
+            "ln_hydrogen": nodes,
+        }
+        ends = dict(zip(sizes, accumulate(sizes.values()), strict=True))
+        at = {name: slice(end - sizes[name], end) for name, end in ends.items()}
         return cls(
-            totals=slice(0, totals),
+            totals=at["totals"],
             shape=(m, nodes),
-            amounts=slice(totals, potential),
-            potential=slice(potential, potential + 2),
-            ln_current=potential + 2,
-            u=slice(potential + 3, potential + 2 + nodes),
-            rates=slice(potential + 2 + nodes, None),
+            amounts=at["amounts"],
+            mixing=at["mixing"],
+            potential=at["potential"],
+            ln_current=at["ln_current"].start,
+            u=at["u"],
+            ln_hydrogen=at["ln_hydrogen"],
+            rates=slice(ends["ln_hydrogen"], None),
         )
 
-    def pack(self, unknowns: Unknowns, amounts: Array, rates: Array) -> Array:
+    def pack(self, unknowns: Unknowns, amounts: Array, ln_hydrogen: Array, rates: Array) -> Array:
         """Return the flat vector."""
-        parts = [unknowns.totals.ravel(), amounts, unknowns.potential_V, [unknowns.ln_current]]
-        return np.concatenate([*parts, unknowns.u, rates])
+        return np.concatenate(
+            [
+                unknowns.totals.ravel(),
+                amounts,
+                unknowns.mixing,
+                unknowns.potential_V,
+                [unknowns.ln_current],
+                unknowns.u,
+                ln_hydrogen,
+                rates,
+            ]
+        )
 
     def unknowns(self, state: Array) -> Unknowns:
         """Return the unknowns in a flat vector (copies)."""
@@ -94,36 +123,43 @@ class Layout:
             state[self.u].copy(),
             state[self.potential].copy(),
             float(state[self.ln_current]),
+            state[self.mixing].copy(),
         )
 
 
 class Watch(Protocol):
     """Called after every accepted step with the stretch of time that it covers."""
 
-    def __call__(self, times_s: Array, states: Array) -> None:
-        """Take the last accepted times (ascending) and their states, (points,), (points, size)."""
+    def __call__(self, times_s: Sequence[float], states: Array) -> None:
+        """Take the last accepted times, latest first, and their states, (points,), (points, size)."""
 
 
-def lagrange(times: Array, at: float) -> Array:
-    """Return the weights by which values at ``times`` give their polynomial's value ``at`` a time."""
-    weights = np.ones(times.size)
-    for j in range(times.size):
-        for i in range(times.size):
+def lagrange(times: Sequence[float], at: float | Array) -> Array:
+    """Return the weights by which values at ``times`` give their polynomial's value ``at`` a time.
+
+    (points,), or (points, K) for K times at once.
+    """
+    weights = []
+    for j, own in enumerate(times):
+        weight: float | Array = 1.0
+        for i, other in enumerate(times):
             if i != j:
-                weights[j] *= (at - times[i]) / (times[j] - times[i])
-    return weights
+                weight = weight * ((at - other) / (own - other))
+        weights.append(weight)
+    return np.array(weights)
 
 
-def differentiation(times: Array) -> Array:
+def differentiation(times: Sequence[float]) -> list[float]:
     """Return the weights of the derivative, at the first of ``times``, of the polynomial through all."""
-    weights = np.zeros(times.size)
-    for j in range(1, times.size):
-        term = 1.0 / (times[j] - times[0])
-        for i in range(1, times.size):
+    first = times[0]
+    weights = [0.0]
+    for j, own in enumerate(times[1:], start=1):
+        term = 1.0 / (own - first)
+        for i, other in enumerate(times[1:], start=1):
             if i != j:
-                term *= (times[0] - times[i]) / (times[j] - times[i])
-        weights[j] = term
-    weights[0] = -weights[1:].sum()
+                term *= (first - other) / (own - other)
+        weights.append(term)
+    weights[0] = -sum(weights)
     return weights
 
 
@@ -168,8 +204,6 @@ class Integrator:
         self.transport = transport
         self.supply = supply
         self.layout = Layout.of(start, amounts.size)
-        self.ln_hydrogen = ln_hydrogen
-        self._ln_hydrogen_slope = np.zeros_like(ln_hydrogen)
         self.lagged = lagged
         self.held = held
         self.tolerance = tolerance
@@ -181,7 +215,7 @@ class Integrator:
         self._amount_scale = float(scale_mol_m3.max() * transport.grid.volume_m3.sum())
         self._times: deque[float] = deque([start_s], maxlen=HIGHEST_ORDER + 1)
         self._states: deque[Array] = deque(
-            [self.layout.pack(start, amounts, rates)], maxlen=HIGHEST_ORDER + 1
+            [self.layout.pack(start, amounts, ln_hydrogen, rates)], maxlen=HIGHEST_ORDER + 1
         )
 
     @property
@@ -213,28 +247,27 @@ class Integrator:
             if outcome is None:
                 step_s = taken * 0.25
                 continue
-            state, speciated, error, order, rates = outcome
+            state, error, order = outcome
             factor = SAFETY * (1.0 / max(error, 1e-10)) ** (1 / (order + 1))
             if error > 1.0 and taken > 10 * SMALLEST_STEP_S:
                 step_s = taken * max(0.2, min(factor, 0.9))
                 continue
             if self._supply_changes(state):
                 continue
-            self._accept(taken, state, speciated, rates)
-            watch(np.array(self._times)[::-1], np.array(self._states)[::-1])
+            if self.lagged.overdrawn(self.transport, self._extents(state)):
+                step_s = taken if len(self._times) > 1 else taken * 0.5
+                self._forget()
+                continue
+            self._accept(taken, state)
+            watch(list(self._times), np.array(self._states))
             if taken == step_s or factor < 1:
                 step_s = taken * min(LARGEST_GROWTH, max(0.3, factor))
 
-    def _accept(
-        self, step_s: float, state: Array, speciated: Speciated, rates: tuple[Array, Array]
-    ) -> None:
+    def _accept(self, step_s: float, state: Array) -> None:
         self.time_s += step_s
         self.steps += 1
         self._times.appendleft(self.time_s)
         self._states.appendleft(state)
-        self._ln_hydrogen_slope = (speciated.ln_hydrogen - self.ln_hydrogen) / step_s
-        self.ln_hydrogen = speciated.ln_hydrogen
-        self.lagged.refresh(self.transport, speciated.concentration_mol_m3, rates, step_s)
 
     def _extents(self, state: Array) -> tuple[Array, Array]:
         amounts = state[self.layout.amounts]
@@ -254,65 +287,88 @@ class Integrator:
             if voltage_V <= self.supply.most_V + 1e-6:
                 return False
             self.held = Held(voltage=True, value=self.supply.most_V)
-        # a kink: what lies behind it says nothing of what follows
-        first, now = self._times[0], self._states[0]
-        self._times.clear()
-        self._states.clear()
-        self._times.append(first)
-        self._states.append(now)
+        self._forget()
         return True
 
-    def _try(self, step_s: float) -> Solved | None:
-        """Solve one step; return its state, species, error over tolerance, order and rates.
+    def _forget(self) -> None:
+        """Go on from the last point alone: what lies behind a kink says nothing of what follows."""
+        while len(self._times) > 1:
+            self._times.pop()
+            self._states.pop()
 
-        The species are those of the last iteration, within the tolerance of the state: what they are
-        used for lags a step anyway.
-        """
+    def _try(self, step_s: float) -> Solved | None:
+        """Solve one step; return its state, its error over the tolerance, and its order."""
         layout, transport = self.layout, self.transport
         self.lagged.limit_metal(transport, self._extents(self.state), step_s)
         order = min(HIGHEST_ORDER, len(self._times))
         new_s = self.time_s + step_s
-        times = np.array(self._times)
+        times = list(self._times)
         states = np.array(self._states)
         # the predictor runs through one point more than the formula needs, where there is one
-        points = min(order + 1, times.size)
+        points = min(order + 1, len(times))
         predicted = lagrange(times[:points], new_s) @ states[:points]
-        alpha = differentiation(np.concatenate([[new_s], times[:order]]))
-        leading = float(alpha[0])
-        behind = alpha[1:] @ states[:order, : layout.amounts.stop]
-        history = behind[layout.totals].reshape(layout.shape)
+        leading, *others = differentiation([new_s, *times[:order]])
+        behind = np.array(others) @ states[:order, : layout.mixing.stop]
+        step = Step(
+            leading=leading,
+            totals=behind[layout.totals].reshape(layout.shape),
+            mixing=behind[layout.mixing],
+            held=self.held,
+        )
         old = states[0][layout.totals].reshape(layout.shape)
         now = layout.unknowns(predicted)
         np.maximum(now.totals, self._not_far_below(old), out=now.totals)
-        guess = self.ln_hydrogen + np.clip(self._ln_hydrogen_slope * step_s, -1.0, 1.0)
+        last_ln_hydrogen = states[0][layout.ln_hydrogen]
+        guess = np.clip(
+            predicted[layout.ln_hydrogen], last_ln_hydrogen - 1.0, last_ln_hydrogen + 1.0
+        )
+        try:
+            # a guess that loses its way is told by the size of its changes
+            with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
+                solved = self._newton(now, guess, step)
+        except np.linalg.LinAlgError:
+            return None
+        if solved is None:
+            return None
+        improved, ln_hydrogen = solved
+        amounts = self._amounts(improved, behind[layout.amounts], leading)
+        rates = np.concatenate(improved.extent_mol_s)
+        state = layout.pack(improved.unknowns, amounts, ln_hydrogen, rates)
+        if len(times) < 2:
+            return state, 0.0, order
+        spread = times[0] - times[points - 1] + step_s if points > order else step_s * 2
+        ratio = 1.0 / (leading * spread)
+        error = self._error(state - predicted) * ratio / (1 + ratio) / self.tolerance.error
+        return state, error, order
+
+    def _newton(
+        self, now: Unknowns, ln_hydrogen: Array, step: Step
+    ) -> tuple[Improved, Array] | None:
+        """Solve a step from a first guess; return the last iteration and its ln c(H+), or None."""
+        transport, tolerance = self.transport, self.tolerance
         last = np.inf
-        for iteration in range(MOST_ITERATIONS):
-            speciated = transport.model.speciate(now.totals, guess, tolerance=SPECIATION)
-            guess = speciated.ln_hydrogen
-            improved = transport.improve(now, speciated, history, leading, self.held)
+        left = MOST_ITERATIONS
+        for iteration in range(MOST_ITERATIONS + MOST_CLIPPED):
+            speciated = transport.model.speciate(now.totals, ln_hydrogen, tolerance=SPECIATION)
+            if not iteration:
+                self.lagged.refresh(transport, speciated.concentration_mol_m3)
+            improved = transport.improve(now, speciated, step)
             now = improved.unknowns
-            if not np.isfinite(now.totals).all():
-                return None
+            along = (speciated.ln_hydrogen_slope * improved.change).sum(0)
+            ln_hydrogen = speciated.ln_hydrogen + np.clip(along, -1.0, 1.0)
             size = self._size(improved)
+            if not size < RUNAWAY:
+                return None
             contraction = min(size / last, 0.9) if iteration else 0.3
             last = size
             if improved.clipped:
                 continue
-            remaining = size * contraction / (1 - contraction)
-            if remaining < self.tolerance.newton * self.tolerance.error:
-                break
-            if iteration > 2 and size > 2 * self.tolerance.error and contraction >= 0.9:
+            if size * contraction / (1 - contraction) < tolerance.newton * tolerance.error:
+                return improved, ln_hydrogen
+            left -= 1
+            if not left or (iteration > 2 and size > 2 * tolerance.error and contraction >= 0.9):
                 return None
-        else:
-            return None
-        amounts = self._amounts(improved, behind[layout.amounts], leading)
-        state = layout.pack(now, amounts, np.concatenate(improved.extent_mol_s))
-        if times.size < 2:
-            return state, speciated, 0.0, order, improved.extent_mol_s
-        spread = times[0] - times[points - 1] + step_s if points > order else step_s * 2
-        ratio = 1.0 / (leading * spread)
-        error = self._error(state - predicted) * ratio / (1 + ratio) / self.tolerance.error
-        return state, speciated, error, order, improved.extent_mol_s
+        return None
 
     def _not_far_below(self, old: Array) -> Array:
         floor = np.where(old > 0, 0.2 * old, old)
@@ -333,4 +389,5 @@ class Integrator:
         totals = difference[layout.totals].reshape(layout.shape) * self._weight
         liquid = float(np.sqrt(np.mean(totals * totals, axis=1)).max())
         amounts = float(np.abs(difference[layout.amounts]).max()) / self._amount_scale
-        return max(liquid, amounts, abs(float(difference[layout.ln_current])))
+        mixing = MIXING_WEIGHT * float(np.abs(difference[layout.mixing]).max())
+        return max(liquid, amounts, mixing, abs(float(difference[layout.ln_current])))

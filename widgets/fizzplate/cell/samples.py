@@ -10,6 +10,8 @@ import numpy as np
 from fizzplate.cell.integrator import lagrange
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from fizzplate.cell.integrator import Integrator
     from fizzplate.cell.kinetics import Reaction
     from fizzplate.cell.simulate import Model
@@ -127,14 +129,16 @@ class StageSampler:
             samples.extent_mol[key] = np.zeros(samples.time_s.size)
             samples.share[key] = np.zeros(samples.time_s.size)
         if samples.taken == 0:
-            self._keep(integrator.state)
+            self._keep(integrator.state[None])
 
-    def __call__(self, times_s: Array, states: Array) -> None:
+    def __call__(self, times_s: Sequence[float], states: Array) -> None:
         """Sample the wanted times that the last step passed, by the polynomial through its points."""
         samples = self._samples
-        reached_s = times_s[-1] * (1 + 1e-12)
-        while samples.taken < samples.time_s.size and samples.time_s[samples.taken] <= reached_s:
-            self._keep(lagrange(times_s, float(samples.time_s[samples.taken])) @ states)
+        reached_s = times_s[0] * (1 + 1e-12)
+        passed = int(np.searchsorted(samples.time_s, reached_s, side="right"))
+        if passed > samples.taken:
+            wanted_s = samples.time_s[samples.taken : passed]
+            self._keep(lagrange(times_s, wanted_s).T @ states)
 
     def end(self) -> None:
         """Carry the amounts over to what follows."""
@@ -148,32 +152,33 @@ class StageSampler:
         held_current = not integrator.held.voltage and self._transport.direction != 0
         samples.limited = samples.limited or held_current
 
-    def _keep(self, state: Array) -> None:
+    def _keep(self, states: Array) -> None:
+        """Keep the states (K, size) of the next K samples."""
         samples, transport, layout = self._samples, self._transport, self._layout
-        i = samples.taken
-        unknowns = layout.unknowns(state)
-        samples.totals[i] = unknowns.totals
-        samples.ln_hydrogen[i] = self._integrator.ln_hydrogen
-        samples.direction[i] = transport.direction
-        amounts = state[layout.amounts]
-        for key, extent in zip(self._keys, amounts[: len(self._keys)], strict=True):
-            samples.extent_mol[key][i] = extent
-        released = amounts[len(self._keys) :].reshape(self._released_before.shape)
-        samples.released_mol[i] = self._released_before + released
-        samples.liquid_V[i] = transport.thermal_V * unknowns.u.sum()
-        samples.open_V[i] = self._open_V
+        count = len(states)
+        at = slice(samples.taken, samples.taken + count)
+        samples.totals[at] = states[:, layout.totals].reshape(count, *layout.shape)
+        samples.ln_hydrogen[at] = states[:, layout.ln_hydrogen]
+        samples.direction[at] = transport.direction
+        amounts = states[:, layout.amounts]
+        for key, extent in zip(self._keys, amounts.T, strict=False):
+            samples.extent_mol[key][at] = extent
+        released = amounts[:, len(self._keys) :].reshape(count, *self._released_before.shape)
+        samples.released_mol[at] = self._released_before + released
+        samples.liquid_V[at] = transport.thermal_V * states[:, layout.u].sum(1)
+        samples.open_V[at] = self._open_V
         if transport.direction:
-            samples.current_A[i] = np.exp(unknowns.ln_current)
-            samples.potential_V[i] = unknowns.potential_V
-            samples.lamp_V[i] = transport.lamp_voltage_V(unknowns.ln_current)
-            self._keep_shares(i, state[layout.rates])
-        samples.taken += 1
+            ln_current = states[:, layout.ln_current]
+            samples.current_A[at] = np.exp(ln_current)
+            samples.potential_V[at] = states[:, layout.potential]
+            samples.lamp_V[at] = [transport.lamp_voltage_V(float(y)) for y in ln_current]
+            self._keep_shares(at, states[:, layout.rates])
+        samples.taken += count
 
-    def _keep_shares(self, i: int, rates: Array) -> None:
+    def _keep_shares(self, at: slice, rates: Array) -> None:
         currents = rates * [reaction.electrons for _, reaction in self._keys]
-        sides = np.array([side for side, _ in self._keys])
         for side in (0, 1):
-            own = sides == side
-            currents[own] /= currents[own].sum()
-        for key, share in zip(self._keys, currents, strict=True):
-            self._samples.share[key][i] = share
+            own = np.array([key_side == side for key_side, _ in self._keys])
+            currents[:, own] /= currents[:, own].sum(1, keepdims=True)
+        for key, share in zip(self._keys, currents.T, strict=True):
+            self._samples.share[key][at] = share

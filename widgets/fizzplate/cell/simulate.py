@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.cell.circuit import CURRENT_EXPONENT
 from fizzplate.cell.face import Release
 from fizzplate.cell.integrator import Integrator, Tolerance
 from fizzplate.cell.kinetics import Electrode, reactions
@@ -15,6 +16,7 @@ from fizzplate.cell.lagged import Lagged
 from fizzplate.cell.record import record
 from fizzplate.cell.samples import Samples, StageSampler
 from fizzplate.cell.speciation import ACID, Speciation
+from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S
 from fizzplate.cell.transport import Held, Transport, Unknowns
 from fizzplate.chemistry import electrodes, parse_formula
 from fizzplate.chemistry.conductivity import hydrogensulfate_constant_mol_m3
@@ -146,30 +148,30 @@ def simulate(
     nodes = cell.geometry.volume_m3.size
     totals = model.start_totals[:, None] * np.ones(nodes)
     ln_hydrogen: Array = np.full(nodes, model.start_ln_hydrogen)
-    stirring = [0.0, 0.0]
+    mixing: Array = np.zeros(2)
     start_s = 0.0
     for stage, end_s in zip(stages, ends_s, strict=True):
         direction = 0 if stage.off else -1 if stage.swapped else 1
         plated_mol = kept.plated_mol("Cu")
         transport = model.transport(direction, plated_mol)
-        lagged = Lagged(model.mobilities, stirring, plated_mol)
+        lagged = Lagged(model.mobilities, plated_mol)
         integrator = begin(
-            model, transport, totals, ln_hydrogen, start_s, lagged, tolerance or Tolerance()
+            model, transport, totals, ln_hydrogen, mixing, start_s, lagged, tolerance
         )
         blocked = direction != 0 and math.exp(integrator.start_ln_current) < NO_CURRENT_A
         if blocked:
             # the voltage is too low for any reaction: the liquid stands as with an open switch
             transport = model.transport(0, plated_mol)
             integrator = begin(
-                model, transport, totals, ln_hydrogen, start_s, lagged, tolerance or Tolerance()
+                model, transport, totals, ln_hydrogen, mixing, start_s, lagged, tolerance
             )
         open_V = cell.supply.most_V if blocked else 0.0
         sampler = StageSampler(kept, transport, integrator, open_V=open_V)
-        integrator.advance(float(end_s), sampler, largest_step_s=(float(end_s) - start_s) / 20)
+        integrator.advance(float(end_s), sampler, largest_step_s=(float(end_s) - start_s) / 10)
         sampler.end()
-        totals = integrator.layout.unknowns(integrator.state).totals
-        ln_hydrogen = integrator.ln_hydrogen
-        stirring = lagged.stirring
+        unknowns = integrator.layout.unknowns(integrator.state)
+        totals, mixing = unknowns.totals, unknowns.mixing
+        ln_hydrogen = integrator.state[integrator.layout.ln_hydrogen]
         start_s = float(end_s)
     return record(model, kept)
 
@@ -179,17 +181,17 @@ def begin(
     transport: Transport,
     totals: Array,
     ln_hydrogen: Array,
+    mixing: Array,
     start_s: float,
     lagged: Lagged,
-    tolerance: Tolerance,
+    tolerance: Tolerance | None,
 ) -> Integrator:
     """Return an integrator with potentials and current solved for the liquid as it is."""
     cell = model.cell
     speciated = model.speciation.speciate(totals, ln_hydrogen)
     concentration = speciated.concentration_mol_m3
-    nothing = tuple(np.zeros(len(e.reactions)) for e in transport.electrodes)
-    lagged.refresh(transport, concentration, (nothing[0], nothing[1]), 0.0)
-    unknowns, held = first_potentials(transport, cell, totals, concentration)
+    lagged.refresh(transport, concentration)
+    unknowns, held = first_potentials(transport, cell, totals, concentration, mixing)
     first = transport.extents_mol_s(unknowns, speciated)
     count = first.size + 2 * len(transport.releases)
     total = float(np.abs(concentration[:, 0] * model.speciation.charge).sum()) / 2
@@ -205,32 +207,46 @@ def begin(
         lagged=lagged,
         scale_mol_m3=scale,
         held=held,
-        tolerance=tolerance,
+        tolerance=tolerance or Tolerance(),
     )
 
 
 def first_potentials(
-    transport: Transport, cell: Cell, totals: Array, concentration: Array
+    transport: Transport, cell: Cell, totals: Array, concentration: Array, mixing: Array
 ) -> tuple[Unknowns, Held]:
     """Solve potentials and current for a liquid that stands still: the first instant.
 
-    The voltage that the supply must give rises steadily with the current, so a bracket on ln I is
-    halved or cut by the secant until it closes.
+    The voltage that the supply must give rises steadily with the current: Newton's method on ln I,
+    within a bracket that shrinks.
     """
-    supply, area = cell.supply, cell.geometry.area_m2
-    potentials = [0.0, 0.0]
+    supply = cell.supply
+    ln_area = math.log(cell.geometry.area_m2)
+    faces = (concentration[:, 0], concentration[:, -1])
+    potentials = np.zeros(2)
+    mixing_m2_s = REFERENCE_DIFFUSION_M2_S * mixing
+    still = transport.flow.steps_carrying(concentration, 0.0, mixing_m2_s)
 
     def at(ln_current: float) -> Unknowns:
         for side, electrode in enumerate(transport.electrodes):
-            face = concentration[:, 0 if side == 0 else -1]
-            density = ln_current - math.log(area)
-            potentials[side] = electrode.potential(density, face, potentials[side])
-        u = transport.flow.steps_carrying(concentration, transport.current_mol_s(ln_current))
-        return Unknowns(totals.copy(), u, np.array(potentials), ln_current)
+            potentials[side] = electrode.potential(
+                ln_current - ln_area, faces[side], float(potentials[side])
+            )
+        current_mol_s = transport.current_mol_s(ln_current)
+        u = transport.flow.steps_carrying(concentration, current_mol_s, mixing_m2_s)
+        return Unknowns(totals.copy(), u, potentials.copy(), ln_current, mixing)
+
+    def slope_V(at: Unknowns) -> float:
+        """Rise of the supply's voltage with ln I: electrodes, liquid, lamp."""
+        by_ln = [
+            1.0 / electrode.rates(float(E), face).ln_sum_by_E
+            for electrode, E, face in zip(transport.electrodes, at.potential_V, faces, strict=True)
+        ]
+        liquid_V = transport.thermal_V * float((at.u - still).sum())
+        cell_V = transport.direction * (by_ln[1] - by_ln[0] + liquid_V)
+        return cell_V + transport.lamp_voltage_V(at.ln_current) / CURRENT_EXPONENT
 
     if not transport.direction:
-        u = transport.flow.steps_carrying(concentration, 0.0)
-        nothing = Unknowns(totals.copy(), u, np.zeros(2), math.log(NO_CURRENT_A))
+        nothing = Unknowns(totals.copy(), still, potentials, math.log(NO_CURRENT_A), mixing)
         return nothing, Held(voltage=False, value=nothing.ln_current)
     high = supply.ln_most_A
     unknowns = at(high)
@@ -244,10 +260,6 @@ def first_potentials(
         if abs(miss_V) < 1e-6:
             break
         low, high = (low, guess) if miss_V > 0 else (guess, high)
-        # Newton's method with a slope taken nearby, within the bracket
-        slope_V = transport.supply_voltage_V(at(guess + 1e-4)) - transport.supply_voltage_V(
-            unknowns
-        )
-        newton = guess - miss_V / (slope_V / 1e-4)
+        newton = guess - miss_V / slope_V(unknowns)
         guess = newton if low < newton < high else 0.5 * (low + high)
     return unknowns, Held(voltage=True, value=supply.most_V)

@@ -12,6 +12,7 @@ Units: mol/m3 (mol2/m6 for the ionic product of water).
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -29,6 +30,11 @@ ACID = "acid excess"
 OXIDISED_CHLORINE = "oxidised chlorine"
 PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Cu2+", "SO4^2-")
 EXACT = 1e-12
+PLAIN_ATTEMPTS = 3  # of Newton's method before it is kept within a bracket
+MOST_ATTEMPTS = 100
+LEAST_LN_HYDROGEN, MOST_LN_HYDROGEN = -80.0, 25.0  # far beyond any liquid
+BUFFERED = 4.0  # slope against that of water alone from which a liquid counts as buffered
+LARGEST_RATIO = 1e30  # of what there is to what can stay dissolved; its power must not overflow
 SHARPNESS = 8  # of the step by which a hydroxide starts to precipitate
 
 
@@ -71,6 +77,8 @@ class Speciated:
         Derivative of each concentration by each total, (species, M, N).
     ln_hydrogen
         Natural logarithm of c(H+) in mol/m3, (N,).
+    ln_hydrogen_slope
+        Its derivative by each total, (M, N).
     precipitate_mol_m3
         Moles of each solid hydroxide per volume of liquid, (hydroxides, N).
     """
@@ -78,6 +86,7 @@ class Speciated:
     concentration_mol_m3: Array
     slope: Array
     ln_hydrogen: Array
+    ln_hydrogen_slope: Array
     precipitate_mol_m3: Array
 
 
@@ -115,6 +124,9 @@ class Speciation:
         self.row = {name: i for i, name in enumerate(self.totals)}
         self.at = {name: i for i, name in enumerate(self.species)}
         self.expansion = self._expansion()
+        self.eliminated_row = self.row[self.eliminated]
+        self.solved_rows = [self.row[name] for name in self.solved]
+        self.eliminated_by_solved = self.expansion[self.eliminated_row][:, None]
         self.water = _constant("water", "H2O -> H+ + OH-") * 1e6
         self.hydrogensulfate = hydrogensulfate_constant_mol_m3
         self.chlorine = _constant("halogen", "Cl2 + H2O -> HClO + H+ + Cl-") * 1e6
@@ -176,17 +188,25 @@ class Speciation:
         ln_hydrogen
             A guess of ln c(H+), (N,): the last one known.
         tolerance
-            How far the acid balance may be off, relative to its terms, before the last Newton step.
+            How far the acid balance may be off, relative to its terms, before the last Newton step;
+            that one is taken along the slopes and squares what is left.
         """
         totals = self.all_totals(solved)
-        w = ln_hydrogen.copy()
-        for attempt in range(60):
+        w = ln_hydrogen
+        low, high = np.full(w.shape, LEAST_LN_HYDROGEN), np.full(w.shape, MOST_LN_HYDROGEN)
+        for attempt in range(MOST_ATTEMPTS):
             balance = _Balance(self, totals, w)
-            step = -balance.residual / balance.slope
-            if not np.any(np.abs(balance.residual) > tolerance * balance.size):
+            off = np.abs(balance.residual) > tolerance * balance.size
+            if not off.any():
                 break
-            largest = 3.0 if attempt < 20 else 0.3
-            w += np.clip(step, -largest, largest)
+            better = balance.better()
+            if attempt >= PLAIN_ATTEMPTS:
+                # the balance rises with w: what is known of its sign brackets the answer
+                low = np.where(balance.residual < 0, w, low)
+                high = np.where(balance.residual < 0, high, w)
+                inside = (better > low) & (better < high)
+                better = np.where(off, np.where(inside, better, 0.5 * (low + high)), w)
+            w = better
         return balance.speciated()
 
 
@@ -218,6 +238,19 @@ class _Balance:
         for hydroxide in model.hydroxides:
             self._precipitate(hydroxide, totals[row[hydroxide.ion]])
 
+    def better(self) -> Array:
+        """Return a better ln c(H+), by Newton's method.
+
+        Where the liquid hardly buffers, the balance is nearly straight in ``c(H+) - c(OH-)``; where it
+        does, in ln c(H+). The variable in which it is straighter takes the step.
+        """
+        by_ln = self.w + np.clip(-self.residual / self.slope, -3.0, 3.0)
+        water = self.hydrogen + self.hydroxide
+        free = self.hydrogen - self.hydroxide - self.residual * (water / self.slope)
+        root = math.sqrt(self.model.water)
+        by_free = np.arcsinh(free / (2 * root)) + math.log(root)
+        return np.asarray(np.where(self.slope < BUFFERED * water, by_free, by_ln))
+
     def _chlorine(self, chloride: Array, oxidised: Array) -> None:
         # c(Cl2) = r (oxidised - c)(chloride - c), r = c(H+) f / K, f = undissociated share of HClO
         model = self.model
@@ -244,7 +277,7 @@ class _Balance:
         # dissolved = a smooth min(total, what the solubility product allows)
         n = hydroxide.hydroxides
         limit = hydroxide.solubility_product / self.hydroxide**n
-        ratio = np.maximum(total, 0.0) / limit
+        ratio = np.clip(total / limit, 0.0, LARGEST_RATIO)
         power = ratio**SHARPNESS
         shrink = (1 + power) ** (-1 / SHARPNESS)
         dissolved = total * shrink
@@ -253,7 +286,7 @@ class _Balance:
         self.solids.append((hydroxide, dissolved, total - dissolved, by_total, by_w))
         self.residual -= n * (total - dissolved)
         self.slope += n * by_w
-        self.size += n * np.abs(total)
+        self.size += n * np.abs(total - dissolved)
 
     def speciated(self) -> Speciated:
         """Return species and slopes; ln c(H+) answers to the totals through the acid balance."""
@@ -289,10 +322,18 @@ class _Balance:
             by_total[at[hydroxide.ion], row[hydroxide.ion]] = by_metal
             balance_by_total[row[hydroxide.ion]] -= hydroxide.hydroxides * (1 - by_metal)
         w_by_total = -balance_by_total / self.slope
-        by_total += by_w[:, None] * w_by_total[None]
-        slope = np.tensordot(model.expansion, by_total, axes=(0, 1)).transpose(1, 0, 2)
-        solids = np.array([solid for _, _, solid, _, _ in self.solids]).reshape(-1, nodes)
-        return Speciated(concentration, slope, self.w, solids)
+        by_total += by_w[:, None] * w_by_total
+        # the eliminated total answers to the others
+        slope = by_total[:, model.solved_rows]
+        slope += model.eliminated_by_solved * by_total[:, model.eliminated_row, None]
+        w_by_solved = w_by_total[model.solved_rows]
+        w_by_solved += model.eliminated_by_solved * w_by_total[model.eliminated_row]
+        step = np.clip(-self.residual / self.slope, -1.0, 1.0)
+        concentration += by_w * step
+        solids = np.array(
+            [solid - by_w[at[h.ion]] * step for h, _, solid, _, _ in self.solids]
+        ).reshape(-1, nodes)
+        return Speciated(concentration, slope, self.w + step, w_by_solved, solids)
 
     def _place_chlorine(
         self, concentration: Array, by_w: Array, by_total: Array, balance_by_total: Array

@@ -1,8 +1,9 @@
 """One implicit step of the whole cell: liquid, both electrodes and the circuit solved together.
 
-The nodes hold the solved totals; three unknowns border the system: both electrode potentials and
-the logarithm of the current. Their equations are ``ln(sum of current densities) = ln(I / area)`` at
-each electrode, and the voltage loop or the current that the supply holds.
+The nodes hold the solved totals; five unknowns border the system: both electrode potentials, the
+logarithm of the current, and how much the bubbles at each electrode mix its film. Their equations
+are ``ln(sum of current densities) = ln(I / area)`` at each electrode, the voltage loop or the current
+that the supply holds, and at each electrode the mixing that follows the gas made there.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from fizzplate.cell.circuit import CURRENT_EXPONENT
 from fizzplate.cell.face import FaceModel
 from fizzplate.cell.flow import FlowModel
 from fizzplate.cell.linear import BlockTridiagonal
+from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S, Stirring
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
@@ -33,6 +35,17 @@ if TYPE_CHECKING:
 
 LARGEST_POTENTIAL_STEP_V = 0.2
 LARGEST_LN_CURRENT_STEP = 1.0
+LARGEST_MIXING_STEP = 5.0  # of the reference coefficient
+BORDER = 5
+LIMITS = np.array(
+    [
+        LARGEST_POTENTIAL_STEP_V,
+        LARGEST_POTENTIAL_STEP_V,
+        LARGEST_LN_CURRENT_STEP,
+        LARGEST_MIXING_STEP,
+        LARGEST_MIXING_STEP,
+    ]
+)
 LEAST_LEFT = 0.2  # of a concentration after one iteration
 
 
@@ -52,6 +65,29 @@ class Unknowns:
     u: Array  #: potential steps between nodes in RT/F, (N - 1,)
     potential_V: Array  #: of electrode 0 and 1 against the liquid at its face, (2,)
     ln_current: float  #: ln(I / A)
+    mixing: (
+        Array  #: extra mixing in the film at electrode 0 and 1, of the reference coefficient, (2,)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step in time: the rate of change of anything is ``leading`` times its value plus its history.
+
+    Parameters
+    ----------
+    leading
+        1/s.
+    totals, mixing
+        Histories of the totals, (M, N), and of the mixing, (2,), per second.
+    held
+        What the supply holds.
+    """
+
+    leading: float
+    totals: Array
+    mixing: Array
+    held: Held
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +105,7 @@ class Improved:
     released_mol_s
         Rate of every gas that leaves at electrode 0 and 1, (2, releases).
     border_change
-        Largest change of the bordering unknowns, V or ln A.
+        Largest change of the bordering unknowns, V, ln A or relative mixing.
     clipped
         Whether a change was cut back.
     """
@@ -84,7 +120,9 @@ class Improved:
 
 @dataclass(frozen=True, slots=True)
 class Linearised:
-    """A step's equations linearised: N nodes, M totals, three bordering unknowns.
+    """A step's equations linearised: N nodes, M totals, five bordering unknowns.
+
+    The arrays over nodes are the solver's own: they hold until the next linearisation.
 
     Parameters
     ----------
@@ -95,9 +133,9 @@ class Linearised:
     lower, diagonal, upper
         Its derivative by the totals, blocks (N, M, M).
     by_border
-        Its derivative by both potentials and ln I, (N, M, 3).
+        Its derivative by both potentials, ln I and both mixings, (N, M, 5).
     border, border_by_totals, border_miss
-        The border's own equations: (3, 3), (3, N, M) and (3,).
+        The border's own equations: (5, 5), (5, N, M) and (5,).
     """
 
     flows: Flows
@@ -154,7 +192,10 @@ class Transport:
             FaceModel(node, model, electrode, releases, grid.area_m2)
             for node, electrode in zip((0, -1), electrodes, strict=True)
         )
-        self._solver = BlockTridiagonal(grid.volume_m3.size, len(model.solved), columns=4)
+        self.stirring = Stirring.of(grid.film_m)
+        self._solver = BlockTridiagonal(grid.volume_m3.size, len(model.solved), columns=1 + BORDER)
+        self._volume = grid.volume_m3
+        self._storage = np.eye(len(model.solved))[:, :, None] * grid.volume_m3
         self._ln_area = math.log(grid.area_m2)
         self._never_negative = ~model.solved_may_be_negative()[:, None]
 
@@ -193,45 +234,28 @@ class Transport:
             ]
         )
 
-    def improve(
-        self,
-        now: Unknowns,
-        speciated: Speciated,
-        history: Array,
-        leading: float,
-        held: Held,
-    ) -> Improved:
-        """Improve the unknowns of a step by one Newton iteration.
-
-        Parameters
-        ----------
-        now, speciated
-            The present unknowns and their species.
-        history, leading
-            The rate of change of the totals is ``leading * totals + history``, (M, N), 1/s.
-        held
-            What the supply holds.
-        """
-        system = self.linearise(now, speciated, history, leading, held)
+    def improve(self, now: Unknowns, speciated: Speciated, step: Step) -> Improved:
+        """Improve the unknowns at the end of a step by one Newton iteration."""
+        system = self.linearise(now, speciated, step)
         flows, faces = system.flows, system.faces
-        right = np.concatenate([-system.residual[:, :, None], system.by_border], axis=2)
-        solution = self._solver.solve(system.lower, system.diagonal, system.upper, right)
-        x, response = solution[:, :, 0], solution[:, :, 1:]
-        gradient = system.border_by_totals.reshape(3, -1)
-        step = np.linalg.solve(
-            system.border - gradient @ response.reshape(-1, 3),
-            -system.border_miss - gradient @ x.ravel(),
-        )
-        limits = (LARGEST_POTENTIAL_STEP_V, LARGEST_POTENTIAL_STEP_V, LARGEST_LN_CURRENT_STEP)
-        taken = np.clip(step, np.negative(limits), limits)
-        change = (x - response @ taken).T
+        solution = self._solver.solve().reshape(-1, 1 + BORDER)
+        response = solution[:, 1:]
+        gradient = system.border_by_totals.reshape(BORDER, -1)
+        felt = gradient @ solution
+        wanted = np.linalg.solve(system.border - felt[:, 1:], felt[:, 0] - system.border_miss)
+        taken = np.minimum(np.maximum(wanted, -LIMITS), LIMITS)
+        change = (-solution[:, 0] - response @ taken).reshape(-1, len(now.totals)).T
+        new = now.totals + change
         least = np.minimum(LEAST_LEFT * now.totals - 1e-8, now.totals)
-        too_low = (now.totals + change < least) & self._never_negative
-        clipped = bool(np.any(taken != step)) or bool(too_low.any())
+        too_low = (new < least) & self._never_negative
+        clipped = bool((taken != wanted).any())
         if too_low.any():
-            change = np.where(too_low, least - now.totals, change)
+            clipped = True
+            new = np.where(too_low, least, new)
+            change = new - now.totals
         u = now.u + flows.u_change + flows.u_by_ln_current * taken[2]
-        u += (flows.u_by_before * change[:, :-1]).sum(0) + (flows.u_by_after * change[:, 1:]).sum(0)
+        u += flows.u_by_mixing @ (REFERENCE_DIFFUSION_M2_S * taken[3:])
+        u += (flows.u_by_before * change[:, :-1] + flows.u_by_after * change[:, 1:]).sum(0)
         extents = tuple(
             model.extent_mol_s(
                 face,
@@ -245,53 +269,62 @@ class Transport:
         released = np.array([f.released + f.released_by_totals @ change[:, f.node] for f in faces])
         return Improved(
             unknowns=Unknowns(
-                now.totals + change,
+                new,
                 u,
                 now.potential_V + taken[:2],
                 now.ln_current + float(taken[2]),
+                now.mixing + taken[3:],
             ),
             change=change,
             extent_mol_s=(extents[0], extents[1]),
             released_mol_s=released.reshape(2, len(self.releases)),
-            border_change=float(np.abs(step).max()),
+            border_change=max(
+                float(np.abs(wanted[:3]).max()),
+                float(np.abs(wanted[3:] / (1 + np.abs(now.mixing))).max()),
+            ),
             clipped=clipped,
         )
 
-    def linearise(
-        self, now: Unknowns, speciated: Speciated, history: Array, leading: float, held: Held
-    ) -> Linearised:
+    def linearise(self, now: Unknowns, speciated: Speciated, step: Step) -> Linearised:
         """Return the step's equations linearised at the present unknowns."""
-        flows = self.flow.flows(speciated, now.u, self.current_mol_s(now.ln_current))
+        flows = self.flow.flows(
+            speciated,
+            now.u,
+            self.current_mol_s(now.ln_current),
+            REFERENCE_DIFFUSION_M2_S * np.maximum(now.mixing, 0.0),
+        )
         faces = self._faces(now, speciated)
-        volume = self.grid.volume_m3
-        m, nodes = now.totals.shape
-        residual = volume * (leading * now.totals + history)
+        solver = self._solver
+        residual = self._volume * (step.leading * now.totals + step.totals)
         residual[:, :-1] += flows.totals
         residual[:, 1:] -= flows.totals
-        diagonal = np.zeros((m, m, nodes))
-        diagonal[np.arange(m), np.arange(m)] = volume * leading
+        diagonal = self._storage * step.leading
         diagonal[:, :, :-1] += flows.by_before
         diagonal[:, :, 1:] -= flows.by_after
-        lower = np.zeros((nodes, m, m))
-        upper = np.zeros((nodes, m, m))
-        lower[1:] = -flows.by_before.transpose(2, 0, 1)
-        upper[:-1] = flows.by_after.transpose(2, 0, 1)
-        by_border = np.zeros((nodes, m, 3))
+        by_border = solver.right[:, :, 1:]
+        by_border[0] = by_border[-1] = 0.0
+        by_border[1:, :, 2] = -flows.by_ln_current.T
         by_border[:-1, :, 2] += flows.by_ln_current.T
-        by_border[1:, :, 2] -= flows.by_ln_current.T
+        by_mixing = REFERENCE_DIFFUSION_M2_S * flows.by_mixing.transpose(1, 0, 2)
+        by_border[1:, :, 3:] = -by_mixing
+        by_border[:-1, :, 3:] += by_mixing
         for side, face in enumerate(faces):
             residual[:, face.node] -= face.source
             diagonal[:, :, face.node] -= face.source_by_totals
             by_border[face.node, :, side] = -face.source_by_E
             by_border[face.node, :, 2] -= face.source_by_ln
-        border, gradient, miss = self._border(now, flows, faces, held)
+        solver.right[:, :, 0] = residual.T
+        solver.lower[1:] = -flows.by_before.transpose(2, 0, 1)
+        solver.diagonal[...] = diagonal.transpose(2, 0, 1)
+        solver.upper[:-1] = flows.by_after.transpose(2, 0, 1)
+        border, gradient, miss = self._border(now, flows, faces, step)
         return Linearised(
             flows=flows,
             faces=faces,
             residual=residual.T,
-            lower=lower,
-            diagonal=diagonal.transpose(2, 0, 1),
-            upper=upper,
+            lower=solver.lower,
+            diagonal=solver.diagonal,
+            upper=solver.upper,
             by_border=by_border,
             border=border,
             border_by_totals=gradient,
@@ -299,13 +332,14 @@ class Transport:
         )
 
     def _border(
-        self, now: Unknowns, flows: Flows, faces: tuple[Face, Face], held: Held
+        self, now: Unknowns, flows: Flows, faces: tuple[Face, Face], step: Step
     ) -> tuple[Array, Array, Array]:
-        """Return the border's own equations: by potentials and ln I, by the totals, and their miss."""
+        """Return the border's own equations: by the border, by the totals, and their miss."""
         m, nodes = now.totals.shape
-        matrix = np.eye(3)
-        gradient = np.zeros((3, nodes, m))
-        miss = np.zeros(3)
+        matrix = np.eye(BORDER)
+        gradient = np.zeros((BORDER, nodes, m))
+        miss = np.zeros(BORDER)
+        self._mixing_rows(now, faces, step, matrix, gradient, miss)
         if not self.direction:
             return matrix, gradient, miss
         for side, face in enumerate(faces):
@@ -314,17 +348,47 @@ class Transport:
                 matrix[side, 2] = -1.0
                 gradient[side, face.node] = face.sum_by_totals
                 miss[side] = face.rates.ln_sum - (now.ln_current - self._ln_area)
-        if not held.voltage:
-            miss[2] = now.ln_current - held.value
+        if not step.held.voltage:
+            miss[2] = now.ln_current - step.held.value
             return matrix, gradient, miss
         turn_V = self.direction * self.thermal_V
+        by_ln_current = self.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT
+        by_mixing = (turn_V * REFERENCE_DIFFUSION_M2_S) * flows.u_by_mixing.sum(0)
         matrix[2] = (
             -self.direction,
             self.direction,
-            turn_V * float(flows.u_by_ln_current.sum())
-            + self.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT,
+            turn_V * float(flows.u_by_ln_current.sum()) + by_ln_current,
+            *by_mixing,
         )
         gradient[2, :-1] += turn_V * flows.u_by_before.T
         gradient[2, 1:] += turn_V * flows.u_by_after.T
-        miss[2] = self.supply_voltage_V(now) - held.value + turn_V * float(flows.u_change.sum())
+        short_V = self.supply_voltage_V(now) - step.held.value
+        miss[2] = short_V + turn_V * float(flows.u_change.sum())
         return matrix, gradient, miss
+
+    def _mixing_rows(
+        self,
+        now: Unknowns,
+        faces: tuple[Face, Face],
+        step: Step,
+        matrix: Array,
+        gradient: Array,
+        miss: Array,
+    ) -> None:
+        """Fill in ``d(mixing)/dt = (wanted - mixing) / build-up time`` at both electrodes."""
+        build_up_s = self.stirring.build_up_s
+        for side, face in enumerate(faces):
+            row = 3 + side
+            matrix[row, row] = step.leading * build_up_s + 1.0
+            miss[row] = matrix[row, row] * now.mixing[side] + step.mixing[side] * build_up_s
+            if face.rates is None:
+                continue
+            bubbles = self.faces[side].bubbles
+            density = self._current_A(now) / self.grid.area_m2
+            gas = density * float(bubbles @ face.rates.share)
+            wanted, slope = self.stirring.wanted_m2_s(gas)
+            slope /= REFERENCE_DIFFUSION_M2_S
+            miss[row] -= wanted / REFERENCE_DIFFUSION_M2_S
+            matrix[row, side] = -slope * density * float(bubbles @ face.rates.share_by_E)
+            matrix[row, 2] = -slope * gas
+            gradient[row, face.node] = -slope * density * (bubbles @ face.share_by_totals)

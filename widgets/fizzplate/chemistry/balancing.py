@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
+from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.checks import InputError, listed
@@ -139,6 +140,11 @@ def balance(equation: str) -> Equation:
     """
     if not isinstance(equation, str):
         raise InputError("equation", equation, ALLOWED)
+    return _balance(equation)
+
+
+@cache
+def _balance(equation: str) -> Equation:
     sides = ARROWS.split(equation.strip())
     if len(sides) != 2 or not all(side.strip() for side in sides):
         raise InputError("equation", equation, ALLOWED)

@@ -117,6 +117,7 @@ def rows(table: str) -> tuple[Row, ...]:
     )
 
 
+@cache
 def find(table: str, **key: str) -> Row:
     """Return the one row of a table whose own columns have the values given.
 
