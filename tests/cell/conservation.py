@@ -4,61 +4,84 @@ from __future__ import annotations
 
 import numpy as np
 
-from fizzplate.chemistry import parse_formula
+from fizzplate.chemistry import molar_mass_g_mol, parse_formula
+from fizzplate.chemistry.constants import FARADAY_C_MOL
 
-SOLIDS = ("Cu(OH)2",)
+# hydrogen ions that a mole of each product frees for every mole of electrons it takes or gives:
+# what is left of the charge goes through other ions
+ACID_HELD = {"H+": 1, "OH-": -1, "HSO4-": 1, "Cl2": 1, "ClO-": -1}
+ROUNDING = 1e-11  # of what is in the liquid
+
+
+def _atoms(formula, element):
+    return parse_formula(formula).elements.get(element, 0)
+
+
+def _dissolved(run):
+    return dict.fromkeys((*run.ions, *run.dissolved))
+
+
+def _in_liquid(run, name):
+    return run.concentration(name) @ run.volume_m3
+
+
+def released_mol(run, halogen):
+    """Return the halogen that left the liquid above saturation, (samples,), mol."""
+    return run.anode._collector._left.get(halogen, np.zeros_like(run.time_s))
 
 
 def element_miss(run, element):
     """Return how far an element is from being conserved, relative to what moved, (samples,).
 
     What is in the liquid, on the electrodes, in the gas and in the haze must add up to the same at
-    all times. Hydrogen and oxygen are left to :func:`charge_miss`: water takes part in everything.
+    all times. Hydrogen and oxygen are left to :func:`acid_miss`: water takes part in everything.
     """
-    inside = sum(
-        parse_formula(name).elements.get(element, 0) * (run.concentration(name) @ run.volume_m3)
-        for name in dict.fromkeys((*run.ions, *run.dissolved))
-    )
-    inside = inside + sum(
-        parse_formula(solid).elements.get(element, 0) * run.haze_mol(solid) for solid in SOLIDS
-    )
+    inside = sum(_atoms(name, element) * _in_liquid(run, name) for name in _dissolved(run))
+    inside = inside + sum(_atoms(s, element) * run.haze_mol(s) for s in run.hazes)
     outside = np.zeros_like(run.time_s)
     moved = 0.0
     for record in (run.cathode, run.anode):
-        if element == "Cu":
-            metal = record.mass_g("Cu") / 63.546
-            outside = outside + metal
-            moved += float(np.abs(metal).max())
-    if element == "Cl" and "Cl2" in run.dissolved:
-        left = run.anode._collector._left["Cl2"]
-        outside = outside + 2 * left
-        moved += 2 * float(run.anode.amount_mol("Cl2")[-1])
+        for solid in record.solids:
+            there = _atoms(solid, element) * record.mass_g(solid) / molar_mass_g_mol(solid)
+            outside = outside + there
+            moved += float(np.abs(there).max())
+        for product in record.products:
+            moved += _atoms(product, element) * float(record.amount_mol(product)[-1])
+    for halogen in ("Cl2", "Br2", "I2"):
+        outside = outside + _atoms(halogen, element) * released_mol(run, halogen)
     total = inside + outside
-    # where nothing of the element moved only rounding is left: a part in 1e12 of what is there
-    scale = moved + 1e-6 * abs(float(np.max(inside)))
-    return np.abs(total - total[0]) / max(scale, 1e-12)
+    # where nothing of the element moved only rounding is left
+    scale = moved + ROUNDING / 1e-6 * float(np.max(np.abs(inside)))
+    return np.abs(total - total[0]) / max(scale, 1e-10)
 
 
 def acid_miss(run):
     """Return how far the acid excess of the liquid is from what the electrodes made of it.
 
-    Every mole of electrons at the cathode that made hydrogen took one mole of acid, every one that
-    made oxygen at the anode gave one; chlorine that left took none along beyond its own.
+    Charge balance: what passed at each electrode and did not move through another ion's charge was
+    acid or alkali. The charge of all that is dissolved must stay nothing, and the acid excess must
+    change by the hydrogen ions and hydroxide of each electrode reaction.
     """
-    volume = run.volume_m3
-    signs = {"H+": 1, "OH-": -1, "HSO4-": 1, "Cl2": 1, "ClO-": -1}
     excess = sum(
-        sign * (run.concentration(name) @ volume)
-        for name, sign in signs.items()
-        if name in run.ions or name in run.dissolved
+        ACID_HELD.get(name, _complexed_hydroxide(name)) * _in_liquid(run, name)
+        for name in _dissolved(run)
     )
-    excess = excess - 2 * run.haze_mol("Cu(OH)2")
+    excess = excess - sum(_atoms(s, "O") * run.haze_mol(s) for s in run.hazes)
     made = np.zeros_like(run.time_s)
+    scale = ROUNDING / 1e-6 * float(np.max(np.abs(excess)))
     for record in (run.cathode, run.anode):
-        made = made - 2 * record.amount_mol("H2") + 4 * record.amount_mol("O2")
-        made = made + record.amount_mol("Cl2") - record.amount_mol("Cl-") / 2
-    if "Cl2" in run.dissolved:
-        made = made - run.anode._collector._left["Cl2"]
-    # where hardly anything moved only rounding is left: a part in 1e12 of what is there
-    scale = float(np.abs(run.cathode.amount_mol("H2")).max()) + 1e-6 * float(np.abs(excess).max())
+        for product, electrons_per_acid in (("H2", -1), ("O2", 1), ("CO2", 1), ("PbO2", 2)):
+            acid = electrons_per_acid * record.charge_C(product) / FARADAY_C_MOL
+            made = made + acid
+            scale += float(np.abs(acid).max())
+        # a mole of chlorine counts as acid, since it hydrolyses to a mole of hydrogen ions
+        made = made + record.amount_mol("Cl2")
+        if "Cl2" in run.dissolved:
+            made = made - record.amount_mol("Cl-") / 2
+    made = made - released_mol(run, "Cl2")
     return np.abs((excess - excess[0]) - (made - made[0])) / max(scale, 1e-9)
+
+
+def _complexed_hydroxide(name):
+    """Return minus the hydroxide in a complex such as Zn(OH)4^2-."""
+    return -_atoms(name, "O") if "(OH)" in name else 0

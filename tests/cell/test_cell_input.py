@@ -18,7 +18,7 @@ from fizzplate.chemistry import InputError
         ({"solution": None}, "solution", "allowed is"),
         ({"solution": {}}, "solution", "at least one salt"),
         ({"anode": "grafite"}, "anode", "Did you mean 'graphite'"),
-        ({"cathode": "gold"}, "cathode", "graphite, platinum or copper"),
+        ({"cathode": "gold"}, "cathode", "zinc or iron"),
         ({"vessel": "bucket"}, "vessel", "beaker or U-tube"),
         ({"concentration_mol_dm3": 0}, "concentration_mol_dm3", "above 0"),
         ({"concentration_mol_dm3": -1}, "concentration_mol_dm3", "above 0"),
@@ -82,4 +82,18 @@ def test_a_u_tube_that_the_liquid_cannot_fill_is_refused():
 
 def test_an_unknown_gas_is_refused():
     with pytest.raises(InputError, match="formula"):
-        fp.Cell("NaCl").run(minutes=1, samples=2).anode.gas_cm3("CO2")
+        fp.Cell("NaCl").run(minutes=1, samples=2).anode.gas_cm3("NO2")
+
+
+@pytest.mark.parametrize(
+    ("mixture", "solid"),
+    [
+        ({"NaCl": 0.5, "AgNO3": 0.1}, "silver chloride"),
+        ({"CuSO4": 0.5, "NaOH": 0.1}, "copper(II) hydroxide"),
+        ({"Pb(NO3)2": 0.1, "KI": 0.1}, "lead(II) iodide"),
+    ],
+)
+def test_a_mixture_that_clouds_is_refused_with_the_solid(mixture, solid):
+    with pytest.raises(InputError, match="solution") as refused:
+        fp.Cell(mixture)
+    assert solid in str(refused.value)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fizzplate import data
-from fizzplate.chemistry import parse_formula, solutions
+from fizzplate.chemistry import balance, parse_formula, solutions
 
 ALL_ROWS = [row for table in data.table_names() for row in data.rows(table)]
 
@@ -45,18 +45,15 @@ def test_a_solution_is_neutral_and_holds_the_atoms_of_its_formula(solution):
 def test_reactions_and_potentials_agree():
     """The electrode reactions repeat the standard potentials of their own table."""
     known = {(row["oxidised"], row["reduced"]): row.value for row in data.rows("potentials")}
-    couples = {
-        "hydrogen from hydrogen ions": ("H+", "H2"),
-        "hydrogen from water": ("H2O", "H2"),
-        "copper deposited": ("Cu2+", "Cu"),
-        "copper dissolved": ("Cu2+", "Cu"),
-        "chlorine reduced again": ("Cl2", "Cl-"),
-        "chlorine evolved": ("Cl2", "Cl-"),
-        "oxygen from water": ("O2", "H2O"),
-        "oxygen from hydroxide": ("O2", "OH-"),
-    }
+    # referred to the dissolved halogen there, to water saturated with it here
+    known["Br2", "Br-"] -= 0.0198
     for row in data.rows("electrode_reactions"):
-        assert row.value == known[couples[row["reaction"]]]
+        equation = balance(row["equation"])
+        terms = {species for _, species in (*equation.reactants, *equation.products)}
+        couples = [couple for couple in known if set(couple) <= terms]
+        if "C" in terms or terms & {"AgCl", "AgBr", "AgI"}:
+            continue  # their own tables' rows are the only place
+        assert row.value in [pytest.approx(known[couple], abs=5e-5) for couple in couples], row
 
 
 def test_an_unknown_key_is_refused():

@@ -22,6 +22,10 @@ const use = async (name) => import(await load(name));
 const SAMPLES = 3;
 const PLACES = 5;
 
+const gas = (formula, label, electrons, ion, count) => ({
+  formula, label, kind: "gas", electrons, tint: "--fp-ion-other", metal: "", consumed: { formula: ion, count },
+});
+
 function madeRecord(decodeRecord, shift = 0, changes = {}) {
   const arrays = {
     time_s: [0, 60, 120],
@@ -64,8 +68,8 @@ function madeRecord(decodeRecord, shift = 0, changes = {}) {
     lamp: { volts: 6, amps: 0.06 },
     species,
     electrodes: [
-      { material: "graphite", role: "cathode", products: [{ formula: "H2", kind: "gas", electrons: 2 }] },
-      { material: "graphite", role: "anode", products: [{ formula: "O2", kind: "gas", electrons: 4 }] },
+      { material: "graphite", role: "cathode", layerTint: "", products: [gas("H2", "H₂", 2, "H+", 2)] },
+      { material: "graphite", role: "anode", layerTint: "", products: [gas("O2", "O₂", 4, "OH-", 4)] },
     ],
     solutionColour: null,
     index,

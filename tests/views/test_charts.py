@@ -35,7 +35,7 @@ def described(chart):
 
 
 def test_copper_sulfate_has_gas_copper_and_acidity(copper_sulfate):
-    assert [chart.name for chart in charts(copper_sulfate)] == ["gas", "copper", "acidity"]
+    assert [chart.name for chart in charts(copper_sulfate)] == ["gas", "metal", "acidity"]
 
 
 def test_a_run_without_copper_has_no_copper_chart(sodium_sulfate):
@@ -64,8 +64,8 @@ def test_the_words_carry_the_figures_of_the_run(sodium_sulfate, copper_sulfate):
 def test_what_is_dotted_is_what_the_charge_allows(copper_sulfate):
     _, copper, _ = charts(copper_sulfate)
     groups = {g.get("id"): g for g in tree(copper).iter(f"{SVG}g") if g.get("id")}
-    solid = groups["copper-curve-0"].find(f"{SVG}path").get("style")
-    dotted = groups["copper-curve-1"].find(f"{SVG}path").get("style")
+    solid = groups["metal-curve-0"].find(f"{SVG}path").get("style")
+    dotted = groups["metal-curve-1"].find(f"{SVG}path").get("style")
     assert "dasharray" not in solid
     assert "dasharray" in dotted
 

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 from fizzplate.cell.circuit import Lamp, Supply
 from fizzplate.cell.geometry import Geometry, geometry
 from fizzplate.cell.vessel import vessels
-from fizzplate.chemistry import canonical, electrodes, solutions
+from fizzplate.chemistry import canonical, electrodes, solutions, species_name
 from fizzplate.chemistry.checks import InputError, choice, number
-from fizzplate.data import find
+from fizzplate.data import find, rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -275,6 +275,7 @@ def _mixture(
             raise InputError("solution", solution, "at least one salt with its concentration")
         parts = {choice("solution", _plain(f), offered): c for f, c in solution.items()}
         argument = "solution"
+        _refuse_precipitates(solution, parts)
     return MappingProxyType(
         {
             formula: number(
@@ -288,6 +289,19 @@ def _mixture(
             for formula, concentration in parts.items()
         }
     )
+
+
+def _refuse_precipitates(given: object, formulae: Iterable[str]) -> None:
+    """Refuse a mixture in which a solid falls out as soon as it is made."""
+    ions = {ion for formula in formulae for ion in solutions()[formula].ions}
+    for row in rows("precipitates"):
+        if {row["cation"], row["anion"]} <= ions:
+            raise InputError(
+                "solution",
+                given,
+                f"a mixture that stays clear: {species_name(row.text)} would fall out of this one "
+                "as soon as it is made",
+            )
 
 
 def _plain(formula: object) -> object:

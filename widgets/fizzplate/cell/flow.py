@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
+LEAST_SPREAD_M2_S = 1e-15  # stands for none where something is divided by it
+
 
 @dataclass(frozen=True, slots=True)
 class Flows:
@@ -79,25 +81,30 @@ class FlowModel:
             dtype=np.float64,
         ).T
         self._charge = model.charge[:, None]
-        parts = np.array([model.solved_parts(name) for name in model.species]).T
-        # what one mole of each species carries of each solved total, and in the last row its charge
-        self._carried = np.vstack([parts, model.charge])
-        self._spread = np.zeros((len(model.species), grid.conductance_m.size))
-        self._drift = self._spread
+        solids = len(model.carried) - len(model.species)
+        parts = np.array([model.solved_parts(name) for name in model.carried]).T
+        # what one mole of each carries of each solved total, and in the last row its charge
+        self._carried = np.vstack([parts, np.append(model.charge, np.zeros(solids))])
+        self._species = len(model.species)
+        # a haze neither diffuses nor drifts: it goes with the liquid
+        self._spread = np.tile(grid.mixing_m2_s, (len(model.carried), 1))
+        self._drift = np.zeros((len(model.carried), grid.conductance_m.size))
 
     def set_coefficients(self, migration_m2_s: Array, diffusion_m2_s: Array) -> None:
         """Take coefficients at the nodes, (species, N) each, m2/s, over to the faces."""
         face = 0.5 * (diffusion_m2_s[:, :-1] + diffusion_m2_s[:, 1:])
-        self._spread = face + self._vessel_mixing
-        self._drift = self._charge * (0.5 * (migration_m2_s[:, :-1] + migration_m2_s[:, 1:]))
+        self._spread[: self._species] = face + self._vessel_mixing
+        mean = 0.5 * (migration_m2_s[:, :-1] + migration_m2_s[:, 1:])
+        self._drift[: self._species] = self._charge * mean
 
     def steps_carrying(
         self, concentration_mol_m3: Array, current_mol_s: float, mixing_m2_s: Array
     ) -> Array:
         """Return the steps ``u`` (N - 1,) that carry a current through a composition, central form."""
         before, after = concentration_mol_m3[:, :-1], concentration_mol_m3[:, 1:]
-        conductance = (self._charge * self._drift * (before + after)).sum(0) / 2
-        spread = self._spread + self._in_film @ mixing_m2_s
+        drift = self._drift[: self._species]
+        conductance = (self._charge * drift * (before + after)).sum(0) / 2
+        spread = self._spread[: self._species] + self._in_film @ mixing_m2_s
         diffusion = (self._charge * spread * (after - before)).sum(0)
         return np.asarray((current_mol_s / self._conductance - diffusion) / conductance)
 
@@ -117,12 +124,12 @@ class FlowModel:
         mixing_m2_s
             Extra mixing in the film at electrode 0 and 1, (2,).
         """
-        c, slope = speciated.concentration_mol_m3, speciated.slope
+        c, slope = speciated.carried_mol_m3, speciated.carried_slope
         species, m, _ = slope.shape
         difference, mean = c[:, 1:] - c[:, :-1], 0.5 * (c[:, 1:] + c[:, :-1])
         migration = self._drift * u
         still = self._spread + self._in_film @ mixing_m2_s
-        half = 0.5 * migration / still  # p / 2
+        half = 0.5 * migration / np.maximum(still, LEAST_SPREAD_M2_S)  # p / 2
         square = half * half
         q2 = np.sqrt(1 + square * square)
         q = np.sqrt(q2)

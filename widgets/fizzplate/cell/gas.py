@@ -36,7 +36,7 @@ class Collector:
         Of the same, what is in the liquid as molecules, (samples,).
     """
 
-    gases = ("H2", "O2", "Cl2")
+    gases = ("H2", "O2", "Cl2", "CO2")
 
     def __init__(
         self,

@@ -57,7 +57,7 @@ class Tolerance:
     """
 
     error: float = 5e-3
-    newton: float = 0.05
+    newton: float = 5e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,9 +209,8 @@ class Integrator:
         self.tolerance = tolerance
         self.time_s = start_s
         self.steps = 0
-        self._weight = 1.0 / np.repeat(scale_mol_m3, start.totals.shape[1]).reshape(
-            start.totals.shape
-        )
+        self._scale = np.repeat(scale_mol_m3[:, None], start.totals.shape[1], axis=1)
+        self._weight = 1.0 / self._scale
         self._amount_scale = float(scale_mol_m3.max() * transport.grid.volume_m3.sum())
         self._times: deque[float] = deque([start_s], maxlen=HIGHEST_ORDER + 1)
         self._states: deque[Array] = deque(
@@ -299,7 +298,7 @@ class Integrator:
     def _try(self, step_s: float) -> Solved | None:
         """Solve one step; return its state, its error over the tolerance, and its order."""
         layout, transport = self.layout, self.transport
-        self.lagged.limit_metal(transport, self._extents(self.state), step_s)
+        self.lagged.limit_solids(transport, self._extents(self.state), step_s)
         order = min(HIGHEST_ORDER, len(self._times))
         new_s = self.time_s + step_s
         times = list(self._times)
@@ -316,6 +315,8 @@ class Integrator:
             held=self.held,
         )
         old = states[0][layout.totals].reshape(layout.shape)
+        # where much has precipitated the error is judged against that
+        self._weight = 1.0 / np.maximum(self._scale, np.abs(old))
         now = layout.unknowns(predicted)
         np.maximum(now.totals, self._not_far_below(old), out=now.totals)
         last_ln_hydrogen = states[0][layout.ln_hydrogen]

@@ -27,7 +27,7 @@ from fizzplate.chemistry import balance, electrodes
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from fizzplate.cell.speciation import Speciation
 
@@ -35,12 +35,17 @@ if TYPE_CHECKING:
 
 STANDARD_MOL_M3 = 1000.0
 FLOOR_MOL_M3 = 1e-15  # below any concentration that the equilibria of water allow
+GASES = ("H2", "O2", "CO2")  # that leave: the liquid holds none of them in this model
 TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential has no end
 LEAST_AFFINITY = -6.0
 LEAST_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken
-# Dissolved chlorine stands for chloric(I) acid and chlorate(I) too when it is reduced: they share
-# its total and are supplied to the face together.
-SUPPLIED_TOGETHER = {"Cl2": ("Cl2", "HClO", "ClO-")}
+# A dissolved halogen stands, when it is reduced, for all that shares its total: chloric(I) acid,
+# chlorate(I), trihalides. They are supplied to the face together.
+SUPPLIED_TOGETHER = {
+    "Cl2": ("Cl2", "HClO", "ClO-"),
+    "Br2": ("Br2", "Br3^-"),
+    "I2": ("I2", "I3^-"),
+}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -68,8 +73,10 @@ class Reaction:
         that is always taken to be there, mol/m3.
     sigma
         +1 oxidation, -1 reduction.
-    deposit
-        Formula of the metal that must be on the electrode, for a dissolving metal.
+    solid
+        Formula of the solid on the electrode that it uses up, or empty.
+    solids
+        What the electrode gains of each solid when it happens once as written; negative: loses.
     """
 
     name: str
@@ -84,7 +91,8 @@ class Reaction:
     supply_A_m: float
     quotient: tuple[tuple[int, float, float, float], ...]
     sigma: int
-    deposit: str
+    solid: str
+    solids: Mapping[str, int]
 
 
 def reactions(
@@ -94,7 +102,8 @@ def reactions(
     saturation_mol_m3: Mapping[str, float],
     diffusion_m2_s: Mapping[str, float],
     *,
-    plated: Sequence[str] = (),
+    surface: str = "",
+    plated: Iterable[str] = (),
 ) -> tuple[Reaction, ...]:
     """Return all reactions of the tables that are possible with these species.
 
@@ -110,8 +119,10 @@ def reactions(
         Concentration of a dissolved gas at which its activity is that of the gas at one atmosphere.
     diffusion_m2_s
         Diffusion coefficient of each species.
+    surface
+        Name of the metal that soon covers the electrode and on which hydrogen forms, if another.
     plated
-        Metals that an earlier stage may have left on the electrode.
+        Solids that an earlier stage may have left on the electrode.
     """
     layer_m = data.find("model", quantity="nearest layer").value * 1e-6
     at = {name: i for i, name in enumerate(model.species)}
@@ -131,6 +142,7 @@ def reactions(
             continue
         if any(s.endswith(("+", "-")) and s not in at for s in formed):
             continue
+        on = surface if surface and row["product"] == "H2" else material
         electrons = equation.electrons
         rows = tuple(at[s] for s in SUPPLIED_TOGETHER.get(limit, (limit,) if limit else ()))
         count = consumed.get(limit, 1)
@@ -144,9 +156,9 @@ def reactions(
                 limited_by=rows,
                 standard_potential_V=row.value,
                 exchange_current_density_A_m2=_kinetic(
-                    row["reaction"], material, "exchange current density"
+                    row["reaction"], on, "exchange current density"
                 ),
-                transfer_coefficient=_kinetic(row["reaction"], material, "transfer coefficient"),
+                transfer_coefficient=_kinetic(row["reaction"], on, "transfer coefficient"),
                 supply_A_m=(
                     electrons * FARADAY_C_MOL * diffusion_m2_s[limit] / (count * layer_m)
                     if limit
@@ -164,7 +176,13 @@ def reactions(
                     if s in at
                 ),
                 sigma=1 if role == "anode" else -1,
-                deposit=solid,
+                solid=solid,
+                solids={
+                    s: sign * n
+                    for side, sign in ((consumed, -1), (formed, 1))
+                    for s, n in side.items()
+                    if s not in at and s not in GASES
+                },
             )
         )
     return tuple(possible)
@@ -172,11 +190,11 @@ def reactions(
 
 def _kinetic(reaction: str, material: str, quantity: str) -> float:
     """Look a value up for the material, or for any."""
-    for name in (material, "any"):
-        for row in data.rows("kinetics"):
-            if (row["reaction"], row["material"], row["quantity"]) == (reaction, name, quantity):
-                return row.value
-    raise KeyError(f"no {quantity} for {reaction} on {material}")
+    try:
+        row = data.find("kinetics", reaction=reaction, material=material, quantity=quantity)
+    except KeyError:
+        row = data.find("kinetics", reaction=reaction, material="any", quantity=quantity)
+    return row.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,8 +236,8 @@ class Electrode:
         self.species = species
         self.f = FARADAY_C_MOL / (GAS_J_MOL_K * temperature_K)
         self.width = data.find("model", quantity="affinity width").value
-        #: largest current density that the metal left on the electrode allows each reaction, A/m2
-        self.metal_limit_A_m2 = [math.inf] * len(self.reactions)
+        #: largest current density that the solid left on the electrode allows each reaction, A/m2
+        self.solid_limit_A_m2 = [math.inf] * len(self.reactions)
 
     def _one(self, k: int, E: float, c: list[float], by_c: Array) -> tuple[float, float]:
         """Return ln i of reaction ``k`` and its slope by E; fill its slopes by concentration."""
@@ -240,8 +258,8 @@ class Electrode:
             slope *= kinetic
             for j in reaction.limited_by:
                 by_c[j] += 1.0 / supplied
-        if self.metal_limit_A_m2[k] < math.inf:
-            ln_limit = math.log(max(self.metal_limit_A_m2[k], LEAST_DENSITY_A_M2))
+        if self.solid_limit_A_m2[k] < math.inf:
+            ln_limit = math.log(max(self.solid_limit_A_m2[k], LEAST_DENSITY_A_M2))
             kinetic = 1.0 / (1.0 + math.exp(min(ln_i - ln_limit, 700.0)))
             ln_i = ln_limit + math.log1p(-kinetic) if ln_i > ln_limit else ln_i + math.log(kinetic)
             slope *= kinetic

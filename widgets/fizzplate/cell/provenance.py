@@ -48,5 +48,7 @@ def _all_in(row: data.Row, columns: tuple[str, ...], known: set[str]) -> bool:
 def _about(equation: str, species: set[str]) -> bool:
     """Whether every ion of an equation can occur in this run."""
     terms = [term.lstrip("0123456789") for term in equation.replace(" -> ", " + ").split(" + ")]
-    ions = [term for term in terms if term.endswith(("+", "-")) and term not in {"e-", "CuOH+"}]
+    ions = [
+        term for term in terms if term.endswith(("+", "-")) and term != "e-" and "OH+" not in term
+    ]
     return all(ion in species for ion in ions)

@@ -11,6 +11,7 @@ from fizzplate.cell.gas import Collector
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.warnings import Circumstances, warnings
+from fizzplate.chemistry import electrodes
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
+MADE = ("Cl2", "HClO", "ClO-", "Br2", "Br3^-", "I2", "I3^-")  # dissolved, of what an anode makes
+LEAST_PRODUCT = 1e-6  # of the charge: less is no product
+GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
 
 
@@ -42,9 +46,9 @@ def record(model: Model, kept: Samples) -> Run:
     )
     by_name = dict(zip(speciation.species, concentration, strict=True))
     ions = tuple(
-        name for name, z in zip(speciation.species, charge, strict=True) if z and name != "ClO-"
+        name for name, z in zip(speciation.species, charge, strict=True) if z and name not in MADE
     )
-    dissolved = tuple(name for name in ("Cl2", "HClO", "ClO-") if name in by_name)
+    dissolved = tuple(name for name in MADE if name in by_name)
     field_u = _field_per_m(kept, grid, conductivity, thermal_V)
     velocity = {
         name: -z * migration[i] * field_u
@@ -63,7 +67,8 @@ def record(model: Model, kept: Samples) -> Run:
         cell=cell,
         supply_limited=kept.limited,
         highest_temperature_C=float(temperature.max()),
-        anode_loss_g=float(max(-anode.mass_g("Cu").min(), 0.0)),
+        anode_gone=_gone(anode, cell.anode_mass_g),
+        products=(*cathode.products, *anode.products),
     )
     return Run(
         cell=cell,
@@ -89,6 +94,14 @@ def record(model: Model, kept: Samples) -> Run:
         _velocity=velocity,
         _haze_mol=haze,
     )
+
+
+def _gone(electrode: ElectrodeRecord, mass_g: float | None) -> bool:
+    """Return whether an electrode of this mass has been used up."""
+    if mass_g is None:
+        return False
+    own = electrodes()[electrode.material].formula
+    return float(electrode.mass_g(own).min()) < -GONE * mass_g
 
 
 def _field_per_m(kept: Samples, grid: Geometry, conductivity: Array, thermal_V: float) -> Array:
@@ -126,21 +139,21 @@ def _electrode(
 ) -> ElectrodeRecord:
     shares: dict[str, Array] = {}
     amounts: dict[str, Array] = {}
-    charge: dict[str, float] = {}
-    metal = np.zeros(kept.time_s.size)
+    charges: dict[str, Array] = {}
+    solids: dict[str, Array] = {}
     for (at, reaction), extent in kept.extent_mol.items():
         if at != side:
             continue
-        made = reaction.formed[reaction.product] * extent
+        amount = reaction.formed[reaction.product] * extent
         shares[reaction.product] = shares.get(reaction.product, 0.0) + kept.share[at, reaction]
-        amounts[reaction.product] = amounts.get(reaction.product, 0.0) + made
-        charge[reaction.product] = charge.get(reaction.product, 0.0) + float(
-            reaction.electrons * extent[-1]
-        )
-        metal += (reaction.formed.get("Cu", 0) - reaction.consumed.get("Cu", 0)) * extent
-    whole = sum(charge.values()) or 1.0
-    ordered = sorted(charge, key=lambda product: -charge[product])
-    products = tuple(product for product in ordered if charge[product] > 1e-6 * whole)
+        amounts[reaction.product] = amounts.get(reaction.product, 0.0) + amount
+        passed_C = FARADAY_C_MOL * reaction.electrons * extent
+        charges[reaction.product] = charges.get(reaction.product, 0.0) + passed_C
+        for solid, count in reaction.solids.items():
+            solids[solid] = solids.get(solid, 0.0) + count * extent
+    made = {product: float(passed_C[-1]) for product, passed_C in charges.items()}
+    least_C = LEAST_PRODUCT * sum(made.values())
+    products = tuple(p for p in sorted(made, key=lambda p: -made[p]) if made[p] > least_C)
     face = 0 if side == 0 else -1
     left, dissolved = {}, {}
     for k, release in enumerate(model.releases):
@@ -154,7 +167,8 @@ def _electrode(
         pH=-np.log10(by_name["H+"][:, face] / 1e3),
         _shares=shares,
         _amounts_mol=amounts,
-        _metal_mol={"Cu": metal},
+        _charges_C=charges,
+        _solid_mol=solids,
         _collector=Collector(
             float(volume_m3.sum()), cell.temperature_C, cell.pressure_kPa, left, dissolved
         ),

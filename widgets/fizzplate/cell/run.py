@@ -43,8 +43,14 @@ class ElectrodeRecord:
     pH: Array
     _shares: Mapping[str, Array] = field(repr=False)
     _amounts_mol: Mapping[str, Array] = field(repr=False)
-    _metal_mol: Mapping[str, Array] = field(repr=False)
+    _charges_C: Mapping[str, Array] = field(repr=False)
+    _solid_mol: Mapping[str, Array] = field(repr=False)
     _collector: Collector = field(repr=False)
+
+    @property
+    def solids(self) -> tuple[str, ...]:
+        """Formulae of the solids that the electrode may have gained or lost."""
+        return tuple(self._solid_mol)
 
     def share(self, formula: str) -> Array:
         """Return the fraction of the current that makes a product now, (samples,)."""
@@ -54,9 +60,13 @@ class ElectrodeRecord:
         """Return what has been made so far, (samples,), mol; of a gas, with what dissolved."""
         return self._amounts_mol.get(formula, np.zeros_like(self.pH))
 
+    def charge_C(self, formula: str) -> Array:
+        """Return the charge that has made a product so far, (samples,), C."""
+        return self._charges_C.get(formula, np.zeros_like(self.pH))
+
     def mass_g(self, formula: str) -> Array:
-        """Return the metal gained so far, (samples,), g; negative where the electrode dissolved."""
-        moles = self._metal_mol.get(formula)
+        """Return what the electrode has gained of a solid so far, (samples,), g; negative: lost."""
+        moles = self._solid_mol.get(formula)
         if moles is None:
             return np.zeros_like(self.pH)
         return np.asarray(moles * molar_mass_g_mol(formula))
@@ -67,7 +77,7 @@ class ElectrodeRecord:
         Parameters
         ----------
         formula
-            "H2", "O2" or "Cl2".
+            "H2", "O2", "Cl2" or "CO2".
         collected
             Leave out what stays dissolved.
         over_water
@@ -167,6 +177,11 @@ class Run:
     def drift_velocity_m_s(self, ion: str) -> Array:
         """Return the velocity at which the field moves an ion, (S, N), m/s, positive to the anode."""
         return self._velocity[choice("ion", ion, self._velocity)]
+
+    @property
+    def hazes(self) -> tuple[str, ...]:
+        """Formulae of the hydroxides that can precipitate here."""
+        return tuple(self._haze_mol)
 
     def haze_mol(self, formula: str) -> Array:
         """Return the precipitated hydroxide so far, (S,), mol; zero for one that never forms."""

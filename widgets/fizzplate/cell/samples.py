@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell.integrator import lagrange
+from fizzplate.cell.speciation import ACID
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -81,12 +82,14 @@ class Samples:
             released_mol=np.zeros((count, 2, len(model.releases))),
         )
 
-    def plated_mol(self, metal: str) -> tuple[float, float]:
-        """Return the metal on each electrode at the end of the last stage, mol."""
-        on = [0.0, 0.0]
-        for (side, reaction), passed in self.passed_mol.items():
-            on[side] += passed * (reaction.formed.get(metal, 0) - reaction.consumed.get(metal, 0))
-        return max(on[0], 0.0), max(on[1], 0.0)
+    def gained_mol(self, side: int) -> dict[str, float]:
+        """Return the solids that an electrode has gained by the end of the last stage, mol."""
+        gained: dict[str, float] = {}
+        for (at, reaction), passed in self.passed_mol.items():
+            if at == side:
+                for solid, count in reaction.solids.items():
+                    gained[solid] = gained.get(solid, 0.0) + count * passed
+        return gained
 
 
 class StageSampler:
@@ -138,7 +141,20 @@ class StageSampler:
         passed = int(np.searchsorted(samples.time_s, reached_s, side="right"))
         if passed > samples.taken:
             wanted_s = samples.time_s[samples.taken : passed]
-            self._keep(lagrange(times_s, wanted_s).T @ states)
+            smooth = lagrange(times_s, wanted_s).T @ states
+            # a curve through steep steps may dip below nothing where a straight line does not
+            below = self._below_nothing(smooth)
+            if below.any():
+                straight = lagrange(times_s[:2], wanted_s).T @ states[:2]
+                smooth[below] = straight[below]
+            self._keep(smooth)
+
+    def _below_nothing(self, states: Array) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+        """Return which states (K, size) hold less than nothing of a substance, (K,)."""
+        model = self._transport.model
+        solved = states[:, self._layout.totals].reshape(len(states), *self._layout.shape)
+        substances = [name != ACID for name in model.totals]
+        return np.asarray(((model.expansion @ solved)[:, substances] < 0).any(axis=(1, 2)))
 
     def end(self) -> None:
         """Carry the amounts over to what follows."""

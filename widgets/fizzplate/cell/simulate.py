@@ -18,7 +18,7 @@ from fizzplate.cell.samples import Samples, StageSampler
 from fizzplate.cell.speciation import ACID, Speciation
 from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S
 from fizzplate.cell.transport import Held, Transport, Unknowns
-from fizzplate.chemistry import electrodes, parse_formula
+from fizzplate.chemistry import electrodes, molar_mass_g_mol, parse_formula, species_name
 from fizzplate.chemistry.conductivity import hydrogensulfate_constant_mol_m3
 from fizzplate.chemistry.constants import ZERO_CELSIUS_K
 from fizzplate.chemistry.diffusion import diffusion_coefficient_m2_s
@@ -27,14 +27,16 @@ from fizzplate.chemistry.mobility import Mobilities
 from fizzplate.data import rows
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from fizzplate.cell.cell import Cell, Stage
     from fizzplate.cell.run import Run
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-CARRIED_GASES = ("Cl2",)  # gases whose dissolved molecules the transport model carries
+CARRIED = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model carries
+COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it covers the cathode within seconds
+SILVER_HALIDES = {"Cl-", "Br-", "I-"}
 LEAST_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
 NO_CURRENT_A = 1e-12  # less changes nothing that could be seen or weighed in a lesson
 
@@ -56,8 +58,9 @@ class Model:
         """Return the model of a cell; without ``corrections`` at infinite-dilution coefficients."""
         temperature_K = cell.temperature_C + ZERO_CELSIUS_K
         made = {ion: 1e3 * c for ion, c in cell.ions_mol_dm3.items()}
-        from_metals = [electrodes()[name].dissolves_as for name in (cell.cathode, cell.anode)]
-        ions = [*made, *(ion for ion in from_metals if ion)]
+        ions = list(dict.fromkeys([*made, *_from_electrodes(cell)]))
+        if "Fe2+" in ions:
+            ions.append("Fe3+")
         strength = 0.5 * sum(
             c * parse_formula(ion).charge ** 2 for ion, c in cell.ions_mol_dm3.items()
         )
@@ -71,7 +74,7 @@ class Model:
             mobilities=Mobilities(speciation.species, temperature_K, corrections=corrections),
             releases=tuple(
                 Release(gas, saturation_mol_m3(gas, pressure_kPa=cell.pressure_kPa))
-                for gas in CARRIED_GASES
+                for gas in CARRIED
                 if gas in speciation.species
             ),
             temperature_K=temperature_K,
@@ -79,7 +82,7 @@ class Model:
             start_ln_hydrogen=ln_hydrogen,
         )
 
-    def electrode(self, role: str, material: str, plated: Sequence[str] = ()) -> Electrode:
+    def electrode(self, role: str, material: str, plated: Iterable[str] = ()) -> Electrode:
         """Return an electrode with every reaction that is possible in this solution."""
         possible = reactions(
             role,
@@ -91,17 +94,35 @@ class Model:
             diffusion_m2_s={
                 name: diffusion_coefficient_m2_s(name) for name in self.speciation.species
             },
+            surface=self._surface() if role == "cathode" else "",
             plated=plated,
         )
         return Electrode(material, possible, len(self.speciation.species), self.temperature_K)
 
-    def transport(self, direction: int, plated_mol: Sequence[float] = (0.0, 0.0)) -> Transport:
-        """Return the equations with the current one way (+1, -1) or none (0)."""
+    def _surface(self) -> str:
+        """Return the name of the noblest metal that plates from this solution, or an empty text."""
+        plating = [
+            (row.value, row["product"])
+            for row in rows("electrode_reactions")
+            if row["electrode"] == "cathode"
+            and parse_formula(row["product"]).charge == 0
+            and 1e3 * self.cell.ions_mol_dm3.get(row["limited_by"], 0.0) >= COVERED_FROM_MOL_M3
+            and row["product"] != "H2"
+        ]
+        return species_name(max(plating)[1]) if plating else ""
+
+    def transport(
+        self, direction: int, solids_mol: Sequence[Mapping[str, float]] = ({}, {})
+    ) -> Transport:
+        """Return the equations with the current one way (+1, -1) or none (0).
+
+        ``solids_mol`` says what is on electrode 0 and 1 besides their own material.
+        """
         roles = ("cathode", "anode") if direction >= 0 else ("anode", "cathode")
         materials = (self.cell.cathode, self.cell.anode)
         left, right = (
-            self.electrode(role, material, ("Cu",) if metal > 0 else ())
-            for role, material, metal in zip(roles, materials, plated_mol, strict=True)
+            self.electrode(role, material, [name for name, mol in solids.items() if mol > 0])
+            for role, material, solids in zip(roles, materials, solids_mol, strict=True)
         )
         return Transport(
             self.cell.geometry,
@@ -113,16 +134,48 @@ class Model:
             temperature_K=self.temperature_K,
         )
 
+    def solids_mol(self, kept: Samples) -> tuple[dict[str, float], dict[str, float]]:
+        """Return what can run out on electrode 0 and 1 after the samples so far, mol by formula."""
+        cell = self.cell
+        first, second = (
+            _left_mol(kept.gained_mol(side), material, mass_g)
+            for side, (material, mass_g) in enumerate(
+                ((cell.cathode, cell.cathode_mass_g), (cell.anode, cell.anode_mass_g))
+            )
+        )
+        return first, second
+
+
+def _left_mol(
+    gained_mol: Mapping[str, float], material: str, mass_g: float | None
+) -> dict[str, float]:
+    """Return the solids on an electrode that can run out: its own only if its mass is known."""
+    own = electrodes()[material].formula
+    left = {solid: mol for solid, mol in gained_mol.items() if solid != own and mol > 0}
+    if mass_g is not None:
+        left[own] = mass_g / molar_mass_g_mol(own) + gained_mol.get(own, 0.0)
+    return left
+
+
+def _from_electrodes(cell: Cell) -> list[str]:
+    """Return the ions that the electrodes can give.
+
+    Silver in a solution of a halide gives none: its halide stays on it.
+    """
+    ions = [electrodes()[name].dissolves_as for name in (cell.cathode, cell.anode)]
+    halides = SILVER_HALIDES & set(cell.ions_mol_dm3)
+    return [ion for ion in ions if ion and not (ion == "Ag+" and halides)]
+
 
 def as_made(speciation: Speciation, made_mol_m3: Mapping[str, float]) -> tuple[Array, float]:
     """Return the solved totals and ln c(H+) of a solution of these ions.
 
-    Metal ions that hydrolyse make it slightly acid: ``c(H+)^2 = K c(metal)`` with the first
-    hydrolysis constant; the eliminated ion carries the charge.
+    Without acid or alkali, metal ions that hydrolyse make it slightly acid, ``c(H+)^2 = K c(metal)``
+    with the first hydrolysis constant; the eliminated ion carries the charge.
     """
     hydrogen = 0.0
     for row in rows("equilibria"):
-        if row["kind"] == "hydrolysis":
+        if row["kind"] == "hydrolysis" and not {"H+", "OH-"} & set(made_mol_m3):
             metal = row["equation"].split(" + ")[0]
             hydrogen += 1e3 * math.sqrt(row.value * made_mol_m3.get(metal, 0.0) * 1e-3)
     sulfate = made_mol_m3.get("SO4^2-", 0.0)
@@ -152,16 +205,16 @@ def simulate(
     start_s = 0.0
     for stage, end_s in zip(stages, ends_s, strict=True):
         direction = 0 if stage.off else -1 if stage.swapped else 1
-        plated_mol = kept.plated_mol("Cu")
-        transport = model.transport(direction, plated_mol)
-        lagged = Lagged(model.mobilities, plated_mol)
+        solids_mol = model.solids_mol(kept)
+        transport = model.transport(direction, solids_mol)
+        lagged = Lagged(model.mobilities, solids_mol)
         integrator = begin(
             model, transport, totals, ln_hydrogen, mixing, start_s, lagged, tolerance
         )
         blocked = direction != 0 and math.exp(integrator.start_ln_current) < NO_CURRENT_A
         if blocked:
             # the voltage is too low for any reaction: the liquid stands as with an open switch
-            transport = model.transport(0, plated_mol)
+            transport = model.transport(0, solids_mol)
             integrator = begin(
                 model, transport, totals, ln_hydrogen, mixing, start_s, lagged, tolerance
             )

@@ -1,13 +1,14 @@
 """From conserved totals to the species at every node.
 
 What is transported and stored are totals that no reaction in the liquid changes: the acid excess
-``c(H+) - c(OH-) + ...``, total sulfate, chloride, oxidised chlorine, each metal. At every node the
-species follow from the totals and one number, ln c(H+), by a scalar equation that is monotone:
+``c(H+) - c(OH-) + ...``, total sulfate, each halide, each oxidised halogen, each metal. At every node
+the species follow from the totals and one number, ln c(H+), by a scalar equation that is monotone:
 
-``c(H+) - c(OH-) + c(HSO4-) + c(Cl2) - c(ClO-) - 2 c(Cu(OH)2) = acid excess``
+``c(H+) - c(OH-) + c(HSO4-) + c(Cl2) - c(ClO-) - n c(M(OH)n) - k c(M(OH)k) = acid excess``
 
-Electroneutrality is exact: one total is never solved for but follows from the charges of the others.
-Units: mol/m3 (mol2/m6 for the ionic product of water).
+Bromine and iodine bind to their halide without acid, so they do not enter it. Electroneutrality is
+exact: one total is never solved for but follows from the charges of the others. Which species there
+can be are rows of the table of equilibria. Units: mol/m3 and its powers.
 """
 
 from __future__ import annotations
@@ -19,6 +20,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
+from fizzplate.cell.hydroxides import Hydroxide, Precipitated, hydroxides_of
+from fizzplate.cell.trihalides import Trihalide, trihalides_of
 from fizzplate.chemistry import parse_formula
 
 if TYPE_CHECKING:
@@ -28,41 +31,16 @@ if TYPE_CHECKING:
 
 ACID = "acid excess"
 OXIDISED_CHLORINE = "oxidised chlorine"
-PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Cu2+", "SO4^2-")
+PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Br-", "I-", "F-", "SO4^2-")
 EXACT = 1e-12
 PLAIN_ATTEMPTS = 3  # of Newton's method before it is kept within a bracket
 MOST_ATTEMPTS = 100
 LEAST_LN_HYDROGEN, MOST_LN_HYDROGEN = -80.0, 25.0  # far beyond any liquid
 BUFFERED = 4.0  # slope against that of water alone from which a liquid counts as buffered
-LARGEST_RATIO = 1e30  # of what there is to what can stay dissolved; its power must not overflow
-SHARPNESS = 8  # of the step by which a hydroxide starts to precipitate
 
 
 def _constant(kind: str, equation: str) -> float:
     return data.find("equilibria", kind=kind, equation=equation).value
-
-
-@dataclass(frozen=True, slots=True)
-class Hydroxide:
-    """A hydroxide M(OH)n that precipitates when its solubility product is passed."""
-
-    solid: str
-    ion: str
-    solubility_product: float  #: mol/m3 to the power 1 + hydroxides
-    hydroxides: int
-
-
-def hydroxides_of(ions: Iterable[str]) -> tuple[Hydroxide, ...]:
-    """Return the hydroxides in the tables whose metal ion is among ``ions``."""
-    found = []
-    for row in data.rows("equilibria"):
-        if row["kind"] == "hydroxide":
-            solid, products = row["equation"].split(" -> ")
-            ion = products.split(" + ")[0]
-            count = parse_formula(ion).charge
-            if ion in ions:
-                found.append(Hydroxide(solid, ion, row.value * 1e3 ** (1 + count), count))
-    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,23 +49,38 @@ class Speciated:
 
     Parameters
     ----------
-    concentration_mol_m3
-        (species, N).
-    slope
-        Derivative of each concentration by each total, (species, M, N).
+    carried_mol_m3
+        Species and then solid hydroxides, per volume of liquid, (carried, N).
+    carried_slope
+        Derivative of each by each total, (carried, M, N).
+    species
+        How many of them are dissolved species.
     ln_hydrogen
         Natural logarithm of c(H+) in mol/m3, (N,).
     ln_hydrogen_slope
         Its derivative by each total, (M, N).
-    precipitate_mol_m3
-        Moles of each solid hydroxide per volume of liquid, (hydroxides, N).
     """
 
-    concentration_mol_m3: Array
-    slope: Array
+    carried_mol_m3: Array
+    carried_slope: Array
+    species: int
     ln_hydrogen: Array
     ln_hydrogen_slope: Array
-    precipitate_mol_m3: Array
+
+    @property
+    def concentration_mol_m3(self) -> Array:
+        """Concentrations of the dissolved species, (species, N)."""
+        return self.carried_mol_m3[: self.species]
+
+    @property
+    def slope(self) -> Array:
+        """Derivative of each of those concentrations by each total, (species, M, N)."""
+        return self.carried_slope[: self.species]
+
+    @property
+    def precipitate_mol_m3(self) -> Array:
+        """Moles of each solid hydroxide per volume of liquid, (hydroxides, N)."""
+        return self.carried_mol_m3[self.species :]
 
 
 class Speciation:
@@ -106,23 +99,32 @@ class Speciation:
         self.has_sulfate = "SO4^2-" in wanted
         self.has_chlorine = "Cl-" in wanted
         self.hydroxides = hydroxides_of(wanted)
+        self.trihalides = trihalides_of(wanted)
         species = [*wanted, "H+", "OH-"]
         if self.has_sulfate:
             species.append("HSO4-")
+        species += [h.complex for h in self.hydroxides if h.complex]
         if self.has_chlorine:
             species += ["Cl2", "HClO", "ClO-"]
+        for trihalide in self.trihalides:
+            species += [trihalide.halogen, trihalide.bound]
         self.species = tuple(species)
+        self.carried = (*species, *(h.solid for h in self.hydroxides))
         self.charge = np.array([float(parse_formula(name).charge) for name in species])
-        self.totals = (ACID, *wanted, *([OXIDISED_CHLORINE] if self.has_chlorine else []))
-        charges = {ACID: 1, OXIDISED_CHLORINE: 0}
+        oxidised = [
+            *([OXIDISED_CHLORINE] if self.has_chlorine else []),
+            *(t.oxidised for t in self.trihalides),
+        ]
+        self.totals = (ACID, *wanted, *oxidised)
+        charges = {ACID: 1, **dict.fromkeys(oxidised, 0)}
         self.total_charge = np.array(
             [float(charges[t] if t in charges else parse_formula(t).charge) for t in self.totals]
         )
         # With nothing but acid or alkali and water there is no ion left to eliminate.
-        self.eliminated = next(ion for ion in PREFERRED_ELIMINATED if ion in wanted)
+        self.eliminated = next(ion for ion in (*PREFERRED_ELIMINATED, *wanted) if ion in wanted)
         self.solved = tuple(name for name in self.totals if name != self.eliminated)
         self.row = {name: i for i, name in enumerate(self.totals)}
-        self.at = {name: i for i, name in enumerate(self.species)}
+        self.at = {name: i for i, name in enumerate(self.carried)}
         self.expansion = self._expansion()
         self.eliminated_row = self.row[self.eliminated]
         self.solved_rows = [self.row[name] for name in self.solved]
@@ -142,8 +144,15 @@ class Speciation:
         return matrix
 
     def parts(self, species: str) -> Array:
-        """Return how much of each total one mole of a species (or solid) carries, (totals,)."""
-        solids = {h.solid: {h.ion: 1.0, ACID: -float(h.hydroxides)} for h in self.hydroxides}
+        """Return how much of each total one mole of a species (or hydroxide) carries, (totals,)."""
+        held = {}
+        for h in self.hydroxides:
+            held[h.solid] = {h.ion: 1.0, ACID: -float(h.hydroxides)}
+            if h.complex:
+                held[h.complex] = {h.ion: 1.0, ACID: -float(h.complex_hydroxides)}
+        for t in self.trihalides:
+            held[t.halogen] = {t.oxidised: 1.0}
+            held[t.bound] = {t.oxidised: 1.0, t.halide: 1.0}
         known: dict[str, dict[str, float]] = {
             "H+": {ACID: 1},
             "OH-": {ACID: -1},
@@ -151,7 +160,7 @@ class Speciation:
             "Cl2": {ACID: 1, "Cl-": 1, OXIDISED_CHLORINE: 1},
             "HClO": {OXIDISED_CHLORINE: 1},
             "ClO-": {OXIDISED_CHLORINE: 1, ACID: -1},
-            **solids,
+            **held,
         }
         vector = np.zeros(len(self.totals))
         for name, amount in known.get(species, {species: 1}).items():
@@ -234,9 +243,13 @@ class _Balance:
             self.slope += self.hydrogensulfate_slope
         if model.has_chlorine:
             self._chlorine(totals[row["Cl-"]], totals[row[OXIDISED_CHLORINE]])
-        self.solids: list[tuple[Hydroxide, Array, Array, Array, Array]] = []
+        self.metals: list[tuple[Hydroxide, Precipitated]] = []
         for hydroxide in model.hydroxides:
-            self._precipitate(hydroxide, totals[row[hydroxide.ion]])
+            held = hydroxide.split(totals[row[hydroxide.ion]], self.hydroxide)
+            self.metals.append((hydroxide, held))
+            self.residual += held.acid
+            self.slope += held.acid_by_w
+            self.size += np.abs(held.acid)
 
     def better(self) -> Array:
         """Return a better ln c(H+), by Newton's method.
@@ -273,28 +286,13 @@ class _Balance:
         self.slope += self.cl2_by_w - self.clo_by_w
         self.size += np.abs(cl2) + np.abs(clo)
 
-    def _precipitate(self, hydroxide: Hydroxide, total: Array) -> None:
-        # dissolved = a smooth min(total, what the solubility product allows)
-        n = hydroxide.hydroxides
-        limit = hydroxide.solubility_product / self.hydroxide**n
-        ratio = np.clip(total / limit, 0.0, LARGEST_RATIO)
-        power = ratio**SHARPNESS
-        shrink = (1 + power) ** (-1 / SHARPNESS)
-        dissolved = total * shrink
-        by_total = shrink / (1 + power)
-        by_w = n * dissolved * power / (1 + power)
-        self.solids.append((hydroxide, dissolved, total - dissolved, by_total, by_w))
-        self.residual -= n * (total - dissolved)
-        self.slope += n * by_w
-        self.size += n * np.abs(total - dissolved)
-
     def speciated(self) -> Speciated:
         """Return species and slopes; ln c(H+) answers to the totals through the acid balance."""
         model, row, at = self.model, self.model.row, self.model.at
         count, nodes = len(model.totals), self.w.size
-        concentration = np.empty((len(model.species), nodes))
-        by_w = np.zeros((len(model.species), nodes))
-        by_total = np.zeros((len(model.species), count, nodes))
+        concentration = np.empty((len(model.carried), nodes))
+        by_w = np.zeros((len(model.carried), nodes))
+        by_total = np.zeros((len(model.carried), count, nodes))
         for name in model.totals:
             if name in at:
                 concentration[at[name]] = self.totals[row[name]]
@@ -316,11 +314,23 @@ class _Balance:
             balance_by_total[row["SO4^2-"]] += self.protonated
         if model.has_chlorine:
             self._place_chlorine(concentration, by_w, by_total, balance_by_total)
-        for hydroxide, dissolved, _, by_metal, metal_by_w in self.solids:
-            concentration[at[hydroxide.ion]] = dissolved
-            by_w[at[hydroxide.ion]] = metal_by_w
-            by_total[at[hydroxide.ion], row[hydroxide.ion]] = by_metal
-            balance_by_total[row[hydroxide.ion]] -= hydroxide.hydroxides * (1 - by_metal)
+        for hydroxide, held in self.metals:
+            ion, total = at[hydroxide.ion], row[hydroxide.ion]
+            concentration[ion] = held.free
+            by_w[ion] = held.free_by_w
+            by_total[ion, total] = held.free_by_total
+            if hydroxide.complex:
+                bound = at[hydroxide.complex]
+                concentration[bound] = held.bound
+                by_w[bound] = held.bound_by_w
+                by_total[bound, total] = held.bound_by_total
+            solid = at[hydroxide.solid]
+            concentration[solid] = held.solid
+            by_w[solid] = held.solid_by_w
+            by_total[solid, total] = held.solid_by_total
+            balance_by_total[total] += held.acid_by_total
+        for trihalide in model.trihalides:
+            self._place_trihalide(trihalide, concentration, by_total)
         w_by_total = -balance_by_total / self.slope
         by_total += by_w[:, None] * w_by_total
         # the eliminated total answers to the others
@@ -330,10 +340,7 @@ class _Balance:
         w_by_solved += model.eliminated_by_solved * w_by_total[model.eliminated_row]
         step = np.clip(-self.residual / self.slope, -1.0, 1.0)
         concentration += by_w * step
-        solids = np.array(
-            [solid - by_w[at[h.ion]] * step for h, _, solid, _, _ in self.solids]
-        ).reshape(-1, nodes)
-        return Speciated(concentration, slope, self.w + step, w_by_solved, solids)
+        return Speciated(concentration, slope, len(model.species), self.w + step, w_by_solved)
 
     def _place_chlorine(
         self, concentration: Array, by_w: Array, by_total: Array, balance_by_total: Array
@@ -358,3 +365,21 @@ class _Balance:
             by_total[at[name], oxidised] = share * (1 - self.cl2_by_oxidised)
         balance_by_total[chloride] += (2 - f) * self.cl2_by_chloride
         balance_by_total[oxidised] += self.cl2_by_oxidised - (1 - f) * (1 - self.cl2_by_oxidised)
+
+    def _place_trihalide(self, trihalide: Trihalide, concentration: Array, by_total: Array) -> None:
+        row, at = self.model.row, self.model.at
+        halide, oxidised = row[trihalide.halide], row[trihalide.oxidised]
+        bound, by_halide, by_oxidised = trihalide.bind(self.totals[halide], self.totals[oxidised])
+        for name, of in (
+            (trihalide.bound, None),
+            (trihalide.halogen, oxidised),
+            (trihalide.halide, halide),
+        ):
+            place = at[name]
+            sign = 1.0 if of is None else -1.0
+            concentration[place] = sign * bound
+            by_total[place, halide] = sign * by_halide
+            by_total[place, oxidised] = sign * by_oxidised
+            if of is not None:
+                concentration[place] += self.totals[of]
+                by_total[place, of] += 1.0

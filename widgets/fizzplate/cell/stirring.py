@@ -15,7 +15,7 @@ from fizzplate import data
 
 REFERENCE_DIFFUSION_M2_S = 1e-9
 REFERENCE_DENSITY_A_M2 = 1e4
-BUBBLES = ("H2", "O2")  # chlorine dissolves as it is made and stirs only once it leaves
+BUBBLES = ("H2", "O2", "CO2")  # chlorine dissolves as it is made and stirs only once it leaves
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from fizzplate import data
+from fizzplate.chemistry import electrodes, species_name
+
 if TYPE_CHECKING:
     from fizzplate.cell.cell import Cell
 
 BOILING_C = 95.0
 HOT_C = 50.0
 STRONG_MOL_DM3 = 2.0
+LEAST_DISPLACED_MOL_DM3 = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +24,8 @@ class Circumstances:
     cell: Cell
     supply_limited: bool
     highest_temperature_C: float
-    anode_loss_g: float
+    anode_gone: bool
+    products: tuple[str, ...]
 
 
 def warnings(now: Circumstances) -> tuple[str, ...]:
@@ -47,13 +52,44 @@ def warnings(now: Circumstances) -> tuple[str, ...]:
             f"At {cell.concentration_mol_dm3:g} mol/dm3 the conductivity is outside the range of "
             "its correlation (2 mol/dm3): currents are estimates."
         )
-    if cell.anode_mass_g is not None and now.anode_loss_g > cell.anode_mass_g:
+    if now.anode_gone:
         said.append(
-            f"The anode would lose {now.anode_loss_g:.2g} g, more than the {cell.anode_mass_g:g} g "
-            "that it has: it would be used up before the end."
+            f"The {cell.anode} anode of {cell.anode_mass_g:g} g is used up before the end: from then "
+            "on the model goes on with the other reactions on a surface of the same size."
         )
-    if cell.anode == "copper" and "Cl-" in cell.ions_mol_dm3:
-        said.append(
-            "In chloride a copper anode dissolves partly as copper(I), which this model leaves out."
-        )
-    return tuple(said)
+    said += [row.text for row in data.rows("left_out") if _all_hold(row["when"], now)]
+    return tuple(dict.fromkeys([*said, *_displacement(cell)]))
+
+
+def _all_hold(when: str, now: Circumstances) -> bool:
+    """Return whether every condition of a row holds, such as ``anode copper & ion Cl-``."""
+    cell = now.cell
+    known = {f"anode {cell.anode}", f"cathode {cell.cathode}", f"vessel {cell.vessel.name}"}
+    known |= {f"ion {ion}" for ion in cell.ions_mol_dm3}
+    known |= {f"product {product}" for product in now.products}
+    if len({"Cl-", "Br-", "I-"} & set(cell.ions_mol_dm3)) > 1:
+        known.add("two halides")
+    return all(condition in known for condition in when.split(" & "))
+
+
+def _displacement(cell: Cell) -> list[str]:
+    """Say where an electrode would react with the solution without any current."""
+    place = {row["ion"]: row.value for row in data.rows("reactivity")}
+    said = []
+    for role, material in (("cathode", cell.cathode), ("anode", cell.anode)):
+        own = electrodes()[material].dissolves_as
+        if not own:
+            continue
+        # the further down the series, the larger the place
+        nobler = [
+            ion
+            for ion, c in cell.ions_mol_dm3.items()
+            if c >= LEAST_DISPLACED_MOL_DM3 and place.get(ion, 0.0) > place[own]
+        ]
+        for ion in nobler:
+            meets = "acid" if ion == "H+" else f"{species_name(ion)} ions"
+            said.append(
+                f"The {material} {role} reacts with the {meets} by itself, current or not: the model "
+                "leaves that out."
+            )
+    return said

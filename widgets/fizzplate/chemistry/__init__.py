@@ -4,7 +4,7 @@ from fizzplate.chemistry.balancing import balance
 from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.equation import Equation
 from fizzplate.chemistry.formula import Formula, canonical, molar_mass_g_mol, parse_formula
-from fizzplate.chemistry.half_equations import half_equation, overall
+from fizzplate.chemistry.half_equations import electrode_equation, half_equation, overall
 from fizzplate.chemistry.materials import Material, electrodes
 from fizzplate.chemistry.notation import html, latex, pretty, speech
 from fizzplate.chemistry.salts import Solution, solutions
@@ -18,6 +18,7 @@ __all__ = [
     "Solution",
     "balance",
     "canonical",
+    "electrode_equation",
     "electrodes",
     "half_equation",
     "html",

@@ -100,7 +100,9 @@ def _spell(body: str, charge: int) -> str:
         return body
     sign = "+" if charge > 0 else "-"
     if abs(charge) == 1:
-        return f"{body}{sign}"
+        # without the mark the digit of I3^- would read as its charge
+        counted = re.fullmatch(r"[A-Z][a-z]?\d+", body)
+        return f"{body}{'^' if counted else ''}{sign}"
     lone = re.fullmatch(r"[A-Z][a-z]?", body)
     return f"{body}{'' if lone else '^'}{abs(charge)}{sign}"
 
@@ -152,8 +154,8 @@ def canonical(text: str) -> str:
 
     Examples
     --------
-    >>> canonical("SO4 2-"), canonical("Cu^2+(aq)"), canonical("NO3-")
-    ('SO4^2-', 'Cu2+', 'NO3-')
+    >>> canonical("SO4 2-"), canonical("Cu^2+(aq)"), canonical("NO3-"), canonical("I3 -")
+    ('SO4^2-', 'Cu2+', 'NO3-', 'I3^-')
     """
     return parse_formula(text).text
 

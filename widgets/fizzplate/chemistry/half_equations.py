@@ -9,7 +9,7 @@ from itertools import product as every_pair
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry.balancing import balanced
+from fizzplate.chemistry.balancing import balance, balanced
 from fizzplate.chemistry.checks import InputError, choice
 from fizzplate.chemistry.equation import Equation, Side
 from fizzplate.chemistry.formula import canonical, parse_formula
@@ -90,6 +90,46 @@ def half_equation(
     if found is None:
         raise InputError("source", source, f"something that {made} can be made from")
     return replace(found, electrons_taken=electrons == "minus", states=states)
+
+
+def electrode_equation(product: str, role: str, material: str = "") -> Equation:
+    """Return the half-equation by which the bench makes a product at an electrode.
+
+    Hydrogen and oxygen from the ions that school chemistry discharges; everything else as its row of
+    electrode reactions says, the electrode's own metal first.
+
+    Parameters
+    ----------
+    product
+        Formula of what is made.
+    role
+        "cathode" or "anode".
+    material
+        Formula of the electrode's own element, where it may dissolve.
+
+    Raises
+    ------
+    InputError
+        If nothing in the tables makes the product there.
+
+    Examples
+    --------
+    >>> print(electrode_equation("Fe2+", "anode", "Fe"))
+    Fe -> Fe2+ + 2e-
+    >>> print(electrode_equation("Fe2+", "cathode"))
+    Fe3+ + e- -> Fe2+
+    """
+    if product in USUAL_SOURCES:
+        return half_equation(product)
+    rows = [
+        balance(row["equation"])
+        for row in data.rows("electrode_reactions")
+        if row["product"] == product and row["electrode"] == role
+    ]
+    if not rows:
+        raise InputError("product", product, f"something that the tables make at the {role}")
+    own = [e for e in rows if material and any(s == material for _, s in e.reactants)]
+    return (own or rows)[0]
 
 
 def _simplicity(equation: Equation) -> tuple[int, int]:

@@ -45,7 +45,7 @@ def electrodes() -> Mapping[str, Material]:
     Examples
     --------
     >>> [name for name, material in electrodes().items() if material.active]
-    ['copper']
+    ['copper', 'silver', 'nickel', 'zinc', 'iron']
     """
     return MappingProxyType(
         {

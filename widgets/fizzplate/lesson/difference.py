@@ -4,21 +4,25 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import species_name
+from fizzplate import data
+from fizzplate.chemistry import electrodes, parse_formula, species_name
 from fizzplate.lesson.rule import classroom_rule
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from fizzplate.cell import Run
     from fizzplate.cell.run import ElectrodeRecord
     from fizzplate.lesson.rule import ElectrodeRule
 
+LEAST_HAZE_MOL = 1e-6
+LEAST_BURNT = 0.01  # of the charge
 NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
 
 
 def charge_share(record: ElectrodeRecord, product: str) -> float:
     """Return the fraction of all charge so far that made a product, 0 before any passed."""
-    per_mole = {"H2": 2, "O2": 4, "Cl2": 2, "Cu": 2, "Cu2+": 2, "Cl-": 1}
-    charges = {p: per_mole[p] * float(record.amount_mol(p)[-1]) for p in record.products}
+    charges = {p: float(record.charge_C(p)[-1]) for p in record.products}
     whole = sum(charges.values())
     return charges.get(product, 0.0) / whole if whole > 0 else 0.0
 
@@ -44,32 +48,60 @@ def differences(run: Run) -> tuple[tuple[str, ...], tuple[str, ...]]:
     return _cathode(run, rule.cathode), _anode(run, rule.anode)
 
 
-def _beside(record: ElectrodeRecord, rule: ElectrodeRule, because: dict[str, str]) -> list[str]:
+def _beside(record: ElectrodeRecord, rule: ElectrodeRule, because: Mapping[str, str]) -> list[str]:
     said = []
     for product in record.products:
         share = charge_share(record, product)
         if product != rule.product and share >= NOTABLE_SHARE and product in because:
-            expected = species_name(rule.product)
             said.append(
-                f"The rule says {expected}; in the modelled run {percent(share)} of the charge "
-                f"{because[product]}"
+                f"The rule says {_spoken(rule.product)}; in the modelled run {percent(share)} of the "
+                f"charge {because[product]}"
             )
     return said
 
 
-def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+def _spoken(product: str) -> str:
+    """Name a product; an ion from a dissolving electrode says what happens instead."""
+    name = species_name(product)
+    return f"that {name} dissolves" if parse_formula(product).charge > 0 else name
+
+
+def _at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
+    """Say for each product of the cathode why the rule did not foresee it."""
+    expected = species_name(rule.product)
     because = {
-        "H2": "makes hydrogen as well, because copper ions cannot reach the face fast enough.",
-        "Cu": "plates copper, from ions that the anode gave.",
-        "Cl-": "turns dissolved chlorine back into chloride.",
+        "H2": f"makes hydrogen as well, because {expected} ions cannot reach the face fast enough.",
+        "Fe2+": "turns iron(III) back into iron(II).",
+        "Pb2+": "takes the brown lead(IV) oxide off again.",
     }
-    said = _beside(run.cathode, rule, because)
-    haze = float(run.haze_mol("Cu(OH)2")[-1])
-    if haze > 1e-6:
-        said.append(
-            f"A pale blue haze of copper(II) hydroxide forms, about {haze * 1e3:.2g} mmol: hydroxide "
-            "from the cathode meets copper ions."
+    for row in data.rows("halogens"):
+        halogen, halide = species_name(row["product"]), species_name(row["ion"])
+        because[row["ion"]] = f"turns dissolved {halogen} back into {halide}."
+    for product in run.cathode.products:
+        formula = parse_formula(product)
+        if product == "H2" or formula.charge or len(formula.elements) > 1:
+            continue
+        metal = species_name(product)
+        in_solution = any(parse_formula(ion).elements.get(product) for ion in run.cell.ions_mol_dm3)
+        because[product] = (
+            f"plates {metal}, because hydrogen needs a much higher voltage on {metal} than its place "
+            "in the series tells."
+            if in_solution
+            else f"plates {metal}, from ions that the anode gave."
         )
+    return because
+
+
+def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+    said = _beside(run.cathode, rule, _at_cathode(run, rule))
+    for solid in run.hazes:
+        haze_mol = float(run.haze_mol(solid)[-1])
+        if haze_mol > LEAST_HAZE_MOL:
+            seen = data.find("hazes", solid=solid).text
+            said.append(
+                f"{seen.capitalize()} of {species_name(solid)} forms, about {haze_mol * 1e3:.2g} mmol: "
+                "hydroxide from the cathode meets metal ions."
+            )
     return tuple(said)
 
 
@@ -79,12 +111,26 @@ def _and_reacts(run: Run) -> str:
     return " or reacts with the alkali from the cathode" if alkaline else ""
 
 
-def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+def _at_anode(run: Run) -> dict[str, str]:
+    """Say for each product of the anode why the rule did not foresee it."""
+    halides = [row for row in data.rows("halogens") if row["ion"] in run.cell.ions_mol_dm3]
+    thin = species_name(halides[0]["ion"]) if halides else "halide"
     because = {
-        "O2": "makes oxygen instead: the thinner the chloride and the higher the current, the more.",
-        "Cl2": "makes chlorine.",
+        "O2": f"makes oxygen instead: the thinner the {thin} and the higher the current, the more.",
+        "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution yellows.",
+        "PbO2": "lays brown lead(IV) oxide on the anode.",
     }
-    said = _beside(run.anode, rule, because)
+    if electrodes()[run.anode.material].active:
+        because["O2"] = "makes oxygen: the metal cannot carry it all."
+    for halogen in ("Cl2", "Br2", "I2"):
+        because[halogen] = f"makes {species_name(halogen)}."
+    for halide in ("AgCl", "AgBr", "AgI"):
+        because[halide] = f"turns the silver into {species_name(halide)}, which stays on it."
+    return because
+
+
+def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+    said = _beside(run.anode, rule, _at_anode(run))
     if "Cl2" in run.anode.products:
         made = float(run.anode.gas_cm3("Cl2")[-1])
         collected = float(run.anode.gas_cm3("Cl2", collected=True)[-1])
@@ -94,11 +140,13 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
                 f"Of the {made:.2g} cm³ of chlorine that is made "
                 f"{caught} can be collected: the rest stays dissolved{_and_reacts(run)}."
             )
-    if run.anode.material == "graphite" and charge_share(run.anode, "O2") > 0.5:
+    burnt = charge_share(run.anode, "CO2")
+    if burnt > LEAST_BURNT:
         said.append(
-            "A carbon anode also burns a little to carbon dioxide, which the model counts as oxygen."
+            f"A carbon anode also burns a little to carbon dioxide: {percent(burnt)} of the charge in "
+            "this model, between nothing and a third in published work."
         )
-    if rule.product == "Cu2+" and "Cu" in run.cathode.products:
+    if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
         gain = float(run.cathode.mass_g("Cu")[-1])
         loss = -float(run.anode.mass_g("Cu")[-1])
         said.append(
@@ -106,3 +154,7 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
             "blue stays."
         )
     return tuple(said)
+
+
+def _blue(run: Run) -> bool:
+    return "Cu2+" in run.cell.ions_mol_dm3

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate import data
 from fizzplate.chemistry import electrodes
 
 if TYPE_CHECKING:
@@ -14,16 +15,9 @@ LEAST_CURRENT_A = 1e-5
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
 
-_AT_CATHODE = {
-    "H2": "hydrogen ions take electrons and pair as hydrogen, which bubbles off",
-    "Cu": "copper ions take two electrons each, and a copper layer grows",
-    "Cl-": "dissolved chlorine takes electrons and turns back into chloride",
-}
-_AT_ANODE = {
-    "O2": "hydroxide ions give up electrons and oxygen bubbles off",
-    "Cl2": "chloride ions give up electrons and pair as chlorine",
-    "Cu2+": "copper atoms give up two electrons each and go into the solution as ions",
-}
+
+def _words(role: str) -> dict[str, str]:
+    return {row["product"]: row.text for row in data.rows("happenings") if row["role"] == role}
 
 
 def sentence_at(run: Run, sample: int) -> str:
@@ -35,8 +29,8 @@ def sentence_at(run: Run, sample: int) -> str:
     swapped = bool(run.swapped[sample])
     cathode, anode = (run.anode, run.cathode) if swapped else (run.cathode, run.anode)
     said = (
-        f"At the cathode {_doing(cathode, _AT_CATHODE, sample)}. "
-        f"At the anode {_doing(anode, _AT_ANODE, sample)}."
+        f"At the cathode {_doing(cathode, _words('cathode'), sample)}. "
+        f"At the anode {_doing(anode, _words('anode'), sample)}."
     )
     return f"{said} {_afterwards(run, sample)}".strip()
 

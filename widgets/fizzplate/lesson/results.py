@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import parse_formula
 from fizzplate.lesson.difference import charge_share, percent
 from fizzplate.lesson.rule import classroom_rule
 
@@ -22,9 +21,9 @@ def amount(record: ElectrodeRecord, product: str) -> str:
 
     Two figures are what a class can read, and the same on every processor.
     """
-    if product in {"H2", "O2", "Cl2"}:
+    if product in {"H2", "O2", "Cl2", "CO2"}:
         return f"{_two_figures(float(record.gas_cm3(product)[-1]))} cm3"
-    if parse_formula(product).charge == 0:
+    if product in record.solids:
         return f"{_two_figures(1e3 * float(record.mass_g(product)[-1]))} mg"
     return f"{_two_figures(1e3 * float(record.amount_mol(product)[-1]))} mmol"
 

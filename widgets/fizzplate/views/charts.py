@@ -18,7 +18,7 @@ import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
-from fizzplate.chemistry import molar_mass_g_mol, species_name
+from fizzplate.chemistry import electrode_equation, molar_mass_g_mol, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.views.payload import kind_of
 from fizzplate.views.theme import chart_style, tokens, with_properties
@@ -36,7 +36,9 @@ WIDTH_IN, HEIGHT_IN = 4.3, 2.4
 POINTS_PER_INCH = 72.0
 AXES = (0.1, 0.13, 0.63, 0.62)  # left, bottom, width, height, as fractions of the figure
 LINE_ROOM = 0.125  # height of a line of text beside the axes, as a fraction of their height
-TRACE = 0.02  # of an electrode's gas: less is not named on the chart
+PLATED = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe")
+TRACE = 0.05  # of an electrode's gas: less is not named on the chart
+HARDLY = 0.002  # of the gas at both electrodes: less is as good as none
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,17 +73,19 @@ class Series:
 
 
 def charts(run: Run) -> tuple[Chart, ...]:
-    """Draw the charts that say something about a run: gas, copper where there is any, acidity."""
+    """Draw the charts that say something about a run: gas, metal where there is any, acidity."""
     drawn = [gas_chart(run)]
-    if _has_copper(run):
-        drawn.append(copper_chart(run))
+    metal = _main_metal(run)
+    if metal:
+        drawn.append(metal_chart(run, metal))
     return (*drawn, acidity_chart(run))
 
 
 def gas_chart(run: Run) -> Chart:
     """Draw the volume of gas made at each electrode, with the ratio of the two."""
     volumes = [_gas_cm3(record) for record in (run.cathode, run.anode)]
-    names = [_gas_names(record) for record in (run.cathode, run.anode)]
+    most = max(float(volume[-1]) for volume in volumes)
+    names = [_gas_names(record, HARDLY * most) for record in (run.cathode, run.anode)]
     series = [
         Series(volumes[0], "\n+ ".join(("cathode\n" + names[0][0], *names[0][1:]))),
         Series(volumes[1], "\n+ ".join(("anode\n" + names[1][0], *names[1][1:])), dashes="--"),
@@ -103,23 +107,26 @@ def gas_chart(run: Run) -> Chart:
     )
 
 
-def copper_chart(run: Run) -> Chart:
-    """Draw the copper gained by the cathode beside what the whole charge would give."""
-    gained_mg = 1e3 * run.cathode.mass_g("Cu")
-    allowed_mg = 1e3 * run.charge_C * molar_mass_g_mol("Cu") / (2 * FARADAY_C_MOL)
-    lost_mg = -1e3 * run.anode.mass_g("Cu")
+def metal_chart(run: Run, metal: str) -> Chart:
+    """Draw the metal gained by the cathode beside what the whole charge would give."""
+    name = species_name(metal)
+    electrons = electrode_equation(metal, "cathode").electrons
+    gained_mg = 1e3 * run.cathode.mass_g(metal)
+    allowed_mg = 1e3 * run.charge_C * molar_mass_g_mol(metal) / (electrons * FARADAY_C_MOL)
+    lost_mg = -1e3 * run.anode.mass_g(metal)
     series = [
-        Series(gained_mg, "this run", colour="copper", width=3.0),
+        Series(gained_mg, "this run", colour=name, width=3.0),
         Series(allowed_mg, "what the\ncharge allows", dashes=":", width=1.8),
     ]
     said = (
-        f"Copper on the cathode by the end, {_minutes(run)}: {_figure(gained_mg[-1])} mg; "
+        f"{name.capitalize()} on the cathode by the end, {_minutes(run)}: {_figure(gained_mg[-1])} mg; "
         f"the charge allows {_figure(allowed_mg[-1])} mg."
     )
     if lost_mg[-1] > 0:
-        series.append(Series(lost_mg, "lost by\nthe anode", colour="copper", dashes="--"))
+        series.append(Series(lost_mg, "lost by\nthe anode", colour=name, dashes="--"))
         said += f" The anode lost {_figure(lost_mg[-1])} mg."
-    return _draw("copper", "Copper on the cathode, mg", "", run.time_s, series, said)
+    title = f"{name.capitalize()} on the cathode, mg"
+    return _draw("metal", title, "", run.time_s, series, said)
 
 
 def acidity_chart(run: Run) -> Chart:
@@ -257,12 +264,12 @@ def _gas_cm3(record: ElectrodeRecord, *, collected: bool = False) -> Array:
     return np.asarray(np.sum(volumes, axis=0)) if volumes else np.zeros_like(record.pH)
 
 
-def _gas_names(record: ElectrodeRecord) -> list[str]:
+def _gas_names(record: ElectrodeRecord, least_cm3: float) -> list[str]:
     whole = float(_gas_cm3(record)[-1])
     named = [
         species_name(gas)
         for gas in _gases(record)
-        if whole > 0 and float(record.gas_cm3(gas)[-1]) > TRACE * whole
+        if whole > least_cm3 and float(record.gas_cm3(gas)[-1]) > TRACE * whole
     ]
     return named or ["no gas"]
 
@@ -273,8 +280,15 @@ def _ratio(cathode_cm3: float, anode_cm3: float) -> str:
     return f"cathode : anode = {cathode_cm3 / anode_cm3:.1f} : 1"
 
 
-def _has_copper(run: Run) -> bool:
-    return bool(np.any(run.cathode.mass_g("Cu")) or np.any(run.anode.mass_g("Cu")))
+def _main_metal(run: Run) -> str:
+    """Return the metal of which most was gained or lost, or an empty text."""
+    metals = [s for s in run.cathode.solids + run.anode.solids if s in PLATED]
+    moved = {
+        metal: max(float(np.abs(r.mass_g(metal)).max()) for r in (run.cathode, run.anode))
+        for metal in metals
+    }
+    most = max(moved, key=lambda metal: moved[metal], default="")
+    return most if most and moved[most] > 0 else ""
 
 
 def _minutes(run: Run) -> str:

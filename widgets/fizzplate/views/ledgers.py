@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.chemistry import electrodes, half_equation, parse_formula, pretty, species_name
+from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
 from fizzplate.lesson import (
     caution_of,
     cautions,
@@ -20,7 +20,7 @@ from fizzplate.lesson import (
     sentence_at,
     usual_test,
 )
-from fizzplate.views.payload import kind_of
+from fizzplate.views.payload import equation_of, kind_of
 
 if TYPE_CHECKING:
     from fizzplate.cell import Cell
@@ -174,7 +174,9 @@ def _ledger(
     by_rule = _outcome(expected.product, record.material)
     main = record.products[0]
     agrees = main == expected.product
-    equation = expected.half_equation if agrees else half_equation(main)
+    equation = (
+        expected.half_equation if agrees else equation_of(main, title.lower(), record.material)
+    )
     return Ledger(
         title=title,
         sign=sign,
@@ -239,7 +241,7 @@ def _amount(record: ElectrodeRecord, at: int) -> str:
         kind = kind_of(product)
         if kind == "gas":
             said.append(f"{float(record.gas_cm3(product)[at]):.2g} cm³ {name}")
-        elif kind == "metal":
+        elif kind == "solid":
             said.append(f"{1e3 * float(record.mass_g(product)[at]):.2g} mg {name}")
         else:
             said.append(f"{1e3 * float(record.amount_mol(product)[at]):.2g} mmol {name}")

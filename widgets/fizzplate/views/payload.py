@@ -12,21 +12,24 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from fizzplate.chemistry import half_equation, parse_formula, pretty
-from fizzplate.views.theme import ion_property, liquid_tint
+from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, pretty
+from fizzplate.chemistry.checks import InputError
+from fizzplate.views.theme import ion_property, liquid_tint, solid_property
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.cell.run import ElectrodeRecord, Run
+    from fizzplate.chemistry import Equation
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-GASES = ("H2", "O2", "Cl2")
+GASES = ("H2", "O2", "Cl2", "CO2")
+DISSOLVED = ("Br2", "I2")
 MOST_POSITIONS = 64
 MOST_BYTES = 400_000
 MOST_SAMPLES = 241
-HAZE = "Cu(OH)2"
+COLOURED = ("I3^-", "Br2", "Cu2+", "Fe3+", "Ni2+", "Fe2+")  # the stronger first
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,16 +82,27 @@ def payload(run: Run) -> Payload:
 
 
 def kind_of(product: str) -> str:
-    """Say whether a product is a ``"gas"``, an ``"ion"`` or a ``"metal"``.
+    """Say whether a product is a ``"gas"``, an ``"ion"``, ``"dissolved"`` or a ``"solid"``.
 
     Examples
     --------
-    >>> kind_of("Cl2"), kind_of("Cu2+"), kind_of("Cu")
-    ('gas', 'ion', 'metal')
+    >>> kind_of("Cl2"), kind_of("Cu2+"), kind_of("I2"), kind_of("Cu")
+    ('gas', 'ion', 'dissolved', 'solid')
     """
     if product in GASES:
         return "gas"
-    return "ion" if parse_formula(product).charge else "metal"
+    if product in DISSOLVED:
+        return "dissolved"
+    return "ion" if parse_formula(product).charge else "solid"
+
+
+def equation_of(product: str, role: str, material: str) -> Equation:
+    """Return how a run made a product at an electrode, whichever way its wires were last."""
+    own = electrodes()[material].formula
+    try:
+        return electrode_equation(product, role, own)
+    except InputError:
+        return electrode_equation(product, "anode" if role == "cathode" else "cathode", own)
 
 
 def _header(run: Run) -> dict[str, Any]:
@@ -128,20 +142,51 @@ def _electrode(record: ElectrodeRecord, role: str) -> dict[str, Any]:
     return {
         "material": record.material,
         "role": role,
-        "products": [
-            {
-                "formula": product,
-                "kind": kind_of(product),
-                "electrons": half_equation(product).electrons,
-            }
-            for product in record.products
-        ],
+        "layerTint": _layer_tint(record),
+        "products": [_product(record, product, role) for product in record.products],
     }
 
 
+def _product(record: ElectrodeRecord, product: str, role: str) -> dict[str, Any]:
+    """Say what a product is, what is discharged for one of it, and how it is drawn."""
+    equation = equation_of(product, role, record.material)
+    made = next(n for n, species in (*equation.products, *equation.reactants) if species == product)
+    used = next(
+        (
+            (n, s)
+            for n, s in equation.reactants
+            if s not in {"e-", "H2O"} and s not in record.solids
+        ),
+        (0, ""),
+    )
+    kind = kind_of(product)
+    return {
+        "formula": product,
+        "label": pretty(product),
+        "kind": kind,
+        "electrons": equation.electrons // made,
+        "consumed": {"formula": used[1], "count": used[0] // made},
+        "tint": solid_property(product) if kind == "solid" else ion_property(product),
+        "metal": _own_metal(record, product),
+    }
+
+
+def _own_metal(record: ElectrodeRecord, product: str) -> str:
+    """Return the metal of the electrode that went into solution as this ion, or an empty text."""
+    elements = parse_formula(product).elements
+    return next((solid for solid in record.solids if set(elements) == {solid}), "")
+
+
+def _layer_tint(record: ElectrodeRecord) -> str:
+    """Return the property of the solid of which most has settled, or of the electrode's own."""
+    gained = {solid: float(record.mass_g(solid).max()) for solid in record.solids}
+    most = max(gained, key=lambda solid: gained[solid], default="")
+    return solid_property(most) if most and gained[most] > 0 else ""
+
+
 def _colour(run: Run) -> dict[str, Any] | None:
-    for formula in run.ions:
-        tint = liquid_tint(formula)
+    for formula in COLOURED:
+        tint = liquid_tint(formula) if formula in _drawn(run) else None
         if tint is not None:
             return {"formula": formula, "rgb": tint.rgb, "absorbance": tint.absorbance_m3_mol}
     return None
@@ -160,7 +205,9 @@ def _by_time(run: Run) -> dict[str, Array]:
         "lamp_V": run.lamp_voltage_V,
         "charge_C": run.charge_C,
         "swapped": run.swapped.astype(float),
-        "haze_mol": run.haze_mol(HAZE),
+        "haze_mol": np.asarray(
+            sum((run.haze_mol(s) for s in run.hazes), np.zeros_like(run.time_s))
+        ),
     }
     for side, record in enumerate((run.cathode, run.anode)):
         arrays[f"{side}:pH"] = record.pH
@@ -170,8 +217,16 @@ def _by_time(run: Run) -> dict[str, Array]:
             if kind_of(product) == "gas":
                 arrays[f"{side}:gas_cm3:{product}"] = record.gas_cm3(product)
                 arrays[f"{side}:collected_cm3:{product}"] = record.gas_cm3(product, collected=True)
-        arrays[f"{side}:mass_g:Cu"] = record.mass_g("Cu")
+        for solid in record.solids:
+            arrays[f"{side}:mass_g:{solid}"] = record.mass_g(solid)
+        arrays[f"{side}:layer_g"] = _layer_g(record)
     return arrays
+
+
+def _layer_g(record: ElectrodeRecord) -> Array:
+    """Return the mass of what has settled less what the metal lost; carbon wears too little."""
+    settled = [record.mass_g(solid) for solid in record.solids if solid != "C"]
+    return np.asarray(np.sum(settled, axis=0)) if settled else np.zeros_like(record.pH)
 
 
 def _spread(count: int, most: int) -> np.ndarray[tuple[int, ...], np.dtype[np.int_]]:

@@ -24,6 +24,10 @@ export function massText(grams) {
   return milligrams >= 999.5 ? `${significant(milligrams / 1000)} g` : `${significant(milligrams)} mg`;
 }
 
+export function amountText(moles) {
+  return moles > 0 && moles < 1e-5 ? "less than 0.01 mmol" : `${significant(moles * 1000)} mmol`;
+}
+
 export function volumeText(cm3) {
   return cm3 > 0 && cm3 < 0.01 ? "less than 0.01 cm³" : `${significant(cm3)} cm³`;
 }

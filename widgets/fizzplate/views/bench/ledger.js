@@ -1,6 +1,6 @@
 // One electrode's ledger: what forms there, why, what is seen, how much so far, how it is tested.
 
-import { massText, percentText, volumeText, currentText } from "./format.js";
+import { amountText, massText, percentText, volumeText, currentText } from "./format.js";
 import { note, write } from "./layout.js";
 import { sampleAt } from "../scene/record.js";
 
@@ -17,7 +17,7 @@ function row(term, text, name = "") {
   return wrapper;
 }
 
-function amountText(product, electrode, record, timeS) {
+function madeText(product, electrode, record, timeS) {
   if (product.kind === "gas") {
     const made = sampleAt(electrode.gasCm3(product.formula), record, timeS);
     const freed = sampleAt(electrode.collectedCm3(product.formula), record, timeS);
@@ -25,9 +25,15 @@ function amountText(product, electrode, record, timeS) {
     const stays = kept > 0.95 ? ", all dissolved so far" : kept > 0.5 ? ", most of it dissolved" : "";
     return `${volumeText(made)} ${product.name}${stays}`;
   }
-  const grams = sampleAt(electrode.massG("Cu"), record, timeS);
-  if (product.kind === "metal") return `${massText(Math.max(grams, 0))} ${product.name}`;
-  return product.formula === "Cu2+" ? `copper dissolved: ${massText(grams)}` : "";
+  if (product.kind === "solid") {
+    const grams = sampleAt(electrode.massG(product.formula), record, timeS);
+    return `${massText(Math.max(grams, 0))} ${product.name}`;
+  }
+  if (product.kind === "dissolved") {
+    return `${amountText(sampleAt(electrode.amountMol(product.formula), record, timeS))} ${product.name}`;
+  }
+  if (!product.metal) return "";
+  return `metal dissolved: ${massText(sampleAt(electrode.massG(product.metal), record, timeS))}`;
 }
 
 export function fillLedger(node, words, index, record, { folded }) {
@@ -72,7 +78,7 @@ export function fillLedger(node, words, index, record, { folded }) {
     ...entry,
     name: words.names[i],
   }));
-  const madeText = made.querySelector("dd");
+  const madeCell = made.querySelector("dd");
 
   function update(timeS) {
     if (!words.on) return;
@@ -80,7 +86,7 @@ export function fillLedger(node, words, index, record, { folded }) {
     const main = products[0];
     if (!main || current < 1e-6) {
       write(share, "no current to speak of");
-      write(madeText, "nothing");
+      write(madeCell, "nothing");
       return;
     }
     const now = percentText(sampleAt(electrode.share(main.formula), record, timeS));
@@ -88,9 +94,9 @@ export function fillLedger(node, words, index, record, { folded }) {
     const amounts = products
       .filter((entry) => sampleAt(electrode.share(entry.formula), record, record.timeS.at(-1)) > TRACE
         || sampleAt(electrode.share(entry.formula), record, timeS) > TRACE)
-      .map((entry) => amountText(entry, electrode, record, timeS))
+      .map((entry) => madeText(entry, electrode, record, timeS))
       .filter(Boolean);
-    write(madeText, amounts.join("; ") || "a trace");
+    write(madeCell, amounts.join("; ") || "a trace");
   }
 
   return { update, fold: (narrow) => (more.open = !narrow) };

@@ -40,7 +40,7 @@ export function mountPlots(node, charts, durationS) {
   if (charts.length === 0) {
     const empty = document.createElement("p");
     empty.className = "fp-empty";
-    empty.textContent = "Gas made, copper gained and pH are drawn here once the switch is closed.";
+    empty.textContent = "Gas made, metal gained and pH are drawn here once the switch is closed.";
     node.append(empty);
   }
   const moves = charts.map((chart) => mountPlot(node, chart));

@@ -14,7 +14,7 @@ const THICKEST_SHARE = 0.42; // of the rod's width, for the largest mass of the 
 function largestMassG(record) {
   let most = 0;
   for (const side of [0, 1]) {
-    for (const mass of record.electrode(side).massG("Cu")) most = Math.max(most, Math.abs(mass));
+    for (const mass of record.electrode(side).layerG) most = Math.max(most, Math.abs(mass));
   }
   return most;
 }
@@ -27,7 +27,7 @@ export function layersPx(record, layout, timeS) {
   const most = largestMassG(record);
   return [0, 1].map((side) => {
     if (!most) return 0;
-    const mass = sampleAt(record.electrode(side).massG("Cu"), record, timeS);
+    const mass = sampleAt(record.electrode(side).layerG, record, timeS);
     return (mass / most) * THICKEST_SHARE * layout.electrodes[side].width;
   });
 }
@@ -44,10 +44,11 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
     const layer = layers[side];
     const material = record.header.electrodes[side].material;
     if (layer > 0.2) {
-      pen.fillStyle = theme.colour("--fp-copper");
+      const tint = record.header.electrodes[side].layerTint;
+      pen.fillStyle = theme.colour(tint);
       rounded(pen, rod.x - layer, wetTop + 3, rod.width + 2 * layer, wet - 3 + layer, 4);
       pen.fill();
-      if (material === "copper") {
+      if (materialColour(material) === tint) {
         pen.lineWidth = 1;
         pen.setLineDash([3, 3]);
         pen.strokeStyle = theme.colour("--fp-ion-ink");

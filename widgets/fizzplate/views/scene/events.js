@@ -10,22 +10,12 @@ import { clamp } from "./vessel.js";
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./vessel.js").Layout} Layout */
 /** @typedef {{formula: string, x: number, y: number, fromX: number, fromY: number}} Arriving */
-/** @typedef {{side: number, product: string, kind: string, electrons: number, oxidation: boolean, x: number, y: number, age: number, ions: Arriving[]}} DischargeEvent */
+/** @typedef {{side: number, product: string, kind: string, tint: string, electrons: number, oxidation: boolean, x: number, y: number, age: number, ions: Arriving[]}} DischargeEvent */
 
 const EVENTS_A_SECOND = 1.1; // at the busier electrode, while the run plays at its usual speed
 const LASTS_S = 2.0;
 export const ARRIVAL_S = 0.6;
 export const EXCHANGE_S = 1.0;
-
-/** @type {Record<string, {formula: string, count: number}>} what is discharged for one product */
-const CONSUMED = {
-  H2: { formula: "H+", count: 2 },
-  O2: { formula: "OH-", count: 4 },
-  Cl2: { formula: "Cl-", count: 2 },
-  Cu: { formula: "Cu2+", count: 1 },
-  "Cu2+": { formula: "", count: 0 },
-  "Cl-": { formula: "Cl2", count: 1 },
-};
 
 /** Amount (mol) that one drawn atom or molecule stands for. @param {RunRecord} record */
 export function amountOfOneEvent(record) {
@@ -93,11 +83,12 @@ export function makeEvents(record, layout, crowd, random) {
             eventsBy(record, side, product.formula, fromS, oneMol);
           for (let each = 0; each < clamp(due, 0, 4); each += 1) {
             const { x, y, out } = spot(side);
-            const { formula, count } = CONSUMED[product.formula] ?? { formula: "", count: 0 };
+            const { formula, count } = product.consumed;
             const reach = layout.ionRadius;
             const arriving = [];
             for (let k = 0; k < count; k += 1) {
-              const taken = formula.startsWith("C") ? crowd.takeNearest(formula, x, y) : null;
+              const ofWater = formula === "H+" || formula === "OH-"; // the crowd shows pH with these
+              const taken = ofWater ? null : crowd.takeNearest(formula, x, y);
               const turn = (k - (count - 1) / 2) * reach * 1.15;
               arriving.push({
                 formula,
@@ -110,6 +101,7 @@ export function makeEvents(record, layout, crowd, random) {
               side,
               product: product.formula,
               kind: product.kind,
+              tint: product.tint,
               electrons: product.electrons,
               oxidation: (side === 1) !== sampleAt(record.swapped, record, toS) > 0.5,
               x: x + out * reach * 1.15,
@@ -202,10 +194,10 @@ function drawProduct(pen, event, surfaceX, layout, glyphs, theme, molecule) {
   const part = clamp((event.age - EXCHANGE_S) / (LASTS_S - EXCHANGE_S), 0, 1);
   const r = layout.ionRadius;
   pen.globalAlpha = part < 0.7 ? 1 : (1 - part) / 0.3;
-  if (event.kind === "metal") {
+  if (event.kind === "solid") {
     pen.beginPath();
     pen.arc(event.x + (surfaceX - event.x) * part, event.y, r * 0.62, 0, 2 * Math.PI);
-    pen.fillStyle = theme.colour("--fp-copper");
+    pen.fillStyle = theme.colour(event.tint);
     pen.fill();
     pen.lineWidth = 1.2;
     pen.strokeStyle = theme.colour("--fp-ion-ink");

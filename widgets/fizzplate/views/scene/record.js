@@ -2,8 +2,11 @@
 
 /**
  * @typedef {{formula: string, label: string, charge: number, tint: string, dissolved: boolean}} Species
- * @typedef {{formula: string, kind: "metal"|"gas"|"ion", electrons: number}} Product
- * @typedef {{material: string, role: string, products: Product[]}} ElectrodeHeader
+ * @typedef {{
+ *   formula: string, label: string, kind: "solid"|"gas"|"ion"|"dissolved", electrons: number, tint: string,
+ *   metal: string, consumed: {formula: string, count: number}
+ * }} Product
+ * @typedef {{material: string, role: string, layerTint: string, products: Product[]}} ElectrodeHeader
  * @typedef {{
  *   solution: string, name: string, vessel: string, minutes: number, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
@@ -61,6 +64,7 @@ export function decodeRecord(header, view) {
       gasCm3: (formula) => byTime(`${side}:gas_cm3:${formula}`),
       /** @param {string} formula */
       collectedCm3: (formula) => byTime(`${side}:collected_cm3:${formula}`),
+      layerG: byTime(`${side}:layer_g`),
       pH: byTime(`${side}:pH`),
     }),
   };

@@ -45,11 +45,11 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
     const random = seededRandom(SEED);
     const crowd = makeCrowd(record, layout, random);
     const shown = [...record.header.species];
-    for (const [formula, label] of [["H2", "H₂"], ["O2", "O₂"], ["Cl2", "Cl₂"]]) {
-      if (!shown.some((each) => each.formula === formula)) {
-        const tint = formula === "Cl2" ? "--fp-ion-cl2" : "--fp-bubble";
-        shown.push({ formula, label, charge: 0, tint, dissolved: true });
-      }
+    const made = record.header.electrodes.flatMap((electrode) => electrode.products);
+    for (const { formula, label, kind, tint } of made) {
+      if (kind === "solid" || shown.some((each) => each.formula === formula)) continue;
+      const gas = kind === "gas" && formula !== "Cl2";
+      shown.push({ formula, label, charge: 0, tint: gas ? "--fp-bubble" : tint, dissolved: true });
     }
     for (const [formula, label, charge, tint] of /** @type {const} */ ([
       ["H+", "H⁺", 1, "--fp-ion-h"],

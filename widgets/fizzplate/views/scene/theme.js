@@ -10,6 +10,10 @@ const USUAL = {
   "--fp-copper": "#b8612a",
   "--fp-graphite": "#3a3732",
   "--fp-platinum": "#c9ccd0",
+  "--fp-silver": "#b4b8bd",
+  "--fp-nickel": "#a39f8d",
+  "--fp-zinc": "#8b9299",
+  "--fp-iron": "#66625e",
   "--fp-glow": "#f5d547",
   "--fp-liquid": "#e3eef2",
   "--fp-bubble": "#fefdfc",
@@ -49,6 +53,5 @@ export function readTheme(canvas) {
 
 /** @param {string} material */
 export function materialColour(material) {
-  if (material === "copper") return "--fp-copper";
-  return material === "platinum" ? "--fp-platinum" : "--fp-graphite";
+  return `--fp-${material}`;
 }

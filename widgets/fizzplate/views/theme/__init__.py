@@ -10,6 +10,8 @@ from importlib import resources
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from fizzplate.chemistry import species_name
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -19,6 +21,7 @@ __all__ = [
     "chart_style",
     "ion_property",
     "liquid_tint",
+    "solid_property",
     "stylesheet",
     "tokens",
     "with_properties",
@@ -99,13 +102,29 @@ def ion_property(formula: str) -> str:
 
     Examples
     --------
-    >>> ion_property("SO4^2-"), ion_property("Ag+")
-    ('--fp-ion-so4', '--fp-ion-other')
+    >>> ion_property("SO4^2-"), ion_property("I3^-"), ion_property("HClO")
+    ('--fp-ion-so4', '--fp-ion-i', '--fp-ion-other')
     """
-    stem = re.sub(r"(\^\d+)?[+-]$", "", formula).lower()
-    element = stem.rstrip("0123456789")
+    stem = re.sub(r"(\^\d*)?[+-]$", "", formula).lower()
+    element = re.sub(r"(\d|\(.*).*$", "", stem)
     named = next((name for name in (stem, element) if name in tokens().ions), "other")
     return f"--fp-ion-{named}"
+
+
+def solid_property(formula: str) -> str:
+    """Name the custom property that holds the colour of a solid on an electrode.
+
+    Examples
+    --------
+    >>> solid_property("Cu"), solid_property("AgBr")
+    ('--fp-copper', '--fp-halide')
+    """
+    if formula == "PbO2":
+        return "--fp-oxide"
+    if formula.startswith("Ag") and formula != "Ag":
+        return "--fp-halide"
+    name = "graphite" if formula == "C" else species_name(formula)
+    return f"--fp-{name}"
 
 
 def _properties(colours: Mapping[str, str], prefix: str = "--fp-") -> str:
