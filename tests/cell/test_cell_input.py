@@ -19,7 +19,7 @@ from fizzplate.chemistry import InputError
         ({"solution": {}}, "solution", "at least one salt"),
         ({"anode": "grafite"}, "anode", "Did you mean 'graphite'"),
         ({"cathode": "gold"}, "cathode", "zinc or iron"),
-        ({"vessel": "bucket"}, "vessel", "beaker or U-tube"),
+        ({"vessel": "bucket"}, "vessel", "paper strip or still column"),
         ({"concentration_mol_dm3": 0}, "concentration_mol_dm3", "above 0"),
         ({"concentration_mol_dm3": -1}, "concentration_mol_dm3", "above 0"),
         ({"concentration_mol_dm3": math.nan}, "concentration_mol_dm3", "above 0"),

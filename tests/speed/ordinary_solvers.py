@@ -23,10 +23,9 @@ class OrdinaryProblem:
     def __init__(self, cell):
         self.model = Model.of(cell)
         self.transport = self.model.transport(+1)
-        nodes = cell.geometry.volume_m3.size
         self.build_up_s = self.transport.stirring.build_up_s
-        totals = self.model.start_totals[:, None] * np.ones(nodes)
-        guess = np.full(nodes, self.model.start_ln_hydrogen)
+        totals = self.model.start_totals
+        guess = self.model.start_ln_hydrogen
         lagged = Lagged(self.model.mobilities, [0.0, 0.0])
         still = np.zeros(2)
         integrator = begin(self.model, self.transport, totals, guess, still, 0.0, lagged, None)

@@ -24,6 +24,7 @@ LARGEST_SUPPLY_V = 30.0
 LARGEST_CURRENT_A = 5.0
 LONGEST_RUN_MIN = 600.0
 MOST_SAMPLES = 2001
+CRYSTALS = ("KMnO4",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,8 @@ class Cell:
     concentration_mol_dm3
         Concentration of a single salt, mol/dm3.
     volume_cm3
-        Volume of solution, cm3.
+        Volume of solution, cm3; the vessel's own if not given (60 cm3 in a beaker). A paper strip
+        and a still column hold what their measures make them hold.
     anode, cathode
         Materials of the electrodes.
     supply_V
@@ -71,7 +73,7 @@ class Cell:
     lamp
         A lamp in series.
     vessel
-        "beaker" or "U-tube".
+        "beaker", "U-tube", "dish", "paper strip" or "still column".
     gap_cm
         Distance from surface to surface of the electrodes, cm; the vessel's own if not given.
     immersed_area_cm2
@@ -79,7 +81,7 @@ class Cell:
     anode_mass_g, cathode_mass_g
         Masses of the electrodes at the start, g; a warning tells when an anode is used up.
     crystal
-        A coloured crystal laid on a paper strip; no vessel offered now takes one.
+        "KMnO4": a crystal laid on the middle of a paper strip, or None.
     temperature_C, pressure_kPa
         Of the room.
 
@@ -100,7 +102,7 @@ class Cell:
         solution: str | Mapping[str, float],
         *,
         concentration_mol_dm3: float = 0.5,
-        volume_cm3: float = 60,
+        volume_cm3: float | None = None,
         anode: str = "graphite",
         cathode: str = "graphite",
         supply_V: float | None = None,
@@ -142,19 +144,14 @@ class Cell:
             raise InputError("lamp", lamp, "a Lamp, such as Lamp(6.0, 0.06), or None")
         self.lamp = lamp
         self.vessel = vessels()[choice("vessel", vessel, vessels())]
-        self.volume_cm3 = number(
-            "volume_cm3",
-            volume_cm3,
-            unit=f"cm3 in a {vessel}",
-            at_least=self.vessel.volume_cm3[0],
-            at_most=self.vessel.volume_cm3[1],
-        )
+        wanted_cm3 = self._volume_cm3(volume_cm3)
         self.gap_cm = self._size("gap_cm", gap_cm, "cm")
         self.immersed_area_cm2 = self._size("immersed_area_cm2", immersed_area_cm2, "cm2")
         self.anode_mass_g = _mass("anode_mass_g", anode_mass_g)
         self.cathode_mass_g = _mass("cathode_mass_g", cathode_mass_g)
-        if crystal is not None:
+        if crystal is not None and not self.vessel.takes_crystal:
             raise InputError("crystal", crystal, f"None: a {vessel} takes no crystal")
+        self.crystal = None if crystal is None else choice("crystal", crystal, CRYSTALS)
         self.temperature_C = number(
             "temperature_C", temperature_C, unit="°C", at_least=10, at_most=40
         )
@@ -165,7 +162,25 @@ class Cell:
             self.vessel,
             gap_cm=self.gap_cm,
             immersed_area_cm2=self.immersed_area_cm2,
-            volume_cm3=self.volume_cm3,
+            volume_cm3=wanted_cm3,
+        )
+        #: liquid, cm3
+        self.volume_cm3 = float(self.geometry.volume_m3.sum()) * 1e6
+
+    def _volume_cm3(self, given: float | None) -> float:
+        allowed, name = self.vessel.volume_cm3, self.vessel.name
+        if allowed is None:
+            if given is not None:
+                raise InputError("volume_cm3", given, f"None: the measures of a {name} fix it")
+            return 0.0
+        if given is None:
+            return allowed.usual
+        return number(
+            "volume_cm3",
+            given,
+            unit=f"cm3 in a {name}",
+            at_least=allowed.least,
+            at_most=allowed.most,
         )
 
     def _size(self, argument: str, given: float | None, unit: str) -> float:

@@ -9,7 +9,7 @@ the whole volume stores.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -26,6 +26,8 @@ GROWTH = 1.28
 CORE_STEPS = 7
 LIMB_STEPS = 4
 BEND_STEPS = 24
+STILL_GROWTH = 1.2
+PUDDLE_MARGIN_M = 5e-3  # of liquid beyond both electrodes
 BLOCK = 8  # the linear solver wants one node less than a multiple of this
 
 
@@ -47,6 +49,8 @@ class Geometry:
         Wetted surface of one electrode.
     film_m
         Thickness of the unmixed layer at each electrode.
+    tortuosity
+        How much slower than in free liquid ions get along, by longer ways through fibres.
     """
 
     position_m: Array
@@ -55,6 +59,7 @@ class Geometry:
     mixing_m2_s: Array
     area_m2: float
     film_m: float
+    tortuosity: float = 1.0
 
     @property
     def cell_constant_per_m(self) -> float:
@@ -125,13 +130,55 @@ def geometry(
     InputError
         If the volume is too small for the gap.
     """
-    build = {"beaker": _beaker, "U-tube": _u_tube}[vessel.name]
-    return build(vessel, gap_cm * 1e-2, immersed_area_cm2 * 1e-4, volume_cm3 * 1e-6)
+    gap_m, area_m2 = gap_cm * 1e-2, immersed_area_cm2 * 1e-4
+    if vessel.name == "still column":
+        return _still(gap_m, area_m2, area_m2, area_m2)
+    if vessel.name == "paper strip":
+        return _paper_strip(vessel, gap_m, area_m2)
+    build = {"beaker": _beaker, "U-tube": _u_tube, "dish": _dish}[vessel.name]
+    return build(vessel, gap_m, area_m2, volume_cm3 * 1e-6)
 
 
 def _film(film_m: float, area_m2: float) -> tuple[Zone, Zone]:
     steps = graded_steps_m(film_m)
     return Zone(steps, area_m2, area_m2, 0.0), Zone(steps[::-1], area_m2, area_m2, 0.0)
+
+
+def _still(
+    gap_m: float, conduction_area_m2: float, storage_area_m2: float, area_m2: float
+) -> Geometry:
+    """Return a path on which nothing is mixed: fine at both faces, coarse in the middle."""
+    # an even number of steps, one node less than a multiple of the solver's block
+    half = graded_steps_m(gap_m / 2, FIRST_STEP_M, STILL_GROWTH)
+    count = half.size + _fill(2 * half.size) // 2
+    steps = STILL_GROWTH ** np.arange(count)
+    half = np.asarray(steps * (gap_m / 2 / steps.sum()))
+    zone = Zone(np.concatenate([half, half[::-1]]), conduction_area_m2, storage_area_m2, 0.0)
+    return assemble([zone], area_m2, 0.0)
+
+
+def _paper_strip(vessel: Vessel, gap_m: float, area_m2: float) -> Geometry:
+    cross_m2 = vessel.quantity("width") * 1e-2 * vessel.quantity("thickness") * 1e-3
+    liquid_m2 = cross_m2 * vessel.quantity("porosity")
+    tortuosity = vessel.quantity("tortuosity")
+    strip = _still(gap_m, liquid_m2 / tortuosity, liquid_m2, area_m2)
+    return replace(strip, tortuosity=tortuosity)
+
+
+def _dish(vessel: Vessel, gap_m: float, area_m2: float, volume_m3: float) -> Geometry:
+    film_m = vessel.film_mm * 1e-3
+    first, last = _film(film_m, area_m2)
+    # a puddle as wide as its volume and depth make it, the electrodes dipped in at both ends
+    width_m = volume_m3 / (vessel.quantity("depth") * 1e-3 * (gap_m + PUDDLE_MARGIN_M))
+    length_m = gap_m - 2 * film_m
+    steps = CORE_STEPS + _fill(2 * first.steps_m.size + CORE_STEPS)
+    core = Zone(
+        steps_m=np.full(steps, length_m / steps),
+        conduction_area_m2=width_m * vessel.quantity("depth") * 1e-3,
+        storage_area_m2=(volume_m3 - 2 * film_m * area_m2) / length_m,
+        mixing_m2_s=vessel.quantity("mixing"),
+    )
+    return assemble([first, core, last], area_m2, film_m)
 
 
 def _fill(count: int) -> int:

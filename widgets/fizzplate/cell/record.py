@@ -51,7 +51,7 @@ def record(model: Model, kept: Samples) -> Run:
     dissolved = tuple(name for name in MADE if name in by_name)
     field_u = _field_per_m(kept, grid, conductivity, thermal_V)
     velocity = {
-        name: -z * migration[i] * field_u
+        name: -z * migration[i] * field_u / grid.tortuosity
         for i, (name, z) in enumerate(zip(speciation.species, charge, strict=True))
         if z
     }

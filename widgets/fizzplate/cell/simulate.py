@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 
 CARRIED = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model carries
 COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it covers the cathode within seconds
+CRYSTAL_IONS = ("K+", "MnO4-")
+CRYSTAL_MOL_M3 = 400.0  # about saturated, from memory: the crystal dissolves in what wets it
 SILVER_HALIDES = {"Cl-", "Br-", "I-"}
 LEAST_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
 NO_CURRENT_A = 1e-12  # less changes nothing that could be seen or weighed in a lesson
@@ -50,15 +52,16 @@ class Model:
     mobilities: Mobilities
     releases: tuple[Release, ...]
     temperature_K: float
-    start_totals: Array  #: (M,), mol/m3
-    start_ln_hydrogen: float
+    start_totals: Array  #: (M, N), mol/m3
+    start_ln_hydrogen: Array  #: (N,)
 
     @classmethod
     def of(cls, cell: Cell, *, corrections: bool = True) -> Model:
         """Return the model of a cell; without ``corrections`` at infinite-dilution coefficients."""
         temperature_K = cell.temperature_C + ZERO_CELSIUS_K
         made = {ion: 1e3 * c for ion, c in cell.ions_mol_dm3.items()}
-        ions = list(dict.fromkeys([*made, *_from_electrodes(cell)]))
+        crystal = CRYSTAL_IONS if cell.crystal else ()
+        ions = list(dict.fromkeys([*made, *_from_electrodes(cell), *crystal]))
         if "Fe2+" in ions:
             ions.append("Fe3+")
         strength = 0.5 * sum(
@@ -67,7 +70,13 @@ class Model:
         speciation = Speciation(
             ions, hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength)
         )
-        totals, ln_hydrogen = as_made(speciation, made)
+        uniform, acidity = as_made(speciation, made)
+        totals = uniform[:, None] * np.ones(cell.geometry.volume_m3.size)
+        if cell.crystal:
+            totals[
+                [speciation.solved.index(ion) for ion in crystal if ion in speciation.solved]
+            ] += _crystal_mol_m3(cell)
+        ln_hydrogen = speciation.speciate(totals, np.full(totals.shape[1], acidity)).ln_hydrogen
         return cls(
             cell=cell,
             speciation=speciation,
@@ -167,6 +176,17 @@ def _from_electrodes(cell: Cell) -> list[str]:
     return [ion for ion in ions if ion and not (ion == "Ag+" and halides)]
 
 
+def _crystal_mol_m3(cell: Cell) -> Array:
+    """Return the concentration that a crystal in the middle of the strip adds, (N,), mol/m3."""
+    position_m = cell.geometry.position_m
+    half_m = cell.vessel.quantity("crystal width") * 1e-3 / 2
+    from_middle = np.abs(position_m - position_m[-1] / 2)
+    # edges as soft as the grid is wide there, so that the same amount is laid whatever the grid
+    soft_m = 0.25 * half_m
+    inside = 0.5 * (1 - np.tanh((from_middle - half_m) / soft_m))
+    return np.asarray(CRYSTAL_MOL_M3 * inside)
+
+
 def as_made(speciation: Speciation, made_mol_m3: Mapping[str, float]) -> tuple[Array, float]:
     """Return the solved totals and ln c(H+) of a solution of these ions.
 
@@ -198,9 +218,7 @@ def simulate(
     ends_s = np.cumsum([60.0 * stage.minutes for stage in stages])
     wanted_s = np.linspace(0.0, float(ends_s[-1]), samples)
     kept = Samples.empty(model, wanted_s)
-    nodes = cell.geometry.volume_m3.size
-    totals = model.start_totals[:, None] * np.ones(nodes)
-    ln_hydrogen: Array = np.full(nodes, model.start_ln_hydrogen)
+    totals, ln_hydrogen = model.start_totals, model.start_ln_hydrogen
     mixing: Array = np.zeros(2)
     start_s = 0.0
     for stage, end_s in zip(stages, ends_s, strict=True):
@@ -248,7 +266,7 @@ def begin(
     first = transport.extents_mol_s(unknowns, speciated)
     count = first.size + 2 * len(transport.releases)
     total = float(np.abs(concentration[:, 0] * model.speciation.charge).sum()) / 2
-    scale = np.maximum(np.abs(model.start_totals), 0.05 * total)
+    scale = np.maximum(np.abs(model.start_totals).max(axis=1), 0.05 * total)
     return Integrator(
         transport,
         cell.supply,

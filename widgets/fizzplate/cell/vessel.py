@@ -29,13 +29,15 @@ class Vessel:
     Parameters
     ----------
     name
-        "beaker" or "U-tube".
+        "beaker", "U-tube", "dish" (drops on a tile), "paper strip" or "still column".
     gap_cm
         Surface to surface between the electrodes (along the tube in a U-tube), cm.
     immersed_area_cm2
         Whole wetted surface of one electrode, cm2.
     volume_cm3
-        Least and most liquid, cm3.
+        Liquid, cm3; none where the vessel's own measures fix it.
+    takes_crystal
+        Whether a coloured crystal can be laid on it.
     film_mm
         Unmixed layer at each electrode, mm.
     """
@@ -43,8 +45,9 @@ class Vessel:
     name: str
     gap_cm: Range
     immersed_area_cm2: Range
-    volume_cm3: tuple[float, float]
+    volume_cm3: Range | None
     film_mm: float
+    takes_crystal: bool
 
     def quantity(self, name: str) -> float:
         """Return another quantity of this vessel in the unit of its row."""
@@ -71,15 +74,13 @@ def vessels() -> Mapping[str, Vessel]:
     names = dict.fromkeys(row["vessel"] for row in data.rows("vessels"))
     offered = {}
     for name in names:
-        least, most = (
-            data.find("vessels", vessel=name, quantity=f"{prefix} volume").value
-            for prefix in ("smallest", "largest")
-        )
+        known = {row["quantity"] for row in data.rows("vessels") if row["vessel"] == name}
         offered[name] = Vessel(
             name=name,
             gap_cm=_range(name, "gap"),
             immersed_area_cm2=_range(name, "immersed area"),
-            volume_cm3=(least, most),
+            volume_cm3=_range(name, "volume") if "volume" in known else None,
             film_mm=data.find("vessels", vessel=name, quantity="film").value,
+            takes_crystal="crystal width" in known,
         )
     return MappingProxyType(offered)

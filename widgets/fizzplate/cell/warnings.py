@@ -67,6 +67,8 @@ def _all_hold(when: str, now: Circumstances) -> bool:
     known = {f"anode {cell.anode}", f"cathode {cell.cathode}", f"vessel {cell.vessel.name}"}
     known |= {f"ion {ion}" for ion in cell.ions_mol_dm3}
     known |= {f"product {product}" for product in now.products}
+    if cell.crystal:
+        known.add("crystal")
     if len({"Cl-", "Br-", "I-"} & set(cell.ions_mol_dm3)) > 1:
         known.add("two halides")
     return all(condition in known for condition in when.split(" & "))

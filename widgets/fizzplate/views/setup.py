@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell import Lamp, vessels
+from fizzplate.cell import Lamp
 from fizzplate.chemistry import electrodes, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson import Cell
@@ -26,6 +26,7 @@ LAMPS: dict[str, Lamp | None] = {
     "none": None,
 }
 LONGEST_RUN_MIN = 60.0
+DRAWN = ("beaker", "U-tube")  # the vessels that the page has a drawing of
 #: Which control an argument of the cell belongs to, where the names differ.
 CONTROL_OF = {"lamp rated_V": "lamp", "lamp rated_A": "lamp", "supply_limit_A": "supply_V"}
 
@@ -75,7 +76,7 @@ class Setup:
             "anode": _menu("Anode", {name: name for name in electrodes()}, "graphite"),
             "supply_V": _field("Supply, V", "6.0"),
             "lamp": _menu("Lamp", {name: name for name in LAMPS}),
-            "vessel": _menu("Vessel", {name: name for name in vessels()}),
+            "vessel": _menu("Vessel", {name: name for name in DRAWN}),
             "minutes": _field("Time, minutes", "5"),
         }
         self._refusals = {name: widgets.HTML() for name in self._controls}

@@ -1,0 +1,61 @@
+"""Every vessel runs, and a coloured ion crawls along a damp strip as the demonstration shows it."""
+
+import numpy as np
+import pytest
+
+import fizzplate as fp
+from fizzplate.chemistry import InputError
+
+
+@pytest.mark.parametrize("vessel", fp.vessels())
+def test_every_vessel_holds_its_liquid_and_runs(vessel):
+    cell = fp.Cell("NaCl", vessel=vessel)
+    run = cell.run(minutes=2, samples=5)
+    assert run.volume_m3.sum() * 1e6 == pytest.approx(cell.volume_cm3)
+    assert run.cathode.products[0] == "H2"
+    assert run.charge_C[-1] > 0
+
+
+def test_permanganate_crawls_to_the_anode_at_the_speed_of_its_ion():
+    cell = fp.Cell("KNO3", vessel="paper strip", supply_V=20.0, crystal="KMnO4")
+    run = cell.run(minutes=15, samples=31)
+    colour_mol = run.concentration("MnO4-") * run.volume_m3
+    assert colour_mol.sum(1) == pytest.approx(colour_mol.sum(1)[0], rel=1e-9)
+    place_m = (colour_mol @ run.position_m) / colour_mol.sum(1)
+    # towards the anode, some millimetres in a quarter of an hour, as seen in class
+    assert 4e-3 < place_m[-1] - place_m[0] < 15e-3
+    # the middle of the colour goes as its ions do where they are; the drift that is told leaves out the
+    # field that diffusion makes by itself, worth some per cent here
+    ions_m_s = (colour_mol * run.drift_velocity_m_s("MnO4-")).sum(1) / colour_mol.sum(1)
+    travelled_m = np.trapezoid(ions_m_s, run.time_s)
+    assert place_m[-1] - place_m[0] == pytest.approx(travelled_m, rel=0.1)
+
+
+def test_only_a_strip_takes_a_crystal():
+    with pytest.raises(InputError, match="crystal"):
+        fp.Cell("KNO3", crystal="KMnO4")
+
+
+@pytest.mark.parametrize("vessel", ["paper strip", "still column"])
+def test_a_volume_that_the_measures_fix_is_refused(vessel):
+    with pytest.raises(InputError, match="volume_cm3"):
+        fp.Cell("NaCl", vessel=vessel, volume_cm3=60)
+
+
+def test_between_copper_plates_the_profile_becomes_a_straight_line():
+    """At rest with the current: as much copper comes as goes, so the gradient is the same all along."""
+    cell = fp.Cell(
+        "CuSO4",
+        concentration_mol_dm3=0.1,
+        anode="copper",
+        cathode="copper",
+        vessel="still column",
+        gap_cm=0.1,
+        current_A=1e-3,
+    )
+    run = cell.run(minutes=60, samples=3)
+    copper = run.concentration("Cu2+")[-1]
+    straight = np.interp(run.position_m, run.position_m[[0, -1]], copper[[0, -1]])
+    assert copper[-1] - copper[0] > 40
+    # the diffusion coefficient follows the composition, which bends the line a little
+    assert copper == pytest.approx(straight, abs=0.05 * (copper[-1] - copper[0]))
