@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fizzplate.chemistry import molar_mass_g_mol
+from fizzplate.chemistry import balance, made_g, molar_mass_g_mol
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.gases import gas_volume_cm3
 
@@ -13,7 +13,8 @@ TWO_FIGURES = 0.015
 
 
 def mass_g(element, electrons, charge_C):
-    return charge_C / FARADAY_C_MOL / electrons * molar_mass_g_mol(element)
+    charge = "+" if electrons == 1 else f"{electrons}+"
+    return made_g(balance(f"{element}{charge} + e- -> {element}"), element, charge_C)
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ and how fast from a model of the real cell; ``fizzplate.views`` shows it.
 """
 
 from fizzplate.cell import Lamp, Run, Stage, run_many, vessels
-from fizzplate.chemistry import balance, electrodes, half_equation, overall, solutions
+from fizzplate.chemistry import balance, electrodes, explain, half_equation, overall, solutions
 from fizzplate.lesson import Cell, Wording
 
 __version__ = "0.1.0"
@@ -18,6 +18,7 @@ __all__ = [
     "Wording",
     "balance",
     "electrodes",
+    "explain",
     "half_equation",
     "overall",
     "run_many",

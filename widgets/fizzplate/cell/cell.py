@@ -10,7 +10,14 @@ from typing import TYPE_CHECKING
 from fizzplate.cell.circuit import Lamp, Supply
 from fizzplate.cell.geometry import Geometry, geometry
 from fizzplate.cell.vessel import vessels
-from fizzplate.chemistry import canonical, electrodes, solutions, species_name
+from fizzplate.chemistry import (
+    canonical,
+    electrodes,
+    melts,
+    non_electrolytes,
+    solutions,
+    species_name,
+)
 from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.data import find, rows
 
@@ -56,7 +63,8 @@ class Cell:
     ----------
     solution
         Formula of the salt ("CuSO4"), or a mixture with its concentrations in mol/dm3
-        (``{"NaCl": 0.5, "CuSO4": 0.1}``).
+        (``{"NaCl": 0.5, "CuSO4": 0.1}``); "H2O" or "C12H22O11" for contrast; a melt ("PbBr2(l)"), which
+        has the rule but cannot be run.
     concentration_mol_dm3
         Concentration of a single salt, mol/dm3.
     volume_cm3
@@ -118,7 +126,14 @@ class Cell:
         temperature_C: float = 25.0,
         pressure_kPa: float = 101.325,
     ) -> None:
-        self.mixture_mol_dm3 = _mixture(solution, concentration_mol_dm3)
+        #: a melt, which has the rule and quantities but cannot be run
+        self.melt = melts().get(solution) if isinstance(solution, str) else None
+        #: concentrations of what is dissolved, mol/dm3
+        self.mixture_mol_dm3 = (
+            _mixture(solution, concentration_mol_dm3)
+            if self.melt is None
+            else MappingProxyType({self.melt.formula: 1.0})
+        )
         self.anode = choice("anode", anode, electrodes())
         self.cathode = choice("cathode", cathode, electrodes())
         if supply_V is not None and current_A is not None:
@@ -203,7 +218,11 @@ class Cell:
     @property
     def name(self) -> str:
         """Name of the solution in words."""
-        return " and ".join(solutions()[formula].name for formula in self.mixture_mol_dm3)
+        if self.melt is not None:
+            return self.melt.name
+        names = {formula: salt.name for formula, salt in solutions().items()}
+        names |= {formula: liquid.name for formula, liquid in non_electrolytes().items()}
+        return " and ".join(names[formula] for formula in self.mixture_mol_dm3)
 
     @property
     def concentration_mol_dm3(self) -> float:
@@ -212,10 +231,13 @@ class Cell:
 
     @property
     def ions_mol_dm3(self) -> Mapping[str, float]:
-        """Ions of the salts as made, mol/dm3."""
+        """Ions of the salts as made, mol/dm3; of a melt, their proportions."""
+        if self.melt is not None:
+            return MappingProxyType({ion: float(n) for ion, n in self.melt.ions.items()})
         ions: dict[str, float] = {}
         for formula, concentration in self.mixture_mol_dm3.items():
-            for ion, count in solutions()[formula].ions.items():
+            salt = solutions().get(formula)
+            for ion, count in salt.ions.items() if salt else ():
                 ions[ion] = ions.get(ion, 0.0) + count * concentration
         return MappingProxyType(ions)
 
@@ -247,8 +269,8 @@ class Cell:
         Raises
         ------
         InputError
-            If the time or the number of samples is out of range, or both or neither of ``minutes``
-            and ``stages`` are given.
+            If the time or the number of samples is out of range, both or neither of ``minutes`` and
+            ``stages`` are given, or the cell holds a melt.
 
         Examples
         --------
@@ -258,6 +280,12 @@ class Cell:
         """
         from fizzplate.cell.simulate import simulate  # the record imports this module's Cell
 
+        if self.melt is not None:
+            raise InputError(
+                "solution",
+                self.melt.formula,
+                "a solution: there is no bench model for melts, only the rule, equations and quantities",
+            )
         if (minutes is None) == (stages is None):
             raise InputError("minutes", minutes, "a time in minutes, or stages, one of the two")
         plan = [Stage(minutes)] if minutes is not None else list(stages or [])
@@ -281,8 +309,14 @@ def _mixture(
     solution: str | Mapping[str, float], concentration_mol_dm3: float
 ) -> Mapping[str, float]:
     offered = solutions()
+    pure = non_electrolytes()
+    if isinstance(solution, str) and solution in pure:
+        strength = number(
+            "concentration_mol_dm3", concentration_mol_dm3, unit="mol/dm3", above=0, at_most=2
+        )
+        return MappingProxyType({solution: strength})
     if not isinstance(solution, Mapping):
-        formula = choice("solution", _plain(solution), offered)
+        formula = choice("solution", _plain(solution), {**offered, **pure, **melts()})
         parts = {formula: concentration_mol_dm3}
         argument = "concentration_mol_dm3"
     else:

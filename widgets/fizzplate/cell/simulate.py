@@ -24,7 +24,7 @@ from fizzplate.chemistry.constants import ZERO_CELSIUS_K
 from fizzplate.chemistry.diffusion import diffusion_coefficient_m2_s
 from fizzplate.chemistry.gases import saturation_mol_m3
 from fizzplate.chemistry.mobility import Mobilities
-from fizzplate.data import rows
+from fizzplate.data import find, rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 
 CARRIED = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model carries
 COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it covers the cathode within seconds
+TRACE_IONS = ("Na+", "NO3-")  # stand for what the purest water in a school still holds
 CRYSTAL_IONS = ("K+", "MnO4-")
 CRYSTAL_MOL_M3 = 400.0  # about saturated, from memory: the crystal dissolves in what wets it
 SILVER_HALIDES = {"Cl-", "Br-", "I-"}
@@ -59,14 +60,14 @@ class Model:
     def of(cls, cell: Cell, *, corrections: bool = True) -> Model:
         """Return the model of a cell; without ``corrections`` at infinite-dilution coefficients."""
         temperature_K = cell.temperature_C + ZERO_CELSIUS_K
-        made = {ion: 1e3 * c for ion, c in cell.ions_mol_dm3.items()}
+        trace = find("model", quantity="trace in pure water").value
+        held = dict(cell.ions_mol_dm3) or dict.fromkeys(TRACE_IONS, trace)
+        made = {ion: 1e3 * c for ion, c in held.items()}
         crystal = CRYSTAL_IONS if cell.crystal else ()
         ions = list(dict.fromkeys([*made, *_from_electrodes(cell), *crystal]))
         if "Fe2+" in ions:
             ions.append("Fe3+")
-        strength = 0.5 * sum(
-            c * parse_formula(ion).charge ** 2 for ion, c in cell.ions_mol_dm3.items()
-        )
+        strength = 0.5 * sum(c * parse_formula(ion).charge ** 2 for ion, c in held.items())
         speciation = Speciation(
             ions, hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength)
         )

@@ -34,7 +34,8 @@ OXIDISED_CHLORINE = "oxidised chlorine"
 PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Br-", "I-", "F-", "SO4^2-")
 EXACT = 1e-12
 PLAIN_ATTEMPTS = 3  # of Newton's method before it is kept within a bracket
-MOST_ATTEMPTS = 100
+HALVE_EVERY = 3
+MOST_ATTEMPTS = 200
 LEAST_LN_HYDROGEN, MOST_LN_HYDROGEN = -80.0, 25.0  # far beyond any liquid
 BUFFERED = 4.0  # slope against that of water alone from which a liquid counts as buffered
 
@@ -214,7 +215,9 @@ class Speciation:
                 low = np.where(balance.residual < 0, w, low)
                 high = np.where(balance.residual < 0, high, w)
                 inside = (better > low) & (better < high)
-                better = np.where(off, np.where(inside, better, 0.5 * (low + high)), w)
+                # Newton's method can jump from end to end: halving now and then ends that
+                trusted = inside & bool((attempt - PLAIN_ATTEMPTS) % HALVE_EVERY)
+                better = np.where(off, np.where(trusted, better, 0.5 * (low + high)), w)
             w = better
         return balance.speciated()
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry import electrodes, species_name
+from fizzplate.chemistry import electrodes, non_electrolytes, species_name
 
 if TYPE_CHECKING:
     from fizzplate.cell.cell import Cell
@@ -57,6 +57,12 @@ def warnings(now: Circumstances) -> tuple[str, ...]:
             f"The {cell.anode} anode of {cell.anode_mass_g:g} g is used up before the end: from then "
             "on the model goes on with the other reactions on a surface of the same size."
         )
+    for formula in cell.solution_formulae:
+        if formula in non_electrolytes():
+            said.append(non_electrolytes()[formula].reason)
+            said.append(
+                "The model counts a trace of salt in the water, as the purest of a school holds."
+            )
     said += [row.text for row in data.rows("left_out") if _all_hold(row["when"], now)]
     return tuple(dict.fromkeys([*said, *_displacement(cell)]))
 

@@ -3,11 +3,20 @@
 from fizzplate.chemistry.balancing import balance
 from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.equation import Equation
+from fizzplate.chemistry.faraday import made_g, made_mol
 from fizzplate.chemistry.formula import Formula, canonical, molar_mass_g_mol, parse_formula
 from fizzplate.chemistry.half_equations import electrode_equation, half_equation, overall
 from fizzplate.chemistry.materials import Material, electrodes
 from fizzplate.chemistry.notation import html, latex, pretty, speech
-from fizzplate.chemistry.salts import Solution, solutions
+from fizzplate.chemistry.pedigree import Pedigree, explain
+from fizzplate.chemistry.salts import (
+    Melt,
+    NonElectrolyte,
+    Solution,
+    melts,
+    non_electrolytes,
+    solutions,
+)
 from fizzplate.chemistry.species import species_name, state_of
 
 __all__ = [
@@ -15,15 +24,23 @@ __all__ = [
     "Formula",
     "InputError",
     "Material",
+    "Melt",
+    "NonElectrolyte",
+    "Pedigree",
     "Solution",
     "balance",
     "canonical",
     "electrode_equation",
     "electrodes",
+    "explain",
     "half_equation",
     "html",
     "latex",
+    "made_g",
+    "made_mol",
+    "melts",
     "molar_mass_g_mol",
+    "non_electrolytes",
     "overall",
     "parse_formula",
     "pretty",

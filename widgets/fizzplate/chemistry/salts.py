@@ -78,3 +78,79 @@ def solutions() -> Mapping[str, Solution]:
             for row in data.rows("solutions")
         }
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Melt:
+    """A molten salt: it has the rule, equations and quantities, but no bench model.
+
+    Parameters
+    ----------
+    formula, name
+        Formula with its state, and name.
+    ions
+        How many of each ion one formula unit gives; there is no water.
+    temperature_C
+        Melting point or working temperature, °C.
+    caveat
+        What to beware of.
+    """
+
+    formula: str
+    name: str
+    ions: Mapping[str, int]
+    temperature_C: float
+    caveat: str
+
+
+@cache
+def melts() -> Mapping[str, Melt]:
+    """Return every molten salt offered, by formula.
+
+    Examples
+    --------
+    >>> dict(melts()["PbBr2(l)"].ions)
+    {'Pb2+': 1, 'Br-': 2}
+    """
+    return MappingProxyType(
+        {
+            row["formula"]: Melt(
+                row["formula"], row["name"], _ions(row["ions"]), row.value, row.caveat
+            )
+            for row in data.rows("melts")
+        }
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class NonElectrolyte:
+    """A liquid that hardly conducts, for contrast.
+
+    Parameters
+    ----------
+    formula, name
+        Formula and name.
+    reason
+        Why the lamp stays dark, as a sentence.
+    """
+
+    formula: str
+    name: str
+    reason: str
+
+
+@cache
+def non_electrolytes() -> Mapping[str, NonElectrolyte]:
+    """Return the liquids offered for contrast, by formula.
+
+    Examples
+    --------
+    >>> [liquid.name for liquid in non_electrolytes().values()]
+    ['pure water', 'sugar solution']
+    """
+    return MappingProxyType(
+        {
+            row["formula"]: NonElectrolyte(row["formula"], row["name"], row.text)
+            for row in data.rows("non_electrolytes")
+        }
+    )

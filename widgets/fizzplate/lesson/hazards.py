@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.chemistry import non_electrolytes
 from fizzplate.lesson.rule import classroom_rule
 
 if TYPE_CHECKING:
@@ -15,7 +16,11 @@ DEFER = "Your school's own risk assessment, local rules and a qualified person d
 
 def _circumstances(cell: Cell) -> set[str]:
     """Return what the table's column ``when`` can ask for."""
-    rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
+    if cell.solution_formulae[0] in non_electrolytes():
+        return {"always"}
+    rule = classroom_rule(
+        cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, molten=cell.melt is not None
+    )
     products = {rule.cathode.product, rule.anode.product}
     known = {"always"}
     known.update(f"product {product}" for product in products)

@@ -58,6 +58,7 @@ def classroom_rule(
     *,
     anode: str = "graphite",
     cathode: str = "graphite",
+    molten: bool = False,
     wording: Wording | None = None,
     dilute_chloride_below_mol_dm3: float | None = None,
 ) -> Rule:
@@ -72,6 +73,8 @@ def classroom_rule(
         Concentration of each ion of the salts, mol/dm3.
     anode, cathode
         Materials of the electrodes.
+    molten
+        Whether it is a melt: there is no water, and so neither its ions nor hydrogen.
     wording
         The board's wording of half-equations.
     dilute_chloride_below_mol_dm3
@@ -95,8 +98,10 @@ def classroom_rule(
         )
     chosen = wording or Wording()
     return Rule(
-        cathode=_cathode(ions_mol_dm3, chosen),
-        anode=_anode(ions_mol_dm3, anode, chosen, dilute_chloride_below_mol_dm3 or 0.0),
+        cathode=_cathode(ions_mol_dm3, chosen, molten=molten),
+        anode=_anode(
+            ions_mol_dm3, anode, chosen, dilute_chloride_below_mol_dm3 or 0.0, molten=molten
+        ),
     )
 
 
@@ -106,7 +111,9 @@ def ion_list(ions: Iterable[str]) -> str:
     return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
 
 
-def _present(ions: Mapping[str, float]) -> str:
+def _present(ions: Mapping[str, float], *, molten: bool) -> str:
+    if molten:
+        return f"The melt holds {ion_list(ions)}, and no water."
     own = [ion for ion in ions if ion not in {"H+", "OH-"}]
     water = "H⁺ and OH⁻ from the water"
     return (
@@ -116,14 +123,16 @@ def _present(ions: Mapping[str, float]) -> str:
     )
 
 
-def _travellers(ions: Mapping[str, float], sign: int) -> list[str]:
+def _travellers(ions: Mapping[str, float], sign: int, *, molten: bool) -> list[str]:
     own = [ion for ion in ions if parse_formula(ion).charge * sign > 0]
+    if molten:
+        return own
     from_water = "H+" if sign > 0 else "OH-"
     return [*own, *([] if from_water in own else [from_water])]
 
 
-def _cathode(ions: Mapping[str, float], wording: Wording) -> ElectrodeRule:
-    travellers = _travellers(ions, +1)
+def _cathode(ions: Mapping[str, float], wording: Wording, *, molten: bool) -> ElectrodeRule:
+    travellers = _travellers(ions, +1, molten=molten)
     place = {row["ion"]: row for row in data.rows("reactivity")}
     first = max(travellers, key=lambda ion: place[ion].value)
     others = [place[ion]["element"] for ion in travellers if ion != first]
@@ -149,13 +158,20 @@ def _cathode(ions: Mapping[str, float], wording: Wording) -> ElectrodeRule:
             row["reduced"] for row in data.rows("potentials") if row["oxidised"] == first
         )
         equation = half_equation(product, states=wording.states)
-    return _electrode("cathode", "positive", ions, travellers, reason, product, equation)
+    present = _present(ions, molten=molten)
+    return _electrode("cathode", "positive", present, travellers, reason, product, equation)
 
 
 def _anode(
-    ions: Mapping[str, float], material: str, wording: Wording, dilute_below: float
+    ions: Mapping[str, float],
+    material: str,
+    wording: Wording,
+    dilute_below: float,
+    *,
+    molten: bool,
 ) -> ElectrodeRule:
-    travellers = _travellers(ions, -1)
+    travellers = _travellers(ions, -1, molten=molten)
+    present = _present(ions, molten=molten)
     metal = electrodes()[material]
     if metal.active:
         product = metal.dissolves_as
@@ -163,7 +179,7 @@ def _anode(
         equation = half_equation(
             product, source=metal.formula, electrons=wording.electrons, states=wording.states
         )
-        return _electrode("anode", "negative", ions, travellers, reason, product, equation)
+        return _electrode("anode", "negative", present, travellers, reason, product, equation)
     order = {row["ion"]: row for row in data.rows("halogens")}
     halides = [
         ion
@@ -173,9 +189,19 @@ def _anode(
     if halides:
         first = min(halides, key=lambda ion: order[ion].value)
         product = order[first]["product"]
-        reason = f"A halide is present, so {species_name(product)} forms rather than oxygen."
+        reason = (
+            f"Only {species_name(first)} ions come to the anode, so {species_name(product)} forms."
+            if molten
+            else f"A halide is present, so {species_name(product)} forms rather than oxygen."
+        )
         equation = half_equation(
             product, source=first, electrons=wording.electrons, states=wording.states
+        )
+    elif molten:
+        product = "O2"
+        reason = "Only oxide ions come to the anode, so oxygen forms."
+        equation = half_equation(
+            "O2", source="O2-", electrons=wording.electrons, states=wording.states
         )
     else:
         product = "O2"
@@ -188,13 +214,13 @@ def _anode(
         equation = half_equation(
             "O2", source=wording.oxygen_from, electrons=wording.electrons, states=wording.states
         )
-    return _electrode("anode", "negative", ions, travellers, reason, product, equation)
+    return _electrode("anode", "negative", present, travellers, reason, product, equation)
 
 
 def _electrode(
     role: str,
     sign: str,
-    ions: Mapping[str, float],
+    present: str,
     travellers: list[str],
     reason: str,
     product: str,
@@ -212,7 +238,7 @@ def _electrode(
         else f"{pretty(product)} goes into the solution."
     )
     steps = (
-        _present(ions),
+        present,
         f"The {sign} ions, {ion_list(travellers)}, drift to the {role}.",
         compete,
         sentence,

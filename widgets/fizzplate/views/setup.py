@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.cell import Lamp
-from fizzplate.chemistry import electrodes, pretty, solutions
+from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson import Cell
 
@@ -68,6 +68,7 @@ class Setup:
     def __init__(self, changed: Callable[[Cell, float], None]) -> None:
         self._changed = changed
         salts = {f"{salt.name} {pretty(formula)}": formula for formula, salt in solutions().items()}
+        salts |= {liquid.name: formula for formula, liquid in non_electrolytes().items()}
         self._controls: dict[str, Any] = {
             "solution": _menu("Solution", salts),
             "concentration_mol_dm3": _field("Concentration, mol/dm³", "0.50"),
