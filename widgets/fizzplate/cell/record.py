@@ -11,7 +11,7 @@ from fizzplate.cell.gas import Collector
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.warnings import Circumstances, warnings
-from fizzplate.chemistry import electrodes
+from fizzplate.chemistry import electrodes, molar_mass_g_mol
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 MADE = ("Cl2", "HClO", "ClO-", "Br2", "Br3^-", "I2", "I3^-")  # dissolved, of what an anode makes
 LEAST_PRODUCT = 1e-6  # of the charge: less is no product
+PLATES = 0.05  # of the current: less lays no layer to speak of
 GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
 
@@ -69,6 +70,8 @@ def record(model: Model, kept: Samples) -> Run:
         highest_temperature_C=float(temperature.max()),
         anode_gone=_gone(anode, cell.anode_mass_g),
         products=(*cathode.products, *anode.products),
+        roughness=max(float(e.limiting_share[1:].max(initial=0.0)) for e in (cathode, anode)),
+        water_lost_cm3=_water_lost_cm3(cathode, anode),
     )
     return Run(
         cell=cell,
@@ -96,12 +99,40 @@ def record(model: Model, kept: Samples) -> Run:
     )
 
 
+def _water_lost_cm3(*electrodes_: ElectrodeRecord) -> float:
+    """Return the water that the current has split: two molecules for each of oxygen, cm3."""
+    oxygen = sum(float(e.amount_mol(gas)[-1]) for e in electrodes_ for gas in ("O2", "CO2"))
+    return 2 * oxygen * molar_mass_g_mol("H2O")
+
+
 def _gone(electrode: ElectrodeRecord, mass_g: float | None) -> bool:
     """Return whether an electrode of this mass has been used up."""
     if mass_g is None:
         return False
     own = electrodes()[electrode.material].formula
     return float(electrode.mass_g(own).min()) < -GONE * mass_g
+
+
+def _limiting_share(model: Model, kept: Samples, side: int, by_name: Mapping[str, Array]) -> Array:
+    """Return how near a plating metal's ions at the face are to being used up, (samples,).
+
+    One less their concentration at the face over that beyond the film, weighted by each metal's share
+    of the current.
+    """
+    grid = model.cell.geometry
+    result = np.zeros(kept.time_s.size)
+    if not grid.film_m:
+        return result
+    place = grid.position_m if side == 0 else grid.position_m[-1] - grid.position_m
+    beyond = np.abs(place - grid.film_m).argmin()
+    face = 0 if side == 0 else -1
+    for (at, reaction), share in kept.share.items():
+        if at != side or not reaction.limited_by or reaction.solids.get(reaction.product, 0) <= 0:
+            continue
+        ion = by_name[model.speciation.species[reaction.limited_by[0]]]
+        used = 1 - ion[:, face] / np.maximum(ion[:, beyond], 1e-12)
+        result += np.where(share > PLATES, np.clip(used, 0.0, 1.0), 0.0)
+    return np.minimum(result, 1.0)
 
 
 def _field_per_m(kept: Samples, grid: Geometry, conductivity: Array, thermal_V: float) -> Array:
@@ -165,6 +196,7 @@ def _electrode(
         products=products,
         potential_V=kept.potential_V[:, side],
         pH=-np.log10(by_name["H+"][:, face] / 1e3),
+        limiting_share=_limiting_share(model, kept, side, by_name),
         _shares=shares,
         _amounts_mol=amounts,
         _charges_C=charges,

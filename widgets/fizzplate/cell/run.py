@@ -35,12 +35,16 @@ class ElectrodeRecord:
         Against the standard hydrogen electrode; not a number while the switch is open.
     pH
         At the face, from the concentration of hydrogen ions.
+    limiting_share
+        How much of what can reach the face plates: 0 where a metal's ions are as many at the face as
+        beyond the film, 1 at its limiting current, (samples,); 0 where no metal plates.
     """
 
     material: str
     products: tuple[str, ...]
     potential_V: Array
     pH: Array
+    limiting_share: Array
     _shares: Mapping[str, Array] = field(repr=False)
     _amounts_mol: Mapping[str, Array] = field(repr=False)
     _charges_C: Mapping[str, Array] = field(repr=False)

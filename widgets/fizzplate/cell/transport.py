@@ -18,6 +18,7 @@ from fizzplate.cell.circuit import CURRENT_EXPONENT
 from fizzplate.cell.face import FaceModel
 from fizzplate.cell.flow import FlowModel
 from fizzplate.cell.linear import BlockTridiagonal
+from fizzplate.cell.speciation import ACID
 from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S, Stirring
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
@@ -46,6 +47,7 @@ LIMITS = np.array(
         LARGEST_MIXING_STEP,
     ]
 )
+ROUNDING = 1e-7  # of a concentration: less is not told from nothing
 LEAST_LEFT = 0.2  # of a concentration after one iteration
 
 
@@ -150,6 +152,11 @@ class Linearised:
     border_miss: Array
 
 
+def _least_left(concentration: Array) -> Array:
+    """Return how low a concentration may fall in one iteration, mol/m3."""
+    return np.asarray(np.minimum(LEAST_LEFT * concentration - 1e-8, concentration))
+
+
 class Transport:
     """The discrete equations of one cell with given electrodes and one direction of the current.
 
@@ -245,13 +252,9 @@ class Transport:
         wanted = np.linalg.solve(system.border - felt[:, 1:], felt[:, 0] - system.border_miss)
         taken = np.minimum(np.maximum(wanted, -LIMITS), LIMITS)
         change = (-solution[:, 0] - response @ taken).reshape(-1, len(now.totals)).T
-        new = now.totals + change
-        least = np.minimum(LEAST_LEFT * now.totals - 1e-8, now.totals)
-        too_low = (new < least) & self._never_negative
-        clipped = bool((taken != wanted).any())
-        if too_low.any():
-            clipped = True
-            new = np.where(too_low, least, new)
+        new, cut = self._not_too_low(now.totals, now.totals + change)
+        clipped = cut or bool((taken != wanted).any())
+        if cut:
             change = new - now.totals
         u = now.u + flows.u_change + flows.u_by_ln_current * taken[2]
         u += flows.u_by_mixing @ (REFERENCE_DIFFUSION_M2_S * taken[3:])
@@ -279,11 +282,34 @@ class Transport:
             extent_mol_s=(extents[0], extents[1]),
             released_mol_s=released.reshape(2, len(self.releases)),
             border_change=max(
-                float(np.abs(wanted[:3]).max()),
-                float(np.abs(wanted[3:] / (1 + np.abs(now.mixing))).max()),
+                float(np.abs(taken[:3]).max()),
+                float(np.abs(taken[3:] / (1 + np.abs(now.mixing))).max()),
             ),
             clipped=clipped,
         )
+
+    def _not_too_low(self, old: Array, new: Array) -> tuple[Array, bool]:
+        """Let no concentration fall to less than a part of itself in one iteration.
+
+        The total that is not solved for is held up through the acid excess, which may have any sign.
+        """
+        least = _least_left(old)
+        too_low = (new < least) & self._never_negative
+        cut = bool(too_low.any())
+        if cut:
+            new = np.where(too_low, least, new)
+        row = self.model.expansion[self.model.eliminated_row]
+        before = row @ old
+        # what is not solved for is a small difference where little is left: rounding is not cut
+        slack = ROUNDING * np.abs(before).max()
+        short = np.maximum(LEAST_LEFT * before, 0.0) - slack - row @ new
+        lacks = short > 0
+        if lacks.any():
+            cut = True
+            acid = self.model.solved.index(ACID)
+            new = new.copy()
+            new[acid] += np.where(lacks, short, 0.0) / row[acid]
+        return new, cut
 
     def linearise(self, now: Unknowns, speciated: Speciated, step: Step) -> Linearised:
         """Return the step's equations linearised at the present unknowns."""

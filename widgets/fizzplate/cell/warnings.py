@@ -9,11 +9,16 @@ from fizzplate import data
 from fizzplate.chemistry import electrodes, non_electrolytes, species_name
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from fizzplate.cell.cell import Cell
 
 BOILING_C = 95.0
 HOT_C = 50.0
 STRONG_MOL_DM3 = 2.0
+ROUGH, SPONGY = 0.6, 0.95  # of a metal's limiting current, common practice
+NOTABLE_WATER = 0.02  # of the volume
+FITTED_C = (15.0, 35.0)
 LEAST_DISPLACED_MOL_DM3 = 1e-3
 
 
@@ -26,45 +31,76 @@ class Circumstances:
     highest_temperature_C: float
     anode_gone: bool
     products: tuple[str, ...]
+    roughness: float
+    water_lost_cm3: float
 
 
 def warnings(now: Circumstances) -> tuple[str, ...]:
     """Return the warnings that apply, as sentences."""
+    said = [*_of_the_supply(now), *_of_the_electrodes(now), *_of_the_liquid(now)]
+    said += [row.text for row in data.rows("left_out") if _all_hold(row["when"], now)]
+    return tuple(dict.fromkeys([*said, *_displacement(now.cell)]))
+
+
+def _of_the_supply(now: Circumstances) -> Iterator[str]:
     cell = now.cell
-    said = []
     if now.supply_limited and cell.current_A is None:
-        said.append(
+        yield (
             f"The supply reached its limit of {cell.supply_limit_A:g} A, so the voltage fell below "
             f"the {cell.supply_V:g} V that were set."
         )
     if now.highest_temperature_C > BOILING_C:
-        said.append(
+        yield (
             "The current would bring the solution to the boil: this run cannot be done so. The "
             "model keeps computing at the temperature of the room."
         )
     elif now.highest_temperature_C > HOT_C:
-        said.append(
+        yield (
             f"The current would warm the solution to about {now.highest_temperature_C:.0f} °C; the "
             "model keeps computing at the temperature of the room."
         )
-    if cell.concentration_mol_dm3 > STRONG_MOL_DM3:
-        said.append(
-            f"At {cell.concentration_mol_dm3:g} mol/dm3 the conductivity is outside the range of "
-            "its correlation (2 mol/dm3): currents are estimates."
-        )
+
+
+def _of_the_electrodes(now: Circumstances) -> Iterator[str]:
+    cell = now.cell
     if now.anode_gone:
-        said.append(
+        yield (
             f"The {cell.anode} anode of {cell.anode_mass_g:g} g is used up before the end: from then "
             "on the model goes on with the other reactions on a surface of the same size."
         )
+    if now.roughness > SPONGY:
+        yield (
+            "The current is beyond what the supply of metal ions to the electrode allows: the deposit "
+            "is dark and spongy, and falls off."
+        )
+    elif now.roughness > ROUGH:
+        yield (
+            f"The current is {100 * now.roughness:.0f} % of what the supply of metal ions to the "
+            "electrode allows: the deposit is rough, and grains fall off."
+        )
+
+
+def _of_the_liquid(now: Circumstances) -> Iterator[str]:
+    cell = now.cell
+    if cell.concentration_mol_dm3 > STRONG_MOL_DM3:
+        yield (
+            f"At {cell.concentration_mol_dm3:g} mol/dm3 the conductivity is outside the range of "
+            "its correlation (2 mol/dm3): currents are estimates."
+        )
+    if not FITTED_C[0] <= cell.temperature_C <= FITTED_C[1]:
+        yield (
+            f"At {cell.temperature_C:g} °C the conductivity is outside the range of its correlation (15 to "
+            "35 °C): currents are estimates."
+        )
+    if now.water_lost_cm3 > NOTABLE_WATER * cell.volume_cm3:
+        yield (
+            f"The current splits about {now.water_lost_cm3:.2g} cm3 of water: the model keeps the volume "
+            "as it was, so concentrations are a little too low at the end."
+        )
     for formula in cell.solution_formulae:
         if formula in non_electrolytes():
-            said.append(non_electrolytes()[formula].reason)
-            said.append(
-                "The model counts a trace of salt in the water, as the purest of a school holds."
-            )
-    said += [row.text for row in data.rows("left_out") if _all_hold(row["when"], now)]
-    return tuple(dict.fromkeys([*said, *_displacement(cell)]))
+            yield non_electrolytes()[formula].reason
+            yield "The model counts a trace of salt in the water, as the purest of a school holds."
 
 
 def _all_hold(when: str, now: Circumstances) -> bool:

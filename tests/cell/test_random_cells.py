@@ -1,0 +1,32 @@
+"""Two hundred cells drawn at random from all that is offered finish and conserve what they must."""
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from random_cells import SEED, random_cell, what_does_not_hold
+
+PARTS = 10
+CELLS_A_PART = 20
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+def test_random_cells_finish_and_conserve_matter_and_charge(part):
+    random = np.random.default_rng([SEED, part])
+    for _ in range(CELLS_A_PART):
+        cell, minutes, told = random_cell(random)
+        broken = what_does_not_hold(cell.run(minutes=minutes, samples=31))
+        assert not broken, (told, minutes, broken)
+
+
+def test_a_record_that_lost_copper_is_noticed():
+    random = np.random.default_rng(SEED)
+    cell, _, _ = random_cell(random)
+    run = cell.run(minutes=2, samples=5)
+    ion = run.ions[0]
+    run.concentration(ion)[-1] *= 0.99
+    assert what_does_not_hold(run)
