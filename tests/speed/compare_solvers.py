@@ -25,9 +25,9 @@ from fizzplate.cell.simulate import simulate
 MINUTES = 30
 SAMPLES = 121
 END_S = 60.0 * MINUTES
-LADDER = (1e-1, 5e-2, 3e-2, 2e-2, 1e-2, 5e-3, 3e-3, 2e-3, 1e-3, 3e-4, 1e-4, 1e-5, 1e-6)
-REPEATS = 3
-GIVE_UP = 30  # times as long as this package takes
+LADDER = (1e-1, 3e-2, 2e-2, 1e-2, 5e-3, 3e-3, 1e-3, 3e-4, 1e-4, 1e-5)
+REPEATS = 2
+GIVE_UP = 15  # times as long as this package takes
 RIGHT_ENOUGH = 1e-3
 LAMP = fp.Lamp(6.0, 0.06)
 
@@ -36,6 +36,12 @@ CASES = {
     "brine 0.05 mol/dm3": lambda: fp.Cell("NaCl", concentration_mol_dm3=0.05, lamp=LAMP),
     "brine 0.005 mol/dm3": lambda: fp.Cell("NaCl", concentration_mol_dm3=0.005, lamp=LAMP),
     "sodium sulfate": lambda: fp.Cell("Na2SO4", lamp=LAMP),
+    "copper(II) chloride above its limit": lambda: fp.Cell("CuCl2", supply_V=3.0),
+    "copper in copper(II) sulfate above its limit": lambda: fp.Cell(
+        "CuSO4", concentration_mol_dm3=0.1, anode="copper", cathode="copper", supply_V=3.0
+    ),
+    "potassium iodide": lambda: fp.Cell("KI", lamp=LAMP),
+    "a mixture": lambda: fp.Cell({"NaCl": 0.5, "KI": 0.1}, lamp=LAMP),
     "brine, U-tube": lambda: fp.Cell("NaCl", vessel="U-tube"),
 }
 
@@ -107,13 +113,16 @@ def miss(made, reference):
 
 def ladder(cell, reference, longest_s, method, **options):
     """Return every tolerance of the ladder that was done in time."""
-    done = []
+    done, given_up = [], 0
     for tolerance in LADDER:
-        tries = [
-            ordinary(cell, method, tolerance, longest_s=longest_s, **options)
-            for _ in range(REPEATS)
-        ]
-        seconds, problem, state = min(tries, key=lambda each: each[0])
+        if given_up == 3:
+            break
+        best = ordinary(cell, method, tolerance, longest_s=longest_s, **options)
+        given_up = given_up + 1 if best[2] is None else 0
+        for _ in range(REPEATS - 1 if best[2] is not None else 0):
+            again = ordinary(cell, method, tolerance, longest_s=longest_s, **options)
+            best = min(best, again, key=lambda each: each[0])
+        seconds, problem, state = best
         if state is not None:
             error = miss(problem.products(state), reference)
             done.append(Try(tolerance, seconds, error, problem.calls))
