@@ -84,7 +84,8 @@ def ordinary(cell, method, tolerance, *, analytic, band=0, longest_s=math.inf):
             first_step=1e-4,
             **options,
         )
-    except TimeoutError:
+    except (TimeoutError, ValueError, np.linalg.LinAlgError):
+        # out of time, or a step so far off that the equations have no value there
         return math.inf, problem, None
     seconds = time.perf_counter() - started
     return seconds, problem, solution.y[:, -1] if solution.success else None
