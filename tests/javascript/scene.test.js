@@ -64,6 +64,7 @@ function madeRecord(decodeRecord, shift = 0, changes = {}) {
     name: "sodium chloride",
     vessel: "beaker",
     minutes: 2,
+    idle: false,
     supplyV: 6,
     lamp: { volts: 6, amps: 0.06 },
     species,
@@ -190,4 +191,23 @@ test("a clock plays by its time-lapse, stops at the end, and lets go of everythi
   assert.ok(told.length > 5);
   clock.destroy();
   assert.equal(listeners.size, 0);
+});
+
+test("water with a trace of salt is drawn all but empty, a solution full", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { makeCrowd } = await use("ions.js");
+  const { layOut } = await use("vessel.js");
+  const { seededRandom } = await use("random.js");
+  const drawn = (concentration) => {
+    const record = madeRecord(decodeRecord, 0, {
+      "c:Na+": Array(SAMPLES * PLACES).fill(concentration),
+      "c:Cl-": Array(SAMPLES * PLACES).fill(concentration),
+    });
+    const crowd = makeCrowd(record, layOut(1000, 560, "beaker"), seededRandom(3));
+    crowd.redraw({ before: 0, after: 1, part: 0.5 });
+    return crowd.ions.get("Na+").length;
+  };
+  assert.ok(drawn(500) > 20);
+  assert.equal(drawn(500), drawn(5));
+  assert.ok(drawn(5e-3) <= 1);
 });

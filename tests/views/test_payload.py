@@ -81,3 +81,16 @@ def test_only_copper_colours_the_liquid(sent):
     assert sent.header["solutionColour"] is None
     blue = payload(Cell("CuSO4").run(minutes=1, samples=2)).header["solutionColour"]
     assert blue["formula"] == "Cu2+"
+
+
+def test_a_run_with_no_current_to_speak_of_is_drawn_idle(sent):
+    assert not sent.header["idle"]
+    assert payload(Cell("H2O").run(minutes=1, samples=2)).header["idle"]
+
+
+def test_a_product_says_what_is_discharged_for_one_of_it():
+    silver = payload(Cell("AgNO3").run(minutes=1, samples=3)).header["electrodes"][0]
+    assert silver["products"][0]["consumed"] == {"formula": "Ag+", "count": 1}
+    assert silver["layerTint"] == "--fp-silver"
+    iodine = payload(Cell("KI").run(minutes=1, samples=3)).header["electrodes"][1]["products"][0]
+    assert (iodine["kind"], iodine["consumed"]) == ("dissolved", {"formula": "I-", "count": 2})

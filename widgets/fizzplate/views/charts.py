@@ -38,7 +38,8 @@ AXES = (0.1, 0.13, 0.63, 0.62)  # left, bottom, width, height, as fractions of t
 LINE_ROOM = 0.125  # height of a line of text beside the axes, as a fraction of their height
 PLATED = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe")
 TRACE = 0.05  # of an electrode's gas: less is not named on the chart
-HARDLY = 0.002  # of the gas at both electrodes: less is as good as none
+HARDLY = 0.02  # of the gas at the other electrode: less is as good as none
+LEAST_GAS_CM3 = 0.04  # height of the axis at least: less gas than that is not seen
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +105,7 @@ def gas_chart(run: Run) -> Chart:
             f"({' and '.join(names[1])}). {ratio[0].upper()}{ratio[1:]}. Not dissolved: "
             f"{_figure(freed[0])} cm³ and {_figure(freed[1])} cm³."
         ),
+        least=LEAST_GAS_CM3,
     )
 
 
@@ -158,6 +160,7 @@ def _draw(
     series: Sequence[Series],
     description: str,
     *,
+    least: float = 0.0,
     limits: tuple[float, float] | None = None,
     ticks: Sequence[float] | None = None,
 ) -> Chart:
@@ -177,7 +180,7 @@ def _draw(
                 clip_on=False,
             )
         highest = max(float(line.values.max()) for line in series)
-        low, high = limits or (0.0, 1.08 * highest if highest > 1e-6 else 1.0)
+        low, high = limits or (0.0, max(1.08 * highest, least) if highest > 1e-6 else 1.0)
         axes.set_xlim(0, minutes[-1])
         axes.set_ylim(low, high)
         if ticks is not None or highest <= 1e-6:
@@ -275,7 +278,7 @@ def _gas_names(record: ElectrodeRecord, least_cm3: float) -> list[str]:
 
 
 def _ratio(cathode_cm3: float, anode_cm3: float) -> str:
-    if cathode_cm3 < 1e-3 * anode_cm3 or anode_cm3 < 1e-3 * cathode_cm3 or not anode_cm3:
+    if cathode_cm3 < HARDLY * anode_cm3 or anode_cm3 < HARDLY * cathode_cm3 or not anode_cm3:
         return "no ratio: gas at one electrode only" if cathode_cm3 or anode_cm3 else "no gas"
     return f"cathode : anode = {cathode_cm3 / anode_cm3:.1f} : 1"
 

@@ -20,7 +20,7 @@ from fizzplate.lesson import (
     sentence_at,
     usual_test,
 )
-from fizzplate.views.payload import equation_of, kind_of
+from fizzplate.views.payload import LEAST_CURRENT_A, equation_of, kind_of
 
 if TYPE_CHECKING:
     from fizzplate.cell import Cell
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from fizzplate.lesson import ElectrodeRule
 
 TITLES = (("Cathode", "−", +1), ("Anode", "+", -1))
-LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is seen to happen
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end
 
 

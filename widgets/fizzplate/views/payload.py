@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 GASES = ("H2", "O2", "Cl2", "CO2")
 DISSOLVED = ("Br2", "I2")
+LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is drawn to happen
 MOST_POSITIONS = 64
 MOST_BYTES = 400_000
 MOST_SAMPLES = 241
@@ -113,6 +114,7 @@ def _header(run: Run) -> dict[str, Any]:
         "name": cell.name,
         "vessel": cell.vessel.name,
         "minutes": float(run.time_s[-1]) / 60,
+        "idle": bool(run.current_A.max() < LEAST_CURRENT_A),
         "filmM": cell.vessel.film_mm * 1e-3,
         "supplyV": cell.supply_V,
         "lamp": None if cell.lamp is None else _lamp(cell.lamp),

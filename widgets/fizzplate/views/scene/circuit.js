@@ -32,7 +32,7 @@ export function readingOfCurrent(amps) {
 export function electronPathPx(record, timeS) {
   const charges = record.chargeC;
   const all = charges[charges.length - 1];
-  return all > 0 ? (sampleAt(charges, record, timeS) / all) * PASSES_PX : 0;
+  return all > 0 && !record.header.idle ? (sampleAt(charges, record, timeS) / all) * PASSES_PX : 0;
 }
 
 /**

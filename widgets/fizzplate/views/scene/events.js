@@ -19,6 +19,7 @@ export const EXCHANGE_S = 1.0;
 
 /** Amount (mol) that one drawn atom or molecule stands for. @param {RunRecord} record */
 export function amountOfOneEvent(record) {
+  if (record.header.idle) return 0; // nothing to speak of happens
   let most = 0;
   record.header.electrodes.forEach((electrode, side) => {
     let made = 0;

@@ -15,6 +15,7 @@ const BINS = 24;
 const AREA_PER_ION = 10; // of drawn liquid, in squares of the ion's radius
 const MOST_IONS = 400;
 const ACID_SHARE = 0.06; // of the crowd, for every unit of pH away from 7, all over the liquid
+const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the crowd is full
 const WANDER_PX_S = 26;
 const SPREAD_PX_S = 34;
 const APART_PX_S2 = 420;
@@ -51,8 +52,19 @@ export function makeCrowd(record, layout, random) {
   }
   // an acid or alkali is a solution of H+ or OH-: they make up the crowd then, and count as it
   const isAcidOrAlkali = atStart > 0 && acidity(start) > 1;
-  const perUnit = atStart > 0 ? room / (isAcidOrAlkali ? atStart * 1.6 : atStart) : 0;
+  const thin = Math.min(1, meanConcentration(start) / FULL_CROWD_MOL_M3);
+  const perUnit = atStart > 0 ? room / (isAcidOrAlkali ? atStart * 1.6 : atStart) * thin : 0;
   const driftScale = chooseDriftScale();
+
+  /** Of the ions that are drawn by their amount, mol/m3. @param {Moment} when */
+  function meanConcentration(when) {
+    const middle = modelPlace(0.5, gapM, filmM);
+    let total = 0;
+    for (const each of species) {
+      if (!showsPH(each)) total += fieldAt(record.concentration(each.formula), record, when, middle);
+    }
+    return total + acidity(when) * FULL_CROWD_MOL_M3;
+  }
 
   /** @param {number} bin */
   function placeOfBin(bin) {

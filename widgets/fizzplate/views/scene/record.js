@@ -8,7 +8,7 @@
  * }} Product
  * @typedef {{material: string, role: string, layerTint: string, products: Product[]}} ElectrodeHeader
  * @typedef {{
- *   solution: string, name: string, vessel: string, minutes: number, supplyV: number|null,
+ *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
  *   solutionColour: {formula: string, rgb: number[], absorbance: number}|null, filmM?: number,
  *   index: Record<string, {offset: number, length: number}>
