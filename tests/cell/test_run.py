@@ -254,3 +254,24 @@ def test_dilute_chloride_gives_a_mixture_richer_in_oxygen_the_higher_the_current
         return float(run.anode.share("O2")[-1])
 
     assert 0.01 < oxygen(0.02) < oxygen(0.06)
+
+
+@pytest.mark.parametrize("formula", ["KI", "KBr", "NaCl", "CuCl2"])
+def test_swapped_wires_lose_no_halogen_between_two_samples(formula):
+    # the stages end between samples: what left the liquid since the last one must not be forgotten
+    stages = [fp.Stage(4), fp.Stage(4, swapped=True), fp.Stage(1, off=True), fp.Stage(2)]
+    run = fp.Cell(formula).run(stages=stages, samples=31)
+    for element in ("Cl", "Br", "I", "Cu"):
+        assert element_miss(run, element).max() < 1e-6
+    assert acid_miss(run).max() < 1e-6
+
+
+def test_layers_that_dissolve_one_after_another_hand_the_current_on():
+    """Zinc and copper that plated on platinum dissolve in turn when the wires are swapped, then gas."""
+    cell = fp.Cell({"CuSO4": 0.05, "ZnSO4": 0.2}, cathode="platinum", current_A=0.15)
+    run = cell.run(stages=[fp.Stage(2), fp.Stage(6, swapped=True)], samples=161)
+    shares = {product: run.cathode.share(product) for product in ("Zn2+", "Cu2+", "O2")}
+    busiest = [max(shares, key=lambda p: shares[p][i]) for i in range(45, 161)]
+    assert list(dict.fromkeys(busiest)) == ["Zn2+", "Cu2+", "O2"]
+    for metal in ("Zn", "Cu"):
+        assert run.cathode.mass_g(metal)[-1] == pytest.approx(0.0, abs=2e-5)

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from fizzplate.cell.transport import Held, Step, Unknowns
+from fizzplate.cell.transport import LIMITS, Held, Step, Unknowns
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -31,7 +31,7 @@ FIRST_STEP_S = 1e-4
 SMALLEST_STEP_S = 1e-9
 LARGEST_GROWTH = 2.2
 HIGHEST_ORDER = 3
-MOST_ITERATIONS = 10
+MOST_ITERATIONS = 20
 RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it has lost its way
 MOST_CLIPPED = 15  # iterations besides: a potential may have to travel far when a reaction ends
 SAFETY = 0.85
@@ -348,12 +348,17 @@ class Integrator:
         """Solve a step from a first guess; return the last iteration and its ln c(H+), or None."""
         transport, tolerance = self.transport, self.tolerance
         last = np.inf
-        left = MOST_ITERATIONS
+        left, steady = MOST_ITERATIONS, 0
+        reach, before = LIMITS.copy(), np.zeros(2)
         for iteration in range(MOST_ITERATIONS + MOST_CLIPPED):
             speciated = transport.model.speciate(now.totals, ln_hydrogen, tolerance=SPECIATION)
             if not iteration:
                 self.lagged.refresh(transport, speciated.concentration_mol_m3)
-            improved = transport.improve(now, speciated, step)
+            improved = transport.improve(now, speciated, step, reach)
+            moved = improved.unknowns.potential_V - now.potential_V
+            # a potential that swings to and fro about a step of the rates takes smaller steps
+            reach[:2] *= np.where(moved * before < 0, 0.5, 1.0)
+            before = moved
             now = improved.unknowns
             along = (speciated.ln_hydrogen_slope * improved.change).sum(0)
             ln_hydrogen = speciated.ln_hydrogen + np.clip(along, -1.0, 1.0)
@@ -363,11 +368,13 @@ class Integrator:
             contraction = min(size / last, 0.9) if iteration else 0.3
             last = size
             if improved.clipped:
+                steady = 0
                 continue
+            steady += 1
             if size * contraction / (1 - contraction) < tolerance.newton * tolerance.error:
                 return improved, ln_hydrogen
             left -= 1
-            if not left or (iteration > 2 and size > 2 * tolerance.error and contraction >= 0.9):
+            if not left or (steady > 2 and size > 2 * tolerance.error and contraction >= 0.9):
                 return None
         return None
 

@@ -40,8 +40,8 @@ class Samples:
         +1, -1 (wires swapped) or 0 (switch open), (S,).
     extent_mol, share
         By electrode and reaction: how often it happened so far, and its share of the current, (S,).
-    released_mol
-        Gases that left at each electrode, (S, 2, gases).
+    released_mol, released_so_far_mol
+        Gases that left at each electrode, (S, 2, gases), and at the end of the last stage, (2, gases).
     limited
         Whether the supply ended a stage at its limit of current.
     steps
@@ -58,6 +58,7 @@ class Samples:
     potential_V: Array
     direction: np.ndarray[tuple[int, ...], np.dtype[np.int_]]
     released_mol: Array
+    released_so_far_mol: Array
     extent_mol: dict[Key, Array] = field(default_factory=dict)
     share: dict[Key, Array] = field(default_factory=dict)
     passed_mol: dict[Key, float] = field(default_factory=dict)
@@ -80,6 +81,7 @@ class Samples:
             potential_V=np.full((count, 2), np.nan),
             direction=np.zeros(count, dtype=np.int_),
             released_mol=np.zeros((count, 2, len(model.releases))),
+            released_so_far_mol=np.zeros((2, len(model.releases))),
         )
 
     def gained_mol(self, side: int) -> dict[str, float]:
@@ -118,11 +120,7 @@ class StageSampler:
         self._transport = transport
         self._integrator = integrator
         self._layout = integrator.layout
-        self._released_before = (
-            samples.released_mol[samples.taken - 1].copy()
-            if samples.taken
-            else np.zeros(samples.released_mol.shape[1:])
-        )
+        self._released_before = samples.released_so_far_mol.copy()
         self._keys = [
             (side, reaction)
             for side, electrode in enumerate(transport.electrodes)
@@ -164,6 +162,10 @@ class StageSampler:
             samples.passed_mol[key] = float(extent)
             # a reaction of this stage stays where it stopped
             samples.extent_mol[key][samples.taken :] = extent
+        released = integrator.state[self._layout.amounts][len(self._keys) :]
+        samples.released_so_far_mol = self._released_before + released.reshape(
+            self._released_before.shape
+        )
         samples.steps += integrator.steps
         held_current = not integrator.held.voltage and self._transport.direction != 0
         samples.limited = samples.limited or held_current

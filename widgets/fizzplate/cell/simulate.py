@@ -263,6 +263,8 @@ def begin(
     speciated = model.speciation.speciate(totals, ln_hydrogen)
     concentration = speciated.concentration_mol_m3
     lagged.refresh(transport, concentration)
+    none = tuple(np.zeros(len(electrode.reactions)) for electrode in transport.electrodes)
+    lagged.limit_solids(transport, (none[0], none[1]), 0.0)
     unknowns, held = first_potentials(transport, cell, totals, concentration, mixing)
     first = transport.extents_mol_s(unknowns, speciated)
     count = first.size + 2 * len(transport.releases)

@@ -241,8 +241,13 @@ class Transport:
             ]
         )
 
-    def improve(self, now: Unknowns, speciated: Speciated, step: Step) -> Improved:
-        """Improve the unknowns at the end of a step by one Newton iteration."""
+    def improve(
+        self, now: Unknowns, speciated: Speciated, step: Step, reach: Array = LIMITS
+    ) -> Improved:
+        """Improve the unknowns at the end of a step by one Newton iteration.
+
+        ``reach`` is the most that each of the bordering unknowns may change by, (5,).
+        """
         system = self.linearise(now, speciated, step)
         flows, faces = system.flows, system.faces
         solution = self._solver.solve().reshape(-1, 1 + BORDER)
@@ -250,7 +255,7 @@ class Transport:
         gradient = system.border_by_totals.reshape(BORDER, -1)
         felt = gradient @ solution
         wanted = np.linalg.solve(system.border - felt[:, 1:], felt[:, 0] - system.border_miss)
-        taken = np.minimum(np.maximum(wanted, -LIMITS), LIMITS)
+        taken = np.minimum(np.maximum(wanted, -reach), reach)
         change = (-solution[:, 0] - response @ taken).reshape(-1, len(now.totals)).T
         new, cut = self._not_too_low(now.totals, now.totals + change)
         clipped = cut or bool((taken != wanted).any())
