@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson.rule import ElectrodeRule
 
 LEAST_HAZE_MOL = 1e-6
-LEAST_BURNT = 0.01  # of the charge
+LEAST_BURNT = 0.005  # of the charge
 NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
 
 
