@@ -4,7 +4,7 @@ import { amountText, massText, percentText, volumeText, currentText } from "./fo
 import { note, write } from "./layout.js";
 import { sampleAt } from "../scene/record.js";
 
-const TRACE = 0.005; // of the charge: less is not worth a line
+const TRACE = 0.012; // of the charge: less is not worth a line
 
 function row(term, text, name = "") {
   const wrapper = document.createElement("div");
