@@ -116,7 +116,7 @@ def ladder(cell, reference, longest_s, method, **options):
     """Return every tolerance of the ladder that was done in time."""
     done, given_up = [], 0
     for tolerance in LADDER:
-        if given_up == 3:
+        if given_up == 6:
             break
         best = ordinary(cell, method, tolerance, longest_s=longest_s, **options)
         given_up = given_up + 1 if best[2] is None else 0

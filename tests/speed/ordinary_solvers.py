@@ -26,7 +26,7 @@ class OrdinaryProblem:
         self.build_up_s = self.transport.stirring.build_up_s
         totals = self.model.start_totals
         guess = self.model.start_ln_hydrogen
-        lagged = Lagged(self.model.mobilities, [0.0, 0.0])
+        lagged = Lagged(self.model.mobilities, [{}, {}])
         still = np.zeros(2)
         integrator = begin(self.model, self.transport, totals, guess, still, 0.0, lagged, None)
         self.now = integrator.layout.unknowns(integrator.state)
