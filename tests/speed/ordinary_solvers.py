@@ -14,7 +14,7 @@ import numpy as np
 
 from fizzplate.cell.lagged import Lagged
 from fizzplate.cell.simulate import Model, begin
-from fizzplate.cell.transport import Held, Step, Unknowns
+from fizzplate.cell.state import Held, Step, Unknowns
 
 
 class OrdinaryProblem:

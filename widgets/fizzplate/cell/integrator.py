@@ -10,18 +10,20 @@ from __future__ import annotations
 
 from collections import deque
 from dataclasses import dataclass
-from itertools import accumulate
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from fizzplate.cell.transport import LIMITS, Held, Step, Unknowns
+from fizzplate.cell.polynomials import differentiation, lagrange
+from fizzplate.cell.state import Held, Layout, Step
+from fizzplate.cell.transport import LIMITS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.cell.circuit import Supply
     from fizzplate.cell.lagged import Lagged
+    from fizzplate.cell.state import Unknowns
     from fizzplate.cell.transport import Improved, Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -35,7 +37,7 @@ MOST_ITERATIONS = 20
 RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it has lost its way
 MOST_CLIPPED = 15  # iterations besides: a potential may have to travel far when a reaction ends
 SAFETY = 0.85
-LEAST_CONTRACTION, MOST_CONTRACTION = 0.1, 0.3  # of a first iteration, as known from steps before
+USUAL_CONTRACTION = 0.3  # of a first iteration: no better is relied on
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
 SPECIATION = 1e-5  # of the acid balance within a step; Newton's next step would square it
 
@@ -60,107 +62,11 @@ class Tolerance:
     newton: float = 5e-3
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
-    """Where each part of the state stands in one flat vector."""
-
-    totals: slice
-    shape: tuple[int, int]
-    amounts: slice  #: reactions at electrode 0, at electrode 1, then gases left at 0 and 1
-    mixing: slice
-    potential: slice
-    ln_current: int
-    u: slice
-    ln_hydrogen: slice
-    rates: slice  #: of the reactions at electrode 0 and 1, mol/s
-
-    @classmethod
-    def of(cls, unknowns: Unknowns, amounts: int) -> Layout:
-        """Return the layout for these unknowns and a number of amounts."""
-        m, nodes = unknowns.totals.shape
-        sizes = {
-            "totals": m * nodes,
-            "amounts": amounts,
-            "mixing": 2,
-            "potential": 2,
-            "ln_current": 1,
-            "u": nodes - 1,
-            "ln_hydrogen": nodes,
-        }
-        ends = dict(zip(sizes, accumulate(sizes.values()), strict=True))
-        at = {name: slice(end - sizes[name], end) for name, end in ends.items()}
-        return cls(
-            totals=at["totals"],
-            shape=(m, nodes),
-            amounts=at["amounts"],
-            mixing=at["mixing"],
-            potential=at["potential"],
-            ln_current=at["ln_current"].start,
-            u=at["u"],
-            ln_hydrogen=at["ln_hydrogen"],
-            rates=slice(ends["ln_hydrogen"], None),
-        )
-
-    def pack(self, unknowns: Unknowns, amounts: Array, ln_hydrogen: Array, rates: Array) -> Array:
-        """Return the flat vector."""
-        return np.concatenate(
-            [
-                unknowns.totals.ravel(),
-                amounts,
-                unknowns.mixing,
-                unknowns.potential_V,
-                [unknowns.ln_current],
-                unknowns.u,
-                ln_hydrogen,
-                rates,
-            ]
-        )
-
-    def unknowns(self, state: Array) -> Unknowns:
-        """Return the unknowns in a flat vector (copies)."""
-        return Unknowns(
-            state[self.totals].reshape(self.shape).copy(),
-            state[self.u].copy(),
-            state[self.potential].copy(),
-            float(state[self.ln_current]),
-            state[self.mixing].copy(),
-        )
-
-
 class Watch(Protocol):
     """Called after every accepted step with the stretch of time that it covers."""
 
     def __call__(self, times_s: Sequence[float], states: Array) -> None:
         """Take the last accepted times, latest first, and their states, (points,), (points, size)."""
-
-
-def lagrange(times: Sequence[float], at: float | Array) -> Array:
-    """Return the weights by which values at ``times`` give their polynomial's value ``at`` a time.
-
-    (points,), or (points, K) for K times at once.
-    """
-    weights = []
-    for j, own in enumerate(times):
-        weight: float | Array = 1.0
-        for i, other in enumerate(times):
-            if i != j:
-                weight = weight * ((at - other) / (own - other))
-        weights.append(weight)
-    return np.array(weights)
-
-
-def differentiation(times: Sequence[float]) -> list[float]:
-    """Return the weights of the derivative, at the first of ``times``, of the polynomial through all."""
-    first = times[0]
-    weights = [0.0]
-    for j, own in enumerate(times[1:], start=1):
-        term = 1.0 / (own - first)
-        for i, other in enumerate(times[1:], start=1):
-            if i != j:
-                term *= (first - other) / (own - other)
-        weights.append(term)
-    weights[0] = -sum(weights)
-    return weights
 
 
 class Integrator:
@@ -365,7 +271,7 @@ class Integrator:
             size = self._size(improved)
             if not size < RUNAWAY:
                 return None
-            contraction = min(size / last, 0.9) if iteration else 0.3
+            contraction = min(size / last, 0.9) if iteration else USUAL_CONTRACTION
             last = size
             if improved.clipped:
                 steady = 0

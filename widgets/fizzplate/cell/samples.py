@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.integrator import lagrange
+from fizzplate.cell.polynomials import lagrange
 from fizzplate.cell.speciation import ACID
 
 if TYPE_CHECKING:

@@ -16,8 +16,9 @@ from fizzplate.cell.lagged import Lagged
 from fizzplate.cell.record import record
 from fizzplate.cell.samples import Samples, StageSampler
 from fizzplate.cell.speciation import ACID, Speciation
+from fizzplate.cell.state import Held, Unknowns
 from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S
-from fizzplate.cell.transport import Held, Transport, Unknowns
+from fizzplate.cell.transport import Transport
 from fizzplate.chemistry import electrodes, molar_mass_g_mol, parse_formula, species_name
 from fizzplate.chemistry.conductivity import hydrogensulfate_constant_mol_m3
 from fizzplate.chemistry.constants import ZERO_CELSIUS_K

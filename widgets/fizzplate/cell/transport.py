@@ -19,6 +19,7 @@ from fizzplate.cell.face import FaceModel
 from fizzplate.cell.flow import FlowModel
 from fizzplate.cell.linear import BlockTridiagonal
 from fizzplate.cell.speciation import ACID
+from fizzplate.cell.state import Unknowns
 from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S, Stirring
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from fizzplate.cell.geometry import Geometry
     from fizzplate.cell.kinetics import Electrode
     from fizzplate.cell.speciation import Speciated, Speciation
+    from fizzplate.cell.state import Step
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -49,47 +51,6 @@ LIMITS = np.array(
 )
 ROUNDING = 1e-7  # of a concentration: less is not told from nothing
 LEAST_LEFT = 0.2  # of a concentration after one iteration
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """What the supply holds: its voltage (V), or the logarithm of the current (A)."""
-
-    voltage: bool
-    value: float
-
-
-@dataclass(slots=True)
-class Unknowns:
-    """The unknowns of a step."""
-
-    totals: Array  #: solved totals, (M, N), mol/m3
-    u: Array  #: potential steps between nodes in RT/F, (N - 1,)
-    potential_V: Array  #: of electrode 0 and 1 against the liquid at its face, (2,)
-    ln_current: float  #: ln(I / A)
-    mixing: (
-        Array  #: extra mixing in the film at electrode 0 and 1, of the reference coefficient, (2,)
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """A step in time: the rate of change of anything is ``leading`` times its value plus its history.
-
-    Parameters
-    ----------
-    leading
-        1/s.
-    totals, mixing
-        Histories of the totals, (M, N), and of the mixing, (2,), per second.
-    held
-        What the supply holds.
-    """
-
-    leading: float
-    totals: Array
-    mixing: Array
-    held: Held
 
 
 @dataclass(frozen=True, slots=True)
