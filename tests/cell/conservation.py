@@ -10,6 +10,25 @@ from fizzplate.chemistry.constants import FARADAY_C_MOL
 # hydrogen ions that a mole of each product frees for every mole of electrons it takes or gives:
 # what is left of the charge goes through other ions
 ACID_HELD = {"H+": 1, "OH-": -1, "HSO4-": 1, "Cl2": 1, "ClO-": -1}
+ELEMENTS = [
+    "Na",
+    "K",
+    "Mg",
+    "Ca",
+    "Zn",
+    "Fe",
+    "Ni",
+    "Cu",
+    "Ag",
+    "Pb",
+    "S",
+    "N",
+    "F",
+    "Cl",
+    "Br",
+    "I",
+    "Mn",
+]
 ROUNDING = 1e-11  # of what is in the liquid
 
 
@@ -70,10 +89,14 @@ def acid_miss(run):
     made = np.zeros_like(run.time_s)
     scale = ROUNDING / 1e-6 * float(np.max(np.abs(excess)))
     for record in (run.cathode, run.anode):
-        for product, electrons_per_acid in (("H2", -1), ("O2", 1), ("CO2", 1), ("PbO2", 2)):
+        for product, electrons_per_acid in (("H2", -1), ("O2", 1), ("CO2", 1)):
             acid = electrons_per_acid * record.charge_C(product) / FARADAY_C_MOL
             made = made + acid
             scale += float(np.abs(acid).max())
+        # four moles of acid for each of lead(IV) oxide, given when it forms and taken when it goes
+        oxide = record.mass_g("PbO2") / molar_mass_g_mol("PbO2")
+        made = made + 4 * oxide
+        scale += 4 * float(np.abs(oxide).max())
         # a mole of chlorine counts as acid, since it hydrolyses to a mole of hydrogen ions
         made = made + record.amount_mol("Cl2")
         if "Cl2" in run.dissolved:

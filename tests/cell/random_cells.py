@@ -12,30 +12,11 @@ import time
 from collections import Counter
 
 import numpy as np
-from conservation import acid_miss, element_miss
+from conservation import ELEMENTS, acid_miss, element_miss
 
 import fizzplate as fp
 from fizzplate.chemistry import InputError, electrodes
 
-ELEMENTS = [
-    "Na",
-    "K",
-    "Mg",
-    "Ca",
-    "Zn",
-    "Fe",
-    "Ni",
-    "Cu",
-    "Ag",
-    "Pb",
-    "S",
-    "N",
-    "F",
-    "Cl",
-    "Br",
-    "I",
-    "Mn",
-]
 LAMP = fp.Lamp(6.0, 0.06)
 SEED = 2026
 CONSERVED = 1e-6

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.chemistry.gases import gas_volume_cm3, saturation_mol_m3
+from fizzplate.chemistry.gases import GASES, gas_volume_cm3, saturation_mol_m3
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -36,7 +36,7 @@ class Collector:
         Of the same, what is in the liquid as molecules, (samples,).
     """
 
-    gases = ("H2", "O2", "Cl2", "CO2")
+    gases = GASES
 
     def __init__(
         self,

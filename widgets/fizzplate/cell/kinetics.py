@@ -25,6 +25,7 @@ import numpy as np
 from fizzplate import data
 from fizzplate.chemistry import balance, electrodes
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
+from fizzplate.chemistry.gases import GASES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -35,7 +36,6 @@ if TYPE_CHECKING:
 
 STANDARD_MOL_M3 = 1000.0
 FLOOR_MOL_M3 = 1e-15  # below any concentration that the equilibria of water allow
-GASES = ("H2", "O2", "CO2")  # that leave: the liquid holds none of them in this model
 TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential has no end
 LEAST_AFFINITY = -6.0
 LEAST_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken

@@ -116,8 +116,8 @@ def _gone(electrode: ElectrodeRecord, mass_g: float | None) -> bool:
 def _limiting_share(model: Model, kept: Samples, side: int, by_name: Mapping[str, Array]) -> Array:
     """Return how near a plating metal's ions at the face are to being used up, (samples,).
 
-    One less their concentration at the face over that beyond the film, weighted by each metal's share
-    of the current.
+    One less their concentration at the face over that beyond the film; of several metals that of
+    whichever is nearest to its limit.
     """
     grid = model.cell.geometry
     result = np.zeros(kept.time_s.size)
@@ -131,8 +131,8 @@ def _limiting_share(model: Model, kept: Samples, side: int, by_name: Mapping[str
             continue
         ion = by_name[model.speciation.species[reaction.limited_by[0]]]
         used = 1 - ion[:, face] / np.maximum(ion[:, beyond], 1e-12)
-        result += np.where(share > PLATES, np.clip(used, 0.0, 1.0), 0.0)
-    return np.minimum(result, 1.0)
+        result = np.maximum(result, np.where(share > PLATES, np.clip(used, 0.0, 1.0), 0.0))
+    return result
 
 
 def _field_per_m(kept: Samples, grid: Geometry, conductivity: Array, thermal_V: float) -> Array:

@@ -39,7 +39,6 @@ CARRIED = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model 
 COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it covers the cathode within seconds
 TRACE_IONS = ("Na+", "NO3-")  # stand for what the purest water in a school still holds
 CRYSTAL_IONS = ("K+", "MnO4-")
-CRYSTAL_MOL_M3 = 400.0  # about saturated, from memory: the crystal dissolves in what wets it
 SILVER_HALIDES = {"Cl-", "Br-", "I-"}
 LEAST_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
 NO_CURRENT_A = 1e-12  # less changes nothing that could be seen or weighed in a lesson
@@ -183,10 +182,10 @@ def _crystal_mol_m3(cell: Cell) -> Array:
     position_m = cell.geometry.position_m
     half_m = cell.vessel.quantity("crystal width") * 1e-3 / 2
     from_middle = np.abs(position_m - position_m[-1] / 2)
-    # edges as soft as the grid is wide there, so that the same amount is laid whatever the grid
-    soft_m = 0.25 * half_m
+    soft_m = 0.25 * half_m  # an edge that several nodes share
     inside = 0.5 * (1 - np.tanh((from_middle - half_m) / soft_m))
-    return np.asarray(CRYSTAL_MOL_M3 * inside)
+    strength_mol_m3 = 1e3 * cell.vessel.quantity("crystal strength")
+    return np.asarray(strength_mol_m3 * inside)
 
 
 def as_made(speciation: Speciation, made_mol_m3: Mapping[str, float]) -> tuple[Array, float]:

@@ -373,16 +373,13 @@ class _Balance:
         row, at = self.model.row, self.model.at
         halide, oxidised = row[trihalide.halide], row[trihalide.oxidised]
         bound, by_halide, by_oxidised = trihalide.bind(self.totals[halide], self.totals[oxidised])
-        for name, of in (
-            (trihalide.bound, None),
-            (trihalide.halogen, oxidised),
-            (trihalide.halide, halide),
-        ):
-            place = at[name]
-            sign = 1.0 if of is None else -1.0
-            concentration[place] = sign * bound
-            by_total[place, halide] = sign * by_halide
-            by_total[place, oxidised] = sign * by_oxidised
-            if of is not None:
-                concentration[place] += self.totals[of]
-                by_total[place, of] += 1.0
+        place = at[trihalide.bound]
+        concentration[place] = bound
+        by_total[place, halide] = by_halide
+        by_total[place, oxidised] = by_oxidised
+        for free, whole in ((trihalide.halogen, oxidised), (trihalide.halide, halide)):
+            place = at[free]
+            concentration[place] = self.totals[whole] - bound
+            by_total[place, halide] = -by_halide
+            by_total[place, oxidised] = -by_oxidised
+            by_total[place, whole] += 1.0

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 
+#: every gas that can leave a cell: those with a Henry constant
+GASES = tuple(row["species"] for row in data.rows("gases") if row["quantity"] == "Henry constant")
+
+
 def gas_volume_cm3(
     moles: ArrayLike,
     *,

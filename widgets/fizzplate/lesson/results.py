@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.difference import charge_share, percent
 from fizzplate.lesson.rule import classroom_rule
 
@@ -21,7 +22,7 @@ def amount(record: ElectrodeRecord, product: str) -> str:
 
     Two figures are what a class can read, and the same on every processor.
     """
-    if product in {"H2", "O2", "Cl2", "CO2"}:
+    if product in GASES:
         return f"{_two_figures(float(record.gas_cm3(product)[-1]))} cm3"
     if product in record.solids:
         return f"{_two_figures(1e3 * float(record.mass_g(product)[-1]))} mg"

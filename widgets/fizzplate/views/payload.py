@@ -14,6 +14,7 @@ import numpy as np
 
 from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, pretty
 from fizzplate.chemistry.checks import InputError
+from fizzplate.chemistry.gases import GASES
 from fizzplate.views.theme import ion_property, liquid_tint, solid_property
 
 if TYPE_CHECKING:
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-GASES = ("H2", "O2", "Cl2", "CO2")
 DISSOLVED = ("Br2", "I2")
 LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is drawn to happen
 MOST_POSITIONS = 64

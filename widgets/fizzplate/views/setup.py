@@ -122,6 +122,8 @@ class Setup:
             if cell.cathode == cell.anode
             else f"{cell.cathode} cathode, {cell.anode} anode"
         )
+        if cell.solution_formulae == ("H2O",):
+            return f"{cell.name}, {rods}, {cell.supply_V:g} V"
         strength = f"{cell.concentration_mol_dm3:.2g} mol/dm³"
         return f"{cell.name}, {strength}, {rods}, {cell.supply_V:g} V"
 
