@@ -72,7 +72,7 @@ function madeRecord(decodeRecord, shift = 0, changes = {}) {
       { material: "graphite", role: "cathode", layerTint: "", products: [gas("H2", "H₂", 2, "H+", 2)] },
       { material: "graphite", role: "anode", layerTint: "", products: [gas("O2", "O₂", 4, "OH-", 4)] },
     ],
-    solutionColour: null,
+    liquidColours: [],
     index,
   };
   return decodeRecord(header, new DataView(bytes.buffer, shift));
@@ -210,4 +210,15 @@ test("water with a trace of salt is drawn all but empty, a solution full", async
   assert.ok(drawn(500) > 20);
   assert.equal(drawn(500), drawn(5));
   assert.ok(drawn(5e-3) <= 1);
+});
+
+test("two colours in one liquid take their light one after the other", async () => {
+  const { letThrough } = await use("scene.js");
+  const blue = { absorbance: [0.001, 0.0001, 0], concentration: 500 };
+  const brown = { absorbance: [0, 0.03, 0.3], concentration: 2 };
+  const [red, green, rest] = letThrough([blue, brown]);
+  assert.ok(Math.abs(red - 10 ** -0.5) < 1e-12);
+  assert.ok(Math.abs(green - 10 ** -0.11) < 1e-12);
+  assert.ok(Math.abs(rest - 10 ** -0.6) < 1e-12);
+  assert.deepEqual(letThrough([]), [1, 1, 1]);
 });

@@ -77,10 +77,18 @@ def test_every_ion_has_its_tint_and_label(sent):
     assert labels["Na+"] == "Na⁺"
 
 
-def test_only_copper_colours_the_liquid(sent):
-    assert sent.header["solutionColour"] is None
-    blue = payload(Cell("CuSO4").run(minutes=1, samples=2)).header["solutionColour"]
-    assert blue["formula"] == "Cu2+"
+def test_what_colours_the_liquid_is_sent_and_nothing_else(sent):
+    def coloured(formula):
+        colours = payload(Cell(formula).run(minutes=1, samples=2)).header["liquidColours"]
+        return [each["formula"] for each in colours]
+
+    assert [each["formula"] for each in sent.header["liquidColours"]] == ["Cl2"]
+    assert coloured("Na2SO4") == []
+    assert coloured("CuSO4") == ["Cu2+"]
+    assert set(coloured("KI")) == {"I2", "I3^-"}
+    (blue,) = payload(Cell("CuSO4").run(minutes=1, samples=2)).header["liquidColours"]
+    red, green, violet = blue["absorbance"]
+    assert red > green > violet
 
 
 def test_a_run_with_no_current_to_speak_of_is_drawn_idle(sent):

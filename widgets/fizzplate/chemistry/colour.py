@@ -22,7 +22,7 @@ def absorption_dm3_mol_cm(species: str) -> Mapping[str, float]:
     Examples
     --------
     >>> absorption_dm3_mol_cm("Cu2+")["red"]
-    9.0
+    5.0
     >>> dict(absorption_dm3_mol_cm("Na+"))
     {}
     """

@@ -14,8 +14,9 @@ import numpy as np
 
 from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, pretty
 from fizzplate.chemistry.checks import InputError
+from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
 from fizzplate.chemistry.gases import GASES
-from fizzplate.views.theme import ion_property, liquid_tint, solid_property
+from fizzplate.views.theme import ion_property, solid_property
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -30,7 +31,7 @@ LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is drawn to ha
 MOST_POSITIONS = 64
 MOST_BYTES = 400_000
 MOST_SAMPLES = 241
-COLOURED = ("I3^-", "Br2", "Cu2+", "Fe3+", "Ni2+", "Fe2+")  # the stronger first
+DRAWN_DEPTH_CM = 0.15  # of the tinted liquid: a beaker's own depth would hide iodine's spreading
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +133,7 @@ def _header(run: Run) -> dict[str, Any]:
             _electrode(record, role)
             for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
         ],
-        "solutionColour": _colour(run),
+        "liquidColours": _colours(run),
     }
 
 
@@ -186,12 +187,15 @@ def _layer_tint(record: ElectrodeRecord) -> str:
     return solid_property(most) if most and gained[most] > 0 else ""
 
 
-def _colour(run: Run) -> dict[str, Any] | None:
-    for formula in COLOURED:
-        tint = liquid_tint(formula) if formula in _drawn(run) else None
-        if tint is not None:
-            return {"formula": formula, "rgb": tint.rgb, "absorbance": tint.absorbance_m3_mol}
-    return None
+def _colours(run: Run) -> list[dict[str, Any]]:
+    """Give the absorbance of red, green and blue light for each mol/m³ of what colours the liquid."""
+    coloured = []
+    for formula in _drawn(run):
+        absorption = absorption_dm3_mol_cm(formula)
+        if absorption:
+            absorbance = [1e-3 * DRAWN_DEPTH_CM * absorption[band] for band in BANDS]
+            coloured.append({"formula": formula, "absorbance": absorbance})
+    return coloured
 
 
 def _drawn(run: Run) -> tuple[str, ...]:

@@ -10,7 +10,7 @@
  * @typedef {{
  *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
- *   solutionColour: {formula: string, rgb: number[], absorbance: number}|null, filmM?: number,
+ *   liquidColours: {formula: string, absorbance: number[]}[], filmM?: number,
  *   index: Record<string, {offset: number, length: number}>
  * }} Header
  */

@@ -17,6 +17,17 @@ const SEED = 20;
 const JUMP_S = 0.35; // of playing: more than that between frames is a jump on the ruler
 const DENSEST = 3;
 const COLUMNS = 16; // of the liquid's tint
+const TINT = 0.55; // opacity of a liquid that lets no light of some band through
+
+/**
+ * Parts of red, green and blue light that a mixture lets through, by Beer and Lambert.
+ * @param {{absorbance: number[], concentration: number}[]} colours
+ */
+export function letThrough(colours) {
+  return [0, 1, 2].map(
+    (band) => 10 ** -colours.reduce((sum, c) => sum + c.absorbance[band] * c.concentration, 0),
+  );
+}
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} firstRecord
@@ -146,19 +157,25 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
     const { x, y, width, height } = layout.bounds;
     pen.fillStyle = theme.colour("--fp-liquid");
     pen.fillRect(x, y, width, height);
-    const tint = record.header.solutionColour;
-    if (tint) {
+    const colours = record.header.liquidColours.map(({ formula, absorbance }) => ({
+      values: record.concentration(formula),
+      absorbance,
+    }));
+    if (colours.length) {
       const when = placeInTime(record, timeS);
-      const values = record.concentration(tint.formula);
       const gapM = record.positionM[record.positionM.length - 1];
       const shades = pen.createLinearGradient(x, 0, x + width, 0);
       for (let column = 0; column <= COLUMNS; column += 1) {
         const share = column / COLUMNS;
         const along = layout.along(x + share * width, y + (layout.isUTube ? 1 : height / 2));
         const place = modelPlace(along, gapM, record.header.filmM ?? 2e-4);
-        const c = Math.max(0, fieldAt(values, record, when, place));
-        const opacity = 1 - 10 ** (-tint.absorbance * c); // Beer and Lambert
-        shades.addColorStop(share, `rgba(${tint.rgb.join(",")},${(0.4 * opacity).toFixed(3)})`);
+        const light = letThrough(colours.map(({ values, absorbance }) => ({
+          absorbance,
+          concentration: Math.max(0, fieldAt(values, record, when, place)),
+        })));
+        const rgb = light.map((part) => Math.round(255 * part)).join(",");
+        const opacity = TINT * (1 - Math.min(...light));
+        shades.addColorStop(share, `rgba(${rgb},${opacity.toFixed(3)})`);
       }
       pen.fillStyle = shades;
       pen.fillRect(x, y, width, height);

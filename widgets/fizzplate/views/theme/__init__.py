@@ -16,11 +16,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 __all__ = [
-    "LiquidTint",
     "Tokens",
     "chart_style",
     "ion_property",
-    "liquid_tint",
     "solid_property",
     "stylesheet",
     "tokens",
@@ -54,14 +52,6 @@ class Tokens:
     projector_key_px: int
 
 
-@dataclass(frozen=True, slots=True)
-class LiquidTint:
-    """How an ion colours the liquid: the hue, and absorbance per mol/m³ of it."""
-
-    rgb: tuple[int, int, int]
-    absorbance_m3_mol: float
-
-
 @cache
 def _file() -> Mapping[str, Any]:
     text = resources.files(__package__).joinpath("tokens.toml").read_text(encoding="utf-8")
@@ -80,21 +70,6 @@ def tokens() -> Tokens:
         family=tuple(lettering.pop("family")),
         **lettering,
     )
-
-
-def liquid_tint(formula: str) -> LiquidTint | None:
-    """Return how an ion colours the liquid, or ``None`` for a colourless one.
-
-    Examples
-    --------
-    >>> liquid_tint("Na+") is None
-    True
-    """
-    row = _file()["liquid"].get(formula)
-    if row is None:
-        return None
-    red, green, blue = row["rgb"]
-    return LiquidTint((red, green, blue), row["absorbance_m3_mol"])
 
 
 def ion_property(formula: str) -> str:
