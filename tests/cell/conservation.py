@@ -29,7 +29,7 @@ ELEMENTS = [
     "I",
     "Mn",
 ]
-ROUNDING = 1e-11  # of what is in the liquid
+ROUNDING = 1e-10  # of what is in the liquid, over hundreds of steps
 
 
 def _atoms(formula, element):
@@ -85,7 +85,7 @@ def acid_miss(run):
         ACID_HELD.get(name, _complexed_hydroxide(name)) * _in_liquid(run, name)
         for name in _dissolved(run)
     )
-    excess = excess - sum(_atoms(s, "O") * run.haze_mol(s) for s in run.hazes)
+    excess = excess - sum(_hydroxide_in(s) * run.haze_mol(s) for s in run.hazes)
     made = np.zeros_like(run.time_s)
     scale = ROUNDING / 1e-6 * float(np.max(np.abs(excess)))
     for record in (run.cathode, run.anode):
@@ -103,6 +103,11 @@ def acid_miss(run):
             made = made - record.amount_mol("Cl-") / 2
     made = made - released_mol(run, "Cl2")
     return np.abs((excess - excess[0]) - (made - made[0])) / max(scale, 1e-9)
+
+
+def _hydroxide_in(solid):
+    """Return the hydroxide ions that made a mole of a solid."""
+    return 2 if solid == "Cu2O" else _atoms(solid, "O")
 
 
 def _complexed_hydroxide(name):

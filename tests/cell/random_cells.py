@@ -20,9 +20,8 @@ from fizzplate.chemistry import InputError, electrodes
 LAMP = fp.Lamp(6.0, 0.06)
 SEED = 2026
 CONSERVED = 1e-6
-# what a class presses through each; the damp strip is not drawn: with metal salts, whose hydroxides
-# stay where they fall, a run on it can take minutes or end without an answer
-MOST_A = {"beaker": 0.5, "U-tube": 0.2, "dish": 0.05}
+# what a class presses through each
+MOST_A = {"beaker": 0.5, "U-tube": 0.2, "dish": 0.05, "paper strip": 0.002}
 
 
 def random_cell(random):

@@ -96,7 +96,7 @@ def ours(cell):
     times = []
     for _ in range(REPEATS + 1):
         started = time.perf_counter()
-        run = simulate(cell, [fp.Stage(MINUTES)], SAMPLES)
+        (run,) = simulate([cell], [fp.Stage(MINUTES)], SAMPLES)
         times.append(time.perf_counter() - started)
     made = {
         (side, product): float(electrode.amount_mol(product)[-1])

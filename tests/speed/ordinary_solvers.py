@@ -12,32 +12,32 @@ import math
 
 import numpy as np
 
-from fizzplate.cell.lagged import Lagged
-from fizzplate.cell.simulate import Model, begin
+from fizzplate.cell.integrator import Tolerance
+from fizzplate.cell.simulate import Course, begin
 from fizzplate.cell.state import Held, Step, Unknowns
+from fizzplate.chemistry.constants import FARADAY_C_MOL
 
 
 class OrdinaryProblem:
     """One cell with its switch closed, as ``dy/dt = f(y)``."""
 
     def __init__(self, cell):
-        self.model = Model.of(cell)
-        self.transport = self.model.transport(+1)
+        course = Course.at_start(cell, np.zeros(1))
+        self.model = course.model
+        integrator = begin([course], +1, 0.0, Tolerance())
+        self.transport = integrator.transport
         self.build_up_s = self.transport.stirring.build_up_s
-        totals = self.model.start_totals
-        guess = self.model.start_ln_hydrogen
-        lagged = Lagged(self.model.mobilities, [{}, {}])
-        still = np.zeros(2)
-        integrator = begin(self.model, self.transport, totals, guess, still, 0.0, lagged, None)
-        self.now = integrator.layout.unknowns(integrator.state)
+        self.now = integrator.layout.unknowns(integrator.states)
         self.held = integrator.held
         self.supply = cell.supply
-        self.ln_hydrogen = guess
+        totals, guess = self.model.start_totals, self.model.start_ln_hydrogen
+        self.ln_hydrogen = guess[None]
         self.m, self.nodes = totals.shape
         self.size = totals.size
-        self.counts = [len(e.reactions) for e in self.transport.electrodes]
+        self.electrons = self.transport.face_model.electrons
+        self.passed = self.electrons.size
         self.gases = 2 * len(self.transport.releases)
-        self.start = np.zeros(self.size + sum(self.counts) + self.gases + 2)
+        self.start = np.zeros(self.size + self.passed + self.gases + 2)
         # node by node, so that neighbours are near each other and the Jacobian is nearly a band
         self.start[: self.size] = totals.T.ravel()
         charged = np.abs(self.model.speciation.charge)
@@ -48,45 +48,46 @@ class OrdinaryProblem:
     def _solve(self, y):
         """Return the linearised equations with potentials, current and steps solved at state ``y``."""
         self.calls += 1
-        totals = y[: self.size].reshape(self.nodes, self.m).T.copy()
-        speciated = self.model.speciation.speciate(totals, self.ln_hydrogen)
+        totals = y[: self.size].reshape(self.nodes, self.m).T[:, None].copy()
+        speciated = self.transport.model.speciate(totals, self.ln_hydrogen)
         self.ln_hydrogen = speciated.ln_hydrogen
-        flow = self.transport.flow
-        flow.set_coefficients(*self.model.mobilities.evaluate(speciated.concentration_mol_m3))
-        now, held, mixing = self.now, self.held, y[-2:]
-        standing = Step(0.0, np.zeros_like(totals), np.zeros(2), held)
+        coefficients = self.model.mobilities.evaluate(speciated.concentration_mol_m3[:, 0])
+        self.transport.flow.set_coefficients(*(each[:, None] for each in coefficients))
+        now, mixing = self.now, y[None, -2:]
+        standing = Step(np.zeros(1), np.zeros_like(totals), np.zeros((1, 2)), self.held)
         for _ in range(60):
             now = Unknowns(totals, now.u, now.potential_V, now.ln_current, mixing)
             system = self.transport.linearise(now, speciated, standing)
-            step = np.linalg.solve(system.border[:3, :3], -system.border_miss[:3])
+            step = np.linalg.solve(system.border[0, :3, :3], -system.border_miss[0, :3])
             taken = np.clip(step, (-0.2, -0.2, -1.0), (0.2, 0.2, 1.0))
             u = now.u + system.flows.u_change + system.flows.u_by_ln_current * taken[2]
             moved = np.abs(u - now.u).max()
-            ln_current = now.ln_current + float(taken[2])
-            now = Unknowns(totals, u, now.potential_V + taken[:2], ln_current, mixing)
+            now = Unknowns(
+                totals, u, now.potential_V + taken[:2], now.ln_current + taken[2], mixing
+            )
             if np.abs(step).max() < 1e-9 and moved < 1e-9:
                 break
-        if held.voltage and now.ln_current > self.supply.ln_most_A + 1e-9:
-            self.held = Held(voltage=False, value=self.supply.ln_most_A)
+        if self.held.voltage[0] and now.ln_current[0] > self.supply.ln_most_A + 1e-9:
+            self.held = Held(np.array([False]), np.array([self.supply.ln_most_A]))
         self.now = now
         return self.transport.linearise(now, speciated, standing)
+
+    @property
+    def per_second(self):
+        """Electrons that pass, mol/s."""
+        return math.exp(self.now.ln_current[0]) / FARADAY_C_MOL
 
     def rates(self, _, y):
         """The right-hand side."""
         system = self._solve(y)
         result = np.empty_like(y)
-        volume = self.transport.grid.volume_m3
-        result[: self.size] = (-system.residual / volume[:, None]).ravel()
-        per_second = math.exp(self.now.ln_current) / 96485.33212
-        place = self.size
-        for side, face in enumerate(system.faces):
-            electrons = self.transport.faces[side].electrons
-            count = self.counts[side]
-            result[place : place + count] = per_second * face.rates.share / electrons
-            place += count
-        released = np.concatenate([face.released for face in system.faces])
-        result[place : place + self.gases] = released
-        result[-2:] = -system.border_miss[3:] / self.build_up_s
+        volume = self.transport.volume_m3[0]
+        result[: self.size] = (-system.residual[0] / volume[:, None]).ravel()
+        after = self.size + self.passed
+        shares = system.faces.rates.share[0]
+        result[self.size : after] = (self.per_second * shares / self.electrons).ravel()
+        result[after : after + self.gases] = system.faces.released.ravel()
+        result[-2:] = -system.border_miss[0, 3:] / self.build_up_s
         return result
 
     def jacobian(self, _, y):
@@ -100,40 +101,39 @@ class OrdinaryProblem:
         full = np.zeros((y.size, y.size))
         blocks = full[:size, :size].reshape(nodes, m, nodes, m)
         k = np.arange(nodes)
-        blocks[k, :, k] = system.diagonal
-        blocks[k[1:], :, k[:-1]] = system.lower[1:]
-        blocks[k[:-1], :, k[1:]] = system.upper[:-1]
-        by_border = system.by_border.reshape(size, 5)
+        blocks[k, :, k] = system.diagonal[0]
+        blocks[k[1:], :, k[:-1]] = system.lower[0, 1:]
+        blocks[k[:-1], :, k[1:]] = system.upper[0, :-1]
+        by_border = system.by_border[0].reshape(size, 5)
+        border = system.border[0]
         gradient = np.zeros((5, y.size))
-        gradient[:, :size] = system.border_by_totals.reshape(5, size)
-        gradient[:, -2:] = system.border[:, 3:]
-        answer = np.linalg.solve(system.border[:3, :3], gradient[:3])
+        gradient[:, :size] = system.border_by_totals[0].reshape(5, size)
+        gradient[:, -2:] = border[:, 3:]
+        answer = np.linalg.solve(border[:3, :3], gradient[:3])
         full[:size, -2:] = by_border[:, 3:]
         full[:size] -= by_border[:, :3] @ answer
-        full[:size] /= -np.repeat(self.transport.grid.volume_m3, m)[:, None]
-        full[-2:] = (system.border[3:, :3] @ answer - gradient[3:]) / self.build_up_s
-        per_second = math.exp(self.now.ln_current) / 96485.33212
-        place = size
-        for side, face in enumerate(system.faces):
-            count = self.counts[side]
-            node = face.node % nodes
-            electrons = self.transport.faces[side].electrons[:, None]
-            rows = full[place : place + count]
-            rows[:, node * m : (node + 1) * m] += per_second * face.share_by_totals / electrons
+        full[:size] /= -np.repeat(self.transport.volume_m3[0], m)[:, None]
+        full[-2:] = (border[3:, :3] @ answer - gradient[3:]) / self.build_up_s
+        faces = system.faces
+        count = self.electrons.shape[1]
+        for side, node in enumerate((0, nodes - 1)):
+            electrons = self.electrons[side]
+            rows = full[size + side * count : size + (side + 1) * count]
+            own = slice(node * m, (node + 1) * m)
+            rows[:, own] += self.per_second * faces.share_by_totals[0, side] / electrons[:, None]
             by_border = np.zeros((count, 3))
-            by_border[:, side] = per_second * face.rates.share_by_E / electrons[:, 0]
-            by_border[:, 2] = per_second * face.rates.share / electrons[:, 0]
+            by_border[:, side] = self.per_second * faces.rates.share_by_E[0, side] / electrons
+            by_border[:, 2] = self.per_second * faces.rates.share[0, side] / electrons
             rows -= by_border @ answer
-            place += count
         return full
 
     def products(self, y):
         """Return the amounts passed so far, mol, by electrode and product."""
         made = {}
-        amounts = iter(y[self.size :])
+        amounts = y[self.size : self.size + self.passed].reshape(2, -1)
         for side, electrode in enumerate(self.transport.electrodes):
-            for reaction in electrode.reactions:
+            for reaction, amount in zip(electrode.reactions, amounts[side], strict=False):
                 key = (side, reaction.product)
-                amount = reaction.formed[reaction.product] * float(next(amounts))
-                made[key] = made.get(key, 0.0) + amount
+                passed = reaction.formed[reaction.product] * float(amount)
+                made[key] = made.get(key, 0.0) + passed
         return made

@@ -20,7 +20,7 @@ def test_the_analytic_jacobian_is_that_of_the_rates():
     y[-2:] = 0.5
     # the Jacobian leaves out how coefficients answer to composition: they are held here
     totals = y[: problem.size].reshape(problem.nodes, problem.m).T
-    species = problem.model.speciation.speciate(totals, problem.ln_hydrogen)
+    species = problem.model.speciation.speciate(totals, problem.ln_hydrogen[0])
     held = problem.model.mobilities.evaluate(species.concentration_mol_m3)
     problem.model.mobilities.evaluate = lambda _: held
     jacobian = problem.jacobian(0.0, y)

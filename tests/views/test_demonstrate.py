@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.cell.integrator import StuckError
+from fizzplate.cell.simulate import StuckError
 from fizzplate.views.demonstrate import CORE, Demonstrate
 
 

@@ -19,33 +19,37 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from fizzplate.cell.geometry import Geometry
     from fizzplate.cell.speciation import Speciated, Speciation
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 LEAST_SPREAD_M2_S = 1e-15  # stands for none where something is divided by it
+EVERY = slice(None)
 
 
 @dataclass(frozen=True, slots=True)
 class Flows:
-    """Flows of the M solved totals through the N - 1 faces, with ``u`` eliminated.
+    """Flows of the M solved totals through the N - 1 faces of B cells, with ``u`` eliminated.
 
     Parameters
     ----------
     totals
-        Flow towards electrode 1, (M, N - 1), mol/s.
+        Flow towards electrode 1, (M, B, N - 1), mol/s.
     by_before, by_after
-        Derivatives by the solved totals on either side, (M, M, N - 1), m3/s.
+        Derivatives by the solved totals on either side, (M, M, B, N - 1), m3/s.
     by_ln_current
-        Derivative by the logarithm of the current, (M, N - 1), mol/s.
+        Derivative by the logarithm of the current, (M, B, N - 1), mol/s.
     u_change
-        What ``u`` changes by at fixed concentrations and current, (N - 1,).
+        What ``u`` changes by at fixed concentrations and current, (B, N - 1).
     u_by_ln_current, u_by_before, u_by_after
-        How ``u`` answers, (N - 1,), (M, N - 1), (M, N - 1).
+        How ``u`` answers, (B, N - 1), (M, B, N - 1), (M, B, N - 1).
     by_mixing, u_by_mixing
-        Derivatives by the extra mixing in the film at electrode 0 and 1, (M, N - 1, 2) in mol/m2 and
-        (N - 1, 2) in s/m2.
+        Derivatives by the extra mixing in the film at electrode 0 and 1, (2, M, B, N - 1) in mol/m2
+        and (2, B, N - 1) in s/m2.
     """
 
     totals: Array
@@ -61,74 +65,87 @@ class Flows:
 
 
 class FlowModel:
-    """Flows on one grid; coefficients are taken over once a step.
+    """Flows in B vessels with the same number of nodes; coefficients are taken over once a step.
 
     Parameters
     ----------
-    grid, model
-        Geometry and speciation.
+    grids, model
+        Geometries and speciation.
     """
 
-    def __init__(self, grid: Geometry, model: Speciation) -> None:
-        self._conductance = -grid.conductance_m
-        self._vessel_mixing = grid.mixing_m2_s
-        reach_m = 1.0001 * grid.film_m
-        self._in_film = np.array(
-            [
-                grid.position_m[1:] <= reach_m,
-                grid.position_m[:-1] >= grid.position_m[-1] - reach_m,
-            ],
-            dtype=np.float64,
-        ).T
-        self._charge = model.charge[:, None]
+    def __init__(self, grids: Sequence[Geometry], model: Speciation) -> None:
+        self._conductance = -np.array([grid.conductance_m for grid in grids])
+        self._vessel_mixing = np.array([grid.mixing_m2_s for grid in grids])
+        self._in_film = np.array([_in_film(grid) for grid in grids]).swapaxes(0, 1)
+        self._charge = model.charge[:, None, None]
         solids = len(model.carried) - len(model.species)
         parts = np.array([model.solved_parts(name) for name in model.carried]).T
         # what one mole of each carries of each solved total, and in the last row its charge
         self._carried = np.vstack([parts, np.append(model.charge, np.zeros(solids))])
         self._species = len(model.species)
         # a haze neither diffuses nor drifts: it goes with the liquid
-        self._spread = np.tile(grid.mixing_m2_s, (len(model.carried), 1))
-        self._drift = np.zeros((len(model.carried), grid.conductance_m.size))
+        self._spread = np.tile(self._vessel_mixing, (len(model.carried), 1, 1))
+        self._drift = np.zeros_like(self._spread)
 
-    def set_coefficients(self, migration_m2_s: Array, diffusion_m2_s: Array) -> None:
-        """Take coefficients at the nodes, (species, N) each, m2/s, over to the faces."""
-        face = 0.5 * (diffusion_m2_s[:, :-1] + diffusion_m2_s[:, 1:])
-        self._spread[: self._species] = face + self._vessel_mixing
-        mean = 0.5 * (migration_m2_s[:, :-1] + migration_m2_s[:, 1:])
-        self._drift[: self._species] = self._charge * mean
+    def keep(self, lanes: Places) -> None:
+        """Go on with these cells alone."""
+        self._conductance = self._conductance[lanes]
+        self._vessel_mixing = self._vessel_mixing[lanes]
+        self._in_film = self._in_film[:, lanes]
+        self._spread = self._spread[:, lanes]
+        self._drift = self._drift[:, lanes]
+
+    def set_coefficients(
+        self, migration_m2_s: Array, diffusion_m2_s: Array, lanes: Places | slice = EVERY
+    ) -> None:
+        """Take coefficients at the nodes of some cells, (species, cells, N) each, m2/s, to the faces."""
+        face = 0.5 * (diffusion_m2_s[..., :-1] + diffusion_m2_s[..., 1:])
+        self._spread[: self._species, lanes] = face + self._vessel_mixing[lanes]
+        mean = 0.5 * (migration_m2_s[..., :-1] + migration_m2_s[..., 1:])
+        self._drift[: self._species, lanes] = self._charge * mean
+
+    def _stirred(self, mixing_m2_s: Array) -> Array:
+        """Return the extra mixing (B, 2) at the faces in the films, (B, N - 1)."""
+        return np.asarray((self._in_film * mixing_m2_s.T[:, :, None]).sum(0))
+
+    def _carry(self, values: Array) -> Array:
+        """Add up over the carried what each brings of the totals and of charge: first axis to M + 1."""
+        return (self._carried @ values.reshape(len(values), -1)).reshape(-1, *values.shape[1:])
 
     def steps_carrying(
-        self, concentration_mol_m3: Array, current_mol_s: float, mixing_m2_s: Array
+        self, concentration_mol_m3: Array, current_mol_s: Array, mixing_m2_s: Array
     ) -> Array:
-        """Return the steps ``u`` (N - 1,) that carry a current through a composition, central form."""
-        before, after = concentration_mol_m3[:, :-1], concentration_mol_m3[:, 1:]
+        """Return the steps ``u`` (B, N - 1) that carry a current through a composition, central form."""
+        before, after = concentration_mol_m3[..., :-1], concentration_mol_m3[..., 1:]
         drift = self._drift[: self._species]
         conductance = (self._charge * drift * (before + after)).sum(0) / 2
-        spread = self._spread[: self._species] + self._in_film @ mixing_m2_s
+        spread = self._spread[: self._species] + self._stirred(mixing_m2_s)
         diffusion = (self._charge * spread * (after - before)).sum(0)
-        return np.asarray((current_mol_s / self._conductance - diffusion) / conductance)
+        wanted = current_mol_s[:, None] / self._conductance
+        return np.asarray((wanted - diffusion) / conductance)
 
     def flows(
-        self, speciated: Speciated, u: Array, current_mol_s: float, mixing_m2_s: Array
+        self, speciated: Speciated, u: Array, current_mol_s: Array, mixing_m2_s: Array
     ) -> Flows:
         """Return all flows at the steps ``u``.
 
         Parameters
         ----------
         speciated
-            The liquid.
+            The liquids.
         u
-            Potential steps, (N - 1,).
+            Potential steps, (B, N - 1).
         current_mol_s
-            Charge that flows to electrode 1, mol/s.
+            Charge that flows to electrode 1, mol/s, (B,).
         mixing_m2_s
-            Extra mixing in the film at electrode 0 and 1, (2,).
+            Extra mixing in the film at electrode 0 and 1, (B, 2).
         """
         c, slope = speciated.carried_mol_m3, speciated.carried_slope
-        species, m, _ = slope.shape
-        difference, mean = c[:, 1:] - c[:, :-1], 0.5 * (c[:, 1:] + c[:, :-1])
+        m = slope.shape[1]
+        current = current_mol_s[:, None]
+        difference, mean = c[..., 1:] - c[..., :-1], 0.5 * (c[..., 1:] + c[..., :-1])
         migration = self._drift * u
-        still = self._spread + self._in_film @ mixing_m2_s
+        still = self._spread + self._stirred(mixing_m2_s)
         half = 0.5 * migration / np.maximum(still, LEAST_SPREAD_M2_S)  # p / 2
         square = half * half
         q2 = np.sqrt(1 + square * square)
@@ -141,22 +158,17 @@ class FlowModel:
         by_before = self._conductance * (half_migration - spread)
         by_after = self._conductance * (half_migration + spread)
 
-        carried = self._carried @ flow
-        carried_by_u = self._carried @ by_u
+        carried = self._carry(flow)
+        carried_by_u = self._carry(by_u)
         charge_by_u = carried_by_u[m]
-        u_change = (current_mol_s - carried[m]) / charge_by_u
-        u_by_ln = current_mol_s / charge_by_u
-        shape = (m + 1, m, u.size)
-        a = (self._carried @ (by_before[:, None] * slope[:, :, :-1]).reshape(species, -1)).reshape(
-            shape
-        )
-        b = (self._carried @ (by_after[:, None] * slope[:, :, 1:]).reshape(species, -1)).reshape(
-            shape
-        )
+        u_change = (current - carried[m]) / charge_by_u
+        u_by_ln = current / charge_by_u
+        a = self._carry(by_before[:, None] * slope[..., :-1])
+        b = self._carry(by_after[:, None] * slope[..., 1:])
         totals_by_u = carried_by_u[:m]
         u_by_before, u_by_after = -a[m] / charge_by_u, -b[m] / charge_by_u
         # d(E Q)/dE = Q - p Q', in the film alone
-        by_still = self._carried @ (self._conductance * (q - 2 * half * q_by_p) * difference)
+        by_still = self._carry(self._conductance * (q - 2 * half * q_by_p) * difference)
         u_by_still = -by_still[m] / charge_by_u
         return Flows(
             totals=carried[:m] + totals_by_u * u_change,
@@ -167,6 +179,14 @@ class FlowModel:
             u_by_ln_current=u_by_ln,
             u_by_before=u_by_before,
             u_by_after=u_by_after,
-            by_mixing=(by_still[:m] + totals_by_u * u_by_still)[:, :, None] * self._in_film,
-            u_by_mixing=u_by_still[:, None] * self._in_film,
+            by_mixing=(by_still[:m] + totals_by_u * u_by_still) * self._in_film[:, None],
+            u_by_mixing=u_by_still * self._in_film,
         )
+
+
+def _in_film(grid: Geometry) -> Array:
+    """Return 1 for every face in the film at electrode 0 and at the other, (2, N - 1)."""
+    reach_m = 1.0001 * grid.film_m
+    near = grid.position_m[1:] <= reach_m
+    far = grid.position_m[:-1] >= grid.position_m[-1] - reach_m
+    return np.array([near, far], dtype=np.float64)

@@ -10,18 +10,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from fizzplate import data
+from fizzplate.cell.smooth import smooth_minimum
 from fizzplate.chemistry import parse_formula
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    import numpy as np
 
-LARGEST_RATIO = 1e30  # of what there is to what can stay dissolved; its power must not overflow
-SHARPNESS = 8  # of the step by which a hydroxide starts to precipitate
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +68,10 @@ class Hydroxide:
         # d ln D / dw, for c(OH-) falls as w rises
         over_slope = -k * excess / over
         limit = self.solubility_product / hydroxide**n * over
-        ratio = np.clip(total / limit, 0.0, LARGEST_RATIO)
-        power = ratio**SHARPNESS
-        kept = (1 + power) ** (-1 / SHARPNESS)
-        full = power / (1 + power)
-        dissolved = total * kept
-        dissolved_by_w = dissolved * full * (n + over_slope)
-        dissolved_by_total = kept / (1 + power)
+        least = smooth_minimum(total, limit)
+        dissolved = least.value
+        dissolved_by_w = least.by_ln_limit * (n + over_slope)
+        dissolved_by_total = least.by_there
         free = dissolved / over
         free_by_w = (dissolved_by_w - dissolved * over_slope) / over
         free_by_total = dissolved_by_total / over

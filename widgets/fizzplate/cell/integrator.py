@@ -1,4 +1,7 @@
-"""Advance the cell in time: implicit, of third order, with steps chosen by the error.
+"""Advance cells in time: implicit, of third order, each with steps chosen by its own error.
+
+Cells that are alike go side by side. In one round every cell's step is improved by one iteration;
+whichever is solved is accepted or tried again, and goes on to its next step while the others iterate.
 
 Backward differentiation with variable steps, orders 1 to 3, and a polynomial predictor. Amounts that
 passed the electrodes are advanced by the same formula with the rates linearised as the liquid's
@@ -8,7 +11,6 @@ tolerance.
 
 from __future__ import annotations
 
-from collections import deque
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -27,7 +29,8 @@ if TYPE_CHECKING:
     from fizzplate.cell.transport import Improved, Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
-    Solved = tuple[Array, float, int]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
+    Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 FIRST_STEP_S = 1e-4
 SMALLEST_STEP_S = 1e-9
@@ -38,12 +41,13 @@ RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it 
 MOST_CLIPPED = 15  # iterations besides: a potential may have to travel far when a reaction ends
 SAFETY = 0.85
 USUAL_CONTRACTION = 0.3  # of a first iteration: no better is relied on
+BELOW_NOTHING = 1e-7  # of the largest total at the start
+OVERSHOOT = 5e-7
+MOST_TRIES = 800  # of steps in a stage; a usual run takes a twentieth
+UNMENDED = 1e-9  # change of an iteration from which no better is expected
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
-SPECIATION = 1e-5  # of the acid balance within a step; Newton's next step would square it
-
-
-class StuckError(RuntimeError):
-    """No step, however small, could be solved."""
+EVERY = slice(None)
+SPECIATION = 1e-3  # of the acid balance within a step; Newton's next step squares it
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,46 +62,100 @@ class Tolerance:
         Of the equations, relative to ``error``.
     """
 
-    error: float = 5e-3
-    newton: float = 5e-3
+    error: float = 2e-2
+    newton: float = 3e-4
 
 
 class Watch(Protocol):
-    """Called after every accepted step with the stretch of time that it covers."""
+    """Called after every accepted step of a cell with the stretch of time that it covers."""
 
     def __call__(self, times_s: Sequence[float], states: Array) -> None:
         """Take the last accepted times, latest first, and their states, (points,), (points, size)."""
 
 
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """Where a cell stands at the end of its stage."""
+
+    state: Array
+    steps: int
+    holds_current: bool
+
+
+@dataclass(slots=True)
+class _Lane:
+    """How far one cell has come, and the step that it tries."""
+
+    place: int  #: among the cells at the start
+    times_s: list[float]  #: of the accepted points, latest first
+    step_s: float = FIRST_STEP_S
+    taken_s: float = 0.0
+    highest: int = HIGHEST_ORDER
+    order: int = 1
+    points: int = 1
+    steps: int = 0
+    tries: int = 0
+
+
+@dataclass(slots=True)
+class _Search:
+    """Newton's method in B cells, each somewhere in its own step."""
+
+    now: Unknowns
+    ln_hydrogen: Array  #: (B, N)
+    leading: Array  #: (B,)
+    behind: Array  #: histories of what is advanced, (B, as in the layout up to the mixing)
+    predicted: Array  #: (B, size)
+    weight: Array  #: of a change of the totals, (M, B, N)
+    reach: Array  #: of the bordering unknowns, (B, 5)
+    moved: Array  #: what the potentials last changed by, (B, 2)
+    size: Array  #: of the last change, (B,)
+    iteration: Places  #: (B,)
+    steady: Places  #: iterations since a change was cut back, (B,)
+    left: Places  #: iterations that may still follow, (B,)
+
+    def keep(self, lanes: Places) -> None:
+        """Go on with these cells alone."""
+        self.now = self.now.at(lanes)
+        self.weight = self.weight[:, lanes]
+        for name in ("ln_hydrogen", "leading", "behind", "predicted", "reach", "moved", "size"):
+            setattr(self, name, getattr(self, name)[lanes])
+        for name in ("iteration", "steady", "left"):
+            setattr(self, name, getattr(self, name)[lanes])
+
+
 class Integrator:
-    """Advances one cell through one stage.
+    """Advances B cells that are alike through one stage.
 
     Parameters
     ----------
     transport
         The equations.
-    supply
-        The supply's voltage and current.
-    state
+    supplies
+        Voltage and current of each supply.
+    start
         Unknowns at the start, already solved for potentials and current.
-    amounts, rates
-        Amounts passed so far, mol, and rates of the reactions at the start, mol/s.
+    rates
+        Rates of the reactions at the start, mol/s, (B, 2, R).
     ln_hydrogen
-        ln c(H+) at the nodes, a guess.
+        ln c(H+) at the nodes, (B, N).
+    start_s
+        Time of the start.
     lagged
         What is recomputed once a step.
     scale_mol_m3
-        Concentration against which errors are judged, (M,).
+        Concentration against which errors are judged, (M, B).
     held
-        What the supply holds at the start.
+        What the supplies hold at the start.
+    tolerance
+        What steps may be wrong by.
     """
 
     def __init__(
         self,
         transport: Transport,
-        supply: Supply,
+        supplies: Sequence[Supply],
         start: Unknowns,
-        amounts: Array,
         rates: Array,
         ln_hydrogen: Array,
         *,
@@ -107,201 +165,269 @@ class Integrator:
         held: Held,
         tolerance: Tolerance,
     ) -> None:
+        cells = len(start.u)
         self.transport = transport
-        self.supply = supply
-        self.layout = Layout.of(start, amounts.size)
+        self.layout = Layout.of(start, rates[0].size, 2 * len(transport.releases))
         self.lagged = lagged
         self.held = held
         self.tolerance = tolerance
-        self.time_s = start_s
-        self.steps = 0
-        self._scale = np.repeat(scale_mol_m3[:, None], start.totals.shape[1], axis=1)
-        self._weight = 1.0 / self._scale
-        self._amount_scale = float(scale_mol_m3.max() * transport.grid.volume_m3.sum())
-        self._times: deque[float] = deque([start_s], maxlen=HIGHEST_ORDER + 1)
-        self._states: deque[Array] = deque(
-            [self.layout.pack(start, amounts, ln_hydrogen, rates)], maxlen=HIGHEST_ORDER + 1
+        self._supply_V = np.array([supply.most_V for supply in supplies])
+        self._supply_ln_A = np.array([supply.ln_most_A for supply in supplies])
+        self._scale = scale_mol_m3[:, :, None]
+        volume_m3 = transport.volume_m3.sum(axis=1)
+        self._largest = scale_mol_m3.max(axis=0)
+        self._amount_scale = self._largest * volume_m3
+        self._lanes = [_Lane(place, [start_s]) for place in range(cells)]
+        amounts = self.layout.amounts.stop - self.layout.amounts.start
+        first = self.layout.pack(start, np.zeros((cells, amounts)), ln_hydrogen, rates)
+        #: the last accepted states of each cell, latest first, (B, points, size)
+        self._states = np.zeros((cells, HIGHEST_ORDER + 1, first.shape[1]))
+        self._states[:, 0] = first
+        self._search = _Search(
+            now=start,
+            ln_hydrogen=ln_hydrogen,
+            leading=np.ones(cells),
+            behind=np.zeros((cells, self.layout.mixing.stop)),
+            predicted=first.copy(),
+            weight=np.ones_like(start.totals),
+            reach=np.tile(LIMITS, (cells, 1)),
+            moved=np.zeros((cells, 2)),
+            size=np.ones(cells),
+            iteration=np.zeros(cells, dtype=np.int_),
+            steady=np.zeros(cells, dtype=np.int_),
+            left=np.zeros(cells, dtype=np.int_),
         )
 
     @property
-    def start_ln_current(self) -> float:
-        """Logarithm of the current (A) at the start, before any step."""
-        return float(self._states[-1][self.layout.ln_current])
+    def states(self) -> Array:
+        """The last accepted state of each cell, (B, size)."""
+        return self._states[:, 0]
 
-    @property
-    def state(self) -> Array:
-        """The last accepted state."""
-        return self._states[0]
+    def keep(self, lanes: Places) -> None:
+        """Go on with these cells alone, given by number."""
+        self.transport.keep(lanes)
+        self.lagged.keep(lanes.tolist())
+        self.held = Held(self.held.voltage[lanes], self.held.value[lanes])
+        self._supply_V, self._supply_ln_A = self._supply_V[lanes], self._supply_ln_A[lanes]
+        self._scale, self._largest = self._scale[:, lanes], self._largest[lanes]
+        self._amount_scale = self._amount_scale[lanes]
+        self._lanes = [self._lanes[k] for k in lanes]
+        self._states = self._states[lanes]
+        self._search.keep(lanes)
 
-    def advance(self, end_s: float, watch: Watch, *, largest_step_s: float) -> None:
-        """Advance to ``end_s``, calling ``watch`` after every step.
+    def advance(
+        self, end_s: float, watches: Sequence[Watch], *, largest_step_s: float
+    ) -> list[Outcome | None]:
+        """Advance every cell to ``end_s``, calling its watch after every step.
 
-        Raises
-        ------
-        StuckError
-            If no step can be solved.
+        A cell has no outcome if no step of it can be solved, or if there is no end of them.
         """
-        step_s = FIRST_STEP_S
-        while self.time_s < end_s * (1 - 1e-12):
-            remaining = end_s - self.time_s
-            step_s = min(step_s, largest_step_s)
-            taken = remaining if step_s > 0.999 * remaining else step_s
-            if taken < SMALLEST_STEP_S:
-                raise StuckError(f"no step could be solved {self.time_s:g} s into the run")
-            outcome = self._try(taken)
-            if outcome is None:
-                step_s = taken * 0.25
-                continue
-            state, error, order = outcome
-            factor = SAFETY * (1.0 / max(error, 1e-10)) ** (1 / (order + 1))
-            if error > 1.0 and taken > 10 * SMALLEST_STEP_S:
-                step_s = taken * max(0.2, min(factor, 0.9))
-                continue
-            if self._supply_changes(state):
-                continue
-            if self.lagged.overdrawn(self.transport, self._extents(state)):
-                step_s = taken if len(self._times) > 1 else taken * 0.5
-                self._forget()
-                continue
-            self._accept(taken, state)
-            watch(list(self._times), np.array(self._states))
-            if taken == step_s or factor < 1:
-                step_s = taken * min(LARGEST_GROWTH, max(0.3, factor))
-
-    def _accept(self, step_s: float, state: Array) -> None:
-        self.time_s += step_s
-        self.steps += 1
-        self._times.appendleft(self.time_s)
-        self._states.appendleft(state)
-
-    def _extents(self, state: Array) -> tuple[Array, Array]:
-        amounts = state[self.layout.amounts]
-        first, second = (len(e.reactions) for e in self.transport.electrodes)
-        return amounts[:first], amounts[first : first + second]
-
-    def _supply_changes(self, state: Array) -> bool:
-        """Switch between holding voltage and current when the other limit is passed; restart then."""
-        if not self.transport.direction:
-            return False
-        if self.held.voltage:
-            if state[self.layout.ln_current] <= self.supply.ln_most_A + 1e-9:
-                return False
-            self.held = Held(voltage=False, value=self.supply.ln_most_A)
-        else:
-            voltage_V = self.transport.supply_voltage_V(self.layout.unknowns(state))
-            if voltage_V <= self.supply.most_V + 1e-6:
-                return False
-            self.held = Held(voltage=True, value=self.supply.most_V)
-        self._forget()
-        return True
-
-    def _forget(self) -> None:
-        """Go on from the last point alone: what lies behind a kink says nothing of what follows."""
-        while len(self._times) > 1:
-            self._times.pop()
-            self._states.pop()
-
-    def _try(self, step_s: float) -> Solved | None:
-        """Solve one step; return its state, its error over the tolerance, and its order."""
-        layout, transport = self.layout, self.transport
-        self.lagged.limit_solids(transport, self._extents(self.state), step_s)
-        order = min(HIGHEST_ORDER, len(self._times))
-        new_s = self.time_s + step_s
-        times = list(self._times)
-        states = np.array(self._states)
-        # the predictor runs through one point more than the formula needs, where there is one
-        points = min(order + 1, len(times))
-        predicted = lagrange(times[:points], new_s) @ states[:points]
-        leading, *others = differentiation([new_s, *times[:order]])
-        behind = np.array(others) @ states[:order, : layout.mixing.stop]
-        step = Step(
-            leading=leading,
-            totals=behind[layout.totals].reshape(layout.shape),
-            mixing=behind[layout.mixing],
-            held=self.held,
-        )
-        old = states[0][layout.totals].reshape(layout.shape)
-        # where much has precipitated the error is judged against that
-        self._weight = 1.0 / np.maximum(self._scale, np.abs(old))
-        now = layout.unknowns(predicted)
-        np.maximum(now.totals, self._not_far_below(old), out=now.totals)
-        last_ln_hydrogen = states[0][layout.ln_hydrogen]
-        guess = np.clip(
-            predicted[layout.ln_hydrogen], last_ln_hydrogen - 1.0, last_ln_hydrogen + 1.0
-        )
-        try:
+        for place, lane in enumerate(self._lanes):
+            lane.place = place
+        outcomes: dict[int, Outcome | None] = {}
+        waiting = np.arange(len(self._lanes))
+        while self._lanes:
+            self._prepare(waiting, end_s, largest_step_s)
             # a guess that loses its way is told by the size of its changes
             with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
-                solved = self._newton(now, guess, step)
-        except np.linalg.LinAlgError:
-            return None
-        if solved is None:
-            return None
-        improved, ln_hydrogen = solved
-        amounts = self._amounts(improved, behind[layout.amounts], leading)
-        rates = np.concatenate(improved.extent_mol_s)
-        state = layout.pack(improved.unknowns, amounts, ln_hydrogen, rates)
-        if len(times) < 2:
-            return state, 0.0, order
-        spread = times[0] - times[points - 1] + step_s if points > order else step_s * 2
-        ratio = 1.0 / (leading * spread)
-        error = self._error(state - predicted) * ratio / (1 + ratio) / self.tolerance.error
-        return state, error, order
+                improved, solved, lost = self._round()
+                errors, states = self._judge(solved, improved)
+            for k in lost:
+                self._lanes[k].step_s = self._lanes[k].taken_s * 0.25
+            ended = []
+            for k, error, state in zip(solved, errors, states, strict=True):
+                lane = self._lanes[k]
+                below = float(improved.below[k] / self._largest[k])
+                if self._accepted(int(k), float(error), below, state):
+                    watches[lane.place](lane.times_s, self._states[k, : len(lane.times_s)])
+                    if not lane.times_s[0] < end_s * (1 - 1e-12):
+                        ended.append(k)
+                        outcomes[lane.place] = Outcome(
+                            state.copy(), lane.steps, not self.held.voltage[k]
+                        )
+            waiting = np.setdiff1d(np.concatenate([lost, solved]), ended)
+            for k in waiting:
+                lane = self._lanes[k]
+                if lane.step_s < SMALLEST_STEP_S or lane.tries >= MOST_TRIES:
+                    ended.append(k)
+                    outcomes[lane.place] = None
+            if ended:
+                going = np.setdiff1d(np.arange(len(self._lanes)), ended)
+                waiting = np.searchsorted(going, np.setdiff1d(waiting, ended))
+                self.keep(going)
+        return [outcomes[place] for place in range(len(outcomes))]
 
-    def _newton(
-        self, now: Unknowns, ln_hydrogen: Array, step: Step
-    ) -> tuple[Improved, Array] | None:
-        """Solve a step from a first guess; return the last iteration and its ln c(H+), or None."""
-        transport, tolerance = self.transport, self.tolerance
-        last = np.inf
-        left, steady = MOST_ITERATIONS, 0
-        reach, before = LIMITS.copy(), np.zeros(2)
-        for iteration in range(MOST_ITERATIONS + MOST_CLIPPED):
-            speciated = transport.model.speciate(now.totals, ln_hydrogen, tolerance=SPECIATION)
-            if not iteration:
-                self.lagged.refresh(transport, speciated.concentration_mol_m3)
-            improved = transport.improve(now, speciated, step, reach)
-            moved = improved.unknowns.potential_V - now.potential_V
-            # a potential that swings to and fro about a step of the rates takes smaller steps
-            reach[:2] *= np.where(moved * before < 0, 0.5, 1.0)
-            before = moved
-            now = improved.unknowns
-            along = (speciated.ln_hydrogen_slope * improved.change).sum(0)
-            ln_hydrogen = speciated.ln_hydrogen + np.clip(along, -1.0, 1.0)
-            size = self._size(improved)
-            if not size < RUNAWAY:
-                return None
-            contraction = min(size / last, 0.9) if iteration else USUAL_CONTRACTION
-            last = size
-            if improved.clipped:
-                steady = 0
-                continue
-            steady += 1
-            if size * contraction / (1 - contraction) < tolerance.newton * tolerance.error:
-                return improved, ln_hydrogen
-            left -= 1
-            if not left or (steady > 2 and size > 2 * tolerance.error and contraction >= 0.9):
-                return None
-        return None
+    def _extents(self, state: Array) -> Array:
+        """Return how often each reaction has happened in a cell, (2, R), mol."""
+        return state[self.layout.amounts][: self.layout.reactions].reshape(2, -1)
+
+    def _accepted(self, k: int, error: float, below: float, state: Array) -> bool:
+        """Accept a solved step of a cell or not, and choose its next.
+
+        A formula of higher order can overshoot below nothing where something runs out; the first
+        order cannot.
+        """
+        lane = self._lanes[k]
+        taken = lane.taken_s
+        factor = SAFETY * (1.0 / max(error, 1e-10)) ** (1 / (lane.order + 1))
+        if error > 1.0 and taken > 10 * SMALLEST_STEP_S:
+            lane.step_s = taken * max(0.2, min(factor, 0.9))
+            return False
+        if below > OVERSHOOT and lane.order > 1:
+            lane.highest = 1
+            return False
+        overdrawn = self.lagged.overdrawn(self.transport, k, self._extents(state))
+        if overdrawn or self._supply_changes(k, state):
+            # what lies behind a kink says nothing of what follows
+            lane.step_s = taken if len(lane.times_s) > 1 else taken * 0.5
+            del lane.times_s[1:]
+            return False
+        lane.steps += 1
+        lane.highest = HIGHEST_ORDER
+        lane.times_s = [lane.times_s[0] + taken, *lane.times_s[:HIGHEST_ORDER]]
+        self._states[k, 1:] = self._states[k, :-1]
+        self._states[k, 0] = state
+        if taken == lane.step_s or factor < 1:
+            lane.step_s = taken * min(LARGEST_GROWTH, max(0.3, factor))
+            # what jumps is stepped over
+            lane.step_s = max(lane.step_s, 10 * SMALLEST_STEP_S)
+        return True
+
+    def _supply_changes(self, k: int, state: Array) -> bool:
+        """Switch between holding voltage and current when the other limit is passed."""
+        if not self.transport.direction:
+            return False
+        if self.held.voltage[k]:
+            if state[self.layout.ln_current] <= self._supply_ln_A[k] + 1e-9:
+                return False
+            self.held.voltage[k], self.held.value[k] = False, self._supply_ln_A[k]
+        else:
+            voltage_V = self.transport.supply_voltage_V(self._search.now)[k]
+            if voltage_V <= self._supply_V[k] + 1e-6:
+                return False
+            self.held.voltage[k], self.held.value[k] = True, self._supply_V[k]
+        return True
+
+    def _prepare(self, lanes: Places, end_s: float, largest_step_s: float) -> None:
+        """Set out on the next step of some cells: predict its end."""
+        if not lanes.size:
+            return
+        layout, search, states = self.layout, self._search, self._states[lanes]
+        through = np.zeros((len(lanes), HIGHEST_ORDER + 1))
+        slope = np.zeros_like(through)
+        for row, k in enumerate(lanes):
+            lane = self._lanes[k]
+            remaining = end_s - lane.times_s[0]
+            lane.step_s = min(lane.step_s, largest_step_s)
+            lane.taken_s = remaining if lane.step_s > 0.999 * remaining else lane.step_s
+            lane.tries += 1
+            self.lagged.limit_solids(
+                self.transport, int(k), self._extents(states[row, 0]), lane.taken_s
+            )
+            new_s = lane.times_s[0] + lane.taken_s
+            lane.order = min(lane.highest, len(lane.times_s))
+            # the predictor runs through one point more than the formula needs, where there is one
+            lane.points = min(lane.order + 1, len(lane.times_s))
+            through[row, : lane.points] = lagrange(lane.times_s[: lane.points], new_s)
+            search.leading[k], *others = differentiation([new_s, *lane.times_s[: lane.order]])
+            slope[row, : lane.order] = others
+        predicted = (through[:, None] @ states)[:, 0]
+        search.predicted[lanes] = predicted
+        behind = states[:, :, : layout.mixing.stop]
+        search.behind[lanes] = (slope[:, None] @ behind)[:, 0]
+        old = layout.totals_of(states[:, 0])
+        # where much has precipitated the error is judged against that
+        search.weight[:, lanes] = 1.0 / np.maximum(self._scale[:, lanes], np.abs(old))
+        start = layout.unknowns(predicted)
+        now = search.now
+        now.totals[:, lanes] = np.maximum(start.totals, self._not_far_below(old))
+        now.u[lanes], now.potential_V[lanes] = start.u, start.potential_V
+        now.ln_current[lanes], now.mixing[lanes] = start.ln_current, start.mixing
+        last = states[:, 0, layout.ln_hydrogen]
+        search.ln_hydrogen[lanes] = np.clip(
+            predicted[:, layout.ln_hydrogen], last - 1.0, last + 1.0
+        )
+        search.reach[lanes] = LIMITS
+        search.moved[lanes] = 0.0
+        search.iteration[lanes] = search.steady[lanes] = 0
+        search.left[lanes] = MOST_ITERATIONS
+
+    def _round(self) -> tuple[Improved, Places, Places]:
+        """Improve every cell's step by one iteration; return which are solved, and which are lost."""
+        transport, tolerance, search, layout = (
+            self.transport,
+            self.tolerance,
+            self._search,
+            self.layout,
+        )
+        speciated = transport.model.speciate(
+            search.now.totals, search.ln_hydrogen, tolerance=SPECIATION
+        )
+        first = search.iteration == 0
+        if first.any():
+            lanes = EVERY if first.all() else np.flatnonzero(first)
+            self.lagged.refresh(transport, speciated.concentration_mol_m3[:, lanes], lanes)
+        step = Step(
+            leading=search.leading,
+            totals=layout.totals_of(search.behind),
+            mixing=search.behind[:, layout.mixing],
+            held=self.held,
+        )
+        improved = transport.improve(search.now, speciated, step, search.reach)
+        moved = improved.unknowns.potential_V - search.now.potential_V
+        # a potential that swings to and fro about a step of the rates takes smaller steps
+        search.reach[:, :2] *= np.where(moved * search.moved < 0, 0.5, 1.0)
+        search.moved = moved
+        search.now = improved.unknowns
+        along = (speciated.ln_hydrogen_slope * improved.change).sum(0)
+        search.ln_hydrogen = speciated.ln_hydrogen + np.clip(along, -1.0, 1.0)
+        changed = np.abs(improved.change * search.weight).max(axis=(0, 2))
+        size = np.maximum(changed, 0.1 * improved.border_change)
+        contraction = np.where(first, USUAL_CONTRACTION, np.minimum(size / search.size, 0.9))
+        search.size = size
+        search.iteration += 1
+        whole = ~improved.clipped
+        search.steady = np.where(whole, search.steady + 1, 0)
+        small = size * contraction / (1 - contraction) < tolerance.newton * tolerance.error
+        astray = ~(size < RUNAWAY)
+        # nothing is left below nothing that another iteration can mend
+        positive = (improved.below < BELOW_NOTHING * self._largest) | (size < UNMENDED)
+        solved = whole & small & positive & ~astray
+        search.left -= whole & ~solved
+        slow = (search.steady > 2) & (size > 2 * tolerance.error) & (contraction >= 0.9)
+        endless = search.iteration >= MOST_ITERATIONS + MOST_CLIPPED
+        lost = ~solved & (astray | endless | (whole & (slow | (search.left == 0))))
+        return improved, np.flatnonzero(solved), np.flatnonzero(lost)
+
+    def _judge(self, lanes: Places, improved: Improved) -> tuple[Array, Array]:
+        """Return the error over the tolerance of some cells' solved steps, and their states."""
+        search, layout = self._search, self.layout
+        if not lanes.size:
+            return np.zeros(0), np.zeros((0, search.predicted.shape[1]))
+        rates = improved.extent_mol_s[lanes]
+        leaving = improved.released_mol_s[lanes].reshape(len(lanes), -1)
+        behind = search.behind[lanes][:, layout.amounts]
+        amounts = np.concatenate([rates.reshape(len(lanes), -1), leaving], axis=1) - behind
+        amounts /= search.leading[lanes, None]
+        states = layout.pack(search.now.at(lanes), amounts, search.ln_hydrogen[lanes], rates)
+        ratio = np.zeros(len(lanes))
+        for row, k in enumerate(lanes):
+            lane = self._lanes[k]
+            if len(lane.times_s) > 1:
+                spread = lane.times_s[0] - lane.times_s[lane.points - 1] + lane.taken_s
+                if lane.points <= lane.order:
+                    spread = 2 * lane.taken_s
+                ratio[row] = 1.0 / (search.leading[k] * spread)
+        difference = states - search.predicted[lanes]
+        totals = layout.totals_of(difference) * search.weight[:, lanes]
+        liquid = np.sqrt(np.mean(totals * totals, axis=2)).max(axis=0)
+        passed = np.abs(difference[:, layout.amounts]).max(axis=1) / self._amount_scale[lanes]
+        mixing = MIXING_WEIGHT * np.abs(difference[:, layout.mixing]).max(axis=1)
+        current = np.abs(difference[:, layout.ln_current])
+        error = np.maximum(np.maximum(liquid, passed), np.maximum(mixing, current))
+        return error * ratio / (1 + ratio) / self.tolerance.error, states
 
     def _not_far_below(self, old: Array) -> Array:
         floor = np.where(old > 0, 0.2 * old, old)
         may = self.transport.model.solved_may_be_negative()
-        return np.where(may[:, None], -np.inf, floor)
-
-    def _size(self, improved: Improved) -> float:
-        return max(
-            float(np.abs(improved.change * self._weight).max()), 0.1 * improved.border_change
-        )
-
-    def _amounts(self, improved: Improved, behind: Array, leading: float) -> Array:
-        rates = np.concatenate([*improved.extent_mol_s, improved.released_mol_s.ravel()])
-        return np.asarray((rates - behind) / leading)
-
-    def _error(self, difference: Array) -> float:
-        layout = self.layout
-        totals = difference[layout.totals].reshape(layout.shape) * self._weight
-        liquid = float(np.sqrt(np.mean(totals * totals, axis=1)).max())
-        amounts = float(np.abs(difference[layout.amounts]).max()) / self._amount_scale
-        mixing = MIXING_WEIGHT * float(np.abs(difference[layout.mixing]).max())
-        return max(liquid, amounts, mixing, abs(float(difference[layout.ln_current])))
+        return np.where(may[:, None, None], -np.inf, floor)

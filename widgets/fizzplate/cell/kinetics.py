@@ -4,8 +4,8 @@ Each is one-way and positive. With ``sigma`` = +1 for an oxidation and -1 for a 
 
 - ``k = i0 (c / c_ref) exp(alpha f sigma (E - E0))``, the Tafel rate, ``f = F/RT``; without the
   concentration for a reaction that uses up nothing dissolved (water, the metal itself);
-- ``i = k l / (k + l) * P(x)``, in series with ``l = n F D c / (nu * nearest layer)``, the
-  supply across a layer next to the face;
+- ``i = k P(x) / (1 + sum(k / l))``, in series with ``l = n F D c / (nu * nearest layer)``, the
+  supply across a layer next to the face, summed over all reactions that share the species;
 - ``P(x)``, a smooth positive part of ``1 - exp(-x)``, stops a reaction at its equilibrium; the
   affinity is ``x = n f sigma (E - E_eq)`` with the Nernst potential ``E_eq`` of the concentrations
   at the face.
@@ -28,17 +28,21 @@ from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 from fizzplate.chemistry.gases import GASES
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Mapping
 
     from fizzplate.cell.speciation import Speciation
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 STANDARD_MOL_M3 = 1000.0
-FLOOR_MOL_M3 = 1e-15  # below any concentration that the equilibria of water allow
+FLOOR_MOL_M3 = 1e-13  # below any concentration that the equilibria of water allow in a school
 TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential has no end
 LEAST_AFFINITY = -6.0
-LEAST_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken
+NEVER = -1e5  # logarithm of the rate of what does not happen
+BOUNDLESS = 1e6  # logarithm of what has no limit
+FARTHEST_V = 80.0
+TINY = 1e-300
 # A dissolved halogen stands, when it is reduced, for all that shares its total: chloric(I) acid,
 # chlorate(I), trihalides. They are supplied to the face together.
 SUPPLIED_TOGETHER = {
@@ -198,141 +202,199 @@ def _kinetic(reaction: str, material: str, quantity: str) -> float:
 
 
 @dataclass(frozen=True, slots=True)
+class Electrode:
+    """One electrode: its material, and the reactions that are possible there."""
+
+    material: str
+    reactions: tuple[Reaction, ...]
+
+    @property
+    def own_metal(self) -> str:
+        """Formula of what it is made of."""
+        return electrodes()[self.material].formula
+
+
+@dataclass(frozen=True, slots=True)
 class FaceRates:
-    """Current densities at one face and how they answer to potential and concentrations.
+    """Current densities at the faces of B cells and how they answer to potential and composition.
+
+    Reactions are numbered as in each electrode's own list; the shorter list is filled up with
+    reactions that never happen.
 
     Parameters
     ----------
     ln_sum
-        Logarithm of the sum of all current densities, A/m2.
+        Logarithm of the sum of all current densities, A/m2, (B, 2).
     ln_sum_by_E
-        Its derivative by the electrode potential, 1/V.
+        Its derivative by the electrode potential, 1/V, (B, 2).
     ln_sum_by_c
-        Its derivative by the species' concentrations, (species,).
+        Its derivative by the species' concentrations, (B, 2, species).
     share
-        Fraction of the current that each reaction carries, (reactions,).
+        Fraction of the current that each reaction carries, (B, 2, reactions).
     share_by_E
-        (reactions,).
+        (B, 2, reactions).
     share_by_c
-        (reactions, species).
+        (B, 2, reactions, species).
     """
 
-    ln_sum: float
-    ln_sum_by_E: float
+    ln_sum: Array
+    ln_sum_by_E: Array
     ln_sum_by_c: Array
     share: Array
     share_by_E: Array
     share_by_c: Array
 
 
-class Electrode:
-    """One electrode with its reactions, at one temperature."""
+class Kinetics:
+    """The reactions at both electrodes of B cells that are alike, at one temperature.
+
+    Parameters
+    ----------
+    electrodes
+        At position 0 and at the other end.
+    species
+        Number of species.
+    cells
+        B.
+    temperature_K
+        Temperature.
+    """
 
     def __init__(
-        self, material: str, possible: Sequence[Reaction], species: int, temperature_K: float
+        self,
+        electrodes: tuple[Electrode, Electrode],
+        species: int,
+        cells: int,
+        temperature_K: float,
     ) -> None:
-        self.own_metal = electrodes()[material].formula
-        self.reactions = tuple(possible)
-        self.species = species
-        self.f = FARADAY_C_MOL / (GAS_J_MOL_K * temperature_K)
-        self.width = data.find("model", quantity="affinity width").value
-        #: largest current density that the solid left on the electrode allows each reaction, A/m2
-        self.solid_limit_A_m2 = [math.inf] * len(self.reactions)
+        most = max(len(electrode.reactions) for electrode in electrodes)
+        f = FARADAY_C_MOL / (GAS_J_MOL_K * temperature_K)
+        self._width = data.find("model", quantity="affinity width").value
+        self._ln_exchange = np.full((2, most), NEVER)
+        self._standard_V = np.zeros((2, most))
+        self._sigma = np.ones((2, 1))
+        self._by_E = np.zeros((2, most))  # of the Tafel rate's logarithm
+        self._affinity_by_E = np.zeros((2, most))
+        self._ln_supply = np.full((2, most), BOUNDLESS)
+        self._limited = np.zeros((2, most))
+        self._supplies = np.zeros((2, species, most))
+        self._quotient = np.zeros((2, species, most))
+        self._ln_reference = np.zeros((2, most))
+        self._trace = np.zeros(species)
+        for side, electrode in enumerate(electrodes):
+            for k, reaction in enumerate(electrode.reactions):
+                sigma = reaction.sigma
+                self._sigma[side] = sigma
+                self._ln_exchange[side, k] = math.log(reaction.exchange_current_density_A_m2)
+                self._standard_V[side, k] = reaction.standard_potential_V
+                self._by_E[side, k] = reaction.transfer_coefficient * f * sigma
+                self._affinity_by_E[side, k] = reaction.electrons * f * sigma
+                if reaction.limited_by:
+                    self._limited[side, k] = 1.0
+                    self._ln_supply[side, k] = math.log(reaction.supply_A_m)
+                    self._supplies[side, list(reaction.limited_by), k] = 1.0
+                for row, exponent, reference, trace in reaction.quotient:
+                    self._quotient[side, row, k] = exponent
+                    self._ln_reference[side, k] += exponent * math.log(reference)
+                    self._trace[row] = trace
+        # pairs of reactions that use the same species, and each with itself
+        alike = np.einsum("sck,scj->skj", self._supplies, self._supplies) > 0
+        self._together = alike | np.eye(most, dtype=bool)
+        self._sharing = bool(self._together.sum() > 2 * most)
+        #: logarithm of the largest current density that what is left of a solid allows, A/m2
+        self.ln_solid_limit = np.full((cells, 2, most), BOUNDLESS)
 
-    def _one(self, k: int, E: float, c: list[float], by_c: Array) -> tuple[float, float]:
-        """Return ln i of reaction ``k`` and its slope by E; fill its slopes by concentration."""
-        reaction = self.reactions[k]
-        drive = self.f * reaction.sigma * (E - reaction.standard_potential_V)
-        ln_i = (
-            math.log(reaction.exchange_current_density_A_m2) + reaction.transfer_coefficient * drive
+    def keep(self, lanes: Places) -> None:
+        """Go on with these cells alone."""
+        self.ln_solid_limit = self.ln_solid_limit[lanes]
+
+    def rates(self, E: Array, concentration_mol_m3: Array) -> FaceRates:
+        """Return the current densities at potentials ``E`` (B, 2) and compositions (B, 2, species)."""
+        drive_V = E[:, :, None] - self._standard_V
+        supplied = np.maximum(_along(concentration_mol_m3, self._supplies), FLOOR_MOL_M3)
+        ln_supplied = np.log(supplied)
+        ln_k = (
+            self._ln_exchange
+            + self._by_E * drive_V
+            + self._limited * (ln_supplied - math.log(STANDARD_MOL_M3))
         )
-        slope = reaction.transfer_coefficient * self.f * reaction.sigma
-        if reaction.limited_by:
-            supplied = max(sum(c[j] for j in reaction.limited_by), FLOOR_MOL_M3)
-            ln_k = ln_i + math.log(supplied / STANDARD_MOL_M3)
-            ln_supply = math.log(reaction.supply_A_m * supplied)
-            excess = ln_k - ln_supply
-            # share of the kinetic step in the series: 1 where the supply is plentiful
-            kinetic = 1.0 / (1.0 + math.exp(min(excess, 700.0)))
-            ln_i = ln_supply + math.log1p(-kinetic) if excess > 0 else ln_k + math.log(kinetic)
-            slope *= kinetic
-            for j in reaction.limited_by:
-                by_c[j] += 1.0 / supplied
-        if self.solid_limit_A_m2[k] < math.inf:
-            ln_limit = math.log(max(self.solid_limit_A_m2[k], LEAST_DENSITY_A_M2))
-            kinetic = 1.0 / (1.0 + math.exp(min(ln_i - ln_limit, 700.0)))
-            ln_i = ln_limit + math.log1p(-kinetic) if ln_i > ln_limit else ln_i + math.log(kinetic)
-            slope *= kinetic
-        affinity = reaction.electrons * drive
-        for j, exponent, reference, trace in reaction.quotient:
-            affinity -= exponent * math.log(max(c[j] + trace, FLOOR_MOL_M3) / reference)
-        ln_stop, stop_slope = self._stop(affinity)
-        ln_i += ln_stop
-        if stop_slope != 0.0:
-            slope += stop_slope * reaction.electrons * self.f * reaction.sigma
-            for j, exponent, _, trace in reaction.quotient:
-                by_c[j] -= stop_slope * exponent / max(c[j] + trace, FLOOR_MOL_M3)
-        return ln_i, slope
-
-    def _stop(self, affinity: float) -> tuple[float, float]:
-        """Return ln P(x) and its derivative."""
-        if affinity > 40.0:
-            return 0.0, 0.0
-        if affinity < LEAST_AFFINITY:
-            ln_least, slope = self._stop(LEAST_AFFINITY)
-            return ln_least + slope * (affinity - LEAST_AFFINITY), slope
-        decay = math.exp(-affinity)
-        y = (1.0 - decay) / self.width
-        # softplus(y) = ln(1 + exp(y)), scaled so that P tends to one far from equilibrium
-        if y < -30.0:
-            ln_softplus, by_y = y, 1.0
+        # by how much the rates wanted are above the supply, for all reactions that share it
+        excess = ln_k - self._ln_supply - self._limited * ln_supplied
+        by_E = self._by_E
+        if self._sharing:
+            among = np.where(self._together, excess[:, :, None, :], -np.inf)
+            together = np.logaddexp.reduce(among, axis=-1)
+            weight = np.exp(among - together[..., None])
+            excess, excess_by_E = together, (weight @ by_E[..., None])[..., 0]
         else:
-            softplus = y + math.log1p(math.exp(-y)) if y > 0 else math.log1p(math.exp(y))
-            ln_softplus = math.log(softplus)
-            by_y = 1.0 / ((1.0 + math.exp(-y)) * softplus)
-        return math.log(self.width) + ln_softplus, by_y * decay / self.width
-
-    def rates(self, E: float, concentration_mol_m3: Array) -> FaceRates:
-        """Return the current densities at potential ``E`` with the face concentrations given."""
-        c: list[float] = concentration_mol_m3.tolist()
-        count = len(self.reactions)
-        ln_i = np.empty(count)
-        by_E = np.empty(count)
-        by_c = np.zeros((count, self.species))
-        for k in range(count):
-            ln_i[k], by_E[k] = self._one(k, E, c, by_c[k])
-        largest = ln_i.max()
+            excess_by_E = by_E
+        ln_series = np.logaddexp(0.0, excess)
+        ln_i = ln_k - ln_series
+        slope = by_E - np.exp(excess - ln_series) * excess_by_E
+        over_solid = ln_i - self.ln_solid_limit
+        ln_blocked = np.logaddexp(0.0, over_solid)
+        free = 1 - np.exp(over_solid - ln_blocked)
+        ln_i = ln_i - ln_blocked
+        # how far each is from its equilibrium
+        there = np.maximum(concentration_mol_m3 + self._trace, FLOOR_MOL_M3)
+        quotient = _along(np.log(there), self._quotient) - self._ln_reference
+        ln_stop, by_affinity = self._stop(self._affinity_by_E * drive_V - quotient)
+        ln_i = ln_i + ln_stop
+        slope = free * slope + by_affinity * self._affinity_by_E
+        by_c = (free * self._limited / supplied)[..., None] * self._supplies.transpose(0, 2, 1)
+        by_c = by_c - by_affinity[..., None] * self._quotient.transpose(0, 2, 1) / there[:, :, None]
+        largest = ln_i.max(axis=-1, keepdims=True)
         weight = np.exp(ln_i - largest)
-        total = weight.sum()
+        total = weight.sum(axis=-1, keepdims=True)
         share = weight / total
-        ln_sum_by_E = float(share @ by_E)
-        ln_sum_by_c = share @ by_c
+        ln_sum_by_E = (share * slope).sum(axis=-1)
+        ln_sum_by_c = (share[:, :, None] @ by_c)[:, :, 0]
         return FaceRates(
-            ln_sum=float(largest + math.log(total)),
+            ln_sum=(largest + np.log(total))[..., 0],
             ln_sum_by_E=ln_sum_by_E,
             ln_sum_by_c=ln_sum_by_c,
             share=share,
-            share_by_E=share * (by_E - ln_sum_by_E),
-            share_by_c=share[:, None] * (by_c - ln_sum_by_c),
+            share_by_E=share * (slope - ln_sum_by_E[..., None]),
+            share_by_c=share[..., None] * (by_c - ln_sum_by_c[:, :, None]),
         )
 
-    def potential(self, ln_density: float, concentration_mol_m3: Array, guess_V: float) -> float:
-        """Return the potential (V) at which the sum of all reactions is ``exp(ln_density)`` A/m2.
+    def _stop(self, affinity: Array) -> tuple[Array, Array]:
+        """Return ln P(x) and its derivative; a straight line far below equilibrium."""
+        inside = np.maximum(affinity, LEAST_AFFINITY)
+        decay = np.exp(-inside)
+        y = (1.0 - decay) / self._width
+        # softplus(y) = ln(1 + exp(y)), scaled so that P tends to one far from equilibrium
+        softplus = np.logaddexp(0.0, y)
+        small = y < -30.0
+        ln_softplus = np.where(small, y, np.log(np.where(small, 1.0, softplus)))
+        by_y = np.where(small, 1.0, np.exp(y - softplus - ln_softplus))
+        slope = by_y * decay / self._width
+        far = np.logaddexp(0.0, 1.0 / self._width)
+        return ln_softplus - np.log(far) + slope * (affinity - inside), slope
+
+    def potentials(self, ln_density: Array, concentration_mol_m3: Array, guess_V: Array) -> Array:
+        """Return the potentials (V) at which all reactions add up to ``exp(ln_density)`` A/m2, (B, 2).
 
         The sum rises steadily with ``sigma E``; Newton's method within a bracket that shrinks.
         """
-        sigma = self.reactions[0].sigma
-        low, high = -80.0, 80.0
+        low, high = np.full(guess_V.shape, -FARTHEST_V), np.full(guess_V.shape, FARTHEST_V)
         E = guess_V
+        rising = self._sigma[:, 0] > 0
         for _ in range(200):
             rates = self.rates(E, concentration_mol_m3)
             miss = rates.ln_sum - ln_density
-            if abs(miss) < 1e-11:
+            off = np.abs(miss) >= 1e-11
+            if not off.any():
                 break
-            if (miss > 0) == (sigma > 0):
-                high = E
-            else:
-                low = E
-            step = -miss / rates.ln_sum_by_E if rates.ln_sum_by_E else math.inf
-            E = E + step if low < E + step < high else 0.5 * (low + high)
+            above = (miss > 0) == rising
+            high, low = np.where(above, E, high), np.where(above, low, E)
+            slope = np.where(rates.ln_sum_by_E == 0.0, TINY, rates.ln_sum_by_E)
+            better = E - miss / slope
+            inside = (low < better) & (better < high)
+            E = np.where(off, np.where(inside, better, 0.5 * (low + high)), E)
         return E
+
+
+def _along(values: Array, weights: Array) -> Array:
+    """Sum (B, 2, species) values with each electrode's weights (2, species, reactions)."""
+    return np.asarray((values[:, :, None] @ weights)[:, :, 0])

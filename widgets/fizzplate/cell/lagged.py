@@ -6,6 +6,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.constants import FARADAY_C_MOL
@@ -19,59 +20,72 @@ if TYPE_CHECKING:
     from fizzplate.chemistry.mobility import Mobilities
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
+    Solids = Sequence[Mapping[str, float]]
 
 OVERDRAFT = 1e-6  # of what there was
 LAST_SOLID_S = 1.0  # the last of a deposit dissolves in about this time
+LEAST_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken
 
 
 class Lagged:
-    """Works out the slow parts of one stage's equations once a step.
+    """Works out the slow parts of the equations of one stage, once a step of each of B cells.
 
     Parameters
     ----------
     mobilities
         Coefficients by composition.
     solids_mol
-        Solids on electrode 0 and 1 at the start, mol by formula; one that is not named has no end.
+        For each cell, solids on electrode 0 and 1 at the start, mol by formula; one that is not named
+        has no end.
     """
 
-    def __init__(self, mobilities: Mobilities, solids_mol: Sequence[Mapping[str, float]]) -> None:
+    def __init__(self, mobilities: Mobilities, solids_mol: Sequence[Solids]) -> None:
         self.mobilities = mobilities
-        self.solids_mol = tuple(solids_mol)
+        self.solids_mol = list(solids_mol)
 
-    def refresh(self, transport: Transport, concentration_mol_m3: Array) -> None:
-        """Take a composition over into the equations."""
-        transport.flow.set_coefficients(*self.mobilities.evaluate(concentration_mol_m3))
+    def keep(self, lanes: Sequence[int]) -> None:
+        """Go on with these cells alone."""
+        self.solids_mol = [self.solids_mol[k] for k in lanes]
+
+    def refresh(
+        self, transport: Transport, concentration_mol_m3: Array, lanes: Places | slice
+    ) -> None:
+        """Take the composition of some cells, (species, cells, N), over into the equations."""
+        shape = concentration_mol_m3.shape
+        flat = concentration_mol_m3.reshape(shape[0], -1)
+        migration, diffusion = self.mobilities.evaluate(flat)
+        transport.flow.set_coefficients(migration.reshape(shape), diffusion.reshape(shape), lanes)
 
     def limit_solids(
-        self, transport: Transport, extent_mol: tuple[Array, Array], step_s: float
+        self, transport: Transport, lane: int, extent_mol: Array, step_s: float
     ) -> None:
-        """Let a step use up no more of a solid than there is left."""
-        for side, solid, left_mol in self._left(transport, extent_mol):
-            electrode = transport.electrodes[side]
+        """Let a step of a cell use up no more of a solid than there is left; extents are (2, R)."""
+        for side, solid, left_mol in self._left(transport, lane, extent_mol):
             time_s = max(step_s, LAST_SOLID_S)
-            rate_mol_s_m2 = max(left_mol, 0.0) / (time_s * transport.grid.area_m2)
-            for k, reaction in enumerate(electrode.reactions):
+            rate_mol_s_m2 = max(left_mol, 0.0) / (time_s * float(transport.area_m2[lane]))
+            for k, reaction in enumerate(transport.electrodes[side].reactions):
                 if reaction.solid == solid:
                     times_mol_s_m2 = rate_mol_s_m2 / reaction.consumed[solid]
-                    electrode.solid_limit_A_m2[k] = (
-                        reaction.electrons * FARADAY_C_MOL * times_mol_s_m2
+                    limit_A_m2 = reaction.electrons * FARADAY_C_MOL * times_mol_s_m2
+                    transport.kinetics.ln_solid_limit[lane, side, k] = math.log(
+                        max(limit_A_m2, LEAST_DENSITY_A_M2)
                     )
 
-    def overdrawn(self, transport: Transport, extent_mol: tuple[Array, Array]) -> bool:
-        """Return whether more of a solid has been used up than there was."""
+    def overdrawn(self, transport: Transport, lane: int, extent_mol: Array) -> bool:
+        """Return whether more of a solid has been used up in a cell than there was."""
         return any(
-            left_mol < -OVERDRAFT * self.solids_mol[side][solid]
-            for side, solid, left_mol in self._left(transport, extent_mol)
+            left_mol < -OVERDRAFT * self.solids_mol[lane][side][solid]
+            for side, solid, left_mol in self._left(transport, lane, extent_mol)
         )
 
     def _left(
-        self, transport: Transport, extent_mol: tuple[Array, Array]
+        self, transport: Transport, lane: int, extent_mol: Array
     ) -> Iterator[tuple[int, str, float]]:
         for side, electrode in enumerate(transport.electrodes):
-            for solid, start_mol in self.solids_mol[side].items():
+            for solid, start_mol in self.solids_mol[lane][side].items():
                 change_mol = sum(
                     float(extent) * (r.formed.get(solid, 0) - r.consumed.get(solid, 0))
-                    for r, extent in zip(electrode.reactions, extent_mol[side], strict=True)
+                    for r, extent in zip(electrode.reactions, extent_mol[side], strict=False)
                 )
                 yield side, solid, start_mol + change_mol

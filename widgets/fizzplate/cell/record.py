@@ -30,8 +30,8 @@ GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
 
 
-def record(model: Model, kept: Samples) -> Run:
-    """Make the record of a run from its samples."""
+def record(model: Model, kept: Samples, *, trace_mol_dm3: float = 0.0) -> Run:
+    """Make the record of a run from its samples; a trace of salt that was added is told."""
     cell, speciation, grid = model.cell, model.speciation, model.cell.geometry
     samples, m, nodes = kept.totals.shape
     flat = speciation.speciate(
@@ -57,7 +57,7 @@ def record(model: Model, kept: Samples) -> Run:
         if z
     }
     solids = flat.precipitate_mol_m3.reshape(-1, samples, nodes) @ grid.volume_m3
-    haze = {h.solid: solids[i] for i, h in enumerate(speciation.hydroxides)}
+    haze = dict(zip(speciation.solids, solids, strict=True))
     cathode, anode = (_electrode(model, kept, side, by_name, grid.volume_m3) for side in (0, 1))
     voltage = kept.direction * (
         np.nan_to_num(kept.potential_V[:, 1] - kept.potential_V[:, 0]) + kept.liquid_V
@@ -72,6 +72,7 @@ def record(model: Model, kept: Samples) -> Run:
         products=(*cathode.products, *anode.products),
         roughness=max(float(e.limiting_share[1:].max(initial=0.0)) for e in (cathode, anode)),
         water_lost_cm3=_water_lost_cm3(cathode, anode),
+        trace_mol_dm3=trace_mol_dm3,
     )
     return Run(
         cell=cell,

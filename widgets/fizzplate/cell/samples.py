@@ -13,9 +13,11 @@ from fizzplate.cell.speciation import ACID
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.integrator import Integrator
+    from fizzplate.cell.circuit import Lamp
+    from fizzplate.cell.integrator import Outcome
     from fizzplate.cell.kinetics import Reaction
     from fizzplate.cell.simulate import Model
+    from fizzplate.cell.state import Layout
     from fizzplate.cell.transport import Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -84,6 +86,11 @@ class Samples:
             released_so_far_mol=np.zeros((2, len(model.releases))),
         )
 
+    @property
+    def reached_s(self) -> float:
+        """Time of the last sample taken."""
+        return float(self.time_s[self.taken - 1])
+
     def gained_mol(self, side: int) -> dict[str, float]:
         """Return the solids that an electrode has gained by the end of the last stage, mol."""
         gained: dict[str, float] = {}
@@ -95,14 +102,18 @@ class Samples:
 
 
 class StageSampler:
-    """Samples one stage: handed to the integrator, which calls it after every step.
+    """Samples one stage of one cell: handed to the integrator, which calls it after every step.
 
     Parameters
     ----------
     samples
         Where the samples go.
-    transport, integrator
-        The stage's equations and their integrator, at its start.
+    transport, layout
+        The stage's equations, and where their states keep what.
+    lamp
+        In series with the cell, or None.
+    start
+        State at the start of the stage, (size,).
     open_V
         Voltage that stands between the electrodes although no current flows, V.
     """
@@ -111,63 +122,68 @@ class StageSampler:
         self,
         samples: Samples,
         transport: Transport,
-        integrator: Integrator,
+        layout: Layout,
+        lamp: Lamp | None,
+        start: Array,
         *,
         open_V: float = 0.0,
     ) -> None:
         self._open_V = open_V
         self._samples = samples
         self._transport = transport
-        self._integrator = integrator
-        self._layout = integrator.layout
+        self._layout = layout
+        self._lamp = lamp
         self._released_before = samples.released_so_far_mol.copy()
+        most = layout.reactions // 2
+        #: each reaction with its place among the amounts and the rates
         self._keys = [
-            (side, reaction)
+            ((side, reaction), side * most + k)
             for side, electrode in enumerate(transport.electrodes)
-            for reaction in electrode.reactions
+            for k, reaction in enumerate(electrode.reactions)
         ]
-        for key in self._keys:
+        self._electrons = np.ones(layout.reactions)
+        for key, place in self._keys:
+            self._electrons[place] = key[1].electrons
             samples.extent_mol[key] = np.zeros(samples.time_s.size)
             samples.share[key] = np.zeros(samples.time_s.size)
         if samples.taken == 0:
-            self._keep(integrator.state[None])
+            self._keep(start[None])
 
     def __call__(self, times_s: Sequence[float], states: Array) -> None:
         """Sample the wanted times that the last step passed, by the polynomial through its points."""
         samples = self._samples
         reached_s = times_s[0] * (1 + 1e-12)
+        if samples.taken == samples.time_s.size or samples.time_s[samples.taken] > reached_s:
+            return
         passed = int(np.searchsorted(samples.time_s, reached_s, side="right"))
-        if passed > samples.taken:
-            wanted_s = samples.time_s[samples.taken : passed]
-            smooth = lagrange(times_s, wanted_s).T @ states
-            # a curve through steep steps may dip below nothing where a straight line does not
-            below = self._below_nothing(smooth)
-            if below.any():
-                straight = lagrange(times_s[:2], wanted_s).T @ states[:2]
-                smooth[below] = straight[below]
-            self._keep(smooth)
+        wanted_s = samples.time_s[samples.taken : passed]
+        smooth = lagrange(times_s, wanted_s).T @ states
+        # a curve through steep steps may dip below nothing where a straight line does not
+        below = self._below_nothing(smooth)
+        if below.any():
+            straight = lagrange(times_s[:2], wanted_s).T @ states[:2]
+            smooth[below] = straight[below]
+        self._keep(smooth)
 
     def _below_nothing(self, states: Array) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
         """Return which states (K, size) hold less than nothing of a substance, (K,)."""
         model = self._transport.model
-        solved = states[:, self._layout.totals].reshape(len(states), *self._layout.shape)
+        totals = model.all_totals(self._layout.totals_of(states))
         substances = [name != ACID for name in model.totals]
-        return np.asarray(((model.expansion @ solved)[:, substances] < 0).any(axis=(1, 2)))
+        return np.asarray((totals[substances] < 0).any(axis=(0, 2)))
 
-    def end(self) -> None:
+    def end(self, outcome: Outcome) -> None:
         """Carry the amounts over to what follows."""
-        samples, integrator = self._samples, self._integrator
-        extents = integrator.state[self._layout.amounts][: len(self._keys)]
-        for key, extent in zip(self._keys, extents, strict=True):
-            samples.passed_mol[key] = float(extent)
+        samples, layout = self._samples, self._layout
+        amounts = outcome.state[layout.amounts]
+        for key, place in self._keys:
+            samples.passed_mol[key] = float(amounts[place])
             # a reaction of this stage stays where it stopped
-            samples.extent_mol[key][samples.taken :] = extent
-        released = integrator.state[self._layout.amounts][len(self._keys) :]
-        samples.released_so_far_mol = self._released_before + released.reshape(
-            self._released_before.shape
-        )
-        samples.steps += integrator.steps
-        held_current = not integrator.held.voltage and self._transport.direction != 0
+            samples.extent_mol[key][samples.taken :] = amounts[place]
+        released = amounts[layout.reactions :].reshape(self._released_before.shape)
+        samples.released_so_far_mol = self._released_before + released
+        samples.steps += outcome.steps
+        held_current = outcome.holds_current and self._transport.direction != 0
         samples.limited = samples.limited or held_current
 
     def _keep(self, states: Array) -> None:
@@ -179,24 +195,23 @@ class StageSampler:
         samples.ln_hydrogen[at] = states[:, layout.ln_hydrogen]
         samples.direction[at] = transport.direction
         amounts = states[:, layout.amounts]
-        for key, extent in zip(self._keys, amounts.T, strict=False):
-            samples.extent_mol[key][at] = extent
-        released = amounts[:, len(self._keys) :].reshape(count, *self._released_before.shape)
+        for key, place in self._keys:
+            samples.extent_mol[key][at] = amounts[:, place]
+        released = amounts[:, layout.reactions :].reshape(count, *self._released_before.shape)
         samples.released_mol[at] = self._released_before + released
         samples.liquid_V[at] = transport.thermal_V * states[:, layout.u].sum(1)
         samples.open_V[at] = self._open_V
         if transport.direction:
-            ln_current = states[:, layout.ln_current]
-            samples.current_A[at] = np.exp(ln_current)
+            current_A = np.exp(states[:, layout.ln_current])
+            samples.current_A[at] = current_A
             samples.potential_V[at] = states[:, layout.potential]
-            samples.lamp_V[at] = [transport.lamp_voltage_V(float(y)) for y in ln_current]
+            samples.lamp_V[at] = self._lamp.voltage_V(current_A) if self._lamp else 0.0
             self._keep_shares(at, states[:, layout.rates])
         samples.taken += count
 
     def _keep_shares(self, at: slice, rates: Array) -> None:
-        currents = rates * [reaction.electrons for _, reaction in self._keys]
-        for side in (0, 1):
-            own = np.array([key_side == side for key_side, _ in self._keys])
-            currents[:, own] /= currents[:, own].sum(1, keepdims=True)
-        for key, share in zip(self._keys, currents.T, strict=True):
-            self._samples.share[key][at] = share
+        currents = (rates * self._electrons).reshape(len(rates), 2, -1)
+        currents /= currents.sum(axis=2, keepdims=True)
+        shares = currents.reshape(len(rates), -1)
+        for key, place in self._keys:
+            self._samples.share[key][at] = shares[:, place]

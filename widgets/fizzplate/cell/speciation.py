@@ -4,7 +4,7 @@ What is transported and stored are totals that no reaction in the liquid changes
 ``c(H+) - c(OH-) + ...``, total sulfate, each halide, each oxidised halogen, each metal. At every node
 the species follow from the totals and one number, ln c(H+), by a scalar equation that is monotone:
 
-``c(H+) - c(OH-) + c(HSO4-) + c(Cl2) - c(ClO-) - n c(M(OH)n) - k c(M(OH)k) = acid excess``
+``c(H+) - c(OH-) + c(HSO4-) + c(Cl2) - c(ClO-) - n c(M(OH)n) - k c(M(OH)k) - 2 c(Cu2O) = acid excess``
 
 Bromine and iodine bind to their halide without acid, so they do not enter it. Electroneutrality is
 exact: one total is never solved for but follows from the charges of the others. Which species there
@@ -14,12 +14,21 @@ can be are rows of the table of equilibria. Units: mol/m3 and its powers.
 from __future__ import annotations
 
 import math
+from copy import copy
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from fizzplate import data
+from fizzplate.cell.copper_chloride import (
+    CHLORIDE,
+    COPPER_ONE,
+    DISSOLVED,
+    OXIDE,
+    CopperInChloride,
+    CopperSplit,
+)
 from fizzplate.cell.hydroxides import Hydroxide, Precipitated, hydroxides_of
 from fizzplate.cell.trihalides import Trihalide, trihalides_of
 from fizzplate.chemistry import parse_formula
@@ -28,6 +37,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 ACID = "acid excess"
 OXIDISED_CHLORINE = "oxidised chlorine"
@@ -46,20 +56,20 @@ def _constant(kind: str, equation: str) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Speciated:
-    """Species at N nodes and how they answer to the M totals solved for.
+    """Species at N nodes, of B cells or of one, and how they answer to the M totals solved for.
 
     Parameters
     ----------
     carried_mol_m3
-        Species and then solid hydroxides, per volume of liquid, (carried, N).
+        Species and then solids, per volume of liquid, (carried, B, N).
     carried_slope
-        Derivative of each by each total, (carried, M, N).
+        Derivative of each by each total, (carried, M, B, N).
     species
         How many of them are dissolved species.
     ln_hydrogen
-        Natural logarithm of c(H+) in mol/m3, (N,).
+        Natural logarithm of c(H+) in mol/m3, (B, N).
     ln_hydrogen_slope
-        Its derivative by each total, (M, N).
+        Its derivative by each total, (M, B, N).
     """
 
     carried_mol_m3: Array
@@ -70,17 +80,17 @@ class Speciated:
 
     @property
     def concentration_mol_m3(self) -> Array:
-        """Concentrations of the dissolved species, (species, N)."""
+        """Concentrations of the dissolved species, (species, B, N)."""
         return self.carried_mol_m3[: self.species]
 
     @property
     def slope(self) -> Array:
-        """Derivative of each of those concentrations by each total, (species, M, N)."""
+        """Derivative of each of those concentrations by each total, (species, M, B, N)."""
         return self.carried_slope[: self.species]
 
     @property
     def precipitate_mol_m3(self) -> Array:
-        """Moles of each solid hydroxide per volume of liquid, (hydroxides, N)."""
+        """Moles of each solid per volume of liquid, (solids, B, N)."""
         return self.carried_mol_m3[self.species :]
 
 
@@ -92,10 +102,13 @@ class Speciation:
     ions
         Ions of the salts and of electrodes that may dissolve, such as ``("Na+", "Cl-")``.
     hydrogensulfate_constant_mol_m3
-        Conditional acid constant of the hydrogensulfate ion in this solution, mol/m3.
+        Conditional acid constant of the hydrogensulfate ion in this solution, mol/m3; (B,) for B
+        solutions of the same ions.
     """
 
-    def __init__(self, ions: Iterable[str], *, hydrogensulfate_constant_mol_m3: float) -> None:
+    def __init__(
+        self, ions: Iterable[str], *, hydrogensulfate_constant_mol_m3: float | Array
+    ) -> None:
         wanted = [ion for ion in dict.fromkeys(ions) if ion not in {"H+", "OH-", "HSO4-"}]
         self.has_sulfate = "SO4^2-" in wanted
         self.has_chlorine = "Cl-" in wanted
@@ -105,19 +118,27 @@ class Speciation:
         if self.has_sulfate:
             species.append("HSO4-")
         species += [h.complex for h in self.hydroxides if h.complex]
+        self.copper = CopperInChloride.of_tables() if {"Cu2+", "Cl-"} <= set(wanted) else None
+        if self.copper:
+            species.append(DISSOLVED)
         if self.has_chlorine:
             species += ["Cl2", "HClO", "ClO-"]
         for trihalide in self.trihalides:
             species += [trihalide.halogen, trihalide.bound]
         self.species = tuple(species)
-        self.carried = (*species, *(h.solid for h in self.hydroxides))
+        #: what can be solid in the liquid
+        self.solids = (
+            *(h.solid for h in self.hydroxides),
+            *((CHLORIDE, OXIDE) if self.copper else ()),
+        )
+        self.carried = (*species, *self.solids)
         self.charge = np.array([float(parse_formula(name).charge) for name in species])
         oxidised = [
             *([OXIDISED_CHLORINE] if self.has_chlorine else []),
             *(t.oxidised for t in self.trihalides),
         ]
-        self.totals = (ACID, *wanted, *oxidised)
-        charges = {ACID: 1, **dict.fromkeys(oxidised, 0)}
+        self.totals = (ACID, *wanted, *([COPPER_ONE] if self.copper else []), *oxidised)
+        charges = {ACID: 1, COPPER_ONE: 1, **dict.fromkeys(oxidised, 0)}
         self.total_charge = np.array(
             [float(charges[t] if t in charges else parse_formula(t).charge) for t in self.totals]
         )
@@ -129,11 +150,18 @@ class Speciation:
         self.expansion = self._expansion()
         self.eliminated_row = self.row[self.eliminated]
         self.solved_rows = [self.row[name] for name in self.solved]
-        self.eliminated_by_solved = self.expansion[self.eliminated_row][:, None]
         self.water = _constant("water", "H2O -> H+ + OH-") * 1e6
-        self.hydrogensulfate = hydrogensulfate_constant_mol_m3
+        constant = np.asarray(hydrogensulfate_constant_mol_m3, dtype=np.float64)
+        #: for every node of a cell, or of B
+        self.hydrogensulfate: Array = constant[..., None]
         self.chlorine = _constant("halogen", "Cl2 + H2O -> HClO + H+ + Cl-") * 1e6
         self.chloric = _constant("acid", "HClO -> H+ + ClO-") * 1e3
+
+    def of_cells(self, lanes: Places) -> Speciation:
+        """Return the same for some of B solutions."""
+        some = copy(self)
+        some.hydrogensulfate = self.hydrogensulfate[lanes]
+        return some
 
     def _expansion(self) -> Array:
         """Matrix from the totals solved for to all totals: identity but for the eliminated one."""
@@ -145,7 +173,7 @@ class Speciation:
         return matrix
 
     def parts(self, species: str) -> Array:
-        """Return how much of each total one mole of a species (or hydroxide) carries, (totals,)."""
+        """Return how much of each total one mole of a species or solid carries, (totals,)."""
         held = {}
         for h in self.hydroxides:
             held[h.solid] = {h.ion: 1.0, ACID: -float(h.hydroxides)}
@@ -161,6 +189,9 @@ class Speciation:
             "Cl2": {ACID: 1, "Cl-": 1, OXIDISED_CHLORINE: 1},
             "HClO": {OXIDISED_CHLORINE: 1},
             "ClO-": {OXIDISED_CHLORINE: 1, ACID: -1},
+            DISSOLVED: {COPPER_ONE: 1, "Cl-": 2},
+            CHLORIDE: {COPPER_ONE: 1, "Cl-": 1},
+            OXIDE: {COPPER_ONE: 2, ACID: -2},
             **held,
         }
         vector = np.zeros(len(self.totals))
@@ -179,11 +210,12 @@ class Speciation:
         return np.array([name == ACID for name in self.solved])
 
     def all_totals(self, solved: Array) -> Array:
-        """Return all totals (totals, N) from those solved for (M, N)."""
-        return np.asarray(self.expansion @ solved)
+        """Return all totals (totals, ...) from those solved for (M, ...)."""
+        flat = self.expansion @ solved.reshape(len(solved), -1)
+        return np.asarray(flat.reshape(-1, *solved.shape[1:]))
 
     def first_guess(self, acid_excess: Array) -> Array:
-        """Return ln c(H+) (N,) of water that holds the acid excess and nothing else."""
+        """Return ln c(H+) of water that holds the acid excess and nothing else."""
         larger = 0.5 * (np.abs(acid_excess) + np.sqrt(acid_excess**2 + 4 * self.water))
         hydrogen = np.where(acid_excess > 0, larger, self.water / larger)
         return np.asarray(np.log(hydrogen))
@@ -194,9 +226,9 @@ class Speciation:
         Parameters
         ----------
         solved
-            The totals solved for, (M, N).
+            The totals solved for, (M, B, N) or (M, N).
         ln_hydrogen
-            A guess of ln c(H+), (N,): the last one known.
+            A guess of ln c(H+), (B, N) or (N,): the last one known.
         tolerance
             How far the acid balance may be off, relative to its terms, before the last Newton step;
             that one is taken along the slopes and squares what is left.
@@ -244,6 +276,14 @@ class _Balance:
             self.residual += self.hydrogensulfate
             self.hydrogensulfate_slope = self.hydrogensulfate * (1 - self.protonated)
             self.slope += self.hydrogensulfate_slope
+        self.copper: CopperSplit | None = None
+        if model.copper:
+            self.copper = model.copper.split(
+                totals[row[COPPER_ONE]], totals[row["Cl-"]], self.hydroxide
+            )
+            self.residual -= self.copper.oxide.value
+            self.slope -= self.copper.oxide.by_w
+            self.size += np.abs(self.copper.oxide.value)
         if model.has_chlorine:
             self._chlorine(totals[row["Cl-"]], totals[row[OXIDISED_CHLORINE]])
         self.metals: list[tuple[Hydroxide, Precipitated]] = []
@@ -268,6 +308,8 @@ class _Balance:
         return np.asarray(np.where(self.slope < BUFFERED * water, by_free, by_ln))
 
     def _chlorine(self, chloride: Array, oxidised: Array) -> None:
+        if self.copper:
+            chloride = self.copper.free_chloride.value
         # c(Cl2) = r (oxidised - c)(chloride - c), r = c(H+) f / K, f = undissociated share of HClO
         model = self.model
         f = self.hydrogen / (self.hydrogen + model.chloric)
@@ -287,15 +329,17 @@ class _Balance:
         clo = (1 - f) * self.rest_oxidised
         self.residual += cl2 - clo
         self.slope += self.cl2_by_w - self.clo_by_w
+        if self.copper:
+            self.slope += (2 - f) * self.cl2_by_chloride * self.copper.free_chloride.by_w
         self.size += np.abs(cl2) + np.abs(clo)
 
     def speciated(self) -> Speciated:
         """Return species and slopes; ln c(H+) answers to the totals through the acid balance."""
         model, row, at = self.model, self.model.row, self.model.at
-        count, nodes = len(model.totals), self.w.size
-        concentration = np.empty((len(model.carried), nodes))
-        by_w = np.zeros((len(model.carried), nodes))
-        by_total = np.zeros((len(model.carried), count, nodes))
+        count, places = len(model.totals), self.w.shape
+        concentration = np.empty((len(model.carried), *places))
+        by_w = np.zeros((len(model.carried), *places))
+        by_total = np.zeros((len(model.carried), count, *places))
         for name in model.totals:
             if name in at:
                 concentration[at[name]] = self.totals[row[name]]
@@ -304,7 +348,7 @@ class _Balance:
         concentration[at["OH-"]] = self.hydroxide
         by_w[at["H+"]] = self.hydrogen
         by_w[at["OH-"]] = -self.hydroxide
-        balance_by_total = np.zeros((count, nodes))
+        balance_by_total = np.zeros((count, *places))
         balance_by_total[row[ACID]] = -1.0
         if model.has_sulfate:
             sulfate, hydrogensulfate = at["SO4^2-"], at["HSO4-"]
@@ -317,6 +361,8 @@ class _Balance:
             balance_by_total[row["SO4^2-"]] += self.protonated
         if model.has_chlorine:
             self._place_chlorine(concentration, by_w, by_total, balance_by_total)
+        if self.copper:
+            self._place_copper(self.copper, concentration, by_w, by_total, balance_by_total)
         for hydroxide, held in self.metals:
             ion, total = at[hydroxide.ion], row[hydroxide.ion]
             concentration[ion] = held.free
@@ -337,10 +383,11 @@ class _Balance:
         w_by_total = -balance_by_total / self.slope
         by_total += by_w[:, None] * w_by_total
         # the eliminated total answers to the others
+        others = model.expansion[model.eliminated_row].reshape(-1, *[1] * len(places))
         slope = by_total[:, model.solved_rows]
-        slope += model.eliminated_by_solved * by_total[:, model.eliminated_row, None]
+        slope += others * by_total[:, model.eliminated_row, None]
         w_by_solved = w_by_total[model.solved_rows]
-        w_by_solved += model.eliminated_by_solved * w_by_total[model.eliminated_row]
+        w_by_solved += others * w_by_total[model.eliminated_row]
         step = np.clip(-self.residual / self.slope, -1.0, 1.0)
         concentration += by_w * step
         return Speciated(concentration, slope, len(model.species), self.w + step, w_by_solved)
@@ -368,6 +415,37 @@ class _Balance:
             by_total[at[name], oxidised] = share * (1 - self.cl2_by_oxidised)
         balance_by_total[chloride] += (2 - f) * self.cl2_by_chloride
         balance_by_total[oxidised] += self.cl2_by_oxidised - (1 - f) * (1 - self.cl2_by_oxidised)
+
+    def _place_copper(
+        self,
+        copper: CopperSplit,
+        concentration: Array,
+        by_w: Array,
+        by_total: Array,
+        balance_by_total: Array,
+    ) -> None:
+        row, at = self.model.row, self.model.at
+        whole, chloride, free = row[COPPER_ONE], row["Cl-"], copper.free_chloride
+        # chlorine and its acids answer to the chloride that copper(I) leaves free
+        for name in ("Cl-", "Cl2", "HClO", "ClO-"):
+            place = at[name]
+            by_free = by_total[place, chloride].copy()
+            by_w[place] += by_free * free.by_w
+            by_total[place, whole] = by_free * free.by_copper
+            by_total[place, chloride] = by_free * free.by_chloride
+        by_free = balance_by_total[chloride].copy()
+        balance_by_total[whole] = by_free * free.by_copper - copper.oxide.by_copper
+        balance_by_total[chloride] = by_free * free.by_chloride - copper.oxide.by_chloride
+        for name, held in (
+            (DISSOLVED, copper.dissolved),
+            (CHLORIDE, copper.chloride),
+            (OXIDE, copper.oxide.times(0.5)),
+        ):
+            place = at[name]
+            concentration[place] = held.value
+            by_w[place] = held.by_w
+            by_total[place, whole] = held.by_copper
+            by_total[place, chloride] = held.by_chloride
 
     def _place_trihalide(self, trihalide: Trihalide, concentration: Array, by_total: Array) -> None:
         row, at = self.model.row, self.model.at

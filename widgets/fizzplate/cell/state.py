@@ -1,4 +1,4 @@
-"""What a step works on: its unknowns, what it knows of the past, and where the state keeps each part."""
+"""What a step of cells works on: its unknowns, what it knows of the past, and where a state keeps what."""
 
 from __future__ import annotations
 
@@ -10,25 +10,45 @@ import numpy as np
 
 if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """What the supply holds: its voltage (V), or the logarithm of the current (A)."""
+    """What the supply of each of B cells holds: its voltage, or its current.
 
-    voltage: bool
-    value: float
+    Parameters
+    ----------
+    voltage
+        Whether it is the voltage, (B,).
+    value
+        Voltage in V, or logarithm of the current in A, (B,).
+    """
+
+    voltage: Flags
+    value: Array
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Unknowns:
-    """The unknowns of a step."""
+    """The unknowns of a step of B cells."""
 
-    totals: Array  #: solved totals, (M, N), mol/m3
-    u: Array  #: potential steps between nodes in RT/F, (N - 1,)
-    potential_V: Array  #: of electrode 0 and 1 against the liquid at its face, (2,)
-    ln_current: float  #: ln(I / A)
-    mixing: Array  #: in the film at electrode 0 and 1, of the reference coefficient, (2,)
+    totals: Array  #: solved totals, (M, B, N), mol/m3
+    u: Array  #: potential steps between nodes in RT/F, (B, N - 1)
+    potential_V: Array  #: of electrode 0 and 1 against the liquid at its face, (B, 2)
+    ln_current: Array  #: ln(I / A), (B,)
+    mixing: Array  #: in the film at electrode 0 and 1, of the reference coefficient, (B, 2)
+
+    def at(self, lanes: Places) -> Unknowns:
+        """Return those of some cells."""
+        return Unknowns(
+            self.totals[:, lanes],
+            self.u[lanes],
+            self.potential_V[lanes],
+            self.ln_current[lanes],
+            self.mixing[lanes],
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +58,14 @@ class Step:
     Parameters
     ----------
     leading
-        1/s.
+        1/s, (B,).
     totals, mixing
-        Histories of the totals, (M, N), and of the mixing, (2,), per second.
+        Histories of the totals, (M, B, N), and of the mixing, (B, 2), per second.
     held
-        What the supply holds.
+        What the supplies hold.
     """
 
-    leading: float
+    leading: Array
     totals: Array
     mixing: Array
     held: Held
@@ -53,7 +73,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """Where each part of the state stands in one flat vector."""
+    """Where each part of a cell's state stands in one flat vector."""
 
     totals: slice
     shape: tuple[int, int]
@@ -64,14 +84,15 @@ class Layout:
     u: slice
     ln_hydrogen: slice
     rates: slice  #: of the reactions at electrode 0 and 1, mol/s
+    reactions: int  #: how many of the amounts are of reactions, not of gases
 
     @classmethod
-    def of(cls, unknowns: Unknowns, amounts: int) -> Layout:
-        """Return the layout for these unknowns and a number of amounts."""
-        m, nodes = unknowns.totals.shape
+    def of(cls, unknowns: Unknowns, reactions: int, gases: int) -> Layout:
+        """Return the layout for these unknowns and numbers of reactions and gases at both electrodes."""
+        m, _, nodes = unknowns.totals.shape
         sizes = {
             "totals": m * nodes,
-            "amounts": amounts,
+            "amounts": reactions + gases,
             "mixing": 2,
             "potential": 2,
             "ln_current": 1,
@@ -90,29 +111,36 @@ class Layout:
             u=at["u"],
             ln_hydrogen=at["ln_hydrogen"],
             rates=slice(ends["ln_hydrogen"], None),
+            reactions=reactions,
         )
 
     def pack(self, unknowns: Unknowns, amounts: Array, ln_hydrogen: Array, rates: Array) -> Array:
-        """Return the flat vector."""
+        """Return the flat vectors, (B, size); amounts (B, A), ln c(H+) (B, N), rates (B, 2, R)."""
+        cells = len(unknowns.u)
         return np.concatenate(
             [
-                unknowns.totals.ravel(),
+                unknowns.totals.swapaxes(0, 1).reshape(cells, -1),
                 amounts,
                 unknowns.mixing,
                 unknowns.potential_V,
-                [unknowns.ln_current],
+                unknowns.ln_current[:, None],
                 unknowns.u,
                 ln_hydrogen,
-                rates,
-            ]
+                rates.reshape(cells, -1),
+            ],
+            axis=1,
         )
 
-    def unknowns(self, state: Array) -> Unknowns:
-        """Return the unknowns in a flat vector (copies)."""
+    def totals_of(self, states: Array) -> Array:
+        """Return the totals in flat vectors (K, at least so long), (M, K, N)."""
+        return states[:, self.totals].reshape(len(states), *self.shape).swapaxes(0, 1)
+
+    def unknowns(self, states: Array) -> Unknowns:
+        """Return the unknowns in flat vectors (B, size)."""
         return Unknowns(
-            state[self.totals].reshape(self.shape).copy(),
-            state[self.u].copy(),
-            state[self.potential].copy(),
-            float(state[self.ln_current]),
-            state[self.mixing].copy(),
+            self.totals_of(states),
+            states[:, self.u],
+            states[:, self.potential],
+            states[:, self.ln_current],
+            states[:, self.mixing],
         )

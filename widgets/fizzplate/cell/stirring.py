@@ -10,11 +10,18 @@ fades with a time constant.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from fizzplate import data
 
+if TYPE_CHECKING:
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
 REFERENCE_DIFFUSION_M2_S = 1e-9
 REFERENCE_DENSITY_A_M2 = 1e4
+LEAST_GAS_A_M2 = 1e-9  # stands for none
 BUBBLES = ("H2", "O2", "CO2")  # chlorine dissolves as it is made and stirs only once it leaves
 
 
@@ -25,10 +32,8 @@ class Stirring:
     Examples
     --------
     >>> stirring = Stirring.of(film_m=2e-4)
-    >>> stirring.wanted_m2_s(0.0)[0]
-    0.0
-    >>> trace, plenty = (stirring.wanted_m2_s(j)[0] * 1e9 for j in (1.0, 1000.0))
-    >>> bool(trace < 0.01 < 4 < plenty)
+    >>> none, trace, plenty = stirring.wanted_m2_s(np.array([0.0, 1.0, 1000.0]))[0] * 1e9
+    >>> bool(none < 1e-12 < trace < 0.01 < 4 < plenty)
     True
     """
 
@@ -46,14 +51,15 @@ class Stirring:
             build_up_s=data.find("model", quantity="bubble build-up").value,
         )
 
-    def wanted_m2_s(self, gas_A_m2: float) -> tuple[float, float]:
-        """Return the mixing coefficient (m2/s) that a steady gas-making current leads to, and its slope.
+    def wanted_m2_s(self, gas_A_m2: Array) -> tuple[Array, Array]:
+        """Return the mixing (m2/s) that steady gas-making current densities lead to, and its slope.
 
         The slope is by the current density, m4/(s A).
         """
-        if gas_A_m2 <= 0.0:
-            return 0.0, 0.0
-        power = (self.r2_m2_A * gas_A_m2) ** (self.blend / 2)
+        some = np.maximum(gas_A_m2, LEAST_GAS_A_M2)
+        power = (self.r2_m2_A * some) ** (self.blend / 2)
         whole = (1 + power) ** (1 / self.blend)
-        slope = whole / (1 + power) * power / (2 * gas_A_m2)
-        return REFERENCE_DIFFUSION_M2_S * (whole - 1), REFERENCE_DIFFUSION_M2_S * slope
+        slope = whole / (1 + power) * power / (2 * some)
+        # whole - 1 where it is next to nothing
+        more = np.expm1(np.log1p(power) / self.blend)
+        return REFERENCE_DIFFUSION_M2_S * more, REFERENCE_DIFFUSION_M2_S * slope

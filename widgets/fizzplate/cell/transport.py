@@ -1,23 +1,24 @@
-"""One implicit step of the whole cell: liquid, both electrodes and the circuit solved together.
+"""One implicit step of whole cells: liquid, both electrodes and the circuit solved together.
 
-The nodes hold the solved totals; five unknowns border the system: both electrode potentials, the
-logarithm of the current, and how much the bubbles at each electrode mix its film. Their equations
-are ``ln(sum of current densities) = ln(I / area)`` at each electrode, the voltage loop or the current
-that the supply holds, and at each electrode the mixing that follows the gas made there.
+B cells that are alike are worked out side by side. In each the nodes hold the solved totals; five
+unknowns border the system: both electrode potentials, the logarithm of the current, and how much the
+bubbles at each electrode mix its film. Their equations are
+``ln(sum of current densities) = ln(I / area)`` at each electrode, the voltage loop or the current that
+the supply holds, and at each electrode the mixing that follows the gas made there.
 """
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from fizzplate.cell.circuit import CURRENT_EXPONENT
-from fizzplate.cell.face import FaceModel
+from fizzplate.cell.face import FaceModel, at_ends
 from fizzplate.cell.flow import FlowModel
-from fizzplate.cell.linear import BlockTridiagonal
+from fizzplate.cell.kinetics import Kinetics
+from fizzplate.cell.linear import BlockTridiagonal, solve_each
 from fizzplate.cell.speciation import ACID
 from fizzplate.cell.state import Unknowns
 from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S, Stirring
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.cell.circuit import Lamp
-    from fizzplate.cell.face import Face, Release
+    from fizzplate.cell.face import Faces, Release
     from fizzplate.cell.flow import Flows
     from fizzplate.cell.geometry import Geometry
     from fizzplate.cell.kinetics import Electrode
@@ -35,11 +36,14 @@ if TYPE_CHECKING:
     from fizzplate.cell.state import Step
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
+    Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 LARGEST_POTENTIAL_STEP_V = 0.2
 LARGEST_LN_CURRENT_STEP = 1.0
 LARGEST_MIXING_STEP = 5.0  # of the reference coefficient
 BORDER = 5
+SIDES = np.arange(2)
 LIMITS = np.array(
     [
         LARGEST_POTENTIAL_STEP_V,
@@ -49,6 +53,7 @@ LIMITS = np.array(
         LARGEST_MIXING_STEP,
     ]
 )
+LEAST_MOL_M3 = 1e-8  # less is not told from nothing
 ROUNDING = 1e-7  # of a concentration: less is not told from nothing
 LEAST_LEFT = 0.2  # of a concentration after one iteration
 
@@ -62,28 +67,32 @@ class Improved:
     unknowns
         The new unknowns.
     change
-        What the totals changed by, (M, N).
+        What the totals changed by, (M, B, N).
     extent_mol_s
         Rate of every reaction at electrode 0 and 1, linearised as the totals are: balances close.
+        (B, 2, R).
     released_mol_s
-        Rate of every gas that leaves at electrode 0 and 1, (2, releases).
+        Rate of every gas that leaves at electrode 0 and 1, (B, 2, releases).
+    below
+        How far the lowest of all totals is below nothing, mol/m3, (B,).
     border_change
-        Largest change of the bordering unknowns, V, ln A or relative mixing.
+        Largest change of the bordering unknowns, V, ln A or relative mixing, (B,).
     clipped
-        Whether a change was cut back.
+        Whether a change was cut back, (B,).
     """
 
     unknowns: Unknowns
     change: Array
-    extent_mol_s: tuple[Array, Array]
+    extent_mol_s: Array
     released_mol_s: Array
-    border_change: float
-    clipped: bool
+    below: Array
+    border_change: Array
+    clipped: Flags
 
 
 @dataclass(frozen=True, slots=True)
 class Linearised:
-    """A step's equations linearised: N nodes, M totals, five bordering unknowns.
+    """The equations of a step linearised: B cells, N nodes, M totals, five bordering unknowns.
 
     The arrays over nodes are the solver's own: they hold until the next linearisation.
 
@@ -92,17 +101,17 @@ class Linearised:
     flows, faces
         What they were made from.
     residual
-        Of the nodes, (N, M), mol/s.
+        Of the nodes, (B, N, M), mol/s.
     lower, diagonal, upper
-        Its derivative by the totals, blocks (N, M, M).
+        Its derivative by the totals, blocks (B, N, M, M).
     by_border
-        Its derivative by both potentials, ln I and both mixings, (N, M, 5).
+        Its derivative by both potentials, ln I and both mixings, (B, N, M, 5).
     border, border_by_totals, border_miss
-        The border's own equations: (5, 5), (5, N, M) and (5,).
+        The border's own equations: (B, 5, 5), (B, 5, N, M) and (B, 5).
     """
 
     flows: Flows
-    faces: tuple[Face, Face]
+    faces: Faces
     residual: Array
     lower: Array
     diagonal: Array
@@ -113,24 +122,19 @@ class Linearised:
     border_miss: Array
 
 
-def _least_left(concentration: Array) -> Array:
-    """Return how low a concentration may fall in one iteration, mol/m3."""
-    return np.asarray(np.minimum(LEAST_LEFT * concentration - 1e-8, concentration))
-
-
 class Transport:
-    """The discrete equations of one cell with given electrodes and one direction of the current.
+    """The discrete equations of B cells with the same electrodes and direction of the current.
 
     Parameters
     ----------
-    grid, model
-        Geometry and speciation.
+    grids, model
+        Geometries with the same number of nodes and film, and speciation.
     electrodes
         Reactions at position 0 and at the other end.
     direction
         +1 while electrode 0 is the cathode, -1 while it is the anode, 0 with the switch open.
-    lamp
-        In series, or None.
+    lamps
+        In series in each cell, or None.
     releases
         Dissolved gases that leave when above saturation.
     temperature_K
@@ -139,146 +143,150 @@ class Transport:
 
     def __init__(
         self,
-        grid: Geometry,
+        grids: Sequence[Geometry],
         model: Speciation,
         electrodes: tuple[Electrode, Electrode],
         *,
         direction: int,
-        lamp: Lamp | None,
+        lamps: Sequence[Lamp | None],
         releases: Sequence[Release],
         temperature_K: float,
     ) -> None:
-        self.grid = grid
         self.model = model
         self.electrodes = electrodes
         self.direction = direction
-        self.lamp = lamp
         self.releases = tuple(releases)
-        self.flow = FlowModel(grid, model)
         self.thermal_V = GAS_J_MOL_K * temperature_K / FARADAY_C_MOL
-        self.faces = tuple(
-            FaceModel(node, model, electrode, releases, grid.area_m2)
-            for node, electrode in zip((0, -1), electrodes, strict=True)
-        )
-        self.stirring = Stirring.of(grid.film_m)
-        self._solver = BlockTridiagonal(grid.volume_m3.size, len(model.solved), columns=1 + BORDER)
-        self._volume = grid.volume_m3
-        self._storage = np.eye(len(model.solved))[:, :, None] * grid.volume_m3
-        self._ln_area = math.log(grid.area_m2)
-        self._never_negative = ~model.solved_may_be_negative()[:, None]
+        self.area_m2 = np.array([grid.area_m2 for grid in grids])
+        #: liquid that each node owns, (B, N)
+        self.volume_m3 = np.array([grid.volume_m3 for grid in grids])
+        self.flow = FlowModel(grids, model)
+        self.kinetics = Kinetics(electrodes, len(model.species), len(grids), temperature_K)
+        self.face_model = FaceModel(model, electrodes, self.kinetics, releases, self.area_m2)
+        self.stirring = Stirring.of(grids[0].film_m)
+        self._lamp_V = np.array([lamp.rated_V if lamp else 0.0 for lamp in lamps])
+        self._lamp_A = np.array([lamp.rated_A if lamp else 1.0 for lamp in lamps])
+        self._never_negative = ~model.solved_may_be_negative()[:, None, None]
+        self._make_room()
 
-    def lamp_voltage_V(self, ln_current: float) -> float:
-        """Return the voltage across the lamp, V."""
-        return 0.0 if self.lamp is None else float(self.lamp.voltage_V(math.exp(ln_current)))
+    def _make_room(self) -> None:
+        cells, nodes = self.volume_m3.shape
+        m = len(self.model.solved)
+        self._solver = BlockTridiagonal(cells, nodes, m, columns=1 + BORDER)
+        self._gradient = np.zeros((cells, BORDER, nodes, m))
+        self._storage = np.eye(m)[:, :, None, None] * self.volume_m3
 
-    def supply_voltage_V(self, now: Unknowns) -> float:
-        """Return the voltage that the supply gives, V."""
-        liquid_V = self.thermal_V * float(now.u.sum())
-        cell_V = self.direction * (now.potential_V[1] - now.potential_V[0] + liquid_V)
-        return float(cell_V) + self.lamp_voltage_V(now.ln_current)
+    def keep(self, lanes: Places) -> None:
+        """Go on with these cells alone."""
+        self.area_m2 = self.area_m2[lanes]
+        self.volume_m3 = self.volume_m3[lanes]
+        self._lamp_V, self._lamp_A = self._lamp_V[lanes], self._lamp_A[lanes]
+        self.model = self.model.of_cells(lanes)
+        for part in (self.flow, self.kinetics, self.face_model):
+            part.keep(lanes)
+        self._make_room()
 
-    def current_mol_s(self, ln_current: float) -> float:
-        """Return the charge that flows to electrode 1 through the liquid, mol/s."""
-        return -self.direction * math.exp(ln_current) / FARADAY_C_MOL if self.direction else 0.0
+    def lamp_voltage_V(self, ln_current: Array) -> Array:
+        """Return the voltage across the lamp of each cell, V, (B,)."""
+        ratio = np.exp(ln_current) / self._lamp_A
+        return np.asarray(self._lamp_V * ratio ** (1 / CURRENT_EXPONENT))
 
-    def _current_A(self, now: Unknowns) -> float:
-        return math.exp(now.ln_current) if self.direction else 0.0
+    def supply_voltage_V(self, now: Unknowns) -> Array:
+        """Return the voltage that each supply gives, V, (B,)."""
+        across_V = now.potential_V[:, 1] - now.potential_V[:, 0]
+        cell_V = self.direction * (across_V + self.thermal_V * now.u.sum(axis=1))
+        return np.asarray(cell_V + self.lamp_voltage_V(now.ln_current))
 
-    def _faces(self, now: Unknowns, speciated: Speciated) -> tuple[Face, Face]:
-        current_A = self._current_A(now)
-        first, last = (
-            model.at(speciated, float(E), current_A)
-            for model, E in zip(self.faces, now.potential_V, strict=True)
-        )
-        return first, last
+    def current_mol_s(self, ln_current: Array) -> Array:
+        """Return the charge that flows to electrode 1 through the liquid, mol/s, (B,)."""
+        if not self.direction:
+            return np.zeros_like(ln_current)
+        return -self.direction * np.exp(ln_current) / FARADAY_C_MOL
+
+    def _faces(self, now: Unknowns, speciated: Speciated) -> Faces:
+        current_A = np.exp(now.ln_current) if self.direction else None
+        return self.face_model.at(speciated, now.potential_V, current_A)
 
     def extents_mol_s(self, now: Unknowns, speciated: Speciated) -> Array:
-        """Return the rate of every reaction at electrode 0 and then 1, mol/s."""
-        faces, current_A = self._faces(now, speciated), self._current_A(now)
-        return np.concatenate(
-            [
-                model.extent_mol_s(face, current_A)
-                for model, face in zip(self.faces, faces, strict=True)
-            ]
-        )
+        """Return the rate of every reaction at electrode 0 and 1, (B, 2, R), mol/s."""
+        faces = self._faces(now, speciated)
+        return self.face_model.extents_mol_s(faces, np.exp(now.ln_current))
 
     def improve(
         self, now: Unknowns, speciated: Speciated, step: Step, reach: Array = LIMITS
     ) -> Improved:
         """Improve the unknowns at the end of a step by one Newton iteration.
 
-        ``reach`` is the most that each of the bordering unknowns may change by, (5,).
+        ``reach`` is the most that each of the bordering unknowns may change by, (B, 5) or (5,).
         """
         system = self.linearise(now, speciated, step)
         flows, faces = system.flows, system.faces
-        solution = self._solver.solve().reshape(-1, 1 + BORDER)
-        response = solution[:, 1:]
-        gradient = system.border_by_totals.reshape(BORDER, -1)
+        cells, m = len(now.u), len(now.totals)
+        solution = self._solver.solve().reshape(cells, -1, 1 + BORDER)
+        gradient = system.border_by_totals.reshape(cells, BORDER, -1)
         felt = gradient @ solution
-        wanted = np.linalg.solve(system.border - felt[:, 1:], felt[:, 0] - system.border_miss)
+        wanted = solve_each(
+            system.border - felt[:, :, 1:], felt[:, :, :1] - system.border_miss[:, :, None]
+        )[:, :, 0]
         taken = np.minimum(np.maximum(wanted, -reach), reach)
-        change = (-solution[:, 0] - response @ taken).reshape(-1, len(now.totals)).T
-        new, cut = self._not_too_low(now.totals, now.totals + change)
-        clipped = cut or bool((taken != wanted).any())
-        if cut:
+        change = -solution[:, :, 0] - (solution[:, :, 1:] @ taken[:, :, None])[:, :, 0]
+        change = change.reshape(cells, -1, m).transpose(2, 0, 1)
+        new, cut, below = self._not_too_low(now.totals, now.totals + change)
+        clipped = cut | (taken != wanted).any(axis=1)
+        if cut.any():
             change = new - now.totals
-        u = now.u + flows.u_change + flows.u_by_ln_current * taken[2]
-        u += flows.u_by_mixing @ (REFERENCE_DIFFUSION_M2_S * taken[3:])
-        u += (flows.u_by_before * change[:, :-1] + flows.u_by_after * change[:, 1:]).sum(0)
-        extents = tuple(
-            model.extent_mol_s(
-                face,
-                self._current_A(now),
-                change=change[:, face.node],
-                potential_step_V=float(taken[side]),
-                ln_current_step=float(taken[2]),
-            )
-            for side, (model, face) in enumerate(zip(self.faces, faces, strict=True))
-        )
-        released = np.array([f.released + f.released_by_totals @ change[:, f.node] for f in faces])
+        ln_step = taken[:, 2]
+        u = now.u + flows.u_change + flows.u_by_ln_current * ln_step[:, None]
+        u += (flows.u_by_mixing * (REFERENCE_DIFFUSION_M2_S * taken[:, 3:].T[:, :, None])).sum(0)
+        u += (flows.u_by_before * change[..., :-1] + flows.u_by_after * change[..., 1:]).sum(0)
+        at_faces = at_ends(change)
+        released = faces.released + (faces.released_by_totals @ at_faces[..., None])[..., 0]
+        stirred = np.abs(taken[:, 3:]) / (1 + np.abs(now.mixing))
         return Improved(
             unknowns=Unknowns(
                 new,
                 u,
-                now.potential_V + taken[:2],
-                now.ln_current + float(taken[2]),
-                now.mixing + taken[3:],
+                now.potential_V + taken[:, :2],
+                now.ln_current + ln_step,
+                now.mixing + taken[:, 3:],
             ),
             change=change,
-            extent_mol_s=(extents[0], extents[1]),
-            released_mol_s=released.reshape(2, len(self.releases)),
-            border_change=max(
-                float(np.abs(taken[:3]).max()),
-                float(np.abs(taken[3:] / (1 + np.abs(now.mixing))).max()),
+            extent_mol_s=self.face_model.extents_mol_s(
+                faces, np.exp(now.ln_current), at_faces, taken[:, :2], ln_step
             ),
+            released_mol_s=released,
+            below=below,
+            border_change=np.maximum(np.abs(taken[:, :3]).max(axis=1), stirred.max(axis=1)),
             clipped=clipped,
         )
 
-    def _not_too_low(self, old: Array, new: Array) -> tuple[Array, bool]:
+    def _not_too_low(self, old: Array, new: Array) -> tuple[Array, Flags, Array]:
         """Let no concentration fall to less than a part of itself in one iteration.
 
         The total that is not solved for is held up through the acid excess, which may have any sign.
+        Besides, how far anything is below nothing is returned.
         """
-        least = _least_left(old)
+        least = np.minimum(LEAST_LEFT * old, old) - LEAST_MOL_M3
         too_low = (new < least) & self._never_negative
-        cut = bool(too_low.any())
-        if cut:
+        cut: Flags = np.asarray(too_low.any(axis=(0, 2)))
+        if cut.any():
             new = np.where(too_low, least, new)
         row = self.model.expansion[self.model.eliminated_row]
-        before = row @ old
+        before, after = ((row @ t.reshape(len(t), -1)).reshape(t.shape[1:]) for t in (old, new))
         # what is not solved for is a small difference where little is left: rounding is not cut
-        slack = ROUNDING * np.abs(before).max()
-        short = np.maximum(LEAST_LEFT * before, 0.0) - slack - row @ new
+        most = np.abs(before).max(axis=1, keepdims=True)
+        short = np.minimum(LEAST_LEFT * before, before) - ROUNDING * most - after
         lacks = short > 0
         if lacks.any():
-            cut = True
+            cut = cut | lacks.any(axis=1)
             acid = self.model.solved.index(ACID)
             new = new.copy()
             new[acid] += np.where(lacks, short, 0.0) / row[acid]
-        return new, cut
+        lowest = np.minimum(after.min(axis=1), np.where(self._never_negative, new, 0.0).min((0, 2)))
+        return new, cut, -lowest
 
     def linearise(self, now: Unknowns, speciated: Speciated, step: Step) -> Linearised:
-        """Return the step's equations linearised at the present unknowns."""
+        """Return the equations of a step linearised at the present unknowns."""
         flows = self.flow.flows(
             speciated,
             now.u,
@@ -287,33 +295,36 @@ class Transport:
         )
         faces = self._faces(now, speciated)
         solver = self._solver
-        residual = self._volume * (step.leading * now.totals + step.totals)
-        residual[:, :-1] += flows.totals
-        residual[:, 1:] -= flows.totals
-        diagonal = self._storage * step.leading
-        diagonal[:, :, :-1] += flows.by_before
-        diagonal[:, :, 1:] -= flows.by_after
-        by_border = solver.right[:, :, 1:]
-        by_border[0] = by_border[-1] = 0.0
-        by_border[1:, :, 2] = -flows.by_ln_current.T
-        by_border[:-1, :, 2] += flows.by_ln_current.T
-        by_mixing = REFERENCE_DIFFUSION_M2_S * flows.by_mixing.transpose(1, 0, 2)
-        by_border[1:, :, 3:] = -by_mixing
-        by_border[:-1, :, 3:] += by_mixing
-        for side, face in enumerate(faces):
-            residual[:, face.node] -= face.source
-            diagonal[:, :, face.node] -= face.source_by_totals
-            by_border[face.node, :, side] = -face.source_by_E
-            by_border[face.node, :, 2] -= face.source_by_ln
-        solver.right[:, :, 0] = residual.T
-        solver.lower[1:] = -flows.by_before.transpose(2, 0, 1)
-        solver.diagonal[...] = diagonal.transpose(2, 0, 1)
-        solver.upper[:-1] = flows.by_after.transpose(2, 0, 1)
+        leading = step.leading[:, None]
+        residual = self.volume_m3 * (leading * now.totals + step.totals)
+        residual[..., :-1] += flows.totals
+        residual[..., 1:] -= flows.totals
+        diagonal = self._storage * leading
+        diagonal[..., :-1] += flows.by_before
+        diagonal[..., 1:] -= flows.by_after
+        by_border = solver.right[..., 1:]
+        by_border[:, 0] = by_border[:, -1] = 0.0
+        by_ln_current = flows.by_ln_current.transpose(1, 2, 0)
+        by_border[:, 1:, :, 2] = -by_ln_current
+        by_border[:, :-1, :, 2] += by_ln_current
+        by_mixing = REFERENCE_DIFFUSION_M2_S * flows.by_mixing.transpose(2, 3, 1, 0)
+        by_border[:, 1:, :, 3:] = -by_mixing
+        by_border[:, :-1, :, 3:] += by_mixing
+        for side, node in enumerate((0, -1)):
+            residual[..., node] -= faces.source[:, side].T
+            diagonal[..., node] -= faces.source_by_totals[:, side].transpose(1, 2, 0)
+            by_border[:, node, :, side] = -faces.source_by_E[:, side]
+            by_border[:, node, :, 2] -= faces.source_by_ln[:, side]
+        residual = residual.transpose(1, 2, 0)
+        solver.right[..., 0] = residual
+        solver.lower[:, 1:] = -flows.by_before.transpose(2, 3, 0, 1)
+        solver.diagonal[...] = diagonal.transpose(2, 3, 0, 1)
+        solver.upper[:, :-1] = flows.by_after.transpose(2, 3, 0, 1)
         border, gradient, miss = self._border(now, flows, faces, step)
         return Linearised(
             flows=flows,
             faces=faces,
-            residual=residual.T,
+            residual=residual,
             lower=solver.lower,
             diagonal=solver.diagonal,
             upper=solver.upper,
@@ -324,44 +335,45 @@ class Transport:
         )
 
     def _border(
-        self, now: Unknowns, flows: Flows, faces: tuple[Face, Face], step: Step
+        self, now: Unknowns, flows: Flows, faces: Faces, step: Step
     ) -> tuple[Array, Array, Array]:
         """Return the border's own equations: by the border, by the totals, and their miss."""
-        m, nodes = now.totals.shape
-        matrix = np.eye(BORDER)
-        gradient = np.zeros((BORDER, nodes, m))
-        miss = np.zeros(BORDER)
+        cells = len(now.u)
+        matrix = np.zeros((cells, BORDER, BORDER))
+        matrix[:, SIDES, SIDES] = matrix[:, 2, 2] = 1.0
+        gradient = self._gradient
+        gradient[...] = 0.0
+        miss = np.zeros((cells, BORDER))
         self._mixing_rows(now, faces, step, matrix, gradient, miss)
-        if not self.direction:
+        if faces.rates is None:
+            miss[:, 2] = now.ln_current - step.held.value
             return matrix, gradient, miss
-        for side, face in enumerate(faces):
-            if face.rates is not None:
-                matrix[side, side] = face.rates.ln_sum_by_E
-                matrix[side, 2] = -1.0
-                gradient[side, face.node] = face.sum_by_totals
-                miss[side] = face.rates.ln_sum - (now.ln_current - self._ln_area)
-        if not step.held.voltage:
-            miss[2] = now.ln_current - step.held.value
-            return matrix, gradient, miss
+        matrix[:, SIDES, SIDES] = faces.rates.ln_sum_by_E
+        matrix[:, :2, 2] = -1.0
+        gradient[:, 0, 0] = faces.sum_by_totals[:, 0]
+        gradient[:, 1, -1] = faces.sum_by_totals[:, 1]
+        wanted = now.ln_current - np.log(self.area_m2)
+        miss[:, :2] = faces.rates.ln_sum - wanted[:, None]
+        held = step.held
         turn_V = self.direction * self.thermal_V
-        by_ln_current = self.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT
-        by_mixing = (turn_V * REFERENCE_DIFFUSION_M2_S) * flows.u_by_mixing.sum(0)
-        matrix[2] = (
-            -self.direction,
-            self.direction,
-            turn_V * float(flows.u_by_ln_current.sum()) + by_ln_current,
-            *by_mixing,
-        )
-        gradient[2, :-1] += turn_V * flows.u_by_before.T
-        gradient[2, 1:] += turn_V * flows.u_by_after.T
-        short_V = self.supply_voltage_V(now) - step.held.value
-        miss[2] = short_V + turn_V * float(flows.u_change.sum())
+        lamp_V = self.lamp_voltage_V(now.ln_current)
+        loop = np.empty((cells, BORDER))
+        loop[:, 0], loop[:, 1] = -self.direction, self.direction
+        loop[:, 2] = turn_V * flows.u_by_ln_current.sum(axis=1) + lamp_V / CURRENT_EXPONENT
+        loop[:, 3:] = turn_V * REFERENCE_DIFFUSION_M2_S * flows.u_by_mixing.sum(axis=2).T
+        short_V = self.supply_voltage_V(now) - held.value + turn_V * flows.u_change.sum(axis=1)
+        of_voltage = held.voltage[:, None]
+        matrix[:, 2] = np.where(of_voltage, loop, matrix[:, 2])
+        miss[:, 2] = np.where(held.voltage, short_V, now.ln_current - held.value)
+        turn = np.where(of_voltage, turn_V, 0.0)[:, :, None]
+        gradient[:, 2, :-1] += turn * flows.u_by_before.transpose(1, 2, 0)
+        gradient[:, 2, 1:] += turn * flows.u_by_after.transpose(1, 2, 0)
         return matrix, gradient, miss
 
     def _mixing_rows(
         self,
         now: Unknowns,
-        faces: tuple[Face, Face],
+        faces: Faces,
         step: Step,
         matrix: Array,
         gradient: Array,
@@ -369,18 +381,21 @@ class Transport:
     ) -> None:
         """Fill in ``d(mixing)/dt = (wanted - mixing) / build-up time`` at both electrodes."""
         build_up_s = self.stirring.build_up_s
-        for side, face in enumerate(faces):
-            row = 3 + side
-            matrix[row, row] = step.leading * build_up_s + 1.0
-            miss[row] = matrix[row, row] * now.mixing[side] + step.mixing[side] * build_up_s
-            if face.rates is None:
-                continue
-            bubbles = self.faces[side].bubbles
-            density = self._current_A(now) / self.grid.area_m2
-            gas = density * float(bubbles @ face.rates.share)
-            wanted, slope = self.stirring.wanted_m2_s(gas)
-            slope /= REFERENCE_DIFFUSION_M2_S
-            miss[row] -= wanted / REFERENCE_DIFFUSION_M2_S
-            matrix[row, side] = -slope * density * float(bubbles @ face.rates.share_by_E)
-            matrix[row, 2] = -slope * gas
-            gradient[row, face.node] = -slope * density * (bubbles @ face.share_by_totals)
+        own = (step.leading * build_up_s + 1.0)[:, None]
+        matrix[:, 3 + SIDES, 3 + SIDES] = own
+        miss[:, 3:] = own * now.mixing + step.mixing * build_up_s
+        if faces.rates is None:
+            return
+        bubbles = self.face_model.bubbles
+        density = (np.exp(now.ln_current) / self.area_m2)[:, None]
+        gas = density * (bubbles * faces.rates.share).sum(axis=2)
+        wanted, slope = self.stirring.wanted_m2_s(gas)
+        slope = slope / REFERENCE_DIFFUSION_M2_S
+        miss[:, 3:] -= wanted / REFERENCE_DIFFUSION_M2_S
+        by_E = (bubbles * faces.rates.share_by_E).sum(axis=2)
+        matrix[:, 3 + SIDES, SIDES] = -slope * density * by_E
+        matrix[:, 3:, 2] = -slope * gas
+        by_totals = (bubbles[:, None] @ faces.share_by_totals)[:, :, 0]
+        by_totals = (-slope * density)[..., None] * by_totals
+        gradient[:, 3, 0] = by_totals[:, 0]
+        gradient[:, 4, -1] = by_totals[:, 1]

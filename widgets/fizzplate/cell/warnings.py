@@ -33,6 +33,7 @@ class Circumstances:
     products: tuple[str, ...]
     roughness: float
     water_lost_cm3: float
+    trace_mol_dm3: float
 
 
 def warnings(now: Circumstances) -> tuple[str, ...]:
@@ -96,6 +97,11 @@ def _of_the_liquid(now: Circumstances) -> Iterator[str]:
         yield (
             f"The current splits about {now.water_lost_cm3:.2g} cm3 of water: the model keeps the volume "
             "as it was, so concentrations are a little too low at the end."
+        )
+    if now.trace_mol_dm3:
+        yield (
+            "Somewhere in this run the liquid loses all its ions. So that it could be worked out, "
+            f"{1e3 * now.trace_mol_dm3:g} mmol/dm3 of sodium nitrate were added, less than tap water holds."
         )
     for formula in cell.solution_formulae:
         if formula in non_electrolytes():

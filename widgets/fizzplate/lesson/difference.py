@@ -73,6 +73,7 @@ def _at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
         "H2": f"makes hydrogen as well, because {expected} ions cannot reach the face fast enough.",
         "Fe2+": "turns iron(III) back into iron(II).",
         "Pb2+": "takes the brown lead(IV) oxide off again.",
+        "CuCl2-": "turns copper(II) into copper(I), which chloride holds.",
     }
     for row in data.rows("halogens"):
         halogen, halide = species_name(row["product"]), species_name(row["ion"])
@@ -97,10 +98,10 @@ def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
     for solid in run.hazes:
         haze_mol = float(run.haze_mol(solid)[-1])
         if haze_mol > LEAST_HAZE_MOL:
-            seen = data.find("hazes", solid=solid).text
+            row = data.find("hazes", solid=solid)
             said.append(
-                f"{seen.capitalize()} of {species_name(solid)} forms, about {haze_mol * 1e3:.2g} mmol: "
-                "hydroxide from the cathode meets metal ions."
+                f"{row.text.capitalize()} of {species_name(solid)} forms, about "
+                f"{haze_mol * 1e3:.2g} mmol: {row['because']}."
             )
     return tuple(said)
 
@@ -119,6 +120,7 @@ def _at_anode(run: Run) -> dict[str, str]:
         "O2": f"makes oxygen instead: the thinner the {thin} and the higher the current, the more.",
         "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution yellows.",
         "PbO2": "lays brown lead(IV) oxide on the anode.",
+        "CuCl2-": "takes only one electron from each copper atom: chloride holds it as copper(I).",
     }
     if electrodes()[run.anode.material].active:
         because["O2"] = "makes oxygen: the metal cannot carry it all."

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.cell import Stage
-from fizzplate.cell.integrator import StuckError
+from fizzplate.cell.simulate import StuckError
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.views.bench import Bench
 from fizzplate.views.setup import Setup

@@ -170,14 +170,13 @@ def _product(record: ElectrodeRecord, product: str, role: str) -> dict[str, Any]
         "electrons": equation.electrons // made,
         "consumed": {"formula": used[1], "count": used[0] // made},
         "tint": solid_property(product) if kind == "solid" else ion_property(product),
-        "metal": _own_metal(record, product),
+        "metal": _own_metal(record, equation) if kind == "ion" else "",
     }
 
 
-def _own_metal(record: ElectrodeRecord, product: str) -> str:
-    """Return the metal of the electrode that went into solution as this ion, or an empty text."""
-    elements = parse_formula(product).elements
-    return next((solid for solid in record.solids if set(elements) == {solid}), "")
+def _own_metal(record: ElectrodeRecord, equation: Equation) -> str:
+    """Return the metal of the electrode that goes into solution so, or an empty text."""
+    return next((species for _, species in equation.reactants if species in record.solids), "")
 
 
 def _layer_tint(record: ElectrodeRecord) -> str:

@@ -1,0 +1,79 @@
+"""Time a sweep beside a single run, and runs of more nodes and more ions beside the usual one.
+
+    python tests/speed/compare_sweep.py
+
+Everything is timed in one process, the best of several; what is printed are ratios.
+"""
+
+from __future__ import annotations
+
+import time
+
+import numpy as np
+
+import fizzplate as fp
+from fizzplate.cell import geometry
+
+LAMP = fp.Lamp(6.0, 0.06)
+MINUTES, SAMPLES = 30, 121
+CELLS = 32
+REPEATS = 5
+
+
+def best_s(work):
+    """Return the least time of several, s, and the last result."""
+    times = []
+    for _ in range(REPEATS):
+        started = time.perf_counter()
+        result = work()
+        times.append(time.perf_counter() - started)
+    return min(times), result
+
+
+def sweeps():
+    """Print how much longer 32 strengths take than one."""
+    for formula in ("NaCl", "Na2SO4", "KI", "CuSO4"):
+        strengths = np.geomspace(0.1, 1.0, CELLS)
+        cells = [fp.Cell(formula, concentration_mol_dm3=c, lamp=LAMP) for c in strengths]
+        middle = cells[CELLS // 2]
+        one_s, _ = best_s(lambda: middle.run(minutes=MINUTES, samples=SAMPLES))  # noqa: B023
+        all_s, runs = best_s(lambda: fp.run_many(cells, MINUTES, samples=SAMPLES))  # noqa: B023
+        print(
+            f"{formula}: one {1e3 * one_s:.0f} ms, {CELLS} cells {1e3 * all_s:.0f} ms, "
+            f"ratio {all_s / one_s:.1f}; steps {min(r.steps for r in runs)} to "
+            f"{max(r.steps for r in runs)}"
+        )
+
+
+def nodes():
+    """Print the time of a step beside that on the usual grid."""
+    usual = None
+    for growth in (1.28, 1.13, 1.062, 1.03):
+        geometry.GROWTH = growth
+        cell = fp.Cell("NaCl", lamp=LAMP)
+        seconds, run = best_s(lambda: cell.run(minutes=MINUTES, samples=SAMPLES))  # noqa: B023
+        a_step = seconds / run.steps
+        usual = usual or a_step
+        print(
+            f"{run.position_m.size} nodes: {1e3 * a_step:.2f} ms a step, ratio {a_step / usual:.2f}"
+        )
+    geometry.GROWTH = 1.28
+
+
+def ions():
+    """Print the time of a step beside that of sodium sulfate alone."""
+    usual = None
+    mixture = {}
+    for formula in ("Na2SO4", "KNO3", "MgSO4", "ZnSO4", "NiSO4", "FeSO4", "CuSO4"):
+        mixture[formula] = 0.05
+        cell = fp.Cell(dict(mixture), lamp=LAMP)
+        seconds, run = best_s(lambda: cell.run(minutes=MINUTES, samples=SAMPLES))  # noqa: B023
+        a_step = seconds / run.steps
+        usual = usual or a_step
+        print(f"{len(run.ions)} ions: {1e3 * a_step:.2f} ms a step, ratio {a_step / usual:.2f}")
+
+
+if __name__ == "__main__":
+    sweeps()
+    nodes()
+    ions()
