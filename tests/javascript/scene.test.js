@@ -91,7 +91,7 @@ test("a record is decoded wherever its bytes begin", async () => {
 test("ions are drawn in proportion to their concentrations, and the same for the same seed", async () => {
   const { decodeRecord } = await use("record.js");
   const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("vessel.js");
+  const { layOut } = await use("layout.js");
   const { seededRandom } = await use("random.js");
   const record = madeRecord(decodeRecord);
   const crowd = (seed) => {
@@ -111,7 +111,7 @@ test("ions are drawn in proportion to their concentrations, and the same for the
 test("ions that are not discharged never become fewer or more", async () => {
   const { decodeRecord } = await use("record.js");
   const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("vessel.js");
+  const { layOut } = await use("layout.js");
   const { seededRandom } = await use("random.js");
   const record = madeRecord(decodeRecord);
   const layout = layOut(1000, 560, "beaker");
@@ -127,14 +127,14 @@ test("ions that are not discharged never become fewer or more", async () => {
 test("hydrogen ions stay where the pH is low, however fast they drift", async () => {
   const { decodeRecord } = await use("record.js");
   const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("vessel.js");
+  const { layOut } = await use("layout.js");
   const { seededRandom } = await use("random.js");
   const acidAtTheAnode = Array.from({ length: SAMPLES }, () => [1e-10, 1e-8, 1e-4, 1, 10]).flat();
   const record = madeRecord(decodeRecord, 0, {
     "c:H+": acidAtTheAnode,
     "v:H+": Array(SAMPLES * PLACES).fill(-4e-5),
   });
-  for (const vessel of ["beaker", "U-tube"]) {
+  for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
     const layout = layOut(1000, 560, vessel);
     const crowd = makeCrowd(record, layout, seededRandom(3));
     const when = { before: 0, after: 1, part: 0.5 };
@@ -196,7 +196,7 @@ test("a clock plays by its time-lapse, stops at the end, and lets go of everythi
 test("water with a trace of salt is drawn all but empty, a solution full", async () => {
   const { decodeRecord } = await use("record.js");
   const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("vessel.js");
+  const { layOut } = await use("layout.js");
   const { seededRandom } = await use("random.js");
   const drawn = (concentration) => {
     const record = madeRecord(decodeRecord, 0, {

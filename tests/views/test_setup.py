@@ -22,6 +22,14 @@ def refusals(setup):
     ]
 
 
+def offered(setup, label):
+    """Whether the field of a control is shown."""
+    field = next(
+        w for w in widgets_of(setup.bar) if control(setup, label) in getattr(w, "children", ())
+    )
+    return field.layout.display != "none"
+
+
 @pytest.fixture
 def seen():
     return []
@@ -109,3 +117,28 @@ def test_numbers_are_read_as_people_type_them(text, value):
 def test_words_are_not_numbers():
     with pytest.raises(InputError, match="a number in V"):
         read_number("supply_V", "six", unit="V")
+
+
+def test_a_vessel_brings_a_volume_that_it_can_hold(setup, seen):
+    control(setup, "Vessel").value = "dish"
+    assert setup.cell.volume_cm3 == pytest.approx(2.0)
+    control(setup, "Vessel").value = "beaker"
+    assert setup.cell.volume_cm3 == pytest.approx(60.0)
+    assert refusals(setup) == []
+
+
+def test_a_volume_that_fits_is_kept(setup, seen):
+    control(setup, "Volume, cm³").value = "75"
+    control(setup, "Vessel").value = "U-tube"
+    assert setup.cell.volume_cm3 == pytest.approx(75.0)
+
+
+def test_only_the_strip_takes_a_crystal_and_no_volume(setup, seen):
+    assert not offered(setup, "Crystal")
+    control(setup, "Vessel").value = "paper strip"
+    assert offered(setup, "Crystal")
+    assert not offered(setup, "Volume, cm³")
+    control(setup, "Crystal").value = "KMnO₄, purple"
+    assert setup.cell.crystal == "KMnO4"
+    control(setup, "Vessel").value = "beaker"
+    assert setup.cell.crystal is None

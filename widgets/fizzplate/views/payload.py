@@ -188,11 +188,14 @@ def _layer_tint(record: ElectrodeRecord) -> str:
 
 def _colours(run: Run) -> list[dict[str, Any]]:
     """Give the absorbance of red, green and blue light for each mol/m³ of what colours the liquid."""
+    vessel = run.cell.vessel
+    on_paper = vessel.takes_crystal
+    depth_cm = 0.1 * vessel.quantity("thickness") if on_paper else DRAWN_DEPTH_CM
     coloured = []
     for formula in _drawn(run):
         absorption = absorption_dm3_mol_cm(formula)
         if absorption:
-            absorbance = [1e-3 * DRAWN_DEPTH_CM * absorption[band] for band in BANDS]
+            absorbance = [1e-3 * depth_cm * absorption[band] for band in BANDS]
             coloured.append({"formula": formula, "absorbance": absorbance})
     return coloured
 

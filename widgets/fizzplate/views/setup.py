@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell import Lamp
+from fizzplate.cell import Lamp, vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson import Cell
@@ -26,7 +26,8 @@ LAMPS: dict[str, Lamp | None] = {
     "none": None,
 }
 LONGEST_RUN_MIN = 60.0
-DRAWN = ("beaker", "U-tube")  # the vessels that the page has a drawing of
+DRAWN = ("beaker", "U-tube", "dish", "paper strip")  # the vessels that have a drawing
+CRYSTALS: dict[str, str | None] = {"none": None, "KMnO₄, purple": "KMnO4"}
 #: Which control an argument of the cell belongs to, where the names differ.
 CONTROL_OF = {"lamp rated_V": "lamp", "lamp rated_A": "lamp", "supply_limit_A": "supply_V"}
 
@@ -78,24 +79,29 @@ class Setup:
             "supply_V": _field("Supply, V", "6.0"),
             "lamp": _menu("Lamp", {name: name for name in LAMPS}),
             "vessel": _menu("Vessel", {name: name for name in DRAWN}),
+            "crystal": _menu("Crystal", {name: name for name in CRYSTALS}),
             "minutes": _field("Time, minutes", "5"),
         }
         self._refusals = {name: widgets.HTML() for name in self._controls}
-        boxes = []
+        self._boxes: dict[str, Any] = {}
         for name, control in self._controls.items():
             box = widgets.VBox([control, self._refusals[name]])
             box.add_class("fp-field")
             box.add_class(f"fp-field-{name.split('_')[0]}")
-            boxes.append(box)
+            self._boxes[name] = box
             self._refusals[name].add_class("fp-refusal")
-            control.observe(self._on_change, names="value")
-        self._fields = widgets.Box(boxes)
+        self._fields = widgets.Box(list(self._boxes.values()))
         self._fields.add_class("fp-fields")
         self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
         self._summary.add_class("fp-summary")
         self._summary.observe(self._fold, names="value")
         self.bar = widgets.Box([self._summary, self._fields])
         self.bar.add_class("fp-setup")
+        # what else the vessel needs is changed before the cell is read
+        self._controls["vessel"].observe(self._suit_vessel, names="value")
+        for control in self._controls.values():
+            control.observe(self._on_change, names="value")
+        self._suit_vessel()
         self.cell, self.minutes = self._read()
         self._describe()
 
@@ -133,7 +139,10 @@ class Setup:
         concentration_mol_dm3 = read_number(
             "concentration_mol_dm3", value["concentration_mol_dm3"], unit="mol/dm3"
         )
-        volume_cm3 = read_number("volume_cm3", value["volume_cm3"], unit="cm3")
+        measured = vessels()[value["vessel"]].volume_cm3 is not None
+        volume_cm3 = (
+            read_number("volume_cm3", value["volume_cm3"], unit="cm3") if measured else None
+        )
         supply_V = read_number("supply_V", value["supply_V"], unit="V")
         minutes = read_number("minutes", value["minutes"], unit="minutes")
         number("minutes", minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
@@ -146,8 +155,28 @@ class Setup:
             supply_V=supply_V,
             lamp=LAMPS[value["lamp"]],
             vessel=value["vessel"],
+            crystal=CRYSTALS[value["crystal"]] if self._takes_crystal else None,
         )
         return cell, minutes
+
+    @property
+    def _takes_crystal(self) -> bool:
+        return vessels()[self._controls["vessel"].value].takes_crystal
+
+    def _suit_vessel(self, _change: object = None) -> None:
+        """Offer what the vessel takes: a volume that it can hold, a crystal on a strip of paper."""
+        allowed = vessels()[self._controls["vessel"].value].volume_cm3
+        self._boxes["volume_cm3"].layout.display = None if allowed else "none"
+        self._boxes["crystal"].layout.display = None if self._takes_crystal else "none"
+        if allowed is None:
+            return
+        field = self._controls["volume_cm3"]
+        try:
+            volume_cm3 = read_number("volume_cm3", field.value, unit="cm3")
+        except InputError:
+            return
+        if not allowed.least <= volume_cm3 <= allowed.most:
+            field.value = f"{allowed.usual:g}"
 
     def _on_change(self, _change: object) -> None:
         try:

@@ -21,9 +21,10 @@ function figures({ caption, head, rows }) {
 }
 
 export function mountWords({ sentence, notes, unseen }, lesson) {
+  // cautions first: what follows may have to be scrolled to
   notes.replaceChildren(
-    ...lesson.notes.map((text) => note(text)),
     note(lesson.cautions.join(" "), "fp-caution"),
+    ...lesson.notes.map((text) => note(text)),
   );
   unseen.replaceChildren(...(lesson.table ? [figures(lesson.table)] : []));
 

@@ -55,7 +55,7 @@ export function makeBubbles(record, layout, random) {
         drawn[side] += Math.max(due, 0);
         for (let each = 0; each < clamp(due, 0, 12); each += 1) {
           const low = layout.liquidTop + layout.ionRadius;
-          const inner = random() < 0.65;
+          const inner = random() < layout.innerShare;
           live.push({
             side,
             x: (side === 0) === inner ? rod.x + rod.width + 3 : rod.x - 3,

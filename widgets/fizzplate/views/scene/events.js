@@ -56,10 +56,12 @@ export function makeEvents(record, layout, crowd, random) {
   /** @param {number} side */
   function spot(side) {
     const rod = layout.electrodes[side];
-    const inner = layout.isUTube ? random() < 0.5 : random() < 0.75;
+    const inner = random() < layout.innerShare;
     const faceX = (side === 0) === inner ? rod.x + rod.width : rod.x;
-    const low = layout.liquidTop + 0.12 * (rod.y + rod.height - layout.liquidTop);
-    const y = low + random() * (rod.y + rod.height - low - layout.ionRadius);
+    // room for four ions above one another
+    const room = 2 * layout.ionRadius;
+    const low = layout.liquidTop + room;
+    const y = low + random() * Math.max(rod.y + rod.height - low - room, 1);
     return { x: faceX, y, out: faceX > rod.x ? 1 : -1 };
   }
 

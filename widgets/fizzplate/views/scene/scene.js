@@ -6,17 +6,18 @@ import { drawElectrodes } from "./deposit.js";
 import { drawEvents, makeEvents } from "./events.js";
 import { makeGlyphs } from "./glyphs.js";
 import { makeCrowd } from "./ions.js";
+import { layOut } from "./layout.js";
 import { fieldAt, placeInTime, sampleAt } from "./record.js";
 import { readTheme } from "./theme.js";
 import { seededRandom } from "./random.js";
-import { clamp, layOut, modelPlace } from "./vessel.js";
+import { clamp, modelPlace } from "./vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 
 const SEED = 20;
 const JUMP_S = 0.35; // of playing: more than that between frames is a jump on the ruler
 const DENSEST = 3;
-const COLUMNS = 16; // of the liquid's tint
+const COLUMNS = 48; // of the liquid's tint
 const TINT = 0.55; // opacity of a liquid that lets no light of some band through
 
 /**
@@ -167,7 +168,7 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
       const shades = pen.createLinearGradient(x, 0, x + width, 0);
       for (let column = 0; column <= COLUMNS; column += 1) {
         const share = column / COLUMNS;
-        const along = layout.along(x + share * width, y + (layout.isUTube ? 1 : height / 2));
+        const along = layout.along(x + share * width, y + (layout.level ? height / 2 : 1));
         const place = modelPlace(along, gapM, record.header.filmM ?? 2e-4);
         const light = letThrough(colours.map(({ values, absorbance }) => ({
           absorbance,
@@ -193,7 +194,7 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
   /** @param {number} timeS */
   function drawDriftArrows(timeS) {
     const { layout, crowd } = /** @type {NonNullable<typeof stage>} */ (stage);
-    if (layout.isUTube) return;
+    if (!layout.level) return;
     const when = placeInTime(record, timeS);
     pen.strokeStyle = theme.colour("--fp-ink");
     for (const each of record.header.species) {
@@ -239,14 +240,17 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
     });
     pen.font = `${size * 0.86}px ${theme.font}`;
     pen.fillStyle = theme.colour("--fp-quiet");
+    if (layout.caption) pen.fillText(layout.caption, layout.width / 2, layout.height - size * 0.9);
     if (layout.narrow) return;
     pen.textAlign = "left";
     pen.fillText("number of H⁺ and OH⁻", 14, size * 1.1);
     pen.fillText("shows pH, not amount", 14, size * 2.2);
     pen.textAlign = "right";
-    pen.fillText("the layer at each electrode", layout.width - 14, size * 1.1);
-    pen.fillText("is drawn wider than it is", layout.width - 14, size * 2.2);
-    if (layout.isUTube) return;
+    if (record.header.filmM) {
+      pen.fillText("the layer at each electrode", layout.width - 14, size * 1.1);
+      pen.fillText("is drawn wider than it is", layout.width - 14, size * 2.2);
+    }
+    if (!layout.level) return;
     const y = layout.height - size * 5.2;
     for (const side of [0, 1]) {
       const away = side === 0 ? 1 : -1;

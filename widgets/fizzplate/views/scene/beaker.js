@@ -1,0 +1,82 @@
+// A beaker from the side, with two rods.
+
+import { clamp, sizes } from "./vessel.js";
+
+/** @typedef {import("./vessel.js").Layout} Layout */
+
+/** @param {number} width @param {number} height @returns {Layout} */
+export function layOutBeaker(width, height) {
+  const { narrow, ionRadius, circuit } = sizes(width, height);
+  const margin = narrow ? 10 : Math.max(16, width * 0.13);
+  const left = margin;
+  const right = width - margin;
+  const bottom = height - (narrow ? 10 : 18);
+  const glassTop = circuit + (bottom - circuit) * 0.08;
+  const liquidTop = circuit + (bottom - circuit) * 0.24;
+  const span = right - left;
+  const rodWidth = clamp(span * 0.05, 14, 38);
+  const rodBottom = bottom - (bottom - liquidTop) * 0.2;
+  const electrodes = [0.17, 0.83].map((share) => ({
+    x: left + share * span - rodWidth / 2,
+    y: circuit,
+    width: rodWidth,
+    height: rodBottom - circuit,
+  }));
+  const corner = Math.min(16, span * 0.04);
+  const inset = 2;
+  const faceLeft = electrodes[0].x + rodWidth;
+  const faceRight = electrodes[1].x;
+  return {
+    width,
+    height,
+    narrow,
+    ionRadius,
+    liquidTop,
+    electrodes,
+    innerShare: 0.75,
+    level: true,
+    caption: "",
+    liquidArea: span * (bottom - liquidTop),
+    bounds: { x: left, y: liquidTop, width: span, height: bottom - liquidTop },
+    trace(pen) {
+      pen.beginPath();
+      pen.moveTo(left + inset, liquidTop);
+      pen.lineTo(left + inset, bottom - corner);
+      pen.quadraticCurveTo(left + inset, bottom - inset, left + corner, bottom - inset);
+      pen.lineTo(right - corner, bottom - inset);
+      pen.quadraticCurveTo(right - inset, bottom - inset, right - inset, bottom - corner);
+      pen.lineTo(right - inset, liquidTop);
+      pen.closePath();
+    },
+    outline(pen) {
+      const lip = narrow ? 4 : 9;
+      pen.beginPath();
+      pen.moveTo(left - lip, glassTop);
+      pen.quadraticCurveTo(left, glassTop, left, glassTop + lip);
+      pen.lineTo(left, bottom - corner);
+      pen.quadraticCurveTo(left, bottom, left + corner, bottom);
+      pen.lineTo(right - corner, bottom);
+      pen.quadraticCurveTo(right, bottom, right, bottom - corner);
+      pen.lineTo(right, glassTop + lip);
+      pen.quadraticCurveTo(right, glassTop, right + lip, glassTop);
+    },
+    inside(x, y) {
+      const r = ionRadius + 1;
+      if (x < left + r || x > right - r || y < liquidTop + r || y > bottom - r) return false;
+      return !electrodes.some(
+        (rod) => x > rod.x - r && x < rod.x + rod.width + r && y < rodBottom + r,
+      );
+    },
+    along(x) {
+      // behind an electrode the same layers lie as before it: its whole surface works
+      if (x < faceLeft) return clamp((electrodes[0].x - x) / (faceRight - faceLeft), 0, 0.5);
+      if (x > faceRight) {
+        return 1 - clamp((x - electrodes[1].x - rodWidth) / (faceRight - faceLeft), 0, 0.5);
+      }
+      return (x - faceLeft) / (faceRight - faceLeft);
+    },
+    direction(x) {
+      return { x: x < electrodes[0].x || x > faceRight + rodWidth ? -1 : 1, y: 0 };
+    },
+  };
+}

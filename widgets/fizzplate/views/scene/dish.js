@@ -1,0 +1,84 @@
+// A few drops in a shallow dish from the side, two thin rods dipped in.
+
+import { clamp, sizes } from "./vessel.js";
+
+/** @typedef {import("./vessel.js").Layout} Layout */
+
+const FLARE = 0.09; // of the width, by which each wall leans outwards
+
+/** @param {number} width @param {number} height @returns {Layout} */
+export function layOutDish(width, height) {
+  const { narrow, ionRadius, circuit } = sizes(width, height);
+  const margin = narrow ? 12 : Math.max(16, width * 0.12);
+  const left = margin;
+  const right = width - margin;
+  const span = right - left;
+  const bottom = height - (narrow ? 30 : 52);
+  const depth = (bottom - circuit) * 0.5;
+  const liquidTop = bottom - depth;
+  const lean = span * FLARE;
+  const rodWidth = clamp(span * 0.03, 10, 24);
+  const rodBottom = bottom - depth * 0.24;
+  const electrodes = [0.22, 0.78].map((share) => ({
+    x: left + share * span - rodWidth / 2,
+    y: circuit,
+    width: rodWidth,
+    height: rodBottom - circuit,
+  }));
+  const faceLeft = electrodes[0].x + rodWidth;
+  const faceRight = electrodes[1].x;
+  const gap = faceRight - faceLeft;
+
+  /** How far a wall stands in at a height. @param {number} y */
+  const inset = (y) => (lean * (y - liquidTop)) / depth;
+
+  /** @param {CanvasRenderingContext2D} pen @param {number} top */
+  function bowl(pen, top) {
+    pen.beginPath();
+    pen.moveTo(left + inset(top), top);
+    pen.lineTo(left + inset(bottom - 12), bottom - 12);
+    pen.quadraticCurveTo(left + lean + 2, bottom, left + lean + 18, bottom);
+    pen.lineTo(right - lean - 18, bottom);
+    pen.quadraticCurveTo(right - lean - 2, bottom, right - inset(bottom - 12), bottom - 12);
+    pen.lineTo(right - inset(top), top);
+  }
+
+  return {
+    width,
+    height,
+    narrow,
+    ionRadius,
+    liquidTop,
+    electrodes,
+    innerShare: 0.75,
+    level: true,
+    caption: "a few drops in a dish, drawn deeper than they are",
+    liquidArea: (span - lean) * depth,
+    bounds: { x: left, y: liquidTop, width: span, height: depth },
+    trace(pen) {
+      bowl(pen, liquidTop);
+      pen.closePath();
+    },
+    outline(pen) {
+      bowl(pen, liquidTop - depth * 0.16);
+    },
+    inside(x, y) {
+      const r = ionRadius + 2;
+      const wall = inset(y) + r;
+      if (x < left + wall || x > right - wall) return false;
+      if (y < liquidTop + r || y > bottom - r) return false;
+      return !electrodes.some(
+        (rod) => x > rod.x - r && x < rod.x + rod.width + r && y < rodBottom + r,
+      );
+    },
+    along(x) {
+      // behind an electrode the same layers lie as before it: its whole surface works
+      if (x < faceLeft) return clamp((electrodes[0].x - x) / gap, 0, 0.5);
+      if (x > faceRight) return 1 - clamp((x - faceRight - rodWidth) / gap, 0, 0.5);
+      return (x - faceLeft) / gap;
+    },
+    direction(x) {
+      return { x: x < electrodes[0].x || x > faceRight + rodWidth ? -1 : 1, y: 0 };
+    },
+  };
+}

@@ -1,0 +1,58 @@
+// A damp strip of filter paper on a glass slide from above, held by a clip at each end.
+
+import { clamp, sizes } from "./vessel.js";
+
+/** @typedef {import("./vessel.js").Layout} Layout */
+
+/** @param {number} width @param {number} height @returns {Layout} */
+export function layOutStrip(width, height) {
+  const { narrow, ionRadius, circuit } = sizes(width, height);
+  const margin = narrow ? 14 : Math.max(20, width * 0.16);
+  const left = margin;
+  const right = width - margin;
+  const bottom = height - (narrow ? 44 : 70);
+  const top = circuit + (bottom - circuit) * 0.3;
+  const clip = clamp((right - left) * 0.035, 14, 32);
+  const overlap = 6; // of a clip over the paper's edge
+  const electrodes = [left, right - clip].map((x) => ({
+    x,
+    y: circuit,
+    width: clip,
+    height: bottom + overlap - circuit,
+  }));
+  const faceLeft = left + clip;
+  const faceRight = right - clip;
+  const glass = narrow ? 6 : 14;
+  return {
+    width,
+    height,
+    narrow,
+    ionRadius,
+    liquidTop: top,
+    electrodes,
+    innerShare: 1,
+    level: true,
+    caption: "damp filter paper on glass, seen from above",
+    liquidArea: (faceRight - faceLeft) * (bottom - top),
+    bounds: { x: left, y: top, width: right - left, height: bottom - top },
+    trace(pen) {
+      pen.beginPath();
+      pen.rect(left, top, right - left, bottom - top);
+    },
+    outline(pen) {
+      pen.beginPath();
+      pen.rect(faceLeft, top, faceRight - faceLeft, bottom - top);
+      pen.roundRect(left - glass, top - glass, right - left + 2 * glass, bottom - top + 2 * glass, 6);
+    },
+    inside(x, y) {
+      const r = ionRadius + 1;
+      return x > faceLeft + r && x < faceRight - r && y > top + r && y < bottom - r;
+    },
+    along(x) {
+      return clamp((x - faceLeft) / (faceRight - faceLeft), 0, 1);
+    },
+    direction() {
+      return { x: 1, y: 0 };
+    },
+  };
+}
