@@ -73,6 +73,8 @@ function madeRecord(decodeRecord, shift = 0, changes = {}) {
       { material: "graphite", role: "anode", layerTint: "", products: [gas("O2", "O₂", 4, "OH-", 4)] },
     ],
     liquidColours: [],
+    filmM: 2e-4,
+    indicators: {},
     index,
   };
   return decodeRecord(header, new DataView(bytes.buffer, shift));
@@ -221,4 +223,22 @@ test("two colours in one liquid take their light one after the other", async () 
   assert.ok(Math.abs(green - 10 ** -0.11) < 1e-12);
   assert.ok(Math.abs(rest - 10 ** -0.6) < 1e-12);
   assert.deepEqual(letThrough([]), [1, 1, 1]);
+});
+
+test("an indicator has the colour of the pH, and chlorine bleaches it", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { acidityAt, indicatorColour } = await use("indicator.js");
+  const scale = [[4, [200, 0, 0]], [8, [0, 0, 200]]];
+  assert.deepEqual(indicatorColour(scale, 1), [200, 0, 0]);
+  assert.deepEqual(indicatorColour(scale, 6), [100, 0, 100]);
+  assert.deepEqual(indicatorColour(scale, 13), [0, 0, 200]);
+  const acid = Array.from({ length: SAMPLES }, () => [1e-9, 1e-7, 1e-4, 1e-2, 1]).flat();
+  const when = { before: 0, after: 0, part: 0 };
+  const clear = madeRecord(decodeRecord, 0, { "c:H+": acid });
+  assert.ok(Math.abs(acidityAt(clear, when, 1).pH - 3) < 1e-6);
+  assert.equal(acidityAt(clear, when, 1).left, 1);
+  const chlorine = Array.from({ length: SAMPLES }, () => [0, 0, 0, 1, 50]).flat();
+  const bleached = madeRecord(decodeRecord, 0, { "c:H+": acid, "c:Cl2": chlorine });
+  assert.ok(acidityAt(bleached, when, 1).left < 0.02);
+  assert.equal(acidityAt(bleached, when, 0).left, 1);
 });

@@ -46,7 +46,7 @@ CRYSTAL_IONS = ("K+", "MnO4-")
 SILVER_HALIDES = {"Cl-", "Br-", "I-"}
 LEAST_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
 TRACE_MOL = 1e-13  # of a solid: less is no layer that could be used up
-NO_CURRENT_A = 1e-12  # less changes nothing that could be seen or weighed in a lesson
+NO_CURRENT_A = 1e-10  # less changes nothing that could be seen or weighed in a lesson
 
 
 class StuckError(RuntimeError):
@@ -59,6 +59,7 @@ class Model:
 
     cell: Cell
     ions: tuple[str, ...]  #: what can be in the liquid
+    traces: tuple[str, ...]  #: of those, what was only added as a trace
     speciation: Speciation
     mobilities: Mobilities
     releases: tuple[Release, ...]
@@ -83,8 +84,11 @@ class Model:
         if "Fe2+" in ions:
             ions.append("Fe3+")
         strength = 0.5 * sum(c * parse_formula(ion).charge ** 2 for ion, c in held.items())
+        traces = tuple(set(TRACE_IONS) - set(cell.ions_mol_dm3)) if trace_mol_dm3 else ()
         speciation = Speciation(
-            ions, hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength)
+            ions,
+            hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength),
+            traces=traces,
         )
         uniform, acidity = as_made(speciation, made)
         totals = uniform[:, None] * np.ones(cell.geometry.volume_m3.size)
@@ -96,6 +100,7 @@ class Model:
         return cls(
             cell=cell,
             ions=tuple(ions),
+            traces=traces,
             speciation=speciation,
             mobilities=Mobilities(speciation.species, temperature_K, corrections=corrections),
             releases=tuple(
@@ -173,6 +178,7 @@ def transport_of(
             hydrogensulfate_constant_mol_m3=np.array(
                 [each.speciation.hydrogensulfate[0] for each in models]
             ),
+            traces=model.traces,
         ),
         (left, right),
         direction=direction,

@@ -34,7 +34,7 @@ from fizzplate.cell.trihalides import Trihalide, trihalides_of
 from fizzplate.chemistry import parse_formula
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Container, Iterable
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
@@ -104,10 +104,16 @@ class Speciation:
     hydrogensulfate_constant_mol_m3
         Conditional acid constant of the hydrogensulfate ion in this solution, mol/m3; (B,) for B
         solutions of the same ions.
+    traces
+        Ions of which there is too little to be the one that follows from all others.
     """
 
     def __init__(
-        self, ions: Iterable[str], *, hydrogensulfate_constant_mol_m3: float | Array
+        self,
+        ions: Iterable[str],
+        *,
+        hydrogensulfate_constant_mol_m3: float | Array,
+        traces: Container[str] = (),
     ) -> None:
         wanted = [ion for ion in dict.fromkeys(ions) if ion not in {"H+", "OH-", "HSO4-"}]
         self.has_sulfate = "SO4^2-" in wanted
@@ -143,7 +149,9 @@ class Speciation:
             [float(charges[t] if t in charges else parse_formula(t).charge) for t in self.totals]
         )
         # With nothing but acid or alkali and water there is no ion left to eliminate.
-        self.eliminated = next(ion for ion in (*PREFERRED_ELIMINATED, *wanted) if ion in wanted)
+        self.eliminated = next(
+            ion for ion in (*PREFERRED_ELIMINATED, *wanted) if ion in wanted and ion not in traces
+        )
         self.solved = tuple(name for name in self.totals if name != self.eliminated)
         self.row = {name: i for i, name in enumerate(self.totals)}
         self.at = {name: i for i, name in enumerate(self.carried)}

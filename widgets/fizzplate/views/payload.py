@@ -16,6 +16,7 @@ from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, p
 from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
 from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.indicators import indicators
 from fizzplate.views.theme import ion_property, solid_property
 
 if TYPE_CHECKING:
@@ -134,6 +135,7 @@ def _header(run: Run) -> dict[str, Any]:
             for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
         ],
         "liquidColours": _colours(run),
+        "indicators": {name: list(scale) for name, scale in indicators().items()},
     }
 
 

@@ -20,19 +20,28 @@ function scaleText(clock, scene) {
   return `time ×${clock.timeLapse}${drift}${event}`;
 }
 
-function showRun(layout, model, { reducedMotion, narrow }) {
+function showRun(layout, model, { reducedMotion, narrow, chosen }) {
   const lesson = model.get("lesson");
   const record = decodeRecord(model.get("header"), model.get("samples"));
   const durationS = record.timeS.at(-1);
   const clock = createClock({ durationS, timeLapse: usualTimeLapse(durationS) });
   layout.canvas.setAttribute("aria-label", lesson.picture);
-  const scene = mountScene(layout.canvas, record, clock, { reducedMotion });
+  const scene = mountScene(layout.canvas, record, clock, {
+    reducedMotion,
+    indicator: chosen.indicator,
+  });
   const ledgers = layout.ledgers.map((node, index) =>
     fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow() }),
   );
   const ruler = mountRuler(layout.ruler, clock, durationS, {
     on: lesson.on,
     scale: () => scaleText(clock, scene),
+    indicators: Object.keys(record.header.indicators),
+    indicator: chosen.indicator,
+    choose(name) {
+      chosen.indicator = name;
+      scene.setIndicator(name);
+    },
   });
   const followers = [
     ...ledgers,
@@ -62,6 +71,7 @@ export function renderBench({ model, el }) {
   const reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
   let isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
   let shown = null;
+  const chosen = { indicator: "" }; // kept from run to run
   const room = mountRoom(layout.room, () => shown?.refreshTheme());
 
   function show() {
@@ -71,6 +81,7 @@ export function renderBench({ model, el }) {
     shown = showRun(layout, model, {
       reducedMotion: reducedMotion.matches,
       narrow: () => isNarrow,
+      chosen,
     });
   }
 

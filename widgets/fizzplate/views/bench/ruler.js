@@ -10,17 +10,22 @@ export function usualTimeLapse(durationS) {
   return SPEEDS.find((speed) => durationS / speed <= USUAL_SHOW_S) ?? SPEEDS.at(-1);
 }
 
-export function mountRuler(node, clock, durationS, { on, scale }) {
+export function mountRuler(node, clock, durationS, { on, scale, indicators, indicator, choose }) {
   node.innerHTML = `
     <button type="button" class="fp-button fp-play">Play</button>
     <button type="button" class="fp-button fp-step">Step</button>
     <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
     <output class="fp-clock"></output>
     <label class="fp-speed"><span>Speed</span> <select></select></label>
+    <label class="fp-speed fp-indicator"><span>Indicator</span> <select></select></label>
     <span class="fp-scale"></span>`;
   const part = (name) => node.querySelector(name);
   const [play, step, scrubber] = [part(".fp-play"), part(".fp-step"), part(".fp-scrubber")];
   const [shown, speed, scaleText] = [part(".fp-clock"), part("select"), part(".fp-scale")];
+  const added = part(".fp-indicator select");
+  added.add(new Option("no indicator", ""));
+  for (const name of indicators) added.add(new Option(name, name));
+  added.value = indicator;
   scrubber.max = String(durationS);
   scrubber.step = String(durationS / 600);
   scrubber.style.setProperty("--fp-ticks", String(Math.max(1, Math.min(10, Math.round(durationS / 60)))));
@@ -40,6 +45,7 @@ export function mountRuler(node, clock, durationS, { on, scale }) {
   });
   listen(step, "click", () => clock.step());
   listen(scrubber, "input", () => clock.seek(Number(scrubber.value)));
+  listen(added, "change", () => choose(added.value));
   listen(speed, "change", () => {
     clock.timeLapse = Number(speed.value);
     update(clock.timeS);

@@ -1,6 +1,6 @@
 // A beaker from the side, with two rods.
 
-import { clamp, sizes } from "./vessel.js";
+import { clamp, fillAcross, sizes } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -74,6 +74,9 @@ export function layOutBeaker(width, height) {
         return 1 - clamp((x - electrodes[1].x - rodWidth) / (faceRight - faceLeft), 0, 0.5);
       }
       return (x - faceLeft) / (faceRight - faceLeft);
+    },
+    fill(pen, colourAt) {
+      fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt);
     },
     direction(x) {
       return { x: x < electrodes[0].x || x > faceRight + rodWidth ? -1 : 1, y: 0 };

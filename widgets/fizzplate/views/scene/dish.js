@@ -1,6 +1,6 @@
 // A few drops in a shallow dish from the side, two thin rods dipped in.
 
-import { clamp, sizes } from "./vessel.js";
+import { clamp, fillAcross, sizes } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -76,6 +76,9 @@ export function layOutDish(width, height) {
       if (x < faceLeft) return clamp((electrodes[0].x - x) / gap, 0, 0.5);
       if (x > faceRight) return 1 - clamp((x - faceRight - rodWidth) / gap, 0, 0.5);
       return (x - faceLeft) / gap;
+    },
+    fill(pen, colourAt) {
+      fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt);
     },
     direction(x) {
       return { x: x < electrodes[0].x || x > faceRight + rodWidth ? -1 : 1, y: 0 };

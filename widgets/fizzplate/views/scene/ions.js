@@ -21,7 +21,6 @@ const SPREAD_PX_S = 34;
 const APART_PX_S2 = 420;
 const FADE_IN_S = 0.5;
 const DRAWN_DRIFT_PX_S = 22; // of the fastest common ion, on a wide scene
-const USUAL_FILM_M = 2e-4;
 
 /** @param {number} value */
 export function roundFigure(value) {
@@ -39,7 +38,7 @@ const showsPH = (species) => species.formula === "H+" || species.formula === "OH
  */
 export function makeCrowd(record, layout, random) {
   const gapM = record.positionM[record.positionM.length - 1];
-  const filmM = record.header.filmM ?? USUAL_FILM_M;
+  const filmM = record.header.filmM;
   const species = record.header.species;
   const room = Math.min(MOST_IONS, layout.liquidArea / (AREA_PER_ION * layout.ionRadius ** 2));
   /** @type {Map<string, Ion[]>} */

@@ -10,7 +10,8 @@
  * @typedef {{
  *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
- *   liquidColours: {formula: string, absorbance: number[]}[], filmM?: number,
+ *   liquidColours: {formula: string, absorbance: number[]}[], filmM: number,
+ *   indicators: Record<string, [number, number[]][]>,
  *   index: Record<string, {offset: number, length: number}>
  * }} Header
  */

@@ -5,6 +5,7 @@ import { arrow, drawCircuit, electronPathPx, lampLight } from "./circuit.js";
 import { drawElectrodes } from "./deposit.js";
 import { drawEvents, makeEvents } from "./events.js";
 import { makeGlyphs } from "./glyphs.js";
+import { indicatorShade, writePH } from "./indicator.js";
 import { makeCrowd } from "./ions.js";
 import { layOut } from "./layout.js";
 import { fieldAt, placeInTime, sampleAt } from "./record.js";
@@ -17,7 +18,6 @@ import { clamp, modelPlace } from "./vessel.js";
 const SEED = 20;
 const JUMP_S = 0.35; // of playing: more than that between frames is a jump on the ruler
 const DENSEST = 3;
-const COLUMNS = 48; // of the liquid's tint
 const TINT = 0.55; // opacity of a liquid that lets no light of some band through
 
 /**
@@ -33,9 +33,11 @@ export function letThrough(colours) {
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} firstRecord
  * @param {ReturnType<typeof import("./clock.js").createClock>} clock
- * @param {{reducedMotion?: boolean}} [options]
+ * @param {{reducedMotion?: boolean, indicator?: string}} [options]
  */
-export function mountScene(canvas, firstRecord, clock, { reducedMotion = false } = {}) {
+export function mountScene(canvas, firstRecord, clock, options = {}) {
+  const { reducedMotion = false } = options;
+  let indicator = options.indicator ?? "";
   const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
   let record = firstRecord;
   let theme = readTheme(canvas);
@@ -141,6 +143,9 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
     if (reducedMotion && !atRest()) drawDriftArrows(timeS);
     drawEvents(pen, events, glyphs, layout, theme, (formula) => formula);
     drawBubbles(pen, bubbles.live, theme);
+    if (record.header.indicators[indicator]) {
+      writePH(pen, record, layout, theme, placeInTime(record, timeS));
+    }
     pen.strokeStyle = theme.colour("--fp-ink");
     pen.lineWidth = 2.4;
     layout.outline(pen);
@@ -158,29 +163,25 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
     const { x, y, width, height } = layout.bounds;
     pen.fillStyle = theme.colour("--fp-liquid");
     pen.fillRect(x, y, width, height);
+    const when = placeInTime(record, timeS);
     const colours = record.header.liquidColours.map(({ formula, absorbance }) => ({
       values: record.concentration(formula),
       absorbance,
     }));
     if (colours.length) {
-      const when = placeInTime(record, timeS);
       const gapM = record.positionM[record.positionM.length - 1];
-      const shades = pen.createLinearGradient(x, 0, x + width, 0);
-      for (let column = 0; column <= COLUMNS; column += 1) {
-        const share = column / COLUMNS;
-        const along = layout.along(x + share * width, y + (layout.level ? height / 2 : 1));
-        const place = modelPlace(along, gapM, record.header.filmM ?? 2e-4);
+      layout.fill(pen, (along) => {
+        const place = modelPlace(along, gapM, record.header.filmM);
         const light = letThrough(colours.map(({ values, absorbance }) => ({
           absorbance,
           concentration: Math.max(0, fieldAt(values, record, when, place)),
         })));
         const rgb = light.map((part) => Math.round(255 * part)).join(",");
-        const opacity = TINT * (1 - Math.min(...light));
-        shades.addColorStop(share, `rgba(${rgb},${opacity.toFixed(3)})`);
-      }
-      pen.fillStyle = shades;
-      pen.fillRect(x, y, width, height);
+        return `rgba(${rgb},${(TINT * (1 - Math.min(...light))).toFixed(3)})`;
+      });
     }
+    const scale = record.header.indicators[indicator];
+    if (scale) layout.fill(pen, indicatorShade(record, scale, when));
     pen.strokeStyle = theme.colour("--fp-ink");
     pen.globalAlpha = 0.35;
     pen.lineWidth = 2;
@@ -294,6 +295,11 @@ export function mountScene(canvas, firstRecord, clock, { reducedMotion = false }
       stage = build();
       draw();
       wake();
+    },
+    /** @param {string} name of an indicator in the run's header, or nothing */
+    setIndicator(name) {
+      indicator = name;
+      draw();
     },
     refreshTheme() {
       theme = readTheme(canvas);

@@ -1,6 +1,6 @@
 // A damp strip of filter paper on a glass slide from above, held by a clip at each end.
 
-import { clamp, sizes } from "./vessel.js";
+import { clamp, fillAcross, sizes } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -50,6 +50,9 @@ export function layOutStrip(width, height) {
     },
     along(x) {
       return clamp((x - faceLeft) / (faceRight - faceLeft), 0, 1);
+    },
+    fill(pen, colourAt) {
+      fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt);
     },
     direction() {
       return { x: 1, y: 0 };

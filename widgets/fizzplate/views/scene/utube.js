@@ -4,6 +4,9 @@ import { clamp, sizes } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
+const BEND_STEPS = 24; // of the liquid's colour
+const LIMB_STEPS = 16;
+
 /** @param {number} width @param {number} height @returns {Layout} */
 export function layOutUTube(width, height) {
   const { narrow, ionRadius, circuit } = sizes(width, height);
@@ -77,6 +80,27 @@ export function layOutUTube(width, height) {
       }
       const angle = Math.atan2(y - middleY, -dx); // 0 at the left limb, pi at the right
       return (limb + clamp(angle, 0, Math.PI) * centre) / whole;
+    },
+    fill(pen, colourAt) {
+      const turn = pen.createConicGradient(0, middleX, middleY); // from the right limb clockwise
+      for (let step = 0; step <= BEND_STEPS; step += 1) {
+        const angle = (Math.PI * step) / BEND_STEPS;
+        const along = (limb + (Math.PI - angle) * centre) / whole;
+        turn.addColorStop(angle / (2 * Math.PI), colourAt(along));
+      }
+      pen.fillStyle = turn;
+      pen.fillRect(middleX - outer, middleY, 2 * outer, outer);
+      for (const side of [-1, 1]) {
+        const down = pen.createLinearGradient(0, liquidTop, 0, middleY);
+        for (let step = 0; step <= LIMB_STEPS; step += 1) {
+          const share = step / LIMB_STEPS;
+          const along = (share * limb) / whole;
+          down.addColorStop(share, colourAt(side < 0 ? along : 1 - along));
+        }
+        pen.fillStyle = down;
+        const left = side < 0 ? middleX - outer : middleX + outer - bore;
+        pen.fillRect(left, liquidTop, bore, middleY - liquidTop);
+      }
     },
     direction(x, y) {
       const dx = x - middleX;

@@ -10,6 +10,7 @@
  *   outline: (pen: CanvasRenderingContext2D) => void,
  *   inside: (x: number, y: number) => boolean, bounds: Box,
  *   along: (x: number, y: number) => number,
+ *   fill: (pen: CanvasRenderingContext2D, colourAt: (along: number) => string) => void,
  *   direction: (x: number, y: number) => {x: number, y: number}
  * }} Layout
  */
@@ -42,4 +43,21 @@ export function sizes(width, height) {
     ionRadius: clamp(Math.min(width / 48, height / 25), 9.5, 21),
     circuit: clamp(height * 0.25, 76, 150),
   };
+}
+
+const COLUMNS = 48; // of the liquid's colour
+
+/**
+ * Fill a box with the colours along the cell from left to right.
+ * @param {CanvasRenderingContext2D} pen @param {Box} box
+ * @param {(x: number) => number} along @param {(along: number) => string} colourAt
+ */
+export function fillAcross(pen, box, along, colourAt) {
+  const shades = pen.createLinearGradient(box.x, 0, box.x + box.width, 0);
+  for (let column = 0; column <= COLUMNS; column += 1) {
+    const share = column / COLUMNS;
+    shades.addColorStop(share, colourAt(along(box.x + share * box.width)));
+  }
+  pen.fillStyle = shades;
+  pen.fillRect(box.x, box.y, box.width, box.height);
 }
