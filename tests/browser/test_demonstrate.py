@@ -13,6 +13,17 @@ PHONE = {"width": 360, "height": 740}
 LOADING_MS = 60_000  # a kernel starts while the page waits for it
 PICTURE = "() => document.querySelector('.fp-scene canvas').toDataURL()"
 
+# mean red, green and blue of a part of the picture, given as shares of its width and height
+MEAN_COLOUR = """([left, top, right, bottom]) => {
+  const canvas = document.querySelector('.fp-scene canvas');
+  const [x, y] = [left * canvas.width, top * canvas.height];
+  const [width, height] = [(right - left) * canvas.width, (bottom - top) * canvas.height];
+  const { data } = canvas.getContext('2d').getImageData(x, y, width, height);
+  const sums = [0, 0, 0];
+  data.forEach((value, k) => { if (k % 4 < 3) sums[k % 4] += value; });
+  return sums.map((sum) => sum / (data.length / 4));
+}"""
+
 
 class Visit:
     """A page with what it complained of and what it asked of others."""
@@ -59,6 +70,14 @@ class Visit:
     def picture(self):
         """Return the canvas as it is now."""
         return self.page.evaluate(PICTURE)
+
+    def colour(self, left, top, right, bottom):
+        """Return the mean red, green and blue of a part of the picture."""
+        return self.page.evaluate(MEAN_COLOUR, [left, top, right, bottom])
+
+    def choose(self, control, option):
+        """Choose from a menu by its label."""
+        self.page.get_by_role("combobox", name=control, exact=True).select_option(label=option)
 
     def picture_changes(self, before):
         """Wait until the canvas differs from a picture."""
@@ -228,3 +247,51 @@ def test_the_rooms_switches_change_ground_and_letters(visit):
     assert seen.page.evaluate(ground) != light
     seen.page.get_by_role("switch", name="Projector size").click()
     assert seen.page.evaluate(size) == "20px"
+
+
+def test_a_u_tube_with_indicator_is_violet_green_and_red(visit):
+    seen = visit(reduced_motion="reduce")
+    seen.choose("Vessel", "U-tube")
+    seen.choose("Indicator", "universal")
+    seen.switch_on()
+    seen.page.get_by_role("slider", name="Time in the run").press("End")
+    cathode = seen.colour(0.3, 0.45, 0.39, 0.6)
+    bend = seen.colour(0.46, 0.85, 0.54, 0.97)
+    anode = seen.colour(0.61, 0.45, 0.7, 0.6)
+    assert cathode[2] > cathode[1] + 10
+    assert bend[1] > max(bend[0], bend[2]) + 10
+    assert anode[0] > max(anode[1], anode[2]) + 30
+    assert seen.errors == []
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE])
+def test_a_crystal_on_a_damp_strip_colours_what_lies_towards_the_anode(visit, viewport):
+    seen = visit(viewport=viewport, reduced_motion="reduce")
+    if viewport is PHONE:
+        seen.page.get_by_role("button", name="Set-up").click()
+    seen.choose("Solution", "potassium nitrate KNO₃")
+    seen.choose("Vessel", "paper strip")
+    seen.choose("Crystal", "KMnO₄, purple")
+    expect(seen.page.get_by_role("textbox", name="Volume, cm³")).to_be_hidden()
+    seen.switch_on()
+    scrubber = seen.page.get_by_role("slider", name="Time in the run")
+    places = [(0.28, 0.5, 0.38, 0.85), (0.52, 0.5, 0.6, 0.85)]
+
+    def purple():
+        before, after = (seen.colour(*place) for place in places)
+        return [(c[0] + c[2]) / 2 - c[1] for c in (before, after)]
+
+    scrubber.press("End")
+    towards_cathode, towards_anode = purple()
+    assert towards_anode > towards_cathode + 15
+    assert seen.errors == []
+
+
+@pytest.mark.parametrize(("vessel", "volume"), [("dish", "2"), ("U-tube", "60")])
+def test_a_vessel_brings_a_volume_that_it_can_hold(visit, vessel, volume):
+    seen = visit(reduced_motion="reduce")
+    seen.choose("Vessel", vessel)
+    expect(seen.page.get_by_role("textbox", name="Volume, cm³")).to_have_value(volume)
+    seen.switch_on()
+    expect(seen.ledger("Cathode")).to_contain_text("hydrogen")
+    assert seen.errors == []

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.cell.kinetics import Electrode, FaceRates, Kinetics, Reaction
-    from fizzplate.cell.speciation import Speciated, Speciation
+    from fizzplate.cell.speciation import Speciation
+    from fizzplate.cell.species import Speciated
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

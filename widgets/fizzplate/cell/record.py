@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.cell.geometry import Geometry
+    from fizzplate.cell.model import Model
     from fizzplate.cell.samples import Samples
-    from fizzplate.cell.simulate import Model
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell.polynomials import lagrange
-from fizzplate.cell.speciation import ACID
+from fizzplate.cell.species import ACID
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fizzplate.cell.circuit import Lamp
     from fizzplate.cell.integrator import Outcome
     from fizzplate.cell.kinetics import Reaction
-    from fizzplate.cell.simulate import Model
+    from fizzplate.cell.model import Model
     from fizzplate.cell.state import Layout
     from fizzplate.cell.transport import Transport
 

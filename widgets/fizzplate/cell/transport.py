@@ -19,7 +19,7 @@ from fizzplate.cell.face import FaceModel, at_ends
 from fizzplate.cell.flow import FlowModel
 from fizzplate.cell.kinetics import Kinetics
 from fizzplate.cell.linear import BlockTridiagonal, solve_each
-from fizzplate.cell.speciation import ACID
+from fizzplate.cell.species import ACID
 from fizzplate.cell.state import Unknowns
 from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S, Stirring
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
@@ -32,7 +32,8 @@ if TYPE_CHECKING:
     from fizzplate.cell.flow import Flows
     from fizzplate.cell.geometry import Geometry
     from fizzplate.cell.kinetics import Electrode
-    from fizzplate.cell.speciation import Speciated, Speciation
+    from fizzplate.cell.speciation import Speciation
+    from fizzplate.cell.species import Speciated
     from fizzplate.cell.state import Step
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

@@ -1,6 +1,6 @@
 // A beaker from the side, with two rods.
 
-import { clamp, fillAcross, sizes } from "./vessel.js";
+import { aroundRods, clamp, fillAcross, sizes } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -24,8 +24,7 @@ export function layOutBeaker(width, height) {
   }));
   const corner = Math.min(16, span * 0.04);
   const inset = 2;
-  const faceLeft = electrodes[0].x + rodWidth;
-  const faceRight = electrodes[1].x;
+  const rods = aroundRods(electrodes);
   return {
     width,
     height,
@@ -63,23 +62,12 @@ export function layOutBeaker(width, height) {
     inside(x, y) {
       const r = ionRadius + 1;
       if (x < left + r || x > right - r || y < liquidTop + r || y > bottom - r) return false;
-      return !electrodes.some(
-        (rod) => x > rod.x - r && x < rod.x + rod.width + r && y < rodBottom + r,
-      );
+      return rods.clear(x, y, r);
     },
-    along(x) {
-      // behind an electrode the same layers lie as before it: its whole surface works
-      if (x < faceLeft) return clamp((electrodes[0].x - x) / (faceRight - faceLeft), 0, 0.5);
-      if (x > faceRight) {
-        return 1 - clamp((x - electrodes[1].x - rodWidth) / (faceRight - faceLeft), 0, 0.5);
-      }
-      return (x - faceLeft) / (faceRight - faceLeft);
-    },
+    along: rods.along,
     fill(pen, colourAt) {
       fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt);
     },
-    direction(x) {
-      return { x: x < electrodes[0].x || x > faceRight + rodWidth ? -1 : 1, y: 0 };
-    },
+    direction: rods.direction,
   };
 }

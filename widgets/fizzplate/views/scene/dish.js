@@ -1,6 +1,6 @@
 // A few drops in a shallow dish from the side, two thin rods dipped in.
 
-import { clamp, fillAcross, sizes } from "./vessel.js";
+import { aroundRods, clamp, fillAcross, sizes } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -25,9 +25,7 @@ export function layOutDish(width, height) {
     width: rodWidth,
     height: rodBottom - circuit,
   }));
-  const faceLeft = electrodes[0].x + rodWidth;
-  const faceRight = electrodes[1].x;
-  const gap = faceRight - faceLeft;
+  const rods = aroundRods(electrodes);
 
   /** How far a wall stands in at a height. @param {number} y */
   const inset = (y) => (lean * (y - liquidTop)) / depth;
@@ -67,21 +65,12 @@ export function layOutDish(width, height) {
       const wall = inset(y) + r;
       if (x < left + wall || x > right - wall) return false;
       if (y < liquidTop + r || y > bottom - r) return false;
-      return !electrodes.some(
-        (rod) => x > rod.x - r && x < rod.x + rod.width + r && y < rodBottom + r,
-      );
+      return rods.clear(x, y, r);
     },
-    along(x) {
-      // behind an electrode the same layers lie as before it: its whole surface works
-      if (x < faceLeft) return clamp((electrodes[0].x - x) / gap, 0, 0.5);
-      if (x > faceRight) return 1 - clamp((x - faceRight - rodWidth) / gap, 0, 0.5);
-      return (x - faceLeft) / gap;
-    },
+    along: rods.along,
     fill(pen, colourAt) {
       fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt);
     },
-    direction(x) {
-      return { x: x < electrodes[0].x || x > faceRight + rodWidth ? -1 : 1, y: 0 };
-    },
+    direction: rods.direction,
   };
 }

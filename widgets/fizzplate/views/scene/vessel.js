@@ -61,3 +61,27 @@ export function fillAcross(pen, box, along, colourAt) {
   pen.fillStyle = shades;
   pen.fillRect(box.x, box.y, box.width, box.height);
 }
+
+/**
+ * What two upright rods in one liquid make of the places beside, between and below them.
+ * @param {Box[]} electrodes
+ */
+export function aroundRods([first, second]) {
+  const left = first.x + first.width;
+  const gap = second.x - left;
+  return {
+    /** Behind a rod the same layers lie as before it: its whole surface works. @param {number} x */
+    along(x) {
+      if (x < left) return clamp((first.x - x) / gap, 0, 0.5);
+      if (x > second.x) return 1 - clamp((x - second.x - second.width) / gap, 0, 0.5);
+      return (x - left) / gap;
+    },
+    /** @param {number} x */
+    direction: (x) => ({ x: x < first.x || x > second.x + second.width ? -1 : 1, y: 0 }),
+    /** Whether a disc of a radius touches neither rod. @param {number} x @param {number} y @param {number} r */
+    clear: (x, y, r) =>
+      ![first, second].some(
+        (rod) => x > rod.x - r && x < rod.x + rod.width + r && y < rod.y + rod.height + r,
+      ),
+  };
+}

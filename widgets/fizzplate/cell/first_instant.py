@@ -1,0 +1,82 @@
+"""Potentials and current at the first instant of a stage, in liquids that stand still."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.cell.circuit import CURRENT_EXPONENT
+from fizzplate.cell.face import at_ends
+from fizzplate.cell.state import Held, Unknowns
+from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fizzplate.cell.circuit import Supply
+    from fizzplate.cell.transport import Transport
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+LEAST_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
+NO_CURRENT_A = 1e-10  # less changes nothing that could be seen or weighed in a lesson
+
+
+def first_potentials(
+    transport: Transport,
+    supplies: Sequence[Supply],
+    totals: Array,
+    concentration: Array,
+    mixing: Array,
+) -> tuple[Unknowns, Held]:
+    """Solve potentials and current for liquids that stand still: the first instant.
+
+    The voltage that a supply must give rises steadily with the current: Newton's method on ln I,
+    within a bracket that shrinks.
+    """
+    most_V = np.array([supply.most_V for supply in supplies])
+    high = np.array([supply.ln_most_A for supply in supplies])
+    ln_area = np.log(transport.area_m2)
+    faces = at_ends(concentration)
+    mixing_m2_s = REFERENCE_DIFFUSION_M2_S * mixing
+    still = transport.flow.steps_carrying(concentration, np.zeros_like(high), mixing_m2_s)
+    potential_V = np.zeros((len(supplies), 2))
+
+    def at(ln_current: Array, guess_V: Array) -> Unknowns:
+        wanted = np.repeat((ln_current - ln_area)[:, None], 2, axis=1)
+        solved_V = transport.kinetics.potentials(wanted, faces, guess_V)
+        current_mol_s = transport.current_mol_s(ln_current)
+        u = transport.flow.steps_carrying(concentration, current_mol_s, mixing_m2_s)
+        return Unknowns(totals.copy(), u, solved_V, ln_current, mixing)
+
+    def slope_V(now: Unknowns) -> Array:
+        """Rise of the supply's voltage with ln I: electrodes, liquid, lamp."""
+        by_ln = 1.0 / transport.kinetics.rates(now.potential_V, faces).ln_sum_by_E
+        liquid_V = transport.thermal_V * (now.u - still).sum(axis=1)
+        cell_V = transport.direction * (by_ln[:, 1] - by_ln[:, 0] + liquid_V)
+        return np.asarray(cell_V + transport.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT)
+
+    if not transport.direction:
+        none = np.full_like(high, math.log(NO_CURRENT_A))
+        nothing = Unknowns(totals.copy(), still, potential_V, none, mixing)
+        return nothing, Held(np.zeros(none.shape, dtype=bool), none)
+    unknowns = at(high, potential_V)
+    enough = transport.supply_voltage_V(unknowns) <= most_V
+    if enough.all():
+        return unknowns, Held(~enough, high)
+    low = np.full_like(high, LEAST_LN_CURRENT)
+    limit = high
+    guess = np.where(enough, limit, high - 2.0)  # a little below the limit, where most cells work
+    for _ in range(80):
+        unknowns = at(guess, unknowns.potential_V)
+        miss_V = transport.supply_voltage_V(unknowns) - most_V
+        off = ~enough & (np.abs(miss_V) >= 1e-6)
+        if not off.any():
+            break
+        high, low = np.where(miss_V > 0, guess, high), np.where(miss_V > 0, low, guess)
+        newton = guess - miss_V / slope_V(unknowns)
+        inside = (low < newton) & (newton < high)
+        guess = np.where(off, np.where(inside, newton, 0.5 * (low + high)), guess)
+    return unknowns, Held(~enough, np.where(enough, limit, most_V))

@@ -1,0 +1,227 @@
+"""Cells made ready for computing: species, coefficients, and the liquid as it was made."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.cell.face import Release
+from fizzplate.cell.kinetics import Electrode, reactions
+from fizzplate.cell.speciation import Speciation
+from fizzplate.cell.species import ACID
+from fizzplate.cell.transport import Transport
+from fizzplate.chemistry import electrodes, molar_mass_g_mol, parse_formula, species_name
+from fizzplate.chemistry.conductivity import hydrogensulfate_constant_mol_m3
+from fizzplate.chemistry.constants import ZERO_CELSIUS_K
+from fizzplate.chemistry.diffusion import diffusion_coefficient_m2_s
+from fizzplate.chemistry.gases import saturation_mol_m3
+from fizzplate.chemistry.mobility import Mobilities
+from fizzplate.data import find, rows
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from fizzplate.cell.cell import Cell
+    from fizzplate.cell.samples import Samples
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+CARRIED = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model carries
+COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it covers the cathode within seconds
+TRACE_IONS = ("Na+", "NO3-")  # stand for what the purest water in a school still holds
+CRYSTAL_IONS = ("K+", "MnO4-")
+SILVER_HALIDES = {"Cl-", "Br-", "I-"}
+TRACE_MOL = 1e-13  # of a solid: less is no layer that could be used up
+
+
+@dataclass(frozen=True)
+class Model:
+    """A cell made ready for computing: species, coefficients, and the liquid as it was made."""
+
+    cell: Cell
+    ions: tuple[str, ...]  #: what can be in the liquid
+    traces: tuple[str, ...]  #: of those, what was only added as a trace
+    speciation: Speciation
+    mobilities: Mobilities
+    releases: tuple[Release, ...]
+    temperature_K: float
+    start_totals: Array  #: (M, N), mol/m3
+    start_ln_hydrogen: Array  #: (N,)
+
+    @classmethod
+    def of(cls, cell: Cell, *, corrections: bool = True, trace_mol_dm3: float = 0.0) -> Model:
+        """Return the model of a cell; without ``corrections`` at infinite-dilution coefficients.
+
+        ``trace_mol_dm3`` is of a salt that takes part in nothing, added to the liquid.
+        """
+        temperature_K = cell.temperature_C + ZERO_CELSIUS_K
+        trace = find("model", quantity="trace in pure water").value
+        held = dict(cell.ions_mol_dm3) or dict.fromkeys(TRACE_IONS, trace)
+        if trace_mol_dm3:
+            held |= {ion: held.get(ion, 0.0) + trace_mol_dm3 for ion in TRACE_IONS}
+        made = {ion: 1e3 * c for ion, c in held.items()}
+        crystal = CRYSTAL_IONS if cell.crystal else ()
+        ions = list(dict.fromkeys([*made, *_from_electrodes(cell), *crystal]))
+        if "Fe2+" in ions:
+            ions.append("Fe3+")
+        strength = 0.5 * sum(c * parse_formula(ion).charge ** 2 for ion, c in held.items())
+        traces = tuple(set(TRACE_IONS) - set(cell.ions_mol_dm3)) if trace_mol_dm3 else ()
+        speciation = Speciation(
+            ions,
+            hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength),
+            traces=traces,
+        )
+        uniform, acidity = as_made(speciation, made)
+        totals = uniform[:, None] * np.ones(cell.geometry.volume_m3.size)
+        if cell.crystal:
+            totals[
+                [speciation.solved.index(ion) for ion in crystal if ion in speciation.solved]
+            ] += _crystal_mol_m3(cell)
+        ln_hydrogen = speciation.speciate(totals, np.full(totals.shape[1], acidity)).ln_hydrogen
+        return cls(
+            cell=cell,
+            ions=tuple(ions),
+            traces=traces,
+            speciation=speciation,
+            mobilities=Mobilities(speciation.species, temperature_K, corrections=corrections),
+            releases=tuple(
+                Release(gas, saturation_mol_m3(gas, pressure_kPa=cell.pressure_kPa))
+                for gas in CARRIED
+                if gas in speciation.species
+            ),
+            temperature_K=temperature_K,
+            start_totals=totals,
+            start_ln_hydrogen=ln_hydrogen,
+        )
+
+    def electrode(self, role: str, material: str, plated: Iterable[str] = ()) -> Electrode:
+        """Return an electrode with every reaction that is possible in this solution."""
+        possible = reactions(
+            role,
+            material,
+            self.speciation,
+            saturation_mol_m3={
+                release.species: release.saturation_mol_m3 for release in self.releases
+            },
+            diffusion_m2_s={
+                name: diffusion_coefficient_m2_s(name) for name in self.speciation.species
+            },
+            surface=self.surface() if role == "cathode" else "",
+            plated=plated,
+        )
+        return Electrode(material, possible)
+
+    def surface(self) -> str:
+        """Return the name of the noblest metal that plates from this solution, or an empty text."""
+        plating = [
+            (row.value, row["product"])
+            for row in rows("electrode_reactions")
+            if row["electrode"] == "cathode"
+            and parse_formula(row["product"]).charge == 0
+            and 1e3 * self.cell.ions_mol_dm3.get(row["limited_by"], 0.0) >= COVERED_FROM_MOL_M3
+            and row["product"] != "H2"
+        ]
+        return species_name(max(plating)[1]) if plating else ""
+
+    def solids_mol(self, kept: Samples) -> tuple[dict[str, float], dict[str, float]]:
+        """Return what can run out on electrode 0 and 1 after the samples so far, mol by formula."""
+        cell = self.cell
+        first, second = (
+            _left_mol(kept.gained_mol(side), material, mass_g)
+            for side, (material, mass_g) in enumerate(
+                ((cell.cathode, cell.cathode_mass_g), (cell.anode, cell.anode_mass_g))
+            )
+        )
+        return first, second
+
+
+def transport_of(
+    models: Sequence[Model],
+    direction: int,
+    plated: Sequence[Iterable[str]] = ((), ()),
+) -> Transport:
+    """Return the equations of cells that are alike, with the current one way (+1, -1) or none (0).
+
+    ``plated`` names what is on electrode 0 and 1 besides their own material.
+    """
+    model = models[0]
+    roles = ("cathode", "anode") if direction >= 0 else ("anode", "cathode")
+    materials = (model.cell.cathode, model.cell.anode)
+    left, right = (
+        model.electrode(role, material, names)
+        for role, material, names in zip(roles, materials, plated, strict=True)
+    )
+    cells = [each.cell for each in models]
+    return Transport(
+        [cell.geometry for cell in cells],
+        Speciation(
+            model.ions,
+            hydrogensulfate_constant_mol_m3=np.array(
+                [each.speciation.hydrogensulfate[0] for each in models]
+            ),
+            traces=model.traces,
+        ),
+        (left, right),
+        direction=direction,
+        lamps=[cell.lamp for cell in cells],
+        releases=model.releases,
+        temperature_K=model.temperature_K,
+    )
+
+
+def _left_mol(
+    gained_mol: Mapping[str, float], material: str, mass_g: float | None
+) -> dict[str, float]:
+    """Return the solids on an electrode that can run out: its own only if its mass is known."""
+    own = electrodes()[material].formula
+    left = {solid: mol for solid, mol in gained_mol.items() if solid != own and mol > TRACE_MOL}
+    if mass_g is not None:
+        left[own] = mass_g / molar_mass_g_mol(own) + gained_mol.get(own, 0.0)
+    return left
+
+
+def _from_electrodes(cell: Cell) -> list[str]:
+    """Return the ions that the electrodes can give.
+
+    Silver in a solution of a halide gives none: its halide stays on it.
+    """
+    ions = [electrodes()[name].dissolves_as for name in (cell.cathode, cell.anode)]
+    halides = SILVER_HALIDES & set(cell.ions_mol_dm3)
+    return [ion for ion in ions if ion and not (ion == "Ag+" and halides)]
+
+
+def _crystal_mol_m3(cell: Cell) -> Array:
+    """Return the concentration that a crystal in the middle of the strip adds, (N,), mol/m3."""
+    position_m = cell.geometry.position_m
+    half_m = cell.vessel.quantity("crystal width") * 1e-3 / 2
+    from_middle = np.abs(position_m - position_m[-1] / 2)
+    soft_m = 0.25 * half_m  # an edge that several nodes share
+    inside = 0.5 * (1 - np.tanh((from_middle - half_m) / soft_m))
+    strength_mol_m3 = 1e3 * cell.vessel.quantity("crystal strength")
+    return np.asarray(strength_mol_m3 * inside)
+
+
+def as_made(speciation: Speciation, made_mol_m3: Mapping[str, float]) -> tuple[Array, float]:
+    """Return the solved totals and ln c(H+) of a solution of these ions.
+
+    Without acid or alkali, metal ions that hydrolyse make it slightly acid, ``c(H+)^2 = K c(metal)``
+    with the first hydrolysis constant; the eliminated ion carries the charge.
+    """
+    hydrogen = 0.0
+    for row in rows("equilibria"):
+        if row["kind"] == "hydrolysis" and not {"H+", "OH-"} & set(made_mol_m3):
+            metal = row["equation"].split(" + ")[0]
+            hydrogen += 1e3 * math.sqrt(row.value * made_mol_m3.get(metal, 0.0) * 1e-3)
+    sulfate = made_mol_m3.get("SO4^2-", 0.0)
+    excess = made_mol_m3.get("H+", 0.0) - made_mol_m3.get("OH-", 0.0)
+    if hydrogen:
+        excess += hydrogen + sulfate * hydrogen / (float(speciation.hydrogensulfate[0]) + hydrogen)
+    totals = np.array(
+        [excess if name == ACID else made_mol_m3.get(name, 0.0) for name in speciation.solved]
+    )
+    column = totals[:, None]
+    guess = speciation.first_guess(np.array([excess]))
+    return totals, float(speciation.speciate(column, guess).ln_hydrogen[0])

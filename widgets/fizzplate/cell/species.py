@@ -1,0 +1,54 @@
+"""Species at the nodes, and how they answer to the conserved totals."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+ACID = "acid excess"  #: name of the total ``c(H+) - c(OH-) + ...``
+OXIDISED_CHLORINE = "oxidised chlorine"  #: name of the total of chlorine and its acids
+
+
+@dataclass(frozen=True, slots=True)
+class Speciated:
+    """Species at N nodes, of B cells or of one, and how they answer to the M totals solved for.
+
+    Parameters
+    ----------
+    carried_mol_m3
+        Species and then solids, per volume of liquid, (carried, B, N).
+    carried_slope
+        Derivative of each by each total, (carried, M, B, N).
+    species
+        How many of them are dissolved species.
+    ln_hydrogen
+        Natural logarithm of c(H+) in mol/m3, (B, N).
+    ln_hydrogen_slope
+        Its derivative by each total, (M, B, N).
+    """
+
+    carried_mol_m3: Array
+    carried_slope: Array
+    species: int
+    ln_hydrogen: Array
+    ln_hydrogen_slope: Array
+
+    @property
+    def concentration_mol_m3(self) -> Array:
+        """Concentrations of the dissolved species, (species, B, N)."""
+        return self.carried_mol_m3[: self.species]
+
+    @property
+    def slope(self) -> Array:
+        """Derivative of each of those concentrations by each total, (species, M, B, N)."""
+        return self.carried_slope[: self.species]
+
+    @property
+    def precipitate_mol_m3(self) -> Array:
+        """Moles of each solid per volume of liquid, (solids, B, N)."""
+        return self.carried_mol_m3[self.species :]
