@@ -295,3 +295,31 @@ def test_a_vessel_brings_a_volume_that_it_can_hold(visit, vessel, volume):
     seen.switch_on()
     expect(seen.ledger("Cathode")).to_contain_text("hydrogen")
     assert seen.errors == []
+
+
+@pytest.mark.parametrize(("viewport", "room"), [(PROJECTOR, "light"), (PHONE, "dark")])
+def test_the_close_up_counts_the_same_electrons_at_both_electrodes(visit, viewport, room):
+    seen = visit(viewport=viewport, color_scheme=room)
+    expect(seen.button("Close-up")).to_be_disabled()
+    seen.switch_on()
+    seen.button("Close-up").click()
+    panel = seen.page.get_by_role("region", name="Close-up")
+    expect(panel).to_contain_text("2 H⁺ arrive")
+    expect(panel).to_contain_text("4 OH⁻ arrive")
+    expect(seen.button("Play")).to_be_visible()  # the run stands while it is looked at
+    seen.button("Next step").press("Enter")
+    expect(panel).to_contain_text("2 electrons cross from the electrode to H⁺")
+    expect(panel).to_contain_text("2 electrons cross from OH⁻ to the electrode")
+    expect(panel).to_contain_text("Passed at each electrode: 2 electrons")
+    seen.button("Next step").press("Enter")
+    expect(panel).to_contain_text("One H₂ has formed")
+    expect(panel).to_contain_text("The electrode waits: 2 electrons still to cross")
+    for _ in range(3):
+        seen.button("Next step").press("Enter")
+    expect(panel).to_contain_text("One O₂ has formed")
+    expect(panel).to_contain_text("Both electrodes have finished together")
+    assert seen.page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]
+    assert Axe().run(seen.page).response["violations"] == []
+    assert seen.errors == []
+    seen.button("Close-up").click()
+    expect(panel).to_be_hidden()

@@ -242,3 +242,20 @@ test("an indicator has the colour of the pH, and chlorine bleaches it", async ()
   assert.ok(acidityAt(bleached, when, 1).left < 0.02);
   assert.equal(acidityAt(bleached, when, 0).left, 1);
 });
+
+test("in the close-up both electrodes pass the same number of electrons", async () => {
+  const { closeUpSteps } = await use("steps.js");
+  const product = (electrons, count) => ({ electrons, consumed: { formula: "X", count } });
+  for (const [n, m] of [[2, 4], [2, 2], [1, 4], [1, 1], [2, 1]]) {
+    const steps = closeUpSteps([product(n, 2), product(m, 4)]);
+    const events = [0, 1].map((side) => steps.filter((step) => step.sides[side].formed).length);
+    assert.equal(events[0] * n, events[1] * m);
+    const last = steps.at(-1);
+    assert.equal(last.passed, events[0] * n);
+    assert.ok(last.sides.every((side) => side.formed));
+    for (const step of steps) {
+      const across = [0, 1].map((side) => step.sides[side].crossing);
+      assert.equal(across[0], across[1]);
+    }
+  }
+});

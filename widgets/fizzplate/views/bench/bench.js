@@ -4,6 +4,7 @@
 import { createClock } from "../scene/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
+import { mountCloseUp } from "./closeup.js";
 import { buildLayout } from "./layout.js";
 import { fillLedger } from "./ledger.js";
 import { mountPlots } from "./plots.js";
@@ -33,11 +34,13 @@ function showRun(layout, model, { reducedMotion, narrow, chosen }) {
   const ledgers = layout.ledgers.map((node, index) =>
     fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow() }),
   );
+  const closeUp = mountCloseUp(layout.closeUp, record, lesson);
   const ruler = mountRuler(layout.ruler, clock, durationS, {
     on: lesson.on,
     scale: () => scaleText(clock, scene),
     indicators: Object.keys(record.header.indicators),
     indicator: chosen.indicator,
+    closeUp,
     choose(name) {
       chosen.indicator = name;
       scene.setIndicator(name);
@@ -60,6 +63,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen }) {
     destroy() {
       unsubscribe();
       ruler.destroy();
+      closeUp.destroy();
       scene.destroy();
       clock.destroy();
     },

@@ -2,7 +2,10 @@
 
 const SKELETON = `
   <article class="fp-ledger fp-ledger-cathode" aria-label="Cathode"></article>
-  <figure class="fp-scene"><canvas role="img" aria-label="The cell"></canvas></figure>
+  <figure class="fp-scene">
+    <canvas role="img" aria-label="The cell"></canvas>
+    <section class="fp-closeup" aria-label="Close-up" hidden></section>
+  </figure>
   <article class="fp-ledger fp-ledger-anode" aria-label="Anode"></article>
   <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
   <div class="fp-foot">
@@ -26,6 +29,7 @@ export function buildLayout(host) {
     root,
     ledgers: [part(".fp-ledger-cathode"), part(".fp-ledger-anode")],
     canvas: part("canvas"),
+    closeUp: part(".fp-closeup"),
     ruler: part(".fp-ruler"),
     charts: part(".fp-charts"),
     sentence: part(".fp-sentence"),

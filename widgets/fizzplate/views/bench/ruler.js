@@ -10,7 +10,7 @@ export function usualTimeLapse(durationS) {
   return SPEEDS.find((speed) => durationS / speed <= USUAL_SHOW_S) ?? SPEEDS.at(-1);
 }
 
-export function mountRuler(node, clock, durationS, { on, scale, indicators, indicator, choose }) {
+export function mountRuler(node, clock, durationS, { on, scale, indicators, indicator, choose, closeUp }) {
   node.innerHTML = `
     <button type="button" class="fp-button fp-play">Play</button>
     <button type="button" class="fp-button fp-step">Step</button>
@@ -18,6 +18,7 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, indi
     <output class="fp-clock"></output>
     <label class="fp-speed"><span>Speed</span> <select></select></label>
     <label class="fp-speed fp-indicator"><span>Indicator</span> <select></select></label>
+    <button type="button" class="fp-button fp-look" aria-expanded="false">Close-up</button>
     <span class="fp-scale"></span>`;
   const part = (name) => node.querySelector(name);
   const [play, step, scrubber] = [part(".fp-play"), part(".fp-step"), part(".fp-scrubber")];
@@ -45,6 +46,15 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, indi
   });
   listen(step, "click", () => clock.step());
   listen(scrubber, "input", () => clock.seek(Number(scrubber.value)));
+  const look = part(".fp-look");
+  look.disabled = !closeUp.possible;
+  listen(look, "click", () => {
+    const open = look.getAttribute("aria-expanded") !== "true";
+    look.setAttribute("aria-expanded", String(open));
+    if (open) clock.pause();
+    closeUp.toggle(open);
+    update(clock.timeS);
+  });
   listen(added, "change", () => choose(added.value));
   listen(speed, "change", () => {
     clock.timeLapse = Number(speed.value);

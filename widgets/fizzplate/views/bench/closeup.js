@@ -1,0 +1,126 @@
+// The close-up: both electrode faces at once, one event at a time, electrons counted.
+
+import { closeUpSteps, stepWords } from "../scene/steps.js";
+import { write } from "./layout.js";
+
+const SVG_SPACE = "http://www.w3.org/2000/svg";
+const [WIDE, HIGH, FACE, RADIUS] = [300, 190, 62, 25];
+const MOST_DRAWN = 4;
+
+function shape(name, attributes, parent) {
+  const made = document.createElementNS(SVG_SPACE, name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
+  parent.append(made);
+  return made;
+}
+
+function letter(text, x, y, size, parent, fill = "var(--fp-ion-ink)") {
+  const made = shape("text", { x, y, fill, "font-size": size, "text-anchor": "middle", "font-weight": 600, "dominant-baseline": "central" }, parent);
+  made.textContent = text;
+}
+
+function particle(species, x, y, parent, radius = RADIUS) {
+  const look = { fill: `var(${species.tint})`, stroke: "var(--fp-ion-ink)", "stroke-width": 1.6 };
+  if (species.charge > 0) {
+    const corners = Array.from({ length: 6 }, (_, k) => {
+      const angle = (Math.PI / 3) * k;
+      return `${x + radius * Math.cos(angle)},${y + radius * Math.sin(angle)}`;
+    });
+    shape("polygon", { points: corners.join(" "), ...look }, parent);
+  } else shape("circle", { cx: x, cy: y, r: radius, ...look }, parent);
+  letter(species.label, x, y, radius * (species.label.length > 3 ? 0.66 : 0.86), parent);
+}
+
+function electron(x, y, parent) {
+  shape("circle", { cx: x, cy: y, r: 9, fill: "var(--fp-panel)", stroke: "var(--fp-ink)", "stroke-width": 1.6 }, parent);
+  letter("−", x, y, 15, parent, "var(--fp-ink)");
+}
+
+function places(count) {
+  const shown = Math.min(count, MOST_DRAWN);
+  const gap = Math.min(HIGH / (shown + 0.4), 2.15 * RADIUS);
+  return Array.from({ length: shown }, (_, k) => HIGH / 2 + (k - (shown - 1) / 2) * gap);
+}
+
+/** Draw one face. The electrode stands on its own side of the picture, the liquid on the other. */
+function drawFace(svg, moment, product, header, record, index) {
+  svg.replaceChildren();
+  const mirrored = index === 1;
+  const at = (x) => (mirrored ? WIDE - x : x);
+  const oxidation = header.role === "anode";
+  const ink = { fill: `var(--fp-${header.material})`, stroke: "var(--fp-ink)" };
+  shape("rect", { x: mirrored ? WIDE - FACE : 0, y: 0, width: FACE, height: HIGH, ...ink }, svg);
+  const { formula, count } = product.consumed;
+  const source = record.header.species.find((each) => each.formula === formula);
+  const inner = FACE + 12 + RADIUS;
+  if (moment.ions && source) {
+    const radius = count > 2 ? RADIUS * 0.8 : RADIUS;
+    const x = inner + (moment.phase === "arrive" && !moment.waiting ? 70 : 8);
+    for (const y of places(count)) particle(source, at(x), y, svg, radius);
+  }
+  if (!source && !moment.formed) {
+    const atom = { label: header.material === "graphite" ? "C" : product.label.replace(/[⁺⁻²³⁴\d]/g, ""), tint: `--fp-${header.material}`, charge: 0 };
+    particle(atom, at(FACE - 6), HIGH / 2, svg);
+  }
+  for (let k = 0; k < moment.crossing; k += 1) {
+    const y = HIGH / 2 + (k - (moment.crossing - 1) / 2) * 24;
+    electron(at(FACE + (oxidation ? -14 : 8)), y, svg);
+  }
+  if (moment.formed) {
+    const made = { label: product.label, tint: product.tint, charge: product.kind === "ion" ? 1 : 0 };
+    const x = product.kind === "solid" ? FACE + RADIUS - 4 : inner + 62;
+    particle(made, at(x), HIGH / 2, svg, RADIUS * 1.15);
+  }
+}
+
+export function mountCloseUp(node, record, lesson) {
+  const products = record.header.electrodes.map((electrode) => electrode.products[0]);
+  const possible = lesson.on && products.every((each) => each?.electrons);
+  node.hidden = true;
+  node.innerHTML = `
+    <h2>Close-up: one event at a time</h2>
+    <div class="fp-faces"></div>
+    <p class="fp-passed" aria-live="polite"></p>
+    <button type="button" class="fp-button">Next step</button>`;
+  if (!possible) return { possible, toggle() {}, destroy() {} };
+  const steps = closeUpSteps(products);
+  let now = 0;
+  const faces = record.header.electrodes.map((header, index) => {
+    const figure = document.createElement("figure");
+    const words = lesson.electrodes[index];
+    figure.innerHTML = `<figcaption>${words.title} <span aria-hidden="true">${words.equation}</span></figcaption>
+      <svg viewBox="0 0 ${WIDE} ${HIGH}" aria-hidden="true"></svg><p></p>`;
+    const towards = index === 0 ? "xMinYMid" : "xMaxYMid"; // each electrode on its own side
+    figure.querySelector("svg").setAttribute("preserveAspectRatio", `${towards} meet`);
+    node.querySelector(".fp-faces").append(figure);
+    return { svg: figure.querySelector("svg"), said: figure.querySelector("p"), header };
+  });
+  const labelOf = (formula) => record.header.species.find((each) => each.formula === formula)?.label ?? "";
+
+  function show() {
+    const step = steps[now];
+    faces.forEach(({ svg, said, header }, index) => {
+      const product = products[index];
+      drawFace(svg, step.sides[index], product, header, record, index);
+      const label = labelOf(product.consumed.formula);
+      write(said, stepWords(step.sides[index], product, label, header.role === "anode"));
+    });
+    const passed = `${step.passed} electron${step.passed === 1 ? "" : "s"}`;
+    const all = now === steps.length - 1 ? " Both electrodes have finished together." : "";
+    write(node.querySelector(".fp-passed"), `Passed at each electrode: ${passed}.${all}`);
+  }
+  const dismiss = new AbortController();
+  node.querySelector("button").addEventListener("click", () => {
+    now = (now + 1) % steps.length;
+    show();
+  }, { signal: dismiss.signal });
+  show();
+  return {
+    possible,
+    toggle(open) {
+      node.hidden = !open;
+      if (open) node.querySelector("button").focus();
+    },
+    destroy: () => dismiss.abort(),
+  };
+}
