@@ -323,3 +323,29 @@ def test_the_close_up_counts_the_same_electrons_at_both_electrodes(visit, viewpo
     assert seen.errors == []
     seen.button("Close-up").click()
     expect(panel).to_be_hidden()
+
+
+def test_all_charts_are_shown_on_request_and_their_figures_can_be_saved(visit):
+    seen = visit(reduced_motion="reduce", accept_downloads=True)
+    seen.button("CuSO₄").click()
+    seen.switch_on()
+    profile = seen.page.get_by_role("img", name="Along the cell, mol/dm³")
+    expect(profile).to_be_hidden()
+    seen.page.get_by_role("switch", name="All charts").click()
+    expect(profile).to_be_visible()
+    scrubber = seen.page.get_by_role("slider", name="Time in the run")
+    line = profile.locator("[id='profile-curve-0'] path")
+    scrubber.press("Home")
+    before = line.get_attribute("d")
+    scrubber.press("End")
+    assert line.get_attribute("d") != before
+    with seen.page.expect_download() as download:
+        seen.button("Save CSV: Copper on the cathode, mg").click()
+    figures = download.value.path().read_text("utf-8").splitlines()
+    assert figures[0].startswith('minutes,"this run')
+    assert float(figures[-1].split(",")[1]) == pytest.approx(4.6, abs=0.2)
+    with seen.page.expect_download() as download:
+        seen.button("Save SVG: Copper on the cathode, mg").click()
+    assert "var(" not in download.value.path().read_text("utf-8")
+    assert Axe().run(seen.page).response["violations"] == []
+    assert seen.errors == []

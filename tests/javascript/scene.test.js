@@ -69,8 +69,8 @@ function madeRecord(decodeRecord, shift = 0, changes = {}) {
     lamp: { volts: 6, amps: 0.06 },
     species,
     electrodes: [
-      { material: "graphite", role: "cathode", layerTint: "", products: [gas("H2", "H₂", 2, "H+", 2)] },
-      { material: "graphite", role: "anode", layerTint: "", products: [gas("O2", "O₂", 4, "OH-", 4)] },
+      { material: "graphite", role: "cathode", layerTint: "", spongy: false, products: [gas("H2", "H₂", 2, "H+", 2)] },
+      { material: "graphite", role: "anode", layerTint: "", spongy: false, products: [gas("O2", "O₂", 4, "OH-", 4)] },
     ],
     liquidColours: [],
     filmM: 2e-4,

@@ -2,11 +2,13 @@
 
 import re
 import xml.etree.ElementTree as ET
+from importlib import resources
 
+import numpy as np
 import pytest
 
 from fizzplate.cell import Cell
-from fizzplate.views.charts import charts, gas_chart
+from fizzplate.views.charts import FILM_SHARE, charts, gas_chart
 from fizzplate.views.theme import tokens
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -34,27 +36,39 @@ def described(chart):
     return tree(chart).find(f"{SVG}desc").text
 
 
+def named(run):
+    return {chart.name: chart for chart in charts(run)}
+
+
+def table(chart):
+    head, *lines = chart.csv.strip().split("\n")
+    return head, np.array([[float(value) for value in line.split(",")] for line in lines])
+
+
 def test_copper_sulfate_has_gas_copper_and_acidity(copper_sulfate):
-    assert [chart.name for chart in charts(copper_sulfate)] == ["gas", "metal", "acidity"]
+    first = [chart.name for chart in charts(copper_sulfate) if not chart.further]
+    assert first == ["gas", "metal", "acidity"]
+    further = [chart.name for chart in charts(copper_sulfate) if chart.further]
+    assert further == ["current", "profile"]
 
 
 def test_a_run_without_copper_has_no_copper_chart(sodium_sulfate):
-    assert [chart.name for chart in charts(sodium_sulfate)] == ["gas", "acidity"]
+    assert "metal" not in named(sodium_sulfate)
 
 
 def test_titles_units_and_names_are_text(copper_sulfate, sodium_sulfate):
-    gas, _ = charts(sodium_sulfate)
+    gas = named(sodium_sulfate)["gas"]
     assert {"Gas made, cm³", "cathode", "hydrogen", "anode", "oxygen", "10 min"} <= set(texts(gas))
-    _, copper, _ = charts(copper_sulfate)
+    copper = named(copper_sulfate)["metal"]
     assert {"Copper on the cathode, mg", "this run", "charge allows"} <= set(texts(copper))
 
 
 def test_the_words_carry_the_figures_of_the_run(sodium_sulfate, copper_sulfate):
-    gas, _ = charts(sodium_sulfate)
+    gas = named(sodium_sulfate)["gas"]
     made = float(sodium_sulfate.cathode.gas_cm3("H2")[-1])
     assert f"{made:.2g} cm³ at the cathode (hydrogen)" in described(gas)
     assert "Cathode : anode = 2.0 : 1" in described(gas)
-    _, copper, _ = charts(copper_sulfate)
+    copper = named(copper_sulfate)["metal"]
     gained = 1e3 * float(copper_sulfate.cathode.mass_g("Cu")[-1])
     assert float(re.search(r"([\d.e+]+) mg; the charge", described(copper))[1]) == pytest.approx(
         gained, rel=0.05
@@ -62,7 +76,7 @@ def test_the_words_carry_the_figures_of_the_run(sodium_sulfate, copper_sulfate):
 
 
 def test_what_is_dotted_is_what_the_charge_allows(copper_sulfate):
-    _, copper, _ = charts(copper_sulfate)
+    copper = named(copper_sulfate)["metal"]
     groups = {g.get("id"): g for g in tree(copper).iter(f"{SVG}g") if g.get("id")}
     solid = groups["metal-curve-0"].find(f"{SVG}path").get("style")
     dotted = groups["metal-curve-1"].find(f"{SVG}path").get("style")
@@ -90,8 +104,33 @@ def test_no_colour_is_left_that_the_dim_room_cannot_change(copper_sulfate):
 
 
 def test_the_box_is_where_the_axes_lie(sodium_sulfate):
-    gas, _ = charts(sodium_sulfate)
+    gas = named(sodium_sulfate)["gas"]
     curve = re.search(r'id="gas-curve-0">\s*<path d="M ([\d.]+) ([\d.]+)', gas.svg)
     assert float(curve[1]) == pytest.approx(gas.box["left"], abs=0.01)
     assert float(curve[2]) == pytest.approx(gas.box["bottom"], abs=0.01)
     assert tokens().light["ink"] not in gas.svg
+
+
+def test_the_figures_of_a_chart_are_those_of_the_run(copper_sulfate):
+    head, figures = table(named(copper_sulfate)["metal"])
+    assert head.startswith('minutes,"this run: Copper on the cathode, mg"')
+    assert figures[:, 0] == pytest.approx(copper_sulfate.time_s / 60, rel=1e-5)
+    assert figures[:, 1] == pytest.approx(1e3 * copper_sulfate.cathode.mass_g("Cu"), rel=1e-5)
+    _, current = table(named(copper_sulfate)["current"])
+    assert current[:, 1] == pytest.approx(1e3 * copper_sulfate.current_A, rel=1e-5)
+
+
+def test_the_profile_names_the_ions_of_the_solution_and_holds_their_ends(copper_sulfate):
+    profile = named(copper_sulfate)["profile"]
+    assert {"Cu2+", "SO4^2-"} <= set(profile.profile["species"])
+    head, figures = table(profile)
+    column = 1 + profile.profile["species"].index("Cu2+")
+    assert "c(Cu2+) in mol/dm3" in head
+    last = copper_sulfate.concentration("Cu2+")[-1]
+    assert figures[:, column] == pytest.approx(last / 1000, rel=1e-5)
+    assert profile.profile["highest"] >= figures[:, 1:].max()
+
+
+def test_the_films_are_as_wide_in_the_profile_as_in_the_scene():
+    scene = resources.files("fizzplate.views").joinpath("scene", "vessel.js").read_text("utf-8")
+    assert f"const FILM_SHARE = {FILM_SHARE};" in scene

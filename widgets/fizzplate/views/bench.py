@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from functools import cache
 from importlib import resources
 from typing import TYPE_CHECKING, Any
@@ -61,7 +62,7 @@ class Bench(anywidget.AnyWidget):
 
     def show(self, run: Run) -> None:
         """Play a run from its beginning."""
-        drawn = [{"name": c.name, "svg": c.svg, "box": c.box} for c in charts(run)]
+        drawn = [asdict(chart) for chart in charts(run)]
         self._hand_over(run, lesson_of(run), drawn)
 
     def rest(self, run: Run) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import io
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +18,7 @@ import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 
-from fizzplate.chemistry import electrode_equation, molar_mass_g_mol, species_name
+from fizzplate.chemistry import electrode_equation, molar_mass_g_mol, pretty, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.views.payload import kind_of
 from fizzplate.views.theme import chart_style, tokens, with_properties
@@ -39,6 +39,8 @@ LINE_ROOM = 0.125  # height of a line of text beside the axes, as a fraction of 
 PLATED = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe")
 TRACE = 0.05  # of an electrode's gas: less is not named on the chart
 HARDLY = 0.02  # of the gas at the other electrode: less is as good as none
+PROFILES = 3  # lines along the cell: more cannot be told apart without colour
+FILM_SHARE = 0.16  # of the drawn gap, each, as in the scene
 LEAST_GAS_CM3 = 0.04  # height of the axis at least: less gas than that is not seen
 
 
@@ -55,11 +57,21 @@ class Chart:
     box
         Edges of the axes in the drawing's units: ``left`` (time 0), ``right`` (the end of the
         run), ``top`` and ``bottom``.
+    csv
+        The figures that are drawn, as a table with a heading.
+    further
+        Whether it is shown only on request.
+    profile
+        For a drawing along the cell, whose lines the page moves: the species and the highest
+        concentration of the axis, mol/dm3.
     """
 
     name: str
     svg: str
     box: dict[str, float]
+    csv: str
+    further: bool = False
+    profile: dict[str, Any] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +86,15 @@ class Series:
 
 
 def charts(run: Run) -> tuple[Chart, ...]:
-    """Draw the charts that say something about a run: gas, metal where there is any, acidity."""
+    """Draw the charts that say something about a run.
+
+    Gas, metal where there is any, acidity; on request current and concentrations along the cell.
+    """
     drawn = [gas_chart(run)]
     metal = _main_metal(run)
     if metal:
         drawn.append(metal_chart(run, metal))
-    return (*drawn, acidity_chart(run))
+    return (*drawn, acidity_chart(run), current_chart(run), profile_chart(run))
 
 
 def gas_chart(run: Run) -> Chart:
@@ -152,6 +167,65 @@ def acidity_chart(run: Run) -> Chart:
     )
 
 
+def current_chart(run: Run) -> Chart:
+    """Draw the current."""
+    current_mA = 1e3 * run.current_A
+    drawn = _draw(
+        "current",
+        "Current, mA",
+        "",
+        run.time_s,
+        [Series(current_mA, "this run")],
+        (
+            f"Current: {_figure(current_mA[0])} mA when switched on, {_figure(current_mA[-1])} mA by "
+            f"the end, {_minutes(run)}; in all {_figure(run.charge_C[-1])} C."
+        ),
+    )
+    return replace(drawn, further=True)
+
+
+def profile_chart(run: Run) -> Chart:
+    """Draw concentrations along the cell; the page moves the lines with the ruler."""
+    strongest = sorted(
+        (name for name in (*run.ions, *run.dissolved) if name not in {"H+", "OH-"}),
+        key=lambda name: -float(run.concentration(name).max()),
+    )[:PROFILES]
+    ends = {name: 1e-3 * run.concentration(name)[-1] for name in strongest}
+    highest = max(1e-3 * float(run.concentration(name).max()) for name in strongest)
+    film = f"{run.cell.vessel.film_mm:g} mm"
+    has_film = run.cell.vessel.film_mm > 0
+    ticks = [0.0, FILM_SHARE, 1 - FILM_SHARE, 1.0] if has_film else [0.0, 1.0]
+    names = ["", film, film, ""] if has_film else ["", ""]
+    said = "; ".join(
+        f"{species_name(name)} {_figure(c[0])} at the cathode's face, {_figure(c[-1])} at the anode's"
+        for name, c in ends.items()
+    )
+    drawn = _draw(
+        "profile",
+        "Along the cell, mol/dm³",
+        "from cathode to anode, at the time of the ruler",
+        np.linspace(0.0, 60.0, 2),
+        [
+            Series(np.full(2, c.mean()), pretty(name), dashes=dashes)
+            for (name, c), dashes in zip(ends.items(), ("-", "--", ":"), strict=False)
+        ],
+        f"Concentrations by the end, {_minutes(run)}, mol/dm³: {said}.",
+        limits=(0.0, 1.05 * highest),
+        places=(ticks, names),
+    )
+    table = ["place in mm," + ",".join(f"c({name}) in mol/dm3" for name in strongest)]
+    table += [
+        ",".join(f"{value:.6g}" for value in (1e3 * place, *(c[k] for c in ends.values())))
+        for k, place in enumerate(run.position_m)
+    ]
+    return replace(
+        drawn,
+        csv="\n".join(table) + "\n",
+        further=True,
+        profile={"species": strongest, "highest": 1.05 * highest},
+    )
+
+
 def _draw(
     name: str,
     title: str,
@@ -163,6 +237,7 @@ def _draw(
     least: float = 0.0,
     limits: tuple[float, float] | None = None,
     ticks: Sequence[float] | None = None,
+    places: tuple[Sequence[float], Sequence[str]] | None = None,
 ) -> Chart:
     minutes = time_s / 60
     colours = tokens().light
@@ -187,7 +262,10 @@ def _draw(
             axes.set_yticks(ticks or (0, 1))
         else:
             axes.yaxis.set_major_locator(MaxNLocator(4))
-        _label_minutes(axes, float(minutes[-1]))
+        if places is None:
+            _label_minutes(axes, float(minutes[-1]))
+        else:
+            axes.set_xticks(*places)
         ends = [(float(line.values[-1]) - low) / (high - low) for line in series]
         for line, height in zip(series, _apart(ends, [line.label for line in series]), strict=True):
             axes.text(
@@ -197,7 +275,20 @@ def _draw(
         figure.text(0.02, 0.865, beside, va="top", color=colours["quiet"], size=10)
         buffer = io.StringIO()
         figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
-    return Chart(name, _for_the_page(buffer.getvalue(), name, title, description), _box())
+    return Chart(
+        name,
+        _for_the_page(buffer.getvalue(), name, title, description),
+        _box(),
+        csv=_table(title, minutes, series),
+    )
+
+
+def _table(title: str, minutes: Array, series: Sequence[Series]) -> str:
+    """Write what is drawn as comma-separated values with a heading."""
+    names = [" ".join(line.label.split()) for line in series]
+    head = ",".join(["minutes", *(f'"{name}: {title}"' for name in names)])
+    columns = np.column_stack([minutes, *(line.values for line in series)])
+    return "\n".join([head, *(",".join(f"{v:.6g}" for v in row) for row in columns)]) + "\n"
 
 
 def _label_minutes(axes: Axes, last: float) -> None:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from fizzplate.cell.warnings import SPONGY
 from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, pretty
 from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
@@ -148,6 +149,7 @@ def _electrode(record: ElectrodeRecord, role: str) -> dict[str, Any]:
         "material": record.material,
         "role": role,
         "layerTint": _layer_tint(record),
+        "spongy": bool(record.limiting_share[1:].max(initial=0.0) > SPONGY),
         "products": [_product(record, product, role) for product in record.products],
     }
 

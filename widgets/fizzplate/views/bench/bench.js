@@ -49,7 +49,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen }) {
   const followers = [
     ...ledgers,
     ruler,
-    mountPlots(layout.charts, model.get("charts"), durationS),
+    mountPlots(layout.charts, model.get("charts"), record, durationS),
     mountWords(layout, lesson),
   ];
   const follow = () => followers.forEach((each) => each.update(clock.timeS));
@@ -76,7 +76,7 @@ export function renderBench({ model, el }) {
   let isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
   let shown = null;
   const chosen = { indicator: "" }; // kept from run to run
-  const room = mountRoom(layout.room, () => shown?.refreshTheme());
+  const room = mountRoom(layout.room, layout.stage, () => shown?.refreshTheme());
 
   function show() {
     shown?.destroy();

@@ -30,6 +30,7 @@ export function buildLayout(host) {
     ledgers: [part(".fp-ledger-cathode"), part(".fp-ledger-anode")],
     canvas: part("canvas"),
     closeUp: part(".fp-closeup"),
+    stage: part(".fp-scene"),
     ruler: part(".fp-ruler"),
     charts: part(".fp-charts"),
     sentence: part(".fp-sentence"),

@@ -1,6 +1,11 @@
-// The charts come drawn; the page lays the ruler's cursor over them and lets the curves grow.
+// The charts come drawn; the page lays the ruler's cursor over them and lets the curves grow. A chart
+// along the cell has its lines moved instead. Figures and drawing can be taken away.
+
+import { fieldAt, placeInTime } from "../scene/record.js";
+import { modelPlace } from "../scene/vessel.js";
 
 const SVG = "http://www.w3.org/2000/svg";
+const PROFILE_POINTS = 60;
 
 function element(name, attributes, parent) {
   const made = document.createElementNS(SVG, name);
@@ -9,13 +14,63 @@ function element(name, attributes, parent) {
   return made;
 }
 
-function mountPlot(node, chart) {
-  const figure = document.createElement("figure");
-  figure.className = "fp-chart";
-  figure.innerHTML = chart.svg;
-  node.append(figure);
-  const svg = figure.querySelector("svg");
-  svg.setAttribute("preserveAspectRatio", "xMinYMid meet");
+/** Let a file be saved. */
+function save(name, type, text) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+}
+
+/** A drawing that stands by itself: the page's colours written out. */
+function standAlone(svg) {
+  const style = getComputedStyle(svg);
+  const text = new XMLSerializer().serializeToString(svg);
+  return text.replace(/var\((--[\w-]+)\)/g, (whole, property) => style.getPropertyValue(property).trim() || whole);
+}
+
+function offerFiles(figure, chart, svg, title) {
+  const offer = document.createElement("div");
+  offer.className = "fp-take";
+  for (const [label, act] of [
+    ["CSV", () => save(`${chart.name}.csv`, "text/csv", chart.csv)],
+    ["SVG", () => save(`${chart.name}.svg`, "image/svg+xml", standAlone(svg))],
+  ]) {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = label;
+    button.setAttribute("aria-label", `Save ${label}: ${title}`);
+    button.addEventListener("click", act);
+    offer.append(button);
+  }
+  figure.append(offer);
+}
+
+/** Move the lines of a chart along the cell to a time. */
+function profileMover(svg, chart, record) {
+  const { left, right, top, bottom } = chart.box;
+  const gapM = record.positionM[record.positionM.length - 1];
+  const lines = chart.profile.species.map((formula, k) => ({
+    path: svg.querySelector(`[id$="curve-${k}"] path`),
+    values: record.concentration(formula),
+  }));
+  return (timeS) => {
+    const when = placeInTime(record, timeS);
+    for (const { path, values } of lines) {
+      const points = Array.from({ length: PROFILE_POINTS + 1 }, (_, k) => {
+        const share = k / PROFILE_POINTS;
+        const place = modelPlace(share, gapM, record.header.filmM);
+        const c = Math.max(0, fieldAt(values, record, when, place)) / 1000;
+        const height = (c / chart.profile.highest) * (bottom - top);
+        return `${(left + share * (right - left)).toFixed(1)} ${(bottom - height).toFixed(1)}`;
+      });
+      path?.setAttribute("d", `M ${points.join(" L ")}`);
+    }
+  };
+}
+
+function growingMover(svg, chart, durationS) {
   const { left, right, top, bottom } = chart.box;
   const clip = element("clipPath", { id: `${chart.name}-grown` }, svg);
   const window = element("rect", { x: left - 4, y: 0, width: 0, height: bottom + 8 }, clip);
@@ -27,15 +82,26 @@ function mountPlot(node, chart) {
     curve.setAttribute("clip-path", `url(#${chart.name}-grown)`);
   }
   const cursor = element("line", { class: "fp-cursor", y1: top, y2: bottom }, svg);
-  return (fraction) => {
-    const x = left + fraction * (right - left);
+  return (timeS) => {
+    const x = left + (timeS / durationS) * (right - left);
     window.setAttribute("width", String(x - left + 4));
     cursor.setAttribute("x1", String(x));
     cursor.setAttribute("x2", String(x));
   };
 }
 
-export function mountPlots(node, charts, durationS) {
+function mountPlot(node, chart, record, durationS) {
+  const figure = document.createElement("figure");
+  figure.className = chart.further ? "fp-chart fp-further" : "fp-chart";
+  figure.innerHTML = chart.svg;
+  node.append(figure);
+  const svg = figure.querySelector("svg");
+  svg.setAttribute("preserveAspectRatio", "xMinYMid meet");
+  offerFiles(figure, chart, svg, svg.querySelector("title")?.textContent ?? chart.name);
+  return chart.profile ? profileMover(svg, chart, record) : growingMover(svg, chart, durationS);
+}
+
+export function mountPlots(node, charts, record, durationS) {
   node.replaceChildren();
   if (charts.length === 0) {
     const empty = document.createElement("p");
@@ -43,6 +109,6 @@ export function mountPlots(node, charts, durationS) {
     empty.textContent = "Gas made, metal gained and pH are drawn here once the switch is closed.";
     node.append(empty);
   }
-  const moves = charts.map((chart) => mountPlot(node, chart));
-  return { update: (timeS) => moves.forEach((move) => move(timeS / durationS)) };
+  const moves = charts.map((chart) => mountPlot(node, chart, record, durationS));
+  return { update: (timeS) => moves.forEach((move) => move(timeS)) };
 }

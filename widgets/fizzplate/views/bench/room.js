@@ -1,11 +1,23 @@
-// Two switches for the room: a dark ground, and letters for the back row. They belong to the page.
+// Switches that belong to the page: a dark ground, letters for the back row, and every chart.
 
 const SWITCHES = [
   { label: "Dim room", property: "fpRoom", value: "dim" },
   { label: "Projector size", property: "fpSize", value: "projector" },
+  { label: "All charts", property: "fpCharts", value: "all" },
 ];
 
-export function mountRoom(node, changed) {
+/** A button that gives one part of the page the whole screen. */
+function fullScreen(node, stage, signal) {
+  if (!stage.requestFullscreen) return;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "fp-button";
+  button.textContent = "Full screen";
+  button.addEventListener("click", () => stage.requestFullscreen().catch(() => {}), { signal });
+  node.append(button);
+}
+
+export function mountRoom(node, stage, changed) {
   const page = document.documentElement.dataset;
   if (matchMedia("(prefers-color-scheme: dark)").matches) page.fpRoom = "dim";
   const dismiss = new AbortController();
@@ -29,6 +41,7 @@ export function mountRoom(node, changed) {
     show();
     node.append(button);
   }
+  fullScreen(node, stage, dismiss.signal);
   return {
     destroy() {
       dismiss.abort();

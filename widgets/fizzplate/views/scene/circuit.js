@@ -70,6 +70,10 @@ export function drawCircuit(pen, record, layout, theme, timeS) {
   pen.textBaseline = "middle";
   const readingX = record.header.lamp ? (supplyRight + right) / 2 : middle;
   pen.fillText(readingOfCurrent(current), readingX, wireY + box.height * 0.5 + size * 0.95);
+  if (record.header.lamp && current > 5e-7 && !layout.narrow) {
+    const across = sampleAt(record.voltageV, record, timeS).toFixed(1);
+    pen.fillText(`${across} V across the cell`, middle, wireY + box.height * 0.5 + size * 1.9);
+  }
   if (current > 5e-7 && !layout.narrow) {
     drawElectronArrow(pen, theme, left, { left: supplyLeft, height: box.height }, wireY, size, swapped);
   }

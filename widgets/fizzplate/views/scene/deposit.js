@@ -8,6 +8,7 @@ import { clamp } from "./vessel.js";
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./vessel.js").Layout} Layout */
 
+const LOOSE_DARKNESS = 0.45;
 const THICKEST_SHARE = 0.42; // of the rod's width, for the largest mass of the run
 
 /** @param {RunRecord} record */
@@ -46,8 +47,16 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
     if (layer > 0.2) {
       const tint = record.header.electrodes[side].layerTint;
       pen.fillStyle = theme.colour(tint);
-      rounded(pen, rod.x - layer, wetTop + 3, rod.width + 2 * layer, wet - 3 + layer, 4);
+      if (record.header.electrodes[side].spongy) spongy(pen, rod, wetTop, wet, layer);
+      else rounded(pen, rod.x - layer, wetTop + 3, rod.width + 2 * layer, wet - 3 + layer, 4);
       pen.fill();
+      if (record.header.electrodes[side].spongy) {
+        // loose metal looks dark
+        pen.fillStyle = theme.colour("--fp-ion-ink");
+        pen.globalAlpha = LOOSE_DARKNESS;
+        pen.fill();
+        pen.globalAlpha = 1;
+      }
       if (materialColour(material) === tint) {
         pen.lineWidth = 1;
         pen.setLineDash([3, 3]);
@@ -74,6 +83,25 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
     pen.globalAlpha = 1;
   });
   return layers;
+}
+
+/**
+ * The outline of a loose layer: grains of uneven size along both faces.
+ * @param {CanvasRenderingContext2D} pen @param {import("./vessel.js").Box} rod @param {number} top
+ * @param {number} wet @param {number} layer
+ */
+function spongy(pen, rod, top, wet, layer) {
+  pen.beginPath();
+  const grain = Math.max(3, rod.width * 0.16);
+  for (let k = 0; k * grain < wet; k += 1) {
+    const y = top + 3 + k * grain;
+    const uneven = 0.75 + 0.5 * Math.abs(Math.sin(12.9 * k)); // the same grains in every frame
+    for (const x of [rod.x, rod.x + rod.width]) {
+      const radius = Math.max(grain * 0.7, layer * uneven);
+      pen.moveTo(x + radius, y);
+      pen.arc(x, y, radius, 0, 2 * Math.PI);
+    }
+  }
 }
 
 /**

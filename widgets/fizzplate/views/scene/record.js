@@ -6,7 +6,7 @@
  *   formula: string, label: string, kind: "solid"|"gas"|"ion"|"dissolved", electrons: number, tint: string,
  *   metal: string, consumed: {formula: string, count: number}
  * }} Product
- * @typedef {{material: string, role: string, layerTint: string, products: Product[]}} ElectrodeHeader
+ * @typedef {{material: string, role: string, layerTint: string, spongy: boolean, products: Product[]}} ElectrodeHeader
  * @typedef {{
  *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
