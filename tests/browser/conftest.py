@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -27,9 +28,9 @@ HOW_TO_INSTALL = (
 )
 
 
-@pytest.fixture(scope="session")
-def demonstrate_address():
-    """Start the command as a user does, and give the address that it prints."""
+@contextmanager
+def served():
+    """Start the command as a user does; give the process and the address that it prints."""
     command = Path(sys.executable).with_name("fizzplate")
     process = subprocess.Popen(
         [command, "--no-browser", "--port", "0"], stdout=subprocess.PIPE, text=True
@@ -38,11 +39,25 @@ def demonstrate_address():
         address = process.stdout.readline().strip()
         if not address.startswith("http://127.0.0.1:"):
             pytest.fail(f"the command printed no address, but {address!r}")
-        yield address
+        yield process, address
     finally:
         process.terminate()
         process.wait(timeout=30)
         process.stdout.close()
+
+
+@pytest.fixture(scope="session")
+def demonstrate_address():
+    """Serve the page for all tests."""
+    with served() as (_, address):
+        yield address
+
+
+@pytest.fixture
+def own_server():
+    """Serve the page for one test, which may end the server."""
+    with served() as started:
+        yield started
 
 
 @pytest.fixture(scope="session")

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import re
+import signal
+from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
@@ -37,7 +41,8 @@ class Visit:
         self.page.on("console", self._console)
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
         self.page.on("request", self._request)
-        self.page.on("websocket", lambda socket: socket.on("framesent", self._sent))
+        self.kernels: list[str] = []
+        self.page.on("websocket", self._websocket)
         self._host = urlsplit(address).netloc
         self.page.goto(address)
         self.ledger("Cathode").wait_for(timeout=LOADING_MS)
@@ -50,6 +55,20 @@ class Visit:
         parts = urlsplit(request.url)
         if parts.scheme in {"http", "https", "ws", "wss"} and parts.netloc != self._host:
             self.foreign.append(request.url)
+
+    def _websocket(self, socket):
+        self.kernels += re.findall(r"/api/kernels/([^/]+)/", socket.url)
+        socket.on("framesent", self._sent)
+
+    def kill_kernel(self):
+        """End the page's own program without a word."""
+        for folder in Path("/proc").glob("[0-9]*"):
+            try:
+                command = (folder / "cmdline").read_bytes().decode(errors="replace")
+            except OSError:
+                continue
+            if f"kernel-{self.kernels[0]}" in command:
+                os.kill(int(folder.name), signal.SIGKILL)
 
     def _sent(self, message):
         self.sent.append(message if isinstance(message, str) else message.decode(errors="replace"))
@@ -349,3 +368,56 @@ def test_all_charts_are_shown_on_request_and_their_figures_can_be_saved(visit):
     assert "var(" not in download.value.path().read_text("utf-8")
     assert Axe().run(seen.page).response["violations"] == []
     assert seen.errors == []
+
+
+def test_a_killed_kernel_is_told_within_ten_seconds_and_the_picture_goes_on(visit):
+    seen = visit()
+    seen.switch_on()
+    banner = seen.page.get_by_role("alert").filter(has_text="program behind this page has ended")
+    expect(banner).to_be_hidden()
+    seen.kill_kernel()
+    expect(banner).to_be_visible(timeout=10_000)
+    scrubber = seen.page.get_by_role("slider", name="Time in the run")
+    scrubber.press("Home")
+    seen.button("Play").click()
+    seen.picture_changes(seen.picture())
+    assert Axe().run(seen.page).response["violations"] == []
+    seen.button("Reload").click()
+    seen.button("Switch on").wait_for(timeout=LOADING_MS)
+    expect(banner).to_be_hidden()
+
+
+def test_a_stopped_server_is_told_within_ten_seconds(browser, own_server):
+    process, address = own_server
+    seen = Visit(browser, address, viewport=PROJECTOR)
+    seen.switch_on()
+    process.terminate()
+    process.wait(timeout=30)
+    banner = seen.page.get_by_role("alert").filter(has_text="lost its server")
+    expect(banner).to_be_visible(timeout=10_000)
+    seen.picture_changes(seen.picture())
+    seen.context.close()
+
+
+def test_switching_to_and_fro_leaves_nothing_behind(visit):
+    """Every run mounts a scene anew: listeners, nodes and memory of the old one must go."""
+    seen = visit()
+    minutes = seen.page.get_by_role("textbox", name="Time, minutes")
+    minutes.fill("0.2")
+    minutes.press("Enter")
+    inspector = seen.context.new_cdp_session(seen.page)
+    inspector.send("Performance.enable")
+
+    def toggle(times):
+        for _ in range(times):
+            seen.switch_on()
+            seen.button("Switch off").click()
+            seen.button("Switch on").wait_for()
+        inspector.send("HeapProfiler.collectGarbage")
+        found = inspector.send("Performance.getMetrics")["metrics"]
+        return {each["name"]: each["value"] for each in found}
+
+    first, last = toggle(5), toggle(25)
+    assert last["JSEventListeners"] <= first["JSEventListeners"] + 5
+    assert last["Nodes"] <= first["Nodes"] + 200
+    assert last["JSHeapUsedSize"] <= first["JSHeapUsedSize"] + 3e6

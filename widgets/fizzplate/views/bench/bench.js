@@ -7,6 +7,7 @@ import { mountScene } from "../scene/scene.js";
 import { mountCloseUp } from "./closeup.js";
 import { buildLayout } from "./layout.js";
 import { fillLedger } from "./ledger.js";
+import { mountLifeline } from "./lifeline.js";
 import { mountPlots } from "./plots.js";
 import { mountRoom } from "./room.js";
 import { mountRuler, usualTimeLapse } from "./ruler.js";
@@ -78,6 +79,8 @@ export function renderBench({ model, el }) {
   const chosen = { indicator: "" }; // kept from run to run
   const room = mountRoom(layout.room, layout.stage, () => shown?.refreshTheme());
 
+  const lifeline = mountLifeline(layout.root, model);
+
   function show() {
     shown?.destroy();
     shown = null;
@@ -104,6 +107,7 @@ export function renderBench({ model, el }) {
     width.disconnect();
     shown?.destroy();
     room.destroy();
+    lifeline.destroy();
     layout.root.remove();
   };
 }
