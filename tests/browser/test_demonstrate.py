@@ -421,3 +421,17 @@ def test_switching_to_and_fro_leaves_nothing_behind(visit):
     assert last["JSEventListeners"] <= first["JSEventListeners"] + 5
     assert last["Nodes"] <= first["Nodes"] + 200
     assert last["JSHeapUsedSize"] <= first["JSHeapUsedSize"] + 3e6
+
+
+def test_a_copper_anode_in_brine_fits_the_phone_and_tells_its_loss_once(visit):
+    seen = visit(viewport=PHONE, reduced_motion="reduce")
+    seen.button("NaCl").click()
+    seen.page.get_by_role("button", name="Set-up").click()
+    seen.choose("Anode", "copper")
+    seen.switch_on()
+    seen.page.get_by_role("slider", name="Time in the run").press("End")
+    expect(seen.ledger("Anode")).to_contain_text("copper(I) ions")
+    made = seen.ledger("Anode").locator(".fp-made")
+    assert made.text_content().count("metal dissolved") == 1
+    box = seen.page.locator(".fp-scene canvas").bounding_box()
+    assert box["x"] + box["width"] <= PHONE["width"] + 1

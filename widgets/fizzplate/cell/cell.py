@@ -271,6 +271,8 @@ class Cell:
         InputError
             If the time or the number of samples is out of range, both or neither of ``minutes`` and
             ``stages`` are given, or the cell holds a melt.
+        RuntimeError
+            If the run finds no end, even with a trace of salt in the liquid.
 
         Examples
         --------
@@ -309,6 +311,8 @@ def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> li
     ------
     InputError
         If the time or the number of samples is out of range, or a cell holds a melt.
+    RuntimeError
+        If one of them finds no end, even with a trace of salt in the liquid.
 
     Examples
     --------

@@ -93,17 +93,22 @@ def _at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
     return because
 
 
-def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
-    said = _beside(run.cathode, rule, _at_cathode(run, rule))
+def _hazes(run: Run, electrode: str) -> list[str]:
+    """Say which solids cloud the liquid by what an electrode gives."""
+    said = []
     for solid in run.hazes:
+        row = data.find("hazes", solid=solid)
         haze_mol = float(run.haze_mol(solid)[-1])
-        if haze_mol > LEAST_HAZE_MOL:
-            row = data.find("hazes", solid=solid)
+        if row["electrode"] == electrode and haze_mol > LEAST_HAZE_MOL:
             said.append(
                 f"{row.text.capitalize()} of {species_name(solid)} forms, about "
                 f"{haze_mol * 1e3:.2g} mmol: {row['because']}."
             )
-    return tuple(said)
+    return said
+
+
+def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+    return (*_beside(run.cathode, rule, _at_cathode(run, rule)), *_hazes(run, "cathode"))
 
 
 def _and_reacts(run: Run) -> str:
@@ -132,7 +137,7 @@ def _at_anode(run: Run) -> dict[str, str]:
 
 
 def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
-    said = _beside(run.anode, rule, _at_anode(run))
+    said = _beside(run.anode, rule, _at_anode(run)) + _hazes(run, "anode")
     if "Cl2" in run.anode.products:
         made = float(run.anode.gas_cm3("Cl2")[-1])
         collected = float(run.anode.gas_cm3("Cl2", collected=True)[-1])

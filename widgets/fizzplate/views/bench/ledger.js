@@ -96,7 +96,8 @@ export function fillLedger(node, words, index, record, { folded }) {
         || sampleAt(electrode.share(entry.formula), record, timeS) > TRACE)
       .map((entry) => madeText(entry, electrode, record, timeS))
       .filter(Boolean);
-    write(madeCell, amounts.join("; ") || "a trace");
+    // two ions of one metal tell the same loss
+    write(madeCell, [...new Set(amounts)].join("; ") || "a trace");
   }
 
   return { update, fold: (narrow) => (more.open = !narrow) };

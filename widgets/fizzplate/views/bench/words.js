@@ -2,6 +2,8 @@
 
 import { note, write } from "./layout.js";
 
+const LONG = 200; // characters of a sentence that takes smaller letters
+
 function figures({ caption, head, rows }) {
   const table = document.createElement("table");
   table.createCaption().textContent = caption;
@@ -30,7 +32,9 @@ export function mountWords({ sentence, notes, unseen }, lesson) {
 
   function update(timeS) {
     const begun = lesson.narration.filter(([fromS]) => fromS <= timeS + 1e-6);
-    write(sentence, (begun.at(-1) ?? lesson.narration[0])[1]);
+    const said = (begun.at(-1) ?? lesson.narration[0])[1];
+    write(sentence, said);
+    sentence.classList.toggle("fp-long", said.length > LONG); // leave the cautions room
   }
   return { update };
 }
