@@ -208,11 +208,6 @@ class Electrode:
     material: str
     reactions: tuple[Reaction, ...]
 
-    @property
-    def own_metal(self) -> str:
-        """Formula of what it is made of."""
-        return electrodes()[self.material].formula
-
 
 @dataclass(frozen=True, slots=True)
 class FaceRates:

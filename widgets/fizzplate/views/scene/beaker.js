@@ -1,6 +1,6 @@
 // A beaker from the side, with two rods.
 
-import { aroundRods, clamp, fillAcross, sizes } from "./vessel.js";
+import { aroundRods, clamp, fillAcross, sizes, uprightRods } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -16,12 +16,8 @@ export function layOutBeaker(width, height) {
   const span = right - left;
   const rodWidth = clamp(span * 0.05, 14, 38);
   const rodBottom = bottom - (bottom - liquidTop) * 0.2;
-  const electrodes = [0.17, 0.83].map((share) => ({
-    x: left + share * span - rodWidth / 2,
-    y: circuit,
-    width: rodWidth,
-    height: rodBottom - circuit,
-  }));
+  const across = { x: left, width: span };
+  const electrodes = uprightRods([0.17, 0.83], across, rodWidth, circuit, rodBottom);
   const corner = Math.min(16, span * 0.04);
   const inset = 2;
   const rods = aroundRods(electrodes);

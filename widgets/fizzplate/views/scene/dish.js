@@ -1,6 +1,6 @@
 // A few drops in a shallow dish from the side, two thin rods dipped in.
 
-import { aroundRods, clamp, fillAcross, sizes } from "./vessel.js";
+import { aroundRods, clamp, fillAcross, sizes, uprightRods } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -19,12 +19,8 @@ export function layOutDish(width, height) {
   const lean = span * FLARE;
   const rodWidth = clamp(span * 0.03, 10, 24);
   const rodBottom = bottom - depth * 0.24;
-  const electrodes = [0.22, 0.78].map((share) => ({
-    x: left + share * span - rodWidth / 2,
-    y: circuit,
-    width: rodWidth,
-    height: rodBottom - circuit,
-  }));
+  const across = { x: left, width: span };
+  const electrodes = uprightRods([0.22, 0.78], across, rodWidth, circuit, rodBottom);
   const rods = aroundRods(electrodes);
 
   /** How far a wall stands in at a height. @param {number} y */

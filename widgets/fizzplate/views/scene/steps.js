@@ -11,7 +11,7 @@
  * waiting: the event goes on in the next round; ions: at the face; crossing, crossed: electrons of this
  * event that cross in this step, and that have crossed; formed: whether the product stands there
  */
-/** @typedef {{round: number, phase: Phase, passed: number, sides: Moment[]}} CloseStep */
+/** @typedef {{phase: Phase, passed: number, sides: Moment[]}} CloseStep */
 
 const PHASES = /** @type {const} */ (["arrive", "cross", "form"]);
 
@@ -32,7 +32,6 @@ export function closeUpSteps(products) {
     for (const phase of PHASES) {
       const across = phase === "arrive" ? 0 : aRound;
       steps.push({
-        round,
         phase,
         passed: round * aRound + across,
         sides: products.map((product) => {

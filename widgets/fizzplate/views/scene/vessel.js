@@ -63,6 +63,20 @@ export function fillAcross(pen, box, along, colourAt) {
 }
 
 /**
+ * Two upright rods from one height to another, their axes at shares of a width.
+ * @param {number[]} shares @param {{x: number, width: number}} across
+ * @param {number} thick @param {number} top @param {number} bottom @returns {Box[]}
+ */
+export function uprightRods(shares, across, thick, top, bottom) {
+  return shares.map((share) => ({
+    x: across.x + share * across.width - thick / 2,
+    y: top,
+    width: thick,
+    height: bottom - top,
+  }));
+}
+
+/**
  * What two upright rods in one liquid make of the places beside, between and below them.
  * @param {Box[]} electrodes
  */
