@@ -1,0 +1,24 @@
+// What the page's JavaScript and its tests must keep to.
+
+import js from "@eslint/js";
+import globals from "globals";
+
+const HERE = { languageOptions: { ecmaVersion: 2023, sourceType: "module" } };
+
+export default [
+  js.configs.recommended,
+  {
+    ...HERE,
+    files: ["**/*.js"],
+    languageOptions: { ...HERE.languageOptions, globals: { ...globals.browser, ...globals.node } },
+    rules: {
+      eqeqeq: "error",
+      "no-var": "error",
+      "prefer-const": "error",
+      "no-implicit-globals": "error",
+      "no-shadow": "error",
+      "no-console": "error",
+      "no-unused-vars": ["error", { argsIgnorePattern: "^_" }],
+    },
+  },
+];
