@@ -73,6 +73,7 @@ function madeRecord(decodeRecord, shift = 0, changes = {}) {
       { material: "graphite", role: "anode", layerTint: "", spongy: false, products: [gas("O2", "O₂", 4, "OH-", 4)] },
     ],
     liquidColours: [],
+    hazes: [],
     filmM: 2e-4,
     indicators: {},
     index,
@@ -215,7 +216,7 @@ test("water with a trace of salt is drawn all but empty, a solution full", async
 });
 
 test("two colours in one liquid take their light one after the other", async () => {
-  const { letThrough } = await use("scene.js");
+  const { letThrough } = await use("liquid.js");
   const blue = { absorbance: [0.001, 0.0001, 0], concentration: 500 };
   const brown = { absorbance: [0, 0.03, 0.3], concentration: 2 };
   const [red, green, rest] = letThrough([blue, brown]);
@@ -258,4 +259,44 @@ test("in the close-up both electrodes pass the same number of electrons", async 
       assert.equal(across[0], across[1]);
     }
   }
+});
+
+test("four hundred ions find room where they are drawn smaller", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { makeCrowd } = await use("ions.js");
+  const { layOut } = await use("layout.js");
+  const { seededRandom } = await use("random.js");
+  const record = madeRecord(decodeRecord);
+  for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
+    const total = (many) => {
+      const layout = layOut(1020, 570, vessel, many);
+      const crowd = makeCrowd(record, layout, seededRandom(1), many);
+      crowd.redraw({ before: 0, after: 0, part: 0 });
+      for (const ion of crowd.ions.get("Na+")) assert.ok(layout.inside(ion.x, ion.y));
+      return Object.values(crowd.counts()).reduce((a, b) => a + b);
+    };
+    assert.ok(total(true) >= 0.97 * Math.min(400, 4 * total(false)), `${vessel} ${total(true)}`);
+    assert.ok(total(true) <= 402);
+  }
+});
+
+test("molecules of water stay in the liquid and are as many as before", async () => {
+  const { layOut } = await use("layout.js");
+  const { makeWater } = await use("water.js");
+  const { seededRandom } = await use("random.js");
+  const layout = layOut(1020, 570, "U-tube");
+  const water = makeWater(layout, seededRandom(3));
+  const number = water.molecules.length;
+  assert.ok(number > 10);
+  for (let frame = 0; frame < 300; frame += 1) water.move(1 / 60);
+  assert.equal(water.molecules.length, number);
+  for (const { x, y } of water.molecules) assert.ok(layout.inside(x, y));
+});
+
+test("a haze hides the more the more there is of it, and never all", async () => {
+  const { hazeOpacity } = await use("haze.js");
+  assert.equal(hazeOpacity(0), 0);
+  assert.equal(hazeOpacity(-1e-9), 0);
+  assert.ok(hazeOpacity(2) > hazeOpacity(1));
+  assert.ok(hazeOpacity(1e6) <= 0.8);
 });

@@ -56,8 +56,8 @@ def record(model: Model, kept: Samples, *, trace_mol_dm3: float = 0.0) -> Run:
         for i, (name, z) in enumerate(zip(speciation.species, charge, strict=True))
         if z
     }
-    solids = flat.precipitate_mol_m3.reshape(-1, samples, nodes) @ grid.volume_m3
-    haze = dict(zip(speciation.solids, solids, strict=True))
+    clouds = flat.precipitate_mol_m3.reshape(-1, samples, nodes)
+    haze = dict(zip(speciation.solids, clouds, strict=True))
     cathode, anode = (_electrode(model, kept, side, by_name, grid.volume_m3) for side in (0, 1))
     voltage = kept.direction * (
         np.nan_to_num(kept.potential_V[:, 1] - kept.potential_V[:, 0]) + kept.liquid_V
@@ -96,7 +96,7 @@ def record(model: Model, kept: Samples, *, trace_mol_dm3: float = 0.0) -> Run:
         steps=kept.steps,
         _concentration=by_name,
         _velocity=velocity,
-        _haze_mol=haze,
+        _haze=haze,
     )
 
 

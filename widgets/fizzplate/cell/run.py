@@ -161,7 +161,7 @@ class Run:
     steps: int
     _concentration: Mapping[str, Array] = field(repr=False)
     _velocity: Mapping[str, Array] = field(repr=False)
-    _haze_mol: Mapping[str, Array] = field(repr=False)
+    _haze: Mapping[str, Array] = field(repr=False)
 
     @property
     def pressure_kPa(self) -> float:
@@ -185,8 +185,13 @@ class Run:
     @property
     def hazes(self) -> tuple[str, ...]:
         """Formulae of the hydroxides that can precipitate here."""
-        return tuple(self._haze_mol)
+        return tuple(self._haze)
 
     def haze_mol(self, formula: str) -> Array:
         """Return the precipitated hydroxide so far, (S,), mol; zero for one that never forms."""
-        return self._haze_mol.get(formula, np.zeros_like(self.time_s))
+        return np.asarray(self.haze_mol_m3(formula) @ self.volume_m3)
+
+    def haze_mol_m3(self, formula: str) -> Array:
+        """Return how much precipitated hydroxide clouds each place, (S, N), mol/m3 of liquid."""
+        nowhere = np.zeros((self.time_s.size, self.position_m.size))
+        return self._haze.get(formula, nowhere)

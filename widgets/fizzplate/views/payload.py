@@ -18,7 +18,7 @@ from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
 from fizzplate.chemistry.gases import GASES
 from fizzplate.chemistry.indicators import indicators
-from fizzplate.views.theme import ion_property, solid_property
+from fizzplate.views.theme import haze_property, ion_property, solid_property
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 DISSOLVED = ("Br2", "I2")
+LEAST_HAZE_MOL_M3 = 0.02  # less is no cloud to be seen
 LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is drawn to happen
 MOST_POSITIONS = 64
 MOST_BYTES = 400_000
@@ -73,6 +74,8 @@ def payload(run: Run) -> Payload:
     add("position_m", run.position_m[where])
     for formula in _drawn(run):
         add(f"c:{formula}", run.concentration(formula)[np.ix_(when, where)])
+    for formula in _clouding(run):
+        add(f"h:{formula}", run.haze_mol_m3(formula)[np.ix_(when, where)])
     for formula in _drawn(run):
         if parse_formula(formula).charge:
             add(f"v:{formula}", run.drift_velocity_m_s(formula)[np.ix_(when, where)])
@@ -136,6 +139,7 @@ def _header(run: Run) -> dict[str, Any]:
             for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
         ],
         "liquidColours": _colours(run),
+        "hazes": [{"formula": f, "tint": haze_property(f)} for f in _clouding(run)],
         "indicators": {name: list(scale) for name, scale in indicators().items()},
     }
 
@@ -208,6 +212,11 @@ def _drawn(run: Run) -> tuple[str, ...]:
     return (*run.ions, *(formula for formula in run.dissolved if formula not in run.ions))
 
 
+def _clouding(run: Run) -> list[str]:
+    """List the solids that cloud the liquid enough to be drawn."""
+    return [f for f in run.hazes if float(run.haze_mol_m3(f).max()) > LEAST_HAZE_MOL_M3]
+
+
 def _by_time(run: Run) -> dict[str, Array]:
     arrays = {
         "time_s": run.time_s,
@@ -217,9 +226,6 @@ def _by_time(run: Run) -> dict[str, Array]:
         "lamp_V": run.lamp_voltage_V,
         "charge_C": run.charge_C,
         "swapped": run.swapped.astype(float),
-        "haze_mol": np.asarray(
-            sum((run.haze_mol(s) for s in run.hazes), np.zeros_like(run.time_s))
-        ),
     }
     for side, record in enumerate((run.cathode, run.anode)):
         arrays[f"{side}:pH"] = record.pH
@@ -250,6 +256,6 @@ def _positions_that_fit(run: Run, samples: int) -> int:
     """Say how many places along the gap may be sent within the bytes allowed."""
     species = _drawn(run)
     moved = sum(1 for formula in species if parse_formula(formula).charge)
-    fields = len(species) + moved + (moved < len(species))
+    fields = len(species) + moved + (moved < len(species)) + len(_clouding(run))
     left = MOST_BYTES / 4 - len(_by_time(run)) * samples - MOST_POSITIONS
     return min(MOST_POSITIONS, int(left / (fields * samples)))

@@ -30,7 +30,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen }) {
   layout.canvas.setAttribute("aria-label", lesson.picture);
   const scene = mountScene(layout.canvas, record, clock, {
     reducedMotion,
-    indicator: chosen.indicator,
+    ...chosen,
   });
   const ledgers = layout.ledgers.map((node, index) =>
     fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow() }),
@@ -40,11 +40,12 @@ function showRun(layout, model, { reducedMotion, narrow, chosen }) {
     on: lesson.on,
     scale: () => scaleText(clock, scene),
     indicators: Object.keys(record.header.indicators),
-    indicator: chosen.indicator,
+    chosen,
     closeUp,
-    choose(name) {
-      chosen.indicator = name;
-      scene.setIndicator(name);
+    choose(what, name) {
+      chosen[what] = name;
+      if (what === "indicator") scene.setIndicator(name);
+      else scene.setParticles(name);
     },
   });
   const followers = [
@@ -76,7 +77,7 @@ export function renderBench({ model, el }) {
   const reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
   let isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
   let shown = null;
-  const chosen = { indicator: "" }; // kept from run to run
+  const chosen = { indicator: "", particles: "few" }; // kept from run to run
   const room = mountRoom(layout.room, layout.stage, () => shown?.refreshTheme());
 
   const lifeline = mountLifeline(layout.root, model);

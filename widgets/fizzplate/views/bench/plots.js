@@ -6,6 +6,7 @@ import { modelPlace } from "../scene/vessel.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const PROFILE_POINTS = 60;
+const PRINT_SCALE = 3; // dots of a saved picture for each unit of the drawing
 
 function element(name, attributes, parent) {
   const made = document.createElementNS(SVG, name);
@@ -15,9 +16,9 @@ function element(name, attributes, parent) {
 }
 
 /** Let a file be saved. */
-function save(name, type, text) {
+function save(name, type, content) {
   const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.href = URL.createObjectURL(new Blob([content], { type }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 1000);
@@ -30,11 +31,33 @@ function standAlone(svg) {
   return text.replace(/var\((--[\w-]+)\)/g, (whole, property) => style.getPropertyValue(property).trim() || whole);
 }
 
+/** Draw what stands by itself on the page's own ground, and save the dots. */
+function savePicture(name, svg) {
+  const { width, height } = svg.viewBox.baseVal;
+  const picture = new Image();
+  picture.onload = () => {
+    const canvas = document.createElement("canvas");
+    [canvas.width, canvas.height] = [width * PRINT_SCALE, height * PRINT_SCALE];
+    const pen = canvas.getContext("2d");
+    pen.fillStyle = getComputedStyle(svg).getPropertyValue("--fp-panel");
+    pen.fillRect(0, 0, canvas.width, canvas.height);
+    pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
+    canvas.toBlob((dots) => save(name, "image/png", dots), "image/png");
+  };
+  const alone = svg.cloneNode(true); // an image without a size of its own is not drawn everywhere
+  alone.setAttribute("width", String(width));
+  alone.setAttribute("height", String(height));
+  svg.after(alone);
+  picture.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(standAlone(alone))}`;
+  alone.remove();
+}
+
 function offerFiles(figure, chart, svg, title) {
   const offer = document.createElement("div");
   offer.className = "fp-take";
   for (const [label, act] of [
     ["CSV", () => save(`${chart.name}.csv`, "text/csv", chart.csv)],
+    ["PNG", () => savePicture(`${chart.name}.png`, svg)],
     ["SVG", () => save(`${chart.name}.svg`, "image/svg+xml", standAlone(svg))],
   ]) {
     const button = document.createElement("button");

@@ -4,35 +4,52 @@ import { clockText } from "./format.js";
 import { write } from "./layout.js";
 
 const SPEEDS = [1, 5, 20, 60, 200];
+/** @type {[string, string][]} */
+const PARTICLES = [
+  ["few", "ions"],
+  ["many", "more ions, smaller"],
+  ["water", "ions and water"],
+];
 const USUAL_SHOW_S = 20; // about how long a run should take to watch
 
 export function usualTimeLapse(durationS) {
   return SPEEDS.find((speed) => durationS / speed <= USUAL_SHOW_S) ?? SPEEDS.at(-1);
 }
 
-export function mountRuler(node, clock, durationS, { on, scale, indicators, indicator, choose, closeUp }) {
+/**
+ * @param node where it stands @param clock @param {number} durationS of the run
+ * @param parts whether the cell is on; the text of its scales; names of the indicators; what is chosen to
+ *   be drawn, and what to do when that changes; the close-up
+ */
+export function mountRuler(node, clock, durationS, { on, scale, indicators, chosen, choose, closeUp }) {
   node.innerHTML = `
+    <button type="button" class="fp-button fp-restart">Restart</button>
     <button type="button" class="fp-button fp-play">Play</button>
     <button type="button" class="fp-button fp-step">Step</button>
     <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
     <output class="fp-clock"></output>
     <label class="fp-speed"><span>Speed</span> <select></select></label>
     <label class="fp-speed fp-indicator"><span>Indicator</span> <select></select></label>
+    <label class="fp-speed fp-particles"><span>Particles</span> <select></select></label>
     <button type="button" class="fp-button fp-look" aria-expanded="false">Close-up</button>
     <span class="fp-scale"></span>`;
   const part = (name) => node.querySelector(name);
-  const [play, step, scrubber] = [part(".fp-play"), part(".fp-step"), part(".fp-scrubber")];
+  const [restart, play, step] = [part(".fp-restart"), part(".fp-play"), part(".fp-step")];
+  const scrubber = part(".fp-scrubber");
   const [shown, speed, scaleText] = [part(".fp-clock"), part("select"), part(".fp-scale")];
   const added = part(".fp-indicator select");
   added.add(new Option("no indicator", ""));
   for (const name of indicators) added.add(new Option(name, name));
-  added.value = indicator;
+  added.value = chosen.indicator;
+  const particles = part(".fp-particles select");
+  for (const [name, label] of PARTICLES) particles.add(new Option(label, name));
+  particles.value = chosen.particles;
   scrubber.max = String(durationS);
   scrubber.step = String(durationS / 600);
   scrubber.style.setProperty("--fp-ticks", String(Math.max(1, Math.min(10, Math.round(durationS / 60)))));
   for (const each of SPEEDS) speed.add(new Option(`×${each}`, String(each)));
   speed.value = String(clock.timeLapse);
-  for (const control of [play, step, scrubber, speed]) control.disabled = !on;
+  for (const control of [restart, play, step, scrubber, speed]) control.disabled = !on;
 
   const dismiss = new AbortController();
   const listen = (target, type, act) => target.addEventListener(type, act, { signal: dismiss.signal });
@@ -43,6 +60,10 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, indi
       clock.play();
     }
     update(clock.timeS);
+  });
+  listen(restart, "click", () => {
+    clock.restart();
+    clock.play();
   });
   listen(step, "click", () => clock.step());
   listen(scrubber, "input", () => clock.seek(Number(scrubber.value)));
@@ -55,7 +76,11 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, indi
     closeUp.toggle(open);
     update(clock.timeS);
   });
-  listen(added, "change", () => choose(added.value));
+  listen(added, "change", () => choose("indicator", added.value));
+  listen(particles, "change", () => {
+    choose("particles", particles.value);
+    update(clock.timeS);
+  });
   listen(speed, "change", () => {
     clock.timeLapse = Number(speed.value);
     update(clock.timeS);

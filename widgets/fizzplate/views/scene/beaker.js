@@ -4,9 +4,9 @@ import { aroundRods, clamp, fillAcross, sizes, uprightRods } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
-/** @param {number} width @param {number} height @returns {Layout} */
-export function layOutBeaker(width, height) {
-  const { narrow, ionRadius, circuit } = sizes(width, height);
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
+export function layOutBeaker(width, height, scale = 1) {
+  const { narrow, ionRadius, circuit } = sizes(width, height, scale);
   const margin = narrow ? 10 : Math.max(16, width * 0.13);
   const left = margin;
   const right = width - margin;

@@ -6,9 +6,9 @@ import { aroundRods, clamp, fillAcross, sizes, uprightRods } from "./vessel.js";
 
 const FLARE = 0.09; // of the width, by which each wall leans outwards
 
-/** @param {number} width @param {number} height @returns {Layout} */
-export function layOutDish(width, height) {
-  const { narrow, ionRadius, circuit } = sizes(width, height);
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
+export function layOutDish(width, height, scale = 1) {
+  const { narrow, ionRadius, circuit } = sizes(width, height, scale);
   const margin = narrow ? 12 : Math.max(16, width * 0.12);
   const left = margin;
   const right = width - margin;

@@ -14,6 +14,8 @@ import { clamp } from "./vessel.js";
 
 const EVENTS_A_SECOND = 1.1; // at the busier electrode, while the run plays at its usual speed
 const LASTS_S = 2.0;
+const TWO_ATOMS = ["H2", "O2", "Cl2"];
+const PAIRED = 0.35; // of a product's time: by then its atoms have paired
 export const ARRIVAL_S = 0.6;
 export const EXCHANGE_S = 1.0;
 
@@ -189,6 +191,24 @@ export function drawElectron(pen, x, y, r, theme) {
 }
 
 /**
+ * Two atoms come together and make a molecule.
+ * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} part 0 to 1
+ * @param {number} r @param {import("./theme.js").Theme} theme
+ */
+function drawPairing(pen, event, part, r, theme) {
+  pen.fillStyle = theme.colour(event.product === "Cl2" ? event.tint : "--fp-bubble");
+  pen.strokeStyle = theme.colour("--fp-ion-ink");
+  pen.lineWidth = 1.3;
+  for (const side of [-1, 1]) {
+    pen.beginPath();
+    // apart they stand where their ions stood, in the end as the molecule is drawn
+    pen.arc(event.x + side * part * r * 0.5, event.y + side * (1 - part) * r * 0.8, r * 0.58, 0, 2 * Math.PI);
+    pen.fill();
+    pen.stroke();
+  }
+}
+
+/**
  * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} surfaceX
  * @param {Layout} layout @param {ReturnType<typeof import("./glyphs.js").makeGlyphs>} glyphs
  * @param {import("./theme.js").Theme} theme @param {(formula: string) => string} molecule
@@ -205,8 +225,11 @@ function drawProduct(pen, event, surfaceX, layout, glyphs, theme, molecule) {
     pen.lineWidth = 1.2;
     pen.strokeStyle = theme.colour("--fp-ion-ink");
     pen.stroke();
+  } else if (event.kind === "gas" && part < PAIRED && TWO_ATOMS.includes(event.product)) {
+    drawPairing(pen, event, part / PAIRED, r, theme);
   } else if (event.kind === "gas") {
-    const rise = Math.min(part * part * r * 3.2, Math.max(event.y - layout.liquidTop - r, 0));
+    const risen = Math.max(part - PAIRED, 0) / (1 - PAIRED);
+    const rise = Math.min(risen * risen * r * 3.2, Math.max(event.y - layout.liquidTop - r, 0));
     pen.save();
     pen.translate(event.x, event.y - rise);
     glyphs.draw(pen, molecule(event.product), 0, 0, 0.95);

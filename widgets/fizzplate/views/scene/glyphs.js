@@ -1,4 +1,4 @@
-// How a particle looks: cations are hexagons, anions discs, molecules joined discs; a double
+// How a particle looks: cations are hexagons, anions discs, molecules joined discs, water bent; a double
 // outline is a double charge. Each look is drawn once and then copied.
 
 /** @typedef {import("./theme.js").Theme} Theme */
@@ -39,13 +39,34 @@ export function drawMolecule(pen, radius, fill, outline) {
 }
 
 /**
+ * @param {CanvasRenderingContext2D} pen @param {number} radius @param {string} fill
+ * @param {string} outline
+ */
+function drawWater(pen, radius, fill, outline) {
+  pen.fillStyle = fill;
+  pen.strokeStyle = outline;
+  pen.lineWidth = 0.9;
+  const bend = (104.5 / 2) * (Math.PI / 180); // half the molecule's angle
+  for (const side of [-1, 1]) {
+    pen.beginPath();
+    pen.arc(side * radius * 0.9 * Math.sin(bend), radius * 0.9 * Math.cos(bend), radius * 0.42, 0, 2 * Math.PI);
+    pen.fill();
+    pen.stroke();
+  }
+  disc(pen, radius * 0.82);
+  pen.fill();
+  pen.stroke();
+}
+
+/**
  * @param {CanvasRenderingContext2D} pen @param {Species} species @param {number} radius
  * @param {Theme} theme
  */
 function drawParticle(pen, species, radius, theme) {
   const ink = theme.colour("--fp-ion-ink");
   const fill = theme.colour(species.tint);
-  if (species.charge === 0) {
+  if (species.formula === "H2O") drawWater(pen, radius, fill, ink);
+  else if (species.charge === 0) {
     drawMolecule(pen, radius * 0.72, fill, ink);
   } else {
     const outline = species.charge > 0 ? hexagon : disc;

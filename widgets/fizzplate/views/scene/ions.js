@@ -3,20 +3,19 @@
 // than the model says, it spreads, as diffusion and mixing do.
 
 import { fieldAt } from "./record.js";
-import { modelPlace } from "./vessel.js";
+import { CLOSEST_AREA, modelPlace, MOST_IONS } from "./vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./record.js").Species} Species */
 /** @typedef {import("./vessel.js").Layout} Layout */
-/** @typedef {{before: number, after: number, part: number}} Moment */
+/** @typedef {import("./record.js").Instant} Moment */
 /** @typedef {{formula: string, x: number, y: number, vx: number, vy: number, age: number, bin: number}} Ion */
 
 const BINS = 24;
-const AREA_PER_ION = 10; // of drawn liquid, in squares of the ion's radius
-const MOST_IONS = 400;
+const AREA_PER_ION = 10; // of drawn liquid, in squares of the ion's radius, where all are read from afar
 const ACID_SHARE = 0.06; // of the crowd, for every unit of pH away from 7, all over the liquid
 const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the crowd is full
-const WANDER_PX_S = 26;
+export const WANDER_PX_S = 26;
 const SPREAD_PX_S = 34;
 const APART_PX_S2 = 420;
 const FADE_IN_S = 0.5;
@@ -35,12 +34,14 @@ const showsPH = (species) => species.formula === "H+" || species.formula === "OH
 
 /**
  * @param {RunRecord} record @param {Layout} layout @param {() => number} random
+ * @param {boolean} [many] closer together, up to the most that are drawn
  */
-export function makeCrowd(record, layout, random) {
+export function makeCrowd(record, layout, random, many = false) {
   const gapM = record.positionM[record.positionM.length - 1];
   const filmM = record.header.filmM;
   const species = record.header.species;
-  const room = Math.min(MOST_IONS, layout.liquidArea / (AREA_PER_ION * layout.ionRadius ** 2));
+  const area = many ? CLOSEST_AREA : AREA_PER_ION;
+  const room = Math.min(MOST_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
   /** @type {Map<string, Ion[]>} */
   const ions = new Map(species.map(({ formula }) => [formula, []]));
   const binArea = measureBins(layout, random);

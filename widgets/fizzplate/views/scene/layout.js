@@ -4,21 +4,28 @@ import { layOutBeaker } from "./beaker.js";
 import { layOutDish } from "./dish.js";
 import { layOutStrip } from "./strip.js";
 import { layOutUTube } from "./utube.js";
+import { clamp, CLOSEST_AREA, MOST_IONS } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
-/** @type {Record<string, (width: number, height: number) => Layout>} */
+/** @type {Record<string, (width: number, height: number, scale?: number) => Layout>} */
 const DRAWINGS = {
   beaker: layOutBeaker,
   "U-tube": layOutUTube,
   dish: layOutDish,
   "paper strip": layOutStrip,
 };
+const SMALLEST_PX = 6.5; // of an ion's radius: below that not even its shape is told apart
 
 /**
  * @param {number} width @param {number} height @param {string} vessel
+ * @param {boolean} [many] with ions so small that as many as are drawn at most find room
  * @returns {Layout}
  */
-export function layOut(width, height, vessel) {
-  return (DRAWINGS[vessel] ?? layOutBeaker)(width, height);
+export function layOut(width, height, vessel, many = false) {
+  const draw = DRAWINGS[vessel] ?? layOutBeaker;
+  const plain = draw(width, height);
+  if (!many) return plain;
+  const fitting = Math.sqrt(plain.liquidArea / (MOST_IONS * CLOSEST_AREA));
+  return draw(width, height, clamp(fitting, SMALLEST_PX, plain.ionRadius) / plain.ionRadius);
 }

@@ -11,10 +11,13 @@
  *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
  *   liquidColours: {formula: string, absorbance: number[]}[], filmM: number,
+ *   hazes: {formula: string, tint: string}[],
  *   indicators: Record<string, [number, number[]][]>,
  *   index: Record<string, {offset: number, length: number}>
  * }} Header
  */
+
+/** @typedef {{before: number, after: number, part: number}} Instant between which samples a time lies */
 
 /**
  * @param {Header} header
@@ -48,9 +51,10 @@ export function decodeRecord(header, view) {
     lampV: byTime("lamp_V"),
     chargeC: byTime("charge_C"),
     swapped: byTime("swapped"),
-    hazeMol: byTime("haze_mol"),
     /** @param {string} formula */
     concentration: (formula) => find(`c:${formula}`) ?? nowhere,
+    /** @param {string} formula */
+    haze: (formula) => find(`h:${formula}`) ?? nowhere,
     /** @param {string} formula */
     drift: (formula) => find(`v:${formula}`) ?? nowhere,
     /** @param {number} side */
@@ -76,7 +80,7 @@ export function decodeRecord(header, view) {
 /**
  * Where a time lies between the samples.
  * @param {{timeS: Float32Array}} record @param {number} timeS
- * @returns {{before: number, after: number, part: number}}
+ * @returns {Instant}
  */
 export function placeInTime(record, timeS) {
   const times = record.timeS;
@@ -106,7 +110,7 @@ export function sampleAt(values, record, timeS) {
  * The value of an array over samples and places at a time and a place.
  * @param {Float32Array} values
  * @param {{timeS: Float32Array, positionM: Float32Array}} record
- * @param {{before: number, after: number, part: number}} when
+ * @param {Instant} when
  * @param {number} positionM
  */
 export function fieldAt(values, record, when, positionM) {

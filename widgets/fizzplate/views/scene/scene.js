@@ -5,39 +5,34 @@ import { arrow, drawCircuit, electronPathPx, lampLight } from "./circuit.js";
 import { drawElectrodes } from "./deposit.js";
 import { drawEvents, makeEvents } from "./events.js";
 import { makeGlyphs } from "./glyphs.js";
-import { indicatorShade, writePH } from "./indicator.js";
+import { makeSpecks } from "./haze.js";
+import { writePH } from "./indicator.js";
 import { makeCrowd } from "./ions.js";
+import { drawLabels } from "./labels.js";
 import { layOut } from "./layout.js";
+import { drawLiquid } from "./liquid.js";
 import { fieldAt, placeInTime, sampleAt } from "./record.js";
 import { readTheme } from "./theme.js";
 import { seededRandom } from "./random.js";
-import { clamp, modelPlace } from "./vessel.js";
+import { clamp } from "./vessel.js";
+import { makeWater, WATER } from "./water.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
+/** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
 
 const SEED = 20;
 const JUMP_S = 0.35; // of playing: more than that between frames is a jump on the ruler
 const DENSEST = 3;
-const TINT = 0.55; // opacity of a liquid that lets no light of some band through
-
-/**
- * Parts of red, green and blue light that a mixture lets through, by Beer and Lambert.
- * @param {{absorbance: number[], concentration: number}[]} colours
- */
-export function letThrough(colours) {
-  return [0, 1, 2].map(
-    (band) => 10 ** -colours.reduce((sum, c) => sum + c.absorbance[band] * c.concentration, 0),
-  );
-}
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} firstRecord
  * @param {ReturnType<typeof import("./clock.js").createClock>} clock
- * @param {{reducedMotion?: boolean, indicator?: string}} [options]
+ * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles}} [options]
  */
 export function mountScene(canvas, firstRecord, clock, options = {}) {
   const { reducedMotion = false } = options;
   let indicator = options.indicator ?? "";
+  let particles = options.particles ?? "few";
   const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
   let record = firstRecord;
   let theme = readTheme(canvas);
@@ -55,9 +50,9 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     const density = Math.min(globalThis.devicePixelRatio || 1, DENSEST);
     canvas.width = Math.round(width * density);
     canvas.height = Math.round(height * density);
-    const layout = layOut(width, height, record.header.vessel);
+    const layout = layOut(width, height, record.header.vessel, particles === "many");
     const random = seededRandom(SEED);
-    const crowd = makeCrowd(record, layout, random);
+    const crowd = makeCrowd(record, layout, random, particles === "many");
     const shown = [...record.header.species];
     const made = record.header.electrodes.flatMap((electrode) => electrode.products);
     for (const { formula, label, kind, tint } of made) {
@@ -73,6 +68,7 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
         shown.push({ formula, label, charge, tint, dissolved: false });
       }
     }
+    if (particles === "water") shown.push(WATER);
     crowd.redraw(placeInTime(record, clock.timeS));
     return {
       layout,
@@ -81,6 +77,8 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       glyphs: makeGlyphs(shown, layout.ionRadius, density, theme),
       events: makeEvents(record, layout, crowd, random),
       bubbles: makeBubbles(record, layout, random),
+      water: particles === "water" ? makeWater(layout, random) : null,
+      specks: makeSpecks(layout, random),
     };
   }
 
@@ -120,17 +118,19 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     stage.crowd.move(placeInTime(record, clock.timeS), passedS);
     stage.events.age(passedS);
     stage.bubbles.move(passedS);
+    stage.water?.move(passedS);
     draw();
     frame = requestAnimationFrame(animate);
   }
 
   function draw() {
     if (!stage) return;
-    const { layout, density, crowd, glyphs, events, bubbles } = stage;
+    const { layout, density, crowd, glyphs, events, bubbles, water, specks } = stage;
     const timeS = clock.timeS;
     pen.setTransform(density, 0, 0, density, 0, 0);
     pen.clearRect(0, 0, layout.width, layout.height);
-    drawLiquid(timeS);
+    drawLiquid(pen, record, layout, theme, timeS, { indicator, specks });
+    water?.draw(pen, glyphs);
     drawElectrodes(pen, record, layout, theme, timeS);
     for (const list of crowd.ions.values()) {
       for (const ion of list) {
@@ -151,45 +151,7 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     layout.outline(pen);
     pen.stroke();
     drawCircuit(pen, record, layout, theme, timeS);
-    drawWords(timeS);
-  }
-
-  /** @param {number} timeS */
-  function drawLiquid(timeS) {
-    const { layout } = /** @type {NonNullable<typeof stage>} */ (stage);
-    pen.save();
-    layout.trace(pen);
-    pen.clip();
-    const { x, y, width, height } = layout.bounds;
-    pen.fillStyle = theme.colour("--fp-liquid");
-    pen.fillRect(x, y, width, height);
-    const when = placeInTime(record, timeS);
-    const colours = record.header.liquidColours.map(({ formula, absorbance }) => ({
-      values: record.concentration(formula),
-      absorbance,
-    }));
-    if (colours.length) {
-      const gapM = record.positionM[record.positionM.length - 1];
-      layout.fill(pen, (along) => {
-        const place = modelPlace(along, gapM, record.header.filmM);
-        const light = letThrough(colours.map(({ values, absorbance }) => ({
-          absorbance,
-          concentration: Math.max(0, fieldAt(values, record, when, place)),
-        })));
-        const rgb = light.map((part) => Math.round(255 * part)).join(",");
-        return `rgba(${rgb},${(TINT * (1 - Math.min(...light))).toFixed(3)})`;
-      });
-    }
-    const scale = record.header.indicators[indicator];
-    if (scale) layout.fill(pen, indicatorShade(record, scale, when));
-    pen.strokeStyle = theme.colour("--fp-ink");
-    pen.globalAlpha = 0.35;
-    pen.lineWidth = 2;
-    pen.beginPath();
-    pen.moveTo(x, y);
-    pen.lineTo(x + width, y);
-    pen.stroke();
-    pen.restore();
+    drawLabels(pen, record, layout, theme, glyphs, timeS, Boolean(water));
   }
 
   /** @param {number} timeS */
@@ -208,70 +170,6 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
         arrow(pen, start, ion.y + layout.ionRadius * 0.9, start + way * layout.ionRadius * 0.9);
       }
     }
-  }
-
-  /** @param {number} timeS */
-  function drawWords(timeS) {
-    const { layout, glyphs } = /** @type {NonNullable<typeof stage>} */ (stage);
-    const size = clamp(layout.width / 66, 10.5, 17);
-    const swapped = sampleAt(record.swapped, record, timeS) > 0.5;
-    pen.textBaseline = "middle";
-    pen.textAlign = "center";
-    layout.electrodes.forEach((rod, side) => {
-      const cathode = (side === 0) !== swapped;
-      pen.font = `700 ${clamp(rod.width * 0.8, 13, 26)}px ${theme.font}`;
-      const dark = record.header.electrodes[side].material === "graphite";
-      pen.fillStyle = dark ? "#fdfaf2" : theme.colour("--fp-ion-ink");
-      pen.fillText(cathode ? "−" : "+", rod.x + rod.width / 2, rod.y + rod.width * 0.55);
-      pen.font = `600 ${size}px ${theme.font}`;
-      pen.fillStyle = theme.colour("--fp-ink");
-      const name = cathode ? "cathode" : "anode";
-      const outside = side === 0 ? rod.x - 8 : rod.x + rod.width + 8;
-      pen.textAlign = side === 0 ? "right" : "left";
-      const room = side === 0 ? outside : layout.width - outside;
-      if (pen.measureText(name).width > room - 2) {
-        // no room beside the rod: towards the middle then
-        pen.textAlign = side === 0 ? "left" : "right";
-        const inner = side === 0 ? rod.x + rod.width + 6 : rod.x - 6;
-        pen.fillText(name, inner, rod.y + size * 0.9);
-      } else {
-        pen.fillText(name, outside, rod.y + size * 0.9);
-      }
-      pen.textAlign = "center";
-    });
-    pen.font = `${size * 0.86}px ${theme.font}`;
-    pen.fillStyle = theme.colour("--fp-quiet");
-    if (layout.caption) pen.fillText(layout.caption, layout.width / 2, layout.height - size * 0.9);
-    if (layout.narrow) return;
-    pen.textAlign = "left";
-    pen.fillText("number of H⁺ and OH⁻", 14, size * 1.1);
-    pen.fillText("shows pH, not amount", 14, size * 2.2);
-    pen.textAlign = "right";
-    if (record.header.filmM) {
-      pen.fillText("the layer at each electrode", layout.width - 14, size * 1.1);
-      pen.fillText("is drawn wider than it is", layout.width - 14, size * 2.2);
-    }
-    if (!layout.level) return;
-    const y = layout.height - size * 5.2;
-    for (const side of [0, 1]) {
-      const away = side === 0 ? 1 : -1;
-      const from = side === 0 ? layout.bounds.x - 12 : layout.width - layout.bounds.x + 12;
-      const to = side === 0 ? 14 : layout.width - 14;
-      const cathode = (side === 0) !== swapped;
-      pen.textAlign = side === 0 ? "left" : "right";
-      pen.fillStyle = theme.colour("--fp-quiet");
-      pen.strokeStyle = theme.colour("--fp-ink");
-      pen.fillText(cathode ? "to the cathode" : "to the anode", to, y);
-      arrow(pen, from, y + size * 1.1, to);
-      const travellers = record.header.species
-        .filter((each) => Math.sign(each.charge) === (cathode ? 1 : -1) && !each.dissolved)
-        .slice(0, 3);
-      travellers.forEach((each, k) => {
-        const step = layout.ionRadius * 1.75;
-        glyphs.draw(pen, each.formula, to + away * (step * 0.5 + k * step), y + size * 3, 0.74);
-      });
-    }
-    pen.textAlign = "center";
   }
 
   const resized = new ResizeObserver(() => {
@@ -300,6 +198,13 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     setIndicator(name) {
       indicator = name;
       draw();
+    },
+    /** @param {Particles} name */
+    setParticles(name) {
+      particles = name;
+      stage = build();
+      draw();
+      wake();
     },
     refreshTheme() {
       theme = readTheme(canvas);

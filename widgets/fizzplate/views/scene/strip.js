@@ -4,9 +4,9 @@ import { clamp, fillAcross, sizes } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
-/** @param {number} width @param {number} height @returns {Layout} */
-export function layOutStrip(width, height) {
-  const { narrow, ionRadius, circuit } = sizes(width, height);
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
+export function layOutStrip(width, height, scale = 1) {
+  const { narrow, ionRadius, circuit } = sizes(width, height, scale);
   const margin = narrow ? 14 : Math.max(20, width * 0.16);
   const left = margin;
   const right = width - margin;

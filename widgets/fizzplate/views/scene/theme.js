@@ -29,6 +29,7 @@ const USUAL = {
   "--fp-ion-cl2": "#cfe27f",
   "--fp-ion-other": "#d6d0c2",
   "--fp-ion-ink": "#1c1a17",
+  "--fp-haze-white": "#f7f7f4",
 };
 
 /** @typedef {{colour: (property: string) => string, font: string}} Theme */

@@ -7,9 +7,9 @@ import { clamp, sizes } from "./vessel.js";
 const BEND_STEPS = 24; // of the liquid's colour
 const LIMB_STEPS = 16;
 
-/** @param {number} width @param {number} height @returns {Layout} */
-export function layOutUTube(width, height) {
-  const { narrow, ionRadius, circuit } = sizes(width, height);
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
+export function layOutUTube(width, height, scale = 1) {
+  const { narrow, ionRadius, circuit } = sizes(width, height, scale);
   const bottom = height - (narrow ? 10 : 18);
   const outer = Math.min(width * (narrow ? 0.36 : 0.3), (bottom - circuit) * 0.52);
   const bore = outer * 0.52;

@@ -18,6 +18,8 @@
 // innerShare: of what happens at an electrode, on the face towards the other
 // level: whether the way of the current is from left to right everywhere
 
+export const MOST_IONS = 400;
+export const CLOSEST_AREA = 7; // of drawn liquid for each ion, in squares of its radius
 const FILM_SHARE = 0.16; // of the drawn gap, each
 
 /** @param {number} value @param {number} low @param {number} high */
@@ -35,12 +37,15 @@ export function modelPlace(fraction, gapM, filmM) {
   return filmM + ((s - FILM_SHARE) / (1 - 2 * FILM_SHARE)) * (gapM - 2 * filmM);
 }
 
-/** Sizes that all drawings share. @param {number} width @param {number} height */
-export function sizes(width, height) {
+/** Radius of an ion that is read from the back row. @param {number} width @param {number} height */
+export const plainRadius = (width, height) => clamp(Math.min(width / 48, height / 25), 9.5, 21);
+
+/** Sizes that all drawings share. @param {number} width @param {number} height @param {number} scale of the ions */
+export function sizes(width, height, scale) {
   const narrow = width < 560;
   return {
     narrow,
-    ionRadius: clamp(Math.min(width / 48, height / 25), 9.5, 21),
+    ionRadius: scale * plainRadius(width, height),
     circuit: clamp(height * 0.25, 76, 150),
   };
 }

@@ -10,6 +10,7 @@ from importlib import resources
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from fizzplate import data
 from fizzplate.chemistry import species_name
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Tokens",
     "chart_style",
+    "haze_property",
     "ion_property",
     "solid_property",
     "stylesheet",
@@ -34,8 +36,8 @@ class Tokens:
     ----------
     light, dark
         Colours of the two rooms, ``#rrggbb`` by name.
-    ions
-        Tints of the ions, the same in both rooms.
+    ions, hazes
+        Tints of the ions and of what clouds the liquid, the same in both rooms.
     family
         Font families, best first; all are looked for on the reader's machine.
     body_px, key_px, projector_body_px, projector_key_px
@@ -45,6 +47,7 @@ class Tokens:
     light: Mapping[str, str]
     dark: Mapping[str, str]
     ions: Mapping[str, str]
+    hazes: Mapping[str, str]
     family: tuple[str, ...]
     body_px: int
     key_px: int
@@ -67,6 +70,7 @@ def tokens() -> Tokens:
         light=MappingProxyType(file["light"]),
         dark=MappingProxyType(file["dark"]),
         ions=MappingProxyType(file["ions"]),
+        hazes=MappingProxyType(file["hazes"]),
         family=tuple(lettering.pop("family")),
         **lettering,
     )
@@ -102,6 +106,17 @@ def solid_property(formula: str) -> str:
     return f"--fp-{name}"
 
 
+def haze_property(formula: str) -> str:
+    """Name the custom property that holds the colour of a cloud.
+
+    Examples
+    --------
+    >>> haze_property("Mg(OH)2")
+    '--fp-haze-white'
+    """
+    return f"--fp-haze-{data.find('hazes', solid=formula)['tint']}"
+
+
 def _properties(colours: Mapping[str, str], prefix: str = "--fp-") -> str:
     return " ".join(f"{prefix}{name}: {value};" for name, value in colours.items())
 
@@ -118,7 +133,8 @@ def stylesheet() -> str:
     family = ", ".join(f'"{name}"' if " " in name else name for name in t.family)
     lettering = f"--fp-family: {family}; --fp-body: {t.body_px}px; --fp-key: {t.key_px}px;"
     projector = f"--fp-body: {t.projector_body_px}px; --fp-key: {t.projector_key_px}px;"
-    light = f"{lettering} {_properties(t.light)} {_properties(t.ions, '--fp-ion-')}"
+    particles = f"{_properties(t.ions, '--fp-ion-')} {_properties(t.hazes, '--fp-haze-')}"
+    light = f"{lettering} {_properties(t.light)} {particles}"
     return "\n".join(
         (
             f":root {{ color-scheme: light; {light} }}",
