@@ -4,15 +4,14 @@ import pytest
 
 from fizzplate.cell import Stage
 from fizzplate.chemistry import electrodes, solutions
-from fizzplate.lesson import Cell
+from fizzplate.lesson import VESSELS, Cell
 from fizzplate.views.bench import Bench
-from fizzplate.views.setup import DRAWN
 
 CELLS = [
     *({"solution": formula, "concentration_mol_dm3": 0.1} for formula in solutions()),
     *({"solution": "CuSO4", "anode": material} for material in electrodes()),
     *({"solution": "CuSO4", "cathode": material} for material in electrodes()),
-    *({"solution": "NaCl", "vessel": vessel} for vessel in DRAWN),
+    *({"solution": "NaCl", "vessel": vessel} for vessel in VESSELS),
 ]
 
 

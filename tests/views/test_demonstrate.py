@@ -3,7 +3,9 @@
 import pytest
 
 from fizzplate.cell.simulate import StuckError
-from fizzplate.views.demonstrate import CORE, Demonstrate
+from fizzplate.lesson import CORE
+from fizzplate.views.ahead import Ahead
+from fizzplate.views.demonstrate import Demonstrate
 
 
 @pytest.fixture
@@ -95,9 +97,63 @@ def test_a_cell_that_the_model_cannot_follow_is_said_so_and_the_picture_stays(pa
         raise StuckError("no step could be solved")
 
     shown = page.bench.shown
-    monkeypatch.setattr(type(page.setup.cell), "run", stuck)
+    monkeypatch.setattr(Ahead, "result", stuck)
     press(page, "Switch on")
     assert page.bench.shown == shown
     assert page.run is None
     said = [getattr(part, "value", "") for part in page.widget.children]
     assert any("could not follow this cell" in str(value) for value in said)
+
+
+def test_a_run_comes_back_when_its_solution_does(page):
+    press(page, "NaCl")
+    press(page, "Switch on")
+    run = page.run
+    press(page, "CuCl₂")
+    assert page.run is None
+    press(page, "✓ NaCl")
+    assert page.run is run
+    assert page.bench.lesson["again"]
+
+
+def test_the_list_can_be_added_to_moved_and_shortened(page):
+    press(page, "Add a copy")
+    page.setup._controls["anode"].value = "copper"
+    assert [setup.label for setup in page.list.cells[:2]] == ["Na₂SO₄", "Na₂SO₄, copper anode"]
+    press(page, "Move later")
+    assert page.list.cells[2].anode == "copper"
+    assert page.list.at == 2
+    press(page, "Remove")
+    assert [setup.solution for setup in page.list.cells] == list(CORE)
+    press(page, "Next")
+    assert page.list.at == 3
+    press(page, "Next")
+    assert page.list.at == 0
+    for _ in CORE:
+        press(page, "Remove")
+    assert len(page.list.cells) == 1  # the last one stays
+
+
+def test_the_address_follows_the_page_and_opens_it_again(page):
+    press(page, "CuSO₄")
+    page.setup._controls["anode"].value = "copper"
+    other = Demonstrate()
+    other.open_query("?" + page.address.query)
+    assert other.list.cells == page.list.cells
+    assert other.setup.cell.anode == "copper"
+    assert other.address.notices == []
+
+
+def test_a_broken_address_is_said_and_the_rest_is_used(page):
+    page.open_query("?v=1&cells=KBr;Gold,c=1&open=5")
+    assert page.setup.cell.solution_formulae == ("KBr",)
+    assert len(page.address.notices) == 2
+
+
+def test_a_file_that_is_no_list_changes_nothing(page):
+    before = list(page.list.cells)
+    page.open_file("milk\nbread")
+    assert page.list.cells == before
+    assert "fizzplate cells" in page.address.notices[0]
+    page.open_file("fizzplate cells 1\nKI")
+    assert page.setup.cell.solution_formulae == ("KI",)

@@ -35,9 +35,14 @@ def seen():
     return []
 
 
+def _listening(seen):
+    setup = Setup(lambda: seen.append((setup.cell, setup.setup.minutes)))
+    return setup
+
+
 @pytest.fixture
 def setup(seen):
-    return Setup(lambda cell, minutes: seen.append((cell, minutes)))
+    return _listening(seen)
 
 
 def test_the_bar_opens_on_the_class_practical(setup):
@@ -138,7 +143,7 @@ def test_only_the_strip_takes_a_crystal_and_no_volume(setup, seen):
     control(setup, "Vessel").value = "paper strip"
     assert offered(setup, "Crystal")
     assert not offered(setup, "Volume, cm³")
-    control(setup, "Crystal").value = "KMnO₄, purple"
+    control(setup, "Crystal").value = "KMnO4"
     assert setup.cell.crystal == "KMnO4"
     control(setup, "Vessel").value = "beaker"
     assert setup.cell.crystal is None

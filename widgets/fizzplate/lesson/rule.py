@@ -78,8 +78,7 @@ def classroom_rule(
     wording
         The board's wording of half-equations.
     dilute_chloride_below_mol_dm3
-        Concentration below which a chloride counts as giving oxygen; never, if not given. Boards
-        differ.
+        Concentration below which a chloride counts as giving oxygen; the wording's, if not given.
 
     Examples
     --------
@@ -97,11 +96,14 @@ def classroom_rule(
             at_least=0,
         )
     chosen = wording or Wording()
+    dilute_below = (
+        chosen.dilute_below_mol_dm3
+        if dilute_chloride_below_mol_dm3 is None
+        else dilute_chloride_below_mol_dm3
+    )
     return Rule(
         cathode=_cathode(ions_mol_dm3, chosen, molten=molten),
-        anode=_anode(
-            ions_mol_dm3, anode, chosen, dilute_chloride_below_mol_dm3 or 0.0, molten=molten
-        ),
+        anode=_anode(ions_mol_dm3, anode, chosen, dilute_below, molten=molten),
     )
 
 

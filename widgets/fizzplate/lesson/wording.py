@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fizzplate.chemistry.checks import choice
+from fizzplate.chemistry.checks import choice, number
+
+ELECTRODE_NAMES = ("cathode", "negative", "both")
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,14 +23,37 @@ class Wording:
         "right" or "minus": taken away on the left.
     states
         Whether state symbols are shown.
+    electrode_names
+        "cathode", "negative" (negative electrode), or "both".
+    dilute_below_mol_dm3
+        Concentration below which a chloride counts as giving oxygen; 0: never. Boards differ.
     """
 
     oxygen_from: str = "OH-"
     hydrogen_from: str = "H+"
     electrons: str = "right"
     states: bool = False
+    electrode_names: str = "cathode"
+    dilute_below_mol_dm3: float = 0.0
 
     def __post_init__(self) -> None:
         choice("oxygen_from", self.oxygen_from, ("OH-", "H2O"))
         choice("hydrogen_from", self.hydrogen_from, ("H+", "H2O"))
         choice("electrons", self.electrons, ("right", "minus"))
+        choice("electrode_names", self.electrode_names, ELECTRODE_NAMES)
+        number("dilute_below_mol_dm3", self.dilute_below_mol_dm3, unit="mol/dm3", at_least=0)
+
+    def title(self, role: str) -> str:
+        """Name an electrode as the board does.
+
+        Examples
+        --------
+        >>> Wording(electrode_names="both").title("anode")
+        'Anode (positive electrode)'
+        """
+        sign = {"cathode": "negative", "anode": "positive"}[role]
+        return {
+            "cathode": role.capitalize(),
+            "negative": f"{sign.capitalize()} electrode",
+            "both": f"{role.capitalize()} ({sign} electrode)",
+        }[self.electrode_names]

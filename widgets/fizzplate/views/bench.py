@@ -60,20 +60,31 @@ class Bench(anywidget.AnyWidget):
     def __init__(self) -> None:
         super().__init__(_esm=_module_text(), _css=_style_text())
 
-    def show(self, run: Run) -> None:
-        """Play a run from its beginning."""
-        drawn = [asdict(chart) for chart in charts(run)]
-        self._hand_over(run, lesson_of(run), drawn)
+    def show(self, run: Run, *, key: str = "", again: bool = False) -> None:
+        """Play a run from its beginning, or show it as it was left.
+
+        Parameters
+        ----------
+        run
+            What to show.
+        key
+            A name under which the page remembers how far it was played.
+        again
+            Whether to show it where it was left.
+        """
+        self._hand_over(run, lesson_of(run) | {"key": key, "again": again})
+        # the cell moves while its charts are drawn
+        self.charts = [asdict(chart) for chart in charts(run)]
 
     def rest(self, run: Run) -> None:
         """Show a cell with its switch open, from a run that was switched off."""
-        self._hand_over(run, lesson_at_rest(run), [])
+        self._hand_over(run, lesson_at_rest(run))
 
-    def _hand_over(self, run: Run, lesson: dict[str, Any], drawn: list[dict[str, Any]]) -> None:
+    def _hand_over(self, run: Run, lesson: dict[str, Any]) -> None:
         sent = payload(run)
         with self.hold_sync():
             self.header = dict(sent.header)
             self.samples = sent.samples
             self.lesson = lesson
-            self.charts = drawn
+            self.charts = []
             self.shown += 1

@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
 from fizzplate.cell import Stage
 from fizzplate.cell.simulate import StuckError
-from fizzplate.chemistry import pretty, solutions
+from fizzplate.chemistry.checks import InputError
+from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query, write_cell
+from fizzplate.views.address import Address
+from fizzplate.views.ahead import Ahead
 from fizzplate.views.bench import Bench
+from fizzplate.views.cell_list import CellList
 from fizzplate.views.setup import Setup
 
 if TYPE_CHECKING:
-    from fizzplate.cell import Cell
-    from fizzplate.cell.run import Run
+    from collections.abc import Callable
 
-#: The class practical in an order that changes one ion at a time.
-CORE = ("Na2SO4", "NaCl", "CuCl2", "CuSO4")
+    from fizzplate.cell.run import Run
+    from fizzplate.lesson import CellSetup
+
 SAMPLES = 121
+MOST_KEPT = 12  # runs that come back as they were left
+
+#: an instant with the switch open: enough for a picture of what stands ready
+AT_REST = Stage(minutes=1e-3, off=True)
 
 _STUCK = "The model could not follow this cell: try another voltage or concentration."
 _TITLE = (
@@ -34,33 +43,37 @@ class Demonstrate:
     ----------
     widget
         What a notebook displays.
-    setup, bench
-        The set-up bar, and the cell with all that follows its clock.
+    list, setup, bench, address
+        The teacher's list, the set-up bar, the cell with all that follows its clock, and the link.
     run
-        The last run shown, or ``None`` before the switch is closed.
+        The run that is shown, or ``None`` while the switch is open.
     """
 
     def __init__(self) -> None:
         self.run: Run | None = None
+        self._kept: dict[CellSetup, Run] = {}
+        self._ahead = Ahead()
+        self.state = PageState()
         self.bench = Bench()
         self.bench.add_class("fp-bench-host")
-        self.setup = Setup(self._at_rest)
-        self._recorded: set[str] = set()
-        self._choices = {formula: self._choice(formula) for formula in CORE}
-        solutions_list = widgets.HBox(list(self._choices.values()))
-        solutions_list.add_class("fp-solutions")
-        head = widgets.HBox([widgets.HTML(_TITLE), solutions_list])
+        self.list = CellList(self.state.cells, self._on_chosen)
+        self.setup = Setup(self._on_set_up, self.list.current)
+        self.address = Address(self.open_query, self.open_file)
+        self.address.add_class("fp-tools-host")
+        head = widgets.HBox([widgets.HTML(_TITLE), self.list.bar])
         head.add_class("fp-head")
+        tools = widgets.HBox([self.list.tools, self.address])
+        tools.add_class("fp-list-tools")
         self._switch = widgets.Button(description="Switch on")
         self._switch.add_class("fp-switch")
         self._switch.on_click(lambda _: self.switch())
         self._refusal = widgets.HTML()
         self._refusal.add_class("fp-refusal")
         self._refusal.add_class("fp-switch-refusal")
-        parts = [head, self.setup.bar, self._switch, self._refusal, self.bench]
+        parts = [head, tools, self.setup.bar, self._switch, self._refusal, self.bench]
         self.widget = widgets.Box(parts)
         self.widget.add_class("fp-page")
-        self._at_rest(self.setup.cell, self.setup.minutes)
+        self._at_rest()
 
     @property
     def is_on(self) -> bool:
@@ -70,50 +83,90 @@ class Demonstrate:
     def switch(self) -> None:
         """Close the switch and run what is set up, or open it again."""
         if self.is_on:
-            self._at_rest(self.setup.cell, self.setup.minutes)
+            self._at_rest()
             return
         if not self.setup.usable():
             return
         self._refusal.value = ""
         self._switch.description = "Running …"
         self._switch.disabled = True
+        setup = self.setup.setup
         try:
-            run = self.setup.cell.run(minutes=self.setup.minutes, samples=SAMPLES)
+            run = self._kept.get(setup) or self._ahead.result(setup, self._work_out())
         except StuckError:
             self._refusal.value = f'<span role="alert">{_STUCK}</span>'
         else:
+            self._keep(setup, run)
             self.run = run
-            self.bench.show(run)
-            self._recorded.update(run.cell.solution_formulae)
+            self.bench.show(run, key=write_cell(setup))
         finally:
             self._switch.disabled = False
             self._show_switch()
-        self._mark_choices()
+        self.list.tick(self._kept)
 
-    def _at_rest(self, cell: Cell, minutes: float) -> None:
-        """Show a cell before its switch is closed."""
+    def open_query(self, query: str) -> None:
+        """Open the page as a link says; what cannot be read is left out and said."""
+        self.state, said = from_query(query)
+        self.address.say(said)
+        self._open_list(self.state.cells, self.state.open)
+
+    def open_file(self, text: str) -> None:
+        """Open a saved list; one that cannot be read leaves everything as it is."""
+        try:
+            cells, said = from_file(text)
+        except InputError as refusal:
+            self.address.say([str(refusal)])
+            return
+        self.address.say(said)
+        self._open_list(cells, 0)
+
+    def _open_list(self, cells: tuple[CellSetup, ...], at: int) -> None:
+        self.list.open(cells, at)
+        self._on_chosen()
+
+    def _on_chosen(self) -> None:
+        """Put the list's cell in the set-up bar; a run that it had comes back as it was left."""
+        setup = self.list.current
+        self.setup.show(setup)
+        if setup in self._kept:
+            self.run = self._kept[setup]
+            self._refusal.value = ""
+            self.bench.show(self.run, key=write_cell(setup), again=True)
+            self._show_switch()
+            self._write_address()
+        else:
+            self._at_rest()
+
+    def _on_set_up(self) -> None:
+        self.list.replace(self.setup.setup)
+        self._at_rest()
+
+    def _keep(self, setup: CellSetup, run: Run) -> None:
+        self._kept.pop(setup, None)
+        self._kept[setup] = run
+        while len(self._kept) > MOST_KEPT:
+            del self._kept[next(iter(self._kept))]
+
+    def _at_rest(self) -> None:
+        """Show the cell before its switch is closed."""
         self.run = None
         self._refusal.value = ""
-        self.bench.rest(cell.run(stages=[Stage(minutes=minutes, off=True)], samples=2))
+        self.bench.rest(self.setup.cell.run(stages=[AT_REST], samples=2))
         self._show_switch()
-        self._mark_choices()
+        self._write_address()
+        if self.setup.setup not in self._kept:
+            self._ahead.begin(self.setup.setup, self._work_out())
+
+    def _work_out(self) -> Callable[[], Run]:
+        cell, minutes = self.setup.cell, self.setup.setup.minutes
+        return lambda: cell.run(minutes=minutes, samples=SAMPLES)
+
+    def _write_address(self) -> None:
+        self.state = replace(self.state, cells=tuple(self.list.cells), open=self.list.at)
+        self.address.write(to_query(self.state), to_file(self.state))
 
     def _show_switch(self) -> None:
         self._switch.description = "Switch off" if self.is_on else "Switch on"
-
-    def _choice(self, formula: str) -> Any:
-        button = widgets.Button(description=pretty(formula), tooltip=solutions()[formula].name)
-        button.add_class("fp-choice")
-        button.on_click(lambda _: self.setup.choose(formula))
-        return button
-
-    def _mark_choices(self) -> None:
-        """Tick the solutions that have been run, and mark the one in the cell."""
-        in_cell = self.setup.cell.solution_formulae
-        for formula, button in self._choices.items():
-            tick = "✓ " if formula in self._recorded else ""
-            button.description = f"{tick}{pretty(formula)}"
-            (button.add_class if formula in in_cell else button.remove_class)("fp-chosen")
 
 
 def page() -> Any:

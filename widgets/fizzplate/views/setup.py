@@ -11,25 +11,27 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell import Lamp, vessels
+from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
-from fizzplate.lesson import Cell
+from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
-LAMPS: dict[str, Lamp | None] = {
-    "6 V, 0.06 A": Lamp(6.0, 0.06),
-    "6 V, 0.3 A": Lamp(6.0, 0.3),
-    "12 V, 0.1 A": Lamp(12.0, 0.1),
-    "none": None,
-}
-LONGEST_RUN_MIN = 60.0
-DRAWN = ("beaker", "U-tube", "dish", "paper strip")  # the vessels that have a drawing
-CRYSTALS: dict[str, str | None] = {"none": None, "KMnO₄, purple": "KMnO4"}
+CRYSTALS = {"none": "", "KMnO₄, purple": "KMnO4"}
+HOLDS = {"voltage": "V", "current": "A"}
+USUAL_CURRENT_A = 0.05  # about what the lamp lets through
 #: Which control an argument of the cell belongs to, where the names differ.
-CONTROL_OF = {"lamp rated_V": "lamp", "lamp rated_A": "lamp", "supply_limit_A": "supply_V"}
+CONTROL_OF = {
+    "lamp rated_V": "lamp",
+    "lamp rated_A": "lamp",
+    "supply_limit_A": "supply",
+    "supply_V": "supply",
+    "current_A": "supply",
+}
+#: What only the full bar shows.
+FURTHER = ("also", "also_mol_dm3", "holds", "temperature_C")
 
 
 def read_number(argument: str, text: str, *, unit: str) -> float:
@@ -58,30 +60,29 @@ class Setup:
     Parameters
     ----------
     changed
-        Called with the new cell and the minutes after every change that can be used.
+        Called after every change that can be used.
+    start
+        What the controls open on.
+    full
+        With a second substance, a held current and the temperature.
 
     Attributes
     ----------
     bar
         The widget that holds the controls.
+    setup, cell
+        What they describe, and the cell made of it.
     """
 
-    def __init__(self, changed: Callable[[Cell, float], None]) -> None:
+    def __init__(
+        self,
+        changed: Callable[[], None],
+        start: CellSetup | None = None,
+        *,
+        full: bool = False,
+    ) -> None:
         self._changed = changed
-        salts = {f"{salt.name} {pretty(formula)}": formula for formula, salt in solutions().items()}
-        salts |= {liquid.name: formula for formula, liquid in non_electrolytes().items()}
-        self._controls: dict[str, Any] = {
-            "solution": _menu("Solution", salts),
-            "concentration_mol_dm3": _field("Concentration, mol/dm³", "0.50"),
-            "volume_cm3": _field("Volume, cm³", "60"),
-            "cathode": _menu("Cathode", {name: name for name in electrodes()}, "graphite"),
-            "anode": _menu("Anode", {name: name for name in electrodes()}, "graphite"),
-            "supply_V": _field("Supply, V", "6.0"),
-            "lamp": _menu("Lamp", {name: name for name in LAMPS}),
-            "vessel": _menu("Vessel", {name: name for name in DRAWN}),
-            "crystal": _menu("Crystal", {name: name for name in CRYSTALS}),
-            "minutes": _field("Time, minutes", "5"),
-        }
+        self._controls = _controls()
         self._refusals = {name: widgets.HTML() for name in self._controls}
         self._boxes: dict[str, Any] = {}
         for name, control in self._controls.items():
@@ -90,6 +91,9 @@ class Setup:
             box.add_class(f"fp-field-{name.split('_')[0]}")
             self._boxes[name] = box
             self._refusals[name].add_class("fp-refusal")
+            if name in FURTHER and not full:
+                box.layout.display = "none"
+        self._full = full
         self._fields = widgets.Box(list(self._boxes.values()))
         self._fields.add_class("fp-fields")
         self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
@@ -97,17 +101,46 @@ class Setup:
         self._summary.observe(self._fold, names="value")
         self.bar = widgets.Box([self._summary, self._fields])
         self.bar.add_class("fp-setup")
-        # what else the vessel needs is changed before the cell is read
+        self._heard = True
+        # what else a choice needs is changed before the cell is read
         self._controls["vessel"].observe(self._suit_vessel, names="value")
+        self._controls["holds"].observe(self._suit_supply, names="value")
         for control in self._controls.values():
             control.observe(self._on_change, names="value")
-        self._suit_vessel()
-        self.cell, self.minutes = self._read()
-        self._describe()
+        self.show(start or USUAL)
 
-    def choose(self, solution: str) -> None:
-        """Put a solution in the cell, at the strength of the class practical."""
-        self._controls["solution"].value = solution
+    def show(self, setup: CellSetup) -> None:
+        """Set the controls to a set-up without telling of it."""
+        held = setup.supply_V if setup.current_A is None else setup.current_A
+        values = {
+            "solution": setup.solution,
+            "concentration_mol_dm3": f"{setup.concentration_mol_dm3:.6g}",
+            "also": setup.also,
+            "also_mol_dm3": f"{setup.also_mol_dm3:.6g}",
+            "cathode": setup.cathode,
+            "anode": setup.anode,
+            "holds": "V" if setup.current_A is None else "A",
+            "supply": f"{held:.6g}",
+            "lamp": setup.lamp,
+            "vessel": setup.vessel,
+            "crystal": setup.crystal or "",
+            "temperature_C": f"{setup.temperature_C:.6g}",
+            "minutes": f"{setup.minutes:.6g}",
+        }
+        allowed = vessels()[setup.vessel].volume_cm3
+        if allowed is not None:
+            volume_cm3 = allowed.usual if setup.volume_cm3 is None else setup.volume_cm3
+            values["volume_cm3"] = f"{volume_cm3:.6g}"
+        self._heard = False
+        try:
+            for name, value in values.items():
+                self._controls[name].value = value
+            self._suit_vessel()
+        finally:
+            self._heard = True
+        self._refuse(None)
+        self.setup, self.cell = self._read()
+        self._describe()
 
     def usable(self) -> bool:
         """Say whether the controls describe a cell; if not, the refusal is said once more."""
@@ -122,42 +155,51 @@ class Setup:
     @property
     def summary(self) -> str:
         """What is in the cell, on one line."""
-        cell = self.cell
+        cell, setup = self.cell, self.setup
         rods = (
             f"{cell.cathode} electrodes"
             if cell.cathode == cell.anode
             else f"{cell.cathode} cathode, {cell.anode} anode"
         )
+        held = f"{setup.current_A:g} A" if setup.supply_V is None else f"{setup.supply_V:g} V"
         if cell.solution_formulae == ("H2O",):
-            return f"{cell.name}, {rods}, {cell.supply_V:g} V"
-        strength = f"{cell.concentration_mol_dm3:.2g} mol/dm³"
-        return f"{cell.name}, {strength}, {rods}, {cell.supply_V:g} V"
+            return f"{cell.name}, {rods}, {held}"
+        strength = f"{setup.concentration_mol_dm3:.2g} mol/dm³"
+        return f"{cell.name}, {strength}, {rods}, {held}"
 
-    def _read(self) -> tuple[Cell, float]:
+    def _read(self) -> tuple[CellSetup, Any]:
         """Make the cell that the controls describe; refuse what cannot be used."""
         value = {name: control.value for name, control in self._controls.items()}
-        concentration_mol_dm3 = read_number(
-            "concentration_mol_dm3", value["concentration_mol_dm3"], unit="mol/dm3"
+        holds_cm3 = vessels()[value["vessel"]].volume_cm3
+        volume_cm3 = None
+        if holds_cm3 is not None:
+            volume_cm3 = read_number("volume_cm3", value["volume_cm3"], unit="cm3")
+            volume_cm3 = None if volume_cm3 == holds_cm3.usual else volume_cm3
+        held = value["holds"]
+        unit, argument = (("V", "supply_V"), ("A", "current_A"))[held == "A"]
+        amount = read_number(argument, value["supply"], unit=unit)
+        also_mol_dm3 = (
+            read_number("also_mol_dm3", value["also_mol_dm3"], unit="mol/dm3")
+            if value["also"]
+            else USUAL.also_mol_dm3
         )
-        measured = vessels()[value["vessel"]].volume_cm3 is not None
-        volume_cm3 = (
-            read_number("volume_cm3", value["volume_cm3"], unit="cm3") if measured else None
-        )
-        supply_V = read_number("supply_V", value["supply_V"], unit="V")
-        minutes = read_number("minutes", value["minutes"], unit="minutes")
-        number("minutes", minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
-        cell = Cell(
+        setup = CellSetup(
             value["solution"],
-            concentration_mol_dm3=concentration_mol_dm3,
+            read_number("concentration_mol_dm3", value["concentration_mol_dm3"], unit="mol/dm3"),
+            also=value["also"],
+            also_mol_dm3=also_mol_dm3,
             volume_cm3=volume_cm3,
             cathode=value["cathode"],
             anode=value["anode"],
-            supply_V=supply_V,
-            lamp=LAMPS[value["lamp"]],
+            supply_V=amount if held == "V" else None,
+            current_A=amount if held == "A" else None,
+            lamp=value["lamp"],
             vessel=value["vessel"],
-            crystal=CRYSTALS[value["crystal"]] if self._takes_crystal else None,
+            crystal=(value["crystal"] or None) if self._takes_crystal else None,
+            temperature_C=read_number("temperature_C", value["temperature_C"], unit="°C"),
+            minutes=read_number("minutes", value["minutes"], unit="minutes"),
         )
-        return cell, minutes
+        return setup, setup.cell()
 
     @property
     def _takes_crystal(self) -> bool:
@@ -176,22 +218,39 @@ class Setup:
         except InputError:
             return
         if not allowed.least <= volume_cm3 <= allowed.most:
-            field.value = f"{allowed.usual:g}"
+            self._quietly(field, f"{allowed.usual:g}")
+
+    def _suit_supply(self, _change: object = None) -> None:
+        """Name what the supply holds, and begin with a usual value of it."""
+        held, field = self._controls["holds"].value, self._controls["supply"]
+        field.description = f"Supply, {held}"
+        usual = USUAL_CURRENT_A if held == "A" else USUAL.supply_V
+        self._quietly(field, f"{usual:g}")
+
+    def _quietly(self, control: Any, value: str) -> None:
+        """Change a control as part of another change, which is told itself."""
+        heard, self._heard = self._heard, False
+        control.value = value
+        self._heard = heard
 
     def _on_change(self, _change: object) -> None:
+        if not self._heard:
+            return
         try:
-            cell, minutes = self._read()
+            setup, cell = self._read()
         except InputError as refusal:
             self._refuse(refusal)
             return
         self._refuse(None)
-        self.cell, self.minutes = cell, minutes
+        self.setup, self.cell = setup, cell
         self._describe()
-        self._changed(cell, minutes)
+        self._changed()
 
     def _refuse(self, refusal: InputError | None) -> None:
         """Show the sentence beside the control that it is about, and at no other."""
         about = CONTROL_OF.get(refusal.argument, refusal.argument) if refusal else None
+        if about is not None and about not in self._controls:
+            about = "solution"
         for name, place in self._refusals.items():
             said = escape(str(refusal)) if refusal and name == about else ""
             place.value = f'<span role="alert">{said}</span>' if said else ""
@@ -205,7 +264,29 @@ class Setup:
         (self._fields.add_class if change["new"] else self._fields.remove_class)("fp-unfolded")
 
 
-def _menu(label: str, options: dict[str, str], value: str | None = None) -> Any:
+def _controls() -> dict[str, Any]:
+    salts = {f"{salt.name} {pretty(formula)}": formula for formula, salt in solutions().items()}
+    liquids = {liquid.name: formula for formula, liquid in non_electrolytes().items()}
+    materials = {name: name for name in electrodes()}
+    return {
+        "solution": _menu("Solution", salts | liquids),
+        "concentration_mol_dm3": _field("Concentration, mol/dm³", "0.5"),
+        "also": _menu("Also dissolved", {"nothing else": ""} | salts),
+        "also_mol_dm3": _field("Its concentration, mol/dm³", "0.1"),
+        "volume_cm3": _field("Volume, cm³", "60"),
+        "cathode": _menu("Cathode", materials, "graphite"),
+        "anode": _menu("Anode", materials, "graphite"),
+        "holds": _menu("Supply holds", HOLDS),
+        "supply": _field("Supply, V", "6"),
+        "lamp": _menu("Lamp", {name: name for name in LAMPS}),
+        "vessel": _menu("Vessel", {name: name for name in VESSELS}),
+        "crystal": _menu("Crystal", CRYSTALS),
+        "temperature_C": _field("Room, °C", "25"),
+        "minutes": _field("Time, minutes", "5"),
+    }
+
+
+def _menu(label: str, options: Mapping[str, str], value: str | None = None) -> Any:
     chosen = value if value is not None else next(iter(options.values()))
     return widgets.Dropdown(
         description=label, options=list(options.items()), value=chosen, style=_label()

@@ -22,7 +22,7 @@ function scaleText(clock, scene) {
   return `time ×${clock.timeLapse}${drift}${event}`;
 }
 
-function showRun(layout, model, { reducedMotion, narrow, chosen }) {
+function showRun(layout, model, { reducedMotion, narrow, chosen, playheads }) {
   const lesson = model.get("lesson");
   const record = decodeRecord(model.get("header"), model.get("samples"));
   const durationS = record.timeS.at(-1);
@@ -48,21 +48,25 @@ function showRun(layout, model, { reducedMotion, narrow, chosen }) {
       else scene.setParticles(name);
     },
   });
-  const followers = [
-    ...ledgers,
-    ruler,
-    mountPlots(layout.charts, model.get("charts"), record, durationS),
-    mountWords(layout, lesson),
-  ];
-  const follow = () => followers.forEach((each) => each.update(clock.timeS));
+  const followers = [...ledgers, ruler, mountWords(layout, lesson)];
+  const plotted = () => mountPlots(layout.charts, model.get("charts"), record, durationS, lesson.on);
+  let plots = plotted();
+  const follow = () => [...followers, plots].forEach((each) => each.update(clock.timeS));
   const unsubscribe = clock.subscribe(follow);
-  if (lesson.on && reducedMotion) clock.seek(durationS);
+  if (lesson.again) clock.seek(playheads.get(lesson.key) ?? durationS);
+  else if (lesson.on && reducedMotion) clock.seek(durationS);
   else if (lesson.on) clock.play();
   follow();
   return {
     refreshTheme: () => scene.refreshTheme(),
+    /** The charts have come. */
+    plot() {
+      plots = plotted();
+      follow();
+    },
     fold: (isNarrow) => ledgers.forEach((ledger) => ledger.fold(isNarrow)),
     destroy() {
+      if (lesson.key) playheads.set(lesson.key, clock.timeS);
       unsubscribe();
       ruler.destroy();
       closeUp.destroy();
@@ -78,6 +82,7 @@ export function renderBench({ model, el }) {
   let isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
   let shown = null;
   const chosen = { indicator: "", particles: "few" }; // kept from run to run
+  const playheads = new Map(); // where each run was left
   const room = mountRoom(layout.room, layout.stage, () => shown?.refreshTheme());
 
   const lifeline = mountLifeline(layout.root, model);
@@ -90,6 +95,7 @@ export function renderBench({ model, el }) {
       reducedMotion: reducedMotion.matches,
       narrow: () => isNarrow,
       chosen,
+      playheads,
     });
   }
 
@@ -99,11 +105,14 @@ export function renderBench({ model, el }) {
     isNarrow = now;
   });
   width.observe(layout.root);
+  const plot = () => shown?.plot();
   model.on("change:shown", show);
+  model.on("change:charts", plot);
   reducedMotion.addEventListener("change", show);
   show();
   return () => {
     model.off("change:shown", show);
+    model.off("change:charts", plot);
     reducedMotion.removeEventListener("change", show);
     width.disconnect();
     shown?.destroy();

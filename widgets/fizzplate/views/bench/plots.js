@@ -124,9 +124,9 @@ function mountPlot(node, chart, record, durationS) {
   return chart.profile ? profileMover(svg, chart, record) : growingMover(svg, chart, durationS);
 }
 
-export function mountPlots(node, charts, record, durationS) {
+export function mountPlots(node, charts, record, durationS, on) {
   node.replaceChildren();
-  if (charts.length === 0) {
+  if (charts.length === 0 && !on) {
     const empty = document.createElement("p");
     empty.className = "fp-empty";
     empty.textContent = "Gas made, metal gained and pH are drawn here once the switch is closed.";

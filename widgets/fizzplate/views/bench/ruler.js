@@ -23,12 +23,13 @@ export function usualTimeLapse(durationS) {
  */
 export function mountRuler(node, clock, durationS, { on, scale, indicators, chosen, choose, closeUp }) {
   node.innerHTML = `
-    <button type="button" class="fp-button fp-restart">Restart</button>
     <button type="button" class="fp-button fp-play">Play</button>
     <button type="button" class="fp-button fp-step">Step</button>
     <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
     <output class="fp-clock"></output>
     <label class="fp-speed"><span>Speed</span> <select></select></label>
+    <span class="fp-row-end"></span>
+    <button type="button" class="fp-button fp-restart">Restart</button>
     <label class="fp-speed fp-indicator"><span>Indicator</span> <select></select></label>
     <label class="fp-speed fp-particles"><span>Particles</span> <select></select></label>
     <button type="button" class="fp-button fp-look" aria-expanded="false">Close-up</button>

@@ -17,7 +17,7 @@ const ACID_SHARE = 0.06; // of the crowd, for every unit of pH away from 7, all 
 const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the crowd is full
 export const WANDER_PX_S = 26;
 const SPREAD_PX_S = 34;
-const APART_PX_S2 = 420;
+const APART_PX_S2 = 900;
 const FADE_IN_S = 0.5;
 const DRAWN_DRIFT_PX_S = 22; // of the fastest common ion, on a wide scene
 
@@ -163,7 +163,7 @@ export function makeCrowd(record, layout, random, many = false) {
   /** Ions that lie on each other cannot be read: push them apart a little. @param {number} passedS */
   function keepApart(passedS) {
     const all = [...ions.values()].flat();
-    const reach = 1.9 * layout.ionRadius;
+    const reach = 2.1 * layout.ionRadius;
     for (let i = 0; i < all.length; i += 1) {
       for (let j = i + 1; j < all.length; j += 1) {
         const dx = all[i].x - all[j].x;

@@ -173,6 +173,8 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
   }
 
   const resized = new ResizeObserver(() => {
+    const { width = 0, height = 0 } = stage?.layout ?? {};
+    if (canvas.clientWidth === width && canvas.clientHeight === height) return;
     stage = build();
     draw();
     wake();

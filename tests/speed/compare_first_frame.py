@@ -1,0 +1,138 @@
+"""Time a change of a control to the first frame of the new cell, beside a bare slider's label.
+
+    python tests/speed/compare_first_frame.py [changes]
+
+In one browser, against one server: the concentration of the Demonstrate page is changed and the scene
+of the new cell waited for; the switch is closed on cells of ever another strength and the run's first
+frame waited for; and in a notebook that holds a slider and a label, the slider is moved and the label
+waited for, with half a second between two acts. What is printed are the medians, the 95th percentiles and their ratios.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import nbformat
+import numpy as np
+from playwright.sync_api import sync_playwright
+
+FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run"]
+PAUSE_MS = 500  # between two acts, as a person's hand needs at least
+BARE = """
+import ipywidgets
+slider = ipywidgets.IntSlider(description="bare")
+label = ipywidgets.Label()
+slider.observe(lambda change: setattr(label, "value", str(change["new"])), names="value")
+ipywidgets.VBox([slider, label])
+"""
+# milliseconds from an act to the first change inside a node, which the page makes after it has drawn
+WATCH = """([act, node, deep]) => new Promise((done) => {
+  const began = performance.now();
+  const seen = new MutationObserver(() => {
+    seen.disconnect();
+    requestAnimationFrame(() => done(performance.now() - began));
+  });
+  seen.observe(document.querySelector(node), { subtree: deep, childList: true, characterData: deep });
+  Function(act)();
+})"""
+TYPE = """
+const field = [...document.querySelectorAll('.fp-field-concentration input')][0];
+field.value = '%s';
+field.dispatchEvent(new Event('input', { bubbles: true }));
+field.dispatchEvent(new KeyboardEvent('keypress', { key: 'Enter', keyCode: 13, bubbles: true }));
+field.dispatchEvent(new Event('change', { bubbles: true }));
+"""
+PRESS = "document.querySelector('.fp-switch').click();"
+SLIDE = """
+const handle = document.querySelector('.noUi-handle');
+handle.dispatchEvent(new KeyboardEvent('keydown', { key: '%s', keyCode: 39, bubbles: true }));
+"""
+
+
+def tell(name, times_ms, bare_ms=None):
+    """Print a line and return the 95th percentile."""
+    high = float(np.percentile(times_ms, 95))
+    beside = f", {high / bare_ms:.1f} times the bare slider's" if bare_ms else ""
+    print(f"{name}: median {np.median(times_ms):.0f} ms, 95 % within {high:.0f} ms{beside}")
+    return high
+
+
+def bare_slider_ms(browser, changes):
+    """Serve a notebook with a slider and a label, and time the label."""
+    with tempfile.TemporaryDirectory() as folder:
+        notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(BARE)])
+        path = Path(folder) / "bare.ipynb"
+        nbformat.write(notebook, path)
+        voila = Path(sys.executable).with_name("voila")
+        port = 8997
+        process = subprocess.Popen(
+            [voila, path, "--no-browser", f"--port={port}", f"--ServerApp.root_dir={folder}"],
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+        try:
+            for line in process.stderr:
+                if "http" in line:
+                    break
+            page = browser.new_page()
+            page.goto(f"http://localhost:{port}/")
+            page.locator(".noUi-handle").wait_for(timeout=60_000)
+            label = ".widget-label:not([title=bare])"
+            act = SLIDE % "ArrowRight"
+            times = []
+            for _ in range(changes):
+                page.wait_for_timeout(PAUSE_MS)
+                times.append(page.evaluate(WATCH, [act, ".widget-vbox > :last-child", True]))
+            assert page.locator(label).count()
+            page.close()
+        finally:
+            process.terminate()
+            process.wait(timeout=30)
+            process.stderr.close()
+    return times
+
+
+def page_ms(browser, changes):
+    """Time the changes of a strength, and the runs of ever another strength."""
+    command = Path(sys.executable).with_name("fizzplate")
+    process = subprocess.Popen(
+        [command, "--no-browser", "--port", "0"], stdout=subprocess.PIPE, text=True
+    )
+    try:
+        page = browser.new_page(viewport={"width": 1920, "height": 1080})
+        page.goto(process.stdout.readline().strip())
+        page.get_by_role("article", name="Cathode").wait_for(timeout=60_000)
+        changed, run = [], []
+        for k in range(changes):
+            act = TYPE % f"{0.3 + 0.01 * k:.2f}"
+            page.wait_for_timeout(PAUSE_MS)
+            changed.append(page.evaluate(WATCH, [act, ".fp-ledger-cathode", False]))
+            page.wait_for_timeout(PAUSE_MS)
+            run.append(page.evaluate(WATCH, [PRESS, ".fp-ledger-cathode", False]))
+            page.get_by_role("button", name="Switch off").wait_for()
+        page.close()
+    finally:
+        process.terminate()
+        process.wait(timeout=30)
+        process.stdout.close()
+    return changed, run
+
+
+def main(changes):
+    with sync_playwright() as playwright:
+        path = shutil.which("chromium") or shutil.which("google-chrome")
+        browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
+        bare = tell("a bare slider's label", bare_slider_ms(browser, changes))
+        changed, run = page_ms(browser, changes)
+        tell("a control of the page to the new cell", changed, bare)
+        tell("the switch to the run's first frame", run, bare)
+        browser.close()
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 50)

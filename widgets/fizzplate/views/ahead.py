@@ -1,0 +1,56 @@
+"""Work a run out before the switch is closed, so that it starts at once."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from threading import Event
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable
+    from concurrent.futures import Future
+
+    from fizzplate.cell.run import Run
+
+
+BREATH_S = 0.2  # first what has been changed is shown: two threads would take turns
+
+
+class Ahead:
+    """One run at a time in a thread; what is not wanted any more is not begun.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> ahead = Ahead()
+    >>> ahead.begin("copper", lambda: Cell("CuSO4").run(minutes=1))
+    >>> ahead.result("copper", lambda: Cell("CuSO4").run(minutes=1)).cathode.products
+    ('Cu',)
+    """
+
+    def __init__(self) -> None:
+        self._pool = ThreadPoolExecutor(max_workers=1)
+        self._asked = Event()
+        self._name: Hashable = None
+        self._begun: Future[Run] | None = None
+
+    def begin(self, name: Hashable, work_out: Callable[[], Run]) -> None:
+        """Begin a run that may be asked for."""
+        if self._begun is not None:
+            if name == self._name:
+                return
+            self._begun.cancel()
+        self._name = name
+        self._asked = asked = Event()
+
+        def in_a_breath() -> Run:
+            asked.wait(BREATH_S)
+            return work_out()
+
+        self._begun = self._pool.submit(in_a_breath)
+
+    def result(self, name: Hashable, work_out: Callable[[], Run]) -> Run:
+        """Return the run of that name, waiting for it or working it out now."""
+        begun, self._begun = self._begun, None
+        self._asked.set()
+        return begun.result() if begun is not None and name == self._name else work_out()

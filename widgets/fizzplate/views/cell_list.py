@@ -1,0 +1,131 @@
+"""The teacher's list of solutions: one press puts one in the cell; it can be added to and reordered."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Container
+
+    from fizzplate.lesson import CellSetup
+
+MOST = 24
+
+
+class CellList:
+    """The list, with which of it is in the cell.
+
+    Parameters
+    ----------
+    cells
+        What it opens on.
+    chosen
+        Called after another cell of the list was chosen, or the list was changed.
+
+    Attributes
+    ----------
+    bar, tools
+        The widget with the solutions, and the one with what changes the list.
+    cells, at
+        The set-ups, and which of them is in the cell.
+    """
+
+    def __init__(self, cells: tuple[CellSetup, ...], chosen: Callable[[], None]) -> None:
+        self._chosen = chosen
+        self.cells = list(cells)
+        self.at = 0
+        self._run: Container[CellSetup] = ()
+        self._entries = widgets.HBox()
+        self._entries.add_class("fp-solutions")
+        self._next = _button("Next", "Put the next solution in the cell", self.next)
+        self._edit = widgets.ToggleButton(description="Change list")
+        for each in (self._next, self._edit):
+            each.add_class("fp-tool")
+        self._edit.observe(self._fold, names="value")
+        self.bar = widgets.HBox([self._entries, self._next, self._edit])
+        self.bar.add_class("fp-list")
+        self.tools = widgets.HBox(
+            [
+                _button(
+                    "Add a copy", "Add what is in the cell once more, to be changed", self._add
+                ),
+                _button("Move earlier", "Move it one place earlier", lambda: self._move(-1)),
+                _button("Move later", "Move it one place later", lambda: self._move(+1)),
+                _button("Remove", "Take it off the list", self._remove),
+            ]
+        )
+        self.tools.add_class("fp-tools")
+        self._draw()
+
+    @property
+    def current(self) -> CellSetup:
+        """What is in the cell."""
+        return self.cells[self.at]
+
+    def open(self, cells: tuple[CellSetup, ...], at: int) -> None:
+        """Show another list."""
+        self.cells, self.at = list(cells), at
+        self._draw()
+
+    def replace(self, setup: CellSetup) -> None:
+        """Change the cell that is shown; the others stay."""
+        self.cells[self.at] = setup
+        self._draw()
+
+    def tick(self, run: Container[CellSetup]) -> None:
+        """Tick the cells that have been run."""
+        self._run = run
+        self._draw()
+
+    def next(self) -> None:
+        """Put the next solution in the cell; after the last comes the first."""
+        self._choose((self.at + 1) % len(self.cells))
+
+    def _choose(self, at: int) -> None:
+        self.at = at
+        self._draw()
+        self._chosen()
+
+    def _add(self) -> None:
+        if len(self.cells) < MOST:
+            self.cells.insert(self.at + 1, self.current)
+            self._choose(self.at + 1)
+
+    def _move(self, by: int) -> None:
+        to = self.at + by
+        if 0 <= to < len(self.cells):
+            self.cells[self.at], self.cells[to] = self.cells[to], self.cells[self.at]
+            self._choose(to)
+
+    def _remove(self) -> None:
+        if len(self.cells) > 1:
+            del self.cells[self.at]
+            self._choose(min(self.at, len(self.cells) - 1))
+
+    def _draw(self) -> None:
+        """Bring the buttons to what the list says, keeping those that there are."""
+        entries = list(self._entries.children)
+        while len(entries) < len(self.cells):
+            at = len(entries)
+            entry = widgets.Button()
+            entry.add_class("fp-choice")
+            entry.on_click(lambda _, at=at: self._choose(at))
+            entries.append(entry)
+        shown = tuple(entries[: len(self.cells)])
+        for at, (entry, setup) in enumerate(zip(shown, self.cells, strict=True)):
+            entry.description = f"{'✓ ' if setup in self._run else ''}{setup.label}"
+            (entry.add_class if at == self.at else entry.remove_class)("fp-chosen")
+        if shown != self._entries.children:
+            self._entries.children = shown
+
+    def _fold(self, change: dict[str, Any]) -> None:
+        (self.tools.add_class if change["new"] else self.tools.remove_class)("fp-unfolded")
+
+
+def _button(label: str, tooltip: str, act: Callable[[], None]) -> Any:
+    button = widgets.Button(description=label, tooltip=tooltip)
+    button.add_class("fp-tool")
+    button.on_click(lambda _: act())
+    return button
