@@ -107,8 +107,9 @@ class Visit:
 def visit(browser, demonstrate_address):
     visits = []
 
-    def open_page(**context):
-        visits.append(Visit(browser, demonstrate_address, **{"viewport": PROJECTOR, **context}))
+    def open_page(query="", **context):
+        address = demonstrate_address + query
+        visits.append(Visit(browser, address, **{"viewport": PROJECTOR, **context}))
         return visits[-1]
 
     yield open_page
@@ -141,7 +142,7 @@ def test_the_picture_moves_while_it_plays_and_stands_when_paused(visit):
     before = seen.picture()
     seen.picture_changes(before)
     seen.button("Pause").click()
-    clock = seen.page.get_by_role("status")
+    clock = seen.page.get_by_role("status", name="Clock")
     paused = clock.inner_text()
     scrubber = seen.page.get_by_role("slider", name="Time in the run")
     scrubber.press("End")
@@ -153,7 +154,7 @@ def test_the_picture_moves_while_it_plays_and_stands_when_paused(visit):
 def test_a_run_plays_without_asking_python(visit):
     seen = visit()
     seen.switch_on()
-    clock = seen.page.get_by_role("status")
+    clock = seen.page.get_by_role("status", name="Clock")
     expect(clock).not_to_have_text("0 s")
     assert any("comm_msg" in message for message in seen.sent)  # the switch did ask
     seen.sent.clear()
@@ -180,7 +181,7 @@ def test_a_wrong_concentration_is_refused_beside_its_control_and_the_picture_sta
     expect(seen.ledger("Anode")).to_contain_text("oxygen")
     before = seen.picture()
     volume = seen.page.get_by_label("Volume, cm³")
-    field = seen.page.get_by_label("Concentration, mol/dm³")
+    field = seen.page.get_by_role("textbox", name="Concentration, mol/dm³")
     field.fill("strong")
     field.press("Tab")
     alert = seen.page.get_by_role("alert")
@@ -366,12 +367,21 @@ def test_all_charts_are_shown_on_request_and_their_figures_can_be_saved(visit):
     with seen.page.expect_download() as download:
         seen.button("Save SVG: Copper on the cathode, mg").click()
     assert "var(" not in download.value.path().read_text("utf-8")
+    with seen.page.expect_download() as download:
+        seen.button("Save PNG: Copper on the cathode, mg").click()
+    dots = download.value.path().read_bytes()
+    assert dots.startswith(b"\x89PNG")
+    assert len(dots) > 5000  # something is drawn
     assert Axe().run(seen.page).response["violations"] == []
     assert seen.errors == []
 
 
 def test_a_killed_kernel_is_told_within_ten_seconds_and_the_picture_goes_on(visit):
     seen = visit()
+    field = seen.page.get_by_role("textbox", name="Concentration, mol/dm³")
+    field.fill("0.2")
+    field.press("Enter")
+    seen.page.wait_for_url("**c=0.2**")
     seen.switch_on()
     banner = seen.page.get_by_role("alert").filter(has_text="program behind this page has ended")
     expect(banner).to_be_hidden()
@@ -385,6 +395,7 @@ def test_a_killed_kernel_is_told_within_ten_seconds_and_the_picture_goes_on(visi
     seen.button("Reload").click()
     seen.button("Switch on").wait_for(timeout=LOADING_MS)
     expect(banner).to_be_hidden()
+    expect(seen.page.get_by_role("textbox", name="Concentration, mol/dm³")).to_have_value("0.2")
 
 
 def test_a_stopped_server_is_told_within_ten_seconds(browser, own_server):
@@ -435,3 +446,75 @@ def test_a_copper_anode_in_brine_fits_the_phone_and_tells_its_loss_once(visit):
     assert made.text_content().count("metal dissolved") == 1
     box = seen.page.locator(".fp-scene canvas").bounding_box()
     assert box["x"] + box["width"] <= PHONE["width"] + 1
+
+
+def test_each_run_keeps_its_own_playhead(visit):
+    seen = visit(reduced_motion="reduce")
+    seen.switch_on()
+    scrubber = seen.page.get_by_role("slider", name="Time in the run")
+    clock = seen.page.get_by_role("status", name="Clock")
+    scrubber.press("Home")
+    for _ in range(3):
+        seen.button("Step").click()
+    left_at = clock.inner_text()
+    seen.button("Next").click()
+    expect(seen.button("Switch on")).to_be_visible()
+    seen.switch_on()
+    expect(clock).to_have_text("5 min 0 s")
+    seen.button("✓ Na₂SO₄").click()
+    expect(seen.ledger("Anode")).to_contain_text("oxygen")
+    expect(clock).to_have_text(left_at)
+
+
+def test_a_link_opens_the_page_as_it_was_and_says_what_it_left_out(visit):
+    seen = visit(query="?v=1&cells=KI;CuSO4,anode=copper,c=0.2;Gold&open=1")
+    expect(seen.page.get_by_role("combobox", name="Anode", exact=True)).to_have_value("copper")
+    expect(seen.page.get_by_role("textbox", name="Concentration, mol/dm³")).to_have_value("0.2")
+    notice = seen.page.get_by_role("alert").filter(has_text="'Gold'")
+    expect(notice).to_be_visible()
+    seen.button("Understood").click()
+    expect(notice).to_be_hidden()
+    seen.button("Next").click()
+    # the last of the list is followed by the first, which an address need not say
+    seen.page.wait_for_function(
+        "() => location.search === '?v=1&cells=KI;CuSO4,c=0.2,anode=copper'"
+    )
+    assert seen.errors == []
+
+
+def test_a_list_is_saved_as_a_file_and_opened_again(visit, tmp_path):
+    seen = visit(accept_downloads=True)
+    seen.button("Change list").click()
+    seen.button("Remove").click()
+    expect(seen.button("Na₂SO₄")).to_be_hidden()
+    with seen.page.expect_download() as download:
+        seen.button("Save list").click()
+    saved = tmp_path / "cells.txt"
+    download.value.save_as(saved)
+    assert saved.read_text() == "fizzplate cells 1\nNaCl\nCuCl2\nCuSO4\n"
+    saved.write_text("fizzplate cells 1\nAgNO3,c=0.1\n")
+    seen.page.get_by_label("Open list").set_input_files(saved)
+    expect(seen.button("AgNO₃ 0.1 mol/dm³")).to_be_visible()
+    assert Axe().run(seen.page).response["violations"] == []
+    assert seen.errors == []
+
+
+def test_ions_may_be_more_or_swim_in_water(visit):
+    seen = visit(reduced_motion="reduce")
+    before = seen.picture()
+    seen.choose("Particles", "more ions, smaller")
+    more = seen.picture()
+    seen.choose("Particles", "ions and water")
+    water = seen.picture()
+    assert len({before, more, water}) == 3
+
+
+def test_a_run_is_restarted(visit):
+    seen = visit()
+    seen.switch_on()
+    seen.page.get_by_role("slider", name="Time in the run").press("End")
+    clock = seen.page.get_by_role("status", name="Clock")
+    expect(clock).to_have_text("5 min 0 s")
+    seen.button("Restart").click()
+    expect(clock).not_to_have_text("5 min 0 s")
+    expect(seen.button("Pause")).to_be_visible()

@@ -5,7 +5,8 @@
 In one browser, against one server: the concentration of the Demonstrate page is changed and the scene
 of the new cell waited for; the switch is closed on cells of ever another strength and the run's first
 frame waited for; and in a notebook that holds a slider and a label, the slider is moved and the label
-waited for, with half a second between two acts. What is printed are the medians, the 95th percentiles and their ratios.
+waited for, with half a second between two acts. What is printed are the medians, the 95th percentiles
+and their ratios.
 """
 
 from __future__ import annotations

@@ -1,10 +1,12 @@
 """Time the scene's frames beside those of an empty canvas of the same size, in one browser.
 
-    python tests/speed/compare_frames.py [seconds]
+    python tests/speed/compare_frames.py [seconds [minutes]]
 
-The script time of every animation frame is measured at 1920 x 1080 while a run plays; what is printed
-are the median, the 99th percentile, how many frames were longer than a sixtieth of a second, and the
-ratio of the means (a browser's clock is too coarse for the median of an empty frame).
+The script time of every animation frame is measured at 1920 x 1080 while a run plays, with the usual
+ions and with as many as are drawn at most; what is printed are the median, the 99th percentile, how many
+frames were longer than a sixtieth of a second, and the ratio of the means (a browser's clock is too
+coarse for the median of an empty frame). With minutes, the run is played over and over for so long, and
+the page's heap at the end is printed beside that at the beginning.
 """
 
 from __future__ import annotations
@@ -59,7 +61,32 @@ def tell(name, times_ms):
     return float(times_ms.mean())
 
 
-def main(seconds):
+def heap_MB(inspector):
+    """Return what the page's scripts hold after a collection."""
+    inspector.send("HeapProfiler.collectGarbage")
+    found = inspector.send("Performance.getMetrics")["metrics"]
+    return next(each["value"] for each in found if each["name"] == "JSHeapUsedSize") / 1e6
+
+
+def watch_heap(page, minutes):
+    """Play over and over, and print how the heap has grown."""
+    inspector = page.context.new_cdp_session(page)
+    inspector.send("Performance.enable")
+    page.evaluate(
+        "window.frameTimes = { get: () => 0, set() {}, clear() {} }"
+    )  # the watch itself grows
+    page.wait_for_timeout(10_000)
+    first = heap_MB(inspector)
+    for _ in range(round(2 * minutes)):
+        page.get_by_role("button", name="Restart").click()
+        page.wait_for_timeout(30_000)
+    last = heap_MB(inspector)
+    print(
+        f"heap after {minutes:g} minutes: {last:.2f} MB, {first:.2f} MB at first, {last / first:.3f} times"
+    )
+
+
+def main(seconds, minutes):
     command = Path(sys.executable).with_name("fizzplate")
     process = subprocess.Popen(
         [command, "--no-browser", "--port", "0"], stdout=subprocess.PIPE, text=True
@@ -76,10 +103,15 @@ def main(seconds):
             page.get_by_role("button", name="Switch off").wait_for()
             page.get_by_label("Speed").select_option(label="×5")  # so that it plays throughout
             scene = tell("scene", frames_ms(page, seconds))
+            page.get_by_role("button", name="Restart").click()
+            page.get_by_label("Particles").select_option(label="more ions, smaller")
+            many = tell("scene with most ions", frames_ms(page, seconds))
+            if minutes:
+                watch_heap(page, minutes)
             page.goto(EMPTY)
             page.wait_for_timeout(500)
             empty = tell("empty canvas", frames_ms(page, seconds))
-            print(f"ratio of the means: {scene / empty:.0f}")
+            print(f"ratios of the means: {scene / empty:.0f}, {many / empty:.0f}")
             browser.close()
     finally:
         process.terminate()
@@ -88,4 +120,5 @@ def main(seconds):
 
 
 if __name__ == "__main__":
-    main(float(sys.argv[1]) if len(sys.argv) > 1 else 20.0)
+    given = [float(text) for text in sys.argv[1:3]]
+    main(*given, *(20.0, 0.0)[len(given) :])

@@ -28,7 +28,7 @@ def _module_text() -> str:
 @cache
 def _style_text() -> str:
     folder = resources.files(__package__).joinpath("bench")
-    files = ("page.css", "setup.css", "bench.css")
+    files = ("page.css", "setup.css", "bench.css", "print.css")
     texts = (folder.joinpath(name).read_text(encoding="utf-8") for name in files)
     return "\n".join((stylesheet(), *texts))
 

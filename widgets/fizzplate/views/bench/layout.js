@@ -2,12 +2,14 @@
 
 const SKELETON = `
   <article class="fp-ledger fp-ledger-cathode" aria-label="Cathode"></article>
-  <figure class="fp-scene">
-    <canvas role="img" aria-label="The cell"></canvas>
-    <section class="fp-closeup" aria-label="Close-up" hidden></section>
-  </figure>
+  <div class="fp-stage">
+    <figure class="fp-scene">
+      <canvas role="img" aria-label="The cell"></canvas>
+      <section class="fp-closeup" aria-label="Close-up" hidden></section>
+    </figure>
+    <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
+  </div>
   <article class="fp-ledger fp-ledger-anode" aria-label="Anode"></article>
-  <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
   <div class="fp-foot">
     <div class="fp-charts"></div>
     <section class="fp-say" aria-label="What is happening" tabindex="0">

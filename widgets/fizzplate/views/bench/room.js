@@ -42,6 +42,17 @@ export function mountRoom(node, stage, changed) {
     node.append(button);
   }
   fullScreen(node, stage, dismiss.signal);
+  // paper is a light room
+  let kept = "";
+  addEventListener("beforeprint", () => {
+    kept = page.fpRoom ?? "";
+    delete page.fpRoom;
+    changed();
+  }, { signal: dismiss.signal });
+  addEventListener("afterprint", () => {
+    if (kept) page.fpRoom = kept;
+    changed();
+  }, { signal: dismiss.signal });
   return {
     destroy() {
       dismiss.abort();

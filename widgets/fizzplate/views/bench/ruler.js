@@ -26,7 +26,7 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
     <button type="button" class="fp-button fp-play">Play</button>
     <button type="button" class="fp-button fp-step">Step</button>
     <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
-    <output class="fp-clock"></output>
+    <output class="fp-clock" aria-label="Clock"></output>
     <label class="fp-speed"><span>Speed</span> <select></select></label>
     <span class="fp-row-end"></span>
     <button type="button" class="fp-button fp-restart">Restart</button>

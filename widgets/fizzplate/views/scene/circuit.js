@@ -72,7 +72,7 @@ export function drawCircuit(pen, record, layout, theme, timeS) {
   pen.fillText(readingOfCurrent(current), readingX, wireY + box.height * 0.5 + size * 0.95);
   if (record.header.lamp && current > 5e-7 && !layout.narrow) {
     const across = sampleAt(record.voltageV, record, timeS).toFixed(1);
-    pen.fillText(`${across} V across the cell`, middle, wireY + box.height * 0.5 + size * 1.9);
+    pen.fillText(`${across} V across the cell`, middle, wireY + box.height * 0.5 + size * 2.25);
   }
   if (current > 5e-7 && !layout.narrow) {
     drawElectronArrow(pen, theme, left, { left: supplyLeft, height: box.height }, wireY, size, swapped);
@@ -187,16 +187,17 @@ function drawSupply(pen, record, theme, timeS, left, wireY, box, swapped) {
   pen.fill();
   pen.stroke();
   const volts = sampleAt(record.supplyV, record, timeS);
+  const line = Math.min(box.height, box.width * 0.4); // letters fit between the signs
   pen.textAlign = "center";
   pen.textBaseline = "middle";
   pen.fillStyle = theme.colour("--fp-quiet");
-  pen.font = `${box.height * 0.27}px ${theme.font}`;
+  pen.font = `${line * 0.27}px ${theme.font}`;
   pen.fillText("supply", left + box.width / 2, wireY - box.height * 0.24);
   pen.fillStyle = ink;
-  pen.font = `700 ${box.height * 0.36}px ${theme.font}`;
+  pen.font = `700 ${line * 0.36}px ${theme.font}`;
   const reading = volts > 0 ? `${volts.toFixed(1)} V` : "off";
   pen.fillText(reading, left + box.width / 2, wireY + box.height * 0.18);
-  pen.font = `700 ${box.height * 0.5}px ${theme.font}`;
-  pen.fillText(swapped ? "+" : "−", left + box.height * 0.3, wireY);
-  pen.fillText(swapped ? "−" : "+", left + box.width - box.height * 0.3, wireY);
+  pen.font = `700 ${line * 0.5}px ${theme.font}`;
+  pen.fillText(swapped ? "+" : "−", left + line * 0.3, wireY);
+  pen.fillText(swapped ? "−" : "+", left + box.width - line * 0.3, wireY);
 }

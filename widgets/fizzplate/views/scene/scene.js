@@ -230,6 +230,7 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
         electronPathPx: electronPathPx(record, clock.timeS),
         lampLight: lampLight(record, clock.timeS),
         ionRadius: layout.ionRadius,
+        electrodes: layout.electrodes,
       };
     },
     destroy() {

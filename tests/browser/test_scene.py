@@ -1,0 +1,284 @@
+"""The drawing by itself, from real runs, in a page that holds nothing else: pixels and counts."""
+
+from __future__ import annotations
+
+import base64
+import json
+from dataclasses import asdict
+
+import pytest
+
+from fizzplate.cell import Lamp
+from fizzplate.lesson import Cell
+from fizzplate.views.charts import charts
+from fizzplate.views.ledgers import lesson_of
+from fizzplate.views.modules import join_modules
+from fizzplate.views.payload import payload
+from fizzplate.views.theme import stylesheet
+
+PAGE = """<!doctype html><html lang="en"><title>scene</title><style>%s
+canvas { width: 1000px; height: 560px; display: block; }</style><body></body></html>"""
+
+# the module with its parts, and a model as a widget's would be, without a kernel
+LOAD = """async ([text, runs]) => {
+  const parts = '\\nexport { mountScene, decodeRecord, createClock, renderBench };';
+  const address = URL.createObjectURL(new Blob([text + parts], { type: 'text/javascript' }));
+  Object.assign(window, await import(address));
+  window.runs = runs.map(({ header, samples, lesson, charts }) => {
+    const bytes = Uint8Array.from(atob(samples), (each) => each.charCodeAt(0));
+    return { header, samples: new DataView(bytes.buffer), lesson, charts, shown: 1 };
+  });
+  window.modelOf = (run) => ({ get: (name) => run[name], set() {}, save_changes() {}, on() {}, off() {} });
+}"""
+
+PLAY = """async ([which, seconds, options]) => {
+  const canvas = document.createElement('canvas');
+  document.body.replaceChildren(canvas);
+  const record = decodeRecord(runs[which].header, runs[which].samples);
+  const durationS = record.timeS.at(-1);
+  const clock = createClock({ durationS, timeLapse: durationS / seconds });
+  const scene = mountScene(canvas, record, clock, options);
+  window.scene = scene;
+  window.clock = clock;
+  const before = scene.summary();
+  clock.play();
+  await new Promise((done) => clock.subscribe(() => clock.playing || done()));
+  return { before, after: scene.summary() };
+}"""
+
+# share of the pixels of a band beside an electrode's face that are near a colour
+NEAR = """([left, right, colour]) => {
+  const canvas = document.querySelector('canvas');
+  const [x, width] = [left * canvas.width, (right - left) * canvas.width];
+  const [y, height] = [0.5 * canvas.height, 0.2 * canvas.height];
+  const { data } = canvas.getContext('2d').getImageData(x, y, width, height);
+  let near = 0;
+  for (let k = 0; k < data.length; k += 4) {
+    const away = colour.reduce((sum, part, band) => sum + Math.abs(data[k + band] - part), 0);
+    if (away < 40) near += 1;
+  }
+  return near / (data.length / 4);
+}"""
+COPPER = [0xB8, 0x61, 0x2A]
+SALTS = ("Na2SO4", "CuSO4", "NaCl", "MgSO4")
+
+
+def as_sent(run):
+    """Give a run as the page receives it."""
+    sent = payload(run)
+    return {
+        "header": json.loads(json.dumps(dict(sent.header))),
+        "samples": base64.b64encode(sent.samples).decode(),
+        "lesson": lesson_of(run) | {"key": run.cell.solution_formulae[0], "again": False},
+        "charts": [asdict(chart) for chart in charts(run)],
+    }
+
+
+@pytest.fixture(scope="module")
+def runs():
+    """Make the runs that are drawn."""
+    lamp = Lamp(6.0, 0.06)
+    return {salt: Cell(salt, lamp=lamp).run(minutes=5, samples=121) for salt in SALTS}
+
+
+@pytest.fixture(scope="module")
+def sent(runs):
+    """Give the runs as they are sent."""
+    return [as_sent(run) for run in runs.values()]
+
+
+@pytest.fixture
+def page(browser, sent):
+    """Open a page that holds the module and the runs, and nothing else."""
+    context = browser.new_context(viewport={"width": 1100, "height": 700})
+    opened = context.new_page()
+    opened.set_content(PAGE % stylesheet())
+    opened.evaluate(LOAD, [join_modules("bench/bench.js", render="renderBench"), sent])
+    yield opened
+    context.close()
+
+
+def test_gas_is_drawn_two_to_one_and_as_much_as_the_run_releases(page, runs):
+    run = runs["Na2SO4"]
+    hydrogen, oxygen = run.cathode.amount_mol("H2")[-1], run.anode.amount_mol("O2")[-1]
+    burnt = run.anode.amount_mol("CO2")[-1]
+    assert hydrogen / (oxygen + burnt) == pytest.approx(2, rel=0.01)
+    seen = page.evaluate(PLAY, [0, 6, {}])["after"]
+    for drawn, record, gases in (
+        (seen["bubblesDrawn"][0], run.cathode, ("H2",)),
+        (seen["bubblesDrawn"][1], run.anode, ("O2", "CO2")),
+    ):
+        released = sum(float(record.gas_cm3(gas, collected=True)[-1]) for gas in gases)
+        assert drawn * seen["bubbleCm3"] == pytest.approx(released, rel=0.1)
+
+
+def test_spectators_are_as_many_at_the_end_as_at_the_start(page):
+    played = page.evaluate(PLAY, [0, 4, {}])
+    for ion in ("Na+", "SO4^2-"):
+        assert played["after"]["counts"][ion] == pytest.approx(
+            played["before"]["counts"][ion], abs=1
+        )
+    assert played["after"]["counts"]["H+"] + played["after"]["counts"]["OH-"] > 0
+
+
+def test_copper_grows_at_the_cathode_and_none_at_the_anode(page):
+    page.evaluate(PLAY, [1, 3, {}])
+    layout = page.evaluate("() => scene.summary().electrodes")
+    width = 1000
+    beside = 6 / width
+    cathode, anode = (
+        page.evaluate(NEAR, [edge / width - beside, edge / width, COPPER])
+        for edge in (layout[0]["x"], layout[1]["x"])
+    )
+    assert cathode > 0.5
+    assert anode < 0.02
+
+
+def test_electrons_go_out_of_minus_to_the_cathode_and_from_the_anode_to_plus(page):
+    page.evaluate(PLAY, [1, 1, {}])
+    page.evaluate("() => clock.seek(60)")
+    early = page.evaluate("() => scene.summary()")
+    page.evaluate("() => clock.seek(120)")
+    late = page.evaluate("() => scene.summary()")
+    assert early["electronDirection"] == late["electronDirection"] == 1
+    moved = late["electronPathPx"] - early["electronPathPx"]
+    whole = page.evaluate("() => { clock.seek(1e9); return scene.summary().electronPathPx; }")
+    assert moved / whole == pytest.approx(0.2, rel=0.1)  # as the charge
+
+
+def test_a_white_haze_lies_at_the_cathode_of_magnesium_sulfate(page):
+    page.evaluate(PLAY, [3, 2, {"reducedMotion": True}])
+    whiteness = (
+        "([x]) => [...document.querySelector('canvas').getContext('2d')"
+        ".getImageData(x, 330, 8, 120).data].filter((_, k) => k % 4 < 3)"
+        ".reduce((sum, value) => sum + value, 0) / (8 * 120 * 3)"
+    )
+    cathode, anode = page.evaluate("() => scene.summary().electrodes")
+    at_cathode = page.evaluate(whiteness, [cathode["x"] + cathode["width"] + 30])
+    at_anode = page.evaluate(whiteness, [anode["x"] - 38])
+    assert at_cathode > at_anode + 3
+
+
+def test_four_hundred_ions_follow_the_model_by_place(page, runs):
+    played = page.evaluate(PLAY, [2, 3, {"particles": "many"}])
+    assert 300 <= sum(played["before"]["counts"].values()) <= 402
+    ratio = played["before"]["counts"]["Na+"] / played["before"]["counts"]["Cl-"]
+    sodium, chloride = (runs["NaCl"].concentration(ion)[0].mean() for ion in ("Na+", "Cl-"))
+    assert ratio == pytest.approx(sodium / chloride, rel=0.02)
+
+
+def test_two_benches_on_one_page_play_side_by_side(page):
+    pictures = page.evaluate(
+        """async () => {
+          document.body.replaceChildren();
+          const ends = [0, 1].map((which) => {
+            const el = document.body.appendChild(document.createElement('div'));
+            return renderBench({ model: modelOf(runs[which]), el });
+          });
+          const now = () => [...document.querySelectorAll('canvas')].map((each) => each.toDataURL());
+          const before = now();
+          let frames = 12;
+          await new Promise((done) => {
+            const next = () => (--frames ? requestAnimationFrame(next) : done());
+            next();
+          });
+          const after = now();
+          ends[0]();
+          const left = document.querySelectorAll('canvas').length;
+          ends[1]();
+          return { moved: before.map((each, k) => each !== after[k]), left };
+        }"""
+    )
+    assert pictures == {"moved": [True, True], "left": 1}
+
+
+def test_fifty_benches_come_and_go_and_leave_nothing(page):
+    left = page.evaluate(
+        """async () => {
+          document.body.replaceChildren();
+          const live = { listeners: 0, frames: 0, observers: 0 };
+          const add = EventTarget.prototype.addEventListener;
+          const remove = EventTarget.prototype.removeEventListener;
+          // on what outlives a bench: the window, the document, media queries
+          const lasting = (target) => !(target instanceof Element) || target === document.documentElement;
+          const kept = new Set();
+          EventTarget.prototype.addEventListener = function (type, act, options) {
+            if (lasting(this) && !(this instanceof AbortSignal)) {
+              const key = { target: this, type, act };
+              kept.add(key);
+              options?.signal?.addEventListener('abort', () => kept.delete(key));
+            }
+            return add.call(this, type, act, options);
+          };
+          EventTarget.prototype.removeEventListener = function (type, act, options) {
+            for (const key of kept) {
+              if (key.target === this && key.type === type && key.act === act) kept.delete(key);
+            }
+            return remove.call(this, type, act, options);
+          };
+          const Observer = ResizeObserver;
+          let observers = 0;
+          window.ResizeObserver = class extends Observer {
+            constructor(act) { super(act); observers += 1; }
+            disconnect() { super.disconnect(); observers -= 1; }
+          };
+          const ask = requestAnimationFrame;
+          const asked = new Set();
+          window.requestAnimationFrame = (act) => {
+            const id = ask((now) => { asked.delete(id); act(now); });
+            asked.add(id);
+            return id;
+          };
+          const cancel = cancelAnimationFrame;
+          window.cancelAnimationFrame = (id) => { asked.delete(id); cancel(id); };
+          const nodes = document.querySelectorAll('*').length;
+          for (let k = 0; k < 50; k += 1) {
+            const el = document.body.appendChild(document.createElement('div'));
+            const end = renderBench({ model: modelOf(runs[k % runs.length]), el });
+            await new Promise((done) => ask(done));
+            end();
+            el.remove();
+          }
+          return { listeners: kept.size, observers, frames: asked.size,
+                   nodes: document.querySelectorAll('*').length - nodes };
+        }"""
+    )
+    assert left == {"listeners": 0, "observers": 0, "frames": 0, "nodes": 0}
+
+
+def test_a_hidden_page_draws_nothing(page):
+    drawn = page.evaluate(
+        """async () => {
+          document.body.replaceChildren();
+          const el = document.body.appendChild(document.createElement('div'));
+          const end = renderBench({ model: modelOf(runs[0]), el });
+          Object.defineProperty(document, 'hidden', { value: true, configurable: true });
+          document.dispatchEvent(new Event('visibilitychange'));
+          await new Promise((done) => setTimeout(done, 100));
+          let drawn = 0;
+          const clear = CanvasRenderingContext2D.prototype.clearRect;
+          CanvasRenderingContext2D.prototype.clearRect = function (...box) {
+            drawn += 1;
+            return clear.apply(this, box);
+          };
+          await new Promise((done) => setTimeout(done, 300));
+          const hidden = drawn;
+          Object.defineProperty(document, 'hidden', { value: false, configurable: true });
+          document.dispatchEvent(new Event('visibilitychange'));
+          await new Promise((done) => setTimeout(done, 300));
+          end();
+          return { hidden, shown: drawn > hidden };
+        }"""
+    )
+    assert drawn == {"hidden": 0, "shown": True}
+
+
+def test_a_sharp_screen_gets_as_many_dots(browser, sent):
+    context = browser.new_context(viewport={"width": 1100, "height": 700}, device_scale_factor=2)
+    page = context.new_page()
+    page.set_content(PAGE % stylesheet())
+    page.evaluate(LOAD, [join_modules("bench/bench.js", render="renderBench"), sent])
+    page.evaluate(PLAY, [0, 0.5, {}])
+    dots = page.evaluate("() => [document.querySelector('canvas').width, devicePixelRatio]")
+    assert dots == [2000, 2]
+    context.close()
