@@ -2,112 +2,17 @@
 
 from __future__ import annotations
 
-import os
-import re
-import signal
-from pathlib import Path
-from urllib.parse import urlsplit
-
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
-
-PROJECTOR = {"width": 1920, "height": 1080}
-PHONE = {"width": 360, "height": 740}
-LOADING_MS = 60_000  # a kernel starts while the page waits for it
-PICTURE = "() => document.querySelector('.fp-scene canvas').toDataURL()"
-
-# mean red, green and blue of a part of the picture, given as shares of its width and height
-MEAN_COLOUR = """([left, top, right, bottom]) => {
-  const canvas = document.querySelector('.fp-scene canvas');
-  const [x, y] = [left * canvas.width, top * canvas.height];
-  const [width, height] = [(right - left) * canvas.width, (bottom - top) * canvas.height];
-  const { data } = canvas.getContext('2d').getImageData(x, y, width, height);
-  const sums = [0, 0, 0];
-  data.forEach((value, k) => { if (k % 4 < 3) sums[k % 4] += value; });
-  return sums.map((sum) => sum / (data.length / 4));
-}"""
-
-
-class Visit:
-    """A page with what it complained of and what it asked of others."""
-
-    def __init__(self, browser, address, **context):
-        self.context = browser.new_context(**context)
-        self.page = self.context.new_page()
-        self.errors: list[str] = []
-        self.foreign: list[str] = []
-        self.sent: list[str] = []
-        self.page.on("console", self._console)
-        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.page.on("request", self._request)
-        self.kernels: list[str] = []
-        self.page.on("websocket", self._websocket)
-        self._host = urlsplit(address).netloc
-        self.page.goto(address)
-        self.ledger("Cathode").wait_for(timeout=LOADING_MS)
-
-    def _console(self, message):
-        if message.type == "error":
-            self.errors.append(message.text)
-
-    def _request(self, request):
-        parts = urlsplit(request.url)
-        if parts.scheme in {"http", "https", "ws", "wss"} and parts.netloc != self._host:
-            self.foreign.append(request.url)
-
-    def _websocket(self, socket):
-        self.kernels += re.findall(r"/api/kernels/([^/]+)/", socket.url)
-        socket.on("framesent", self._sent)
-
-    def kill_kernel(self):
-        """End the page's own program without a word."""
-        for folder in Path("/proc").glob("[0-9]*"):
-            try:
-                command = (folder / "cmdline").read_bytes().decode(errors="replace")
-            except OSError:
-                continue
-            if f"kernel-{self.kernels[0]}" in command:
-                os.kill(int(folder.name), signal.SIGKILL)
-
-    def _sent(self, message):
-        self.sent.append(message if isinstance(message, str) else message.decode(errors="replace"))
-
-    def ledger(self, electrode):
-        """Find an electrode's ledger."""
-        return self.page.get_by_role("article", name=electrode)
-
-    def button(self, name):
-        """Find a button by its name."""
-        return self.page.get_by_role("button", name=name, exact=True)
-
-    def switch_on(self):
-        """Close the switch and wait for the run."""
-        self.button("Switch on").click()
-        self.button("Switch off").wait_for()
-
-    def picture(self):
-        """Return the canvas as it is now."""
-        return self.page.evaluate(PICTURE)
-
-    def colour(self, left, top, right, bottom):
-        """Return the mean red, green and blue of a part of the picture."""
-        return self.page.evaluate(MEAN_COLOUR, [left, top, right, bottom])
-
-    def choose(self, control, option):
-        """Choose from a menu by its label."""
-        self.page.get_by_role("combobox", name=control, exact=True).select_option(label=option)
-
-    def picture_changes(self, before):
-        """Wait until the canvas differs from a picture."""
-        self.page.wait_for_function(f"before => ({PICTURE})() !== before", arg=before)
+from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, Visit
 
 
 @pytest.fixture
 def visit(browser, demonstrate_address):
     visits = []
 
-    def open_page(query="", **context):
+    def open_page(query="?ask=off", **context):  # told at once, unless a test is about being asked
         address = demonstrate_address + query
         visits.append(Visit(browser, address, **{"viewport": PROJECTOR, **context}))
         return visits[-1]
@@ -467,7 +372,7 @@ def test_each_run_keeps_its_own_playhead(visit):
 
 
 def test_a_link_opens_the_page_as_it_was_and_says_what_it_left_out(visit):
-    seen = visit(query="?v=1&cells=KI;CuSO4,anode=copper,c=0.2;Gold&open=1")
+    seen = visit(query="?v=1&cells=KI;CuSO4,anode=copper,c=0.2;Gold&open=1&ask=off")
     expect(seen.page.get_by_role("combobox", name="Anode", exact=True)).to_have_value("copper")
     expect(seen.page.get_by_role("textbox", name="Concentration, mol/dm³")).to_have_value("0.2")
     notice = seen.page.get_by_role("alert").filter(has_text="'Gold'")
@@ -477,14 +382,14 @@ def test_a_link_opens_the_page_as_it_was_and_says_what_it_left_out(visit):
     seen.button("Next").click()
     # the last of the list is followed by the first, which an address need not say
     seen.page.wait_for_function(
-        "() => location.search === '?v=1&cells=KI;CuSO4,c=0.2,anode=copper'"
+        "() => location.search === '?v=1&cells=KI;CuSO4,c=0.2,anode=copper&ask=off'"
     )
     assert seen.errors == []
 
 
 def test_a_list_is_saved_as_a_file_and_opened_again(visit, tmp_path):
     seen = visit(accept_downloads=True)
-    seen.button("Change list").click()
+    seen.button("Lesson settings").click()
     seen.button("Remove").click()
     expect(seen.button("Na₂SO₄")).to_be_hidden()
     with seen.page.expect_download() as download:

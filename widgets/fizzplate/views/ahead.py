@@ -24,8 +24,8 @@ class Ahead:
     >>> from fizzplate.cell import Cell
     >>> ahead = Ahead()
     >>> ahead.begin("copper", lambda: Cell("CuSO4").run(minutes=1))
-    >>> ahead.result("copper", lambda: Cell("CuSO4").run(minutes=1)).cathode.products
-    ('Cu',)
+    >>> ahead.result("copper", lambda: Cell("CuSO4").run(minutes=1)).cathode.products[0]
+    'Cu'
     """
 
     def __init__(self) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, dataclass, field
 from functools import cache
 from importlib import resources
 from typing import TYPE_CHECKING, Any
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import anywidget
 import traitlets
 
+from fizzplate.lesson import Wording
 from fizzplate.views.charts import charts
 from fizzplate.views.ledgers import lesson_at_rest, lesson_of
 from fizzplate.views.modules import join_modules
@@ -28,9 +29,31 @@ def _module_text() -> str:
 @cache
 def _style_text() -> str:
     folder = resources.files(__package__).joinpath("bench")
-    files = ("page.css", "setup.css", "bench.css", "print.css")
+    files = ("page.css", "setup.css", "bench.css", "lesson.css", "print.css")
     texts = (folder.joinpath(name).read_text(encoding="utf-8") for name in files)
     return "\n".join((stylesheet(), *texts))
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What the page should know of a run besides the run.
+
+    Parameters
+    ----------
+    key
+        A name under which the page remembers how far it was played, and what a class said of it.
+    label
+        What the results table calls it.
+    asking
+        Whether the class is asked before it is told.
+    wording
+        The board's wording.
+    """
+
+    key: str = ""
+    label: str = ""
+    asking: bool = False
+    wording: Wording = field(default_factory=Wording)
 
 
 class Bench(anywidget.AnyWidget):
@@ -60,28 +83,31 @@ class Bench(anywidget.AnyWidget):
     def __init__(self) -> None:
         super().__init__(_esm=_module_text(), _css=_style_text())
 
-    def show(self, run: Run, *, key: str = "", again: bool = False) -> None:
+    def show(self, run: Run, about: About | None = None, *, again: bool = False) -> None:
         """Play a run from its beginning, or show it as it was left.
 
         Parameters
         ----------
         run
             What to show.
-        key
-            A name under which the page remembers how far it was played.
+        about
+            What the page calls it, and how it asks.
         again
             Whether to show it where it was left.
         """
-        self._hand_over(run, lesson_of(run) | {"key": key, "again": again})
+        known = about or About()
+        self._hand_over(run, lesson_of(run, known.wording), known, again=again)
         # the cell moves while its charts are drawn
         self.charts = [asdict(chart) for chart in charts(run)]
 
-    def rest(self, run: Run) -> None:
+    def rest(self, run: Run, about: About | None = None) -> None:
         """Show a cell with its switch open, from a run that was switched off."""
-        self._hand_over(run, lesson_at_rest(run))
+        known = about or About()
+        self._hand_over(run, lesson_at_rest(run, known.wording), known, again=False)
 
-    def _hand_over(self, run: Run, lesson: dict[str, Any]) -> None:
+    def _hand_over(self, run: Run, lesson: dict[str, Any], about: About, *, again: bool) -> None:
         sent = payload(run)
+        lesson |= {"key": about.key, "label": about.label, "asking": about.asking, "again": again}
         with self.hold_sync():
             self.header = dict(sent.header)
             self.samples = sent.samples

@@ -40,7 +40,7 @@ class CellList:
         self._entries = widgets.HBox()
         self._entries.add_class("fp-solutions")
         self._next = _button("Next", "Put the next solution in the cell", self.next)
-        self._edit = widgets.ToggleButton(description="Change list")
+        self._edit = widgets.ToggleButton(description="Lesson settings")
         for each in (self._next, self._edit):
             each.add_class("fp-tool")
         self._edit.observe(self._fold, names="value")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
@@ -13,7 +12,8 @@ from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query, write_cell
 from fizzplate.views.address import Address
 from fizzplate.views.ahead import Ahead
-from fizzplate.views.bench import Bench
+from fizzplate.views.bench import About, Bench
+from fizzplate.views.board import Board
 from fizzplate.views.cell_list import CellList
 from fizzplate.views.setup import Setup
 
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson import CellSetup
 
 SAMPLES = 121
+OPTIONS = ("ask",)  # what else a link carries: whether the class is asked
 MOST_KEPT = 12  # runs that come back as they were left
 
 #: an instant with the switch open: enough for a picture of what stands ready
@@ -62,7 +63,8 @@ class Demonstrate:
         self.address.add_class("fp-tools-host")
         head = widgets.HBox([widgets.HTML(_TITLE), self.list.bar])
         head.add_class("fp-head")
-        tools = widgets.HBox([self.list.tools, self.address])
+        self.board = Board(self._on_board)
+        tools = widgets.HBox([self.list.tools, self.address, self.board.bar])
         tools.add_class("fp-list-tools")
         self._switch = widgets.Button(description="Switch on")
         self._switch.add_class("fp-switch")
@@ -98,7 +100,7 @@ class Demonstrate:
         else:
             self._keep(setup, run)
             self.run = run
-            self.bench.show(run, key=write_cell(setup))
+            self.bench.show(run, self._about())
         finally:
             self._switch.disabled = False
             self._show_switch()
@@ -106,7 +108,8 @@ class Demonstrate:
 
     def open_query(self, query: str) -> None:
         """Open the page as a link says; what cannot be read is left out and said."""
-        self.state, said = from_query(query)
+        self.state, said = from_query(query, OPTIONS)
+        self.board.show(self.state.wording, asking=self.state.options.get("ask") != "off")
         self.address.say(said)
         self._open_list(self.state.cells, self.state.open)
 
@@ -131,9 +134,17 @@ class Demonstrate:
         if setup in self._kept:
             self.run = self._kept[setup]
             self._refusal.value = ""
-            self.bench.show(self.run, key=write_cell(setup), again=True)
+            self.bench.show(self.run, self._about(), again=True)
             self._show_switch()
             self._write_address()
+        else:
+            self._at_rest()
+
+    def _on_board(self) -> None:
+        """Say it all again in other words."""
+        if self.run is not None:
+            self._write_address()
+            self.bench.show(self.run, self._about(), again=True)
         else:
             self._at_rest()
 
@@ -151,18 +162,27 @@ class Demonstrate:
         """Show the cell before its switch is closed."""
         self.run = None
         self._refusal.value = ""
-        self.bench.rest(self.setup.cell.run(stages=[AT_REST], samples=2))
+        self.bench.rest(self.setup.cell.run(stages=[AT_REST], samples=2), self._about())
         self._show_switch()
         self._write_address()
         if self.setup.setup not in self._kept:
             self._ahead.begin(self.setup.setup, self._work_out())
+
+    def _about(self) -> About:
+        setup = self.setup.setup
+        return About(write_cell(setup), setup.label, self.board.asking, self.board.wording)
 
     def _work_out(self) -> Callable[[], Run]:
         cell, minutes = self.setup.cell, self.setup.setup.minutes
         return lambda: cell.run(minutes=minutes, samples=SAMPLES)
 
     def _write_address(self) -> None:
-        self.state = replace(self.state, cells=tuple(self.list.cells), open=self.list.at)
+        self.state = PageState(
+            tuple(self.list.cells),
+            self.list.at,
+            self.board.wording,
+            {} if self.board.asking else {"ask": "off"},
+        )
         self.address.write(to_query(self.state), to_file(self.state))
 
     def _show_switch(self) -> None:

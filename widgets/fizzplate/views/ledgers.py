@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
 from fizzplate.lesson import (
+    Wording,
     caution_of,
     cautions,
     classroom_rule,
@@ -20,6 +21,7 @@ from fizzplate.lesson import (
     sentence_at,
     usual_test,
 )
+from fizzplate.views.classroom import after, before
 from fizzplate.views.payload import LEAST_CURRENT_A, equation_of, kind_of
 
 if TYPE_CHECKING:
@@ -27,7 +29,7 @@ if TYPE_CHECKING:
     from fizzplate.cell.run import ElectrodeRecord, Run
     from fizzplate.lesson import ElectrodeRule
 
-TITLES = (("Cathode", "−", +1), ("Anode", "+", -1))
+SIDES = (("cathode", "−", +1), ("anode", "+", -1))
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end
 
 
@@ -70,22 +72,24 @@ class Ledger:
     cautions: tuple[str, ...] = ()
 
 
-def lesson_of(run: Run) -> dict[str, Any]:
-    """Say what a run shows, as plain data for the page."""
+def lesson_of(run: Run, wording: Wording | None = None) -> dict[str, Any]:
+    """Say what a run shows, in the board's wording, as plain data for the page."""
     cell = run.cell
-    rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
+    board = wording or Wording()
+    rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=board)
     sides = zip(
-        TITLES,
+        _titles(board),
+        SIDES,
         (run.cathode, run.anode),
         (rule.cathode, rule.anode),
         differences(run),
         strict=True,
     )
     ledgers = [
-        _ledger(title, sign, record, expected, said)
+        _ledger(title, role, sign, record, expected, said)
         if float(run.current_A.max()) > LEAST_CURRENT_A
         else _idle_ledger(title, sign, record, expected)
-        for (title, sign, _), record, expected, said in sides
+        for (title, sign, _), (role, _, _), record, expected, said in sides
     ]
     beside = {caution for ledger in ledgers for caution in ledger.cautions}
     general = [text for text in cautions(cell) if not any(text in each for each in beside)]
@@ -97,12 +101,14 @@ def lesson_of(run: Run) -> dict[str, Any]:
         "notes": [in_print(text) for text in run.warnings],
         "cautions": [in_print(text) for text in general],
         "table": _table(run),
+        "classroom": after(run, board),
     }
 
 
-def lesson_at_rest(run: Run) -> dict[str, Any]:
+def lesson_at_rest(run: Run, wording: Wording | None = None) -> dict[str, Any]:
     """Say what stands ready before the switch is closed, as plain data for the page."""
     cell = run.cell
+    board = wording or Wording()
     ledgers = [
         Ledger(
             title=title,
@@ -113,7 +119,9 @@ def lesson_at_rest(run: Run) -> dict[str, Any]:
             waiting="Predict it, then switch on.",
             rows=(("Ions drawn here", ", ".join(map(pretty, _drawn(cell, charge)))),),
         )
-        for (title, sign, charge), material in zip(TITLES, (cell.cathode, cell.anode), strict=True)
+        for (title, sign, charge), material in zip(
+            _titles(board), (cell.cathode, cell.anode), strict=True
+        )
     ]
     return {
         "on": False,
@@ -123,7 +131,12 @@ def lesson_at_rest(run: Run) -> dict[str, Any]:
         "notes": [],
         "cautions": [in_print(text) for text in cautions(cell)],
         "table": None,
+        "classroom": before(cell, board),
     }
+
+
+def _titles(board: Wording) -> list[tuple[str, str, int]]:
+    return [(board.title(role), sign, charge) for role, sign, charge in SIDES]
 
 
 def product_name(product: str) -> str:
@@ -165,6 +178,7 @@ def _idle_ledger(title: str, sign: str, record: ElectrodeRecord, expected: Elect
 
 def _ledger(
     title: str,
+    role: str,
     sign: str,
     record: ElectrodeRecord,
     expected: ElectrodeRule,
@@ -173,9 +187,7 @@ def _ledger(
     by_rule = _outcome(expected.product, record.material)
     main = record.products[0]
     agrees = main == expected.product
-    equation = (
-        expected.half_equation if agrees else equation_of(main, title.lower(), record.material)
-    )
+    equation = expected.half_equation if agrees else equation_of(main, role, record.material)
     return Ledger(
         title=title,
         sign=sign,

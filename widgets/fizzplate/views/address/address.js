@@ -1,6 +1,8 @@
 // The page's state in its address: read once at the start, written whenever it changes; a link to copy, and
 // a list to save and to open again.
 
+import { saveFile } from "../bench/files.js";
+
 const LONGEST_FILE = 65536; // characters
 const SAID_MS = 4000;
 
@@ -10,14 +12,6 @@ const MARKUP = `
   <label class="fp-button fp-open"><span>Open list</span><input type="file" accept=".txt,text/plain"></label>
   <span class="fp-told" role="status"></span>
   <div class="fp-notice" role="alert" hidden><ul></ul><button type="button" class="fp-button">Understood</button></div>`;
-
-function download(name, text) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 1000);
-}
 
 /** Whether the address belongs to this page: in a notebook it belongs to the notebook. */
 const ownsAddress = () => document.body.dataset.voila !== undefined;
@@ -58,7 +52,7 @@ export function renderAddress({ model, el }) {
       prompt("Copy this link:", address()); // where the browser lets no page write
     }
   });
-  listen(".fp-keep", "click", () => download("cells.txt", model.get("file")));
+  listen(".fp-keep", "click", () => saveFile("cells.txt", "text/plain", model.get("file")));
   listen(".fp-open input", "change", async (event) => {
     const [file] = event.target.files;
     event.target.value = "";

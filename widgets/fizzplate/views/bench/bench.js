@@ -4,13 +4,19 @@
 import { createClock } from "../scene/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
+import { mountClassroom } from "./classroom.js";
 import { mountCloseUp } from "./closeup.js";
 import { buildLayout } from "./layout.js";
 import { fillLedger } from "./ledger.js";
+import { mountLifted } from "./lifted.js";
 import { mountLifeline } from "./lifeline.js";
 import { mountPlots } from "./plots.js";
+import { mountRemote } from "./remote.js";
 import { mountRoom } from "./room.js";
 import { mountRuler, usualTimeLapse } from "./ruler.js";
+import { openStore } from "./store.js";
+import { mountTable } from "./table.js";
+import { mountTabs } from "./tabs.js";
 import { mountWords } from "./words.js";
 
 const NARROW_PX = 760;
@@ -22,7 +28,7 @@ function scaleText(clock, scene) {
   return `time ×${clock.timeLapse}${drift}${event}`;
 }
 
-function showRun(layout, model, { reducedMotion, narrow, chosen, playheads }) {
+function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, lasting }) {
   const lesson = model.get("lesson");
   const record = decodeRecord(model.get("header"), model.get("samples"));
   const durationS = record.timeS.at(-1);
@@ -36,19 +42,22 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads }) {
     fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow() }),
   );
   const closeUp = mountCloseUp(layout.closeUp, record, lesson);
+  const lifted = mountLifted(layout.lifted, record, lesson);
+  const classroom = mountClassroom(layout, lesson, scene, lasting);
   const ruler = mountRuler(layout.ruler, clock, durationS, {
     on: lesson.on,
     scale: () => scaleText(clock, scene),
     indicators: Object.keys(record.header.indicators),
     chosen,
     closeUp,
+    lifted,
     choose(what, name) {
       chosen[what] = name;
       if (what === "indicator") scene.setIndicator(name);
       else scene.setParticles(name);
     },
   });
-  const followers = [...ledgers, ruler, mountWords(layout, lesson)];
+  const followers = [...ledgers, ruler, lifted, mountWords(layout, lesson)];
   const plotted = () => mountPlots(layout.charts, model.get("charts"), record, durationS, lesson.on);
   let plots = plotted();
   const follow = () => [...followers, plots].forEach((each) => each.update(clock.timeS));
@@ -64,6 +73,8 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads }) {
       plots = plotted();
       follow();
     },
+    opened: classroom.opened,
+    step: classroom.step,
     fold: (isNarrow) => ledgers.forEach((ledger) => ledger.fold(isNarrow)),
     destroy() {
       if (lesson.key) playheads.set(lesson.key, clock.timeS);
@@ -86,6 +97,20 @@ export function renderBench({ model, el }) {
   const room = mountRoom(layout.room, layout.stage, () => shown?.refreshTheme());
 
   const lifeline = mountLifeline(layout.root, model);
+  const store = openStore();
+  const panels = [
+    ["charts", "Charts", layout.charts],
+    ["explain", "Explain", layout.explain],
+    ["test", "Test the gas", layout.testing],
+    ["table", "Results table", layout.table],
+  ];
+  const tabs = mountTabs(layout.panels, panels, (name) => shown?.opened(name));
+  const lasting = { store, tabs, table: mountTable(layout.table, store) };
+  tabs.choose("charts");
+  const remote = mountRemote(layout.root, (by) => {
+    if (tabs.shown() === "explain") shown?.step(by);
+    else tabs.choose("explain");
+  });
 
   function show() {
     shown?.destroy();
@@ -96,6 +121,7 @@ export function renderBench({ model, el }) {
       narrow: () => isNarrow,
       chosen,
       playheads,
+      lasting,
     });
   }
 
@@ -118,6 +144,7 @@ export function renderBench({ model, el }) {
     shown?.destroy();
     room.destroy();
     lifeline.destroy();
+    remote.destroy();
     layout.root.remove();
   };
 }

@@ -5,13 +5,20 @@ const SKELETON = `
   <div class="fp-stage">
     <figure class="fp-scene">
       <canvas role="img" aria-label="The cell"></canvas>
-      <section class="fp-closeup" aria-label="Close-up" hidden></section>
+      <section class="fp-closeup fp-look-closer" aria-label="Close-up" hidden></section>
+      <section class="fp-closeup fp-lifted" aria-label="Electrodes lifted out" hidden></section>
     </figure>
     <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
   </div>
   <article class="fp-ledger fp-ledger-anode" aria-label="Anode"></article>
   <div class="fp-foot">
-    <div class="fp-charts"></div>
+    <div class="fp-panels">
+      <p class="fp-hold">Charts and words come when both electrodes have been compared or shown.</p>
+      <div class="fp-charts fp-panel" id="fp-panel-charts"></div>
+      <div class="fp-explain fp-panel" id="fp-panel-explain" hidden></div>
+      <div class="fp-testing fp-panel" id="fp-panel-test" hidden></div>
+      <div class="fp-table fp-panel" id="fp-panel-table" hidden></div>
+    </div>
     <section class="fp-say" aria-label="What is happening" tabindex="0">
       <h2>What is happening</h2>
       <p class="fp-sentence" aria-live="polite"></p>
@@ -21,20 +28,29 @@ const SKELETON = `
   <div class="fp-unseen"></div>
   <div class="fp-room" role="group" aria-label="Room"></div>`;
 
+let benches = 0; // on this page so far: names of parts are to be unique
+
 export function buildLayout(host) {
   const root = document.createElement("div");
   root.className = "fp-bench";
   root.innerHTML = SKELETON;
+  benches += 1;
+  for (const panel of root.querySelectorAll(".fp-panel")) panel.id += `-${benches}`;
   host.append(root);
   const part = (name) => root.querySelector(name);
   return {
     root,
     ledgers: [part(".fp-ledger-cathode"), part(".fp-ledger-anode")],
     canvas: part("canvas"),
-    closeUp: part(".fp-closeup"),
+    closeUp: part(".fp-look-closer"),
+    lifted: part(".fp-lifted"),
+    panels: part(".fp-panels"),
     stage: part(".fp-scene"),
     ruler: part(".fp-ruler"),
     charts: part(".fp-charts"),
+    explain: part(".fp-explain"),
+    testing: part(".fp-testing"),
+    table: part(".fp-table"),
     sentence: part(".fp-sentence"),
     notes: part(".fp-notes"),
     unseen: part(".fp-unseen"),

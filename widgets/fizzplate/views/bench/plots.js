@@ -3,6 +3,7 @@
 
 import { fieldAt, placeInTime } from "../scene/record.js";
 import { modelPlace } from "../scene/vessel.js";
+import { saveFile } from "./files.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const PROFILE_POINTS = 60;
@@ -13,15 +14,6 @@ function element(name, attributes, parent) {
   for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
   parent.append(made);
   return made;
-}
-
-/** Let a file be saved. */
-function save(name, type, content) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([content], { type }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 1000);
 }
 
 /** A drawing that stands by itself: the page's colours written out. */
@@ -42,7 +34,7 @@ function savePicture(name, svg) {
     pen.fillStyle = getComputedStyle(svg).getPropertyValue("--fp-panel");
     pen.fillRect(0, 0, canvas.width, canvas.height);
     pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
-    canvas.toBlob((dots) => save(name, "image/png", dots), "image/png");
+    canvas.toBlob((dots) => saveFile(name, "image/png", dots), "image/png");
   };
   const alone = svg.cloneNode(true); // an image without a size of its own is not drawn everywhere
   alone.setAttribute("width", String(width));
@@ -56,9 +48,9 @@ function offerFiles(figure, chart, svg, title) {
   const offer = document.createElement("div");
   offer.className = "fp-take";
   for (const [label, act] of [
-    ["CSV", () => save(`${chart.name}.csv`, "text/csv", chart.csv)],
+    ["CSV", () => saveFile(`${chart.name}.csv`, "text/csv", chart.csv)],
     ["PNG", () => savePicture(`${chart.name}.png`, svg)],
-    ["SVG", () => save(`${chart.name}.svg`, "image/svg+xml", standAlone(svg))],
+    ["SVG", () => saveFile(`${chart.name}.svg`, "image/svg+xml", standAlone(svg))],
   ]) {
     const button = document.createElement("button");
     button.type = "button";

@@ -1,9 +1,10 @@
-// Switches that belong to the page: a dark ground, letters for the back row, and every chart.
+// Switches that belong to the page: a dark ground, letters for the back row, every chart, a remote's keys.
 
 const SWITCHES = [
   { label: "Dim room", property: "fpRoom", value: "dim" },
   { label: "Projector size", property: "fpSize", value: "projector" },
   { label: "All charts", property: "fpCharts", value: "all" },
+  { label: "Remote keys", property: "fpRemote", value: "on" },
 ];
 
 /** A button that gives one part of the page the whole screen. */
@@ -20,6 +21,7 @@ function fullScreen(node, stage, signal) {
 export function mountRoom(node, stage, changed) {
   const page = document.documentElement.dataset;
   if (matchMedia("(prefers-color-scheme: dark)").matches) page.fpRoom = "dim";
+  page.fpRemote = "on";
   const dismiss = new AbortController();
   for (const { label, property, value } of SWITCHES) {
     const button = document.createElement("button");

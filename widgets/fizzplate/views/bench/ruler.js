@@ -19,9 +19,9 @@ export function usualTimeLapse(durationS) {
 /**
  * @param node where it stands @param clock @param {number} durationS of the run
  * @param parts whether the cell is on; the text of its scales; names of the indicators; what is chosen to
- *   be drawn, and what to do when that changes; the close-up
+ *   be drawn, and what to do when that changes; the close-up, and the electrodes lifted out
  */
-export function mountRuler(node, clock, durationS, { on, scale, indicators, chosen, choose, closeUp }) {
+export function mountRuler(node, clock, durationS, { on, scale, indicators, chosen, choose, closeUp, lifted }) {
   node.innerHTML = `
     <button type="button" class="fp-button fp-play">Play</button>
     <button type="button" class="fp-button fp-step">Step</button>
@@ -33,6 +33,7 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
     <label class="fp-speed fp-indicator"><span>Indicator</span> <select></select></label>
     <label class="fp-speed fp-particles"><span>Particles</span> <select></select></label>
     <button type="button" class="fp-button fp-look" aria-expanded="false">Close-up</button>
+    <button type="button" class="fp-button fp-lift" aria-expanded="false">Lift electrodes</button>
     <span class="fp-scale"></span>`;
   const part = (name) => node.querySelector(name);
   const [restart, play, step] = [part(".fp-restart"), part(".fp-play"), part(".fp-step")];
@@ -68,15 +69,21 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
   });
   listen(step, "click", () => clock.step());
   listen(scrubber, "input", () => clock.seek(Number(scrubber.value)));
-  const look = part(".fp-look");
+  const [look, lift] = [part(".fp-look"), part(".fp-lift")];
   look.disabled = !closeUp.possible;
-  listen(look, "click", () => {
-    const open = look.getAttribute("aria-expanded") !== "true";
-    look.setAttribute("aria-expanded", String(open));
-    if (open) clock.pause();
-    closeUp.toggle(open);
-    update(clock.timeS);
-  });
+  lift.disabled = !on;
+  for (const [button, view] of [[look, closeUp], [lift, lifted]]) {
+    listen(button, "click", () => {
+      const open = button.getAttribute("aria-expanded") !== "true";
+      for (const [each, other] of [[look, closeUp], [lift, lifted]]) {
+        each.setAttribute("aria-expanded", String(open && each === button));
+        if (each !== button) other.toggle(false);
+      }
+      if (open) clock.pause();
+      view.toggle(open);
+      update(clock.timeS);
+    });
+  }
   listen(added, "change", () => choose("indicator", added.value));
   listen(particles, "change", () => {
     choose("particles", particles.value);

@@ -11,6 +11,7 @@ import { makeCrowd } from "./ions.js";
 import { drawLabels } from "./labels.js";
 import { layOut } from "./layout.js";
 import { drawLiquid } from "./liquid.js";
+import { drawProbe, PROBE_S } from "./probe.js";
 import { fieldAt, placeInTime, sampleAt } from "./record.js";
 import { readTheme } from "./theme.js";
 import { seededRandom } from "./random.js";
@@ -23,6 +24,7 @@ import { makeWater, WATER } from "./water.js";
 const SEED = 20;
 const JUMP_S = 0.35; // of playing: more than that between frames is a jump on the ruler
 const DENSEST = 3;
+const SET_BACK = 0.22; // opacity of ions that are not spoken of
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} firstRecord
@@ -37,6 +39,9 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
   let record = firstRecord;
   let theme = readTheme(canvas);
   let lastS = clock.timeS;
+  let focus = { species: /** @type {string[]} */ ([]), side: -1 };
+  /** @type {import("./probe.js").Probe|null} */
+  let probe = null;
   let frame = 0;
   let lastFrame = 0;
   /** @type {ReturnType<typeof build>|null} */
@@ -100,7 +105,8 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     wake();
   }
 
-  const moving = () => !reducedMotion && (clock.playing || atRest());
+  const probing = () => probe !== null && probe.age < PROBE_S;
+  const moving = () => !reducedMotion && (clock.playing || atRest() || probing());
 
   function wake() {
     if (!frame && moving() && !document.hidden) {
@@ -115,10 +121,13 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     if (!stage || !moving() || document.hidden) return;
     const passedS = lastFrame ? clamp((now - lastFrame) / 1000, 0, 0.1) : 0;
     lastFrame = now;
-    stage.crowd.move(placeInTime(record, clock.timeS), passedS);
-    stage.events.age(passedS);
-    stage.bubbles.move(passedS);
-    stage.water?.move(passedS);
+    if (probe) probe.age += passedS;
+    if (clock.playing || atRest()) {
+      stage.crowd.move(placeInTime(record, clock.timeS), passedS);
+      stage.events.age(passedS);
+      stage.bubbles.move(passedS);
+      stage.water?.move(passedS);
+    }
     draw();
     frame = requestAnimationFrame(animate);
   }
@@ -134,7 +143,8 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     drawElectrodes(pen, record, layout, theme, timeS);
     for (const list of crowd.ions.values()) {
       for (const ion of list) {
-        const opacity = crowd.opacity(ion);
+        const meant = !focus.species.length || focus.species.includes(ion.formula);
+        const opacity = crowd.opacity(ion) * (meant ? 1 : SET_BACK);
         if (opacity < 1) pen.globalAlpha = opacity;
         glyphs.draw(pen, ion.formula, ion.x, ion.y);
         if (opacity < 1) pen.globalAlpha = 1;
@@ -151,6 +161,8 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     layout.outline(pen);
     pen.stroke();
     drawCircuit(pen, record, layout, theme, timeS);
+    if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], theme);
+    if (probe) drawProbe(pen, probe, layout, theme);
     drawLabels(pen, record, layout, theme, glyphs, timeS, Boolean(water));
   }
 
@@ -208,6 +220,17 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       draw();
       wake();
     },
+    /** Let some ions stand out, and one electrode. @param {string[]} species none: all @param {number} side -1: neither */
+    setFocus(species, side) {
+      focus = { species, side };
+      draw();
+    },
+    /** Hold a test at an electrode. @param {number} side -1: take it away @param {string} test @param {string} picture */
+    showTest(side, test, picture) {
+      probe = side < 0 ? null : { side, test, picture, age: reducedMotion ? PROBE_S : 0 };
+      draw();
+      wake();
+    },
     refreshTheme() {
       theme = readTheme(canvas);
       stage = build();
@@ -242,6 +265,20 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       document.removeEventListener("visibilitychange", wake);
     },
   };
+}
+
+/**
+ * A broken line round an electrode that is spoken of.
+ * @param {CanvasRenderingContext2D} pen @param {import("./vessel.js").Box} rod @param {import("./theme.js").Theme} theme
+ */
+function pointOut(pen, rod, theme) {
+  pen.strokeStyle = theme.colour("--fp-ink");
+  pen.lineWidth = 2.5;
+  pen.setLineDash([9, 6]);
+  pen.beginPath();
+  pen.roundRect(rod.x - 22, rod.y - 8, rod.width + 44, rod.height + 30, 14);
+  pen.stroke();
+  pen.setLineDash([]);
 }
 
 /** @param {number} mol */

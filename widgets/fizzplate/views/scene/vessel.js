@@ -50,7 +50,7 @@ export function sizes(width, height, scale) {
   };
 }
 
-const COLUMNS = 48; // of the liquid's colour
+const SHADES = 48; // of the liquid's colour
 
 /**
  * Fill a box with the colours along the cell from left to right.
@@ -59,8 +59,8 @@ const COLUMNS = 48; // of the liquid's colour
  */
 export function fillAcross(pen, box, along, colourAt) {
   const shades = pen.createLinearGradient(box.x, 0, box.x + box.width, 0);
-  for (let column = 0; column <= COLUMNS; column += 1) {
-    const share = column / COLUMNS;
+  for (let column = 0; column <= SHADES; column += 1) {
+    const share = column / SHADES;
     shades.addColorStop(share, colourAt(along(box.x + share * box.width)));
   }
   pen.fillStyle = shades;

@@ -1,0 +1,236 @@
+"""A whole lesson from the Demonstrate page alone: asked, compared, tested, explained, recorded."""
+
+from __future__ import annotations
+
+import csv
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, Visit
+
+
+@pytest.fixture
+def visit(browser, demonstrate_address):
+    visits = []
+
+    def open_page(query="", **context):
+        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", **context}
+        visits.append(Visit(browser, demonstrate_address + query, **given))
+        return visits[-1]
+
+    yield open_page
+    for each in visits:
+        each.context.close()
+
+
+def compare(seen, electrode, words):
+    """Write an observation and compare it."""
+    ledger = seen.ledger(electrode)
+    ledger.get_by_label(f"What do you see at the {electrode.lower()}?").fill(words)
+    ledger.get_by_role("button", name="Compare").click()
+    return ledger
+
+
+def test_a_prediction_is_kept_and_compared(visit):
+    seen = visit("?cells=NaCl")
+    cathode, anode = seen.ledger("Cathode"), seen.ledger("Anode")
+    cathode.get_by_label("sodium").check()
+    anode.get_by_label("chlorine").check()
+    cathode.get_by_text("Which ions travel here?").click()
+    cathode.get_by_label("Na⁺").check()
+    seen.switch_on()
+    expect(cathode.get_by_text("Hydrogen is less reactive")).to_be_hidden()
+    expect(cathode.get_by_text("Hydrogen burns").first).to_be_visible()  # cautions never wait
+    compare(seen, "Cathode", "bubbles of a clear gas")
+    expect(cathode.get_by_text("Hydrogen is less reactive")).to_be_visible()
+    expect(cathode).to_contain_text("Predicted: sodium: the rule says hydrogen")
+    expect(cathode).to_contain_text("they are Na⁺, H⁺")
+    expect(cathode).to_contain_text("Say colourless, not clear")
+    expect(cathode).to_contain_text("Not said: colourless")
+    compare(seen, "Anode", "green bubbles with a sharp smell")
+    expect(anode).to_contain_text("Predicted: chlorine: as the rule says, and as it happens")
+    expect(anode).to_contain_text("Said: bubbles, its colour or smell")
+    expect(seen.page.get_by_role("img", name="Gas made, cm³")).to_be_visible()
+    assert seen.errors == []
+
+
+def test_hands_are_counted_for_each_product(visit):
+    seen = visit("?cells=CuSO4")
+    cathode = seen.ledger("Cathode")
+    cathode.get_by_role("button", name="Count hands").click()
+    cathode.get_by_role("spinbutton", name="copper").fill("17")
+    cathode.get_by_role("spinbutton", name="hydrogen").fill("9")
+    cathode.get_by_role("spinbutton", name="hydrogen").press("Tab")
+    seen.switch_on()
+    cathode.get_by_role("button", name="Show").click()
+    expect(cathode).to_contain_text("Predicted: copper")
+
+
+@pytest.mark.parametrize(
+    ("cells", "electrode", "test", "result"),
+    [
+        ("Na2SO4,min=10", "Anode", "Glowing splint", "The splint relights."),
+        ("Na2SO4,min=10", "Cathode", "Lighted splint", "squeaky pop"),
+        ("Na2SO4,min=10", "Cathode", "Glowing splint", "not relit"),
+        ("NaCl", "Anode", "Damp blue litmus", "bleached white"),
+        ("KI", "Anode", "Damp starch-iodide paper", "blue-black"),
+        ("Na2SO4,min=0.5", "Anode", "Glowing splint", "too little gas"),
+        ("CuSO4", "Cathode", "Lighted splint", "no gas to test"),
+    ],
+)
+def test_a_gas_test_shows_what_the_run_gives(visit, cells, electrode, test, result):
+    seen = visit(f"?cells={cells}&ask=off")
+    seen.switch_on()
+    seen.page.get_by_role("tab", name="Test the gas").click()
+    seen.page.get_by_role("radio", name=electrode).check()
+    before = seen.picture()
+    seen.button(test).click()
+    panel = seen.page.get_by_role("tabpanel", name="Test the gas")
+    expect(panel.get_by_role("status")).to_contain_text(result)
+    seen.picture_changes(before)
+    expect(panel).to_contain_text("never light gas at the cell")
+
+
+def test_the_explanation_steps_by_keys_and_the_screen_is_blanked(visit):
+    seen = visit("?cells=NaCl&ask=off")
+    seen.switch_on()
+    panel = seen.page.get_by_role("tabpanel", name="Explain")
+    seen.page.keyboard.press("PageDown")
+    expect(panel).to_contain_text("The solution holds Na⁺ and Cl⁻")
+    before = seen.picture()
+    for _ in range(3):
+        seen.page.keyboard.press("PageDown")
+    expect(panel).to_contain_text("Hydrogen is less reactive than sodium")
+    seen.picture_changes(before)  # the ions that are meant stand out
+    seen.page.keyboard.press("PageUp")
+    expect(panel).to_contain_text("compete there")
+    curtain = seen.page.get_by_text("The screen is blank")
+    seen.page.keyboard.press("b")
+    expect(curtain).to_be_visible()
+    seen.page.keyboard.press("b")
+    expect(curtain).to_be_hidden()
+    seen.page.get_by_role("switch", name="Remote keys").click()
+    seen.page.keyboard.press("b")
+    expect(curtain).to_be_hidden()
+    assert Axe().run(seen.page).response["violations"] == []
+
+
+def test_the_electrodes_are_lifted_wet_or_dried(visit):
+    seen = visit("?cells=CuSO4&ask=off")
+    seen.switch_on()
+    seen.button("Lift electrodes").click()
+    lifted = seen.page.get_by_role("region", name="Electrodes lifted out")
+    expect(lifted).to_contain_text("mg of copper has settled")
+    expect(lifted).to_contain_text("Nothing has settled on it")
+    lifted.get_by_role("checkbox").uncheck()
+    expect(lifted).to_contain_text("the balance would show about 50 mg more")
+    seen.button("Close-up").click()
+    expect(lifted).to_be_hidden()
+
+
+def test_the_boards_wording_is_used_everywhere(visit):
+    seen = visit("?cells=NaCl;Na2SO4&open=1&ask=off")
+    seen.switch_on()
+    expect(seen.ledger("Anode")).to_contain_text("4OH")
+    seen.button("Lesson settings").click()
+    seen.choose("Oxygen comes from", "water")
+    expect(seen.ledger("Anode")).to_contain_text("2H2O → O2 + 4H+ + 4e−")
+    seen.choose("Electrons lost", "taken away on the left")
+    expect(seen.ledger("Anode")).to_contain_text("2H2O − 4e− → O2 + 4H+")
+    seen.choose("Electrodes are called", "both")
+    expect(seen.ledger("Anode")).to_contain_text("Anode (positive electrode)")
+    seen.page.wait_for_function("() => location.search.includes('electrode_names=both')")
+    seen.page.reload()
+    seen.button("Switch on").wait_for(timeout=LOADING_MS)
+    expect(seen.ledger("Anode")).to_contain_text("Anode (positive electrode)")
+
+
+def a_lesson(seen, cells):
+    """Give the lesson for each solution: predict, run, observe, test, explain."""
+    for at, (cathode, anode) in enumerate(cells):
+        if at:
+            seen.button("Next").press("Enter")
+        seen.ledger("Cathode").get_by_label(cathode, exact=True).press("Space")
+        seen.ledger("Anode").get_by_label(anode, exact=True).press("Space")
+        seen.button("Switch on").press("Enter")
+        seen.button("Switch off").wait_for()
+        for electrode in ("Cathode", "Anode"):
+            ledger = seen.ledger(electrode)
+            ledger.get_by_role("combobox", name="Phrases").press("ArrowDown")
+            ledger.get_by_role("button", name="Compare").press("Enter")
+            expect(ledger).to_contain_text("Expected:")
+        tab = seen.page.get_by_role("tab", name="Charts")
+        tab.press("ArrowRight")
+        panel = seen.page.get_by_role("tabpanel", name="Explain")
+        while panel.get_by_role("button", name="Next").is_enabled():
+            panel.get_by_role("button", name="Next").press("Enter")
+        expect(panel).to_contain_text("Back to what was seen")
+        seen.page.get_by_role("tab", name="Explain").press("ArrowLeft")
+
+
+def test_a_whole_lesson_by_keyboard_and_its_table_survives_a_reload(visit):
+    seen = visit(accept_downloads=True)
+    a_lesson(
+        seen,
+        [
+            ("hydrogen", "oxygen"),
+            ("hydrogen", "chlorine"),
+            ("copper", "chlorine"),
+            ("copper", "oxygen"),
+        ],
+    )
+    seen.page.get_by_role("tab", name="Charts").press("End")
+    table = seen.page.get_by_role("table", name="Results")
+    expect(table.get_by_role("row")).to_have_count(5)
+    product = table.get_by_role("textbox", name="Product, cathode, CuSO₄")
+    product.fill("copper")
+    product.press("Tab")
+    seen.page.get_by_role("button", name="Check: Product, cathode, CuSO₄").press("Enter")
+    row = table.get_by_role("row").filter(has_text="CuSO₄")
+    expect(row).to_contain_text("✓")
+    assert seen.errors == []
+    seen.page.reload()
+    seen.button("Switch on").wait_for(timeout=LOADING_MS)
+    seen.page.get_by_role("tab", name="Results table").click()
+    expect(table.get_by_role("row")).to_have_count(5)
+    expect(product).to_have_value("copper")
+    with seen.page.expect_download() as download:
+        seen.button("Save table as CSV").click()
+    lines = list(csv.reader(download.value.path().read_text("utf-8").splitlines()))
+    assert [line[0] for line in lines[1:]] == ["Na₂SO₄", "NaCl", "CuCl₂", "CuSO₄"]
+    head = lines[0]
+    assert lines[4][head.index("Product, anode: expected")] == "oxygen"
+    assert lines[4][head.index("Product, cathode: class")] == "copper"
+    assert Axe().run(seen.page).response["violations"] == []
+    seen.page.once("dialog", lambda dialog: dialog.accept())
+    seen.button("Empty the table").click()
+    expect(seen.page.get_by_text("gets a row here")).to_be_visible()
+
+
+def test_on_a_phone_the_lesson_fits_and_is_accessible(visit):
+    seen = visit("?cells=CuCl2", viewport=PHONE)
+    assert Axe().run(seen.page).response["violations"] == []
+    seen.switch_on()
+    for electrode in ("Cathode", "Anode"):
+        seen.ledger(electrode).get_by_role("button", name="Show").click()
+    for tab in ("Explain", "Test the gas", "Results table"):
+        seen.page.get_by_role("tab", name=tab).click()
+        assert seen.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+        assert Axe().run(seen.page).response["violations"] == []
+
+
+def test_what_is_typed_is_never_markup_nor_a_formula(visit):
+    seen = visit("?cells=CuSO4", accept_downloads=True)
+    seen.switch_on()
+    compare(seen, "Cathode", "<img src=x onerror=alert(1)> =1+1")
+    expect(seen.ledger("Cathode")).to_contain_text("<img src=x")
+    assert seen.page.locator(".fp-ledger img").count() == 0
+    seen.ledger("Anode").get_by_role("button", name="Show").click()
+    seen.page.get_by_role("tab", name="Results table").click()
+    field = seen.page.get_by_role("textbox", name="Test, cathode, CuSO₄")
+    field.fill("=cmd()")
+    field.press("Tab")
+    with seen.page.expect_download() as download:
+        seen.button("Save table as CSV").click()
+    assert ",'=cmd()," in download.value.path().read_text("utf-8")

@@ -1,0 +1,99 @@
+"""A page as a person uses it: by label and role, with what it complained of and asked of others."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+from pathlib import Path
+from urllib.parse import urlsplit
+
+PROJECTOR = {"width": 1920, "height": 1080}
+PHONE = {"width": 360, "height": 740}
+LOADING_MS = 60_000  # a kernel starts while the page waits for it
+PICTURE = "() => document.querySelector('.fp-scene canvas').toDataURL()"
+
+# mean red, green and blue of a part of the picture, given as shares of its width and height
+MEAN_COLOUR = """([left, top, right, bottom]) => {
+  const canvas = document.querySelector('.fp-scene canvas');
+  const [x, y] = [left * canvas.width, top * canvas.height];
+  const [width, height] = [(right - left) * canvas.width, (bottom - top) * canvas.height];
+  const { data } = canvas.getContext('2d').getImageData(x, y, width, height);
+  const sums = [0, 0, 0];
+  data.forEach((value, k) => { if (k % 4 < 3) sums[k % 4] += value; });
+  return sums.map((sum) => sum / (data.length / 4));
+}"""
+
+
+class Visit:
+    """A page with what it complained of and what it asked of others."""
+
+    def __init__(self, browser, address, **context):
+        self.context = browser.new_context(**context)
+        self.page = self.context.new_page()
+        self.errors: list[str] = []
+        self.foreign: list[str] = []
+        self.sent: list[str] = []
+        self.page.on("console", self._console)
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+        self.page.on("request", self._request)
+        self.kernels: list[str] = []
+        self.page.on("websocket", self._websocket)
+        self._host = urlsplit(address).netloc
+        self.page.goto(address)
+        self.ledger("Cathode").wait_for(timeout=LOADING_MS)
+
+    def _console(self, message):
+        if message.type == "error":
+            self.errors.append(message.text)
+
+    def _request(self, request):
+        parts = urlsplit(request.url)
+        if parts.scheme in {"http", "https", "ws", "wss"} and parts.netloc != self._host:
+            self.foreign.append(request.url)
+
+    def _websocket(self, socket):
+        self.kernels += re.findall(r"/api/kernels/([^/]+)/", socket.url)
+        socket.on("framesent", self._sent)
+
+    def kill_kernel(self):
+        """End the page's own program without a word."""
+        for folder in Path("/proc").glob("[0-9]*"):
+            try:
+                command = (folder / "cmdline").read_bytes().decode(errors="replace")
+            except OSError:
+                continue
+            if f"kernel-{self.kernels[0]}" in command:
+                os.kill(int(folder.name), signal.SIGKILL)
+
+    def _sent(self, message):
+        self.sent.append(message if isinstance(message, str) else message.decode(errors="replace"))
+
+    def ledger(self, electrode):
+        """Find an electrode's ledger."""
+        return self.page.get_by_role("article", name=electrode)
+
+    def button(self, name):
+        """Find a button by its name."""
+        return self.page.get_by_role("button", name=name, exact=True)
+
+    def switch_on(self):
+        """Close the switch and wait for the run."""
+        self.button("Switch on").click()
+        self.button("Switch off").wait_for()
+
+    def picture(self):
+        """Return the canvas as it is now."""
+        return self.page.evaluate(PICTURE)
+
+    def colour(self, left, top, right, bottom):
+        """Return the mean red, green and blue of a part of the picture."""
+        return self.page.evaluate(MEAN_COLOUR, [left, top, right, bottom])
+
+    def choose(self, control, option):
+        """Choose from a menu by its label."""
+        self.page.get_by_role("combobox", name=control, exact=True).select_option(label=option)
+
+    def picture_changes(self, before):
+        """Wait until the canvas differs from a picture."""
+        self.page.wait_for_function(f"before => ({PICTURE})() !== before", arg=before)

@@ -1,0 +1,178 @@
+"""Every solution goes through rule, steps, observation, test and wording without a hole."""
+
+from __future__ import annotations
+
+import pytest
+
+import fizzplate as fp
+from fizzplate.chemistry import electrodes, solutions
+from fizzplate.lesson import CORE, Cell, Wording
+from fizzplate.lesson.asking import (
+    answer_of,
+    expected_answer,
+    offered_products,
+    phrases,
+    points,
+    remarks,
+    traps,
+)
+from fizzplate.lesson.explanation import explanation
+from fizzplate.lesson.gas_tests import TESTS, try_test
+from fizzplate.lesson.moves import charge_of, moves
+from fizzplate.lesson.product_tests import observation_of, usual_test
+from fizzplate.lesson.remains import remains
+
+BOARDS = [
+    Wording(),
+    Wording("H2O", "H2O", "minus", states=True, electrode_names="both", dilute_below_mol_dm3=0.1),
+]
+LAMP = fp.Lamp(6.0, 0.06)
+
+
+@pytest.mark.parametrize("board", BOARDS, ids=["ions", "water"])
+@pytest.mark.parametrize("formula", list(solutions()))
+@pytest.mark.parametrize("anode", ["graphite", "copper"])
+def test_every_solution_has_a_whole_lesson(formula, anode, board):
+    cell = Cell(formula, concentration_mol_dm3=0.05, anode=anode)
+    rule = cell.rule(board)
+    steps = explanation(cell, board)
+    assert len(steps) == 13
+    assert all(step.sentence for step in steps)
+    assert sum(bool(step.moves) for step in steps) == 2
+    for role in ("cathode", "anode"):
+        expected = getattr(rule, role)
+        answer = expected_answer(cell, role, board)
+        assert answer in offered_products(cell)
+        assert expected.observation
+        assert str(usual_test(expected.product))
+        assert points(expected.product), expected.product
+        assert any(getattr(step, "order", ()) for step in steps)
+    chosen = [[p for p in step.order if p.chosen] for step in steps if step.order]
+    assert [len(places) for places in chosen] == [1, 1]
+
+
+@pytest.mark.parametrize("formula", list(solutions()))
+def test_the_expected_observation_says_all_its_points(formula):
+    rule = Cell(formula, concentration_mol_dm3=0.05).rule()
+    for electrode in (rule.cathode, rule.anode):
+        said, missing, trapped = remarks(electrode.observation, electrode.product)
+        assert missing == [], electrode.observation
+        assert trapped == []
+        assert said
+        assert electrode.observation in phrases(electrode.product)
+
+
+@pytest.mark.parametrize(
+    ("text", "product", "missing", "trap"),
+    [
+        ("a red precipitate", "Cu", ["a deposit", "its colour"], "Say deposit"),
+        ("red-brown coating", "Cu", [], ""),
+        ("clear bubbles", "H2", ["colourless"], "Say colourless"),
+        ("fizzing of a colourless gas", "O2", [], ""),
+        ("chlorine gas", "Cl2", ["bubbles", "its colour or smell"], "A name is no observation"),
+        ("the anode gets smaller", "Cu2+", [], ""),
+        ("", "Ag", ["crystals or a deposit", "their colour"], ""),
+    ],
+)
+def test_what_examiners_do_not_accept_is_told(text, product, missing, trap):
+    _, left, trapped = remarks(text, product)
+    assert left == missing
+    assert any(said.startswith(trap) for said in trapped) if trap else trapped == []
+
+
+def test_every_trap_has_a_sentence():
+    assert all(trap.says.endswith(".") for trap in traps())
+
+
+@pytest.mark.parametrize("formula", list(solutions()))
+def test_moves_end_in_the_equation_and_balance_atoms_before_charge(formula):
+    rule = Cell(formula, concentration_mol_dm3=0.05).rule()
+    for electrode in (rule.cathode, rule.anode):
+        made = moves(electrode.half_equation)
+        assert made[-1].equation == electrode.half_equation
+        assert all(move.equation.electrons == 0 for move in made[:-1])
+        before = made[-2].equation
+        assert charge_of(before.reactants) != charge_of(before.products)
+
+
+@pytest.mark.parametrize(
+    ("formula", "options", "turns"),
+    [
+        ("KI", {}, "alkaline"),
+        ("CuSO4", {}, "acid"),
+        ("AgNO3", {"concentration_mol_dm3": 0.1}, "acid"),
+        ("Na2SO4", {}, "as before"),
+        ("CuCl2", {}, "as before"),
+        ("HCl", {}, "as before"),
+        ("CuSO4", {"anode": "copper"}, "as before"),
+    ],
+)
+def test_what_is_left_agrees_with_the_run(formula, options, turns):
+    cell = Cell(formula, lamp=LAMP, **options)
+    assert remains(cell.rule(), cell.ions_mol_dm3).turns == turns
+    run = cell.run(minutes=10, samples=11)
+    made = {"alkaline": 1, "acid": -1, "as before": 0}[turns]
+    hydroxide = run.concentration("OH-") - run.concentration("H+")
+    if "HSO4^-" in run.ions:  # it holds hydrogen ions back
+        hydroxide = hydroxide - run.concentration("HSO4^-")
+    excess = (hydroxide @ run.volume_m3)[[0, -1]]
+    gained = (excess[1] - excess[0]) / (run.charge_C[-1] / 96485.332)
+    if made:
+        assert made * gained > 0.3
+    elif formula != "HCl":  # whose acid is used up
+        assert abs(gained) < 0.25  # chlorine and copper(II) react with a little water
+
+
+def test_brine_turns_alkaline_where_the_hydrogen_forms():
+    cell = Cell("NaCl", lamp=LAMP)
+    left = remains(cell.rule(), cell.ions_mol_dm3)
+    assert left.turns == "alkaline"
+    assert "bleach" in left.sentences[-1]  # chlorine takes part of it up again in a beaker
+    assert cell.run(minutes=5, samples=5).cathode.pH[-1] > 11
+
+
+def test_tests_tell_the_gases_of_the_core_solutions_apart():
+    runs = {salt: Cell(salt, lamp=LAMP).run(minutes=10, samples=11) for salt in CORE}
+    assert try_test(runs["Na2SO4"].cathode, "lighted splint").picture == "pop"
+    assert try_test(runs["Na2SO4"].anode, "glowing splint").picture == "relight"
+    assert try_test(runs["NaCl"].anode, "damp blue litmus").picture == "bleach"
+    assert try_test(runs["CuSO4"].anode, "glowing splint").picture == "relight"
+    assert try_test(runs["CuSO4"].cathode, "lighted splint").picture == "nothing"
+    assert "no gas" in try_test(runs["CuSO4"].cathode, "lighted splint").result
+
+
+def test_a_paper_shows_chlorine_that_dissolves_before_it_can_be_collected():
+    run = Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
+    assert float(run.anode.gas_cm3("Cl2", collected=True)[-1]) < 0.05
+    assert try_test(run.anode, "damp blue litmus").picture == "bleach"
+
+
+@pytest.mark.parametrize("formula", ["KI", "NaBr"])
+def test_a_halogen_in_the_liquid_colours_starch_iodide_paper(formula):
+    run = Cell(formula).run(minutes=5, samples=11)
+    assert try_test(run.anode, "damp starch-iodide paper").picture == "blue-black"
+
+
+@pytest.mark.parametrize("formula", list(solutions()))
+def test_every_test_has_a_result_at_every_electrode(formula):
+    run = Cell(formula, concentration_mol_dm3=0.05).run(minutes=3, samples=5)
+    for record in (run.cathode, run.anode):
+        for test in TESTS:
+            tried = try_test(record, test)
+            assert tried.result.endswith(".")
+            assert tried.means.endswith(".")
+
+
+def test_a_wrong_test_is_refused_by_name():
+    run = Cell("Na2SO4").run(minutes=1, samples=3)
+    with pytest.raises(ValueError, match="smelling"):
+        try_test(run.anode, "smelling")
+
+
+def test_every_product_of_the_bench_can_be_answered():
+    for formula in solutions():
+        for anode in electrodes():
+            cell = Cell(formula, concentration_mol_dm3=0.05, anode=anode)
+            assert expected_answer(cell, "anode") in offered_products(cell)
+    assert answer_of("Cu2+", "copper") == "the electrode dissolves"
+    assert observation_of("Cu2+")

@@ -1,0 +1,124 @@
+"""Tests of a gas: what each shows at an electrode of a run, and what it does not show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry.checks import choice
+from fizzplate.chemistry.gases import GASES
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.cell.run import ElectrodeRecord
+
+TESTS = (
+    "lighted splint",
+    "glowing splint",
+    "damp blue litmus",
+    "damp starch-iodide paper",
+    "limewater",
+)
+#: Gas that a test needs, cm3: a choice, of the order of common practice.
+NEEDS_CM3 = {
+    "lighted splint": 0.5,
+    "glowing splint": 0.5,
+    "damp blue litmus": 0.05,
+    "damp starch-iodide paper": 0.02,
+    "limewater": 0.5,
+}
+VAPOURS = ("Cl2", "Br2", "I2")  # a paper held over the liquid meets what is dissolved in it
+PAPERS = ("damp blue litmus", "damp starch-iodide paper")
+LEAST_VAPOUR_MOL = 1e-5  # made so far: less does not reach a paper (a choice)
+RELIGHTS = 0.35  # share of oxygen, well above air's (a choice)
+BLEACHES = 0.01  # share of chlorine that a paper shows (a choice)
+CLOUDS = 0.02  # share of carbon dioxide that limewater shows (a choice)
+BANGS = 0.1  # share of oxygen in hydrogen that makes it bang (a choice)
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What a test gave.
+
+    Parameters
+    ----------
+    result
+        What is seen, as a sentence.
+    picture
+        How it is drawn: "pop", "bang", "relight", "brighter", "out", "bleach", "redden", "blue-black",
+        "cloudy" or "nothing".
+    means
+        What it shows and what it does not.
+    """
+
+    result: str
+    picture: str
+    means: str
+
+
+def try_test(record: ElectrodeRecord, test: str) -> Tried:
+    """Return what a test gives with the gas that could be collected by the end of a run.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> run = Cell("Na2SO4").run(minutes=10)
+    >>> try_test(run.anode, "glowing splint").result
+    'The splint relights.'
+    >>> try_test(run.cathode, "glowing splint").picture
+    'out'
+    """
+    choice("test", test, TESTS)
+    gas_cm3 = _collected_cm3(record)
+    total = sum(gas_cm3.values())
+    vapour = _vapour(record)
+    if test in PAPERS and vapour:
+        return _row(test, vapour)
+    if total <= 0:
+        return Tried("There is no gas to test here.", "nothing", "Look at the electrode instead.")
+    if total < NEEDS_CM3[test]:
+        return Tried(
+            f"There is too little gas: about {total:.1g} cm³ can be collected, and this test needs about "
+            f"{NEEDS_CM3[test]:g} cm³.",
+            "nothing",
+            "It shows nothing yet: run the cell for longer, or with a larger current.",
+        )
+    return _with_enough(test, {gas: volume / total for gas, volume in gas_cm3.items()})
+
+
+def _with_enough(test: str, share: Mapping[str, float]) -> Tried:
+    """Return what a test gives with a mixture, by the share of each gas."""
+    main = max(share, key=lambda gas: share[gas])
+    if test == "lighted splint" and share["H2"] > BANGS and share["O2"] > BANGS:
+        return Tried("The gas bangs loudly.", "bang", "It shows hydrogen mixed with oxygen.")
+    if test == "glowing splint" and share["O2"] >= RELIGHTS:
+        return _row(test, "O2")
+    if test == "glowing splint" and main == "O2":
+        main = "CO2"
+    if test in PAPERS and share["Cl2"] >= BLEACHES:
+        return _row(test, "Cl2")
+    if test == "limewater" and share["CO2"] >= CLOUDS:
+        return _row(test, "CO2")
+    if test == "limewater" and main == "CO2":
+        main = "O2"
+    return _row(test, main)
+
+
+def _row(test: str, gas: str) -> Tried:
+    row = data.find("gas_tests", test=test, gas=gas)
+    seen = row.text
+    return Tried(f"{seen[0].upper()}{seen[1:]}.", row["picture"], f"{row.caveat}.")
+
+
+def _collected_cm3(record: ElectrodeRecord) -> dict[str, float]:
+    return {
+        gas: float(record.gas_cm3(gas, collected=True)[-1]) if gas in record.products else 0.0
+        for gas in GASES
+    }
+
+
+def _vapour(record: ElectrodeRecord) -> str:
+    """Return the halogen that is in the liquid at the electrode, or an empty text."""
+    return next((h for h in VAPOURS if float(record.amount_mol(h)[-1]) > LEAST_VAPOUR_MOL), "")

@@ -1,0 +1,175 @@
+// Predict before the switch is closed; observe before what is expected is shown. Both can be passed over.
+
+import { compareObservation, judgePrediction } from "./compare.js";
+import { within } from "./store.js";
+
+/** @typedef {import("./store.js").Store} Store */
+
+/** @param {string} name @param {string} [text] @param {string} [className] */
+export function make(name, text = "", className = "") {
+  const node = document.createElement(name);
+  if (text) node.textContent = text;
+  if (className) node.className = className;
+  return node;
+}
+
+/** @param {string} text @param {() => void} act */
+export function pressable(text, act) {
+  const button = /** @type {HTMLButtonElement} */ (make("button", text, "fp-button"));
+  button.type = "button";
+  button.addEventListener("click", act);
+  return button;
+}
+
+/** One choice for the page, or a count of hands for each product. */
+function predicting(ask, entry, role, keep) {
+  const box = make("fieldset", "", "fp-ask fp-predict");
+  box.append(make("legend", `What forms at the ${ask.title.toLowerCase()}?`));
+  const options = make("div", "", "fp-options");
+  const chosen = entry[`${role}:predicted`] ?? "";
+  const hands = entry[`${role}:hands`] ?? {};
+  const counting = entry.counting === true;
+  for (const option of ask.options) {
+    const label = make("label", "", "fp-option");
+    const input = document.createElement("input");
+    if (counting) {
+      input.type = "number";
+      input.min = "0";
+      input.max = "99";
+      input.value = String(hands[option] ?? "");
+      input.addEventListener("change", () => {
+        hands[option] = Math.min(99, Math.max(0, Math.round(Number(input.value) || 0)));
+        const most = Math.max(...Object.values(hands));
+        const leading = Object.keys(hands).find((each) => hands[each] === most);
+        keep({ [`${role}:hands`]: hands, [`${role}:predicted`]: most > 0 ? leading : "" });
+      });
+    } else {
+      input.type = "radio";
+      input.name = `fp-predict-${role}`;
+      input.checked = option === chosen;
+      input.addEventListener("change", () => keep({ [`${role}:predicted`]: option }));
+    }
+    label.append(input, make("span", option));
+    options.append(label);
+  }
+  box.append(options);
+  return box;
+}
+
+/** The ions that the class says come to an electrode. */
+function travelling(ions, entry, role, keep) {
+  const box = make("details", "", "fp-ask fp-travel");
+  box.append(make("summary", "Which ions travel here?"));
+  const options = make("div", "", "fp-options");
+  const named = new Set(entry[`${role}:travel`] ?? []);
+  for (const { label } of ions) {
+    const option = make("label", "", "fp-option");
+    const input = document.createElement("input");
+    input.type = "checkbox";
+    input.checked = named.has(label);
+    input.addEventListener("change", () => {
+      if (input.checked) named.add(label);
+      else named.delete(label);
+      keep({ [`${role}:travel`]: [...named] });
+    });
+    option.append(input, make("span", label));
+    options.append(option);
+  }
+  box.append(options);
+  return box;
+}
+
+function observing(ask, entry, role, keep, show) {
+  const box = make("div", "", "fp-ask fp-observe");
+  const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
+  field.rows = 2;
+  field.maxLength = 500;
+  field.value = entry[`${role}:observed`] ?? "";
+  const label = make("label", `What do you see at the ${ask.title.toLowerCase()}?`);
+  label.append(field);
+  const phrases = /** @type {HTMLSelectElement} */ (make("select"));
+  phrases.setAttribute("aria-label", "Phrases to pick from");
+  phrases.append(new Option("or pick a phrase", ""), ...ask.phrases.map((text) => new Option(text, text)));
+  field.addEventListener("input", () => keep({ [`${role}:observed`]: within(field.value) }));
+  phrases.addEventListener("change", () => {
+    if (!phrases.value) return;
+    field.value = phrases.value;
+    keep({ [`${role}:observed`]: phrases.value });
+  });
+  const row = make("div", "", "fp-options");
+  row.append(
+    pressable("Compare", () => show(true)),
+    pressable("Show", () => show(false)),
+  );
+  box.append(label, phrases, row);
+  return box;
+}
+
+/** What the class said, beside what is expected. */
+function compared(ask, entry, role, ions, traps) {
+  const box = make("div", "", "fp-ask fp-compared");
+  const add = (text) => box.append(make("p", text));
+  const predicted = entry[`${role}:predicted`];
+  if (predicted) add(`Predicted: ${predicted}: ${judgePrediction(predicted, ask)}.`);
+  const travel = entry[`${role}:travel`] ?? [];
+  if (travel.length) {
+    const right = ions.filter(({ goes }) => goes === role).map(({ label }) => label);
+    const same = right.length === travel.length && right.every((ion) => travel.includes(ion));
+    add(`Ions said to travel here: ${travel.join(", ")}${same ? ", all of them." : `; they are ${right.join(", ")}.`}`);
+  }
+  const observed = entry[`${role}:observed`];
+  if (observed) {
+    const { said, missing, trapped } = compareObservation(observed, ask.points, traps);
+    add(`Written: “${observed}”. ${said.length ? `Said: ${said.join(", ")}. ` : ""}${missing.length ? `Not said: ${missing.join(", ")}.` : ""}`);
+    trapped.forEach(add);
+    add(`Expected: ${ask.observation}.`);
+  }
+  return box.childElementCount ? box : null;
+}
+
+/**
+ * @param ledgers nodes of both ledgers @param lesson of the run @param {Store} store
+ * @param {{enabled: boolean, cautions: string[][], onChange: (asking: boolean) => void}} options
+ */
+export function mountAsk(ledgers, lesson, store, { enabled, cautions, onChange }) {
+  const { ask, ions, traps } = lesson.classroom;
+  const key = lesson.key;
+  const keep = (changes) => store.change(key, changes);
+
+  function draw(role, index) {
+    const entry = store.of(key);
+    const node = ledgers[index];
+    node.querySelectorAll(".fp-ask, .fp-ask-caution").forEach((each) => each.remove());
+    const asked = ask[index];
+    const waiting = enabled && lesson.on && asked.points && !entry[`${role}:shown`];
+    node.toggleAttribute("data-asking", Boolean(waiting));
+    const parts = [];
+    if (enabled && !lesson.on) {
+      node.setAttribute("data-asking", "");
+      parts.push(predicting(asked, entry, role, keep), travelling(ions, entry, role, keep));
+      parts.push(make("p", "Predict, then switch on.", "fp-ask fp-then"));
+    } else if (waiting) {
+      const show = () => {
+        keep({ [`${role}:shown`]: true });
+        draw(role, index);
+        onChange(asking());
+        node.querySelector(".fp-compared")?.scrollIntoView({ block: "nearest" });
+      };
+      parts.push(observing(asked, entry, role, keep, show));
+      parts.push(...cautions[index].map((text) => make("p", text, "fp-note fp-caution fp-ask-caution")));
+    } else if (enabled && lesson.on && asked.points) parts.push(compared(asked, entry, role, ions, traps));
+    node.querySelector("header").after(...parts.filter(Boolean));
+  }
+  const roles = ask.map((each) => each.role);
+  const asking = () => lesson.on && ledgers.some((node) => node.hasAttribute("data-asking"));
+  const counted = pressable(store.of(key).counting ? "One choice" : "Count hands", () => {
+    keep({ counting: !store.of(key).counting });
+    counted.textContent = store.of(key).counting ? "One choice" : "Count hands";
+    roles.forEach(draw);
+    ledgers[0].querySelector(".fp-predict")?.append(counted);
+  });
+  roles.forEach(draw);
+  ledgers[0].querySelector(".fp-predict")?.append(counted);
+  onChange(asking());
+  return { asking };
+}

@@ -1,0 +1,69 @@
+// The electrodes lifted out of the liquid: what has settled on them, or is missing, wet or dried.
+
+import { massText } from "./format.js";
+import { make } from "./ask.js";
+import { sampleAt } from "../scene/record.js";
+
+const CLINGING_G = 0.05; // of liquid on a wet rod: a choice, a film of a tenth of a millimetre
+const SEEN_G = 2e-4; // less is no layer to be seen
+
+function rodPicture(header, layerG, most) {
+  const layer = most > 0 ? (Math.abs(layerG) / most) * 16 : 0;
+  const gained = layerG > SEEN_G;
+  const thin = layerG < -SEEN_G ? layer / 2 : 0;
+  const tint = header.layerTint ? `var(${header.layerTint})` : "none";
+  return `<svg viewBox="0 0 90 150" aria-hidden="true">
+    ${gained ? `<rect x="${27 - layer}" y="50" width="${36 + 2 * layer}" height="${94}" rx="5" fill="${tint}" stroke="var(--fp-ink)"/>` : ""}
+    <path d="M27 4 h36 v46 h-${thin} v94 h-${36 - 2 * thin} v-94 h-${thin} z" fill="var(--fp-${header.material})" stroke="var(--fp-ink)"/>
+    ${header.spongy && gained ? `<rect x="${27 - layer}" y="50" width="${36 + 2 * layer}" height="94" rx="5" fill="var(--fp-ion-ink)" opacity=".4"/>` : ""}
+  </svg>`;
+}
+
+/** @param node where they are shown @param record of the run @param lesson its words */
+export function mountLifted(node, record, lesson) {
+  node.hidden = true;
+  node.replaceChildren(make("h2", "Electrodes lifted out"));
+  const wet = document.createElement("input");
+  wet.type = "checkbox";
+  wet.checked = true;
+  const choice = make("label", "", "fp-option");
+  choice.append(wet, make("span", "Dried with care, without rubbing"));
+  const rods = make("div", "", "fp-faces");
+  const figures = lesson.electrodes.map((words, index) => {
+    const figure = make("figure");
+    const header = record.header.electrodes[index];
+    figure.innerHTML = `<figcaption>${words.title}</figcaption><div class="fp-rod"></div><p></p>`;
+    rods.append(figure);
+    return { figure, header, electrode: record.electrode(index) };
+  });
+  node.append(rods, choice);
+  let nowS = 0;
+
+  function show() {
+    if (node.hidden) return;
+    const layers = figures.map(({ electrode }) => sampleAt(electrode.layerG, record, nowS));
+    const most = Math.max(...layers.map(Math.abs));
+    figures.forEach(({ figure, header }, index) => {
+      const grams = layers[index];
+      figure.querySelector(".fp-rod").innerHTML = rodPicture(header, grams, most);
+      const solid = header.products.findIndex(({ kind }) => kind === "solid");
+      const name = lesson.electrodes[index].names[solid] ?? "metal";
+      let said = "Nothing has settled on it.";
+      if (grams > SEEN_G) said = `${massText(grams)} of ${name} has settled${header.spongy ? ", loose and dark: it falls off easily" : ""}.`;
+      else if (grams < -SEEN_G) said = `It has lost ${massText(-grams)}.`;
+      if (!wet.checked) said += ` Wet, the balance would show about ${massText(CLINGING_G)} more.`;
+      figure.querySelector("p").textContent = said;
+    });
+  }
+  wet.addEventListener("change", show);
+  return {
+    update(timeS) {
+      nowS = timeS;
+      show();
+    },
+    toggle(open) {
+      node.hidden = !open;
+      show();
+    },
+  };
+}

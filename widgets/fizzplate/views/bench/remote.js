@@ -1,0 +1,39 @@
+// A presenter's remote: Page Down and Page Up step the explanation, B blanks the screen. It can be switched
+// off, since single keys may be in the way of those who speak or press them by accident.
+
+const TYPING = "input:not([type=radio]):not([type=checkbox]):not([type=range]), select, textarea, [contenteditable]";
+
+/** @param {HTMLElement} root @param {(by: number) => void} step */
+export function mountRemote(root, step) {
+  const dismiss = new AbortController();
+  const curtain = document.createElement("div");
+  curtain.className = "fp-curtain";
+  curtain.hidden = true;
+  curtain.setAttribute("role", "status");
+  const words = document.createElement("span");
+  words.className = "fp-spoken";
+  words.textContent = "The screen is blank. Press B to see it again.";
+  curtain.append(words);
+  root.append(curtain);
+  document.addEventListener(
+    "keydown",
+    (event) => {
+      if (document.documentElement.dataset.fpRemote !== "on") return;
+      if (event.ctrlKey || event.altKey || event.metaKey) return;
+      if (event.target instanceof Element && event.target.matches(TYPING)) return;
+      if (event.key === "b" || event.key === "B") curtain.hidden = !curtain.hidden;
+      else if (event.key === "Escape" && !curtain.hidden) curtain.hidden = true;
+      else if (event.key === "PageDown") step(1);
+      else if (event.key === "PageUp") step(-1);
+      else return;
+      event.preventDefault();
+    },
+    { signal: dismiss.signal },
+  );
+  return {
+    destroy() {
+      dismiss.abort();
+      curtain.remove();
+    },
+  };
+}

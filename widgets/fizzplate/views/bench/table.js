@@ -1,0 +1,184 @@
+// The results table: a row a solution, each answer filled by the class, hidden, revealed or checked. It lives
+// in the browser's store, so that a reload or a lost program takes nothing from it.
+
+import { make, pressable } from "./ask.js";
+import { compareObservation } from "./compare.js";
+import { saveFile } from "./files.js";
+import { within } from "./store.js";
+
+/** @typedef {{name: string, title: string, of: (kept: any) => string}} Column */
+
+/** @type {Column[]} */
+const COLUMNS = [
+  { name: "ions", title: "Ions present", of: ({ row }) => row.ions },
+  ...["cathode", "anode"].flatMap((role) => [
+    { name: `${role}-predicted`, title: `Predicted, ${role}`, of: (entry) => entry[`${role}:predicted`] ?? "" },
+    { name: `${role}-seen`, title: `Observed, ${role}`, of: ({ row }) => row[role].seen },
+    { name: `${role}-test`, title: `Test, ${role}`, of: ({ row }) => row[role].test },
+    { name: `${role}-product`, title: `Product, ${role}`, of: ({ row }) => row[role].product },
+    { name: `${role}-equation`, title: `Half-equation, ${role}`, of: ({ row }) => row[role].equation },
+  ]),
+  { name: "left", title: "Solution becomes", of: ({ row }) => row.left },
+];
+const PRINTS = [["as shown", "shown"], ["empty", "empty"], ["half-filled", "half"], ["complete", "complete"]];
+const HALF = ["ions", "cathode-product", "anode-seen", "anode-equation"]; // what a half-filled sheet gives away
+
+/** A text as a cell of CSV: quoted, and never read as a formula. @param {string} text */
+export function csvCell(text) {
+  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  return /[",\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}
+
+/** What the class wrote in a cell: what it filled in here, or said at the electrode. */
+function written(entry, name) {
+  const [role, what] = name.split("-");
+  const filled = entry[`cell:${name}`];
+  if (filled) return filled;
+  if (what === "predicted") return entry[`${role}:predicted`] ?? "";
+  if (what === "seen") return entry[`${role}:observed`] ?? "";
+  if (what === "test") return entry[`${role}:tested`] ?? "";
+  return "";
+}
+
+/** Plain words: signs that look alike are made the same. @param {string} text */
+const plain = (text) =>
+  text
+    .normalize("NFKD")
+    .toLowerCase()
+    .replace(/[−–]/g, "-")
+    .replace(/->|→/g, "=")
+    .replace(/[\s.,^]+/g, "");
+
+/** Say how an answer stands beside what is expected. */
+function verdict(entry, name, answer, expected, points, traps) {
+  if (!answer) return "nothing written";
+  if (name.endsWith("-seen")) {
+    const { missing, trapped } = compareObservation(answer, points ?? [], traps ?? []);
+    return [missing.length ? `not said: ${missing.join(", ")}` : "✓", ...trapped].join(" ");
+  }
+  if (name.endsWith("-predicted")) return "kept as it was";
+  return plain(answer) === plain(expected) ? "✓" : "compare with what is expected";
+}
+
+function drawCell(store, key, column, redraw) {
+  const entry = store.of(key);
+  const cell = make("td");
+  cell.dataset.title = column.title;
+  const expected = column.of(entry) ?? "";
+  const state = entry[`state:${column.name}`] ?? "hidden";
+  const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
+  field.rows = 2;
+  field.maxLength = 500;
+  field.setAttribute("aria-label", `${column.title}, ${entry.label}`);
+  field.value = written(entry, column.name);
+  field.addEventListener("change", () => store.change(key, { [`cell:${column.name}`]: within(field.value) }));
+  const answer = make("p", state === "hidden" ? "" : expected, "fp-expected");
+  cell.append(field, answer);
+  if (state === "checked") {
+    const role = column.name.startsWith("cathode") ? "cathode" : "anode";
+    const said = verdict(entry, column.name, field.value, expected, entry[`${role}:points`], entry.traps);
+    cell.append(make("p", said, "fp-verdict"));
+  }
+  const set = (to) => () => {
+    store.change(key, { [`cell:${column.name}`]: within(field.value), [`state:${column.name}`]: to });
+    redraw();
+  };
+  const acts = make("div", "", "fp-cell-acts");
+  const press = (text, to) => {
+    const button = pressable(text, set(to));
+    button.setAttribute("aria-label", `${text}: ${column.title}, ${entry.label}`);
+    acts.append(button);
+  };
+  if (state === "hidden") {
+    press("Reveal", "shown");
+    press("Check", "checked");
+  } else press("Hide", "hidden");
+  if (column.name !== "ions" || expected) cell.append(acts);
+  return cell;
+}
+
+function tableCsv(store, keys) {
+  const head = ["Solution", ...COLUMNS.flatMap(({ title }) => [`${title}: class`, `${title}: expected`])];
+  const lines = keys.map((key) => {
+    const entry = store.of(key);
+    return [entry.label, ...COLUMNS.flatMap((column) => [written(entry, column.name), column.of(entry) ?? ""])];
+  });
+  return [head, ...lines].map((line) => line.map(csvCell).join(",")).join("\r\n");
+}
+
+/** @param node the panel @param {import("./store.js").Store} store */
+export function mountTable(node, store) {
+  const keys = () => store.keys().filter((key) => store.of(key).row?.cathode);
+
+  function setAll(state) {
+    for (const key of keys()) {
+      store.change(key, Object.fromEntries(COLUMNS.map(({ name }) => [`state:${name}`, state])));
+    }
+    draw();
+  }
+  function print(kind) {
+    node.dataset.print = kind;
+    document.documentElement.dataset.fpPrint = "table";
+    addEventListener("afterprint", () => {
+      delete node.dataset.print;
+      delete document.documentElement.dataset.fpPrint;
+    }, { once: true });
+    window.print();
+  }
+
+  function draw() {
+    const focus = document.activeElement?.getAttribute("aria-label");
+    node.replaceChildren();
+    const acts = make("div", "", "fp-options");
+    const kinds = /** @type {HTMLSelectElement} */ (make("select"));
+    kinds.setAttribute("aria-label", "Print the table");
+    for (const [label, value] of PRINTS) kinds.append(new Option(label, value));
+    acts.append(
+      pressable("Reveal all", () => setAll("shown")),
+      pressable("Hide all", () => setAll("hidden")),
+      pressable("Check all", () => setAll("checked")),
+      pressable("Save table as CSV", () => saveFile("results.csv", "text/csv", tableCsv(store, keys()))),
+      kinds,
+      pressable("Print table", () => print(kinds.value)),
+      pressable("Empty the table", () => {
+        if (confirm("Forget everything that was written here?")) {
+          store.clear();
+          draw();
+        }
+      }),
+    );
+    if (!keys().length) {
+      node.append(make("p", "Each solution that is switched on gets a row here.", "fp-empty"));
+      return;
+    }
+    const frame = make("div", "", "fp-table-frame");
+    frame.tabIndex = 0;
+    frame.setAttribute("role", "region");
+    frame.setAttribute("aria-label", "Results table");
+    const table = document.createElement("table");
+    table.className = "fp-results";
+    table.createCaption().textContent = "Results. What is written here stays in this browser.";
+    const head = table.createTHead().insertRow();
+    for (const title of ["Solution", ...COLUMNS.map((column) => column.title)]) {
+      const cell = make("th", title);
+      cell.setAttribute("scope", "col");
+      head.append(cell);
+    }
+    const body = table.createTBody();
+    for (const key of keys()) {
+      const row = body.insertRow();
+      const name = make("th", store.of(key).label);
+      name.setAttribute("scope", "row");
+      row.append(name, ...COLUMNS.map((column) => drawCell(store, key, column, draw)));
+      for (const [k, { name: column }] of COLUMNS.entries()) {
+        row.cells[k + 1].toggleAttribute("data-half", HALF.includes(column));
+        row.cells[k + 1].querySelector(".fp-expected").dataset.complete = COLUMNS[k].of(store.of(key)) ?? "";
+      }
+    }
+    frame.append(table);
+    node.append(acts, frame);
+    if (focus) [...node.querySelectorAll("[aria-label]")].find((each) => each.getAttribute("aria-label") === focus)?.focus();
+  }
+  draw();
+  return { opened: draw };
+}

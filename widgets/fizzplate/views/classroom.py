@@ -1,0 +1,105 @@
+"""What a class does with a run, as plain data for the page: asked, tested, explained, recorded."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from fizzplate.chemistry import pretty
+from fizzplate.lesson.asking import (
+    answer_of,
+    expected_answer,
+    offered_products,
+    phrases,
+    points,
+    traps,
+)
+from fizzplate.lesson.explanation import as_plain, explanation
+from fizzplate.lesson.gas_tests import TESTS, try_test
+from fizzplate.lesson.product_tests import observation_of, usual_test
+from fizzplate.lesson.remains import ions_shown, remains
+from fizzplate.lesson.rule import classroom_rule
+
+if TYPE_CHECKING:
+    from fizzplate.cell import Cell, Run
+    from fizzplate.lesson import Wording
+
+ROLES = ("cathode", "anode")
+
+
+def before(cell: Cell, wording: Wording) -> dict[str, Any]:
+    """Give what is asked before the switch is closed, and the explanation by the rule."""
+    return {
+        "ask": [_asked(cell, role, wording) for role in ROLES],
+        "ions": _by_charge(cell),
+        "traps": [asdict(trap) for trap in traps()],
+        "steps": as_plain(explanation(cell, wording)),
+    }
+
+
+def after(run: Run, wording: Wording) -> dict[str, Any]:
+    """Give what is compared, tested, explained and recorded after a run."""
+    cell = run.cell
+    asked = before(cell, wording)
+    for ask, record in zip(asked["ask"], (run.cathode, run.anode), strict=True):
+        if not record.products:
+            continue
+        main = record.products[0]
+        ask |= {
+            "bench": answer_of(main, record.material),
+            "observation": observation_of(main),
+            "points": [asdict(point) for point in points(main)],
+            "phrases": list(phrases(main)),
+        }
+    return asked | {
+        "steps": as_plain(explanation(cell, wording, run)),
+        "tests": {
+            "names": list(TESTS),
+            "results": [
+                {test: asdict(try_test(record, test)) for test in TESTS}
+                for record in (run.cathode, run.anode)
+            ],
+        },
+        "row": _row(run, wording),
+    }
+
+
+def _asked(cell: Cell, role: str, wording: Wording) -> dict[str, Any]:
+    return {
+        "role": role,
+        "title": wording.title(role),
+        "options": list(offered_products(cell)),
+        "expected": expected_answer(cell, role, wording),
+    }
+
+
+def _by_charge(cell: Cell) -> list[dict[str, str]]:
+    """List the ions that a class may say to travel, with where they go by their charge."""
+    if not cell.ions_mol_dm3:
+        return []
+    return [
+        {"label": pretty(ion), "goes": "cathode" if ion.endswith("+") else "anode"}
+        for ion in ions_shown(cell.ions_mol_dm3)
+    ]
+
+
+def _row(run: Run, wording: Wording) -> dict[str, Any]:
+    """Give the row of the results table as the rule and the run fill it."""
+    cell = run.cell
+    if not cell.ions_mol_dm3:
+        return {}
+    rule = classroom_rule(
+        cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+    )
+    row: dict[str, Any] = {
+        "ions": ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3)),
+        "left": remains(rule, cell.ions_mol_dm3).turns,
+    }
+    for role, expected in (("cathode", rule.cathode), ("anode", rule.anode)):
+        row[role] = {
+            "seen": expected.observation,
+            "test": str(usual_test(expected.product)),
+            "product": answer_of(expected.product, getattr(cell, role)),
+            "equation": expected.half_equation.pretty(),
+        }
+    return row
