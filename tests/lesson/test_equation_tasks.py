@@ -1,0 +1,124 @@
+"""Equations that are typed: every right form is accepted, every wrong one refused and told where."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fizzplate.chemistry import half_equation, parse_formula
+from fizzplate.lesson.equation_tasks import (
+    half_task,
+    judge,
+    known_species,
+    net_of,
+    normalised,
+    overall_task,
+)
+
+sys.path.insert(0, str(Path(__file__).parent))
+from equation_forms import accepted, refused, tasks  # beside this file
+
+FAMILIES = tasks()
+
+
+@pytest.mark.parametrize("family", list(FAMILIES))
+def test_sixty_right_forms_are_accepted(family):
+    forms = list(dict.fromkeys(accepted(FAMILIES[family])))
+    assert len(forms) >= 60
+    for text, code in forms:
+        assert judge(text, FAMILIES[family]).code == code, text
+
+
+@pytest.mark.parametrize("family", list(FAMILIES))
+def test_sixty_wrong_forms_are_refused(family):
+    forms = list(dict.fromkeys(refused(FAMILIES[family])))
+    assert len(forms) >= 60
+    for text in forms:
+        verdict = judge(text, FAMILIES[family])
+        assert verdict.code not in {"right", "multiple", "cancel"}, text
+        assert verdict.says[0], text
+
+
+@given(st.sampled_from(sorted(FAMILIES)), st.integers(1, 40))
+@settings(max_examples=100, deadline=None)
+def test_any_multiple_is_recognised(family, times):
+    task = FAMILIES[family]
+    net = task.accepted[0]
+    sides = (
+        " + ".join(f"{abs(n) * times}{s}" for s, n in net.items() if (n > 0) == made)
+        for made in (False, True)
+    )
+    verdict = judge(" -> ".join(sides), task)
+    assert verdict.code == ("right" if times == 1 else "multiple")
+    if times > 1:
+        assert str(times) in verdict.says[0]
+
+
+@given(st.sampled_from(sorted(FAMILIES)), st.data(), st.integers(1, 3))
+@settings(max_examples=150, deadline=None)
+def test_any_single_change_is_refused_and_said_where(family, data, by):
+    task = FAMILIES[family]
+    net = dict(task.accepted[0])
+    species = data.draw(st.sampled_from(sorted(net)))
+    net[species] += by if net[species] > 0 else -by
+    sides = (
+        " + ".join(f"{abs(n)}{s}" for s, n in net.items() if (n > 0) == made)
+        for made in (False, True)
+    )
+    verdict = judge(" -> ".join(sides), task)
+    assert verdict.code == "unbalanced"
+    said = " ".join(verdict.says)
+    elements = set(parse_formula(species).elements)
+    assert all(f"{element} atoms" in said for element in elements)
+    assert ("Charge" in said) == (parse_formula(species).charge != 0)
+
+
+@pytest.mark.parametrize(
+    ("text", "product", "code", "words"),
+    [
+        ("2H+ + 2e- -> H2", "H2", "right", "balance"),
+        ("2H2O + 2e- -> H2 + 2OH-", "H2", "right", "balance"),
+        ("4OH- - 4e- -> O2 + 2H2O", "O2", "right", "balance"),
+        ("H+ + e- -> H2", "H2", "unbalanced", "H atoms: 1 on the left, 2 on the right."),
+        ("2H+ -> H2", "H2", "unbalanced", "Charge: 2+ on the left, 0 on the right."),
+        ("H2 -> 2H+ + 2e-", "H2", "reversed", "wrong way round"),
+        ("2H+ + 2e- + H2O -> H2 + H2O", "H2", "cancel", "H2O stands on both sides"),
+        ("Cu2+ + 2e- -> Cu", "H2", "other", "does not make hydrogen"),
+        ("cu2+ + 2e- -> Cu", "Cu", "unread", "Did you mean Cu2+"),
+        ("2H+ + 2e-", "H2", "unread", "one arrow"),
+        ("   ", "H2", "empty", "first"),
+        ("Cl- -> Cl-", "Cu", "other", "Nothing changes"),
+    ],
+)
+def test_a_verdict_says_what_is_wrong_and_where(text, product, code, words):
+    verdict = judge(text, half_task(half_equation(product), product, "electrode"))
+    assert verdict.code == code
+    assert words in " ".join(verdict.says)
+
+
+def test_electrodes_that_undo_each_other_have_no_overall_equation():
+    there, back = half_equation("Cu"), half_equation("Cu2+", source="Cu")
+    assert overall_task(there, "Cu", back, "Cu2+") is None
+
+
+def test_the_last_hint_is_a_right_answer():
+    for task in FAMILIES.values():
+        assert judge(task.hints[-1], task).code == "right"
+
+
+def test_very_long_and_hidden_input_is_handled():
+    task = FAMILIES["Cu"]
+    assert judge("Cu2+ + 2e- -> Cu" + " " * 10_000, task).code == "right"
+    assert judge("\u202eCu2+ + 2e- \u200b-> Cu", task).code == "right"
+    assert judge("+" * 10_000, task).code == "unread"
+    assert len(normalised("x" * 10_000)) == 200
+
+
+def test_every_species_of_an_equation_is_known():
+    known = known_species()
+    assert all(s in known for task in FAMILIES.values() for net in task.accepted for s in net)
+    assert net_of(half_equation("Cu")) == {"Cu2+": -1, "e-": -2, "Cu": 1}

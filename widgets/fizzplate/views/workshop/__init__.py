@@ -1,0 +1,78 @@
+"""The half-equation workshop: write both half-equations of a cell, then the overall equation."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import anywidget
+import traitlets
+
+from fizzplate.chemistry import melts, pretty, solutions
+from fizzplate.lesson import Cell
+from fizzplate.lesson.equation_tasks import EquationTask, half_task, known_species, overall_task
+from fizzplate.views.modules import join_modules
+
+#: cells with an active anode that are met in class, beside every solution between graphite rods
+ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"))
+
+
+@cache
+def _module_text() -> str:
+    return join_modules("workshop/workshop.js", render="renderWorkshop")
+
+
+@cache
+def workshop_data() -> dict[str, Any]:
+    """Give every task as plain data: the page judges what is written without asking Python.
+
+    Examples
+    --------
+    >>> workshop_data()["cells"][0]["label"]
+    'sodium sulfate, Na₂SO₄'
+    """
+    made: dict[str, Any] = {}
+    cells = []
+    for formula, anode in (
+        *((each, "graphite") for each in solutions()),
+        *ACTIVE,
+        *((each, "graphite") for each in melts()),
+    ):
+        cell = Cell(formula, concentration_mol_dm3=0.1, anode=anode)
+        rule = cell.rule()
+        halves = (rule.cathode.half_equation, rule.anode.half_equation)
+        products = (rule.cathode.product, rule.anode.product)
+        parts = {
+            "cathode": half_task(halves[0], products[0], "cathode"),
+            "anode": half_task(halves[1], products[1], "anode"),
+            "overall": overall_task(halves[0], products[0], halves[1], products[1]),
+        }
+        names = {}
+        for part, task in parts.items():
+            if task is not None:
+                names[part] = f"{part}: {task.hints[-1]}"
+                made[names[part]] = _plain(task)
+        rods = "" if anode == "graphite" else f", {anode} anode"
+        cells.append({"label": f"{cell.name}, {pretty(formula)}{rods}", **names})
+    species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
+    return {"species": species, "tasks": made, "cells": cells}
+
+
+def _plain(task: EquationTask) -> dict[str, Any]:
+    return {
+        "asks": task.asks,
+        "accepted": [dict(net) for net in task.accepted],
+        "goal": task.goal,
+        "hints": list(task.hints),
+        "tiles": [{"text": tile, "label": pretty(tile)} for tile in task.tiles],
+    }
+
+
+class Workshop(anywidget.AnyWidget):
+    """Tiles and lines to write equations with, checked in the page."""
+
+    _esm = traitlets.Unicode(help="The module that draws and judges.").tag(sync=True)
+    data = traitlets.Dict(help="Tasks, accepted forms and hints.").tag(sync=True)
+
+    def __init__(self) -> None:
+        super().__init__(_esm=_module_text(), data=workshop_data())

@@ -1,0 +1,91 @@
+// The half-equation workshop: build from tiles or type, check atoms and charge apart, take hints in steps, then
+// add both electrodes up. It needs no program behind the page.
+
+import { make, pressable } from "../bench/ask.js";
+import { judge } from "./judge.js";
+
+const SIGNS = [[" + ", "+"], [" − ", "−"], [" → ", "→"]];
+
+function mountTask(title, task, species, solved) {
+  const part = make("section", "", "fp-equation-task");
+  part.setAttribute("aria-label", title);
+  const label = make("label", task.asks);
+  const field = /** @type {HTMLInputElement} */ (make("input"));
+  field.type = "text";
+  field.maxLength = 200;
+  field.autocomplete = "off";
+  field.spellcheck = false;
+  field.placeholder = "2H+ + 2e- -> H2";
+  label.append(field);
+  const tiles = make("div", "", "fp-tiles");
+  tiles.setAttribute("role", "group");
+  tiles.setAttribute("aria-label", `Tiles, ${title}`);
+  const verdict = make("div", "", "fp-verdicts");
+  verdict.setAttribute("role", "status");
+  let hinted = 0;
+
+  function insert(text) {
+    const at = field.selectionStart ?? field.value.length;
+    const before = field.value.slice(0, at);
+    field.value = before + text + field.value.slice(field.selectionEnd ?? at);
+    field.focus();
+    field.setSelectionRange(at + text.length, at + text.length);
+  }
+  for (const { text, label: shown } of task.tiles) tiles.append(pressable(shown, () => insert(text)));
+  for (const [text, shown] of SIGNS) tiles.append(pressable(shown, () => insert(text)));
+  for (const digit of ["2", "3", "4"]) tiles.append(pressable(digit, () => insert(digit)));
+
+  function check() {
+    const { code, says } = judge(field.value, task, species);
+    part.dataset.code = code;
+    verdict.replaceChildren(...says.map((text) => make("p", text)));
+    if (code === "right") solved();
+  }
+  function hint() {
+    const shown = task.hints.slice(0, (hinted = Math.min(hinted + 1, task.hints.length)));
+    verdict.replaceChildren(...shown.map((text) => make("p", text)));
+    ask.disabled = hinted === task.hints.length;
+  }
+  const ask = pressable("Hint", hint);
+  field.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") check();
+  });
+  const row = make("div", "", "fp-options");
+  row.append(pressable("Check", check), ask, pressable("Clear", () => {
+    field.value = "";
+    delete part.dataset.code;
+    verdict.replaceChildren();
+    field.focus();
+  }));
+  part.append(make("h3", title), label, tiles, row, verdict);
+  return part;
+}
+
+export function renderWorkshop({ model, el }) {
+  const { species, tasks, cells } = model.get("data");
+  const root = make("section", "", "fp-workshop");
+  root.setAttribute("aria-label", "Half-equation workshop");
+  const label = make("label", "Cell ");
+  const choice = /** @type {HTMLSelectElement} */ (make("select"));
+  cells.forEach((cell, k) => choice.append(new Option(cell.label, String(k))));
+  label.append(choice);
+  const parts = make("div", "", "fp-equation-tasks");
+  const done = make("p", "", "fp-note");
+  done.setAttribute("role", "status");
+  root.append(make("h2", "Half-equation workshop"), label, parts, done);
+  el.append(root);
+
+  function show() {
+    const cell = cells[Number(choice.value)];
+    const solved = new Set();
+    done.textContent = "";
+    const named = [["Cathode", "cathode"], ["Anode", "anode"], ["Overall", "overall"]].filter(([, name]) => cell[name]);
+    parts.replaceChildren(...named.map(([title, name]) => mountTask(title, tasks[cell[name]], species, () => {
+      solved.add(name);
+      done.textContent = solved.size === named.length ? "All equations of this cell are right." : "";
+    })));
+  }
+  choice.addEventListener("change", show);
+  show();
+  return () => root.remove();
+}
