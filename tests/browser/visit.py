@@ -41,7 +41,7 @@ class Visit:
         self.page.on("websocket", self._websocket)
         self._host = urlsplit(address).netloc
         self.page.goto(address)
-        self.ledger("Cathode").wait_for(timeout=LOADING_MS)
+        self.ledger("Cathode").first.wait_for(timeout=LOADING_MS)
 
     def _console(self, message):
         if message.type == "error":

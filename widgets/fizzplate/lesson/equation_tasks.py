@@ -164,7 +164,8 @@ def overall_task(
         goal="add both half-equations up with equal numbers of electrons",
         hints=(
             (
-                f"The electrons must be equal: {counts[0]} at the cathode and {counts[1]} at the anode become "
+                f"The electrons must be equal: {counts[0]} at the cathode and {counts[1]} at the anode "
+                "become "
                 f"{math.lcm(*counts)} each."
             ),
             "Add the left sides and the right sides, and leave the electrons out: they cancel.",

@@ -13,7 +13,7 @@ from fizzplate.share.server import free_port, serve
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-FIRST_PAGE = "demonstrate"
+PAGES = ("demonstrate", "explore")
 LARGEST_PORT = 65535
 
 
@@ -42,9 +42,12 @@ def parser() -> argparse.ArgumentParser:
     made = argparse.ArgumentParser(
         prog="fizzplate",
         description=(
-            "Open the Demonstrate page: choose a solution, switch on, and see what each electrode "
-            "does. The page is served on this computer only. Press Ctrl-C to stop."
+            "Open a page: Demonstrate for the class, Explore for one person. It is served on this "
+            "computer only. Press Ctrl-C to stop."
         ),
+    )
+    made.add_argument(
+        "--page", choices=PAGES, default=PAGES[0], help="the page to open (default: %(default)s)"
     )
     made.add_argument(
         "--port",
@@ -69,5 +72,5 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except OSError as problem:
         print(f"fizzplate: {problem}", file=sys.stderr)  # noqa: T201  # the command's output
         return 1
-    serve(notebook(FIRST_PAGE), port, open_browser=not chosen.no_browser)
+    serve(notebook(chosen.page), port, open_browser=not chosen.no_browser)
     return 0

@@ -29,9 +29,15 @@ def _module_text() -> str:
 @cache
 def _style_text() -> str:
     folder = resources.files(__package__).joinpath("bench")
-    files = ("page.css", "setup.css", "bench.css", "lesson.css", "print.css")
-    texts = (folder.joinpath(name).read_text(encoding="utf-8") for name in files)
-    return "\n".join((stylesheet(), *texts))
+
+    def read(name: str) -> str:
+        return folder.joinpath(name).read_text(encoding="utf-8")
+
+    compact = read("compact.css")
+    narrow = f"@media (max-width: 1199px) {{\n{compact}}}\n.fp-twins {{\n{compact}}}"
+    wide = [read(name) for name in ("page.css", "setup.css", "bench.css")]
+    rest = [read(name) for name in ("phone.css", "lesson.css", "explore.css", "print.css")]
+    return "\n".join((stylesheet(), *wide, narrow, *rest))
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +86,10 @@ class Bench(anywidget.AnyWidget):
     ).tag(sync=True)
     shown = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(sync=True)
 
-    def __init__(self) -> None:
-        super().__init__(_esm=_module_text(), _css=_style_text())
+    place = traitlets.Unicode(help="Which of a page's benches it is, in words.").tag(sync=True)
+
+    def __init__(self, place: str = "") -> None:
+        super().__init__(_esm=_module_text(), _css=_style_text(), place=place)
 
     def show(self, run: Run, about: About | None = None, *, again: bool = False) -> None:
         """Play a run from its beginning, or show it as it was left.

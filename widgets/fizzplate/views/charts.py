@@ -277,7 +277,7 @@ def _draw(
         figure.savefig(buffer, format="svg", metadata={"Date": None, "Creator": None})
     return Chart(
         name,
-        _for_the_page(buffer.getvalue(), name, title, description),
+        for_the_page(buffer.getvalue(), name, title, description),
         _box(),
         csv=_table(title, minutes, series),
     )
@@ -310,7 +310,7 @@ def _box() -> dict[str, float]:
     }
 
 
-def _for_the_page(svg: str, name: str, title: str, description: str) -> str:
+def for_the_page(svg: str, name: str, title: str, description: str) -> str:
     """Make a drawing part of a page: own ids, the page's colours, words for who does not see it."""
     svg = svg[svg.index("<svg") :]
     svg = re.sub(r"\s*<metadata>.*?</metadata>", "", svg, flags=re.DOTALL)

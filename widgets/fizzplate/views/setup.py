@@ -85,6 +85,7 @@ class Setup:
         self._controls = _controls()
         self._refusals = {name: widgets.HTML() for name in self._controls}
         self._boxes: dict[str, Any] = {}
+        self._full = full
         for name, control in self._controls.items():
             box = widgets.VBox([control, self._refusals[name]])
             box.add_class("fp-field")
@@ -93,7 +94,6 @@ class Setup:
             self._refusals[name].add_class("fp-refusal")
             if name in FURTHER and not full:
                 box.layout.display = "none"
-        self._full = full
         self._fields = widgets.Box(list(self._boxes.values()))
         self._fields.add_class("fp-fields")
         self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
@@ -105,6 +105,7 @@ class Setup:
         # what else a choice needs is changed before the cell is read
         self._controls["vessel"].observe(self._suit_vessel, names="value")
         self._controls["holds"].observe(self._suit_supply, names="value")
+        self._controls["also"].observe(self._suit_mixture, names="value")
         for control in self._controls.values():
             control.observe(self._on_change, names="value")
         self.show(start or USUAL)
@@ -136,6 +137,7 @@ class Setup:
             for name, value in values.items():
                 self._controls[name].value = value
             self._suit_vessel()
+            self._suit_mixture()
         finally:
             self._heard = True
         self._refuse(None)
@@ -219,6 +221,11 @@ class Setup:
             return
         if not allowed.least <= volume_cm3 <= allowed.most:
             self._quietly(field, f"{allowed.usual:g}")
+
+    def _suit_mixture(self, _change: object = None) -> None:
+        """Ask for the strength of a second substance where there is one."""
+        shown = self._full and self._controls["also"].value
+        self._boxes["also_mol_dm3"].layout.display = None if shown else "none"
 
     def _suit_supply(self, _change: object = None) -> None:
         """Name what the supply holds, and begin with a usual value of it."""

@@ -88,7 +88,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
 }
 
 export function renderBench({ model, el }) {
-  const layout = buildLayout(el);
+  const layout = buildLayout(el, model.get("place") ?? "");
   const reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
   let isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
   let shown = null;

@@ -30,12 +30,18 @@ const SKELETON = `
 
 let benches = 0; // on this page so far: names of parts are to be unique
 
-export function buildLayout(host) {
+/** @param host where it goes @param {string} place which of a page's benches it is, in words */
+export function buildLayout(host, place) {
   const root = document.createElement("div");
   root.className = "fp-bench";
   root.innerHTML = SKELETON;
   benches += 1;
   for (const panel of root.querySelectorAll(".fp-panel")) panel.id += `-${benches}`;
+  if (place) {
+    for (const part of root.querySelectorAll("[aria-label]")) {
+      part.setAttribute("aria-label", `${part.getAttribute("aria-label")}, ${place}`);
+    }
+  }
   host.append(root);
   const part = (name) => root.querySelector(name);
   return {

@@ -22,6 +22,7 @@ export function mountRoom(node, stage, changed) {
   const page = document.documentElement.dataset;
   if (matchMedia("(prefers-color-scheme: dark)").matches) page.fpRoom = "dim";
   page.fpRemote = "on";
+  page.fpRooms = String(Number(page.fpRooms ?? 0) + 1);
   const dismiss = new AbortController();
   for (const { label, property, value } of SWITCHES) {
     const button = document.createElement("button");
@@ -58,7 +59,10 @@ export function mountRoom(node, stage, changed) {
   return {
     destroy() {
       dismiss.abort();
+      page.fpRooms = String(Number(page.fpRooms) - 1);
+      if (page.fpRooms !== "0") return; // another bench of this page still has its switches
       for (const { property } of SWITCHES) delete page[property];
+      delete page.fpRooms;
     },
   };
 }

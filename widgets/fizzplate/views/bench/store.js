@@ -20,41 +20,30 @@ function read() {
 export const within = (text) => text.slice(0, LONGEST);
 
 export function openStore() {
-  const entries = read();
-  /** @type {Set<() => void>} */
-  const followers = new Set();
+  let unkept = /** @type {Record<string, Entry>|null} */ (null); // where the browser keeps nothing
 
-  function keep() {
+  const all = () => unkept ?? read();
+  /** @param {Record<string, Entry>} entries */
+  function keep(entries) {
     try {
       localStorage.setItem(PLACE, JSON.stringify(entries));
     } catch {
-      // a private window keeps nothing beyond itself
+      unkept = entries;
     }
-    for (const follower of followers) follower();
   }
   return {
     /** @param {string} key @returns {Entry} */
-    of: (key) => (Object.hasOwn(entries, key) ? entries[key] : {}),
-    keys: () => Object.keys(entries),
-    /** @param {string} key @param {Entry} changes */
+    of(key) {
+      const entries = all();
+      return Object.hasOwn(entries, key) ? entries[key] : {};
+    },
+    keys: () => Object.keys(all()),
+    /** Change an entry; read anew first, since another bench or tab may have written. @param {string} key @param {Entry} changes */
     change(key, changes) {
-      entries[key] = { ...(Object.hasOwn(entries, key) ? entries[key] : {}), ...changes };
-      keep();
+      const entries = all();
+      keep({ ...entries, [key]: { ...(Object.hasOwn(entries, key) ? entries[key] : {}), ...changes } });
     },
-    /** @param {string} key */
-    drop(key) {
-      delete entries[key];
-      keep();
-    },
-    clear() {
-      for (const key of Object.keys(entries)) delete entries[key];
-      keep();
-    },
-    /** @param {() => void} follower */
-    subscribe(follower) {
-      followers.add(follower);
-      return () => followers.delete(follower);
-    },
+    clear: () => keep({}),
   };
 }
 

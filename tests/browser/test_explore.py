@@ -1,0 +1,110 @@
+"""The Explore page: one cell or two, a whole investigation on a phone, sweeps, the workshop beside them."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+from tests.browser.conftest import served
+from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, Visit
+
+
+@pytest.fixture(scope="module")
+def explore_address():
+    """Serve the Explore page for the tests of this file."""
+    with served("--page", "explore") as (_, address):
+        yield address
+
+
+@pytest.fixture
+def visit(browser, explore_address):
+    visits = []
+
+    def open_page(query="", **context):
+        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", **context}
+        visits.append(Visit(browser, explore_address + query, **given))
+        return visits[-1]
+
+    yield open_page
+    for each in visits:
+        each.context.close()
+
+
+def test_two_cells_one_change_apart_are_compared(visit):
+    seen = visit("?cells=CuSO4;CuSO4,anode=copper&ask=off")
+    expect(seen.page.get_by_role("button", name="Switch on")).to_have_count(2)
+    for _ in range(2):
+        seen.page.get_by_role("button", name="Switch on").first.click()
+        seen.page.get_by_role("button", name="Switch off").last.wait_for()
+    table = seen.page.get_by_role("table", name="What differs")
+    expect(table).to_contain_text("anode")
+    expect(table.get_by_role("row")).to_have_count(2)
+    expect(seen.page.get_by_text("Why: an active metal dissolves")).to_be_visible()
+    expect(seen.page.get_by_role("img", name="Current, mA, both cells")).to_be_visible()
+    assert Axe().run(seen.page).response["violations"] == []
+    dim = seen.page.get_by_role("switch", name="Dim room")
+    dim.click()
+    seen.button("Take the second cell away").click()
+    expect(seen.page.get_by_role("article", name="Cathode")).to_have_count(1)
+    expect(dim).to_be_checked()
+    assert seen.errors == []
+    assert seen.foreign == []
+
+
+def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
+    seen = visit("?cells=NaCl,lamp=none")
+    seen.button("Draw it").click()
+    drawing = seen.page.get_by_role("img", name="Share of the charge against concentration")
+    expect(drawing).to_be_visible(timeout=LOADING_MS)
+    expect(drawing).to_contain_text("your cell")
+    expect(seen.page.get_by_text("The more dilute the solution")).to_be_visible()
+    seen.choose("Sweep", "current against voltage")
+    seen.button("Draw it").click()
+    expect(seen.page.get_by_text("A current that a meter shows begins")).to_be_visible(
+        timeout=LOADING_MS
+    )
+    assert seen.errors == []
+
+
+def test_a_whole_investigation_on_a_phone(visit):
+    seen = visit(viewport=PHONE)
+    panel = seen.page.get_by_role("region", name="Investigations")
+    panel.get_by_role("combobox").select_option(label="Zinc and the rule")
+    expect(panel).to_contain_text("Does zinc sulfate obey the rule")
+    panel.get_by_role("button", name="Set it up").click()
+    expect(seen.page.get_by_role("button", name="Set-up: zinc sulfate")).to_be_visible()
+    cathode = seen.ledger("Cathode")
+    cathode.get_by_label("hydrogen").check()
+    seen.switch_on()
+    cathode.get_by_label("What do you see at the cathode?").fill("a grey deposit")
+    cathode.get_by_role("button", name="Compare").click()
+    expect(cathode).to_contain_text("Predicted: hydrogen: as the rule says; in this run it is zinc")
+    panel.get_by_role("button", name="Show a model answer").click()
+    expect(panel).to_contain_text("Write a conclusion of your own first.")
+    panel.get_by_role("textbox", name="My conclusion").fill("No: zinc plates.")
+    panel.get_by_role("button", name="Show a model answer").click()
+    expect(panel).to_contain_text("of the charge plates zinc", timeout=LOADING_MS)
+    assert seen.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert Axe().run(seen.page).response["violations"] == []
+    seen.page.reload()
+    seen.button("Switch on").wait_for(timeout=LOADING_MS)
+    panel.get_by_role("combobox").select_option(label="✓ Zinc and the rule")
+    expect(panel.get_by_role("textbox", name="My conclusion")).to_have_value("No: zinc plates.")
+    expect(panel).to_contain_text("1 of 8 investigations concluded")
+
+
+def test_a_mixture_and_a_held_current_can_be_set_up(visit):
+    seen = visit("?ask=off")
+    seen.choose("Also dissolved", "potassium iodide KI")
+    strength = seen.page.get_by_role("textbox", name="Second strength, mol/dm³")
+    strength.fill("0.2")
+    strength.press("Tab")
+    seen.choose("Supply holds", "current")
+    held = seen.page.get_by_role("textbox", name="Supply, A")
+    held.fill("0.1")
+    held.press("Tab")
+    seen.page.wait_for_function("() => location.search.includes('also=KI:0.2')")
+    seen.switch_on()
+    expect(seen.ledger("Anode")).to_contain_text("iodine")
+    expect(seen.ledger("Anode")).to_contain_text("now 100 mA")
+    assert seen.errors == []

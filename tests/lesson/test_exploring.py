@@ -1,0 +1,114 @@
+"""Comparisons, sweeps and investigations say what the runs give."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from fizzplate.lesson import CellSetup
+from fizzplate.lesson.comparing import compare, overlaid
+from fizzplate.lesson.investigations import investigations
+from fizzplate.lesson.sweeps import SWEEPS, sweep
+
+
+def compared(first, second):
+    runs = tuple(setup.cell().run(minutes=setup.minutes, samples=5) for setup in (first, second))
+    return compare(first, second, runs)
+
+
+def test_one_change_is_named_with_both_values_and_a_reason():
+    found = compared(CellSetup("CuSO4"), CellSetup("CuSO4", anode="copper"))
+    assert found.differs == (("anode", "graphite", "copper"),)
+    assert "anode" not in found.same
+    said = " ".join(found.outcome)
+    assert "mainly oxygen in the first, copper(II) in the second" in said
+    assert "Why: an active metal dissolves" in said
+
+
+def test_a_held_current_twice_as_large_gives_twice_the_mass():
+    first = CellSetup("CuSO4", supply_V=None, current_A=0.05, lamp="none")
+    found = compared(first, replace(first, current_A=0.1))
+    said = " ".join(found.outcome)
+    assert "Charge passed: 2 times as much in the second." in said
+    assert "Copper at the cathode: 2 times as much in the second." in said
+
+
+def test_two_changes_are_no_fair_test():
+    found = compared(CellSetup("NaCl"), CellSetup("KI", 0.1))
+    assert "no single cause" in found.outcome[0]
+
+
+def test_equal_cells_say_so():
+    found = compared(CellSetup("NaCl"), CellSetup("NaCl"))
+    assert found.differs == ()
+    assert "Both cells are the same" in found.outcome[0]
+
+
+def test_nothing_flows_in_one_of_them():
+    found = compared(CellSetup("H2O"), CellSetup("NaCl"))
+    assert any("second" in sentence for sentence in found.outcome)
+
+
+def test_what_is_laid_over_is_the_runs_own():
+    run = CellSetup("CuSO4").cell().run(minutes=5, samples=5)
+    drawn = overlaid(run)
+    assert drawn["Metal on the cathode, mg"][-1] == pytest.approx(
+        1e3 * run.cathode.mass_g("Cu")[-1]
+    )
+    assert drawn["Current, mA"] == pytest.approx(1e3 * run.current_A)
+
+
+@pytest.mark.parametrize("kind", list(SWEEPS))
+@pytest.mark.parametrize("salt", ["NaCl", "CuSO4", "KI"])
+def test_every_sweep_has_lines_of_its_own_length(kind, salt):
+    found = sweep(kind, CellSetup(salt, minutes=2))
+    assert all(line.shape == found.x.shape for line in found.lines.values())
+    assert found.says.endswith(".")
+    assert found.lines or (kind, salt) in {
+        ("metal against charge", "NaCl"),
+        ("metal against charge", "KI"),
+    }
+
+
+def test_dilute_brine_turns_to_oxygen():
+    found = sweep("shares against concentration", CellSetup("NaCl", minutes=2, lamp="none"))
+    oxygen = found.lines["oxygen, anode"]
+    assert oxygen[0] > oxygen[-1] + 10
+    assert "oxygen forms at the anode" in found.says
+
+
+def test_the_mass_lies_on_a_straight_line_through_the_origin():
+    found = sweep("metal against charge", CellSetup("CuSO4"))
+    slope = found.lines["copper"][1:] / found.x[1:]
+    assert slope == pytest.approx(0.3293, rel=0.01)  # mg/C, from Faraday's constant
+
+
+def test_the_onset_lies_where_departments_see_it():
+    """Common practice: about 2-2.5 V for brine, 1.5-2 V for copper(II) sulfate on carbon."""
+    for salt, low, high in (("NaCl", 1.5, 3.0), ("CuSO4", 1.2, 2.2)):
+        found = sweep("current against voltage", CellSetup(salt))
+        begins = found.x[np.flatnonzero(found.lines["current"] > 1.0)[0]]
+        assert low < begins < high
+
+
+def test_a_sweep_that_is_not_offered_is_refused():
+    with pytest.raises(ValueError, match="kind"):
+        sweep("colour against taste", CellSetup("NaCl"))
+
+
+@pytest.mark.parametrize("chosen", investigations(), ids=lambda each: each.name)
+def test_every_investigation_runs_and_answers(chosen):
+    assert chosen.question.endswith("?")
+    assert chosen.sweep in {"", *SWEEPS}
+    for setup in chosen.setups:
+        setup.cell()
+    answer = chosen.answer()
+    assert any(character.isdigit() for character in answer)
+    assert "nan" not in answer
+
+
+def test_investigations_have_names_of_their_own():
+    names = [each.name for each in investigations()]
+    assert len(names) == len(set(names)) >= 8

@@ -1,0 +1,204 @@
+"""One quantity against another, over a batch of cells that differ in one thing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.cell import run_many
+from fizzplate.chemistry import solutions, species_name
+from fizzplate.chemistry.checks import choice
+from fizzplate.chemistry.gases import GASES
+from fizzplate.lesson.difference import charge_share
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fizzplate.cell import Run
+    from fizzplate.lesson.cell_setup import CellSetup
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+POINTS = 16
+LEAST_SHARE = 0.005  # of the charge, somewhere in the sweep: less is not drawn
+ONSET_MA = 1.0  # from here a class's meter shows a current
+
+
+@dataclass(frozen=True, slots=True)
+class Sweep:
+    """What was found.
+
+    Parameters
+    ----------
+    title, x_label, y_label
+        In words, with units.
+    x
+        What was varied, (POINTS,).
+    lines
+        By name, what was found, (POINTS,).
+    here
+        Where the present cell lies on x.
+    logarithmic
+        Whether x is spread over powers of ten.
+    says
+        What the picture shows, as a sentence.
+    """
+
+    title: str
+    x_label: str
+    y_label: str
+    x: Array
+    lines: dict[str, Array]
+    here: float
+    logarithmic: bool
+    says: str
+
+
+def sweep(kind: str, setup: CellSetup) -> Sweep:
+    """Work a sweep out round a cell.
+
+    Parameters
+    ----------
+    kind
+        A name in :data:`SWEEPS`.
+    setup
+        The cell; all but what is varied stays as it is.
+
+    Raises
+    ------
+    InputError
+        If there is no such sweep.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> found = sweep("metal against charge", CellSetup("CuSO4", minutes=2))
+    >>> found.y_label
+    'Metal on the cathode, mg'
+    """
+    return SWEEPS[choice("kind", kind, SWEEPS)](setup)
+
+
+def _runs(setups: list[CellSetup], samples: int = 5) -> list[Run]:
+    return run_many([each.cell() for each in setups], minutes=setups[0].minutes, samples=samples)
+
+
+def _shares(setup: CellSetup) -> Sweep:
+    soluble = (
+        solutions()[setup.solution].solubility_mol_dm3 if setup.solution in solutions() else 1.0
+    )
+    highest = min(1.0, soluble)
+    x = np.geomspace(0.01, highest, POINTS)
+    runs = _runs([replace(setup, concentration_mol_dm3=float(c)) for c in x])
+    lines: dict[str, Array] = {}
+    for role in ("cathode", "anode"):
+        products = dict.fromkeys(p for run in runs for p in getattr(run, role).products)
+        for product in products:
+            share = np.array([100 * charge_share(getattr(run, role), product) for run in runs])
+            if share.max() > 100 * LEAST_SHARE:
+                lines[f"{species_name(product)}, {role}"] = share
+    turning = [
+        name.replace(", ", " forms at the ")
+        for name, share in lines.items()
+        if share[0] > share[-1] + 5
+    ]
+    says = (
+        f"The more dilute the solution, the more {', and the more '.join(turning)}."
+        if turning
+        else "The shares hardly depend on the strength here."
+    )
+    return Sweep(
+        "Share of the charge against concentration",
+        "Concentration, mol/dm³",
+        "Share of the charge, %",
+        x,
+        lines,
+        setup.concentration_mol_dm3,
+        logarithmic=True,
+        says=says,
+    )
+
+
+def _mass(setup: CellSetup) -> Sweep:
+    run = setup.cell().run(minutes=setup.minutes, samples=POINTS)
+    found = {
+        species_name(solid): 1e3 * run.cathode.mass_g(solid)
+        for solid in run.cathode.solids
+        if float(run.cathode.mass_g(solid)[-1]) > 0
+    }
+    says = (
+        "The mass goes in proportion to the charge: each atom needs the same number of electrons."
+        if found
+        else "No metal settles in this cell."
+    )
+    return Sweep(
+        "Metal against charge",
+        "Charge, C",
+        "Metal on the cathode, mg",
+        run.charge_C,
+        found,
+        float(run.charge_C[-1]),
+        logarithmic=False,
+        says=says,
+    )
+
+
+def _gas(setup: CellSetup) -> Sweep:
+    run = setup.cell().run(minutes=setup.minutes, samples=POINTS)
+    lines = {
+        f"{species_name(gas)}, {role}": getattr(run, role).gas_cm3(gas)
+        for role in ("cathode", "anode")
+        for gas in getattr(run, role).products
+        if gas in GASES and float(getattr(run, role).gas_cm3(gas)[-1]) > 0.01
+    }
+    totals = [float(line[-1]) for line in lines.values()]
+    says = (
+        f"At the end the larger volume is {max(totals) / min(totals):.2g} times the smaller."
+        if len(totals) > 1
+        else "Gas forms at one electrode only."
+        if totals
+        else "No gas forms to speak of."
+    )
+    return Sweep(
+        "Gas against time",
+        "Time, minutes",
+        "Gas made, cm³",
+        run.time_s / 60,
+        lines,
+        setup.minutes,
+        logarithmic=False,
+        says=says,
+    )
+
+
+def _onset(setup: CellSetup) -> Sweep:
+    x = np.linspace(0.2, 6.0, POINTS)
+    tried = replace(setup, current_A=None, lamp="none", minutes=1.0)
+    runs = _runs([replace(tried, supply_V=float(volts)) for volts in x], samples=3)
+    current = np.array([1e3 * float(run.current_A[-1]) for run in runs])
+    begun = np.flatnonzero(current > ONSET_MA)
+    says = (
+        f"A current that a meter shows begins between {x[max(begun[0] - 1, 0)]:.1f} and {x[begun[0]]:.1f} V."
+        if begun.size
+        else "No current to speak of flows up to 6 V."
+    )
+    return Sweep(
+        "Current against voltage, without the lamp",
+        "Supply, V",
+        "Current after one minute, mA",
+        x,
+        {"current": current},
+        setup.supply_V if setup.supply_V is not None else float("nan"),
+        logarithmic=False,
+        says=says,
+    )
+
+
+SWEEPS: dict[str, Callable[[CellSetup], Sweep]] = {
+    "shares against concentration": _shares,
+    "metal against charge": _mass,
+    "gas against time": _gas,
+    "current against voltage": _onset,
+}

@@ -1,0 +1,210 @@
+"""The Explore page: one cell or two side by side, sweeps, investigations, the half-equation workshop."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+import numpy as np
+
+from fizzplate.cell.simulate import StuckError
+from fizzplate.lesson import CellSetup, PageState, from_query, to_file, to_query
+from fizzplate.lesson.comparing import compare, overlaid
+from fizzplate.lesson.sweeps import SWEEPS, sweep
+from fizzplate.views.address import Address
+from fizzplate.views.board import Board
+from fizzplate.views.graphs import Line, graph
+from fizzplate.views.inquiry import Inquiry
+from fizzplate.views.station import Station
+from fizzplate.views.title import title
+from fizzplate.views.workshop import Workshop
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.investigations import Investigation
+
+START = CellSetup("NaCl")
+OPTIONS = ("ask",)
+
+
+class Explore:
+    """The page's parts and what happens between them.
+
+    Attributes
+    ----------
+    widget
+        What a notebook displays.
+    first, second
+        The cells; the second stands there on request.
+    """
+
+    def __init__(self) -> None:
+        self.board = Board(self._say_again)
+        self.address = Address(self.open_query, lambda _text: None)
+        self.address.add_class("fp-tools-host")
+        self.first = Station(START, self.board, self._on_changed, full=True, place="first cell")
+        self.second = Station(START, self.board, self._on_changed, full=True, place="second cell")
+        self._cells = [_column(self.first, "First cell"), _column(self.second, "Second cell")]
+        self._row = widgets.Box(self._cells[:1])
+        self._row.add_class("fp-cells")
+        self._settings = widgets.ToggleButton(description="Settings")
+        self._beside = widgets.Button(description="Put a second cell beside it")
+        self._beside.on_click(lambda _: self.beside(not self.has_two))
+        for each in (self._settings, self._beside):
+            each.add_class("fp-tool")
+        tools = widgets.HBox([self.address, self.board.bar])
+        tools.add_class("fp-list-tools")
+        self._settings.observe(
+            lambda change: (tools.add_class if change["new"] else tools.remove_class)(
+                "fp-unfolded"
+            ),
+            names="value",
+        )
+        head = widgets.HBox([title("Explore"), self._beside, self._settings])
+        head.add_class("fp-head")
+        self._compared = widgets.HTML()
+        self._compared.add_class("fp-comparison")
+        self._kinds = widgets.Dropdown(
+            description="Sweep", options=list(SWEEPS), style={"description_width": "auto"}
+        )
+        self._kinds.add_class("fp-board-control")
+        draw = widgets.Button(description="Draw it")
+        draw.add_class("fp-tool")
+        draw.on_click(lambda _: self.draw_sweep())
+        self._swept = widgets.HTML()
+        sweeps = widgets.VBox(
+            [
+                widgets.HTML("<h2>One thing varied</h2>"),
+                widgets.HBox([self._kinds, draw]),
+                self._swept,
+            ]
+        )
+        sweeps.add_class("fp-sweeps")
+        more = widgets.Box([self._compared, Inquiry(self.set_up), sweeps, Workshop()])
+        more.add_class("fp-more")
+        self.widget = widgets.Box([head, tools, self._row, more])
+        self.widget.add_class("fp-page")
+        self.widget.add_class("fp-explore")
+        self.first.rest()
+
+    @property
+    def has_two(self) -> bool:
+        """Whether a second cell stands beside the first."""
+        return len(self._row.children) == 2
+
+    def beside(self, two: bool, setup: CellSetup | None = None) -> None:  # it is the state
+        """Put a second cell beside the first, or take it away."""
+        if two:
+            self.second.put(setup or self.first.setup.setup)
+        self._row.children = self._cells if two else self._cells[:1]
+        (self._row.add_class if two else self._row.remove_class)("fp-twins")
+        self._beside.description = (
+            "Take the second cell away" if two else "Put a second cell beside it"
+        )
+        self._on_changed()
+
+    def set_up(self, chosen: Investigation) -> None:
+        """Set an investigation up: its cells, and its sweep."""
+        self.first.put(chosen.setups[0])
+        self.beside(len(chosen.setups) > 1, chosen.setups[-1])
+        if chosen.sweep:
+            self._kinds.value = chosen.sweep
+
+    def draw_sweep(self) -> None:
+        """Work the chosen sweep out and draw it, with the present cell on it."""
+        if not self.first.setup.usable():
+            return
+        try:
+            found = sweep(self._kinds.value, self.first.setup.setup)
+        except StuckError:
+            self._swept.value = '<p role="alert">The model could not follow this sweep.</p>'
+            return
+        lines = [Line(name, found.x, y) for name, y in found.lines.items()]
+        svg = graph(
+            "sweep",
+            found.title,
+            (found.x_label, found.y_label),
+            lines,
+            here=found.here,
+            logarithmic=found.logarithmic,
+        )
+        drawing = svg if lines else ""
+        self._swept.value = (
+            f'<figure class="fp-graph">{drawing}</figure><p role="status">{found.says}</p>'
+        )
+
+    def open_query(self, query: str) -> None:
+        """Open the page as a link says: one cell, or two."""
+        state, said = from_query(query, OPTIONS)
+        self.board.show(state.wording, asking=state.options.get("ask") != "off")
+        self.address.say(said)
+        cells = state.cells if "cells=" in query else (START,)
+        self.first.put(cells[0])
+        self.beside(len(cells) == 2, cells[-1])
+
+    def _say_again(self) -> None:
+        self.first.say_again()
+        if self.has_two:
+            self.second.say_again()
+
+    def _on_changed(self) -> None:
+        """Let comparison and address follow the cells."""
+        if not hasattr(self, "_compared"):
+            return
+        stations = [self.first, self.second] if self.has_two else [self.first]
+        options = {} if self.board.asking else {"ask": "off"}
+        state = PageState(
+            tuple(station.setup.setup for station in stations), 0, self.board.wording, options
+        )
+        self.address.write(to_query(state), to_file(state))
+        self._compared.value = self._comparison() if self.has_two else ""
+
+    def _comparison(self) -> str:
+        setups = self.first.setup.setup, self.second.setup.setup
+        runs = self.first.run, self.second.run
+        if runs[0] is None or runs[1] is None:
+            return "<h2>Both cells</h2><p>Switch both on to compare them.</p>"
+        found = compare(*setups, (runs[0], runs[1]))
+        rows = "".join(
+            f"<tr><th scope='row'>{escape(name)}</th><td>{escape(a)}</td><td>{escape(b)}</td></tr>"
+            for name, a, b in found.differs
+        )
+        table = (
+            "<table><caption>What differs</caption><thead><tr><th scope='col'>what</th>"
+            f"<th scope='col'>first</th><th scope='col'>second</th></tr></thead><tbody>{rows}</tbody></table>"
+            if rows
+            else ""
+        )
+        same = f"<p class='fp-same'>The same: {escape(', '.join(found.same))}.</p>"
+        said = "".join(f"<p>{escape(sentence)}</p>" for sentence in found.outcome)
+        overlay = [overlaid(run) for run in (runs[0], runs[1])]
+        drawings = "".join(
+            f'<figure class="fp-graph">{_overlay(k, name, overlay, (runs[0], runs[1]))}</figure>'
+            for k, name in enumerate(overlay[0])
+            if max(float(np.abs(each[name]).max()) for each in overlay) > 0.01
+        )
+        return (
+            f"<h2>Both cells</h2>{table}{same}<div role='status'>{said}</div>"
+            f"<div class='fp-graphs'>{drawings}</div>"
+        )
+
+
+def _overlay(k: int, name: str, overlay: list[dict[str, Any]], runs: tuple[Any, Any]) -> str:
+    lines = [
+        Line(which, run.time_s / 60, found[name])
+        for which, run, found in zip(("first", "second"), runs, overlay, strict=True)
+    ]
+    return graph(f"both-{k}", f"{name}, both cells", ("Time, minutes", name), lines)
+
+
+def _column(station: Station, label: str) -> Any:
+    heading = widgets.HTML(f"<h2>{label}</h2>")
+    heading.add_class("fp-cell-name")
+    column = widgets.Box([heading, *station.parts])
+    column.add_class("fp-cell")
+    return column
+
+
+def page() -> Any:
+    """Return the Explore page as one widget to display."""
+    return Explore().widget

@@ -1,0 +1,64 @@
+"""The investigations: chosen, set up, concluded in own words and compared with a model answer."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+import anywidget
+import traitlets
+
+from fizzplate.lesson.investigations import investigations
+from fizzplate.views.modules import join_modules
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fizzplate.lesson.investigations import Investigation
+
+
+@cache
+def _module_text() -> str:
+    return join_modules("inquiry/inquiry.js", render="renderInquiry")
+
+
+class Inquiry(anywidget.AnyWidget):
+    """The list of investigations; conclusions are kept in the browser.
+
+    Parameters
+    ----------
+    set_up
+        Called with an investigation that is to be set up.
+    """
+
+    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
+    items: traitlets.List[dict[str, str]] = traitlets.List(help="What is asked.").tag(sync=True)
+    wanted = traitlets.Dict(help="Which one is to be set up, and when it was asked.").tag(sync=True)
+    asked = traitlets.Dict(help="Which answer is asked for, and when.").tag(sync=True)
+    answers: traitlets.Dict[str, str] = traitlets.Dict(help="Model answers by name.").tag(sync=True)
+
+    def __init__(self, set_up: Callable[[Investigation], None]) -> None:
+        self._known = {each.name: each for each in investigations()}
+        items = [
+            {
+                "name": each.name,
+                "question": each.question,
+                "vary": each.vary,
+                "lookFor": each.look_for,
+            }
+            for each in self._known.values()
+        ]
+        super().__init__(_esm=_module_text(), items=items)
+
+        def on_wanted(change: dict[str, Any]) -> None:
+            chosen = self._known.get(str(change["new"].get("name")))
+            if chosen is not None:
+                set_up(chosen)
+
+        self.observe(on_wanted, names="wanted")
+        self.observe(self._on_asked, names="asked")
+
+    def _on_asked(self, change: dict[str, Any]) -> None:
+        chosen = self._known.get(str(change["new"].get("name")))
+        if chosen is not None:
+            self.answers = {**self.answers, chosen.name: chosen.answer()}

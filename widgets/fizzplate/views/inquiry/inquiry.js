@@ -1,0 +1,102 @@
+// The investigations. What is concluded stays in this browser and can be cleared.
+
+import { make, pressable } from "../bench/ask.js";
+
+const KEPT = "fizzplate.inquiry.1";
+const LONGEST_CONCLUSION = 1500;
+
+function readKept() {
+  try {
+    const kept = JSON.parse(localStorage.getItem(KEPT) ?? "{}");
+    return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : {};
+  } catch {
+    return {};
+  }
+}
+
+export function renderInquiry({ model, el }) {
+  let kept = readKept();
+  const items = model.get("items");
+  const root = make("section", "", "fp-inquiry");
+  root.setAttribute("aria-label", "Investigations");
+  const label = make("label", "Investigation ");
+  const choice = /** @type {HTMLSelectElement} */ (make("select"));
+  label.append(choice);
+  const question = make("p", "", "fp-question");
+  const vary = make("p");
+  const look = make("p");
+  const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
+  field.rows = 4;
+  field.maxLength = LONGEST_CONCLUSION;
+  const conclude = make("label", "My conclusion");
+  conclude.append(field);
+  const answer = make("p", "", "fp-model-answer");
+  answer.setAttribute("role", "status");
+  const progress = make("p", "", "fp-note");
+
+  function keep() {
+    try {
+      localStorage.setItem(KEPT, JSON.stringify(kept));
+    } catch {
+      // a private window keeps nothing beyond itself
+    }
+    name();
+  }
+  function name() {
+    const done = items.filter((item) => kept[item.name]?.trim()).length;
+    progress.textContent = `${done} of ${items.length} investigations concluded. Kept in this browser only.`;
+    [...choice.options].forEach((option, k) => {
+      option.text = `${kept[items[k].name]?.trim() ? "✓ " : ""}${items[k].name}`;
+    });
+  }
+  const now = () => items[choice.selectedIndex];
+  const ask = (trait) => () => {
+    model.set(trait, { name: now().name, at: Date.now() });
+    model.save_changes();
+  };
+  function show() {
+    const item = now();
+    question.textContent = item.question;
+    vary.textContent = `Vary: ${item.vary}`;
+    look.textContent = `Look for: ${item.lookFor}`;
+    field.value = kept[item.name] ?? "";
+    answer.textContent = "";
+  }
+  const shown = () => {
+    answer.textContent = model.get("answers")[now().name] ?? "";
+  };
+  for (const item of items) choice.append(new Option(item.name));
+  choice.addEventListener("change", show);
+  field.addEventListener("input", () => {
+    kept[now().name] = field.value.slice(0, LONGEST_CONCLUSION);
+    keep();
+  });
+  model.on("change:answers", shown);
+  const row = make("div", "", "fp-options");
+  const compare = pressable("Show a model answer", () => {
+    if (!field.value.trim()) {
+      answer.textContent = "Write a conclusion of your own first.";
+      field.focus();
+      return;
+    }
+    if (model.get("answers")[now().name]) shown();
+    else {
+      answer.textContent = "Working it out …";
+      ask("asked")();
+    }
+  });
+  row.append(pressable("Set it up", ask("wanted")), compare, pressable("Clear my progress", () => {
+    if (!confirm("Forget all conclusions?")) return;
+    kept = {};
+    keep();
+    show();
+  }));
+  root.append(make("h2", "Investigations"), label, question, vary, look, conclude, row, answer, progress);
+  el.append(root);
+  name();
+  show();
+  return () => {
+    model.off("change:answers", shown);
+    root.remove();
+  };
+}

@@ -1,0 +1,163 @@
+"""One cell to work at: its set-up, its switch and its bench, with the runs that it had."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+from fizzplate.cell import Stage
+from fizzplate.cell.simulate import StuckError
+from fizzplate.lesson import write_cell
+from fizzplate.views.ahead import Ahead
+from fizzplate.views.bench import About, Bench
+from fizzplate.views.setup import Setup
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fizzplate.cell.run import Run
+    from fizzplate.lesson import CellSetup
+    from fizzplate.views.board import Board
+
+SAMPLES = 121
+MOST_KEPT = 12  # runs that come back as they were left
+#: an instant with the switch open: enough for a picture of what stands ready
+AT_REST = Stage(minutes=1e-3, off=True)
+
+_STUCK = "The model could not follow this cell: try another voltage or concentration."
+
+
+class Station:
+    """A set-up bar, a switch and a bench that belong together.
+
+    Parameters
+    ----------
+    start
+        What it opens on.
+    board
+        The wording, and whether the class is asked.
+    changed
+        Called after the set-up, or what is shown, has changed.
+    full
+        Whether the set-up bar shows everything.
+    place
+        Which of a page's cells it is, in words.
+
+    Attributes
+    ----------
+    setup, switch_button, refusal, bench
+        Widgets to lay out.
+    run
+        The run that is shown, or ``None`` while the switch is open.
+    kept
+        Runs by their set-ups, the oldest first.
+    """
+
+    def __init__(
+        self,
+        start: CellSetup,
+        board: Board,
+        changed: Callable[[], None],
+        *,
+        full: bool = False,
+        place: str = "",
+    ) -> None:
+        self.run: Run | None = None
+        self.kept: dict[CellSetup, Run] = {}
+        self._board = board
+        self._changed = changed
+        self._ahead = Ahead()
+        self.bench = Bench(place)
+        self.bench.add_class("fp-bench-host")
+        self.setup = Setup(self._on_set_up, start, full=full)
+        self.switch_button = widgets.Button(description="Switch on")
+        self.switch_button.add_class("fp-switch")
+        self.switch_button.on_click(lambda _: self.switch())
+        self.refusal = widgets.HTML()
+        self.refusal.add_class("fp-refusal")
+        self.refusal.add_class("fp-switch-refusal")
+
+    @property
+    def parts(self) -> list[Any]:
+        """The widgets in the order of the page."""
+        return [self.setup.bar, self.switch_button, self.refusal, self.bench]
+
+    @property
+    def is_on(self) -> bool:
+        """Whether the switch is closed."""
+        return self.run is not None
+
+    def switch(self) -> None:
+        """Close the switch and run what is set up, or open it again."""
+        if self.is_on:
+            self.rest()
+            return
+        if not self.setup.usable():
+            return
+        self.refusal.value = ""
+        self.switch_button.description = "Running …"
+        self.switch_button.disabled = True
+        setup = self.setup.setup
+        try:
+            run = self.kept.get(setup) or self._ahead.result(setup, self._work_out())
+        except StuckError:
+            self.refusal.value = f'<span role="alert">{_STUCK}</span>'
+        else:
+            self._keep(setup, run)
+            self.run = run
+            self.bench.show(run, self._about())
+        finally:
+            self.switch_button.disabled = False
+            self._show_switch()
+        self._changed()
+
+    def put(self, setup: CellSetup) -> None:
+        """Put a cell there; a run that it had comes back as it was left."""
+        self.setup.show(setup)
+        if setup in self.kept:
+            self.run = self.kept[setup]
+            self.refusal.value = ""
+            self.bench.show(self.run, self._about(), again=True)
+            self._show_switch()
+            self._changed()
+        else:
+            self.rest()
+
+    def say_again(self) -> None:
+        """Show the same in the board's present wording."""
+        if self.run is None:
+            self.rest()
+            return
+        self._changed()
+        self.bench.show(self.run, self._about(), again=True)
+
+    def rest(self) -> None:
+        """Show the cell before its switch is closed."""
+        self.run = None
+        self.refusal.value = ""
+        self.bench.rest(self.setup.cell.run(stages=[AT_REST], samples=2), self._about())
+        self._show_switch()
+        self._changed()
+        if self.setup.setup not in self.kept:
+            self._ahead.begin(self.setup.setup, self._work_out())
+
+    def _on_set_up(self) -> None:
+        self.rest()
+
+    def _keep(self, setup: CellSetup, run: Run) -> None:
+        self.kept.pop(setup, None)
+        self.kept[setup] = run
+        while len(self.kept) > MOST_KEPT:
+            del self.kept[next(iter(self.kept))]
+
+    def _about(self) -> About:
+        setup = self.setup.setup
+        return About(write_cell(setup), setup.label, self._board.asking, self._board.wording)
+
+    def _work_out(self) -> Callable[[], Run]:
+        cell, minutes = self.setup.cell, self.setup.setup.minutes
+        return lambda: cell.run(minutes=minutes, samples=SAMPLES)
+
+    def _show_switch(self) -> None:
+        self.switch_button.description = "Switch off" if self.is_on else "Switch on"
