@@ -157,3 +157,24 @@ def test_a_file_that_is_no_list_changes_nothing(page):
     assert "fizzplate cells" in page.address.notices[0]
     page.open_file("fizzplate cells 1\nKI")
     assert page.setup.cell.solution_formulae == ("KI",)
+
+
+def test_chlorine_for_long_is_marked_as_calculated(page):
+    press(page, "NaCl")
+    page.setup._controls["minutes"].value = "20"
+    assert "Calculated, not for the bench" in page.bench.lesson["cautions"][0]
+    page.setup._controls["minutes"].value = "5"
+    assert "Calculated" not in page.bench.lesson["cautions"][0]
+
+
+def test_a_board_that_names_electrodes_by_sign_is_heard_everywhere(page):
+    page.open_query("?cells=CuSO4&board=electrode_names=negative")
+    press(page, "Switch on")
+    lesson = page.bench.lesson
+    said = str([lesson["narration"], lesson["electrodes"], lesson["notes"], lesson["table"]])
+    assert "negative electrode" in said.lower()
+    for word in ("cathode", "anode"):
+        spoken = [step["sentence"] + step["title"] for step in lesson["classroom"]["steps"]]
+        assert not [text for text in spoken if word in text.lower()]
+        assert not [text for _, text in lesson["narration"] if word in text.lower()]
+        assert all(f">{word}<" not in chart["svg"] for chart in page.bench.charts)

@@ -43,6 +43,12 @@ class Wording:
         choice("electrode_names", self.electrode_names, ELECTRODE_NAMES)
         number("dilute_below_mol_dm3", self.dilute_below_mol_dm3, unit="mol/dm3", at_least=0)
 
+    @property
+    def short_names(self) -> tuple[str, str]:
+        """Name both electrodes shortly, as beside a drawing."""
+        by_sign = self.electrode_names == "negative"
+        return ("negative", "positive") if by_sign else ("cathode", "anode")
+
     def title(self, role: str) -> str:
         """Name an electrode as the board does.
 

@@ -11,6 +11,7 @@ import anywidget
 import traitlets
 
 from fizzplate.lesson import Wording
+from fizzplate.views.board_words import chart_in_board_words, in_board_words
 from fizzplate.views.charts import charts
 from fizzplate.views.ledgers import lesson_at_rest, lesson_of
 from fizzplate.views.modules import join_modules
@@ -19,6 +20,9 @@ from fizzplate.views.theme import stylesheet
 
 if TYPE_CHECKING:
     from fizzplate.cell.run import Run
+
+
+ONLY_CALCULATED = "Calculated, not for the bench: chlorine for so long needs a fume cupboard."
 
 
 @cache
@@ -52,6 +56,8 @@ class About:
         What the results table calls it.
     asking
         Whether the class is asked before it is told.
+    only_calculated
+        Whether it is too long for a classroom's bench.
     wording
         The board's wording.
     """
@@ -59,6 +65,7 @@ class About:
     key: str = ""
     label: str = ""
     asking: bool = False
+    only_calculated: bool = False
     wording: Wording = field(default_factory=Wording)
 
 
@@ -106,7 +113,10 @@ class Bench(anywidget.AnyWidget):
         known = about or About()
         self._hand_over(run, lesson_of(run, known.wording), known, again=again)
         # the cell moves while its charts are drawn
-        self.charts = [asdict(chart) for chart in charts(run)]
+        self.charts = [
+            asdict(chart) | {"svg": chart_in_board_words(chart.svg, known.wording)}
+            for chart in charts(run)
+        ]
 
     def rest(self, run: Run, about: About | None = None) -> None:
         """Show a cell with its switch open, from a run that was switched off."""
@@ -115,7 +125,16 @@ class Bench(anywidget.AnyWidget):
 
     def _hand_over(self, run: Run, lesson: dict[str, Any], about: About, *, again: bool) -> None:
         sent = payload(run)
-        lesson |= {"key": about.key, "label": about.label, "asking": about.asking, "again": again}
+        lesson = in_board_words(lesson, about.wording)
+        if about.only_calculated:
+            lesson["cautions"] = [ONLY_CALCULATED, *lesson["cautions"]]
+        lesson |= {
+            "names": about.wording.short_names,
+            "key": about.key,
+            "label": about.label,
+            "asking": about.asking,
+            "again": again,
+        }
         with self.hold_sync():
             self.header = dict(sent.header)
             self.samples = sent.samples

@@ -94,6 +94,10 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
     row: dict[str, Any] = {
         "ions": ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3)),
         "left": remains(rule, cell.ions_mol_dm3).turns,
+        "pH": "; ".join(
+            f"{role} {record.pH[0]:.1f} to {record.pH[-1]:.1f}"
+            for role, record in (("cathode", run.cathode), ("anode", run.anode))
+        ),
     }
     for role, expected in (("cathode", rule.cathode), ("anode", rule.anode)):
         row[role] = {

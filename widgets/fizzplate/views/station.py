@@ -153,7 +153,13 @@ class Station:
 
     def _about(self) -> About:
         setup = self.setup.setup
-        return About(write_cell(setup), setup.label, self._board.asking, self._board.wording)
+        return About(
+            write_cell(setup),
+            setup.label,
+            asking=self._board.asking,
+            only_calculated=setup.only_calculated,
+            wording=self._board.wording,
+        )
 
     def _work_out(self) -> Callable[[], Run]:
         cell, minutes = self.setup.cell, self.setup.setup.minutes

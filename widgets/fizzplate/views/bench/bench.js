@@ -36,6 +36,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   layout.canvas.setAttribute("aria-label", lesson.picture);
   const scene = mountScene(layout.canvas, record, clock, {
     reducedMotion,
+    names: lesson.names,
     ...chosen,
   });
   const ledgers = layout.ledgers.map((node, index) =>

@@ -19,6 +19,7 @@ const COLUMNS = [
     { name: `${role}-equation`, title: `Half-equation, ${role}`, of: ({ row }) => row[role].equation },
   ]),
   { name: "left", title: "Solution becomes", of: ({ row }) => row.left },
+  { name: "pH", title: "pH change", of: ({ row }) => row.pH },
 ];
 const PRINTS = [["as shown", "shown"], ["empty", "empty"], ["half-filled", "half"], ["complete", "complete"]];
 const HALF = ["ions", "cathode-product", "anode-seen", "anode-equation"]; // what a half-filled sheet gives away

@@ -11,28 +11,29 @@ import { clamp, plainRadius } from "./vessel.js";
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {Theme} theme @param {Glyphs} glyphs @param {number} timeS @param {boolean} withWater
+ * @param {Theme} theme @param {Glyphs} glyphs @param {number} timeS
+ * @param {{withWater: boolean, names: string[]}} words names: of cathode and anode
  */
-export function drawLabels(pen, record, layout, theme, glyphs, timeS, withWater) {
+export function drawLabels(pen, record, layout, theme, glyphs, timeS, { withWater, names }) {
   const size = clamp(layout.width / 66, 10.5, 17);
   const swapped = sampleAt(record.swapped, record, timeS) > 0.5;
   pen.textBaseline = "middle";
-  nameElectrodes(pen, record, layout, theme, size, swapped);
+  nameElectrodes(pen, record, layout, theme, size, swapped, names);
   pen.textAlign = "center";
   pen.font = `${size * 0.86}px ${theme.font}`;
   pen.fillStyle = theme.colour("--fp-quiet");
   if (layout.caption) pen.fillText(layout.caption, layout.width / 2, layout.height - size * 0.9);
   if (layout.narrow) return;
   sayWhatIsOutOfScale(pen, record, layout, size, withWater);
-  if (layout.level) pointTheWay(pen, record, layout, theme, glyphs, size, swapped);
+  if (layout.level) pointTheWay(pen, record, layout, theme, glyphs, size, swapped, names);
   pen.textAlign = "center";
 }
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {Theme} theme @param {number} size @param {boolean} swapped
+ * @param {Theme} theme @param {number} size @param {boolean} swapped @param {string[]} names
  */
-function nameElectrodes(pen, record, layout, theme, size, swapped) {
+function nameElectrodes(pen, record, layout, theme, size, swapped, names) {
   layout.electrodes.forEach((rod, side) => {
     const cathode = (side === 0) !== swapped;
     pen.font = `700 ${clamp(rod.width * 0.8, 13, 26)}px ${theme.font}`;
@@ -42,7 +43,7 @@ function nameElectrodes(pen, record, layout, theme, size, swapped) {
     pen.fillText(cathode ? "−" : "+", rod.x + rod.width / 2, rod.y + rod.width * 0.55);
     pen.font = `600 ${size}px ${theme.font}`;
     pen.fillStyle = theme.colour("--fp-ink");
-    const name = cathode ? "cathode" : "anode";
+    const name = names[cathode ? 0 : 1];
     const outside = side === 0 ? rod.x - 8 : rod.x + rod.width + 8;
     const room = side === 0 ? outside : layout.width - outside;
     // towards the middle where there is no room beside the rod
@@ -70,9 +71,9 @@ function sayWhatIsOutOfScale(pen, record, layout, size, withWater) {
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {Theme} theme @param {Glyphs} glyphs @param {number} size @param {boolean} swapped
+ * @param {Theme} theme @param {Glyphs} glyphs @param {number} size @param {boolean} swapped @param {string[]} names
  */
-function pointTheWay(pen, record, layout, theme, glyphs, size, swapped) {
+function pointTheWay(pen, record, layout, theme, glyphs, size, swapped, names) {
   const mark = plainRadius(layout.width, layout.height);
   const y = layout.height - size * 5.2;
   for (const side of [0, 1]) {
@@ -83,7 +84,7 @@ function pointTheWay(pen, record, layout, theme, glyphs, size, swapped) {
     pen.textAlign = side === 0 ? "left" : "right";
     pen.fillStyle = theme.colour("--fp-quiet");
     pen.strokeStyle = theme.colour("--fp-ink");
-    pen.fillText(cathode ? "to the cathode" : "to the anode", to, y);
+    pen.fillText(`to the ${names[cathode ? 0 : 1]}`, to, y);
     arrow(pen, from, y + size * 1.1, to);
     const travellers = record.header.species
       .filter((each) => Math.sign(each.charge) === (cathode ? 1 : -1) && !each.dissolved)

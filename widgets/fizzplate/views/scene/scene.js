@@ -29,10 +29,10 @@ const SET_BACK = 0.22; // opacity of ions that are not spoken of
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} firstRecord
  * @param {ReturnType<typeof import("./clock.js").createClock>} clock
- * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles}} [options]
+ * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles, names?: string[]}} [options]
  */
 export function mountScene(canvas, firstRecord, clock, options = {}) {
-  const { reducedMotion = false } = options;
+  const { reducedMotion = false, names = ["cathode", "anode"] } = options;
   let indicator = options.indicator ?? "";
   let particles = options.particles ?? "few";
   const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
@@ -163,7 +163,7 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     drawCircuit(pen, record, layout, theme, timeS);
     if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], theme);
     if (probe) drawProbe(pen, probe, layout, theme);
-    drawLabels(pen, record, layout, theme, glyphs, timeS, Boolean(water));
+    drawLabels(pen, record, layout, theme, glyphs, timeS, { withWater: Boolean(water), names });
   }
 
   /** @param {number} timeS */

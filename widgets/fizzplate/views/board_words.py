@@ -1,0 +1,62 @@
+"""Say what is said in the words that the board uses for the electrodes."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from fizzplate.lesson import Wording
+
+#: parts that are names for the page's own use, not words for its readers
+CODES = ("role", "goes", "key", "picture", "names", "species", "html", "svg")
+_ELECTRODE = re.compile(r"\b([Cc])athode\b|\b([Aa])node\b")
+
+
+def in_board_words(value: Any, wording: Wording) -> Any:
+    """Name the electrodes by their signs wherever a sentence does, if the board wants that.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import Wording
+    >>> in_board_words({"says": "At the cathode", "role": "cathode"}, Wording(electrode_names="negative"))
+    {'says': 'At the negative electrode', 'role': 'cathode'}
+    """
+    if wording.electrode_names != "negative":
+        return value
+    return _renamed(value)
+
+
+def _renamed(value: Any) -> Any:
+    if isinstance(value, str):
+        return _ELECTRODE.sub(_by_sign, value)
+    if isinstance(value, dict):
+        return {key: part if key in CODES else _renamed(part) for key, part in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_renamed(part) for part in value]
+    return value
+
+
+def _by_sign(found: re.Match[str]) -> str:
+    sign = "negative" if found[1] else "positive"
+    capital = (found[1] or found[2]).isupper()
+    return f"{sign.capitalize() if capital else sign} electrode"
+
+
+def chart_in_board_words(svg: str, wording: Wording) -> str:
+    """Name the electrodes by their signs in the words of a drawing.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import Wording
+    >>> chart_in_board_words("<text>cathode</text>", Wording(electrode_names="negative"))
+    '<text>negative</text>'
+    """
+    if wording.electrode_names != "negative":
+        return svg
+    short = {"cathode": "negative", "anode": "positive", "Cathode": "Negative", "Anode": "Positive"}
+    return re.sub(
+        r">([^<]*)<",
+        lambda text: re.sub(r"\b([Cc]athode|[Aa]node)\b", lambda found: short[found[0]], text[0]),
+        svg,
+    )
