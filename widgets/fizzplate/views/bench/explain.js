@@ -54,6 +54,7 @@ export function mountExplain(node, steps, scene) {
     if (step.order.length) parts.push(drawOrder(step));
     parts.push(...step.moves.slice(0, moves).map(drawMove));
     words.replaceChildren(...parts);
+    words.scrollTop = words.scrollHeight; // the newest move is read first
     back.disabled = at === 0;
     next.disabled = at === all.length - 1;
     count.textContent = `${at + 1} of ${all.length}`;

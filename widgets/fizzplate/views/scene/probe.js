@@ -34,7 +34,7 @@ export function drawProbe(pen, probe, layout, theme) {
   const y = layout.liquidTop - 34;
   const part = Math.min(probe.age / PROBE_S, 1);
   pen.save();
-  const scale = Math.max(1, layout.width / 720); // seen from the back row
+  const scale = Math.max(0.62, layout.width / 720); // seen from the back row
   pen.translate(x, y);
   pen.scale(scale, scale);
   pen.translate(-x, -y);
