@@ -13,7 +13,7 @@ from fizzplate.share.server import free_port, serve
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-PAGES = ("demonstrate", "explore")
+PAGES = ("demonstrate", "explore", "measure")
 LARGEST_PORT = 65535
 
 
@@ -42,8 +42,8 @@ def parser() -> argparse.ArgumentParser:
     made = argparse.ArgumentParser(
         prog="fizzplate",
         description=(
-            "Open a page: Demonstrate for the class, Explore for one person. It is served on this "
-            "computer only. Press Ctrl-C to stop."
+            "Open a page: Demonstrate for the class, Explore for one person, Measure for the "
+            "class's own numbers. It is served on this computer only. Press Ctrl-C to stop."
         ),
     )
     made.add_argument(

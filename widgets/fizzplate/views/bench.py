@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass, field
 from functools import cache
-from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 import anywidget
@@ -14,9 +13,9 @@ from fizzplate.lesson import Wording
 from fizzplate.views.board_words import chart_in_board_words, in_board_words
 from fizzplate.views.charts import charts
 from fizzplate.views.ledgers import lesson_at_rest, lesson_of
+from fizzplate.views.look import style_text
 from fizzplate.views.modules import join_modules
 from fizzplate.views.payload import payload
-from fizzplate.views.theme import stylesheet
 
 if TYPE_CHECKING:
     from fizzplate.cell.run import Run
@@ -28,20 +27,6 @@ ONLY_CALCULATED = "Calculated, not for the bench: chlorine for so long needs a f
 @cache
 def _module_text() -> str:
     return join_modules("bench/bench.js", render="renderBench")
-
-
-@cache
-def _style_text() -> str:
-    folder = resources.files(__package__).joinpath("bench")
-
-    def read(name: str) -> str:
-        return folder.joinpath(name).read_text(encoding="utf-8")
-
-    compact = read("compact.css")
-    narrow = f"@media (max-width: 1199px) {{\n{compact}}}\n.fp-twins {{\n{compact}}}"
-    wide = [read(name) for name in ("page.css", "setup.css", "bench.css")]
-    rest = [read(name) for name in ("phone.css", "lesson.css", "explore.css", "print.css")]
-    return "\n".join((stylesheet(), *wide, narrow, *rest))
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +81,7 @@ class Bench(anywidget.AnyWidget):
     place = traitlets.Unicode(help="Which of a page's benches it is, in words.").tag(sync=True)
 
     def __init__(self, place: str = "") -> None:
-        super().__init__(_esm=_module_text(), _css=_style_text(), place=place)
+        super().__init__(_esm=_module_text(), _css=style_text(), place=place)
 
     def show(self, run: Run, about: About | None = None, *, again: bool = False) -> None:
         """Play a run from its beginning, or show it as it was left.

@@ -28,11 +28,12 @@ MARKS = ("o", "s", "^", "D", "v", "x")
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: its name, and where it goes."""
+    """One line: its name, and where it goes; with an error, points with bars instead."""
 
     name: str
     x: Array
     y: Array
+    error: float | None = None
 
 
 def graph(
@@ -72,6 +73,18 @@ def graph(
         figure = Figure(figsize=SIZE_IN, layout="constrained")
         axes = figure.subplots()
         for k, line in enumerate(drawn):
+            if line.error is not None:
+                axes.errorbar(
+                    line.x,
+                    line.y,
+                    yerr=line.error,
+                    color=colours["ink"],
+                    linestyle="none",
+                    marker=MARKS[k % len(MARKS)],
+                    capsize=4,
+                    label=line.name,
+                )
+                continue
             axes.plot(
                 line.x,
                 line.y,

@@ -4,44 +4,16 @@
 import { fieldAt, placeInTime } from "../scene/record.js";
 import { modelPlace } from "../scene/vessel.js";
 import { saveFile } from "./files.js";
+import { savePicture, standAlone } from "./pictures.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const PROFILE_POINTS = 60;
-const PRINT_SCALE = 3; // dots of a saved picture for each unit of the drawing
 
 function element(name, attributes, parent) {
   const made = document.createElementNS(SVG, name);
   for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
   parent.append(made);
   return made;
-}
-
-/** A drawing that stands by itself: the page's colours written out. */
-function standAlone(svg) {
-  const style = getComputedStyle(svg);
-  const text = new XMLSerializer().serializeToString(svg);
-  return text.replace(/var\((--[\w-]+)\)/g, (whole, property) => style.getPropertyValue(property).trim() || whole);
-}
-
-/** Draw what stands by itself on the page's own ground, and save the dots. */
-function savePicture(name, svg) {
-  const { width, height } = svg.viewBox.baseVal;
-  const picture = new Image();
-  picture.onload = () => {
-    const canvas = document.createElement("canvas");
-    [canvas.width, canvas.height] = [width * PRINT_SCALE, height * PRINT_SCALE];
-    const pen = canvas.getContext("2d");
-    pen.fillStyle = getComputedStyle(svg).getPropertyValue("--fp-panel");
-    pen.fillRect(0, 0, canvas.width, canvas.height);
-    pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
-    canvas.toBlob((dots) => saveFile(name, "image/png", dots), "image/png");
-  };
-  const alone = svg.cloneNode(true); // an image without a size of its own is not drawn everywhere
-  alone.setAttribute("width", String(width));
-  alone.setAttribute("height", String(height));
-  svg.after(alone);
-  picture.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(standAlone(alone))}`;
-  alone.remove();
 }
 
 function offerFiles(figure, chart, svg, title) {

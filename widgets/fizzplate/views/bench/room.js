@@ -9,7 +9,7 @@ const SWITCHES = [
 
 /** A button that gives one part of the page the whole screen. */
 function fullScreen(node, stage, signal) {
-  if (!stage.requestFullscreen) return;
+  if (!stage?.requestFullscreen) return;
   const button = document.createElement("button");
   button.type = "button";
   button.className = "fp-button";
@@ -18,13 +18,17 @@ function fullScreen(node, stage, signal) {
   node.append(button);
 }
 
-export function mountRoom(node, stage, changed) {
+/**
+ * @param node where the switches go @param stage what may have the whole screen, if anything
+ * @param {() => void} changed @param {string[]} [wanted] labels of the switches
+ */
+export function mountRoom(node, stage, changed, wanted = SWITCHES.map(({ label }) => label)) {
   const page = document.documentElement.dataset;
   if (matchMedia("(prefers-color-scheme: dark)").matches) page.fpRoom = "dim";
   page.fpRemote = "on";
   page.fpRooms = String(Number(page.fpRooms ?? 0) + 1);
   const dismiss = new AbortController();
-  for (const { label, property, value } of SWITCHES) {
+  for (const { label, property, value } of SWITCHES.filter((each) => wanted.includes(each.label))) {
     const button = document.createElement("button");
     button.type = "button";
     button.className = "fp-button";

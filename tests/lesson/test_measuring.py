@@ -1,0 +1,267 @@
+"""The class's own numbers: read whatever is pasted, fitted by least squares, explained by their own data."""
+
+from __future__ import annotations
+
+import numpy as np
+import pint
+import pytest
+
+from fizzplate.chemistry.checks import InputError
+from fizzplate.lesson.causes import explain_difference
+from fizzplate.lesson.class_table import (
+    LARGEST_BYTES,
+    read_logger,
+    read_table,
+    read_value,
+    safe_cell,
+    write_csv,
+)
+from fizzplate.lesson.fitting import constants_found, free_line, outliers, through_origin
+from fizzplate.lesson.measuring import (
+    compare_with_theory,
+    invented_rows,
+    quantities,
+    read_groups,
+    results_csv,
+)
+from fizzplate.lesson.working import PRODUCTS, backwards, electrons_for, forwards
+
+FARADAY = 96485.33212
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "group\tcurrent\n1\t0.25\n",
+        "group;current\n1;0,25\n",
+        'group,current\n1,"0.25"\n',
+        "\ufeffgroup,current\r\n1,0.25\r\n\r\n",
+    ],
+)
+def test_tables_are_read_however_they_are_separated(text):
+    head, row = read_table(text)
+    assert head == ["group", "current"]
+    assert read_value("current", row[1]) == 0.25
+
+
+@pytest.mark.parametrize("text", ["", "\n\n", "\ufeff", "a\0b"])
+def test_what_is_no_table_is_refused(text):
+    with pytest.raises(InputError, match="file"):
+        read_table(text)
+
+
+def test_a_file_that_is_too_large_is_refused_by_its_size():
+    with pytest.raises(InputError, match=str(LARGEST_BYTES)):
+        read_table("1,2\n" * 2_000_000)
+
+
+@pytest.mark.parametrize("text", ["strong", "1.2.3", "nan", "=1+1", "1e", "--1"])
+def test_text_in_a_number_column_is_refused(text):
+    with pytest.raises(InputError):
+        read_value("current", text)
+
+
+def test_formula_like_cells_are_written_back_safely():
+    assert safe_cell("=HYPERLINK(1)") == "'=HYPERLINK(1)"
+    assert safe_cell("+cmd") == "'+cmd"
+    assert safe_cell("@x") == "'@x"
+    assert safe_cell("-1.5") == "-1.5"
+    assert "'=cmd" in write_csv([["=cmd"]])
+
+
+def test_a_wrong_cell_is_marked_and_only_it_is_left_out():
+    rows = invented_rows()
+    rows[2]["current"] = "a lot"
+    groups = read_groups(rows, {})
+    wrong = [mark for mark in groups.marks if mark.wrong]
+    assert [(mark.row, mark.key) for mark in wrong] == [(2, "current")]
+    assert "'a lot'" in wrong[0].says
+    assert np.isnan(groups.charge_C[2])
+    assert np.isfinite(groups.charge_C[[0, 1, 3]]).all()
+
+
+@pytest.mark.parametrize(
+    ("key", "text"),
+    [("minutes", "-3"), ("current", "50"), ("temperature", "300"), ("cathode_before", "-1")],
+)
+def test_values_out_of_range_are_marked(key, text):
+    groups = read_groups([{"group": "A", key: text}], {})
+    assert [(mark.key, mark.wrong) for mark in groups.marks] == [(key, True)]
+
+
+def test_lighter_than_before_is_asked_about_and_kept():
+    row = {"cathode_before": "8.2", "cathode_after": "8.1", "current": "0.2", "minutes": "5"}
+    groups = read_groups([row], {})
+    assert [(mark.key, mark.wrong) for mark in groups.marks] == [("cathode_after", False)]
+    assert groups.gained_g[0] == pytest.approx(-0.1)
+
+
+def test_units_can_be_chosen():
+    row = {"current": "200", "minutes": "20", "cathode_before": "8000", "cathode_after": "8079"}
+    groups = read_groups([row], {"current": "mA", "cathode_before": "mg", "cathode_after": "mg"})
+    assert groups.charge_C[0] == pytest.approx(240)
+    assert groups.gained_g[0] == pytest.approx(0.079)
+
+
+def test_least_squares_agree_with_numpy():
+    rng = np.random.default_rng(7)
+    x = np.linspace(50, 800, 12)
+    y = 3.2e-4 * x + 0.004 + rng.normal(0, 0.003, x.size)
+    fit = free_line(x, y)
+    (slope, intercept), covariance = np.polyfit(x, y, 1, cov=True)
+    assert fit.slope == pytest.approx(slope)
+    assert fit.intercept == pytest.approx(intercept)
+    assert fit.slope_error == pytest.approx(np.sqrt(covariance[0, 0]))
+    assert fit.intercept_error == pytest.approx(np.sqrt(covariance[1, 1]))
+    origin = through_origin(x, y)
+    assert origin.slope == pytest.approx(float(np.linalg.lstsq(x[:, None], y, rcond=None)[0][0]))
+
+
+def test_the_uncertainty_of_a_slope_is_what_many_classes_would_scatter_by():
+    rng = np.random.default_rng(3)
+    x = np.linspace(100, 700, 8)
+    slopes, errors = [], []
+    for _ in range(4000):
+        fit = through_origin(x, 3.293e-4 * x + rng.normal(0, 0.006, x.size))
+        slopes.append(fit.slope)
+        errors.append(fit.slope_error)
+    assert np.mean(errors) == pytest.approx(np.std(slopes), rel=0.05)
+
+
+def test_a_perfect_class_finds_the_constants():
+    x = np.linspace(100, 700, 6)
+    found = constants_found(through_origin(x, x * 63.546 / (2 * FARADAY)), 63.546, 2)
+    assert found["Faraday constant, C/mol"].value == pytest.approx(FARADAY)
+    assert found["molar mass, g/mol"].value == pytest.approx(63.546)
+    assert found["charge number"].value == pytest.approx(2)
+
+
+def test_an_outlier_is_named_and_kept_in_the_fit():
+    groups = read_groups(invented_rows(), {})
+    compared = compare_with_theory(
+        groups, quantities("Cu")["cathode gain"], "cathode gain", resolution=0.001
+    )
+    assert compared.far_off == ("H",)
+    assert len(compared.names) == 8
+    assert compared.origin.residuals.size == 8
+    assert compared.found["Faraday constant, C/mol"].value == pytest.approx(FARADAY, rel=0.2)
+
+
+def test_outliers_need_a_few_groups():
+    x = np.array([1.0, 2.0, 3.0])
+    assert outliers(through_origin(x, np.array([1.0, 2.0, 9.0]))) == ()
+
+
+def test_two_weighings_on_a_coarse_balance_put_18_percent_on_79_mg():
+    """Common practice: a 0.01 g balance, 0.2 A for 20 minutes."""
+    row = {"cathode_before": "8.00", "cathode_after": "8.08", "current": "0.2", "minutes": "20"}
+    groups = read_groups([row], {})
+    compared = compare_with_theory(
+        groups, quantities("Cu")["cathode gain"], "cathode gain", resolution=0.01
+    )
+    assert compared.theory[0] == pytest.approx(0.079, rel=0.01)
+    assert compared.error / compared.theory[0] == pytest.approx(0.18, abs=0.005)
+
+
+def test_gas_is_compared_at_the_rooms_own_temperature():
+    row = {"gas_cathode": "7.5", "current": "0.1", "minutes": "10", "temperature": "25"}
+    groups = read_groups([row, row | {"temperature": "5"}], {})
+    compared = compare_with_theory(
+        groups, quantities("Cu")["cathode gas"], "cathode gas", resolution=0.1
+    )
+    assert compared.theory[0] == pytest.approx(7.6, abs=0.05)  # trade: 60 C gives 7.6 cm3 at 25 °C
+    assert compared.theory[0] / compared.theory[1] == pytest.approx(298.15 / 278.15)
+
+
+def test_results_hold_every_group():
+    groups = read_groups(invented_rows(), {})
+    compared = compare_with_theory(
+        groups, quantities("Cu")["anode loss"], "anode loss", resolution=0.001
+    )
+    lines = results_csv(groups, [compared]).strip().splitlines()
+    assert len(lines) == 9
+    assert lines[1].startswith("A,240,")
+
+
+LOGGER = "time/s;current/mA\n0;200\n30;210\n60;220\n"
+
+
+def test_a_logger_is_integrated_by_trapezia():
+    readings = read_logger(LOGGER)
+    assert readings.charge_C == pytest.approx(12.6)
+    assert readings.mean_A == pytest.approx(0.21)
+    assert readings.drift == pytest.approx(0.1)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "file"),
+        ("time/s,current/A\n", "two rows"),
+        ("clock,voltage\n0,1\n1,2\n", "time"),
+        ("time/s,current/A\n0,0.2\n10,off\n", "row 3"),
+        ("time/s,current/A\n10,0.2\n0,0.2\n", "go up"),
+        ("time/s,current/A\n0,0.2\n", "two rows"),
+    ],
+)
+def test_a_logger_that_cannot_be_read_says_where(text, words):
+    with pytest.raises(InputError, match=words):
+        read_logger(text)
+
+
+def test_columns_of_a_logger_can_be_chosen():
+    text = "clock/min,meter/A\n0,0.5\n1,0.5\n"
+    assert read_logger(text, "clock/min", "meter/A").charge_C == pytest.approx(30)
+
+
+@pytest.mark.parametrize("product", PRODUCTS)
+def test_the_working_agrees_with_an_independent_calculation(product):
+    units = pint.UnitRegistry()
+    charge = 0.45 * units.ampere * 17.5 * units.minute
+    moles = (charge / (FARADAY * units.coulomb / units.mole) / electrons_for(product)).to("mole")
+    steps = forwards(product, 0.45, 17.5)
+    assert f"{charge.to('coulomb').magnitude:.6g} C" in steps[1]
+    shown = float(steps[3].rsplit("= ", 1)[1].split()[0])
+    assert shown == pytest.approx(moles.magnitude, rel=0.005)
+
+
+def test_the_worked_example_of_a_textbook():
+    """OpenStax, Chemistry 2e, example 17.9: Ag+, 10.23 A, 1 h: 36 830 C, 0.3817 mol, 41.19 g."""
+    steps = forwards("Ag", 10.23, 60, figures=4)
+    assert "36828 C" in steps[1]
+    assert "0.3817 mol" in steps[2]
+    assert float(steps[-1].rsplit("= ", 1)[1].split()[0]) == pytest.approx(41.19, rel=0.005)
+
+
+def test_forwards_and_backwards_meet():
+    mass = float(forwards("Cu", 0.5, 30)[-1].rsplit("= ", 1)[1].split()[0])
+    assert mass == pytest.approx(0.296, abs=0.001)  # trade: 296 mg
+    assert "30.0 min" in backwards("Cu", mass, current_A=0.5)[-1]
+    assert "0.499 A" in backwards("Cu", mass, minutes=30)[-1]  # 0.296 g is rounded
+
+
+@pytest.mark.parametrize(
+    ("off", "possible"),
+    [
+        ({"gain": (-1.0, 2.0), "loss": (12.0, 2.0)}, {"grains shed by the anode"}),
+        ({"gain": (-15.0, 2.0), "loss": (0.0, 2.0)}, {"flakes lost", "hydrogen beside the metal"}),
+        ({"gain": (-8.0, 2.0), "loss": (-8.0, 2.0)}, {"current below what was noted"}),
+        (
+            {"gas": (-15.0, 2.0)},
+            {
+                "gas dissolved",
+                "carbon burning",
+                "gas lost beside the tube",
+                "current below what was noted",
+            },
+        ),
+        ({"gain": (0.5, 2.0), "loss": (-0.5, 2.0)}, set()),
+    ],
+)
+def test_the_class_s_own_data_say_which_causes_they_allow(off, possible):
+    found = explain_difference(off)
+    allowed = {each.cause.name for each in found if each.allowed}
+    assert possible <= allowed
+    if not possible:
+        assert allowed == set()
+    assert all(each.says.endswith(".") for each in found)

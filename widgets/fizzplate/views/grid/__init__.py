@@ -1,0 +1,57 @@
+"""A grid to type, paste or load a class's measurements into; kept in the browser."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+import anywidget
+import traitlets
+
+from fizzplate.lesson.class_table import LARGEST_BYTES
+from fizzplate.lesson.measuring import COLUMNS, INVENTED_NOTE, MOST_GROUPS, invented_rows
+from fizzplate.views.look import style_text
+from fizzplate.views.modules import join_modules
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+
+@cache
+def _module_text() -> str:
+    return join_modules("grid/grid.js", render="renderGrid")
+
+
+class Grid(anywidget.AnyWidget):
+    """The class's table. What is in it passes through the program's memory and is written nowhere.
+
+    Parameters
+    ----------
+    changed
+        Called after a cell, a unit or the logger's file changed.
+    """
+
+    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
+    _css = traitlets.Unicode(help="The look.").tag(sync=True)
+    columns: traitlets.List[dict[str, Any]] = traitlets.List(help="Titles and units.").tag(
+        sync=True
+    )
+    limits = traitlets.Dict(help="How large a file, how many groups.").tag(sync=True)
+    invented = traitlets.Dict(help="A class set to try.").tag(sync=True)
+    rows: traitlets.List[dict[str, str]] = traitlets.List(help="Text of every cell.").tag(sync=True)
+    units: traitlets.Dict[str, str] = traitlets.Dict(help="Chosen units.").tag(sync=True)
+    logger = traitlets.Dict(help="A logger's file: name and text.").tag(sync=True)
+    marks: traitlets.List[dict[str, Any]] = traitlets.List(help="What is said of cells.").tag(
+        sync=True
+    )
+
+    def __init__(self, changed: Callable[[], None]) -> None:
+        columns = [{"key": c.key, "title": c.title, "units": list(c.units)} for c in COLUMNS]
+        super().__init__(
+            _esm=_module_text(),
+            _css=style_text(),
+            columns=columns,
+            limits={"bytes": LARGEST_BYTES, "groups": MOST_GROUPS},
+            invented={"rows": invented_rows(), "note": INVENTED_NOTE},
+        )
+        self.observe(lambda _: changed(), names=["rows", "units", "logger"])
