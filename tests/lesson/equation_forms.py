@@ -57,7 +57,7 @@ def written(
     *,
     times=1,
     styles=("plain", "print", "marked", "wide"),
-    arrows=(" -> ", " → ", " = ", " --> "),
+    arrows=(" -> ", " → ", " = ", " --> ", " => ", "→"),
 ):
     """Yield an equation in many spellings; with the electrons taken away as well where they are lost."""
     left = [(s, -n) for s, n in net.items() if n < 0]

@@ -77,8 +77,8 @@ class CellSetup:
     temperature_C: float = 25.0
     minutes: float = 5.0
 
-    def cell(self) -> Cell:
-        """Make the cell.
+    def cell(self, *, gap_cm: float | None = None) -> Cell:
+        """Make the cell, with the vessel's own gap between the electrodes if none is given.
 
         Raises
         ------
@@ -107,6 +107,7 @@ class CellSetup:
             current_A=self.current_A,
             lamp=LAMPS[self.lamp],
             vessel=self.vessel,
+            gap_cm=gap_cm,
             crystal=self.crystal if takes_crystal else None,
             temperature_C=self.temperature_C,
         )

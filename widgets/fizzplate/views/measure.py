@@ -24,6 +24,7 @@ from fizzplate.lesson.measuring import (
 from fizzplate.lesson.working import PRODUCTS, backwards, forwards
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.grid import Grid
+from fizzplate.views.scrolling import scrolling
 from fizzplate.views.setup import read_number
 from fizzplate.views.taking import Taking
 from fizzplate.views.title import title
@@ -31,6 +32,7 @@ from fizzplate.views.title import title
 if TYPE_CHECKING:
     from fizzplate.lesson.measuring import Groups
 
+_FRAME = scrolling("", "Figures").removesuffix("</div>")
 METALS = ("Cu", "Ag", "Zn")
 WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")
 KIND = {"cathode gain": "gain", "anode loss": "loss", "cathode gas": "gas", "anode gas": "gas"}
@@ -175,10 +177,10 @@ def _one(which: str, found: Comparison) -> str:
         f"<section class='fp-found'><h3>{escape(q.name[0].upper() + q.name[1:])}</h3>"
         f'<div class="fp-graphs"><figure class="fp-graph">{drawing}</figure><div>'
         f"{''.join(f'<p>{escape(text)}</p>' for text in said)}"
-        f"<table><caption>Group by group</caption><thead><tr><th scope='col'>group</th>"
+        f"{_FRAME}<table><caption>Group by group</caption><thead><tr><th scope='col'>group</th>"
         f"<th scope='col'>charge, C</th><th scope='col'>expected, {unit}</th>"
         f"<th scope='col'>measured, {unit}</th><th scope='col'>yield</th></tr></thead>"
-        f"<tbody>{table}</tbody></table></div></div></section>"
+        f"<tbody>{table}</tbody></table></div></div></div></section>"
     )
 
 
@@ -229,9 +231,9 @@ def _why(made: list[tuple[str, Comparison]]) -> str:
     )
     return (
         f"<h3>Why it differs</h3><p>Away from theory: {escape(measured)}.</p>"
-        "<table><caption>Causes, and what the class's own data say (common practice)</caption><thead><tr>"
-        "<th scope='col'>cause</th><th scope='col'>how</th><th scope='col'>here</th></tr></thead>"
-        f"<tbody>{rows}</tbody></table>"
+        f"{_FRAME}<table><caption>Causes, and what the class's own data say (common practice)"
+        "</caption><thead><tr><th scope='col'>cause</th><th scope='col'>how</th><th scope='col'>here</th></tr></thead>"
+        f"<tbody>{rows}</tbody></table></div>"
     )
 
 

@@ -1,0 +1,108 @@
+"""The Prepare page by keyboard, and its sheets on paper: A4 and Letter, text that can be selected."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+from pypdf import PdfReader
+from tests.browser.conftest import served
+from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR
+
+
+@pytest.fixture(scope="module")
+def prepare_address():
+    """Serve the Prepare page for the tests of this file."""
+    with served("--page", "prepare") as (_, address):
+        yield address
+
+
+@pytest.fixture
+def prepare(browser, prepare_address):
+    contexts = []
+
+    def open_page(query="", viewport=PROJECTOR, **options):
+        context = browser.new_context(viewport=viewport, **options)
+        contexts.append(context)
+        page = context.new_page()
+        page.complaints = []
+        page.on("pageerror", lambda error: page.complaints.append(str(error)))
+        page.goto(prepare_address + query)
+        page.get_by_role("tab", name="Technician's order").wait_for(timeout=LOADING_MS)
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+
+
+def change(page, label, value):
+    """Type into a field and leave it."""
+    field = page.get_by_role("textbox", name=label, exact=True)
+    field.fill(value)
+    field.press("Tab")
+
+
+def test_amounts_follow_groups_cupboard_and_stock(prepare):
+    page = prepare("?cells=CuSO4;Na2SO4")
+    prepared = page.locator(".fp-prepared")
+    expect(prepared).to_contain_text("124.8 g of CuSO₄·5H₂O")
+    page.get_by_role("combobox", name="In the cupboard").select_option(label="CuSO₄")
+    expect(prepared).to_contain_text("79.8 g of CuSO₄")
+    change(page, "Groups", "30")
+    expect(prepared).to_contain_text("2000 cm³")
+    change(page, "Or dilute a stock of, mol/dm³", "1,0")
+    expect(prepared).to_contain_text("1000 cm³ of the stock")
+    change(page, "Groups", "many")
+    alert = page.get_by_role("alert").filter(has_text="'many'")
+    expect(alert).to_be_visible()
+    change(page, "Groups", "15")
+    expect(alert).to_be_hidden()
+    assert Axe().run(page).response["violations"] == []
+    assert page.complaints == []
+
+
+def test_what_will_show_the_air_and_a_plan_are_told(prepare):
+    page = prepare()
+    expect(page.get_by_role("table").filter(has_text="Colour on the cathode")).to_contain_text(
+        "CuSO₄"
+    )
+    expect(page.get_by_text("from memory: check your own rules").first).to_be_visible()
+    expect(page.get_by_role("table", name="Period 1")).to_contain_text("set up, run 5 minutes")
+    change(page, "Period, minutes", "100")
+    expect(page.get_by_role("table", name="Period 2")).to_have_count(0)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, tmp_path, paper):
+    page = prepare()
+    page.evaluate("window.print = () => {}")
+    page.get_by_role("combobox", name="Paper").select_option(label=paper)
+    tab = page.get_by_role("tab", name="Technician's order")
+    for name, words in (
+        ("order", "85.2 g of CuCl"),
+        ("labels", "irritant and damages eyes"),
+        ("equipment", "2 × graphite rod"),
+        ("risk", "Draft only"),
+        ("worksheet", "sodium sulfate"),
+        ("answers", "pale green gas"),
+    ):
+        page.get_by_role("button", name="Print this sheet").press("Enter")
+        page.evaluate("document.documentElement.dataset.fpPrint = 'sheet'")
+        file = tmp_path / f"{name}.pdf"
+        page.pdf(path=file, prefer_css_page_size=True)
+        sheets = PdfReader(file).pages
+        text = " ".join(sheet.extract_text() for sheet in sheets)
+        width = float(sheets[0].mediabox.width)
+        assert width == pytest.approx({"A4": 595, "Letter": 612}[paper], abs=2)
+        assert " ".join(words.split()) in " ".join(text.split()), name
+        assert "Will it show" not in text
+        tab.press("ArrowRight")
+        tab = page.get_by_role("tab", selected=True)
+        page.evaluate("delete document.documentElement.dataset.fpPrint")
+
+
+def test_on_a_phone_the_page_fits(prepare):
+    page = prepare(viewport=PHONE, color_scheme="dark")
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert Axe().run(page).response["violations"] == []

@@ -1,0 +1,178 @@
+"""Sheets to print before a lesson: the technician's order, labels, equipment, risk, worksheet, answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import pretty
+from fizzplate.chemistry.hazard_bands import hazard, waste_route
+from fizzplate.lesson.asking import answer_of
+from fizzplate.lesson.hazards import DEFER, cautions
+from fizzplate.lesson.preparing import amount, in_print
+from fizzplate.lesson.product_tests import usual_test
+from fizzplate.lesson.remains import ions_shown, remains
+from fizzplate.lesson.rule import classroom_rule
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.cell_setup import CellSetup
+    from fizzplate.lesson.preparing import Amount
+    from fizzplate.lesson.wording import Wording
+
+HEADS = ("Solution", "Ions", "Cathode: seen", "Cathode: test", "Anode: seen", "Anode: test", "Left")
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """How much of everything a class needs."""
+
+    groups: int
+    each_cm3: float
+    spare_percent: float
+    balance_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One printed sheet: a name, a title and its content as HTML."""
+
+    name: str
+    title: str
+    html: str
+
+
+def sheets(setups: tuple[CellSetup, ...], needs: Needs, wording: Wording) -> list[Sheet]:
+    """Make every sheet for a list of solutions."""
+    salts = [setup for setup in setups if setup.cell().ions_mol_dm3]
+    amounts = [(setup, amount_for(setup, needs)) for setup in salts]
+    return [
+        Sheet("order", "Technician's order", _order(amounts, needs)),
+        Sheet("labels", "Bottle labels", _labels(salts)),
+        Sheet("equipment", "Equipment for each group", _equipment(salts, needs)),
+        Sheet("risk", "Risk assessment, draft to be completed by the school", _risk(salts)),
+        Sheet("worksheet", "Results table", _worksheet(salts)),
+        Sheet("answers", "Results table, teacher's answers", _answers(salts, wording)),
+    ]
+
+
+def amount_for(setup: CellSetup, needs: Needs) -> Amount:
+    """Work out the amount for one solution of a list."""
+    return amount(
+        setup.solution,
+        setup.concentration_mol_dm3,
+        groups=needs.groups,
+        each_cm3=setup.volume_cm3 or needs.each_cm3,
+        spare_percent=needs.spare_percent,
+        balance_g=needs.balance_g,
+    )
+
+
+def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> str:
+    """Write a table; cells are plain text."""
+    head = "".join(f'<th scope="col">{escape(text)}</th>' for text in heads)
+    body = "".join(
+        f'<tr><th scope="row">{escape(row[0])}</th>'
+        + "".join(f"<td>{escape(text)}</td>" for text in row[1:])
+        + "</tr>"
+        for row in rows
+    )
+    title = f"<caption>{escape(caption)}</caption>" if caption else ""
+    return f"<table>{title}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _lines(*labels: str) -> str:
+    return "".join(f'<p class="fp-line">{escape(label)}: <span></span></p>' for label in labels)
+
+
+def _strength(setup: CellSetup) -> str:
+    return f"{setup.concentration_mol_dm3:g} mol/dm³"
+
+
+def _order(amounts: list[tuple[CellSetup, Amount]], needs: Needs) -> str:
+    rows = [
+        [
+            f"{setup.cell().name}, {_strength(setup)}",
+            f"{made.make_cm3:g} cm³ ({made.needed_cm3:.0f} cm³ needed)",
+            f"{made.mass_g:g} g of {in_print(made.solid)}",
+            hazard(setup.solution, setup.concentration_mol_dm3),
+            waste_route(setup.solution),
+            " ".join(made.says),
+        ]
+        for setup, made in amounts
+    ]
+    heads = ("Solution", "Make", "Weigh", "Label", "Waste", "Beware")
+    return (
+        _lines("Class", "Date", "Room")
+        + f"<p>{needs.groups} groups, {needs.each_cm3:g} cm³ each, {needs.spare_percent:g} % spare.</p>"
+        + table(heads, rows)
+        + f"<p>{escape(DEFER)}</p>"
+    )
+
+
+def _labels(setups: list[CellSetup]) -> str:
+    labels = "".join(
+        f'<div class="fp-label"><strong>{escape(setup.cell().name)}</strong><span>{pretty(setup.solution)}, '
+        f"{_strength(setup)}</span><span>{escape(hazard(setup.solution, setup.concentration_mol_dm3))}</span>"
+        '<span class="fp-line">made on: <span></span></span></div>'
+        for setup in setups
+    )
+    return f'<div class="fp-labels">{labels}</div>'
+
+
+def _equipment(setups: list[CellSetup], needs: Needs) -> str:
+    rods = sorted(
+        {f"{setup.cathode} rod" for setup in setups} | {f"{setup.anode} rod" for setup in setups}
+    )
+    lamps = sorted({setup.lamp for setup in setups if setup.lamp != "none"})
+    items = [
+        *sorted({f"1 {setup.vessel}" for setup in setups}),
+        *(f"2 × {rod}" if len(rods) == 1 else f"1 × {rod}" for rod in rods),
+        "1 low-voltage d.c. supply",
+        *(f"1 lamp, {lamp}, with holder" for lamp in lamps),
+        "3 leads with clips",
+        "2 small tubes, splints, damp blue litmus paper",
+        "eye protection for everyone, gloves where a label asks for them",
+    ]
+    listed = "".join(f"<li>☐ {escape(item)}</li>" for item in items)
+    return f"<p>{needs.groups} sets of:</p><ul>{listed}</ul>"
+
+
+def _risk(setups: list[CellSetup]) -> str:
+    rows = []
+    for setup in setups:
+        cell = setup.cell()
+        said = [text for text in cautions(cell) if text != DEFER]
+        label = hazard(setup.solution, setup.concentration_mol_dm3)
+        rows.append([f"{cell.name}, {_strength(setup)}", label, " ".join(said), "", ""])
+    heads = ("What", "Hazard", "Caution", "What the school does", "Who checked")
+    return (
+        _lines("Class", "Date", "Teacher", "Signed")
+        + table(heads, rows)
+        + f"<p><strong>Draft only.</strong> {escape(DEFER)}</p>"
+    )
+
+
+def _worksheet(setups: list[CellSetup]) -> str:
+    rows = [[f"{setup.cell().name}", *[""] * (len(HEADS) - 1)] for setup in setups]
+    return _lines("Name", "Date") + f'<div class="fp-tall">{table(HEADS, rows)}</div>'
+
+
+def _answers(setups: list[CellSetup], wording: Wording) -> str:
+    rows = []
+    for setup in setups:
+        cell = setup.cell()
+        rule = classroom_rule(
+            cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+        )
+        parts = []
+        for role, each in (("cathode", rule.cathode), ("anode", rule.anode)):
+            product = answer_of(each.product, getattr(cell, role))
+            parts += [
+                f"{each.observation} ({product}): {each.half_equation.pretty()}",
+                str(usual_test(each.product)),
+            ]
+        left = remains(rule, cell.ions_mol_dm3)
+        ions = ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3))
+        rows.append([cell.name, ions, *parts, " ".join(left.sentences)])
+    return table(HEADS, rows)

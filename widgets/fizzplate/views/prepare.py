@@ -1,0 +1,322 @@
+"""The Prepare page: amounts, whether it will show, the air of the room, a plan, sheets to print."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+from fizzplate.chemistry.checks import InputError
+from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query
+from fizzplate.lesson.hazards import DEFER
+from fizzplate.lesson.preparing import (
+    CHECK_LIMIT,
+    air_of,
+    alkali_mmol,
+    amount,
+    in_print,
+    plan,
+    solids,
+    usual,
+    will_it_show,
+)
+from fizzplate.lesson.sheets import Needs, sheets, table
+from fizzplate.views.address import Address
+from fizzplate.views.board import Board
+from fizzplate.views.cell_list import CellList
+from fizzplate.views.printing import Printing
+from fizzplate.views.scrolling import scrolling
+from fizzplate.views.setup import Setup, read_number
+from fizzplate.views.title import title
+
+if TYPE_CHECKING:
+    from fizzplate.lesson import CellSetup
+    from fizzplate.lesson.preparing import Air, Showing
+
+FIELDS = {
+    "groups": ("Groups", "15", ""),
+    "each_cm3": ("Each group, cm³", "60", "cm3"),
+    "spare_percent": ("Spare, %", "10", "%"),
+    "balance_g": ("Balance shows to, g", "0.1", "g"),
+    "room_m3": ("Room, m³", "200", "m3"),
+    "air_changes_h": ("Air changes an hour", "2", "per hour"),
+    "period_min": ("Period, minutes", "50", "minutes"),
+}
+PRODUCED = {"Cl2": "chlorine", "Br2": "bromine vapour"}
+
+
+class Prepare:
+    """The page's parts and what happens between them.
+
+    Attributes
+    ----------
+    widget
+        What a notebook displays.
+    """
+
+    def __init__(self) -> None:
+        start = PageState()
+        self._ready = False
+        self.board = Board(self.work_out)
+        self.list = CellList(start.cells, self._on_chosen)
+        self.setup = Setup(self._on_set_up, self.list.current)
+        self.address = Address(self.open_query, self.open_file)
+        self.address.add_class("fp-tools-host")
+        self._fields = {name: _field(label, value) for name, (label, value, _) in FIELDS.items()}
+        for field in self._fields.values():
+            field.observe(lambda _: self.work_out(), names="value")
+        self._solid = widgets.Dropdown(
+            description="In the cupboard", style={"description_width": "auto"}
+        )
+        self._solid.add_class("fp-board-control")
+        self._purity = _field("Purity, %", "100")
+        self._stock = _field("Or dilute a stock of, mol/dm³", "")
+        for each in (self._solid, self._purity, self._stock):
+            each.observe(lambda _: self._on_cupboard(), names="value")
+        self._cupboard: dict[CellSetup, tuple[str, str, str]] = {}
+        self._said = widgets.HTML()
+        self._said.add_class("fp-prepared")
+        self.printing = Printing()
+        head = widgets.HBox([title("Prepare"), self.list.bar])
+        head.add_class("fp-head")
+        tools = widgets.HBox([self.list.tools, self.address, self.board.bar])
+        tools.add_class("fp-list-tools")
+        needs = widgets.Box([*self._fields.values(), self._solid, self._purity, self._stock])
+        needs.add_class("fp-needs")
+        self.widget = widgets.Box([head, tools, self.setup.bar, needs, self._said, self.printing])
+        for name in ("fp-page", "fp-explore", "fp-prepare"):
+            self.widget.add_class(name)
+        self._ready = True
+        self._show_cupboard()
+        self.work_out()
+
+    def open_query(self, query: str) -> None:
+        """Open the page as a link says; what cannot be read is left out and said."""
+        state, said = from_query(query)
+        self.board.show(state.wording, asking=True)
+        self.address.say(said)
+        self.list.open(state.cells, state.open)
+        self._on_chosen()
+
+    def open_file(self, text: str) -> None:
+        """Open a saved list; one that cannot be read leaves everything as it is."""
+        try:
+            cells, said = from_file(text)
+        except InputError as refusal:
+            self.address.say([str(refusal)])
+            return
+        self.address.say(said)
+        self.list.open(cells, 0)
+        self._on_chosen()
+
+    def work_out(self) -> None:
+        """Show what follows from the list and the numbers; a wrong one is named."""
+        if not self._ready:
+            return
+        state = PageState(tuple(self.list.cells), self.list.at, self.board.wording)
+        self.address.write(to_query(state), to_file(state))
+        try:
+            numbers = self._numbers()
+            needs = Needs(
+                round(numbers["groups"]),
+                numbers["each_cm3"],
+                numbers["spare_percent"],
+                numbers["balance_g"],
+            )
+            parts = [
+                self._amounts(needs),
+                _showing(self.list.cells),
+                _air(self.list.cells, needs.groups, numbers["room_m3"], numbers["air_changes_h"]),
+                _plans(tuple(self.list.cells), numbers["period_min"]),
+            ]
+            made = sheets(tuple(map(usual, self.list.cells)), needs, self.board.wording)
+        except InputError as refusal:
+            self._said.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            return
+        self._said.value = "".join(parts)
+        self.printing.offer(made)
+
+    def _numbers(self) -> dict[str, float]:
+        return {
+            name: read_number(name, self._fields[name].value, unit=unit)
+            for name, (_, _, unit) in FIELDS.items()
+        }
+
+    def _amounts(self, needs: Needs) -> str:
+        rows = []
+        for setup in self.list.cells:
+            if not setup.cell().ions_mol_dm3:
+                rows.append([setup.label, "as it is", "", ""])
+                continue
+            solid, purity, stock = self._cupboard.get(setup, ("", "100", ""))
+            made = amount(
+                setup.solution,
+                setup.concentration_mol_dm3,
+                groups=needs.groups,
+                each_cm3=setup.volume_cm3 or needs.each_cm3,
+                spare_percent=needs.spare_percent,
+                solid=solid or None,
+                purity_percent=read_number("purity_percent", purity, unit="%"),
+                stock_mol_dm3=read_number("stock_mol_dm3", stock, unit="mol/dm3")
+                if stock
+                else None,
+                balance_g=needs.balance_g,
+            )
+            what = (
+                f"{made.mass_g:g} g of {in_print(made.solid)}"
+                if made.mass_g
+                else f"{made.stock_cm3:.0f} cm³ of the stock, made up with water"
+            )
+            rows.append([setup.label, f"{made.make_cm3:g} cm³", what, " ".join(made.says)])
+        return "<h2>Amounts</h2>" + scrolling(
+            table(("Solution", "Make", "Take", "Beware"), rows), "Amounts"
+        )
+
+    def _on_chosen(self) -> None:
+        self.setup.show(self.list.current)
+        self._show_cupboard()
+        self.work_out()
+
+    def _on_set_up(self) -> None:
+        self.list.replace(self.setup.setup)
+        self._show_cupboard()
+        self.work_out()
+
+    def _show_cupboard(self) -> None:
+        """Offer what may stand in the cupboard for the solution that is chosen."""
+        current = self.list.current
+        has = bool(current.cell().ions_mol_dm3)
+        self._ready = False
+        offered = solids(current.solution) if has else ("",)
+        self._solid.options = [(in_print(solid) if solid else "none", solid) for solid in offered]
+        solid, purity, stock = self._cupboard.get(current, (offered[0], "100", ""))
+        self._solid.value = solid if solid in offered else offered[0]
+        self._purity.value, self._stock.value = purity, stock
+        self._ready = True
+
+    def _on_cupboard(self) -> None:
+        if self._ready:
+            self._cupboard[self.list.current] = (
+                self._solid.value,
+                self._purity.value,
+                self._stock.value.strip(),
+            )
+            self.work_out()
+
+
+@lru_cache(maxsize=64)
+def _shown(setup: CellSetup) -> Showing:
+    return will_it_show(setup)
+
+
+@lru_cache(maxsize=64)
+def _air_of(setup: CellSetup, groups: int, room_m3: float, air_changes_h: float) -> Air | None:
+    return air_of(setup, groups=groups, room_m3=room_m3, air_changes_h=air_changes_h)
+
+
+def _minutes(value: float) -> str:
+    if not math.isfinite(value):
+        return "not within 30 min"
+    return f"{60 * value:.0f} s" if value < 1 else f"{value:.2g} min"
+
+
+def _showing(setups: list[CellSetup]) -> str:
+    rows = []
+    for setup in setups:
+        found = _shown(setup)
+        low, high = (1e3 * value for value in found.range_A)
+        rows.append(
+            [
+                setup.label,
+                f"{1e3 * found.current_A:.3g} mA ({low:.3g} to {high:.3g})",
+                _minutes(found.bubbles_min[0]),
+                _minutes(found.bubbles_min[1]),
+                _minutes(found.colour_min),
+                _minutes(found.balance_min),
+                _minutes(found.tube_min),
+            ]
+        )
+    heads = (
+        "Solution",
+        "Current after a minute",
+        "Bubbles, cathode",
+        "Bubbles, anode",
+        "Colour on the cathode",
+        "0.01 g balance shows enough",
+        "Small tube full",
+    )
+    return (
+        "<h2>Will it show?</h2>"
+        + scrolling(table(heads, rows), "Will it show?")
+        + "<p>Modelled. The current's range: rods from half to one and a half times as far apart. "
+        "Enough on the balance: twenty times what it shows. No lamp, or one of more amps, makes everything "
+        "quicker.</p>"
+    )
+
+
+def _air(setups: list[CellSetup], groups: int, room_m3: float, air_changes_h: float) -> str:
+    rows = []
+    for setup in setups:
+        found = _air_of(setup, groups, room_m3, air_changes_h)
+        if found is None:
+            continue
+        rows.append(
+            [
+                setup.label,
+                f"{found.group_mg:.2g} mg of {PRODUCED[found.gas]}",
+                f"{found.class_mg:.3g} mg",
+                f"{found.concentration_mg_m3:.2g} mg/m³",
+                f"{found.limit_mg_m3:g} mg/m³ ({CHECK_LIMIT})",
+                _until(found.stop_min),
+            ]
+        )
+    alkali = "; ".join(
+        f"{setup.label}: {made:.2g} mmol" for setup in setups if (made := alkali_mmol(setup)) > 0.01
+    )
+    heads = ("Solution", "One group", "Class", "In the air", "Limit", "Reached after")
+    air = (
+        scrolling(table(heads, rows), "Air")
+        + "<p>If all that is made gets into the air, well mixed. Run for 2 to 5 minutes, switch off at "
+        "the first smell, open a window, use a fume cupboard for more.</p>"
+        if rows
+        else "<p>No chlorine or bromine forms by the model.</p>"
+    )
+    return (
+        f"<h2>Air and alkali</h2>{air}<p>Hydroxide at the cathode of one group: "
+        f"{escape(alkali) or 'none'}. Never "
+        f"acidify spent brine. Hydrogen burns from 4 % by volume: collect small tubes, never light gas "
+        "at the "
+        f"cell.</p><p>{escape(DEFER)}</p>"
+    )
+
+
+def _until(minutes: float) -> str:
+    return f"{minutes:.2g} min" if math.isfinite(minutes) else "never"
+
+
+def _plans(setups: tuple[CellSetup, ...], period_min: float) -> str:
+    periods = plan(setups, period_min)
+    parts = []
+    for k, period in enumerate(periods, start=1):
+        total = sum(entry.minutes for entry in period)
+        rows = [[entry.what, f"{entry.minutes:g} min"] for entry in period]
+        parts.append(
+            table(("What", "Time"), rows, f"Period {k}: {total:g} of {period_min:g} minutes")
+        )
+    return f"<h2>Plan</h2><div class='fp-graphs'>{''.join(parts)}</div>"
+
+
+def _field(label: str, value: str) -> Any:
+    field = widgets.Text(
+        description=label, value=value, continuous_update=False, style={"description_width": "auto"}
+    )
+    field.add_class("fp-board-control")
+    return field
+
+
+def page() -> Any:
+    """Return the Prepare page as one widget to display."""
+    return Prepare().widget

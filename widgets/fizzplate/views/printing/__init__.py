@@ -1,0 +1,38 @@
+"""Sheets in a page, one shown at a time, each printed by itself."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+import anywidget
+import traitlets
+
+from fizzplate.views.look import style_text
+from fizzplate.views.modules import join_modules
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from fizzplate.lesson.sheets import Sheet
+
+
+@cache
+def _module_text() -> str:
+    return join_modules("printing/printing.js", render="renderPrinting")
+
+
+class Printing(anywidget.AnyWidget):
+    """The sheets, with a button to print the one that is shown."""
+
+    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
+    _css = traitlets.Unicode(help="The look.").tag(sync=True)
+    sheets: traitlets.List[dict[str, Any]] = traitlets.List(help="Titles and HTML.").tag(sync=True)
+
+    def __init__(self) -> None:
+        super().__init__(_esm=_module_text(), _css=style_text())
+
+    def offer(self, sheets: Iterable[Sheet]) -> None:
+        """Show these sheets."""
+        self.sheets = [asdict(sheet) for sheet in sheets]

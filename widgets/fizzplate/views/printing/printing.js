@@ -1,0 +1,59 @@
+// Sheets to print: one is shown at a time, and only that one goes to paper.
+
+import { make, pressable } from "../bench/ask.js";
+import { mountRoom } from "../bench/room.js";
+import { mountTabs } from "../bench/tabs.js";
+
+const PAPERS = ["A4", "Letter"];
+
+export function renderPrinting({ model, el }) {
+  const root = make("section", "", "fp-printing");
+  root.setAttribute("aria-label", "Sheets to print");
+  const switches = make("div", "", "fp-room");
+  switches.setAttribute("role", "group");
+  switches.setAttribute("aria-label", "Room");
+  const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size"]);
+  const size = document.createElement("style");
+  const paper = /** @type {HTMLSelectElement} */ (make("select"));
+  paper.setAttribute("aria-label", "Paper");
+  for (const each of PAPERS) paper.append(new Option(each));
+  const useSize = () => (size.textContent = `@media print { @page { size: ${paper.value}; margin: 14mm; } }`);
+  paper.addEventListener("change", useSize);
+  useSize();
+  const frame = make("div");
+  let shown = "";
+
+  function draw() {
+    const sheets = model.get("sheets");
+    frame.replaceChildren();
+    if (!sheets.length) return;
+    const panels = sheets.map(({ name, title, html }) => {
+      const panel = make("div", "", "fp-sheet");
+      panel.id = `fp-sheet-${name}`;
+      panel.tabIndex = 0;
+      panel.innerHTML = `<h3>${title}</h3>${html}`; // made by Python, every cell escaped
+      return [name, title.split(",")[0], panel];
+    });
+    const tabs = mountTabs(frame, panels, (name) => (shown = name));
+    frame.append(...panels.map(([, , panel]) => panel));
+    tabs.choose(sheets.some(({ name }) => name === shown) ? shown : sheets[0].name);
+  }
+  function printSheet() {
+    document.documentElement.dataset.fpPrint = "sheet";
+    addEventListener("afterprint", () => delete document.documentElement.dataset.fpPrint, { once: true });
+    print();
+  }
+  const acts = make("div", "", "fp-options");
+  acts.append(pressable("Print this sheet", printSheet), paper);
+  root.append(make("h2", "Sheets to print"), acts, frame);
+  el.append(root, switches, size);
+  model.on("change:sheets", draw);
+  draw();
+  return () => {
+    model.off("change:sheets", draw);
+    room.destroy();
+    root.remove();
+    switches.remove();
+    size.remove();
+  };
+}
