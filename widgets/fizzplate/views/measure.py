@@ -232,7 +232,8 @@ def _why(made: list[tuple[str, Comparison]]) -> str:
     return (
         f"<h3>Why it differs</h3><p>Away from theory: {escape(measured)}.</p>"
         f"{_FRAME}<table><caption>Causes, and what the class's own data say (common practice)"
-        "</caption><thead><tr><th scope='col'>cause</th><th scope='col'>how</th><th scope='col'>here</th></tr></thead>"
+        "</caption><thead><tr><th scope='col'>cause</th><th scope='col'>how</th>"
+        "<th scope='col'>here</th></tr></thead>"
         f"<tbody>{rows}</tbody></table></div>"
     )
 
