@@ -173,6 +173,18 @@ def test_gas_is_compared_at_the_rooms_own_temperature():
     assert compared.theory[0] / compared.theory[1] == pytest.approx(298.15 / 278.15)
 
 
+def test_gas_over_water_takes_more_room_by_the_vapour():
+    """Water's vapour pressure at 25 °C: 3170 Pa (IAPWS-95)."""
+    groups = read_groups([{"gas_cathode": "7.5", "current": "0.1", "minutes": "10"}], {})
+    volumes = [
+        compare_with_theory(
+            groups, quantities("Cu")["cathode gas"], "cathode gas", resolution=0.1, over_water=wet
+        ).theory[0]
+        for wet in (False, True)
+    ]
+    assert volumes[1] / volumes[0] == pytest.approx(101.325 / (101.325 - 3.170), rel=1e-3)
+
+
 def test_results_hold_every_group():
     groups = read_groups(invented_rows(), {})
     compared = compare_with_theory(

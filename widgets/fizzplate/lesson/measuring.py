@@ -298,7 +298,12 @@ class Comparison:
 
 
 def compare_with_theory(
-    groups: Groups, quantity: Quantity, which: str, *, resolution: float
+    groups: Groups,
+    quantity: Quantity,
+    which: str,
+    *,
+    resolution: float,
+    over_water: bool = False,
 ) -> Comparison:
     """Compare what a class measured with Faraday's law.
 
@@ -310,6 +315,8 @@ def compare_with_theory(
         What is compared, and its key: "cathode gain", "anode loss", "cathode gas" or "anode gas".
     resolution
         Of the balance, g, or of the gas tube, cm3: two readings make one result.
+    over_water
+        Whether gas was collected over water, whose vapour it then carries.
 
     Raises
     ------
@@ -329,7 +336,7 @@ def compare_with_theory(
         raise InputError(
             "table", "no group", f"at least one with current, time and {quantity.name}"
         )
-    theory = _theory(groups, quantity)[there]
+    theory = _theory(groups, quantity, over_water=over_water)[there]
     x, y = charge[there], measured[there]
     names = tuple(name for name, kept in zip(groups.names, there, strict=True) if kept)
     origin = through_origin(x, y) if x.size > 1 else None
@@ -352,7 +359,7 @@ def compare_with_theory(
     )
 
 
-def _theory(groups: Groups, quantity: Quantity) -> Array:
+def _theory(groups: Groups, quantity: Quantity, *, over_water: bool) -> Array:
     moles = groups.charge_C / (quantity.electrons * FARADAY_C_MOL)
     if not quantity.is_gas:
         return np.asarray(moles * molar_mass_g_mol(quantity.product))
@@ -363,7 +370,9 @@ def _theory(groups: Groups, quantity: Quantity) -> Array:
         np.isfinite(groups.values["pressure"]), groups.values["pressure"], USUAL_KPA
     )
     volumes = [
-        float(gas_volume_cm3(n, temperature_C=t, pressure_kPa=p)) if math.isfinite(n) else math.nan
+        float(gas_volume_cm3(n, temperature_C=t, pressure_kPa=p, over_water=over_water))
+        if math.isfinite(n)
+        else math.nan
         for n, t, p in zip(moles, temperature, pressure, strict=True)
     ]
     return np.asarray(volumes)

@@ -134,7 +134,7 @@ def _same_salt(solid: str, formula: str) -> None:
 
 def _preparing(formula: str) -> tuple[str, ...]:
     salt = solutions()[formula]
-    said = [f"{salt.caveat}."] if salt.caveat else []
+    said = [f"{salt.caveat.replace('dm3', 'dm³')}."] if salt.caveat else []
     if any(ion in CLOUDS_IN_TAP_WATER for ion in salt.ions):
         said.append("Distilled water only: tap water clouds it.")
     return tuple(said)
@@ -334,6 +334,21 @@ def alkali_mmol(setup: CellSetup) -> float:
         return 0.0
     run = cell.run(minutes=setup.minutes, samples=3)
     return 2e3 * float(run.cathode.amount_mol("H2")[-1])
+
+
+def hydrogen_cm3(setup: CellSetup) -> float:
+    """Return the hydrogen that one group makes, cm3, dry.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> round(hydrogen_cm3(CellSetup("Na2SO4", supply_V=None, current_A=0.2)), 1)
+    7.6
+    """
+    cell = setup.cell()
+    if not cell.ions_mol_dm3:
+        return 0.0
+    return float(cell.run(minutes=setup.minutes, samples=3).cathode.gas_cm3("H2")[-1])
 
 
 SET_UP_MIN, RECORD_MIN, OPENING_MIN, CLOSING_MIN = 3.0, 3.0, 8.0, 7.0  # common practice

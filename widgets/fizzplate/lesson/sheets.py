@@ -51,8 +51,8 @@ def sheets(setups: tuple[CellSetup, ...], needs: Needs, wording: Wording) -> lis
         Sheet("labels", "Bottle labels", _labels(salts)),
         Sheet("equipment", "Equipment for each group", _equipment(salts, needs)),
         Sheet("risk", "Risk assessment, draft to be completed by the school", _risk(salts)),
-        Sheet("worksheet", "Results table", _worksheet(salts)),
-        Sheet("answers", "Results table, teacher's answers", _answers(salts, wording)),
+        Sheet("worksheet", "Student worksheet", _worksheet(salts)),
+        Sheet("answers", "Teacher's answers", _answers(salts, wording)),
     ]
 
 

@@ -55,13 +55,14 @@ class Measure:
         self._metal = _menu("Metal", {species_name(metal): metal for metal in METALS})
         self._balance = _field("Balance shows to, g", "0.001")
         self._tube = _field("Gas tube shows to, cm³", "0.1")
+        self._gas = _menu("Gas collected", {"over water": "wet", "dry, in a syringe": "dry"})
         self._said = widgets.HTML()
         self._found = widgets.HTML()
         self._found.add_class("fp-comparison")
         self.taking = Taking()
-        for control in (self._metal, self._balance, self._tube):
+        for control in (self._metal, self._balance, self._tube, self._gas):
             control.observe(lambda _: self.work_out(), names="value")
-        settings = widgets.HBox([self._metal, self._balance, self._tube])
+        settings = widgets.HBox([self._metal, self._balance, self._tube, self._gas])
         settings.add_class("fp-board")
         self._working = _Working()
         more = widgets.Box([self._said, self._found, self.taking, self._working.widget])
@@ -86,7 +87,8 @@ class Measure:
             return
         self.grid.marks = [asdict(mark) for mark in groups.marks]
         self._said.value = self._logger_text()
-        made = _comparisons(groups, self._metal.value, resolutions)
+        over_water = self._gas.value == "wet"
+        made = _comparisons(groups, self._metal.value, resolutions, over_water=over_water)
         self._found.value = _report(made)
         self.taking.offer(results_csv(groups, [comparison for _, comparison in made]))
 
@@ -119,18 +121,19 @@ class Measure:
 
 
 def _comparisons(
-    groups: Groups, metal: str, resolutions: tuple[float, float]
+    groups: Groups, metal: str, resolutions: tuple[float, float], *, over_water: bool
 ) -> list[tuple[str, Comparison]]:
     made = []
     for which in WHICH:
         quantity = quantities(metal)[which]
         resolution = resolutions[1] if quantity.is_gas else resolutions[0]
         try:
-            made.append(
-                (which, compare_with_theory(groups, quantity, which, resolution=resolution))
+            found = compare_with_theory(
+                groups, quantity, which, resolution=resolution, over_water=over_water
             )
         except InputError:
             continue  # nobody measured it
+        made.append((which, found))
     return made
 
 
@@ -222,7 +225,8 @@ def _why(made: list[tuple[str, Comparison]]) -> str:
     if not off:
         return ""
     rows = "".join(
-        f"<tr><th scope='row'>{escape(each.cause.name)}</th><td>{escape(each.cause.how)}</td>"
+        f"<tr><th scope='row'>{escape(each.cause.name)}</th><td>{escape(each.cause.how)} "
+        f"Up to about {each.cause.typical_percent:.0f} %.</td>"
         f"<td>{escape(each.says)}</td></tr>"
         for each in explain_difference(off)
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import lru_cache
 from html import escape
 from typing import TYPE_CHECKING, Any
@@ -17,6 +18,7 @@ from fizzplate.lesson.preparing import (
     air_of,
     alkali_mmol,
     amount,
+    hydrogen_cm3,
     in_print,
     plan,
     solids,
@@ -217,10 +219,23 @@ def _air_of(setup: CellSetup, groups: int, room_m3: float, air_changes_h: float)
     return air_of(setup, groups=groups, room_m3=room_m3, air_changes_h=air_changes_h)
 
 
+@lru_cache(maxsize=64)
+def _hydrogen_cm3(setup: CellSetup) -> float:
+    return hydrogen_cm3(setup)
+
+
 def _minutes(value: float) -> str:
     if not math.isfinite(value):
         return "not within 30 min"
     return f"{60 * value:.0f} s" if value < 1 else f"{value:.2g} min"
+
+
+def _without_lamp(setup: CellSetup) -> str:
+    """Say what another lamp, or none, would change."""
+    if setup.lamp == "none" or setup.current_A is not None:
+        return "as it is"
+    found = _shown(replace(setup, lamp="none"))
+    return f"{1e3 * found.current_A:.0f} mA; balance {_minutes(found.balance_min)}"
 
 
 def _showing(setups: list[CellSetup]) -> str:
@@ -237,6 +252,7 @@ def _showing(setups: list[CellSetup]) -> str:
                 _minutes(found.colour_min),
                 _minutes(found.balance_min),
                 _minutes(found.tube_min),
+                _without_lamp(setup),
             ]
         )
     heads = (
@@ -247,6 +263,7 @@ def _showing(setups: list[CellSetup]) -> str:
         "Colour on the cathode",
         "0.01 g balance shows enough",
         "Small tube full",
+        "Without the lamp",
     )
     return (
         "<h2>Will it show?</h2>"
@@ -276,6 +293,7 @@ def _air(setups: list[CellSetup], groups: int, room_m3: float, air_changes_h: fl
     alkali = "; ".join(
         f"{setup.label}: {made:.2g} mmol" for setup in setups if (made := alkali_mmol(setup)) > 0.01
     )
+    groups * max(map(_hydrogen_cm3, setups))
     heads = ("Solution", "One group", "Class", "In the air", "Limit", "Reached after")
     air = (
         scrolling(table(heads, rows), "Air")

@@ -29,7 +29,7 @@ export function pastedRows(text) {
 
 /** Which column a heading means. @param {string} heading @param {{key: string, title: string}[]} columns */
 function columnOf(heading, columns) {
-  const plain = heading.toLowerCase().split(/[/(\[]/)[0].replace(/[\s_,-]+/g, " ").trim();
+  const plain = heading.toLowerCase().split(/[/([]/)[0].replace(/[\s_,-]+/g, " ").trim();
   return columns.find(({ key, title }) => [key.replaceAll("_", " "), title.toLowerCase().replace(",", "")].includes(plain));
 }
 
