@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import replace
+from functools import cache
 from itertools import product as every_pair
 from typing import TYPE_CHECKING
 
@@ -52,6 +53,12 @@ def _candidates(source: str, product: str) -> Iterator[Equation]:
             continue
 
 
+@cache
+def _simplest(source: str, product: str) -> Equation | None:
+    """Return the simplest of the balanced half-equations; worked out once, asked for at every run."""
+    return min(_candidates(source, product), key=_simplicity, default=None)
+
+
 def half_equation(
     product: str, *, source: str | None = None, electrons: str = "right", states: bool = False
 ) -> Equation:
@@ -86,7 +93,7 @@ def half_equation(
     choice("electrons", electrons, ("right", "minus"))
     made = canonical(product)
     used = canonical(source) if source is not None else _source(made)
-    found = min(_candidates(used, made), key=_simplicity, default=None)
+    found = _simplest(used, made)
     if found is None:
         raise InputError("source", source, f"something that {made} can be made from")
     return replace(found, electrons_taken=electrons == "minus", states=states)
