@@ -99,6 +99,11 @@ def test_files_are_loaded_by_the_real_control_and_large_ones_refused_unsent(meas
     logger.write_text("time/s,current/A\n" + "".join(f"{k},0.25\n" for k in range(1201)))
     page.get_by_label("Load a logger's file").set_input_files(logger)
     expect(page.get_by_text("charge 300 C, mean current 0.25 A, steady")).to_be_visible()
+    empty = tmp_path / "empty.csv"
+    empty.write_text("\n\n")
+    page.get_by_label("Load a table").set_input_files(empty)
+    expect(page.get_by_text("empty.csv holds no rows. Nothing was changed.")).to_be_visible()
+    expect(page.get_by_role("textbox", name="Group, row 1")).to_have_value("=cmd")
     large = tmp_path / "large.csv"
     large.write_text("1,2\n" * 1_400_000)
     page.get_by_label("Load a table").set_input_files(large)

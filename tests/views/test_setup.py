@@ -3,6 +3,7 @@
 import pytest
 
 from fizzplate.chemistry.checks import InputError
+from fizzplate.lesson import CellSetup
 from fizzplate.views.setup import Setup, read_number
 
 
@@ -147,3 +148,14 @@ def test_only_the_strip_takes_a_crystal_and_no_volume(setup, seen):
     assert setup.cell.crystal == "KMnO4"
     control(setup, "Vessel").value = "beaker"
     assert setup.cell.crystal is None
+
+
+def test_what_a_link_brings_is_shown_even_where_it_is_not_offered(setup):
+    assert not offered(setup, "Also dissolved")
+    setup.show(CellSetup("NaCl", also="KI", temperature_C=18))
+    assert offered(setup, "Also dissolved")
+    assert offered(setup, "Second strength, mol/dm³")
+    assert offered(setup, "Room, °C")
+    setup.show(CellSetup("NaCl"))
+    assert not offered(setup, "Also dissolved")
+    assert not offered(setup, "Second strength, mol/dm³")

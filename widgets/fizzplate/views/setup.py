@@ -137,7 +137,7 @@ class Setup:
             for name, value in values.items():
                 self._controls[name].value = value
             self._suit_vessel()
-            self._suit_mixture()
+            self._show_further(setup)
         finally:
             self._heard = True
         self._refuse(None)
@@ -222,9 +222,20 @@ class Setup:
         if not allowed.least <= volume_cm3 <= allowed.most:
             self._quietly(field, f"{allowed.usual:g}")
 
+    def _show_further(self, setup: CellSetup) -> None:
+        """Show of the further controls those that are wanted, or that are not as usual."""
+        unusual = {
+            "also": bool(setup.also),
+            "holds": setup.current_A is not None,
+            "temperature_C": setup.temperature_C != USUAL.temperature_C,
+        }
+        for name, differs in unusual.items():
+            self._boxes[name].layout.display = None if self._full or differs else "none"
+        self._suit_mixture()
+
     def _suit_mixture(self, _change: object = None) -> None:
         """Ask for the strength of a second substance where there is one."""
-        shown = self._full and self._controls["also"].value
+        shown = bool(self._controls["also"].value)
         self._boxes["also_mol_dm3"].layout.display = None if shown else "none"
 
     def _suit_supply(self, _change: object = None) -> None:

@@ -21,6 +21,16 @@ export function pressable(text, act) {
   return button;
 }
 
+/** Say so when a field holds all that it may: what is pasted beyond that is cut. @param {HTMLTextAreaElement|HTMLInputElement} field */
+export function sayWhenFull(field) {
+  const said = make("span", "", "fp-full");
+  said.setAttribute("role", "status");
+  field.addEventListener("input", () => {
+    said.textContent = field.value.length >= field.maxLength ? `No more than ${field.maxLength} characters are kept.` : "";
+  });
+  return said;
+}
+
 /** One choice for the page, or a count of hands for each product. */
 function predicting(ask, entry, role, keep) {
   const box = make("fieldset", "", "fp-ask fp-predict");
@@ -87,6 +97,7 @@ function observing(ask, entry, role, keep, show) {
   field.value = entry[`${role}:observed`] ?? "";
   const label = make("label", `What do you see at the ${ask.title.toLowerCase()}?`);
   label.append(field);
+  const full = sayWhenFull(field);
   const phrases = /** @type {HTMLSelectElement} */ (make("select"));
   phrases.setAttribute("aria-label", "Phrases to pick from");
   phrases.append(new Option("or pick a phrase", ""), ...ask.phrases.map((text) => new Option(text, text)));
@@ -101,7 +112,7 @@ function observing(ask, entry, role, keep, show) {
     pressable("Compare", () => show(true)),
     pressable("Show", () => show(false)),
   );
-  box.append(label, phrases, row);
+  box.append(label, full, phrases, row);
   return box;
 }
 

@@ -1,7 +1,7 @@
 // The results table: a row a solution, each answer filled by the class, hidden, revealed or checked. It lives
 // in the browser's store, so that a reload or a lost program takes nothing from it.
 
-import { make, pressable } from "./ask.js";
+import { make, pressable, sayWhenFull } from "./ask.js";
 import { compareObservation } from "./compare.js";
 import { saveFile } from "./files.js";
 import { within } from "./store.js";
@@ -74,7 +74,7 @@ function drawCell(store, key, column, redraw) {
   field.value = written(entry, column.name);
   field.addEventListener("change", () => store.change(key, { [`cell:${column.name}`]: within(field.value) }));
   const answer = make("p", state === "hidden" ? "" : expected, "fp-expected");
-  cell.append(field, answer);
+  cell.append(field, sayWhenFull(field), answer);
   if (state === "checked") {
     const role = column.name.startsWith("cathode") ? "cathode" : "anode";
     const said = verdict(entry, column.name, field.value, expected, entry[`${role}:points`], entry.traps);

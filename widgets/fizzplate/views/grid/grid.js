@@ -3,6 +3,7 @@
 
 import { make, pressable } from "../bench/ask.js";
 import { saveFile } from "../bench/files.js";
+import { mountLifeline } from "../bench/lifeline.js";
 import { mountRoom } from "../bench/room.js";
 import { csvCell } from "../bench/table.js";
 
@@ -78,8 +79,13 @@ export function renderGrid({ model, el }) {
     });
   }
   /** A whole table: by its headings where it has them, from the first column on where it has none. */
-  function load(text) {
+  function load(text, name) {
     const cells = pastedRows(text);
+    if (!cells.length) {
+      told.textContent = `${name} holds no rows. Nothing was changed.`;
+      return;
+    }
+    if (!mayReplace()) return;
     const named = cells[0]?.map((heading) => columnOf(heading, columns)) ?? [];
     rows.length = 0;
     if (named.filter(Boolean).length >= 2) {
@@ -92,6 +98,8 @@ export function renderGrid({ model, el }) {
     send();
     told.textContent = cells.length > groups + 1 ? `Only the first ${groups} groups were taken.` : `${rows.length} rows loaded.`;
   }
+  const filled = () => rows.some((row) => Object.values(row).some((cell) => cell.trim()));
+  const mayReplace = () => !filled() || confirm("Replace what is in the table?");
   async function open(file, act) {
     if (!file) return;
     if (file.size > bytes) {
@@ -199,6 +207,7 @@ export function renderGrid({ model, el }) {
     }),
     pressable("Save the table", () => saveFile("class.csv", "text/csv", asCsv())),
     pressable("Try an invented class", () => {
+      if (!mayReplace()) return;
       rows.splice(0, rows.length, ...model.get("invented").rows.map((row) => ({ ...row })));
       draw();
       keep();
@@ -220,6 +229,7 @@ export function renderGrid({ model, el }) {
   switches.setAttribute("aria-label", "Room");
   const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size"]);
   el.append(root, switches);
+  const lifeline = mountLifeline(root, model);
   model.on("change:marks", mark);
   draw();
   if (kept) send();
@@ -227,6 +237,7 @@ export function renderGrid({ model, el }) {
     clearTimeout(waiting);
     model.off("change:marks", mark);
     room.destroy();
+    lifeline.destroy();
     root.remove();
     switches.remove();
   };

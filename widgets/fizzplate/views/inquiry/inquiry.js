@@ -1,6 +1,6 @@
 // The investigations. What is concluded stays in this browser and can be cleared.
 
-import { make, pressable } from "../bench/ask.js";
+import { make, pressable, sayWhenFull } from "../bench/ask.js";
 
 const KEPT = "fizzplate.inquiry.1";
 const LONGEST_CONCLUSION = 1500;
@@ -91,7 +91,7 @@ export function renderInquiry({ model, el }) {
     keep();
     show();
   }));
-  root.append(make("h2", "Investigations"), label, question, vary, look, conclude, row, answer, progress);
+  root.append(make("h2", "Investigations"), label, question, vary, look, conclude, sayWhenFull(field), row, answer, progress);
   el.append(root);
   name();
   show();

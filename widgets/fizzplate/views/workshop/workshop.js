@@ -1,7 +1,7 @@
 // The half-equation workshop: build from tiles or type, check atoms and charge apart, take hints in steps, then
 // add both electrodes up. It needs no program behind the page.
 
-import { make, pressable } from "../bench/ask.js";
+import { make, pressable, sayWhenFull } from "../bench/ask.js";
 import { judge } from "./judge.js";
 
 const SIGNS = [[" + ", "+"], [" − ", "−"], [" → ", "→"]];
@@ -57,7 +57,7 @@ function mountTask(title, task, species, solved) {
     verdict.replaceChildren();
     field.focus();
   }));
-  part.append(make("h3", title), label, tiles, row, verdict);
+  part.append(make("h3", title), label, sayWhenFull(field), tiles, row, verdict);
   return part;
 }
 
