@@ -117,6 +117,20 @@ def test_least_squares_agree_with_numpy():
     assert origin.slope == pytest.approx(float(np.linalg.lstsq(x[:, None], y, rcond=None)[0][0]))
 
 
+def test_a_published_regression_is_met():
+    """Anscombe, The American Statistician 27 (1973) 17: y = 3.00 + 0.500 x, slope's error 0.118.
+
+    Data and summary from memory.
+    """
+    x = np.array([10.0, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5])
+    y = np.array([8.04, 6.95, 7.58, 8.81, 8.33, 9.96, 7.24, 4.26, 10.84, 4.82, 5.68])
+    fit = free_line(x, y)
+    assert fit.slope == pytest.approx(0.500, abs=0.001)
+    assert fit.intercept == pytest.approx(3.00, abs=0.005)
+    assert fit.slope_error == pytest.approx(0.118, abs=0.001)
+    assert fit.intercept_error == pytest.approx(1.125, abs=0.002)
+
+
 def test_the_uncertainty_of_a_slope_is_what_many_classes_would_scatter_by():
     rng = np.random.default_rng(3)
     x = np.linspace(100, 700, 8)

@@ -15,6 +15,7 @@ from fizzplate.lesson.preparing import (
     air_of,
     alkali_mmol,
     amount,
+    one_period,
     plan,
     solids,
     will_it_show,
@@ -141,6 +142,16 @@ def test_no_period_is_longer_than_it_is(period):
     periods = plan(setups, period)
     assert all(sum(entry.minutes for entry in each) <= period for each in periods)
     assert sum("run" in entry.what for each in periods for entry in each) == 4
+
+
+@pytest.mark.parametrize("period", [30, 35, 40, 50, 100])
+@pytest.mark.parametrize("count", [1, 4, 8])
+def test_one_period_holds_everything(period, count):
+    setups = tuple(CellSetup(formula) for formula in (*CORE, *CORE))[:count]
+    entries, says = one_period(setups, period)
+    assert sum(entry.minutes for entry in entries) <= period + 1e-9
+    runs = [entry for entry in entries if "run" in entry.what]
+    assert len(runs) == count or "shares its results" in says
 
 
 def test_sheets_hold_every_solution_and_defer_to_the_school():

@@ -20,6 +20,7 @@ from fizzplate.lesson.preparing import (
     amount,
     hydrogen_cm3,
     in_print,
+    one_period,
     plan,
     solids,
     usual,
@@ -36,7 +37,7 @@ from fizzplate.views.title import title
 
 if TYPE_CHECKING:
     from fizzplate.lesson import CellSetup
-    from fizzplate.lesson.preparing import Air, Showing
+    from fizzplate.lesson.preparing import Air, Planned, Showing
 
 FIELDS = {
     "groups": ("Groups", "15", ""),
@@ -317,14 +318,20 @@ def _until(minutes: float) -> str:
 
 def _plans(setups: tuple[CellSetup, ...], period_min: float) -> str:
     periods = plan(setups, period_min)
-    parts = []
-    for k, period in enumerate(periods, start=1):
-        total = sum(entry.minutes for entry in period)
-        rows = [[entry.what, f"{entry.minutes:g} min"] for entry in period]
-        parts.append(
-            table(("What", "Time"), rows, f"Period {k}: {total:g} of {period_min:g} minutes")
-        )
-    return f"<h2>Plan</h2><div class='fp-graphs'>{''.join(parts)}</div>"
+    parts = [
+        _timetable(f"Period {k}", period, period_min) for k, period in enumerate(periods, start=1)
+    ]
+    if len(periods) > 1:
+        entries, says = one_period(setups, period_min)
+        parts.insert(0, _timetable("In one period", entries, period_min) + f"<p>{escape(says)}</p>")
+    columns = "".join(f"<div>{part}</div>" for part in parts)
+    return f"<h2>Plan</h2><div class='fp-graphs'>{columns}</div>"
+
+
+def _timetable(name: str, entries: list[Planned], period_min: float) -> str:
+    total = sum(entry.minutes for entry in entries)
+    rows = [[entry.what, f"{entry.minutes:.3g} min"] for entry in entries]
+    return table(("What", "Time"), rows, f"{name}: {total:.3g} of {period_min:g} minutes")
 
 
 def _field(label: str, value: str) -> Any:

@@ -1,0 +1,55 @@
+"""Choices that come out the same for a seed on every machine and version of Python."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, TypeVar
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+T = TypeVar("T")
+_MASK = (1 << 64) - 1
+
+
+class Dice:
+    """Numbers from a seed (SplitMix64, a published generator).
+
+    Examples
+    --------
+    >>> [Dice(1).number(6) for _ in range(2)], Dice(1).shuffled("abc")
+    ([5, 5], ['c', 'b', 'a'])
+    """
+
+    def __init__(self, seed: int) -> None:
+        self._state = seed & _MASK
+
+    def _next(self) -> int:
+        self._state = (self._state + 0x9E3779B97F4A7C15) & _MASK
+        mixed = self._state
+        mixed = ((mixed ^ (mixed >> 30)) * 0xBF58476D1CE4E5B9) & _MASK
+        mixed = ((mixed ^ (mixed >> 27)) * 0x94D049BB133111EB) & _MASK
+        return mixed ^ (mixed >> 31)
+
+    def number(self, below: int) -> int:
+        """Return a whole number from 0 up to, but not, a limit."""
+        return self._next() % below
+
+    def one_of(self, things: Sequence[T]) -> T:
+        """Return one of several things."""
+        return things[self.number(len(things))]
+
+    def shuffled(self, things: Iterable[T]) -> list[T]:
+        """Return things in another order."""
+        left = list(things)
+        mixed = []
+        while left:
+            mixed.append(left.pop(self.number(len(left))))
+        return mixed
+
+    def some(self, things: Iterable[T], count: int) -> list[T]:
+        """Return several different things."""
+        return self.shuffled(things)[:count]
+
+    def fork(self) -> Dice:
+        """Return dice of their own, so that one question does not change the next."""
+        return Dice(self._next())
