@@ -13,7 +13,7 @@ from fizzplate.share.server import free_port, serve
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-PAGES = ("demonstrate", "explore", "measure", "prepare")
+PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
 LARGEST_PORT = 65535
 
 
@@ -43,8 +43,8 @@ def parser() -> argparse.ArgumentParser:
         prog="fizzplate",
         description=(
             "Open a page: Demonstrate for the class, Explore for one person, Measure for the "
-            "class's own numbers, Prepare before the lesson. It is served on this computer only. "
-            "Press Ctrl-C to stop."
+            "class's own numbers, Revise before an exam, Prepare before the lesson. "
+            "It is served on this computer only. Press Ctrl-C to stop."
         ),
     )
     made.add_argument(

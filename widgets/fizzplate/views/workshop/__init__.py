@@ -51,14 +51,15 @@ def workshop_data() -> dict[str, Any]:
         for part, task in parts.items():
             if task is not None:
                 names[part] = f"{part}: {task.hints[-1]}"
-                made[names[part]] = _plain(task)
+                made[names[part]] = plain_task(task)
         rods = "" if anode == "graphite" else f", {anode} anode"
         cells.append({"label": f"{cell.name}, {pretty(formula)}{rods}", **names})
     species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
     return {"species": species, "tasks": made, "cells": cells}
 
 
-def _plain(task: EquationTask) -> dict[str, Any]:
+def plain_task(task: EquationTask) -> dict[str, Any]:
+    """Give a task as plain data that the page judges from."""
     return {
         "asks": task.asks,
         "accepted": [dict(net) for net in task.accepted],
