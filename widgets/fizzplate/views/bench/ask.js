@@ -24,7 +24,7 @@ export function pressable(text, act) {
 /** Say so when a field holds all that it may: what is pasted beyond that is cut. @param {HTMLTextAreaElement|HTMLInputElement} field */
 export function sayWhenFull(field) {
   const said = make("span", "", "fp-full");
-  said.setAttribute("role", "status");
+  said.setAttribute("aria-live", "polite");
   field.addEventListener("input", () => {
     said.textContent = field.value.length >= field.maxLength ? `No more than ${field.maxLength} characters are kept.` : "";
   });

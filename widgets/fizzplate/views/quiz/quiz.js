@@ -4,6 +4,7 @@
 import { make, pressable, sayWhenFull } from "../bench/ask.js";
 import { mountLifeline } from "../bench/lifeline.js";
 import { mountRoom } from "../bench/room.js";
+import { makeTiles } from "../workshop/tiles.js";
 import { markAnswer } from "./mark.js";
 
 const ANSWERS = "fizzplate.revise.1";
@@ -27,26 +28,6 @@ function keepAnswers(name, answers) {
   } catch {
     // a private window keeps nothing beyond itself
   }
-}
-
-/** Tiles for an equation, or nothing. */
-function tilesFor(asked, field) {
-  if (!asked.task) return null;
-  const tiles = make("div", "", "fp-tiles");
-  tiles.setAttribute("role", "group");
-  tiles.setAttribute("aria-label", "Tiles");
-  const insert = (text) => {
-    const at = field.selectionStart ?? field.value.length;
-    field.value = field.value.slice(0, at) + text + field.value.slice(field.selectionEnd ?? at);
-    field.focus();
-    field.setSelectionRange(at + text.length, at + text.length);
-    field.dispatchEvent(new Event("input"));
-  };
-  for (const { text, label } of asked.task.tiles) tiles.append(pressable(label, () => insert(text)));
-  for (const [text, label] of [[" + ", "+"], [" − ", "−"], [" → ", "→"], ["2", "2"], ["3", "3"], ["4", "4"]]) {
-    tiles.append(pressable(label, () => insert(text)));
-  }
-  return tiles;
 }
 
 /** What is answered with: options, a field, or a list to tick. @returns {{node: HTMLElement, value: () => string}} */
@@ -81,7 +62,8 @@ function answering(asked, index, given, changed) {
   const label = make("label", asked.kind === "number" ? `Your answer, with its unit` : "Your answer");
   label.append(field);
   const box = make("div", "", "fp-ask fp-workshop");
-  box.append(label, sayWhenFull(field), ...[tilesFor(asked, field)].filter(Boolean));
+  box.append(label, sayWhenFull(field));
+  if (asked.task) box.append(makeTiles(field, asked.task.tiles, "Tiles"));
   return { node: box, value: () => field.value };
 }
 

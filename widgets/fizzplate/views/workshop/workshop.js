@@ -3,8 +3,7 @@
 
 import { make, pressable, sayWhenFull } from "../bench/ask.js";
 import { judge } from "./judge.js";
-
-const SIGNS = [[" + ", "+"], [" − ", "−"], [" → ", "→"]];
+import { makeTiles } from "./tiles.js";
 
 function mountTask(title, task, species, solved) {
   const part = make("section", "", "fp-equation-task");
@@ -17,23 +16,10 @@ function mountTask(title, task, species, solved) {
   field.spellcheck = false;
   field.placeholder = "2H+ + 2e- -> H2";
   label.append(field);
-  const tiles = make("div", "", "fp-tiles");
-  tiles.setAttribute("role", "group");
-  tiles.setAttribute("aria-label", `Tiles, ${title}`);
+  const tiles = makeTiles(field, task.tiles, `Tiles, ${title}`);
   const verdict = make("div", "", "fp-verdicts");
   verdict.setAttribute("role", "status");
   let hinted = 0;
-
-  function insert(text) {
-    const at = field.selectionStart ?? field.value.length;
-    const before = field.value.slice(0, at);
-    field.value = before + text + field.value.slice(field.selectionEnd ?? at);
-    field.focus();
-    field.setSelectionRange(at + text.length, at + text.length);
-  }
-  for (const { text, label: shown } of task.tiles) tiles.append(pressable(shown, () => insert(text)));
-  for (const [text, shown] of SIGNS) tiles.append(pressable(shown, () => insert(text)));
-  for (const digit of ["2", "3", "4"]) tiles.append(pressable(digit, () => insert(digit)));
 
   function check() {
     const { code, says } = judge(field.value, task, species);
