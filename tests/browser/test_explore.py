@@ -6,7 +6,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from tests.browser.conftest import served
-from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, Visit
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR, Visit
 
 
 @pytest.fixture(scope="module")
@@ -84,7 +84,7 @@ def test_a_whole_investigation_on_a_phone(visit):
     panel.get_by_role("textbox", name="My conclusion").fill("No: zinc plates.")
     panel.get_by_role("button", name="Show a model answer").click()
     expect(panel).to_contain_text("of the charge plates zinc", timeout=LOADING_MS)
-    assert seen.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert seen.page.evaluate(BEYOND) == []
     assert Axe().run(seen.page).response["violations"] == []
     seen.page.reload()
     seen.button("Switch on").wait_for(timeout=LOADING_MS)
@@ -108,3 +108,16 @@ def test_a_mixture_and_a_held_current_can_be_set_up(visit):
     expect(seen.ledger("Anode")).to_contain_text("iodine")
     expect(seen.ledger("Anode")).to_contain_text("now 100 mA")
     assert seen.errors == []
+
+
+def test_two_cells_on_a_phone_stand_one_below_the_other(visit):
+    seen = visit("?cells=CuSO4;CuSO4,c=0.1&ask=off", viewport=PHONE)
+    for _ in range(2):
+        seen.page.get_by_role("button", name="Switch on").first.click()
+        seen.page.get_by_role("button", name="Switch off").last.wait_for()
+    expect(seen.page.get_by_role("table", name="What differs")).to_be_visible()
+    seen.button("Draw it").click()
+    expect(seen.page.get_by_role("img", name="Share of the charge")).to_be_visible(
+        timeout=LOADING_MS
+    )
+    assert seen.page.evaluate(BEYOND) == []

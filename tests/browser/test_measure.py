@@ -9,7 +9,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from tests.browser.conftest import served
-from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR
 
 PASTE = """([label, text]) => {
   const field = document.querySelector(`[aria-label="${label}"]`);
@@ -127,6 +127,7 @@ def test_on_a_phone_nothing_scrolls_sideways(measure):
     page.get_by_role("button", name="Try an invented class").click()
     page.get_by_role("table", name="Group by group").first.wait_for()
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert page.evaluate(BEYOND) == []
     assert Axe().run(page).response["violations"] == []
 
 

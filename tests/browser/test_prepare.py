@@ -7,7 +7,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
 from tests.browser.conftest import served
-from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR
 
 
 @pytest.fixture(scope="module")
@@ -105,4 +105,5 @@ def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, t
 def test_on_a_phone_the_page_fits(prepare):
     page = prepare(viewport=PHONE, color_scheme="dark")
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert page.evaluate(BEYOND) == []
     assert Axe().run(page).response["violations"] == []

@@ -25,6 +25,14 @@ MEAN_COLOUR = """([left, top, right, bottom]) => {
 }"""
 
 
+# words that stand beyond the right edge, where they cannot be read: all but what scrolls in its own frame
+BEYOND = """() => [
+  ...document.querySelectorAll('.fp-page :is(h1, h2, h3, p, li, label, button, td, th)')
+].filter((node) => node.checkVisibility() && node.getBoundingClientRect().right > innerWidth + 1
+    && !node.closest('.fp-scroll, .fp-table-frame, .fp-solutions, .fp-unseen, .fp-sheet, .fp-tabs, svg')
+).map((node) => node.textContent.slice(0, 40))"""
+
+
 class Visit:
     """A page with what it complained of and what it asked of others."""
 
