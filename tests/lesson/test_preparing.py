@@ -10,17 +10,11 @@ import pytest
 from fizzplate.chemistry import solutions
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CORE, CellSetup, Wording
-from fizzplate.lesson.preparing import (
-    air_budget,
-    air_of,
-    alkali_mmol,
-    amount,
-    one_period,
-    plan,
-    solids,
-    will_it_show,
-)
-from fizzplate.lesson.sheets import Needs, sheets
+from fizzplate.lesson.amounts import Cupboard, Needs, amount, solids
+from fizzplate.lesson.room_air import air_budget, air_of, alkali_mmol
+from fizzplate.lesson.sheets import sheets
+from fizzplate.lesson.showing import will_it_show
+from fizzplate.lesson.timetable import one_period, plan
 
 CLASS = {"groups": 15, "each_cm3": 60}
 
@@ -166,3 +160,26 @@ def test_sheets_hold_every_solution_and_defer_to_the_school():
     assert "Draft only" in made["risk"].html
     assert "2Cl⁻ → Cl₂ + 2e⁻" in made["answers"].html
     assert "2Cl⁻" not in made["worksheet"].html
+
+
+def printed(setup, cupboards=None):
+    """The sheets of one solution, by name."""
+    made = sheets((setup,), Needs(15, 60, 10, 0.1), Wording(), cupboards)
+    return {sheet.name: sheet.html for sheet in made}
+
+
+def test_the_order_takes_what_the_cupboard_holds():
+    setup = CellSetup("CuSO4", 0.5)
+    usual = printed(setup)["order"]
+    other = printed(setup, {"CuSO4": Cupboard(solid="CuSO4")})["order"]
+    stock = printed(setup, {"CuSO4": Cupboard(stock_mol_dm3=1.0)})["order"]
+    assert "124.8 g of CuSO₄·5H₂O" in usual
+    assert "79.8 g of CuSO₄<" in other
+    assert "500 cm³ of the stock" in stock
+
+
+def test_both_substances_of_a_mixture_are_ordered_and_on_the_label():
+    made = printed(CellSetup("NaCl", 0.5, also="KI", also_mol_dm3=0.1))
+    assert "29.2 g of NaCl" in made["order"]
+    assert "16.6 g of KI" in made["order"]
+    assert "NaCl and KI, 0.5 and 0.1 mol/dm³" in made["labels"]

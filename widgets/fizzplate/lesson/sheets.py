@@ -8,29 +8,21 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.chemistry.hazard_bands import hazard, waste_route
+from fizzplate.lesson.amounts import amounts_for
 from fizzplate.lesson.asking import answer_of
 from fizzplate.lesson.hazards import DEFER, cautions
-from fizzplate.lesson.preparing import amount, in_print
 from fizzplate.lesson.product_tests import usual_test
 from fizzplate.lesson.remains import ions_shown, remains
 from fizzplate.lesson.rule import classroom_rule
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.lesson.amounts import Amount, Cupboard, Needs
     from fizzplate.lesson.cell_setup import CellSetup
-    from fizzplate.lesson.preparing import Amount
     from fizzplate.lesson.wording import Wording
 
 HEADS = ("Solution", "Ions", "Cathode: seen", "Cathode: test", "Anode: seen", "Anode: test", "Left")
-
-
-@dataclass(frozen=True, slots=True)
-class Needs:
-    """How much of everything a class needs."""
-
-    groups: int
-    each_cm3: float
-    spare_percent: float
-    balance_g: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +34,15 @@ class Sheet:
     html: str
 
 
-def sheets(setups: tuple[CellSetup, ...], needs: Needs, wording: Wording) -> list[Sheet]:
-    """Make every sheet for a list of solutions."""
+def sheets(
+    setups: tuple[CellSetup, ...],
+    needs: Needs,
+    wording: Wording,
+    cupboards: Mapping[str, Cupboard] | None = None,
+) -> list[Sheet]:
+    """Make every sheet for a list of solutions, by what there is in the cupboard."""
     salts = [setup for setup in setups if setup.cell().ions_mol_dm3]
-    amounts = [(setup, amount_for(setup, needs)) for setup in salts]
+    amounts = [(setup, amounts_for(setup, needs, cupboards or {})) for setup in salts]
     return [
         Sheet("order", "Technician's order", _order(amounts, needs)),
         Sheet("labels", "Bottle labels", _labels(salts)),
@@ -54,18 +51,6 @@ def sheets(setups: tuple[CellSetup, ...], needs: Needs, wording: Wording) -> lis
         Sheet("worksheet", "Student worksheet", _worksheet(salts)),
         Sheet("answers", "Teacher's answers", _answers(salts, wording)),
     ]
-
-
-def amount_for(setup: CellSetup, needs: Needs) -> Amount:
-    """Work out the amount for one solution of a list."""
-    return amount(
-        setup.solution,
-        setup.concentration_mol_dm3,
-        groups=needs.groups,
-        each_cm3=setup.volume_cm3 or needs.each_cm3,
-        spare_percent=needs.spare_percent,
-        balance_g=needs.balance_g,
-    )
 
 
 def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> str:
@@ -85,23 +70,51 @@ def _lines(*labels: str) -> str:
     return "".join(f'<p class="fp-line">{escape(label)}: <span></span></p>' for label in labels)
 
 
+def _substances(setup: CellSetup) -> dict[str, float]:
+    """Return what is dissolved, with its strength, mol/dm3."""
+    return dict(setup.cell().mixture_mol_dm3)
+
+
 def _strength(setup: CellSetup) -> str:
-    return f"{setup.concentration_mol_dm3:g} mol/dm³"
+    return " and ".join(f"{strength:g}" for strength in _substances(setup).values()) + " mol/dm³"
 
 
-def _order(amounts: list[tuple[CellSetup, Amount]], needs: Needs) -> str:
+def _formulae(setup: CellSetup) -> str:
+    return " and ".join(map(pretty, _substances(setup)))
+
+
+def _hazards(setup: CellSetup) -> str:
+    said = [hazard(formula, strength) for formula, strength in _substances(setup).items()]
+    return "; ".join(dict.fromkeys(said))
+
+
+def taken(made: Amount) -> str:
+    """Say what is weighed or diluted.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson.amounts import amount
+    >>> taken(amount("CuSO4", 0.5, groups=15, each_cm3=60))
+    '124.8 g of CuSO₄·5H₂O'
+    """
+    if made.mass_g:
+        return f"{made.mass_g:g} g of {pretty(made.solid)}"
+    return f"{made.stock_cm3:.0f} cm³ of the stock of {pretty(made.solid)}, made up with water"
+
+
+def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...]]], needs: Needs) -> str:
     rows = [
         [
             f"{setup.cell().name}, {_strength(setup)}",
-            f"{made.make_cm3:g} cm³ ({made.needed_cm3:.0f} cm³ needed)",
-            f"{made.mass_g:g} g of {in_print(made.solid)}",
-            hazard(setup.solution, setup.concentration_mol_dm3),
-            waste_route(setup.solution),
-            " ".join(made.says),
+            f"{made[0].make_cm3:g} cm³ ({made[0].needed_cm3:.0f} cm³ needed)",
+            "; ".join(map(taken, made)),
+            _hazards(setup),
+            "; ".join(dict.fromkeys(map(waste_route, _substances(setup)))),
+            " ".join(text for each in made for text in each.says),
         ]
         for setup, made in amounts
     ]
-    heads = ("Solution", "Make", "Weigh", "Label", "Waste", "Beware")
+    heads = ("Solution", "Make", "Take", "Label", "Waste", "Beware")
     return (
         _lines("Class", "Date", "Room")
         + f"<p>{needs.groups} groups, {needs.each_cm3:g} cm³ each, {needs.spare_percent:g} % spare.</p>"
@@ -112,8 +125,8 @@ def _order(amounts: list[tuple[CellSetup, Amount]], needs: Needs) -> str:
 
 def _labels(setups: list[CellSetup]) -> str:
     labels = "".join(
-        f'<div class="fp-label"><strong>{escape(setup.cell().name)}</strong><span>{pretty(setup.solution)}, '
-        f"{_strength(setup)}</span><span>{escape(hazard(setup.solution, setup.concentration_mol_dm3))}</span>"
+        f'<div class="fp-label"><strong>{escape(setup.cell().name)}</strong><span>{_formulae(setup)}, '
+        f"{_strength(setup)}</span><span>{escape(_hazards(setup))}</span>"
         '<span class="fp-line">made on: <span></span></span></div>'
         for setup in setups
     )
@@ -143,7 +156,7 @@ def _risk(setups: list[CellSetup]) -> str:
     for setup in setups:
         cell = setup.cell()
         said = [text for text in cautions(cell) if text != DEFER]
-        label = hazard(setup.solution, setup.concentration_mol_dm3)
+        label = _hazards(setup)
         rows.append([f"{cell.name}, {_strength(setup)}", label, " ".join(said), "", ""])
     heads = ("What", "Hazard", "Caution", "What the school does", "Who checked")
     return (

@@ -22,6 +22,7 @@ from fizzplate.lesson.measuring import (
     results_csv,
 )
 from fizzplate.lesson.working import PRODUCTS, backwards, forwards
+from fizzplate.views.controls import field, menu
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.grid import Grid
 from fizzplate.views.scrolling import scrolling
@@ -52,10 +53,10 @@ class Measure:
     def __init__(self) -> None:
         self._ready = False
         self.grid = Grid(self.work_out)
-        self._metal = _menu("Metal", {species_name(metal): metal for metal in METALS})
-        self._balance = _field("Balance shows to, g", "0.001")
-        self._tube = _field("Gas tube shows to, cm³", "0.1")
-        self._gas = _menu("Gas collected", {"over water": "wet", "dry, in a syringe": "dry"})
+        self._metal = menu("Metal", {species_name(metal): metal for metal in METALS})
+        self._balance = field("Balance shows to, g", "0.001")
+        self._tube = field("Gas tube shows to, cm³", "0.1")
+        self._gas = menu("Gas collected", {"over water": "wet", "dry, in a syringe": "dry"})
         self._said = widgets.HTML()
         self._found = widgets.HTML()
         self._found.add_class("fp-comparison")
@@ -246,15 +247,15 @@ class _Working:
     """Charge, moles, mass or volume: forwards and backwards, every step shown."""
 
     def __init__(self) -> None:
-        self._product = _menu("Product", {species_name(p): p for p in PRODUCTS})
-        self._find = _menu(
+        self._product = menu("Product", {species_name(p): p for p in PRODUCTS})
+        self._find = menu(
             "Find",
             {"how much forms": "amount", "how long it takes": "time", "which current": "current"},
         )
-        self._current = _field("Current, A", "0.2")
-        self._minutes = _field("Time, min", "20")
-        self._mass = _field("Mass, g", "0.079")
-        self._figures = _menu("Significant figures", {"2": "2", "3": "3", "4": "4"}, "3")
+        self._current = field("Current, A", "0.2")
+        self._minutes = field("Time, min", "20")
+        self._mass = field("Mass, g", "0.079")
+        self._figures = menu("Significant figures", {"2": "2", "3": "3", "4": "4"}, "3")
         self._steps = widgets.HTML()
         controls = (
             self._product,
@@ -300,25 +301,6 @@ class _Working:
             return backwards(product, mass_g, current_A=current_A, figures=figures)
         minutes = read_number("time", self._minutes.value, unit="minutes")
         return backwards(product, mass_g, minutes=minutes, figures=figures)
-
-
-def _menu(label: str, options: dict[str, str], value: str | None = None) -> Any:
-    menu = widgets.Dropdown(
-        description=label,
-        options=list(options.items()),
-        value=value or next(iter(options.values())),
-        style={"description_width": "auto"},
-    )
-    menu.add_class("fp-board-control")
-    return menu
-
-
-def _field(label: str, value: str) -> Any:
-    field = widgets.Text(
-        description=label, value=value, continuous_update=False, style={"description_width": "auto"}
-    )
-    field.add_class("fp-board-control")
-    return field
 
 
 def page() -> Any:

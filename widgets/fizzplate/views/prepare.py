@@ -10,26 +10,19 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
+from fizzplate.chemistry import pretty
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query
+from fizzplate.lesson.amounts import Cupboard, Needs, amounts_for, solids
 from fizzplate.lesson.hazards import DEFER
-from fizzplate.lesson.preparing import (
-    CHECK_LIMIT,
-    air_of,
-    alkali_mmol,
-    amount,
-    hydrogen_cm3,
-    in_print,
-    one_period,
-    plan,
-    solids,
-    usual,
-    will_it_show,
-)
-from fizzplate.lesson.sheets import Needs, sheets, table
+from fizzplate.lesson.room_air import CHECK_LIMIT, air_of, alkali_mmol, hydrogen_cm3
+from fizzplate.lesson.sheets import sheets, table, taken
+from fizzplate.lesson.showing import will_it_show
+from fizzplate.lesson.timetable import one_period, plan, usual
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.cell_list import CellList
+from fizzplate.views.controls import field, menu
 from fizzplate.views.printing import Printing
 from fizzplate.views.scrolling import scrolling
 from fizzplate.views.setup import Setup, read_number
@@ -37,7 +30,9 @@ from fizzplate.views.title import title
 
 if TYPE_CHECKING:
     from fizzplate.lesson import CellSetup
-    from fizzplate.lesson.preparing import Air, Planned, Showing
+    from fizzplate.lesson.room_air import Air
+    from fizzplate.lesson.showing import Showing
+    from fizzplate.lesson.timetable import Planned
 
 FIELDS = {
     "groups": ("Groups", "15", ""),
@@ -68,18 +63,17 @@ class Prepare:
         self.setup = Setup(self._on_set_up, self.list.current)
         self.address = Address(self.open_query, self.open_file)
         self.address.add_class("fp-tools-host")
-        self._fields = {name: _field(label, value) for name, (label, value, _) in FIELDS.items()}
-        for field in self._fields.values():
-            field.observe(lambda _: self.work_out(), names="value")
-        self._solid = widgets.Dropdown(
-            description="In the cupboard", style={"description_width": "auto"}
-        )
-        self._solid.add_class("fp-board-control")
-        self._purity = _field("Purity, %", "100")
-        self._stock = _field("Or dilute a stock of, mol/dm³", "")
+        self._fields = {name: field(label, value) for name, (label, value, _) in FIELDS.items()}
+        for each in self._fields.values():
+            each.observe(lambda _: self.work_out(), names="value")
+        self._substance = menu("Substance", {"": ""})
+        self._solid = menu("In the cupboard", {"": ""})
+        self._purity = field("Purity, %", "100")
+        self._stock = field("Or dilute a stock of, mol/dm³", "")
+        self._substance.observe(lambda _: self._on_substance(), names="value")
         for each in (self._solid, self._purity, self._stock):
             each.observe(lambda _: self._on_cupboard(), names="value")
-        self._cupboard: dict[CellSetup, tuple[str, str, str]] = {}
+        self._cupboards: dict[str, tuple[str, str, str]] = {}  # as typed, by substance
         self._said = widgets.HTML()
         self._said.add_class("fp-prepared")
         self.printing = Printing()
@@ -87,13 +81,13 @@ class Prepare:
         head.add_class("fp-head")
         tools = widgets.HBox([self.list.tools, self.address, self.board.bar])
         tools.add_class("fp-list-tools")
-        needs = widgets.Box([*self._fields.values(), self._solid, self._purity, self._stock])
+        cupboard = [self._substance, self._solid, self._purity, self._stock]
+        needs = widgets.Box([*self._fields.values(), *cupboard])
         needs.add_class("fp-needs")
         self.widget = widgets.Box([head, tools, self.setup.bar, needs, self._said, self.printing])
         for name in ("fp-page", "fp-explore", "fp-prepare"):
             self.widget.add_class(name)
-        self._ready = True
-        self._show_cupboard()
+        self._show_substances()
         self.work_out()
 
     def open_query(self, query: str) -> None:
@@ -129,13 +123,14 @@ class Prepare:
                 numbers["spare_percent"],
                 numbers["balance_g"],
             )
+            cupboards = self._read_cupboards()
             parts = [
-                self._amounts(needs),
+                self._amounts(needs, cupboards),
                 _showing(self.list.cells),
                 _air(self.list.cells, needs.groups, numbers["room_m3"], numbers["air_changes_h"]),
                 _plans(tuple(self.list.cells), numbers["period_min"]),
             ]
-            made = sheets(tuple(map(usual, self.list.cells)), needs, self.board.wording)
+            made = sheets(tuple(map(usual, self.list.cells)), needs, self.board.wording, cupboards)
         except InputError as refusal:
             self._said.value = f'<p role="alert">{escape(str(refusal))}</p>'
             return
@@ -148,61 +143,76 @@ class Prepare:
             for name, (_, _, unit) in FIELDS.items()
         }
 
-    def _amounts(self, needs: Needs) -> str:
+    def _amounts(self, needs: Needs, cupboards: dict[str, Cupboard]) -> str:
         rows = []
         for setup in self.list.cells:
-            if not setup.cell().ions_mol_dm3:
+            made = amounts_for(setup, needs, cupboards)
+            if not made:
                 rows.append([setup.label, "as it is", "", ""])
                 continue
-            solid, purity, stock = self._cupboard.get(setup, ("", "100", ""))
-            made = amount(
-                setup.solution,
-                setup.concentration_mol_dm3,
-                groups=needs.groups,
-                each_cm3=setup.volume_cm3 or needs.each_cm3,
-                spare_percent=needs.spare_percent,
-                solid=solid or None,
-                purity_percent=read_number("purity_percent", purity, unit="%"),
-                stock_mol_dm3=read_number("stock_mol_dm3", stock, unit="mol/dm3")
-                if stock
-                else None,
-                balance_g=needs.balance_g,
+            says = " ".join(text for each in made for text in each.says)
+            rows.append(
+                [setup.label, f"{made[0].make_cm3:g} cm³", "; ".join(map(taken, made)), says]
             )
-            what = (
-                f"{made.mass_g:g} g of {in_print(made.solid)}"
-                if made.mass_g
-                else f"{made.stock_cm3:.0f} cm³ of the stock, made up with water"
-            )
-            rows.append([setup.label, f"{made.make_cm3:g} cm³", what, " ".join(made.says)])
         return "<h2>Amounts</h2>" + scrolling(
             table(("Solution", "Make", "Take", "Beware"), rows), "Amounts"
         )
 
+    def _read_cupboards(self) -> dict[str, Cupboard]:
+        """Read what was typed of every substance.
+
+        Raises
+        ------
+        InputError
+            If something is no number.
+        """
+        return {
+            formula: Cupboard(
+                solid,
+                read_number("purity_percent", purity, unit="%"),
+                read_number("stock_mol_dm3", stock, unit="mol/dm3") if stock else None,
+            )
+            for formula, (solid, purity, stock) in self._cupboards.items()
+        }
+
     def _on_chosen(self) -> None:
         self.setup.show(self.list.current)
-        self._show_cupboard()
+        self._show_substances()
         self.work_out()
 
     def _on_set_up(self) -> None:
         self.list.replace(self.setup.setup)
-        self._show_cupboard()
+        self._show_substances()
         self.work_out()
 
-    def _show_cupboard(self) -> None:
-        """Offer what may stand in the cupboard for the solution that is chosen."""
-        current = self.list.current
-        has = bool(current.cell().ions_mol_dm3)
+    def _show_substances(self) -> None:
+        """Offer the substances of the solution that is chosen."""
+        cell = self.list.current.cell()
+        formulae = cell.solution_formulae if cell.ions_mol_dm3 else ()
         self._ready = False
-        offered = solids(current.solution) if has else ("",)
-        self._solid.options = [(in_print(solid) if solid else "none", solid) for solid in offered]
-        solid, purity, stock = self._cupboard.get(current, (offered[0], "100", ""))
-        self._solid.value = solid if solid in offered else offered[0]
-        self._purity.value, self._stock.value = purity, stock
+        self._substance.options = [(pretty(formula), formula) for formula in formulae] or [("", "")]
+        self._substance.layout.display = None if len(formulae) > 1 else "none"
+        self._show_cupboard()
         self._ready = True
 
-    def _on_cupboard(self) -> None:
+    def _on_substance(self) -> None:
         if self._ready:
-            self._cupboard[self.list.current] = (
+            self._ready = False
+            self._show_cupboard()
+            self._ready = True
+
+    def _show_cupboard(self) -> None:
+        """Show what there is of the substance, as it was typed."""
+        formula = self._substance.value
+        offered = solids(formula) if formula else ("",)
+        solid, purity, stock = self._cupboards.get(formula, (offered[0], "100", ""))
+        self._solid.options = [(pretty(each) if each else "none", each) for each in offered]
+        self._solid.value = solid
+        self._purity.value, self._stock.value = purity, stock
+
+    def _on_cupboard(self) -> None:
+        if self._ready and self._substance.value:
+            self._cupboards[self._substance.value] = (
                 self._solid.value,
                 self._purity.value,
                 self._stock.value.strip(),
@@ -332,14 +342,6 @@ def _timetable(name: str, entries: list[Planned], period_min: float) -> str:
     total = sum(entry.minutes for entry in entries)
     rows = [[entry.what, f"{entry.minutes:.3g} min"] for entry in entries]
     return table(("What", "Time"), rows, f"{name}: {total:.3g} of {period_min:g} minutes")
-
-
-def _field(label: str, value: str) -> Any:
-    field = widgets.Text(
-        description=label, value=value, continuous_update=False, style={"description_width": "auto"}
-    )
-    field.add_class("fp-board-control")
-    return field
 
 
 def page() -> Any:

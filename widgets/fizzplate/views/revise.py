@@ -10,6 +10,7 @@ import ipywidgets as widgets
 
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.questions import LEVELS, MOST, TOPICS, questions
+from fizzplate.views.controls import field
 from fizzplate.views.quiz import Quiz
 from fizzplate.views.setup import read_number
 from fizzplate.views.title import title
@@ -35,8 +36,8 @@ class Revise:
     def __init__(self) -> None:
         self._heard = True
         self.quiz = Quiz(self.open_query)
-        self._seed = _field("Set number", "1")
-        self._count = _field("Questions", "10")
+        self._seed = field("Set number", "1")
+        self._count = field("Questions", "10")
         self._topic = widgets.Dropdown(
             description="Topic", options=[ALL, *TOPICS], style={"description_width": "auto"}
         )
@@ -127,14 +128,6 @@ def _readable(name: str, text: str) -> bool:
     if name == "level":
         return text in {str(level) for level in LEVELS}
     return text.isascii() and text.isdigit() and len(text) <= len(str(LARGEST_SEED))
-
-
-def _field(label: str, value: str) -> Any:
-    field = widgets.Text(
-        description=label, value=value, continuous_update=False, style={"description_width": "auto"}
-    )
-    field.add_class("fp-board-control")
-    return field
 
 
 def page() -> Any:

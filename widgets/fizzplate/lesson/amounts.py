@@ -1,0 +1,214 @@
+"""What to weigh, or to dilute, for the solutions of a lesson."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fizzplate.cell import vessels
+from fizzplate.chemistry import molar_mass_g_mol, parse_formula, solutions
+from fizzplate.chemistry.checks import InputError, number
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.lesson.cell_setup import CellSetup
+
+FLASKS_CM3 = (100.0, 250.0, 500.0, 1000.0, 2000.0, 5000.0)
+OTHER_SOLIDS = {"Na2SO4": ("Na2SO4.10H2O",), "CuSO4": ("CuSO4",), "ZnSO4": ("ZnSO4",)}
+CLOUDS_IN_TAP_WATER = ("Ag+", "Pb2+")
+DAMP_CM3 = 2.0  # that a strip of paper takes up, with what drips
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """What to weigh or measure for one solution of the list.
+
+    Parameters
+    ----------
+    needed_cm3, make_cm3
+        What the groups use with the spare, and the flask that holds it.
+    solid
+        Formula of what is weighed, or of the stock.
+    mass_g
+        To weigh, rounded to what the balance shows; zero where it is diluted.
+    stock_cm3
+        Of the stock to dilute; zero where it is weighed.
+    says
+        Cautions of preparing.
+    """
+
+    needed_cm3: float
+    make_cm3: float
+    solid: str
+    mass_g: float
+    stock_cm3: float
+    says: tuple[str, ...]
+
+
+def solids(formula: str) -> tuple[str, ...]:
+    """Return what may stand in the cupboard for a salt, the usual one first.
+
+    Examples
+    --------
+    >>> solids("CuSO4"), solids("NaCl")
+    (('CuSO4.5H2O', 'CuSO4'), ('NaCl',))
+    """
+    sold = solutions()[formula].solid_sold
+    return tuple(dict.fromkeys((sold, *OTHER_SOLIDS.get(formula, ()))))
+
+
+def amount(
+    formula: str,
+    concentration_mol_dm3: float,
+    *,
+    groups: int,
+    each_cm3: float,
+    spare_percent: float = 10.0,
+    solid: str | None = None,
+    purity_percent: float = 100.0,
+    stock_mol_dm3: float | None = None,
+    balance_g: float = 0.1,
+) -> Amount:
+    """Work out what is weighed, or diluted, for a solution.
+
+    Raises
+    ------
+    InputError
+        If it cannot be made: above the solubility, a solid of another salt, a stock too weak.
+
+    Examples
+    --------
+    >>> found = amount("CuSO4", 0.5, groups=15, each_cm3=60)
+    >>> found.make_cm3, found.mass_g
+    (1000.0, 124.8)
+    """
+    number("groups", groups, unit="groups", at_least=1, at_most=100)
+    number("each_cm3", each_cm3, unit="cm3", above=0, at_most=1000)
+    number("spare_percent", spare_percent, unit="%", at_least=0, at_most=200)
+    number("purity_percent", purity_percent, unit="%", above=0, at_most=100)
+    number("balance_g", balance_g, unit="g", above=0)
+    salt = solutions()[formula]
+    number(
+        "concentration_mol_dm3",
+        concentration_mol_dm3,
+        unit="mol/dm3",
+        above=0,
+        at_most=salt.solubility_mol_dm3,
+        because="no more dissolves",
+    )
+    needed = groups * each_cm3 * (1 + spare_percent / 100)
+    make = next((flask for flask in FLASKS_CM3 if flask >= needed), 1000 * math.ceil(needed / 1000))
+    moles = concentration_mol_dm3 * make / 1000
+    says = _preparing(formula)
+    if stock_mol_dm3 is not None:
+        number("stock_mol_dm3", stock_mol_dm3, unit="mol/dm3", above=concentration_mol_dm3)
+        return Amount(needed, make, formula, 0.0, 1000 * moles / stock_mol_dm3, says)
+    chosen = solid or salt.solid_sold
+    _same_salt(chosen, formula)
+    mass = moles * molar_mass_g_mol(chosen) / (purity_percent / 100)
+    shown = balance_g * round(mass / balance_g)
+    return Amount(needed, make, chosen, round(shown, 4), 0.0, says)
+
+
+def _same_salt(solid: str, formula: str) -> None:
+    """Refuse a solid that is not the salt with some water."""
+    own, given = parse_formula(formula).elements, parse_formula(solid).elements
+    rest = {e: given.get(e, 0) - own.get(e, 0) for e in {*own, *given}}
+    water = rest.pop("O", 0)
+    if rest.pop("H", 0) != 2 * water or water < 0 or any(rest.values()):
+        allowed = f"{' or '.join(solids(formula))}, or the salt with other water"
+        raise InputError("solid", solid, allowed)
+
+
+def _preparing(formula: str) -> tuple[str, ...]:
+    salt = solutions()[formula]
+    said = [f"{salt.caveat.replace('dm3', 'dm³')}."] if salt.caveat else []
+    if any(ion in CLOUDS_IN_TAP_WATER for ion in salt.ions):
+        said.append("Distilled water only: tap water clouds it.")
+    return tuple(said)
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """How much of everything a class needs."""
+
+    groups: int
+    each_cm3: float
+    spare_percent: float
+    balance_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cupboard:
+    """What there is of a substance.
+
+    Parameters
+    ----------
+    solid
+        Formula of the solid; the usual one, if empty.
+    purity_percent
+        Of it.
+    stock_mol_dm3
+        Of a solution that is diluted instead.
+    """
+
+    solid: str = ""
+    purity_percent: float = 100.0
+    stock_mol_dm3: float | None = None
+
+
+def amounts_for(
+    setup: CellSetup, needs: Needs, cupboards: Mapping[str, Cupboard]
+) -> tuple[Amount, ...]:
+    """Work out the amounts for one solution of a list, one for each substance in it.
+
+    Parameters
+    ----------
+    setup
+        The solution; water and sugar need none.
+    needs
+        Of the class.
+    cupboards
+        What there is, by the formula of the substance; the usual solid where nothing is said.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> needs = Needs(15, 60, 10, 0.1)
+    >>> [made.solid for made in amounts_for(CellSetup("NaCl", also="KI"), needs, {})]
+    ['NaCl', 'KI']
+    """
+    strengths = {setup.solution: setup.concentration_mol_dm3}
+    if setup.also:
+        strengths[setup.also] = setup.also_mol_dm3
+    made = []
+    for formula, strength in strengths.items():
+        if formula not in solutions():
+            continue
+        has = cupboards.get(formula, Cupboard())
+        made.append(
+            amount(
+                formula,
+                strength,
+                groups=needs.groups,
+                each_cm3=_each_cm3(setup, needs),
+                spare_percent=needs.spare_percent,
+                solid=has.solid or None,
+                purity_percent=has.purity_percent,
+                stock_mol_dm3=has.stock_mol_dm3,
+                balance_g=needs.balance_g,
+            )
+        )
+    return tuple(made)
+
+
+def _each_cm3(setup: CellSetup, needs: Needs) -> float:
+    """Return what one group fills into its vessel, cm3."""
+    if setup.volume_cm3 is not None:
+        return setup.volume_cm3
+    if setup.vessel == "beaker":
+        return needs.each_cm3
+    own = vessels()[setup.vessel].volume_cm3
+    return own.usual if own is not None else DAMP_CM3
