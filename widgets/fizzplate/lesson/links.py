@@ -1,6 +1,6 @@
 """The state of a page as the query of an address: short, readable, with a version.
 
-    v=1&cells=Na2SO4;NaCl,c=0.1;CuSO4,anode=copper,min=10&open=2&board=water,minus&predict=off
+    v=1&cells=Na2SO4;NaCl,c=0.1;CuSO4,min=10,anode=copper&open=2&board=electrons=minus
 
 A cell is its solution and whatever differs from the class practical. What cannot be read is left
 out and said; nothing is kept on the server.
