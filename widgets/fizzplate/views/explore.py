@@ -149,8 +149,6 @@ class Explore:
 
     def _on_changed(self) -> None:
         """Let comparison and address follow the cells."""
-        if not hasattr(self, "_compared"):
-            return
         stations = [self.first, self.second] if self.has_two else [self.first]
         options = {} if self.board.asking else {"ask": "off"}
         state = PageState(
