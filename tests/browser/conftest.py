@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import sync_playwright
+from tests.browser.visit import PROJECTOR
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 CHROMIUM_FLAGS = [
@@ -70,3 +71,22 @@ def browser():
         started = playwright.chromium.launch(executable_path=path, args=CHROMIUM_FLAGS)
         yield started
         started.close()
+
+
+@pytest.fixture
+def open_at(browser):
+    """Open addresses, each in a context of its own, and close them all after the test."""
+    contexts = []
+
+    def open_page(address, viewport=PROJECTOR, **options):
+        context = browser.new_context(viewport=viewport, **options)
+        contexts.append(context)
+        page = context.new_page()
+        page.complaints = []
+        page.on("pageerror", lambda error: page.complaints.append(str(error)))
+        page.goto(address)
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()

@@ -9,7 +9,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from tests.browser.conftest import served
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE
 
 PASTE = """([label, text]) => {
   const field = document.querySelector(`[aria-label="${label}"]`);
@@ -28,22 +28,13 @@ def measure_server():
 
 
 @pytest.fixture
-def measure(browser, measure_server):
-    contexts = []
-
-    def open_page(viewport=PROJECTOR, **options):
-        context = browser.new_context(viewport=viewport, **options)
-        contexts.append(context)
-        page = context.new_page()
-        page.complaints = []
-        page.on("pageerror", lambda error: page.complaints.append(str(error)))
-        page.goto(measure_server[1])
+def measure(open_at, measure_server):
+    def open_page(**options):
+        page = open_at(measure_server[1], **options)
         page.get_by_role("table", name="One row a group").wait_for(timeout=LOADING_MS)
         return page
 
-    yield open_page
-    for context in contexts:
-        context.close()
+    return open_page
 
 
 def test_an_invented_class_finds_the_faraday_constant_and_its_reason(measure):

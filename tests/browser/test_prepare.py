@@ -7,7 +7,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
 from tests.browser.conftest import served
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE
 
 
 @pytest.fixture(scope="module")
@@ -18,22 +18,13 @@ def prepare_address():
 
 
 @pytest.fixture
-def prepare(browser, prepare_address):
-    contexts = []
-
-    def open_page(query="", viewport=PROJECTOR, **options):
-        context = browser.new_context(viewport=viewport, **options)
-        contexts.append(context)
-        page = context.new_page()
-        page.complaints = []
-        page.on("pageerror", lambda error: page.complaints.append(str(error)))
-        page.goto(prepare_address + query)
+def prepare(open_at, prepare_address):
+    def open_page(query="", **options):
+        page = open_at(prepare_address + query, **options)
         page.get_by_role("tab", name="Technician's order").wait_for(timeout=LOADING_MS)
         return page
 
-    yield open_page
-    for context in contexts:
-        context.close()
+    return open_page
 
 
 def change(page, label, value):
@@ -49,6 +40,7 @@ def test_amounts_follow_groups_cupboard_and_stock(prepare):
     expect(prepared).to_contain_text("124.8 g of CuSO₄·5H₂O")
     page.get_by_role("combobox", name="In the cupboard").select_option(label="CuSO₄")
     expect(prepared).to_contain_text("79.8 g of CuSO₄")
+    expect(page.locator(".fp-printing")).to_contain_text("79.8 g of CuSO₄")  # and on the order
     change(page, "Groups", "30")
     expect(prepared).to_contain_text("2000 cm³")
     change(page, "Or dilute a stock of, mol/dm³", "1,0")

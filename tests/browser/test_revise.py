@@ -6,7 +6,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from tests.browser.conftest import served
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE
 
 from fizzplate.lesson.dice import Dice
 from fizzplate.lesson.equation_tasks import known_species
@@ -80,22 +80,13 @@ def revise_address():
 
 
 @pytest.fixture
-def revise(browser, revise_address):
-    contexts = []
-
-    def open_page(query="", viewport=PROJECTOR, **options):
-        context = browser.new_context(viewport=viewport, **options)
-        contexts.append(context)
-        page = context.new_page()
-        page.complaints = []
-        page.on("pageerror", lambda error: page.complaints.append(str(error)))
-        page.goto(revise_address + query)
+def revise(open_at, revise_address):
+    def open_page(query="", **options):
+        page = open_at(revise_address + query, **options)
         page.get_by_role("heading", name="Question 1 of").wait_for(timeout=LOADING_MS)
         return page
 
-    yield open_page
-    for context in contexts:
-        context.close()
+    return open_page
 
 
 def test_a_set_is_worked_through_by_keyboard_on_a_phone(revise):
