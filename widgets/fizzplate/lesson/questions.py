@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.checks import InputError, choice, number
-from fizzplate.lesson import idea_makers as ideas
+from fizzplate.lesson import discharge_makers as products
+from fizzplate.lesson import equation_makers as equations
 from fizzplate.lesson import number_makers as numbers
+from fizzplate.lesson import reason_makers as reasons
 from fizzplate.lesson.dice import Dice
 
 if TYPE_CHECKING:
@@ -22,23 +24,23 @@ TRIES = 40  # for a question that has not been asked in the set
 
 #: every maker with its topic, and the level from which it is asked
 MAKERS: dict[str, tuple[Maker, str, int]] = {
-    "definition": (ideas.definition, "words", 14),
-    "ions present": (ideas.ions_present, "ions", 14),
-    "which way": (ideas.which_way, "drift", 14),
-    "product at the cathode": (ideas.cathode_product, "products", 14),
-    "product at the anode": (ideas.anode_product, "products", 14),
-    "active anode": (ideas.active_anode, "products", 14),
-    "melt": (ideas.melt_products, "melts", 14),
-    "mixture": (ideas.mixture, "products", 16),
-    "dilute": (ideas.dilute, "products", 16),
-    "observation": (ideas.observation, "observations", 14),
-    "gas test": (ideas.gas_test, "tests", 14),
-    "half-equation": (ideas.write_half, "half-equations", 14),
-    "correct a half-equation": (ideas.correct_half, "half-equations", 14),
-    "overall equation": (ideas.write_overall, "half-equations", 16),
-    "why alkaline": (ideas.why_alkaline, "what is left", 14),
-    "blue": (ideas.why_blue_stays, "what is left", 14),
-    "solid": (ideas.solid_conducts, "melts", 14),
+    "definition": (products.definition, "words", 14),
+    "ions present": (products.ions_present, "ions", 14),
+    "which way": (products.which_way, "drift", 14),
+    "product at the cathode": (products.cathode_product, "products", 14),
+    "product at the anode": (products.anode_product, "products", 14),
+    "active anode": (products.active_anode, "products", 14),
+    "melt": (products.melt_products, "melts", 14),
+    "mixture": (products.mixture, "products", 16),
+    "dilute": (products.dilute, "products", 16),
+    "observation": (products.observation, "observations", 14),
+    "gas test": (products.gas_test, "tests", 14),
+    "half-equation": (equations.write_half, "half-equations", 14),
+    "correct a half-equation": (equations.correct_half, "half-equations", 14),
+    "overall equation": (equations.write_overall, "half-equations", 16),
+    "why alkaline": (reasons.why_alkaline, "what is left", 14),
+    "blue": (reasons.why_blue_stays, "what is left", 14),
+    "solid": (reasons.solid_conducts, "melts", 14),
     "charge": (numbers.charge, "quantities", 14),
     "mass": (numbers.mass, "quantities", 16),
     "gas volume": (numbers.volume, "quantities", 16),
@@ -49,12 +51,12 @@ MAKERS: dict[str, tuple[Maker, str, int]] = {
     "two steps": (numbers.two_steps, "quantities", 16),
     "Faraday constant": (numbers.faraday_found, "quantities", 16),
     "gas at room temperature": (numbers.gas_at_room, "quantities", 16),
-    "unfamiliar data": (ideas.unfamiliar, "products", 16),
-    "find the mistake": (ideas.find_mistake, "ideas", 16),
-    "true statement": (ideas.true_statement, "ideas", 14),
-    "carbon or copper": (ideas.carbon_or_copper, "products", 16),
-    "application": (ideas.plating, "applications", 16),
-    "plan": (ideas.plan, "practical work", 16),
+    "unfamiliar data": (products.unfamiliar, "products", 16),
+    "find the mistake": (reasons.find_mistake, "ideas", 16),
+    "true statement": (reasons.true_statement, "ideas", 14),
+    "carbon or copper": (reasons.carbon_or_copper, "products", 16),
+    "application": (reasons.plating, "applications", 16),
+    "plan": (reasons.plan, "practical work", 16),
 }
 TOPICS = tuple(dict.fromkeys(topic for _, topic, _ in MAKERS.values()))
 
