@@ -47,6 +47,18 @@ def test_each_solution_of_the_class_gives_its_products(page, name, cathode, anod
     assert any(b.description == f"✓ {name}" for b in buttons(page.widget))
 
 
+def test_a_cell_is_named_once_it_is_shown(page):
+    told = []
+    page.bench.observe(lambda _: told.append("the cell"), names="shown")
+    page.station.setup.bar.children[0].observe(
+        lambda change: told.append(change["new"]), names="description"
+    )
+    press(page, "CuSO₄")
+    shown, name = told
+    assert shown == "the cell"
+    assert name.startswith("Set-up: copper(II) sulfate")
+
+
 def test_the_switch_opens_again(page):
     press(page, "Switch on")
     press(page, "Switch off")

@@ -177,13 +177,17 @@ class Prepare:
 
     def _on_chosen(self) -> None:
         self.setup.show(self.list.current)
-        self._show_substances()
-        self.work_out()
+        self._follow()
 
     def _on_set_up(self) -> None:
         self.list.replace(self.setup.setup)
+        self._follow()
+
+    def _follow(self) -> None:
+        """Let the page answer to the solution that is chosen."""
         self._show_substances()
         self.work_out()
+        self.setup.describe()
 
     def _show_substances(self) -> None:
         """Offer the substances of the solution that is chosen."""

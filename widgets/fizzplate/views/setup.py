@@ -109,6 +109,7 @@ class Setup:
         for control in self._controls.values():
             control.observe(self._on_change, names="value")
         self.show(start or USUAL)
+        self.describe()
 
     def show(self, setup: CellSetup) -> None:
         """Set the controls to a set-up without telling of it."""
@@ -142,7 +143,10 @@ class Setup:
             self._heard = True
         self._refuse(None)
         self.setup, self.cell = self._read()
-        self._describe()
+
+    def describe(self) -> None:
+        """Write on the folded bar what is in the cell: once the page shows that cell."""
+        self._summary.description = f"Set-up: {self.summary}"
 
     def usable(self) -> bool:
         """Say whether the controls describe a cell; if not, the refusal is said once more."""
@@ -261,7 +265,6 @@ class Setup:
             return
         self._refuse(None)
         self.setup, self.cell = setup, cell
-        self._describe()
         self._changed()
 
     def _refuse(self, refusal: InputError | None) -> None:
@@ -274,9 +277,6 @@ class Setup:
             place.value = f'<span role="alert">{said}</span>' if said else ""
             wrong = self._controls[name].add_class if said else self._controls[name].remove_class
             wrong("fp-wrong")
-
-    def _describe(self) -> None:
-        self._summary.description = f"Set-up: {self.summary}"
 
     def _fold(self, change: dict[str, Any]) -> None:
         (self._fields.add_class if change["new"] else self._fields.remove_class)("fp-unfolded")

@@ -119,6 +119,7 @@ class Station:
             self.run = self.kept[setup]
             self.refusal.value = ""
             self.bench.show(self.run, self._about(), again=True)
+            self.setup.describe()
             self._show_switch()
             self._changed()
         else:
@@ -137,6 +138,7 @@ class Station:
         self.run = None
         self.refusal.value = ""
         self.bench.rest(self.setup.cell.run(stages=[AT_REST], samples=2), self._about())
+        self.setup.describe()
         self._show_switch()
         self._changed()
         if self.setup.setup not in self.kept:
