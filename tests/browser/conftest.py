@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 from tests.browser.visit import PROJECTOR
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
@@ -23,6 +23,7 @@ CHROMIUM_FLAGS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+PATIENCE_MS = 20_000  # a page may answer late on a machine that does other work too
 HOW_TO_INSTALL = (
     "The browser tests need Chromium, and none was found on the path. "
     "On Debian and Ubuntu install it with: apt-get install chromium"
@@ -67,6 +68,7 @@ def browser():
     path = next(filter(None, map(shutil.which, BROWSERS)), None)
     if path is None:
         pytest.fail(HOW_TO_INSTALL)
+    expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=path, args=CHROMIUM_FLAGS)
         yield started
