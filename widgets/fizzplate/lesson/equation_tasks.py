@@ -9,7 +9,7 @@ import math
 import re
 import unicodedata
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import product as every_pair
 from typing import TYPE_CHECKING
@@ -74,10 +74,13 @@ class Verdict:
         "right", "multiple", "cancel", "reversed", "other", "unbalanced", "unread" or "empty".
     says
         Sentences for the learner.
+    in_place
+        Whether what reacts, what forms and the electrons stand on the right sides, whatever their numbers.
     """
 
     code: str
     says: tuple[str, ...]
+    in_place: bool = False
 
 
 @cache
@@ -118,7 +121,7 @@ def half_task(equation: Equation, product: str, role: str) -> EquationTask:
     """
     forms = _forms(equation, product)
     first = forms[0]
-    used = next(s for _, s in first.reactants if s not in {"e-", "H2O"})
+    used = next((s for _, s in first.reactants if s not in {"e-", "H2O"}), "H2O")
     made, from_ = (_in_words(each) for each in (product, used))
     turns = "turn" if parse_formula(used).charge else "turns"
     steps = moves(first)
@@ -180,7 +183,8 @@ def _forms(equation: Equation, product: str) -> list[Equation]:
     of_ions = {s for _, s in equation.reactants} & {s for form in SOURCES.values() for s in form}
     if product not in SOURCES or not of_ions:
         return [equation]
-    return [half_equation(product, source=source) for source in SOURCES[product]]
+    others = (half_equation(product, source=source) for source in SOURCES[product])
+    return [equation, *(each for each in others if net_of(each) != net_of(equation))]
 
 
 def _in_words(formula: str) -> str:
@@ -237,11 +241,18 @@ def judge(text: str, task: EquationTask) -> Verdict:
             return Verdict("unread", (_unread(terms),))
         read.append(terms)
     left, right = read
+    net = {s: right.get(s, 0) - left.get(s, 0) for s in {**left, **right}}
+    net = {s: n for s, n in net.items() if n}
+    in_place = any(_same_sides(net, form) for form in task.accepted)
     unbalanced = _imbalance(left, right)
     if unbalanced:
-        return Verdict("unbalanced", tuple(unbalanced))
-    net = {s: right.get(s, 0) - left.get(s, 0) for s in {**left, **right}}
-    return _compare({s: n for s, n in net.items() if n}, left, right, task)
+        return Verdict("unbalanced", tuple(unbalanced), in_place)
+    return replace(_compare(net, left, right, task), in_place=in_place)
+
+
+def _same_sides(net: Net, form: Mapping[str, int]) -> bool:
+    """Whether the same species are used, and the same made."""
+    return net.keys() == form.keys() and all((net[s] > 0) == (form[s] > 0) for s in net)
 
 
 def _stray(side: str) -> bool:

@@ -5,7 +5,7 @@
  * @typedef {Record<string, number>} Net formulae used (negative) and made (positive)
  * @typedef {Record<string, [Record<string, number>, number]>} KnownSpecies atoms and charge by spelling
  * @typedef {{accepted: Net[], goal: string}} Task
- * @typedef {{code: string, says: string[]}} Verdict
+ * @typedef {{code: string, says: string[], inPlace?: boolean}} Verdict
  */
 
 const LONGEST_ANSWER = 200;
@@ -134,16 +134,22 @@ export function judge(text, task, species) {
     read.push(terms);
   }
   const [left, right] = read;
-  const says = imbalance(left, right, species);
-  if (says.length) return { code: "unbalanced", says };
   /** @type {Net} */
   const net = {};
   for (const name of new Set([...Object.keys(left), ...Object.keys(right)])) {
     const count = (right[name] ?? 0) - (left[name] ?? 0);
     if (count) net[name] = count;
   }
-  return compareNet(net, left, right, task);
+  const inPlace = task.accepted.some((form) => sameSides(net, form));
+  const says = imbalance(left, right, species);
+  if (says.length) return { code: "unbalanced", says, inPlace };
+  return { ...compareNet(net, left, right, task), inPlace };
 }
+
+/** Whether the same species are used, and the same made. @param {Net} net @param {Net} form */
+const sameSides = (net, form) =>
+  Object.keys(net).length === Object.keys(form).length &&
+  Object.keys(net).every((name) => name in form && net[name] > 0 === form[name] > 0);
 
 /** @param {Net} net @param {Net} left @param {Net} right @param {Task} task @returns {Verdict} */
 function compareNet(net, left, right, task) {
