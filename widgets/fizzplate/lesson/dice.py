@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, TypeVar
 
+from fizzplate.lesson.wording import Wording
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
@@ -14,14 +16,22 @@ _MASK = (1 << 64) - 1
 class Dice:
     """Numbers from a seed (SplitMix64, a published generator).
 
+    Parameters
+    ----------
+    seed
+        Where they begin.
+    wording
+        The board's wording, which whatever is made with them keeps to; the usual one, if not given.
+
     Examples
     --------
     >>> [Dice(1).number(6) for _ in range(2)], Dice(1).shuffled("abc")
     ([5, 5], ['c', 'b', 'a'])
     """
 
-    def __init__(self, seed: int) -> None:
+    def __init__(self, seed: int, wording: Wording | None = None) -> None:
         self._state = seed & _MASK
+        self.wording = wording or Wording()
 
     def _next(self) -> int:
         self._state = (self._state + 0x9E3779B97F4A7C15) & _MASK
@@ -52,4 +62,4 @@ class Dice:
 
     def fork(self) -> Dice:
         """Return dice of their own, so that one question does not change the next."""
-        return Dice(self._next())
+        return Dice(self._next(), self.wording)

@@ -1,4 +1,4 @@
-"""What learners get wrong, each with the correction and a cell to watch."""
+"""What learners get wrong, each with the correction and a cell to watch, or a step that is drawn."""
 
 from __future__ import annotations
 
@@ -6,6 +6,22 @@ from dataclasses import dataclass
 from functools import cache
 
 from fizzplate import data
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnStep:
+    """A still picture where no cell can show it.
+
+    Parameters
+    ----------
+    species
+        Formulae of what is drawn, one for each particle.
+    caption
+        What is said beneath.
+    """
+
+    species: tuple[str, ...]
+    caption: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,18 +36,21 @@ class Misconception:
         What it is about.
     wrong, right
         What learners say, and what is so.
+    bench
+        What else is true at the bench, without a full stop; an empty text where the rule is all.
     watch
         A cell that shows it, as links write it; an empty text where none does.
-    caveat
-        What else is true at the bench.
+    drawn
+        What is drawn instead, where no cell shows it.
     """
 
     number: int
     topic: str
     wrong: str
     right: str
+    bench: str
     watch: str
-    caveat: str
+    drawn: DrawnStep | None
 
 
 @cache
@@ -40,12 +59,20 @@ def misconceptions() -> tuple[Misconception, ...]:
 
     Examples
     --------
-    >>> len(misconceptions()), misconceptions()[5].right
-    (30, 'Cations go to the cathode.')
+    >>> len(misconceptions()), misconceptions()[8].right
+    (30, 'A cation has fewer electrons than protons.')
+    >>> misconceptions()[13].drawn.species[:3]
+    ('Pb2+', 'Br-', 'Br-')
     """
     return tuple(
         Misconception(
-            int(row["number"]), row["topic"], row.text, row["truth"], row["watch"], row.caveat
+            int(row["number"]),
+            row["topic"],
+            row.text,
+            row["truth"],
+            row["bench"],
+            row["watch"],
+            DrawnStep(tuple(row["drawn"].split()), row["caption"]) if row["drawn"] else None,
         )
         for row in data.rows("misconceptions")
     )
@@ -56,9 +83,8 @@ def correction(number: int) -> str:
 
     Examples
     --------
-    >>> correction(12).endswith("The bench plates some iron all the same.")
+    >>> correction(12).endswith("At the bench some iron is plated all the same.")
     True
     """
     found = misconceptions()[number - 1]
-    aside = "" if found.caveat.startswith("Reported") else f" {found.caveat}."
-    return f"{found.right}{aside}"
+    return f"{found.right} {found.bench}." if found.bench else found.right

@@ -1,291 +1,301 @@
-"""Makers of questions with a number for an answer: charge, mass, volume, time, current, ratio, yield."""
+"""Makers of calculations: the quantities and the words are drawn with dice."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import molar_mass_g_mol, species_name
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.gases import gas_volume_cm3
-from fizzplate.lesson.marking import NearMiss, Question
-from fizzplate.lesson.working import electrons_for, forwards
+from fizzplate.lesson import gas_questions as gases
+from fizzplate.lesson import ion_questions as ions
+from fizzplate.lesson import number_questions as build
+from fizzplate.lesson.number_draws import (
+    drawn_flow,
+    drawn_passed,
+    found,
+    rounded,
+    settled,
+    without_side_reactions,
+)
+from fizzplate.lesson.number_givens import Coulombs, Flow, Lasting
+from fizzplate.lesson.number_goals import GOALS
+from fizzplate.lesson.number_pairs import CHLORIDE_SPLIT, IN_SERIES, MELTS, WATER_SPLIT, WITH_METAL
+from fizzplate.lesson.number_phrases import (
+    AMOUNTS_MOL,
+    BOTH_ASKS,
+    CHARGE_ASKS,
+    CHARGE_CURRENT_ASKS,
+    CHARGE_TIME_ASKS,
+    CURRENT_ASKS,
+    FARADAY_ASKS,
+    FARADAY_SAYS,
+    GAS_FOUND,
+    GAS_YIELDS,
+    LIQUIDS,
+    MASS_ASKS,
+    MEASURED,
+    MEASURED_WELL,
+    METAL_FOUND,
+    METAL_YIELDS,
+    MOLE_ASKS,
+    RATIO_ASKS,
+    ROOM_ASKS,
+    ROOM_C,
+    ROOM_KPA,
+    SERIES_ASKS,
+    SERIES_SAYS,
+    TIME_ASKS,
+    TWO_STEP_SIZES,
+    UNKNOWN_ASKS,
+    UNKNOWN_SAYS,
+    VOLUME_ASKS,
+    VOLUMES_CM3,
+)
+from fizzplate.lesson.number_products import (
+    BATH_A,
+    BATH_TIMES,
+    CALCIUM,
+    CHROMIUM,
+    CLASS_A,
+    COPPER,
+    LEAD,
+    MAGNESIUM,
+    NICKEL,
+    POTASSIUM,
+    SILVER,
+    SODIUM,
+    ZINC,
+)
+from fizzplate.lesson.number_scenes import CHARGES, DEPOSITS, GASES
+from fizzplate.lesson.number_ways import ROOM, Wanted
+from fizzplate.lesson.part_makers import efficiency, in_parts, melt_mass, plating_time
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice
+    from fizzplate.lesson.number_scenes import Scene
+    from fizzplate.lesson.question import Question
 
-METALS = ("Cu", "Ag", "Zn", "Pb", "Ni")
-GASES_ASKED = ("H2", "O2", "Cl2")
-CURRENTS_A = (0.15, 0.20, 0.25, 0.30, 0.40, 0.45, 0.50, 0.60, 0.75, 0.80)
-MINUTES = (5, 8, 10, 12, 15, 20, 25, 30, 40, 45)
-DAY_CM3 = 24_000.0  # a mole of gas at room temperature, as schools take it
-GIVEN = "Use 96 500 C/mol."
-NO_SECONDS = "The minutes were not turned into seconds."
+__all__ = [
+    "charge",
+    "charge_number",
+    "current_needed",
+    "efficiency",
+    "faraday_found",
+    "gas_at_room",
+    "in_parts",
+    "mass",
+    "melt_mass",
+    "mole_ratio",
+    "percentage_yield",
+    "plating_time",
+    "ratio",
+    "time_needed",
+    "two_steps",
+    "volume",
+]
 
-
-def _number(
-    maker: str,
-    text: str,
-    value: float,
-    unit: str,
-    why: str,
-    *,
-    level: int = 14,
-    marks: int = 2,
-    near: tuple[NearMiss, ...] = (),
-    topic: str = "quantities",
-) -> Question:
-    digits = f"{value:#.3g}".rstrip(".")
-    shown = digits if "e" not in digits else f"{float(digits):.0f}"
-    distinct = tuple(miss for miss in near if abs(miss.value - value) > 0.03 * abs(value))
-    return Question(
-        maker,
-        topic,
-        level,
-        text,
-        "number",
-        marks,
-        f"{shown} {unit}",
-        why,
-        value=value,
-        unit=unit,
-        tolerance=0.012,
-        near_misses=distinct,
-    )
-
-
-def _each(metal: str, electrons: int) -> str:
-    return f"Each {species_name(metal)} ion takes {electrons} electrons."
-
-
-def _drawn(dice: Dice) -> tuple[float, int, float]:
-    current, minutes = dice.one_of(CURRENTS_A), dice.one_of(MINUTES)
-    return current, minutes, current * 60 * minutes
+MOLTEN = (SODIUM, POTASSIUM, MAGNESIUM, CALCIUM, LEAD)
+DISSOLVED = (SILVER, COPPER, NICKEL, ZINC, LEAD, CHROMIUM, CHROMIUM, CHROMIUM)
 
 
 def charge(dice: Dice) -> Question:
-    """Ask for a charge."""
-    current, minutes, passed = _drawn(dice)
-    return _number(
-        "charge",
-        f"A current of {current:.2f} A flows for {minutes} minutes. How much charge passes, in C?",
-        passed,
-        "C",
-        f"Q = I × t = {current:.2f} A × {60 * minutes} s = {passed:.0f} C.",
-        near=(NearMiss(current * minutes, 1, NO_SECONDS),),
-    )
+    """Ask for a charge, or for the time or the current that brings it."""
+
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of(CHARGES)
+        flow, form = drawn_flow(dice, scene), dice.number(4)
+        coulombs, words = flow.charge_C, {"says": scene.says, "watch": scene.watch}
+        if form == 0:
+            asks = dice.one_of(CHARGE_TIME_ASKS)
+            return build.time_for_charge(coulombs, flow.current_A, asks=asks, **words)
+        if form == 1 and flow.unit != "s":
+            asks = dice.one_of(CHARGE_CURRENT_ASKS)
+            return build.current_for_charge(coulombs, flow.lasting, asks=asks, **words)
+        return build.charge(flow, asks=dice.one_of(CHARGE_ASKS), **words)
+
+    return settled(dice, draw)
+
+
+def _made(dice: Dice, scenes: tuple[Scene, ...], asks: tuple[str, ...]) -> Question:
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of(scenes)
+        passed, made = drawn_passed(dice, scene), dice.one_of(scene.made)
+        return build.made_by_charge(
+            passed,
+            made,
+            scene.unit,
+            says=without_side_reactions(dice, scene.says, beside=scene.beside),
+            asks=dice.one_of(scene.asks or asks),
+            watch=scene.watch,
+        )
+
+    return settled(dice, draw)
 
 
 def mass(dice: Dice) -> Question:
     """Ask for the mass of a metal."""
-    metal = dice.one_of(METALS)
-    current, minutes, passed = _drawn(dice)
-    electrons, molar = electrons_for(metal), molar_mass_g_mol(metal)
-    value = passed / (electrons * FARADAY_C_MOL) * molar
-    near = [NearMiss(value / 60, 3, NO_SECONDS)]
-    if electrons > 1:
-        near.append(
-            NearMiss(
-                value * electrons, 3, f"Each {species_name(metal)} ion takes {electrons} electrons."
-            )
-        )
-    near.append(NearMiss(value / molar, 3, "That is the amount in moles, not yet the mass."))
-    return _number(
-        "mass",
-        f"{current:.2f} A flow for {minutes} minutes through a solution of a {species_name(metal)} salt. "
-        "What mass of "
-        f"{species_name(metal)} (M = {molar:.1f} g/mol) is deposited, in g? {GIVEN}",
-        value,
-        "g",
-        " ".join(f"{step}." for step in forwards(metal, current, minutes)),
-        level=16,
-        marks=4,
-        near=tuple(near),
-    )
+    return _made(dice, DEPOSITS, MASS_ASKS)
 
 
 def volume(dice: Dice) -> Question:
     """Ask for the volume of a gas."""
-    gas = dice.one_of(GASES_ASKED)
-    current, minutes, passed = _drawn(dice)
-    electrons = electrons_for(gas)
-    value = passed / (electrons * FARADAY_C_MOL) * DAY_CM3
-    return _number(
-        "gas volume",
-        f"{current:.2f} A flow for {minutes} minutes. What volume of {species_name(gas)} forms, in cm³, "
-        "if a mole takes "
-        f"24 000 cm³? {GIVEN}",
-        value,
-        "cm³",
-        f"{passed:.0f} C ÷ 96 500 C/mol ÷ {electrons} × 24 000 cm³/mol = {value:.3g} cm³.",
-        level=16,
-        marks=4,
-        near=(
-            NearMiss(value / 60, 3, NO_SECONDS),
-            NearMiss(value * electrons, 3, f"Each molecule needs {electrons} electrons."),
-        ),
-    )
+    return _made(dice, GASES, VOLUME_ASKS)
 
 
 def time_needed(dice: Dice) -> Question:
     """Ask how long a current needs."""
-    metal = dice.one_of(METALS)
-    current = dice.one_of(CURRENTS_A)
-    milligrams = dice.one_of((50, 80, 100, 120, 150, 200, 250))
-    electrons, molar = electrons_for(metal), molar_mass_g_mol(metal)
-    seconds = milligrams / 1000 / molar * electrons * FARADAY_C_MOL / current
-    return _number(
-        "time",
-        f"How long must {current:.2f} A flow to deposit {milligrams} mg of {species_name(metal)} "
-        f"(M = {molar:.1f} g/mol), in minutes? {GIVEN}",
-        seconds / 60,
-        "min",
-        f"n = m ÷ M; Q = n × {electrons} × 96 500 C/mol; t = Q ÷ I = {seconds:.0f} s = "
-        f"{seconds / 60:.3g} min.",
-        level=16,
-        marks=4,
-        near=(
-            NearMiss(seconds, 3, "That is the time in seconds."),
-            NearMiss(seconds / 60 / electrons, 3, f"Each ion takes {electrons} electrons."),
-        ),
-    )
+
+    def draw(dice: Dice) -> Question:
+        goal = dice.one_of(GOALS)
+        wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
+        current_A, asks = dice.one_of(goal.currents_A), dice.one_of(TIME_ASKS)
+        says = without_side_reactions(dice, goal.says, beside=goal.beside)
+        return build.time_needed(wanted, current_A, says=says, asks=asks, watch=goal.watch)
+
+    return settled(dice, draw)
 
 
 def current_needed(dice: Dice) -> Question:
     """Ask which current a time needs."""
-    metal, minutes = dice.one_of(METALS), dice.one_of(MINUTES)
-    milligrams = dice.one_of((80, 100, 150, 200, 300))
-    electrons, molar = electrons_for(metal), molar_mass_g_mol(metal)
-    amperes = milligrams / 1000 / molar * electrons * FARADAY_C_MOL / (60 * minutes)
-    return _number(
-        "current",
-        f"Which steady current deposits {milligrams} mg of {species_name(metal)} (M = {molar:.1f} g/mol) "
-        f"in {minutes} "
-        f"minutes, in A? {GIVEN}",
-        amperes,
-        "A",
-        f"Q = {milligrams / 1000:g} g ÷ {molar:.1f} g/mol × {electrons} × 96 500 C/mol; I = Q ÷ "
-        f"{60 * minutes} s = "
-        f"{amperes:.3g} A.",
-        level=16,
-        marks=4,
-        near=(
-            NearMiss(amperes * 60, 3, NO_SECONDS),
-            NearMiss(amperes / electrons, 3, f"Each ion takes {electrons} electrons."),
-        ),
-    )
+
+    def draw(dice: Dice) -> Question:
+        goal = dice.one_of(GOALS)
+        wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
+        lasting, asks = Lasting(*dice.one_of(goal.times)), dice.one_of(CURRENT_ASKS)
+        says = without_side_reactions(dice, goal.says, beside=goal.beside)
+        return build.current_needed(wanted, lasting, says=says, asks=asks, watch=goal.watch)
+
+    return settled(dice, draw)
 
 
 def ratio(dice: Dice) -> Question:
-    """Ask for the other gas of water."""
-    hydrogen = dice.one_of((8.0, 12.0, 18.0, 24.0, 30.0, 36.0, 44.0))
-    backwards = dice.number(2) == 0
-    given, asked = ("oxygen", "hydrogen") if backwards else ("hydrogen", "oxygen")
-    first = hydrogen / 2 if backwards else hydrogen
-    value = hydrogen if backwards else hydrogen / 2
-    wrong = first / 2 if backwards else first * 2
-    return _number(
-        "ratio",
-        f"Sodium sulfate solution is electrolysed with inert electrodes. {first:g} cm³ of {given} are "
-        "made. How much "
-        f"{asked}, in cm³, at the same temperature and pressure?",
-        value,
-        "cm³",
-        "Two volumes of hydrogen form for one of oxygen: 4 electrons make 2 H₂ or 1 O₂.",
-        near=(
-            NearMiss(wrong, 0, "The ratio is the other way round: hydrogen is the larger volume."),
-            NearMiss(first, 0, "The volumes are not equal."),
-        ),
-    )
+    """Ask for the gas at the other electrode, or for its part of both gases."""
+    pair = dice.one_of((*WATER_SPLIT, *WATER_SPLIT, *CHLORIDE_SPLIT))
+    given, asked = dice.shuffled((pair.cathode, pair.anode))
+    size = dice.one_of(VOLUMES_CM3)
+    if pair in WATER_SPLIT and dice.number(4) == 0:
+        total, asks = 1.5 * size, dice.one_of(BOTH_ASKS)
+        return gases.share_of_both(asked, given, total, says=pair.says, asks=asks, watch=pair.watch)
+    asks = dice.one_of(RATIO_ASKS)
+    return gases.ratio(given, size, asked, says=pair.says, asks=asks, watch=pair.watch)
 
 
 def percentage_yield(dice: Dice) -> Question:
     """Ask for a percentage yield."""
-    current, minutes, passed = _drawn(dice)
-    part = dice.one_of((78, 82, 85, 88, 91, 94, 96))
-    expected = passed / (2 * FARADAY_C_MOL) * molar_mass_g_mol("Cu")
-    measured = round(1000 * expected * part / 100)
-    value = 100 * measured / (1000 * expected)
-    return _number(
-        "yield",
-        f"{current:.2f} A flow for {minutes} minutes through copper(II) sulfate solution; the cathode "
-        f"gains {measured} mg. "
-        f"What is the percentage yield of copper (M = 63.5 g/mol)? {GIVEN}",
-        value,
-        "%",
-        f"Expected: {1000 * expected:.4g} mg; {measured} over that × 100 = {value:.3g} %.",
-        level=16,
-        marks=4,
-        near=(
-            NearMiss(value / 2, 3, "Each copper ion takes 2 electrons."),
-            NearMiss(1e4 / value, 3, "Divide what was measured by what was expected."),
-        ),
-    )
+
+    def draw(dice: Dice) -> Question:
+        gas = dice.number(3) == 0
+        scene = dice.one_of([s for s in (GASES if gas else DEPOSITS) if not s.asks])
+        passed, made = drawn_passed(dice, scene, short=True), dice.one_of(scene.made)
+        moles = passed.charge_C * made.per_charge_mol
+        if gas:
+            unit, full = scene.unit, moles * ROOM[scene.unit]
+        else:
+            grams = moles * made.molar_g_mol
+            unit, full = ("mg", 1000 * grams) if grams < 1 else ("g", grams)
+        measured = Wanted(
+            made, found(dice, full, GAS_YIELDS if gas else METAL_YIELDS), unit, figures=3
+        )
+        asks = dice.one_of(GAS_FOUND if gas else METAL_FOUND)
+        return build.percentage_yield(
+            passed, measured, says=scene.says, asks=asks, watch=scene.watch
+        )
+
+    return settled(dice, draw)
 
 
 def two_steps(dice: Dice) -> Question:
-    """Ask for a mass from the gas at the other electrode."""
-    gas_cm3 = dice.one_of((12.0, 18.0, 24.0, 30.0, 36.0, 48.0))
-    moles = gas_cm3 / DAY_CM3
-    value = moles * 2 * molar_mass_g_mol("Cu")
-    return _number(
-        "two steps",
-        f"Copper(II) sulfate solution is electrolysed with inert electrodes. {gas_cm3:g} cm³ of oxygen "
-        "form at the anode "
-        "(a mole takes 24 000 cm³). What mass of copper (M = 63.5 g/mol) forms at the cathode, in g?",
-        value,
-        "g",
-        f"n(O₂) = {gas_cm3:g} ÷ 24 000 mol; 4 electrons make 1 O₂ or 2 Cu: n(Cu) = 2 × n(O₂); m = "
-        f"{value:.3g} g.",
-        level=16,
-        marks=4,
-        near=(
-            NearMiss(value / 2, 2, "For every molecule of oxygen two atoms of copper form."),
-            NearMiss(
-                value / 4,
-                2,
-                "Both electrodes pass the same electrons: 4 for O₂, 2 for Cu.",
-            ),
-        ),
-    )
+    """Ask for what forms at the other electrode, or in another cell with the same current."""
+
+    def draw(dice: Dice) -> Question:
+        if dice.number(2):
+            return _in_series(dice)
+        pair = dice.one_of(WITH_METAL)
+        backwards = dice.number(2) == 0
+        given, asked = (pair.cathode, pair.anode) if backwards else (pair.anode, pair.cathode)
+        known, unit = ("mg", "cm³") if backwards else ("cm³", "g")
+        says = f"{pair.says} {{amount}} of {{name}} forms at the {given.electrode}."
+        kind = "volume" if backwards else "mass"
+        asks = f"What {kind} of {{asked}}, in {{unit}}, forms at the {asked.electrode}?"
+        wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
+        return build.two_steps(wanted, asked, unit, says=says, asks=asks, watch=pair.watch)
+
+    return settled(dice, draw)
+
+
+def _in_series(dice: Dice) -> Question:
+    (liquid, given), (other, asked) = dice.some(IN_SERIES, 2)
+    known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if asked.is_gas else ("mg", "g")
+    begins = dice.one_of(SERIES_SAYS).format(first=liquid, second=other)
+    if {given, asked} & {NICKEL, ZINC, CHROMIUM}:
+        begins += " Suppose that no hydrogen forms in a plating bath."
+    says = f"{begins} {{amount}} of {{name}} forms at the first cathode."
+    asks = dice.one_of(SERIES_ASKS).replace("{kind}", "volume" if unit in ROOM else "mass")
+    wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
+    return build.two_steps(wanted, asked, unit, says=says, asks=asks)
 
 
 def faraday_found(dice: Dice) -> Question:
     """Ask for the Faraday constant from a class's numbers."""
-    coulombs = dice.one_of((240, 300, 360, 450, 480, 600))
-    off = dice.one_of((0.97, 0.98, 1.02, 1.03))
-    grams = round(coulombs / (2 * FARADAY_C_MOL) * molar_mass_g_mol("Cu") * off, 4)
-    value = coulombs * molar_mass_g_mol("Cu") / (2 * grams)
-    return _number(
-        "Faraday constant",
-        f"{coulombs} C deposit {grams:.4f} g of copper (M = 63.5 g/mol) from a copper(II) solution. "
-        "Which value of the "
-        "Faraday constant follows, in C/mol?",
-        value,
-        "C/mol",
-        f"F = Q × M ÷ (2 × m) = {value:.0f} C/mol.",
-        level=16,
-        marks=3,
-        near=(NearMiss(2 * value, 2, "Each copper ion takes 2 electrons."),),
-    )
+
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of([s for s in DEPOSITS if s.watch in LIQUIDS])
+        made, liquid = scene.made[0], LIQUIDS[scene.watch]
+        passed = drawn_passed(dice, scene, short=True)
+        grams = passed.charge_C * made.per_charge_mol * made.molar_g_mol
+        measured = Wanted(made, found(dice, grams, MEASURED), "g", figures=3)
+        says = dice.one_of(FARADAY_SAYS).replace("{liquid}", liquid)
+        asks = dice.one_of(FARADAY_ASKS)
+        return ions.faraday_found(passed, measured, says=says, asks=asks, watch=scene.watch)
+
+    return settled(dice, draw)
 
 
 def gas_at_room(dice: Dice) -> Question:
-    """Ask for a gas volume by the ideal gas at a room's temperature."""
-    celsius = dice.one_of((15, 18, 20, 22, 25))
-    millimoles = dice.one_of((0.20, 0.30, 0.40, 0.50, 0.60))
-    value = float(gas_volume_cm3(millimoles / 1000, temperature_C=celsius))
-    return _number(
-        "gas at room temperature",
-        f"{millimoles:.2f} mmol of hydrogen form. Which volume is that at {celsius} °C and 101.3 kPa, "
-        "dry, in cm³? Use "
-        "R = 8.314 J/(mol K).",
-        value,
-        "cm³",
-        f"V = n R T ÷ p with T = {celsius + 273} K: {value:.3g} cm³.",
-        level=16,
-        marks=3,
-        near=(
-            NearMiss(value * celsius / (celsius + 273.15), 1, "The temperature must be in kelvin."),
-            NearMiss(value / 1000, 2, "Millimoles were not turned into moles."),
-        ),
-    )
+    """Ask for a gas volume by the ideal gas at a room's temperature and pressure."""
+
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of([s for s in GASES if s.unit == "cm³"])
+        return gases.gas_at_room(
+            Coulombs(rounded(drawn_flow(dice, scene).charge_C, 2)),
+            dice.one_of(scene.made),
+            dice.one_of(ROOM_C),
+            dice.one_of(ROOM_KPA),
+            says=scene.says,
+            asks=dice.one_of(ROOM_ASKS),
+            watch=scene.watch,
+        )
+
+    return settled(dice, draw)
+
+
+def mole_ratio(dice: Dice) -> Question:
+    """Ask for moles at one electrode from those at the other."""
+
+    def draw(dice: Dice) -> Question:
+        if dice.number(2):
+            melt = dice.one_of(MELTS)
+            begins, cathode, anode, watch = melt.begins, melt.metal, melt.other, ""
+        else:
+            pair = dice.one_of((*WITH_METAL, *WATER_SPLIT, *CHLORIDE_SPLIT))
+            begins, cathode, anode, watch = pair.says, pair.cathode, pair.anode, pair.watch
+        if cathode.electrons == anode.electrons:
+            return draw(dice)  # equal amounts leave nothing to work out
+        given, asked = dice.shuffled((cathode, anode))
+        says = f"{begins} {{moles}} of {{given}} forms at the {given.electrode}."
+        moles, asks = dice.one_of(AMOUNTS_MOL), dice.one_of(MOLE_ASKS)
+        return ions.mole_ratio(given, moles, asked, says=says, asks=asks, watch=watch)
+
+    return settled(dice, draw)
+
+
+def charge_number(dice: Dice) -> Question:
+    """Ask how many charges the ions of an unknown metal carry."""
+
+    def draw(dice: Dice) -> Question:
+        says = dice.one_of(UNKNOWN_SAYS)
+        made = dice.one_of(MOLTEN if "molten" in says else DISSOLVED)
+        flow = Flow(dice.one_of((*CLASS_A, *BATH_A)), *dice.one_of(BATH_TIMES))
+        grams = flow.charge_C * made.per_charge_mol * made.molar_g_mol
+        measured = Wanted(made, found(dice, grams, MEASURED_WELL), "g", figures=3)
+        return ions.charge_number(flow, measured, says=says, asks=dice.one_of(UNKNOWN_ASKS))
+
+    return settled(dice, draw)

@@ -2,67 +2,36 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.checks import InputError, choice, number
-from fizzplate.lesson import discharge_makers as products
-from fizzplate.lesson import equation_makers as equations
-from fizzplate.lesson import number_makers as numbers
-from fizzplate.lesson import reason_makers as reasons
 from fizzplate.lesson.dice import Dice
+from fizzplate.lesson.electrode_names import in_board_names
+from fizzplate.lesson.question_makers import MAKERS, TOPICS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
-    from fizzplate.lesson.marking import Question
+    from fizzplate.lesson.question import Question
+    from fizzplate.lesson.wording import Wording
 
-    Maker = Callable[[Dice], Question]
+__all__ = ["LEVELS", "MAKERS", "MOST", "TOPICS", "another", "questions"]
 
 LEVELS = (14, 16)
 MOST = 100
-TRIES = 40  # for a question that has not been asked in the set
-
-#: every maker with its topic, and the level from which it is asked
-MAKERS: dict[str, tuple[Maker, str, int]] = {
-    "definition": (products.definition, "words", 14),
-    "ions present": (products.ions_present, "ions", 14),
-    "which way": (products.which_way, "drift", 14),
-    "product at the cathode": (products.cathode_product, "products", 14),
-    "product at the anode": (products.anode_product, "products", 14),
-    "active anode": (products.active_anode, "products", 14),
-    "melt": (products.melt_products, "melts", 14),
-    "mixture": (products.mixture, "products", 16),
-    "dilute": (products.dilute, "products", 16),
-    "observation": (products.observation, "observations", 14),
-    "gas test": (products.gas_test, "tests", 14),
-    "half-equation": (equations.write_half, "half-equations", 14),
-    "correct a half-equation": (equations.correct_half, "half-equations", 14),
-    "overall equation": (equations.write_overall, "half-equations", 16),
-    "why alkaline": (reasons.why_alkaline, "what is left", 14),
-    "blue": (reasons.why_blue_stays, "what is left", 14),
-    "solid": (reasons.solid_conducts, "melts", 14),
-    "charge": (numbers.charge, "quantities", 14),
-    "mass": (numbers.mass, "quantities", 16),
-    "gas volume": (numbers.volume, "quantities", 16),
-    "time": (numbers.time_needed, "quantities", 16),
-    "current": (numbers.current_needed, "quantities", 16),
-    "ratio": (numbers.ratio, "quantities", 14),
-    "yield": (numbers.percentage_yield, "quantities", 16),
-    "two steps": (numbers.two_steps, "quantities", 16),
-    "Faraday constant": (numbers.faraday_found, "quantities", 16),
-    "gas at room temperature": (numbers.gas_at_room, "quantities", 16),
-    "unfamiliar data": (products.unfamiliar, "products", 16),
-    "find the mistake": (reasons.find_mistake, "ideas", 16),
-    "true statement": (reasons.true_statement, "ideas", 14),
-    "carbon or copper": (reasons.carbon_or_copper, "products", 16),
-    "application": (reasons.plating, "applications", 16),
-    "plan": (reasons.plan, "practical work", 16),
-}
-TOPICS = tuple(dict.fromkeys(topic for _, topic, _ in MAKERS.values()))
+TRIES = 12  # rounds through the makers in search of a question that has not been asked
+OTHERS = 20  # draws of one maker in search of a question that differs
 
 
 def questions(
-    *, seed: int, count: int = 10, topics: Sequence[str] = (), level: int = 16
+    *,
+    seed: int,
+    count: int = 10,
+    topics: Sequence[str] = (),
+    level: int = 16,
+    strict: bool = False,
+    wording: Wording | None = None,
 ) -> list[Question]:
     """Make a set of questions.
 
@@ -76,6 +45,10 @@ def questions(
         Names in :data:`TOPICS`; all of them, if none is given.
     level
         14 (14 to 16 years) or 16 (16 to 18).
+    strict
+        Whether a missing unit, or more figures than the data allow, cost a mark.
+    wording
+        The board's: half-equations, the names of the electrodes, what counts as dilute.
 
     Raises
     ------
@@ -84,8 +57,8 @@ def questions(
 
     Examples
     --------
-    >>> [asked.maker for asked in questions(seed=3, count=3, topics=["products"], level=14)]
-    ['product at the anode', 'active anode', 'product at the cathode']
+    >>> [asked.topic for asked in questions(seed=3, count=4, topics=["ions", "tests"], level=14)]
+    ['ions', 'ions', 'tests', 'tests']
     """
     number("seed", seed, unit="", at_least=0)
     number("count", count, unit="questions", at_least=1, at_most=MOST)
@@ -94,30 +67,85 @@ def questions(
     for topic in topics:
         choice("topics", topic, TOPICS)
     wanted = [
-        maker
-        for maker, topic, from_level in MAKERS.values()
+        name
+        for name, (_, topic, from_level) in MAKERS.items()
         if from_level <= level and (not topics or topic in topics)
     ]
     if not wanted:
         raise InputError(
             "topics", ", ".join(topics), f"topics that have questions at level {level}"
         )
-    dice = Dice(seed)
+    dice = Dice(seed, wording)
     made: list[Question] = []
-    known: set[str] = set()
-    queue: list[Maker] = []
-    for _ in range(TRIES * count):
-        if len(made) == count:
-            break
-        queue = queue or dice.shuffled(wanted)
-        asked = queue.pop()(dice.fork())
-        if asked.text not in known or (asked.kind == "choice" and _same_stem(asked, made)):
-            known.add(asked.text)
-            made.append(asked)
+    # once nothing new is found, the same answer may come again with another question
+    for alike in (_same, _same_text):
+        for _ in range(TRIES):
+            for name in dice.shuffled(wanted):
+                if len(made) == count:
+                    return made
+                asked = _made(name, dice.fork(), strict=strict)
+                if not any(alike(asked, each) for each in made):
+                    made.append(asked)
     return made
 
 
-def _same_stem(asked: Question, made: list[Question]) -> bool:
-    """Whether a question with a general stem has options that were not asked yet."""
-    general = asked.maker in {"true statement", "find the mistake"}
-    return general and all(asked.answer != each.answer for each in made)
+def another(
+    maker: str,
+    seed: int,
+    *,
+    unlike: str = "",
+    strict: bool = False,
+    wording: Wording | None = None,
+) -> Question:
+    """Make another question like one: by the same maker.
+
+    Parameters
+    ----------
+    maker
+        A name in :data:`MAKERS`, as ``Question.maker`` holds it.
+    seed
+        The same seed gives the same question everywhere.
+    unlike
+        The text of the question that it should differ from, where the maker knows another.
+    strict, wording
+        As for a set.
+
+    Raises
+    ------
+    InputError
+        If there is no such maker.
+
+    Examples
+    --------
+    >>> another("gas test", 5).maker
+    'gas test'
+    """
+    choice("maker", maker, MAKERS)
+    number("seed", seed, unit="", at_least=0)
+    dice = Dice(seed, wording)
+    found = _made(maker, dice.fork(), strict=strict)
+    for _ in range(OTHERS):
+        if found.text != unlike:
+            break
+        found = _made(maker, dice.fork(), strict=strict)
+    return found
+
+
+def _made(name: str, dice: Dice, *, strict: bool) -> Question:
+    """Make a question in the board's words."""
+    asked = in_board_names(MAKERS[name][0](dice), dice.wording)
+    return replace(asked, strict=strict)
+
+
+def _same(asked: Question, other: Question) -> bool:
+    """Whether two questions come to the same, whatever their words."""
+    if asked.text == other.text:
+        return True
+    # of a list the answer is only the numbers of its points
+    alike = asked.why == other.why if asked.kind == "list" else asked.answer == other.answer
+    return asked.maker == other.maker and alike and asked.chart == other.chart
+
+
+def _same_text(asked: Question, other: Question) -> bool:
+    """Whether two questions are the same but for the order of their options."""
+    return asked.text == other.text and asked.answer == other.answer

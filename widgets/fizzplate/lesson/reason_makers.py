@@ -1,215 +1,180 @@
-"""Makers of questions that ask for reasons, statements and plans."""
+"""Makers of questions that ask for reasons and statements."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import (
-    pretty,
-    solutions,
-)
-from fizzplate.lesson.marking import Option, Point, Question
-from fizzplate.lesson.misconceptions import correction, misconceptions
-from fizzplate.lesson.question_parts import (
-    asked,
-    choice,
-    solution_name,
-)
+from fizzplate.chemistry import solutions
+from fizzplate.lesson.misconceptions import Misconception, correction, misconceptions
+from fizzplate.lesson.question import Point
+from fizzplate.lesson.question_parts import asked, choice, solution_name, written
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice
+    from fizzplate.lesson.question import Question
+    from fizzplate.lesson.question_parts import Wrong
 
-
-def why_alkaline(dice: Dice) -> Question:
-    """Ask why a halide solution turns alkaline."""
-    formula = dice.one_of(("NaCl", "KCl", "NaBr", "KI"))
-    cation = next(ion for ion in solutions()[formula].ions if ion.endswith("+"))
-    points = (
-        Point(
-            "hydrogen ions are discharged",
-            ("hydrogen ions are", "h+ ions are", "hydrogen is"),
-            (),
-        ),
-        Point("hydroxide ions are left", ("hydroxide", "oh-"), ()),
-    )
-    answer = (
-        f"Hydrogen ions are discharged at the cathode; hydroxide ions stay with {pretty(cation)}."
-    )
-    return Question(
-        "why alkaline",
-        "what is left",
-        14,
-        f"Why does {solution_name(formula)} turn alkaline when it is electrolysed?",
-        "text",
-        2,
-        answer,
-        answer,
-        points=points,
-        watch=formula,
-    )
-
-
-def why_blue_stays(dice: Dice) -> Question:
-    """Ask why the blue stays, or fades."""
-    stays = dice.number(2) == 0
-    material = "copper" if stays else "carbon"
-    right = (
-        "as many copper ions go into the solution as come out of it"
-        if stays
-        else "copper ions come out of the solution and none go in"
-    )
-    wrong = [
-        ("the current makes new copper ions out of the water", correction(1), 1),
-        ("sulfate gives the colour", "Copper ions give the blue.", 0),
-        (
-            "copper ions come out of the solution and none go in"
-            if stays
-            else "as many copper ions go into the solution as come out of it",
-            correction(17),
-            17,
-        ),
-    ]
-    verb = "stay" if stays else "fade"
-    text = (
-        f"Copper(II) sulfate solution is electrolysed with {material} electrodes. Why does its blue "
-        f"{verb}?"
-    )
-    rods = "CuSO4,anode=copper,cathode=copper" if stays else "CuSO4"
-    return asked(
-        "blue",
-        "what is left",
-        text,
-        choice(dice, right, wrong, f"It does so because {right}."),
-        watch=rods,
-    )
+SOLIDS = ("NaCl", "KI", "ZnCl2", "KBr", "CuCl2", "MgCl2", "CaCl2", "NaBr")
+#: what statements of a topic are about
+ABOUT = {
+    "ions": "ions and the liquid that they are in",
+    "current": "what carries the current",
+    "electrodes": "electrodes",
+    "electrons and amounts": "electrons and amounts",
+    "products": "products and what they depend on",
+}
 
 
 def solid_conducts(dice: Dice) -> Question:
-    """Ask why a solid salt does not conduct."""
-    name = dice.one_of(("sodium chloride", "lead(II) bromide", "zinc chloride", "potassium iodide"))
-    right = "its ions are held in the lattice and cannot move"
-    wrong = [
-        ("it has no ions until it is melted or dissolved", correction(1), 1),
-        ("its electrons are held in the bonds", correction(3), 3),
-        ("only metals conduct", "Melts and solutions of salts conduct too.", 0),
-    ]
-    text = f"Why does solid {name} not conduct?"
-    return asked("solid", "melts", text, choice(dice, right, wrong, f"In the solid {right}."))
+    """Ask why a solid salt does not conduct, or what lets it."""
+    name = solutions()[dice.one_of(SOLIDS)].name
+    if dice.number(2) == 0:
+        right = "its ions are held in the lattice and cannot move"
+        wrong: list[Wrong] = [
+            (
+                "it has no ions until it is melted or dissolved",
+                "The ions are there in the solid already; melting or dissolving only sets them free.",
+                1,
+            ),
+            ("its electrons are held in the bonds and cannot move", correction(3), 3),
+            (
+                "only its negative ions could move, and there are too few of them",
+                correction(19),
+                19,
+            ),
+            (
+                "it holds no water, and water is what conducts",
+                "Molten salts conduct too, and hold no water: the ions carry the current.",
+                14,
+            ),
+        ]
+        text = f"Why does solid {name} not conduct electricity?"
+        reason = f"In the solid {right}; they can when it is melted or dissolved."
+    else:
+        right = "its ions become free to move"
+        wrong = [
+            (
+                "it turns into ions, which it did not hold before",
+                "The ions are there in the solid already; they only become free to move.",
+                1,
+            ),
+            ("its electrons become free to move", correction(3), 3),
+            (
+                "its negative ions become free to move, and its positive ions stay in place",
+                correction(19),
+                19,
+            ),
+        ]
+        how = dice.one_of(("melted", "dissolved in water"))
+        text = f"What changes when solid {name} is {how}, so that it conducts electricity?"
+        reason = "The ions are there in the solid as well, but they are held in the lattice."
+    return asked("solid", "melts", text, choice(dice, right, wrong, reason))
 
 
-def carbon_or_copper(dice: Dice) -> Question:
-    """Ask what copper electrodes change."""
+def why_solid(dice: Dice) -> Question:
+    """Ask for the reason in words why a solid does not conduct and a melt or a solution does."""
+    formula = dice.one_of(SOLIDS)
+    molten = dice.number(2) == 0
+    name = solutions()[formula].name
+    other = f"molten {name}" if molten else solution_name(formula, dice.wording)
+    move = ("move", "mobile", "free ions", "flow")
     points = (
-        Point("with carbon oxygen forms at the anode", ("oxygen",), ()),
-        Point("with copper the anode dissolves", ("dissolve", "thinner", "wears", "smaller"), ()),
-        Point("with carbon the blue fades", ("fade", "paler", "lighter blue"), ()),
         Point(
-            "with copper the blue stays", ("stays", "does not change", "same blue", "unchanged"), ()
+            "in the solid the ions are held in place",
+            (
+                "held",
+                "fixed",
+                "cannot move",
+                "can't move",
+                "can not move",
+                "not move",
+                "unable to move",
+                "not free",
+                "locked",
+                "lattice",
+                "aren't free",
+                "not able to move",
+            ),
+            ("no ions in the solid", "electrons cannot", "electrons are held"),
+            ("solid",),
+        ),
+        Point(
+            "when molten or dissolved the ions can move",
+            (
+                "ions can move",
+                "ions are free",
+                "ions move",
+                "free to move",
+                "ions are able to move",
+                "mobile ions",
+                "ions are mobile",
+                "ions become mobile",
+                "they can move",
+                "they are free",
+                "they move",
+            ),
+            ("electrons are free", "electrons can move", "free electrons", "electrons move"),
+            move,
         ),
     )
     answer = (
-        "With carbon oxygen forms at the anode and the blue fades; with copper the anode dissolves and "
-        "the blue "
-        "stays."
+        "In the solid the ions are held in the lattice; when it is "
+        f"{'molten' if molten else 'dissolved'} the ions can move and carry the current."
     )
-    del dice
-    return Question(
-        "carbon or copper",
-        "products",
-        16,
-        "Copper(II) sulfate solution is electrolysed once with carbon and once with copper electrodes. "
-        "Compare what "
-        "happens at the anode and to the colour.",
-        "text",
-        4,
-        answer,
-        answer,
-        points=points,
-        watch="CuSO4;CuSO4,anode=copper,cathode=copper",
-    )
+    text = f"Explain why {other} conducts electricity, but solid {name} does not."
+    return written("why a solid does not conduct", "melts", text, answer, points)
 
 
-def plating(dice: Dice) -> Question:
-    """Ask how something is plated or purified."""
-    metal, formula = dice.one_of((("copper", "CuSO4"), ("silver", "AgNO3"), ("nickel", "NiSO4")))
-    purify = dice.number(2) == 0 and metal == "copper"
-    thing = "impure copper" if purify else "a spoon"
-    place = "anode" if purify else "cathode"
-    right = f"{thing} as {place}, {solutions()[formula].name} solution"
-    other = "cathode" if purify else "anode"
-    reason = (
-        "The impure copper dissolves and pure copper settles on the cathode."
-        if purify
-        else f"{metal.capitalize()} ions are discharged at the cathode, on the spoon."
-    )
-    wrong = [
-        (f"{thing} as {other}, {solutions()[formula].name} solution", reason, 6),
-        (
-            f"{thing} as {place}, sodium chloride solution",
-            "Ions of the metal must be in it.",
-            0,
-        ),
-        (f"{thing} as either, since the current flows both ways", correction(8), 8),
-    ]
-    text = "How is copper purified?" if purify else f"How is a spoon plated with {metal}?"
-    return asked("application", "applications", text, choice(dice, right, wrong, reason), level=16)
+def ideas_told(dice: Dice) -> list[Misconception]:
+    """Return the ideas that can be told with the board's names for the electrodes.
+
+    That a cathode is negative cannot be discussed where it is called the negative electrode.
+    """
+    by_sign = dice.wording.electrode_names == "negative"
+    return [each for each in misconceptions() if not (by_sign and each.number == 4)]
 
 
 def true_statement(dice: Dice) -> Question:
-    """Ask which of four statements is right: the wrong ones are what learners say."""
-    ideas = dice.some(misconceptions(), 4)
-    right = ideas[0]
-    wrong = [(each.wrong, correction(each.number), each.number) for each in ideas[1:]]
-    options = choice(dice, right.right, wrong, right.right)
-    return asked(
-        "true statement", right.topic, "Which statement is right?", options, watch=ideas[1].watch
+    """Ask which statement of a topic is right: the wrong ones are what learners say."""
+    ideas = ideas_told(dice)
+    topic = dice.one_of(list(ABOUT))
+    of_topic = dice.some((each for each in ideas if each.topic == topic), 4)
+    right = of_topic[0]
+    wrong: list[Wrong] = [
+        (each.wrong, correction(each.number), each.number) for each in of_topic[1:]
+    ]
+    text = dice.one_of(
+        (
+            f"Which of these statements about {ABOUT[topic]} is right?",
+            f"Four students talk about {ABOUT[topic]} in electrolysis. Who is right?",
+        )
     )
+    reason = f"It is right; the others are what learners often say. {right.bench}".strip()
+    options = choice(dice, right.right, wrong, f"{reason.removesuffix('.')}.")
+    return asked("true statement", "ideas", text, options, watch=right.watch)
 
 
-def find_mistake(dice: Dice) -> Question:
-    """Ask which sentence of a student's answer is wrong."""
-    wrong = dice.one_of(misconceptions())
-    sound = dice.some((each for each in misconceptions() if each.topic != wrong.topic), 3)
-    options = (
-        Option(wrong.wrong, right=True, reason=f"It is wrong: {correction(wrong.number)}"),
-        *(Option(each.right, right=False, reason="That sentence is right.") for each in sound),
+def false_statement(dice: Dice) -> Question:
+    """Ask which statement of a topic is wrong: it is what learners say."""
+    topic = dice.one_of(list(ABOUT))
+    of_topic = dice.some((each for each in ideas_told(dice) if each.topic == topic), 4)
+    mistake = of_topic[0]
+    wrong: list[Wrong] = [
+        (
+            each.right,
+            (
+                f"That statement is right. The wrong one is “{mistake.wrong}” In fact: "
+                f"{correction(mistake.number)}"
+            ),
+            mistake.number,
+        )
+        for each in of_topic[1:]
+    ]
+    text = dice.one_of(
+        (
+            f"Which of these statements about {ABOUT[topic]} is wrong?",
+            f"Three of these statements about {ABOUT[topic]} are right. Which one is not?",
+        )
     )
-    return asked(
-        "find the mistake",
-        wrong.topic,
-        "A student writes four sentences. Which one is wrong?",
-        tuple(dice.shuffled(options)),
-        level=16,
-        watch=wrong.watch,
-    )
-
-
-def plan(dice: Dice) -> Question:
-    """Ask for a plan, marked by the learner with a list."""
-    formula = dice.one_of(("CuSO4", "AgNO3"))
-    points = (
-        Point("weighs the dry electrodes before", ("weigh",), ()),
-        Point("names the circuit: d.c. supply, ammeter in series", ("ammeter",), ()),
-        Point("keeps the current steady, or reads it often", ("steady", "constant"), ()),
-        Point("notes the time in seconds", ("time",), ()),
-        Point("rinses, dries and weighs the electrodes again", ("dry", "dries"), ()),
-        Point(
-            "repeats with other times or currents and draws mass against charge",
-            ("repeat", "graph"),
-            (),
-        ),
-    )
-    answer = "; ".join(point.says for point in points)
-    return Question(
-        "plan",
-        "practical work",
-        16,
-        f"Plan how to find out how the mass of metal at the cathode depends on the charge, with "
-        f"{solution_name(formula)}. "
-        "Then tick what your plan holds.",
-        "list",
-        len(points),
-        " ".join(str(k) for k in range(1, len(points) + 1)),
-        answer,
-        points=points,
-    )
+    options = choice(dice, mistake.wrong, wrong, f"It is wrong. {correction(mistake.number)}")
+    return asked("wrong statement", "ideas", text, options, watch=mistake.watch)

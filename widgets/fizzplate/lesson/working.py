@@ -2,10 +2,26 @@
 
 from __future__ import annotations
 
-from fizzplate.chemistry import half_equation, molar_mass_g_mol, pretty, species_name
+from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, species_name
 from fizzplate.chemistry.checks import choice, number
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.gases import GASES, gas_volume_cm3
+from fizzplate.lesson.steps import (
+    EXACT_FARADAY,
+    Step,
+    charge_step,
+    current_step,
+    duration_step,
+    electrons_step,
+    exact,
+    mass_step,
+    moles_step,
+    needed_charge_step,
+    needed_step,
+    seconds_step,
+    share_step,
+    written,
+)
 
 SOURCES = {"Fe": "Fe2+", "H2": "H+", "O2": "OH-", "Cl2": "Cl-", "Br2": "Br-", "I2": "I-"}
 PRODUCTS = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe", "Al", "Na", "H2", "O2", "Cl2", "Br2", "I2")
@@ -23,6 +39,18 @@ def electrons_for(product: str) -> int:
     if product == "Al":
         return 3
     return half_equation(product, source=SOURCES.get(product)).electrons
+
+
+def particle_of(formula: str, name: str) -> str:
+    """Name one particle of a substance.
+
+    Examples
+    --------
+    >>> particle_of("Cu", "copper"), particle_of("Cl2", "chlorine")
+    ('atom of copper', 'molecule of chlorine')
+    """
+    atoms = sum(parse_formula(formula).elements.values())
+    return f"{'molecule' if atoms > 1 else 'atom'} of {name}"
 
 
 def forwards(
@@ -43,7 +71,7 @@ def forwards(
     Time in seconds: 20 min × 60 = 1200 s
     Charge: Q = I × t = 0.2 A × 1200 s = 240 C
     Moles of electrons: 240 C ÷ 96 485 C/mol = 0.00249 mol
-    Each copper (Cu) needs 2 electrons: 0.00249 mol ÷ 2 = 0.00124 mol
+    2 electrons pass for each atom of copper: 0.00249 mol ÷ 2 = 0.00124 mol
     Mass: 0.00124 mol × 63.5 g/mol = 0.0790 g
     """
     number("current_A", current_A, unit="A", above=0)
@@ -52,17 +80,15 @@ def forwards(
     seconds = 60 * minutes
     charge = current_A * seconds
     of_electrons = charge / FARADAY_C_MOL
-    moles = of_electrons / electrons
-    return [
-        f"Time in seconds: {_plain(minutes)} min × 60 = {_plain(seconds)} s",
-        f"Charge: Q = I × t = {_plain(current_A)} A × {_plain(seconds)} s = {_plain(charge)} C",
-        f"Moles of electrons: {_plain(charge)} C ÷ 96 485 C/mol = {_rounded(of_electrons, figures)} mol",
-        (
-            f"Each {_named(product)} needs {electrons} electron{'s' if electrons > 1 else ''}: "
-            f"{_rounded(of_electrons, figures)} mol ÷ {electrons} = {_rounded(moles, figures)} mol"
-        ),
-        _last_step(product, moles, temperature_C, pressure_kPa, figures),
-    ]
+    particle = particle_of(product, species_name(product))
+    steps = (
+        seconds_step(minutes, "min"),
+        charge_step(current_A, seconds),
+        electrons_step(exact(charge), of_electrons, EXACT_FARADAY),
+        share_step(particle, electrons, of_electrons, figures),
+        _last_step(product, of_electrons / electrons, temperature_C, pressure_kPa, figures),
+    )
+    return [step.says(figures) for step in steps]
 
 
 def backwards(
@@ -81,70 +107,38 @@ def backwards(
     'Time: t = Q ÷ I = 240 C ÷ 0.2 A = 1200 s = 20.0 min'
     """
     number("mass_g", mass_g, unit="g", above=0)
-    electrons = electrons_for(product)
+    electrons, name = electrons_for(product), species_name(product)
     molar = molar_mass_g_mol(product)
     moles = mass_g / molar
     charge = moles * electrons * FARADAY_C_MOL
     steps = [
-        f"Moles: {_plain(mass_g)} g ÷ {molar:.4g} g/mol = {_rounded(moles, figures)} mol",
-        (
-            f"Moles of electrons: {_rounded(moles, figures)} mol × {electrons} = "
-            f"{_rounded(moles * electrons, figures)} mol"
-        ),
-        f"Charge: {_rounded(moles * electrons, figures)} mol × 96 485 C/mol = {_rounded(charge, figures)} C",
+        moles_step(name, exact(mass_g), f"{molar:.4g}", moles),
+        needed_step(particle_of(product, name), electrons, moles, figures),
+        needed_charge_step(moles * electrons, charge, EXACT_FARADAY, figures),
     ]
     if current_A is not None:
         number("current_A", current_A, unit="A", above=0)
         seconds = charge / current_A
+        lasts = duration_step(written(charge, figures), current_A, seconds).says(figures)
         return [
-            *steps,
-            (
-                f"Time: t = Q ÷ I = {_rounded(charge, figures)} C ÷ {_plain(current_A)} A = "
-                f"{_rounded(seconds, figures)} s = {_rounded(seconds / 60, figures)} min"
-            ),
+            *(step.says(figures) for step in steps),
+            f"{lasts} = {written(seconds / 60, figures)} min",
         ]
-    wanted = number("minutes", minutes, unit="minutes", above=0)
-    return [
-        *steps,
-        (
-            f"Current: I = Q ÷ t = {_rounded(charge, figures)} C ÷ {_plain(60 * wanted)} s = "
-            f"{_rounded(charge / (60 * wanted), figures)} A"
-        ),
-    ]
+    wanted = 60 * number("minutes", minutes, unit="minutes", above=0)
+    steps.append(current_step(written(charge, figures), wanted, charge / wanted))
+    return [step.says(figures) for step in steps]
 
 
 def _last_step(
     product: str, moles: float, temperature_C: float, pressure_kPa: float, figures: int
-) -> str:
+) -> Step:
+    """Find the volume of a gas, or the mass of anything else."""
     if product in GASES:
         per_mole = float(
             gas_volume_cm3(1.0, temperature_C=temperature_C, pressure_kPa=pressure_kPa)
         )
-        return (
-            f"Volume: {_rounded(moles, figures)} mol × {per_mole:.0f} cm³/mol = "
-            f"{_rounded(moles * per_mole, figures)} cm³ ({temperature_C:g} °C, {pressure_kPa:g} kPa, dry)"
-        )
+        working = f"Volume: {written(moles, figures)} mol × {per_mole:.0f} cm³/mol"
+        room = f"cm³ ({temperature_C:g} °C, {pressure_kPa:g} kPa, dry)"
+        return Step(working, moles * per_mole, room)
     molar = molar_mass_g_mol(product)
-    return f"Mass: {_rounded(moles, figures)} mol × {molar:.3g} g/mol = {_rounded(moles * molar, figures)} g"
-
-
-def _named(product: str) -> str:
-    return f"{species_name(product)} ({pretty(product)})"
-
-
-def _plain(value: float) -> str:
-    return f"{value:.6g}"
-
-
-def _rounded(value: float, figures: int) -> str:
-    """Write a value to significant figures, zeros at the end kept, as schools do."""
-    if value == 0:
-        return "0"
-    text = f"{value:#.{figures}g}".rstrip(".")
-    return (
-        text
-        if "e" not in text
-        else f"{float(text):.0f}"
-        if abs(value) >= 1
-        else f"{value:.{figures - 1}e}"
-    )
+    return mass_step(moles, f"{molar:.3g}", moles * molar, figures)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any
 
+from fizzplate.lesson.electrode_names import by_sign
+
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording
 
 #: parts that are names for the page's own use, not words for its readers
 CODES = ("role", "goes", "key", "picture", "names", "species", "html", "svg")
-_ELECTRODE = re.compile(r"\b([Cc])athode\b|\b([Aa])node\b")
 
 
 def in_board_words(value: Any, wording: Wording) -> Any:
@@ -29,18 +30,12 @@ def in_board_words(value: Any, wording: Wording) -> Any:
 
 def _renamed(value: Any) -> Any:
     if isinstance(value, str):
-        return _ELECTRODE.sub(_by_sign, value)
+        return by_sign(value)
     if isinstance(value, dict):
         return {key: part if key in CODES else _renamed(part) for key, part in value.items()}
     if isinstance(value, (list, tuple)):
         return [_renamed(part) for part in value]
     return value
-
-
-def _by_sign(found: re.Match[str]) -> str:
-    sign = "negative" if found[1] else "positive"
-    capital = (found[1] or found[2]).isupper()
-    return f"{sign.capitalize() if capital else sign} electrode"
 
 
 def chart_in_board_words(svg: str, wording: Wording) -> str:

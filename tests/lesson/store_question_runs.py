@@ -1,0 +1,38 @@
+"""Make the table of runs that questions read charts from.
+
+    python tests/lesson/store_question_runs.py
+
+writes ``widgets/fizzplate/data/question_runs.csv``; ``test_stored_runs.py`` compares it with the engine.
+"""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import fizzplate.data
+from fizzplate.lesson.stored_runs import FIGURES, RECIPES
+
+HEAD = ("run", "quantity", "minutes", "value", "unit", "conditions", "status", "source", "caveat")
+
+
+def lines():
+    for name, recipe in RECIPES.items():
+        for quantity, values in recipe.work_out().items():
+            unit = quantity.rsplit(", ", 1)[1]
+            for minutes, value in zip(recipe.minutes, values, strict=True):
+                pedigree = (unit, recipe.cell, "computed", "project", "Of the model; not measured")
+                yield (name, quantity, minutes, f"{value:.{FIGURES}g}", *pedigree)
+
+
+def main():
+    path = Path(fizzplate.data.__file__).with_name("question_runs.csv")
+    with path.open("w", newline="", encoding="utf-8") as table:
+        writer = csv.writer(table, lineterminator="\n")
+        writer.writerow(HEAD)
+        writer.writerows(lines())
+    print(path.name, "written:", ", ".join(RECIPES))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,303 @@
+"""Calculations marked as an examiner would: near misses, errors carried forward, units and figures."""
+
+from __future__ import annotations
+
+import re
+import sys
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from fizzplate.lesson.number_givens import Coulombs, Flow, Lasting
+from fizzplate.lesson.number_products import COPPER, HYDROGEN, SILVER
+from fizzplate.lesson.number_questions import (
+    charge,
+    current_for_charge,
+    made_by_charge,
+    time_for_charge,
+)
+from fizzplate.lesson.part_questions import in_parts, plating_time
+from fizzplate.lesson.question import NearMiss, Part, Question
+from fizzplate.lesson.steps import written
+
+sys.path.insert(0, str(Path(__file__).parent))
+from number_cases import (
+    OF_SEVERAL,
+    every_maker,
+    lines_of,
+    made_by,
+    marks_before,
+    typed,
+)  # beside this file
+from number_reader import ELECTRONS
+
+WIDE = str.maketrans("0123456789.", "０１２３４５６７８９．")
+
+
+# near misses
+
+
+@every_maker
+def test_near_misses_lose_the_marks_of_their_steps_and_no_others(name):
+    seen = 0
+    for asked in made_by(name):
+        for k, part in enumerate(asked.parts):
+            for miss in part.near_misses:
+                answer = typed(asked, {k: f"{miss.value:.5g} {part.unit}"})
+                marked = asked.mark(answer)
+                assert marked.earned == asked.marks - len(miss.lost), (asked.text, answer)
+                lines = lines_of(asked, answer, k)
+                assert {j for j, line in enumerate(lines) if not line.earned} == set(miss.lost)
+                assert all(miss.reason in lines[j].reason for j in miss.lost)
+                assert miss.reason.endswith(".")
+                seen += 1
+    assert seen > 100
+
+
+@every_maker
+def test_near_misses_are_told_apart_from_the_answer_and_from_each_other(name):
+    for asked in made_by(name):
+        for part in asked.parts:
+            values = sorted([part.value, *(miss.value for miss in part.near_misses)])
+            for smaller, larger in pairwise(values):
+                # both bands of the tolerance end before they meet
+                assert smaller * (1 + part.tolerance) < larger * (1 - part.tolerance)
+
+
+@every_maker
+def test_slips_are_laid_at_the_step_where_they_happen(name):
+    for asked in made_by(name):
+        for part in asked.parts:
+            for miss in part.near_misses:
+                if len(miss.lost) > 1:
+                    continue
+                step = part.steps[miss.lost[0]]
+                if "were not turned into seconds" in miss.reason:
+                    assert step.startswith("Time in seconds")
+                if "were left out" in miss.reason or re.search(r"not \d\.$", miss.reason):
+                    assert "for each" in step
+                if "milliamperes" in miss.reason:
+                    assert step.startswith("Current in amperes")
+                if "a thousand times too" in miss.reason:
+                    assert step == part.steps[-1]
+
+
+def test_minutes_left_as_they_are_cost_the_time_alone():
+    asked = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    forgot = asked.mark(f"{asked.parts[0].value / 60:.4g} g")
+    assert [line.earned for line in forgot.lines] == [False, True, True, True, True]
+    assert "minutes were not turned into seconds" in forgot.lines[0].reason
+    one_electron = asked.mark(f"{2 * asked.parts[0].value:.4g} g")
+    assert [line.earned for line in one_electron.lines] == [True, True, True, False, True]
+    both = asked.mark(f"{2 * asked.parts[0].value / 60:.3g} g")
+    assert [line.earned for line in both.lines] == [False, True, True, False, True]
+    assert asked.mark("17 g").earned == 0
+
+
+@pytest.mark.parametrize(
+    ("made", "unit", "wrong_electrons"),
+    [(COPPER, "g", 1), (COPPER, "g", 4), (SILVER, "g", 2), (HYDROGEN, "cm³", 1)],
+)
+def test_wrong_electrons_cost_the_electrons_alone(made, unit, wrong_electrons):
+    asked = made_by_charge(Coulombs(720.0), made, unit)
+    wrong = asked.parts[0].value * ELECTRONS[made.name] / wrong_electrons
+    assert [line.earned for line in asked.mark(f"{wrong:.4g} {unit}").lines] == [True, False, True]
+
+
+def test_the_book_value_is_not_what_a_measurement_gives():
+    for asked in made_by("Faraday constant"):
+        marked = asked.mark("96500 C/mol")
+        assert marked.earned == asked.marks - 1
+        assert any("book" in line.reason for line in marked.lines)
+
+
+# errors carried forward
+
+
+@pytest.mark.parametrize("name", OF_SEVERAL)
+def test_a_wrong_part_costs_its_own_marks_alone(name):
+    for asked in made_by(name):
+        for k in range(len(asked.parts) - 1):
+            # what somebody would find who goes on rightly from a wrong number
+            wrong = {
+                j: f"{1.37 * part.value:.5g} {part.unit}"
+                for j, part in enumerate(asked.parts)
+                if j >= k
+            }
+            marked = asked.mark(typed(asked, wrong))
+            own = range(marks_before(asked, k), marks_before(asked, k + 1))
+            lost = [j for j, line in enumerate(marked.lines) if not line.earned]
+            assert lost == list(own), (asked.text, wrong)
+            assert any("from your answer before" in line.reason for line in marked.lines)
+
+
+@pytest.mark.parametrize("name", OF_SEVERAL)
+def test_going_on_wrongly_from_a_wrong_part_earns_nothing_there(name):
+    for asked in made_by(name)[:30]:
+        first, second = asked.parts[:2]
+        wrong = {
+            0: f"{1.37 * first.value:.5g} {first.unit}",
+            1: f"{1.37 * 1.19 * second.value:.5g} {second.unit}",
+        }
+        assert not any(line.earned for line in lines_of(asked, typed(asked, wrong), 1))
+
+
+def test_minutes_forgotten_in_the_first_part_are_carried_on():
+    asked = in_parts(Flow(0.5, 30), COPPER, "g")
+    assert [len(part.steps) for part in asked.parts] == [2, 1, 1, 1]
+    minutes = "15 C; 0.000155 mol; 0.0000777 mol; 0.00494 g"
+    assert [line.earned for line in asked.mark(minutes).lines] == [False, True, True, True, True]
+    left_out = "; 0.00933 mol; 0.00466 mol; 0.296 g"
+    assert asked.mark(left_out).earned == asked.marks - 2
+
+
+def test_a_layer_goes_on_from_a_wrong_mass():
+    asked = plating_time(SILVER, (20, "µm"), (50, "cm²"), 10.49, 0.5)
+    assert [len(part.steps) for part in asked.parts] == [2, 3, 1]
+    grams = 20e-4 * 50 / 10.49  # divided by the density
+    coulombs = grams / 107.87 * 96_485
+    answer = f"{grams:.3g} g; {coulombs:.3g} C; {coulombs / 0.5:.3g} s"
+    lost = [line.earned for line in asked.mark(answer).lines]
+    assert lost == [True, False, True, True, True, True]
+
+
+# units, figures, and ways of writing
+
+
+@every_maker
+def test_a_missing_unit_costs_a_mark_only_where_the_teacher_is_strict(name):
+    for asked in made_by(name)[:40]:
+        bare = "; ".join(part.answer.split()[0] for part in asked.parts)
+        gentle, strict = asked.mark(bare), replace(asked, strict=True).mark(bare)
+        assert gentle.earned == asked.marks
+        with_unit = [part for part in asked.parts if part.unit]
+        assert all(f"Give the unit: {part.unit}" in gentle.remark for part in with_unit)
+        assert strict.earned == asked.marks - sum(len(part.steps) > 1 for part in with_unit)
+        assert replace(asked, strict=True).mark(asked.answer).earned == asked.marks
+
+
+@every_maker
+def test_too_many_figures_cost_a_mark_only_where_the_teacher_is_strict(name):
+    for asked in made_by(name)[:40]:
+        # a ninth of a millionth more fills the places; it changes nothing else
+        long = "; ".join(f"{part.value * 1.00000011:.9f} {part.unit}" for part in asked.parts)
+        gentle, strict = asked.mark(long), replace(asked, strict=True).mark(long)
+        assert gentle.earned == asked.marks
+        assert "more figures than the data allow" in gentle.remark
+        assert strict.earned == asked.marks - sum(len(part.steps) > 1 for part in asked.parts)
+
+
+@every_maker
+def test_two_figures_are_enough_and_one_is_too_few(name):
+    tried = 0
+    for asked in made_by(name):
+        for k, part in enumerate(asked.parts):
+            two = written(part.value, 2)
+            if not re.fullmatch(r"\d+0", two):  # whose last nought might only fill its place
+                marked = asked.mark(typed(asked, {k: f"{two} {part.unit}"}))
+                assert marked.earned == asked.marks, (asked.text, two)
+            one = float(f"{part.value:.0e}")
+            if abs(one - part.value) <= part.tolerance * part.value:
+                continue
+            shown = f"{one:.12g}"
+            marked = asked.mark(typed(asked, {k: f"{shown} {part.unit}"}))
+            right = re.fullmatch(r"\d+0", shown) and shown == two  # its nought may be a figure
+            assert marked.earned == asked.marks - (0 if right else 1)
+            assert right or any("Rounded too far" in line.reason for line in marked.lines)
+            tried += 1
+    assert tried > 50 or name == "charge number"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1200 C",
+        "1,200 C",
+        "1 200 C",
+        "1.2 × 10³ C",
+        "1.2 x 10^3 coulombs",
+        "1.2e3 C",
+        "1,2 · 10³ C",
+        "1.2 kC",
+        "1200",
+        "１２００ Ｃ",
+        "1,200.0 C",
+    ],
+)
+def test_a_charge_may_be_written_in_many_ways(text):
+    asked = charge(Flow(1.0, 20))
+    assert asked.mark(text).earned == asked.marks == 2
+
+
+@pytest.mark.parametrize(
+    "text", ["1,200 s", "1.2 × 10³ s", "1200 seconds", "20 min", "20 minutes", "20.0", "２０ min"]
+)
+def test_a_time_may_be_given_in_seconds_or_minutes(text):
+    asked = time_for_charge(300.0, 0.25)
+    assert asked.mark(text).earned == asked.marks == 2
+
+
+def test_seconds_without_a_unit_are_taken_for_minutes():
+    asked = time_for_charge(300.0, 0.25)
+    assert [line.earned for line in asked.mark("1200").lines] == [True, False]
+
+
+@pytest.mark.parametrize("text", ["79 mg", "79.0 mg", "7.9 × 10⁻² g", "0,079 g", "0.000079 kg"])
+def test_a_mass_may_be_given_in_another_unit(text):
+    asked = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    assert asked.mark(text).earned == asked.marks == 5
+    strict = replace(asked, strict=True).mark(text)
+    assert strict.earned == (5 if text.endswith(" g") else 4)
+
+
+def test_milligrams_called_grams_cost_the_last_step():
+    asked = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    assert [line.earned for line in asked.mark("79 g").lines] == [True, True, True, True, False]
+    assert "thousand times too large" in asked.mark("79 g").lines[-1].reason
+
+
+def test_milliamperes_are_read_for_a_current():
+    asked = current_for_charge(300.0, Lasting(20, "min"))
+    assert asked.mark("250 mA").earned == asked.mark("0.25 A").earned == 2
+    assert [line.earned for line in asked.mark("15 A").lines] == [False, True]
+
+
+@every_maker
+def test_full_width_digits_are_read(name):
+    for asked in made_by(name)[:30]:
+        assert asked.mark(asked.answer.translate(WIDE)).earned == asked.marks
+
+
+@every_maker
+def test_another_number_earns_nothing(name):
+    for asked in made_by(name):
+        wrong = typed(
+            asked,
+            {k: f"{17.3 * 1.09**k * p.value:.4g} {p.unit}" for k, p in enumerate(asked.parts)},
+        )
+        marked = asked.mark(wrong)
+        assert marked.earned == 0
+        assert all(line.reason for line in marked.lines)
+
+
+def test_noughts_of_a_whole_number_may_be_figures():
+    part = Part(19.5, "min", ("Time in seconds.", "Time: t = 19.5 min."))
+    asked = Question("time", "quantities", 16, "How long?", "number", 2, part.answer, "", parts=(part,))
+    assert asked.mark("20 min").earned == 2
+    part = replace(part, value=17.0)
+    asked = replace(asked, parts=(part,))
+    assert asked.mark("20 min").earned == 1
+    assert asked.mark("2 x 10^1 min").earned == 1
+
+
+def test_a_slip_after_a_wrong_answer_before_is_still_known():
+    first = Part(600.0, "C", ("Q = 600 C.",))
+    near = (NearMiss(0.3, (0,), "Each ion takes 2 electrons."),)
+    second = Part(0.15, "g", ("Electrons.", "Mass."), factor=0.15 / 600, near_misses=near)
+    asked = Question(
+        "in parts", "quantities", 16, "?", "number", 3, "600 C; 0.150 g", "", parts=(first, second)
+    )
+    marked = asked.mark("10 C; 0.005 g")  # ten for six hundred, and the electrons forgotten
+    assert [line.earned for line in marked.lines] == [False, False, True]

@@ -1,0 +1,150 @@
+"""Calculations: right by an independent computation, worked step by step, in words of many kinds."""
+
+from __future__ import annotations
+
+import re
+import sys
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+
+import periodictable
+import pytest
+
+from fizzplate.lesson import read_cell
+from fizzplate.lesson.dice import Dice
+from fizzplate.lesson.number_goals import DENSITIES_G_CM3
+
+sys.path.insert(0, str(Path(__file__).parent))
+from number_cases import MAKERS, every_maker, made_by  # beside this file
+from number_reader import PLAIN, work_out
+
+ROUNDED_MOLAR_MASSES = 1.5e-3  # molar masses are given to 0.1 g/mol, kelvin without 0.15
+
+
+# right
+
+
+@every_maker
+def test_answers_agree_with_an_independent_computation(name):
+    for asked in made_by(name):
+        found = [part.value for part in asked.parts]
+        assert found == pytest.approx(work_out(asked), rel=ROUNDED_MOLAR_MASSES), asked.text
+
+
+@every_maker
+def test_the_data_that_are_given_lead_to_the_very_digits_of_the_answer(name):
+    for asked in made_by(name):
+        for part, value in zip(asked.parts, work_out(asked, stated=True), strict=True):
+            shown = float(part.answer.split()[0])
+            assert shown == float(f"{value:.{part.figures - 1}e}"), asked.text
+
+
+def test_the_independent_computation_notices_a_wrong_answer():
+    asked = MAKERS["mass"](Dice(0))
+    doubled = replace(asked, parts=(replace(asked.parts[0], value=2 * asked.parts[0].value),))
+    assert work_out(doubled) != pytest.approx([doubled.parts[0].value], rel=0.1)
+
+
+def number_at(text):
+    """Read the number that a text begins with."""
+    found = re.match(r"([\d ]*\d(?:\.\d+)?)(?: × 10([⁰¹²³⁴⁵⁶⁷⁸⁹⁻]+))?", text)
+    power = int((found[2] or "0").translate(PLAIN))
+    return float(found[1].replace(" ", "")) * 10.0**power
+
+
+def worked_out(expression):
+    """Work out "a unit × b unit ÷ c unit", or a sum."""
+    if " + " in expression:
+        return sum(map(float, expression.split(" + ")))
+    first, *rest = re.split(r" ([×÷]) (?!10[⁰¹²³⁴⁵⁶⁷⁸⁹⁻])", expression)
+    value = number_at(first)
+    for sign, text in zip(rest[::2], rest[1::2], strict=True):
+        factor = number_at(text)
+        value = value * factor if sign == "×" else value / factor
+    return value
+
+
+@every_maker
+def test_each_line_of_working_is_a_sentence_whose_arithmetic_is_right(name):
+    checked = 0
+    for asked in made_by(name):
+        for part in asked.parts:
+            for step in part.steps:
+                assert step.endswith(".")
+                assert step[0].isupper() or step[0].isdigit()
+                for expression, result in pairwise(step[:-1].split(" = ")):
+                    text = expression.rsplit(": ", 1)[-1].rsplit(", so", 1)[-1].strip()
+                    if not text[0].isdigit():
+                        continue  # letters only, as in Q = I × t
+                    if "rounded to a whole number" in text:
+                        assert number_at(result) == round(number_at(text))
+                        continue
+                    size = 1e-3 if result.endswith(" kg") else 1.0  # from grams
+                    # numbers in a working are rounded to three figures or more
+                    worked = pytest.approx(size * worked_out(text), rel=0.006)
+                    assert number_at(result) == worked, step
+                    checked += 1
+            assert number_at(part.steps[-1].rsplit(" = ", 1)[1]) == pytest.approx(
+                float(part.answer.split()[0]), rel=1e-9
+            )
+    assert checked > 100
+
+
+@every_maker
+def test_a_mark_is_given_for_every_step(name):
+    for asked in made_by(name):
+        assert asked.marks == sum(len(part.steps) for part in asked.parts)
+        assert 2 <= asked.marks <= 7
+        assert all(len(set(part.steps)) == len(part.steps) for part in asked.parts)
+        assert asked.mark(asked.answer).earned == asked.marks
+
+
+@every_maker
+def test_numbers_are_within_what_schools_use(name):
+    for asked in made_by(name):
+        for part in asked.parts:
+            most = 1e6 if part.unit == "kg" else 2e5
+            assert 0.001 <= part.value <= most, asked.text
+            assert "e" not in part.answer.split()[0]
+
+
+def test_densities_agree_with_another_library():
+    for formula, density in DENSITIES_G_CM3.items():
+        assert density == pytest.approx(getattr(periodictable, formula).density, rel=0.01)
+
+
+# natural and various
+
+
+@every_maker
+def test_text_is_whole_sentences(name):
+    for asked in made_by(name):
+        for text in (asked.text, *(part.asks for part in asked.parts if part.asks)):
+            assert text[0].isupper()
+            assert text.endswith((".", "?"))
+            assert not re.search(r"[{}]|  |\.\.|\bNone\b|\b1 hours|\bnan\b", text), text
+        assert len(asked.text) < 420
+        assert all(bool(part.asks) == (len(asked.parts) > 1) for part in asked.parts)
+        assert not asked.watch or read_cell(asked.watch)[1] == []
+
+
+@every_maker
+def test_an_hour_of_revision_does_not_feel_the_same(name):
+    asked = made_by(name)
+    whole = {(each.text, tuple(part.asks for part in each.parts)) for each in asked}
+    assert len(whole) >= 85
+    assert len({each.text[:20] for each in asked}) >= (3 if name == "Faraday constant" else 5)
+    if name != "charge number":  # which is one, two or three
+        assert len({each.answer for each in asked}) >= 25
+
+
+def test_a_class_a_bath_and_a_works_are_met():
+    said = " ".join(asked.text for asked in made_by("mass"))
+    assert all(word in said for word in ("class practical", "-plating bath", "in a works", " mA "))
+    units = {part.unit for asked in made_by("mass from a melt") for part in asked.parts}
+    assert units == {"g", "kg"}
+    melted = " ".join(asked.text for asked in made_by("mass from a melt"))
+    metals = ("M(Al)", "M(Ca)", "M(Mg)", "M(Cr)", "M(Na)", "M(Pb)")
+    assert all(metal in melted for metal in metals)
+    assert "× 10⁵ C" in melted

@@ -1,0 +1,97 @@
+"""Name the electrodes as a board does, in sentences that were written with cathode and anode."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.question import Part, Point, Question
+    from fizzplate.lesson.wording import Wording
+
+_ELECTRODE = re.compile(r"\b(an? )?(cathode|anode)(s?)\b", re.IGNORECASE)
+
+
+def by_sign(text: str) -> str:
+    """Write negative and positive electrode for cathode and anode.
+
+    Examples
+    --------
+    >>> by_sign("An anode of copper faces a cathode; both electrodes are rods.")
+    'A positive electrode of copper faces a negative electrode; both electrodes are rods.'
+    """
+    return _ELECTRODE.sub(_sign_of, text)
+
+
+def _sign_of(found: re.Match[str]) -> str:
+    article, name, plural = found[1] or "", found[2], found[3]
+    sign = "negative" if name.lower() == "cathode" else "positive"
+    article = f"{article[0]} " if article else ""
+    return f"{article}{sign.capitalize() if name[0].isupper() else sign} electrode{plural}"
+
+
+def in_board_names(asked: Question, wording: Wording) -> Question:
+    """Return a question that names the electrodes as the board does, and accepts either name.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson.dice import Dice
+    >>> from fizzplate.lesson.ion_makers import which_way
+    >>> from fizzplate.lesson.wording import Wording
+    >>> board = Wording(electrode_names="negative")
+    >>> in_board_names(which_way(Dice(1, board)), board).answer
+    'to the positive electrode'
+    """
+    either = replace(asked, points=tuple(_either_name(point) for point in asked.points))
+    if wording.electrode_names != "negative":
+        return either
+    return replace(
+        either,
+        text=by_sign(asked.text),
+        answer=by_sign(asked.answer),
+        why=by_sign(asked.why),
+        options=tuple(
+            replace(each, text=by_sign(each.text), reason=by_sign(each.reason))
+            for each in asked.options
+        ),
+        parts=tuple(map(_part, asked.parts)),
+        points=tuple(replace(point, says=by_sign(point.says)) for point in either.points),
+        task=asked.task
+        and replace(
+            asked.task,
+            asks=by_sign(asked.task.asks),
+            goal=by_sign(asked.task.goal),
+            hints=tuple(map(by_sign, asked.task.hints)),
+        ),
+        chart=asked.chart
+        and replace(
+            asked.chart,
+            title=by_sign(asked.chart.title),
+            y_label=by_sign(asked.chart.y_label),
+            lines=tuple(replace(line, name=by_sign(line.name)) for line in asked.chart.lines),
+        ),
+    )
+
+
+def _part(part: Part) -> Part:
+    return replace(
+        part,
+        asks=by_sign(part.asks),
+        steps=tuple(map(by_sign, part.steps)),
+        near_misses=tuple(replace(miss, reason=by_sign(miss.reason)) for miss in part.near_misses),
+    )
+
+
+def _either_name(point: Point) -> Point:
+    """Accept, and hold against, both names of an electrode."""
+    return replace(
+        point,
+        words=_both(point.words),
+        contradictions=_both(point.contradictions),
+        too_little=_both(point.too_little),
+    )
+
+
+def _both(words: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((*words, *map(by_sign, words))))

@@ -1,0 +1,176 @@
+"""Single steps of a calculation with a charge, each with the number that it gives, as schools write it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+EXACT_FARADAY, ROUND_FARADAY = "96 485 C/mol", "96 500 C/mol"  # as they stand in a working
+PLAIN_POWERS = range(-4, 6)  # of ten, that are written without one
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a working.
+
+    Parameters
+    ----------
+    working
+        What stands left of the last equals sign.
+    value, unit
+        What stands right of it.
+    exact
+        Whether the value follows from the data without rounding.
+    """
+
+    working: str
+    value: float
+    unit: str
+    exact: bool = False
+
+    def says(self, figures: int) -> str:
+        """Write the step, with its number to significant figures.
+
+        Examples
+        --------
+        >>> charge_step(0.2, 1200).says(3)
+        'Charge: Q = I × t = 0.2 A × 1200 s = 240 C'
+        """
+        shown = exact(self.value) if self.exact else written(self.value, figures)
+        return f"{self.working} = {shown} {self.unit}".rstrip()
+
+
+def written(value: float, figures: int) -> str:
+    """Write a number to significant figures, zeros at the end kept, powers of ten raised.
+
+    Examples
+    --------
+    >>> written(0.079, 3), written(1200, 3), written(1.32e6, 3), written(4.66e-5, 2)
+    ('0.0790', '1200', '1.32 × 10⁶', '4.7 × 10⁻⁵')
+    """
+    if value == 0:
+        return "0"
+    mantissa, power = f"{value:.{figures - 1}e}".split("e")
+    if int(power) not in PLAIN_POWERS:
+        return _raised(mantissa, power)
+    return f"{float(f'{mantissa}e{power}'):.{max(figures - 1 - int(power), 0)}f}"
+
+
+def in_powers(value: float) -> str:
+    """Write a number that data give with a power of ten.
+
+    Examples
+    --------
+    >>> in_powers(333000.0), in_powers(20000.0)
+    ('3.33 × 10⁵', '2 × 10⁴')
+    """
+    mantissa, power = f"{value:.{figures_of(value) - 1}e}".split("e")
+    return _raised(mantissa, power)
+
+
+def exact(value: float) -> str:
+    """Write a number that data give, with as many figures as it has: six at most, of a large one four.
+
+    Examples
+    --------
+    >>> exact(1200.0), exact(0.25), exact(333000.0), exact(1.5552e10)
+    ('1200', '0.25', '333000', '1.555 × 10¹⁰')
+    """
+    return written(value, min(figures_of(value), 4 if abs(value) >= 1e6 else 6))
+
+
+def figures_of(value: float) -> int:
+    """Return how many significant figures a number of the data has, six at most.
+
+    Examples
+    --------
+    >>> figures_of(1200.0), figures_of(36828.0), figures_of(0.25)
+    (2, 5, 2)
+    """
+    return len(f"{value:.5e}".split("e")[0].replace(".", "").rstrip("0").lstrip("-")) or 1
+
+
+def _raised(mantissa: str, power: str) -> str:
+    return f"{mantissa} × 10{str(int(power)).translate(_RAISED)}"
+
+
+def spaced(text: str) -> str:
+    """Put spaces between the thousands of long numbers.
+
+    Examples
+    --------
+    >>> spaced("36828 C ÷ 0.000124"), spaced("1200 s")
+    ('36 828 C ÷ 0.000124', '1200 s')
+    """
+    return re.sub(r"(?<![\d.])\d{5,}", lambda found: f"{int(found[0]):,}".replace(",", " "), text)
+
+
+def seconds_step(amount: float, unit: str) -> Step:
+    """Turn minutes ("min") or hours ("h") into seconds."""
+    each = {"min": 60, "h": 3600}[unit]
+    working = f"Time in seconds: {exact(amount)} {unit} × {each}"
+    return Step(working, amount * each, "s", exact=True)
+
+
+def charge_step(current_A: float, seconds: float) -> Step:
+    """Find the charge of a current in a time."""
+    working = f"Charge: Q = I × t = {exact(current_A)} A × {exact(seconds)} s"
+    return Step(working, current_A * seconds, "C", exact=True)
+
+
+def electrons_step(charge: str, of_electrons_mol: float, faraday: str) -> Step:
+    """Find the moles of electrons of a charge that is written."""
+    return Step(f"Moles of electrons: {charge} C ÷ {faraday}", of_electrons_mol, "mol")
+
+
+def share_step(particle: str, electrons: int, of_electrons_mol: float, figures: int) -> Step:
+    """Find the moles of what is made by moles of electrons.
+
+    Examples
+    --------
+    >>> share_step("atom of copper", 2, 0.002487, 3).says(3)
+    '2 electrons pass for each atom of copper: 0.00249 mol ÷ 2 = 0.00124 mol'
+    """
+    working = (
+        f"{passing(particle, electrons)}: {written(of_electrons_mol, figures)} mol ÷ {electrons}"
+    )
+    return Step(working, of_electrons_mol / electrons, "mol")
+
+
+def passing(particle: str, electrons: int) -> str:
+    """Say how many electrons pass for each atom or molecule."""
+    return f"{electrons} electron{'s pass' if electrons > 1 else ' passes'} for each {particle}"
+
+
+def moles_step(name: str, mass_g: str, molar: str, moles: float) -> Step:
+    """Find the moles of a mass, by a molar mass; both are written."""
+    return Step(f"Moles of {name}: {mass_g} g ÷ {molar} g/mol", moles, "mol")
+
+
+def needed_step(particle: str, electrons: int, moles: float, figures: int) -> Step:
+    """Find the moles of electrons that moles of a product need."""
+    working = f"{passing(particle, electrons)}: {written(moles, figures)} mol × {electrons}"
+    return Step(working, moles * electrons, "mol")
+
+
+def needed_charge_step(
+    of_electrons_mol: float, charge_C: float, faraday: str, figures: int
+) -> Step:
+    """Find the charge of moles of electrons."""
+    return Step(f"Charge: {written(of_electrons_mol, figures)} mol × {faraday}", charge_C, "C")
+
+
+def duration_step(charge: str, current_A: float, seconds: float) -> Step:
+    """Find how long a current needs for a charge that is written."""
+    return Step(f"Time: t = Q ÷ I = {charge} C ÷ {exact(current_A)} A", seconds, "s")
+
+
+def current_step(charge: str, seconds: float, current_A: float) -> Step:
+    """Find which current brings a charge that is written in a time."""
+    return Step(f"Current: I = Q ÷ t = {charge} C ÷ {exact(seconds)} s", current_A, "A")
+
+
+def mass_step(moles: float, molar: str, mass_g: float, figures: int) -> Step:
+    """Find the mass of moles, by a molar mass that is written."""
+    return Step(f"Mass: {written(moles, figures)} mol × {molar} g/mol", mass_g, "g")
