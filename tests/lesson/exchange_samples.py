@@ -1,0 +1,211 @@
+"""Questions of each kind, answers that tell them apart, and packages of other programs, for tests."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from dataclasses import replace
+
+from qti_structure import QTI
+
+from fizzplate.chemistry import half_equation
+from fizzplate.lesson.equation_tasks import half_task
+from fizzplate.lesson.exchange import from_qti
+from fizzplate.lesson.question import Chart, ChartLine, NearMiss, Option, Part, Point, Question
+
+CHOICE = Question(
+    "by hand",
+    "what is left",
+    14,
+    "What is left in brine?\nThink of the ions: 0 < c & d > 1.",
+    "choice",
+    1,
+    "sodium hydroxide",
+    "Hydrogen and chlorine leave; Na⁺ and OH⁻ stay.",
+    options=(
+        Option(
+            "sodium hydroxide", right=True, reason="Hydrogen and chlorine leave; Na⁺ and OH⁻ stay."
+        ),
+        Option(
+            "=NaCl",
+            right=False,
+            reason="That is what there was | before; it is used up.",
+            misconception=21,
+        ),
+        Option("-0.5 mol", right=False, reason="@ that is an amount.", misconception=15),
+        Option("NaOCl \\ bleach", right=False, reason="That takes stirring.", misconception=3),
+    ),
+    watch="NaCl,c=0.1;CuSO4,anode=copper,cathode=copper",
+)
+NUMBER = Question(
+    "by hand",
+    "quantities",
+    16,
+    "A current of 0.2 A flows for 20 minutes through copper(II) sulfate solution.",
+    "number",
+    5,
+    "240. C; 0.0790 g".replace("240. ", "240 "),
+    "Charge first, then moles of electrons, then mass.",
+    parts=(
+        Part(
+            240.0,
+            "C",
+            ("20 min is 1200 s.", "Q = I t = 240 C."),
+            asks="Charge",
+            near_misses=(NearMiss(4.0, (0,), "The minutes were not turned into seconds."),),
+        ),
+        Part(
+            0.07902763,
+            "g",
+            ("n(e⁻) = Q/F.", "Two electrons for each copper ion.", "m = n M."),
+            asks="Mass of copper",
+            factor=0.07902763 / 240,
+            near_misses=(
+                NearMiss(0.1580553, (1,), "Copper needs two electrons; here it was one."),
+            ),
+            tolerance=0.0137,
+        ),
+    ),
+    chart=Chart(
+        "Mass of the cathode",
+        "time / min",
+        "mass gained / g",
+        (ChartLine("copper", (0.0, 10.0, 20.0), (0.0, 0.0394567, 0.0790)),),
+    ),
+    watch="CuSO4",
+    strict=True,
+)
+COLD = replace(
+    NUMBER,
+    text="How much does the potential change?",
+    marks=1,
+    answer="-0.340 V",
+    parts=(Part(-0.34, "V", ("It falls by 0.34 V.",), tolerance=0.05),),
+    chart=None,
+)
+EQUATION = Question(
+    "by hand",
+    "half-equations",
+    14,
+    "Write the half-equation at the anode: oxygen from hydroxide ions.",
+    "equation",
+    2,
+    str(half_equation("O2", source="OH-")),
+    "Atoms and charge balance.",
+    task=half_task(half_equation("O2", source="OH-"), "O2", "anode"),
+    watch="Na2SO4",
+)
+TEXT = Question(
+    "by hand",
+    "observations",
+    14,
+    "Describe what is seen at the cathode.",
+    "text",
+    2,
+    "a red-brown solid settles and the blue fades",
+    "Copper is deposited; copper ions are used up.",
+    points=(
+        Point(
+            "a red-brown solid", (" red-brown", "orange-brown; pink"), ("precipitate",), (" red ",)
+        ),
+        Point("the blue fades", ("fade", "paler | lighter"), ("clear",), ("changes",)),
+    ),
+)
+LIST = replace(
+    TEXT,
+    kind="list",
+    text="Plan it, then tick what your plan holds.",
+    answer="1 2",
+    points=(Point("weighs first", ("weigh",)), Point("repeats", ("repeat",))),
+)
+BY_HAND = {
+    "choice": CHOICE,
+    "number": NUMBER,
+    "negative number": COLD,
+    "equation": EQUATION,
+    "text": TEXT,
+    "list": LIST,
+}
+
+
+def answers(asked):
+    """Return answers of every sort that tells two questions apart: right, nearly right and wrong ones."""
+    yield from ("", "42", "no idea", asked.answer, asked.answer.upper(), f"  {asked.answer} ")
+    yield from (option.text for option in asked.options)
+    for k, part in enumerate(asked.parts):
+        before = ["; ".join(each.answer for each in asked.parts[:k]), "1"]
+        wrong = [miss.value for miss in part.near_misses]
+        wrong += [part.value * (1 + off * part.tolerance) for off in (-1.01, -0.99, 0.99, 1.01)]
+        wrong += [part.factor, part.value * 1e3, round(part.value, 1), part.value + 1]
+        for start in before:
+            for value in wrong:
+                given = [*filter(None, [start]), f"{value!r} {part.unit}"]
+                yield "; ".join(given)
+                yield "; ".join([*filter(None, [start]), f"{value:.3g}"])
+    for point in asked.points:
+        words = (*point.words, *point.contradictions, *point.too_little, point.says)
+        yield from words
+        yield from (f"it {word} then" for word in words)
+        yield " ".join(words)
+    yield from (str(k) for k in range(1, len(asked.points) + 1))
+    yield "; ".join(point.says for point in asked.points)
+    if asked.task is not None:
+        yield from asked.task.hints
+        for form in asked.task.accepted:
+            made = " + ".join(f"{n}{s}" for s, n in form.items() if n > 0)
+            used = " + ".join(f"{-n}{s}" for s, n in form.items() if n < 0)
+            yield from (
+                f"{used} -> {made}",
+                f"{made} -> {used}",
+                f"{used} -> {used}",
+                f"2{used} -> {made}",
+            )
+
+
+def marks_alike(asked, back):
+    tried = 0
+    for answer in answers(asked):
+        assert back.mark(answer) == asked.mark(answer), answer
+        tried += 1
+    return tried
+
+
+def pack(files, compression=zipfile.ZIP_DEFLATED):
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", compression) as archive:
+        for name, content in files.items():
+            archive.writestr(name, content)
+    return packed.getvalue()
+
+
+def manifest(*names, kind="imsqti_item_xmlv3p0", schema="QTI Package", version="3.0.0"):
+    resources = "".join(
+        f'<resource identifier="r{k}" type="{kind}" href="{name}"><file href="{name}"/></resource>'
+        for k, name in enumerate(names)
+    )
+    return (
+        '<manifest xmlns="http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1" identifier="m"><metadata>'
+        f"<schema>{schema}</schema><schemaversion>{version}</schemaversion></metadata><organizations/>"
+        f"<resources>{resources}</resources></manifest>"
+    )
+
+
+def item(declared, body, rest="", title="Metals"):
+    return (
+        f'<qti-assessment-item xmlns="{QTI}" identifier="i" title="{title}" time-dependent="false">'
+        f"{declared}<qti-item-body>{body}</qti-item-body>{rest}</qti-assessment-item>"
+    )
+
+
+def response(base, *right, cardinality="single", name="RESPONSE", mapping=""):
+    values = "".join(f"<qti-value>{value}</qti-value>" for value in right)
+    correct = f"<qti-correct-response>{values}</qti-correct-response>" if right else ""
+    return (
+        f'<qti-response-declaration identifier="{name}" cardinality="{cardinality}" base-type="{base}">'
+        f"{correct}{mapping}</qti-response-declaration>"
+    )
+
+
+def read(*items):
+    files = {f"i{k}.xml": text for k, text in enumerate(items)}
+    return from_qti(pack({"imsmanifest.xml": manifest(*files), **files}))

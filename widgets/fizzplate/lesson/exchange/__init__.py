@@ -1,0 +1,11 @@
+"""Question sets as files: packages of the open standard QTI 3.0, and tables for a spreadsheet.
+
+Both forms bring back questions that mark every answer alike. What comes from a file is data from
+strangers: it is plain text, to be shown as text.
+"""
+
+from fizzplate.lesson.exchange.package import to_qti
+from fizzplate.lesson.exchange.reading import from_qti
+from fizzplate.lesson.exchange.table import from_csv, to_csv
+
+__all__ = ["from_csv", "from_qti", "to_csv", "to_qti"]
