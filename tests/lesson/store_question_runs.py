@@ -11,7 +11,7 @@ import csv
 from pathlib import Path
 
 import fizzplate.data
-from fizzplate.lesson.stored_runs import FIGURES, RECIPES
+from fizzplate.lesson.makers.stored_runs import FIGURES, RECIPES
 
 HEAD = ("run", "quantity", "minutes", "value", "unit", "conditions", "status", "source", "caveat")
 

@@ -10,15 +10,15 @@ from pathlib import Path
 
 import pytest
 
-from fizzplate.lesson.number_givens import Coulombs, Flow, Lasting
-from fizzplate.lesson.number_products import COPPER, HYDROGEN, SILVER
-from fizzplate.lesson.number_questions import (
+from fizzplate.lesson.numbers.givens import Coulombs, Flow, Lasting
+from fizzplate.lesson.numbers.in_parts import in_parts, plating_time
+from fizzplate.lesson.numbers.products import COPPER, HYDROGEN, SILVER
+from fizzplate.lesson.numbers.questions import (
     charge,
     current_for_charge,
     made_by_charge,
     time_for_charge,
 )
-from fizzplate.lesson.part_questions import in_parts, plating_time
 from fizzplate.lesson.question import NearMiss, Part, Question
 from fizzplate.lesson.steps import written
 
@@ -284,7 +284,9 @@ def test_another_number_earns_nothing(name):
 
 def test_noughts_of_a_whole_number_may_be_figures():
     part = Part(19.5, "min", ("Time in seconds.", "Time: t = 19.5 min."))
-    asked = Question("time", "quantities", 16, "How long?", "number", 2, part.answer, "", parts=(part,))
+    asked = Question(
+        "time", "quantities", 16, "How long?", "number", 2, part.answer, "", parts=(part,)
+    )
     assert asked.mark("20 min").earned == 2
     part = replace(part, value=17.0)
     asked = replace(asked, parts=(part,))

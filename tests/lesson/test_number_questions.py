@@ -13,7 +13,7 @@ import pytest
 
 from fizzplate.lesson import read_cell
 from fizzplate.lesson.dice import Dice
-from fizzplate.lesson.number_goals import DENSITIES_G_CM3
+from fizzplate.lesson.numbers.goals import DENSITIES_G_CM3
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import MAKERS, every_maker, made_by  # beside this file

@@ -6,7 +6,7 @@ import pytest
 
 from fizzplate import data
 from fizzplate.lesson import read_cell
-from fizzplate.lesson.stored_runs import FIGURES, LEAST, RECIPES, stored_run
+from fizzplate.lesson.makers.stored_runs import FIGURES, LEAST, RECIPES, stored_run
 
 RELATIVE = 2e-4  # five figures, and what processors differ by
 

@@ -10,8 +10,9 @@ from dataclasses import replace
 
 import pytest
 
-from fizzplate.lesson.number_givens import Coulombs, Flow, Made
-from fizzplate.lesson.number_products import (
+from fizzplate.lesson.numbers.givens import Coulombs, Flow, Made
+from fizzplate.lesson.numbers.in_parts import efficiency, in_parts, melt_mass, plating_time
+from fizzplate.lesson.numbers.products import (
     ALUMINIUM,
     BROMINE,
     CALCIUM,
@@ -20,7 +21,6 @@ from fizzplate.lesson.number_products import (
     MAGNESIUM,
     SILVER,
 )
-from fizzplate.lesson.part_questions import efficiency, in_parts, melt_mass, plating_time
 
 THREE_FIGURES = 0.005  # the book prints three figures or more
 TWO_FIGURES = 0.015

@@ -37,7 +37,7 @@ def in_board_names(asked: Question, wording: Wording) -> Question:
     Examples
     --------
     >>> from fizzplate.lesson.dice import Dice
-    >>> from fizzplate.lesson.ion_makers import which_way
+    >>> from fizzplate.lesson.makers.ions import which_way
     >>> from fizzplate.lesson.wording import Wording
     >>> board = Wording(electrode_names="negative")
     >>> in_board_names(which_way(Dice(1, board)), board).answer

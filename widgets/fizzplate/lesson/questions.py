@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.lesson.dice import Dice
 from fizzplate.lesson.electrode_names import in_board_names
-from fizzplate.lesson.question_makers import MAKERS, TOPICS
+from fizzplate.lesson.makers.registry import MAKERS, TOPICS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -1,0 +1,1 @@
+"""Makers of questions: each draws what it asks about with dice, and computes the rest."""

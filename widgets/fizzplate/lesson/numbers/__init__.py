@@ -1,0 +1,1 @@
+"""Questions with numbers for answers: builders with explicit quantities, and makers that draw them."""
