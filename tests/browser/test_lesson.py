@@ -208,6 +208,23 @@ def test_a_whole_lesson_by_keyboard_and_its_table_survives_a_reload(visit):
     expect(seen.page.get_by_text("gets a row here")).to_be_visible()
 
 
+def test_equations_in_the_table_are_judged_and_electrodes_named_as_the_board_does(visit):
+    seen = visit("?cells=NaCl&ask=off&board=electrode_names=negative")
+    seen.switch_on()
+    seen.page.get_by_role("tab", name="Results table").click()
+    title = "Half-equation, positive electrode"
+    field = seen.page.get_by_role("textbox", name=f"{title}, NaCl")
+    for written, says in (
+        ("Cl- -> Cl2 + 2e-", "Cl atoms: 1 on the left, 2 on the right."),
+        ("2Cl- - 2e- -> Cl2", "✓ Right: atoms and charge balance."),
+    ):
+        field.fill(written)
+        seen.page.get_by_role("button", name=f"Check: {title}, NaCl").click()
+        expect(seen.page.locator("td").filter(has=field)).to_contain_text(says)
+        seen.page.get_by_role("button", name=f"Hide: {title}, NaCl").click()
+    assert seen.page.locator(".fp-results").get_by_text("cathode", exact=False).count() == 0
+
+
 def test_on_a_phone_the_lesson_fits_and_is_accessible(visit):
     seen = visit("?cells=CuCl2", viewport=PHONE)
     assert Axe().run(seen.page).response["violations"] == []

@@ -9,6 +9,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from fizzplate.lesson import Wording
 from fizzplate.lesson.equation_tasks import judge, known_species
 from fizzplate.views.modules import join_modules
 from fizzplate.views.theme import stylesheet
@@ -55,8 +56,9 @@ def test_the_page_judges_as_python_does(page):
 
 def test_a_cell_is_worked_through_by_keyboard(page):
     page.evaluate(
-        "(data) => renderWorkshop({ model: { get: () => data }, el: document.querySelector('main') })",
-        workshop_data(),
+        "(data) => renderWorkshop({ model: { get: () => data, on() {}, off() {} }, "
+        "el: document.querySelector('main') })",
+        workshop_data(Wording()),
     )
     page.get_by_label("Cell").select_option(label="sodium chloride, NaCl")
     cathode = page.get_by_role("region", name="Cathode")

@@ -67,5 +67,5 @@ def test_the_bench_joins_every_drawing_file_once():
     }
     ordered = in_order(package, "bench/bench.js")
     assert len(ordered) == len(set(ordered))
-    assert set(ordered) == files
+    assert set(ordered) == files | {"workshop/judge.js"}  # what the results table judges by
     assert join_modules("bench/bench.js", render="renderBench").count("export ") == 1

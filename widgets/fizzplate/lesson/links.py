@@ -146,14 +146,23 @@ def to_query(state: PageState) -> str:
     >>> to_query(PageState((CellSetup("NaCl"), CellSetup("CuSO4", anode="copper")), open=1))
     'v=1&cells=NaCl;CuSO4,anode=copper&open=1'
     """
-    parts = {"v": str(VERSION), "cells": ";".join(map(write_cell, state.cells))}
+    parts = {"cells": ";".join(map(write_cell, state.cells))}
     if state.open:
         parts["open"] = str(state.open)
-    board = _write_wording(state.wording)
-    if board:
-        parts["board"] = board
-    parts |= state.options
-    return "&".join(f"{quote(key)}={quote(value, safe=',;:=()')}" for key, value in parts.items())
+    return query_of(parts, state.wording, state.options)
+
+
+def query_of(parts: Mapping[str, str], wording: Wording, options: Mapping[str, str]) -> str:
+    """Write parts of a query, the wording and a page's options as one query with its version.
+
+    Examples
+    --------
+    >>> query_of({}, Wording(states=True), {"set": "3"})
+    'v=1&board=states=True&set=3'
+    """
+    board = _write_wording(wording)
+    every = {"v": str(VERSION), **parts, **({"board": board} if board else {}), **options}
+    return "&".join(f"{quote(key)}={quote(value, safe=',;:=()')}" for key, value in every.items())
 
 
 def from_query(query: str, options: Iterable[str] = ()) -> tuple[PageState, list[str]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from typing import TYPE_CHECKING
 
@@ -10,6 +10,7 @@ from fizzplate.chemistry import pretty
 from fizzplate.chemistry.hazard_bands import hazard, waste_route
 from fizzplate.lesson.amounts import amounts_for
 from fizzplate.lesson.asking import answer_of
+from fizzplate.lesson.electrode_names import by_sign
 from fizzplate.lesson.hazards import DEFER, cautions
 from fizzplate.lesson.product_tests import usual_test
 from fizzplate.lesson.remains import ions_shown, remains
@@ -21,8 +22,6 @@ if TYPE_CHECKING:
     from fizzplate.lesson.amounts import Amount, Cupboard, Needs
     from fizzplate.lesson.cell_setup import CellSetup
     from fizzplate.lesson.wording import Wording
-
-HEADS = ("Solution", "Ions", "Cathode: seen", "Cathode: test", "Anode: seen", "Anode: test", "Left")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +42,17 @@ def sheets(
     """Make every sheet for a list of solutions, by what there is in the cupboard."""
     salts = [setup for setup in setups if setup.cell().ions_mol_dm3]
     amounts = [(setup, amounts_for(setup, needs, cupboards or {})) for setup in salts]
-    return [
+    made = [
         Sheet("order", "Technician's order", _order(amounts, needs)),
         Sheet("labels", "Bottle labels", _labels(salts)),
         Sheet("equipment", "Equipment for each group", _equipment(salts, needs)),
         Sheet("risk", "Risk assessment, draft to be completed by the school", _risk(salts)),
-        Sheet("worksheet", "Student worksheet", _worksheet(salts)),
+        Sheet("worksheet", "Student worksheet", _worksheet(salts, wording)),
         Sheet("answers", "Teacher's answers", _answers(salts, wording)),
     ]
+    if wording.electrode_names != "negative":
+        return made
+    return [replace(sheet, html=by_sign(sheet.html)) for sheet in made]
 
 
 def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> str:
@@ -166,9 +168,17 @@ def _risk(setups: list[CellSetup]) -> str:
     )
 
 
-def _worksheet(setups: list[CellSetup]) -> str:
-    rows = [[f"{setup.cell().name}", *[""] * (len(HEADS) - 1)] for setup in setups]
-    return _lines("Name", "Date") + f'<div class="fp-tall">{table(HEADS, rows)}</div>'
+def _heads(wording: Wording) -> tuple[str, ...]:
+    """Name the columns of the results table, the electrodes as the board does."""
+    roles = [wording.title(role) for role in ("cathode", "anode")]
+    columns = [f"{role}: {what}" for role in roles for what in ("seen", "test")]
+    return ("Solution", "Ions", *columns, "Left")
+
+
+def _worksheet(setups: list[CellSetup], wording: Wording) -> str:
+    heads = _heads(wording)
+    rows = [[f"{setup.cell().name}", *[""] * (len(heads) - 1)] for setup in setups]
+    return _lines("Name", "Date") + f'<div class="fp-tall">{table(heads, rows)}</div>'
 
 
 def _answers(setups: list[CellSetup], wording: Wording) -> str:
@@ -188,4 +198,4 @@ def _answers(setups: list[CellSetup], wording: Wording) -> str:
         left = remains(rule, cell.ions_mol_dm3)
         ions = ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3))
         rows.append([cell.name, ions, *parts, " ".join(left.sentences)])
-    return table(HEADS, rows)
+    return table(_heads(wording), rows)

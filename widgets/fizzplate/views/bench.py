@@ -16,6 +16,7 @@ from fizzplate.views.ledgers import lesson_at_rest, lesson_of
 from fizzplate.views.look import style_text
 from fizzplate.views.modules import join_modules
 from fizzplate.views.payload import payload
+from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
     from fizzplate.cell.run import Run
@@ -76,12 +77,15 @@ class Bench(anywidget.AnyWidget):
     charts: traitlets.List[dict[str, Any]] = traitlets.List(
         help="Drawings with the box of their axes."
     ).tag(sync=True)
+    species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
     shown = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(sync=True)
 
     place = traitlets.Unicode(help="Which of a page's benches it is, in words.").tag(sync=True)
 
     def __init__(self, place: str = "") -> None:
-        super().__init__(_esm=_module_text(), _css=style_text(), place=place)
+        super().__init__(
+            _esm=_module_text(), _css=style_text(), place=place, species=plain_species()
+        )
 
     def show(self, run: Run, about: About | None = None, *, again: bool = False) -> None:
         """Play a run from its beginning, or show it as it was left.

@@ -35,6 +35,8 @@ class Board:
     ----------
     changed
         Called after every change.
+    asks
+        Whether the page can ask the class before it is told.
 
     Attributes
     ----------
@@ -44,7 +46,7 @@ class Board:
         What they say.
     """
 
-    def __init__(self, changed: Callable[[], None]) -> None:
+    def __init__(self, changed: Callable[[], None], *, asks: bool = True) -> None:
         self._changed = changed
         self._heard = True
         self.wording = Wording()
@@ -64,7 +66,8 @@ class Board:
         for control in (*self._controls.values(), self._asks):
             control.add_class("fp-board-control")
             control.observe(self._on_change, names="value")
-        self.bar = widgets.Box([*self._controls.values(), self._asks])
+        asking = [self._asks] if asks else []
+        self.bar = widgets.Box([*self._controls.values(), *asking])
         self.bar.add_class("fp-board")
 
     def show(self, wording: Wording, *, asking: bool) -> None:

@@ -14,11 +14,13 @@ from fizzplate.lesson.asking import (
     points,
     traps,
 )
+from fizzplate.lesson.equation_tasks import half_task
 from fizzplate.lesson.explanation import as_plain, explanation
 from fizzplate.lesson.gas_tests import TESTS, try_test
 from fizzplate.lesson.product_tests import observation_of, usual_test
 from fizzplate.lesson.remains import ions_shown, remains
 from fizzplate.lesson.rule import classroom_rule
+from fizzplate.views.workshop import plain_task
 
 if TYPE_CHECKING:
     from fizzplate.cell import Cell, Run
@@ -105,5 +107,6 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
             "test": str(usual_test(expected.product)),
             "product": answer_of(expected.product, getattr(cell, role)),
             "equation": expected.half_equation.pretty(),
+            "task": plain_task(half_task(expected.half_equation, expected.product, role)),
         }
     return row

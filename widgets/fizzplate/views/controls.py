@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
 _LABEL = {"description_width": "auto"}
 
@@ -26,4 +26,23 @@ def field(label: str, value: str) -> Any:
     """Return a field that is heard when it is left, so that a half-typed number is not refused."""
     made = widgets.Text(description=label, value=value, continuous_update=False, style=_LABEL)
     made.add_class("fp-board-control")
+    return made
+
+
+def tool(label: str, act: Callable[[], None]) -> Any:
+    """Return a button in the look of a page's tools."""
+    made = widgets.Button(description=label)
+    made.add_class("fp-tool")
+    made.on_click(lambda _: act())
+    return made
+
+
+def fold(label: str, what: Any) -> Any:
+    """Return a button that shows a part of the page and hides it again."""
+    made = widgets.ToggleButton(description=label)
+    made.add_class("fp-tool")
+    made.observe(
+        lambda change: (what.add_class if change["new"] else what.remove_class)("fp-unfolded"),
+        names="value",
+    )
     return made

@@ -14,6 +14,7 @@ from fizzplate.lesson.comparing import compare, overlaid
 from fizzplate.lesson.sweeps import SWEEPS, sweep
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
+from fizzplate.views.controls import fold, menu, tool
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.inquiry import Inquiry
 from fizzplate.views.station import Station
@@ -40,37 +41,23 @@ class Explore:
 
     def __init__(self) -> None:
         self.board = Board(self._say_again)
-        self.address = Address(self.open_query, lambda _text: None)
+        self.address = Address(self.open_query)
         self.address.add_class("fp-tools-host")
         self.first = Station(START, self.board, self._on_changed, full=True, place="first cell")
         self.second = Station(START, self.board, self._on_changed, full=True, place="second cell")
         self._cells = [_column(self.first, "First cell"), _column(self.second, "Second cell")]
         self._row = widgets.Box(self._cells[:1])
         self._row.add_class("fp-cells")
-        self._settings = widgets.ToggleButton(description="Settings")
-        self._beside = widgets.Button(description="Put a second cell beside it")
-        self._beside.on_click(lambda _: self.beside(not self.has_two))
-        for each in (self._settings, self._beside):
-            each.add_class("fp-tool")
+        self._beside = tool("Put a second cell beside it", lambda: self.beside(not self.has_two))
         tools = widgets.HBox([self.address, self.board.bar])
         tools.add_class("fp-list-tools")
-        self._settings.observe(
-            lambda change: (tools.add_class if change["new"] else tools.remove_class)(
-                "fp-unfolded"
-            ),
-            names="value",
-        )
-        head = widgets.HBox([title("Explore"), self._beside, self._settings])
+        head = widgets.HBox([title("Explore"), self._beside, fold("Settings", tools)])
         head.add_class("fp-head")
         self._compared = widgets.HTML()
         self._compared.add_class("fp-comparison")
-        self._kinds = widgets.Dropdown(
-            description="Sweep", options=list(SWEEPS), style={"description_width": "auto"}
-        )
-        self._kinds.add_class("fp-board-control")
-        draw = widgets.Button(description="Draw it")
-        draw.add_class("fp-tool")
-        draw.on_click(lambda _: self.draw_sweep())
+        self._kinds = menu("Sweep", {name: name for name in SWEEPS})
+        draw = tool("Draw it", self.draw_sweep)
+        self.workshop = Workshop(self.board.wording)
         self._swept = widgets.HTML()
         sweeps = widgets.VBox(
             [
@@ -80,7 +67,7 @@ class Explore:
             ]
         )
         sweeps.add_class("fp-sweeps")
-        more = widgets.Box([self._compared, Inquiry(self.set_up), sweeps, Workshop()])
+        more = widgets.Box([self._compared, Inquiry(self.set_up), sweeps, self.workshop])
         more.add_class("fp-more")
         self.widget = widgets.Box([head, tools, self._row, more])
         self.widget.add_class("fp-page")
@@ -137,12 +124,14 @@ class Explore:
         """Open the page as a link says: one cell, or two."""
         state, said = from_query(query, OPTIONS)
         self.board.show(state.wording, asking=state.options.get("ask") != "off")
+        self.workshop.word(state.wording)
         self.address.say(said)
         cells = state.cells if "cells=" in query else (START,)
         self.first.put(cells[0])
         self.beside(len(cells) == 2, cells[-1])
 
     def _say_again(self) -> None:
+        self.workshop.word(self.board.wording)
         self.first.say_again()
         if self.has_two:
             self.second.say_again()

@@ -58,7 +58,7 @@ class Prepare:
     def __init__(self) -> None:
         start = PageState()
         self._ready = False
-        self.board = Board(self.work_out)
+        self.board = Board(self.work_out, asks=False)
         self.list = CellList(start.cells, self._on_chosen)
         self.setup = Setup(self._on_set_up, self.list.current)
         self.address = Address(self.open_query, self.open_file)

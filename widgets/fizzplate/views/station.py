@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 SAMPLES = 121
 MOST_KEPT = 12  # runs that come back as they were left
 #: an instant with the switch open: enough for a picture of what stands ready
-AT_REST = Stage(minutes=1e-3, off=True)
+AT_REST = Stage(minutes=1e-4, off=True)
 
 _STUCK = "The model could not follow this cell: try another voltage or concentration."
 

@@ -22,6 +22,7 @@ export function renderAddress({ model, el }) {
   root.innerHTML = MARKUP;
   el.append(root);
   const part = (name) => root.querySelector(name);
+  for (const name of [".fp-keep", ".fp-open"]) part(name).hidden = !model.get("lists");
   const [told, notice] = [part(".fp-told"), part(".fp-notice")];
   const dismiss = new AbortController();
   const listen = (name, type, act) => part(name).addEventListener(type, act, { signal: dismiss.signal });

@@ -44,6 +44,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   );
   const closeUp = mountCloseUp(layout.closeUp, record, lesson);
   const lifted = mountLifted(layout.lifted, record, lesson);
+  lasting.table.call(lesson.electrodes.map(({ title }) => title.toLowerCase()));
   const classroom = mountClassroom(layout, lesson, scene, lasting);
   const ruler = mountRuler(layout.ruler, clock, durationS, {
     on: lesson.on,
@@ -106,7 +107,7 @@ export function renderBench({ model, el }) {
     ["table", "Results table", layout.table],
   ];
   const tabs = mountTabs(layout.panels, panels, (name) => shown?.opened(name));
-  const lasting = { store, tabs, table: mountTable(layout.table, store) };
+  const lasting = { store, tabs, table: mountTable(layout.table, store, model.get("species")) };
   tabs.choose("charts");
   const remote = mountRemote(layout.root, (by) => {
     if (tabs.shown() === "explain") shown?.step(by);

@@ -10,7 +10,7 @@ import { mountTesting } from "./testing.js";
  */
 export function mountClassroom(layout, lesson, scene, { store, table, tabs }) {
   const { classroom, key } = lesson;
-  if (classroom.row?.cathode) {
+  if (key && classroom.row?.cathode) {
     const [cathode, anode] = classroom.ask;
     const fresh = lesson.again ? {} : { "cathode:shown": false, "anode:shown": false };
     store.change(key, {

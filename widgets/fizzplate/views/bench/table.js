@@ -2,21 +2,22 @@
 // in the browser's store, so that a reload or a lost program takes nothing from it.
 
 import { make, pressable, sayWhenFull } from "./ask.js";
+import { judge } from "../workshop/judge.js";
 import { compareObservation } from "./compare.js";
 import { saveFile } from "./files.js";
 import { within } from "./store.js";
 
 /** @typedef {{name: string, title: string, of: (kept: any) => string}} Column */
 
-/** @type {Column[]} */
-const COLUMNS = [
+/** The columns, with the electrodes as the board calls them. @param {string[]} called @returns {Column[]} */
+const columnsFor = (called) => [
   { name: "ions", title: "Ions present", of: ({ row }) => row.ions },
-  ...["cathode", "anode"].flatMap((role) => [
-    { name: `${role}-predicted`, title: `Predicted, ${role}`, of: (entry) => entry[`${role}:predicted`] ?? "" },
-    { name: `${role}-seen`, title: `Observed, ${role}`, of: ({ row }) => row[role].seen },
-    { name: `${role}-test`, title: `Test, ${role}`, of: ({ row }) => row[role].test },
-    { name: `${role}-product`, title: `Product, ${role}`, of: ({ row }) => row[role].product },
-    { name: `${role}-equation`, title: `Half-equation, ${role}`, of: ({ row }) => row[role].equation },
+  ...["cathode", "anode"].flatMap((role, k) => [
+    { name: `${role}-predicted`, title: `Predicted, ${called[k]}`, of: (entry) => entry[`${role}:predicted`] ?? "" },
+    { name: `${role}-seen`, title: `Observed, ${called[k]}`, of: ({ row }) => row[role].seen },
+    { name: `${role}-test`, title: `Test, ${called[k]}`, of: ({ row }) => row[role].test },
+    { name: `${role}-product`, title: `Product, ${called[k]}`, of: ({ row }) => row[role].product },
+    { name: `${role}-equation`, title: `Half-equation, ${called[k]}`, of: ({ row }) => row[role].equation },
   ]),
   { name: "left", title: "Solution becomes", of: ({ row }) => row.left },
   { name: "pH", title: "pH change", of: ({ row }) => row.pH },
@@ -51,17 +52,23 @@ const plain = (text) =>
     .replace(/[\s.,^]+/g, "");
 
 /** Say how an answer stands beside what is expected. */
-function verdict(entry, name, answer, expected, points, traps) {
+function verdict(entry, name, answer, expected, species) {
   if (!answer) return "nothing written";
+  const role = name.startsWith("cathode") ? "cathode" : "anode";
+  const task = entry.row[role].task;
+  if (name.endsWith("-equation") && task) {
+    const { code, says } = judge(answer, task, species);
+    return `${code === "right" ? "✓ " : ""}${says.join(" ")}`;
+  }
   if (name.endsWith("-seen")) {
-    const { missing, trapped } = compareObservation(answer, points ?? [], traps ?? []);
+    const { missing, trapped } = compareObservation(answer, entry[`${role}:points`] ?? [], entry.traps ?? []);
     return [missing.length ? `not said: ${missing.join(", ")}` : "✓", ...trapped].join(" ");
   }
   if (name.endsWith("-predicted")) return "kept as it was";
   return plain(answer) === plain(expected) ? "✓" : "compare with what is expected";
 }
 
-function drawCell(store, key, column, redraw) {
+function drawCell(store, key, column, species, redraw) {
   const entry = store.of(key);
   const cell = make("td");
   cell.dataset.title = column.title;
@@ -76,8 +83,7 @@ function drawCell(store, key, column, redraw) {
   const answer = make("p", state === "hidden" ? "" : expected, "fp-expected");
   cell.append(field, sayWhenFull(field), answer);
   if (state === "checked") {
-    const role = column.name.startsWith("cathode") ? "cathode" : "anode";
-    const said = verdict(entry, column.name, field.value, expected, entry[`${role}:points`], entry.traps);
+    const said = verdict(entry, column.name, field.value, expected, species);
     cell.append(make("p", said, "fp-verdict"));
   }
   const set = (to) => () => {
@@ -98,22 +104,23 @@ function drawCell(store, key, column, redraw) {
   return cell;
 }
 
-function tableCsv(store, keys) {
-  const head = ["Solution", ...COLUMNS.flatMap(({ title }) => [`${title}: class`, `${title}: expected`])];
+function tableCsv(store, keys, columns) {
+  const head = ["Solution", ...columns.flatMap(({ title }) => [`${title}: class`, `${title}: expected`])];
   const lines = keys.map((key) => {
     const entry = store.of(key);
-    return [entry.label, ...COLUMNS.flatMap((column) => [written(entry, column.name), column.of(entry) ?? ""])];
+    return [entry.label, ...columns.flatMap((column) => [written(entry, column.name), column.of(entry) ?? ""])];
   });
   return [head, ...lines].map((line) => line.map(csvCell).join(",")).join("\r\n");
 }
 
-/** @param node the panel @param {import("./store.js").Store} store */
-export function mountTable(node, store) {
+/** @param node the panel @param {import("./store.js").Store} store @param species of equations */
+export function mountTable(node, store, species) {
+  let columns = columnsFor(["cathode", "anode"]);
   const keys = () => store.keys().filter((key) => store.of(key).row?.cathode);
 
   function setAll(state) {
     for (const key of keys()) {
-      store.change(key, Object.fromEntries(COLUMNS.map(({ name }) => [`state:${name}`, state])));
+      store.change(key, Object.fromEntries(columns.map(({ name }) => [`state:${name}`, state])));
     }
     draw();
   }
@@ -138,7 +145,7 @@ export function mountTable(node, store) {
       pressable("Reveal all", () => setAll("shown")),
       pressable("Hide all", () => setAll("hidden")),
       pressable("Check all", () => setAll("checked")),
-      pressable("Save table as CSV", () => saveFile("results.csv", "text/csv", tableCsv(store, keys()))),
+      pressable("Save table as CSV", () => saveFile("results.csv", "text/csv", tableCsv(store, keys(), columns))),
       kinds,
       pressable("Print table", () => print(kinds.value)),
       pressable("Empty the table", () => {
@@ -160,7 +167,7 @@ export function mountTable(node, store) {
     table.className = "fp-results";
     table.createCaption().textContent = "Results. What is written here stays in this browser.";
     const head = table.createTHead().insertRow();
-    for (const title of ["Solution", ...COLUMNS.map((column) => column.title)]) {
+    for (const title of ["Solution", ...columns.map((column) => column.title)]) {
       const cell = make("th", title);
       cell.setAttribute("scope", "col");
       head.append(cell);
@@ -170,10 +177,10 @@ export function mountTable(node, store) {
       const row = body.insertRow();
       const name = make("th", store.of(key).label);
       name.setAttribute("scope", "row");
-      row.append(name, ...COLUMNS.map((column) => drawCell(store, key, column, draw)));
-      for (const [k, { name: column }] of COLUMNS.entries()) {
+      row.append(name, ...columns.map((column) => drawCell(store, key, column, species, draw)));
+      for (const [k, { name: column }] of columns.entries()) {
         row.cells[k + 1].toggleAttribute("data-half", HALF.includes(column));
-        row.cells[k + 1].querySelector(".fp-expected").dataset.complete = COLUMNS[k].of(store.of(key)) ?? "";
+        row.cells[k + 1].querySelector(".fp-expected").dataset.complete = columns[k].of(store.of(key)) ?? "";
       }
     }
     frame.append(table);
@@ -181,5 +188,11 @@ export function mountTable(node, store) {
     if (focus) [...node.querySelectorAll("[aria-label]")].find((each) => each.getAttribute("aria-label") === focus)?.focus();
   }
   draw();
-  return { opened: draw };
+  return {
+    opened: draw,
+    /** Call the electrodes as the board does. @param {string[]} called */
+    call(called) {
+      columns = columnsFor(called);
+    },
+  };
 }

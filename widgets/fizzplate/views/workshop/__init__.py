@@ -9,8 +9,9 @@ import anywidget
 import traitlets
 
 from fizzplate.chemistry import melts, pretty, solutions
-from fizzplate.lesson import Cell
+from fizzplate.lesson import Cell, Wording, classroom_rule
 from fizzplate.lesson.equation_tasks import EquationTask, half_task, known_species, overall_task
+from fizzplate.views.board_words import in_board_words
 from fizzplate.views.modules import join_modules
 
 #: cells with an active anode that are met in class, beside every solution between graphite rods
@@ -23,12 +24,17 @@ def _module_text() -> str:
 
 
 @cache
-def workshop_data() -> dict[str, Any]:
+def workshop_data(wording: Wording) -> dict[str, Any]:
     """Give every task as plain data: the page judges what is written without asking Python.
+
+    Parameters
+    ----------
+    wording
+        The board's: which form is shown first, and how the electrodes are called.
 
     Examples
     --------
-    >>> workshop_data()["cells"][0]["label"]
+    >>> workshop_data(Wording())["cells"][0]["label"]
     'sodium sulfate, Na₂SO₄'
     """
     made: dict[str, Any] = {}
@@ -39,7 +45,9 @@ def workshop_data() -> dict[str, Any]:
         *((each, "graphite") for each in melts()),
     ):
         cell = Cell(formula, concentration_mol_dm3=0.1, anode=anode)
-        rule = cell.rule()
+        rule = classroom_rule(
+            cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+        )
         halves = (rule.cathode.half_equation, rule.anode.half_equation)
         products = (rule.cathode.product, rule.anode.product)
         parts = {
@@ -52,10 +60,20 @@ def workshop_data() -> dict[str, Any]:
             if task is not None:
                 names[part] = f"{part}: {task.hints[-1]}"
                 made[names[part]] = plain_task(task)
-        rods = "" if anode == "graphite" else f", {anode} anode"
+        rods = "" if anode == "graphite" else f", {anode} electrode at the plus terminal"
         cells.append({"label": f"{cell.name}, {pretty(formula)}{rods}", **names})
-    species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
-    return {"species": species, "tasks": made, "cells": cells}
+    titles = {"cathode": wording.title("cathode"), "anode": wording.title("anode")}
+    return {
+        "species": plain_species(),
+        "tasks": in_board_words(made, wording),
+        "cells": cells,
+        "titles": {**titles, "overall": "Overall"},
+    }
+
+
+def plain_species() -> dict[str, list[Any]]:
+    """Give atoms and charge of every species that an equation may hold, as plain data."""
+    return {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
 
 
 def plain_task(task: EquationTask) -> dict[str, Any]:
@@ -70,10 +88,20 @@ def plain_task(task: EquationTask) -> dict[str, Any]:
 
 
 class Workshop(anywidget.AnyWidget):
-    """Tiles and lines to write equations with, checked in the page."""
+    """Tiles and lines to write equations with, checked in the page.
+
+    Parameters
+    ----------
+    wording
+        The board's.
+    """
 
     _esm = traitlets.Unicode(help="The module that draws and judges.").tag(sync=True)
     data = traitlets.Dict(help="Tasks, accepted forms and hints.").tag(sync=True)
 
-    def __init__(self) -> None:
-        super().__init__(_esm=_module_text(), data=workshop_data())
+    def __init__(self, wording: Wording) -> None:
+        super().__init__(_esm=_module_text(), data=workshop_data(wording))
+
+    def word(self, wording: Wording) -> None:
+        """Ask in another board's wording; what was written stays."""
+        self.data = workshop_data(wording)

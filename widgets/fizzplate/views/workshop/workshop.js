@@ -5,7 +5,7 @@ import { make, pressable, sayWhenFull } from "../bench/ask.js";
 import { judge } from "./judge.js";
 import { makeTiles } from "./tiles.js";
 
-function mountTask(title, task, species, solved) {
+function mountTask(title, task, species, { written, place, solved }) {
   const part = make("section", "", "fp-equation-task");
   part.setAttribute("aria-label", title);
   const label = make("label", task.asks);
@@ -15,6 +15,8 @@ function mountTask(title, task, species, solved) {
   field.autocomplete = "off";
   field.spellcheck = false;
   field.placeholder = "2H+ + 2e- -> H2";
+  field.value = written.get(place) ?? "";
+  field.addEventListener("input", () => written.set(place, field.value));
   label.append(field);
   const tiles = makeTiles(field, task.tiles, `Tiles, ${title}`);
   const verdict = make("div", "", "fp-verdicts");
@@ -39,6 +41,7 @@ function mountTask(title, task, species, solved) {
   const row = make("div", "", "fp-options");
   row.append(pressable("Check", check), ask, pressable("Clear", () => {
     field.value = "";
+    written.delete(place);
     delete part.dataset.code;
     verdict.replaceChildren();
     field.focus();
@@ -48,12 +51,12 @@ function mountTask(title, task, species, solved) {
 }
 
 export function renderWorkshop({ model, el }) {
-  const { species, tasks, cells } = model.get("data");
+  const written = new Map(); // what was typed for each task, whichever cell is shown
   const root = make("section", "", "fp-workshop");
   root.setAttribute("aria-label", "Half-equation workshop");
   const label = make("label", "Cell ");
   const choice = /** @type {HTMLSelectElement} */ (make("select"));
-  cells.forEach((cell, k) => choice.append(new Option(cell.label, String(k))));
+  model.get("data").cells.forEach((cell, k) => choice.append(new Option(cell.label, String(k))));
   label.append(choice);
   const parts = make("div", "", "fp-equation-tasks");
   const done = make("p", "", "fp-note");
@@ -62,16 +65,25 @@ export function renderWorkshop({ model, el }) {
   el.append(root);
 
   function show() {
+    const { species, tasks, cells, titles } = model.get("data");
     const cell = cells[Number(choice.value)];
     const solved = new Set();
     done.textContent = "";
-    const named = [["Cathode", "cathode"], ["Anode", "anode"], ["Overall", "overall"]].filter(([, name]) => cell[name]);
-    parts.replaceChildren(...named.map(([title, name]) => mountTask(title, tasks[cell[name]], species, () => {
-      solved.add(name);
-      done.textContent = solved.size === named.length ? "All equations of this cell are right." : "";
+    const named = Object.keys(titles).filter((name) => cell[name]);
+    parts.replaceChildren(...named.map((name) => mountTask(titles[name], tasks[cell[name]], species, {
+      written,
+      place: `${choice.value} ${name}`,
+      solved() {
+        solved.add(name);
+        done.textContent = solved.size === named.length ? "All equations of this cell are right." : "";
+      },
     })));
   }
   choice.addEventListener("change", show);
+  model.on("change:data", show);
   show();
-  return () => root.remove();
+  return () => {
+    model.off("change:data", show);
+    root.remove();
+  };
 }
