@@ -26,6 +26,7 @@ export function renderPrinting({ model, el }) {
 
   function draw() {
     const sheets = model.get("sheets");
+    root.hidden = !sheets.length;
     frame.replaceChildren();
     if (!sheets.length) return;
     const panels = sheets.map(({ name, title, html }) => {
@@ -40,6 +41,8 @@ export function renderPrinting({ model, el }) {
     tabs.choose(sheets.some(({ name }) => name === shown) ? shown : sheets[0].name);
   }
   function printSheet() {
+    const { title } = model.get("sheets").find(({ name }) => name === shown) ?? { title: "" };
+    document.documentElement.style.setProperty("--fp-sheet-title", JSON.stringify(title));
     document.documentElement.dataset.fpPrint = "sheet";
     addEventListener("afterprint", () => delete document.documentElement.dataset.fpPrint, { once: true });
     print();

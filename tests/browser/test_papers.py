@@ -1,0 +1,207 @@
+"""Papers and mark schemes as they come out of the printer: A4 and Letter, whole, black on white."""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import asdict
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from pypdf import PdfReader
+from pypdf.generic import ContentStream
+from tests.browser.visit import BEYOND, PHONE
+from tests.views.asked import as_printed, ten
+
+from fizzplate.views.look import style_text
+from fizzplate.views.modules import join_modules
+from fizzplate.views.papers import papers
+
+WIDTH_PT = {"A4": 595, "Letter": 612}
+MARGIN_PT = 47  # of a page at its sides: 17 mm, less a point
+BETWEEN_MARGINS_PX = {"A4": 665, "Letter": 687}
+SHELL = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Revise</title></head>
+<body><main><div class="fp-page fp-explore"><h1>Revise</h1><div id="here"></div></div></main></body></html>"""
+MOUNT = """async ([text, sheets]) => {
+  const module = await import(URL.createObjectURL(new Blob([text], { type: 'text/javascript' })));
+  const model = { get: () => sheets, on() {}, off() {} };
+  module.default.render({ model, el: document.getElementById('here') });
+  window.print = () => {};
+}"""
+# what is drawn beyond the edges of the paper, all that has a box
+OUTSIDE = """() => [...document.querySelectorAll('.fp-sheet:not([hidden]) .fp-paper *')].filter((node) => {
+  const { left, right, width } = node.getBoundingClientRect();
+  return width && (left < -1 || right > innerWidth + 1);
+}).map((node) => node.outerHTML.slice(0, 80))"""
+
+
+@pytest.fixture
+def printing(browser):
+    """Show sheets in an otherwise empty page, by the widget that prints them."""
+    contexts = []
+
+    def show(sheets, **options):
+        context = browser.new_context(**options)
+        contexts.append(context)
+        page = context.new_page()
+        page.set_content(SHELL)
+        page.add_style_tag(content=style_text())
+        module = join_modules("printing/printing.js", render="renderPrinting")
+        page.evaluate(MOUNT, [module, [asdict(sheet) for sheet in sheets]])
+        return page
+
+    yield show
+    for context in contexts:
+        context.close()
+
+
+def plain(text):
+    """Write text without what differs between a page and its print: ligatures, spaces, raised figures."""
+    return " ".join(unicodedata.normalize("NFKC", text).split())
+
+
+def pages_of(page, title, paper, folder):
+    """Print a sheet and give its pages."""
+    page.get_by_role("combobox", name="Paper").select_option(label=paper)
+    page.get_by_role("tab", name=title, exact=True).click()
+    page.get_by_role("button", name="Print this sheet").click()
+    file = folder / "sheet.pdf"
+    page.pdf(path=file, prefer_css_page_size=True)
+    page.evaluate("delete document.documentElement.dataset.fpPrint")
+    return PdfReader(file).pages
+
+
+def left_edges(sheet):
+    """Give where each text of a printed page begins, in points from the left."""
+    edges = []
+
+    def visit(text, matrix, text_matrix, _font, _size):
+        if text.strip():
+            x, y = text_matrix[4:]
+            edges.append(x * matrix[0] + y * matrix[2] + matrix[4])
+
+    sheet.extract_text(visitor_text=visit)
+    return edges
+
+
+def lines_to_write_on(sheet):
+    """Count the lines of a printed page that an answer is written on: thin, wide, set in from the edge."""
+    drawn = ContentStream(sheet.get_contents(), sheet.pdf).operations
+    boxes = [tuple(map(float, given)) for given, operator in drawn if operator == b"re"]
+    return sum(left > 0 and width > 500 and height <= 2 for left, _, width, height in boxes)
+
+
+def asked_words(asked):
+    """Give what a question says on paper, without the constants that stand at the top."""
+    said = [asked.text, *(part.asks for part in asked.parts), *(o.text for o in asked.options)]
+    return [plain(as_printed(text)) for text in said if text]
+
+
+@pytest.mark.parametrize("paper", list(WIDTH_PT))
+def test_a_paper_and_its_scheme_come_out_whole(printing, tmp_path, paper):
+    page = printing(papers([(31, ten()), (32, ten()[:4])], minutes=40))
+    for title, most in (("Paper 31", 4), ("Mark scheme 31", 3), ("Paper 32", 1)):
+        pages = pages_of(page, title, paper, tmp_path)
+        assert 1 <= len(pages) <= most
+        whole = plain(" ".join(sheet.extract_text() for sheet in pages))
+        assert f"Version {title[-2:]}" in whole
+        for k, sheet in enumerate(pages, start=1):
+            assert float(sheet.mediabox.width) == pytest.approx(WIDTH_PT[paper], abs=2)
+            assert f"Page {k} of {len(pages)}" in plain(sheet.extract_text())
+            edges = left_edges(sheet)
+            assert min(edges) >= MARGIN_PT
+            assert max(edges) <= WIDTH_PT[paper] - MARGIN_PT
+        if title == "Paper 31":
+            assert all(words in whole for asked in ten() for words in asked_words(asked))
+            assert "time, minutes" in whole  # a chart's text stays text
+            assert whole.count("End of paper") == 1
+        if title == "Mark scheme 31":
+            for asked in ten():
+                points = [point.says[1:] for point in asked.points]
+                steps = [step for part in asked.parts for step in part.steps]
+                assert all(plain(words) in whole for words in points + steps)
+            assert "Total 26" in whole
+
+
+def test_the_foot_of_a_page_names_the_sheet(printing, tmp_path):
+    page = printing(papers([(31, ten())]))
+    page.evaluate("document.documentElement.style.setProperty('--fp-sheet-title', '\"Paper 31\"')")
+    pages = pages_of(page, "Paper 31", "A4", tmp_path)
+    assert all("Paper 31" in sheet.extract_text() for sheet in pages)
+
+
+@pytest.mark.parametrize("paper", list(WIDTH_PT))
+def test_no_question_is_torn_from_its_options_its_lines_or_its_answer(printing, tmp_path, paper):
+    sets = [(k, ten()[k:] + ten()[:k]) for k in range(10)]  # so that each meets the foot of a page
+    page = printing(papers(sets))
+    for k, asked in sets:
+        pages = pages_of(page, f"Paper {k}", paper, tmp_path)
+        texts = [plain(each.extract_text()) for each in pages]
+        lines = [lines_to_write_on(each) for each in pages]
+        assert lines[-1] or len(texts[-1]) > 80  # the end does not stand alone
+        for each in asked:
+            stem, *others = asked_words(each)
+            at = next(n for n, text in enumerate(texts) if stem in text)
+            if each.kind == "choice":
+                assert all(option in texts[at] for option in others)
+            elif each.kind == "equation":
+                lines[at] -= 1
+            elif each.kind == "text":
+                lines[at] -= 4
+            for part in each.parts:
+                ask = plain(as_printed(part.asks or each.text))
+                assert "Answer" in next(text for text in texts if ask in text).split(ask)[1]
+        assert all(count >= 0 and count % 4 == 0 for count in lines)  # what is left are the plan's
+        assert sum(lines) == 12
+        assert "End of paper" in texts[-1]
+
+
+@pytest.mark.parametrize("paper", list(WIDTH_PT))
+def test_nothing_is_cut_at_the_edges(printing, paper):
+    page = printing(
+        papers([(31, ten())]), viewport={"width": BETWEEN_MARGINS_PX[paper], "height": 900}
+    )
+    for title in ("Paper 31", "Mark scheme 31"):
+        page.get_by_role("tab", name=title, exact=True).click()
+        page.get_by_role("button", name="Print this sheet").click()
+        page.emulate_media(media="print")
+        assert page.locator(".fp-paper:visible").count() == 1
+        assert page.evaluate(OUTSIDE) == []
+        page.evaluate("document.querySelector('.fp-paper:not([hidden] *) p').style.width = '900px'")
+        assert page.evaluate(OUTSIDE) != []  # the test can fail
+        page.emulate_media(media="screen")
+
+
+def test_print_is_black_on_white_in_a_dim_room_too(printing):
+    page = printing(papers([(31, ten())]))
+    page.get_by_role("switch", name="Dim room").click()
+    page.emulate_media(media="print")
+    colours = page.evaluate(
+        """() => ['.fp-paper', '.fp-paper-figure path[style*="--fp-ink"]', '.fp-paper-figure text']
+          .map((name) => getComputedStyle(document.querySelector(name)))
+          .flatMap(({ color, stroke, fill }) => [color, stroke, fill])"""
+    )
+    assert set(colours) <= {"rgb(0, 0, 0)", "none"}
+    assert page.evaluate(
+        "getComputedStyle(document.querySelector('.fp-sheet')).backgroundColor"
+    ) == ("rgba(0, 0, 0, 0)")
+
+
+@pytest.mark.parametrize("room", ["light", "dim"])
+def test_on_screen_papers_are_read_by_everyone(printing, room):
+    page = printing(papers([(31, ten())], minutes=40))
+    if room == "dim":
+        page.get_by_role("switch", name="Dim room").click()
+    for title in ("Paper 31", "Mark scheme 31"):
+        page.get_by_role("tab", name=title, exact=True).click()
+        assert page.get_by_role("heading", name="Electrolysis").is_visible()
+        assert page.get_by_role("heading", name=title).count() == 0
+        assert Axe().run(page).response["violations"] == []
+
+
+def test_on_a_phone_a_paper_fits(printing):
+    page = printing(papers([(31, ten())]), viewport=PHONE)
+    for title in ("Paper 31", "Mark scheme 31"):
+        page.get_by_role("tab", name=title, exact=True).click()
+        assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+        assert page.evaluate(BEYOND) == []
+        assert page.locator(".fp-sheet:visible").evaluate("(e) => e.scrollWidth <= e.clientWidth")

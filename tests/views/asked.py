@@ -1,0 +1,293 @@
+"""Ten questions built by hand, of every kind, for the tests of papers."""
+
+from __future__ import annotations
+
+import re
+
+from fizzplate.chemistry import half_equation
+from fizzplate.lesson.equation_tasks import half_task
+from fizzplate.lesson.question import (
+    Chart,
+    ChartLine,
+    NearMiss,
+    Option,
+    Part,
+    Point,
+    Question,
+)
+
+
+def as_printed(text):
+    """Write a question's text without the data that stand at the top, and what only a page can offer."""
+    return re.sub(r"(?:, then|\. Then) tick what .*", ".", re.sub(r" Take .*", "", text))
+
+
+MINUTES = tuple(float(minute) for minute in range(0, 31, 2))
+
+
+def choice():
+    return Question(
+        "product at the anode",
+        "products",
+        14,
+        "Sodium sulfate solution is electrolysed with carbon electrodes. What forms at the anode?",
+        "choice",
+        1,
+        "oxygen",
+        "Sulfate is not discharged: hydroxide ions of the water give oxygen.",
+        options=(
+            Option(
+                "sulfur dioxide", right=False, reason="Sulfate is not discharged.", misconception=27
+            ),
+            Option("oxygen", right=True, reason="Hydroxide ions of the water give oxygen."),
+            Option("hydrogen", right=False, reason="Hydrogen forms at the cathode."),
+            Option(
+                "nothing: the anode is <inert> & only conducts",
+                right=False,
+                reason="An inert electrode does not react itself, but ions react at it.",
+                misconception=25,
+            ),
+        ),
+    )
+
+
+def statements():
+    return Question(
+        "true statement",
+        "ideas",
+        14,
+        "Which statement about the current in a solution is right?",
+        "choice",
+        1,
+        "Ions of both signs carry the current through the solution, each towards its own electrode.",
+        "Both kinds of ion move.",
+        options=(
+            Option(
+                "Electrons swim from the cathode through the solution to the anode, where they go back "
+                "into the wire and on to the supply.",
+                right=False,
+                reason="Electrons move in the wires only.",
+                misconception=2,
+            ),
+            Option(
+                "Ions of both signs carry the current through the solution, each towards its own electrode.",
+                right=True,
+                reason="Both kinds of ion move.",
+            ),
+            Option(
+                "Only the anions move.",
+                right=False,
+                reason="Cations move as well.",
+                misconception=19,
+            ),
+        ),
+    )
+
+
+def mass():
+    return Question(
+        "mass",
+        "quantities",
+        16,
+        "0.20 A flow for 20 minutes through a solution of a copper(II) salt. What mass of copper "
+        "is deposited, in g? Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol.",
+        "number",
+        4,
+        "0.0790 g",
+        "Q = 240 C.",
+        parts=(
+            Part(
+                0.0790,
+                "g",
+                (
+                    "Time in seconds: 20 min × 60 = 1200 s.",
+                    "Charge: Q = I × t = 0.20 A × 1200 s = 240 C.",
+                    "Moles of copper: 240 C ÷ 96 500 C/mol ÷ 2 = 0.00124 mol.",
+                    "Mass: m = n × M = 0.0790 g.",
+                ),
+                near_misses=(
+                    NearMiss(0.00132, (0,), "The minutes were not turned into seconds."),
+                    NearMiss(0.158, (2,), "Each copper ion takes 2 electrons."),
+                    NearMiss(7.0, (0, 1, 2, 3), "That is not a mass that this charge can give."),
+                ),
+            ),
+        ),
+    )
+
+
+def steps():
+    return Question(
+        "two steps",
+        "quantities",
+        16,
+        "A current of 0.50 A flows for 15 minutes through dilute sulfuric acid. Hydrogen is "
+        "collected over water.",
+        "number",
+        4,
+        "450 C; 0.00233 mol",
+        "",
+        strict=True,
+        parts=(
+            Part(
+                450.0,
+                "C",
+                ("Time in seconds: 900 s.", "Q = I × t = 450 C."),
+                asks="Find the charge that passes.",
+                near_misses=(NearMiss(7.5, (0,), "The minutes were not turned into seconds."),),
+            ),
+            Part(
+                0.002332,
+                "mol",
+                (
+                    "Moles of electrons: 450 C ÷ 96 500 C/mol = 0.00466 mol.",
+                    "Half as much hydrogen: 0.00233 mol.",
+                ),
+                asks="Find the amount of hydrogen. Take F = 96 500 C/mol.",
+                factor=1 / 193_000,
+                near_misses=(NearMiss(0.00466, (1,), "Each molecule needs 2 electrons."),),
+            ),
+        ),
+    )
+
+
+def half(product="O2", role="anode"):
+    task = half_task(half_equation(product), product, role)
+    return Question(
+        "half-equation",
+        "half-equations",
+        14,
+        f"Potassium nitrate solution is electrolysed with carbon electrodes. {task.asks}",
+        "equation",
+        2,
+        str(half_equation(product)),
+        "Atoms and charge balance.",
+        task=task,
+    )
+
+
+def mistake():
+    task = half_task(half_equation("Cu"), "Cu", "cathode")
+    return Question(
+        "correct a half-equation",
+        "half-equations",
+        14,
+        "A student writes Cu²⁺ + e⁻ → Cu for the cathode in copper(II) chloride solution. One number is "
+        "wrong. Write it correctly.",
+        "equation",
+        2,
+        "Cu2+ + 2e- -> Cu",
+        "Atoms and charge balance.",
+        task=task,
+    )
+
+
+def observation():
+    return Question(
+        "observation",
+        "observations",
+        14,
+        "Copper(II) sulfate solution is electrolysed with carbon electrodes. Describe what is seen at the "
+        "cathode.",
+        "text",
+        2,
+        "an orange-brown deposit",
+        "It is copper.",
+        points=(
+            Point("a deposit", ("deposit", "layer", "coat"), ("precipitate",)),
+            Point("its colour", ("orange", "brown", "pink"), (), ("red",)),
+        ),
+    )
+
+
+def alkaline():
+    return Question(
+        "why alkaline",
+        "what is left",
+        14,
+        "Why does sodium chloride solution turn alkaline when it is electrolysed?",
+        "text",
+        2,
+        "Hydrogen ions are discharged at the cathode; hydroxide ions stay with Na⁺.",
+        "Hydrogen ions are discharged at the cathode; hydroxide ions stay with Na⁺.",
+        points=(
+            Point("hydrogen ions are discharged", ("hydrogen ions are", "h+ ions are")),
+            Point("hydroxide ions are left", ("hydroxide", "oh-")),
+        ),
+    )
+
+
+def reading():
+    return Question(
+        "read a chart",
+        "quantities",
+        14,
+        "The chart shows the gas that a cell made at each of its electrodes. The current was the same for "
+        "the whole time.",
+        "number",
+        2,
+        "12.0 cm³; 2.00",
+        "",
+        chart=Chart(
+            "Gas made by sodium sulfate solution",
+            "time, minutes",
+            "volume, cm³",
+            (
+                ChartLine("cathode", MINUTES, tuple(0.6 * minute for minute in MINUTES)),
+                ChartLine("anode", MINUTES, tuple(0.3 * minute for minute in MINUTES)),
+            ),
+        ),
+        parts=(
+            Part(
+                12.0,
+                "cm³",
+                ("Read at 20 minutes: 12 cm³.",),
+                asks="Read off the volume of gas at the cathode after 20 minutes.",
+                tolerance=0.04,
+            ),
+            Part(
+                2.0,
+                "",
+                ("12 cm³ ÷ 6 cm³ = 2.",),
+                asks="How many times the volume at the anode is that?",
+            ),
+        ),
+    )
+
+
+def plan():
+    says = (
+        "weighs the dry electrodes before",
+        "names the circuit: d.c. supply, ammeter in series",
+        "keeps the current steady, or reads it often",
+        "notes the time in seconds",
+        "rinses, dries and weighs the electrodes again",
+        "repeats with other times or currents and draws mass against charge",
+    )
+    return Question(
+        "plan",
+        "practical work",
+        16,
+        "Plan how to find out how the mass of metal at the cathode depends on the charge, with copper(II) "
+        "sulfate solution. Write your plan, then tick what it holds.",
+        "list",
+        len(says),
+        " ".join(str(k) for k in range(1, len(says) + 1)),
+        "; ".join(says),
+        points=tuple(Point(each, ()) for each in says),
+    )
+
+
+def ten():
+    """Give a set with every kind of question."""
+    return [
+        choice(),
+        observation(),
+        half(),
+        statements(),
+        mass(),
+        reading(),
+        mistake(),
+        steps(),
+        alkaline(),
+        plan(),
+    ]

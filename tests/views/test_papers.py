@@ -1,0 +1,296 @@
+"""Papers and mark schemes as HTML: nothing left out, nothing given away, and marked as the page marks."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+
+import pytest
+from tests.views.asked import (
+    alkaline,
+    as_printed,
+    choice,
+    half,
+    mass,
+    observation,
+    plan,
+    reading,
+    steps,
+    ten,
+)
+
+from fizzplate.lesson.equation_tasks import judge
+from fizzplate.lesson.questions import questions
+from fizzplate.lesson.steps import spaced
+from fizzplate.views.look import style_text
+from fizzplate.views.papers import papers
+
+VOID = {"br", "hr", "img", "input", "path", "use", "rect", "line", "meta"}
+DOES = ("are left", "are left over", "stay", "are left behind", "remain", "are made", "build up")
+BLOCKS = {"p", "li", "td", "th", "h3", "figcaption", "text"}
+
+
+class Outline(HTMLParser):
+    """Read a sheet: its words, its ids and classes, and whether every tag is closed in its turn."""
+
+    def __init__(self, html):
+        super().__init__()
+        self.open: list[str] = []
+        self.text: list[str] = []
+        self.ids: list[str] = []
+        self.classes: list[str] = []
+        self.feed(html)
+        self.close()
+        assert self.open == []
+
+    def handle_starttag(self, tag, attrs):
+        given = dict(attrs)
+        self.ids += [given["id"]] if "id" in given else []
+        self.classes += (given.get("class") or "").split()
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag):
+        if tag not in VOID:
+            assert self.open.pop() == tag
+        self.text += [" "] if tag in BLOCKS else []
+
+    def handle_data(self, data):
+        self.text.append(data)
+
+    @property
+    def words(self):
+        return " ".join("".join(self.text).split())
+
+
+def sheets_of(*asked, number=31, **options):
+    """Give the paper and the mark scheme of questions, read."""
+    return [Outline(sheet.html) for sheet in papers([(number, list(asked))], **options)]
+
+
+def test_each_version_has_a_paper_and_a_mark_scheme():
+    made = papers([(31, ten()), (32, ten()[:3])], minutes=40)
+    assert [sheet.name for sheet in made] == ["paper-31", "scheme-31", "paper-32", "scheme-32"]
+    assert [sheet.title for sheet in made] == [
+        "Paper 31",
+        "Mark scheme 31",
+        "Paper 32",
+        "Mark scheme 32",
+    ]
+    paper, scheme, other, _ = (Outline(sheet.html) for sheet in made)
+    for words in ("Version 31", "10 questions", "26 marks", "40 minutes", "16 to 18 years"):
+        assert words in paper.words
+        assert words in scheme.words
+    assert "Version 32" in other.words
+    assert "5 marks" in other.words
+    assert "Name Class Date Marks / 26" in paper.words
+    assert "minutes" not in sheets_of(choice())[0].words
+
+
+def test_topics_and_level_are_those_that_were_asked_for():
+    assert "Electrolysis 14 to 16 years" in sheets_of(choice())[0].words
+    named = sheets_of(choice(), topics=["products", "melts"], level=16)
+    for sheet in named:
+        assert "Products, melts 16 to 18 years" in sheet.words
+
+
+def test_the_paper_asks_everything_and_tells_no_answer():
+    paper, _ = sheets_of(*ten())
+    for asked in ten():
+        assert as_printed(asked.text) in paper.words
+        for option in asked.options:
+            assert option.text in paper.words
+            assert option.reason not in paper.words
+        for part in asked.parts:
+            assert as_printed(part.asks) in paper.words
+            assert not any(step in paper.words for step in part.steps)
+            assert not part.unit or part.answer not in paper.words
+        for point in asked.points:
+            assert not (point.words or asked.kind == "list") or point.says not in paper.words
+        if asked.task:
+            assert asked.task.hints[-1] not in paper.words
+
+
+def test_what_is_typed_is_shown_and_not_run():
+    html = papers([(1, [choice(), replace(half(), text="<img src=x onerror=alert(1)>")])])
+    for sheet in html:
+        assert "<img" not in sheet.html
+        assert "<inert>" not in sheet.html
+    assert "<inert> & only conducts" in Outline(html[0].html).words
+
+
+def test_every_part_shows_its_own_marks():
+    for asked in ten():
+        paper, _ = sheets_of(asked)
+        shown = [int(found) for found in re.findall(r"\[(\d) marks?\]", paper.words)]
+        several = len(asked.parts) > 1
+        assert shown == ([len(part.steps) for part in asked.parts] if several else [asked.marks])
+
+
+@pytest.mark.parametrize(
+    ("asked", "lines", "answers"),
+    [(half(), 1, 0), (observation(), 4, 0), (plan(), 12, 0), (mass(), 0, 1), (reading(), 0, 2)],
+)
+def test_there_is_room_by_kind_and_marks(asked, lines, answers):
+    html = papers([(1, [asked])])[0].html
+    assert html.count("<div></div>") == lines
+    assert html.count("fp-paper-answer") == html.count("fp-paper-working") == answers
+
+
+def test_units_are_given_unless_they_count():
+    assert "Answer g" in sheets_of(mass())[0].words
+    strict = sheets_of(replace(mass(), strict=True))[0].words
+    assert "Answer Unit" in strict
+    assert "Give units" in strict
+    assert "Answer g" not in strict
+
+
+def test_constants_that_all_questions_take_are_given_once():
+    paper, _ = sheets_of(mass(), steps())
+    assert paper.words.count("96 500") == 1
+    assert "Data Faraday constant F = 96 500 C/mol" in paper.words
+    assert "Take M(Cu) = 63.5 g/mol." in paper.words
+    assert "Data" not in sheets_of(choice())[0].words
+    exact = replace(mass(), text=mass().text.replace("96 500", "96 485"))
+    both = sheets_of(exact, steps())[0].words  # each its own: neither is moved
+    assert "Data" not in both
+    assert "Take F = 96 485 C/mol and M(Cu)" in both
+    assert "Take F = 96 500 C/mol." in both
+
+
+def test_a_list_is_not_ticked_on_paper():
+    paper, scheme = sheets_of(plan())
+    assert "Write your plan. [6 marks]" in paper.words
+    assert "tick" not in paper.words + scheme.words
+
+
+def test_of_many_words_some_that_differ_are_shown():
+    phrases = [f"{ion} {does}" for ion in ("oh- ion", "oh- ions", "oh^- ions") for does in DOES]
+    point = replace(alkaline().points[1], words=(*phrases, "alkali is left", "leaving alkali"))
+    said = sheets_of(replace(alkaline(), points=(point, point)))[1].words
+    shown = re.search(r"accept, for example, (.*?)\.", said)[1].split(", ")
+    assert len(shown) <= 8
+    assert "OH⁻ ions are left" in shown
+    assert "alkali is left" in shown
+    assert not any("OH⁻ ion " in phrase or "^" in phrase for phrase in shown)
+
+
+def test_charts_stay_text_and_ids_are_met_once_in_all_versions():
+    made = papers([(31, [reading(), reading()]), (32, [reading()])])
+    outlines = [Outline(sheet.html) for sheet in made]
+    ids = [each for outline in outlines for each in outline.ids]
+    assert len(set(ids)) == len(ids) > 20
+    assert "volume, cm³" in outlines[0].words
+    assert (
+        "cathode: 0 at 0, 3.6 at 6, 7.2 at 12" in outlines[0].words
+    )  # for those who do not see it
+    assert "cathode" in outlines[0].words
+    assert "#" not in "".join(re.findall(r"(?:stroke|fill): (#\w+)", made[0].html))
+
+
+def test_a_scheme_has_a_point_for_every_mark():
+    for asked in ten():
+        html = papers([(1, [asked])])[1].html
+        points = sum(found.count("<li>") for found in re.findall(r"<ol>.*?</ol>", html))
+        assert points == (0 if asked.kind == "choice" else asked.marks)
+        rows = re.findall(r"<th scope=\"row\">[^<]*</th><td>.*?</td><td>(\d+)</td>", html)
+        *each, total = map(int, rows)
+        assert sum(each) == total == asked.marks
+
+
+def test_a_choice_tells_what_is_behind_the_wrong_boxes():
+    _, scheme = sheets_of(choice())
+    assert "B: oxygen" in scheme.words
+    assert "C: Hydrogen forms at the cathode." in scheme.words
+    assert "A: Sulfate is not discharged. “Sulfate solutions give sulfur dioxide" in scheme.words
+    assert "B: Hydroxide" not in scheme.words
+
+
+def test_words_and_rules_are_those_of_the_marking():
+    _, scheme = sheets_of(observation(), alkaline())
+    assert "A deposit: accept deposit, layer, coat; reject precipitate." in scheme.words
+    assert "Its colour: accept orange, brown, pink; not enough alone: red." in scheme.words
+    assert "accept hydroxide, OH⁻." in scheme.words
+    assert "Words after “accept”" in scheme.words
+    assert "rounded" not in scheme.words
+    assert "Accept any multiple" not in scheme.words
+    assert "take no mark" in sheets_of(mass())[1].words
+    assert "costs the last mark" in sheets_of(steps())[1].words
+
+
+def numbers():
+    """Give questions of one number, whose roundings differ."""
+    made = []
+    for value in (0.0790, 450.0, 1.14, 9.96, 0.00233, 20.0, 1250.0, 88.4):
+        part = replace(mass().parts[0], value=value, near_misses=())
+        made.append(replace(mass(), parts=(part,), answer=part.answer))
+    return made
+
+
+@pytest.mark.parametrize("asked", numbers(), ids=lambda asked: asked.answer)
+def test_what_a_scheme_accepts_is_what_is_marked_right(asked):
+    said = sheets_of(asked)[1].words
+    low, high = map(float, re.search(r"Accept ([\d.]+) to ([\d.]+)", said).groups())
+    value = asked.parts[0].value
+    assert 0.985 * value < low < value < high < 1.015 * value
+    for number in (low, high):
+        assert asked.mark(f"{number:.6g} g").earned == asked.marks
+    for number in (0.987 * value, 1.013 * value):
+        assert asked.mark(f"{number:.6g} g").earned < asked.marks
+    also = re.search(r"also ([\d.]+) g", said)
+    assert (asked.mark(f"{value:.2g} g").earned == asked.marks) or also is None
+    if also:
+        assert asked.mark(f"{also[1]} g").earned == asked.marks
+    too_far = re.search(r"; ([\d.]+) g is rounded too far", said)
+    once = too_far[1] if too_far else f"{float(f'{value:.1g}'):g}"
+    assert asked.mark(f"{once} g").earned == asked.marks - bool(too_far)
+
+
+def test_near_misses_earn_what_the_marking_gives():
+    said = sheets_of(mass())[1].words
+    for miss in mass().parts[0].near_misses:
+        number, worth = re.search(
+            rf"([\d.]+) g: (no mark|\d marks?)\. {re.escape(miss.reason)}", said
+        ).groups()
+        earned = mass().mark(f"{number} g").earned
+        assert worth == ("no mark" if not earned else f"{earned} mark{'s' if earned > 1 else ''}")
+
+
+def test_an_answer_carried_forward_is_named_and_marked_so():
+    said = sheets_of(steps())[1].words
+    assert "A wrong answer to (a) ÷ 193 000 earns all marks." in said
+    marked = steps().mark(f"480 C; {480 / 193_000:.3g} mol")
+    assert [line.earned for line in marked.lines] == [False, False, True, True]
+
+
+def test_every_printed_form_of_an_equation_is_accepted():
+    for product, role in (("O2", "anode"), ("H2", "cathode"), ("Cu", "cathode")):
+        asked = half(product, role)
+        html = papers([(1, [asked])])[1].html
+        forms = re.findall(r'<span class="fp-whole">([^<]* → [^<]*)</span>', html)
+        assert len(forms) == len(asked.task.accepted)
+        assert all(judge(form, asked.task).code == "right" for form in forms)
+
+
+@pytest.mark.parametrize("level", [14, 16])
+def test_whole_sets_become_papers(level):
+    for seed in range(6):
+        asked = questions(seed=seed, count=20, level=level)
+        paper, scheme = sheets_of(*asked, number=seed)
+        total = sum(each.marks for each in asked)
+        assert f"{total} marks" in paper.words
+        assert scheme.words.endswith(f"Total {total}")
+        shown = [int(found) for found in re.findall(r"\[(\d) marks?\]", paper.words)]
+        assert sum(shown) == total
+        for each in asked:
+            assert as_printed(each.text) in paper.words
+            for part in each.parts:
+                assert as_printed(part.asks) in paper.words
+                assert spaced(part.answer) in scheme.words
+        assert "None" not in paper.words + scheme.words
+        assert "nan" not in re.findall(r"[a-z]+", paper.words + scheme.words)
+
+
+def test_the_look_of_papers_is_part_of_every_page():
+    assert "@page fp-paper" in style_text()
