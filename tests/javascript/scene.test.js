@@ -1,23 +1,11 @@
 // What the scene computes, without a browser: decoding, proportions, directions, repeatability.
 
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
 import { test } from "node:test";
 
-const SCENE = new URL("../../widgets/fizzplate/views/scene/", import.meta.url);
+import { loader } from "./loader.js";
 
-/** The modules are plain files for a page; here each is loaded as an ES module from its text. */
-async function load(name, seen = new Map()) {
-  if (seen.has(name)) return seen.get(name);
-  let text = readFileSync(new URL(name, SCENE), "utf8");
-  for (const [line, path] of text.matchAll(/^import \{[^}]*\} from "\.\/([^"]+)";$/gm)) {
-    text = text.replace(line, line.replace(`./${path}`, await load(path, seen)));
-  }
-  const address = `data:text/javascript;base64,${Buffer.from(text).toString("base64")}`;
-  seen.set(name, address);
-  return address;
-}
-const use = async (name) => import(await load(name));
+const use = loader("scene/");
 
 const SAMPLES = 3;
 const PLACES = 5;

@@ -11,13 +11,14 @@ from fizzplate.views.theme import stylesheet
 @cache
 def style_text() -> str:
     """Return the look of every page as one stylesheet."""
-    folder = resources.files(__package__).joinpath("bench")
+    views = resources.files(__package__)
 
-    def read(name: str) -> str:
-        return folder.joinpath(name).read_text(encoding="utf-8")
+    def read(name: str, folder: str = "bench") -> str:
+        return views.joinpath(folder, name).read_text(encoding="utf-8")
 
     compact = read("compact.css")
     narrow = f"@media (max-width: 1199px) {{\n{compact}}}\n.fp-twins {{\n{compact}}}"
     wide = [read(name) for name in ("page.css", "setup.css", "bench.css")]
-    rest = [read(name) for name in ("phone.css", "lesson.css", "explore.css", "print.css")]
-    return "\n".join((stylesheet(), *wide, narrow, *rest))
+    rest = [read(name) for name in ("phone.css", "lesson.css", "explore.css")]
+    quiz = [read(name, "quiz") for name in ("quiz.css", "paper.css")]
+    return "\n".join((stylesheet(), *wide, narrow, *rest, *quiz, read("print.css")))

@@ -1,25 +1,38 @@
-"""The Revise page: questions by a seed, marked point by point in the page."""
+"""The Revise page: a set of questions, marked in the page, printed, exchanged, or shown to a class."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from html import escape
 from typing import TYPE_CHECKING, Any
-from urllib.parse import parse_qsl, quote
+from zlib import crc32
 
 import ipywidgets as widgets
 
 from fizzplate.chemistry.checks import InputError
-from fizzplate.lesson.questions import LEVELS, MOST, TOPICS, questions
-from fizzplate.views.controls import field
+from fizzplate.lesson.exchange import from_csv, from_qti, to_csv, to_qti
+from fizzplate.lesson.question_sets import LARGEST_SEED, QuestionSet, read_set, write_set
+from fizzplate.lesson.questions import TOPICS, another
+from fizzplate.views.address import Address
+from fizzplate.views.board import Board
+from fizzplate.views.controls import field, fold, menu, tool
+from fizzplate.views.papers import papers
+from fizzplate.views.printing import Printing
 from fizzplate.views.quiz import Quiz
 from fizzplate.views.setup import read_number
 from fizzplate.views.title import title
+from fizzplate.views.watched import Watched
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.marking import Question
+    from fizzplate.lesson.question import Question
+    from fizzplate.lesson.sheets import Sheet
 
-ALL = "all topics"
-LARGEST_SEED = 999_999
+OPENED = "opened"  # name of a set that came from a file
+OPENED_QUERY = f"v=1&set={OPENED}"
+MOST_VERSIONS = 5
+LEVELS = {"14 to 16": 14, "16 to 18": 16}
+STYLES = {"one at a time": "practice", "against the clock": "clock", "on the board": "board"}
+UNITS = {"remarked on": False, "count for a mark": True}
 
 
 class Revise:
@@ -29,36 +42,52 @@ class Revise:
     ----------
     widget
         What a notebook displays.
-    quiz
-        The set that is asked.
+    quiz, printing, watched, address, board
+        Its parts.
+    asked
+        The questions of the set.
     """
 
     def __init__(self) -> None:
         self._heard = True
-        self.quiz = Quiz(self.open_query)
-        self._seed = field("Set number", "1")
+        self.asked: list[Question] = []
+        self.chosen = QuestionSet()
+        self.board = Board(self._on_change, asks=False)
+        self.address = Address(self.open_query)
+        self.address.add_class("fp-tools-host")
+        self.quiz = Quiz(like=self.like, watch=self.watch, save=self.save, load=self.load)
+        self.watched = Watched()
+        self.printing = Printing()
+        self._level = menu("Level", LEVELS, 16)
         self._count = field("Questions", "10")
-        self._topic = widgets.Dropdown(
-            description="Topic", options=[ALL, *TOPICS], style={"description_width": "auto"}
-        )
-        self._level = widgets.Dropdown(
-            description="Level",
-            options=[("14 to 16", 14), ("16 to 18", 16)],
-            style={"description_width": "auto"},
-        )
-        for control in (self._topic, self._level):
-            control.add_class("fp-board-control")
-        for control in (self._seed, self._count, self._topic, self._level):
+        self._style = menu("Asked", STYLES)
+        self._minutes = field("Minutes", "15")
+        self._strict = menu("Units and figures", UNITS)
+        self._seed = field("Set number", "1")
+        self._topics = [widgets.Checkbox(description=each, indent=False) for each in TOPICS]
+        controls = [self._level, self._count, self._style, self._minutes, self._strict, self._seed]
+        for control in (*controls, *self._topics):
             control.observe(lambda _: self._on_change(), names="value")
-        another = widgets.Button(description="Another set like this")
-        another.add_class("fp-tool")
-        another.on_click(lambda _: self.another())
-        self._refusal = widgets.HTML()
-        row = widgets.Box([self._topic, self._level, self._count, self._seed, another])
-        row.add_class("fp-needs")
-        head = widgets.HBox([title("Revise")])
+        another_set = tool("Another set like this", self.another)
+        needs = widgets.Box([*controls, another_set])
+        needs.add_class("fp-needs")
+        tools = widgets.HBox([self.address, self.board.bar])
+        tools.add_class("fp-list-tools")
+        topics = widgets.Box(self._topics)
+        topics.add_class("fp-topics")
+        self._topics_shown = fold("Topics", topics)
+        head = widgets.HBox([title("Revise"), self._topics_shown, fold("Settings", tools)])
         head.add_class("fp-head")
-        self.widget = widgets.Box([head, row, self._refusal, self.quiz])
+        self._refusal = widgets.HTML()
+        self._versions = field("Versions", "1")
+        self._paper_said = widgets.HTML()
+        paper = widgets.Box(
+            [tool("Make a paper and its mark scheme", self.make_papers), self._versions]
+        )
+        paper.add_class("fp-needs")
+        asked = [self.quiz, self.watched.box]
+        printed = [paper, self._paper_said, self.printing]
+        self.widget = widgets.Box([head, tools, topics, needs, self._refusal, *asked, *printed])
         for name in ("fp-page", "fp-explore", "fp-revise"):
             self.widget.add_class(name)
         self._on_change()
@@ -73,61 +102,149 @@ class Revise:
 
     def open_query(self, query: str) -> None:
         """Ask the set of a link; what cannot be read is left out and said."""
-        said = []
-        given = dict(parse_qsl(query.removeprefix("?")[:400], keep_blank_values=True))
-        given.pop("v", None)
-        fields = {
-            "set": self._seed,
-            "count": self._count,
-            "topic": self._topic,
-            "level": self._level,
-        }
-        self._heard = False
-        for name, text in given.items():
-            if name not in fields or not _readable(name, text):
-                said.append(f"{name[:20]}: {text[:30]!r} was left out.")
-                continue
-            fields[name].value = int(text) if name == "level" else text
-        self._heard = True
-        self._on_change(said)
+        if f"set={OPENED}" in query.split("&") or query.endswith(f"set={OPENED}"):
+            self.address.write(OPENED_QUERY)  # the browser has kept its questions
+            return
+        self.chosen, said = read_set(query)
+        self.address.say(said)
+        self._show()
+        self._ask()
 
-    def _on_change(self, said: list[str] | None = None) -> None:
+    def like(self, maker: str, seed: Any, unlike: str) -> Question | None:
+        """Make another question like one of the set; nothing, if the page asks for what is not offered."""
+        strict, wording = self.chosen.strict, self.chosen.wording
+        try:
+            return another(maker, seed, unlike=unlike, strict=strict, wording=wording)
+        except InputError:
+            return None
+
+    def watch(self, cells: str) -> None:
+        """Show cells that a question leads back to."""
+        self.watched.show(cells, self.chosen.wording)
+        self.quiz.watched()
+
+    def save(self, kind: str) -> tuple[str, str, bytes]:
+        """Give the set as a file: its name, its type and its content."""
+        name = f"fizzplate-set-{self.chosen.seed}"
+        if kind == "csv":
+            return f"{name}.csv", "text/csv", to_csv(self.asked).encode("utf-8-sig")
+        heading = f"Fizz & Plate, set {self.chosen.seed}"
+        return f"{name}.zip", "application/zip", to_qti(self.asked, heading)
+
+    def load(self, name: str, content: bytes) -> None:
+        """Ask the questions of a file; one that cannot be read leaves everything as it is."""
+        said: list[str] = []
+        try:
+            if name.lower().endswith(".csv"):
+                asked = from_csv(content.decode("utf-8-sig", errors="replace"))
+            else:
+                asked, said = from_qti(content)
+        except InputError as refusal:
+            self.quiz.say(f"{name}: {refusal}")
+            return
+        self.asked = asked
+        self.address.write(OPENED_QUERY)
+        self.quiz.ask(asked, f"{OPENED} {crc32(content):x}")
+        self.printing.offer([])
+        self.quiz.say(" ".join([f"{name}: {len(asked)} questions are opened.", *said]))
+
+    def make_papers(self) -> None:
+        """Make the paper and its mark scheme, in as many versions as are asked for."""
+        try:
+            versions = round(read_number("versions", self._versions.value, unit=""))
+            if not 1 <= versions <= MOST_VERSIONS:
+                raise InputError("versions", self._versions.value, f"1 to {MOST_VERSIONS}")
+        except InputError as refusal:
+            self._paper_said.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            return
+        self._paper_said.value = ""
+        self.printing.offer(self._papers(versions))
+
+    def _on_change(self) -> None:
         if not self._heard:
             return
         try:
-            asked, query = self._make()
+            self.chosen = self._read()
         except InputError as refusal:
             self._refusal.value = f'<p role="alert">{escape(str(refusal))}</p>'
             return
-        notes = " ".join(said or [])
-        self._refusal.value = f'<p role="alert">{escape(notes)}</p>' if notes else ""
-        self.quiz.ask(asked, query)
+        self._ask()
 
-    def _make(self) -> tuple[list[Question], str]:
-        seed = read_number("set number", self._seed.value, unit="")
-        count = read_number("questions", self._count.value, unit="")
-        if not (0 <= seed <= LARGEST_SEED and seed == round(seed)):
-            raise InputError(
-                "set number", self._seed.value, f"a whole number from 0 to {LARGEST_SEED}"
+    def _ask(self) -> None:
+        """Ask the set, and put its link in the address."""
+        try:
+            self.asked = self.chosen.questions()
+        except InputError as refusal:
+            self._refusal.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            return
+        self._refusal.value = ""
+        few = (
+            ", ".join(self.chosen.topics)
+            if len(self.chosen.topics) < 3
+            else len(self.chosen.topics)
+        )
+        self._topics_shown.description = f"Topics: {few or 'all'}"
+        self._minutes.layout.display = None if self.chosen.style == "clock" else "none"
+        query = write_set(self.chosen)
+        self.address.write(query)
+        self.quiz.ask(self.asked, query, style=self.chosen.style, minutes=self.chosen.minutes)
+        self.printing.offer([])
+
+    def _read(self) -> QuestionSet:
+        """Read the controls.
+
+        Raises
+        ------
+        InputError
+            If something cannot be used.
+        """
+        numbers = {
+            name: read_number(label, control.value, unit="")
+            for name, label, control in (
+                ("seed", "set number", self._seed),
+                ("count", "questions", self._count),
+                ("minutes", "minutes", self._minutes),
             )
-        if not (1 <= count <= MOST and count == round(count)):
-            raise InputError("questions", self._count.value, f"a whole number from 1 to {MOST}")
-        topic, level = self._topic.value, self._level.value
-        topics = [] if topic == ALL else [topic]
-        asked = questions(seed=round(seed), count=round(count), topics=topics, level=level)
-        parts = {"v": "1", "set": f"{seed:.0f}", "count": f"{count:.0f}", "level": str(level)}
-        if topics:
-            parts["topic"] = topic
-        return asked, "&".join(f"{name}={quote(value)}" for name, value in parts.items())
+        }
+        whole = {
+            name: int(value) if value == int(value) else value for name, value in numbers.items()
+        }
+        return QuestionSet(
+            **whole,  # type: ignore[arg-type]  # what is not whole is refused there
+            topics=tuple(each.description for each in self._topics if each.value),
+            level=self._level.value,
+            style=self._style.value,
+            strict=self._strict.value,
+            wording=self.board.wording,
+        )
 
+    def _show(self) -> None:
+        """Set the controls to the set without hearing them."""
+        self._heard = False
+        try:
+            self._seed.value, self._count.value = str(self.chosen.seed), str(self.chosen.count)
+            self._minutes.value = str(self.chosen.minutes)
+            self._level.value, self._style.value = self.chosen.level, self.chosen.style
+            self._strict.value = self.chosen.strict
+            for each in self._topics:
+                each.value = each.description in self.chosen.topics
+            self.board.show(self.chosen.wording, asking=True)
+        finally:
+            self._heard = True
 
-def _readable(name: str, text: str) -> bool:
-    """Whether a part of a link can be used."""
-    if name == "topic":
-        return text in TOPICS
-    if name == "level":
-        return text in {str(level) for level in LEVELS}
-    return text.isascii() and text.isdigit() and len(text) <= len(str(LARGEST_SEED))
+    def _versions_of(self, count: int) -> list[tuple[int, list[Question]]]:
+        """Return the set that is asked and as many more of the same kind, by their numbers."""
+        first = self.chosen.seed
+        others = [
+            replace(self.chosen, seed=(first + k) % (LARGEST_SEED + 1)) for k in range(1, count)
+        ]
+        return [(first, self.asked), *((each.seed, each.questions()) for each in others)]
+
+    def _papers(self, versions: int) -> list[Sheet]:
+        asked = self.chosen
+        minutes = asked.minutes if asked.style == "clock" else 0
+        sets = self._versions_of(versions)
+        return papers(sets, topics=asked.topics, level=asked.level, minutes=minutes)
 
 
 def page() -> Any:

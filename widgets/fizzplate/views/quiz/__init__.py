@@ -7,17 +7,22 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import anywidget
+import numpy as np
 import traitlets
 
-from fizzplate.lesson.equation_tasks import known_species
+from fizzplate.chemistry import parse_formula, pretty
+from fizzplate.lesson.marking_numbers import UNITS
+from fizzplate.lesson.misconceptions import misconceptions
+from fizzplate.views.graphs import Line, graph
 from fizzplate.views.look import style_text
 from fizzplate.views.modules import join_modules
-from fizzplate.views.workshop import plain_task
+from fizzplate.views.workshop import plain_species, plain_task
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from fizzplate.lesson.marking import Question
+    from fizzplate.lesson.misconceptions import DrawnStep
+    from fizzplate.lesson.question import Chart, Part, Question
 
 
 @cache
@@ -26,7 +31,7 @@ def _module_text() -> str:
 
 
 def plain_question(asked: Question) -> dict[str, Any]:
-    """Give a question as plain data that the page marks from."""
+    """Give a question as plain data that the page shows and marks from."""
     return {
         "maker": asked.maker,
         "topic": asked.topic,
@@ -35,17 +40,58 @@ def plain_question(asked: Question) -> dict[str, Any]:
         "kind": asked.kind,
         "marks": asked.marks,
         "answer": asked.answer,
+        "shown": asked.task.hints[-1] if asked.task else asked.answer,
         "why": asked.why,
         "options": [asdict(option) for option in asked.options],
-        "value": asked.value if asked.kind == "number" else 0.0,
-        "unit": asked.unit,
-        "tolerance": asked.tolerance,
-        "figures": asked.figures,
-        "nearMisses": [asdict(miss) for miss in asked.near_misses],
+        "parts": [_plain_part(part) for part in asked.parts],
         "points": [asdict(point) for point in asked.points],
         "task": plain_task(asked.task) if asked.task else None,
+        "chart": draw_chart(asked.chart) if asked.chart else "",
         "watch": asked.watch,
+        "strict": asked.strict,
     }
+
+
+def _plain_part(part: Part) -> dict[str, Any]:
+    return {
+        "value": part.value,
+        "unit": part.unit,
+        "units": dict(UNITS.get(part.unit, {})),
+        "steps": list(part.steps),
+        "asks": part.asks,
+        "factor": part.factor,
+        "nearMisses": [asdict(miss) for miss in part.near_misses],
+        "tolerance": part.tolerance,
+        "figures": part.figures,
+        "answer": part.answer,
+    }
+
+
+def draw_chart(chart: Chart) -> str:
+    """Draw a question's chart; the page shows one question at a time."""
+    lines = [Line(each.name, np.array(each.x), np.array(each.y)) for each in chart.lines]
+    return graph("asked", chart.title, (chart.x_label, chart.y_label), lines)
+
+
+@cache
+def plain_ideas() -> dict[str, dict[str, Any]]:
+    """Give the ideas of learners by their numbers: what is said, what is so, what shows it."""
+    return {
+        str(each.number): {
+            "wrong": each.wrong,
+            "right": each.right,
+            "watch": each.watch,
+            "drawn": _plain_step(each.drawn) if each.drawn else None,
+        }
+        for each in misconceptions()
+    }
+
+
+def _plain_step(step: DrawnStep) -> dict[str, Any]:
+    species = [
+        {"label": pretty(each), "charge": parse_formula(each).charge} for each in step.species
+    ]
+    return {"caption": step.caption, "species": species}
 
 
 class Quiz(anywidget.AnyWidget):
@@ -53,30 +99,82 @@ class Quiz(anywidget.AnyWidget):
 
     Parameters
     ----------
-    opened
-        Called with the query that the page was opened with.
+    like
+        Called with a maker's name, a seed and the text that is not to come again; gives another question.
+    watch
+        Called with cells to watch, as links write them.
+    save
+        Called with "qti" or "csv"; gives a file's name, type and content.
+    load
+        Called with the name and the content of a file that was opened.
     """
 
     _esm = traitlets.Unicode(help="The module that asks and marks.").tag(sync=True)
     _css = traitlets.Unicode(help="The look.").tag(sync=True)
     species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
+    ideas = traitlets.Dict(help="Ideas of learners by their numbers.").tag(sync=True)
     questions: traitlets.List[dict[str, Any]] = traitlets.List(help="The set.").tag(sync=True)
     name = traitlets.Unicode(help="Under which the answers are kept.").tag(sync=True)
-    query = traitlets.Unicode(help="The link's query of this set.").tag(sync=True)
-    opened = traitlets.Unicode(help="The query that the page was opened with.").tag(sync=True)
+    manner = traitlets.Unicode("practice", help="practice, clock or board.").tag(sync=True)
+    turn = traitlets.Int(0, help="Counts the sets; a change begins one.").tag(sync=True)
+    minutes = traitlets.Int(15, help="Of the clock.").tag(sync=True)
+    watch = traitlets.Unicode(help="Cells that the learner wants to watch.").tag(sync=True)
+    watching = traitlets.Int(0, help="Counts the cells that were shown.").tag(sync=True)
 
-    def __init__(self, opened: Callable[[str], None]) -> None:
-        species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
-        super().__init__(_esm=_module_text(), _css=style_text(), species=species)
+    def __init__(
+        self,
+        *,
+        like: Callable[[str, Any, str], Question | None],
+        watch: Callable[[str], None],
+        save: Callable[[str], tuple[str, str, bytes]],
+        load: Callable[[str, bytes], None],
+    ) -> None:
+        super().__init__(
+            _esm=_module_text(), _css=style_text(), species=plain_species(), ideas=plain_ideas()
+        )
+        self._like, self._save, self._load = like, save, load
 
-        def on_opened(change: dict[str, Any]) -> None:
-            opened(change["new"])
+        def on_watch(change: dict[str, Any]) -> None:
+            if change["new"]:
+                watch(change["new"])
 
-        self.observe(on_opened, names="opened")
+        self.observe(on_watch, names="watch")
+        self.on_msg(self._on_message)
 
-    def ask(self, questions: Iterable[Question], query: str) -> None:
-        """Ask a set, which a link of that query asks again."""
+    def ask(
+        self,
+        questions: Iterable[Question],
+        name: str,
+        *,
+        style: str = "practice",
+        minutes: int = 15,
+    ) -> None:
+        """Ask a set under a name; the same name brings the answers back."""
         with self.hold_sync():
             self.questions = [plain_question(asked) for asked in questions]
-            self.query = query
-            self.name = query
+            self.manner = style
+            self.minutes = minutes
+            self.name = name
+            self.turn += 1
+
+    def watched(self) -> None:
+        """Say that the cell to watch is shown."""
+        with self.hold_sync():
+            self.watch = ""
+            self.watching += 1
+
+    def say(self, sentence: str) -> None:
+        """Say something beside the questions."""
+        self.send({"said": sentence})
+
+    def _on_message(self, _: object, message: dict[str, Any], buffers: list[Any]) -> None:
+        """Answer the page: another question, a file to save, a file that was opened."""
+        if "like" in message:
+            more = self._like(str(message["like"]), message.get("seed"), str(message.get("unlike")))
+            if more is not None:
+                self.send({"more": plain_question(more)})
+        elif message.get("save") in {"qti", "csv"}:
+            name, kind, content = self._save(message["save"])
+            self.send({"file": name, "type": kind}, buffers=[content])
+        elif "open" in message and buffers:
+            self._load(str(message["open"])[:80], bytes(buffers[0]))

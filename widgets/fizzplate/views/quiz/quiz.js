@@ -1,97 +1,19 @@
-// A set of questions: answered one after the other, marked in the page with a reason for every mark, looked
-// back on by topic. Answers are kept in this browser and nowhere else.
+// A set of questions: one at a time, against the clock, or on the board for a class. Answers are marked in the
+// page and kept in this browser; Python is asked only for other questions, files, and a cell to watch.
 
-import { make, pressable, sayWhenFull } from "../bench/ask.js";
+import { make, pressable } from "../bench/ask.js";
 import { mountLifeline } from "../bench/lifeline.js";
+import { mountRemote } from "../bench/remote.js";
 import { mountRoom } from "../bench/room.js";
-import { makeTiles } from "../workshop/tiles.js";
+import { answering, earnedOf, marksText, questionParts, verdict } from "./card.js";
+import { mountExchange } from "./exchange.js";
+import { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet } from "./kept.js";
+import { lookBack } from "./lookback.js";
 import { markAnswer } from "./mark.js";
+import { projected } from "./projected.js";
+import { mountTimer } from "./timer.js";
 
-const ANSWERS = "fizzplate.revise.1";
-const MOST_SETS = 30; // that are remembered
-
-function readAnswers() {
-  try {
-    const kept = JSON.parse(localStorage.getItem(ANSWERS) ?? "{}");
-    return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : {};
-  } catch {
-    return {};
-  }
-}
-function keepAnswers(name, answers) {
-  const kept = readAnswers();
-  delete kept[name];
-  kept[name] = answers;
-  for (const old of Object.keys(kept).slice(0, -MOST_SETS)) delete kept[old];
-  try {
-    localStorage.setItem(ANSWERS, JSON.stringify(kept));
-  } catch {
-    // a private window keeps nothing beyond itself
-  }
-}
-
-/** What is answered with: options, a field, or a list to tick. @returns {{node: HTMLElement, value: () => string}} */
-function answering(asked, index, given, changed) {
-  if (asked.kind === "choice" || asked.kind === "list") {
-    const box = make("fieldset", "", "fp-ask");
-    box.append(make("legend", asked.kind === "choice" ? "Pick one" : "Tick what your own answer holds"));
-    const ticked = new Set(given.split(" "));
-    const many = asked.kind === "list";
-    const inputs = (many ? asked.points.map(({ says }) => says) : asked.options.map(({ text }) => text)).map((text, k) => {
-      const label = make("label", "", "fp-option");
-      const input = document.createElement("input");
-      input.type = many ? "checkbox" : "radio";
-      input.name = `fp-quiz-${index}`;
-      input.value = many ? String(k + 1) : text;
-      input.checked = many ? ticked.has(input.value) : given === text;
-      input.addEventListener("change", changed);
-      label.append(input, make("span", text));
-      box.append(label);
-      return input;
-    });
-    return { node: box, value: () => inputs.filter((each) => each.checked).map((each) => each.value).join(" ") };
-  }
-  const long = asked.kind === "text";
-  const field = /** @type {HTMLInputElement} */ (make(long ? "textarea" : "input"));
-  if (!long) field.type = "text";
-  field.maxLength = long ? 2000 : 200;
-  field.value = given;
-  field.spellcheck = false;
-  field.autocomplete = "off";
-  field.addEventListener("input", changed);
-  const label = make("label", asked.kind === "number" ? `Your answer, with its unit` : "Your answer");
-  label.append(field);
-  const box = make("div", "", "fp-ask fp-workshop");
-  box.append(label, sayWhenFull(field));
-  if (asked.task) box.append(makeTiles(field, asked.task.tiles, "Tiles"));
-  return { node: box, value: () => field.value };
-}
-
-function verdict(asked, marked, ownJudgement) {
-  const box = make("div", "", "fp-verdicts");
-  const earned = marked.lines.filter((line) => line.earned).length;
-  box.append(make("p", `${earned} of ${asked.marks} mark${asked.marks === 1 ? "" : "s"}.`, "fp-marks"));
-  for (const { earned: won, reason } of marked.lines) box.append(make("p", `${won ? "✓" : "○"} ${reason}`));
-  if (marked.remark && marked.lines.every((line) => line.reason !== marked.remark)) box.append(make("p", marked.remark));
-  if (earned < asked.marks || asked.kind === "text") {
-    box.append(make("p", `A full answer: ${asked.answer.replace(/\.$/, "")}.`), ...(asked.kind === "choice" ? [] : [make("p", asked.why)]));
-  }
-  if (asked.kind === "text" && earned < asked.marks) {
-    const label = make("label", "", "fp-option");
-    const input = document.createElement("input");
-    input.type = "checkbox";
-    input.checked = ownJudgement.given;
-    input.addEventListener("change", () => ownJudgement.set(input.checked));
-    label.append(input, make("span", "My answer says all of it in other words (own judgement)"));
-    box.append(label);
-  }
-  if (asked.watch) {
-    const link = /** @type {HTMLAnchorElement} */ (make("p", "", "fp-note"));
-    link.textContent = `A cell that shows it: ${asked.watch}`;
-    box.append(link);
-  }
-  return box;
-}
+const OPENED_SET = "opened"; // begins the name of a set from a file, whose questions the browser keeps
 
 export function renderQuiz({ model, el }) {
   const root = make("section", "", "fp-quiz");
@@ -99,131 +21,229 @@ export function renderQuiz({ model, el }) {
   const switches = make("div", "", "fp-room");
   switches.setAttribute("role", "group");
   switches.setAttribute("aria-label", "Room");
-  const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size"]);
-  const ownsPage = document.body.dataset.voila !== undefined;
   el.append(root, switches);
+  const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size", "Remote keys"]);
   const lifeline = mountLifeline(root, model);
+  const told = make("p", "", "fp-told");
+  told.setAttribute("role", "status");
+  const later = make("div", "", "fp-options fp-later");
   const frame = make("div");
-  root.append(frame);
-  /** @type {{given: string, done: boolean, own?: boolean}[]} */
-  let answers = [];
+  const exchange = mountExchange(model, (said) => (told.textContent = said));
+  root.append(told, later, frame, exchange.node);
+  const ownsPage = document.body.dataset.voila !== undefined;
+
+  let name = "";
+  let questions = /** @type {any[]} */ ([]);
+  let kept = readSet("");
   let at = 0;
+  let timer = /** @type {ReturnType<typeof mountTimer>|null} */ (null);
+  const shown = { at: 0, revealed: false };
+  let step = /** @param {number} _by */ (_by) => {};
+  const remote = mountRemote(root, (by) => step(by));
 
-  const set = () => model.get("questions");
-  const marks = () => set().map((asked, k) => (answers[k]?.done ? markAnswer(asked, answers[k].given, model.get("species")) : null));
-  const earnedOf = (asked, marked, k) => (answers[k]?.own ? asked.marks : marked.lines.filter((line) => line.earned).length);
-
-  function keep() {
-    keepAnswers(model.get("name"), answers);
+  /** The set with what was added to it: every question with its answer. */
+  function entries() {
+    return questions.flatMap((asked, k) => [
+      { asked, answer: (kept.answers[k] ??= noAnswer()) },
+      ...kept.extra.filter(({ after }) => after === k).map(({ asked: more, answer }) => ({ asked: more, answer })),
+    ]);
   }
-  function lookBack() {
-    const box = make("div", "", "fp-lookback");
-    const marked = marks();
-    /** @type {Map<string, [number, number]>} */
-    const topics = new Map();
-    set().forEach((asked, k) => {
-      if (!marked[k]) return;
-      const [won, of] = topics.get(asked.topic) ?? [0, 0];
-      topics.set(asked.topic, [won + earnedOf(asked, marked[k], k), of + asked.marks]);
-    });
-    if (!topics.size) return box;
-    const table = document.createElement("table");
-    table.createCaption().textContent = "A look back, by topic";
-    for (const [topic, [won, of]] of topics) {
-      const row = table.insertRow();
-      const name = make("th", topic);
-      name.setAttribute("scope", "row");
-      const bar = make("td");
-      const meter = document.createElement("meter");
-      [meter.min, meter.max, meter.value] = [0, of, won];
-      meter.setAttribute("aria-label", `${topic}: ${won} of ${of}`);
-      bar.append(meter);
-      row.append(name, bar, make("td", `${won} of ${of}`));
+  const species = model.get("species");
+  const markedOf = ({ asked, answer }) => (answer.done ? markAnswer(asked, answer.given, species) : null);
+  const keep = () => keepSet(name, kept);
+  const timed = () => model.get("manner") === "clock" && !name.startsWith(OPENED_SET);
+  function watch(cells) {
+    told.textContent = "The cell is worked out; it appears below the questions.";
+    model.set("watch", cells);
+    model.save_changes();
+  }
+  function note({ asked, answer }) {
+    const marked = markAnswer(asked, answer.given, species);
+    noteResult(asked, earnedOf(marked, answer.own) === asked.marks);
+    drawLater();
+  }
+
+  function drawLater() {
+    const { waiting, due } = comingBack();
+    later.replaceChildren();
+    if (due.length) {
+      const words = due.length === 1 ? "1 question from earlier is due again" : `${due.length} questions from earlier are due again`;
+      later.append(pressable(`Ask again: ${words}`, () => ask(`again ${new Date().toISOString().slice(0, 10)}`, due)));
     }
-    const total = [...topics.values()].reduce(([a, b], [won, of]) => [a + won, b + of], [0, 0]);
-    box.append(make("h2", "Result"), make("p", `${total[0]} of ${total[1]} marks so far.`), table);
-    const again = set().flatMap((asked, k) => (marked[k] && earnedOf(asked, marked[k], k) < asked.marks ? [k] : []));
-    if (again.length) {
-      box.append(pressable("Again what was not right", () => {
-        for (const k of again) answers[k] = { given: "", done: false };
-        at = again[0];
-        keep();
-        draw();
+    if (waiting) later.append(make("span", `${waiting} ${waiting === 1 ? "question comes" : "questions come"} back, kept in this browser only.`, "fp-note"));
+    if (waiting || kept.answers.some(({ given }) => given)) {
+      later.append(pressable("Forget all that is kept here", () => {
+        forgetAll();
+        told.textContent = "Answers and questions kept in this browser are forgotten.";
+        ask(name, questions);
       }));
     }
-    return box;
   }
-  function draw() {
-    const questions = set();
-    frame.replaceChildren();
-    if (!questions.length) return;
-    at = Math.min(at, questions.length - 1);
-    const asked = questions[at];
-    const own = (answers[at] ??= { given: "", done: false });
+
+  function handIn() {
+    timer?.destroy();
+    timer = null;
+    kept.over = true;
+    for (const entry of entries()) {
+      entry.answer.done = true;
+      note(entry);
+    }
+    keep();
+    at = 0;
+    draw();
+  }
+  function begin() {
+    kept.begun = Date.now();
+    kept.ends = kept.begun + 60_000 * model.get("minutes");
+    keep();
+    draw();
+  }
+
+  function drawStart() {
     const card = make("div", "", "fp-question-card");
+    const marks = questions.reduce((sum, { marks: of }) => sum + of, 0);
     card.append(
-      make("h2", `Question ${at + 1} of ${questions.length}`),
-      make("p", `${asked.topic}, ${asked.marks} mark${asked.marks === 1 ? "" : "s"}`, "fp-note"),
-      make("p", asked.text, "fp-question"),
+      make("h2", "Against the clock"),
+      make("p", `${questions.length} questions, ${marksText(marks)}, ${model.get("minutes")} minutes. The clock starts when you begin; you can give yourself more time. Nothing is marked before you hand in.`),
+      pressable("Begin", begin),
     );
-    const field = answering(asked, at, own.given, () => {
-      own.given = field.value();
+    frame.replaceChildren(card);
+  }
+
+  function drawBoard(focus) {
+    const { node, step: turn } = projected(questions, shown, () => drawBoard(true), watch);
+    step = turn;
+    frame.replaceChildren(node);
+    if (focus) frame.querySelector("h2")?.focus();
+  }
+
+  function drawCard(focus) {
+    const all = entries();
+    at = Math.min(at, all.length - 1);
+    const { asked, answer } = all[at];
+    const waiting = timed() && !kept.over; // what is written now is marked at the end
+    const card = make("div", "", "fp-question-card");
+    const head = make("h2", `Question ${at + 1} of ${all.length}`);
+    head.tabIndex = -1;
+    card.append(head, make("p", `${asked.topic}, ${marksText(asked.marks)}`, "fp-note"), ...questionParts(asked));
+    const field = answering(asked, at, answer.given, () => {
+      answer.given = field.value();
       keep();
     });
-    card.append(field.node);
+    card.append(...field.nodes);
     const said = make("div");
     said.setAttribute("role", "status");
-    const showMarks = () => {
-      const marked = markAnswer(asked, own.given, model.get("species"));
-      said.replaceChildren(verdict(asked, marked, { given: Boolean(own.own), set(value) {
-        own.own = value;
-        keep();
-        back.replaceChildren(lookBack());
-      } }));
-      back.replaceChildren(lookBack());
-    };
-    const row = make("div", "", "fp-options");
-    const move = (by) => () => {
-      at = Math.min(Math.max(at + by, 0), questions.length - 1);
-      draw();
-      frame.querySelector("h2")?.scrollIntoView({ block: "nearest" });
-    };
-    const before = pressable("Back", move(-1));
-    before.disabled = at === 0;
-    const next = pressable("Next question", move(1));
-    next.disabled = at === questions.length - 1;
-    row.append(pressable("Mark it", () => {
-      own.given = field.value();
-      own.done = true;
-      keep();
-      showMarks();
-    }), before, next);
-    card.append(row, said);
     const back = make("div");
-    frame.append(card, back);
-    if (own.done) showMarks();
-    else back.replaceChildren(lookBack());
+    const result = () => back.replaceChildren(waiting ? "" : lookBack(all, markedOf, model.get("ideas"), again));
+    function showMarks() {
+      said.replaceChildren(verdict(asked, markAnswer(asked, answer.given, species), answer, {
+        ideas: model.get("ideas"),
+        claimed(line, on) {
+          answer.own = on ? [...answer.own, line] : answer.own.filter((each) => each !== line);
+          keep();
+          note(all[at]);
+          showMarks();
+        },
+        watch,
+        like: timed() || name.startsWith(OPENED_SET) ? null : () => model.send({ like: asked.maker, unlike: asked.text, seed: Math.floor(Math.random() * 1e6) }),
+      }));
+      result();
+    }
+    const row = make("div", "", "fp-options");
+    const before = pressable("Back", () => move(-1));
+    before.disabled = at === 0;
+    const next = pressable("Next question", () => move(1));
+    next.disabled = at === all.length - 1;
+    const mark = pressable("Mark it", () => {
+      answer.given = field.value();
+      answer.done = true;
+      answer.own = [];
+      keep();
+      note(all[at]);
+      showMarks();
+    });
+    row.append(...(waiting ? [] : [mark]), before, next, ...(waiting ? [pressable("Hand in", handIn)] : []));
+    card.append(row, said);
+    timer?.destroy();
+    timer = waiting ? mountTimer(kept.ends ?? 0, { over: handIn, moved(ends) {
+      kept.ends = ends;
+      keep();
+    } }) : null;
+    frame.replaceChildren(...(timer ? [timer.node] : []), card, back);
+    if (answer.done) showMarks();
+    else result();
+    if (focus) head.focus();
   }
-  const link = ownsPage ? location.search : "";
-  function start() {
-    answers = readAnswers()[model.get("name")] ?? [];
-    at = Math.max(0, answers.findIndex((each) => !each?.done));
+  function move(by) {
+    at = Math.min(Math.max(at + by, 0), entries().length - 1);
+    draw(true);
+  }
+  function again() {
+    const all = entries();
+    const short = all.flatMap((entry, k) => {
+      const marked = markedOf(entry);
+      return marked && earnedOf(marked, entry.answer.own) < entry.asked.marks ? [k] : [];
+    });
+    for (const k of short) Object.assign(all[k].answer, noAnswer());
+    at = short[0] ?? 0;
+    keep();
+    draw(true);
+  }
+  function draw(focus = false) {
+    step = move;
+    if (!questions.length) frame.replaceChildren();
+    else if (model.get("manner") === "board") drawBoard(focus);
+    else if (timed() && !kept.begun) drawStart();
+    else drawCard(focus);
+  }
+
+  /** Begin a set, where it was left. */
+  function ask(which, set) {
+    timer?.destroy();
+    timer = null;
+    name = which;
+    questions = set;
+    kept = readSet(name);
+    Object.assign(shown, { at: 0, revealed: false });
+    at = Math.max(0, entries().findIndex(({ answer }) => !answer.done));
+    drawLater();
     draw();
   }
   function changedSet() {
-    if (ownsPage) history.replaceState(null, "", new URL(`?${model.get("query")}`, location.href).href);
-    start();
+    told.textContent = "";
+    const which = model.get("name");
+    if (which.startsWith(OPENED_SET)) keepOpened(which, model.get("questions"));
+    ask(which, model.get("questions"));
   }
-  model.on("change:name", changedSet);
-  start();
-  if (link && link !== `?${model.get("query")}`) {
-    model.set("opened", link);
-    model.save_changes();
+  function received(message) {
+    if (message.said) told.textContent = message.said;
+    if (!message.more) return;
+    const asked = entries().slice(0, at + 1).filter((entry) => questions.includes(entry.asked));
+    kept.extra.push({ after: asked.length - 1, asked: message.more, answer: noAnswer() });
+    keep();
+    at = entries().findIndex((entry) => entry.asked === message.more);
+    draw(true);
   }
+  function watched() {
+    told.textContent = "";
+    requestAnimationFrame(() => el.closest(".fp-page")?.querySelector(".fp-watched")?.scrollIntoView({ block: "start" }));
+  }
+
+  model.on("change:turn", changedSet);
+  model.on("change:watching", watched);
+  model.on("msg:custom", received);
+  const reopens = ownsPage && new URLSearchParams(location.search).get("set") === OPENED_SET;
+  const opened = reopens ? openedSet() : null;
+  const linked = ownsPage && !reopens && location.search.length > 1 && location.search !== `?${model.get("name")}`;
+  if (opened) ask(opened.name, opened.questions);
+  else if (linked) told.textContent = "The set of the link is being made.";
+  else ask(model.get("name"), model.get("questions"));
   return () => {
-    model.off("change:name", changedSet);
-    room.destroy();
-    lifeline.destroy();
+    model.off("change:turn", changedSet);
+    model.off("change:watching", watched);
+    model.off("msg:custom", received);
+    timer?.destroy();
+    for (const part of [exchange, remote, room, lifeline]) part.destroy();
     root.remove();
     switches.remove();
   };

@@ -1,0 +1,83 @@
+// Revision in the page: what comes back later, the clock, numbers as they are typed.
+
+import assert from "node:assert/strict";
+import { beforeEach, test } from "node:test";
+
+import { loader } from "./loader.js";
+
+const use = loader("quiz/");
+const { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet } = await use("kept.js");
+const { readNumber } = await use("numbers.js");
+const { leftText } = await use("timer.js");
+
+const DAY = 86_400_000;
+const ASKED = { text: "Which ion?", answer: "Na+" };
+
+beforeEach(() => {
+  const kept = new Map();
+  globalThis.localStorage = /** @type {any} */ ({
+    getItem: (name) => kept.get(name) ?? null,
+    setItem: (name, value) => kept.set(name, value),
+    removeItem: (name) => kept.delete(name),
+  });
+});
+
+test("what was got wrong comes back after a day, then less and less often, then no more", () => {
+  let now = 1_000 * DAY;
+  noteResult(ASKED, true, now);
+  assert.equal(comingBack(now).waiting, 0, "never wrong: never asked again");
+  noteResult(ASKED, false, now);
+  assert.deepEqual(comingBack(now).due, []);
+  for (const days of [1, 3, 7, 21]) {
+    noteResult(ASKED, true, now + days * DAY - 1);
+    assert.equal(comingBack(now + days * DAY - 1).due.length, 0, "practice before its day changes nothing");
+    now += days * DAY;
+    assert.deepEqual(comingBack(now).due, [ASKED]);
+    noteResult(ASKED, true, now);
+  }
+  assert.equal(comingBack(now + 1000 * DAY).waiting, 0);
+});
+
+test("a question that is wrong again begins anew", () => {
+  noteResult(ASKED, false, 0);
+  noteResult(ASKED, true, DAY);
+  noteResult(ASKED, false, 4 * DAY);
+  assert.equal(comingBack(5 * DAY - 1).due.length, 0);
+  assert.equal(comingBack(5 * DAY).due.length, 1);
+});
+
+test("only so many questions and sets are kept, the newest", () => {
+  for (let k = 0; k < 200; k += 1) {
+    noteResult({ text: `question ${k}`, answer: "" }, false, k);
+    keepSet(`set ${k}`, { answers: [{ ...noAnswer(), given: `answer ${k}` }], extra: [] });
+  }
+  assert.equal(comingBack(0).waiting, 150);
+  assert.equal(readSet("set 199").answers[0].given, "answer 199");
+  assert.deepEqual(readSet("set 100").answers, []);
+});
+
+test("what cannot be read is as if nothing had been kept, and all can be forgotten", () => {
+  localStorage.setItem("fizzplate.revise.2", "{broken");
+  localStorage.setItem("fizzplate.again.1", "7");
+  localStorage.setItem("fizzplate.opened.1", '{"questions":"none"}');
+  assert.deepEqual(readSet("any"), { answers: [], extra: [] });
+  assert.equal(comingBack().waiting, 0);
+  assert.equal(openedSet(), null);
+  keepOpened("opened 1", [ASKED]);
+  assert.equal(openedSet()?.questions.length, 1);
+  forgetAll();
+  assert.equal(openedSet(), null);
+  assert.deepEqual(readSet("__proto__"), { answers: [], extra: [] });
+});
+
+test("the clock says what is left, never less than nothing", () => {
+  assert.equal(leftText(61_000), "1:01 left");
+  assert.equal(leftText(-5), "0:00 left");
+});
+
+test("numbers are read as people type them", () => {
+  const part = { value: 0.12, unit: "g", units: { g: 1, mg: 0.001 }, steps: [""], asks: "", factor: 0, nearMisses: [], tolerance: 0.01, figures: 3, answer: "0.120 g" };
+  assert.deepEqual(readNumber("1,2 x 10^2 mg", part), { values: [0.12], figures: 2, mostFigures: 2, unit: "mg" });
+  assert.deepEqual(readNumber("1,200 g", part)?.values, [1200, 1.2]);
+  assert.equal(readNumber("none", part), null);
+});

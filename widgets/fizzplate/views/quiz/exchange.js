@@ -1,0 +1,38 @@
+// A set as a file: saved for other programs, opened from them. Files are made and read by Python.
+
+import { make, pressable } from "../bench/ask.js";
+import { saveFile } from "../bench/files.js";
+
+const LARGEST_BYTES = 5_000_000;
+
+/** @param model the widget's, which takes the messages @param {(said: string) => void} say */
+export function mountExchange(model, say) {
+  const box = make("div", "", "fp-options fp-exchange");
+  const input = document.createElement("input");
+  input.type = "file";
+  input.accept = ".zip,.csv,application/zip,text/csv";
+  input.className = "fp-spoken";
+  input.tabIndex = -1;
+  input.setAttribute("aria-label", "A set of questions, as QTI 3.0 or CSV");
+  input.addEventListener("change", async () => {
+    const file = input.files?.[0];
+    input.value = "";
+    if (!file) return;
+    if (file.size > LARGEST_BYTES) {
+      say(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; allowed are files up to 5 MB.`);
+      return;
+    }
+    model.send({ open: file.name }, undefined, [await file.arrayBuffer()]);
+  });
+  box.append(
+    pressable("Save set as QTI 3.0", () => model.send({ save: "qti" })),
+    pressable("Save set as CSV", () => model.send({ save: "csv" })),
+    pressable("Open a set", () => input.click()),
+    input,
+  );
+  function received(message, buffers) {
+    if (message.file) saveFile(message.file, message.type, buffers[0]);
+  }
+  model.on("msg:custom", received);
+  return { node: box, destroy: () => model.off("msg:custom", received) };
+}

@@ -1,0 +1,89 @@
+// What a learner answered, kept in this browser and nowhere else: the answers to each set, and the questions
+// that come back some days after they were not answered fully. All of it can be forgotten.
+
+const SETS = "fizzplate.revise.2";
+const AGAIN = "fizzplate.again.1";
+const OPENED = "fizzplate.opened.1";
+const MOST_SETS = 30; // that are remembered
+const MOST_AGAIN = 150; // questions that come back
+const DAY_MS = 86_400_000;
+const WAIT_DAYS = [1, 3, 7, 21]; // until a question comes back, each time that it was answered fully
+
+/**
+ * @typedef {{given: string, done: boolean, own: number[]}} Answer with the marks that a learner claims
+ * @typedef {{answers: Answer[], extra: {after: number, asked: any, answer: Answer}[], begun?: number, ends?: number, over?: boolean}} KeptSet
+ * @typedef {{asked: any, times: number, due: number}} Return
+ */
+
+/** @template T @param {string} place @param {T} otherwise @returns {T} */
+function readKept(place, otherwise) {
+  try {
+    const kept = JSON.parse(localStorage.getItem(place) ?? "null");
+    return kept && typeof kept === "object" ? kept : otherwise;
+  } catch {
+    return otherwise;
+  }
+}
+/** @param {string} place @param {unknown} value */
+function writeKept(place, value) {
+  try {
+    localStorage.setItem(place, JSON.stringify(value));
+  } catch {
+    // a private window keeps nothing beyond itself
+  }
+}
+
+/** @returns {Answer} */
+export const noAnswer = () => ({ given: "", done: false, own: [] });
+
+/** @param {string} name @returns {KeptSet} */
+export function readSet(name) {
+  const kept = readKept(SETS, /** @type {Record<string, KeptSet>} */ ({}));
+  const found = Object.hasOwn(kept, name) ? kept[name] : null;
+  return Array.isArray(found?.answers) && Array.isArray(found.extra) ? found : { answers: [], extra: [] };
+}
+/** @param {string} name @param {KeptSet} set */
+export function keepSet(name, set) {
+  const kept = readKept(SETS, /** @type {Record<string, KeptSet>} */ ({}));
+  delete kept[name];
+  kept[name] = set;
+  for (const old of Object.keys(kept).slice(0, -MOST_SETS)) delete kept[old];
+  writeKept(SETS, kept);
+}
+
+const returns = () => readKept(AGAIN, /** @type {Record<string, Return>} */ ({}));
+/** @param {{text: string, answer: string}} asked */
+const nameOf = (asked) => `${asked.text} ${asked.answer}`;
+
+/**
+ * Let a question come back later if it was not answered fully, and less and less often once it was.
+ * @param {{text: string, answer: string}} asked @param {boolean} full
+ */
+export function noteResult(asked, full, now = Date.now()) {
+  const kept = returns();
+  const name = nameOf(asked);
+  const before = Object.hasOwn(kept, name) ? kept[name] : null;
+  if (full && (!before || before.due > now)) return; // never wrong, or not yet asked again
+  delete kept[name];
+  const times = full && before ? before.times + 1 : 0;
+  if (times < WAIT_DAYS.length) kept[name] = { asked, times, due: now + WAIT_DAYS[times] * DAY_MS };
+  for (const old of Object.keys(kept).slice(0, -MOST_AGAIN)) delete kept[old];
+  writeKept(AGAIN, kept);
+}
+/** How many questions wait to come back, and those whose day has come. */
+export function comingBack(now = Date.now()) {
+  const all = Object.values(returns()).filter((each) => each?.asked?.text);
+  return { waiting: all.length, due: all.filter(({ due }) => due <= now).map(({ asked }) => asked) };
+}
+
+/** The set of an opened file, for the next visit. @returns {{name: string, questions: any[]}|null} */
+export function openedSet() {
+  const kept = readKept(OPENED, /** @type {any} */ (null));
+  return Array.isArray(kept?.questions) && kept.questions.length && typeof kept.name === "string" ? kept : null;
+}
+/** @param {string} name @param {any[]} questions */
+export const keepOpened = (name, questions) => writeKept(OPENED, { name, questions });
+
+export function forgetAll() {
+  for (const place of [SETS, AGAIN, OPENED]) localStorage.removeItem(place);
+}
