@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate import data
@@ -95,7 +95,7 @@ def classroom_rule(
             unit="mol/dm3",
             at_least=0,
         )
-    chosen = wording or Wording()
+    chosen = with_what_is_plentiful(ions_mol_dm3, wording or Wording())
     dilute_below = (
         chosen.dilute_below_mol_dm3
         if dilute_chloride_below_mol_dm3 is None
@@ -105,6 +105,25 @@ def classroom_rule(
         cathode=_cathode(ions_mol_dm3, chosen, molten=molten),
         anode=_anode(ions_mol_dm3, anode, chosen, dilute_below, molten=molten),
     )
+
+
+def with_what_is_plentiful(ions: Iterable[str], wording: Wording) -> Wording:
+    """Return a board's wording for a solution.
+
+    A board that lets water react means neutral solutions: an acid gives hydrogen from its hydrogen ions, and
+    an alkali gives oxygen from its hydroxide ions, with every board (common practice).
+
+    Examples
+    --------
+    >>> board = Wording(oxygen_from="H2O", hydrogen_from="H2O")
+    >>> with_what_is_plentiful(["H+", "Cl-"], board).hydrogen_from
+    'H+'
+    >>> with_what_is_plentiful(["Na+", "OH-"], board).oxygen_from
+    'OH-'
+    """
+    if "H+" in ions:
+        return replace(wording, hydrogen_from="H+")
+    return replace(wording, oxygen_from="OH-") if "OH-" in ions else wording
 
 
 def ion_list(ions: Iterable[str]) -> str:
