@@ -6,6 +6,7 @@ Nothing here looks at how a question was made: solutions, potentials and numbers
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import periodictable
 
@@ -58,7 +59,14 @@ def cell_in(text):
 
 
 def rule_in(text, wording):
-    """What the rule says of the cell in a text; a solution that is not called dilute is none."""
+    """What the rule says of the cell in a text; a solution that is not called dilute is none.
+
+    In an acid hydrogen ions are plentiful, and in an alkali hydroxide ions: they react with every board.
+    """
+    if "acid" in text.lower():
+        wording = replace(wording, hydrogen_from="H+")
+    if "hydroxide solution" in text.lower():
+        wording = replace(wording, oxygen_from="OH-")
     return cell_in(text).rule(wording, dilute_chloride_below_mol_dm3=0.0)
 
 
@@ -308,20 +316,20 @@ def which_line(asked, wording):
 
 
 def planted(asked, wording):
-    """A half-equation that is to be corrected must not be right as it stands."""
-    shown = re.search(r"(?:writes|stands|gives) (.*→.*?) as the half-equation", asked.text)[1]
-    code = judge(shown, asked.task).code
-    return [] if code not in {"right", "multiple", "unread"} else [f"plants {shown}: {code}"]
+    """A half-equation that is to be corrected must not be right as it stands, in no part of it."""
+    shown = re.search(r"(?:writes|has|gives) (.*→.*?) as the half-equation", asked.text)[1]
+    code, earned = judge(shown, asked.task).code, asked.mark(shown).earned
+    return [] if code != "unread" and not earned else [f"plants {shown}: {code}, {earned} marks"]
 
 
 def gapped(asked, wording):
     """A half-equation with gaps holds nothing that the right one does not."""
     shown = asked.text.split(": ")[-1].rstrip(".").replace("__ ", "")
-    bare = set(re.split(r" [+−→] ", shown))
+    bare = {re.sub(r"^\d+", "", term) for term in re.split(r" [+−→] ", shown)}
     right = re.sub(r"\((?:aq|s|l|g)\)", "", asked.answer)
     terms = {re.sub(r"^\d+", "", term) for term in re.split(r" [+−→] ", right)}
     missing = terms - bare
-    return [] if bare <= terms and missing <= {"e⁻"} else [f"shows {shown} for {asked.answer}"]
+    return [] if bare <= terms and missing == {"e⁻"} else [f"shows {shown} for {asked.answer}"]
 
 
 def wires_swapped(asked, wording):

@@ -109,7 +109,7 @@ def test_wrong_electrons_cost_the_electrons_alone(made, unit, wrong_electrons):
 def test_the_book_value_is_not_what_a_measurement_gives():
     for asked in made_by("Faraday constant"):
         marked = asked.mark("96500 C/mol")
-        assert marked.earned == asked.marks - 1
+        assert marked.earned == 0
         assert any("book" in line.reason for line in marked.lines)
 
 
@@ -169,7 +169,7 @@ def test_a_layer_goes_on_from_a_wrong_mass():
 @every_maker
 def test_a_missing_unit_costs_a_mark_only_where_the_teacher_is_strict(name):
     for asked in made_by(name)[:40]:
-        bare = "; ".join(part.answer.split()[0] for part in asked.parts)
+        bare = "; ".join(part.answer.removesuffix(f" {part.unit}") for part in asked.parts)
         gentle, strict = asked.mark(bare), replace(asked, strict=True).mark(bare)
         assert gentle.earned == asked.marks
         with_unit = [part for part in asked.parts if part.unit]

@@ -152,7 +152,9 @@ def test_half_equations_follow_the_board_and_every_other_form_stays_accepted():
         usual, water = made("half-equation", seed), made("half-equation", seed, board)
         assert water.mark(usual.answer).earned == water.marks
         assert usual.mark(water.answer).earned == usual.marks
-        if "O₂" in water.answer and "OH⁻" in usual.answer:
+        if "O₂" in water.answer and "hydroxide" in usual.text.split(".")[0]:
+            assert "OH⁻" in water.answer
+        elif "O₂" in water.answer and "OH⁻" in usual.answer:
             assert water.answer == "2H₂O(l) − 4e⁻ → O₂(g) + 4H⁺(aq)"
             assert "from water" in water.task.asks
 
@@ -209,7 +211,7 @@ def test_whoever_names_electrodes_by_signs_is_not_asked_what_the_names_say():
         ("why acid", "", "OH- ions are discharged and H+ ions are left", [True, True]),
         ("why acid", "", "hydrogen", [False, False]),
         ("define", "electrolysis", "breaking down a compound with electricity", [True, True]),
-        ("define", "inert", "it does not react but conducts", [True, True]),
+        ("define", "inert", "it does not react but conducts", [True]),
         ("define", "oxidation", "oxidation is loss and reduction is gain", [True, True]),
         ("define", "oxidation", "oxidation is gain, reduction is loss", [False, False]),
         ("why a solid does not conduct", "", "ions are fixed, then free to move", [True, True]),
@@ -235,6 +237,137 @@ def test_words_earn_marks_as_an_examiner_gives_them(name, text, answer, earned):
     assert all(line.reason for line in marked.lines)
 
 
+@pytest.mark.parametrize(
+    ("name", "text", "answer", "earned"),
+    [
+        (
+            "define",
+            "electrolysis",
+            "When a current is passed through a molten compound and decomposes it",
+            None,
+        ),
+        (
+            "define",
+            "electrolyte",
+            "an ionic compound that is molten or dissolved, but doesn't conduct when solid",
+            None,
+        ),
+        (
+            "define",
+            "oxidation",
+            "Oxidation is when a substance loses electrons and reduction is when it gains electrons",
+            None,
+        ),
+        ("define", "oxidation", "OIL RIG", None),
+        (
+            "define",
+            "oxidation",
+            "Oxidation is a loss of electrons, reduction is a gain of electrons",
+            None,
+        ),
+        ("define", "inert", "It doesn’t take part in the reaction", None),
+        ("define", "inert", "one made from graphite", [False]),
+        (
+            "why a solid does not conduct",
+            "",
+            "The ions can’t move in the lattice; molten, the ions are free to move",
+            None,
+        ),
+        (
+            "why a solid does not conduct",
+            "",
+            "Solid: ions are fixed. Liquid: ions can move. There are no free electrons",
+            None,
+        ),
+        (
+            "why a solid does not conduct",
+            "",
+            "in the solid the ions are not free to move",
+            [True, False],
+        ),
+        ("gas test", "for hydrogen", "a lit splint makes a squeaky pop", None),
+        (
+            "gas test",
+            "for oxygen",
+            "Light a splint, blow it out and put it in glowing: it reignites",
+            None,
+        ),
+        ("gas test", "for carbon dioxide", "it turns clear limewater milky", None),
+        ("gas test", "for carbon dioxide", "limewater stays clear", [True, False]),
+        ("why alkaline", "", "Hydrogen ions are removed, so there is an excess of OH-", None),
+        (
+            "why alkaline",
+            "",
+            "Water is reduced to hydrogen, so the OH- concentration increases",
+            None,
+        ),
+        (
+            "why alkaline",
+            "",
+            "hydrogen is produced at the cathode, leaving Na+ and OH- ions behind",
+            None,
+        ),
+        ("why alkaline", "", "loss of hydroxide ions", [False, False]),
+        ("why acid", "", "Hydroxide ions are lost, so hydrogen ions are in excess", None),
+        (
+            "why acid",
+            "",
+            "oxygen is given off, H+ ions are left behind with the sulphate ions",
+            None,
+        ),
+        ("why acid", "", "excess hydroxide", [False, False]),
+        (
+            "acid or alkaline at an electrode",
+            "alkaline",
+            "H+ is used up making hydrogen, so hydroxide ions build up",
+            None,
+        ),
+        (
+            "acid or alkaline at an electrode",
+            "acid",
+            "OH- is discharged, so there are more H+ ions than OH- ions",
+            None,
+        ),
+        ("ions that compete", "cathode when sodium chloride", "sodium and hydrogen ions", None),
+        (
+            "carbon or copper",
+            "",
+            "carbon: bubbles, the blue colour fades; copper: the anode gets smaller, no colour change",
+            None,
+        ),
+        (
+            "carbon or copper",
+            "",
+            "oxygen at carbon, and it gets paler; copper dissolves, and the solution stays blue",
+            None,
+        ),
+        (
+            "carbon or copper",
+            "",
+            "the carbon anode stays the same, with bubbles of colourless gas",
+            [True, False, False, False],
+        ),
+        ("carbon or copper", "", "the solution gets lighter", [False, False, True, False]),
+    ],
+)
+def test_what_good_students_write_earns_every_mark_and_half_an_answer_half(
+    name, text, answer, earned
+):
+    asked = first_of(name, seeds=range(400), text=text)
+    marked = asked.mark(answer)
+    assert [line.earned for line in marked.lines] == (earned or [True] * asked.marks), marked.lines
+
+
+def test_an_acid_and_an_alkali_react_with_the_ions_that_are_plentiful_in_them():
+    board = Wording("H2O", "H2O")
+    for asked in made_by("half-equation", board):
+        begins = asked.text.split(".")[0]
+        if "acid" in begins and "H₂" in asked.answer.split("→")[1]:
+            assert asked.answer == "2H⁺ + 2e⁻ → H₂"
+        if "hydroxide" in begins and "O₂" in asked.answer:
+            assert asked.answer.startswith("4OH⁻")
+
+
 def test_text_answers_say_which_words_earned_which_mark():
     asked = next(q for q in made_by("observation") if "brown deposit" in q.answer)
     marked = asked.mark("a red-brown precipitate, a layer on the rod")
@@ -251,11 +384,14 @@ def test_a_planted_mistake_that_is_not_found_tells_which_idea_it_was():
         assert ideas <= set(range(1, 31))
 
 
-def test_a_half_equation_to_correct_earns_nothing_whole_as_it_stands():
+def test_a_half_equation_to_correct_or_complete_earns_nothing_as_it_stands():
     for asked in made_by("correct a half-equation"):
-        marker = next(m for m in ("writes ", "stands ", "gives ") if m in asked.text)
+        marker = next(m for m in ("writes ", "book has ", "gives ") if m in asked.text)
         as_it_stands = asked.text.split(marker)[1].split(" as the half")[0]
-        assert asked.mark(as_it_stands).earned < asked.marks
+        assert asked.mark(as_it_stands).earned == 0
+    for asked in made_by("complete a half-equation"):
+        as_it_stands = asked.text.split("whole: ")[1].rstrip(".").replace("__ ", "")
+        assert asked.mark(as_it_stands).earned == 0
 
 
 # Bad input
@@ -373,4 +509,4 @@ def test_questions_are_those_that_were_stored():
     assert (_digest(None), _digest(BOARDS["water, minus, states, signs, dilute"])) == DIGESTS
 
 
-DIGESTS = ("a7380a0820206e09", "e9f5678cec4058a8")
+DIGESTS = ("22eafbdca944ccb3", "b0df98fe6a6df7d7")

@@ -18,8 +18,8 @@ from fizzplate.lesson.question import (
 
 
 def as_printed(text):
-    """Write a question's text without the data that stand at the top, and what only a page can offer."""
-    return re.sub(r"(?:, then|\. Then) tick what .*", ".", re.sub(r" Take .*", "", text))
+    """Write a question's text without the data that stand at the top."""
+    return re.sub(r" Take .*", "", text)
 
 
 MINUTES = tuple(float(minute) for minute in range(0, 31, 2))
@@ -268,7 +268,7 @@ def plan():
         "practical work",
         16,
         "Plan how to find out how the mass of metal at the cathode depends on the charge, with copper(II) "
-        "sulfate solution. Write your plan, then tick what it holds.",
+        "sulfate solution. Write your plan.",
         "list",
         len(says),
         " ".join(str(k) for k in range(1, len(says) + 1)),

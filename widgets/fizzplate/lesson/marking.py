@@ -52,7 +52,7 @@ def plain_answer(answer: str) -> str:
     '2.5 × 10^3 cm^3'
     """
     raised = _RAISED.sub(lambda found: f"^{found[0]}", answer[:LONGEST_ANSWER])
-    text = unicodedata.normalize("NFKC", raised).replace("−", "-")
+    text = unicodedata.normalize("NFKC", raised).replace("−", "-").replace("’", "'")
     kept = "".join(c for c in text if unicodedata.category(c) != "Cf")
     return " ".join(kept.split())
 

@@ -80,7 +80,7 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> Marked:
         marked, before = _mark_part(part, text, before, strict=strict)
         label = f"({'abcdefgh'[k]}) " if len(parts) > 1 else ""
         lines += [Line(line.earned, label + line.reason) for line in marked.lines]
-        if marked.remark:
+        if marked.remark and all(line.reason != marked.remark for line in marked.lines):
             remarks.append(label + marked.remark)
     return Marked(tuple(lines), " ".join(remarks))
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from html import escape
 from typing import TYPE_CHECKING
 
-from fizzplate.views.paper_charts import paper_chart
+from fizzplate.views.asked_charts import asked_chart
 from fizzplate.views.typesetting import marks_in_words, typeset
 
 if TYPE_CHECKING:
@@ -14,9 +13,6 @@ if TYPE_CHECKING:
 
 LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page
-_THEN_TICK = re.compile(
-    r"(?:, then|\. Then) tick what [^.]*\.$"
-)  # in a list, which only a page can show
 
 
 def question_html(asked: Question, name: str) -> str:
@@ -38,7 +34,7 @@ def question_html(asked: Question, name: str) -> str:
     True
     """
     several = len(asked.parts) > 1
-    stem = _stem(_THEN_TICK.sub(".", asked.text), 0 if several else asked.marks)
+    stem = _stem(asked.text, 0 if several else asked.marks)
     chart = _chart(asked.chart, name) if asked.chart else ""
     return f'<li class="fp-paper-question">{stem}{chart}{_room(asked)}</li>'
 
@@ -95,4 +91,4 @@ def _lines(count: int) -> str:
 
 def _chart(chart: Chart, name: str) -> str:
     caption = f"<figcaption>{typeset(chart.title)}</figcaption>"
-    return f'<figure class="fp-paper-figure">{caption}{paper_chart(name, chart)}</figure>'
+    return f'<figure class="fp-paper-figure">{caption}{asked_chart(name, chart)}</figure>'

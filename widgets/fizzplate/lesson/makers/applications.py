@@ -15,12 +15,14 @@ if TYPE_CHECKING:
 
 PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"), ("nickel", "NiSO4"), ("zinc", "ZnSO4"))
 THINGS = ("a steel spoon", "an iron key", "a brass cup", "a steel screw")
+#: copper and silver ions coat iron and steel without a current
+FOR_COPPER_AND_SILVER = ("a brass cup", "a nickel spoon", "a brass key", "a nickel medal")
 
 
 def plating(dice: Dice) -> Question:
     """Ask how something is plated."""
     metal, formula = dice.one_of(PLATED)
-    thing = dice.one_of(THINGS)
+    thing = dice.one_of(FOR_COPPER_AND_SILVER if metal in {"copper", "silver"} else THINGS)
     solution = solution_name(formula, dice.wording)
     if dice.number(3) == 0:
         return _why_anode(dice, metal, formula, thing)
@@ -214,7 +216,7 @@ def aluminium(dice: Dice) -> Question:
         wrong = [
             (
                 "aluminium oxide holds no ions until a current makes them",
-                f"The ions are there; melting lets them move. {correction(1)}",
+                "The ions are there in the solid already; melting or dissolving only lets them move.",
                 1,
             ),
             (

@@ -160,7 +160,10 @@ def current(dice: Dice) -> Question:
     moles = mass / 1e3 / molar
     charge = moles * electrons * FARADAY_C_MOL
     amperes = charge / (60 * minutes)
-    near = [NearMiss(60 * amperes, (3,), "The minutes were not turned into seconds.")]
+    near = [
+        NearMiss(60 * amperes, (3,), "The minutes were not turned into seconds."),
+        NearMiss(1e3 * amperes, (1,), "The mass was not turned from mg into g."),
+    ]
     if electrons > 1:
         near.append(
             NearMiss(
@@ -184,8 +187,8 @@ def current(dice: Dice) -> Question:
     )
     chart = chart_of(run, {line_name(quantity): quantity}, title=_without_current(run))
     text = (
-        f"Use the mass at {minutes:.0f} minutes to work out the steady current, in A. "
-        f"Take M = {molar} g/mol and 96 500 C/mol."
+        f"The chart shows a mass that a steady current deposits. Use the mass at {minutes:.0f} minutes to "
+        f"work out the current, in A. Take F = 96 500 C/mol and M({metal}) = {molar} g/mol."
     )
     return numbered("current from a chart", 16, text, part, chart, watch=run.cell)
 
@@ -222,7 +225,10 @@ def _current_from_charge(dice: Dice) -> Question:
         figures=2,
     )
     chart = chart_of(run, {line_name(CHARGE): CHARGE}, title=_without_current(run))
-    text = "The line of the chart is straight. Work out the current from its gradient, in A."
+    text = (
+        "The chart shows the charge that has passed, and its line is straight. Work out the current from "
+        "its gradient, in A."
+    )
     return numbered("current from a chart", 16, text, part, chart, watch=run.cell)
 
 
@@ -246,8 +252,8 @@ def begins(dice: Dice) -> Question:
         figures=len(f"{minutes:.0f}"),
     )
     text = (
-        "Copper is deposited from copper(II) sulfate solution. After about how many minutes does "
-        "hydrogen begin to form beside it?"
+        "Copper is deposited from copper(II) sulfate solution at a steady current. The chart shows the "
+        "hydrogen at the cathode. After about how many minutes does hydrogen begin to form?"
     )
     return numbered("hydrogen begins", 16, text, part, chart, watch=run.cell)
 
@@ -274,9 +280,9 @@ def _copper_left(run: StoredRun, at: int) -> Question:
         figures=2,
     )
     text = (
-        f"In this run, with {volume:g} cm³ of solution, hydrogen begins to form beside the copper after "
-        f"{minutes:.0f} minutes. What percentage of the copper ions is still in the solution then? "
-        f"Take M = {molar} g/mol."
+        f"The chart shows the copper deposited. In this run, with {volume:g} cm³ of solution, hydrogen "
+        f"begins to form beside the copper after {minutes:.0f} minutes. What percentage of the copper ions "
+        f"is still in the solution then? Take M(Cu) = {molar} g/mol."
     )
     chart = chart_of(run, {line_name(COPPER): COPPER})
     return numbered("hydrogen begins", 16, text, part, chart, watch=run.cell)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import non_electrolytes, solutions, species_name
+from fizzplate.chemistry import non_electrolytes, species_name
 from fizzplate.lesson.makers.parts import (
     SALTS,
     asked,
     begin,
+    cell_of,
     choice,
     drawn_salt,
     ions_in_words,
@@ -16,6 +17,7 @@ from fizzplate.lesson.makers.parts import (
     solution_name,
 )
 from fizzplate.lesson.misconceptions import correction
+from fizzplate.lesson.remains import ions_shown
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice
@@ -28,15 +30,13 @@ def carriers(dice: Dice) -> Question:
     if dice.number(3) == 0:
         return _no_ions(dice)
     formula = drawn_salt(dice)
-    cations = [ion for ion in solutions()[formula].ions if ion.endswith("+")]
-    anions = [ion for ion in solutions()[formula].ions if ion.endswith("-")]
-    right = (
-        f"{ions_in_words(cations)} and other positive ions one way, {ions_in_words(anions)} and other "
-        "negative ions the other way"
-    )
+    ions = ions_shown(cell_of(formula).ions_mol_dm3)
+    cations = [ion for ion in ions if ion.endswith("+")]
+    anions = [ion for ion in ions if ion.endswith("-")]
+    right = f"{ions_in_words(cations)} ions one way, {ions_in_words(anions)} ions the other way"
     wrong: list[Wrong] = [
         (
-            f"only the negative ions, {ions_in_words(anions)} among them, all of them one way",
+            f"only {ions_in_words(anions)} ions, all of them one way",
             correction(19),
             19,
         ),
@@ -129,7 +129,8 @@ def why_negative(dice: Dice) -> Question:
             4,
         )
         wrong = [every, *wrong]
-    name = solution_name(dice.one_of(("NaCl", "Na2SO4", "CuSO4", "KBr")), dice.wording)
+    formula = dice.one_of(("NaCl", "Na2SO4", "CuSO4", "KBr"))
+    name = solution_name(formula, dice.wording)
     rod = "one of the rods" if by_sign else "the cathode"
     text = dice.one_of(
         (
@@ -139,7 +140,7 @@ def why_negative(dice: Dice) -> Question:
     )
     reason = "The negative terminal goes on giving it electrons, as fast as the ions take them."
     options = choice(dice, right, wrong, reason, keep=2)
-    return asked("why it is negative", "current", text, options, watch="NaCl")
+    return asked("why it is negative", "current", text, options, watch=formula)
 
 
 def electrons_go(dice: Dice) -> Question:

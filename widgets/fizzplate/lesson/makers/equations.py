@@ -118,9 +118,10 @@ def complete_half(dice: Dice) -> Question:
     """Ask for a half-equation of which the numbers, or the electrons, are left out."""
     half = Half(dice)
     terms = [*half.equation.reactants, *half.equation.products]
-    without_electrons = dice.number(3) == 0 or all(count == 1 for count, _ in terms)
-    shown = _gapped(half.equation, electrons=not without_electrons)
-    what = "the electrons and the missing numbers" if without_electrons else "the missing numbers"
+    # the electrons are always left out: with numbers alone to fill in, a copy would earn a mark
+    with_numbers = dice.number(3) == 0 and any(count > 1 for count, _ in terms)
+    shown = _gapped(half.equation, numbers=with_numbers)
+    what = "the electrons" if with_numbers else "the electrons and the missing numbers"
     text = (
         f"{half.stem} Complete the half-equation at the {half.role} with {what}, and write it out whole: "
         f"{shown}"
@@ -128,45 +129,45 @@ def complete_half(dice: Dice) -> Question:
     return half.question("complete a half-equation", f"{text}.")
 
 
-def _gapped(equation: Equation, *, electrons: bool) -> str:
-    """Write an equation with gaps for its numbers, and without its electrons if they are asked for."""
-    taken = equation.electrons_taken and equation.is_oxidation
+def _gapped(equation: Equation, *, numbers: bool) -> str:
+    """Write an equation without its electrons, and with gaps for its numbers unless they are given."""
 
     def side(parts: Side) -> str:
         return " + ".join(
-            f"__ {pretty(species)}"
-            for _, species in parts
-            if species != "e-" or (electrons and not taken)
+            f"{(count if count > 1 else '') if numbers else '__ '}{pretty(species)}"
+            for count, species in parts
+            if species != "e-"
         )
 
-    left = side(equation.reactants)
-    if electrons and taken:
-        left += f" − __ {pretty('e-')}"
-    return f"{left} → {side(equation.products)}"
+    return f"{side(equation.reactants)} → {side(equation.products)}"
 
 
 def correct_half(dice: Dice) -> Question:
-    """Ask for the correction of a half-equation that has one mistake."""
+    """Ask for the correction of a half-equation: one mark for its sides, one for its balance.
+
+    A wrong number never stands alone, or a copy would earn the mark for the sides.
+    """
     half = Half(dice)
-    kinds = ["number", "side"]
+    kinds = ["both", "side"]
     if half.product in {"Cl2", "Br2", "I2"}:
         kinds.append("atoms")
     kind = dice.one_of(kinds)
     if kind == "side":
-        shown = _electrons_moved(half.equation)
+        shown = _electrons_moved(half.equation).pretty()
     elif kind == "atoms":
         shown = _as_atoms(half.equation)
     else:
-        shown = _wrong_number(half.equation, dice)
-    who = dice.one_of(("A student writes", "In a student's book stands", "A student gives"))
+        shown = _wrong_number(_electrons_moved(half.equation), dice)
+    mistakes = "two mistakes" if kind == "both" else "one mistake"
+    who = dice.one_of(("A learner writes", "A learner's book has", "A learner gives"))
     text = (
-        f"{half.stem} {who} {shown} as the half-equation at the {half.role}. It holds one mistake. "
+        f"{half.stem} {who} {shown} as the half-equation at the {half.role}. It holds {mistakes}. "
         "Write it correctly."
     )
     return half.question("correct a half-equation", text)
 
 
-def _electrons_moved(equation: Equation) -> str:
+def _electrons_moved(equation: Equation) -> Equation:
     """Write the electrons on the wrong side."""
     left, right = (
         tuple(part for part in side if part[1] != "e-")
@@ -174,8 +175,8 @@ def _electrons_moved(equation: Equation) -> str:
     )
     moved = ((equation.electrons, "e-"),)
     if equation.is_oxidation:
-        return Equation((*left, *moved), right).pretty()
-    return Equation(left, (*right, *moved)).pretty()
+        return Equation((*left, *moved), right)
+    return Equation(left, (*right, *moved))
 
 
 def _as_atoms(equation: Equation) -> str:

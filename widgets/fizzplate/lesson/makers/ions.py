@@ -13,11 +13,11 @@ from fizzplate.lesson.makers.parts import (
     choice,
     drawn_salt,
     in_words,
-    ion_words,
     ions_in_words,
     solution_name,
     written,
 )
+from fizzplate.lesson.makers.typed import ion_words
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.question import Point, Question
 from fizzplate.lesson.remains import ions_shown
@@ -57,7 +57,11 @@ def ions_present(dice: Dice) -> Question:
             f"Metals and hydrogen form positive ions. {correction(9)}",
             9,
         ),
-        ("no ions, until the current flows", correction(1), 1),
+        (
+            "no ions, until the current flows",
+            "Its ions are there as soon as it is in water, before any current flows.",
+            1,
+        ),
         (
             f"{only}, H₂O⁺, H₂O⁻",
             "Water molecules have no charge; the ions that water gives are H⁺ and OH⁻.",
@@ -135,7 +139,8 @@ def compete(dice: Dice) -> Question:
 
 def _short(ion: str) -> tuple[str, ...]:
     """Return the name without the word ion: asked for the ions, it can mean nothing else."""
-    return (species_name(ion).split("(")[0],)
+    others = ("h3o", "hydronium", "oxonium", "proton") if ion == "H+" else ()
+    return (species_name(ion).split("(")[0], *others)
 
 
 def which_way(dice: Dice) -> Question:

@@ -96,7 +96,10 @@ def at_the_face(dice: Dice) -> Question:
         answer = f"{_used_up(dice, 'O')} at the anode, and hydrogen ions are left round it."
     text = dice.one_of(
         (
-            f"{begin(name)} is electrolysed in a U-tube. Round the {role} it turns {turns}. Explain why.",
+            (
+                f"{begin(name)} is electrolysed in a U-tube with inert electrodes. Round the {role} it turns "
+                f"{turns}. Explain why."
+            ),
             (
                 f"An indicator shows that {name} turns {turns} round the {role} while a current flows. "
                 "Explain why."
@@ -180,7 +183,7 @@ def what_is_left(dice: Dice) -> Question:
     turns = remains(rule, ions).turns
     products = {rule.cathode.product, rule.anode.product}
     kind = turns if turns != "as before" else "stronger" if products == {"H2", "O2"} else "weaker"
-    stay = ions_in_words(ion for ion in ions if ion not in {"H+", "OH-"})
+    stay = ions_in_words(ions)
     metal = ions_in_words([next(ion for ion in ions if ion.endswith("+"))])
     acid = ions_in_words([next(ion for ion in ions if ion.endswith("-"))])
     says = {
@@ -202,10 +205,13 @@ def what_is_left(dice: Dice) -> Question:
         for each, text in says.items()
         if each != kind
     ]
-    reason = f"{begin(made)} form. {remains(rule, ions).sentences[-1]}"
-    if formula.startswith("Cu"):
-        reason = f"{begin(made)} form. {' '.join(remains(rule, ions).sentences)}"
-    text = f"{set_up(dice, formula)} What becomes of the solution as a whole, once it is mixed?"
+    after = (each for each in remains(rule, ions).sentences if "not discharged" not in each)
+    reason = f"{begin(made)} form. {' '.join(after)}"
+    # bromine and iodine that stayed would react with the hydroxide ions
+    text = (
+        f"{set_up(dice, formula)} The products are taken away as they form. What becomes of the "
+        "solution that is left, once it is mixed?"
+    )
     return asked(
         "what is left",
         "what is left",

@@ -97,11 +97,11 @@ def _explanation(formula: str, material: str, dice: Dice) -> list[Line]:
         Line(
             f"The solution holds {ions_in_words(every)} ions even before the switch is closed.",
             (
-                (f"The current splits {name} into its ions; before there are none.", 1),
+                (f"The current splits {name} into its ions; before that there are none.", 1),
                 (f"The only ions are {ions_in_words(ions)}, because water never reacts.", 24),
             )
             if not set(ions) & {"H+", "OH-"}
-            else ((f"The current splits {name} into its ions; before there are none.", 1),),
+            else ((f"The current splits {name} into its ions; before that there are none.", 1),),
         ),
         Line(
             f"{ions_in_words(cations)} ions are positive and drift to the cathode.",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import melts, parse_formula, pretty, solutions, species_name
 from fizzplate.lesson.bench import Cell
+from fizzplate.lesson.makers.typed import spellings
 from fizzplate.lesson.question import Option, Point, Question
 
 if TYPE_CHECKING:
@@ -162,7 +164,16 @@ def written(
     why: str = "",
     watch: str = "",
 ) -> Question:
-    """Return a question that is answered in words, with a mark for each point."""
+    """Return a question that is answered in words, with a mark for each point, however it is spelt."""
+    points = tuple(
+        replace(
+            point,
+            words=spellings(point.words),
+            contradictions=spellings(point.contradictions),
+            too_little=spellings(point.too_little),
+        )
+        for point in points
+    )
     return Question(
         maker,
         topic,
@@ -193,51 +204,6 @@ def ticked(
         points=tuple(Point(each, ()) for each in says),
         watch=watch,
     )
-
-
-def ion_words(ion: str) -> tuple[str, ...]:
-    """Return how a learner may write an ion, in small letters.
-
-    Examples
-    --------
-    >>> ion_words("Cu2+")
-    ('copper(ii) ion', 'copper ion', 'cu2+', 'cu^2+')
-    """
-    name, formula = species_name(ion).lower(), parse_formula(ion).text.lower()
-    bare = formula.replace("^", "")
-    digits = bare.rstrip("+-")
-    sign = bare[len(digits) :]
-    charge = f"{digits[-1]}{sign}" if abs(parse_formula(ion).charge) > 1 else sign
-    raised = f"{bare[: -len(charge)]}^{charge}"
-    names = dict.fromkeys((f"{name} ion", f"{name.split('(')[0]} ion"))
-    return (*names, bare, raised)
-
-
-def subjects(ion: str) -> tuple[str, ...]:
-    """Return an ion as the subject of what a learner says, one or many.
-
-    Examples
-    --------
-    >>> subjects("H+")
-    ('hydrogen ions', 'h+', 'h+ ions', 'h^+', 'h^+ ions')
-    """
-    names, formulae = ion_words(ion)[:-2], ion_words(ion)[-2:]
-    return (
-        *(f"{name}s" for name in names),
-        *(form for bare in formulae for form in (bare, f"{bare} ions")),
-    )
-
-
-def said(subjects: Iterable[str], verbs: Iterable[str]) -> tuple[str, ...]:
-    """Return every subject with every verb.
-
-    Examples
-    --------
-    >>> said(("h+", "hydrogen ions"), ("gain",))
-    ('h+ gain', 'hydrogen ions gain')
-    """
-    after = tuple(verbs)
-    return tuple(f"{subject} {verb}" for subject in subjects for verb in after)
 
 
 def used_at(equation: Equation) -> str:
@@ -282,7 +248,7 @@ def why_product(formula: str, role: str, rule: Rule, wording: Wording) -> str:
     if rule.anode.product != "O2" or formula in melts():
         return rule.anode.reason
     source = "water" if wording.oxygen_from == "H2O" else "hydroxide ions of the water"
-    if "OH-" in solutions()[formula].ions and wording.oxygen_from == "OH-":
+    if "OH-" in solutions()[formula].ions:
         source = "hydroxide ions"
     stays = next((ion for ion in solutions()[formula].ions if ion in {"F-", "SO4^2-", "NO3-"}), "")
     if not stays:

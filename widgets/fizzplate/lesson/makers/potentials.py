@@ -119,12 +119,17 @@ def least_voltage(dice: Dice) -> Question:
                 (1,),
                 "A sign was lost: the difference of the two potentials is needed.",
             ),
+            NearMiss(
+                -volts,
+                (1,),
+                "The cell's own potential is negative; the voltage to be supplied is its size.",
+            ),
         ),
         figures=3 if volts >= 1 else 2,
     )
     text = (
-        f"Standard electrode potentials: {_given([metal, halogen])}. Which is the least voltage that "
-        f"can split {salt} in a 1 mol/dm³ solution into {species_name(metal['reduced'])} and "
+        f"Standard electrode potentials: {_given([metal, halogen])}. Under standard conditions, what "
+        f"is the least voltage that can split dissolved {salt} into {species_name(metal['reduced'])} and "
         f"{species_name(halogen['oxidised'])}?"
     )
     return Question(

@@ -7,16 +7,14 @@ from typing import TYPE_CHECKING
 from fizzplate.lesson.makers.class_results import BETTER, acts, drawn_results
 from fizzplate.lesson.makers.parts import (
     asked,
-    begin,
     choice,
     solution_name,
     ticked,
-    written,
 )
 from fizzplate.lesson.misconceptions import correction
-from fizzplate.lesson.question import Point
 
 if TYPE_CHECKING:
+    from fizzplate.lesson.causes import Explained
     from fizzplate.lesson.dice import Dice
     from fizzplate.lesson.makers.parts import Wrong
     from fizzplate.lesson.question import Question
@@ -85,7 +83,7 @@ def plan(dice: Dice) -> Question:
     formula = dice.one_of(PLANNED[kind])
     solution = solution_name(formula, dice.wording)
     what = task.format(solution=solution, metal="silver" if formula == "AgNO3" else "copper")
-    text = f"Plan an experiment to find out {what}. Write your plan, then tick what it holds."
+    text = f"Plan an experiment to find out {what}. Write your plan."
     return ticked("plan", "practical work", text, says, watch=formula)
 
 
@@ -101,7 +99,7 @@ def evaluate(dice: Dice) -> Question:
     says.append("compares the difference with the uncertainty, and repeats to see the scatter")
     text = (
         f"{results.text} Suggest what may have caused the differences, say how each cause would act, "
-        "and suggest improvements. Then tick what your answer holds."
+        "and suggest improvements."
     )
     return ticked("evaluate", "practical work", text, says, level=16, watch=results.watch)
 
@@ -113,7 +111,7 @@ def possible_cause(dice: Dice) -> Question:
         results = drawn_results(dice)
     right = dice.one_of(results.allowed)
     wrong: list[Wrong] = [
-        (each.cause.how, f"{each.says} {acts(each, results.off_percent)}", 0)
+        (each.cause.how, f"{_says(each)} {acts(each, results.off_percent)}", 0)
         for each in results.refused
     ]
     if len(wrong) < 3:
@@ -125,86 +123,14 @@ def possible_cause(dice: Dice) -> Question:
             )
         )
     text = f"{results.text} Which of these causes do the results allow?"
-    reason = f"{right.says} {acts(right, results.off_percent)}"
+    reason = f"{_says(right)} {acts(right, results.off_percent)}"
     options = choice(dice, right.cause.how, wrong, reason)
     return asked("possible cause", "practical work", text, options, level=16, watch=results.watch)
 
 
-def carbon_or_copper(dice: Dice) -> Question:
-    """Ask what copper electrodes change."""
-    points = (
-        Point(
-            "with carbon oxygen, or bubbles, at the anode",
-            ("oxygen", "bubbles", "gas", "fizz", "effervesc"),
-            (),
-        ),
-        Point(
-            "with copper the anode dissolves",
-            (
-                "dissolve",
-                "thinner",
-                "wears",
-                "smaller",
-                "loses mass",
-                "lighter",
-                "gets thin",
-                "shrink",
-            ),
-            ("copper anode stays", "copper anode does not change"),
-            ("react",),
-        ),
-        Point(
-            "with carbon the blue fades",
-            (
-                "fade",
-                "paler",
-                "pale",
-                "lighter blue",
-                "less blue",
-                "loses its colour",
-                "loses its blue",
-            ),
-            (),
-            ("changes colour", "clear"),
-        ),
-        Point(
-            "with copper the blue stays",
-            (
-                "stays",
-                "does not change",
-                "doesn't change",
-                "same blue",
-                "unchanged",
-                "remains",
-                "no change",
-            ),
-            ("fades with copper",),
-        ),
-    )
-    answer = (
-        "With carbon electrodes bubbles of oxygen form at the anode and the blue fades; with copper "
-        "electrodes the anode dissolves and the blue stays."
-    )
-    formula = dice.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))
-    name = solution_name(formula, dice.wording)
-    text = dice.one_of(
-        (
-            (
-                f"{begin(name)} is electrolysed once with carbon and once with copper electrodes. Compare "
-                "what happens at the anode and to the colour of the solution."
-            ),
-            (
-                f"A student electrolyses {name} with carbon electrodes, and then again with copper "
-                "electrodes. Describe how the anode and the solution behave in each case."
-            ),
-            (
-                f"What difference does it make to the anode, and to the colour of {name}, whether carbon "
-                "or copper electrodes are used?"
-            ),
-        )
-    )
-    watch = f"{formula};{formula},anode=copper,cathode=copper"
-    return written("carbon or copper", "products", text, answer, points, watch=watch)
+def _says(each: Explained) -> str:
+    """Say whether a cause is possible, with the sign that is printed."""
+    return each.says.replace("by -", "by −")
 
 
 DEPOSITING = (("CuSO4", "copper"), ("AgNO3", "silver"), ("Cu(NO3)2", "copper"), ("CuCl2", "copper"))

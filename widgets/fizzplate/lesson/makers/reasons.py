@@ -5,7 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
-from fizzplate.lesson.makers.parts import asked, choice, solution_name, written
+from fizzplate.lesson.makers.parts import (
+    asked,
+    choice,
+    solution_name,
+    written,
+)
+from fizzplate.lesson.makers.typed import said
 from fizzplate.lesson.misconceptions import Misconception, correction, misconceptions
 from fizzplate.lesson.question import Point
 
@@ -15,9 +21,27 @@ if TYPE_CHECKING:
     from fizzplate.lesson.question import Question
 
 SOLIDS = ("NaCl", "KI", "ZnCl2", "KBr", "CuCl2", "MgCl2", "CaCl2", "NaBr")
+#: how it is said that ions move
+MOVING = (
+    "can move",
+    "can now move",
+    "can then move",
+    "are free",
+    "are now free",
+    "are then free",
+    "free to move",
+    "become free",
+    "move",
+    "now move",
+    "are able to move",
+    "are mobile",
+    "become mobile",
+    "can flow",
+    "can carry",
+)
 #: what statements of a topic are about
 ABOUT = {
-    "ions": "ions and the liquid that they are in",
+    "ions": "ions and the liquid round them",
     "current": "what carries the current",
     "electrodes": "electrodes",
     "electrons and amounts": "electrons and amounts",
@@ -36,10 +60,10 @@ def solid_conducts(dice: Dice) -> Question:
                 "The ions are there in the solid already; melting or dissolving only sets them free.",
                 1,
             ),
-            ("its electrons are held in the bonds and cannot move", correction(3), 3),
+            ("its electrons cannot move until it is melted or dissolved", correction(3), 3),
             (
                 "only its negative ions could move, and there are too few of them",
-                correction(19),
+                "In a solid no ions can move; when it is melted or dissolved, ions of both signs do.",
                 19,
             ),
             (
@@ -89,31 +113,80 @@ def why_solid(dice: Dice) -> Question:
                 "can not move",
                 "not move",
                 "unable to move",
+                "couldn't move",
+                "don't move",
+                "no ions can move",
+                "no ions move",
+                "no mobile ions",
+                "no moving ions",
+                "no free ions",
+                "immobile",
+                "stuck",
+                "trapped",
+                "vibrate",
                 "not free",
                 "locked",
                 "lattice",
                 "aren't free",
                 "not able to move",
             ),
-            ("no ions in the solid", "electrons cannot", "electrons are held"),
+            ("no ions in the solid", "has no ions", "electrons cannot", "electrons are held"),
             ("solid",),
         ),
         Point(
             "when molten or dissolved the ions can move",
             (
-                "ions can move",
-                "ions are free",
-                "ions move",
-                "free to move",
-                "ions are able to move",
-                "mobile ions",
-                "ions are mobile",
-                "ions become mobile",
-                "they can move",
-                "they are free",
-                "they move",
+                # not "free to move" alone: that would be found in "not free to move"
+                *said(("ions", "they", "particles", "particles now", "ions now"), MOVING),
+                *said(
+                    (
+                        "are",
+                        "become",
+                        "becoming",
+                        "being",
+                        "then",
+                        "now",
+                        "and",
+                        "but",
+                        "is",
+                        "molten",
+                    ),
+                    ("free to move", "able to move", "free to flow"),
+                ),
+                "ions that can move",
+                "ions that move",
+                "ions that are free",
+                "ions which can move",
+                "ions which are free",
+                "has mobile ions",
+                "contains mobile ions",
+                "has free ions",
+                "contains free ions",
+                "has free-moving ions",
+                "can move freely",
+                "can flow",
+                "lets the ions move",
+                "lets them move",
+                "allows the ions to move",
+                "allows them to move",
+                "allowing the ions to move",
+                "allowing them to move",
+                "allowing ions to move",
+                "breaks free",
+                "break free",
             ),
-            ("electrons are free", "electrons can move", "free electrons", "electrons move"),
+            (
+                "electrons are free",
+                "electrons can move",
+                "electrons are able to move",
+                "electrons become free",
+                "electrons free to move",
+                "has free electrons",
+                "contains free electrons",
+                "its electrons move",
+                "the electrons move",
+                "because electrons move",
+            ),
             move,
         ),
     )

@@ -20,6 +20,7 @@ from fizzplate.lesson.makers.parts import (
     solution_name,
     written,
 )
+from fizzplate.lesson.makers.tested import TESTED
 from fizzplate.lesson.product_tests import observation_of, usual_test
 from fizzplate.lesson.question import Point
 from fizzplate.lesson.remains import remains
@@ -31,11 +32,10 @@ if TYPE_CHECKING:
 
 #: what takes a point of an observation back, and what is too little for it
 AGAINST = {
-    "colourless": (" clear",),
     "a deposit": ("precipitate",),
     "crystals or a deposit": ("precipitate",),
     "a layer": ("precipitate",),
-    "thinner": ("thicker", "melt"),
+    "thinner": ("thicker", "anode melts", "electrode melts", "it melts", "not dissolve"),
 }
 NAMES = ("hydrogen", "oxygen", "chlorine", "bromine", "iodine", "copper", "silver")
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"))
@@ -73,6 +73,8 @@ def observed(product: str) -> tuple[Point, ...]:
     """Return what an observation should say, with what takes it back and what is too little."""
     made = []
     for point in expected_points(product):
+        if point.name == "the electrode":
+            continue  # the question names it
         # copper is red-brown or orange-brown: red alone loses the mark
         red = product == "Cu" and point.name == "its colour"
         little = ("red",) if red else ("gas", *NAMES)
@@ -82,65 +84,11 @@ def observed(product: str) -> tuple[Point, ...]:
 
 
 def _more(name: str) -> tuple[str, ...]:
-    return ("coating", "crust", "plated") if name in {"a deposit", "crystals or a deposit"} else ()
-
-
-TESTED: dict[str, tuple[Point, ...]] = {
-    "H2": (
-        Point(
-            "a lighted splint",
-            ("lighted", "lit splint", "burning", "flame", "lit match", "lighter"),
-            ("glowing",),
-            ("splint",),
-        ),
-        Point("a squeaky pop", ("pop",), ("no pop",), ("burns", "explo")),
-    ),
-    "O2": (
-        Point(
-            "a glowing splint",
-            ("glowing",),
-            ("lighted", "lit splint", "burning splint"),
-            ("splint",),
-        ),
-        Point(
-            "it relights",
-            (
-                "relight",
-                "re-light",
-                "rekindle",
-                "bursts into flame",
-                "catches fire",
-                "catches light",
-            ),
-            ("pop", "goes out"),
-            ("brighter",),
-        ),
-    ),
-    "Cl2": (
-        Point(
-            "damp litmus or starch-iodide paper",
-            ("damp litmus", "damp blue", "moist", "wet", "damp", "starch"),
-            (),
-            ("litmus", "paper"),
-        ),
-        Point(
-            "it is bleached (starch-iodide turns blue-black)",
-            ("bleach", "white", "loses its colour", "decolouri", "blue-black", "blue black"),
-            (),
-            ("red", "changes colour"),
-        ),
-    ),
-    "CO2": (
-        Point("limewater", ("limewater", "lime water", "calcium hydroxide"), (), ("bubble it",)),
-        Point("it turns cloudy", ("cloudy", "milky", "white precipitate", "turbid"), ("clear",)),
-    ),
-    "I2": (
-        Point("starch", ("starch",), ("starch-iodide", "starch iodide"), ("indicator",)),
-        Point(
-            "it turns blue-black", ("blue-black", "blue black", "dark blue", "black"), (), ("blue",)
-        ),
-    ),
-}
+    if name in {"a deposit", "crystals or a deposit"}:
+        return ("crust", "plated", "film", "builds up", "needles", "metal forms", "metal grows")
+    if name == "a colour in the solution":
+        return ("goes", "becomes", "electrolyte", "round the", "around the", "appears")
+    return ("corrode", "shrink", "erode", "loses mass", "used up") if name == "thinner" else ()
 
 
 def gas_test(dice: Dice) -> Question:
@@ -227,7 +175,11 @@ def identify(dice: Dice) -> Question:
         (solution_name(each, dice.wording), _differs(each, mine, dice), 0) for each in others[:5]
     ]
     cathode, anode, left = mine
-    also = f" The solution that is left, once mixed, is {left}." if left else ""
+    also = (
+        f" The products are taken away; the solution that is left, once mixed, is {left}."
+        if left
+        else ""
+    )
     text = (
         f"An unknown solution is electrolysed with carbon electrodes. At the cathode: {cathode}. "
         f"At the anode: {anode}.{also} Which solution can it be?"

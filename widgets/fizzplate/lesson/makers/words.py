@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula
+from fizzplate.lesson.makers.definitions import MEANINGS
 from fizzplate.lesson.makers.parts import (
     MELTS,
     asked,
@@ -14,16 +15,15 @@ from fizzplate.lesson.makers.parts import (
     drawn_salt,
     in_words,
     rule_of,
-    said,
     set_up,
     used_at,
     written,
 )
-from fizzplate.lesson.question import Point, Question
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice
     from fizzplate.lesson.makers.parts import Wrong
+    from fizzplate.lesson.question import Question
 
 TERMS = {
     "electrolysis": "the splitting of a compound into simpler substances by an electric current",
@@ -83,90 +83,6 @@ def definition(dice: Dice) -> Question:
         )
     right = term if backwards else terms[term]
     return asked("definition", "words", text, choice(dice, right, wrong, reason, keep=3))
-
-
-SPLIT = ("split", "decompos", "break", "broken", "separat", "chang")
-CURRENT = ("electric", "current", "d.c.", " dc ")
-MEANINGS: dict[str, tuple[str, tuple[Point, ...]]] = {
-    "electrolysis": (
-        "The splitting of a compound into simpler substances by an electric current.",
-        (
-            Point("a compound is split", SPLIT, ("split water into ions", "makes the ions")),
-            Point("by an electric current", CURRENT, ("by heat",)),
-        ),
-    ),
-    "electrolyte": (
-        "A compound that conducts electricity when molten or dissolved, because its ions can then move.",
-        (
-            Point("it conducts, or is split by the current", ("conduct", "current", *SPLIT)),
-            Point(
-                "when molten or dissolved, with ions that move",
-                ("molten", "melt", "dissolv", "solution", "liquid", "ions"),
-                ("when solid", "electrons move through"),
-            ),
-        ),
-    ),
-    "oxidation and reduction, in terms of electrons": (
-        "Oxidation is the loss of electrons, and reduction is the gain of electrons.",
-        (
-            Point(
-                "oxidation is loss of electrons",
-                (
-                    *said(
-                        ("oxidation", "oxidised"), ("is loss", "is the loss", "is losing", "loses")
-                    ),
-                    "oxidation: loss",
-                    "oxidation = loss",
-                    "oxidation means losing",
-                    "oxidation means loss",
-                    "oxidation is when electrons are lost",
-                    "loss of electrons is oxidation",
-                    " oil ",
-                ),
-                ("oxidation is gain", "oxidation is the gain"),
-                ("oxygen", "oxidation"),
-            ),
-            Point(
-                "reduction is gain of electrons",
-                (
-                    *said(
-                        ("reduction", "reduced"), ("is gain", "is the gain", "is gaining", "gains")
-                    ),
-                    "reduction: gain",
-                    "reduction = gain",
-                    "reduction means gain",
-                    "reduction is when electrons are gained",
-                    "gain of electrons is reduction",
-                    "and reduction gain",
-                    " rig ",
-                ),
-                ("reduction is loss", "reduction is the loss"),
-                ("oxygen", "reduction"),
-            ),
-        ),
-    ),
-    "inert electrode": (
-        "An electrode that conducts the current but does not react itself, such as carbon or platinum.",
-        (
-            Point("it carries the current", ("conduct", "current", "carries", "electricity")),
-            Point(
-                "it does not react itself",
-                (
-                    "not react",
-                    "without reacting",
-                    "unreactive",
-                    "takes no part",
-                    "not take part",
-                    "not dissolve",
-                    "unchanged",
-                    "not change",
-                ),
-                ("no reaction happens", "nothing happens"),
-                ("carbon", "graphite", "platinum"),
-            ),
-        ),
-    ),
-}
 
 
 def define(dice: Dice) -> Question:

@@ -6,10 +6,9 @@ import math
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.lesson.numbers.givens import electron_slips, stated_faraday, take
+from fizzplate.lesson.numbers.givens import FARADAY_DATA, TAKEN_FARADAY_C_MOL, electron_slips, take
 from fizzplate.lesson.numbers.parts import Link, Slip, part, question
-from fizzplate.lesson.steps import Step, electrons_step, exact, share_step, written
+from fizzplate.lesson.steps import ROUND_FARADAY, Step, electrons_step, exact, share_step, written
 
 if TYPE_CHECKING:
     from fizzplate.lesson.numbers.givens import Made
@@ -102,7 +101,7 @@ def gas_at_room(
     >>> gas_at_room(Coulombs(60), Made("H2", "H+", "hydrogen"), 25, 101.3).answer
     '7.60 cm³'
     """
-    of_electrons = passed.charge_C / FARADAY_C_MOL
+    of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
     moles = passed.charge_C * made.per_charge_mol
     kelvin = celsius + KELVIN
     value = moles * ROUND_GAS_J_MOL_K * kelvin / (1e3 * pressure_kPa) * 1e6
@@ -110,7 +109,7 @@ def gas_at_room(
     with_numbers = f"{written(moles, 4)} mol × {GAS_CONSTANT} × {exact(kelvin)} K ÷ {pascal}"
     links = [
         *passed.links(),
-        Link("electrons", electrons_step(exact(passed.charge_C), of_electrons, stated_faraday(3))),
+        Link("electrons", electrons_step(exact(passed.charge_C), of_electrons, ROUND_FARADAY)),
         Link(
             "moles",
             share_step(made.particle, made.electrons, of_electrons, 4),
@@ -134,7 +133,7 @@ def gas_at_room(
     ]
     room = f"at {exact(celsius)} °C and {pressure_kPa:.1f} kPa"
     asked = asks.format(name=made.name, room=room)
-    data = take(f"F = {stated_faraday(3)}", f"R = {GAS_CONSTANT}")
+    data = take(FARADAY_DATA, f"R = {GAS_CONSTANT}")
     text = f"{says.format(passes=passed.passes)} {asked} {data}"
     return question("gas at room temperature", text, [part(links)], watch=watch)
 

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, pretty
-from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.numbers.parts import Link, Slip
 from fizzplate.lesson.steps import (
-    EXACT_FARADAY,
     ROUND_FARADAY,
     Step,
     charge_step,
@@ -21,6 +19,9 @@ from fizzplate.lesson.steps import (
 )
 from fizzplate.lesson.working import particle_of
 
+#: as the questions give it, so that every line of a working comes out as it is printed
+TAKEN_FARADAY_C_MOL = 96_500.0
+FARADAY_DATA = f"F = {ROUND_FARADAY}"
 LASTS = {"min": ("minute", 60), "h": ("hour", 3600), "s": ("second", 1)}
 
 
@@ -52,7 +53,7 @@ class Made:
     @property
     def per_charge_mol(self) -> float:
         """Moles made by one coulomb."""
-        return 1 / (self.electrons * FARADAY_C_MOL)
+        return 1 / (self.electrons * TAKEN_FARADAY_C_MOL)
 
     @property
     def particle(self) -> str:
@@ -246,11 +247,6 @@ def electron_slips(made: Made, *, needed: bool = False) -> tuple[Slip, ...]:
         reason = f"{does} by the {right} electrons; do not {not_that} by them."
         slips.append(Slip(right**-2 if needed else right**2, reason))
     return tuple(slips)
-
-
-def stated_faraday(figures: int) -> str:
-    """Return the Faraday constant as a question with so many figures gives it."""
-    return ROUND_FARADAY if figures <= 3 else EXACT_FARADAY
 
 
 def take(*data: str) -> str:

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.lesson.numbers.givens import amperes, electron_slips, stated_faraday, take
+from fizzplate.lesson.numbers.givens import (
+    FARADAY_DATA,
+    TAKEN_FARADAY_C_MOL,
+    amperes,
+    electron_slips,
+    take,
+)
 from fizzplate.lesson.numbers.parts import Link, Slip, part, parts_at, question
-from fizzplate.lesson.numbers.questions import faraday_data
 from fizzplate.lesson.numbers.ways import ROOM, end_link, links_to_product, room_data
 from fizzplate.lesson.steps import (
+    ROUND_FARADAY,
     Step,
     duration_step,
     exact,
@@ -74,7 +79,7 @@ def in_parts(
     links = links_to_product(passed, made, unit, figures=figures)
     words = {"name": made.name, "unit": unit, "kind": "volume" if gas else "mass"}
     parts = parts_at(links, [(name, ASKS[name].format(**words)) for name in asks], figures)
-    data = take(faraday_data(figures), room_data(unit) if gas else made.molar)
+    data = take(FARADAY_DATA, room_data(unit) if gas else made.molar)
     return question("in parts", f"{says.format(passes=passed.passes)} {data}", parts, watch=watch)
 
 
@@ -96,7 +101,7 @@ def melt_mass(
     >>> melt_mass(Coulombs(3.33e5), calcium, chlorine, "g").answer
     '69.2 g; 122 g'
     """
-    of_electrons = passed.charge_C / FARADAY_C_MOL
+    of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
     moles = passed.charge_C * other.per_charge_mol
     first = part(
         links_to_product(passed, metal, unit),
@@ -114,7 +119,7 @@ def melt_mass(
         asks=f"What mass of {other.name}, in {unit}, forms at the anode in the same time?",
         before=first.value,
     )
-    data = take(faraday_data(3), metal.molar, other.molar)
+    data = take(FARADAY_DATA, metal.molar, other.molar)
     text = f"{says.format(passes=passed.passes)} {data}"
     return question("mass from a melt", text, [first, second], watch=watch)
 
@@ -142,7 +147,7 @@ def efficiency(
     links = links_to_product(passed, made, unit, percent=percent, figures=figures)
     words = {"name": made.name, "unit": unit, "percent": exact(percent), "passes": passed.passes}
     words["units"] = {"g": "grams", "kg": "kilograms"}[unit]
-    data = take(faraday_data(figures), made.molar)
+    data = take(FARADAY_DATA, made.molar)
     text = f"{says.format(**words)} {asks.format(**words)} {data}"
     return question("current efficiency", text, [part(links, figures=figures)], watch=watch)
 
@@ -180,7 +185,7 @@ def plating_time(
     >>> from fizzplate.lesson.numbers.givens import (Made)
     >>> chromium = Made("Cr", "Cr3+", "chromium")
     >>> plating_time(chromium, (0.01, "mm"), (3.3, "m²"), 7.19, 33.46).answer
-    '237 g; 1320000 C; 39500 s'
+    '237 g; 1.32 × 10⁶ C; 39 500 s'
     """
     thick_cm = thickness[0] * THICKNESSES_CM[thickness[1]]
     area_cm2 = area[0] * AREAS_CM2[area[1]]
@@ -188,7 +193,7 @@ def plating_time(
     mass = volume * density_g_cm3
     moles = mass / made.molar_g_mol
     of_electrons = moles * made.electrons
-    needed_C = of_electrons * FARADAY_C_MOL
+    needed_C = of_electrons * TAKEN_FARADAY_C_MOL
     links = [
         Link(
             "volume",
@@ -208,7 +213,7 @@ def plating_time(
             needed_step(made.particle, made.electrons, moles, 4),
             electron_slips(made, needed=True),
         ),
-        Link("charge", needed_charge_step(of_electrons, needed_C, stated_faraday(3), 4)),
+        Link("charge", needed_charge_step(of_electrons, needed_C, ROUND_FARADAY, 4)),
         Link("s", duration_step(written(needed_C, 4), current_A, needed_C / current_A)),
     ]
     if unit == "min":
@@ -218,7 +223,7 @@ def plating_time(
         links.append(Link("min", Step(working, seconds / 60, "min"), (slip,)))
     asks = (
         ("mass", f"What mass of {made.name}, in g, does the layer hold?"),
-        ("charge", "Which charge, in C, deposits it?"),
+        ("charge", "What charge, in C, deposits it?"),
         (unit, f"How long, in {unit}, must a current of {amperes(current_A)} flow?"),
     )
     words = {
@@ -227,7 +232,7 @@ def plating_time(
         "area": f"{exact(area[0])} {area[1]}",
     }
     density = f"{density_g_cm3:.2f} g/cm³ for the density of {made.name}"
-    text = f"{says.format(**words)} {take(faraday_data(3), made.molar, density)}"
+    text = f"{says.format(**words)} {take(FARADAY_DATA, made.molar, density)}"
     return question("plating time", text, parts_at(links, asks), watch=watch)
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.lesson.numbers.givens import electron_slips, stated_faraday, take
+from fizzplate.lesson.numbers.givens import FARADAY_DATA, TAKEN_FARADAY_C_MOL, electron_slips, take
 from fizzplate.lesson.numbers.parts import Link, Slip, part, question
+from fizzplate.lesson.question import NearMiss
 from fizzplate.lesson.steps import (
+    ROUND_FARADAY,
     Step,
     electrons_step,
     exact,
@@ -22,7 +23,7 @@ from fizzplate.lesson.steps import (
 if TYPE_CHECKING:
     from fizzplate.lesson.numbers.givens import Made
     from fizzplate.lesson.numbers.ways import Passed, Wanted
-    from fizzplate.lesson.question import Question
+    from fizzplate.lesson.question import Part, Question
 
 BOOKS_C_MOL = 96_500.0  # what schools take, beside a value found by an experiment
 
@@ -32,7 +33,7 @@ def faraday_found(
     measured: Wanted,
     *,
     says: str = "In a cell, {passes} and deposits {amount} of {name}.",
-    asks: str = "Which value of the Faraday constant follows, in C/mol?",
+    asks: str = "What value of the Faraday constant follows, in C/mol?",
     watch: str = "",
 ) -> Question:
     """Ask for the Faraday constant that a measurement gives.
@@ -42,7 +43,7 @@ def faraday_found(
     >>> from fizzplate.lesson.numbers.givens import (Coulombs, Made)
     >>> from fizzplate.lesson.numbers.ways import Wanted
     >>> faraday_found(Coulombs(600), Wanted(Made("Cu", "Cu2+", "copper"), 0.2, "g")).answer
-    '95200 C/mol'
+    '95 200 C/mol'
     """
     made = measured.made
     of_electrons = measured.moles * made.electrons
@@ -64,12 +65,22 @@ def faraday_found(
                 value,
                 "C/mol",
             ),
-            (Slip(BOOKS_C_MOL / value, "That is the book's value, not what was measured here."),),
         ),
     ]
     words = {"passes": passed.passes, "amount": measured.amount, "name": made.name}
     text = f"{says.format(**words)} {asks} {take(measured.data)}"
-    return question("Faraday constant", text, [part(links)], watch=watch)
+    return question("Faraday constant", text, [_not_from_a_book(part(links))], watch=watch)
+
+
+def _not_from_a_book(found: Part) -> Part:
+    """Give nothing for the constant of a book: it can be written without any of the working."""
+    book = NearMiss(
+        BOOKS_C_MOL,
+        tuple(range(len(found.steps))),
+        "That is the book's value: work it out from what was measured here.",
+    )
+    others = (each for each in found.near_misses if not 0.97 < each.value / BOOKS_C_MOL < 1.03)
+    return replace(found, near_misses=(book, *others))
 
 
 def mole_ratio(
@@ -133,12 +144,12 @@ def charge_number(
     '3'
     """
     made = deposited.made
-    of_electrons = passed.charge_C / FARADAY_C_MOL
+    of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
     ratio = of_electrons / deposited.moles
     working = f"Charges: {written(of_electrons, 3)} mol ÷ {written(deposited.moles, 3)} mol"
     links = [
         *passed.links(),
-        Link("electrons", electrons_step(exact(passed.charge_C), of_electrons, stated_faraday(3))),
+        Link("electrons", electrons_step(exact(passed.charge_C), of_electrons, ROUND_FARADAY)),
         Link(
             "moles",
             moles_step(
@@ -153,7 +164,7 @@ def charge_number(
     ]
     words = {"passes": passed.passes, "amount": deposited.amount}
     molar = f"{made.molar_g_mol:.1f} g/mol for the molar mass of the metal"
-    data = take(f"F = {stated_faraday(3)}", molar)
+    data = take(FARADAY_DATA, molar)
     text = f"{says.format(**words)} {asks} {data}"
     return question("charge number", text, [part(links, figures=1)], watch=watch)
 

@@ -24,6 +24,7 @@ from fizzplate.lesson.numbers.phrases import (
     CHARGE_ASKS,
     CHARGE_CURRENT_ASKS,
     CHARGE_TIME_ASKS,
+    CLASS_MOL,
     CURRENT_ASKS,
     FARADAY_ASKS,
     FARADAY_SAYS,
@@ -153,7 +154,7 @@ def time_needed(dice: Dice) -> Question:
 
 
 def current_needed(dice: Dice) -> Question:
-    """Ask which current a time needs."""
+    """Ask what current a time needs."""
 
     def draw(dice: Dice) -> Question:
         goal = dice.one_of(GOALS)
@@ -225,7 +226,7 @@ def _in_series(dice: Dice) -> Question:
     known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if asked.is_gas else ("mg", "g")
     begins = dice.one_of(SERIES_SAYS).format(first=liquid, second=other)
     if {given, asked} & {NICKEL, ZINC, CHROMIUM}:
-        begins += " Suppose that no hydrogen forms in a plating bath."
+        begins += " Suppose that no hydrogen forms in the plating bath."
     says = f"{begins} {{amount}} of {{name}} forms at the first cathode."
     asks = dice.one_of(SERIES_ASKS).replace("{kind}", "volume" if unit in ROOM else "mass")
     wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
@@ -273,14 +274,16 @@ def mole_ratio(dice: Dice) -> Question:
         if dice.number(2):
             melt = dice.one_of(MELTS)
             begins, cathode, anode, watch = melt.begins, melt.metal, melt.other, ""
+            amounts = AMOUNTS_MOL
         else:
             pair = dice.one_of((*WITH_METAL, *WATER_SPLIT, *CHLORIDE_SPLIT))
             begins, cathode, anode, watch = pair.says, pair.cathode, pair.anode, pair.watch
+            amounts = CLASS_MOL
         if cathode.electrons == anode.electrons:
             return draw(dice)  # equal amounts leave nothing to work out
         given, asked = dice.shuffled((cathode, anode))
         says = f"{begins} {{moles}} of {{given}} forms at the {given.electrode}."
-        moles, asks = dice.one_of(AMOUNTS_MOL), dice.one_of(MOLE_ASKS)
+        moles, asks = dice.one_of(amounts), dice.one_of(MOLE_ASKS)
         return ions.mole_ratio(given, moles, asked, says=says, asks=asks, watch=watch)
 
     return settled(dice, draw)

@@ -145,7 +145,12 @@ MELTS = (
     Melt(
         "Molten zinc chloride is electrolysed under a cover of argon.", ZINC, CHLORINE, "laboratory"
     ),
-    Melt("Molten chromium(III) bromide is electrolysed.", CHROMIUM, BROMINE, "laboratory"),
+    Melt(
+        "Chromium(III) chloride is electrolysed in a melt of potassium chloride.",
+        CHROMIUM,
+        CHLORINE,
+        "laboratory",
+    ),
     Melt(
         "A teacher shows the electrolysis of molten lead(II) bromide in a fume cupboard.",
         LEAD,

@@ -32,7 +32,7 @@ TIME_ASKS = (
     "How many minutes does that take with a steady {current}?",
 )
 CURRENT_ASKS = (
-    "Which steady current, in A, makes it in {time}?",
+    "What steady current, in A, makes it in {time}?",
     "It may take {time}. What current, in A, is needed?",
     "What must the ammeter read, in A, if it is to take {time}?",
 )
@@ -74,7 +74,7 @@ SERIES_ASKS = (
     "Calculate the {kind} of {asked}, in {unit}, at the cathode of the second cell.",
 )
 FARADAY_ASKS = (
-    "Which value of the Faraday constant follows, in C/mol?",
+    "What value of the Faraday constant follows, in C/mol?",
     "Calculate the Faraday constant from this measurement, in C/mol.",
 )
 #: of the mass that is expected; far enough from it that the book's constant does not come out
@@ -86,6 +86,8 @@ ROOM_ASKS = (
     "Calculate the volume of dry {name}, in cm³, {room}.",
 )
 ROOM_C, ROOM_KPA = (14, 16, 18, 20, 22, 24, 26, 28), (97.2, 98.4, 99.6, 100.8, 101.3, 102.4)
+#: what a class makes at its benches, and what a works or a furnace makes
+CLASS_MOL = tuple(k * 1e-4 for k in (24, 27, 30, 36, 42, 45, 48, 54, 60, 66, 72, 84, 90, 96))
 AMOUNTS_MOL = tuple(
     size * ten
     for size in (12, 15, 18, 21, 24, 27, 30, 36, 42, 45, 48, 54, 60, 66, 72, 84, 90, 96)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.numbers.givens import Coulombs, amperes, electron_slips, stated_faraday, take
+from fizzplate.lesson.numbers.givens import FARADAY_DATA, Coulombs, amperes, electron_slips, take
 from fizzplate.lesson.numbers.parts import Link, Slip, part, question
 from fizzplate.lesson.numbers.ways import (
     ROOM,
@@ -126,7 +126,7 @@ def made_by_charge(
     """
     gas = unit in ROOM
     links = links_to_product(passed, made, unit, figures=figures)
-    data = take(faraday_data(figures), room_data(unit) if gas else made.molar)
+    data = take(FARADAY_DATA, room_data(unit) if gas else made.molar)
     asked = asks.format(name=made.name, unit=unit, electrode=made.electrode)
     text = f"{says.format(passes=passed.passes)} {asked} {data}"
     maker = "gas volume" if gas else "mass"
@@ -161,7 +161,7 @@ def current_needed(
     lasting: Lasting,
     *,
     says: str = "{amount} of {name} is to form in a cell.",
-    asks: str = "Which steady current, in A, makes it in {time}?",
+    asks: str = "What steady current, in A, makes it in {time}?",
     watch: str = "",
 ) -> Question:
     """Ask for the current that is needed.
@@ -212,7 +212,7 @@ def percentage_yield(
     ]
     says = says.format(passes=passed.passes)
     asks = asks.format(amount=measured.amount, name=made.name)
-    text = f"{says} {asks} {take(faraday_data(3), measured.data)}"
+    text = f"{says} {asks} {take(FARADAY_DATA, measured.data)}"
     return question("yield", text, [part(links)], watch=watch)
 
 
@@ -260,11 +260,6 @@ def two_steps(
     return question("two steps", f"{says} {asks} {data}", [part(links)], watch=watch)
 
 
-def faraday_data(figures: int) -> str:
-    """Return the Faraday constant as it is given."""
-    return f"F = {stated_faraday(figures)}"
-
-
 def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
     """Return the way from a charge that is written to minutes."""
     slip = Slip(60, "That is the time in seconds: divide by 60.")
@@ -277,7 +272,7 @@ def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
 
 def _wanted_text(says: str, wanted: Wanted, asked: str) -> str:
     goal = says.format(amount=wanted.amount, name=wanted.made.name)
-    return f"{goal} {asked} {take(faraday_data(3), wanted.data)}"
+    return f"{goal} {asked} {take(FARADAY_DATA, wanted.data)}"
 
 
 def _inverted(slips: tuple[Slip, ...]) -> tuple[Slip, ...]:

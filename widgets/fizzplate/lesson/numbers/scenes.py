@@ -175,7 +175,7 @@ GASES = (
         "Na2SO4",
     ),
     Scene(
-        "Two tubes full of magnesium sulfate solution stand over carbon rods that do not react; {passes}.",
+        "Magnesium sulfate solution is split between carbon rods that do not react, and {passes}.",
         WATER_GASES,
         CLASS_A,
         CLASS_TIMES,
@@ -246,7 +246,13 @@ CHARGES = (
         CLASS_TIMES,
         "C",
     ),
-    Scene("A dish of drops is electrolysed: {passes}.", (HYDROGEN,), SMALL_A, CLASS_TIMES, "C"),
+    Scene(
+        "A dish of salt solution is electrolysed: {passes}.",
+        (HYDROGEN,),
+        SMALL_A,
+        CLASS_TIMES,
+        "C",
+    ),
     Scene(
         "A student electrolyses copper(II) sulfate solution, and {passes}.",
         (COPPER,),

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.lesson.numbers.givens import electron_slips, stated_faraday
+from fizzplate.lesson.numbers.givens import TAKEN_FARADAY_C_MOL, electron_slips
 from fizzplate.lesson.numbers.parts import Link, Slip
 from fizzplate.lesson.steps import (
+    ROUND_FARADAY,
     Step,
     electrons_step,
     exact,
@@ -138,11 +138,11 @@ def links_to_product(
     if percent != 100:
         links.append(_useful(passed.charge_C, percent))
         shown = exact(charge)
-    of_electrons = charge / FARADAY_C_MOL
+    of_electrons = charge / TAKEN_FARADAY_C_MOL
     moles = charge * made.per_charge_mol
     return [
         *links,
-        Link("electrons", electrons_step(shown, of_electrons, stated_faraday(figures))),
+        Link("electrons", electrons_step(shown, of_electrons, ROUND_FARADAY)),
         Link(
             "moles",
             share_step(made.particle, made.electrons, of_electrons, more),
@@ -193,7 +193,7 @@ def links_to_charge(wanted: Wanted, *, figures: int = 3) -> list[Link]:
     """
     more, made = figures + 1, wanted.made
     of_electrons = wanted.moles * made.electrons
-    charge = of_electrons * FARADAY_C_MOL
+    charge = of_electrons * TAKEN_FARADAY_C_MOL
     return [
         wanted.link(),
         Link(
@@ -201,5 +201,5 @@ def links_to_charge(wanted: Wanted, *, figures: int = 3) -> list[Link]:
             needed_step(made.particle, made.electrons, wanted.moles, more),
             electron_slips(made, needed=True),
         ),
-        Link("charge", needed_charge_step(of_electrons, charge, stated_faraday(figures), more)),
+        Link("charge", needed_charge_step(of_electrons, charge, ROUND_FARADAY, more)),
     ]

@@ -1,0 +1,105 @@
+"""Tests of gases, and of iodine, with what earns each mark in a learner's own words."""
+
+from __future__ import annotations
+
+from fizzplate.lesson.question import Point
+
+TESTED: dict[str, tuple[Point, ...]] = {
+    "H2": (
+        Point(
+            "a lighted splint",
+            (
+                "lighted",
+                " lit ",
+                "burning",
+                "flame",
+                "a lighter",
+                "light a splint",
+                "lighting a splint",
+                "ignite",
+                "set fire",
+                "set it alight",
+            ),
+            ("glowing",),
+            ("splint",),
+        ),
+        Point("a squeaky pop", ("pop", "squeak"), ("no pop", "not pop"), ("burns", "explo")),
+    ),
+    "O2": (
+        Point(
+            "a glowing splint",
+            ("glow", "smoulder", "blown out", "blow it out", "ember"),
+            ("not glowing",),
+            ("splint",),
+        ),
+        Point(
+            "it relights",
+            (
+                "relight",
+                "re-light",
+                "relit",
+                "reignite",
+                "re-ignite",
+                "ignites",
+                "lights again",
+                "lights up again",
+                "lights back up",
+                "flares up",
+                "flame again",
+                "catches alight",
+                "sets alight",
+                "bursts into a flame",
+                "rekindle",
+                "bursts into flame",
+                "catches fire",
+                "catches light",
+            ),
+            ("pop", "goes out", "not relight"),
+            ("brighter",),
+        ),
+    ),
+    "Cl2": (
+        Point(
+            "damp litmus or starch-iodide paper",
+            ("damp litmus", "damp blue", "moist", "wet", "damp", "starch"),
+            (),
+            ("litmus", "paper"),
+        ),
+        Point(
+            "it is bleached (starch-iodide turns blue-black)",
+            (
+                "bleach",
+                "white",
+                "loses its colour",
+                "loses colour",
+                "decolouri",
+                "colourless",
+                "black",
+            ),
+            (),
+            ("red", "changes colour"),
+        ),
+    ),
+    "CO2": (
+        Point("limewater", ("limewater", "lime water", "calcium hydroxide"), (), ("bubble it",)),
+        Point(
+            "it turns cloudy",
+            (
+                "cloud",
+                "milky",
+                "white precipitate",
+                "white ppt",
+                "white solid",
+                "chalky",
+                "turbid",
+            ),
+            ("stays clear", "remains clear", "goes clear", "not cloudy", "not turn cloudy"),
+        ),
+    ),
+    "I2": (
+        Point("starch", ("starch",), ("starch-iodide", "starch iodide"), ("indicator",)),
+        Point(
+            "it turns blue-black", ("black", "dark blue", "deep blue", "dark-blue"), (), ("blue",)
+        ),
+    ),
+}

@@ -1,0 +1,72 @@
+"""How learners write what earns a mark: ions in words and formulae, verbs, and other spellings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import parse_formula, species_name
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+
+def ion_words(ion: str) -> tuple[str, ...]:
+    """Return how a learner may write an ion, in small letters.
+
+    Examples
+    --------
+    >>> ion_words("Cu2+")
+    ('copper(ii) ion', 'copper ion', 'cu2+', 'cu^2+')
+    """
+    name, formula = species_name(ion).lower(), parse_formula(ion).text.lower()
+    bare = formula.replace("^", "")
+    digits = bare.rstrip("+-")
+    sign = bare[len(digits) :]
+    charge = f"{digits[-1]}{sign}" if abs(parse_formula(ion).charge) > 1 else sign
+    raised = f"{bare[: -len(charge)]}^{charge}"
+    names = dict.fromkeys((f"{name} ion", f"{name.split('(')[0]} ion"))
+    return (*names, bare, raised)
+
+
+def subjects(ion: str) -> tuple[str, ...]:
+    """Return an ion as the subject of what a learner says, one or many.
+
+    Examples
+    --------
+    >>> subjects("H+")
+    ('hydrogen ions', 'h+', 'h+ ions', 'h^+', 'h^+ ions')
+    """
+    names, formulae = ion_words(ion)[:-2], ion_words(ion)[-2:]
+    return (
+        *(f"{name}s" for name in names),
+        *(form for bare in formulae for form in (bare, f"{bare} ions")),
+    )
+
+
+def said(subjects: Iterable[str], verbs: Iterable[str]) -> tuple[str, ...]:
+    """Return every subject with every verb.
+
+    Examples
+    --------
+    >>> said(("h+", "hydrogen ions"), ("gain",))
+    ('h+ gain', 'hydrogen ions gain')
+    """
+    after = tuple(verbs)
+    return tuple(f"{subject} {verb}" for subject in subjects for verb in after)
+
+
+#: how the same word is typed: by a telephone, in a hurry, in American or in older spelling
+SPELT = (("'", "’"), ("'", ""), ("oxidis", "oxidiz"), ("sulf", "sulph"), ("colour", "color"))
+
+
+def spellings(words: Iterable[str]) -> tuple[str, ...]:
+    """Return words with the other spellings of each, after all of those that are given.
+
+    Examples
+    --------
+    >>> spellings(("doesn't react", "fades"))
+    ("doesn't react", 'fades', 'doesn’t react', 'doesnt react')
+    """
+    given = tuple(words)
+    others = [word.replace(usual, other) for usual, other in SPELT for word in given]
+    return tuple(dict.fromkeys((*given, *others)))
