@@ -215,6 +215,37 @@ def test_a_wrong_choice_is_corrected_and_leads_to_a_cell_to_watch(revise):
     assert page.complaints == []
 
 
+def test_what_no_run_shows_is_drawn(revise):
+    seed, k, wrong = next(
+        (seed, k, option)
+        for seed in range(200)
+        for k, asked in enumerate(questions(seed=seed, count=3, topics=["melts"], level=14))
+        for option in asked.options
+        if option.misconception == 14
+    )
+    page = revise(f"?set={seed}&count=3&level=14&topics=melts")
+    for _ in range(k):
+        page.get_by_role("button", name="Next question").click()
+    page.get_by_role("radio", name=wrong.text, exact=True).check()
+    page.get_by_role("button", name="Mark it").click()
+    drawing = page.get_by_role("img", name="Particles there: Pb²⁺, Br⁻")
+    expect(drawing).to_be_visible()
+    expect(drawing.locator("circle")).to_have_count(4)
+    expect(drawing.locator("polygon")).to_have_count(2)
+    assert Axe().run(page).response["violations"] == []
+
+
+def test_a_result_is_printed_without_the_questions(revise):
+    page = revise("?set=4&count=2&level=14")
+    page.get_by_role("button", name="Mark it").click()
+    page.evaluate("() => { window.print = () => dispatchEvent(new Event('beforeprint')); }")
+    page.get_by_role("button", name="Print the result").click()
+    text = " ".join(PdfReader(BytesIO(page.pdf(format="A4"))).pages[0].extract_text().split())
+    assert "Result" in text
+    assert "marks in 1 of 2 questions" in text
+    assert "Mark it" not in text
+
+
 def test_another_like_it_is_kept_with_the_set(revise):
     page = revise("?set=5&count=2&topics=tests")
     page.locator(".fp-question-card").get_by_role("textbox").fill("a glowing splint")

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.marking import mark
+from fizzplate.lesson.steps import spaced, written
 
 if TYPE_CHECKING:
     from fizzplate.lesson.equation_tasks import EquationTask
@@ -88,9 +89,7 @@ class Part:
     @property
     def answer(self) -> str:
         """The number as a school writes it, with its unit."""
-        digits = f"{self.value:#.{self.figures}g}".rstrip(".")
-        shown = digits if "e" not in digits or self.value < 1 else f"{float(digits):.0f}"
-        return f"{shown} {self.unit}".rstrip()
+        return f"{spaced(written(self.value, self.figures))} {self.unit}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)

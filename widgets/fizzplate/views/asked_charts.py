@@ -1,4 +1,4 @@
-"""Charts to be read on paper: black lines told apart by their dashes, over a grid as on graph paper."""
+"""Charts to be read, on paper or in the page: lines told apart by dashes, over a grid as on graph paper."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ from fizzplate.views.theme import chart_style, tokens
 if TYPE_CHECKING:
     from fizzplate.lesson.question import Chart, ChartLine
 
-SIZE_IN = (5.6, 3.1)
+SIZE_IN = (4.8, 3.0)
 TOLD = 6  # points of a line that are told in words
 
 
-def paper_chart(name: str, chart: Chart) -> str:
+def asked_chart(name: str, chart: Chart) -> str:
     """Draw a chart that is to be read with a ruler.
 
     Parameters
@@ -39,7 +39,7 @@ def paper_chart(name: str, chart: Chart) -> str:
     --------
     >>> from fizzplate.lesson.question import Chart, ChartLine
     >>> line = ChartLine("hydrogen made", (0.0, 10.0), (0.0, 6.0))
-    >>> "Volume, cm³" in paper_chart("c", Chart("A run", "Time, minutes", "Volume, cm³", (line,)))
+    >>> "Volume, cm³" in asked_chart("c", Chart("A run", "Time, minutes", "Volume, cm³", (line,)))
     True
     """
     colours = tokens().light

@@ -71,12 +71,16 @@ class Revise:
         another_set = tool("Another set like this", self.another)
         needs = widgets.Box([*controls, another_set])
         needs.add_class("fp-needs")
+        needs.add_class("fp-choosing")
+        self._set_shown = fold("Set", needs)  # on a phone, where the question should come first
+        self._set_shown.add_class("fp-choose")
         tools = widgets.HBox([self.address, self.board.bar])
         tools.add_class("fp-list-tools")
         topics = widgets.Box(self._topics)
         topics.add_class("fp-topics")
         self._topics_shown = fold("Topics", topics)
-        head = widgets.HBox([title("Revise"), self._topics_shown, fold("Settings", tools)])
+        folds = [self._set_shown, self._topics_shown, fold("Settings", tools)]
+        head = widgets.HBox([title("Revise"), *folds])
         head.add_class("fp-head")
         self._refusal = widgets.HTML()
         self._versions = field("Versions", "1")
@@ -183,6 +187,7 @@ class Revise:
             if len(self.chosen.topics) < 3
             else len(self.chosen.topics)
         )
+        self._set_shown.description = f"Set {self.chosen.seed}"
         self._topics_shown.description = f"Topics: {few or 'all'}"
         self._minutes.layout.display = None if self.chosen.style == "clock" else "none"
         query = write_set(self.chosen)

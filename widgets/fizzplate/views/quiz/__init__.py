@@ -7,13 +7,12 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import anywidget
-import numpy as np
 import traitlets
 
 from fizzplate.chemistry import parse_formula, pretty
 from fizzplate.lesson.marking_numbers import UNITS
 from fizzplate.lesson.misconceptions import misconceptions
-from fizzplate.views.graphs import Line, graph
+from fizzplate.views.asked_charts import asked_chart
 from fizzplate.views.look import style_text
 from fizzplate.views.modules import join_modules
 from fizzplate.views.workshop import plain_species, plain_task
@@ -22,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from fizzplate.lesson.misconceptions import DrawnStep
-    from fizzplate.lesson.question import Chart, Part, Question
+    from fizzplate.lesson.question import Part, Question
 
 
 @cache
@@ -46,7 +45,7 @@ def plain_question(asked: Question) -> dict[str, Any]:
         "parts": [_plain_part(part) for part in asked.parts],
         "points": [asdict(point) for point in asked.points],
         "task": plain_task(asked.task) if asked.task else None,
-        "chart": draw_chart(asked.chart) if asked.chart else "",
+        "chart": asked_chart("asked", asked.chart) if asked.chart else "",
         "watch": asked.watch,
         "strict": asked.strict,
     }
@@ -65,12 +64,6 @@ def _plain_part(part: Part) -> dict[str, Any]:
         "figures": part.figures,
         "answer": part.answer,
     }
-
-
-def draw_chart(chart: Chart) -> str:
-    """Draw a question's chart; the page shows one question at a time."""
-    lines = [Line(each.name, np.array(each.x), np.array(each.y)) for each in chart.lines]
-    return graph("asked", chart.title, (chart.x_label, chart.y_label), lines)
 
 
 @cache

@@ -16,7 +16,7 @@ const NOT_SIDES = "What reacts, what forms and the electrons do not all stand on
 /** Plain signs: look-alikes made the same, unseen marks left out. @param {string} answer */
 export function plainAnswer(answer) {
   const cut = [...answer].slice(0, LONGEST_TEXT).join("").replace(RAISED, "^$&");
-  return cut.normalize("NFKC").replaceAll("−", "-").replace(/\p{Cf}/gu, "").split(/\s+/).filter(Boolean).join(" ");
+  return cut.normalize("NFKC").replaceAll("−", "-").replaceAll("’", "'").replace(/\p{Cf}/gu, "").split(/\s+/).filter(Boolean).join(" ");
 }
 
 const times = (count, earned, reason) => Array.from({ length: count }, () => ({ earned, reason }));

@@ -121,7 +121,7 @@ export function markParts(parts, answer, strict) {
     before = marked.value;
     const label = parts.length > 1 ? `(${"abcdefgh"[k]}) ` : "";
     lines.push(...marked.lines.map(({ earned, reason }) => ({ earned, reason: label + reason })));
-    if (marked.remark) remarks.push(label + marked.remark);
+    if (marked.remark && marked.lines.every(({ reason }) => reason !== marked.remark)) remarks.push(label + marked.remark);
   });
   return { lines, remark: remarks.join(" "), misconception: 0 };
 }

@@ -27,7 +27,7 @@ export function renderQuiz({ model, el }) {
   const told = make("p", "", "fp-told");
   told.setAttribute("role", "status");
   const later = make("div", "", "fp-options fp-later");
-  const frame = make("div");
+  const frame = make("div", "", "fp-quiz-frame");
   const exchange = mountExchange(model, (said) => (told.textContent = said));
   root.append(told, later, frame, exchange.node);
   const ownsPage = document.body.dataset.voila !== undefined;
