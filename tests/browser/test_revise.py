@@ -33,6 +33,12 @@ ODD = [
     "1 3 5",
     "a red precipitate, orange layer",
     "1e3 C",
+    "The paper is not bleached. No damp litmus.",
+    "no bubbles,\ncolourless; a brown deposit isn’t seen",
+    "With copper the blue fades, and oxygen bubbles off, when with carbon it stays and it wears away",
+    "When it loses e⁻, it is oxidised, and when it doesn't, it is reduced",
+    "éwater is reduced: 2H₂O + 2e⁻ → H₂ + 2OH⁻; hydroxide ions left over",
+    "litmus is damp: it goes white",
 ]
 
 
@@ -123,14 +129,15 @@ def own_answer(page, asked):
     """Answer the question that is shown, by the keyboard."""
     if asked.kind == "choice":
         page.get_by_role("radio", name=asked.answer, exact=True).press("Space")
-    elif asked.kind == "list":
-        for box in page.locator(".fp-question-card").get_by_role("checkbox").all():
-            box.press("Space")
     else:
         fields = page.locator(".fp-question-card").get_by_role("textbox")
         texts = asked.answer.split("; ") if asked.kind == "number" else [asked.answer]
         for field, text in zip(fields.all(), texts, strict=True):
             field.fill(text)
+    page.get_by_role("button", name="Mark it").press("Enter")
+    if asked.kind == "list":
+        for box in page.locator(".fp-question-card").get_by_role("checkbox").all():
+            box.press("Space")
 
 
 def test_a_set_is_worked_through_by_keyboard_on_a_phone(revise):
@@ -139,7 +146,6 @@ def test_a_set_is_worked_through_by_keyboard_on_a_phone(revise):
     for k, each in enumerate(asked, start=1):
         expect(page.get_by_role("heading", name=f"Question {k} of 6")).to_be_visible()
         own_answer(page, each)
-        page.get_by_role("button", name="Mark it").press("Enter")
         expect(page.locator(".fp-marks")).to_contain_text(f"{each.marks} of {each.marks} mark")
         assert page.evaluate(BEYOND) == []
         if k < len(asked):
@@ -246,6 +252,59 @@ def test_a_result_is_printed_without_the_questions(revise):
     assert "Mark it" not in text
 
 
+def test_a_plan_is_written_first_and_then_held_against_its_list(revise):
+    seed = next(
+        seed
+        for seed in range(50)
+        if questions(seed=seed, count=1, topics=["practical work"])[0].kind == "list"
+    )
+    asked = questions(seed=seed, count=1, topics=["practical work"])[0]
+    page = revise(f"?set={seed}&count=1&topics=practical%20work")
+    card = page.locator(".fp-question-card")
+    expect(card.get_by_role("checkbox")).to_have_count(0)
+    card.get_by_role("textbox").fill("I weigh the rods before and after")
+    page.get_by_role("button", name="Mark it").click()
+    expect(page.locator(".fp-marks")).to_contain_text(f"0 of {asked.marks} marks")
+    card.get_by_role("checkbox", name=asked.points[0].says).check()
+    expect(page.locator(".fp-marks")).to_contain_text(f"1 of {asked.marks} marks")
+    page.reload()
+    expect(card.get_by_role("textbox")).to_have_value(
+        "I weigh the rods before and after", timeout=LOADING_MS
+    )
+    expect(card.get_by_role("checkbox", name=asked.points[0].says)).to_be_checked()
+
+
+def test_questions_that_came_back_are_taken_up_where_they_were_left(revise):
+    page = revise("?set=5&count=3&topics=ions&level=14")
+    for k in range(3):
+        page.get_by_role("button", name="Mark it").click()
+        if k < 2:
+            page.get_by_role("button", name="Next question").click()
+    page.clock.set_system_time("2040-01-01")
+    page.reload()
+    again = page.get_by_role("button", name="Ask again")
+    again.click(timeout=LOADING_MS)
+    page.get_by_role("button", name="Mark it").click()
+    page.get_by_role("button", name="Next question").click()
+    second = page.locator(".fp-question").inner_text()
+    page.reload()
+    again.click(timeout=LOADING_MS)
+    expect(page.get_by_role("heading", name="Question 2 of 3")).to_be_visible()
+    expect(page.locator(".fp-question")).to_have_text(second)
+    expect(page.locator(".fp-marks")).to_have_count(0)
+
+
+def test_the_address_of_an_opened_file_says_so_elsewhere(revise):
+    page = revise("?v=1&set=opened")
+    expect(page.get_by_text("This address is of a file")).to_be_visible()
+    page.wait_for_function("() => location.search.includes('set=1')")
+
+
+def test_fewer_questions_than_asked_for_are_said(revise):
+    page = revise("?set=2&count=99&topics=drift&level=14", heading="Question 1 of")
+    expect(page.get_by_text("different questions about that, not 99")).to_be_visible()
+
+
 def test_another_like_it_is_kept_with_the_set(revise):
     page = revise("?set=5&count=2&topics=tests")
     page.locator(".fp-question-card").get_by_role("textbox").fill("a glowing splint")
@@ -346,6 +405,8 @@ def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
         expect(other.get_by_role("heading", name="Question 1 of 4")).to_be_visible(
             timeout=LOADING_MS
         )
+        other.get_by_role("button", name="Make a paper and its mark scheme").click()
+        expect(other.get_by_role("alert").filter(has_text="Open the file again")).to_be_visible()
     broken = tmp_path / "broken.zip"
     broken.write_bytes(b"PK\x03\x04 but no more")
     other.get_by_label("A set of questions, as QTI 3.0 or CSV").set_input_files(broken)

@@ -79,5 +79,13 @@ test("numbers are read as people type them", () => {
   const part = { value: 0.12, unit: "g", units: { g: 1, mg: 0.001 }, steps: [""], asks: "", factor: 0, nearMisses: [], tolerance: 0.01, figures: 3, answer: "0.120 g" };
   assert.deepEqual(readNumber("1,2 x 10^2 mg", part), { values: [0.12], figures: 2, mostFigures: 2, unit: "mg" });
   assert.deepEqual(readNumber("1,200 g", part)?.values, [1200, 1.2]);
-  assert.equal(readNumber("none", part), null);
+  assert.equal(readNumber("none", part), "No number could be read.");
+  assert.equal(readNumber("0.12 g or 5 g", part), "Give one number.");
+  assert.equal(readNumber("0.12 33 g", part), "Give one number.");
+  for (const text of ["m = 0.12 g", "≈ 0.12 g.", "(0.12 g)", "the answer is 120 mg", "0.12 g of H2 (2 s.f.)", "3/25 g"]) {
+    const given = readNumber(text, part);
+    assert.ok(typeof given !== "string" && Math.abs(given.values[0] - 0.12) < 1e-12, text);
+  }
+  const half = readNumber("2½ g".normalize("NFKC"), part);
+  assert.deepEqual(typeof half === "string" ? half : half.values, [2.5]);
 });

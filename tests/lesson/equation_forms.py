@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from itertools import product
+from math import gcd
 
 from fizzplate.chemistry import half_equation, overall
 from fizzplate.lesson.equation_tasks import half_task, net_of, overall_task
@@ -80,6 +82,30 @@ def accepted(task):
             yield from (
                 (text, "multiple") for text in written(dict(net), times=times, styles=("plain",))
             )
+        yield from ((text, "right") for text in in_fractions(dict(net)))
+        for text in written(dict(net), styles=("plain",), arrows=(" > ", " ➝ ")):
+            yield text, "right"
+            yield f"{text.replace('e-', 'e')}.", "right"
+
+
+def in_fractions(net):
+    """Yield an equation divided by one of its numbers, with fractions as learners type them."""
+    for below in {abs(n) for n in net.values() if 2 <= abs(n) <= 9}:
+        for shown in ("{}/{}", "{}/{} ", "{}⁄{}"):
+            sides = []
+            for made in (False, True):
+                terms = [(s, abs(n)) for s, n in net.items() if (n > 0) == made]
+                sides.append(" + ".join(_number(n, below, shown) + s for s, n in terms))
+            whole = " -> ".join(sides)
+            yield whole
+            yield from (re.sub(r"(?<![0-9])1/2(?![0-9])", half, whole) for half in ("½", "0.5"))
+
+
+def _number(count, below, shown):
+    if count % below:
+        shared = gcd(count, below)
+        return shown.format(count // shared, below // shared)
+    return str(count // below) if count > below else ""
 
 
 def refused(task):
@@ -103,6 +129,20 @@ def refused(task):
         "H+ -> ",
         "H+ -> H2 -> H2",
         "cu2+ + 2e- -> cu",
+        "2CI- -> CI2 + 2e-",
+        "2\u0421l- → \u0421l2 + 2e-",
+        "½Zz2(s) -> ½Cl2",
+        "Cl- -> ½Cl2 + ½e-",
+        "Ag+ + ½ e- > ½ Ag",
+        "2e > Cu2+ + Xx₂.",
+        "1/2 > 1/2",
+        "/2Cl2 -> /",
+        "Cl- -> 0/5Cl2",
+        "e -> e",
+        "...",
+        "H⁺ ＞ H₂",
+        "—2Zz — → \u200bCl2",
+        "2CI-- -> \U0001d400 + 2e-",
         "<b>H2</b>",
     )
 

@@ -92,6 +92,17 @@ def test_any_single_change_is_refused_and_said_where(family, data, by):
         ("2H+ + 2e-", "H2", "unread", "one arrow"),
         ("   ", "H2", "empty", "first"),
         ("Cl- -> Cl-", "Cu", "other", "Nothing changes"),
+        ("Cl- → ½Cl2 + e-", "Cl2", "right", "balance"),
+        ("Cl- -> 1/2 Cl2 + e", "Cl2", "right", "balance"),
+        ("3Cl- -> 3/2Cl2 + 3e-.", "Cl2", "right", "balance"),
+        ("2Cl- > Cl2 + 2e", "Cl2", "right", "balance"),
+        ("4Cl- ➝ 2Cl2 + 4e-", "Cl2", "multiple", "divided by 2"),
+        ("Cl- -> ½Cl2 + ½e-", "Cl2", "unbalanced", "Charge: 1− on the left, 1/2− on the right."),
+        ("2CI- -> CI2 + 2e-", "Cl2", "unread", "“CI-”. Did you mean Cl-?"),
+        ("2C1- -> Cl2 + 2e-", "Cl2", "unread", "“C1-”. Did you mean Cl-?"),
+        ("2\u0421l- -> Cl2 + 2e-", "Cl2", "unread", "Did you mean Cl-?"),
+        ("Cl- -> ½Zz₂(g) + e-", "Cl2", "unread", "“Zz₂(g) + e-”"),
+        ("½Zz^2+(s) → Cl2", "Cl2", "unread", "“Zz^2+(s)”"),
     ],
 )
 def test_a_verdict_says_what_is_wrong_and_where(text, product, code, words):

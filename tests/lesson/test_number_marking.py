@@ -303,3 +303,189 @@ def test_a_slip_after_a_wrong_answer_before_is_still_known():
     )
     marked = asked.mark("10 C; 0.005 g")  # ten for six hundred, and the electrons forgotten
     assert [line.earned for line in marked.lines] == [False, False, True]
+
+
+# what is typed around a number, and what is not one number
+
+
+def volume(strict=False):
+    """Ask for 27.17 cm³ in five steps; a thousandth and a thousand times of it are slips of units."""
+    said = "cm³ and dm³ were mixed up."
+    part = Part(
+        27.17,
+        "cm³",
+        ("Time.", "Charge.", "Electrons.", "Moles.", "Volume."),
+        near_misses=(NearMiss(0.02717, (4,), said), NearMiss(27_170.0, (4,), said)),
+    )
+    return Question(
+        "volume",
+        "quantities",
+        16,
+        "?",
+        "number",
+        5,
+        part.answer,
+        "",
+        parts=(part,),
+        strict=strict,
+    )
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "V = 27.2 cm3",
+        "= 27.2",
+        "≈ 27.2 cm³",
+        "about 27.2 cm3",
+        "~27.2",
+        "27.2.",
+        "27.2 cm3.",
+        "(27.2 cm3)",
+        "27.2 (cm³)",
+        "the answer is 27.2",
+        "V(H2) = 0.5 × 54.4 = 27.2 cm³",
+        "the volume of H2 is 27.2 cm^3",
+        "27.2 cm3 of hydrogen, H2",
+        "27.2 cm³ (3 s.f.)",
+        "2.72 × 10¹ cm³",
+        "2.717e+01 cm3",
+        "27.2 cm 3",
+        "54.4/2 cm3",
+        "27⅙ cm³",
+        "27 1/6 cm³",
+    ],
+)
+def test_a_right_number_is_found_among_words_and_signs(text):
+    marked = volume().mark(text)
+    assert marked.earned == 5, marked
+    assert "not a unit" not in marked.remark
+    if "cm" in text:
+        assert volume(strict=True).mark(text).earned == 5
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["0.02717 litre", "0.0272 L", "2.717e+04 mm3", "2.717e-05 m3", "27.2 cc", "0.0272 dm³ of gas"],
+)
+def test_a_volume_in_another_unit_is_converted_before_slips_are_looked_for(text):
+    marked = volume().mark(text)
+    assert marked.earned == 5
+    assert not any("mixed up" in line.reason for line in marked.lines)
+    wrong = volume().mark(text.replace("2", "4"))
+    assert wrong.earned == 0
+
+
+def test_units_mixed_up_are_still_a_near_miss():
+    assert [line.earned for line in volume().mark("0.0272 cm3").lines] == [True] * 4 + [False]
+
+
+@pytest.mark.parametrize(
+    ("unit", "text"),
+    [
+        ("min", "0.5 hours"),
+        ("min", "0.5 hr"),
+        ("s", "0.5 min"),
+        ("A", "0.0005 kA"),
+        ("A", "500000 μA"),
+        ("V", "500 mV"),
+        ("kg", "500 grams"),
+        ("mol", "500 mmol"),
+        ("C", "0.5 kilocoulombs"),
+        ("C/mol", "0.5 kC/mol"),
+        ("C/mol", "0.5 C mol⁻¹"),
+        ("dm³", "500 millilitres"),
+        ("%", "0.5 per cent"),
+    ],
+)
+def test_units_of_every_quantity_are_known(unit, text):
+    sizes = {
+        "0.5 hours": 30,
+        "0.5 hr": 30,
+        "0.5 min": 30,
+        "0.5 kilocoulombs": 500,
+        "0.5 kC/mol": 500,
+    }
+    part = Part(sizes.get(text, 0.5), unit, ("Step.", "Step."))
+    asked = Question("unit", "quantities", 16, "?", "number", 2, part.answer, "", parts=(part,))
+    marked = asked.mark(text)
+    assert marked.earned == 2
+    assert "not a unit" not in marked.remark
+
+
+@pytest.mark.parametrize("unit", ["J", "g", "bananas", "s", "cm3 s", "cm²"])
+def test_a_unit_of_another_quantity_is_told_and_costs_where_the_teacher_is_strict(unit):
+    said = f"{unit.replace('²', '^2')} is not a unit of this quantity: cm³ is asked for."
+    gentle, strict = volume().mark(f"27.2 {unit}"), volume(strict=True).mark(f"27.2 {unit}")
+    assert gentle.earned == 5
+    assert gentle.remark == said
+    assert [line.earned for line in strict.lines] == [True] * 4 + [False]
+    assert strict.lines[-1].reason == said
+
+
+def test_of_a_single_step_another_quantity_costs_the_mark_and_a_missing_unit_does_not():
+    part = Part(27.17, "cm³", ("Read.",))
+    asked = replace(volume(strict=True), parts=(part,), marks=1)
+    assert asked.mark("27.2 J").earned == 0
+    assert asked.mark("27.2").earned == asked.mark("27.2 cm3").earned == 1
+    assert replace(asked, strict=False).mark("27.2 J").earned == 1
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "27.2 or 500",
+        "500 or 27.2",
+        "27.2 33",
+        "27.2 cm3 500 cm3",
+        "27.2 cm3, 500 cm3",
+        "27.2 - 500",
+        "27.2,500,1",
+        "V = 500 or V = 27.2",
+        "27 1700",
+    ],
+)
+def test_two_numbers_are_not_one_answer(text):
+    marked = volume().mark(text)
+    assert marked.earned == 0
+    assert {line.reason for line in marked.lines} == {"Give one number."}
+
+
+@pytest.mark.parametrize("text", ["", "none", "27.2/0", "/", "=", "H2", "cm3"])
+def test_where_no_number_is_it_is_said(text):
+    assert {line.reason for line in volume().mark(text).lines} == {"No number could be read."}
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("½", 0.5),
+        ("¼", 0.25),
+        ("¾ ", 0.75),
+        ("1/2", 0.5),
+        ("2½", 2.5),
+        ("12½", 12.5),
+        ("2 ½", 2.5),
+        ("2 1/2", 2.5),
+        ("-2½", -2.5),
+        ("1:2", 0.5),
+        ("2 : 1", 2.0),
+        ("96 500/193 000", 0.5),
+        ("2 x 1000/4000", None),
+    ],
+)
+def test_fractions_are_read(text, value):
+    part = Part(value or 0.5, "", ("Step.", "Step."))
+    asked = Question("part", "quantities", 16, "?", "number", 2, part.answer, "", parts=(part,))
+    assert asked.mark(text).earned == (0 if value is None else 2)
+    other = replace(part, value=1.37 * part.value)
+    assert replace(asked, parts=(other,)).mark(text).earned == 0
+
+
+@pytest.mark.parametrize("nothing", ["0", "0.0", "-0", "1e999", "0e999"])
+def test_nothing_is_carried_forward_from_nought(nothing):
+    for name in OF_SEVERAL:
+        for asked in made_by(name)[:20]:
+            assert asked.mark("; ".join([nothing] * len(asked.parts))).earned == 0
+            after = typed(asked, {0: nothing})  # the others stay right
+            assert asked.mark(after).earned == asked.marks - len(asked.parts[0].steps)

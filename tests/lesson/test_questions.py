@@ -347,7 +347,13 @@ def test_words_earn_marks_as_an_examiner_gives_them(name, text, answer, earned):
             "the carbon anode stays the same, with bubbles of colourless gas",
             [True, False, False, False],
         ),
-        ("carbon or copper", "", "the solution gets lighter", [False, False, True, False]),
+        ("carbon or copper", "", "the solution gets lighter", [False] * 4),
+        (
+            "carbon or copper",
+            "",
+            "with carbon the solution gets lighter",
+            [False, False, True, False],
+        ),
     ],
 )
 def test_what_good_students_write_earns_every_mark_and_half_an_answer_half(
@@ -509,4 +515,4 @@ def test_questions_are_those_that_were_stored():
     assert (_digest(None), _digest(BOARDS["water, minus, states, signs, dilute"])) == DIGESTS
 
 
-DIGESTS = ("22eafbdca944ccb3", "b0df98fe6a6df7d7")
+DIGESTS = ("13c0e2d3ee3104bf", "ffb1d39c42cda9cb")

@@ -21,10 +21,12 @@ from tests.views.asked import (
 )
 
 from fizzplate.lesson.equation_tasks import judge
+from fizzplate.lesson.question import NearMiss, Part, Point
 from fizzplate.lesson.questions import questions
 from fizzplate.lesson.steps import spaced
 from fizzplate.views.look import style_text
 from fizzplate.views.papers import papers
+from fizzplate.views.scheme_words import wordings
 
 VOID = {"br", "hr", "img", "input", "path", "use", "rect", "line", "meta"}
 DOES = ("are left", "are left over", "stay", "are left behind", "remain", "are made", "build up")
@@ -245,6 +247,48 @@ def test_what_a_scheme_accepts_is_what_is_marked_right(asked):
     too_far = re.search(r"; ([\d.]+) g is rounded too far", said)
     once = too_far[1] if too_far else f"{float(f'{value:.1g}'):g}"
     assert asked.mark(f"{once} g").earned == asked.marks - bool(too_far)
+
+
+def test_a_rough_reading_is_given_no_finer_than_its_answer():
+    part = Part(9.0, "min", ("Read: 9 min.",), tolerance=0.2, figures=1)
+    asked = replace(reading(), parts=(part,), marks=1, answer=part.answer)
+    assert "Accept 8 to 10 min." in sheets_of(asked)[1].words
+    fine = replace(part, value=9.04, tolerance=0.02, figures=1)  # nothing whole lies within it
+    asked = replace(reading(), parts=(fine,), marks=1, answer=fine.answer)
+    assert "Accept 8.86 to 9.22 min" in sheets_of(asked)[1].words
+
+
+def test_numbers_below_nought_are_printed_with_a_minus_sign():
+    part = Part(-1.35, "V", ("The lower one.",), near_misses=(NearMiss(-2.7, (0,), "Twice."),))
+    asked = replace(reading(), parts=(part,), marks=1, answer=part.answer)
+    said = sheets_of(asked)[1].words
+    assert "Accept −1.36 to −1.34 V" in said
+    assert "−2.70 V: no mark" in said
+    assert not re.search(r"-\d", said)
+
+
+def test_a_scheme_shows_whole_words_where_parts_of_words_are_searched_for():
+    point = Point("gas forms", ("oxygen", "bubbl", "gas", "fizz", "effervesc"), ("decompos",))
+    asked = replace(alkaline(), points=(point, point))
+    assert (
+        "accept oxygen, bubbles, gas, fizz, effervescence; reject decomposes."
+        in sheets_of(asked)[1].words
+    )
+
+
+def test_no_scheme_of_the_makers_shows_a_part_of_a_word():
+    shown = set()
+    for level in (14, 16):
+        for seed in range(40):
+            points = [
+                p for each in questions(seed=seed, count=20, level=level) for p in each.points
+            ]
+            for point in points:
+                shown |= set(re.findall(r"[\w'-]+", wordings(point).lower()))
+    assert len(shown) > 100
+    # what somebody who types would go on with: no English word is just that
+    parts = {"bubbl", "chang", "col", "copper-col", "decolori", "decolouri", "decompos", "dissolv"}
+    assert not shown & (parts | {"effervesc", "explo", "n't", "separat", "electroly", "oxidis"})
 
 
 def test_near_misses_earn_what_the_marking_gives():

@@ -10,6 +10,7 @@ import re
 import unicodedata
 from collections import Counter
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cache
 from itertools import product as every_pair
 from typing import TYPE_CHECKING
@@ -32,9 +33,16 @@ LONGEST = 200  # characters of an answer that are read
 SOURCES = {"H2": ("H+", "H2O"), "O2": ("OH-", "H2O")}  # the forms that boards differ on
 TILES = ("H+", "OH-", "H2O", "e-")
 
-_ARROWS = re.compile(r"<?[-=]?[=-]>|[→⟶⇌⇒⟹]")
+_ARROWS = re.compile(r"<?[-=]?[=-]?>|[→⟶⇌⇒⟹➝➞➔➙➛➜]")
+_ENDS = re.compile(rf"{_ARROWS.pattern}|=")
 _DASHES = str.maketrans(dict.fromkeys("−–—‐‑‒﹣－", "-"))
 _IGNORED = re.compile(r"\((?:aq|s|l|g)\)|[\s^_{}]")
+_HALF = re.compile(r"(?<![0-9])0[.,]5(?![0-9])")
+_COUNT = re.compile(r"^[+\-−–⁺⁻0-9/½ ]+")
+_BELOW = re.compile(r"/([2-9])(?![0-9])")
+#: letters of another alphabet, and I or 1 for l, that look like those of a formula
+_ALIKE = str.maketrans("АВЕКМНОРСТХІаеорсхі", "ABEKMHOPCTXIaeopcxi")
+_ALIKE_L = re.compile(r"C[I1]")
 
 Net = dict[str, int]
 
@@ -207,7 +215,7 @@ def net_of(equation: Equation) -> Net:
 
 
 def normalised(text: str) -> str:
-    """Write an answer with plain signs: one arrow, plain digits, no spaces, states or marks.
+    """Write an answer with plain signs: one arrow, plain digits, no spaces, states, marks or full stop.
 
     Examples
     --------
@@ -217,7 +225,8 @@ def normalised(text: str) -> str:
     shown = _ARROWS.sub("=", text[:LONGEST].translate(_DASHES))
     plain = unicodedata.normalize("NFKC", shown).translate(_DASHES)
     kept = "".join(c for c in plain if unicodedata.category(c) not in {"Cf", "Cc"} or c in "\t\n ")
-    return _IGNORED.sub("", kept)
+    halves = _HALF.sub("1/2", _IGNORED.sub("", kept).replace("⁄", "/"))
+    return halves.rstrip(".")
 
 
 def judge(text: str, task: EquationTask) -> Verdict:
@@ -234,20 +243,24 @@ def judge(text: str, task: EquationTask) -> Verdict:
     sides = plain.split("=")
     if len(sides) != 2 or not all(sides):
         return Verdict("unread", ("Write one arrow, with something on either side of it.",))
+    times = math.lcm(*map(int, _BELOW.findall(plain)))  # what makes whole numbers of its fractions
     read: list[Net] = []
-    for side in sides:
-        terms = _read_side(side.removesuffix("-") if side is sides[0] and _stray(side) else side)
+    for k, side in enumerate(sides):
+        terms = _read_side(side.removesuffix("-") if not k and _stray(side, times) else side, times)
         if isinstance(terms, str):
-            return Verdict("unread", (_unread(terms),))
+            if terms.startswith(("I", "1")) and f"C{terms}" in side:
+                terms = f"C{terms}"  # an l that is typed as I: carbon was read
+            after = "" if k else f"={sides[1]}"
+            return Verdict("unread", (_unread(terms, _typed(text, f"{terms}{after}")),))
         read.append(terms)
     left, right = read
     net = {s: right.get(s, 0) - left.get(s, 0) for s in {**left, **right}}
     net = {s: n for s, n in net.items() if n}
     in_place = any(_same_sides(net, form) for form in task.accepted)
-    unbalanced = _imbalance(left, right)
+    unbalanced = _imbalance(left, right, times)
     if unbalanced:
         return Verdict("unbalanced", tuple(unbalanced), in_place)
-    return replace(_compare(net, left, right, task), in_place=in_place)
+    return replace(_compare(net, left, right, task, times), in_place=in_place)
 
 
 def _same_sides(net: Net, form: Mapping[str, int]) -> bool:
@@ -255,12 +268,14 @@ def _same_sides(net: Net, form: Mapping[str, int]) -> bool:
     return net.keys() == form.keys() and all((net[s] > 0) == (form[s] > 0) for s in net)
 
 
-def _stray(side: str) -> bool:
+def _stray(side: str, times: int) -> bool:
     """Whether a dash at the end of a side is the tail of a long arrow rather than a charge."""
-    return side.endswith("-") and isinstance(_read_side(side), str)
+    if not side.endswith("-") or not isinstance(_read_side(side, times), str):
+        return False
+    return not isinstance(_read_side(side[:-1], times), str)
 
 
-def _compare(net: Net, left: Net, right: Net, task: EquationTask) -> Verdict:
+def _compare(net: Net, left: Net, right: Net, task: EquationTask, times: int) -> Verdict:
     if not net:
         return Verdict("other", ("Nothing changes: both sides are the same.",))
     divisor = math.gcd(*net.values())
@@ -269,7 +284,7 @@ def _compare(net: Net, left: Net, right: Net, task: EquationTask) -> Verdict:
         both = sorted(s for s in left if s in right and left[s] * right[s] > 0)
         if both:
             return Verdict("cancel", (f"Right once it is tidied: {both[0]} stands on both sides.",))
-        if divisor > 1:
+        if divisor > 1 and times == 1:
             return Verdict("multiple", (f"Right, but everything can be divided by {divisor}.",))
         return Verdict("right", ("Right: atoms and charge balance.",))
     if {s: -n for s, n in lowest.items()} in task.accepted:
@@ -277,20 +292,30 @@ def _compare(net: Net, left: Net, right: Net, task: EquationTask) -> Verdict:
     return Verdict("other", (f"It is balanced, but it does not {task.goal}.",))
 
 
-def _imbalance(left: Net, right: Net) -> list[str]:
+def _imbalance(left: Net, right: Net, times: int) -> list[str]:
     """Say which atoms, and whether the charge, are out of balance, and where."""
     said = []
     atoms = [_atoms(side) for side in (left, right)]
     for element in dict.fromkeys((*atoms[0], *atoms[1])):
         before, after = atoms[0].get(element, 0), atoms[1].get(element, 0)
         if before != after:
-            said.append(f"{element} atoms: {before} on the left, {after} on the right.")
+            counts = [str(Fraction(count, times)) for count in (before, after)]
+            said.append(f"{element} atoms: {counts[0]} on the left, {counts[1]} on the right.")
     known = known_species()
     charges = [sum(n * known[s][1] for s, n in side.items()) for side in (left, right)]
     if charges[0] != charges[1]:
-        before_, after_ = map(signed_charge, charges)
+        before_, after_ = (_signed(charge, times) for charge in charges)
         said.append(f"Charge: {before_} on the left, {after_} on the right.")
     return said
+
+
+def _signed(charge: int, times: int) -> str:
+    size = Fraction(abs(charge), times)
+    return (
+        signed_charge(charge // times)
+        if size.denominator == 1
+        else f"{size}{'+' if charge > 0 else '−'}"
+    )
 
 
 def _atoms(side: Net) -> Net:
@@ -301,10 +326,10 @@ def _atoms(side: Net) -> Net:
     return dict(total)
 
 
-def _read_side(text: str) -> Net | str:
-    """Read one side; give what could not be read where it cannot."""
+def _read_side(text: str, times: int) -> Net | str:
+    """Read one side, its numbers times one; give what could not be read where it cannot."""
     furthest = text
-    for terms, rest in _terms(text, first=True):
+    for terms, rest in _terms(text, times, first=True):
         if not rest:
             net: Counter[str] = Counter()
             for species, count in terms:
@@ -315,32 +340,55 @@ def _read_side(text: str) -> Net | str:
     return furthest
 
 
-def _terms(text: str, *, first: bool) -> Iterator[tuple[tuple[tuple[str, int], ...], str]]:
+def _terms(
+    text: str, times: int, *, first: bool
+) -> Iterator[tuple[tuple[tuple[str, int], ...], str]]:
     """Yield every reading of a side, the longest formulae first, and what is left unread."""
-    found = re.match(r"([+-]?)(\d{0,3})" if first else r"([+-])(\d{0,3})", text)
+    number = r"(\d{0,3})(?:(?<=\d)/([2-9]))?"
+    found = re.match(rf"([+-]?){number}" if first else rf"([+-]){number}", text, re.ASCII)
     if not found:
         yield (), text
         return
     sign = -1 if found[1] == "-" else 1
-    count = sign * (int(found[2] or 1) or 1)
+    count = sign * (int(found[2] or 1) or 1) * times // int(found[3] or 1)
     body = text[found.end() :]
-    candidates = sorted((s for s in known_species() if body.startswith(s)), key=lambda s: -len(s))
+    candidates = [(s, s) for s in known_species() if body.startswith(s)]
+    candidates.sort(key=lambda each: -len(each[1]))
+    if body.startswith("e") and not candidates:
+        candidates = [("e-", "e")]  # as many books write it
     if not candidates:
         yield (), text
-    for species in candidates:
-        rest = body[len(species) :]
+    for species, spelt in candidates:
+        rest = body[len(spelt) :]
         if not rest:
             yield ((species, count),), ""
             continue
-        for more, left in _terms(rest, first=False):
+        for more, left in _terms(rest, times, first=False):
             yield ((species, count), *more), left
 
 
-def _unread(rest: str) -> str:
-    shown = rest.lstrip("+-0123456789")[:12] or rest[:12]
+def _typed(text: str, plain: str) -> str:
+    """Return the end of an answer that reads as this, up to the arrow, as it was typed."""
+    typed = text[:LONGEST]
+    starts = range(len(typed) - 1, -1, -1)
+    start = next((k for k in starts if normalised(typed[k:]) == plain), None)
+    shown = plain if start is None else typed[start:]
+    end = _ENDS.search(shown.translate(_DASHES))
+    shown = shown[: end.start()] if end else shown
+    return "".join(c for c in shown if unicodedata.category(c) not in {"Cf", "Cc"}).strip(" ")
+
+
+def _unread(rest: str, typed: str) -> str:
+    """Say what could not be read as it was typed, and what it may mean."""
+    bare = rest.lstrip("+-/0123456789")
     lower = {s.lower(): s for s in known_species()}
     meant = next(
-        (s for low, s in lower.items() if shown.lower().startswith(low) and len(low) > 1), ""
+        (s for low, s in lower.items() if bare.lower().startswith(low) and len(low) > 1), ""
     )
-    hint = f" Did you mean {meant}?" if meant and not shown.startswith(meant) else ""
+    alike = _ALIKE_L.sub("Cl", bare.translate(_ALIKE))
+    if alike != bare:
+        longest = sorted(known_species(), key=lambda s: (-len(s), s))
+        meant = next((s for s in longest if alike.startswith(s)), meant)
+    hint = f" Did you mean {meant}?" if meant and not bare.startswith(meant) else ""
+    shown = _COUNT.sub("", typed)[:12].rstrip(" ") or typed[:12]
     return f"This cannot be read: “{shown}”.{hint}"

@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.equation_tasks import judge
 from fizzplate.lesson.marking_numbers import mark_parts
+from fizzplate.lesson.marking_words import mark_point
 from fizzplate.lesson.marks import Line, Marked, all_of
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.question import Point, Question
+    from fizzplate.lesson.question import Question
 
 LONGEST_ANSWER = 10_000
 SIDES = "What reacts, what forms and the electrons stand on the right sides."
@@ -33,7 +34,8 @@ def mark(asked: Question, answer: str) -> Marked:
         The text of the option, the numbers with semicolons between them, the equation, the text, or the
         numbers of the points that a learner ticked. What stands beyond 10,000 characters is not read.
     """
-    plain = plain_answer(answer)
+    # a new line of a text begins a new sentence
+    plain = plain_answer(answer.replace("\n", ". ") if asked.kind == "text" else answer)
     return {
         "choice": _mark_choice,
         "number": _mark_number,
@@ -84,21 +86,7 @@ def _mark_equation(asked: Question, answer: str) -> Marked:
 
 
 def _mark_text(asked: Question, answer: str) -> Marked:
-    lower = f" {answer.lower()} "
-    return Marked(tuple(_mark_point(point, lower) for point in asked.points))
-
-
-def _mark_point(point: Point, lower: str) -> Line:
-    def found(words: tuple[str, ...]) -> str:
-        return next((word for word in words if word in lower), "").strip()
-
-    if against := found(point.contradictions):
-        return Line(earned=False, reason=f"{point.says}: “{against}” takes it back.")
-    if word := found(point.words):
-        return Line(earned=True, reason=f"{point.says}: “{word}” says it.")
-    if little := found(point.too_little):
-        return Line(earned=False, reason=f"{point.says}: “{little}” alone is too little.")
-    return Line(earned=False, reason=f"{point.says}: not said.")
+    return Marked(tuple(mark_point(point, answer) for point in asked.points))
 
 
 def _mark_list(asked: Question, answer: str) -> Marked:

@@ -96,6 +96,8 @@ class Part:
 class Point:
     """A mark for saying something: any of its words earns it, unless a contradiction is said too.
 
+    Where two words have “ & ” between them, both must stand in one sentence, in either order.
+
     Parameters
     ----------
     says
@@ -106,12 +108,17 @@ class Point:
         What takes it back.
     too_little
         What examiners do not accept by itself.
+    within, besides
+        Of an answer about two things, what names the one that the point is about, and what names the other:
+        only what is said of the one is read.
     """
 
     says: str
     words: tuple[str, ...]
     contradictions: tuple[str, ...] = ()
     too_little: tuple[str, ...] = ()
+    within: tuple[str, ...] = ()
+    besides: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

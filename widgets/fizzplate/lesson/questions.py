@@ -21,6 +21,7 @@ __all__ = ["LEVELS", "MAKERS", "MOST", "TOPICS", "another", "questions"]
 LEVELS = (14, 16)
 MOST = 100
 TRIES = 12  # rounds through the makers in search of a question that has not been asked
+TERM = 6  # sets with numbers that follow one another, which do not repeat each other's questions
 OTHERS = 20  # draws of one maker in search of a question that differs
 
 
@@ -75,16 +76,29 @@ def questions(
         raise InputError(
             "topics", ", ".join(topics), f"topics that have questions at level {level}"
         )
-    dice = Dice(seed, wording)
+    before: set[str] = set()
     made: list[Question] = []
-    # once nothing new is found, the same answer may come again with another question
-    for alike in (_same, _same_text):
+    # sets whose numbers follow one another are an hour's revision: they ask for different things
+    for each in range(seed - seed % TERM, seed + 1):
+        made = _set(wanted, Dice(each, wording), count, before, strict=strict)
+        before |= {asked.text for asked in made}
+    return made
+
+
+def _set(
+    wanted: list[str], dice: Dice, count: int, before: set[str], *, strict: bool
+) -> list[Question]:
+    """Make a set of questions that differ from each other, and from the texts before where they can."""
+    made: list[Question] = []
+    # once nothing new is found, what was asked before may come again, and then the same answer
+    for alike, again in ((_same, False), (_same, True), (_same_text, True)):
         for _ in range(TRIES):
             for name in dice.shuffled(wanted):
                 if len(made) == count:
                     return made
                 asked = _made(name, dice.fork(), strict=strict)
-                if not any(alike(asked, each) for each in made):
+                known = not again and asked.text in before
+                if not known and not any(alike(asked, each) for each in made):
                     made.append(asked)
     return made
 

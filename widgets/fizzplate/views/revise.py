@@ -10,7 +10,7 @@ from zlib import crc32
 import ipywidgets as widgets
 
 from fizzplate.chemistry.checks import InputError
-from fizzplate.lesson.exchange import from_csv, from_qti, to_csv, to_qti
+from fizzplate.lesson.exchange import from_qti, read_csv, to_csv, to_qti
 from fizzplate.lesson.question_sets import LARGEST_SEED, QuestionSet, read_set, write_set
 from fizzplate.lesson.questions import TOPICS, another
 from fizzplate.views.address import Address
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 OPENED = "opened"  # name of a set that came from a file
 OPENED_QUERY = f"v=1&set={OPENED}"
+OPEN_AGAIN = "Open the file again to print or save its questions."
 MOST_VERSIONS = 5
 LEVELS = {"14 to 16": 14, "16 to 18": 16}
 STYLES = {"one at a time": "practice", "against the clock": "clock", "on the board": "board"}
@@ -55,7 +56,13 @@ class Revise:
         self.board = Board(self._on_change, asks=False)
         self.address = Address(self.open_query)
         self.address.add_class("fp-tools-host")
-        self.quiz = Quiz(like=self.like, watch=self.watch, save=self.save, load=self.load)
+        self.quiz = Quiz(
+            like=self.like,
+            watch=self.watch,
+            save=self.save,
+            load=self.load,
+            missing=self.start_anew,
+        )
         self.watched = Watched()
         self.printing = Printing()
         self._level = menu("Level", LEVELS, 16)
@@ -107,7 +114,8 @@ class Revise:
     def open_query(self, query: str) -> None:
         """Ask the set of a link; what cannot be read is left out and said."""
         if f"set={OPENED}" in query.split("&") or query.endswith(f"set={OPENED}"):
-            self.address.write(OPENED_QUERY)  # the browser has kept its questions
+            self.asked = []  # the browser has kept them
+            self.address.write(OPENED_QUERY)
             return
         self.chosen, said = read_set(query)
         self.address.say(said)
@@ -127,8 +135,19 @@ class Revise:
         self.watched.show(cells, self.chosen.wording)
         self.quiz.watched()
 
-    def save(self, kind: str) -> tuple[str, str, bytes]:
-        """Give the set as a file: its name, its type and its content."""
+    def start_anew(self) -> None:
+        """Ask the set of the controls where the questions of an opened file are not at hand."""
+        self._ask()
+        self.quiz.say(
+            "This address is of a file that was opened in another browser: open the file here, or pass on "
+            f"the file itself. Set {self.chosen.seed} is asked instead."
+        )
+
+    def save(self, kind: str) -> tuple[str, str, bytes] | None:
+        """Give the set as a file: its name, its type and its content; nothing, if it is not at hand."""
+        if not self.asked:
+            self.quiz.say(OPEN_AGAIN)
+            return None
         name = f"fizzplate-set-{self.chosen.seed}"
         if kind == "csv":
             return f"{name}.csv", "text/csv", to_csv(self.asked).encode("utf-8-sig")
@@ -140,17 +159,18 @@ class Revise:
         said: list[str] = []
         try:
             if name.lower().endswith(".csv"):
-                asked = from_csv(content.decode("utf-8-sig", errors="replace"))
+                asked = read_csv(content)
             else:
                 asked, said = from_qti(content)
         except InputError as refusal:
             self.quiz.say(f"{name}: {refusal}")
             return
+        self.quiz.ask(asked, f"{OPENED} {crc32(content):x}")
         self.asked = asked
         self.address.write(OPENED_QUERY)
-        self.quiz.ask(asked, f"{OPENED} {crc32(content):x}")
         self.printing.offer([])
-        self.quiz.say(" ".join([f"{name}: {len(asked)} questions are opened.", *said]))
+        count = "1 question is" if len(asked) == 1 else f"{len(asked)} questions are"
+        self.quiz.say(" ".join([f"{name}: {count} opened.", *said]))
 
     def make_papers(self) -> None:
         """Make the paper and its mark scheme, in as many versions as are asked for."""
@@ -160,6 +180,9 @@ class Revise:
                 raise InputError("versions", self._versions.value, f"1 to {MOST_VERSIONS}")
         except InputError as refusal:
             self._paper_said.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            return
+        if not self.asked:
+            self._paper_said.value = f'<p role="alert">{OPEN_AGAIN}</p>'
             return
         self._paper_said.value = ""
         self.printing.offer(self._papers(versions))
@@ -181,7 +204,9 @@ class Revise:
         except InputError as refusal:
             self._refusal.value = f'<p role="alert">{escape(str(refusal))}</p>'
             return
-        self._refusal.value = ""
+        found, wanted = len(self.asked), self.chosen.count
+        few_said = f"There are {found} different questions about that, not {wanted}."
+        self._refusal.value = f'<p role="status">{few_said}</p>' if found < wanted else ""
         few = (
             ", ".join(self.chosen.topics)
             if len(self.chosen.topics) < 3

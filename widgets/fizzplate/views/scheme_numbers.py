@@ -22,8 +22,10 @@ def answer_shown(part: Part, value: float, figures: int = 0) -> str:
     >>> from fizzplate.lesson.question import Part
     >>> answer_shown(Part(96_485.0, "C/mol", ("F = Q ÷ n",)), 96_485.0)
     '96 500 C/mol'
+    >>> answer_shown(Part(-1.35, "V", ("E = −1.35 V",)), -1.35)
+    '−1.35 V'
     """
-    return f"{spaced(written(value, figures or part.figures))} {part.unit}".rstrip()
+    return f"{_printed(value, figures or part.figures)} {part.unit}".rstrip()
 
 
 def number_notes(part: Part, place: int) -> list[str]:
@@ -57,14 +59,18 @@ def right_numbers(part: Part) -> str:
     >>> from fizzplate.lesson.question import Part
     >>> right_numbers(Part(1.14, "g", ("m = n × M.", "m = 1.14 g.")))
     'Accept 1.13 to 1.15 g, also 1.1 g; 1 g is rounded too far and loses the last mark.'
+    >>> right_numbers(Part(9.0, "min", ("Read: 9 min.",), tolerance=0.2, figures=1))
+    'Accept 8 to 10 min.'
     """
     reach = part.tolerance * abs(part.value)
     low, high = part.value - reach, part.value + reach
-    figures = max(3, part.figures)
-    said = (
-        f"Accept {spaced(written(_inwards(low, figures, math.ceil), figures))} to "
-        f"{answer_shown(part, _inwards(high, figures, math.floor), figures)}"
-    )
+    # no finer than the answer, unless all that is right lies within one step of its last figure
+    place = _place(part.value, part.figures)
+    if _inwards(high, place, math.floor) - _inwards(low, place, math.ceil) < 0.5 * place:
+        place = _place(part.value, max(3, part.figures))
+    first, last = _inwards(low, place, math.ceil), _inwards(high, place, math.floor)
+    said = f"Accept {_printed(first, _figures(first, place))} to "
+    said += answer_shown(part, last, _figures(last, place))
     two, one = (_rounded(part.value, n) for n in (2, 1))
     if not low <= two <= high:
         said += f", also {answer_shown(part, two, 2)}"
@@ -76,7 +82,9 @@ def right_numbers(part: Part) -> str:
 def _near_miss(part: Part, miss: NearMiss) -> str:
     earned = len(part.steps) - len(miss.lost)
     worth = marks_in_words(earned) if earned else "no mark"
-    return f"{answer_shown(part, miss.value, max(3, part.figures))}: {worth}. {miss.reason}"
+    near = abs(_rounded(miss.value, part.figures) - miss.value) <= part.tolerance * abs(miss.value)
+    figures = part.figures if near else max(3, part.figures)
+    return f"{answer_shown(part, miss.value, figures)}: {worth}. {miss.reason}"
 
 
 def _carried(factor: float) -> str:
@@ -97,10 +105,24 @@ def _place(value: float, figures: int) -> float:
     return 10.0 ** (math.floor(math.log10(abs(value))) - figures + 1) if value else 1.0
 
 
-def _inwards(edge: float, figures: int, towards: Callable[[float], int]) -> float:
+def _figures(value: float, place: float) -> int:
+    """Return how many figures a number has down to a place.
+
+    Examples
+    --------
+    >>> _figures(9.85, 0.01), _figures(10.0, 1.0), _figures(0.0, 1.0)
+    (3, 2, 1)
+    """
+    return round(math.log10(_place(value, 1) / place)) + 1 if value else 1
+
+
+def _inwards(edge: float, place: float, towards: Callable[[float], int]) -> float:
     """Round the edge of a range so that what is printed still lies inside it."""
-    place = _place(edge, figures)
-    return towards(edge / place) * place
+    return towards(round(edge / place, 9)) * place  # 10.000000000000002 is 10
+
+
+def _printed(value: float, figures: int) -> str:
+    return spaced(written(value, figures)).replace("-", "−")
 
 
 def _rounded(value: float, figures: int) -> float:

@@ -15,6 +15,21 @@ if TYPE_CHECKING:
     from fizzplate.lesson.question import Point
 
 MOST = 8  # that a teacher reads at a glance
+# how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found
+WHOLE = {
+    "bubbl": "bubbles",
+    "chang": "changes",
+    "col": "coloured",
+    "copper-col": "copper-coloured",
+    "decolori": "decolorises",
+    "decolouri": "decolourises",
+    "decompos": "decomposes",
+    "dissolv": "dissolves",
+    "effervesc": "effervescence",
+    "explo": "explodes",
+    "n't": "not",
+    "separat": "separates",
+}
 ALIKE = 0.5  # share of the words of two phrases that are the same: more, and one of them is enough
 
 
@@ -26,6 +41,8 @@ def wordings(point: Point) -> str:
     >>> from fizzplate.lesson.question import Point
     >>> wordings(Point("a deposit", ("deposit", "coat", "coating"), ("precipitate",)))
     'A deposit: accept deposit, coat; reject precipitate.'
+    >>> wordings(Point("a gas", ("bubbl", "effervesc")))
+    'A gas: accept bubbles, effervescence.'
     """
     told = [
         f"{what}{_listed(words)}"
@@ -33,6 +50,7 @@ def wordings(point: Point) -> str:
             ("accept", point.words),
             ("reject", point.contradictions),
             ("not enough alone:", point.too_little),
+            ("said of", point.within),
         )
         if words
     ]
@@ -66,7 +84,8 @@ def _listed(words: Sequence[str]) -> str:
 
 def _shown(word: str) -> str:
     goes_on = " …" if word.endswith(" ") and not word.startswith(" ") else ""
-    return f"{spelled(word.strip())}{goes_on}"
+    whole = " ".join(WHOLE.get(each, each) for each in word.split())
+    return f"{spelled(whole)}{goes_on}"
 
 
 def _different(phrases: Sequence[str]) -> list[str]:

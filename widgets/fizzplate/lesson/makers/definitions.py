@@ -5,73 +5,12 @@ from __future__ import annotations
 from fizzplate.lesson.makers.typed import said
 from fizzplate.lesson.question import Point
 
-#: how it is said that electrons are lost, and that they are gained
-WHO = (
-    "an atom",
-    "an ion",
-    "a substance",
-    "a species",
-    "something",
-    "an element",
-    "a particle",
-    "it",
-)
-WHO_MANY = ("atoms", "ions", "substances", "species", "particles", "elements", "they")
-LOSING = (
-    "electrons are lost",
-    *said(WHO, ("loses electrons", "loses an electron", "loses one or more electrons")),
-    *said(WHO_MANY, ("lose electrons",)),
-)
-GAINING = (
-    "electrons are gained",
-    *said(WHO, ("gains electrons", "gains an electron", "gains one or more electrons")),
-    *said(WHO_MANY, ("gain electrons",)),
-)
-WHEN_OXIDISED = (
-    *said(("oxidation is", "oxidation happens", "oxidation occurs", "oxidised"), ("when",)),
-    "oxidation means",
-    "oxidation means that",
-    "oxidised if",
-)
-WHEN_REDUCED = (
-    *said(("reduction is", "reduction happens", "reduction occurs", "reduced"), ("when",)),
-    "reduction means",
-    "reduction means that",
-    "reduced if",
-)
-LOSES = (
-    "means loss",
-    "means losing",
-    "means to lose",
-    "involves loss",
-    "involves losing",
-    "involves the loss",
-    "means the loss",
-    "is the losing",
-    "is a loss",
-    "is the process of losing",
-    "is when you lose",
-    "is where electrons are lost",
-    "- loss",
-    "(loss",
-    "= loss",
-    "= losing",
-)
-GAINS = (
-    "means gain",
-    "means to gain",
-    "involves gain",
-    "involves the gain",
-    "means the gain",
-    "is the gaining",
-    "is a gain",
-    "is the process of gaining",
-    "is when you gain",
-    "is where electrons are gained",
-    "- gain",
-    "(gain",
-    "= gain",
-)
+#: what names either, and how it is said that electrons are lost or gained
+OXIDATION, REDUCTION = ("oxid", "oil"), ("redu", "rig", "oilrig")
+LOST = ("loss", "lose", "losing", "lost", "losses")
+GAINED = ("gain", "accept & electron", "pick up electron", "picks up electron", "take in electron")
+ELECTRONS = ("electron", "e-", "e^-")
+NOT = ("not", "doesn't", "don't", "won't", "isn't", "aren't", "can't", "never")
 SPLIT = ("split", "decompos", "break", "broken", "separat", "chang")
 CURRENT = ("electric", "current", "d.c.", " dc ")
 MEANINGS: dict[str, tuple[str, tuple[Point, ...]]] = {
@@ -85,7 +24,15 @@ MEANINGS: dict[str, tuple[str, tuple[Point, ...]]] = {
     "electrolyte": (
         "A compound that conducts electricity when molten or dissolved, because its ions can then move.",
         (
-            Point("it conducts, or is split by the current", ("conduct", "current", *SPLIT)),
+            Point(
+                "it conducts, or is split by the current",
+                (
+                    "conduct",
+                    "current",
+                    *SPLIT,
+                    *said(NOT, ("conduct when solid", "conduct as a solid")),
+                ),
+            ),
             Point(
                 "when molten or dissolved, with ions that move",
                 ("molten", "melt", "dissolv", "solution", "liquid", "ions", "ionic"),
@@ -102,48 +49,25 @@ MEANINGS: dict[str, tuple[str, tuple[Point, ...]]] = {
         (
             Point(
                 "oxidation is loss of electrons",
+                (*LOST, "give away electron", "gives away electron", "giving away electron", "oil"),
                 (
-                    *said(
-                        ("oxidation", "oxidised"), ("is loss", "is the loss", "is losing", "loses")
-                    ),
-                    *said(("oxidation", "oxidised"), LOSES),
-                    *said(WHEN_OXIDISED, LOSING),
-                    "loss of electrons is oxidation",
-                    "losing electrons is oxidation",
-                    "losing of electrons is oxidation",
-                    "lost in oxidation",
-                    "lost during oxidation",
-                    "lost by oxidation",
-                    "oxidation: loss",
-                    "oxidation: losing",
-                    "loss is oxidation",
-                    " oil ",
-                    "oilrig",
+                    *said(("gain &", "gains &", "gaining &", "gained &"), ELECTRONS),
+                    *said(LOST, ("oxygen", "of oxygen")),
                 ),
-                ("oxidation is gain of electrons", "oxidation is the gain of electrons"),
-                ("oxygen", "oxidation"),
+                ("oxygen", "oxid"),
+                OXIDATION,
+                REDUCTION,
             ),
             Point(
                 "reduction is gain of electrons",
+                (*GAINED, "rig", "oilrig"),
                 (
-                    *said(
-                        ("reduction", "reduced"), ("is gain", "is the gain", "is gaining", "gains")
-                    ),
-                    *said(("reduction", "reduced"), GAINS),
-                    *said(WHEN_REDUCED, GAINING),
-                    "gain of electrons is reduction",
-                    "gaining electrons is reduction",
-                    "gaining of electrons is reduction",
-                    "gained in reduction",
-                    "gained during reduction",
-                    "reduction: gain",
-                    "gain is reduction",
-                    "and reduction gain",
-                    " rig ",
-                    "oilrig",
+                    *said(tuple(f"{each} &" for each in LOST), ELECTRONS),
+                    *said(("gain", "gains", "gaining"), ("oxygen", "of oxygen")),
                 ),
-                ("reduction is loss of electrons", "reduction is the loss of electrons"),
-                ("oxygen", "reduction"),
+                ("oxygen", "redu"),
+                REDUCTION,
+                OXIDATION,
             ),
         ),
     ),
@@ -153,32 +77,29 @@ MEANINGS: dict[str, tuple[str, tuple[Point, ...]]] = {
             Point(
                 "it does not react itself",
                 (
-                    "not react",
-                    "n't react",
+                    *said(
+                        NOT,
+                        (
+                            "react",
+                            "take part",
+                            "take any part",
+                            "participate",
+                            "get involved",
+                            "involved",
+                            "dissolve",
+                            "change",
+                            "affect",
+                            "oxidised",
+                            "used up",
+                            "get used up",
+                        ),
+                    ),
                     "without reacting",
                     "unreactive",
                     "non-reactive",
                     "no part in",
                     "takes no part",
-                    "not take part",
-                    "n't take part",
-                    "n't take any part",
-                    "not take any part",
-                    "not participate",
-                    "n't participate",
-                    "not get involved",
-                    "not involved",
-                    "not dissolve",
-                    "n't dissolve",
                     "unchanged",
-                    "not change",
-                    "n't change",
-                    "not affect",
-                    "n't affect",
-                    "not oxidised",
-                    "not used up",
-                    "n't get used up",
-                    "not get used up",
                 ),
                 ("no reaction happens at", "nothing happens at"),
                 ("carbon", "graphite", "platinum"),

@@ -171,6 +171,8 @@ def written(
             words=spellings(point.words),
             contradictions=spellings(point.contradictions),
             too_little=spellings(point.too_little),
+            within=spellings(point.within),
+            besides=spellings(point.besides),
         )
         for point in points
     )

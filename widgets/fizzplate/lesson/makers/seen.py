@@ -77,7 +77,8 @@ def observed(product: str) -> tuple[Point, ...]:
             continue  # the question names it
         # copper is red-brown or orange-brown: red alone loses the mark
         red = product == "Cu" and point.name == "its colour"
-        little = ("red",) if red else ("gas", *NAMES)
+        clear = ("clear",) if point.name == "colourless" else ()
+        little = ("red",) if red else (*clear, "gas", *NAMES)
         words = (*point.words, *_more(point.name))
         made.append(Point(point.name, words, AGAINST.get(point.name, ()), little))
     return tuple(made)
@@ -88,6 +89,8 @@ def _more(name: str) -> tuple[str, ...]:
         return ("crust", "plated", "film", "builds up", "needles", "metal forms", "metal grows")
     if name == "a colour in the solution":
         return ("goes", "becomes", "electrolyte", "round the", "around the", "appears")
+    if name == "bubbles":
+        return ("bubbl", "effervesc")
     return ("corrode", "shrink", "erode", "loses mass", "used up") if name == "thinner" else ()
 
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from fizzplate.lesson.makers.typed import said
 from fizzplate.lesson.question import Point
 
+#: how it is said that paper is wet
+DAMP = ("damp", "moist", "wet", "dipped in water", "in water", "with water")
 TESTED: dict[str, tuple[Point, ...]] = {
     "H2": (
         Point(
@@ -61,7 +64,14 @@ TESTED: dict[str, tuple[Point, ...]] = {
     "Cl2": (
         Point(
             "damp litmus or starch-iodide paper",
-            ("damp litmus", "damp blue", "moist", "wet", "damp", "starch"),
+            (
+                *said(("litmus &", "blue paper &", "red paper &", "starch paper &"), DAMP),
+                "starch-iodide",
+                "starch iodide",
+                "starch/iodide",
+                "starch potassium iodide",
+                "iodide & starch",
+            ),
             (),
             ("litmus", "paper"),
         ),
@@ -69,15 +79,26 @@ TESTED: dict[str, tuple[Point, ...]] = {
             "it is bleached (starch-iodide turns blue-black)",
             (
                 "bleach",
-                "white",
+                "turns & white",
+                "turn & white",
+                "turning & white",
+                "goes & white",
+                "go & white",
+                "going & white",
+                "becomes & white",
+                "becoming & white",
+                "white paper",
                 "loses its colour",
                 "loses colour",
                 "decolouri",
                 "colourless",
-                "black",
+                "blue-black",
+                "blue black",
+                "starch & black",
+                "starch & dark blue",
             ),
-            (),
-            ("red", "changes colour"),
+            ("splint",),
+            ("red", "black", "changes colour"),
         ),
     ),
     "CO2": (

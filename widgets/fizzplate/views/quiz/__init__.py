@@ -97,9 +97,11 @@ class Quiz(anywidget.AnyWidget):
     watch
         Called with cells to watch, as links write them.
     save
-        Called with "qti" or "csv"; gives a file's name, type and content.
+        Called with "qti" or "csv"; gives a file's name, type and content, if there is one.
     load
         Called with the name and the content of a file that was opened.
+    missing
+        Called when the address is of an opened file that this browser has not kept.
     """
 
     _esm = traitlets.Unicode(help="The module that asks and marks.").tag(sync=True)
@@ -119,13 +121,14 @@ class Quiz(anywidget.AnyWidget):
         *,
         like: Callable[[str, Any, str], Question | None],
         watch: Callable[[str], None],
-        save: Callable[[str], tuple[str, str, bytes]],
+        save: Callable[[str], tuple[str, str, bytes] | None],
         load: Callable[[str, bytes], None],
+        missing: Callable[[], None],
     ) -> None:
         super().__init__(
             _esm=_module_text(), _css=style_text(), species=plain_species(), ideas=plain_ideas()
         )
-        self._like, self._save, self._load = like, save, load
+        self._like, self._save, self._load, self._missing = like, save, load, missing
 
         def on_watch(change: dict[str, Any]) -> None:
             if change["new"]:
@@ -167,7 +170,10 @@ class Quiz(anywidget.AnyWidget):
             if more is not None:
                 self.send({"more": plain_question(more)})
         elif message.get("save") in {"qti", "csv"}:
-            name, kind, content = self._save(message["save"])
-            self.send({"file": name, "type": kind}, buffers=[content])
+            file = self._save(message["save"])
+            if file is not None:
+                self.send({"file": file[0], "type": file[1]}, buffers=[file[2]])
+        elif "missing" in message:
+            self._missing()
         elif "open" in message and buffers:
             self._load(str(message["open"])[:80], bytes(buffers[0]))

@@ -6,7 +6,10 @@ import { drawSpecies } from "./drawn.js";
 
 /** @typedef {import("./kept.js").Answer} Answer */
 
-export const marksText = (count) => `${count} mark${count === 1 ? "" : "s"}`;
+/** @param {number} count @param {string} what */
+export const counted = (count, what) => `${count} ${what}${count === 1 ? "" : "s"}`;
+/** @param {number} count */
+export const marksText = (count) => counted(count, "mark");
 /** @param marked @param {number[]} own lines that the learner claims */
 export const earnedOf = (marked, own) => marked.lines.filter(({ earned }, k) => earned || own.includes(k)).length;
 
@@ -21,11 +24,11 @@ export function questionParts(asked) {
   return parts;
 }
 
-function picking(asked, index, given, changed) {
+function picking(asked, index, answer, changed) {
   const many = asked.kind === "list";
   const box = make("fieldset", "", "fp-ask");
   box.append(make("legend", many ? "Tick what your own answer holds" : "Pick one"));
-  const ticked = new Set(given.split(" "));
+  const ticked = new Set(answer.given.split(" "));
   const texts = many ? asked.points.map(({ says }) => says) : asked.options.map(({ text }) => text);
   const inputs = texts.map((text, k) => {
     const label = make("label", "", "fp-option");
@@ -33,50 +36,69 @@ function picking(asked, index, given, changed) {
     input.type = many ? "checkbox" : "radio";
     input.name = `fp-quiz-${index}`;
     input.value = many ? String(k + 1) : text;
-    input.checked = many ? ticked.has(input.value) : given === text;
-    input.addEventListener("change", changed);
+    input.checked = many ? ticked.has(input.value) : answer.given === text;
+    input.addEventListener("change", () => {
+      answer.given = inputs.filter((each) => each.checked).map((each) => each.value).join(" ");
+      changed();
+    });
     label.append(input, make("span", text));
     box.append(label);
     return input;
   });
-  return { nodes: [box], value: () => inputs.filter((each) => each.checked).map((each) => each.value).join(" ") };
+  return box;
 }
 
-function writing(asked, given, changed) {
-  const long = asked.kind === "text";
-  const parts = asked.kind === "number" ? asked.parts : [{ asks: "" }];
-  const before = parts.length > 1 ? given.split(";") : [given];
-  const fields = [];
-  const nodes = parts.map(({ asks }, k) => {
-    const field = /** @type {HTMLInputElement} */ (make(long ? "textarea" : "input"));
-    if (!long) field.type = "text";
-    field.maxLength = long ? 2000 : 200;
-    field.value = (before[k] ?? "").trim();
-    field.spellcheck = false;
-    field.autocomplete = "off";
-    field.addEventListener("input", changed);
-    fields.push(field);
-    const letter = parts.length > 1 ? `(${"abcdefgh"[k]}) ` : "";
-    const words = asked.kind === "number" ? `${letter}${asks || "Your answer, with its unit"}` : "Your answer";
-    const label = make("label", words);
-    label.append(field);
-    const box = make("div", "", "fp-ask fp-workshop");
-    box.append(label, sayWhenFull(field));
-    if (asked.task) box.append(makeTiles(field, asked.task.tiles, "Tiles"));
-    return box;
+/** One field with its label. @param {string} words @param {string} value @param {boolean} long @param {(text: string) => void} typed */
+function field(words, value, long, typed) {
+  const input = /** @type {HTMLInputElement} */ (make(long ? "textarea" : "input"));
+  if (!long) input.type = "text";
+  input.maxLength = long ? 2000 : 200;
+  input.value = value;
+  input.spellcheck = false;
+  input.autocomplete = "off";
+  input.addEventListener("input", () => typed(input.value));
+  const label = make("label", words);
+  label.append(input);
+  const box = make("div", "", "fp-ask fp-workshop");
+  box.append(label, sayWhenFull(input));
+  return { box, input };
+}
+
+function numbers(asked, answer, changed) {
+  const several = asked.parts.length > 1;
+  const texts = several ? answer.given.split(";").map((each) => each.trim()) : [answer.given];
+  return asked.parts.map(({ asks }, k) => {
+    const words = `${several ? `(${"abcdefgh"[k]}) ` : ""}${asks || "Your answer, with its unit"}`;
+    return field(words, texts[k] ?? "", false, (text) => {
+      texts[k] = several ? text.replaceAll(";", " ") : text;
+      const filled = asked.parts.map((_, each) => texts[each] ?? "");
+      answer.given = filled.some((each) => each.trim()) ? filled.join("; ") : "";
+      changed();
+    }).box;
   });
-  const value = () => (fields.length > 1 ? fields.map((each) => each.value.replaceAll(";", " ")).join("; ") : fields[0].value);
-  return { nodes, value: () => (fields.some((each) => each.value.trim()) ? value() : "") };
 }
 
 /**
- * What is answered with: options, fields, or a list to tick.
- * @param asked @param {number} index @param {string} given @param {() => void} changed
- * @returns {{nodes: HTMLElement[], value: () => string}}
+ * What is answered with: options, fields, or a text and then the list that it is held against. What is
+ * answered goes into the answer itself.
+ * @param asked @param {number} index @param {Answer} answer @param {() => void} changed @returns {HTMLElement[]}
  */
-export function answering(asked, index, given, changed) {
-  const picks = asked.kind === "choice" || asked.kind === "list";
-  return picks ? picking(asked, index, given, changed) : writing(asked, given, changed);
+export function answering(asked, index, answer, changed) {
+  if (asked.kind === "choice") return [picking(asked, index, answer, changed)];
+  if (asked.kind === "number") return numbers(asked, answer, changed);
+  if (asked.kind === "list") {
+    const { box } = field("Your answer", answer.text ?? "", true, (text) => {
+      answer.text = text;
+      changed();
+    });
+    return answer.done ? [box, picking(asked, index, answer, changed)] : [box];
+  }
+  const { box, input } = field("Your answer", answer.given, asked.kind === "text", (text) => {
+    answer.given = text;
+    changed();
+  });
+  if (asked.task) box.append(makeTiles(input, asked.task.tiles, "Tiles"));
+  return [box];
 }
 
 /** The marks, one line for each that has its own reason. */
@@ -112,12 +134,12 @@ function markLines(asked, marked, answer, claimed) {
 export function verdict(asked, marked, answer, { ideas, claimed, watch, like }) {
   const box = make("div", "", "fp-verdicts");
   const earned = earnedOf(marked, answer.own);
-  box.append(make("p", `${earned} of ${marksText(asked.marks)}.`, "fp-marks"));
+  box.append(make("p", `${earned} of ${marksText(asked.marks)}.${asked.kind === "list" ? " Tick above what your answer holds." : ""}`, "fp-marks"));
   const list = make("ul", "", "fp-mark-lines");
   list.append(...markLines(asked, marked, answer, claimed));
   box.append(list);
   if (marked.remark && marked.lines.every(({ reason }) => reason !== marked.remark)) box.append(make("p", marked.remark));
-  if (marked.lines.some((line) => !line.earned)) {
+  if (asked.kind !== "list" && marked.lines.some((line) => !line.earned)) {
     box.append(make("p", `A full answer: ${asked.shown.replace(/\.$/, "")}.`));
     if (asked.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${asked.why}`));
   }

@@ -10,8 +10,8 @@ const DAY_MS = 86_400_000;
 const WAIT_DAYS = [1, 3, 7, 21]; // until a question comes back, each time that it was answered fully
 
 /**
- * @typedef {{given: string, done: boolean, own: number[]}} Answer with the marks that a learner claims
- * @typedef {{answers: Answer[], extra: {after: number, asked: any, answer: Answer}[], begun?: number, ends?: number, over?: boolean}} KeptSet
+ * @typedef {{given: string, done: boolean, own: number[], text?: string}} Answer with the marks that a learner claims, and what was written before a list was ticked
+ * @typedef {{answers: Answer[], extra: {after: number, asked: any, answer: Answer}[], begun?: number, ends?: number, over?: boolean, questions?: any[]}} KeptSet
  * @typedef {{asked: any, times: number, due: number}} Return
  */
 
@@ -74,6 +74,17 @@ export function noteResult(asked, full, now = Date.now()) {
 export function comingBack(now = Date.now()) {
   const all = Object.values(returns()).filter((each) => each?.asked?.text);
   return { waiting: all.length, due: all.filter(({ due }) => due <= now).map(({ asked }) => asked) };
+}
+
+/** The questions that came back and were not all answered yet, or those whose day has come. @param {any[]} due */
+export function roundOf(due) {
+  const kept = readKept(SETS, /** @type {Record<string, KeptSet>} */ ({}));
+  for (const [name, { questions, answers }] of Object.entries(kept)) {
+    if (questions?.length && questions.some((_, k) => !answers?.[k]?.done)) return { name, questions };
+  }
+  const name = `again ${Date.now()}`;
+  keepSet(name, { answers: [], extra: [], questions: due });
+  return { name, questions: due };
 }
 
 /** The set of an opened file, for the next visit. @returns {{name: string, questions: any[]}|null} */

@@ -1,7 +1,7 @@
 // A look back: marks by topic, and the ideas behind wrong choices, each as a small chart with its figures.
 
 import { make, pressable } from "../bench/ask.js";
-import { earnedOf } from "./card.js";
+import { counted, earnedOf, marksText } from "./card.js";
 
 /** @typedef {{asked: any, answer: import("./kept.js").Answer}} Entry */
 
@@ -49,7 +49,7 @@ export function lookBack(entries, markedOf, ideas, again) {
   const [won, of] = [...topics.values()].reduce(([a, b], [c, d]) => [a + c, b + d], [0, 0]);
   box.append(
     make("h2", "Result"),
-    make("p", `${won} of ${of} marks in ${marked.length} of ${entries.length} question${entries.length === 1 ? "" : "s"}.`),
+    make("p", `${won} of ${marksText(of)} in ${marked.length} of ${counted(entries.length, "question")}.`),
     chart("By topic", [...topics].map(([topic, [got, all]]) => row(topic, got, all, `${got} of ${all}`))),
   );
   if (held.size) {

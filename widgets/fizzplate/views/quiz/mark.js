@@ -2,10 +2,10 @@
 
 import { judge } from "../workshop/judge.js";
 import { markParts } from "./numbers.js";
+import { markPoint } from "./words.js";
 
 /**
  * @typedef {{lines: import("./numbers.js").MarkLine[], remark: string, misconception: number}} MarkedAnswer
- * @typedef {{says: string, words: string[], contradictions: string[], too_little: string[]}} MarkPoint
  */
 
 const LONGEST_TEXT = 10_000;
@@ -39,21 +39,8 @@ function markEquation(asked, answer, species) {
   return { lines: [sides, ...times(asked.marks - 1, right, said)], remark: said, misconception: 0 };
 }
 
-/** @param {MarkPoint} point @param {string} lower */
-function markPoint({ says, words, contradictions, too_little }, lower) {
-  const found = (any) => any.find((each) => lower.includes(each))?.trim();
-  const against = found(contradictions);
-  if (against) return { earned: false, reason: `${says}: “${against}” takes it back.` };
-  const word = found(words);
-  if (word) return { earned: true, reason: `${says}: “${word}” says it.` };
-  const little = found(too_little);
-  if (little) return { earned: false, reason: `${says}: “${little}” alone is too little.` };
-  return { earned: false, reason: `${says}: not said.` };
-}
-
 function markText(asked, answer) {
-  const lower = ` ${answer.toLowerCase()} `;
-  return { lines: asked.points.map((point) => markPoint(point, lower)), remark: "", misconception: 0 };
+  return { lines: asked.points.map((point) => markPoint(point, answer)), remark: "", misconception: 0 };
 }
 
 function markList(asked, answer) {
@@ -64,7 +51,8 @@ function markList(asked, answer) {
 
 /** @param asked a question as plain data @param {string} answer @param species of equations @returns {MarkedAnswer} */
 export function markAnswer(asked, answer, species) {
-  const plain = plainAnswer(answer);
+  // a new line of a text begins a new sentence
+  const plain = plainAnswer(asked.kind === "text" ? answer.replaceAll("\n", ". ") : answer);
   if (asked.kind === "choice") return markChoice(asked, plain);
   if (asked.kind === "number") return markParts(asked.parts, plain, asked.strict);
   if (asked.kind === "equation") return markEquation(asked, plain, species);

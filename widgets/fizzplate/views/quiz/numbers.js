@@ -8,29 +8,85 @@
  * @typedef {{values: number[], figures: number, mostFigures: number, unit: string}} GivenNumber
  */
 
-const NUMBER = /^([+-]?(?:[0-9]+(?:[.,][0-9]*)*|[.,][0-9]+))(?:(?:[xX×*·]10\^?|[eE])([+-]?[0-9]{1,3}))?(.*)/s;
-const THOUSANDS = /^[+-]?[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]*)?$/;
+const NO_NUMBER = "No number could be read.";
+const ONE_NUMBER = "Give one number.";
+const GROUPED = "[1-9][0-9]{0,2}(?: [0-9]{3})+(?:[.,][0-9]+)?(?![0-9])"; // thousands apart: 1 200
+const NUMBER = new RegExp(
+  String.raw`(?<![A-Za-z0-9_^.,])(^[+-] ?|[+-])?` +
+    String.raw`(?:([0-9]+) (?=[0-9]{1,2} ?/ ?[0-9]{1,2}(?![0-9])))?` + // 2 1/2
+    String.raw`(${GROUPED}|[0-9]+(?:[.,][0-9]+)*|[.,][0-9]+)` +
+    String.raw`(?: ?[xX×*·⋅] ?10(?: ?(?:\^|\*\*) ?([+-]? ?[0-9]{1,3})|( ?[+-]?[1-9][0-9]?)(?![0-9]))` +
+    String.raw`|[eE]([+-]?[0-9]{1,3}))?` +
+    String.raw`(?: ?/ ?(${GROUPED}|[0-9]+(?:\.[0-9]+)?))?`,
+);
+const THOUSANDS = /^[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]*)?$/;
+const ANOTHER = /(?<![A-Za-z0-9_^.,])(?<![A-Za-z^][+-])[0-9]/; // 33, but not that of cm3
+const EQUALITY = /[=≈~≃≅]/; // the answer stands after the last one
+const HEDGED = /[0-9].*(?:, | or | and )/;
+const FIGURES_SAID =
+  /\(?(?:to )?[1-9] ?(?:s\.? ?f|d\.? ?p|sig\.? fig|significant fig|decimal place)[a-z]*\.?\)?\.?$/i;
+// words beside a unit, and what is still part of one: V is not the unit of 3 V s
+const BESIDE = new Set(["the", "answer", "is", "in", "of", "about", "approximately", "approx", "exactly"]);
+const STILL_UNIT = /\^-|-[0-9]|\/|^(?:[acghjklmsv]|min|hr|mol|per|cubed|cm\^?3|dm\^?3)$/i;
 
 /** @param {string} unit */
-const plainUnit = (unit) => unit.replace(/[\s^.*·]/g, "").replaceAll("³", "3").toLowerCase();
+const plainUnit = (unit) => unit.replace(/[\s^.*·()[\]]/g, "").replaceAll("³", "3").toLowerCase();
 
-/** @param {NumberPart} part @param {string} unit @returns {number|undefined} */
+/** What of the unit asked for a unit is. @param {NumberPart} part @param {string} unit @returns {number|undefined} */
 const unitOf = (part, unit) => (Object.hasOwn(part.units, plainUnit(unit)) ? part.units[plainUnit(unit)] : undefined);
 
-/** @param {string} text @param {NumberPart} part @returns {GivenNumber|null} */
+/** Fractions as 1/2, of a bare number ratios too; how many figures were given left out. @param {string} text @param {NumberPart} part */
+function plainNumber(text, part) {
+  const fractions = text.trim().replace(/\s+/g, " ").replace(/(?<=[0-9])([0-9])⁄/g, " $1/"); // 2½ comes as 21⁄2
+  const plain = fractions.replaceAll("⁄", "/").replaceAll("–", "-").replace(FIGURES_SAID, "");
+  return part.unit ? plain : plain.replace(/(?<=[0-9]) ?(?::| to ) ?(?=[0-9])/g, "/");
+}
+
+/** Cut at signs of equality; the last piece is the last one with a number. @param {string} text */
+function pieces(text) {
+  const all = text.split(EQUALITY).map((piece) => piece.replace(/^[ ([]+|[ ([]+$/g, ""));
+  while (all.length > 1 && !NUMBER.test(all[all.length - 1])) all.pop();
+  return all;
+}
+
+/** What follows a number: its unit, and the words after it, such as "of hydrogen". @param {string} text @param {NumberPart} part */
+function unitAndMore(text, part) {
+  const words = text
+    .split(" ")
+    .map((word) => word.replace(/^[()[\].,:!?]+|[()[\].,:!?]+$/g, ""))
+    .filter((word) => word && !BESIDE.has(word.toLowerCase()));
+  for (let k = words.length; k > 0; k -= 1) {
+    const known = unitOf(part, words.slice(0, k).join("")) !== undefined;
+    if (known && !words.slice(k).some((word) => STILL_UNIT.test(word))) {
+      return { unit: words.slice(0, k).join(" "), after: words.slice(k).join(" ") };
+    }
+  }
+  return { unit: words.join(" "), after: words.join(" ") };
+}
+
+/** Read a number with its unit, after words or "V ="; if it cannot be read, say why. @param {string} text @param {NumberPart} part @returns {GivenNumber|string} */
 export function readNumber(text, part) {
-  const found = NUMBER.exec(text.replaceAll(" ", ""));
-  if (!found) return null;
-  const [, digits, power, unit] = found;
+  const cut = pieces(plainNumber(text, part));
+  const last = cut[cut.length - 1];
+  const found = NUMBER.exec(last);
+  if (!found) return NO_NUMBER;
+  if (cut.slice(0, -1).some((piece) => HEDGED.test(piece))) return ONE_NUMBER;
+  const [all, sign, whole, typed, raised, plain, exponent, divisor] = found;
+  const { unit, after } = unitAndMore(last.slice(found.index + all.length), part);
+  const digits = typed.replaceAll(" ", "");
   const readings = [];
   if (THOUSANDS.test(digits)) readings.push(digits.replaceAll(",", ""));
   if ((digits.match(/[.,]/g) ?? []).length <= 1) readings.push(digits.replace(",", "."));
-  const times = Number(`1e${Number(power ?? 0)}`);
-  const known = unitOf(part, unit) ?? 1;
-  const every = digits.replace(/[.,]/g, "").replace(/^[+\-0]+/, "");
+  if (ANOTHER.test(after) || !readings.length) return ONE_NUMBER;
+  const divide = Number((divisor ?? "1").replaceAll(" ", "").replaceAll(",", "."));
+  if (!divide) return NO_NUMBER;
+  const power = Number(`1e${Number((raised || plain || exponent || "0").replaceAll(" ", ""))}`);
+  const times = (sign?.includes("-") ? -1 : 1) * (unitOf(part, unit) ?? 1);
+  const values = readings.map((reading) => (Number(whole ?? 0) + (Number(reading) * power) / divide) * times);
+  if (divisor) return { values, figures: part.figures, mostFigures: part.figures, unit };
+  const every = digits.replace(/[.,]/g, "").replace(/^0+/, "");
   const figures = /[.,]/.test(digits) ? every : every.replace(/0+$/, ""); // those may only fill places
-  const values = readings.map((reading) => Number(reading) * times * known);
-  return values.length ? { values, figures: figures.length, mostFigures: every.length, unit } : null;
+  return { values, figures: figures.length, mostFigures: every.length, unit };
 }
 
 /** @param {NumberPart} part @param {number} value @param {number} wanted */
@@ -66,12 +122,19 @@ function nearMiss(part, value, before) {
 function aboutUnit(part, unit) {
   if (!part.unit) return "";
   if (!unit) return `Give the unit: ${part.unit}. `;
-  return unitOf(part, unit) === 1 ? "" : `The unit asked for is ${part.unit}. `;
+  const size = unitOf(part, unit);
+  if (size === undefined) {
+    return `${[...unit].slice(0, 20).join("")} is not a unit of this quantity: ${part.unit} is asked for. `;
+  }
+  return size === 1 ? "" : `The unit asked for is ${part.unit}. `;
 }
 
 /** @param {NumberPart} part @param {number} figures */
 const aboutFigures = (part, figures) =>
   figures > part.figures + 1 ? `That is more figures than the data allow: ${part.figures} are enough. ` : "";
+
+/** What is carried forward: nothing from 0, from which everything would follow. @param {number} value */
+const carried = (value) => (value && Number.isFinite(value) ? value : null);
 
 /**
  * @param {NumberPart} part @param {string} text @param {number|null} before @param {boolean} strict
@@ -79,9 +142,8 @@ const aboutFigures = (part, figures) =>
  */
 function markPart(part, text, before, strict) {
   const given = readNumber(text, part);
-  if (!given) {
-    const remark = "No number could be read.";
-    return { lines: part.steps.map(() => ({ earned: false, reason: remark })), remark, value: null };
+  if (typeof given === "string") {
+    return { lines: part.steps.map(() => ({ earned: false, reason: given })), remark: given, value: null };
   }
   const remark = `${aboutUnit(part, given.unit)}${aboutFigures(part, given.figures)}`.trim();
   const value = given.values.find((each) => near(part, each, part.value)) ?? given.values[0];
@@ -97,7 +159,7 @@ function markPart(part, text, before, strict) {
     const miss = nearMiss(part, value, before);
     if (!miss) {
       const said = `The answer is ${part.answer}: ${part.steps.join(" ")}`;
-      return { lines: part.steps.map(() => ({ earned: false, reason: said })), remark: said, value };
+      return { lines: part.steps.map(() => ({ earned: false, reason: said })), remark: said, value: carried(value) };
     }
     lines = part.steps.map((step, k) => ({
       earned: !miss.lost.includes(k),
@@ -105,8 +167,9 @@ function markPart(part, text, before, strict) {
     }));
   }
   const last = lines.length - 1;
-  if (strict && remark && last > 0 && lines[last].earned) lines[last] = { earned: false, reason: remark };
-  return { lines, remark, value };
+  const foreign = given.unit && part.unit && unitOf(part, given.unit) === undefined;
+  if (strict && remark && (last > 0 || foreign) && lines[last].earned) lines[last] = { earned: false, reason: remark };
+  return { lines, remark, value: carried(value) };
 }
 
 /** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict */

@@ -10,7 +10,7 @@ function answerParts(asked) {
   const several = asked.kind === "number" && asked.parts.length > 1;
   if (asked.kind === "number") {
     asked.parts.forEach((part, k) => box.append(make("p", `${several ? `(${"abcdefgh"[k]}) ` : ""}${part.answer}`, "fp-full-answer")));
-  } else box.append(make("p", asked.shown, "fp-full-answer"));
+  } else if (asked.kind !== "list") box.append(make("p", asked.shown, "fp-full-answer"));
   const steps = asked.kind === "number" ? asked.parts.flatMap((part) => part.steps) : asked.points.map(({ says }) => says);
   if (steps.length) {
     const list = make("ul");

@@ -5,9 +5,9 @@ import { make, pressable } from "../bench/ask.js";
 import { mountLifeline } from "../bench/lifeline.js";
 import { mountRemote } from "../bench/remote.js";
 import { mountRoom } from "../bench/room.js";
-import { answering, earnedOf, marksText, questionParts, verdict } from "./card.js";
+import { answering, counted, earnedOf, marksText, questionParts, verdict } from "./card.js";
 import { mountExchange } from "./exchange.js";
-import { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet } from "./kept.js";
+import { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet, roundOf } from "./kept.js";
 import { lookBack } from "./lookback.js";
 import { markAnswer } from "./mark.js";
 import { projected } from "./projected.js";
@@ -68,7 +68,10 @@ export function renderQuiz({ model, el }) {
     later.replaceChildren();
     if (due.length) {
       const words = due.length === 1 ? "1 question from earlier is due again" : `${due.length} questions from earlier are due again`;
-      later.append(pressable(`Ask again: ${words}`, () => ask(`again ${new Date().toISOString().slice(0, 10)}`, due)));
+      later.append(pressable(`Ask again: ${words}`, () => {
+        const round = roundOf(due);
+        ask(round.name, round.questions);
+      }));
     }
     if (waiting) later.append(make("span", `${waiting} ${waiting === 1 ? "question comes" : "questions come"} back, kept in this browser only.`, "fp-note"));
     if (waiting || kept.answers.some(({ given }) => given)) {
@@ -104,7 +107,7 @@ export function renderQuiz({ model, el }) {
     const marks = questions.reduce((sum, { marks: of }) => sum + of, 0);
     card.append(
       make("h2", "Against the clock"),
-      make("p", `${questions.length} questions, ${marksText(marks)}, ${model.get("minutes")} minutes. The clock starts when you begin; you can give yourself more time. Nothing is marked before you hand in.`),
+      make("p", `${counted(questions.length, "question")}, ${marksText(marks)}, ${counted(model.get("minutes"), "minute")}. The clock starts when you begin; you can give yourself more time. Nothing is marked before you hand in.`),
       pressable("Begin", begin),
     );
     frame.replaceChildren(card);
@@ -114,7 +117,8 @@ export function renderQuiz({ model, el }) {
     const { node, step: turn } = projected(questions, shown, () => drawBoard(true), watch);
     step = turn;
     frame.replaceChildren(node);
-    if (focus) frame.querySelector("h2")?.focus();
+    if (focus) frame.querySelector("h2")?.focus({ preventScroll: shown.revealed });
+    if (shown.revealed) frame.querySelector(".fp-revealed")?.scrollIntoView({ block: "nearest" });
   }
 
   function drawCard(focus) {
@@ -126,11 +130,11 @@ export function renderQuiz({ model, el }) {
     const head = make("h2", `Question ${at + 1} of ${all.length}`);
     head.tabIndex = -1;
     card.append(head, make("p", `${asked.topic}, ${marksText(asked.marks)}`, "fp-note"), ...questionParts(asked));
-    const field = answering(asked, at, answer.given, () => {
-      answer.given = field.value();
+    const ticking = asked.kind === "list" && answer.done; // each tick is a mark
+    card.append(...answering(asked, at, answer, () => {
       keep();
-    });
-    card.append(...field.nodes);
+      if (ticking) settle();
+    }));
     const said = make("div");
     said.setAttribute("role", "status");
     const back = make("div");
@@ -154,13 +158,15 @@ export function renderQuiz({ model, el }) {
     before.disabled = at === 0;
     const next = pressable("Next question", () => move(1));
     next.disabled = at === all.length - 1;
-    const mark = pressable("Mark it", () => {
-      answer.given = field.value();
-      answer.done = true;
-      answer.own = [];
+    function settle() {
       keep();
       note(all[at]);
       showMarks();
+    }
+    const mark = pressable("Mark it", () => {
+      Object.assign(answer, { done: true, own: [] });
+      settle();
+      if (asked.kind === "list") draw();
     });
     row.append(...(waiting ? [] : [mark]), before, next, ...(waiting ? [pressable("Hand in", handIn)] : []));
     card.append(row, said);
@@ -236,6 +242,7 @@ export function renderQuiz({ model, el }) {
   const opened = reopens ? openedSet() : null;
   const linked = ownsPage && !reopens && location.search.length > 1 && location.search !== `?${model.get("name")}`;
   if (opened) ask(opened.name, opened.questions);
+  else if (reopens) model.send({ missing: true });
   else if (linked) told.textContent = "The set of the link is being made.";
   else ask(model.get("name"), model.get("questions"));
   return () => {

@@ -14,7 +14,7 @@ function mountTask(title, task, species, { written, place, solved }) {
   field.maxLength = 200;
   field.autocomplete = "off";
   field.spellcheck = false;
-  field.placeholder = "2H+ + 2e- -> H2";
+  field.placeholder = "A+ + e- -> A"; // how it is typed: no answer of any cell
   field.value = written.get(place) ?? "";
   field.addEventListener("input", () => written.set(place, field.value));
   label.append(field);
