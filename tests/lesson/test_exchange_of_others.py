@@ -19,13 +19,16 @@ from fizzplate.lesson.exchange import from_qti, limits, to_qti
 sys.path.insert(0, str(Path(__file__).parent))
 from exchange_samples import (
     CHOICE,
+    EQUATION,
     NUMBER,
+    TEXT,
     item,
     manifest,
     pack,
     read,
     response,
 )  # beside this file
+from qti_structure import QTI
 
 OPTIONS = (
     '<qti-choice-interaction response-identifier="RESPONSE" max-choices="1">'
@@ -324,7 +327,10 @@ def test_what_was_written_beside_the_mark_scheme_may_be_spoilt(scheme):
     ],
 )
 def test_hostile_numbers_beside_the_mark_scheme_do_no_harm(old, new):
-    found, said = changed(NUMBER, (old, new))
+    try:
+        found, said = changed(NUMBER, (old, new))
+    except InputError as refused:  # nothing was left
+        found, said = [], [str(refused)]
     assert len(said) >= 1
     assert all("by hand" not in asked.maker for asked in found)
 
@@ -341,6 +347,9 @@ BOMB = (
     '<!ENTITY c "&b;&b;&b;&b;&b;&b;&b;&b;&b;&b;">]>'
 )
 OUTSIDE = '<!DOCTYPE m [<!ENTITY a SYSTEM "file:///etc/hostname">]>'
+
+
+QTI_21 = "http://www.imsglobal.org/xsd/imsqti_v2p1"
 
 
 def other_version(kind, schema, version):
@@ -370,6 +379,28 @@ REFUSED = {
         "'QTI 2.2'",
     ),
     "QTI 1.2": (pack(other_version("imsqti_xmlv1p2", "IMS Content", "1.1.3")), "'QTI 1.2'"),
+    "QTI 3.1": (pack(other_version("imsqti_xmlv3p1", "QTI Package", "3.1.0")), "'QTI 3.1'"),
+    "QTI 3.1 items": (pack(other_version("imsqti_item_xmlv3p1", "", "")), "'QTI 3.1'"),
+    "QTI 3.1 by its schema alone": (
+        pack(other_version("imsqti_item_xmlv3p0", "QTI Package", "3.1.0")),
+        "'QTI 3.1'",
+    ),
+    "QTI 2.1 by its schema alone": (
+        pack(other_version("imsqti_item_xmlv3p0", "QTIv2.1 Package", "1.0.0")),
+        "'QTI 2.1'",
+    ),
+    "QTI 2.1 inside": (
+        pack({**GOOD, "a.xml": GOOD["a.xml"].replace(QTI, QTI_21)}),
+        "(An item of QTI 2.1 (only QTI 3.0 can be read here) was left out: a.xml)",
+    ),
+    "nothing that can be asked": (
+        pack({**GOOD, "a.xml": item(response("identifier", "three"), OPTIONS)}),
+        "identifier of one of the options",
+    ),
+    "only other kinds": (
+        pack({**GOOD, "a.xml": item("", '<qti-order-interaction response-identifier="R"/>')}),
+        "An item with qti-order-interaction",
+    ),
     "a course": (
         pack(other_version("webcontent", "IMS Content", "1.1.3")),
         "a manifest of something else",
@@ -441,11 +472,8 @@ def test_a_file_that_is_larger_than_it_claims_is_not_unpacked():
     packed = bytearray(pack({"imsmanifest.xml": manifest("big.xml"), "big.xml": b" " * 3_000_000}))
     at = packed.rfind(b"PK\x01\x02")  # the last entry of the directory is big.xml
     struct.pack_into("<I", packed, at + 24, 10)
-    found, said = from_qti(bytes(packed))
-    assert found == []
-    assert said == [
-        "big.xml: 'damaged bytes' cannot be used; allowed is a file that can be unpacked. It was left out."
-    ]
+    with pytest.raises(InputError, match=r"big\.xml: 'damaged bytes' cannot be used; .* unpacked"):
+        from_qti(bytes(packed))
 
 
 def test_a_document_that_is_too_large_or_not_there_is_left_out_by_name():
@@ -479,7 +507,8 @@ def test_names_in_a_manifest_lead_nowhere_outside():
 
 def test_a_package_cannot_fill_the_page_with_remarks():
     names = [f"gone{k}.xml" for k in range(400)]
-    _, said = from_qti(pack({"imsmanifest.xml": manifest(*names)}))
+    files = {**GOOD, "imsmanifest.xml": manifest(*names, "a.xml")}
+    _, said = from_qti(pack(files))
     assert len(said) == 41
     assert said[-1] == "There were 360 more remarks like these."
 
@@ -495,3 +524,54 @@ def test_a_package_with_changed_bytes_is_read_or_refused(data):
     except InputError as refused:
         said, found = [str(refused)], []
     assert len(found) == 1 or "allowed is" in said[0]
+
+
+def test_items_of_another_version_are_left_out_by_its_name():
+    older = '<assessmentItem xmlns="http://www.imsglobal.org/xsd/imsqti_v2p2"/>'
+    good, other = GOOD["a.xml"], GOOD["a.xml"].replace(QTI, QTI_21)
+    strange = good.replace(QTI, "urn:x")
+    found, said = read(good, other, older, other, strange)
+    assert len(found) == 1
+    assert said == [
+        "An item of QTI 2.1 (only QTI 3.0 can be read here) was left out: i1.xml, i3.xml.",
+        "An item of QTI 2.2 (only QTI 3.0 can be read here) was left out: i2.xml.",
+        "An item of something else (only QTI 3.0 can be read here) was left out: i4.xml.",
+    ]
+
+
+def test_a_manifest_of_two_versions_gives_the_items_of_one_and_names_the_other():
+    both = manifest("a.xml", "b.xml").replace("item_xmlv3p0", "item_xmlv3p1", 1)
+    found, said = from_qti(
+        pack({"imsmanifest.xml": both, "a.xml": GOOD["a.xml"], "b.xml": GOOD["a.xml"]})
+    )
+    assert len(found) == 1
+    assert said == ["An item of QTI 3.1 (only QTI 3.0 can be read here) was left out: a.xml."]
+
+
+def test_short_answers_of_several_entries_earn_their_marks():
+    declared = response("string", "SO₄²⁻", name="A") + response("integer", "29", name="B")
+    declared += response("string", "Cu", name="C")
+    body = f"<p>{entry('A')} {entry('B')} {entry('C')}</p>"
+    (asked,), said = read(item(declared, body))
+    assert said == []
+    assert asked.mark(asked.answer).earned == asked.marks == 3
+    assert asked.mark("SO₄²⁻; 129; Cu").earned == 2
+
+
+@pytest.mark.parametrize(
+    ("asked", "old", "new"),
+    [
+        (TEXT, "a red-brown solid settles and the blue fades</qti-value>", "it fizzes</qti-value>"),
+        (EQUATION, r"<qti-value>[^<]*-&gt;[^<]*</qti-value>", "<qti-value>Cu</qti-value>"),
+    ],
+)
+def test_an_item_whose_own_answer_earns_too_little_is_left_out(asked, old, new):
+    with pytest.raises(InputError, match="an answer that earns every mark"):
+        changed(asked, (old, new))
+
+
+def test_a_number_whose_exact_value_cannot_be_given_is_left_out_by_name():
+    long = item(response("float", "1.23456789012"), f"<p>{entry()}</p>", equal("exact", ""))
+    found, said = read(GOOD["a.xml"], long)
+    assert len(found) == 1
+    assert said[0].startswith("i1.xml was left out. answer: '1.2345679' cannot be used; ")

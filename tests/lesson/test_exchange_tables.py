@@ -9,11 +9,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from fizzplate.chemistry.checks import InputError
-from fizzplate.lesson.exchange import from_csv, to_csv
+from fizzplate.lesson.exchange import from_csv, read_csv, to_csv
+from fizzplate.lesson.exchange.wellformed import searched
 from fizzplate.lesson.question import NearMiss, Point
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -21,16 +22,18 @@ from exchange_samples import CHOICE, EQUATION, NUMBER, TEXT  # beside this file
 
 ANY_TEXT = st.text(max_size=40)
 NOT_BLANK = ANY_TEXT.filter(lambda text: text.strip())
-WORDS = st.lists(st.text(min_size=1, max_size=12), min_size=1, max_size=3).map(tuple)
+# what an answer can hold, as it is searched
+WORD = st.text(min_size=1, max_size=12).map(searched).filter(lambda word: searched(word) == word)
+WORDS = st.lists(WORD.filter(str.strip), min_size=1, max_size=3).map(tuple)
 
 
 @settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(text=NOT_BLANK, topic=NOT_BLANK, why=NOT_BLANK, says=NOT_BLANK, words=WORDS, against=WORDS)
 def test_any_text_survives_a_table(text, topic, why, says, words, against):
-    point = Point(says, words, against, words[:1])
-    told = replace(
-        TEXT, text=text, topic=topic, why=why, answer=why, maker=topic, points=(point,), marks=1
-    )
+    point = Point(says, words, tuple(f"{word} {words[0]}" for word in against), words[:1])
+    told = replace(TEXT, text=text, topic=topic, why=why, maker=topic, points=(point,), marks=1)
+    told = replace(told, answer=f"{words[0]}")
+    assume(told.mark(told.answer).earned == 1)
     reason = replace(CHOICE.options[0], text=f"right {text}", reason=why)
     other = replace(CHOICE.options[1], text=f"wrong{says}", reason=text)
     chosen = replace(CHOICE, text=why, why=says, options=(reason, other), answer=reason.text)
@@ -39,7 +42,7 @@ def test_any_text_survives_a_table(text, topic, why, says, words, against):
     )
     found = replace(NUMBER, text=says, parts=(part,), marks=2, answer=part.answer)
     task = replace(EQUATION.task, asks=text, goal=why, hints=(says, text), tiles=words)
-    wrote = replace(EQUATION, text=topic, task=task, answer=why)
+    wrote = replace(EQUATION, text=topic, task=task)
     made = [told, chosen, found, wrote]
     assert from_csv(to_csv(made)) == made
 
@@ -112,6 +115,7 @@ NO = {
     "another separator": ("kind|question|options\nchoice|a|b\n", "commas, semicolons or tabs"),
     "a column missing": ("kind,options\nchoice,right: a\n", "with question too"),
     "twice": ("kind,question,kind\nlist,a,b\n", "columns: 'kind'"),
+    "only a header": ("kind,question,options", "at least one row"),
     "no row": ("kind,question\n\n", "at least one row"),
     "too large": ("kind,question\n" + "x" * 5_000_000, "at most 5000000 bytes"),
     "a huge cell": (row(kind="list", points="x" * 200_000), "a sensible size"),
@@ -149,6 +153,26 @@ NO = {
     ),
     "nine answers": (row(kind="number", numbers="answer: 1 g\nstep: a\n" * 9), "'9 answers'"),
     "no words": (row(kind="text", points="says: a"), "at least one way to say it"),
+    "answer without marks": (
+        row(kind="text", points="says: a | words: fizz", answer="a solid"),
+        "row 2, answer: 'a solid'",
+    ),
+    "no answer to a text": (
+        row(kind="text", points="says: a | words: fizz"),
+        "earns every mark (of 1 it earns 0)",
+    ),
+    "wrong answer to an equation": (
+        row(kind="equation", equation="accept: 2Cl- -> Cl2 + 2e-", answer="Cl- -> Cl2 + e-"),
+        "row 2, answer: 'Cl- -> Cl2 + e-'",
+    ),
+    "an answer rounded too far": (
+        row(kind="number", numbers="answer: 1.23456 | tolerance: 0 % | figures: 4\nstep: a"),
+        "row 2, answer: '1.235'",
+    ),
+    "huge in a chart": (
+        row(kind="list", points="says: a", chart="title: a\nline: b | x: 1 | y: 1e300"),
+        "numbers of at most 1e+12",
+    ),
     "no points": (row(kind="text"), "row 2, marks: 0"),
     "no equation": (row(kind="equation"), "at least one form"),
     "unbalanced": (
@@ -197,3 +221,52 @@ def test_no_cell_of_a_table_is_taken_for_a_formula():
     assert "'=1+1" in cells
     assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@", "\t", "\r"))]
     assert from_csv(to_csv([asked]))[0] == asked
+
+
+DEGREES = 'kind;question;points\r\nlist;Is it 20 °C – or −5 °C?;"says: “weighs”"\r\n'
+
+
+@pytest.mark.parametrize("name", ["utf-8", "utf-8-sig", "utf-16", "utf-16-be", "cp1252"])
+def test_a_table_is_read_however_its_signs_were_stored(name):
+    text = DEGREES.replace("−", "-") if name == "cp1252" else DEGREES
+    mark = b"\xfe\xff" if name == "utf-16-be" else b""
+    (asked,) = read_csv(mark + text.encode(name))
+    assert asked.text == text.split(";")[3]
+    assert asked.points[0].says == "“weighs”"
+
+
+@pytest.mark.parametrize(
+    ("content", "named"),
+    [
+        (b"kind,question\n" + b"x" * 5_000_000, "'5000014 bytes'"),
+        (b"kind,question,why\nlist,a,\x81", "bytes that are no text"),
+        (b"\xff\xfek\0i", "bytes that are no text"),
+        (DEGREES.replace("°", "\ufffd").encode(), "signs that another program lost, in line 2"),
+        (b"kind,question,options\r\n", "at least one row"),
+        (b"", "columns: ''"),
+        (b"PK\x03\x04\x81", "bytes that are no text"),
+    ],
+)
+def test_bytes_that_are_no_table_are_refused_by_name(content, named):
+    with pytest.raises(InputError) as refused:
+        read_csv(content)
+    assert named in str(refused.value)
+    assert "\ufffd" not in str(refused.value)
+
+
+@given(st.binary(max_size=60))
+def test_any_bytes_are_read_or_refused_and_no_sign_is_lost(tail):
+    try:
+        (asked, *_) = read_csv(b"kind,points,question\nlist,says: a," + tail)
+        shown = asked.text
+    except InputError as refused:
+        shown = str(refused)
+    assert "\ufffd" not in shown
+
+
+def test_a_teacher_may_write_formulae_with_capitals():
+    (asked,) = from_csv(
+        "kind,question,points,answer\ntext,Which gas?,says: hydrogen | words: H2; H₂,It is H₂.\n"
+    )
+    assert asked.points[0].words == ("h2", "h2")
+    assert asked.mark("H2").earned == 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import unicodedata
 from typing import TYPE_CHECKING
 
 import matplotlib as mpl
@@ -14,6 +15,8 @@ from fizzplate.views.graphs import STYLES
 from fizzplate.views.theme import chart_style, tokens
 
 if TYPE_CHECKING:
+    from matplotlib.lines import Line2D
+
     from fizzplate.lesson.question import Chart, ChartLine
 
 SIZE_IN = (4.8, 3.0)
@@ -43,12 +46,17 @@ def asked_chart(name: str, chart: Chart) -> str:
     True
     """
     colours = tokens().light
-    with mpl.rc_context(chart_style()):  # type: ignore[arg-type]  # its stubs list every key
+    style = {
+        **chart_style(),
+        "text.parse_math": False,
+    }  # texts may be a stranger's: "$" is a dollar
+    with mpl.rc_context(style):  # type: ignore[arg-type]  # its stubs list every key
         figure = Figure(figsize=SIZE_IN, layout="constrained")
         axes = figure.subplots()
+        drawn: list[Line2D] = []
         for k, line in enumerate(chart.lines):
-            style = STYLES[k % len(STYLES)]
-            axes.plot(line.x, line.y, color=colours["ink"], linestyle=style, label=line.name)
+            dashes = STYLES[k % len(STYLES)]
+            drawn += axes.plot(line.x, line.y, color=colours["ink"], linestyle=dashes)
         axes.margins(x=0)
         if all(y >= 0 for line in chart.lines for y in line.y):
             axes.set_ylim(bottom=0)
@@ -57,13 +65,28 @@ def asked_chart(name: str, chart: Chart) -> str:
             axis.grid(visible=True, which="major", color=colours["edge"], linewidth=0.7)
             axis.grid(visible=True, which="minor", color=colours["line"], linewidth=0.5)
         axes.tick_params(which="minor", length=0)
-        axes.set_xlabel(chart.x_label)
-        axes.set_ylabel(chart.y_label)
-        figure.legend(loc="outside upper left", ncols=2, frameon=False, handlelength=3.2)
+        axes.set_xlabel(_drawable(chart.x_label))
+        axes.set_ylabel(_drawable(chart.y_label))
+        # names are given here, for matplotlib leaves out lines whose label begins with "_"
+        names = [_drawable(line.name) for line in chart.lines]
+        figure.legend(
+            drawn,
+            names,
+            loc="outside upper left",
+            ncols=2,
+            frameon=False,
+            handlelength=3.2,
+        )
         out = io.StringIO()
         figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
     told = f"{chart.y_label} against {chart.x_label}. {' '.join(map(_in_words, chart.lines))}"
-    return for_the_page(out.getvalue(), name, chart.title, told)
+    return for_the_page(out.getvalue(), name, _drawable(chart.title), _drawable(told))
+
+
+def _drawable(text: str) -> str:
+    """Put spaces for the signs that no drawing may hold, and for line ends."""
+    unfit = {"Cc", "Cs", "Cn"}
+    return "".join(" " if unicodedata.category(sign) in unfit else sign for sign in text)
 
 
 def _in_words(line: ChartLine) -> str:

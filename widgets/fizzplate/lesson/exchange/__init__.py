@@ -6,6 +6,6 @@ strangers: it is plain text, to be shown as text.
 
 from fizzplate.lesson.exchange.package import to_qti
 from fizzplate.lesson.exchange.reading import from_qti
-from fizzplate.lesson.exchange.table import from_csv, to_csv
+from fizzplate.lesson.exchange.table import from_csv, read_csv, to_csv
 
-__all__ = ["from_csv", "from_qti", "to_csv", "to_qti"]
+__all__ = ["from_csv", "from_qti", "read_csv", "to_csv", "to_qti"]

@@ -20,10 +20,11 @@ from fizzplate.lesson.exchange.elements import (
 )
 from fizzplate.lesson.exchange.opening import local_name
 from fizzplate.lesson.exchange.plain import cut, has_pictures, plain_text, without_tags
-from fizzplate.lesson.exchange.wellformed import MOST_MARKS
+from fizzplate.lesson.exchange.wellformed import MOST_MARKS, searched
 from fizzplate.lesson.question import Option, Part, Point, Question
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from xml.etree.ElementTree import Element
 
 MAKER = "imported"
@@ -178,7 +179,7 @@ def _entries(
     if all(parts):
         return _numbers(item, tuple(filter(None, parts)), text, name, said)
     points = tuple(
-        Point(f"the answer is “{without_tags(values[0])}”", tuple(map(_word, values)))
+        Point(f"the answer is “{without_tags(values[0])}”", tuple(_words(values)))
         for values in accepted
     )
     answer = "; ".join(without_tags(values[0]) for values in accepted)
@@ -186,11 +187,14 @@ def _entries(
     return replace(asked, points=points)
 
 
-def _word(value: str) -> str:
-    """Return an accepted answer as it is looked for: in small letters, short words and numbers alone."""
-    plain = " ".join(without_tags(value).lower().split())
-    alone = len(plain) <= SHORT_WORD or number_of(plain) is not None
-    return f" {plain} " if alone else plain
+def _words(values: list[str]) -> Iterator[str]:
+    """Yield accepted answers as they are looked for; short words and numbers only by themselves."""
+    for value in values:
+        plain = searched(without_tags(value).strip())
+        if len(plain) <= SHORT_WORD or number_of(plain) is not None:
+            yield from (f" {plain}{end}" for end in (" ", ";", ", ", ". "))
+        else:
+            yield plain
 
 
 def _part(item: Element, entry: Element, text: str) -> Part | None:

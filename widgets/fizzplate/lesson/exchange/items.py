@@ -202,6 +202,7 @@ def _point_text(point: Point) -> str:
         ("Accept", point.words),
         ("Not with", point.contradictions),
         ("Too little alone", point.too_little),
+        ("Said of", point.within),
     )
     said = [
         f"{name}: {', '.join(word.strip() for word in words)}." for name, words in ways if words

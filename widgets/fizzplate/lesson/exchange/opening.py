@@ -31,8 +31,8 @@ if TYPE_CHECKING:
 _ALLOWED = "a QTI 3.0 package: a zip file with imsmanifest.xml in it"
 _PACKINGS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 _ABSOLUTE = re.compile(r"[/\\]|[A-Za-z]:")
-_QTI_3 = re.compile(r"imsqti_\w+_xmlv3p\d+")
-_QTI_OTHER = re.compile(r"(?:QTI\s*v?|imsqti\w*_(?:xml)?v|ims_qtiasiv)(\d)(?:[.p](\d+))?")
+_QTI_3 = re.compile(r"imsqti_\w+_xmlv3p0")
+_VERSION = re.compile(r"(?:QTI\s*v?|imsqti\w*_(?:xml)?v|ims_qtiasiv)(\d)(?:[.p](\d+))?")
 # what a zip file with any bytes changed can make the reader of zip files raise
 _BROKEN = (
     zipfile.BadZipFile,
@@ -134,8 +134,8 @@ allowed is a QTI 3.0 package: a zip file with imsmanifest.xml in it.
             raise UnreadableError(name, f"{max(len(content), entry.file_size)} bytes", allowed)
         return content
 
-    def item_names(self) -> list[str]:
-        """Return the names of the items' documents, in the manifest's order.
+    def items(self) -> dict[str, str]:
+        """Return the items' documents in the manifest's order, each with its version if it is another.
 
         Raises
         ------
@@ -146,8 +146,8 @@ allowed is a QTI 3.0 package: a zip file with imsmanifest.xml in it.
         --------
         >>> from fizzplate.lesson.exchange import to_qti
         >>> from fizzplate.lesson.questions import questions
-        >>> Package(to_qti(questions(seed=1, count=2), "Two")).item_names()
-        ['items/q001.xml', 'items/q002.xml']
+        >>> Package(to_qti(questions(seed=1, count=2), "Two")).items()
+        {'items/q001.xml': '', 'items/q002.xml': ''}
         """
         if MANIFEST not in self._entries:
             inside = next((name for name in self._entries if name.endswith(f"/{MANIFEST}")), "")
@@ -156,25 +156,44 @@ allowed is a QTI 3.0 package: a zip file with imsmanifest.xml in it.
         manifest = read_xml(self.read(MANIFEST), MANIFEST)
         resources = [each for each in manifest.iter() if local_name(each) == "resource"]
         kinds = [each.get("type", "") for each in resources]
-        if not any(_QTI_3.match(kind) for kind in kinds):
-            raise InputError("package", _other_version(manifest, kinds), "QTI 3.0")
-        items = [
-            unquote(each.get("href", ""))
+        about = _version_of(manifest)
+        if about or not any(_QTI_3.fullmatch(kind) for kind in kinds):
+            others = (other_version(text) for text in (*kinds, manifest.tag))
+            given = about or next(filter(None, others), "a manifest of something else")
+            raise InputError("package", given, "QTI 3.0")
+        items = {
+            unquote(each.get("href", "")): other_version(kind)
             for each, kind in zip(resources, kinds, strict=True)
-            if _QTI_3.match(kind) and "_item_" in kind
-        ]
+            if other_version(kind) or (_QTI_3.fullmatch(kind) and "_item_" in kind)
+            if "_test_" not in kind
+        }
         if not items:
             raise InputError("package", "a manifest without items", "a package with questions")
-        return list(dict.fromkeys(items))
+        return items
 
 
-def _other_version(manifest: Element, kinds: list[str]) -> str:
-    """Name what a manifest is of, where it is not of QTI 3.0."""
-    schema = [each.text or "" for each in manifest.iter() if local_name(each) == "schema"]
-    for text in (*kinds, *schema, manifest.tag):
-        if found := _QTI_OTHER.search(text):
-            return f"QTI {found[1]}.{found[2] or 0}"
-    return "a manifest of something else"
+def other_version(text: str) -> str:
+    """Return the version of QTI that a type or a namespace names; nothing if it is 3.0, or none.
+
+    Examples
+    --------
+    >>> other_version("imsqti_item_xmlv2p1"), other_version("imsqti_item_xmlv3p0")
+    ('QTI 2.1', '')
+    """
+    found = _VERSION.search(text)
+    version = f"QTI {found[1]}.{found[2] or 0}" if found else ""
+    return "" if version == "QTI 3.0" else version
+
+
+def _version_of(manifest: Element) -> str:
+    """Return the version that a manifest says of itself; nothing if it is 3.0, or not said."""
+    schema, version = (
+        next((each.text or "" for each in manifest.iter() if local_name(each) == name), "").strip()
+        for name in ("schema", "schemaversion")
+    )
+    if schema == "QTI Package":
+        return other_version(f"QTI {version}")
+    return other_version(schema)
 
 
 def read_xml(content: bytes, name: str) -> Element:

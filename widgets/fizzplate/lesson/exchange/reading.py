@@ -11,14 +11,22 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange.foreign import Unsupported, read_foreign
-from fizzplate.lesson.exchange.opening import Package, UnreadableError, local_name, read_xml
+from fizzplate.lesson.exchange.markup import QTI
+from fizzplate.lesson.exchange.opening import (
+    Package,
+    UnreadableError,
+    local_name,
+    other_version,
+    read_xml,
+)
 from fizzplate.lesson.exchange.own import read_own
-from fizzplate.lesson.exchange.wellformed import well_formed, without_bad_watch
+from fizzplate.lesson.exchange.wellformed import answered, well_formed, without_bad_watch
 
 if TYPE_CHECKING:
     from fizzplate.lesson.question import Question
 
 MOST_SAID = 40  # sentences, so that a hostile package does not fill the page
+FIRST_SAID = 3  # sentences in the refusal of a package of which nothing is left
 
 
 def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
@@ -38,7 +46,8 @@ def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
     Raises
     ------
     InputError
-        If it is no package, one of another version, too large, or would do harm. Names that lead out of
+        If it is no package, one of another version, too large, would do harm, or has no question that
+        can be asked. Names that lead out of
         the package, entities and document types are refused as a whole; a single broken item is left out.
 
     Examples
@@ -54,14 +63,19 @@ def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
     found: list[Question] = []
     said: list[str] = []
     unsupported: dict[str, list[str]] = {}
-    for name in opened.item_names():
+    named = opened.items()
+    for name, version in named.items():
         try:
-            found.append(_read_item(opened, name, said))
+            found.append(_read_item(opened, name, version, said))
         except Unsupported as kind:
             unsupported.setdefault(str(kind), []).append(name)
         except _Left as why:
             said.append(str(why))
     said += [f"{kind} was left out: {_some(names)}." for kind, names in unsupported.items()]
+    if not found:
+        first = " ".join(said[:FIRST_SAID]).rstrip(".")
+        allowed = f"a package with a question that can be asked here ({first})"
+        raise InputError("package", f"items none of which can be asked: {len(named)}", allowed)
     if len(said) > MOST_SAID:
         said[MOST_SAID:] = [f"There were {len(said) - MOST_SAID} more remarks like these."]
     return found, said
@@ -77,12 +91,21 @@ def _some(names: list[str]) -> str:
     return f"{', '.join(names[:3])}{more}"
 
 
-def _read_item(opened: Package, name: str, said: list[str]) -> Question:
+def _of_version(version: str) -> str:
+    return f"An item of {version} (only QTI 3.0 can be read here)"
+
+
+def _read_item(opened: Package, name: str, version: str, said: list[str]) -> Question:
+    if version:
+        raise Unsupported(_of_version(version))
     try:
         content = opened.read(name)
         item = read_xml(content, name)
     except UnreadableError as refusal:
         raise _Left(f"{refusal} It was left out.") from None
+    namespace = item.tag[1:].partition("}")[0] if item.tag.startswith("{") else QTI
+    if namespace != QTI:
+        raise Unsupported(_of_version(other_version(namespace) or "something else"))
     if local_name(item) != "qti-assessment-item":
         allowed = "qti-assessment-item as its outermost element"
         raise _Left(f"{InputError(name, local_name(item), allowed)} It was left out.")
@@ -92,7 +115,7 @@ def _read_item(opened: Package, name: str, said: list[str]) -> Question:
         watched = without_bad_watch(asked)
         if watched.watch != asked.watch:
             noticed.append(f"{name}: the cells to watch cannot be shown and were left out.")
-        checked = well_formed(watched)
+        checked = answered(well_formed(watched))
     except InputError as refusal:
         raise _Left(f"{name} was left out. {refusal}") from None
     said += noticed

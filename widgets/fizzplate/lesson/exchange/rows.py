@@ -18,8 +18,16 @@ from fizzplate.lesson.exchange.cells import (
     write_words,
 )
 from fizzplate.lesson.exchange.foreign import LEVEL, MAKER
+from fizzplate.lesson.exchange.named import further_cells, further_names, read_further
 from fizzplate.lesson.exchange.spelling import read_form, spell
-from fizzplate.lesson.exchange.wellformed import KINDS, LONGEST_TEXT, MOST_MARKS, well_formed
+from fizzplate.lesson.exchange.wellformed import (
+    KINDS,
+    LONGEST_TEXT,
+    MOST_MARKS,
+    answered,
+    searched,
+    well_formed,
+)
 from fizzplate.lesson.marking_numbers import UNITS
 from fizzplate.lesson.question import Chart, ChartLine, NearMiss, Option, Part, Point, Question
 
@@ -28,6 +36,8 @@ if TYPE_CHECKING:
 
 LONGEST_CELL = 100_000  # characters; a chart with its figures has most
 _PLAIN = ("topic", "question", "answer", "why", "watch", "maker")
+_PART = ("value", "unit", "steps", "asks", "factor", "near_misses", "tolerance", "figures")
+_POINT = ("says", "words", "contradictions", "too_little")
 _YES, _NO = ("yes", "true", "1"), ("no", "false", "0")
 
 
@@ -111,7 +121,7 @@ def read_row(cells: Mapping[str, str]) -> Question:
         watch=cells["watch"].strip(),
         strict=choice("strict", cells["strict"].strip().lower() or "no", (*_YES, *_NO)) in _YES,
     )
-    return _with_answer(well_formed(asked))
+    return answered(_with_answer(well_formed(asked)))
 
 
 def _with_steps(part: Part, marks: int) -> Part:
@@ -168,6 +178,7 @@ def _number_fields(parts: tuple[Part, ...]) -> Iterator[list[tuple[str, str]]]:
             ("figures", str(part.figures)),
             ("times before", repr(part.factor) if part.factor else ""),
             ("asks", escaped(part.asks)),
+            *further_cells(part, _PART),
         ]
         for step in part.steps:
             yield [("step", escaped(step))]
@@ -187,8 +198,9 @@ def _percent(fraction: float) -> str:
 
 def _read_numbers(cell: str) -> tuple[Part, ...]:
     names = ("answer", "tolerance", "figures", "times before", "asks", "step", "near", "loses")
+    further = further_names(Part, _PART).values()
     parts: list[Part] = []
-    for line in read_lines("numbers", cell, (*names, "because")):
+    for line in read_lines("numbers", cell, (*names, "because", *further)):
         if "answer" in line:
             parts.append(_read_part(line))
         elif not parts:
@@ -210,7 +222,8 @@ def _read_part(line: Mapping[str, str]) -> Part:
     value, unit = read_number("answer", line["answer"])
     by_plain = {name.replace("³", "3"): name for name in UNITS}
     unit = by_plain.get(unit.replace("³", "3").replace(" ", ""), unit)
-    part = Part(value, unit, (), unescaped(line.get("asks", "")))
+    further = read_further(Part, _PART, "numbers", line)
+    part = Part(value, unit, (), unescaped(line.get("asks", "")), **further)
     if "tolerance" in line:
         size, sign = read_number("tolerance", line["tolerance"])
         if sign not in {"%", "per cent", "percent"}:
@@ -226,15 +239,25 @@ def _point_fields(point: Point) -> list[tuple[str, str]]:
         ("words", write_words(point.words)),
         ("not with", write_words(point.contradictions)),
         ("too little", write_words(point.too_little)),
+        *further_cells(point, _POINT),
     ]
 
 
 def _read_points(cell: str) -> tuple[Point, ...]:
-    names = ("says", "words", "not with", "too little")
+    names = ("says", "words", "not with", "too little", *further_names(Point, _POINT).values())
     return tuple(
-        Point(unescaped(line.get("says", "")), *(read_words(line.get(k, "")) for k in names[1:]))
+        Point(
+            unescaped(line.get("says", "")),
+            *(_looked_for(line.get(name, "")) for name in names[1:4]),
+            **read_further(Point, _POINT, "points", line),
+        )
         for line in read_lines("points", cell, names)
     )
+
+
+def _looked_for(words: str) -> tuple[str, ...]:
+    """Return words as an answer is searched for them, which is in small letters: H2 as h2."""
+    return tuple(word if word == word.lower() else searched(word) for word in read_words(words))
 
 
 def _task_fields(task: EquationTask) -> Iterator[list[tuple[str, str]]]:

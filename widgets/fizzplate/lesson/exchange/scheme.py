@@ -9,20 +9,18 @@ an equation, the numbers of a chart, and cells to watch. These are written as JS
 from __future__ import annotations
 
 import json
-import math
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.equation_tasks import EquationTask
-from fizzplate.lesson.exchange.wellformed import LONGEST_TEXT
-from fizzplate.lesson.question import Chart, ChartLine, NearMiss, Part, Point
+from fizzplate.lesson.exchange.named import MOST_ENTRIES, made, value_of
+from fizzplate.lesson.question import Chart, Part, Point
 
 if TYPE_CHECKING:
     from fizzplate.lesson.question import Question
 
 VERSION = 1
-MOST_ENTRIES = 5000  # in one list
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,98 +113,31 @@ def read_scheme(text: str) -> Scheme:
 def _scheme(given: dict[str, Any]) -> Scheme:
     chart, task = given["chart"], given["task"]
     return Scheme(
-        maker=_text(given["maker"]),
-        topic=_text(given["topic"]),
-        level=_whole(given["level"]),
-        kind=_text(given["kind"]),
-        why=_text(given["why"]),
-        watch=_text(given["watch"]),
+        maker=value_of(str, given["maker"]),
+        topic=value_of(str, given["topic"]),
+        level=value_of(int, given["level"]),
+        kind=value_of(str, given["kind"]),
+        why=value_of(str, given["why"]),
+        watch=value_of(str, given["watch"]),
         strict=given["strict"] is True,
-        ideas=_wholes(given["ideas"]),
-        parts=tuple(_part(each) for each in _many(given["parts"])),
-        points=tuple(_point(each) for each in _many(given["points"])),
+        ideas=value_of(tuple[int, ...], given["ideas"]),
+        parts=value_of(tuple[Part, ...], given["parts"]),
+        points=value_of(tuple[Point, ...], given["points"]),
         task=None if task is None else _task(task),
-        chart=None if chart is None else _chart(chart),
-    )
-
-
-def _part(given: dict[str, Any]) -> Part:
-    return Part(
-        value=_number(given["value"]),
-        unit=_text(given["unit"]),
-        steps=_texts(given["steps"]),
-        asks=_text(given["asks"]),
-        factor=_number(given["factor"]),
-        near_misses=tuple(
-            NearMiss(_number(each["value"]), _wholes(each["lost"]), _text(each["reason"]))
-            for each in _many(given["near_misses"])
-        ),
-        tolerance=_number(given["tolerance"]),
-        figures=_whole(given["figures"]),
-    )
-
-
-def _point(given: dict[str, Any]) -> Point:
-    return Point(
-        _text(given["says"]),
-        _texts(given["words"]),
-        _texts(given["contradictions"]),
-        _texts(given["too_little"]),
+        chart=None if chart is None else made(Chart, chart),
     )
 
 
 def _task(given: dict[str, Any]) -> EquationTask:
+    if len(given["accepted"]) > MOST_ENTRIES:
+        raise TypeError("fewer forms")
     return EquationTask(
-        asks=_text(given["asks"]),
+        asks=value_of(str, given["asks"]),
         accepted=tuple(
-            {_text(species): _whole(count) for species, count in form.items()}
-            for form in _many(given["accepted"])
+            {value_of(str, species): value_of(int, count) for species, count in form.items()}
+            for form in given["accepted"]
         ),
-        goal=_text(given["goal"]),
-        hints=_texts(given["hints"]),
-        tiles=_texts(given["tiles"]),
+        goal=value_of(str, given["goal"]),
+        hints=value_of(tuple[str, ...], given["hints"]),
+        tiles=value_of(tuple[str, ...], given["tiles"]),
     )
-
-
-def _chart(given: dict[str, Any]) -> Chart:
-    lines = tuple(
-        ChartLine(_text(line["name"]), _numbers(line["x"]), _numbers(line["y"]))
-        for line in _many(given["lines"])
-    )
-    return Chart(_text(given["title"]), _text(given["x_label"]), _text(given["y_label"]), lines)
-
-
-def _many(given: object) -> list[Any]:
-    if not isinstance(given, list) or len(given) > MOST_ENTRIES:
-        raise TypeError("a list")
-    return given
-
-
-def _text(given: object) -> str:
-    if not isinstance(given, str) or len(given) > LONGEST_TEXT:
-        raise TypeError("a text")
-    return given
-
-
-def _number(given: object) -> float:
-    if isinstance(given, bool) or not isinstance(given, (int, float)) or not math.isfinite(given):
-        raise TypeError("a number")
-    return float(given)
-
-
-def _whole(given: object) -> int:
-    if isinstance(given, bool) or not isinstance(given, int):
-        raise TypeError("a whole number")
-    return given
-
-
-def _texts(given: object) -> tuple[str, ...]:
-    return tuple(_text(each) for each in _many(given))
-
-
-def _numbers(given: object) -> tuple[float, ...]:
-    return tuple(_number(each) for each in _many(given))
-
-
-def _wholes(given: object) -> tuple[int, ...]:
-    return tuple(_whole(each) for each in _many(given))

@@ -18,7 +18,8 @@ points           of a text or a list, a line for each mark: ``says: hydrogen for
                  not with: oxygen | too little: gas``
 equation         lines ``accept: 2Cl- -> Cl2 + 2e-`` for each form, and as wanted ``asks:``, ``goal:``,
                  ``hint:`` (several, in order) and ``tiles: Cl-; Cl2; e-``
-answer           a full answer; worked out from the other columns if empty, except of a text
+answer           a full answer, which must earn every mark; worked out from the other columns if empty,
+                 except of a text
 why              the reason, as a sentence
 watch            cells that show it, as links write them
 strict           yes, if a missing unit or too many figures cost a mark
@@ -32,6 +33,7 @@ for a formula begin with an apostrophe, which is taken away again.
 
 from __future__ import annotations
 
+import codecs
 import csv
 import io
 from typing import TYPE_CHECKING
@@ -66,6 +68,7 @@ COLUMNS = (
 NEEDED = ("kind", "question")
 DELIMITERS = (",", ";", "\t")
 MOST_ROWS = 500
+LOST = "\ufffd"  # what programs put for a sign that they could not read
 
 
 def to_csv(questions: Sequence[Question]) -> str:
@@ -91,6 +94,45 @@ def to_csv(questions: Sequence[Question]) -> str:
     for asked in questions:
         writer.writerow({name: safe(cell) for name, cell in write_row(asked).items()})
     return out.getvalue()
+
+
+def read_csv(content: bytes) -> list[Question]:
+    r"""Read questions from a table as it was loaded, in whatever way a spreadsheet stored its signs.
+
+    Parameters
+    ----------
+    content
+        The file: UTF-8, UTF-16 with its mark, or else Windows-1252.
+
+    Raises
+    ------
+    InputError
+        If it is too large or no text, signs were lost before, or :func:`from_csv` refuses it.
+
+    Examples
+    --------
+    >>> row = 'kind;question;points\nlist;At 20 °C?;"says: weighs"\n'
+    >>> [read_csv(row.encode(name))[0].text for name in ("utf-8-sig", "utf-16", "cp1252")]
+    ['At 20 °C?', 'At 20 °C?', 'At 20 °C?']
+    """
+    if len(content) > LARGEST_BYTES:
+        raise InputError("file", f"{len(content)} bytes", f"at most {LARGEST_BYTES} bytes")
+    text = _decoded(content)
+    if LOST in text:
+        line = text[: text.index(LOST)].count("\n") + 1
+        given = f"signs that another program lost, in line {line}"
+        raise InputError("file", given, "a table with all its signs, stored as UTF-8")
+    return from_csv(text)
+
+
+def _decoded(content: bytes) -> str:
+    marked = content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+    for name in ("utf-16",) if marked else ("utf-8-sig", "cp1252"):
+        try:
+            return content.decode(name)
+        except UnicodeDecodeError:
+            continue
+    raise InputError("file", "bytes that are no text", "a table as text, stored as UTF-8")
 
 
 def from_csv(text: str) -> list[Question]:

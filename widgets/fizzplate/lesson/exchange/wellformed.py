@@ -21,6 +21,7 @@ MOST_MARKS = 30
 MOST_OPTIONS = 20
 MOST_PARTS = 8  # they are called (a) to (h)
 MOST_IDEAS = 30  # the misconceptions are numbered 1 to 30
+LARGEST_DRAWN = 1e12  # in a chart; far beyond it no axis can be divided
 LONGEST_TEXT = 4000  # characters of a sentence or a stem
 
 
@@ -59,6 +60,44 @@ def well_formed(asked: Question) -> Question:
         _check_chart(asked.chart)
     check_watch(asked.watch)
     return asked
+
+
+def answered(asked: Question) -> Question:
+    """Return a question if its own answer earns all of its marks.
+
+    Raises
+    ------
+    InputError
+        If it does not, for then no learner could earn them either.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson.question import Point, Question
+    >>> points = (Point("it fizzes", ("fizz",)),)
+    >>> answered(Question("", "", 14, "What is seen?", "text", 1, "a solid", "", points=points))
+    Traceback (most recent call last):
+        ...
+    fizzplate.chemistry.checks.InputError: answer: 'a solid' cannot be used; allowed is an answer that \
+earns every mark (of 1 it earns 0).
+    """
+    earned = asked.mark(asked.answer).earned
+    if earned != asked.marks:
+        allowed = f"an answer that earns every mark (of {asked.marks} it earns {earned})"
+        raise InputError("answer", asked.answer, allowed)
+    return asked
+
+
+def searched(word: str) -> str:
+    """Return a word as an answer is searched for it; spaces at its ends stay, for they part words.
+
+    Examples
+    --------
+    >>> searched(" H₂ "), searched("SO₄²⁻")
+    (' h2 ', 'so4^2-')
+    """
+    plain = plain_answer(word).lower()
+    head, tail = (" " if end == " " else "" for end in (word[:1], word[-1:]))
+    return f"{head}{plain}{tail}" if plain else ""
 
 
 def check_watch(watch: str) -> None:
@@ -154,7 +193,8 @@ def _check_points(asked: Question) -> None:
             raise InputError("points", point.says, "what is to be said, in words")
         if asked.kind == "text" and not point.words:
             raise InputError("words", "", "at least one way to say it")
-        if not all((*point.words, *point.contradictions, *point.too_little)):
+        listed = (*point.words, *point.contradictions, *point.too_little)
+        if not all((*listed, *point.within, *point.besides)):
             raise InputError("words", "", "words that are not empty")
 
 
@@ -162,5 +202,5 @@ def _check_chart(chart: Chart) -> None:
     for line in chart.lines:
         if not line.x or len(line.x) != len(line.y):
             raise InputError("chart", line.name, "as many numbers along as up, and at least one")
-        if not all(map(math.isfinite, (*line.x, *line.y))):
-            raise InputError("chart", line.name, "numbers")
+        if not all(abs(number) <= LARGEST_DRAWN for number in (*line.x, *line.y)):
+            raise InputError("chart", line.name, f"numbers of at most {LARGEST_DRAWN:g}")

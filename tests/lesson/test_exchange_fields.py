@@ -1,0 +1,101 @@
+"""Fields that are added to the plain data later go through tables and packages by their names."""
+
+from __future__ import annotations
+
+import json
+import sys
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import pytest
+
+from fizzplate.chemistry.checks import InputError
+from fizzplate.lesson.exchange import rows, scheme
+from fizzplate.lesson.exchange.named import further_cells, made, read_further
+from fizzplate.lesson.question import Part, Point
+
+sys.path.insert(0, str(Path(__file__).parent))
+from exchange_samples import NUMBER, TEXT  # beside this file
+
+
+@dataclass(frozen=True, slots=True)
+class WiderPoint(Point):
+    whole_words: bool = False
+    said_by: str = ""
+    in_turn: tuple[str, ...] = ()
+    at_least: int = 1
+    groups: tuple[tuple[str, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WiderPart(Part):
+    least: float = 0.0
+    unit_free: bool = True
+
+
+POINT = WiderPoint(
+    "it | fizzes",
+    ("fizz",),
+    whole_words=True,
+    said_by=" a | b;",
+    in_turn=("a; b", " c "),
+    at_least=2,
+    groups=(("x", "y|"), ("z",)),
+)
+PART = WiderPart(1.5, "g", ("Weigh.",), least=-0.25, unit_free=False)
+
+
+@pytest.fixture
+def wider(monkeypatch):
+    """Let tables and packages know a point and a part with more fields."""
+    for module in (rows, scheme):
+        monkeypatch.setattr(module, "Point", WiderPoint)
+        monkeypatch.setattr(module, "Part", WiderPart)
+
+
+def test_further_fields_come_back_from_a_table(wider):
+    cells = rows.write_lines([rows._point_fields(POINT), rows._point_fields(WiderPoint("b", ()))])
+    assert rows._read_points(cells) == (POINT, WiderPoint("b", ()))
+    assert "whole words: yes" in cells.splitlines()[0]
+    assert "whole words" not in cells.splitlines()[1]  # as usual
+    assert rows._read_numbers(rows.write_lines(rows._number_fields((PART,)))) == (PART,)
+
+
+def test_further_fields_come_back_from_a_package(wider):
+    told = replace(TEXT, points=(POINT,))
+    assert scheme.read_scheme(scheme.write_scheme(told)).points == (POINT,)
+    counted = replace(NUMBER, parts=(PART,))
+    assert scheme.read_scheme(scheme.write_scheme(counted)).parts == (PART,)
+
+
+def test_what_was_stored_before_a_field_was_added_is_read(wider):
+    stored = json.loads(scheme.write_scheme(TEXT))
+    for point in stored["points"]:
+        for name in ("whole_words", "said_by", "in_turn", "at_least", "groups"):
+            point.pop(name, None)
+    assert scheme.read_scheme(json.dumps(stored)).points[0] == WiderPoint(
+        *(getattr(TEXT.points[0], name) for name in rows._POINT)
+    )
+
+
+@pytest.mark.parametrize(
+    ("cell", "says"),
+    [
+        ("whole words", "perhaps"),
+        ("at least", "1.5"),
+        ("at least", "true"),
+        ("groups", '["x"]'),
+        ("groups", "x"),
+    ],
+)
+def test_further_fields_of_another_kind_are_refused(cell, says):
+    with pytest.raises(InputError, match=f"^points, {cell}: "):
+        read_further(WiderPoint, rows._POINT, "points", {cell: says})
+
+
+def test_what_is_needed_must_be_there():
+    with pytest.raises(KeyError):
+        made(Point, {"says": "a"})
+    with pytest.raises(TypeError):
+        made(Point, {"says": "a", "words": "fizz"})
+    assert further_cells(Point("a", ("b",)), rows._POINT) == []
