@@ -40,7 +40,7 @@ def measure(open_at, measure_server):
 def test_an_invented_class_finds_the_faraday_constant_and_its_reason(measure):
     page = measure()
     page.get_by_role("button", name="Try an invented class").press("Enter")
-    expect(page.get_by_text("Invented for trying the page")).to_be_visible()
+    expect(page.get_by_text("Invented for trying the page").first).to_be_visible()
     expect(page.get_by_text("The class's Faraday constant").first).to_contain_text("± ")
     expect(page.get_by_text("Far off, but kept in the fit: group H.")).to_be_visible()
     causes = page.get_by_role("table", name="Causes")
@@ -136,3 +136,168 @@ def test_what_a_class_measured_is_written_nowhere(measure, measure_server):
     assert files  # the connection files of the kernels at least
     found = [file for file in files if b"secret-group-4711" in file.read_bytes()]
     assert found == []
+
+
+def load(page, tmp_path, name, content, control="Load a table"):
+    """Give a file to the page by its own control."""
+    file = tmp_path / name
+    file.write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
+    page.get_by_label(control).set_input_files(file)
+
+
+def test_units_of_headings_are_kept_and_saved_and_wrong_tables_named(measure, tmp_path):
+    page = measure(accept_downloads=True)
+    page.on("dialog", lambda dialog: dialog.accept())
+    head = "Cathode before (mg),Cathode after (mg),Current (A),Minutes,Colour"
+    load(page, tmp_path, "mg.csv", f"{head}\n814,892,0.2,20,red\n907,1064,0.4,20,red\n")
+    expect(page.get_by_text("2 rows loaded. Left out: Colour: not known here.")).to_be_visible()
+    unit = page.get_by_role("combobox", name="Unit of Cathode before")
+    expect(unit).to_have_value("mg")
+    found = page.get_by_role("table", name="Group by group").get_by_role("row")
+    expect(found.nth(1)).to_contain_text("99 %")  # 78 mg beside 79 mg
+    page.get_by_role("combobox", name="Unit of Current").select_option("mA")
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save the table").click()
+    saved = download.value.path().read_text("utf-8")
+    assert "cathode before (mg)" in saved.splitlines()[0]
+    assert "current (mA)" in saved.splitlines()[0]
+    page.get_by_role("button", name="Empty the table").click()
+    expect(unit).to_have_value("g")
+    load(page, tmp_path, "again.csv", saved)
+    expect(unit).to_have_value("mg")
+    expect(page.get_by_role("combobox", name="Unit of Current")).to_have_value("mA")
+    expect(page.get_by_role("textbox", name="Cathode after, row 2")).to_have_value("1064")
+    for name, content, says in (
+        ("odd.csv", "Farbe,Form\n1,2\n", "its headings are not known here: Farbe, Form"),
+        ("picture.csv", b"\x89PNG\0\0\1\2\n\0", "is not a table written as text"),
+        ("words.csv", "8.1 8.2 0.2\n", "no tab, semicolon, bar or comma"),
+    ):
+        load(page, tmp_path, name, content)
+        expect(page.get_by_text(says)).to_be_visible()
+        expect(page.get_by_role("textbox", name="Cathode after, row 2")).to_have_value("1064")
+    load(page, tmp_path, "oz.csv", "Cathode before (oz),Current\n1,2\n")
+    expect(page.get_by_text("the unit must be g or mg")).to_be_visible()
+    load(page, tmp_path, "bars.csv", "Cathode before|Current (A)|Time (s)\n8.1|0.2|30\n")
+    expect(page.get_by_role("textbox", name="Seconds, row 1")).to_have_value("30")
+    page.get_by_role("combobox", name="Unit of Cathode before").select_option("mg")
+    page.get_by_role("button", name="Try an invented class").click()
+    expect(unit).to_have_value("g")
+    page.get_by_text("The class's Faraday constant").first.wait_for()
+    assert page.complaints == []
+
+
+def test_pastes_with_quotes_or_headings_land_where_they_belong(measure):
+    page = measure()
+    page.evaluate(
+        PASTE, ["Group, row 1", 'A,"8,214","8,292",,,"0,20",20\nB,"7,9","8,0",,,"0,4",20']
+    )
+    expect(page.get_by_role("textbox", name="Cathode before, row 1")).to_have_value("8,214")
+    expect(page.get_by_role("textbox", name="Current, row 1")).to_have_value("0,20")
+    expect(page.get_by_role("textbox", name="Minutes, row 2")).to_have_value("20")
+    page.evaluate(PASTE, ["Group, row 3", "Current (A)\tGroup\n0.3\tC\n"])
+    expect(page.get_by_role("textbox", name="Group, row 3")).to_have_value("C")
+    expect(page.get_by_role("textbox", name="Current, row 3")).to_have_value("0.3")
+    page.evaluate(PASTE, ["Group, row 4", "Group\tCurrent (mA)\nD\t300\n"])
+    expect(page.get_by_text("gives Current in mA, but the table has it in A")).to_be_visible()
+    expect(page.get_by_role("textbox", name="Group, row 4")).to_have_value("")
+    assert page.complaints == []
+
+
+def test_a_logger_is_refused_chosen_typed_and_put_into_a_group(measure, tmp_path):
+    page = measure()
+    logger = "Load a logger's file"
+    load(page, tmp_path, "hours.csv", "Time (h),Current (A)\n0,0.2\n0.5,0.2\n", logger)
+    expect(page.get_by_text("hours.csv: 2 readings over 30 minutes, charge 360 C")).to_be_visible()
+    for name, content, says in (
+        ("empty.csv", "", "empty.csv was not used"),
+        ("still.csv", "time,current\n0,0\n9,0\n", "0 in every row"),
+        ("same.csv", "time,current\n3,1\n3,1\n", "the same time in every row"),
+    ):
+        load(page, tmp_path, name, content, logger)
+        expect(page.get_by_role("alert").filter(has_text=says)).to_be_visible()
+        expect(page.get_by_text("charge 360 C")).to_have_count(0)
+        expect(page.get_by_text("loaded")).to_have_count(0)
+        expect(page.get_by_role("button", name="Put it into this group")).to_be_hidden()
+    load(page, tmp_path, "own.csv", "clock/min,meter/mA\n0,100\n10,100\n", logger)
+    expect(page.get_by_role("alert").filter(has_text="column of time")).to_be_visible()
+    page.get_by_role("combobox", name="Time column").select_option(label="clock/min")
+    page.get_by_role("combobox", name="Current column").select_option(label="meter/mA")
+    expect(page.get_by_text("charge 60 C, mean current 0.1 A, steady")).to_be_visible()
+    typed = page.get_by_role("textbox", name="Readings: time, current on each line")
+    typed.fill("0, 0.20\n5, 0.30\n10.5, 0.20")
+    typed.press("Tab")
+    expect(
+        page.get_by_text("Typed readings: 3 readings over 10.5 minutes, charge 157.5 C")
+    ).to_be_visible()
+    page.get_by_role("combobox", name="Group", exact=True).select_option(label="2 (row 2)")
+    page.get_by_role("button", name="Put it into this group").click()
+    expect(page.get_by_role("textbox", name="Current, row 2")).to_have_value("0.25")
+    expect(page.get_by_role("textbox", name="Minutes, row 2")).to_have_value("10")
+    expect(page.get_by_role("textbox", name="Seconds, row 2")).to_have_value("30")
+    assert page.complaints == []
+
+
+def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measure, measure_server):
+    page = measure(accept_downloads=True)
+    page.get_by_role("button", name="Try an invented class").click()
+    page.get_by_text("The class's Faraday constant").first.wait_for()
+    causes = page.get_by_role("table", name="Causes")
+    grains = causes.get_by_role("row").filter(has_text="grains shed")
+    size = page.get_by_role("textbox", name="Grains shed by the anode, mg")
+    size.fill("1")
+    size.press("Tab")
+    expect(grains).to_contain_text("Not alone: of this size")
+    expect(causes.get_by_role("row").filter(has_text="resolution")).to_contain_text("twice its")
+    balance = page.get_by_role("textbox", name="Balance shows to, g")
+    for wrong in ("-1", "abc"):
+        balance.fill(wrong)
+        balance.press("Tab")
+        refused = page.get_by_role("alert").filter(has_text="Balance shows to")
+        expect(refused).to_be_visible()
+        expect(page.get_by_role("table", name="Group by group")).to_have_count(0)
+    balance.fill("0.01")
+    balance.press("Tab")
+    page.get_by_role("table", name="Group by group").first.wait_for()
+    page.get_by_role("combobox", name="Gas at the anode").select_option(label="chlorine")
+    page.get_by_role("button", name="Settings").click()
+    page.get_by_role("combobox", name="Electrodes are called").select_option("negative, positive")
+    expect(
+        page.get_by_role("heading", name="Copper gained at the negative electrode")
+    ).to_be_visible()
+    expect(page.get_by_role("columnheader", name="Negative electrode before")).to_be_visible()
+    assert "athode" not in page.locator(".fp-comparison").first.inner_text()
+    page.get_by_role("textbox", name="Gas, positive electrode, row 1").fill("30")
+    page.get_by_role("textbox", name="Gas, positive electrode, row 2").fill("60")
+    expect(page.get_by_role("heading", name="Chlorine at the positive electrode")).to_be_visible()
+    page.wait_for_url("**gas=Cl2**")
+    assert "balance=0.01" in page.url
+    assert "board=electrode_names=negative" in page.url
+    page.reload()
+    page.get_by_text("Invented for trying the page").first.wait_for(timeout=LOADING_MS)
+    expect(balance).to_have_value("0.01")
+    expect(page.get_by_role("heading", name="Chlorine at the positive electrode")).to_be_visible()
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save results as CSV").click()
+    saved = download.value.path().read_text("utf-8").splitlines()
+    assert all("Invented for trying the page" in line for line in saved[1:])
+    page.goto(f"{measure_server[1]}?v=1&metal=Au&balance=0&tube=0.2")
+    expect(page.get_by_text("metal: 'Au' cannot be used")).to_be_visible(timeout=LOADING_MS)
+    expect(page.get_by_role("textbox", name="Gas tube shows to, cm³")).to_have_value("0.2")
+    assert page.complaints == []
+
+
+def test_a_gas_is_worked_out_backwards_from_its_volume(measure):
+    page = measure()
+    page.get_by_role("combobox", name="Product").select_option(label="chlorine")
+    page.get_by_role("combobox", name="Find").select_option(label="which current")
+    expect(page.get_by_text("Moles of chlorine: 30 cm³ ÷ 24465 cm³/mol")).to_be_visible()
+    seconds = page.get_by_role("textbox", name="and s")
+    seconds.fill("30")
+    seconds.press("Tab")
+    expect(page.get_by_text("20 min × 60 + 30 s").or_(page.get_by_text("÷ 1230 s"))).to_be_visible()
+    minutes = page.get_by_role("textbox", name="Time, min")
+    minutes.fill("-20")
+    minutes.press("Tab")
+    expect(
+        page.get_by_role("alert").filter(has_text="Time, min: -20 cannot be used")
+    ).to_be_visible()

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pint
 import pytest
 
 from fizzplate.chemistry.checks import InputError
-from fizzplate.lesson.causes import explain_difference
+from fizzplate.lesson.causes import CAUSES, explain_difference, resolution_says
 from fizzplate.lesson.class_table import (
     LARGEST_BYTES,
+    logger_columns,
     read_logger,
     read_table,
     read_value,
     safe_cell,
+    with_heading,
     write_csv,
 )
 from fizzplate.lesson.fitting import constants_found, free_line, outliers, through_origin
@@ -24,6 +28,7 @@ from fizzplate.lesson.measuring import (
     read_groups,
     results_csv,
 )
+from fizzplate.lesson.wording import Wording
 from fizzplate.lesson.working import PRODUCTS, backwards, electrons_for, forwards
 
 FARADAY = 96485.33212
@@ -291,3 +296,170 @@ def test_the_class_s_own_data_say_which_causes_they_allow(off, possible):
     if not possible:
         assert allowed == set()
     assert all(each.says.endswith(".") for each in found)
+
+
+@pytest.mark.parametrize(
+    ("heading", "seconds"),
+    [("Time (h)", 3600), ("time/min", 60), ("Time [ms]", 1e-3), ("t_s", 1), ("time, minutes", 60)],
+)
+def test_a_logger_s_unit_of_time_is_read(heading, seconds):
+    delimiter = ";" if "," in heading else ","
+    text = f"{heading}{delimiter}Current (mA)\n0{delimiter}200\n2{delimiter}200\n"
+    assert read_logger(text).charge_C == pytest.approx(0.2 * 2 * seconds)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("time (d),current (A)\n0,1\n1,1\n", "'d' cannot be used; allowed is ms, s, min, h"),
+        ("time (s),current (kA)\n0,1\n1,1\n", "'kA' cannot be used"),
+        ("time,current\n5,1\n5,1\n", "the same time in every row"),
+        ("time,current\n0,0\n5,0\n", "0 in every row"),
+        ("time,current\n0,-1\n5,-1\n", "negative on the whole"),
+        ("time,current\n0,nan\n5,1\n", "row 2"),
+        ("\n\n", "a heading and at least two rows"),
+        ("\0\1\2\n\0\n", "text with values"),
+    ],
+)
+def test_a_logger_without_a_charge_or_a_known_unit_is_refused_in_words(text, words):
+    with pytest.raises(InputError, match=words):
+        read_logger(text)
+
+
+def test_a_current_that_rises_from_zero_has_no_finite_drift():
+    assert read_logger("time,current\n0,0\n5,1\n").drift == np.inf
+
+
+def test_quoted_decimal_commas_of_a_logger_are_read():
+    assert read_logger('time,current\n"0,0","0,2"\n"5,0","0,2"\n').charge_C == pytest.approx(1.0)
+
+
+def test_typed_readings_get_the_heading_that_they_lack():
+    text = with_heading("0; 0,20\n5; 0,30\n", "min", "A")
+    assert read_logger(text).charge_C == pytest.approx(75)
+    own = "time/s,current/mA\n0,200\n5,200\n"
+    assert read_logger(with_heading(own, "min", "A")).charge_C == pytest.approx(1.0)
+    assert logger_columns("clock/min;meter/A\n0;1") == ["clock/min", "meter/A"]
+    assert logger_columns("") == []
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "units", "says"),
+    [
+        ("minutes", "-20", {}, "Minutes: -20 cannot be used; .* at least 0 and at most 600 min"),
+        ("minutes", "700", {}, "at most 600 min"),
+        ("current", "30000", {"current": "mA"}, "30000 cannot be used; allowed .* at most 20000 mA"),
+    ],
+)  # fmt: skip
+def test_refusals_speak_in_the_unit_that_was_typed(key, text, units, says):
+    (mark,) = read_groups([{key: text}], units).marks
+    assert re.search(says, mark.says)
+
+
+def test_a_slope_is_never_surer_than_the_balance():
+    """Masses that a coarse balance rounds to a perfect line say nothing of their uncertainty."""
+    steady = {"cathode_before": "8.00", "current": "0.2"}
+    rows = [
+        steady | {"cathode_after": f"{8 + 0.08 * k:.2f}", "minutes": str(20 * k)} for k in (1, 2, 3)
+    ]
+    groups = read_groups(rows, {})
+    found = compare_with_theory(
+        groups, quantities("Cu")["cathode gain"], "cathode gain", resolution=0.01
+    )
+    least = np.sqrt(2) * 0.01 / np.sqrt(np.sum(found.charge_C**2))
+    assert found.origin.by_resolution
+    assert found.free.by_resolution
+    assert found.origin.slope_error == pytest.approx(least)
+    faraday = found.found["Faraday constant, C/mol"]
+    assert faraday.error / faraday.value == pytest.approx(least / found.origin.slope)
+
+
+def test_the_faraday_constant_follows_from_gas_volumes():
+    rows = [
+        {"gas_cathode": f"{7.608 * k:.3f}", "current": "0.1", "minutes": str(10 * k)}
+        for k in (1, 2, 3)
+    ]
+    found = compare_with_theory(
+        read_groups(rows, {}), quantities("Cu")["cathode gas"], "cathode gas", resolution=0.1
+    )
+    assert found.found["Faraday constant, C/mol"].value == pytest.approx(FARADAY, rel=1e-3)
+    assert found.found["Faraday constant, C/mol"].error > 0
+    assert found.found["electrons for each molecule"].value == pytest.approx(2, rel=1e-3)
+
+
+def test_hydrogen_and_oxygen_are_judged_apart_and_carbon_burns_only_in_oxygen():
+    off = {"hydrogen": (0.5, 1.0), "oxygen": (-20.0, 1.0)}
+    found = {each.cause.name: each for each in explain_difference(off)}
+    assert found["carbon burning"].allowed
+    assert found["gas dissolved"].allowed
+    assert "oxygen" in found["gas dissolved"].says
+    assert not found["current below what was noted"].allowed
+    assert "twice its uncertainty" in found["current below what was noted"].says
+    assert "carbon burning" not in {
+        each.cause.name for each in explain_difference({"hydrogen": (-20.0, 1.0)})
+    }
+
+
+def test_another_cause_s_effect_rules_nothing_out():
+    off = {"gain": (8.0, 1.0), "loss": (12.0, 1.0)}
+    found = {each.cause.name: each for each in explain_difference(off)}
+    assert found["liquid trapped"].says.startswith(
+        "Not alone: the loss is off by +12 %, the other way"
+    )
+    assert not any(each.says.startswith("No:") for each in found.values())
+
+
+def test_the_size_of_a_cause_decides_whether_it_is_big_enough():
+    off = {"loss": (12.0, 1.0)}
+    grains = next(each for each in CAUSES if each.name == "grains shed by the anode")
+    allowed = {}
+    for milligrams in (2.0, 14.0):
+        effects = {grains.name: grains.effects(milligrams, {"loss": 0.8})}
+        allowed[milligrams] = next(
+            each for each in explain_difference(off, effects) if each.cause is grains
+        )
+    assert not allowed[2.0].allowed
+    assert "of this size it makes +1.6 %" in allowed[2.0].says
+    assert allowed[14.0].allowed
+
+
+def test_what_a_milligram_does_to_a_slope_is_what_it_does():
+    groups = read_groups(invented_rows(), {})
+    quantity = quantities("Cu")["anode loss"]
+    found = compare_with_theory(groups, quantity, "anode loss", resolution=0.001)
+    more = through_origin(found.charge_C, found.measured + 0.005).slope
+    expected = through_origin(found.charge_C, found.theory).slope
+    assert 100 * (more - found.origin.slope) / expected == pytest.approx(
+        0.005 * found.percent_per_unit
+    )
+
+
+def test_the_resolution_stands_beside_the_causes():
+    says = resolution_says({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
+    assert "The gain is off by -1 %, within twice its 0.8 %" in says
+    assert "more than twice" in says
+
+
+def test_a_note_goes_with_every_row_and_the_board_s_names_over_it():
+    groups = read_groups(invented_rows(), {})
+    made = compare_with_theory(
+        groups, quantities("Cu")["anode loss"], "anode loss", resolution=0.001
+    )
+    board = Wording(electrode_names="negative")
+    lines = results_csv(groups, [made], note="Invented.", wording=board).strip().splitlines()
+    assert "lost at the positive electrode" in lines[0]
+    assert all(line.endswith(",Invented.") for line in lines[1:])
+
+
+def test_gases_are_worked_out_backwards_from_their_volume():
+    steps = forwards("Cl2", 0.2, 10, seconds=30, temperature_C=20, figures=4)
+    assert "10 min × 60 + 30 s = 630 s" in steps[0]
+    volume = float(re.search(r"= ([\d.]+) cm³", steps[-1])[1])
+    assert "= 630" in backwards(
+        "Cl2", volume_cm3=volume, current_A=0.2, temperature_C=20, figures=3
+    )[-1]  # fmt: skip
+    assert "0.200 A" in backwards(
+        "Cl2", volume_cm3=volume, minutes=10, seconds=30, temperature_C=20, figures=3
+    )[-1]  # fmt: skip
+    with pytest.raises(InputError):
+        backwards("Cu", volume_cm3=30, current_A=0.2)

@@ -4,8 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 GAIN, LOSS, GAS = "gain", "loss", "gas"
+HYDROGEN, OXYGEN, CHLORINE = "hydrogen", "oxygen", "chlorine"
+GASES = (GAS, HYDROGEN, OXYGEN, CHLORINE)  # each gas is judged by its own volume
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,50 +28,129 @@ class Cause:
         How large it can be, of the expected value.
     how
         Why, as a sentence.
+    unit, usual
+        In what its size is given, mg for each electrode or % of the charge or gas, and how large it often is.
+    only
+        The gases that it moves, where it does not move every gas.
     """
 
     name: str
     moves: dict[str, int]
     typical_percent: float
     how: str
+    unit: str
+    usual: float
+    only: tuple[str, ...] = ()
+
+    def way(self, what: str) -> int:
+        """Return which way it moves a quantity; 0 where it does not.
+
+        Examples
+        --------
+        >>> burning = next(each for each in CAUSES if each.name == "carbon burning")
+        >>> burning.way("oxygen"), burning.way("hydrogen")
+        (-1, 0)
+        """
+        if what not in GASES:
+            return self.moves.get(what, 0)
+        return 0 if self.only and what not in self.only else self.moves.get(GAS, 0)
+
+    def effects(self, size: float, percent_per_mg: Mapping[str, float]) -> dict[str, float]:
+        """Work out what a size of this cause does to every quantity, in percent of the expected value.
+
+        Parameters
+        ----------
+        size
+            In the cause's unit.
+        percent_per_mg
+            What 1 mg at each electrode moves the slope by, for the quantities that were measured.
+
+        Examples
+        --------
+        >>> CAUSES[1].effects(4.0, {"gain": 0.5, "loss": 0.5})
+        {'gain': 2.0, 'loss': -2.0}
+        """
+        return {
+            what: self.way(what) * size * (per_mg if self.unit == "mg" else 1.0)
+            for what, per_mg in percent_per_mg.items()
+            if self.way(what)
+        }
 
 
+#: sizes and limits are common practice, from memory
 CAUSES = (
     Cause(
         "grains shed by the anode",
         {LOSS: +1},
         30.0,
         "Grains fall off the anode without dissolving.",
+        "mg",
+        20.0,
     ),
     Cause(
-        "liquid trapped", {GAIN: +1, LOSS: -1}, 50.0, "A wet electrode weighs more than a dry one."
+        "liquid trapped",
+        {GAIN: +1, LOSS: -1},
+        50.0,
+        "A wet electrode weighs more than a dry one.",
+        "mg",
+        20.0,
     ),
-    Cause("flakes lost", {GAIN: -1}, 30.0, "Loose copper is rinsed or rubbed off the cathode."),
+    Cause(
+        "flakes lost",
+        {GAIN: -1},
+        30.0,
+        "Loose copper is rinsed or rubbed off the cathode.",
+        "mg",
+        10.0,
+    ),
     Cause(
         "hydrogen beside the metal",
         {GAIN: -1},
         20.0,
         "At a high current part of the charge makes hydrogen instead.",
+        "% of the charge",
+        5.0,
     ),
-    Cause("gas dissolved", {GAS: -1}, 40.0, "Part of the gas stays in the solution."),
+    Cause(
+        "gas dissolved",
+        {GAS: -1},
+        40.0,
+        "Part of the gas stays in the solution.",
+        "% of the gas",
+        15.0,
+    ),
     Cause(
         "carbon burning",
         {GAS: -1},
         30.0,
         "Part of the oxygen becomes carbon dioxide at a carbon anode.",
+        "% of the oxygen",
+        20.0,
+        only=(GAS, OXYGEN),
     ),
-    Cause("gas lost beside the tube", {GAS: -1}, 30.0, "Bubbles rise beside the tube."),
+    Cause(
+        "gas lost beside the tube",
+        {GAS: -1},
+        30.0,
+        "Bubbles rise beside the tube.",
+        "% of the gas",
+        10.0,
+    ),
     Cause(
         "current above what was noted",
         {GAIN: +1, LOSS: +1, GAS: +1},
         20.0,
         "The current drifted up, so more charge passed than was worked out.",
+        "% of the charge",
+        5.0,
     ),
     Cause(
         "current below what was noted",
         {GAIN: -1, LOSS: -1, GAS: -1},
         20.0,
         "The current drifted down, so less charge passed than was worked out.",
+        "% of the charge",
+        5.0,
     ),
 )
 
@@ -79,7 +164,7 @@ class Explained:
     cause
         Which.
     allowed
-        Whether the data allow it: it moves nothing the wrong way, and is big enough.
+        Whether the data allow it alone: it moves nothing the wrong way, and is big enough.
     says
         Why, as a sentence.
     """
@@ -89,14 +174,19 @@ class Explained:
     says: str
 
 
-def explain_difference(off_percent: dict[str, tuple[float, float]]) -> list[Explained]:
+def explain_difference(
+    off_percent: Mapping[str, tuple[float, float]],
+    effects: Mapping[str, Mapping[str, float]] | None = None,
+) -> list[Explained]:
     """Say which causes a class's own data allow and which not.
 
     Parameters
     ----------
     off_percent
-        For "gain", "loss" or "gas": how far the measured value is from theory, and its uncertainty, both in
-        percent of the expected value.
+        For "gain", "loss", "hydrogen", "oxygen", "chlorine" or any "gas": how far the measured value is
+        from theory, and its uncertainty, both in percent of the expected value.
+    effects
+        By name of a cause, what its size does to each quantity, in percent; the usual limit without.
 
     Examples
     --------
@@ -104,53 +194,95 @@ def explain_difference(off_percent: dict[str, tuple[float, float]]) -> list[Expl
     >>> [each.cause.name for each in found if each.allowed]
     ['grains shed by the anode']
     """
-    seen = {
-        what: 0 if abs(off) <= 2 * error else int(math.copysign(1, off))
-        for what, (off, error) in off_percent.items()
-    }
     return [
-        _judged(cause, off_percent, seen) for cause in CAUSES if set(cause.moves) & set(off_percent)
+        _judged(cause, off_percent, (effects or {}).get(cause.name))
+        for cause in CAUSES
+        if any(map(cause.way, off_percent))
     ]
 
 
+def resolution_says(off_percent: Mapping[str, tuple[float, float]]) -> str:
+    """Say whether the resolution of the balance or the tube explains what is off.
+
+    Parameters
+    ----------
+    off_percent
+        By quantity, how far it is off and what the resolution alone does to the slope, both in percent.
+
+    Examples
+    --------
+    >>> resolution_says({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
+    'The gain is off by -1 %, within twice its 0.8 %; the loss is off by +12 %, more than twice its 0.8 %.'
+    """
+    parts = [
+        f"the {what} is off by {off:+.0f} %, "
+        f"{'within' if abs(off) <= 2 * error else 'more than'} twice its {error:.2g} %"
+        for what, (off, error) in off_percent.items()
+    ]
+    said = "; ".join(parts)
+    return f"{said[0].upper()}{said[1:]}."
+
+
 def _judged(
-    cause: Cause, off_percent: dict[str, tuple[float, float]], seen: dict[str, int]
+    cause: Cause,
+    off_percent: Mapping[str, tuple[float, float]],
+    effects: Mapping[str, float] | None,
 ) -> Explained:
     against, unmoved, explains, too_small = [], [], [], []
-    for what, way in cause.moves.items():
-        if what not in seen:
+    for what, (off, error) in off_percent.items():
+        way = cause.way(what)
+        most = cause.typical_percent if effects is None else abs(effects.get(what, 0.0))
+        if not way:
             continue
-        off = off_percent[what][0]
-        if seen[what] == 0:
+        if abs(off) <= 2 * error:
             unmoved.append(what)
-        elif seen[what] != way:
+        elif math.copysign(1, off) != way:
             against.append(what)
-        elif abs(off) > cause.typical_percent + 2 * off_percent[what][1]:
+        elif abs(off) > most + 2 * error:
             too_small.append(what)
         else:
             explains.append(what)
-    if against:
-        off = off_percent[against[0]][0]
-        return Explained(
-            cause,
-            allowed=False,
-            says=f"No: the {against[0]} is off by {off:+.0f} %, the other way.",
+    allowed, says = _verdict(cause, off_percent, effects, against, unmoved, explains, too_small)
+    return Explained(cause, allowed, says)
+
+
+def _verdict(  # one list for each way in which a quantity can stand
+    cause: Cause,
+    off_percent: Mapping[str, tuple[float, float]],
+    effects: Mapping[str, float] | None,
+    against: list[str],
+    unmoved: list[str],
+    explains: list[str],
+    too_small: list[str],
+) -> tuple[bool, str]:
+    # each gas is collected, dissolves and burns by itself, so that one says nothing of the other
+    by_itself = set(cause.moves) == {GAS}
+    if against and not (by_itself and explains):
+        what = against[0]
+        return False, (
+            f"Not alone: the {what} is off by {off_percent[what][0]:+.0f} %, the other way, so that "
+            "something else must move it more."
         )
-    if too_small:
-        return Explained(
-            cause,
-            allowed=False,
-            says=f"Not alone: it is seldom more than {cause.typical_percent:.0f} %, and the "
-            f"{too_small[0]} is off by {off_percent[too_small[0]][0]:+.0f} %.",
+    if too_small and not (by_itself and explains):
+        what = too_small[0]
+        size = (
+            f"it is seldom more than {cause.typical_percent:.0f} %"
+            if effects is None
+            else f"of this size it makes {effects.get(what, 0.0):+.1f} %"
         )
-    if not explains or (unmoved and len(cause.moves) > 1):
-        what = unmoved[0]
-        return Explained(
-            cause,
-            allowed=False,
-            says=f"Not needed: the {what} agrees with theory within its uncertainty.",
+        return False, f"Not alone: {size}, and the {what} is off by {off_percent[what][0]:+.0f} %."
+    if not explains:
+        return (
+            False,
+            f"Not needed: the {unmoved[0]} agrees with theory within twice its uncertainty.",
         )
-    off = off_percent[explains[0]][0]
-    return Explained(
-        cause, allowed=True, says=f"Possible: the {explains[0]} is off by {off:+.0f} %."
+    if unmoved and not by_itself:
+        return False, (
+            f"Not alone: it would move the {unmoved[0]} too, which agrees with theory within twice its "
+            "uncertainty."
+        )
+    what = explains[0]
+    makes = (
+        "" if effects is None else f", and of this size it makes {effects.get(what, 0.0):+.1f} %"
     )
+    return True, f"Possible: the {what} is off by {off_percent[what][0]:+.0f} %{makes}."

@@ -29,6 +29,9 @@ class Fit:
         Zero where the line goes through the origin.
     residuals
         Of each point, (N,).
+    by_resolution
+        Whether the points scatter less than the instrument can show, so that its resolution sets the
+        uncertainties.
     """
 
     slope: float
@@ -36,6 +39,7 @@ class Fit:
     intercept: float
     intercept_error: float
     residuals: Array
+    by_resolution: bool = False
 
     @property
     def relative_error(self) -> float:
@@ -43,8 +47,15 @@ class Fit:
         return abs(self.slope_error / self.slope) if self.slope else math.inf
 
 
-def through_origin(x: Array, y: Array) -> Fit:
+def through_origin(x: Array, y: Array, *, resolution: float = 0.0) -> Fit:
     """Fit ``y = k x`` by least squares.
+
+    Parameters
+    ----------
+    x, y
+        The points, (N,).
+    resolution
+        What the instrument's resolution lets each y be off by; the scatter is not taken for less.
 
     Raises
     ------
@@ -64,11 +75,20 @@ def through_origin(x: Array, y: Array) -> Fit:
     slope = float(x @ y) / square
     residuals = np.asarray(y - slope * x)
     variance = float(residuals @ residuals) / (x.size - 1)
-    return Fit(slope, math.sqrt(variance / square), 0.0, 0.0, residuals)
+    coarse = variance < resolution**2
+    error = math.sqrt(max(variance, resolution**2) / square)
+    return Fit(slope, error, 0.0, 0.0, residuals, coarse)
 
 
-def free_line(x: Array, y: Array) -> Fit:
+def free_line(x: Array, y: Array, *, resolution: float = 0.0) -> Fit:
     """Fit ``y = a + k x`` by least squares.
+
+    Parameters
+    ----------
+    x, y
+        The points, (N,).
+    resolution
+        What the instrument's resolution lets each y be off by; the scatter is not taken for less.
 
     Raises
     ------
@@ -89,13 +109,15 @@ def free_line(x: Array, y: Array) -> Fit:
     slope = float(((x - middle) * y).sum()) / spread
     intercept = float(y.mean()) - slope * middle
     residuals = np.asarray(y - intercept - slope * x)
-    variance = float(residuals @ residuals) / (x.size - 2)
+    scatter = float(residuals @ residuals) / (x.size - 2)
+    variance = max(scatter, resolution**2)
     return Fit(
         slope,
         math.sqrt(variance / spread),
         intercept,
         math.sqrt(variance * (1 / x.size + middle**2 / spread)),
         residuals,
+        scatter < resolution**2,
     )
 
 
@@ -156,4 +178,23 @@ def constants_found(fit: Fit, molar_mass_g_mol: float, charge_number: int) -> di
         "Faraday constant, C/mol": Found(faraday, part * faraday, FARADAY_C_MOL),
         "molar mass, g/mol": Found(mass, part * mass, molar_mass_g_mol),
         "charge number": Found(number, part * number, float(charge_number)),
+    }
+
+
+def constants_from_volumes(fit: Fit, expected_slope: float, electrons: int) -> dict[str, Found]:
+    """Return what a slope in cm3/C gives, with the molar volume of the room that theory was worked out for.
+
+    Examples
+    --------
+    >>> x = np.array([30.0, 60.0, 90.0])
+    >>> found = constants_from_volumes(through_origin(x, 0.125 * x), 0.125, 2)
+    >>> round(found["Faraday constant, C/mol"].value)
+    96485
+    """
+    part = fit.relative_error
+    faraday = FARADAY_C_MOL * expected_slope / fit.slope
+    number = electrons * expected_slope / fit.slope
+    return {
+        "Faraday constant, C/mol": Found(faraday, part * faraday, FARADAY_C_MOL),
+        "electrons for each molecule": Found(number, part * number, float(electrons)),
     }

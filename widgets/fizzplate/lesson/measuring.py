@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -13,7 +14,16 @@ from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.gases import gas_volume_cm3
 from fizzplate.lesson.class_table import read_value, write_csv
-from fizzplate.lesson.fitting import Found, constants_found, free_line, outliers, through_origin
+from fizzplate.lesson.electrode_names import by_sign
+from fizzplate.lesson.fitting import (
+    Found,
+    constants_found,
+    constants_from_volumes,
+    free_line,
+    outliers,
+    through_origin,
+)
+from fizzplate.lesson.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -38,6 +48,8 @@ class Column:
         What may be chosen, each with its size in the unit used inside; the first is usual.
     least, most
         Limits in the unit used inside.
+    also
+        What else a file may call it.
     """
 
     key: str
@@ -45,8 +57,43 @@ class Column:
     units: Mapping[str, float] = field(default_factory=dict)
     least: float = -math.inf
     most: float = math.inf
+    also: tuple[str, ...] = ()
+
+    def title_in(self, wording: Wording) -> str:
+        """Name the column as the board names the electrodes.
+
+        Examples
+        --------
+        >>> BY_KEY["cathode_before"].title_in(Wording(electrode_names="negative"))
+        'Negative electrode before'
+        """
+        return named(self.title, wording)
+
+    @property
+    def headings(self) -> tuple[str, ...]:
+        """What a file may call it, in small letters, without commas."""
+        names = (self.key.replace("_", " "), self.title, *map(self.title_in, BOARDS), *self.also)
+        return tuple(dict.fromkeys(name.lower().replace(",", "") for name in names))
 
 
+def named(text: str, wording: Wording) -> str:
+    """Name the electrodes in a text as the board does.
+
+    Examples
+    --------
+    >>> named("copper gained at the cathode", Wording(electrode_names="both"))
+    'copper gained at the cathode (negative electrode)'
+    """
+    if wording.electrode_names == "negative":
+        return by_sign(text)
+    if wording.electrode_names == "both":
+        signs = {"cathode": "negative", "anode": "positive"}
+        return _ROLE.sub(lambda found: f"{found[0]} ({signs[found[0].lower()]} electrode)", text)
+    return text
+
+
+_ROLE = re.compile(r"\b(cathode|anode)\b", re.IGNORECASE)
+BOARDS = tuple(Wording(electrode_names=names) for names in ("negative", "both"))
 MASS = {"g": 1.0, "mg": 1e-3}
 COLUMNS = (
     Column("group", "Group"),
@@ -55,11 +102,11 @@ COLUMNS = (
     Column("anode_before", "Anode before", MASS, 0.0, 1000.0),
     Column("anode_after", "Anode after", MASS, 0.0, 1000.0),
     Column("current", "Current", {"A": 1.0, "mA": 1e-3}, 0.0, 20.0),
-    Column("minutes", "Minutes", {"min": 60.0}, 0.0, 36_000.0),
-    Column("seconds", "Seconds", {"s": 1.0}, 0.0, 36_000.0),
+    Column("minutes", "Minutes", {"min": 60.0}, 0.0, 36_000.0, ("time", "minute")),
+    Column("seconds", "Seconds", {"s": 1.0}, 0.0, 36_000.0, ("time", "second")),
     Column("gas_cathode", "Gas, cathode", {"cm³": 1.0}, 0.0, 2000.0),
     Column("gas_anode", "Gas, anode", {"cm³": 1.0}, 0.0, 2000.0),
-    Column("temperature", "Room", {"°C": 1.0}, 0.0, 50.0),
+    Column("temperature", "Room", {"°C": 1.0}, 0.0, 50.0, ("room temperature",)),
     Column("pressure", "Pressure", {"kPa": 1.0, "mbar": 0.1}, 50.0, 120.0),
 )
 BY_KEY = {column.key: column for column in COLUMNS}
@@ -165,12 +212,12 @@ def _value(column: Column, text: str, unit: str | None) -> float:
         return math.nan
     chosen = unit if unit is not None else next(iter(column.units))
     size = column.units[choice(f"unit of {column.title}", chosen, column.units)]
-    number(
+    number(  # in the unit that was typed, and as it was typed
         column.title,
-        value * size,
-        unit=next(iter(column.units)),
-        at_least=column.least,
-        at_most=column.most,
+        int(value) if value == int(value) else value,
+        unit=chosen,
+        at_least=column.least / size,
+        at_most=column.most / size,
     )
     return value * size
 
@@ -274,7 +321,7 @@ class Comparison:
     far_off
         Names of groups that lie far off; they are kept in the fit.
     found
-        Constants with their uncertainties, for a metal.
+        Constants with their uncertainties.
     """
 
     quantity: Quantity
@@ -295,6 +342,27 @@ class Comparison:
             return math.nan
         expected = through_origin(self.charge_C, self.theory).slope
         return 100 * self.origin.slope / expected
+
+    @property
+    def off_percent(self) -> tuple[float, float]:
+        """How far the slope is from theory, and its uncertainty, both in % of the expected slope."""
+        return self.yield_percent - 100, self._percent(
+            self.origin.slope_error if self.origin else 0
+        )
+
+    @property
+    def resolution_percent(self) -> float:
+        """What the resolution alone does to the slope, % of the expected slope."""
+        return self._percent(self.error / math.sqrt(float(self.charge_C @ self.charge_C)))
+
+    @property
+    def percent_per_unit(self) -> float:
+        """What 1 g or 1 cm3 more in every group does to the slope, % of the expected slope."""
+        charge = self.charge_C
+        return self._percent(float(charge.sum()) / float(charge @ charge))
+
+    def _percent(self, slope: float) -> float:
+        return 100 * slope / through_origin(self.charge_C, self.theory).slope
 
 
 def compare_with_theory(
@@ -339,19 +407,24 @@ def compare_with_theory(
     theory = _theory(groups, quantity, over_water=over_water)[there]
     x, y = charge[there], measured[there]
     names = tuple(name for name, kept in zip(groups.names, there, strict=True) if kept)
-    origin = through_origin(x, y) if x.size > 1 else None
-    free = free_line(x, y) if x.size > 2 and np.ptp(x) > 0 else None
+    error = math.sqrt(2) * resolution
+    origin = through_origin(x, y, resolution=error) if x.size > 1 else None
+    free = free_line(x, y, resolution=error) if x.size > 2 and np.ptp(x) > 0 else None
     far = outliers(origin) if origin else ()
     found: Mapping[str, Found] = {}
-    if origin is not None and not quantity.is_gas and origin.slope > 0:
-        found = constants_found(origin, molar_mass_g_mol(quantity.product), quantity.electrons)
+    if origin is not None and origin.slope > 0:
+        found = (
+            constants_from_volumes(origin, through_origin(x, theory).slope, quantity.electrons)
+            if quantity.is_gas
+            else constants_found(origin, molar_mass_g_mol(quantity.product), quantity.electrons)
+        )
     return Comparison(
         quantity,
         names,
         x,
         y,
         theory,
-        math.sqrt(2) * resolution,
+        error,
         origin,
         free,
         tuple(names[k] for k in far),
@@ -378,13 +451,21 @@ def _theory(groups: Groups, quantity: Quantity, *, over_water: bool) -> Array:
     return np.asarray(volumes)
 
 
-def results_csv(groups: Groups, comparisons: Sequence[Comparison]) -> str:
-    """Write what was entered and what follows from it as CSV."""
+def results_csv(
+    groups: Groups,
+    comparisons: Sequence[Comparison],
+    *,
+    note: str = "",
+    wording: Wording | None = None,
+) -> str:
+    """Write what follows from what was entered as CSV, in the board's words; a note goes with every row."""
+    board = wording or Wording()
     head = ["group", "charge / C"]
     rows = [[name, _figures(q)] for name, q in zip(groups.names, groups.charge_C, strict=True)]
     for comparison in comparisons:
         unit = comparison.quantity.unit
-        head += [f"{comparison.quantity.name} / {unit}", f"expected / {unit}"]
+        name = named(comparison.quantity.name, board)
+        head += [f"{name} / {unit}", f"expected / {unit}"]
         by_name = dict(
             zip(
                 comparison.names,
@@ -395,6 +476,10 @@ def results_csv(groups: Groups, comparisons: Sequence[Comparison]) -> str:
         for row in rows:
             pair = by_name.get(row[0], (math.nan, math.nan))
             row += [_figures(float(value)) for value in pair]
+    if note:
+        head.append("note")
+        for row in rows:
+            row.append(note)
     return write_csv([head, *rows])
 
 

@@ -2,41 +2,32 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import asdict
 from html import escape
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import ipywidgets as widgets
-import numpy as np
 
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.checks import InputError
-from fizzplate.lesson.causes import explain_difference
-from fizzplate.lesson.class_table import read_logger
-from fizzplate.lesson.measuring import (
-    Comparison,
-    compare_with_theory,
-    quantities,
-    read_groups,
-    results_csv,
-)
-from fizzplate.lesson.working import PRODUCTS, backwards, forwards
-from fizzplate.views.controls import field, menu
-from fizzplate.views.graphs import Line, graph
+from fizzplate.chemistry.checks import InputError, number
+from fizzplate.lesson.causes import CAUSES
+from fizzplate.lesson.links import from_query, query_of
+from fizzplate.lesson.measuring import Mark, read_groups, results_csv
+from fizzplate.views.address import Address
+from fizzplate.views.board import Board
+from fizzplate.views.board_words import in_board_words
+from fizzplate.views.controls import field, fold, menu
 from fizzplate.views.grid import Grid
-from fizzplate.views.scrolling import scrolling
+from fizzplate.views.logged import Logged
+from fizzplate.views.measured import acting_on, comparisons, report, why
+from fizzplate.views.reckoning import Reckoning
 from fizzplate.views.setup import read_number
 from fizzplate.views.taking import Taking
 from fizzplate.views.title import title
 
-if TYPE_CHECKING:
-    from fizzplate.lesson.measuring import Groups
-
-_FRAME = scrolling("", "Figures").removesuffix("</div>")
 METALS = ("Cu", "Ag", "Zn")
-WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")
-KIND = {"cathode gain": "gain", "anode loss": "loss", "cathode gas": "gas", "anode gas": "gas"}
+ANODE_GASES = ("O2", "Cl2")
+COLLECTED = {"over water": "wet", "dry, in a syringe": "dry"}
 
 
 class Measure:
@@ -48,259 +39,169 @@ class Measure:
         What a notebook displays.
     grid
         The class's table.
+    logged, taking, address, board
+        Its other parts.
     """
 
     def __init__(self) -> None:
         self._ready = False
         self.grid = Grid(self.work_out)
-        self._metal = menu("Metal", {species_name(metal): metal for metal in METALS})
-        self._balance = field("Balance shows to, g", "0.001")
-        self._tube = field("Gas tube shows to, cm³", "0.1")
-        self._gas = menu("Gas collected", {"over water": "wet", "dry, in a syringe": "dry"})
-        self._said = widgets.HTML()
-        self._found = widgets.HTML()
-        self._found.add_class("fp-comparison")
+        self.logged = Logged(self.grid)
+        self.board = Board(self._on_board, asks=False)
+        self.address = Address(self.open_query)
+        self.address.add_class("fp-tools-host")
         self.taking = Taking()
-        for control in (self._metal, self._balance, self._tube, self._gas):
+        #: what the address keeps, by its name there
+        self._options: dict[str, Any] = {
+            "metal": menu("Metal", {species_name(metal): metal for metal in METALS}),
+            "gas": menu("Gas at the anode", {species_name(gas): gas for gas in ANODE_GASES}),
+            "collected": menu("Gas collected", COLLECTED),
+            "balance": field("Balance shows to, g", "0.001"),
+            "tube": field("Gas tube shows to, cm³", "0.1"),
+        }
+        self._usual = {name: control.value for name, control in self._options.items()}
+        self._sizes = {
+            each.name: field(
+                f"{each.name[0].upper()}{each.name[1:]}, {each.unit}", f"{each.usual:g}"
+            )
+            for each in CAUSES
+        }
+        for control in (*self._options.values(), *self._sizes.values()):
             control.observe(lambda _: self.work_out(), names="value")
-        settings = widgets.HBox([self._metal, self._balance, self._tube, self._gas])
-        settings.add_class("fp-board")
-        self._working = _Working()
-        more = widgets.Box([self._said, self._found, self.taking, self._working.widget])
-        more.add_class("fp-more")
-        head = widgets.HBox([title("Measure")])
+        self._said, self._found, self._why = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        for part in (self._found, self._why):
+            part.add_class("fp-comparison")
+        self._sizes_box = widgets.Box(list(self._sizes.values()))
+        settings = widgets.Box(list(self._options.values()))
+        for box in (settings, self._sizes_box):
+            box.add_class("fp-needs")
+        tools = widgets.HBox([self.address, self.board.bar])
+        tools.add_class("fp-list-tools")
+        head = widgets.HBox([title("Measure"), fold("Settings", tools)])
         head.add_class("fp-head")
-        self.widget = widgets.Box([head, self.grid, settings, more])
+        more = widgets.Box(
+            [
+                self.logged.widget,
+                self._said,
+                self._found,
+                self._why,
+                self._sizes_box,
+                self.taking,
+                Reckoning().widget,
+            ]
+        )
+        more.add_class("fp-more")
+        self.widget = widgets.Box([head, tools, self.grid, settings, more])
         for name in ("fp-page", "fp-explore", "fp-measure"):
             self.widget.add_class(name)
         self._ready = True
         self.work_out()
 
+    def open_query(self, query: str) -> None:
+        """Open the page as a link says; what cannot be read is left out and said."""
+        state, said = from_query(query, self._options)
+        self._ready = False
+        try:
+            for name, control in self._options.items():
+                control.value = self._usual[name]
+            for name, value in state.options.items():
+                try:
+                    self._set(name, value)
+                except InputError as refusal:
+                    said.append(str(refusal))
+            self.board.show(state.wording, asking=True)
+        finally:
+            self._ready = True
+        self.address.say(said)
+        self._on_board()
+
     def work_out(self) -> None:
         """Read the table and show what follows; what is wrong is marked and left out."""
         if not self._ready:
             return
+        wording = self.board.wording
+        groups = read_groups(self.grid.rows, self.grid.units)
+        self.grid.marks = [asdict(self._worded(mark)) for mark in groups.marks]
+        self.logged.name_groups(groups.names)
         try:
-            groups = read_groups(self.grid.rows, self.grid.units)
-            resolutions = self._resolutions()
+            resolutions = self._resolution("balance", "g"), self._resolution("tube", "cm³")
+            sizes = {name: self._size(name) for name in self._sizes}
         except InputError as refusal:
             self._said.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            self._found.value = self._why.value = ""
+            self._sizes_box.layout.display = None
+            self.taking.offer(results_csv(groups, [], note=self.grid.note))
             return
-        self.grid.marks = [asdict(mark) for mark in groups.marks]
-        self._said.value = self._logger_text()
-        over_water = self._gas.value == "wet"
-        made = _comparisons(groups, self._metal.value, resolutions, over_water=over_water)
-        self._found.value = _report(made)
-        self.taking.offer(results_csv(groups, [comparison for _, comparison in made]))
-
-    def _resolutions(self) -> tuple[float, float]:
-        return (
-            read_number("balance", self._balance.value, unit="g"),
-            read_number("gas tube", self._tube.value, unit="cm3"),
+        self._said.value = ""
+        options = self._options
+        made = comparisons(
+            groups,
+            options["metal"].value,
+            options["gas"].value,
+            resolutions,
+            over_water=options["collected"].value == "wet",
         )
+        note = f'<p class="fp-invented">{escape(self.grid.note)}</p>' if self.grid.note else ""
+        self._found.value = report(made, wording) + note
+        self._why.value = why(made, sizes, wording)
+        acting = acting_on(made)
+        for name, control in self._sizes.items():
+            control.layout.display = None if name in acting else "none"
+        self._sizes_box.layout.display = None if acting else "none"
+        csv = results_csv(groups, list(made.values()), note=self.grid.note, wording=wording)
+        self.taking.offer(csv)
+        self._write_address()
 
-    def _logger_text(self) -> str:
-        loaded = self.grid.logger
-        if not loaded.get("text"):
-            return ""
-        name = escape(str(loaded.get("name", "file")))
-        try:
-            readings = read_logger(str(loaded["text"]))
-        except InputError as refusal:
-            return f'<p role="alert">{name}: {escape(str(refusal))}</p>'
-        minutes = float(readings.time_s[-1] - readings.time_s[0]) / 60
-        steady = (
-            ", steady"
-            if abs(readings.drift) < 0.03
-            else f", drifting by {100 * readings.drift:+.0f} %"
-        )
-        return (
-            f'<p role="status">{name}: {readings.time_s.size} readings over {minutes:.3g} minutes, '
-            f"charge {readings.charge_C:.4g} C, mean current {readings.mean_A:.3g} A{steady}. "
-            f"Enter {readings.mean_A:.3g} A for that group.</p>"
-        )
+    def _on_board(self) -> None:
+        wording = self.board.wording
+        self.grid.call(wording)
+        self._options["gas"].description = in_board_words("Gas at the anode", wording)
+        for each in CAUSES:
+            label = f"{each.name[0].upper()}{each.name[1:]}, {each.unit}"
+            self._sizes[each.name].description = in_board_words(label, wording)
+        self.work_out()
 
+    def _worded(self, mark: Mark) -> Mark:
+        return Mark(mark.row, mark.key, in_board_words(mark.says, self.board.wording), mark.wrong)
 
-def _comparisons(
-    groups: Groups, metal: str, resolutions: tuple[float, float], *, over_water: bool
-) -> list[tuple[str, Comparison]]:
-    made = []
-    for which in WHICH:
-        quantity = quantities(metal)[which]
-        resolution = resolutions[1] if quantity.is_gas else resolutions[0]
-        try:
-            found = compare_with_theory(
-                groups, quantity, which, resolution=resolution, over_water=over_water
-            )
-        except InputError:
-            continue  # nobody measured it
-        made.append((which, found))
-    return made
+    def _write_address(self) -> None:
+        kept = {
+            name: control.value
+            for name, control in self._options.items()
+            if control.value != self._usual[name]
+        }
+        self.address.write(query_of({}, self.board.wording, kept))
 
+    def _set(self, name: str, value: str) -> None:
+        """Set a control to what a link says.
 
-def _report(made: list[tuple[str, Comparison]]) -> str:
-    if not made:
-        return "<h2>Theory and measurement</h2><p>Enter current, time and masses of at least one group.</p>"
-    parts = ["<h2>Theory and measurement</h2>"]
-    parts += [_one(which, comparison) for which, comparison in made]
-    parts.append(_why(made))
-    return "".join(parts)
+        Raises
+        ------
+        InputError
+            If it is not offered, or not a number.
+        """
+        control = self._options[name]
+        if hasattr(control, "options"):
+            offered = [each for _, each in control.options]
+            if value not in offered:
+                raise InputError(name, value, " or ".join(offered))
+        else:
+            number(name, read_number(name, value, unit=""), unit="", above=0, at_most=100)
+        control.value = value
 
+    def _resolution(self, name: str, unit: str) -> float:
+        control = self._options[name]
+        label = control.description.partition(",")[0]
+        value = read_number(label, control.value, unit=unit)
+        return number(label, value, unit=unit, above=0, at_most=100)
 
-def _one(which: str, found: Comparison) -> str:
-    q = found.quantity
-    scale, unit = (1.0, q.unit) if q.is_gas else (1e3, "mg")
-    order = np.argsort(found.charge_C)
-    lines = [
-        Line("expected", found.charge_C[order], scale * found.theory[order]),
-        Line(
-            "measured",
-            found.charge_C[order],
-            scale * found.measured[order],
-            error=scale * found.error,
-        ),
-    ]
-    if found.origin is not None:
-        ends = np.array([0.0, float(found.charge_C.max())])
-        lines.append(Line("line through the origin", ends, scale * found.origin.slope * ends))
-    drawing = graph(
-        f"measured-{which.replace(' ', '-')}",
-        q.name[0].upper() + q.name[1:],
-        ("Charge, C", f"{q.name[0].upper()}{q.name[1:]}, {unit}"),
-        lines,
-    )
-    said = _sentences(found, scale, unit)
-    table = "".join(
-        f"<tr><th scope='row'>{escape(name)}</th><td>{charge:.3g}</td><td>{scale * theory:.3g}</td>"
-        f"<td>{scale * value:.3g}</td><td>{100 * value / theory:.0f} %</td></tr>"
-        for name, charge, theory, value in zip(
-            found.names, found.charge_C, found.theory, found.measured, strict=True
-        )
-    )
-    return (
-        f"<section class='fp-found'><h3>{escape(q.name[0].upper() + q.name[1:])}</h3>"
-        f'<div class="fp-graphs"><figure class="fp-graph">{drawing}</figure><div>'
-        f"{''.join(f'<p>{escape(text)}</p>' for text in said)}"
-        f"{_FRAME}<table><caption>Group by group</caption><thead><tr><th scope='col'>group</th>"
-        f"<th scope='col'>charge, C</th><th scope='col'>expected, {unit}</th>"
-        f"<th scope='col'>measured, {unit}</th><th scope='col'>yield</th></tr></thead>"
-        f"<tbody>{table}</tbody></table></div></div></div></section>"
-    )
+    def _size(self, name: str) -> float:
+        value = read_number(name, self._sizes[name].value, unit=_UNITS[name])
+        most = 100 if _UNITS[name].startswith("%") else 10_000
+        return number(name, value, unit=_UNITS[name], at_least=0, at_most=most)
 
 
-def _sentences(found: Comparison, scale: float, unit: str) -> list[str]:
-    said = [f"Error bars: ±{scale * found.error:.2g} {unit}, two readings of the resolution."]
-    if found.origin is None:
-        return [*said, "A line needs at least two groups."]
-    said.append(
-        f"Slope through the origin: {scale * found.origin.slope:.4g} ± "
-        f"{scale * found.origin.slope_error:.2g} "
-        f"{unit}/C; yield {found.yield_percent:.0f} %."
-    )
-    if found.free is not None:
-        said.append(
-            f"Free line: slope {scale * found.free.slope:.4g} ± {scale * found.free.slope_error:.2g} "
-            f"{unit}/C, "
-            f"intercept {scale * found.free.intercept:.2g} ± {scale * found.free.intercept_error:.2g} {unit}."
-        )
-    for name, value in found.found.items():
-        digits = 1 - math.floor(math.log10(value.error)) if value.error > 0 else 2
-        shown = max(digits, 0)
-        said.append(
-            f"The class's {name}: {round(value.value, digits):.{shown}f} ± "
-            f"{round(value.error, digits):.{shown}f} "
-            f"(accepted {value.accepted:.{shown}f}; {100 * value.off:+.1f} %)."
-        )
-    if found.far_off:
-        said.append(f"Far off, but kept in the fit: group {', '.join(found.far_off)}.")
-    return said
-
-
-def _why(made: list[tuple[str, Comparison]]) -> str:
-    off = {}
-    for which, found in made:
-        if found.origin is None:
-            continue
-        error = 100 * found.origin.relative_error
-        off[KIND[which]] = (found.yield_percent - 100, error)
-    if not off:
-        return ""
-    rows = "".join(
-        f"<tr><th scope='row'>{escape(each.cause.name)}</th><td>{escape(each.cause.how)} "
-        f"Up to about {each.cause.typical_percent:.0f} %.</td>"
-        f"<td>{escape(each.says)}</td></tr>"
-        for each in explain_difference(off)
-    )
-    measured = "; ".join(
-        f"{what} {value:+.1f} ± {error:.1f} %" for what, (value, error) in off.items()
-    )
-    return (
-        f"<h3>Why it differs</h3><p>Away from theory: {escape(measured)}.</p>"
-        f"{_FRAME}<table><caption>Causes, and what the class's own data say (common practice)"
-        "</caption><thead><tr><th scope='col'>cause</th><th scope='col'>how</th>"
-        "<th scope='col'>here</th></tr></thead>"
-        f"<tbody>{rows}</tbody></table></div>"
-    )
-
-
-class _Working:
-    """Charge, moles, mass or volume: forwards and backwards, every step shown."""
-
-    def __init__(self) -> None:
-        self._product = menu("Product", {species_name(p): p for p in PRODUCTS})
-        self._find = menu(
-            "Find",
-            {"how much forms": "amount", "how long it takes": "time", "which current": "current"},
-        )
-        self._current = field("Current, A", "0.2")
-        self._minutes = field("Time, min", "20")
-        self._mass = field("Mass, g", "0.079")
-        self._figures = menu("Significant figures", {"2": "2", "3": "3", "4": "4"}, "3")
-        self._steps = widgets.HTML()
-        controls = (
-            self._product,
-            self._find,
-            self._current,
-            self._minutes,
-            self._mass,
-            self._figures,
-        )
-        for control in controls:
-            control.observe(lambda _: self._show(), names="value")
-        row = widgets.Box(list(controls))
-        row.add_class("fp-board")
-        self.widget = widgets.VBox([widgets.HTML("<h2>Work it out</h2>"), row, self._steps])
-        self.widget.add_class("fp-working")
-        self._show()
-
-    def _show(self) -> None:
-        find = self._find.value
-        self._current.layout.display = "none" if find == "current" else None
-        self._minutes.layout.display = "none" if find == "time" else None
-        self._mass.layout.display = "none" if find == "amount" else None
-        try:
-            steps = self._work(find)
-        except InputError as refusal:
-            self._steps.value = f'<p role="alert">{escape(str(refusal))}</p>'
-            return
-        items = "".join(f"<li>{escape(step)}</li>" for step in steps)
-        self._steps.value = f'<ol class="fp-arithmetic">{items}</ol>'
-
-    def _work(self, find: str) -> list[str]:
-        product, figures = self._product.value, int(self._figures.value)
-        if find == "amount":
-            return forwards(
-                product,
-                read_number("current", self._current.value, unit="A"),
-                read_number("time", self._minutes.value, unit="minutes"),
-                figures=figures,
-            )
-        mass_g = read_number("mass", self._mass.value, unit="g")
-        if find == "time":
-            current_A = read_number("current", self._current.value, unit="A")
-            return backwards(product, mass_g, current_A=current_A, figures=figures)
-        minutes = read_number("time", self._minutes.value, unit="minutes")
-        return backwards(product, mass_g, minutes=minutes, figures=figures)
+_UNITS = {each.name: each.unit for each in CAUSES}
 
 
 def page() -> Any:

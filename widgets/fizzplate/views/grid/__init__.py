@@ -9,7 +9,8 @@ import anywidget
 import traitlets
 
 from fizzplate.lesson.class_table import LARGEST_BYTES
-from fizzplate.lesson.measuring import COLUMNS, INVENTED_NOTE, MOST_GROUPS, invented_rows
+from fizzplate.lesson.measuring import BY_KEY, COLUMNS, INVENTED_NOTE, MOST_GROUPS, invented_rows
+from fizzplate.lesson.wording import Wording
 from fizzplate.views.look import style_text
 from fizzplate.views.modules import join_modules
 
@@ -28,7 +29,7 @@ class Grid(anywidget.AnyWidget):
     Parameters
     ----------
     changed
-        Called after a cell, a unit or the logger's file changed.
+        Called after a cell, a unit, the note or the logger's file changed.
     """
 
     _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
@@ -41,17 +42,46 @@ class Grid(anywidget.AnyWidget):
     rows: traitlets.List[dict[str, str]] = traitlets.List(help="Text of every cell.").tag(sync=True)
     units: traitlets.Dict[str, str] = traitlets.Dict(help="Chosen units.").tag(sync=True)
     logger = traitlets.Dict(help="A logger's file: name and text.").tag(sync=True)
+    note = traitlets.Unicode(help="What is said of the whole table: that it is invented.").tag(
+        sync=True
+    )
     marks: traitlets.List[dict[str, Any]] = traitlets.List(help="What is said of cells.").tag(
         sync=True
     )
 
     def __init__(self, changed: Callable[[], None]) -> None:
-        columns = [{"key": c.key, "title": c.title, "units": list(c.units)} for c in COLUMNS]
         super().__init__(
             _esm=_module_text(),
             _css=style_text(),
-            columns=columns,
+            columns=_columns(Wording()),
             limits={"bytes": LARGEST_BYTES, "groups": MOST_GROUPS},
             invented={"rows": invented_rows(), "note": INVENTED_NOTE},
         )
-        self.observe(lambda _: changed(), names=["rows", "units", "logger"])
+        self.observe(lambda _: changed(), names=["rows", "units", "logger", "note"])
+
+    def call(self, wording: Wording) -> None:
+        """Name the electrodes over the columns as the board does."""
+        self.columns = _columns(wording)
+
+    def put(self, row: int, current_A: float, lasts_s: float) -> None:
+        """Write a mean current and its time into a group's row, in the units of the table."""
+        size = BY_KEY["current"].units.get(self.units.get("current", "A"), 1.0)
+        minutes, seconds = divmod(lasts_s, 60)
+        cells = {
+            "current": f"{current_A / size:.5g}",
+            "minutes": f"{minutes:.0f}",
+            "seconds": f"{seconds:.4g}",
+        }
+        self.send({"row": row, "cells": cells})
+
+
+def _columns(wording: Wording) -> list[dict[str, Any]]:
+    return [
+        {
+            "key": each.key,
+            "title": each.title_in(wording),
+            "headings": list(each.headings),
+            "units": list(each.units),
+        }
+        for each in COLUMNS
+    ]

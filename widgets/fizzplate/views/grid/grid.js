@@ -21,25 +21,58 @@ function readMeasured() {
   }
 }
 
+/** Cells of one line: what stands between quotes is one cell, with its delimiters. @param {string} line @param {string} delimiter */
+function cellsOf(line, delimiter) {
+  const cells = [""];
+  let quoted = false;
+  for (let k = 0; k < line.length; k++) {
+    const sign = line[k];
+    if (quoted && sign === '"' && line[k + 1] === '"') cells[cells.length - 1] += line[++k];
+    else if (sign === '"' && (quoted || !cells.at(-1).trim())) quoted = !quoted;
+    else if (sign === delimiter && !quoted) cells.push("");
+    else cells[cells.length - 1] += sign;
+  }
+  return cells.map((cell) => cell.trim().replace(/^'(?=[=+\-@])/, "")); // as it was before it was made safe
+}
+
 /** Cells of pasted text: tabs first, as a spreadsheet copies. @param {string} text */
 export function pastedRows(text) {
   const lines = text.replace(/^\ufeff/, "").replace(/\r\n?/g, "\n").split("\n").filter((line) => line.trim());
-  const delimiter = ["\t", ";", ","].find((each) => lines.every((line) => line.includes(each))) ?? "\t";
-  return lines.map((line) => line.split(delimiter).map((cell) => cell.trim().replace(/^"(.*)"$/, "$1")));
+  const bare = lines.map((line) => line.replace(/"[^"]*"/g, ""));
+  const delimiter = ["\t", ";", "|", ","].find((each) => bare.every((line) => line.includes(each))) ?? "\t";
+  return lines.map((line) => cellsOf(line, delimiter));
 }
 
-/** Which column a heading means. @param {string} heading @param {{key: string, title: string}[]} columns */
-function columnOf(heading, columns) {
-  const plain = heading.toLowerCase().split(/[/([]/)[0].replace(/[\s_,-]+/g, " ").trim();
-  return columns.find(({ key, title }) => [key.replaceAll("_", " "), title.toLowerCase().replace(",", "")].includes(plain));
+const isNumber = (cell) => /^[+\-−]?(\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d+)?$/i.test(cell.replace(/\s/g, ""));
+const SPELLED = { cm3: "cm³", ml: "cm³", c: "°C", "°c": "°C", minutes: "min", mins: "min", minute: "min", sec: "s", seconds: "s", second: "s", amps: "A", a: "A", ma: "mA", kpa: "kPa", gram: "g", grams: "g" };
+
+/**
+ * What a heading means: its column and its unit, or why it cannot be used.
+ * @param {string} heading @param {{headings: string[], units: string[]}[]} columns
+ */
+function headingOf(heading, columns) {
+  // a unit stands last, in brackets or after a stroke; other brackets belong to the name
+  const found = heading.match(/^(.*?)\s*(?:\/\s*([^/()[\]]+)|[([]\s*([^()[\]]+?)\s*[)\]])\s*$/);
+  const nameOf = (text) => text.toLowerCase().replace(/[\s_,-]+/g, " ").trim();
+  const fits = (text) => columns.filter(({ headings }) => headings.includes(nameOf(text)));
+  const plain = fits(heading);
+  if (plain.length === 1) return { column: plain[0] };
+  if (!found || !fits(found[1]).length) {
+    return { why: plain.length ? `${heading}: its unit is missing, min or s` : `${heading || "without a heading"}: not known here` };
+  }
+  const given = (found[2] ?? found[3]).trim();
+  const column = fits(found[1]).find(({ units }) => units.includes(given) || units.includes(SPELLED[given.toLowerCase()]));
+  if (!column) return { why: `${heading}: the unit must be ${fits(found[1]).flatMap(({ units }) => units).join(" or ")}`, named: true };
+  return { column, unit: column.units.includes(given) ? given : SPELLED[given.toLowerCase()] };
 }
 
 export function renderGrid({ model, el }) {
-  const columns = model.get("columns");
+  let columns = model.get("columns");
   const { bytes, groups } = model.get("limits");
   const kept = readMeasured();
   const rows = kept?.rows ?? Array.from({ length: FIRST_ROWS }, () => ({}));
   const units = kept?.units ?? {};
+  let note = kept?.note ?? "";
   const root = make("section", "", "fp-grid");
   root.setAttribute("aria-label", "The class's measurements");
   const told = make("p", "", "fp-told");
@@ -48,11 +81,13 @@ export function renderGrid({ model, el }) {
   frame.tabIndex = 0;
   frame.setAttribute("role", "region");
   frame.setAttribute("aria-label", "Table of groups");
+  const noted = make("p", "", "fp-invented");
+  noted.setAttribute("role", "status");
   let waiting = 0;
 
   function keep() {
     try {
-      localStorage.setItem(MEASURED, JSON.stringify({ rows, units }));
+      localStorage.setItem(MEASURED, JSON.stringify({ rows, units, note }));
     } catch {
       // a private window keeps nothing beyond itself
     }
@@ -61,6 +96,7 @@ export function renderGrid({ model, el }) {
     clearTimeout(waiting);
     model.set("rows", rows.map((row) => ({ ...row })));
     model.set("units", { ...units });
+    model.set("note", note);
     model.save_changes();
   }
   function changed() {
@@ -78,25 +114,86 @@ export function renderGrid({ model, el }) {
       });
     });
   }
+  /** A first row that names columns: what each of its cells means. It is none if it holds a number. */
+  function headOf(cells) {
+    const means = cells[0].map((heading) => (/^note$/i.test(heading) ? { note: true } : headingOf(heading, columns)));
+    const names = cells[0].some((cell) => cell) && !cells[0].some(isNumber);
+    return { means, names, known: names && means.some(({ column, named }) => column || named) };
+  }
+  /** Rows under their headings, from a row on; what is left out is returned as sentences. */
+  function placeNamed(cells, means, at) {
+    const dropped = means.flatMap(({ why }) => (why ? [why] : []));
+    cells.slice(1).forEach((line, down) => {
+      if (at + down >= groups) return;
+      while (rows.length <= at + down) rows.push({});
+      means.forEach(({ column }, k) => {
+        if (column) rows[at + down][column.key] = (line[k] ?? "").slice(0, LONGEST_CELL);
+      });
+    });
+    return dropped.length ? ` Left out: ${dropped.join("; ")}.` : "";
+  }
+  const setUnits = (means) => means.forEach(({ column, unit }) => column && unit && (units[column.key] = unit));
+  const noTable = (text) => /[\0\ufffd]/.test(text.slice(0, 4000));
   /** A whole table: by its headings where it has them, from the first column on where it has none. */
   function load(text, name) {
+    if (noTable(text)) {
+      told.textContent = `${name} is not a table written as text (CSV). Nothing was changed.`;
+      return;
+    }
     const cells = pastedRows(text);
     if (!cells.length) {
       told.textContent = `${name} holds no rows. Nothing was changed.`;
       return;
     }
+    const { means, names, known } = headOf(cells);
+    const single = !known && cells.every((line) => line.length < 2);
+    if ((names && !known) || (known && cells.length < 2) || single) {
+      const why = names && !single ? (known ? "it has headings but no rows" : `its headings are not known here: ${cells[0].join(", ").slice(0, 120)}`) : "no tab, semicolon, bar or comma stands between its columns";
+      told.textContent = `${name} was not loaded: ${why}. Nothing was changed. Known are ${columns.map(({ title }) => title).join("; ")}.`;
+      return;
+    }
     if (!mayReplace()) return;
-    const named = cells[0]?.map((heading) => columnOf(heading, columns)) ?? [];
     rows.length = 0;
-    if (named.filter(Boolean).length >= 2) {
-      for (const line of cells.slice(1, groups + 1)) {
-        rows.push(Object.fromEntries(named.flatMap((column, k) => (column ? [[column.key, (line[k] ?? "").slice(0, LONGEST_CELL)]] : []))));
-      }
+    let leftOut = "";
+    note = "";
+    if (known) {
+      for (const key of Object.keys(units)) delete units[key];
+      setUnits(means);
+      leftOut = placeNamed(cells, means, 0);
+      const noteAt = means.findIndex((each) => each.note);
+      if (noteAt >= 0) note = (cells[1]?.[noteAt] ?? "").slice(0, 200);
     } else place(0, 0, cells);
     draw();
     keep();
     send();
-    told.textContent = cells.length > groups + 1 ? `Only the first ${groups} groups were taken.` : `${rows.length} rows loaded.`;
+    told.textContent = (cells.length - Number(known) > groups ? `Only the first ${groups} groups were taken.` : `${rows.length} rows loaded.`) + leftOut;
+  }
+  function paste(text, at, along) {
+    if (noTable(text)) {
+      told.textContent = "What was pasted is not a table. Nothing was changed.";
+      return;
+    }
+    const cells = pastedRows(text);
+    const { means, known } = headOf(cells);
+    const others = (key) => rows.some((row, k) => (k < at || k >= at + cells.length - 1) && row[key]?.trim());
+    const clash = known && means.find(({ column, unit }) => unit && unit !== (units[column.key] ?? column.units[0]) && others(column.key));
+    if (clash) {
+      told.textContent = `What was pasted gives ${clash.column.title} in ${clash.unit}, but the table has it in ${units[clash.column.key] ?? clash.column.units[0]}. Nothing was changed: choose the unit of the column first, or empty the table.`;
+      return;
+    }
+    let leftOut = "";
+    if (known) {
+      setUnits(means);
+      leftOut = placeNamed(cells, means, at);
+    } else {
+      place(at, along, cells);
+      const beyond = Math.max(...cells.map((line) => line.length)) - (columns.length - along);
+      if (beyond > 0) leftOut = ` Left out: ${beyond} more column${beyond > 1 ? "s" : ""} on the right.`;
+    }
+    draw();
+    keep();
+    send();
+    told.textContent = `Pasted.${leftOut}`;
   }
   const filled = () => rows.some((row) => Object.values(row).some((cell) => cell.trim()));
   const mayReplace = () => !filled() || confirm("Replace what is in the table?");
@@ -121,8 +218,10 @@ export function renderGrid({ model, el }) {
     return wrapper;
   }
   function asCsv() {
-    const head = columns.map(({ key }) => key);
-    return [head, ...rows.map((row) => head.map((key) => row[key] ?? ""))].map((line) => line.map(csvCell).join(",")).join("\r\n");
+    const unitOf = ({ key, units: offered }) => (offered.length ? ` (${units[key] ?? offered[0]})` : "");
+    const head = [...columns.map((column) => column.key.replaceAll("_", " ") + unitOf(column)), ...(note ? ["note"] : [])];
+    const lines = rows.map((row) => [...columns.map(({ key }) => row[key] ?? ""), ...(note ? [note] : [])]);
+    return [head, ...lines].map((line) => line.map(csvCell).join(",")).join("\r\n");
   }
 
   function draw() {
@@ -164,18 +263,16 @@ export function renderGrid({ model, el }) {
         });
         field.addEventListener("paste", (event) => {
           const text = event.clipboardData?.getData("text/plain") ?? "";
-          if (!/[\t\n]/.test(text.trim())) return;
+          if (!/[\t\n]/.test(text.trim()) && !/^[^,;|]+([,;|]("[^"]*"|[^,;|"]*)){3,}$/.test(text.trim())) return;
           event.preventDefault();
-          place(at, along, pastedRows(text));
-          draw();
-          keep();
-          send();
-          told.textContent = "Pasted.";
+          paste(text, at, along);
         });
         cell.append(field, make("p", "", "fp-cell-mark"));
       });
     });
     frame.replaceChildren(table);
+    noted.textContent = note;
+    noted.hidden = !note;
     mark();
   }
   function mark() {
@@ -201,41 +298,62 @@ export function renderGrid({ model, el }) {
     }),
     chooser("Load a table", load),
     chooser("Load a logger's file", (text, name) => {
+      told.textContent = ""; // whether it can be used is said where its charge is
       model.set("logger", { name, text, at: Date.now() });
       model.save_changes();
-      told.textContent = `${name} loaded.`;
     }),
     pressable("Save the table", () => saveFile("class.csv", "text/csv", asCsv())),
     pressable("Try an invented class", () => {
       if (!mayReplace()) return;
       rows.splice(0, rows.length, ...model.get("invented").rows.map((row) => ({ ...row })));
+      for (const key of Object.keys(units)) delete units[key];
+      note = model.get("invented").note;
+      told.textContent = "";
       draw();
       keep();
       send();
-      told.textContent = model.get("invented").note;
     }),
     pressable("Empty the table", () => {
       if (!confirm("Forget all measurements?")) return;
       rows.splice(0, rows.length, ...Array.from({ length: FIRST_ROWS }, () => ({})));
+      for (const key of Object.keys(units)) delete units[key];
+      note = "";
+      told.textContent = "";
       model.set("logger", {});
       draw();
       keep();
       send();
     }),
   );
-  root.append(make("h2", "Measurements"), acts, told, frame, make("p", "Kept in this browser and in the file that you save. To be worked out it passes through the program's memory and is written nowhere.", "fp-note"));
+  root.append(make("h2", "Measurements"), acts, told, noted, frame, make("p", "Kept in this browser and in the file that you save. To be worked out it passes through the program's memory and is written nowhere.", "fp-note"));
   const switches = make("div", "", "fp-room");
   switches.setAttribute("role", "group");
   switches.setAttribute("aria-label", "Room");
   const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size"]);
   el.append(root, switches);
   const lifeline = mountLifeline(root, model);
+  function rename() {
+    columns = model.get("columns");
+    draw();
+  }
+  function put({ row, cells }) {
+    if (row === undefined) return;
+    while (rows.length <= row && rows.length < groups) rows.push({});
+    Object.assign(rows[row], cells);
+    draw();
+    keep();
+    send();
+  }
   model.on("change:marks", mark);
+  model.on("change:columns", rename);
+  model.on("msg:custom", put);
   draw();
-  if (kept) send();
+  send(); // so that empty rows can be named where a charge is put into one
   return () => {
     clearTimeout(waiting);
     model.off("change:marks", mark);
+    model.off("change:columns", rename);
+    model.off("msg:custom", put);
     room.destroy();
     lifeline.destroy();
     root.remove();
