@@ -65,6 +65,31 @@ def test_what_will_show_the_air_and_a_plan_are_told(prepare):
     expect(page.get_by_role("table", name="Period 2")).to_have_count(0)
 
 
+def test_a_refused_field_leaves_no_sheet_to_print(prepare):
+    page = prepare("?cells=Na2SO4")
+    button = page.get_by_role("button", name="Print this sheet")
+    for wrong in ("abc", "0", "−3", "15.6"):
+        change(page, "Groups", wrong)
+        expect(page.get_by_role("alert").filter(has_text="a whole number from 1")).to_be_visible()
+        expect(button).to_be_hidden()
+    change(page, "Groups", "12")
+    expect(button).to_be_visible()
+    change(page, "Period, minutes", "20")
+    expect(page.get_by_role("alert").filter(has_text="Period, minutes: 20")).to_be_visible()
+    assert page.complaints == []
+
+
+def test_hydrogen_and_what_comes_late_are_told_in_the_boards_words(prepare):
+    page = prepare("?cells=NaCl&board=electrode_names=negative")
+    prepared = page.locator(".fp-prepared")
+    expect(prepared).to_contain_text("the chlorine stays dissolved. With the lamp 6 V, 0.3 A")
+    expect(page.get_by_role("group", name="Hydrogen")).to_contain_text("1.4 cm³")
+    expect(prepared).to_contain_text("a collected tube is the hazard")
+    expect(prepared).to_contain_text("Bubbles at the positive electrode")
+    expect(prepared).not_to_contain_text("node")
+    expect(prepared).not_to_contain_text("athode")
+
+
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, tmp_path, paper):
     page = prepare()

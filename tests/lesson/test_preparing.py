@@ -9,11 +9,20 @@ import pytest
 
 from fizzplate.chemistry import solutions
 from fizzplate.chemistry.checks import InputError
+from fizzplate.chemistry.hazard_bands import hazard
 from fizzplate.lesson import CORE, CellSetup, Wording
 from fizzplate.lesson.amounts import Cupboard, Needs, amount, solids
-from fizzplate.lesson.room_air import air_budget, air_of, alkali_mmol
+from fizzplate.lesson.hazards import cautions
+from fizzplate.lesson.refusals import LABELS, in_words
+from fizzplate.lesson.room_air import (
+    HYDROGEN_BURNS_PERCENT,
+    air_budget,
+    air_of,
+    alkali_mmol,
+    hydrogen_budget,
+)
 from fizzplate.lesson.sheets import sheets
-from fizzplate.lesson.showing import will_it_show
+from fizzplate.lesson.showing import advice, will_it_show
 from fizzplate.lesson.timetable import one_period, plan
 
 CLASS = {"groups": 15, "each_cm3": 60}
@@ -67,6 +76,8 @@ def test_purity_dilution_and_rounding():
         ({"solid": "CuSO4.5HCl"}, "solid"),
         ({"stock_mol_dm3": 0.1}, "stock_mol_dm3"),
         ({"groups": 0}, "groups"),
+        ({"groups": 15.6}, "a whole number from 1 to 100"),
+        ({"balance_g": 10, "concentration_mol_dm3": 0.001}, "balance_g"),
         ({"purity_percent": 0}, "purity_percent"),
     ],
 )
@@ -183,3 +194,101 @@ def test_both_substances_of_a_mixture_are_ordered_and_on_the_label():
     assert "29.2 g of NaCl" in made["order"]
     assert "16.6 g of KI" in made["order"]
     assert "NaCl and KI, 0.5 and 0.1 mol/dm³" in made["labels"]
+
+
+def test_a_mass_that_the_balance_rounds_away_is_remarked_on():
+    few = {"groups": 1, "each_cm3": 60, "spare_percent": 0}
+    fine = amount("NaCl", 0.1, **few, balance_g=0.01)  # 0.58 g
+    coarse = amount("NaCl", 0.1, **few, balance_g=0.1)  # 0.6 g: +2.7 %
+    assert not any("Rounded" in text for text in fine.says)
+    assert any("Rounded to 0.1 g it is +2.7 % off" in text for text in coarse.says)
+
+
+@pytest.mark.parametrize("vessel", ["beaker", "U-tube", "dish", "paper strip"])
+def test_every_vessel_shows_a_range_of_currents(vessel):
+    """The U-tube's widest gap is more than its liquid fills: what it cannot take is left out."""
+    shown = will_it_show(CellSetup("NaCl", vessel=vessel, lamp="none"))
+    assert 0 < shown.range_A[0] < shown.current_A < shown.range_A[1]
+
+
+def test_chlorine_that_stays_dissolved_is_told_with_a_lamp_that_lets_it_be_seen():
+    setup = CellSetup("NaCl")
+    said = " ".join(advice(setup))
+    assert "Bubbles at the anode: not within 30 min, the chlorine stays dissolved" in said
+    assert "With the lamp 6 V, 0.3 A" in said
+    helped = CellSetup("NaCl", lamp="6 V, 0.3 A")
+    assert will_it_show(helped).bubbles_min[1] < setup.minutes
+    assert advice(helped) == ()
+
+
+def test_advice_follows_the_minutes_planned_and_the_balance_typed():
+    short = advice(CellSetup("CuCl2", minutes=5), balance_g=0.01)
+    assert any("only after 6.3 min, and 5 min are planned" in text for text in short)
+    assert not any(
+        "Bubbles" in text for text in advice(CellSetup("CuCl2", minutes=10), balance_g=0.01)
+    )
+    coarse = advice(CellSetup("CuSO4"), balance_g=0.1)
+    assert coarse != advice(CellSetup("CuSO4"), balance_g=0.01)
+    assert any("0.01 g and no lamp" in text for text in coarse)
+    assert advice(CellSetup("H2O")) == ()
+
+
+def test_hydrogen_is_far_below_what_burns_and_a_small_cupboard_is_not():
+    """60 C in each of fifteen groups: 114 cm3, or 0.57 parts in a million of 200 m3, by hand."""
+    room = hydrogen_budget(7.6, groups=15, room_m3=200)
+    assert room.class_cm3 == pytest.approx(114)
+    assert room.share_percent == pytest.approx(5.7e-5)
+    assert hydrogen_budget(7.6, groups=15, room_m3=0.002).share_percent > HYDROGEN_BURNS_PERCENT
+
+
+@pytest.mark.parametrize("formula", list(solutions()))
+@pytest.mark.parametrize("strength", [0.1, 0.5, 1.0])
+def test_a_label_does_not_call_low_what_the_risk_draft_says_harms_eyes(formula, strength):
+    strength = min(strength, solutions()[formula].solubility_mol_dm3)
+    said = [text for text in cautions(CellSetup(formula, strength).cell()) if "salts" in text]
+    if any("harm eyes" in text for text in said) and "Zn2+" not in solutions()[formula].ions:
+        assert "eyes" in hazard(formula, strength)
+
+
+def test_a_label_says_its_band_and_sends_to_the_schools_own_data():
+    label = hazard("CuCl2", 0.5)
+    assert label.startswith("harms eyes, 0.2 to 0.8 mol/dm³")
+    assert "your own rules and safety data" in label
+
+
+def test_equipment_names_voltages_currents_and_the_paper_for_chlorine():
+    brine = printed(CellSetup("NaCl", supply_V=9.0))["equipment"]
+    assert "d.c. supply, 9 V, for currents from" in brine
+    assert "starch-iodide paper" in brine
+    assert "starch-iodide paper" not in printed(CellSetup("Na2SO4"))["equipment"]
+
+
+def test_what_cannot_be_made_is_refused_in_its_own_row_of_the_order():
+    setups = (CellSetup("CuSO4", 0.5), CellSetup("NaCl", 0.5))
+    cupboards = {"CuSO4": Cupboard(stock_mol_dm3=0.1)}
+    order = sheets(setups, Needs(15, 60, 10, 0.1), Wording(), cupboards)[0].html
+    assert "Or dilute a stock of, mol/dm³: 0.1 cannot be used" in order
+    assert "29.2 g of NaCl" in order
+
+
+def test_refusals_use_the_names_above_the_fields():
+    for make, label in (
+        (lambda: Needs(15, -1, 10, 0.1), "Each group, cm³: −1 cannot"),
+        (lambda: plan((), 20), "Period, minutes: 20 cannot"),
+        (lambda: Cupboard("", 0), "Purity, %: 0 cannot"),
+    ):
+        with pytest.raises(InputError) as refused:
+            make()
+        said = in_words(refused.value)
+        assert said.startswith(label)
+        assert not any(name in said for name in LABELS if "_" in name)
+
+
+def test_two_periods_are_about_as_long_as_each_other_and_a_long_run_is_cut():
+    core = tuple(CellSetup(formula) for formula in CORE)
+    lengths = [sum(entry.minutes for entry in each) for each in plan(core, 50)]
+    assert lengths == [37, 37]
+    (only,) = plan((CellSetup("CuSO4", minutes=60),), 50)
+    assert sum(entry.minutes for entry in only) == 50
+    assert "run 29 minutes (of 60: more does not fit)" in only[1].what
+    assert plan((), 50) == []

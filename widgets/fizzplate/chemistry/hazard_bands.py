@@ -6,15 +6,20 @@ qualified person.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from fizzplate import data
 from fizzplate.chemistry.checks import choice, number
 from fizzplate.chemistry.salts import solutions
 
-CHECK = "check against your own rules"
+if TYPE_CHECKING:
+    from fizzplate.data import Row
+
+CHECK = "check against your own rules and safety data"
 
 
 def hazard(formula: str, concentration_mol_dm3: float) -> str:
-    """Return the hazard of a solution at a strength, in words, with the advice to check it.
+    """Return the hazard of a solution at a strength, in words, with its band and the advice to check it.
 
     Raises
     ------
@@ -24,9 +29,9 @@ def hazard(formula: str, concentration_mol_dm3: float) -> str:
     Examples
     --------
     >>> hazard("CuSO4", 0.5)
-    'irritant and damages eyes (check against your own rules)'
+    'irritant and damages eyes, 0.2 to 1 mol/dm³ (check against your own rules and safety data)'
     >>> hazard("NaCl", 0.5)
-    'low hazard (check against your own rules)'
+    'low hazard (check against your own rules and safety data)'
     """
     choice("formula", formula, solutions())
     number("concentration_mol_dm3", concentration_mol_dm3, unit="mol/dm3", at_least=0)
@@ -35,7 +40,18 @@ def hazard(formula: str, concentration_mol_dm3: float) -> str:
     bands = own or [row for row in rows if row["substance"] == "any"]
     reached = [row for row in bands if float(row["from_mol_dm3"]) <= concentration_mol_dm3]
     worst = max(reached, key=lambda row: float(row["from_mol_dm3"]))
-    return f"{worst.text} ({CHECK})"
+    return f"{worst.text}{_band(worst, bands)} ({CHECK})"
+
+
+def _band(row: Row, rows: list[Row]) -> str:
+    """Say between which strengths a row holds; nothing if it holds for all."""
+    least = float(row["from_mol_dm3"])
+    more = [strength for each in rows if (strength := float(each["from_mol_dm3"])) > least]
+    if more:
+        return (
+            f", {least:g} to {min(more):g} mol/dm³" if least else f", below {min(more):g} mol/dm³"
+        )
+    return f", from {least:g} mol/dm³" if least else ""
 
 
 def waste_route(formula: str) -> str:

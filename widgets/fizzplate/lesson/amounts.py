@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 FLASKS_CM3 = (100.0, 250.0, 500.0, 1000.0, 2000.0, 5000.0)
 OTHER_SOLIDS = {"Na2SO4": ("Na2SO4.10H2O",), "CuSO4": ("CuSO4",), "ZnSO4": ("ZnSO4",)}
 CLOUDS_IN_TAP_WATER = ("Ag+", "Pb2+")
+MOST_GROUPS = 100
+REMARKED_PERCENT = 2.0  # that a mass may be off by what the balance shows
 DAMP_CM3 = 2.0  # that a strip of paper takes up, with what drips
 
 
@@ -84,11 +86,8 @@ def amount(
     >>> found.make_cm3, found.mass_g
     (1000.0, 124.8)
     """
-    number("groups", groups, unit="groups", at_least=1, at_most=100)
-    number("each_cm3", each_cm3, unit="cm3", above=0, at_most=1000)
-    number("spare_percent", spare_percent, unit="%", at_least=0, at_most=200)
+    Needs(groups, each_cm3, spare_percent, balance_g)
     number("purity_percent", purity_percent, unit="%", above=0, at_most=100)
-    number("balance_g", balance_g, unit="g", above=0)
     salt = solutions()[formula]
     number(
         "concentration_mol_dm3",
@@ -109,6 +108,16 @@ def amount(
     _same_salt(chosen, formula)
     mass = moles * molar_mass_g_mol(chosen) / (purity_percent / 100)
     shown = balance_g * round(mass / balance_g)
+    if shown == 0:
+        raise InputError(
+            "balance_g", balance_g, f"one that shows less than the {mass:.2g} g to weigh"
+        )
+    off_percent = 100 * (shown / mass - 1)
+    if abs(off_percent) > REMARKED_PERCENT:
+        says += (
+            f"Rounded to {balance_g:g} g it is {off_percent:+.2g} % off: use a finer balance, or "
+            "make more.".replace("-", "−"),
+        )
     return Amount(needed, make, chosen, round(shown, 4), 0.0, says)
 
 
@@ -132,12 +141,29 @@ def _preparing(formula: str) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Needs:
-    """How much of everything a class needs."""
+    """How much of everything a class needs; what no class has is refused.
+
+    Examples
+    --------
+    >>> try:
+    ...     Needs(15.6, 60, 10, 0.1)
+    ... except InputError as refusal:
+    ...     print(refusal)
+    groups: 15.6 cannot be used; allowed is a whole number from 1 to 100.
+    """
 
     groups: int
     each_cm3: float
     spare_percent: float
     balance_g: float
+
+    def __post_init__(self) -> None:
+        groups: object = self.groups
+        if not isinstance(groups, int) or not 1 <= groups <= MOST_GROUPS:
+            raise InputError("groups", groups, f"a whole number from 1 to {MOST_GROUPS}")
+        number("each_cm3", self.each_cm3, unit="cm³", above=0, at_most=1000)
+        number("spare_percent", self.spare_percent, unit="%", at_least=0, at_most=200)
+        number("balance_g", self.balance_g, unit="g", above=0, at_most=10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +183,11 @@ class Cupboard:
     solid: str = ""
     purity_percent: float = 100.0
     stock_mol_dm3: float | None = None
+
+    def __post_init__(self) -> None:
+        number("purity_percent", self.purity_percent, unit="%", above=0, at_most=100)
+        if self.stock_mol_dm3 is not None:
+            number("stock_mol_dm3", self.stock_mol_dm3, unit="mol/dm³", above=0, at_most=20)
 
 
 def amounts_for(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol
@@ -11,10 +12,12 @@ from fizzplate.chemistry.checks import number
 from fizzplate.lesson.rule import classroom_rule
 
 if TYPE_CHECKING:
+    from fizzplate.cell import Run
     from fizzplate.lesson.cell_setup import CellSetup
 
 CHLORINE_LIMIT_MG_M3 = 1.5  # 0.5 ppm over 15 minutes, often used; from memory
 BROMINE_LIMIT_MG_M3 = 0.7  # 0.1 ppm over 15 minutes; from memory
+HYDROGEN_BURNS_PERCENT = 4.0  # by volume, in air
 CHECK_LIMIT = "from memory: check your own rules"
 
 
@@ -44,6 +47,12 @@ class Air:
     stop_min: float
 
 
+def check_room(room_m3: float, air_changes_h: float) -> None:
+    """Refuse a room that is none."""
+    number("room_m3", room_m3, unit="m³", above=0, at_most=100_000)
+    number("air_changes_h", air_changes_h, unit="an hour", at_least=0, at_most=60)
+
+
 def air_budget(
     gas: str, rate_mg_s: float, minutes: float, *, groups: int, room_m3: float, air_changes_h: float
 ) -> Air:
@@ -66,8 +75,7 @@ def air_budget(
     >>> round(found.group_mg), round(found.concentration_mg_m3, 2)
     (22, 1.65)
     """
-    number("room_m3", room_m3, unit="m3", above=0)
-    number("air_changes_h", air_changes_h, unit="per hour", at_least=0, at_most=60)
+    check_room(room_m3, air_changes_h)
     limit = {"Cl2": CHLORINE_LIMIT_MG_M3, "Br2": BROMINE_LIMIT_MG_M3}[gas]
     seconds = 60 * minutes
     source = groups * rate_mg_s / room_m3  # mg/m3 s
@@ -82,6 +90,11 @@ def air_budget(
     return Air(gas, rate_mg_s * seconds, groups * rate_mg_s * seconds, level, limit, stop / 60)
 
 
+@lru_cache(maxsize=64)
+def _run(setup: CellSetup) -> Run:
+    return setup.cell().run(minutes=setup.minutes, samples=5)
+
+
 def air_of(setup: CellSetup, *, groups: int, room_m3: float, air_changes_h: float) -> Air | None:
     """Work out the budget of a cell by its run; nothing where it gives no halogen.
 
@@ -94,7 +107,7 @@ def air_of(setup: CellSetup, *, groups: int, room_m3: float, air_changes_h: floa
     cell = setup.cell()
     if not cell.ions_mol_dm3:
         return None
-    run = cell.run(minutes=setup.minutes, samples=5)
+    run = _run(setup)
     for gas in ("Cl2", "Br2"):
         made_mol = float(run.anode.amount_mol(gas)[-1])
         if made_mol > 1e-9:
@@ -125,7 +138,7 @@ def alkali_mmol(setup: CellSetup) -> float:
     rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
     if rule.cathode.product != "H2":
         return 0.0
-    run = cell.run(minutes=setup.minutes, samples=3)
+    run = _run(setup)
     return 2e3 * float(run.cathode.amount_mol("H2")[-1])
 
 
@@ -141,4 +154,34 @@ def hydrogen_cm3(setup: CellSetup) -> float:
     cell = setup.cell()
     if not cell.ions_mol_dm3:
         return 0.0
-    return float(cell.run(minutes=setup.minutes, samples=3).cathode.gas_cm3("H2")[-1])
+    return float(_run(setup).cathode.gas_cm3("H2")[-1])
+
+
+@dataclass(frozen=True, slots=True)
+class Hydrogen:
+    """What hydrogen a class makes, against the share from which it burns.
+
+    Parameters
+    ----------
+    group_cm3, class_cm3
+        Made by one group, and by all, dry.
+    share_percent
+        Of the room's air, all of it there and well mixed.
+    """
+
+    group_cm3: float
+    class_cm3: float
+    share_percent: float
+
+
+def hydrogen_budget(group_cm3: float, *, groups: int, room_m3: float) -> Hydrogen:
+    """Work out which share of the room's air the hydrogen of a class would be.
+
+    Examples
+    --------
+    >>> hydrogen_budget(7.6, groups=15, room_m3=200)
+    Hydrogen(group_cm3=7.6, class_cm3=114.0, share_percent=5.7e-05)
+    """
+    number("room_m3", room_m3, unit="m³", above=0)
+    class_cm3 = groups * group_cm3
+    return Hydrogen(group_cm3, class_cm3, 100 * class_cm3 / (1e6 * room_m3))

@@ -7,14 +7,17 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
+from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.hazard_bands import hazard, waste_route
 from fizzplate.lesson.amounts import amounts_for
 from fizzplate.lesson.asking import answer_of
 from fizzplate.lesson.electrode_names import by_sign
 from fizzplate.lesson.hazards import DEFER, cautions
 from fizzplate.lesson.product_tests import usual_test
+from fizzplate.lesson.refusals import in_words
 from fizzplate.lesson.remains import ions_shown, remains
 from fizzplate.lesson.rule import classroom_rule
+from fizzplate.lesson.showing import will_it_show
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -41,7 +44,7 @@ def sheets(
 ) -> list[Sheet]:
     """Make every sheet for a list of solutions, by what there is in the cupboard."""
     salts = [setup for setup in setups if setup.cell().ions_mol_dm3]
-    amounts = [(setup, amounts_for(setup, needs, cupboards or {})) for setup in salts]
+    amounts = [(setup, _made(setup, needs, cupboards or {})) for setup in salts]
     made = [
         Sheet("order", "Technician's order", _order(amounts, needs)),
         Sheet("labels", "Bottle labels", _labels(salts)),
@@ -53,6 +56,16 @@ def sheets(
     if wording.electrode_names != "negative":
         return made
     return [replace(sheet, html=by_sign(sheet.html)) for sheet in made]
+
+
+def _made(
+    setup: CellSetup, needs: Needs, cupboards: Mapping[str, Cupboard]
+) -> tuple[Amount, ...] | str:
+    """Work out what is taken, or say why it cannot be made."""
+    try:
+        return amounts_for(setup, needs, cupboards)
+    except InputError as refusal:
+        return in_words(refusal)
 
 
 def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> str:
@@ -104,18 +117,24 @@ def taken(made: Amount) -> str:
     return f"{made.stock_cm3:.0f} cm³ of the stock of {pretty(made.solid)}, made up with water"
 
 
-def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...]]], needs: Needs) -> str:
-    rows = [
-        [
-            f"{setup.cell().name}, {_strength(setup)}",
-            f"{made[0].make_cm3:g} cm³ ({made[0].needed_cm3:.0f} cm³ needed)",
-            "; ".join(map(taken, made)),
-            _hazards(setup),
-            "; ".join(dict.fromkeys(map(waste_route, _substances(setup)))),
-            " ".join(text for each in made for text in each.says),
-        ]
-        for setup, made in amounts
-    ]
+def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: Needs) -> str:
+    rows = []
+    for setup, made in amounts:
+        name = f"{setup.cell().name}, {_strength(setup)}"
+        waste = "; ".join(dict.fromkeys(map(waste_route, _substances(setup))))
+        if isinstance(made, str):
+            rows.append([name, "not made", "", _hazards(setup), waste, made])
+            continue
+        rows.append(
+            [
+                name,
+                f"{made[0].make_cm3:g} cm³ ({made[0].needed_cm3:.0f} cm³ needed)",
+                "; ".join(map(taken, made)),
+                _hazards(setup),
+                waste,
+                " ".join(text for each in made for text in each.says),
+            ]
+        )
     heads = ("Solution", "Make", "Take", "Label", "Waste", "Beware")
     return (
         _lines("Class", "Date", "Room")
@@ -143,21 +162,43 @@ def _equipment(setups: list[CellSetup], needs: Needs) -> str:
     items = [
         *sorted({f"1 {setup.vessel}" for setup in setups}),
         *(f"2 × {rod}" if len(rods) == 1 else f"1 × {rod}" for rod in rods),
-        "1 low-voltage d.c. supply",
+        _supply(setups),
         *(f"1 lamp, {lamp}, with holder" for lamp in lamps),
         "3 leads with clips",
         "2 small tubes, splints, damp blue litmus paper",
+        *(["damp starch-iodide paper, for chlorine"] if any(map(_gives_chlorine, setups)) else []),
         "eye protection for everyone, gloves where a label asks for them",
     ]
     listed = "".join(f"<li>☐ {escape(item)}</li>" for item in items)
     return f"<p>{needs.groups} sets of:</p><ul>{listed}</ul>"
 
 
+def _supply(setups: list[CellSetup]) -> str:
+    """Name the supply by its voltages and the currents that it must give."""
+    volts = sorted({setup.supply_V for setup in setups if setup.supply_V is not None})
+    ranges = [will_it_show(setup).range_A for setup in setups]
+    what = "1 low-voltage d.c. supply"
+    if volts:
+        what += f", {' and '.join(f'{each:g}' for each in volts)} V"
+    if any(setup.current_A is not None for setup in setups):
+        what += ", current held"
+    if ranges:
+        least, most = min(map(min, ranges)), max(map(max, ranges))
+        what += f", for currents from {1e3 * least:.2g} to {1e3 * most:.2g} mA (by the model)"
+    return what
+
+
+def _gives_chlorine(setup: CellSetup) -> bool:
+    cell = setup.cell()
+    rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
+    return "Cl2" in (rule.anode.product, will_it_show(setup).gases[1])
+
+
 def _risk(setups: list[CellSetup]) -> str:
     rows = []
     for setup in setups:
         cell = setup.cell()
-        said = [text for text in cautions(cell) if text != DEFER]
+        said = [text.replace("dm3", "dm³") for text in cautions(cell) if text != DEFER]
         label = _hazards(setup)
         rows.append([f"{cell.name}, {_strength(setup)}", label, " ".join(said), "", ""])
     heads = ("What", "Hazard", "Caution", "What the school does", "Who checked")

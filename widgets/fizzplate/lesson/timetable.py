@@ -21,31 +21,58 @@ class Planned:
     what: str
 
 
+def check_period(period_min: float) -> None:
+    """Refuse what is no period of a school."""
+    number("period_min", period_min, unit="minutes", at_least=30, at_most=240)
+
+
 def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[Planned]]:
-    """Fit the solutions into one period or more.
+    """Fit the solutions into one period or more, about as long each, in their order.
+
+    A run that is longer than a whole period allows is cut to what fits, and this is said.
 
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
     >>> [sum(entry.minutes for entry in period) for period in plan((CellSetup("NaCl"),) * 4, 50)]
-    [48.0, 26.0]
+    [37.0, 37.0]
     """
-    number("period_min", period_min, unit="minutes", at_least=30, at_most=240)
+    check_period(period_min)
+    room = period_min - OPENING_MIN - CLOSING_MIN
+    entries = [_entry(setup, room) for setup in setups]
+    minutes = [entry.minutes for entry in entries]
+    fewest = len(_filled(entries, room))
+    # the shortest periods of which there are no more
+    rooms = sorted(
+        {sum(minutes[i:j]) for i in range(len(minutes)) for j in range(i, len(minutes) + 1)}
+    )
+    least = next(
+        each
+        for each in (*rooms, room)
+        if each >= max(minutes, default=0) and len(_filled(entries, each)) == fewest
+    )
+    opening = Planned(OPENING_MIN, "safety, predictions")
+    closing = Planned(CLOSING_MIN, "clear away, collect waste, discuss")
+    return [[opening, *period, closing] for period in _filled(entries, least)]
+
+
+def _entry(setup: CellSetup, room: float) -> Planned:
+    run = min(setup.minutes, room - SET_UP_MIN - RECORD_MIN)
+    of = f" (of {setup.minutes:g}: more does not fit)" if run < setup.minutes else ""
+    what = f"{setup.label}: set up, run {run:.3g} minutes{of}, test and record"
+    return Planned(SET_UP_MIN + run + RECORD_MIN, what)
+
+
+def _filled(entries: list[Planned], room: float) -> list[list[Planned]]:
+    """Fill periods one after the other."""
     periods: list[list[Planned]] = []
     left = 0.0
-    for setup in setups:
-        takes = SET_UP_MIN + setup.minutes + RECORD_MIN
-        if takes > left:
-            if periods:
-                periods[-1].append(Planned(CLOSING_MIN, "clear away, collect waste, discuss"))
-            periods.append([Planned(OPENING_MIN, "safety, predictions")])
-            left = period_min - OPENING_MIN - CLOSING_MIN
-        periods[-1].append(
-            Planned(takes, f"{setup.label}: set up, run {setup.minutes:g} minutes, test and record")
-        )
-        left -= takes
-    if periods:
-        periods[-1].append(Planned(CLOSING_MIN, "clear away, collect waste, discuss"))
+    for entry in entries:
+        if not periods or entry.minutes > left + 1e-9:
+            periods.append([])
+            left = room
+        periods[-1].append(entry)
+        left -= entry.minutes
     return periods
 
 

@@ -15,12 +15,22 @@ from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query
 from fizzplate.lesson.amounts import Cupboard, Needs, amounts_for, solids
 from fizzplate.lesson.hazards import DEFER
-from fizzplate.lesson.room_air import CHECK_LIMIT, air_of, alkali_mmol, hydrogen_cm3
+from fizzplate.lesson.refusals import LABELS, in_words
+from fizzplate.lesson.room_air import (
+    CHECK_LIMIT,
+    HYDROGEN_BURNS_PERCENT,
+    air_of,
+    alkali_mmol,
+    check_room,
+    hydrogen_budget,
+    hydrogen_cm3,
+)
 from fizzplate.lesson.sheets import sheets, table, taken
-from fizzplate.lesson.showing import will_it_show
-from fizzplate.lesson.timetable import one_period, plan, usual
+from fizzplate.lesson.showing import advice, spoken, will_it_show
+from fizzplate.lesson.timetable import check_period, one_period, plan, usual
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
+from fizzplate.views.board_words import in_board_words
 from fizzplate.views.cell_list import CellList
 from fizzplate.views.controls import field, menu
 from fizzplate.views.printing import Printing
@@ -29,20 +39,24 @@ from fizzplate.views.setup import Setup, read_number
 from fizzplate.views.title import title
 
 if TYPE_CHECKING:
-    from fizzplate.lesson import CellSetup
+    from fizzplate.lesson import CellSetup, Wording
     from fizzplate.lesson.room_air import Air
     from fizzplate.lesson.showing import Showing
     from fizzplate.lesson.timetable import Planned
 
+    Cells = tuple[CellSetup, ...]
+
 FIELDS = {
-    "groups": ("Groups", "15", ""),
-    "each_cm3": ("Each group, cm³", "60", "cm3"),
-    "spare_percent": ("Spare, %", "10", "%"),
-    "balance_g": ("Balance shows to, g", "0.1", "g"),
-    "room_m3": ("Room, m³", "200", "m3"),
-    "air_changes_h": ("Air changes an hour", "2", "per hour"),
-    "period_min": ("Period, minutes", "50", "minutes"),
+    "groups": "15",
+    "each_cm3": "60",
+    "spare_percent": "10",
+    "balance_g": "0.1",
+    "room_m3": "200",
+    "air_changes_h": "2",
+    "period_min": "50",
 }
+NEEDED = ("groups", "each_cm3", "spare_percent", "balance_g")
+LEAST_HYDROGEN_CM3 = 0.01  # less is not told
 PRODUCED = {"Cl2": "chlorine", "Br2": "bromine vapour"}
 
 
@@ -63,13 +77,13 @@ class Prepare:
         self.setup = Setup(self._on_set_up, self.list.current)
         self.address = Address(self.open_query, self.open_file)
         self.address.add_class("fp-tools-host")
-        self._fields = {name: field(label, value) for name, (label, value, _) in FIELDS.items()}
+        self._fields = {name: field(LABELS[name], value) for name, value in FIELDS.items()}
         for each in self._fields.values():
             each.observe(lambda _: self.work_out(), names="value")
         self._substance = menu("Substance", {"": ""})
-        self._solid = menu("In the cupboard", {"": ""})
-        self._purity = field("Purity, %", "100")
-        self._stock = field("Or dilute a stock of, mol/dm³", "")
+        self._solid = menu(LABELS["solid"], {"": ""})
+        self._purity = field(LABELS["purity_percent"], "100")
+        self._stock = field(LABELS["stock_mol_dm3"], "")
         self._substance.observe(lambda _: self._on_substance(), names="value")
         for each in (self._solid, self._purity, self._stock):
             each.observe(lambda _: self._on_cupboard(), names="value")
@@ -111,52 +125,36 @@ class Prepare:
 
     def work_out(self) -> None:
         """Show what follows from the list and the numbers; a wrong one is named."""
+        self.setup.word(self.board.wording)
         if not self._ready:
             return
         state = PageState(tuple(self.list.cells), self.list.at, self.board.wording)
         self.address.write(to_query(state), to_file(state))
+        cells, wording = tuple(self.list.cells), self.board.wording
         try:
             numbers = self._numbers()
-            needs = Needs(
-                round(numbers["groups"]),
-                numbers["each_cm3"],
-                numbers["spare_percent"],
-                numbers["balance_g"],
-            )
+            needs = Needs(*(numbers[name] for name in NEEDED))
             cupboards = self._read_cupboards()
             parts = [
-                self._amounts(needs, cupboards),
-                _showing(self.list.cells),
-                _air(self.list.cells, needs.groups, numbers["room_m3"], numbers["air_changes_h"]),
-                _plans(tuple(self.list.cells), numbers["period_min"]),
+                _amounts(cells, needs, cupboards),
+                _showing(cells, needs.balance_g, wording),
+                _air(cells, needs.groups, numbers["room_m3"], numbers["air_changes_h"]),
+                _plans(cells, numbers["period_min"]),
             ]
-            made = sheets(tuple(map(usual, self.list.cells)), needs, self.board.wording, cupboards)
+            usable = tuple(usual(each) for each in cells if _refused(each) is None)
+            made = sheets(usable, needs, wording, cupboards)
         except InputError as refusal:
-            self._said.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            self._said.value = f'<p role="alert">{escape(in_words(refusal))}</p>'
+            self.printing.offer([])  # what is printed must not be another list's
             return
-        self._said.value = "".join(parts)
+        self._said.value = str(in_board_words("".join(parts), wording))
         self.printing.offer(made)
 
-    def _numbers(self) -> dict[str, float]:
-        return {
-            name: read_number(name, self._fields[name].value, unit=unit)
-            for name, (_, _, unit) in FIELDS.items()
-        }
-
-    def _amounts(self, needs: Needs, cupboards: dict[str, Cupboard]) -> str:
-        rows = []
-        for setup in self.list.cells:
-            made = amounts_for(setup, needs, cupboards)
-            if not made:
-                rows.append([setup.label, "as it is", "", ""])
-                continue
-            says = " ".join(text for each in made for text in each.says)
-            rows.append(
-                [setup.label, f"{made[0].make_cm3:g} cm³", "; ".join(map(taken, made)), says]
-            )
-        return "<h2>Amounts</h2>" + scrolling(
-            table(("Solution", "Make", "Take", "Beware"), rows), "Amounts"
-        )
+    def _numbers(self) -> dict[str, Any]:
+        numbers = {name: _typed(each.value) for name, each in self._fields.items()}
+        check_room(numbers["room_m3"], numbers["air_changes_h"])
+        check_period(numbers["period_min"])
+        return numbers
 
     def _read_cupboards(self) -> dict[str, Cupboard]:
         """Read what was typed of every substance.
@@ -169,8 +167,8 @@ class Prepare:
         return {
             formula: Cupboard(
                 solid,
-                read_number("purity_percent", purity, unit="%"),
-                read_number("stock_mol_dm3", stock, unit="mol/dm3") if stock else None,
+                _typed(purity),
+                _typed(stock) if stock else None,
             )
             for formula, (solid, purity, stock) in self._cupboards.items()
         }
@@ -224,9 +222,33 @@ class Prepare:
             self.work_out()
 
 
+def _typed(text: str) -> Any:
+    """Read a number as people type it; what is none is left as it is, to be refused by name."""
+    try:
+        value = read_number("", text, unit="")
+    except InputError:
+        return text
+    return int(value) if value.is_integer() else value
+
+
 @lru_cache(maxsize=64)
-def _shown(setup: CellSetup) -> Showing:
-    return will_it_show(setup)
+def _refused(setup: CellSetup) -> str | None:
+    """Say why a set-up cannot be used; nothing if it can."""
+    try:
+        will_it_show(setup)
+    except InputError as refusal:
+        return in_words(refusal)
+    return None
+
+
+@lru_cache(maxsize=64)
+def _shown(setup: CellSetup, balance_g: float) -> Showing:
+    return will_it_show(setup, balance_g=balance_g)
+
+
+@lru_cache(maxsize=64)
+def _advice(setup: CellSetup, balance_g: float) -> tuple[str, ...]:
+    return advice(setup, balance_g=balance_g)
 
 
 @lru_cache(maxsize=64)
@@ -239,57 +261,86 @@ def _hydrogen_cm3(setup: CellSetup) -> float:
     return hydrogen_cm3(setup)
 
 
-def _minutes(value: float) -> str:
-    if not math.isfinite(value):
-        return "not within 30 min"
-    return f"{60 * value:.0f} s" if value < 1 else f"{value:.2g} min"
-
-
-def _without_lamp(setup: CellSetup) -> str:
-    """Say what another lamp, or none, would change."""
-    if setup.lamp == "none" or setup.current_A is not None:
-        return "as it is"
-    found = _shown(replace(setup, lamp="none"))
-    return f"{1e3 * found.current_A:.0f} mA; balance {_minutes(found.balance_min)}"
-
-
-def _showing(setups: list[CellSetup]) -> str:
+def _amounts(setups: Cells, needs: Needs, cupboards: dict[str, Cupboard]) -> str:
     rows = []
     for setup in setups:
-        found = _shown(setup)
+        try:
+            made = amounts_for(setup, needs, cupboards)
+        except InputError as refusal:
+            rows.append([setup.label, "not made", "", in_words(refusal)])
+            continue
+        if not made:
+            rows.append([setup.label, "as it is", "", ""])
+            continue
+        says = " ".join(text for each in made for text in each.says)
+        rows.append([setup.label, f"{made[0].make_cm3:g} cm³", "; ".join(map(taken, made)), says])
+    return "<h2>Amounts</h2>" + scrolling(
+        table(("Solution", "Make", "Take", "Beware"), rows), "Amounts"
+    )
+
+
+def _shows(minutes: float, expected: bool) -> str:
+    return spoken(minutes) if expected or math.isfinite(minutes) else "none expected"
+
+
+def _without_lamp(setup: CellSetup, balance_g: float) -> str:
+    """Say what the cell does without its lamp."""
+    if setup.lamp == "none" or setup.current_A is not None:
+        return "as it is"
+    found = _shown(replace(setup, lamp="none"), balance_g)
+    weighed = f"; balance {spoken(found.balance_min)}" if found.plates else ""
+    return f"{1e3 * found.current_A:.3g} mA{weighed}"
+
+
+def _showing(setups: Cells, balance_g: float, wording: Wording) -> str:
+    cathode, anode = (wording.title(role).lower() for role in ("cathode", "anode"))
+    heads = (
+        "Solution",
+        "Current after a minute",
+        f"Bubbles, {cathode}",
+        f"Bubbles, {anode}",
+        f"Colour on the {cathode}",
+        f"{balance_g:g} g balance shows enough",
+        "Small tube full",
+        "Without the lamp",
+    )
+    rows, advised = [], []
+    for setup in setups:
+        if refused := _refused(setup):
+            rows.append([setup.label, refused, *[""] * (len(heads) - 2)])
+            continue
+        found = _shown(setup, balance_g)
         low, high = (1e3 * value for value in found.range_A)
+        advised += [f"{setup.label}: {each}" for each in _advice(setup, balance_g)]
         rows.append(
             [
                 setup.label,
                 f"{1e3 * found.current_A:.3g} mA ({low:.3g} to {high:.3g})",
-                _minutes(found.bubbles_min[0]),
-                _minutes(found.bubbles_min[1]),
-                _minutes(found.colour_min),
-                _minutes(found.balance_min),
-                _minutes(found.tube_min),
-                _without_lamp(setup),
+                _shows(found.bubbles_min[0], bool(found.gases[0])),
+                _shows(found.bubbles_min[1], bool(found.gases[1])),
+                _shows(found.colour_min, found.plates),
+                _shows(found.balance_min, found.plates),
+                _shows(found.tube_min, any(found.gases)),
+                _without_lamp(setup, balance_g),
             ]
         )
-    heads = (
-        "Solution",
-        "Current after a minute",
-        "Bubbles, cathode",
-        "Bubbles, anode",
-        "Colour on the cathode",
-        "0.01 g balance shows enough",
-        "Small tube full",
-        "Without the lamp",
-    )
+    late = "".join(f"<li>{escape(each)}</li>" for each in advised)
     return (
         "<h2>Will it show?</h2>"
         + scrolling(table(heads, rows), "Will it show?")
-        + "<p>Modelled. The current's range: rods from half to one and a half times as far apart. "
-        "Enough on the balance: twenty times what it shows. No lamp, or one of more amps, makes everything "
-        "quicker.</p>"
+        + (
+            f"<p>What comes late or not at all, and what helps:</p><ul>{late}</ul>"
+            "<p>More current also makes more chlorine, where it forms: see the air below.</p>"
+            if late
+            else "<p>Everything expected shows within the minutes planned.</p>"
+        )
+        + "<p>Modelled. The current's range: rods from half to one and a half times as far apart, as "
+        "far as the vessel allows. Enough on the balance: twenty times what it shows.</p>"
     )
 
 
-def _air(setups: list[CellSetup], groups: int, room_m3: float, air_changes_h: float) -> str:
+def _air(setups: Cells, groups: int, room_m3: float, air_changes_h: float) -> str:
+    setups = tuple(setup for setup in setups if _refused(setup) is None)
     rows = []
     for setup in setups:
         found = _air_of(setup, groups, room_m3, air_changes_h)
@@ -308,7 +359,6 @@ def _air(setups: list[CellSetup], groups: int, room_m3: float, air_changes_h: fl
     alkali = "; ".join(
         f"{setup.label}: {made:.2g} mmol" for setup in setups if (made := alkali_mmol(setup)) > 0.01
     )
-    groups * max(map(_hydrogen_cm3, setups))
     heads = ("Solution", "One group", "Class", "In the air", "Limit", "Reached after")
     air = (
         scrolling(table(heads, rows), "Air")
@@ -318,11 +368,47 @@ def _air(setups: list[CellSetup], groups: int, room_m3: float, air_changes_h: fl
         else "<p>No chlorine or bromine forms by the model.</p>"
     )
     return (
-        f"<h2>Air and alkali</h2>{air}<p>Hydroxide at the cathode of one group: "
-        f"{escape(alkali) or 'none'}. Never "
-        f"acidify spent brine. Hydrogen burns from 4 % by volume: collect small tubes, never light gas "
-        "at the "
-        f"cell.</p><p>{escape(DEFER)}</p>"
+        f"<h2>Air and alkali</h2>{air}{_hydrogen(setups, groups, room_m3)}"
+        "<p>Hydroxide at the cathode of one group: "
+        f"{escape(alkali) or 'none'}. Never acidify spent brine.</p><p>{escape(DEFER)}</p>"
+    )
+
+
+def _hydrogen(setups: Cells, groups: int, room_m3: float) -> str:
+    """Say how much hydrogen there is, and that a collected tube is the hazard."""
+    made = {setup: _hydrogen_cm3(setup) for setup in setups}
+    found = [
+        (setup.label, hydrogen_budget(cm3, groups=groups, room_m3=room_m3))
+        for setup, cm3 in made.items()
+        if cm3 > LEAST_HYDROGEN_CM3
+    ]
+    if not found:
+        return "<p>No hydrogen to speak of forms by the model.</p>"
+    found.append(
+        ("all together", hydrogen_budget(sum(made.values()), groups=groups, room_m3=room_m3))
+    )
+    rows = [
+        [
+            label,
+            f"{each.group_cm3:.2g} cm³",
+            f"{each.class_cm3:.3g} cm³",
+            f"{each.share_percent:.1g} %" if each.share_percent >= 1e-4 else "below 0.0001 %",
+        ]
+        for label, each in found
+    ]
+    burns = HYDROGEN_BURNS_PERCENT
+    far = found[-1][1].share_percent < burns / 100
+    room = (
+        f"That is far below the {burns:g} % from which hydrogen burns in air: a collected tube is the "
+        "hazard, not the room."
+        if far
+        else f"Hydrogen burns in air from {burns:g} %: this room is too small or too close, so make less "
+        "and air it. A collected tube is a hazard too."
+    )
+    heads = ("Solution", "Hydrogen, one group", "Class", "Share of the room's air")
+    return scrolling(table(heads, rows), "Hydrogen") + (
+        f"<p>{room} Collect one small tube, light it away from the cell, and never light gas at the "
+        "cell.</p>"
     )
 
 
@@ -330,7 +416,7 @@ def _until(minutes: float) -> str:
     return f"{minutes:.2g} min" if math.isfinite(minutes) else "never"
 
 
-def _plans(setups: tuple[CellSetup, ...], period_min: float) -> str:
+def _plans(setups: Cells, period_min: float) -> str:
     periods = plan(setups, period_min)
     parts = [
         _timetable(f"Period {k}", period, period_min) for k, period in enumerate(periods, start=1)
