@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import json
+import re
 from dataclasses import asdict
 
 import pytest
@@ -68,6 +69,15 @@ NEAR = """([left, right, colour]) => {
     if (away < 40) near += 1;
   }
   return near / (data.length / 4);
+}"""
+SCALE_LINE = """() => {
+  document.body.replaceChildren();
+  const el = document.body.appendChild(document.createElement('div'));
+  const end = renderBench({ model: modelOf(runs[1]), el });
+  const text = el.querySelector('.fp-ruler .fp-scale').textContent;
+  const wide = el.querySelector('canvas').clientWidth >= 560;
+  end();
+  return { text, wide };
 }"""
 COPPER = [0xB8, 0x61, 0x2A]
 SALTS = ("Na2SO4", "CuSO4", "NaCl", "MgSO4")
@@ -180,6 +190,18 @@ def test_four_hundred_ions_follow_the_model_by_place(page, runs):
     ratio = played["before"]["counts"]["Na+"] / played["before"]["counts"]["Cl-"]
     sodium, chloride = (runs["NaCl"].concentration(ion)[0].mean() for ion in ("Na+", "Cl-"))
     assert ratio == pytest.approx(sodium / chloride, rel=0.02)
+
+
+def test_the_scale_line_says_how_much_is_enlarged_and_what_a_phone_has_no_room_for(page):
+    said = []
+    for width in (1600, 400):
+        page.set_viewport_size({"width": width, "height": 700})
+        said.append(page.evaluate(SCALE_LINE))
+    for each in said:
+        assert re.search(r"layer drawn ×[125][0,]*( |$)", each["text"])
+        assert re.search(r"one bubble [\d.]+ cm³", each["text"])
+        for beside in ("shows pH, not amount", "drawn wider than it is", "out of −"):
+            assert (beside in each["text"]) is not each["wide"]
 
 
 def test_two_benches_on_one_page_play_side_by_side(page):

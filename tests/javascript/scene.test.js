@@ -57,12 +57,13 @@ function madeRecord(decodeRecord, shift = 0, changes = {}) {
     lamp: { volts: 6, amps: 0.06 },
     species,
     electrodes: [
-      { material: "graphite", role: "cathode", layerTint: "", spongy: false, products: [gas("H2", "H₂", 2, "H+", 2)] },
-      { material: "graphite", role: "anode", layerTint: "", spongy: false, products: [gas("O2", "O₂", 4, "OH-", 4)] },
+      { material: "graphite", role: "cathode", layerTint: "", layerGCm3: 2.25, spongy: false, products: [gas("H2", "H₂", 2, "H+", 2)] },
+      { material: "graphite", role: "anode", layerTint: "", layerGCm3: 2.25, spongy: false, products: [gas("O2", "O₂", 4, "OH-", 4)] },
     ],
     liquidColours: [],
     hazes: [],
     filmM: 2e-4,
+    wettedCm2: 10,
     indicators: {},
     index,
   };
@@ -287,4 +288,101 @@ test("a haze hides the more the more there is of it, and never all", async () =>
   assert.equal(hazeOpacity(-1e-9), 0);
   assert.ok(hazeOpacity(2) > hazeOpacity(1));
   assert.ok(hazeOpacity(1e6) <= 0.8);
+});
+
+test("beside the electrodes of a U-tube there are as many ions as the model says", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { makeCrowd } = await use("ions.js");
+  const { layOut } = await use("layout.js");
+  const { seededRandom } = await use("random.js");
+  const record = madeRecord(decodeRecord);
+  for (const [width, height] of [[1000, 560], [360, 350]]) {
+    const layout = layOut(width, height, "U-tube");
+    const crowd = makeCrowd(record, layout, seededRandom(1));
+    crowd.redraw({ before: 0, after: 0, part: 0 });
+    const ions = ["Na+", "Cl-"].flatMap((formula) => crowd.ions.get(formula));
+    const rod = layout.electrodes[0];
+    const beside = ions.filter(({ y }) => y < rod.y + rod.height).length;
+    assert.ok(beside >= 0.08 * ions.length, `${beside} of ${ions.length} at ${width} px`);
+  }
+});
+
+test("no ion comes to an electrode through a rod or through glass", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { makeCrowd } = await use("ions.js");
+  const { layOut } = await use("layout.js");
+  const { seededRandom } = await use("random.js");
+  const record = madeRecord(decodeRecord);
+  for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
+    const layout = layOut(1000, 560, vessel);
+    const rod = layout.electrodes[0];
+    const [x, y] = [rod.x + rod.width + 1.15 * layout.ionRadius, (layout.liquidTop + rod.y + rod.height) / 2];
+    const crowd = makeCrowd(record, layout, seededRandom(2));
+    const only = crowd.ions.get("Na+");
+    const ion = (atX, atY) => ({ formula: "Na+", x: atX, y: atY, vx: 0, vy: 0, age: 1, bin: 0 });
+    // behind the rod, and in the other limb
+    only.push(ion(rod.x - 1.5 * layout.ionRadius, y), ion(layout.electrodes[1].x + 60, y));
+    assert.equal(crowd.takeNearest("Na+", x, y), null, vessel);
+    only.push(ion(x + 4, y + 6));
+    assert.equal(crowd.takeNearest("Na+", x, y)?.x, x + 4, vessel);
+    assert.equal(only.length, 2);
+  }
+});
+
+test("a layer is drawn as thick as its mass, density and surface say, times the factor that is said", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { layerEnlarged, layersPx } = await use("deposit.js");
+  const { layOut } = await use("layout.js");
+  const layout = layOut(1000, 560, "beaker");
+  const plated = (grams) =>
+    madeRecord(decodeRecord, 0, { "0:layer_g": [0, grams / 2, grams], "1:layer_g": [0, -grams / 2, -grams] });
+  for (const grams of [1e-3, 0.02, 0.7]) {
+    const record = plated(grams);
+    const factor = layerEnlarged(record, layout);
+    const metres = (grams / 2.25 / 10) * 1e-2;
+    const [grown, worn] = layersPx(record, layout, 120);
+    assert.ok(Math.abs(grown / ((metres * factor * layout.gapPx) / 0.03) - 1) < 1e-5);
+    assert.ok(Math.abs(worn + grown) < 1e-6);
+    assert.ok(grown > 0 && grown <= 0.3 * layout.electrodes[0].width + 1e-6);
+    assert.match(String(factor), /^[125]0*$/);
+  }
+  assert.ok(layersPx(plated(2e-5), layout, 120)[0] < layersPx(plated(2e-4), layout, 120)[0] / 4);
+  assert.equal(layerEnlarged(plated(0), layout), 0);
+});
+
+test("what sinks is more below, and over the depth as much as the model says", async () => {
+  const { sunk } = await use("liquid.js");
+  for (const away of [0, 0.1, 0.6]) {
+    let sum = 0;
+    for (let band = 0; band < 1000; band += 1) sum += sunk((band + 0.5) / 1000, away) / 1000;
+    assert.ok(Math.abs(sum - 1) < 0.005, `${sum}`);
+    assert.ok(sunk(0.9, away) > sunk(0.3, away));
+  }
+  assert.ok(sunk(0.2, 0.6) < sunk(0.2, 0) / 2);
+});
+
+test("an open switch stops the electrons, and no way is pointed where none flow", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { electronPathPx, switchClosed } = await use("circuit.js");
+  const record = madeRecord(decodeRecord, 0, {
+    supply_V: [6, 0, 0],
+    current_A: [0.05, 0, 0],
+    charge_C: [0, 3, 3],
+  });
+  assert.equal(switchClosed(record, 10), true);
+  assert.equal(switchClosed(record, 90), false);
+  assert.equal(electronPathPx(record, 90), electronPathPx(record, 120));
+});
+
+test("a phone is told what a wide picture says itself", async () => {
+  const { decodeRecord } = await use("record.js");
+  const { saidBeside } = await use("labels.js");
+  const { layOut } = await use("layout.js");
+  const words = { withWater: true, names: ["cathode", "anode"] };
+  const record = madeRecord(decodeRecord, 0, { voltage_V: [3, 3, 3] });
+  const said = saidBeside(record, layOut(360, 350, "beaker"), 60, words).join(" · ");
+  for (const part of ["shows pH, not amount", "far more than drawn", "drawn wider", "3.0 V across", "to the cathode"]) {
+    assert.ok(said.includes(part), said);
+  }
+  assert.deepEqual(saidBeside(record, layOut(1000, 560, "beaker"), 60, words), []);
 });

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from fizzplate.cell import Cell, Lamp
+from fizzplate.cell.warnings import SPONGY
 from fizzplate.views.payload import MOST_BYTES, MOST_POSITIONS, payload
 
 FLOAT32 = np.dtype("<f4")
@@ -102,3 +103,27 @@ def test_a_product_says_what_is_discharged_for_one_of_it():
     assert silver["layerTint"] == "--fp-silver"
     iodine = payload(Cell("KI").run(minutes=1, samples=3)).header["electrodes"][1]["products"][0]
     assert (iodine["kind"], iodine["consumed"]) == ("dissolved", {"formula": "I-", "count": 2})
+
+
+def test_early_metal_is_firm_and_only_what_comes_too_fast_is_loose():
+    run = Cell("CuSO4", supply_V=6.0).run(minutes=10, samples=61)
+    sent = payload(run)
+    assert sent.header["electrodes"][0]["spongy"]
+    layer, loose = array(sent, "0:layer_g"), array(sent, "0:loose_g")
+    assert (loose <= layer * (1 + 1e-6)).all()
+    too_fast = run.cathode.limiting_share > SPONGY
+    first = int(np.argmax(too_fast[1:])) + 1
+    assert not loose[:first].any()
+    assert loose[-1] > 0
+    gentle = payload(Cell("CuSO4", supply_V=1.0).run(minutes=2, samples=5))
+    assert not gentle.header["electrodes"][0]["spongy"]
+    assert not array(gentle, "0:loose_g").any()
+
+
+def test_the_thickness_of_a_layer_can_be_told():
+    header = payload(Cell("CuSO4").run(minutes=1, samples=3)).header
+    copper = header["electrodes"][0]
+    assert copper["layerGCm3"] == pytest.approx(8.96)
+    assert header["wettedCm2"] > 0
+    lead = payload(Cell("Pb(NO3)2").run(minutes=1, samples=3)).header["electrodes"]
+    assert [each["layerGCm3"] for each in lead] == pytest.approx([11.3, 9.4])

@@ -34,6 +34,7 @@ LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is drawn to ha
 MOST_POSITIONS = 64
 MOST_BYTES = 400_000
 MOST_SAMPLES = 241
+SETTLED_G_CM3 = {"Pb": 11.3, "PbO2": 9.4, "AgCl": 5.6, "AgBr": 6.5, "AgI": 5.7}  # from memory
 DRAWN_DEPTH_CM = 0.15  # of the tinted liquid: a beaker's own depth would hide iodine's spreading
 
 
@@ -121,6 +122,7 @@ def _header(run: Run) -> dict[str, Any]:
         "vessel": cell.vessel.name,
         "minutes": float(run.time_s[-1]) / 60,
         "idle": bool(run.current_A.max() < LEAST_CURRENT_A),
+        "wettedCm2": cell.immersed_area_cm2,
         "filmM": cell.vessel.film_mm * 1e-3,
         "supplyV": cell.supply_V,
         "lamp": None if cell.lamp is None else _lamp(cell.lamp),
@@ -153,6 +155,7 @@ def _electrode(record: ElectrodeRecord, role: str) -> dict[str, Any]:
         "material": record.material,
         "role": role,
         "layerTint": _layer_tint(record),
+        "layerGCm3": _layer_density_g_cm3(record),
         "spongy": bool(record.limiting_share[1:].max(initial=0.0) > SPONGY),
         "products": [_product(record, product, role) for product in record.products],
     }
@@ -187,11 +190,24 @@ def _own_metal(record: ElectrodeRecord, equation: Equation) -> str:
     return next((species for _, species in equation.reactants if species in record.solids), "")
 
 
-def _layer_tint(record: ElectrodeRecord) -> str:
-    """Return the property of the solid of which most has settled, or of the electrode's own."""
+def _settled_most(record: ElectrodeRecord) -> str:
+    """Return the solid of which most has settled, or an empty text."""
     gained = {solid: float(record.mass_g(solid).max()) for solid in record.solids}
     most = max(gained, key=lambda solid: gained[solid], default="")
-    return solid_property(most) if most and gained[most] > 0 else ""
+    return most if most and gained[most] > 0 else ""
+
+
+def _layer_tint(record: ElectrodeRecord) -> str:
+    """Return the property of the solid of which most has settled, or an empty text."""
+    most = _settled_most(record)
+    return solid_property(most) if most else ""
+
+
+def _layer_density_g_cm3(record: ElectrodeRecord) -> float:
+    """Return the density of what has settled most, or of the electrode where it only wears."""
+    metals = {each.formula: 1e-3 * each.density_kg_m3 for each in electrodes().values()}
+    own = electrodes()[record.material].formula
+    return (metals | SETTLED_G_CM3)[_settled_most(record) or own]
 
 
 def _colours(run: Run) -> list[dict[str, Any]]:
@@ -238,6 +254,7 @@ def _by_time(run: Run) -> dict[str, Array]:
         for solid in record.solids:
             arrays[f"{side}:mass_g:{solid}"] = record.mass_g(solid)
         arrays[f"{side}:layer_g"] = _layer_g(record)
+        arrays[f"{side}:loose_g"] = _loose_g(record)
     return arrays
 
 
@@ -245,6 +262,14 @@ def _layer_g(record: ElectrodeRecord) -> Array:
     """Return the mass of what has settled less what the metal lost; carbon wears too little."""
     settled = [record.mass_g(solid) for solid in record.solids if solid != "C"]
     return np.asarray(np.sum(settled, axis=0)) if settled else np.zeros_like(record.pH)
+
+
+def _loose_g(record: ElectrodeRecord) -> Array:
+    """Return the mass that has settled while the current was too much for a firm deposit."""
+    layer = _layer_g(record)
+    grown = np.maximum(np.diff(layer), 0.0) * (record.limiting_share[1:] > SPONGY)
+    loose = np.concatenate([[0.0], np.cumsum(grown)])
+    return np.asarray(np.minimum(loose, np.maximum(layer, 0.0)))
 
 
 def _spread(count: int, most: int) -> np.ndarray[tuple[int, ...], np.dtype[np.int_]]:

@@ -58,12 +58,14 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
   listen(play, "click", () => {
     if (clock.playing) clock.pause();
     else {
+      unfold(null); // the run is not to pass unseen behind the lens
       if (clock.timeS >= durationS * 0.999) clock.restart();
       clock.play();
     }
     update(clock.timeS);
   });
   listen(restart, "click", () => {
+    unfold(null);
     clock.restart();
     clock.play();
   });
@@ -72,15 +74,21 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
   const [look, lift] = [part(".fp-look"), part(".fp-lift")];
   look.disabled = !closeUp.possible;
   lift.disabled = !on;
-  for (const [button, view] of [[look, closeUp], [lift, lifted]]) {
+  const lenses = [[look, closeUp], [lift, lifted]];
+  /** Open one of the two lenses over the picture, or neither. */
+  function unfold(chosenButton) {
+    for (const [button, view] of lenses) {
+      const open = button === chosenButton;
+      const wasOpen = button.getAttribute("aria-expanded") === "true";
+      button.setAttribute("aria-expanded", String(open));
+      if (open !== wasOpen) view.toggle(open);
+    }
+  }
+  for (const [button] of lenses) {
     listen(button, "click", () => {
       const open = button.getAttribute("aria-expanded") !== "true";
-      for (const [each, other] of [[look, closeUp], [lift, lifted]]) {
-        each.setAttribute("aria-expanded", String(open && each === button));
-        if (each !== button) other.toggle(false);
-      }
       if (open) clock.pause();
-      view.toggle(open);
+      unfold(open ? button : null);
       update(clock.timeS);
     });
   }

@@ -28,8 +28,10 @@ export function layOutBeaker(width, height, scale = 1) {
     ionRadius,
     liquidTop,
     electrodes,
+    gapPx: electrodes[1].x - electrodes[0].x - rodWidth,
     innerShare: 0.75,
     level: true,
+    deep: true,
     caption: "",
     liquidArea: span * (bottom - liquidTop),
     bounds: { x: left, y: liquidTop, width: span, height: bottom - liquidTop },
@@ -61,8 +63,8 @@ export function layOutBeaker(width, height, scale = 1) {
       return rods.clear(x, y, r);
     },
     along: rods.along,
-    fill(pen, colourAt) {
-      fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt);
+    fill(pen, colourAt, byDepth) {
+      fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt, byDepth);
     },
     direction: rods.direction,
   };

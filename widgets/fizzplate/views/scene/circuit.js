@@ -11,6 +11,7 @@ import { clamp } from "./vessel.js";
 /** @typedef {import("./theme.js").Theme} Theme */
 
 const LIGHT_EXPONENT = 3.4; // of a tungsten lamp's light against its voltage
+const OPEN_ANGLE = 0.6; // of the switch's lever
 const SPACING_PX = 30;
 const PASSES_PX = 1100; // how far the electrons move in the wire over a whole run at most
 
@@ -35,6 +36,13 @@ export function electronPathPx(record, timeS) {
   return all > 0 && !record.header.idle ? (sampleAt(charges, record, timeS) / all) * PASSES_PX : 0;
 }
 
+/** Whether the switch is closed: the supply gives a voltage. @param {RunRecord} record @param {number} timeS */
+export const switchClosed = (record, timeS) => sampleAt(record.supplyV, record, timeS) > 0;
+
+/** The words for the voltage across the cell. @param {RunRecord} record @param {number} timeS */
+export const voltageAcross = (record, timeS) =>
+  `${sampleAt(record.voltageV, record, timeS).toFixed(1)} V across the cell`;
+
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
  * @param {Theme} theme @param {number} timeS
@@ -42,37 +50,48 @@ export function electronPathPx(record, timeS) {
 export function drawCircuit(pen, record, layout, theme, timeS) {
   const [left, right] = layout.electrodes.map((rod) => rod.x + rod.width / 2);
   const top = layout.electrodes[0].y;
-  const wireY = clamp(top * 0.42, 26, 62);
+  const wireY = clamp(top * 0.42, 26, 62 * theme.letters);
   const middle = (left + right) / 2;
-  const box = { width: clamp((right - left) * 0.34, 84, 150), height: clamp(top * 0.4, 32, 52) };
+  const box = { width: clamp((right - left) * 0.34, 84, 150 * theme.letters), height: clamp(top * 0.4, 32, 52 * theme.letters) };
   const current = sampleAt(record.currentA, record, timeS);
   const swapped = sampleAt(record.swapped, record, timeS) > 0.5;
   const ink = theme.colour("--fp-ink");
   pen.strokeStyle = ink;
   pen.lineWidth = 2;
+  const supplyLeft = middle - box.width / 2 - (record.header.lamp ? (right - left) * 0.08 : 0);
+  const supplyRight = supplyLeft + box.width;
+  const lever = clamp((supplyLeft - left) * 0.4, 16, 34);
+  const pivot = (left + supplyLeft - lever) / 2;
   pen.beginPath();
   pen.moveTo(left, top);
   pen.lineTo(left, wireY);
+  pen.lineTo(pivot, wireY);
+  pen.moveTo(pivot + lever, wireY);
   pen.lineTo(right, wireY);
   pen.lineTo(right, top);
   pen.stroke();
-  const supplyLeft = middle - box.width / 2 - (record.header.lamp ? (right - left) * 0.08 : 0);
-  const supplyRight = supplyLeft + box.width;
-  drawElectrons(pen, record, theme, timeS, { left, right, top, wireY, supplyLeft, supplyRight }, swapped);
+  const closed = switchClosed(record, timeS);
+  const gap = closed ? null : { from: pivot, to: pivot + lever };
+  drawElectrons(pen, record, theme, timeS, { left, right, top, wireY, supplyLeft, supplyRight, gap }, swapped);
+  drawSwitch(pen, theme, pivot, wireY, lever, closed);
   if (record.header.lamp) {
     drawLamp(pen, record, theme, timeS, (supplyRight + right) / 2, wireY, box.height * 0.42);
   }
   drawSupply(pen, record, theme, timeS, supplyLeft, wireY, box, swapped);
-  const size = clamp(layout.width / 62, 11.5, 18);
+  const size = clamp(layout.width / 62, 11.5, 18) * theme.letters;
   pen.fillStyle = ink;
   pen.font = `${size}px ${theme.font}`;
   pen.textAlign = "center";
   pen.textBaseline = "middle";
+  if (!layout.narrow) {
+    pen.fillStyle = theme.colour("--fp-quiet");
+    pen.fillText(closed ? "switch" : "switch open", pivot + lever / 2, wireY + size * 1.3);
+    pen.fillStyle = ink;
+  }
   const readingX = record.header.lamp ? (supplyRight + right) / 2 : middle;
   pen.fillText(readingOfCurrent(current), readingX, wireY + box.height * 0.5 + size * 0.95);
   if (record.header.lamp && current > 5e-7 && !layout.narrow) {
-    const across = sampleAt(record.voltageV, record, timeS).toFixed(1);
-    pen.fillText(`${across} V across the cell`, middle, wireY + box.height * 0.5 + size * 2.25);
+    pen.fillText(voltageAcross(record, timeS), middle, wireY + box.height * 0.5 + size * 2.25);
   }
   if (current > 5e-7 && !layout.narrow) {
     drawElectronArrow(pen, theme, left, { left: supplyLeft, height: box.height }, wireY, size, swapped);
@@ -97,23 +116,56 @@ function drawElectronArrow(pen, theme, left, supply, wireY, size, swapped) {
   pen.textAlign = "center";
 }
 
+/**
+ * @param {CanvasRenderingContext2D} pen @param {Theme} theme @param {number} x of its pivot
+ * @param {number} y @param {number} lever its length @param {boolean} closed
+ */
+function drawSwitch(pen, theme, x, y, lever, closed) {
+  const tilt = closed ? 0 : OPEN_ANGLE;
+  pen.lineWidth = 4;
+  pen.lineCap = "round";
+  pen.beginPath();
+  pen.moveTo(x, y);
+  pen.lineTo(x + lever * Math.cos(tilt), y - lever * Math.sin(tilt));
+  pen.stroke();
+  pen.lineCap = "butt";
+  pen.lineWidth = 2;
+  pen.fillStyle = theme.colour("--fp-panel");
+  for (const at of [x, x + lever]) {
+    pen.beginPath();
+    pen.arc(at, y, 3.6, 0, 2 * Math.PI);
+    pen.fill();
+    pen.stroke();
+  }
+}
+
 /** @param {CanvasRenderingContext2D} pen @param {number} fromX @param {number} y @param {number} toX */
 export function arrow(pen, fromX, y, toX) {
-  const back = Math.sign(fromX - toX);
+  arrowAlong(pen, fromX, y, { x: Math.sign(toX - fromX), y: 0 }, Math.abs(toX - fromX));
+}
+
+/**
+ * @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y of its blunt end
+ * @param {{x: number, y: number}} way of length 1 @param {number} length
+ */
+export function arrowAlong(pen, x, y, way, length) {
+  const [tipX, tipY] = [x + way.x * length, y + way.y * length];
   pen.lineWidth = 1.6;
   pen.beginPath();
-  pen.moveTo(fromX, y);
-  pen.lineTo(toX, y);
-  pen.moveTo(toX + back * 7, y - 4);
-  pen.lineTo(toX, y);
-  pen.lineTo(toX + back * 7, y + 4);
+  pen.moveTo(x, y);
+  pen.lineTo(tipX, tipY);
+  for (const side of [-4, 4]) {
+    pen.moveTo(tipX - way.x * 7 - way.y * side, tipY - way.y * 7 + way.x * side);
+    pen.lineTo(tipX, tipY);
+  }
   pen.stroke();
 }
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Theme} theme
  * @param {number} timeS
- * @param {{left: number, right: number, top: number, wireY: number, supplyLeft: number, supplyRight: number}} wire
+ * @param {{left: number, right: number, top: number, wireY: number, supplyLeft: number, supplyRight: number,
+ *   gap: {from: number, to: number}|null}} wire gap: where an open switch breaks it
  * @param {boolean} swapped
  */
 function drawElectrons(pen, record, theme, timeS, wire, swapped) {
@@ -121,7 +173,11 @@ function drawElectrons(pen, record, theme, timeS, wire, swapped) {
   /** @param {number} length @param {(s: number) => [number, number]} at */
   const along = (length, at) => {
     const first = ((moved % SPACING_PX) + SPACING_PX) % SPACING_PX;
-    for (let s = first; s < length - 4; s += SPACING_PX) drawElectron(pen, ...at(s), 5.2, theme);
+    for (let s = first; s < length - 4; s += SPACING_PX) {
+      const [x, y] = at(s);
+      if (wire.gap && y === wire.wireY && x > wire.gap.from - 9 && x < wire.gap.to + 9) continue;
+      drawElectron(pen, x, y, 5.2, theme);
+    }
   };
   const across = wire.supplyLeft - wire.left;
   along(across + wire.top - wire.wireY, (s) =>

@@ -1,6 +1,7 @@
 // Electrodes, the layer that grows on them, and an anode that thins. The layer is drawn far thicker
-// than it is, in proportion to its mass.
+// than it is, by a factor that is said, from its mass, its density and the wetted surface.
 
+import { seededRandom } from "./random.js";
 import { sampleAt } from "./record.js";
 import { materialColour } from "./theme.js";
 import { clamp } from "./vessel.js";
@@ -8,16 +9,45 @@ import { clamp } from "./vessel.js";
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./vessel.js").Layout} Layout */
 
-const LOOSE_DARKNESS = 0.45;
-const THICKEST_SHARE = 0.42; // of the rod's width, for the largest mass of the run
+const GRAIN_SEED = 11;
+const LOOSE_DARKNESS = 0.5;
+const THICKEST_SHARE = 0.42; // of the rod's width, for the thickest layer of the run
+const THINNEST_SHARE = 0.3; // of the rod's width, for the most that a face loses
+const SEEN_PX = 0.2;
+const MOST_ENLARGED = 5000; // a film thinner than that shows is not made to look like a layer
 
-/** @param {RunRecord} record */
-function largestMassG(record) {
-  let most = 0;
+/** Real thickness (m) of a mass on an electrode. @param {RunRecord} record @param {number} side @param {number} grams */
+export function thicknessM(record, side, grams) {
+  return (grams / record.header.electrodes[side].layerGCm3 / record.header.wettedCm2) * 1e-2;
+}
+
+/** Pixels for a metre between the electrodes. @param {RunRecord} record @param {Layout} layout */
+const pxPerM = (record, layout) => layout.gapPx / record.positionM[record.positionM.length - 1];
+
+/**
+ * How many times thicker than the drawing's own scale the layers are drawn, a round number for the whole
+ * run and both electrodes; 0 where there is none.
+ * @param {RunRecord} record @param {Layout} layout
+ */
+export function layerEnlarged(record, layout) {
+  let most = Infinity;
+  let thickest = 0;
   for (const side of [0, 1]) {
-    for (const mass of record.electrode(side).layerG) most = Math.max(most, Math.abs(mass));
+    for (const grams of record.electrode(side).layerG) {
+      const realPx = Math.abs(thicknessM(record, side, grams)) * pxPerM(record, layout);
+      const share = grams > 0 ? THICKEST_SHARE : THINNEST_SHARE;
+      thickest = Math.max(thickest, realPx || 0);
+      if (realPx > 0) most = Math.min(most, (share * layout.electrodes[side].width) / realPx);
+    }
   }
-  return most;
+  const factor = most === Infinity ? 0 : Math.min(roundBelow(most), MOST_ENLARGED);
+  return factor * thickest > SEEN_PX ? factor : 0;
+}
+
+/** The next 1, 2 or 5 with noughts that is not larger. @param {number} value */
+function roundBelow(value) {
+  const power = 10 ** Math.floor(Math.log10(value));
+  return [5, 2, 1].map((lead) => lead * power).find((round) => round <= value) ?? power;
 }
 
 /**
@@ -25,11 +55,10 @@ function largestMassG(record) {
  * @param {RunRecord} record @param {Layout} layout @param {number} timeS
  */
 export function layersPx(record, layout, timeS) {
-  const most = largestMassG(record);
+  const perM = layerEnlarged(record, layout) * pxPerM(record, layout);
   return [0, 1].map((side) => {
-    if (!most) return 0;
-    const mass = sampleAt(record.electrode(side).layerG, record, timeS);
-    return (mass / most) * THICKEST_SHARE * layout.electrodes[side].width;
+    const grams = sampleAt(record.electrode(side).layerG, record, timeS);
+    return perM ? thicknessM(record, side, grams) * perM : 0;
   });
 }
 
@@ -44,19 +73,15 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
     const wet = rod.y + rod.height - wetTop;
     const layer = layers[side];
     const material = record.header.electrodes[side].material;
-    if (layer > 0.2) {
+    if (layer > SEEN_PX) {
       const tint = record.header.electrodes[side].layerTint;
+      const { layerG, looseG } = record.electrode(side);
+      const loosePart = sampleAt(looseG, record, timeS) / sampleAt(layerG, record, timeS);
+      const loose = layer * clamp(loosePart, 0, 1);
+      const firm = layer - loose;
       pen.fillStyle = theme.colour(tint);
-      if (record.header.electrodes[side].spongy) spongy(pen, rod, wetTop, wet, layer);
-      else rounded(pen, rod.x - layer, wetTop + 3, rod.width + 2 * layer, wet - 3 + layer, 4);
+      rounded(pen, rod.x - firm, wetTop + 3, rod.width + 2 * firm, wet - 3 + firm, 4);
       pen.fill();
-      if (record.header.electrodes[side].spongy) {
-        // loose metal looks dark
-        pen.fillStyle = theme.colour("--fp-ion-ink");
-        pen.globalAlpha = LOOSE_DARKNESS;
-        pen.fill();
-        pen.globalAlpha = 1;
-      }
       if (materialColour(material) === tint) {
         pen.lineWidth = 1;
         pen.setLineDash([3, 3]);
@@ -64,8 +89,22 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
         pen.stroke();
         pen.setLineDash([]);
       }
+      if (loose > SEEN_PX) {
+        pen.save();
+        layout.trace(pen); // nothing settles above the liquid
+        pen.clip();
+        grains(pen, rod, wetTop, wet, firm, loose);
+        pen.fillStyle = theme.colour(tint);
+        pen.fill();
+        pen.fillStyle = pen.strokeStyle = theme.colour("--fp-ion-ink");
+        pen.globalAlpha = LOOSE_DARKNESS;
+        pen.fill(); // loose metal looks dark
+        pen.lineWidth = 0.6;
+        pen.stroke();
+        pen.restore();
+      }
     }
-    const lost = clamp(-layer, 0, rod.width * 0.3);
+    const lost = Math.max(-layer, 0);
     pen.fillStyle = theme.colour(materialColour(material));
     pen.strokeStyle = theme.colour("--fp-ink");
     pen.lineWidth = 1.4;
@@ -86,21 +125,27 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
 }
 
 /**
- * The outline of a loose layer: grains of uneven size along both faces.
+ * Grains of uneven size along both faces and round the end, the same in every frame.
  * @param {CanvasRenderingContext2D} pen @param {import("./vessel.js").Box} rod @param {number} top
- * @param {number} wet @param {number} layer
+ * @param {number} wet @param {number} firm thickness (px) of what they lie on @param {number} loose theirs
  */
-function spongy(pen, rod, top, wet, layer) {
+function grains(pen, rod, top, wet, firm, loose) {
+  const random = seededRandom(GRAIN_SEED);
+  const largest = clamp(rod.width * 0.09, 1.6, 3.2);
+  const around = 2 * wet + rod.width;
   pen.beginPath();
-  const grain = Math.max(3, rod.width * 0.16);
-  for (let k = 0; k * grain < wet; k += 1) {
-    const y = top + 3 + k * grain;
-    const uneven = 0.75 + 0.5 * Math.abs(Math.sin(12.9 * k)); // the same grains in every frame
-    for (const x of [rod.x, rod.x + rod.width]) {
-      const radius = Math.max(grain * 0.7, layer * uneven);
-      pen.moveTo(x + radius, y);
-      pen.arc(x, y, radius, 0, 2 * Math.PI);
-    }
+  for (let s = 0; s < around; s += largest * 0.5) {
+    const radius = largest * (0.4 + 0.6 * random());
+    const out = firm + loose * random() ** 0.7; // fewer far out: a ragged edge
+    const along = s + (random() - 0.5) * largest;
+    const [x, y] =
+      along < wet
+        ? [rod.x - out, top + along]
+        : along < wet + rod.width
+          ? [rod.x + along - wet, top + wet + out]
+          : [rod.x + rod.width + out, top + along - wet - rod.width];
+    pen.moveTo(x + radius, y);
+    pen.arc(x, y, radius, 0, 2 * Math.PI);
   }
 }
 

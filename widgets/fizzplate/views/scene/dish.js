@@ -44,8 +44,10 @@ export function layOutDish(width, height, scale = 1) {
     ionRadius,
     liquidTop,
     electrodes,
+    gapPx: electrodes[1].x - electrodes[0].x - rodWidth,
     innerShare: 0.75,
     level: true,
+    deep: true,
     caption: "a few drops in a dish, drawn deeper than they are",
     liquidArea: (span - lean) * depth,
     bounds: { x: left, y: liquidTop, width: span, height: depth },
@@ -64,8 +66,8 @@ export function layOutDish(width, height, scale = 1) {
       return rods.clear(x, y, r);
     },
     along: rods.along,
-    fill(pen, colourAt) {
-      fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt);
+    fill(pen, colourAt, byDepth) {
+      fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt, byDepth);
     },
     direction: rods.direction,
   };

@@ -93,12 +93,13 @@ export function makeEvents(record, layout, crowd, random) {
             const arriving = [];
             for (let k = 0; k < count; k += 1) {
               const ofWater = formula === "H+" || formula === "OH-"; // the crowd shows pH with these
-              const taken = ofWater ? null : crowd.takeNearest(formula, x, y);
               const turn = (k - (count - 1) / 2) * reach * 1.15;
+              const before = x + out * reach * 1.15;
+              const taken = ofWater ? null : crowd.takeNearest(formula, before, y + turn);
               arriving.push({
                 formula,
                 ...(taken ? { fromX: taken.x, fromY: taken.y } : start(x, y + turn, out)),
-                x: x + out * reach * 1.15,
+                x: before,
                 y: y + turn,
               });
             }

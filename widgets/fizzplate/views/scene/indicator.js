@@ -59,7 +59,7 @@ export function indicatorShade(record, scale, when) {
  * @param {import("./theme.js").Theme} theme @param {import("./record.js").Instant} when
  */
 export function writePH(pen, record, layout, theme, when) {
-  const size = clamp(layout.width / 66, 11, 17);
+  const size = clamp(layout.width / 66, 11, 17) * theme.letters;
   const y = layout.bounds.y + layout.bounds.height - size * (layout.level ? 0.9 : 1.4);
   const [first, last] = layout.electrodes.map((rod) => rod.x + rod.width / 2);
   pen.font = `600 ${size}px ${theme.font}`;
@@ -67,15 +67,16 @@ export function writePH(pen, record, layout, theme, when) {
   pen.textBaseline = "middle";
   for (const [along, x] of [[0, first], [0.5, (first + last) / 2], [1, last]]) {
     const { pH, left } = acidityAt(record, when, along);
-    const words = `pH ${pH.toFixed(1)}${left < 0.5 ? ", bleached" : ""}`;
-    const width = pen.measureText(words).width + 12;
+    const lines = [`pH ${pH.toFixed(1)}`, ...(left < 0.5 ? ["bleached"] : [])]; // a limb is narrow
+    const width = Math.max(...lines.map((line) => pen.measureText(line).width)) + 12;
+    const more = (lines.length - 1) * size * 1.3;
     const at = clamp(x, width / 2 + 2, layout.width - width / 2 - 2);
     const top = layout.level || along === 0.5 ? y : layout.liquidTop + layout.bounds.height * 0.5;
     pen.fillStyle = theme.colour("--fp-panel");
     pen.beginPath();
-    pen.roundRect(at - width / 2, top - size * 0.8, width, size * 1.6, 4);
+    pen.roundRect(at - width / 2, top - more - size * 0.8, width, size * 1.6 + more, 4);
     pen.fill();
     pen.fillStyle = theme.colour("--fp-ink");
-    pen.fillText(words, at, top);
+    lines.forEach((line, k) => pen.fillText(line, at, top - more + k * size * 1.3));
   }
 }

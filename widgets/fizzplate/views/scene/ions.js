@@ -131,6 +131,16 @@ export function makeCrowd(record, layout, random, many = false) {
     return false;
   }
 
+  /** Whether neither a rod nor glass is in the way. @param {Ion} ion @param {number} x @param {number} y */
+  function reaches(ion, x, y) {
+    const steps = Math.ceil(Math.hypot(x - ion.x, y - ion.y) / layout.ionRadius);
+    for (let step = 1; step < steps; step += 1) {
+      const share = step / steps;
+      if (!layout.inside(ion.x + (x - ion.x) * share, ion.y + (y - ion.y) * share)) return false;
+    }
+    return true;
+  }
+
   /** @param {string} formula @param {number} bin @param {number} age @returns {Ion|null} */
   function place(formula, bin, age) {
     const { x: left, y: top, width, height } = layout.bounds;
@@ -263,17 +273,20 @@ export function makeCrowd(record, layout, random, many = false) {
       }
       settleNumbers(when, 0);
     },
-    /** Take the nearest ion of a kind away to be discharged. @param {string} formula @param {number} x @param {number} y */
+    /**
+     * Take away the nearest ion of a kind that reaches a place straight through the liquid.
+     * @param {string} formula @param {number} x @param {number} y
+     */
     takeNearest(formula, x, y) {
       const list = ions.get(formula);
       if (!list || !list.length) return null;
-      let best = 0;
+      let best = -1;
       let least = Infinity;
       list.forEach((ion, index) => {
         const away = (ion.x - x) ** 2 + (ion.y - y) ** 2;
-        if (away < least) [best, least] = [index, away];
+        if (away < least && reaches(ion, x, y)) [best, least] = [index, away];
       });
-      return list.splice(best, 1)[0];
+      return best < 0 ? null : list.splice(best, 1)[0];
     },
     counts: () => Object.fromEntries([...ions].map(([formula, list]) => [formula, list.length])),
     /** @param {Ion} ion */

@@ -1,6 +1,7 @@
 // The words in the picture: which electrode is which, what is out of scale, which ions go where.
 
-import { arrow } from "./circuit.js";
+import { arrow, voltageAcross } from "./circuit.js";
+import { sinks } from "./liquid.js";
 import { sampleAt } from "./record.js";
 import { clamp, plainRadius } from "./vessel.js";
 
@@ -15,7 +16,7 @@ import { clamp, plainRadius } from "./vessel.js";
  * @param {{withWater: boolean, names: string[]}} words names: of cathode and anode
  */
 export function drawLabels(pen, record, layout, theme, glyphs, timeS, { withWater, names }) {
-  const size = clamp(layout.width / 66, 10.5, 17);
+  const size = clamp(layout.width / 66, 10.5, 17) * theme.letters;
   const swapped = sampleAt(record.swapped, record, timeS) > 0.5;
   pen.textBaseline = "middle";
   nameElectrodes(pen, record, layout, theme, size, swapped, names);
@@ -25,8 +26,40 @@ export function drawLabels(pen, record, layout, theme, glyphs, timeS, { withWate
   if (layout.caption) pen.fillText(layout.caption, layout.width / 2, layout.height - size * 0.9);
   if (layout.narrow) return;
   sayWhatIsOutOfScale(pen, record, layout, size, withWater);
-  if (layout.level) pointTheWay(pen, record, layout, theme, glyphs, size, swapped, names);
+  if (layout.level && flows(record, timeS)) pointTheWay(pen, record, layout, theme, glyphs, size, swapped, names);
   pen.textAlign = "center";
+}
+
+/** @param {RunRecord} record @param {number} timeS */
+const flows = (record, timeS) => sampleAt(record.currentA, record, timeS) > 5e-7;
+
+/** What the picture shows otherwise than it is. @param {RunRecord} record @param {Layout} layout @param {boolean} withWater */
+function outOfScale(record, layout, withWater) {
+  const words = [["number of H⁺ and OH⁻", "shows pH, not amount"]];
+  if (withWater) words.push(["water: far more than drawn"]);
+  if (sinks(record)) {
+    if (layout.deep) words.push(["sinking of the colour:", "drawn, not computed"]);
+    else words.push(["colour shown", "along the cell only"]);
+  }
+  return words;
+}
+
+const WIDENED = ["the layer at each electrode", "is drawn wider than it is"];
+
+/**
+ * What a narrow picture has no room for, to be said beside it.
+ * @param {RunRecord} record @param {Layout} layout @param {number} timeS
+ * @param {{withWater: boolean, names: string[]}} words @returns {string[]}
+ */
+export function saidBeside(record, layout, timeS, { withWater, names }) {
+  if (!layout.narrow) return [];
+  const said = outOfScale(record, layout, withWater);
+  if (record.header.filmM) said.push(WIDENED);
+  if (flows(record, timeS)) {
+    said.unshift([`electrons: out of −, to the ${names[0]}`]);
+    if (record.header.lamp) said.unshift([voltageAcross(record, timeS)]);
+  }
+  return said.map((lines) => lines.join(" "));
 }
 
 /**
@@ -36,7 +69,7 @@ export function drawLabels(pen, record, layout, theme, glyphs, timeS, { withWate
 function nameElectrodes(pen, record, layout, theme, size, swapped, names) {
   layout.electrodes.forEach((rod, side) => {
     const cathode = (side === 0) !== swapped;
-    pen.font = `700 ${clamp(rod.width * 0.8, 13, 26)}px ${theme.font}`;
+    pen.font = `700 ${clamp(rod.width * 0.8, 13, 26 * theme.letters)}px ${theme.font}`;
     pen.textAlign = "center";
     const dark = record.header.electrodes[side].material === "graphite";
     pen.fillStyle = dark ? "#fdfaf2" : theme.colour("--fp-ion-ink");
@@ -60,13 +93,17 @@ function nameElectrodes(pen, record, layout, theme, size, swapped, names) {
  */
 function sayWhatIsOutOfScale(pen, record, layout, size, withWater) {
   pen.textAlign = "left";
-  pen.fillText("number of H⁺ and OH⁻", 14, size * 1.1);
-  pen.fillText("shows pH, not amount", 14, size * 2.2);
-  if (withWater) pen.fillText("water: far more than drawn", 14, size * 3.5);
+  let down = 1.1;
+  for (const lines of outOfScale(record, layout, withWater)) {
+    for (const line of lines) {
+      pen.fillText(line, 14, size * down);
+      down += 1.1;
+    }
+    down += 0.2;
+  }
   pen.textAlign = "right";
   if (!record.header.filmM) return;
-  pen.fillText("the layer at each electrode", layout.width - 14, size * 1.1);
-  pen.fillText("is drawn wider than it is", layout.width - 14, size * 2.2);
+  WIDENED.forEach((line, k) => pen.fillText(line, layout.width - 14, size * 1.1 * (k + 1)));
 }
 
 /**
@@ -84,7 +121,7 @@ function pointTheWay(pen, record, layout, theme, glyphs, size, swapped, names) {
     pen.textAlign = side === 0 ? "left" : "right";
     pen.fillStyle = theme.colour("--fp-quiet");
     pen.strokeStyle = theme.colour("--fp-ink");
-    pen.fillText(`to the ${names[cathode ? 0 : 1]}`, to, y);
+    pen.fillText(`to the ${names[cathode ? 0 : 1]}`, to, y, Math.abs(from - to)); // not over the glass
     arrow(pen, from, y + size * 1.1, to);
     const travellers = record.header.species
       .filter((each) => Math.sign(each.charge) === (cathode ? 1 : -1) && !each.dissolved)

@@ -2,12 +2,17 @@
 
 import { drawHaze } from "./haze.js";
 import { indicatorShade } from "./indicator.js";
-import { fieldAt, placeInTime } from "./record.js";
-import { modelPlace } from "./vessel.js";
+import { fieldAt, placeInTime, sampleAt } from "./record.js";
+import { clamp, modelPlace } from "./vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./vessel.js").Layout} Layout */
 
+const HEAVY = ["I2", "I3^-", "Br2", "Br3^-"];
+// a choice, as the model has no depth: how steeply the amount grows with depth, at the face and far from it
+const STREAM_POWER = 0.35;
+const POOL_POWER = 3;
+const POOL_AWAY = 0.3; // of the drawn gap
 const TINT = 0.55; // opacity of a liquid that lets no light of some band through
 
 /**
@@ -20,22 +25,41 @@ export function letThrough(colours) {
   );
 }
 
+/** Whether a run makes a halogen whose solution is denser than the rest. @param {RunRecord} record */
+export const sinks = (record) =>
+  record.header.liquidColours.some(({ formula }) => HEAVY.includes(formula)) &&
+  record.header.electrodes.some(({ products }) => products.some(({ kind }) => kind === "dissolved"));
+
+/**
+ * How many times as much of what sinks there is at a depth as on the mean over the depth: more below, the
+ * more so farther from where it is made. Over the whole depth the mean is 1: the model's amount is kept.
+ * @param {number} depth 0 to 1 @param {number} away from the face, share of the drawn gap
+ */
+export function sunk(depth, away) {
+  const power = STREAM_POWER + (POOL_POWER - STREAM_POWER) * clamp(away / POOL_AWAY, 0, 1);
+  return (power + 1) * depth ** power;
+}
+
 /**
  * The solution's own colour by place, or nothing where it has none.
- * @param {RunRecord} record @param {import("./record.js").Instant} when
+ * @param {RunRecord} record @param {import("./record.js").Instant} when @param {number} timeS
+ * @returns {import("./vessel.js").ColourAt|null}
  */
-function ownShade(record, when) {
+function ownShade(record, when, timeS) {
   const colours = record.header.liquidColours.map(({ formula, absorbance }) => ({
     values: record.concentration(formula),
     absorbance,
+    heavy: HEAVY.includes(formula),
   }));
   if (!colours.length) return null;
   const gapM = record.positionM[record.positionM.length - 1];
-  return (/** @type {number} */ along) => {
+  const swapped = sampleAt(record.swapped, record, timeS) > 0.5;
+  return (along, depth) => {
     const place = modelPlace(along, gapM, record.header.filmM);
-    const light = letThrough(colours.map(({ values, absorbance }) => ({
+    const share = depth === undefined ? 1 : sunk(depth, swapped ? along : 1 - along);
+    const light = letThrough(colours.map(({ values, absorbance, heavy }) => ({
       absorbance,
-      concentration: Math.max(0, fieldAt(values, record, when, place)),
+      concentration: (heavy ? share : 1) * Math.max(0, fieldAt(values, record, when, place)),
     })));
     const rgb = light.map((part) => Math.round(255 * part)).join(",");
     return `rgba(${rgb},${(TINT * (1 - Math.min(...light))).toFixed(3)})`;
@@ -55,8 +79,8 @@ export function drawLiquid(pen, record, layout, theme, timeS, { indicator, speck
   pen.fillStyle = theme.colour("--fp-liquid");
   pen.fillRect(x, y, width, height);
   const when = placeInTime(record, timeS);
-  const own = ownShade(record, when);
-  if (own) layout.fill(pen, own);
+  const own = ownShade(record, when, timeS);
+  if (own) layout.fill(pen, own, sinks(record));
   const scale = record.header.indicators[indicator];
   if (scale) layout.fill(pen, indicatorShade(record, scale, when));
   drawHaze(pen, record, layout, theme, when, specks);

@@ -6,11 +6,11 @@
  *   formula: string, label: string, kind: "solid"|"gas"|"ion"|"dissolved", electrons: number, tint: string,
  *   metal: string, consumed: {formula: string, count: number}
  * }} Product
- * @typedef {{material: string, role: string, layerTint: string, spongy: boolean, products: Product[]}} ElectrodeHeader
+ * @typedef {{material: string, role: string, layerTint: string, layerGCm3: number, spongy: boolean, products: Product[]}} ElectrodeHeader
  * @typedef {{
  *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
- *   liquidColours: {formula: string, absorbance: number[]}[], filmM: number,
+ *   liquidColours: {formula: string, absorbance: number[]}[], filmM: number, wettedCm2: number,
  *   hazes: {formula: string, tint: string}[],
  *   indicators: Record<string, [number, number[]][]>,
  *   index: Record<string, {offset: number, length: number}>
@@ -70,6 +70,7 @@ export function decodeRecord(header, view) {
       /** @param {string} formula */
       collectedCm3: (formula) => byTime(`${side}:collected_cm3:${formula}`),
       layerG: byTime(`${side}:layer_g`),
+      looseG: byTime(`${side}:loose_g`),
       pH: byTime(`${side}:pH`),
     }),
   };

@@ -1,14 +1,14 @@
 // The scene: everything that is drawn of one run on one canvas, by one clock.
 
-import { drawBubbles, makeBubbles } from "./bubbles.js";
-import { arrow, drawCircuit, electronPathPx, lampLight } from "./circuit.js";
-import { drawElectrodes } from "./deposit.js";
+import { drawBubbles, makeBubbles, releasedCm3 } from "./bubbles.js";
+import { arrowAlong, drawCircuit, electronPathPx, lampLight, switchClosed } from "./circuit.js";
+import { drawElectrodes, layerEnlarged } from "./deposit.js";
 import { drawEvents, makeEvents } from "./events.js";
 import { makeGlyphs } from "./glyphs.js";
 import { makeSpecks } from "./haze.js";
 import { writePH } from "./indicator.js";
 import { makeCrowd } from "./ions.js";
-import { drawLabels } from "./labels.js";
+import { drawLabels, saidBeside } from "./labels.js";
 import { layOut } from "./layout.js";
 import { drawLiquid } from "./liquid.js";
 import { drawProbe, PROBE_S } from "./probe.js";
@@ -169,7 +169,6 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
   /** @param {number} timeS */
   function drawDriftArrows(timeS) {
     const { layout, crowd } = /** @type {NonNullable<typeof stage>} */ (stage);
-    if (!layout.level) return;
     const when = placeInTime(record, timeS);
     pen.strokeStyle = theme.colour("--fp-ink");
     for (const each of record.header.species) {
@@ -177,9 +176,16 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       const real = fieldAt(drift, record, when, record.positionM[record.positionM.length - 1] / 2);
       if (!real) continue;
       for (const ion of crowd.ions.get(each.formula) ?? []) {
-        const way = Math.sign(real) * layout.direction(ion.x, ion.y).x;
-        const start = ion.x + way * layout.ionRadius;
-        arrow(pen, start, ion.y + layout.ionRadius * 0.9, start + way * layout.ionRadius * 0.9);
+        const sign = Math.sign(real);
+        const along = layout.direction(ion.x, ion.y);
+        const way = { x: sign * along.x, y: sign * along.y };
+        const length = layout.ionRadius * 0.9;
+        // before the ion, or behind it: never through glass or a rod
+        for (const [side, from] of [[1, layout.ionRadius], [-1, -layout.ionRadius - length]]) {
+          if (!layout.inside(ion.x + side * length * way.x, ion.y + side * length * way.y)) continue;
+          arrowAlong(pen, ion.x + from * way.x, ion.y + from * way.y, way, length);
+          break;
+        }
       }
     }
   }
@@ -237,8 +243,10 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       draw();
     },
     summary() {
-      const { crowd, events, bubbles, layout } = /** @type {NonNullable<typeof stage>} */ (stage);
+      const { crowd, events, bubbles, layout, water } = /** @type {NonNullable<typeof stage>} */ (stage);
       const swapped = sampleAt(record.swapped, record, clock.timeS) > 0.5;
+      const endS = record.timeS[record.timeS.length - 1];
+      const gas = [0, 1].some((side) => releasedCm3(record, side, endS) > 0);
       const off = sampleAt(record.currentA, record, clock.timeS) < 5e-7;
       return {
         counts: crowd.counts(),
@@ -247,7 +255,10 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
         eventStandsFor: events.oneMol
           ? `each atom or molecule made stands for ${eventAmountText(events.oneMol)}`
           : "",
-        bubbleCm3: bubbles.oneCm3,
+        bubbleCm3: gas ? bubbles.oneCm3 : 0,
+        layerEnlarged: layerEnlarged(record, layout),
+        saidBeside: saidBeside(record, layout, clock.timeS, { withWater: Boolean(water), names }),
+        switchClosed: switchClosed(record, clock.timeS),
         bubblesDrawn: [...bubbles.drawn],
         electronDirection: off ? 0 : swapped ? -1 : 1,
         electronPathPx: electronPathPx(record, clock.timeS),

@@ -32,7 +32,12 @@ const USUAL = {
   "--fp-haze-white": "#f7f7f4",
 };
 
-/** @typedef {{colour: (property: string) => string, font: string}} Theme */
+const USUAL_LETTERS_PX = 16;
+
+/**
+ * letters: how much larger words are than on a desk, as the page's own are round the picture
+ * @typedef {{colour: (property: string) => string, font: string, letters: number}} Theme
+ */
 
 /** @param {HTMLCanvasElement} canvas @returns {Theme} */
 export function readTheme(canvas) {
@@ -49,6 +54,7 @@ export function readTheme(canvas) {
       return value || USUAL["--fp-ion-other"];
     },
     font: style.fontFamily || "sans-serif",
+    letters: Math.max(1, parseFloat(style.fontSize) / USUAL_LETTERS_PX || 1),
   };
 }
 

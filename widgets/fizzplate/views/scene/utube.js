@@ -12,12 +12,14 @@ export function layOutUTube(width, height, scale = 1) {
   const { narrow, ionRadius, circuit } = sizes(width, height, scale);
   const bottom = height - (narrow ? 10 : 18);
   const outer = Math.min(width * (narrow ? 0.36 : 0.3), (bottom - circuit) * 0.52);
-  const bore = outer * 0.52;
+  const bore = outer * 0.58;
   const middleX = width / 2;
   const liquidTop = circuit + (bottom - circuit) * 0.16;
   const middleY = bottom - outer;
   const centre = outer - bore / 2;
-  const rodWidth = clamp(bore * 0.24, 10, 30);
+  // thin enough that the ions beside a rod have room: its whole surface works
+  const rodWidth = clamp(bore * 0.18, 9, 26);
+  const radius = scale * Math.min(ionRadius / scale, bore / 9);
   const rodBottom = liquidTop + (middleY - liquidTop) * 0.8;
   const electrodes = [-1, 1].map((side) => ({
     x: middleX + side * centre - rodWidth / 2,
@@ -47,11 +49,13 @@ export function layOutUTube(width, height, scale = 1) {
     width,
     height,
     narrow,
-    ionRadius: Math.min(ionRadius, bore / 6),
+    ionRadius: radius,
     liquidTop,
     electrodes,
+    gapPx: whole,
     innerShare: 0.5,
     level: false,
+    deep: false,
     caption: "",
     liquidArea: whole * bore,
     bounds: { x: middleX - outer, y: liquidTop, width: 2 * outer, height: bottom - liquidTop },
@@ -63,7 +67,7 @@ export function layOutUTube(width, height, scale = 1) {
       shape(pen, glassTop, true);
     },
     inside(x, y) {
-      const r = Math.min(ionRadius, bore / 6) + 1;
+      const r = radius + 1;
       if (y < liquidTop + r) return false;
       const dx = x - middleX;
       const away = y <= middleY ? Math.abs(dx) : Math.hypot(dx, y - middleY);

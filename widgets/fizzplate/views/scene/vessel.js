@@ -5,18 +5,22 @@
  * @typedef {{x: number, y: number, width: number, height: number}} Box
  * @typedef {{
  *   width: number, height: number, narrow: boolean, ionRadius: number, liquidArea: number,
- *   electrodes: Box[], liquidTop: number, innerShare: number, level: boolean, caption: string,
+ *   electrodes: Box[], gapPx: number, liquidTop: number, innerShare: number, level: boolean, deep: boolean, caption: string,
  *   trace: (pen: CanvasRenderingContext2D) => void,
  *   outline: (pen: CanvasRenderingContext2D) => void,
  *   inside: (x: number, y: number) => boolean, bounds: Box,
  *   along: (x: number, y: number) => number,
- *   fill: (pen: CanvasRenderingContext2D, colourAt: (along: number) => string) => void,
+ *   fill: (pen: CanvasRenderingContext2D, colourAt: ColourAt, byDepth?: boolean) => void,
  *   direction: (x: number, y: number) => {x: number, y: number}
  * }} Layout
  */
 
+/** @typedef {(along: number, depth?: number) => string} ColourAt depth: share of the liquid's, 0 at its surface */
+
+// gapPx: the drawn way from face to face
 // innerShare: of what happens at an electrode, on the face towards the other
 // level: whether the way of the current is from left to right everywhere
+// deep: whether what is dense sinks across that way
 
 export const MOST_IONS = 400;
 export const CLOSEST_AREA = 7; // of drawn liquid for each ion, in squares of its radius
@@ -51,20 +55,29 @@ export function sizes(width, height, scale) {
 }
 
 const SHADES = 48; // of the liquid's colour
+const BANDS = 40; // of its depth, where the colour differs by depth
 
 /**
  * Fill a box with the colours along the cell from left to right.
  * @param {CanvasRenderingContext2D} pen @param {Box} box
- * @param {(x: number) => number} along @param {(along: number) => string} colourAt
+ * @param {(x: number) => number} along @param {ColourAt} colourAt @param {boolean} [byDepth]
  */
-export function fillAcross(pen, box, along, colourAt) {
-  const shades = pen.createLinearGradient(box.x, 0, box.x + box.width, 0);
-  for (let column = 0; column <= SHADES; column += 1) {
-    const share = column / SHADES;
-    shades.addColorStop(share, colourAt(along(box.x + share * box.width)));
+export function fillAcross(pen, box, along, colourAt, byDepth = false) {
+  const bands = byDepth ? BANDS : 1;
+  // whole pixels: no seams between the bands
+  const edge = (/** @type {number} */ band) => {
+    const y = box.y + (band * box.height) / bands;
+    return band % bands ? Math.round(y) : y;
+  };
+  for (let band = 0; band < bands; band += 1) {
+    const shades = pen.createLinearGradient(box.x, 0, box.x + box.width, 0);
+    for (let column = 0; column <= SHADES; column += 1) {
+      const share = column / SHADES;
+      shades.addColorStop(share, colourAt(along(box.x + share * box.width), byDepth ? (band + 0.5) / bands : undefined));
+    }
+    pen.fillStyle = shades;
+    pen.fillRect(box.x, edge(band), box.width, edge(band + 1) - edge(band));
   }
-  pen.fillStyle = shades;
-  pen.fillRect(box.x, box.y, box.width, box.height);
 }
 
 /**
