@@ -259,7 +259,7 @@ def test_all_charts_are_shown_on_request_and_their_figures_can_be_saved(visit):
     seen.page.get_by_role("switch", name="All charts").click()
     expect(profile).to_be_visible()
     scrubber = seen.page.get_by_role("slider", name="Time in the run")
-    line = profile.locator("[id='profile-curve-0'] path")
+    line = profile.locator("[id$='profile-curve-0'] path")
     scrubber.press("Home")
     before = line.get_attribute("d")
     scrubber.press("End")
@@ -423,3 +423,82 @@ def test_a_run_is_restarted(visit):
     seen.button("Restart").click()
     expect(clock).not_to_have_text("5 min 0 s")
     expect(seen.button("Pause")).to_be_visible()
+
+
+def test_the_lens_closes_when_the_run_plays_on(visit):
+    seen = visit()
+    seen.switch_on()
+    seen.button("Close-up").click()
+    panel = seen.page.get_by_role("region", name="Close-up")
+    expect(panel).to_be_visible()
+    picture = seen.page.locator(".fp-scene").bounding_box()
+    assert panel.bounding_box()["y"] - picture["y"] >= 125  # below what the meters read
+    for _ in range(2):
+        seen.button("Next step").click()
+    assert panel.locator("svg").first.locator("circle").count() == 2  # H2: two discs joined
+    seen.button("Play").click()
+    expect(panel).to_be_hidden()
+    assert seen.button("Close-up").get_attribute("aria-expanded") == "false"
+    assert seen.errors == []
+
+
+def test_projector_letters_grow_and_the_scene_does_not_shrink(visit):
+    seen = visit(reduced_motion="reduce")
+    seen.switch_on()
+    scene = seen.page.locator(".fp-scene")
+    letters = "() => getComputedStyle(document.querySelector('.fp-chart text')).fontSize"
+    before, small = scene.bounding_box(), seen.page.evaluate(letters)
+    picture = seen.picture()
+    seen.page.get_by_role("switch", name="Projector size").click()
+    seen.picture_changes(picture)
+    after, large = scene.bounding_box(), seen.page.evaluate(letters)
+    assert after["width"] >= before["width"]
+    assert after["height"] >= before["height"]
+    assert float(large[:-2]) >= 1.2 * float(small[:-2])
+    seen.page.get_by_role("switch", name="Projector size").click()
+    seen.page.get_by_role("switch", name="All charts").click()
+    box = scene.bounding_box()
+    assert before["height"] - 5 <= box["height"] <= 1.1 * before["height"]
+
+
+def test_the_whole_screen_has_the_ruler_too(visit):
+    seen = visit(reduced_motion="reduce")
+    seen.switch_on()
+    seen.button("Full screen").click()
+    seen.page.wait_for_function("() => document.fullscreenElement !== null")
+    seen.page.get_by_role("slider", name="Time in the run").press("Home")
+    seen.button("Lift electrodes").click()
+    expect(seen.page.get_by_role("region", name="Electrodes lifted out")).to_be_visible()
+    assert seen.page.locator(".fp-scene").bounding_box()["height"] > 0.75 * PROJECTOR["height"]
+
+
+def test_the_lifted_layer_is_as_thick_as_its_mass(visit):
+    seen = visit(reduced_motion="reduce")
+    seen.button("CuSO₄").click()
+    seen.switch_on()
+    seen.button("Lift electrodes").click()
+    scrubber = seen.page.get_by_role("slider", name="Time in the run")
+    lifted = seen.page.get_by_role("region", name="Electrodes lifted out")
+    layer = lifted.locator("svg rect").first
+    widths = []
+    for moment in (150, 300):
+        scrubber.fill(str(moment))
+        expect(seen.page.get_by_role("status", name="Clock")).to_have_text(
+            f"{moment // 60} min {moment % 60} s"
+        )
+        widths.append(float(layer.get_attribute("width")) - 36)  # the rod is 36 wide
+    assert widths[1] == pytest.approx(2 * widths[0], rel=0.1)
+    expect(lifted).to_contain_text("far thicker than they are")
+
+
+def test_what_only_the_program_can_answer_is_locked_when_it_has_ended(visit):
+    seen = visit()
+    seen.kill_kernel()
+    expect(seen.page.get_by_role("alert").filter(has_text="program behind")).to_be_visible(
+        timeout=10_000
+    )
+    expect(seen.page.get_by_role("textbox", name="Concentration, mol/dm³")).to_be_disabled()
+    expect(seen.button("Switch on")).to_be_disabled()
+    banner = seen.page.locator("body > .fp-lost")
+    expect(banner).to_have_count(1)
+    expect(banner).to_be_in_viewport()

@@ -8,6 +8,10 @@ from playwright.sync_api import expect
 from tests.browser.conftest import served
 from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR, Visit
 
+from fizzplate.chemistry import solutions
+from fizzplate.lesson import Cell
+from fizzplate.lesson.equation_tasks import half_task, judge
+
 
 @pytest.fixture(scope="module")
 def explore_address():
@@ -49,6 +53,48 @@ def test_two_cells_one_change_apart_are_compared(visit):
     expect(dim).to_be_checked()
     assert seen.errors == []
     assert seen.foreign == []
+
+
+def test_the_boards_names_are_used_in_comparison_sweep_and_investigations(visit):
+    seen = visit(
+        "?cells=CuSO4;CuSO4,anode=copper,cathode=copper&ask=off&board=electrode_names=negative"
+    )
+    for _ in range(2):
+        seen.page.get_by_role("button", name="Switch on").first.click()
+        seen.page.get_by_role("button", name="Switch off").last.wait_for()
+    expect(seen.page.get_by_role("table", name="What differs")).to_contain_text("electrodes")
+    panel = seen.page.get_by_role("region", name="Investigations")
+    panel.get_by_role("combobox").select_option(label="Carbon or copper")
+    panel.get_by_label("My conclusion").fill("Copper moves.")
+    panel.get_by_role("button", name="Show a model answer").click()
+    expect(panel).to_contain_text("the positive electrode loses", timeout=LOADING_MS)
+    for kind in ("shares against concentration", "gas against time"):
+        seen.choose("Sweep", kind)
+        seen.button("Draw it").click()
+        seen.page.wait_for_timeout(500)
+        expect(seen.page.get_by_role("status").filter(has_text=".").last).to_be_visible()
+        expect(seen.page.locator(".fp-sweeps svg")).to_be_visible(timeout=LOADING_MS)
+    said = seen.page.evaluate("() => document.querySelector('.fp-explore').innerText.toLowerCase()")
+    chosen = seen.page.evaluate(
+        "() => [...document.querySelectorAll('svg')].map((e) => e.textContent)"
+    )
+    board = "cathode, anode"  # the name of the setting's first choice
+    assert "cathode" not in said.replace(board, "")
+    assert "anode" not in said.replace(board, "")
+    assert not [text for text in chosen if "cathode" in text.lower() or "anode" in text.lower()]
+
+
+def test_what_stands_in_an_empty_line_of_the_workshop_is_no_answer(visit):
+    seen = visit()
+    fields = seen.page.locator(".fp-workshop input[type=text]")
+    shown = {fields.nth(k).get_attribute("placeholder") for k in range(fields.count())}
+    assert shown
+    for formula in solutions():
+        rule = Cell(formula, concentration_mol_dm3=0.05).rule()
+        for role in ("cathode", "anode"):
+            each = getattr(rule, role)
+            task = half_task(each.half_equation, each.product, role)
+            assert {judge(text, task).code for text in shown} == {"unread"}
 
 
 def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
@@ -121,3 +167,27 @@ def test_two_cells_on_a_phone_stand_one_below_the_other(visit):
         timeout=LOADING_MS
     )
     assert seen.page.evaluate(BEYOND) == []
+
+
+def test_two_benches_share_no_name_and_no_part_lies_over_another(visit):
+    seen = visit("?cells=Na2SO4;CuSO4,anode=copper&ask=off")
+    for _ in range(2):
+        seen.page.get_by_role("button", name="Switch on").first.click()
+        seen.page.get_by_role("button", name="Switch off").last.wait_for()
+    seen.page.locator(".fp-chart").last.wait_for(state="attached")
+    expect(seen.page.get_by_role("img", name="pH at each electrode’s face")).to_have_count(2)
+    names = seen.page.evaluate("() => [...document.querySelectorAll('[id]')].map(({ id }) => id)")
+    assert len(names) == len(set(names))
+    for part in (".fp-panels", ".fp-charts", ".fp-say"):
+        for each in seen.page.locator(part).all():
+            assert each.bounding_box()["height"] > 100
+    below = seen.page.locator(".fp-comparison").bounding_box()["y"]
+    for each in seen.page.locator(".fp-foot").all():
+        box = each.bounding_box()
+        assert box["y"] + box["height"] <= below
+    # the clock of one bench leaves the charts of the other alone
+    cursors = seen.page.locator(".fp-chart:not(.fp-further) .fp-cursor")
+    other = cursors.last.get_attribute("x1")
+    seen.page.get_by_role("slider", name="Time in the run").first.press("Home")
+    assert cursors.last.get_attribute("x1") == other
+    assert cursors.first.get_attribute("x1") != other

@@ -35,14 +35,18 @@ def compare(seen, electrode, words):
 def test_a_prediction_is_kept_and_compared(visit):
     seen = visit("?cells=NaCl")
     cathode, anode = seen.ledger("Cathode"), seen.ledger("Anode")
+    nothing_is_told(seen)
     cathode.get_by_label("sodium").check()
     anode.get_by_label("chlorine").check()
     cathode.get_by_text("Which ions travel here?").click()
     cathode.get_by_label("Na⁺").check()
     seen.switch_on()
     expect(cathode.get_by_text("Hydrogen is less reactive")).to_be_hidden()
-    expect(cathode.get_by_text("Hydrogen burns").first).to_be_visible()  # cautions never wait
+    expect(cathode.get_by_text("Gases may form that burn or irritate")).to_be_visible()
+    nothing_is_told(seen)
     compare(seen, "Cathode", "bubbles of a clear gas")
+    expect(cathode.get_by_text("Hydrogen burns")).to_be_visible()
+    expect(anode.get_by_text("Chlorine irritates")).to_be_hidden()
     expect(cathode.get_by_text("Hydrogen is less reactive")).to_be_visible()
     expect(cathode).to_contain_text("Predicted: sodium: the rule says hydrogen")
     expect(cathode).to_contain_text("they are Na⁺, H⁺")
@@ -51,8 +55,60 @@ def test_a_prediction_is_kept_and_compared(visit):
     compare(seen, "Anode", "green bubbles with a sharp smell")
     expect(anode).to_contain_text("Predicted: chlorine: as the rule says, and as it happens")
     expect(anode).to_contain_text("Said: bubbles, its colour or smell")
+    expect(anode.get_by_text("Chlorine irritates")).to_be_visible()
+    expect(seen.page.get_by_text("Cautions for the teacher")).to_be_hidden()
+    beside = seen.page.locator(".fp-notes > .fp-caution")
+    expect(beside.filter(has_text="turns alkaline: keep it off skin")).to_be_visible()
     expect(seen.page.get_by_role("img", name="Gas made, cm³")).to_be_visible()
     assert seen.errors == []
+
+
+def nothing_is_told(seen):
+    """No caution in sight names what will form; the teacher finds it behind a fold."""
+    spoilers = seen.page.locator(".fp-caution").filter(has_text="Chlorine irritates").all()
+    spoilers += seen.page.locator(".fp-caution").filter(has_text="Hydrogen burns").all()
+    spoilers += seen.page.locator(".fp-caution").filter(has_text="alkaline").all()
+    assert spoilers
+    assert not [each for each in spoilers if each.is_visible()]
+    general = seen.page.locator(".fp-notes").get_by_text("Gases may form that burn or irritate")
+    expect(general).to_be_visible()
+    fold = seen.page.get_by_text("Cautions for the teacher")
+    fold.click()
+    teachers = seen.page.locator(".fp-teacher")
+    expect(teachers.get_by_text("Chlorine irritates")).to_be_visible()
+    fold.click()
+    expect(teachers.get_by_text("Chlorine irritates")).to_be_hidden()
+
+
+def test_cautions_stand_at_once_where_the_class_is_not_asked(visit):
+    seen = visit("?cells=NaCl&ask=off")
+    expect(seen.page.locator(".fp-notes").get_by_text("Chlorine irritates").last).to_be_visible()
+    expect(seen.page.get_by_text("Cautions for the teacher")).to_be_hidden()
+
+
+def test_the_table_gives_rule_and_run_where_they_differ_and_accepts_either(visit):
+    seen = visit("?cells=ZnSO4&ask=off")
+    seen.switch_on()
+    seen.page.get_by_role("tab", name="Results table").click()
+    for title, answers in (
+        ("Product, cathode", ("hydrogen", "zinc", "exam: hydrogen; bench: zinc")),
+        ("Half-equation, cathode", ("2H+ + 2e- -> H2", "Zn2+ + 2e- -> Zn")),
+        ("Solution becomes", ("as before",)),
+    ):
+        field = seen.page.get_by_role("textbox", name=f"{title}, ZnSO₄")
+        cell = seen.page.locator("td").filter(has=field)
+        for answer in answers:
+            field.fill(answer)
+            seen.page.get_by_role("button", name=f"Check: {title}, ZnSO₄").click()
+            expect(cell.locator(".fp-verdict")).to_contain_text("✓")
+            seen.page.get_by_role("button", name=f"Hide: {title}, ZnSO₄").click()
+        field.fill("copper")
+        seen.page.get_by_role("button", name=f"Check: {title}, ZnSO₄").click()
+        expect(cell.locator(".fp-verdict")).not_to_contain_text("✓")
+    seen.button("Reveal all").click()
+    row = seen.page.get_by_role("table", name="Results").get_by_role("row").last
+    expect(row).to_contain_text("a grey deposit on the electrode")
+    expect(row).to_contain_text("exam: hydrogen; bench: zinc")
 
 
 def test_hands_are_counted_for_each_product(visit):

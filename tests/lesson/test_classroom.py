@@ -20,7 +20,8 @@ from fizzplate.lesson.explanation import explanation
 from fizzplate.lesson.gas_tests import TESTS, try_test
 from fizzplate.lesson.moves import charge_of, moves
 from fizzplate.lesson.product_tests import observation_of, usual_test
-from fizzplate.lesson.remains import remains
+from fizzplate.lesson.remains import becomes, remains
+from fizzplate.views.classroom import after
 
 BOARDS = [
     Wording(),
@@ -145,6 +146,71 @@ def test_a_paper_shows_chlorine_that_dissolves_before_it_can_be_collected():
     run = Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
     assert float(run.anode.gas_cm3("Cl2", collected=True)[-1]) < 0.05
     assert try_test(run.anode, "damp blue litmus").picture == "bleach"
+
+
+def test_a_paper_that_shows_hardly_any_chlorine_says_how_it_is_held():
+    run = Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
+    made = float(run.anode.gas_cm3("Cl2")[-1])
+    means = try_test(run.anode, "damp blue litmus").means
+    assert f"Of the {made:.2g} cm³ of chlorine made so far hardly any leaves the liquid" in means
+    assert "hold the paper close to the surface" in means
+    plenty = Cell("HCl", concentration_mol_dm3=1.0, current_A=0.5, supply_V=None)
+    freed = plenty.run(minutes=20, samples=11)
+    assert float(freed.anode.gas_cm3("Cl2", collected=True)[-1]) > 0.5 * float(
+        freed.anode.gas_cm3("Cl2")[-1]
+    )
+    assert "leaves the liquid" not in try_test(freed.anode, "damp blue litmus").means
+
+
+@pytest.mark.parametrize(
+    ("formula", "strength", "board", "role", "seen", "test", "product"),
+    [
+        (
+            *("ZnSO4", 0.5, Wording(), "cathode"),
+            *("a grey deposit", "a grey layer", "exam: hydrogen; bench: zinc"),
+        ),
+        (
+            *("NaCl", 0.05, Wording(dilute_below_mol_dm3=0.1), "anode"),
+            *("pale green", "bleached white", "exam: oxygen; bench: chlorine"),
+        ),
+        ("CuSO4", 0.5, Wording(), "anode", "colourless gas", "glowing splint", "oxygen"),
+    ],
+)
+def test_a_row_gives_rule_and_run(formula, strength, board, role, seen, test, product):
+    run = Cell(formula, concentration_mol_dm3=strength, lamp=LAMP).run(minutes=5, samples=11)
+    row = after(run, board)["row"]
+    assert seen in row[role]["seen"]
+    assert test in row[role]["test"]
+    assert row[role]["product"] == product
+    for each in product.removeprefix("exam: ").split("; bench: "):
+        assert each in row["accepts"][f"{role}-product"]
+    differs = product.startswith("exam")
+    assert (" bench: " in row[role]["equation"]) == differs
+    assert len(row[role]["task"]["accepted"]) >= 1 + differs
+
+
+def test_nothing_is_seen_where_no_current_flows():
+    run = Cell("Na2SO4", supply_V=0.5).run(minutes=1, samples=3)
+    row = after(run, Wording())["row"]
+    assert row["cathode"]["product"] == "exam: hydrogen; bench: nothing"
+    assert row["cathode"]["seen"] == "nothing is seen"
+
+
+@pytest.mark.parametrize(
+    ("formula", "options", "says"),
+    [
+        ("ZnSO4", {}, "exam, once mixed: as before; bench: more acid at both electrodes"),
+        (
+            *("NaCl", {}),
+            "exam, once mixed: alkaline; bench: alkaline at the cathode, acid at the anode",
+        ),
+        ("HCl", {}, "exam, once mixed: as before; bench: as before at both electrodes"),
+    ],
+)
+def test_what_the_solution_becomes_agrees_with_the_ph_beside_it(formula, options, says):
+    run = Cell(formula, lamp=LAMP, **options).run(minutes=5, samples=11)
+    left = remains(run.cell.rule(), run.cell.ions_mol_dm3)
+    assert becomes(left.turns, run) == says
 
 
 @pytest.mark.parametrize("formula", ["KI", "NaBr"])

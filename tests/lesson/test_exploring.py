@@ -35,6 +35,61 @@ def test_a_held_current_twice_as_large_gives_twice_the_mass():
     assert "Copper at the cathode: 2 times as much in the second." in said
 
 
+def test_both_rods_of_another_material_are_one_change():
+    found = compared(CellSetup("CuSO4"), CellSetup("CuSO4", anode="copper", cathode="copper"))
+    assert found.differs == (("electrodes", "graphite", "copper"),)
+    assert not {"cathode", "anode"} & set(found.same)
+    said = " ".join(found.outcome)
+    assert "More than one thing" not in said
+    assert "Why: an anode of an active metal dissolves" in said
+    mixed = compared(CellSetup("CuSO4"), CellSetup("CuSO4", anode="copper", cathode="zinc"))
+    assert "More than one thing" in mixed.outcome[0]
+
+
+@pytest.mark.parametrize("chosen", investigations(), ids=lambda each: each.name)
+def test_no_investigation_sets_up_an_unfair_pair(chosen):
+    if len(chosen.setups) == 2:
+        found = compared(*(replace(setup, minutes=0.5) for setup in chosen.setups))
+        assert len(found.differs) == 1
+        assert not any("More than one thing" in sentence for sentence in found.outcome)
+
+
+def test_the_same_lists_only_what_is_there():
+    plain = CellSetup("CuSO4", minutes=0.5)
+    same = compared(plain, replace(plain, supply_V=3.0)).same
+    assert set(same) == {
+        "solution",
+        "concentration, mol/dm³",
+        "volume, cm³",
+        "cathode",
+        "anode",
+        "lamp",
+        "vessel",
+        "room, °C",
+        "time, minutes",
+    }
+    full = replace(plain, also="NaCl", lamp="none", supply_V=None, current_A=0.02)
+    same = compared(full, replace(full, concentration_mol_dm3=0.1)).same
+    assert {"also dissolved", "its concentration, mol/dm³", "current held, A"} <= set(same)
+    assert not {"lamp", "supply, V", "crystal"} & set(same)
+
+
+def test_a_halide_made_at_the_cathode_is_called_halogen_reduced_again():
+    found = sweep("shares against concentration", CellSetup("NaCl"))
+    assert not any(name.startswith("chloride") for name in found.lines)
+    assert "chlorine reduced again, cathode" in found.lines
+
+
+def test_equal_volumes_are_called_equal():
+    says = sweep("gas against time", CellSetup("NaCl", 1.0)).says
+    assert says == "At the end the volumes made at both electrodes are equal."
+    says = sweep("gas against time", CellSetup("Na2SO4")).says
+    assert "made at the cathode is 2" in says
+    assert sweep("gas against time", CellSetup("AgNO3", 0.1, anode="silver")).says == (
+        "No gas forms to speak of."
+    )
+
+
 def test_two_changes_are_no_fair_test():
     found = compared(CellSetup("NaCl"), CellSetup("KI", 0.1))
     assert "no single cause" in found.outcome[0]

@@ -15,6 +15,7 @@ from fizzplate.lesson import (
     results_table,
     sentence_at,
 )
+from fizzplate.lesson.hazards import GENERAL
 
 LAMP = fp.Lamp(6.0, 0.06)
 
@@ -85,6 +86,23 @@ def test_swapped_wires_swap_what_is_said():
 def test_cautions_stand_where_the_hazard_is(formula, words):
     said = cautions(fp.Cell(formula))
     assert all(any(word in sentence for sentence in said) for word in words)
+
+
+def test_alkali_is_warned_of_where_the_run_makes_it():
+    acid = run_of("ZnSO4")
+    assert acid.cathode.pH[-1] < 4
+    assert not any("alkaline" in sentence for sentence in cautions(acid.cell, acid))
+    alkaline = run_of("NaCl")
+    assert any("alkaline" in sentence for sentence in cautions(alkaline.cell, alkaline))
+    mixed = run_of("CuSO4", concentration_mol_dm3=0.05)
+    assert any("Copper salts" in sentence for sentence in cautions(mixed.cell, mixed))
+
+
+def test_the_general_caution_tells_no_answer():
+    said = GENERAL.lower()
+    for product in ("hydrogen", "chlorine", "oxygen", "alkali", "acid", "bromine", "iodine"):
+        assert product not in said
+    assert "risk assessment" in said
 
 
 @pytest.mark.parametrize("formula", fp.solutions())

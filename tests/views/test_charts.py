@@ -7,7 +7,7 @@ from importlib import resources
 import numpy as np
 import pytest
 
-from fizzplate.cell import Cell
+from fizzplate.cell import Cell, Lamp
 from fizzplate.views.charts import FILM_SHARE, charts, gas_chart
 from fizzplate.views.theme import tokens
 
@@ -134,3 +134,22 @@ def test_the_profile_names_the_ions_of_the_solution_and_holds_their_ends(copper_
 def test_the_films_are_as_wide_in_the_profile_as_in_the_scene():
     scene = resources.files("fizzplate.views").joinpath("scene", "vessel.js").read_text("utf-8")
     assert f"const FILM_SHARE = {FILM_SHARE};" in scene
+
+
+def test_gas_that_dissolved_is_told_apart_from_what_is_collected(sodium_sulfate):
+    gas = named(sodium_sulfate)["gas"]
+    assert "collected" in texts(gas)
+    head, figures = table(gas)
+    made = sodium_sulfate.cathode.gas_cm3("H2")
+    caught = sodium_sulfate.cathode.gas_cm3("H2", collected=True)
+    assert (made[-1] - caught[-1]) > 0.02 * made[-1]
+    assert '"collected: Gas made, cm³"' in head
+    assert figures[:, 3] == pytest.approx(caught, rel=1e-5, abs=1e-9)
+    groups = {g.get("id"): g for g in tree(gas).iter(f"{SVG}g") if g.get("id")}
+    assert "dasharray" in groups["gas-curve-2"].find(f"{SVG}path").get("style")
+
+
+def test_a_run_without_gas_has_no_gas_chart():
+    run = Cell("CuSO4", anode="copper", lamp=Lamp(6.0, 0.06)).run(minutes=5, samples=11)
+    assert "gas" not in named(run)
+    assert "metal" in named(run)

@@ -179,6 +179,15 @@ def test_chlorine_for_long_is_marked_as_calculated(page):
     assert "Calculated" not in page.bench.lesson["cautions"][0]
 
 
+def test_the_set_up_bar_follows_the_board(page):
+    page.open_query("?cells=CuSO4,anode=copper&board=electrode_names=negative")
+    labels = [control.description for control in page.setup._controls.values()]
+    assert {"Negative electrode", "Positive electrode"} <= set(labels)
+    assert not {"Cathode", "Anode"} & set(labels)
+    assert "positive electrode" in page.setup.bar.children[0].description
+    assert page.bench.lesson["label"] == "CuSO₄, copper positive electrode"
+
+
 def test_a_board_that_names_electrodes_by_sign_is_heard_everywhere(page):
     page.open_query("?cells=CuSO4&board=electrode_names=negative")
     press(page, "Switch on")

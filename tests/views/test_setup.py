@@ -3,7 +3,7 @@
 import pytest
 
 from fizzplate.chemistry.checks import InputError
-from fizzplate.lesson import CellSetup
+from fizzplate.lesson import CellSetup, Wording
 from fizzplate.views.setup import Setup, read_number
 
 
@@ -159,3 +159,18 @@ def test_what_a_link_brings_is_shown_even_where_it_is_not_offered(setup):
     setup.show(CellSetup("NaCl"))
     assert not offered(setup, "Also dissolved")
     assert not offered(setup, "Second strength, mol/dm³")
+
+
+def test_the_electrodes_are_called_as_the_board_does(setup, seen):
+    setup.show(CellSetup("CuSO4", anode="copper"))
+    setup.describe()
+    assert "copper anode" in setup.bar.children[0].description
+    setup.word(Wording(electrode_names="negative"))
+    assert "copper positive electrode" in setup.bar.children[0].description
+    control(setup, "Positive electrode").value = "graphite"
+    assert seen[-1][0].anode == "graphite"
+    assert "graphite electrodes" in setup.summary
+    setup.word(Wording(electrode_names="both"))
+    assert control(setup, "Cathode (negative electrode)").value == "graphite"
+    setup.word(Wording())
+    assert control(setup, "Cathode").value == "graphite"

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.chemistry import pretty, species_name
+from fizzplate.cell import vessels
+from fizzplate.chemistry import non_electrolytes, pretty, species_name
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.cell_setup import CellSetup
 from fizzplate.lesson.difference import charge_share, percent
@@ -24,6 +25,7 @@ NAMES = {
     "volume_cm3": "volume, cm³",
     "cathode": "cathode",
     "anode": "anode",
+    "electrodes": "electrodes",
     "supply_V": "supply, V",
     "current_A": "current held, A",
     "lamp": "lamp",
@@ -40,6 +42,8 @@ BECAUSE = {
     "also_mol_dm3": "more of its ions compete at the electrodes.",
     "volume_cm3": "the same charge changes a larger or smaller amount of solution.",
     "cathode": "what is discharged depends on how easily hydrogen forms on the metal.",
+    "electrodes": "an anode of an active metal dissolves instead of an ion being discharged, while the "
+    "cathode only carries what settles on it or forms there.",
     "anode": "an active metal dissolves instead of an ion being discharged; an inert one does not.",
     "supply_V": "only the voltage beyond what the electrodes need drives current through the solution, "
     "so the current does not go in proportion to it.",
@@ -82,14 +86,41 @@ def compare(first: CellSetup, second: CellSetup, runs: tuple[Run, Run]) -> Compa
     (('anode', 'graphite', 'copper'),)
     """
     same, differs, changed = [], [], []
+    pair = _rods_change_together(first, second)
     for each in fields(CellSetup):
-        a, b = getattr(first, each.name), getattr(second, each.name)
+        name = each.name
+        a, b = getattr(first, name), getattr(second, name)
         if a == b:
-            same.append(NAMES[each.name])
-        elif not (each.name == "also_mol_dm3" and not (first.also and second.also)):
-            differs.append((NAMES[each.name], _shown(a), _shown(b)))
-            changed.append(each.name)
+            if _is_there(name, first):
+                same.append(NAMES[name])
+            continue
+        if name == "also_mol_dm3" and not (first.also and second.also):
+            continue
+        if pair and name == "anode":
+            continue  # told with the cathode
+        told = "electrodes" if pair and name == "cathode" else name
+        differs.append((NAMES[told], _shown(a), _shown(b)))
+        changed.append(told)
     return Compared(tuple(same), tuple(differs), tuple(_outcome(changed, runs)))
+
+
+def _rods_change_together(first: CellSetup, second: CellSetup) -> bool:
+    """Whether both rods of either cell are alike, and other than those of the other cell: one change."""
+    alike = first.cathode == first.anode and second.cathode == second.anode
+    return alike and first.anode != second.anode
+
+
+def _is_there(name: str, setup: CellSetup) -> bool:
+    """Whether a cell has what is named: nothing is the same in both where there is none."""
+    if name == "also_mol_dm3":
+        return bool(setup.also)
+    if name == "volume_cm3":
+        return vessels()[setup.vessel].volume_cm3 is not None
+    if name == "concentration_mol_dm3":
+        return setup.solution not in non_electrolytes()
+    if name == "crystal":
+        return bool(setup.crystal) and vessels()[setup.vessel].takes_crystal
+    return getattr(setup, name) not in (None, "", "none")
 
 
 def _shown(value: object) -> str:

@@ -90,6 +90,8 @@ def _either_name(point: Point) -> Point:
         words=_both(point.words),
         contradictions=_both(point.contradictions),
         too_little=_both(point.too_little),
+        within=_both(point.within),
+        besides=_both(point.besides),
     )
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.chemistry import species_name
 from fizzplate.chemistry.checks import choice
 from fizzplate.chemistry.gases import GASES
 
@@ -32,6 +33,10 @@ NEEDS_CM3 = {
 VAPOURS = ("Cl2", "Br2", "I2")  # a paper held over the liquid meets what is dissolved in it
 PAPERS = ("damp blue litmus", "damp starch-iodide paper")
 LEAST_VAPOUR_MOL = 1e-5  # made so far: less does not reach a paper (a choice)
+LEAST_PART = (
+    0.5  # of a gas that leaves the liquid, below which it is told how a paper is held (a choice)
+)
+LEAST_TOLD_CM3 = 0.05  # less is told as hardly any
 RELIGHTS = 0.35  # share of oxygen, well above air's (a choice)
 BLEACHES = 0.01  # share of chlorine that a paper shows (a choice)
 CLOUDS = 0.02  # share of carbon dioxide that limewater shows (a choice)
@@ -75,7 +80,7 @@ def try_test(record: ElectrodeRecord, test: str) -> Tried:
     total = sum(gas_cm3.values())
     vapour = _vapour(record)
     if test in PAPERS and vapour:
-        return _row(test, vapour)
+        return _held_close(_row(test, vapour), record, vapour, gas_cm3)
     if total <= 0:
         return Tried("There is no gas to test here.", "nothing", "Look at the electrode instead.")
     if total < NEEDS_CM3[test]:
@@ -104,6 +109,25 @@ def _with_enough(test: str, share: Mapping[str, float]) -> Tried:
     if test == "limewater" and main == "CO2":
         main = "O2"
     return _row(test, main)
+
+
+def _held_close(
+    tried: Tried, record: ElectrodeRecord, gas: str, collected_cm3: Mapping[str, float]
+) -> Tried:
+    """Say how a paper shows a gas of which hardly any leaves the liquid."""
+    if gas not in GASES or collected_cm3[gas] >= LEAST_PART * float(record.gas_cm3(gas)[-1]):
+        return tried
+    made_cm3 = float(record.gas_cm3(gas)[-1])
+    return replace(
+        tried,
+        means=f"{tried.means} Of the {made_cm3:.2g} cm³ of {species_name(gas)} made so far "
+        f"{_how_little(collected_cm3[gas])} leaves the liquid, so hold the paper close to the surface, or "
+        "dip an end of it at the electrode: a trace is enough for this test.",
+    )
+
+
+def _how_little(volume_cm3: float) -> str:
+    return f"only about {volume_cm3:.2g} cm³" if volume_cm3 > LEAST_TOLD_CM3 else "hardly any"
 
 
 def _row(test: str, gas: str) -> Tried:

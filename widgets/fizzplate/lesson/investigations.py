@@ -31,7 +31,7 @@ class Investigation:
     name, question
         What it is called, and what is asked.
     setups
-        One cell, or two that differ in one thing.
+        One cell, or two that differ in one thing: both electrodes of another material count as one.
     sweep
         The sweep to draw, or an empty text.
     vary, look_for

@@ -18,7 +18,10 @@ from fizzplate.lesson.rule import ion_list
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from fizzplate.cell import Run
     from fizzplate.lesson.rule import Rule
+
+LEAST_CHANGE = 0.5  # of pH: less is not told from reading a colour scale (a choice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +130,46 @@ def _as_it_reacts(equation: Equation, product: str, ions: Mapping[str, float]) -
     if product == "O2" and not any(species == "O2-" for _, species in equation.reactants):
         return half_equation("O2", source="OH-" if "OH-" in ions else "H2O")
     return Equation(equation.reactants, equation.products)
+
+
+def becomes(turns: str, run: Run) -> str:
+    """Say what the solution becomes: the whole of it by the rule, and at the faces as in the run.
+
+    Parameters
+    ----------
+    turns
+        What the rule leaves, from :class:`Remains`.
+    run
+        What happened.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> becomes("as before", Cell("Na2SO4").run(minutes=5, samples=5))
+    'exam, once mixed: as before; bench: alkaline at the cathode, acid at the anode'
+    """
+    cathode, anode = (
+        _change(float(record.pH[0]), float(record.pH[-1])) for record in (run.cathode, run.anode)
+    )
+    faces = (
+        f"{cathode} at both electrodes"
+        if cathode == anode
+        else f"{cathode} at the cathode, {anode} at the anode"
+    )
+    return f"exam, once mixed: {turns}; bench: {faces}"
+
+
+def _change(before: float, after: float) -> str:
+    """Word a change of pH at an electrode."""
+    if abs(after - before) < LEAST_CHANGE:
+        return "as before"
+    if after > before:
+        more, less, turned = "alkaline", "less acid", before > 7 + LEAST_CHANGE
+        there = after > 7
+    else:
+        more, less, turned = "acid", "less alkaline", before < 7 - LEAST_CHANGE
+        there = after < 7
+    return f"more {more}" if turned else more if there else less
 
 
 def overall_sentence(together: Equation) -> str:

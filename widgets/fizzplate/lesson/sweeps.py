@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate import data
 from fizzplate.cell import run_many
 from fizzplate.chemistry import solutions, species_name
 from fizzplate.chemistry.checks import choice
@@ -22,7 +23,9 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 POINTS = 16
+ALIKE = 0.03  # relative: volumes that differ by less are read as equal
 LEAST_SHARE = 0.005  # of the charge, somewhere in the sweep: less is not drawn
+MORE_PERCENT = 5  # of the charge, from which a share is said to grow with dilution
 ONSET_MA = 1.0  # from here a class's meter shows a current
 
 
@@ -93,17 +96,16 @@ def _shares(setup: CellSetup) -> Sweep:
     x = np.geomspace(0.01, highest, POINTS)
     runs = _runs([replace(setup, concentration_mol_dm3=float(c)) for c in x])
     lines: dict[str, Array] = {}
+    turning = []
     for role in ("cathode", "anode"):
         products = dict.fromkeys(p for run in runs for p in getattr(run, role).products)
         for product in products:
             share = np.array([100 * charge_share(getattr(run, role), product) for run in runs])
             if share.max() > 100 * LEAST_SHARE:
-                lines[f"{species_name(product)}, {role}"] = share
-    turning = [
-        name.replace(", ", " forms at the ")
-        for name, share in lines.items()
-        if share[0] > share[-1] + 5
-    ]
+                name, happens = _named(product)
+                lines[f"{name}, {role}"] = share
+                if share[0] > share[-1] + MORE_PERCENT:
+                    turning.append(f"{happens} at the {role}")
     says = (
         f"The more dilute the solution, the more {', and the more '.join(turning)}."
         if turning
@@ -119,6 +121,15 @@ def _shares(setup: CellSetup) -> Sweep:
         logarithmic=True,
         says=says,
     )
+
+
+def _named(product: str) -> tuple[str, str]:
+    """Name a product in a legend and in a sentence; a halide is halogen that was reduced again."""
+    for row in data.rows("halogens"):
+        if row["ion"] == product:
+            halogen = species_name(row["product"])
+            return f"{halogen} reduced again", f"{halogen} is reduced again"
+    return species_name(product), f"{species_name(product)} forms"
 
 
 def _mass(setup: CellSetup) -> Sweep:
@@ -153,14 +164,11 @@ def _gas(setup: CellSetup) -> Sweep:
         for gas in getattr(run, role).products
         if gas in GASES and float(getattr(run, role).gas_cm3(gas)[-1]) > 0.01
     }
-    totals = [float(line[-1]) for line in lines.values()]
-    says = (
-        f"At the end the larger volume is {max(totals) / min(totals):.2g} times the smaller."
-        if len(totals) > 1
-        else "Gas forms at one electrode only."
-        if totals
-        else "No gas forms to speak of."
-    )
+    ends = {
+        role: sum(float(line[-1]) for name, line in lines.items() if name.endswith(f", {role}"))
+        for role in ("cathode", "anode")
+    }
+    says = _volumes(ends)
     return Sweep(
         "Gas against time",
         "Time, minutes",
@@ -171,6 +179,19 @@ def _gas(setup: CellSetup) -> Sweep:
         logarithmic=False,
         says=says,
     )
+
+
+def _volumes(ends_cm3: dict[str, float]) -> str:
+    """Compare the volumes made at both electrodes."""
+    less, more = sorted(ends_cm3, key=lambda role: ends_cm3[role])
+    if ends_cm3[more] <= 0:
+        return "No gas forms to speak of."
+    if ends_cm3[less] <= 0:
+        return "Gas forms at one electrode only."
+    ratio = ends_cm3[more] / ends_cm3[less]
+    if ratio < 1 + ALIKE:
+        return "At the end the volumes made at both electrodes are equal."
+    return f"At the end the volume made at the {more} is {ratio:.2g} times that at the {less}."
 
 
 def _onset(setup: CellSetup) -> Sweep:

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 
 
 ONLY_CALCULATED = "Calculated, not for the bench: chlorine for so long needs a fume cupboard."
+ONLY_CALCULATED_ASKING = (
+    "Calculated, not for the bench."  # chlorine is not named while a class is asked
+)
 
 
 @cache
@@ -117,10 +120,11 @@ class Bench(anywidget.AnyWidget):
         lesson = in_board_words(lesson, about.wording)
         if about.only_calculated:
             lesson["cautions"] = [ONLY_CALCULATED, *lesson["cautions"]]
+            lesson["generalCaution"] = f"{ONLY_CALCULATED_ASKING} {lesson['generalCaution']}"
         lesson |= {
             "names": about.wording.short_names,
             "key": about.key,
-            "label": about.label,
+            "label": in_board_words(about.label, about.wording),
             "asking": about.asking,
             "again": again,
         }

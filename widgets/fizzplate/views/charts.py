@@ -41,6 +41,8 @@ TRACE = 0.05  # of an electrode's gas: less is not named on the chart
 HARDLY = 0.02  # of the gas at the other electrode: less is as good as none
 PROFILES = 3  # lines along the cell: more cannot be told apart without colour
 FILM_SHARE = 0.16  # of the drawn gap, each, as in the scene
+SEEN_GAS_CM3 = 0.005  # a bubble of 2 mm across: less gas has no chart
+TOLD_APART = 0.02  # of the highest volume: a collected volume nearer to the made one has no line
 LEAST_GAS_CM3 = 0.04  # height of the axis at least: less gas than that is not seen
 
 
@@ -88,9 +90,11 @@ class Series:
 def charts(run: Run) -> tuple[Chart, ...]:
     """Draw the charts that say something about a run.
 
-    Gas, metal where there is any, acidity; on request current and concentrations along the cell.
+    Gas and metal where there are any, acidity; on request current and concentrations along the cell.
     """
-    drawn = [gas_chart(run)]
+    records = (run.cathode, run.anode)
+    has_gas = max(float(_gas_cm3(record)[-1]) for record in records) > SEEN_GAS_CM3
+    drawn = [gas_chart(run)] if has_gas else []
     metal = _main_metal(run)
     if metal:
         drawn.append(metal_chart(run, metal))
@@ -98,7 +102,7 @@ def charts(run: Run) -> tuple[Chart, ...]:
 
 
 def gas_chart(run: Run) -> Chart:
-    """Draw the volume of gas made at each electrode, with the ratio of the two."""
+    """Draw the gas made at each electrode, with the ratio of the two, and what is collected of it."""
     volumes = [_gas_cm3(record) for record in (run.cathode, run.anode)]
     most = max(float(volume[-1]) for volume in volumes)
     names = [_gas_names(record, HARDLY * most) for record in (run.cathode, run.anode)]
@@ -106,7 +110,11 @@ def gas_chart(run: Run) -> Chart:
         Series(volumes[0], "\n+ ".join(("cathode\n" + names[0][0], *names[0][1:]))),
         Series(volumes[1], "\n+ ".join(("anode\n" + names[1][0], *names[1][1:])), dashes="--"),
     ]
-    freed = [_gas_cm3(record, collected=True)[-1] for record in (run.cathode, run.anode)]
+    collected = [_gas_cm3(record, collected=True) for record in (run.cathode, run.anode)]
+    for made, caught in zip(volumes, collected, strict=True):
+        if float((made - caught).max()) > TOLD_APART * most:
+            series.append(Series(caught, "collected", dashes=":", width=1.2))
+    freed = [caught[-1] for caught in collected]
     ratio = _ratio(volumes[0][-1], volumes[1][-1])
     return _draw(
         "gas",
@@ -117,7 +125,7 @@ def gas_chart(run: Run) -> Chart:
         (
             f"Gas made by the end, {_minutes(run)}: {_figure(volumes[0][-1])} cm³ at the cathode "
             f"({' and '.join(names[0])}), {_figure(volumes[1][-1])} cm³ at the anode "
-            f"({' and '.join(names[1])}). {ratio[0].upper()}{ratio[1:]}. Not dissolved: "
+            f"({' and '.join(names[1])}). {ratio[0].upper()}{ratio[1:]}. Collected, as it has not dissolved: "
             f"{_figure(freed[0])} cm³ and {_figure(freed[1])} cm³."
         ),
         least=LEAST_GAS_CM3,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import pretty
 from fizzplate.lesson.asking import (
+    NOTHING,
     answer_of,
     expected_answer,
     offered_products,
@@ -18,13 +19,16 @@ from fizzplate.lesson.equation_tasks import half_task
 from fizzplate.lesson.explanation import as_plain, explanation
 from fizzplate.lesson.gas_tests import TESTS, try_test
 from fizzplate.lesson.product_tests import observation_of, usual_test
-from fizzplate.lesson.remains import ions_shown, remains
+from fizzplate.lesson.remains import becomes, ions_shown, remains
 from fizzplate.lesson.rule import classroom_rule
+from fizzplate.views.payload import LEAST_CURRENT_A, equation_of
 from fizzplate.views.workshop import plain_task
 
 if TYPE_CHECKING:
     from fizzplate.cell import Cell, Run
+    from fizzplate.cell.run import ElectrodeRecord
     from fizzplate.lesson import Wording
+    from fizzplate.lesson.rule import ElectrodeRule
 
 ROLES = ("cathode", "anode")
 
@@ -86,27 +90,62 @@ def _by_charge(cell: Cell) -> list[dict[str, str]]:
 
 
 def _row(run: Run, wording: Wording) -> dict[str, Any]:
-    """Give the row of the results table as the rule and the run fill it."""
+    """Give the row of the results table: what is seen and tested as in the run, and both products."""
     cell = run.cell
     if not cell.ions_mol_dm3:
         return {}
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
+    turns = remains(rule, cell.ions_mol_dm3).turns
+    accepts = {"left": [turns]}
     row: dict[str, Any] = {
         "ions": ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3)),
-        "left": remains(rule, cell.ions_mol_dm3).turns,
+        "left": becomes(turns, run),
         "pH": "; ".join(
             f"{role} {record.pH[0]:.1f} to {record.pH[-1]:.1f}"
             for role, record in (("cathode", run.cathode), ("anode", run.anode))
         ),
     }
-    for role, expected in (("cathode", rule.cathode), ("anode", rule.anode)):
-        row[role] = {
-            "seen": expected.observation,
-            "test": str(usual_test(expected.product)),
-            "product": answer_of(expected.product, getattr(cell, role)),
-            "equation": expected.half_equation.pretty(),
-            "task": plain_task(half_task(expected.half_equation, expected.product, role)),
+    flows = float(run.current_A.max()) > LEAST_CURRENT_A
+    for role in ROLES:
+        record, expected = getattr(run, role), getattr(rule, role)
+        main = record.products[0] if flows and record.products else ""
+        row[role] = _at_electrode(record, role, expected, main)
+        accepts[f"{role}-product"] = [answer_of(expected.product, record.material), NOTHING]
+        if main:
+            accepts[f"{role}-product"][1] = answer_of(main, record.material)
+    return row | {"accepts": accepts}
+
+
+def _at_electrode(
+    record: ElectrodeRecord, role: str, expected: ElectrodeRule, main: str
+) -> dict[str, Any]:
+    """Fill the columns of one electrode; where rule and run differ, both are given by name."""
+    product = answer_of(expected.product, record.material)
+    equation = expected.half_equation.pretty()
+    task = plain_task(half_task(expected.half_equation, expected.product, role))
+    if not main:
+        return {
+            "seen": "nothing is seen",
+            "test": "nothing to test",
+            "product": f"exam: {product}; bench: {NOTHING}",
+            "equation": f"exam: {equation}; bench: none",
+            "task": task,
         }
-    return row
+    if main != expected.product:
+        made = equation_of(main, role, record.material)
+        also = plain_task(half_task(made, main, role))
+        product = f"exam: {product}; bench: {answer_of(main, record.material)}"
+        equation = f"exam: {equation}; bench: {made.pretty()}"
+        task |= {
+            "accepted": [*task["accepted"], *also["accepted"]],
+            "goal": f"{task['goal']}, or {also['goal']}",
+        }
+    return {
+        "seen": observation_of(main),
+        "test": str(usual_test(main)),
+        "product": product,
+        "equation": equation,
+        "task": task,
+    }

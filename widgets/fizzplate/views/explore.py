@@ -14,6 +14,7 @@ from fizzplate.lesson.comparing import compare, overlaid
 from fizzplate.lesson.sweeps import SWEEPS, sweep
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
+from fizzplate.views.board_words import in_board_words
 from fizzplate.views.controls import fold, menu, tool
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.inquiry import Inquiry
@@ -23,6 +24,7 @@ from fizzplate.views.workshop import Workshop
 
 if TYPE_CHECKING:
     from fizzplate.lesson.investigations import Investigation
+    from fizzplate.lesson.sweeps import Sweep
 
 START = CellSetup("NaCl")
 OPTIONS = ("ask",)
@@ -67,7 +69,9 @@ class Explore:
             ]
         )
         sweeps.add_class("fp-sweeps")
-        more = widgets.Box([self._compared, Inquiry(self.set_up), sweeps, self.workshop])
+        self._inquiry = Inquiry(self.set_up, self.board.wording)
+        self._found: Sweep | None = None
+        more = widgets.Box([self._compared, self._inquiry, sweeps, self.workshop])
         more.add_class("fp-more")
         self.widget = widgets.Box([head, tools, self._row, more])
         self.widget.add_class("fp-page")
@@ -102,39 +106,55 @@ class Explore:
         if not self.first.setup.usable():
             return
         try:
-            found = sweep(self._kinds.value, self.first.setup.setup)
+            self._found = sweep(self._kinds.value, self.first.setup.setup)
         except StuckError:
+            self._found = None
             self._swept.value = '<p role="alert">The model could not follow this sweep.</p>'
             return
-        lines = [Line(name, found.x, y) for name, y in found.lines.items()]
+        self._show_sweep(self._found)
+
+    def _show_sweep(self, found: Sweep) -> None:
+        def worded(text: str) -> str:
+            return str(in_board_words(text, self.board.wording))
+
+        # a legend has little room: a sign is enough there
+        short = dict(zip(("cathode", "anode"), self.board.wording.short_names, strict=True))
+        lines = [Line(_ending(name, short), found.x, y) for name, y in found.lines.items()]
         svg = graph(
             "sweep",
-            found.title,
-            (found.x_label, found.y_label),
+            worded(found.title),
+            (worded(found.x_label), worded(found.y_label)),
             lines,
             here=found.here,
             logarithmic=found.logarithmic,
         )
         drawing = svg if lines else ""
         self._swept.value = (
-            f'<figure class="fp-graph">{drawing}</figure><p role="status">{found.says}</p>'
+            f'<figure class="fp-graph">{drawing}</figure><p role="status">{worded(found.says)}</p>'
         )
 
     def open_query(self, query: str) -> None:
         """Open the page as a link says: one cell, or two."""
         state, said = from_query(query, OPTIONS)
         self.board.show(state.wording, asking=state.options.get("ask") != "off")
-        self.workshop.word(state.wording)
+        self._word_the_rest()
         self.address.say(said)
         cells = state.cells if "cells=" in query else (START,)
         self.first.put(cells[0])
         self.beside(len(cells) == 2, cells[-1])
 
     def _say_again(self) -> None:
-        self.workshop.word(self.board.wording)
+        self._word_the_rest()
         self.first.say_again()
         if self.has_two:
             self.second.say_again()
+
+    def _word_the_rest(self) -> None:
+        """Put what stands beside the cells into the board's words."""
+        self.workshop.word(self.board.wording)
+        self._inquiry.word(self.board.wording)
+        if self._found is not None:
+            self._show_sweep(self._found)
 
     def _on_changed(self) -> None:
         """Let comparison and address follow the cells."""
@@ -151,10 +171,14 @@ class Explore:
         runs = self.first.run, self.second.run
         if runs[0] is None or runs[1] is None:
             return "<h2>Both cells</h2><p>Switch both on to compare them.</p>"
+        wording = self.board.wording
         found = compare(*setups, (runs[0], runs[1]))
+        differs, shared, outcome = in_board_words(
+            (found.differs, found.same, found.outcome), wording
+        )
         rows = "".join(
             f"<tr><th scope='row'>{escape(name)}</th><td>{escape(a)}</td><td>{escape(b)}</td></tr>"
-            for name, a, b in found.differs
+            for name, a, b in differs
         )
         table = (
             "<table><caption>What differs</caption><thead><tr><th scope='col'>what</th>"
@@ -162,12 +186,14 @@ class Explore:
             if rows
             else ""
         )
-        same = f"<p class='fp-same'>The same: {escape(', '.join(found.same))}.</p>"
-        said = "".join(f"<p>{escape(sentence)}</p>" for sentence in found.outcome)
+        same = f"<p class='fp-same'>The same: {escape(', '.join(shared))}.</p>"
+        said = "".join(f"<p>{escape(sentence)}</p>" for sentence in outcome)
         overlay = [overlaid(run) for run in (runs[0], runs[1])]
         drawings = "".join(
-            f'<figure class="fp-graph">{_overlay(k, name, overlay, (runs[0], runs[1]))}</figure>'
-            for k, name in enumerate(overlay[0])
+            f'<figure class="fp-graph">{_overlay(k, (name, worded), overlay, (runs[0], runs[1]))}</figure>'
+            for k, (name, worded) in enumerate(
+                zip(overlay[0], in_board_words(list(overlay[0]), wording), strict=True)
+            )
             if max(float(np.abs(each[name]).max()) for each in overlay) > 0.01
         )
         return (
@@ -176,12 +202,21 @@ class Explore:
         )
 
 
-def _overlay(k: int, name: str, overlay: list[dict[str, Any]], runs: tuple[Any, Any]) -> str:
+def _ending(name: str, short: dict[str, str]) -> str:
+    """Call the electrode at the end of a line's name as the board does."""
+    what, _, role = name.rpartition(", ")
+    return f"{what}, {short.get(role, role)}" if what else name
+
+
+def _overlay(
+    k: int, titles: tuple[str, str], overlay: list[dict[str, Any]], runs: tuple[Any, Any]
+) -> str:
+    name, worded = titles
     lines = [
         Line(which, run.time_s / 60, found[name])
         for which, run, found in zip(("first", "second"), runs, overlay, strict=True)
     ]
-    return graph(f"both-{k}", f"{name}, both cells", ("Time, minutes", name), lines)
+    return graph(f"both-{k}", f"{worded}, both cells", ("Time, minutes", worded), lines)
 
 
 def _column(station: Station, label: str) -> Any:

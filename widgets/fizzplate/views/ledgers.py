@@ -21,6 +21,7 @@ from fizzplate.lesson import (
     sentence_at,
     usual_test,
 )
+from fizzplate.lesson.hazards import GENERAL
 from fizzplate.views.classroom import after, before
 from fizzplate.views.payload import LEAST_CURRENT_A, equation_of, kind_of
 
@@ -92,7 +93,7 @@ def lesson_of(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         for (title, sign, _), (role, _, _), record, expected, said in sides
     ]
     beside = {caution for ledger in ledgers for caution in ledger.cautions}
-    general = [text for text in cautions(cell) if not any(text in each for each in beside)]
+    general = [text for text in cautions(cell, run) if not any(text in each for each in beside)]
     return {
         "on": True,
         "picture": _picture(cell),
@@ -100,6 +101,7 @@ def lesson_of(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         "narration": [[float(run.time_s[at]), sentence] for at, sentence in narration(run)],
         "notes": [in_print(text) for text in run.warnings],
         "cautions": [in_print(text) for text in general],
+        "generalCaution": GENERAL,
         "table": _table(run),
         "classroom": after(run, board),
     }
@@ -130,6 +132,7 @@ def lesson_at_rest(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         "narration": [[0.0, sentence_at(run, 0)]],
         "notes": [],
         "cautions": [in_print(text) for text in cautions(cell)],
+        "generalCaution": GENERAL,
         "table": None,
         "classroom": before(cell, board),
     }

@@ -14,7 +14,8 @@ import ipywidgets as widgets
 from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
-from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup
+from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
+from fizzplate.views.board_words import in_board_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -82,6 +83,7 @@ class Setup:
         full: bool = False,
     ) -> None:
         self._changed = changed
+        self._wording = Wording()
         self._controls = _controls()
         self._refusals = {name: widgets.HTML() for name in self._controls}
         self._boxes: dict[str, Any] = {}
@@ -144,6 +146,14 @@ class Setup:
         self._refuse(None)
         self.setup, self.cell = self._read()
 
+    def word(self, wording: Wording) -> None:
+        """Call the electrodes as the board does."""
+        self._wording = wording
+        for role in ("cathode", "anode"):
+            self._controls[role].description = wording.title(role)
+        if self._summary.description:
+            self.describe()
+
     def describe(self) -> None:
         """Write on the folded bar what is in the cell: once the page shows that cell."""
         self._summary.description = f"Set-up: {self.summary}"
@@ -167,6 +177,7 @@ class Setup:
             if cell.cathode == cell.anode
             else f"{cell.cathode} cathode, {cell.anode} anode"
         )
+        rods = in_board_words(rods, self._wording)
         held = f"{setup.current_A:g} A" if setup.supply_V is None else f"{setup.supply_V:g} V"
         if cell.solution_formulae == ("H2O",):
             return f"{cell.name}, {rods}, {held}"
@@ -273,7 +284,11 @@ class Setup:
         if about is not None and about not in self._controls:
             about = "solution"
         for name, place in self._refusals.items():
-            said = escape(str(refusal)) if refusal and name == about else ""
+            said = (
+                escape(in_board_words(str(refusal), self._wording))
+                if refusal and name == about
+                else ""
+            )
             place.value = f'<span role="alert">{said}</span>' if said else ""
             wrong = self._controls[name].add_class if said else self._controls[name].remove_class
             wrong("fp-wrong")

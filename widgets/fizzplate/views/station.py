@@ -71,6 +71,7 @@ class Station:
         self.bench = Bench(place)
         self.bench.add_class("fp-bench-host")
         self.setup = Setup(self._on_set_up, start, full=full)
+        self.setup.word(board.wording)
         self.switch_button = widgets.Button(description="Switch on")
         self.switch_button.add_class("fp-switch")
         self.switch_button.on_click(lambda _: self.switch())
@@ -114,6 +115,7 @@ class Station:
 
     def put(self, setup: CellSetup) -> None:
         """Put a cell there; a run that it had comes back as it was left."""
+        self.setup.word(self._board.wording)
         self.setup.show(setup)
         if setup in self.kept:
             self.run = self.kept[setup]
@@ -127,6 +129,7 @@ class Station:
 
     def say_again(self) -> None:
         """Show the same in the board's present wording."""
+        self.setup.word(self._board.wording)
         if self.run is None:
             self.rest()
             return

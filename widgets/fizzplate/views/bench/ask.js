@@ -140,9 +140,9 @@ function compared(ask, entry, role, ions, traps) {
 
 /**
  * @param ledgers nodes of both ledgers @param lesson of the run @param {Store} store
- * @param {{enabled: boolean, cautions: string[][], onChange: (asking: boolean) => void}} options
+ * @param {{enabled: boolean, onChange: (asking: boolean, waiting: boolean) => void}} options
  */
-export function mountAsk(ledgers, lesson, store, { enabled, cautions, onChange }) {
+export function mountAsk(ledgers, lesson, store, { enabled, onChange }) {
   const { ask, ions, traps } = lesson.classroom;
   const key = lesson.key;
   const keep = (changes) => store.change(key, changes);
@@ -163,16 +163,18 @@ export function mountAsk(ledgers, lesson, store, { enabled, cautions, onChange }
       const show = () => {
         keep({ [`${role}:shown`]: true });
         draw(role, index);
-        onChange(asking());
+        tell();
         node.querySelector(".fp-compared")?.scrollIntoView({ block: "nearest" });
       };
       parts.push(observing(asked, entry, role, keep, show));
-      parts.push(...cautions[index].map((text) => make("p", text, "fp-note fp-caution fp-ask-caution")));
+      parts.push(make("p", lesson.generalCaution, "fp-note fp-caution fp-ask-caution"));
     } else if (enabled && lesson.on && asked.points) parts.push(compared(asked, entry, role, ions, traps));
     node.querySelector("header").after(...parts.filter(Boolean));
   }
   const roles = ask.map((each) => each.role);
-  const asking = () => lesson.on && ledgers.some((node) => node.hasAttribute("data-asking"));
+  const waits = () => ledgers.some((node) => node.hasAttribute("data-asking"));
+  const asking = () => lesson.on && waits();
+  const tell = () => onChange(asking(), waits());
   const counted = pressable(store.of(key).counting ? "One choice" : "Count hands", () => {
     keep({ counting: !store.of(key).counting });
     counted.textContent = store.of(key).counting ? "One choice" : "Count hands";
@@ -181,6 +183,6 @@ export function mountAsk(ledgers, lesson, store, { enabled, cautions, onChange }
   });
   roles.forEach(draw);
   ledgers[0].querySelector(".fp-predict")?.append(counted);
-  onChange(asking());
+  tell();
   return { asking };
 }

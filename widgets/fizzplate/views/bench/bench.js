@@ -22,10 +22,16 @@ import { mountWords } from "./words.js";
 const NARROW_PX = 760;
 
 function scaleText(clock, scene) {
-  const { driftScale, eventStandsFor } = scene.summary();
-  const drift = driftScale ? ` · drift drawn ×${Math.round(driftScale).toLocaleString("en-GB")} in all` : "";
-  const event = eventStandsFor ? ` · ${eventStandsFor}` : "";
-  return `time ×${clock.timeLapse}${drift}${event}`;
+  const { driftScale, eventStandsFor, layerEnlarged, bubbleCm3, saidBeside } = scene.summary();
+  const times = (factor) => `×${Math.round(factor).toLocaleString("en-GB")}`;
+  return [
+    `time ×${clock.timeLapse}`,
+    driftScale && `drift drawn ${times(driftScale)} in all`,
+    eventStandsFor,
+    layerEnlarged && `layer drawn ${times(layerEnlarged)}`,
+    bubbleCm3 && `one bubble ${+bubbleCm3.toPrecision(1)} cm³`,
+    ...saidBeside,
+  ].filter(Boolean).join(" · ");
 }
 
 function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, lasting }) {
@@ -45,7 +51,8 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   const closeUp = mountCloseUp(layout.closeUp, record, lesson);
   const lifted = mountLifted(layout.lifted, record, lesson);
   lasting.table.call(lesson.electrodes.map(({ title }) => title.toLowerCase()));
-  const classroom = mountClassroom(layout, lesson, scene, lasting);
+  const words = mountWords(layout, lesson);
+  const classroom = mountClassroom(layout, lesson, scene, { ...lasting, words });
   const ruler = mountRuler(layout.ruler, clock, durationS, {
     on: lesson.on,
     scale: () => scaleText(clock, scene),
@@ -59,8 +66,8 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
       else scene.setParticles(name);
     },
   });
-  const followers = [...ledgers, ruler, lifted, mountWords(layout, lesson)];
-  const plotted = () => mountPlots(layout.charts, model.get("charts"), record, durationS, lesson.on);
+  const followers = [...ledgers, ruler, lifted, words];
+  const plotted = () => mountPlots(layout.charts, model.get("charts"), record, durationS, lesson.on, layout.number);
   let plots = plotted();
   const follow = () => [...followers, plots].forEach((each) => each.update(clock.timeS));
   const unsubscribe = clock.subscribe(follow);

@@ -5,10 +5,10 @@ import { mountExplain } from "./explain.js";
 import { mountTesting } from "./testing.js";
 
 /**
- * @param layout parts of the page @param lesson what is shown @param scene @param store @param table the panel
- * with the results @param tabs
+ * @param layout parts of the page @param lesson what is shown @param scene
+ * @param lasting what outlasts a run: the store, the panel with the results, the tabs; and the words beside it
  */
-export function mountClassroom(layout, lesson, scene, { store, table, tabs }) {
+export function mountClassroom(layout, lesson, scene, { store, table, tabs, words }) {
   const { classroom, key } = lesson;
   if (key && classroom.row?.cathode) {
     const [cathode, anode] = classroom.ask;
@@ -26,8 +26,10 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs }) {
   const testing = mountTesting(layout.testing, lesson, scene, store);
   mountAsk(layout.ledgers, lesson, store, {
     enabled: lesson.asking,
-    cautions: lesson.electrodes.map((each) => each.cautions),
-    onChange: (asking) => layout.root.toggleAttribute("data-asking", asking),
+    onChange(asking, waiting) {
+      layout.root.toggleAttribute("data-asking", asking);
+      words.hold(waiting);
+    },
   });
 
   function opened(name) {

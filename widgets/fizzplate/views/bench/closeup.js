@@ -17,18 +17,37 @@ function shape(name, attributes, parent) {
 function letter(text, x, y, size, parent, fill = "var(--fp-ion-ink)") {
   const made = shape("text", { x, y, fill, "font-size": size, "text-anchor": "middle", "font-weight": 600, "dominant-baseline": "central" }, parent);
   made.textContent = text;
+  return made;
 }
 
+function outline(cation, x, y, radius, look, parent) {
+  if (!cation) {
+    shape("circle", { cx: x, cy: y, r: radius, ...look }, parent);
+    return;
+  }
+  const corners = Array.from({ length: 6 }, (_, k) => {
+    const angle = (Math.PI / 3) * k;
+    return `${x + radius * Math.cos(angle)},${y + radius * Math.sin(angle)}`;
+  });
+  shape("polygon", { points: corners.join(" "), ...look }, parent);
+}
+
+/** The shapes of the scene (glyphs.js): an atom is a plain disc, a molecule joined discs. */
 function particle(species, x, y, parent, radius = RADIUS) {
   const look = { fill: `var(${species.tint})`, stroke: "var(--fp-ion-ink)", "stroke-width": 1.6 };
-  if (species.charge > 0) {
-    const corners = Array.from({ length: 6 }, (_, k) => {
-      const angle = (Math.PI / 3) * k;
-      return `${x + radius * Math.cos(angle)},${y + radius * Math.sin(angle)}`;
-    });
-    shape("polygon", { points: corners.join(" "), ...look }, parent);
-  } else shape("circle", { cx: x, cy: y, r: radius, ...look }, parent);
-  letter(species.label, x, y, radius * (species.label.length > 3 ? 0.66 : 0.86), parent);
+  const molecule = species.charge === 0 && !species.atom;
+  if (molecule) {
+    for (const side of [-1, 1]) outline(false, x + side * radius * 0.6, y, radius * 0.72, look, parent);
+  } else {
+    outline(species.charge > 0, x, y, radius, look, parent);
+    if (Math.abs(species.charge) > 1) outline(species.charge > 0, x, y, radius - 4, { ...look, fill: "none", "stroke-width": 1 }, parent);
+  }
+  const label = letter(species.label, x, y, radius * (species.label.length > 3 ? 0.66 : 0.86), parent);
+  if (!molecule) return;
+  // the seam of a molecule does not run through its letters
+  label.setAttribute("stroke", look.fill);
+  label.setAttribute("stroke-width", "5");
+  label.setAttribute("paint-order", "stroke");
 }
 
 function electron(x, y, parent) {
@@ -59,7 +78,7 @@ function drawFace(svg, moment, product, header, record, index) {
     for (const y of places(count)) particle(source, at(x), y, svg, radius);
   }
   if (!source && !moment.formed) {
-    const atom = { label: header.material === "graphite" ? "C" : product.label.replace(/[⁺⁻²³⁴\d]/g, ""), tint: `--fp-${header.material}`, charge: 0 };
+    const atom = { label: header.material === "graphite" ? "C" : product.label.replace(/[⁺⁻²³⁴\d]/g, ""), tint: `--fp-${header.material}`, charge: 0, atom: true };
     particle(atom, at(FACE - 6), HIGH / 2, svg);
   }
   for (let k = 0; k < moment.crossing; k += 1) {
@@ -67,7 +86,9 @@ function drawFace(svg, moment, product, header, record, index) {
     electron(at(FACE + (oxidation ? -14 : 8)), y, svg);
   }
   if (moment.formed) {
-    const made = { label: product.label, tint: product.tint, charge: product.kind === "ion" ? 1 : 0 };
+    const signs = /([²³⁴]?)([⁺⁻])$/.exec(product.label);
+    const charge = signs ? ({ "²": 2, "³": 3, "⁴": 4 }[signs[1]] ?? 1) * (signs[2] === "⁺" ? 1 : -1) : 0;
+    const made = { label: product.label, tint: product.tint, charge, atom: product.kind === "solid" };
     const x = product.kind === "solid" ? FACE + RADIUS - 4 : inner + 62;
     particle(made, at(x), HIGH / 2, svg, RADIUS * 1.15);
   }

@@ -28,15 +28,16 @@ const SKELETON = `
   <div class="fp-unseen"></div>
   <div class="fp-room" role="group" aria-label="Room"></div>`;
 
-let benches = 0; // on this page so far: names of parts are to be unique
 
 /** @param host where it goes @param {string} place which of a page's benches it is, in words */
 export function buildLayout(host, place) {
   const root = document.createElement("div");
   root.className = "fp-bench";
   root.innerHTML = SKELETON;
-  benches += 1;
-  for (const panel of root.querySelectorAll(".fp-panel")) panel.id += `-${benches}`;
+  // every bench brings a module of its own, so that only the page can count them: names are to be unique
+  const page = document.documentElement.dataset;
+  page.fpBenches = String(Number(page.fpBenches ?? 0) + 1);
+  for (const panel of root.querySelectorAll(".fp-panel")) panel.id += `-${page.fpBenches}`;
   if (place) {
     for (const part of root.querySelectorAll("[aria-label]")) {
       part.setAttribute("aria-label", `${part.getAttribute("aria-label")}, ${place}`);
@@ -46,12 +47,13 @@ export function buildLayout(host, place) {
   const part = (name) => root.querySelector(name);
   return {
     root,
+    number: page.fpBenches,
     ledgers: [part(".fp-ledger-cathode"), part(".fp-ledger-anode")],
     canvas: part("canvas"),
     closeUp: part(".fp-look-closer"),
     lifted: part(".fp-lifted"),
     panels: part(".fp-panels"),
-    stage: part(".fp-scene"),
+    stage: part(".fp-stage"),
     ruler: part(".fp-ruler"),
     charts: part(".fp-charts"),
     explain: part(".fp-explain"),

@@ -7,6 +7,9 @@ import { sampleAt } from "../scene/record.js";
 const CLINGING_G = 0.05; // of liquid on a wet rod: a choice, a film of a tenth of a millimetre
 const SEEN_G = 2e-4; // less is no layer to be seen
 
+/** The largest mass that settles or is lost in the whole run, at either electrode. */
+const mostOfRun = (figures) => Math.max(...figures.flatMap(({ electrode }) => Array.from(electrode.layerG, Math.abs)));
+
 function rodPicture(header, layerG, most) {
   const layer = most > 0 ? (Math.abs(layerG) / most) * 16 : 0;
   const gained = layerG > SEEN_G;
@@ -36,13 +39,15 @@ export function mountLifted(node, record, lesson) {
     rods.append(figure);
     return { figure, header, electrode: record.electrode(index) };
   });
-  node.append(rods, choice);
+  const most = mostOfRun(figures);
+  const scale = make("p", "", "fp-scale");
+  if (most > SEEN_G) scale.textContent = `Layers are drawn far thicker than they are, in proportion to mass: the thickest here stands for ${massText(most)}, the most of the whole run.`;
+  node.append(rods, scale, choice);
   let nowS = 0;
 
   function show() {
     if (node.hidden) return;
     const layers = figures.map(({ electrode }) => sampleAt(electrode.layerG, record, nowS));
-    const most = Math.max(...layers.map(Math.abs));
     figures.forEach(({ figure, header }, index) => {
       const grams = layers[index];
       figure.querySelector(".fp-rod").innerHTML = rodPicture(header, grams, most);

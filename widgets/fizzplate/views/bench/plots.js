@@ -34,6 +34,11 @@ function offerFiles(figure, chart, svg, title) {
   figure.append(offer);
 }
 
+/** A drawing whose names are its bench's own: two benches of a page draw charts of one name. */
+function ownNames(svg, owner) {
+  return svg.replace(/(\bid="|href="#|url\(#|aria-(?:labelledby|describedby)=")/g, `$1${owner}-`);
+}
+
 /** Move the lines of a chart along the cell to a time. */
 function profileMover(svg, chart, record) {
   const { left, right, top, bottom } = chart.box;
@@ -57,16 +62,17 @@ function profileMover(svg, chart, record) {
   };
 }
 
-function growingMover(svg, chart, durationS) {
+function growingMover(svg, chart, durationS, owner) {
+  const grown = `${owner}-${chart.name}-grown`;
   const { left, right, top, bottom } = chart.box;
-  const clip = element("clipPath", { id: `${chart.name}-grown` }, svg);
+  const clip = element("clipPath", { id: grown }, svg);
   const window = element("rect", { x: left - 4, y: 0, width: 0, height: bottom + 8 }, clip);
   for (const curve of svg.querySelectorAll('g[id*="curve"]')) {
     const future = curve.cloneNode(true);
     future.removeAttribute("id");
     future.setAttribute("class", "fp-future");
     curve.before(future);
-    curve.setAttribute("clip-path", `url(#${chart.name}-grown)`);
+    curve.setAttribute("clip-path", `url(#${grown})`);
   }
   const cursor = element("line", { class: "fp-cursor", y1: top, y2: bottom }, svg);
   return (timeS) => {
@@ -77,18 +83,22 @@ function growingMover(svg, chart, durationS) {
   };
 }
 
-function mountPlot(node, chart, record, durationS) {
+function mountPlot(node, chart, record, durationS, owner) {
   const figure = document.createElement("figure");
   figure.className = chart.further ? "fp-chart fp-further" : "fp-chart";
-  figure.innerHTML = chart.svg;
+  figure.innerHTML = ownNames(chart.svg, owner);
   node.append(figure);
   const svg = figure.querySelector("svg");
   svg.setAttribute("preserveAspectRatio", "xMinYMid meet");
   offerFiles(figure, chart, svg, svg.querySelector("title")?.textContent ?? chart.name);
-  return chart.profile ? profileMover(svg, chart, record) : growingMover(svg, chart, durationS);
+  return chart.profile ? profileMover(svg, chart, record) : growingMover(svg, chart, durationS, owner);
 }
 
-export function mountPlots(node, charts, record, durationS, on) {
+/**
+ * @param node where they stand @param charts @param record of the run @param {number} durationS
+ * @param {boolean} on whether the cell is switched on @param {string} bench number of the bench on its page
+ */
+export function mountPlots(node, charts, record, durationS, on, bench) {
   node.replaceChildren();
   if (charts.length === 0 && !on) {
     const empty = document.createElement("p");
@@ -96,6 +106,6 @@ export function mountPlots(node, charts, record, durationS, on) {
     empty.textContent = "Gas made, metal gained and pH are drawn here once the switch is closed.";
     node.append(empty);
   }
-  const moves = charts.map((chart) => mountPlot(node, chart, record, durationS));
+  const moves = charts.map((chart) => mountPlot(node, chart, record, durationS, `bench-${bench}`));
   return { update: (timeS) => moves.forEach((move) => move(timeS)) };
 }

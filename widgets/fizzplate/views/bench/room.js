@@ -24,8 +24,11 @@ function fullScreen(node, stage, signal) {
  */
 export function mountRoom(node, stage, changed, wanted = SWITCHES.map(({ label }) => label)) {
   const page = document.documentElement.dataset;
-  if (matchMedia("(prefers-color-scheme: dark)").matches) page.fpRoom = "dim";
-  page.fpRemote = "on";
+  if (!Number(page.fpRooms)) {
+    // the first bench asks how the reader likes it; a later one must not undo what was chosen since
+    if (matchMedia("(prefers-color-scheme: dark)").matches) page.fpRoom = "dim";
+    page.fpRemote = "on";
+  }
   page.fpRooms = String(Number(page.fpRooms ?? 0) + 1);
   const dismiss = new AbortController();
   for (const { label, property, value } of SWITCHES.filter((each) => wanted.includes(each.label))) {
@@ -49,6 +52,7 @@ export function mountRoom(node, stage, changed, wanted = SWITCHES.map(({ label }
     node.append(button);
   }
   fullScreen(node, stage, dismiss.signal);
+  document.addEventListener("fullscreenchange", changed, { signal: dismiss.signal }); // its letters are larger
   // paper is a light room
   let kept = "";
   addEventListener("beforeprint", () => {

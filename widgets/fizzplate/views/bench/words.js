@@ -24,10 +24,17 @@ function figures({ caption, head, rows }) {
 
 export function mountWords({ sentence, notes, unseen }, lesson) {
   // cautions first: what follows may have to be scrolled to
-  notes.replaceChildren(
-    note(lesson.cautions.join(" "), "fp-caution"),
-    ...lesson.notes.map((text) => note(text)),
-  );
+  const cautions = [note(lesson.cautions.join(" "), "fp-caution")];
+  const beside = lesson.electrodes.flatMap((each) => each.cautions);
+  const told = lesson.notes.map((text) => note(text));
+  const general = note(lesson.generalCaution ?? "", "fp-caution");
+  const fold = document.createElement("details");
+  fold.className = "fp-teacher";
+  const summary = document.createElement("summary");
+  summary.textContent = "Cautions for the teacher";
+  const all = [...beside, ...lesson.cautions].map((text) => note(text, "fp-caution"));
+  fold.append(summary, ...all);
+  notes.replaceChildren(general, fold, ...cautions, ...told);
   unseen.replaceChildren(...(lesson.table ? [figures(lesson.table)] : []));
 
   function update(timeS) {
@@ -36,5 +43,14 @@ export function mountWords({ sentence, notes, unseen }, lesson) {
     write(sentence, said);
     sentence.classList.toggle("fp-long", said.length > LONG); // leave the cautions room
   }
-  return { update };
+  /**
+   * While a class is asked, what would tell it the answer stands behind a fold of the teacher's.
+   * @param {boolean} asking
+   */
+  function hold(asking) {
+    for (const node of [general, fold]) node.hidden = !asking;
+    for (const node of [...cautions, ...told]) node.hidden = asking;
+  }
+  hold(false);
+  return { update, hold };
 }

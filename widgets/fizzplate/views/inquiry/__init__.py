@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any
 import anywidget
 import traitlets
 
+from fizzplate.lesson import Wording
 from fizzplate.lesson.investigations import investigations
+from fizzplate.views.board_words import in_board_words
 from fizzplate.views.modules import join_modules
 
 if TYPE_CHECKING:
@@ -29,6 +31,8 @@ class Inquiry(anywidget.AnyWidget):
     ----------
     set_up
         Called with an investigation that is to be set up.
+    wording
+        The board's.
     """
 
     _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
@@ -37,18 +41,13 @@ class Inquiry(anywidget.AnyWidget):
     asked = traitlets.Dict(help="Which answer is asked for, and when.").tag(sync=True)
     answers: traitlets.Dict[str, str] = traitlets.Dict(help="Model answers by name.").tag(sync=True)
 
-    def __init__(self, set_up: Callable[[Investigation], None]) -> None:
+    def __init__(
+        self, set_up: Callable[[Investigation], None], wording: Wording | None = None
+    ) -> None:
         self._known = {each.name: each for each in investigations()}
-        items = [
-            {
-                "name": each.name,
-                "question": each.question,
-                "vary": each.vary,
-                "lookFor": each.look_for,
-            }
-            for each in self._known.values()
-        ]
-        super().__init__(_esm=_module_text(), items=items)
+        self._found: dict[str, str] = {}
+        self._wording = wording or Wording()
+        super().__init__(_esm=_module_text(), items=self._items())
 
         def on_wanted(change: dict[str, Any]) -> None:
             chosen = self._known.get(str(change["new"].get("name")))
@@ -61,4 +60,25 @@ class Inquiry(anywidget.AnyWidget):
     def _on_asked(self, change: dict[str, Any]) -> None:
         chosen = self._known.get(str(change["new"].get("name")))
         if chosen is not None:
-            self.answers = {**self.answers, chosen.name: chosen.answer()}
+            self._found[chosen.name] = chosen.answer()
+            self.answers = in_board_words(self._found, self._wording)
+
+    def word(self, wording: Wording) -> None:
+        """Ask and answer in another board's wording."""
+        self._wording = wording
+        with self.hold_sync():
+            self.items = self._items()
+            self.answers = in_board_words(self._found, wording)
+
+    def _items(self) -> list[dict[str, str]]:
+        items = [
+            {
+                "name": each.name,
+                "question": each.question,
+                "vary": each.vary,
+                "lookFor": each.look_for,
+            }
+            for each in self._known.values()
+        ]
+        worded: list[dict[str, str]] = in_board_words(items, self._wording)
+        return worded

@@ -16,7 +16,8 @@ function readKept() {
 
 export function renderInquiry({ model, el }) {
   let kept = readKept();
-  const items = model.get("items");
+  let items = model.get("items");
+  let asked = ""; // the investigation whose model answer stands here
   const root = make("section", "", "fp-inquiry");
   root.setAttribute("aria-label", "Investigations");
   const label = make("label", "Investigation ");
@@ -54,16 +55,21 @@ export function renderInquiry({ model, el }) {
     model.set(trait, { name: now().name, at: Date.now() });
     model.save_changes();
   };
-  function show() {
+  function describe() {
     const item = now();
     question.textContent = item.question;
     vary.textContent = `Vary: ${item.vary}`;
     look.textContent = `Look for: ${item.lookFor}`;
+  }
+  function show() {
+    describe();
+    const item = now();
     field.value = kept[item.name] ?? "";
+    asked = "";
     answer.textContent = "";
   }
   const shown = () => {
-    answer.textContent = model.get("answers")[now().name] ?? "";
+    if (asked === now().name) answer.textContent = model.get("answers")[asked] ?? "";
   };
   for (const item of items) choice.append(new Option(item.name));
   choice.addEventListener("change", show);
@@ -71,7 +77,12 @@ export function renderInquiry({ model, el }) {
     kept[now().name] = field.value.slice(0, LONGEST_CONCLUSION);
     keep();
   });
+  const worded = () => {
+    items = model.get("items");
+    describe();
+  };
   model.on("change:answers", shown);
+  model.on("change:items", worded);
   const row = make("div", "", "fp-options");
   const compare = pressable("Show a model answer", () => {
     if (!field.value.trim()) {
@@ -79,7 +90,8 @@ export function renderInquiry({ model, el }) {
       field.focus();
       return;
     }
-    if (model.get("answers")[now().name]) shown();
+    asked = now().name;
+    if (model.get("answers")[asked]) shown();
     else {
       answer.textContent = "Working it out …";
       ask("asked")();
@@ -97,6 +109,7 @@ export function renderInquiry({ model, el }) {
   show();
   return () => {
     model.off("change:answers", shown);
+    model.off("change:items", worded);
     root.remove();
   };
 }
