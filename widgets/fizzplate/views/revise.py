@@ -51,6 +51,7 @@ class Revise:
 
     def __init__(self) -> None:
         self._heard = True
+        self._kept = True  # the browser has what it opened, as far as is known
         self.asked: list[Question] = []
         self.chosen = QuestionSet()
         self.board = Board(self._on_change, asks=False)
@@ -114,8 +115,9 @@ class Revise:
     def open_query(self, query: str) -> None:
         """Ask the set of a link; what cannot be read is left out and said."""
         if f"set={OPENED}" in query.split("&") or query.endswith(f"set={OPENED}"):
-            self.asked = []  # the browser has kept them
-            self.address.write(OPENED_QUERY)
+            if self._kept:
+                self.asked = []
+                self.address.write(OPENED_QUERY)
             return
         self.chosen, said = read_set(query)
         self.address.say(said)
@@ -137,6 +139,8 @@ class Revise:
 
     def start_anew(self) -> None:
         """Ask the set of the controls where the questions of an opened file are not at hand."""
+        self._kept = False
+        self.address.write(OPENED_QUERY)  # what the page's address says now: it is to change
         self._ask()
         self.quiz.say(
             "This address is of a file that was opened in another browser: open the file here, or pass on "
