@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from fizzplate.lesson.sentences import begin
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -220,7 +222,7 @@ def resolution_says(off_percent: Mapping[str, tuple[float, float]]) -> str:
         for what, (off, error) in off_percent.items()
     ]
     said = "; ".join(parts)
-    return f"{said[0].upper()}{said[1:]}."
+    return f"{begin(said)}."
 
 
 def _judged(

@@ -12,6 +12,7 @@ from fizzplate.chemistry import non_electrolytes, pretty, species_name
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.cell_setup import CellSetup
 from fizzplate.lesson.difference import charge_share, percent
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.cell import Run
@@ -155,7 +156,7 @@ def _outcome(changed: list[str], runs: tuple[Run, Run]) -> list[str]:
         shares = [charge_share(record, mains[0]) for record in records]
         amounts = [float(record.amount_mol(mains[0])[-1]) for record in records]
         what = f"{species_name(mains[0])} at the {role}"
-        said.append(f"{what[0].upper()}{what[1:]}: {_ratio(amounts)}.")
+        said.append(f"{begin(what)}: {_ratio(amounts)}.")
         if abs(shares[0] - shares[1]) > ALIKE:
             said.append(
                 f"Its share of the charge: {percent(shares[0])} in the first, {percent(shares[1])} in "

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, species_name
 from fizzplate.lesson.rule import classroom_rule
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -101,7 +102,7 @@ def _hazes(run: Run, electrode: str) -> list[str]:
         haze_mol = float(run.haze_mol(solid)[-1])
         if row["electrode"] == electrode and haze_mol > LEAST_HAZE_MOL:
             said.append(
-                f"{row.text.capitalize()} of {species_name(solid)} forms, about "
+                f"{begin(row.text)} of {species_name(solid)} forms, about "
                 f"{haze_mol * 1e3:.2g} mmol: {row['because']}."
             )
     return said

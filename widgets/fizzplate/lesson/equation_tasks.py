@@ -22,9 +22,9 @@ from fizzplate.chemistry import (
     overall,
     parse_formula,
     pretty,
-    species_name,
 )
 from fizzplate.lesson.moves import moves, signed_charge
+from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -130,11 +130,11 @@ def half_task(equation: Equation, product: str, role: str) -> EquationTask:
     forms = _forms(equation, product)
     first = forms[0]
     used = next((s for _, s in first.reactants if s not in {"e-", "H2O"}), "H2O")
-    made, from_ = (_in_words(each) for each in (product, used))
+    made, from_ = (in_words(each) for each in (product, used))
     turns = "turn" if parse_formula(used).charge else "turns"
     steps = moves(first)
     hints = (
-        f"{from_.capitalize()} {turns} into {made}: begin with {pretty(used)} → {pretty(product)}.",
+        f"{begin(from_)} {turns} into {made}: begin with {pretty(used)} → {pretty(product)}.",
         f"{steps[-2].says} {steps[-2].equation.pretty()}",
         f"{steps[-1].says}",
         first.pretty(),
@@ -193,10 +193,6 @@ def _forms(equation: Equation, product: str) -> list[Equation]:
         return [equation]
     others = (half_equation(product, source=source) for source in SOURCES[product])
     return [equation, *(each for each in others if net_of(each) != net_of(equation))]
-
-
-def _in_words(formula: str) -> str:
-    return species_name(formula) + (" ions" if parse_formula(formula).charge else "")
 
 
 def net_of(equation: Equation) -> Net:

@@ -9,6 +9,7 @@ from fizzplate import data
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.checks import choice
 from fizzplate.chemistry.gases import GASES
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -133,7 +134,7 @@ def _how_little(volume_cm3: float) -> str:
 def _row(test: str, gas: str) -> Tried:
     row = data.find("gas_tests", test=test, gas=gas)
     seen = row.text
-    return Tried(f"{seen[0].upper()}{seen[1:]}.", row["picture"], f"{row.caveat}.")
+    return Tried(f"{begin(seen)}.", row["picture"], f"{row.caveat}.")
 
 
 def _collected_cm3(record: ElectrodeRecord) -> dict[str, float]:

@@ -9,6 +9,7 @@ from fizzplate import data
 from fizzplate.chemistry import electrodes, half_equation, parse_formula, pretty, species_name
 from fizzplate.chemistry.checks import choice, number
 from fizzplate.lesson.product_tests import observation_of, usual_test
+from fizzplate.lesson.sentences import begin
 from fizzplate.lesson.wording import Wording
 
 if TYPE_CHECKING:
@@ -252,9 +253,9 @@ def _electrode(
         if len(travellers) > 1
         else f"Only {ion_list(travellers)} is there."
     )
-    sentence = reason[0].upper() + reason[1:]
+    sentence = begin(reason)
     made = (
-        f"{species_name(product).capitalize()} forms."
+        f"{begin(species_name(product))} forms."
         if parse_formula(product).charge == 0
         else f"{pretty(product)} goes into the solution."
     )

@@ -20,6 +20,7 @@ from matplotlib.ticker import MaxNLocator
 
 from fizzplate.chemistry import electrode_equation, molar_mass_g_mol, pretty, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
+from fizzplate.lesson.sentences import begin
 from fizzplate.views.payload import kind_of
 from fizzplate.views.theme import chart_style, tokens, with_properties
 
@@ -125,7 +126,7 @@ def gas_chart(run: Run) -> Chart:
         (
             f"Gas made by the end, {_minutes(run)}: {_figure(volumes[0][-1])} cm³ at the cathode "
             f"({' and '.join(names[0])}), {_figure(volumes[1][-1])} cm³ at the anode "
-            f"({' and '.join(names[1])}). {ratio[0].upper()}{ratio[1:]}. Collected, as it has not dissolved: "
+            f"({' and '.join(names[1])}). {begin(ratio)}. Collected, as it has not dissolved: "
             f"{_figure(freed[0])} cm³ and {_figure(freed[1])} cm³."
         ),
         least=LEAST_GAS_CM3,
@@ -144,13 +145,13 @@ def metal_chart(run: Run, metal: str) -> Chart:
         Series(allowed_mg, "what the\ncharge allows", dashes=":", width=1.8),
     ]
     said = (
-        f"{name.capitalize()} on the cathode by the end, {_minutes(run)}: {_figure(gained_mg[-1])} mg; "
+        f"{begin(name)} on the cathode by the end, {_minutes(run)}: {_figure(gained_mg[-1])} mg; "
         f"the charge allows {_figure(allowed_mg[-1])} mg."
     )
     if lost_mg[-1] > 0:
         series.append(Series(lost_mg, "lost by\nthe anode", colour=name, dashes="--"))
         said += f" The anode lost {_figure(lost_mg[-1])} mg."
-    title = f"{name.capitalize()} on the cathode, mg"
+    title = f"{begin(name)} on the cathode, mg"
     return _draw("metal", title, "", run.time_s, series, said)
 
 

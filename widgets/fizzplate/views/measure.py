@@ -13,6 +13,7 @@ from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson.causes import CAUSES
 from fizzplate.lesson.links import from_query, query_of
 from fizzplate.lesson.measuring import Mark, read_groups, results_csv
+from fizzplate.lesson.sentences import begin
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words
@@ -61,9 +62,7 @@ class Measure:
         }
         self._usual = {name: control.value for name, control in self._options.items()}
         self._sizes = {
-            each.name: field(
-                f"{each.name[0].upper()}{each.name[1:]}, {each.unit}", f"{each.usual:g}"
-            )
+            each.name: field(f"{begin(each.name)}, {each.unit}", f"{each.usual:g}")
             for each in CAUSES
         }
         for control in (*self._options.values(), *self._sizes.values()):
@@ -157,7 +156,7 @@ class Measure:
         self.grid.call(wording)
         self._options["gas"].description = in_board_words("Gas at the anode", wording)
         for each in CAUSES:
-            label = f"{each.name[0].upper()}{each.name[1:]}, {each.unit}"
+            label = f"{begin(each.name)}, {each.unit}"
             self._sizes[each.name].description = in_board_words(label, wording)
         self.work_out()
 

@@ -12,6 +12,7 @@ from fizzplate.chemistry import species_name
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.causes import CAUSES, GAIN, LOSS, explain_difference, resolution_says
 from fizzplate.lesson.measuring import Comparison, compare_with_theory, named, quantities
+from fizzplate.lesson.sentences import begin
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.scrolling import scrolling
@@ -79,7 +80,7 @@ def report(made: Mapping[str, Comparison], wording: Wording) -> str:
 def _one(k: int, found: Comparison, wording: Wording) -> str:
     q = found.quantity
     name = named(q.name, wording)
-    heading = f"{name[0].upper()}{name[1:]}"
+    heading = begin(name)
     scale, unit = (1.0, q.unit) if q.is_gas else (1e3, "mg")
     order = np.argsort(found.charge_C)
     lines = [

@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.equation_tasks import known_species
-from fizzplate.lesson.makers.parts import begin
+from fizzplate.lesson.sentences import begin
 from fizzplate.views.typesetting import formula_of
 
 if TYPE_CHECKING:

@@ -13,7 +13,6 @@ from fizzplate.lesson.makers.chart_parts import (
     chosen,
     line_name,
 )
-from fizzplate.lesson.makers.parts import begin
 from fizzplate.lesson.makers.stored_runs import (
     CHARGE,
     COLLECTED,
@@ -27,6 +26,7 @@ from fizzplate.lesson.makers.stored_runs import (
 )
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.question import Chart, ChartLine, Question
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

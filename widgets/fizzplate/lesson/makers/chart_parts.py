@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.links import read_cell
-from fizzplate.lesson.makers.parts import begin, choice
+from fizzplate.lesson.makers.parts import choice
 from fizzplate.lesson.question import Chart, ChartLine, Part, Question
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -8,7 +8,6 @@ from fizzplate.chemistry import non_electrolytes, species_name
 from fizzplate.lesson.makers.parts import (
     SALTS,
     asked,
-    begin,
     cell_of,
     choice,
     drawn_salt,
@@ -18,6 +17,7 @@ from fizzplate.lesson.makers.parts import (
 )
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.remains import ions_shown
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

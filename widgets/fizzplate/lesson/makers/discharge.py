@@ -11,7 +11,6 @@ from fizzplate.lesson.makers.parts import (
     CARBON,
     MELTS,
     asked,
-    begin,
     cell_of,
     choice,
     drawn_salt,
@@ -21,6 +20,7 @@ from fizzplate.lesson.makers.parts import (
     why_product,
 )
 from fizzplate.lesson.misconceptions import correction
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -11,21 +11,18 @@ from fizzplate.lesson.makers.parts import (
     CARBON,
     MELTS,
     asked,
-    begin,
     choice,
     drawn_salt,
-    in_words,
     rule_of,
     set_up,
     used_at,
 )
-from fizzplate.lesson.moves import moves
 from fizzplate.lesson.question import Question
+from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.equation import Side
     from fizzplate.lesson.dice import Dice
-    from fizzplate.lesson.equation_tasks import EquationTask
     from fizzplate.lesson.makers.parts import Wrong
 
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"), ("NiSO4", "nickel"))
@@ -48,7 +45,7 @@ class Half:
         rule = getattr(rule_of(self.formula, dice.wording, self.material, self.material), self.role)
         self.equation: Equation = rule.half_equation
         self.product: str = rule.product
-        self.task = task_in_wording(self.equation, self.product, self.role)
+        self.task = half_task(self.equation, self.product, self.role)
         self.stem = set_up(dice, self.formula, "" if self.material == CARBON else self.material)
 
     @property
@@ -74,31 +71,6 @@ class Half:
             task=self.task,
             watch=self.watch,
         )
-
-
-def task_in_wording(equation: Equation, product: str, role: str) -> EquationTask:
-    """Make a task that asks and hints in the form given, and accepts every form.
-
-    Examples
-    --------
-    >>> from fizzplate.chemistry import half_equation
-    >>> task_in_wording(half_equation("O2", source="H2O"), "O2", "anode").asks
-    'Write the half-equation at the anode: oxygen from water.'
-    """
-    made, used = in_words(product), used_at(equation)
-    steps = moves(equation)
-    turn = "turn" if parse_formula(used).charge else "turns"
-    return replace(
-        half_task(equation, product, role),
-        asks=f"Write the half-equation at the {role}: {made} from {in_words(used)}.",
-        goal=f"make {made} from {in_words(used)}",
-        hints=(
-            f"{begin(in_words(used))} {turn} into {made}: begin with {pretty(used)} → {pretty(product)}.",
-            f"{steps[-2].says} {steps[-2].equation.pretty()}",
-            steps[-1].says,
-            equation.pretty(),
-        ),
-    )
 
 
 def write_half(dice: Dice) -> Question:

@@ -8,11 +8,9 @@ from fizzplate.chemistry import parse_formula, pretty, solutions, species_name
 from fizzplate.lesson.makers.parts import (
     MELTS,
     asked,
-    begin,
     cell_of,
     choice,
     drawn_salt,
-    in_words,
     ions_in_words,
     solution_name,
     written,
@@ -21,6 +19,7 @@ from fizzplate.lesson.makers.typed import ion_words
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.question import Point, Question
 from fizzplate.lesson.remains import ions_shown
+from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -14,7 +14,6 @@ from fizzplate.lesson.makers.left_points import (
 from fizzplate.lesson.makers.parts import (
     SALTS,
     asked,
-    begin,
     cell_of,
     choice,
     drawn_salt,
@@ -26,6 +25,7 @@ from fizzplate.lesson.makers.parts import (
 )
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.remains import remains
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

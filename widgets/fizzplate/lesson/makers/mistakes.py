@@ -11,7 +11,6 @@ from fizzplate.lesson.makers.parts import (
     asked,
     cell_of,
     drawn_salt,
-    in_words,
     ions_in_words,
     rule_of,
     solution_name,
@@ -20,6 +19,7 @@ from fizzplate.lesson.makers.parts import (
 from fizzplate.lesson.misconceptions import misconceptions
 from fizzplate.lesson.question import Option
 from fizzplate.lesson.remains import ions_shown
+from fizzplate.lesson.sentences import in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

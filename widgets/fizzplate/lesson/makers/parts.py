@@ -6,10 +6,11 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import melts, parse_formula, pretty, solutions, species_name
+from fizzplate.chemistry import melts, pretty, solutions, species_name
 from fizzplate.lesson.bench import Cell
 from fizzplate.lesson.makers.typed import spellings
 from fizzplate.lesson.question import Option, Point, Question
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -58,11 +59,6 @@ def solution_name(formula: str, wording: Wording) -> str:
     name = solution.name if solution.name.endswith("acid") else f"{solution.name} solution"
     dilute_matters = wording.dilute_below_mol_dm3 > 0 and "Cl-" in solution.ions
     return f"concentrated {name}" if dilute_matters else name
-
-
-def begin(text: str) -> str:
-    """Write words as the beginning of a sentence."""
-    return text[0].upper() + text[1:]
 
 
 @cache
@@ -213,17 +209,6 @@ def used_at(equation: Equation) -> str:
     return next(species for _, species in equation.reactants if species != "e-")
 
 
-def in_words(formula: str) -> str:
-    """Name what reacts, as in the middle of a sentence.
-
-    Examples
-    --------
-    >>> in_words("Cu2+"), in_words("H2O"), in_words("Cu")
-    ('copper(II) ions', 'water', 'copper')
-    """
-    return species_name(formula) + (" ions" if parse_formula(formula).charge else "")
-
-
 def ions_in_words(formulae: Iterable[str]) -> str:
     """Join ions as a sentence does.
 
@@ -255,5 +240,5 @@ def why_product(formula: str, role: str, rule: Rule, wording: Wording) -> str:
     stays = next((ion for ion in solutions()[formula].ions if ion in {"F-", "SO4^2-", "NO3-"}), "")
     if not stays:
         return f"No halide is present, so oxygen forms, from {source}."
-    name = species_name(stays).capitalize()
+    name = begin(species_name(stays))
     return f"{name} ions are never discharged from a solution, so oxygen forms, from {source}."

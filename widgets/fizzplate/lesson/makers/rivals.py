@@ -11,14 +11,13 @@ from fizzplate.lesson.makers.parts import (
     CARBON,
     SALTS,
     asked,
-    begin,
     choice,
-    in_words,
     rule_of,
     solution_name,
     why_product,
 )
 from fizzplate.lesson.misconceptions import correction
+from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -11,7 +11,6 @@ from fizzplate.lesson.makers.parts import (
     CARBON,
     SALTS,
     asked,
-    begin,
     cell_of,
     choice,
     drawn_salt,
@@ -24,6 +23,7 @@ from fizzplate.lesson.makers.tested import TESTED
 from fizzplate.lesson.product_tests import observation_of, usual_test
 from fizzplate.lesson.question import Point
 from fizzplate.lesson.remains import remains
+from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

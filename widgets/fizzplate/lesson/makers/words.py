@@ -9,16 +9,15 @@ from fizzplate.lesson.makers.definitions import MEANINGS
 from fizzplate.lesson.makers.parts import (
     MELTS,
     asked,
-    begin,
     cell_of,
     choice,
     drawn_salt,
-    in_words,
     rule_of,
     set_up,
     used_at,
     written,
 )
+from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -1,0 +1,27 @@
+"""Pieces of sentences: how one begins, and what a species is called within one."""
+
+from __future__ import annotations
+
+from fizzplate.chemistry import parse_formula, species_name
+
+
+def begin(text: str) -> str:
+    """Write words as the beginning of a sentence, their other letters as they are.
+
+    Examples
+    --------
+    >>> begin("copper(II) ions")
+    'Copper(II) ions'
+    """
+    return text[:1].upper() + text[1:]
+
+
+def in_words(formula: str) -> str:
+    """Name what reacts or forms, as in the middle of a sentence.
+
+    Examples
+    --------
+    >>> in_words("Cu2+"), in_words("H2O"), in_words("Cu")
+    ('copper(II) ions', 'water', 'copper')
+    """
+    return species_name(formula) + (" ions" if parse_formula(formula).charge else "")
