@@ -10,6 +10,7 @@ import pytest
 
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.causes import CAUSES, explain_difference, resolution_says
+from fizzplate.lesson.class_entries import invented_rows, read_groups
 from fizzplate.lesson.class_table import (
     LARGEST_BYTES,
     logger_columns,
@@ -21,13 +22,7 @@ from fizzplate.lesson.class_table import (
     write_csv,
 )
 from fizzplate.lesson.fitting import constants_found, free_line, outliers, through_origin
-from fizzplate.lesson.measuring import (
-    compare_with_theory,
-    invented_rows,
-    quantities,
-    read_groups,
-    results_csv,
-)
+from fizzplate.lesson.measuring import compare_with_theory, quantities, results_csv
 from fizzplate.lesson.wording import Wording
 from fizzplate.lesson.working import PRODUCTS, backwards, electrons_for, forwards
 

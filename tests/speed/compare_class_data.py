@@ -13,8 +13,9 @@ import time
 
 import numpy as np
 
+from fizzplate.lesson.class_entries import read_groups
 from fizzplate.lesson.class_table import read_logger
-from fizzplate.lesson.measuring import compare_with_theory, quantities, read_groups
+from fizzplate.lesson.measuring import compare_with_theory, quantities
 
 ROWS, GROUPS = 100_000, 200
 

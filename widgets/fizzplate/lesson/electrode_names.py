@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson.question import Part, Point, Question
     from fizzplate.lesson.wording import Wording
 
+_ROLE = re.compile(r"\b(cathode|anode)\b", re.IGNORECASE)
 _ELECTRODE = re.compile(r"\b(an? )?(cathode|anode)(s?)\b", re.IGNORECASE)
 
 
@@ -29,6 +30,23 @@ def _sign_of(found: re.Match[str]) -> str:
     sign = "negative" if name.lower() == "cathode" else "positive"
     article = f"{article[0]} " if article else ""
     return f"{article}{sign.capitalize() if name[0].isupper() else sign} electrode{plural}"
+
+
+def named(text: str, wording: Wording) -> str:
+    """Name the electrodes in a text as the board does.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson.wording import Wording
+    >>> named("copper gained at the cathode", Wording(electrode_names="both"))
+    'copper gained at the cathode (negative electrode)'
+    """
+    if wording.electrode_names == "negative":
+        return by_sign(text)
+    if wording.electrode_names == "both":
+        signs = {"cathode": "negative", "anode": "positive"}
+        return _ROLE.sub(lambda found: f"{found[0]} ({signs[found[0].lower()]} electrode)", text)
+    return text
 
 
 def in_board_names(asked: Question, wording: Wording) -> Question:

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.chemistry.checks import InputError
+from fizzplate.lesson.class_entries import MOST_GROUPS
 from fizzplate.lesson.class_table import LARGEST_BYTES, logger_columns, read_logger, with_heading
-from fizzplate.lesson.measuring import MOST_GROUPS
 from fizzplate.views.controls import menu, tool
 
 if TYPE_CHECKING:

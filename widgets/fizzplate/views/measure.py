@@ -11,8 +11,9 @@ import ipywidgets as widgets
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson.causes import CAUSES
+from fizzplate.lesson.class_entries import Mark, read_groups
 from fizzplate.lesson.links import from_query, query_of
-from fizzplate.lesson.measuring import Mark, read_groups, results_csv
+from fizzplate.lesson.measuring import results_csv
 from fizzplate.lesson.sentences import begin
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board

@@ -11,7 +11,8 @@ import numpy as np
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.causes import CAUSES, GAIN, LOSS, explain_difference, resolution_says
-from fizzplate.lesson.measuring import Comparison, compare_with_theory, named, quantities
+from fizzplate.lesson.electrode_names import named
+from fizzplate.lesson.measuring import Comparison, compare_with_theory, quantities
 from fizzplate.lesson.sentences import begin
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.graphs import Line, graph
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.measuring import Groups
+    from fizzplate.lesson.class_entries import Groups
 
 _FRAME = scrolling("", "Figures").removesuffix("</div>")
 WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")
