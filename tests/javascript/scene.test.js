@@ -6,6 +6,21 @@ import { test } from "node:test";
 import { loader } from "./loader.js";
 
 const use = loader("scene/");
+const { gasOfOneBubble, releasedCm3 } = await use("bubbles.js");
+const { electronPathPx, lampLight, switchClosed } = await use("circuit.js");
+const { createClock } = await use("clock.js");
+const { layerEnlarged, layersPx } = await use("deposit.js");
+const { amountOfOneEvent, eventsBy } = await use("events.js");
+const { hazeOpacity } = await use("haze.js");
+const { acidityAt, indicatorColour } = await use("indicator.js");
+const { makeCrowd } = await use("ions.js");
+const { saidBeside } = await use("labels.js");
+const { layOut } = await use("layout.js");
+const { letThrough, sunk } = await use("liquid.js");
+const { seededRandom } = await use("random.js");
+const { decodeRecord, sampleAt } = await use("record.js");
+const { closeUpSteps } = await use("steps.js");
+const { makeWater } = await use("water.js");
 
 const SAMPLES = 3;
 const PLACES = 5;
@@ -14,7 +29,7 @@ const gas = (formula, label, electrons, ion, count) => ({
   formula, label, kind: "gas", electrons, tint: "--fp-ion-other", metal: "", consumed: { formula: ion, count },
 });
 
-function madeRecord(decodeRecord, shift = 0, changes = {}) {
+function madeRecord(shift = 0, changes = {}) {
   const arrays = {
     time_s: [0, 60, 120],
     current_A: [0.05, 0.05, 0.05],
@@ -70,22 +85,17 @@ function madeRecord(decodeRecord, shift = 0, changes = {}) {
   return decodeRecord(header, new DataView(bytes.buffer, shift));
 }
 
-test("a record is decoded wherever its bytes begin", async () => {
-  const { decodeRecord, sampleAt } = await use("record.js");
+test("a record is decoded wherever its bytes begin", () => {
   for (const shift of [0, 4, 3]) {
-    const record = madeRecord(decodeRecord, shift);
+    const record = madeRecord(shift);
     assert.deepEqual([...record.timeS], [0, 60, 120]);
     assert.ok(Math.abs(sampleAt(record.chargeC, record, 30) - 1.5) < 1e-6);
     assert.equal(record.electrode(0).amountMol("H2").length, SAMPLES);
   }
 });
 
-test("ions are drawn in proportion to their concentrations, and the same for the same seed", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("layout.js");
-  const { seededRandom } = await use("random.js");
-  const record = madeRecord(decodeRecord);
+test("ions are drawn in proportion to their concentrations, and the same for the same seed", () => {
+  const record = madeRecord();
   const crowd = (seed) => {
     const made = makeCrowd(record, layOut(1000, 560, "beaker"), seededRandom(seed));
     made.redraw({ before: 0, after: 0, part: 0 });
@@ -100,12 +110,8 @@ test("ions are drawn in proportion to their concentrations, and the same for the
   assert.notDeepEqual(places(crowd(7)), places(crowd(8)));
 });
 
-test("ions that are not discharged never become fewer or more", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("layout.js");
-  const { seededRandom } = await use("random.js");
-  const record = madeRecord(decodeRecord);
+test("ions that are not discharged never become fewer or more", () => {
+  const record = madeRecord();
   const layout = layOut(1000, 560, "beaker");
   const crowd = makeCrowd(record, layout, seededRandom(1));
   const when = { before: 0, after: 1, part: 0.5 };
@@ -116,13 +122,9 @@ test("ions that are not discharged never become fewer or more", async () => {
   for (const ion of crowd.ions.get("Na+")) assert.ok(layout.inside(ion.x, ion.y));
 });
 
-test("hydrogen ions stay where the pH is low, however fast they drift", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("layout.js");
-  const { seededRandom } = await use("random.js");
+test("hydrogen ions stay where the pH is low, however fast they drift", () => {
   const acidAtTheAnode = Array.from({ length: SAMPLES }, () => [1e-10, 1e-8, 1e-4, 1, 10]).flat();
-  const record = madeRecord(decodeRecord, 0, {
+  const record = madeRecord(0, {
     "c:H+": acidAtTheAnode,
     "v:H+": Array(SAMPLES * PLACES).fill(-4e-5),
   });
@@ -139,11 +141,8 @@ test("hydrogen ions stay where the pH is low, however fast they drift", async ()
   }
 });
 
-test("events and bubbles come in the proportions of the run", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { amountOfOneEvent, eventsBy } = await use("events.js");
-  const { gasOfOneBubble, releasedCm3 } = await use("bubbles.js");
-  const record = madeRecord(decodeRecord);
+test("events and bubbles come in the proportions of the run", () => {
+  const record = madeRecord();
   const one = amountOfOneEvent(record);
   const hydrogen = eventsBy(record, 0, "H2", 120, one);
   const oxygen = eventsBy(record, 1, "O2", 120, one);
@@ -153,17 +152,14 @@ test("events and bubbles come in the proportions of the run", async () => {
   assert.ok(gasOfOneBubble(record) > 0);
 });
 
-test("electrons move as the charge does, and the lamp glows by its voltage", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { electronPathPx, lampLight } = await use("circuit.js");
-  const record = madeRecord(decodeRecord);
+test("electrons move as the charge does, and the lamp glows by its voltage", () => {
+  const record = madeRecord();
   const whole = electronPathPx(record, 120);
   assert.ok(Math.abs(electronPathPx(record, 60) - whole / 2) < 1e-6);
   assert.ok(Math.abs(lampLight(record, 60) - 0.5 ** 3.4) < 1e-6);
 });
 
-test("a clock plays by its time-lapse, stops at the end, and lets go of everything", async () => {
-  const { createClock } = await use("clock.js");
+test("a clock plays by its time-lapse, stops at the end, and lets go of everything", () => {
   const frames = [];
   const listeners = new Set();
   globalThis.requestAnimationFrame = (call) => frames.push(call);
@@ -185,13 +181,9 @@ test("a clock plays by its time-lapse, stops at the end, and lets go of everythi
   assert.equal(listeners.size, 0);
 });
 
-test("water with a trace of salt is drawn all but empty, a solution full", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("layout.js");
-  const { seededRandom } = await use("random.js");
+test("water with a trace of salt is drawn all but empty, a solution full", () => {
   const drawn = (concentration) => {
-    const record = madeRecord(decodeRecord, 0, {
+    const record = madeRecord(0, {
       "c:Na+": Array(SAMPLES * PLACES).fill(concentration),
       "c:Cl-": Array(SAMPLES * PLACES).fill(concentration),
     });
@@ -204,8 +196,7 @@ test("water with a trace of salt is drawn all but empty, a solution full", async
   assert.ok(drawn(5e-3) <= 1);
 });
 
-test("two colours in one liquid take their light one after the other", async () => {
-  const { letThrough } = await use("liquid.js");
+test("two colours in one liquid take their light one after the other", () => {
   const blue = { absorbance: [0.001, 0.0001, 0], concentration: 500 };
   const brown = { absorbance: [0, 0.03, 0.3], concentration: 2 };
   const [red, green, rest] = letThrough([blue, brown]);
@@ -215,26 +206,23 @@ test("two colours in one liquid take their light one after the other", async () 
   assert.deepEqual(letThrough([]), [1, 1, 1]);
 });
 
-test("an indicator has the colour of the pH, and chlorine bleaches it", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { acidityAt, indicatorColour } = await use("indicator.js");
+test("an indicator has the colour of the pH, and chlorine bleaches it", () => {
   const scale = [[4, [200, 0, 0]], [8, [0, 0, 200]]];
   assert.deepEqual(indicatorColour(scale, 1), [200, 0, 0]);
   assert.deepEqual(indicatorColour(scale, 6), [100, 0, 100]);
   assert.deepEqual(indicatorColour(scale, 13), [0, 0, 200]);
   const acid = Array.from({ length: SAMPLES }, () => [1e-9, 1e-7, 1e-4, 1e-2, 1]).flat();
   const when = { before: 0, after: 0, part: 0 };
-  const clear = madeRecord(decodeRecord, 0, { "c:H+": acid });
+  const clear = madeRecord(0, { "c:H+": acid });
   assert.ok(Math.abs(acidityAt(clear, when, 1).pH - 3) < 1e-6);
   assert.equal(acidityAt(clear, when, 1).left, 1);
   const chlorine = Array.from({ length: SAMPLES }, () => [0, 0, 0, 1, 50]).flat();
-  const bleached = madeRecord(decodeRecord, 0, { "c:H+": acid, "c:Cl2": chlorine });
+  const bleached = madeRecord(0, { "c:H+": acid, "c:Cl2": chlorine });
   assert.ok(acidityAt(bleached, when, 1).left < 0.02);
   assert.equal(acidityAt(bleached, when, 0).left, 1);
 });
 
-test("in the close-up both electrodes pass the same number of electrons", async () => {
-  const { closeUpSteps } = await use("steps.js");
+test("in the close-up both electrodes pass the same number of electrons", () => {
   const product = (electrons, count) => ({ electrons, consumed: { formula: "X", count } });
   for (const [n, m] of [[2, 4], [2, 2], [1, 4], [1, 1], [2, 1]]) {
     const steps = closeUpSteps([product(n, 2), product(m, 4)]);
@@ -250,12 +238,8 @@ test("in the close-up both electrodes pass the same number of electrons", async 
   }
 });
 
-test("four hundred ions find room where they are drawn smaller", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("layout.js");
-  const { seededRandom } = await use("random.js");
-  const record = madeRecord(decodeRecord);
+test("four hundred ions find room where they are drawn smaller", () => {
+  const record = madeRecord();
   for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
     const total = (many) => {
       const layout = layOut(1020, 570, vessel, many);
@@ -269,10 +253,7 @@ test("four hundred ions find room where they are drawn smaller", async () => {
   }
 });
 
-test("molecules of water stay in the liquid and are as many as before", async () => {
-  const { layOut } = await use("layout.js");
-  const { makeWater } = await use("water.js");
-  const { seededRandom } = await use("random.js");
+test("molecules of water stay in the liquid and are as many as before", () => {
   const layout = layOut(1020, 570, "U-tube");
   const water = makeWater(layout, seededRandom(3));
   const number = water.molecules.length;
@@ -282,20 +263,15 @@ test("molecules of water stay in the liquid and are as many as before", async ()
   for (const { x, y } of water.molecules) assert.ok(layout.inside(x, y));
 });
 
-test("a haze hides the more the more there is of it, and never all", async () => {
-  const { hazeOpacity } = await use("haze.js");
+test("a haze hides the more the more there is of it, and never all", () => {
   assert.equal(hazeOpacity(0), 0);
   assert.equal(hazeOpacity(-1e-9), 0);
   assert.ok(hazeOpacity(2) > hazeOpacity(1));
   assert.ok(hazeOpacity(1e6) <= 0.8);
 });
 
-test("beside the electrodes of a U-tube there are as many ions as the model says", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("layout.js");
-  const { seededRandom } = await use("random.js");
-  const record = madeRecord(decodeRecord);
+test("beside the electrodes of a U-tube there are as many ions as the model says", () => {
+  const record = madeRecord();
   for (const [width, height] of [[1000, 560], [360, 350]]) {
     const layout = layOut(width, height, "U-tube");
     const crowd = makeCrowd(record, layout, seededRandom(1));
@@ -307,12 +283,8 @@ test("beside the electrodes of a U-tube there are as many ions as the model says
   }
 });
 
-test("no ion comes to an electrode through a rod or through glass", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { makeCrowd } = await use("ions.js");
-  const { layOut } = await use("layout.js");
-  const { seededRandom } = await use("random.js");
-  const record = madeRecord(decodeRecord);
+test("no ion comes to an electrode through a rod or through glass", () => {
+  const record = madeRecord();
   for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
     const layout = layOut(1000, 560, vessel);
     const rod = layout.electrodes[0];
@@ -329,13 +301,10 @@ test("no ion comes to an electrode through a rod or through glass", async () => 
   }
 });
 
-test("a layer is drawn as thick as its mass, density and surface say, times the factor that is said", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { layerEnlarged, layersPx } = await use("deposit.js");
-  const { layOut } = await use("layout.js");
+test("a layer is drawn as thick as its mass, density and surface say, times the factor that is said", () => {
   const layout = layOut(1000, 560, "beaker");
   const plated = (grams) =>
-    madeRecord(decodeRecord, 0, { "0:layer_g": [0, grams / 2, grams], "1:layer_g": [0, -grams / 2, -grams] });
+    madeRecord(0, { "0:layer_g": [0, grams / 2, grams], "1:layer_g": [0, -grams / 2, -grams] });
   for (const grams of [1e-3, 0.02, 0.7]) {
     const record = plated(grams);
     const factor = layerEnlarged(record, layout);
@@ -350,8 +319,7 @@ test("a layer is drawn as thick as its mass, density and surface say, times the 
   assert.equal(layerEnlarged(plated(0), layout), 0);
 });
 
-test("what sinks is more below, and over the depth as much as the model says", async () => {
-  const { sunk } = await use("liquid.js");
+test("what sinks is more below, and over the depth as much as the model says", () => {
   for (const away of [0, 0.1, 0.6]) {
     let sum = 0;
     for (let band = 0; band < 1000; band += 1) sum += sunk((band + 0.5) / 1000, away) / 1000;
@@ -361,10 +329,8 @@ test("what sinks is more below, and over the depth as much as the model says", a
   assert.ok(sunk(0.2, 0.6) < sunk(0.2, 0) / 2);
 });
 
-test("an open switch stops the electrons, and no way is pointed where none flow", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { electronPathPx, switchClosed } = await use("circuit.js");
-  const record = madeRecord(decodeRecord, 0, {
+test("an open switch stops the electrons, and no way is pointed where none flow", () => {
+  const record = madeRecord(0, {
     supply_V: [6, 0, 0],
     current_A: [0.05, 0, 0],
     charge_C: [0, 3, 3],
@@ -374,12 +340,9 @@ test("an open switch stops the electrons, and no way is pointed where none flow"
   assert.equal(electronPathPx(record, 90), electronPathPx(record, 120));
 });
 
-test("a phone is told what a wide picture says itself", async () => {
-  const { decodeRecord } = await use("record.js");
-  const { saidBeside } = await use("labels.js");
-  const { layOut } = await use("layout.js");
+test("a phone is told what a wide picture says itself", () => {
   const words = { withWater: true, names: ["cathode", "anode"] };
-  const record = madeRecord(decodeRecord, 0, { voltage_V: [3, 3, 3] });
+  const record = madeRecord(0, { voltage_V: [3, 3, 3] });
   const said = saidBeside(record, layOut(360, 350, "beaker"), 60, words).join(" · ");
   for (const part of ["shows pH, not amount", "far more than drawn", "drawn wider", "3.0 V across", "to the cathode"]) {
     assert.ok(said.includes(part), said);
