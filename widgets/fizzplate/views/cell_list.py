@@ -85,8 +85,8 @@ class CellList:
 
     def _choose(self, at: int) -> None:
         self.at = at
+        self._chosen()  # the page follows first: what is saved then is the list that is seen
         self._draw()
-        self._chosen()
 
     def _add(self) -> None:
         if len(self.cells) < MOST:
