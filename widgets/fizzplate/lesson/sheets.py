@@ -17,7 +17,7 @@ from fizzplate.lesson.product_tests import usual_test
 from fizzplate.lesson.refusals import in_words
 from fizzplate.lesson.remains import ions_shown, remains
 from fizzplate.lesson.rule import classroom_rule
-from fizzplate.lesson.showing import will_it_show
+from fizzplate.lesson.showing import current_range_A, will_it_show
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -176,7 +176,7 @@ def _equipment(setups: list[CellSetup], needs: Needs) -> str:
 def _supply(setups: list[CellSetup]) -> str:
     """Name the supply by its voltages and the currents that it must give."""
     volts = sorted({setup.supply_V for setup in setups if setup.supply_V is not None})
-    ranges = [will_it_show(setup).range_A for setup in setups]
+    ranges = [current_range_A(setup) for setup in setups]
     what = "1 low-voltage d.c. supply"
     if volts:
         what += f", {' and '.join(f'{each:g}' for each in volts)} V"

@@ -46,8 +46,8 @@ class Showing:
         At cathode and anode.
     colour_min, balance_min, tube_min
         Until the cathode is coloured, the balance shows enough, a tube of gas is full.
-    current_A, range_A
-        After a minute, and between which it lies by where the rods stand.
+    current_A
+        After a minute.
     gases
         The main product at cathode and anode where it is a gas, or an empty text.
     plates
@@ -59,7 +59,6 @@ class Showing:
     balance_min: float
     tube_min: float
     current_A: float
-    range_A: tuple[float, float]
     gases: tuple[str, str]
     plates: bool
 
@@ -82,22 +81,36 @@ def will_it_show(setup: CellSetup, *, balance_g: float = 0.01) -> Showing:
         (np.minimum(run.anode.mass_g(solid), 0) for solid in run.anode.solids),
         np.zeros_like(run.time_s),
     )
-    at_minute = int(np.searchsorted(run.time_s, 60.0))
-    currents = [
-        float(run.current_A[at_minute]),
-        *(float(_run(setup, gap=gap, minutes=1.0, samples=3).current_A[-1]) for gap in GAPS),
-    ]
     main = [next(iter(record.products), "") for record in (run.cathode, run.anode)]
     return Showing(
         (_when(run, gases[0], BUBBLES_CM3), _when(run, gases[1], BUBBLES_CM3)),
         _when(run, plated, _coloured_g(setup)),
         _when(run, np.maximum(plated, -lost), TIMES_RESOLUTION * balance_g),
         _when(run, np.maximum(*gases), TUBE_CM3),
-        currents[0],
-        (min(currents), max(currents)),
+        _at_minute_A(run),
         (main[0] if main[0] in GASES else "", main[1] if main[1] in GASES else ""),
         main[0] in run.cathode.solids,
     )
+
+
+def current_range_A(setup: CellSetup) -> tuple[float, float]:
+    """Return between which currents it lies after a minute, A, by where the rods stand.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> low, high = current_range_A(CellSetup("CuSO4"))
+    >>> low < will_it_show(CellSetup("CuSO4")).current_A < high
+    True
+    """
+    setup = replace(setup, minutes=LONGEST_MIN)
+    currents = [_run(setup, gap=gap, minutes=1.0, samples=3).current_A[-1] for gap in GAPS]
+    currents.append(_at_minute_A(_run(setup)))
+    return float(min(currents)), float(max(currents))
+
+
+def _at_minute_A(run: Run) -> float:
+    return float(run.current_A[np.searchsorted(run.time_s, 60.0)])
 
 
 def advice(setup: CellSetup, *, balance_g: float = 0.01) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ from fizzplate.lesson.room_air import (
     hydrogen_cm3,
 )
 from fizzplate.lesson.sheets import sheets, table, taken
-from fizzplate.lesson.showing import advice, spoken, will_it_show
+from fizzplate.lesson.showing import advice, current_range_A, spoken, will_it_show
 from fizzplate.lesson.timetable import check_period, one_period, plan, usual
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
@@ -247,6 +247,11 @@ def _shown(setup: CellSetup, balance_g: float) -> Showing:
 
 
 @lru_cache(maxsize=64)
+def _range_A(setup: CellSetup) -> tuple[float, float]:
+    return current_range_A(setup)
+
+
+@lru_cache(maxsize=64)
 def _advice(setup: CellSetup, balance_g: float) -> tuple[str, ...]:
     return advice(setup, balance_g=balance_g)
 
@@ -310,7 +315,7 @@ def _showing(setups: Cells, balance_g: float, wording: Wording) -> str:
             rows.append([setup.label, refused, *[""] * (len(heads) - 2)])
             continue
         found = _shown(setup, balance_g)
-        low, high = (1e3 * value for value in found.range_A)
+        low, high = (1e3 * value for value in _range_A(setup))
         advised += [f"{setup.label}: {each}" for each in _advice(setup, balance_g)]
         rows.append(
             [
