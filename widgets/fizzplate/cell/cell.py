@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell.circuit import Lamp, Supply
 from fizzplate.cell.geometry import Geometry, geometry
+from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.vessel import vessels
 from fizzplate.chemistry import (
     canonical,
@@ -289,7 +290,31 @@ class Cell:
         total = sum(stage.minutes for stage in plan)
         number("minutes", total, unit="minutes in all", above=0, at_most=LONGEST_RUN_MIN)
         _check_samples(samples)
-        return simulate([self], plan, samples)[0]
+        return known_runs.find(
+            (self._description, tuple(plan), samples), lambda: simulate([self], plan, samples)[0]
+        )
+
+    @property
+    def _description(self) -> tuple[object, ...]:
+        """Everything that a run depends on."""
+        return (
+            tuple(self.mixture_mol_dm3.items()),
+            self.anode,
+            self.cathode,
+            self.supply_V,
+            self.current_A,
+            self.supply_limit_A,
+            self.lamp,
+            self.vessel.name,
+            self.volume_cm3,
+            self.gap_cm,
+            self.immersed_area_cm2,
+            self.anode_mass_g,
+            self.cathode_mass_g,
+            self.crystal,
+            self.temperature_C,
+            self.pressure_kPa,
+        )
 
     def check_runs(self) -> None:
         """Raise an :class:`InputError` if there is no bench model for what the cell holds."""

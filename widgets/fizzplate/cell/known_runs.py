@@ -1,0 +1,56 @@
+"""Runs that are known beforehand, for a program in which every reader begins with the same ones."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable, Iterator
+
+    from fizzplate.cell.run import Run
+
+
+class KnownRuns:
+    """What was run while it was told to remember; at other times it only looks up.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> from fizzplate.cell.known_runs import known_runs
+    >>> with known_runs.remembering():
+    ...     first = Cell("CuSO4").run(minutes=1, samples=3)
+    >>> Cell("CuSO4").run(minutes=1, samples=3) is first
+    True
+    >>> known_runs.forget()
+    >>> Cell("CuSO4").run(minutes=1, samples=3) is first
+    False
+    """
+
+    def __init__(self) -> None:
+        self._runs: dict[Hashable, Run] = {}
+        self._remembers = False
+
+    @contextmanager
+    def remembering(self) -> Iterator[None]:
+        """Remember what is run meanwhile."""
+        self._remembers = True
+        try:
+            yield
+        finally:
+            self._remembers = False
+
+    def forget(self) -> None:
+        """Know nothing again."""
+        self._runs.clear()
+
+    def find(self, asked: Hashable, work_out: Callable[[], Run]) -> Run:
+        """Return the run of that description, known or worked out now."""
+        if (run := self._runs.get(asked)) is None:
+            run = work_out()
+            if self._remembers:
+                self._runs[asked] = run
+        return run
+
+
+known_runs = KnownRuns()
