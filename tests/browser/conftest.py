@@ -35,7 +35,9 @@ def served(*options):
     """Start the command as a user does; give the process and the address that it prints."""
     command = Path(sys.executable).with_name("fizzplate")
     process = subprocess.Popen(
-        [command, "--no-browser", "--port", "0", *options], stdout=subprocess.PIPE, text=True
+        [command, "--no-browser", "--port", "0", *(options or ("--page", "demonstrate"))],
+        stdout=subprocess.PIPE,
+        text=True,
     )
     try:
         address = process.stdout.readline().strip()

@@ -69,9 +69,11 @@ class Visit:
         for folder in Path("/proc").glob("[0-9]*"):
             try:
                 command = (folder / "cmdline").read_bytes().decode(errors="replace")
+                name = (folder / "comm").read_text().strip()
             except OSError:
                 continue
-            if f"kernel-{self.kernels[0]}" in command:
+            kernel = f"kernel-{self.kernels[0]}"
+            if kernel in command or kernel[:15] == name:  # started by itself, or forked
                 os.kill(int(folder.name), signal.SIGKILL)
 
     def _sent(self, message):

@@ -34,7 +34,7 @@ def started():
     @contextmanager
     def start(*command, **environment):
         process = subprocess.Popen(
-            command or [COMMAND, "--no-browser", "--port", "0"],
+            command or [COMMAND, "--no-browser", "--port", "0", "--page", "demonstrate"],
             stdout=subprocess.PIPE,
             text=True,
             env={**os.environ, **environment},

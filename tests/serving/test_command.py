@@ -21,7 +21,7 @@ from fizzplate.share.command import main, port_number
 from fizzplate.views.theme import tokens
 
 COMMAND = Path(sys.executable).with_name("fizzplate")
-ADDRESS = r"http://127\.0\.0\.1:(\d+)/\n"
+ADDRESS = r"(http://127\.0\.0\.1:(\d+)/)demonstrate\n"
 ERROR_SENTENCE = "There was an error when executing cell"
 
 
@@ -63,7 +63,7 @@ def test_a_taken_port_is_refused_in_words(capsys):
         taken.listen()
         port = taken.getsockname()[1]
         assert main(["--no-browser", "--port", str(port)]) == 1
-    assert f"port {port} cannot be used" in capsys.readouterr().err
+    assert f"port {port} of 127.0.0.1 cannot be used" in capsys.readouterr().err
 
 
 def test_the_address_stands_on_a_line_of_its_own_and_is_loopback(served):
@@ -71,7 +71,7 @@ def test_the_address_stands_on_a_line_of_its_own_and_is_loopback(served):
 
 
 def test_no_other_address_of_the_machine_is_listened_on(served):
-    port = int(re.fullmatch(ADDRESS, served[0])[1])
+    port = int(re.fullmatch(ADDRESS, served[0])[2])
     with pytest.raises(OSError):  # noqa: PT011  # refused here, unreachable on other systems
         socket.create_connection(("127.0.0.2", port), timeout=5)
 
@@ -116,6 +116,15 @@ def test_security_headers_are_set(served):
     "path",
     [
         "voila/render/demonstrate.ipynb",
+        "demonstrate/",
+        "demonstrate/../measure",
+        "..%2f..%2fetc%2fpasswd",
+        "voila/templates/fizzplate/static/..%2f..%2f..%2f..%2f..%2f..%2fetc%2fpasswd",
+        "voila/templates/fizzplate/index.html.j2",
+        "voila/templates/fizzplate",
+        "voila/labextensions/..%2f..%2f..%2f..%2f..%2fetc%2fpasswd",
+        "voila/static/voila.js",
+        "login",
         "voila/tree",
         "voila/api/contents",
         "voila/files/demonstrate.ipynb",
@@ -127,7 +136,7 @@ def test_security_headers_are_set(served):
 )
 def test_nothing_else_is_served(served, read_page, path):
     with pytest.raises(urllib.error.HTTPError) as refused:
-        read_page(served[0].strip() + path)
+        read_page(re.fullmatch(ADDRESS, served[0])[1] + path)
     assert refused.value.code in {403, 404}
 
 
@@ -136,8 +145,10 @@ def test_a_failing_page_shows_no_traceback(tmp_path, started, read_page):
     book.cells = [nbformat.v4.new_code_cell("secret_of_the_house = 7\nraise ValueError('inside')")]
     nbformat.write(book, tmp_path / "failing.ipynb")
     program = (
-        "import sys; from pathlib import Path; from fizzplate.share.server import free_port, serve;"
-        "serve(Path(sys.argv[1]), free_port(0), open_browser=False)"
+        "import sys; from pathlib import Path; from fizzplate.share.network import *;"
+        "from fizzplate.share.server import serve; place = Place(LOOPBACK, free_port(0));"
+        "serve({'failing': Path(sys.argv[1])}, place, most_kernels=2,"
+        " listening=lambda: print(place.address('failing'), flush=True))"
     )
     command = [sys.executable, "-c", program, str(tmp_path / "failing.ipynb")]
     with started(*command) as process:
@@ -192,9 +203,9 @@ def test_the_browser_opens_where_there_is_one(tmp_path, started, read_page, disp
     browser.write_text(f'#!/bin/sh\necho "$1" >"{opened}"\n')
     browser.chmod(0o755)
     environment = {"BROWSER": str(browser), "DISPLAY": display, "WAYLAND_DISPLAY": ""}
-    with started(COMMAND, "--port", "0", **environment) as process:
+    with started(COMMAND, "--port", "0", "--page", "revise", **environment) as process:
         address = process.stdout.readline()
-        read_page(address.strip() + "voila/static/voila.js")  # answered only after the opening
+        read_page(address.strip())  # answered only after the opening
     has_screen = bool(display) or sys.platform != "linux"
     assert opened.is_file() == has_screen
     assert not has_screen or opened.read_text() == address

@@ -1,20 +1,34 @@
-"""The command ``fizzplate``: open a page in the browser."""
+"""The command ``fizzplate``: serve the pages, to this computer or to a class."""
 
 from __future__ import annotations
 
 import argparse
+import ipaddress
 import sys
 from importlib.metadata import version
 from typing import TYPE_CHECKING
 
-from fizzplate.share.places import notebook
-from fizzplate.share.server import free_port, serve
+from fizzplate.share.network import (
+    EVERYWHERE,
+    LARGEST_PORT,
+    LOOPBACK,
+    Place,
+    free_port,
+    is_loopback,
+    new_key,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
 PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
-LARGEST_PORT = 65535
+USUAL_KERNELS = 40  # for one person, with as many tabs as one may open
+LARGEST_CLASS = 500
+SPARE = 0.2  # of a class's kernels: a page that is loaded again begins before the old one has gone
+EXPOSED = """\
+Whoever is on this network and has the link can open the pages until you stop this command.
+The link's key is new at each start. What is sent is not encrypted: use a network that you trust.
+"""
 
 
 def port_number(text: str) -> int:
@@ -30,11 +44,47 @@ def port_number(text: str) -> int:
     >>> port_number("8866")
     8866
     """
-    if text.isdecimal() and int(text) <= LARGEST_PORT:
-        return int(text)
-    raise argparse.ArgumentTypeError(
-        f"{text!r} cannot be used; allowed is a whole number from 0 to {LARGEST_PORT}"
-    )
+    return _whole_number(text, 0, LARGEST_PORT)
+
+
+def class_size(text: str) -> int:
+    """Read how many learners a class has.
+
+    Raises
+    ------
+    argparse.ArgumentTypeError
+        If it is not a whole number from 1 to 500; the message says so.
+
+    Examples
+    --------
+    >>> class_size("30")
+    30
+    """
+    return _whole_number(text, 1, LARGEST_CLASS)
+
+
+def address(text: str) -> str:
+    """Read an address to listen on.
+
+    Raises
+    ------
+    argparse.ArgumentTypeError
+        If it is neither an IP address nor "localhost"; the message says so.
+
+    Examples
+    --------
+    >>> address("localhost")
+    '127.0.0.1'
+    """
+    if text == "localhost":
+        return LOOPBACK
+    try:
+        return str(ipaddress.ip_address(text))
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"{text!r} cannot be used; allowed is an IP address of this computer, such as "
+            "127.0.0.1 (this computer only) or 0.0.0.0 (all its networks)"
+        ) from None
 
 
 def parser() -> argparse.ArgumentParser:
@@ -42,19 +92,51 @@ def parser() -> argparse.ArgumentParser:
     made = argparse.ArgumentParser(
         prog="fizzplate",
         description=(
-            "Open a page: Demonstrate for the class, Explore for one person, Measure for the "
-            "class's own numbers, Revise before an exam, Prepare before the lesson. "
-            "It is served on this computer only. Press Ctrl-C to stop."
+            "Serve the pages: Demonstrate for the class, Explore for one person, Measure for the "
+            "class's own numbers, Revise before an exam, Prepare before the lesson. Without options "
+            "they are served to this computer only. Press Ctrl-C to stop."
+        ),
+        epilog=(
+            "To write a page that needs no server and no network: fizzplate take-away FILE.html "
+            "(see fizzplate take-away --help)."
         ),
     )
     made.add_argument(
-        "--page", choices=PAGES, default=PAGES[0], help="the page to open (default: %(default)s)"
+        "--page",
+        choices=PAGES,
+        help="the page to open; without it the home page, which leads to all",
     )
     made.add_argument(
         "--port",
         type=port_number,
         metavar="NUMBER",
         help="the port to serve on; without it the first free one from 8866 on (0 means any)",
+    )
+    made.add_argument(
+        "--host",
+        type=address,
+        metavar="ADDRESS",
+        help=(
+            "the address to serve on: 127.0.0.1 (this computer only) unless --class is given, "
+            "0.0.0.0 for all networks of this computer; others then need the link with its key"
+        ),
+    )
+    made.add_argument(
+        "--class",
+        dest="learners",
+        type=class_size,
+        metavar="N",
+        help="serve a class of N learners on this computer's networks: prints the link for them",
+    )
+    made.add_argument(
+        "--link",
+        action="store_true",
+        help="also show the class's link as a code to scan, here and on a page to project",
+    )
+    made.add_argument(
+        "--check",
+        action="store_true",
+        help="only tell whether this computer can serve the class (30 learners without --class)",
     )
     made.add_argument(
         "--no-browser",
@@ -67,11 +149,59 @@ def parser() -> argparse.ArgumentParser:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; return its exit status."""
-    chosen = parser().parse_args(arguments)
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    if given[:1] == ["take-away"]:
+        from fizzplate.share.takeaway.command import main as take_away
+
+        return take_away(given[1:])
+    chosen = parser().parse_args(given)
+    host = chosen.host or (EVERYWHERE if chosen.learners else LOOPBACK)
+    if chosen.check:
+        from fizzplate.share.check import check
+
+        return check(chosen.learners or 30, chosen.port, host)
     try:
-        port = free_port(chosen.port)
+        port = free_port(chosen.port, host)
     except OSError as problem:
-        print(f"fizzplate: {problem}", file=sys.stderr)  # noqa: T201  # the command's output
+        print(f"fizzplate: {problem}", file=sys.stderr)
         return 1
-    serve(notebook(chosen.page), port, open_browser=not chosen.no_browser)
+    place = Place(host, port, "" if is_loopback(host) else new_key())
+    most = int(chosen.learners * (1 + SPARE)) + 2 if chosen.learners else USUAL_KERNELS
+    _serve(chosen, place, most)
     return 0
+
+
+def _serve(chosen: argparse.Namespace, place: Place, most: int) -> None:
+    from fizzplate.share.places import notebook
+    from fizzplate.share.server import open_browser, serve
+
+    first = chosen.page or ""
+
+    def listening() -> None:
+        print(place.address(first), flush=True)
+        if not place.is_local:
+            print(f"\nThe link for the class:\n{place.class_address(first)}\n", flush=True)
+            print(EXPOSED, file=sys.stderr)
+        if chosen.link:
+            from fizzplate.share.codes import in_letters
+
+            print(in_letters(place.class_address(first)))
+            print(f"To project it:\n{place.address('class-link')}", flush=True)
+        if not chosen.no_browser:
+            open_browser(place.address("class-link" if chosen.link else first))
+
+    serve(
+        {name: notebook(name) for name in PAGES},
+        place,
+        most_kernels=most,
+        first=first,
+        listening=listening,
+    )
+
+
+def _whole_number(text: str, least: int, largest: int) -> int:
+    if text.isdecimal() and least <= int(text) <= largest:
+        return int(text)
+    raise argparse.ArgumentTypeError(
+        f"{text!r} cannot be used; allowed is a whole number from {least} to {largest}"
+    )

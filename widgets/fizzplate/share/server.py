@@ -1,9 +1,8 @@
-"""Serve one page with Voila, for this machine only, and leave nothing behind."""
+"""Serve the pages with Voila, and leave nothing behind."""
 
 from __future__ import annotations
 
 import os
-import socket
 import sys
 import tempfile
 import webbrowser
@@ -11,18 +10,17 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from fizzplate.share.forking import ForkedKernel, WarmParent, can_fork
 from fizzplate.share.places import template_folder
+from fizzplate.share.settings import settings
 from fizzplate.share.stopping import StopRequest
+from fizzplate.share.templates import compile_once
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator, Mapping
 
-LOOPBACK = "127.0.0.1"
-FIRST_PORT = 8866
-PORTS_TRIED = 50
-LONGEST_SOCKET_PATH = 103  # of the systems in use: macOS 103, Linux 107
-#: what a kernel's socket adds to the private folder: Voila's folder, then a name with a UUID
-SOCKET_NAME = len("/voila_12345678/kernel-.json-ipc-1") + 36
+    from fizzplate.share.network import Place
+
 #: what Jupyter and IPython would otherwise write into, and read from, the reader's home
 PRIVATE_FOLDERS = {
     "JUPYTER_RUNTIME_DIR": "",
@@ -30,46 +28,11 @@ PRIVATE_FOLDERS = {
     "JUPYTER_CONFIG_DIR": "config",
     "IPYTHONDIR": "ipython",
 }
-SECURITY_HEADERS = {
-    "Content-Security-Policy": "frame-ancestors 'self'",
-    "Referrer-Policy": "no-referrer",
-    "X-Content-Type-Options": "nosniff",
-    "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
-}
-#: the widgets' own front end; everything else that is installed stays out of the page
-EXTENSIONS = [
-    "anywidget",
-    "@voila-dashboards/widgets-manager8",
-    "@jupyter-widgets/jupyterlab-manager",
-]
-
-
-def free_port(wanted: int | None) -> int:
-    """Return a free port: the one wanted, or the first free one from 8866 on.
-
-    Parameters
-    ----------
-    wanted
-        The port to serve on; 0 leaves the choice to the system, None to this function.
-
-    Raises
-    ------
-    OSError
-        If it, or every one tried, cannot be used; the message says why.
-    """
-    tried = [wanted] if wanted is not None else range(FIRST_PORT, FIRST_PORT + PORTS_TRIED)
-    problem = ""
-    for port in tried:
-        with socket.socket() as probe:
-            if sys.platform != "win32":  # where it would let two servers share a port
-                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            try:
-                probe.bind((LOOPBACK, port))
-            except OSError as refusal:
-                problem = f"port {port} cannot be used: {(refusal.strerror or 'refused').lower()}"
-                continue
-            return int(probe.getsockname()[1])
-    raise OSError(problem)
+#: tells the pages under which address others reach them
+CLASS_LINK = "FIZZPLATE_CLASS_LINK"
+LARGEST_BODY = 65_536  # bytes; no page posts more than a few
+LARGEST_HEADER = 16_384  # bytes
+IDLE_CONNECTION_S = 60  # for whoever opens a connection and then says nothing
 
 
 @contextmanager
@@ -87,89 +50,104 @@ def private_folder() -> Iterator[Path]:
         yield Path(folder)
 
 
-def settings(folder: Path, port: int) -> Any:
-    """Return Voila's settings: what strangers need not see stays closed.
-
-    Parameters
-    ----------
-    folder
-        Where connection files and sockets go.
-    port
-        The port to serve on.
-    """
-    from traitlets.config import Config
-
-    config = Config()
-    config.Voila.connection_dir_root = str(folder)
-    config.Voila.ip = LOOPBACK
-    config.Voila.port = port
-    config.Voila.port_retries = 0
-    config.Voila.open_browser = True  # in the way of the server below
-    config.Voila.config_file_paths = []
-    config.Voila.log_level = "ERROR"
-    config.Voila.tornado_settings = {
-        "headers": SECURITY_HEADERS,
-        # a page elsewhere may not reach this server under a name that it had pointed here
-        "allow_remote_access": False,
-    }
-    config.VoilaConfiguration.template = "fizzplate"
-    config.VoilaConfiguration.theme = "light"
-    config.VoilaConfiguration.allow_template_override = "NO"
-    config.VoilaConfiguration.allow_theme_override = "NO"
-    config.VoilaConfiguration.show_tracebacks = False
-    config.VoilaConfiguration.strip_sources = True
-    config.VoilaConfiguration.file_allowlist = []
-    config.VoilaConfiguration.extension_allowlist = EXTENSIONS
-    config.VoilaConfiguration.kernel_spec_manager_class = "fizzplate.share.kernels.OwnInterpreter"
-    # A closing page cannot stop its kernel while requests from other sites are refused, and that
-    # refusal is worth more: kernels without a page are stopped here, those of open pages never.
-    config.MappingKernelManager.cull_interval = 10
-    config.MappingKernelManager.cull_idle_timeout = 120
-    config.MappingKernelManager.cull_connected = False
-    if sys.platform != "win32" and len(str(folder)) + SOCKET_NAME <= LONGEST_SOCKET_PATH:
-        # kernels that start together race for TCP ports; sockets in our own folder do not
-        config.KernelManager.transport = "ipc"
-    return config
+@contextmanager
+def warm_parent() -> Iterator[None]:
+    """Have kernels forked from one parent where the system can, and end it with the server."""
+    if not can_fork():
+        print("Each page starts a program of its own, one by one.", file=sys.stderr)  # noqa: T201
+        yield
+        return
+    parent = WarmParent()
+    parent.start()
+    ForkedKernel.warm_parent = parent
+    try:
+        yield
+    finally:
+        ForkedKernel.warm_parent = None
+        parent.close()
 
 
-def serve(notebook: Path, port: int, *, open_browser: bool) -> None:
-    """Serve a notebook until told to stop; print its address on a line of its own.
+def serve(
+    pages: Mapping[str, Path],
+    place: Place,
+    *,
+    most_kernels: int,
+    first: str = "",
+    listening: Callable[[], None],
+) -> None:
+    """Serve pages until told to stop.
 
     Ctrl-C, a polite request to end and a closed terminal all stop it.
 
     Parameters
     ----------
-    notebook
-        The notebook to show.
-    port
-        A free port.
-    open_browser
-        Whether to open the page in the reader's browser, where there is one.
+    pages
+        Notebooks by the path under which each is shown.
+    place
+        Where to serve; the port is free.
+    most_kernels
+        How many kernels may run at once, one for each open page.
+    first
+        The page that the class's link leads to; the home page if empty.
+    listening
+        Called once, when the pages can be opened.
     """
     request = StopRequest()
     request.heed_signals()
-    with private_folder() as folder:
-        _server(f"http://{LOOPBACK}:{port}/", request, open_browser=open_browser).launch_instance(
-            argv=[str(notebook)], config=settings(folder, port)
-        )
+    with private_folder() as folder, warm_parent():
+        os.environ[CLASS_LINK] = "" if place.is_local else place.class_address()
+        compiled = folder / "templates"
+        compiled.mkdir()
+        compile_once(compiled)
+        server = _server(pages, place, first, request, listening)
+        config = settings(folder, place, most_kernels)
+        config.Voila.root_dir = os.path.commonpath([notebook.parent for notebook in pages.values()])
+        server.launch_instance(argv=[], config=config)
 
 
-def _server(address: str, request: StopRequest, *, open_browser: bool) -> Any:
+def open_browser(address: str) -> None:
+    """Open the reader's browser, where there is one."""
+    if _has_screen():
+        webbrowser.open(address)
+
+
+def _server(
+    pages: Mapping[str, Path],
+    place: Place,
+    first: str,
+    request: StopRequest,
+    listening: Callable[[], None],
+) -> Any:
     from jupyter_core.utils import run_sync
     from tornado.ioloop import IOLoop
     from voila.app import Voila
 
-    class Server(Voila):  # type: ignore[misc]  # Voila ships no types
-        """Voila that says where it is once it listens, and stops its kernels at once."""
+    from fizzplate.share.routes import routes
 
-        def launch_browser(self) -> None:
-            """Say the address: the port is open, and the loop is about to start."""
-            request.applies_to(IOLoop.current().asyncio_loop)  # type: ignore[attr-defined]  # untyped
-            if request.asked:
-                return
-            print(address, flush=True)  # noqa: T201  # the command's output
-            if open_browser and _has_screen():
-                webbrowser.open(address)
+    class Server(Voila):  # type: ignore[misc]  # Voila ships no types
+        """Voila with our own addresses, which says when it listens and stops its kernels at once."""
+
+        def init_handlers(self) -> list[Any]:
+            """Serve what the pages need, and nothing else that Voila or Jupyter offer."""
+            return routes(self, pages, place, first)
+
+        def listen(self) -> None:
+            """Open the port and answer until told to stop."""
+            self.app.listen(
+                place.port,
+                place.host,
+                max_body_size=LARGEST_BODY,
+                max_header_size=LARGEST_HEADER,
+                idle_connection_timeout=IDLE_CONNECTION_S,
+            )
+            self.ioloop = IOLoop.current()
+            request.applies_to(self.ioloop.asyncio_loop)  # type: ignore[attr-defined]  # untyped
+            try:
+                if not request.asked:
+                    listening()
+                self.ioloop.start()
+            finally:
+                self.stop()
 
         def _handle_signal_stop(self, *_: object) -> None:
             request.ask()

@@ -1,0 +1,38 @@
+"""A closing page ends its own program, and no other."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import urlsplit
+
+from jupyter_core.utils import ensure_async
+from jupyter_server.base.handlers import JupyterHandler
+from tornado.web import HTTPError
+
+
+class ClosingPage(JupyterHandler):
+    """Take the one request that a closing page can still make.
+
+    A browser sends it without the token that guards other requests against being forged by
+    another site. What stands in its place is stricter: the request must say that it comes from
+    this very server, which a browser lets no page choose, and the program must be the one that
+    was started for this visitor.
+    """
+
+    def check_xsrf_cookie(self) -> None:
+        """Demand what is demanded in its place."""
+        origin = urlsplit(self.request.headers.get("Origin", ""))
+        if (origin.scheme, origin.netloc) != (self.request.protocol, self.request.host):
+            raise HTTPError(403, "not from a page of this server")
+        if self.request.headers.get("Sec-Fetch-Site", "same-origin") != "same-origin":
+            raise HTTPError(403, "not from a page of this server")
+
+    async def post(self, kernel_id: str) -> None:
+        """End the page's program."""
+        kernels: Any = self.kernel_manager
+        name = str(getattr(self.current_user, "username", ""))
+        if not kernels.belongs_to(kernel_id, name):
+            raise HTTPError(403, "not the program of this page")
+        self.set_status(204)
+        self.finish()
+        await ensure_async(kernels.shutdown_kernel(kernel_id, now=True))

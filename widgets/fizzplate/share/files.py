@@ -1,0 +1,95 @@
+"""The front end's files: compressed once for all, and asked for once by each browser."""
+
+from __future__ import annotations
+
+import gzip
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from jupyter_server.base.handlers import FileFindHandler
+from tornado.web import HTTPError, StaticFileHandler
+from voila.static_file_handler import TemplateStaticFileHandler
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+#: names one below another, none of which leads up again: what Voila would only assert
+SOUND = re.compile(r"(?:(?!\.\.?/)[\w.@+ -]+/)+(?!\.\.?$)[\w.@+ -]+")
+NAMED_BY_CONTENT = re.compile(r"\.[0-9a-f]{16,}\.")  # such a file never changes under its name
+TEXT = {".js", ".css", ".json", ".svg", ".map", ".html"}
+FOREVER = "public, max-age=31536000, immutable"
+
+
+class CompressedOnce(StaticFileHandler):
+    """A static file that is sent compressed where the browser takes that.
+
+    A class that joins asks for the same two megabytes thirty times; they are compressed once.
+    """
+
+    _compressed: ClassVar[dict[tuple[str, float], bytes]] = {}
+
+    def set_default_headers(self) -> None:
+        """Set the headers that every answer has."""
+        for name, value in self.settings.get("headers", {}).items():
+            self.set_header(name, value)
+
+    async def get(self, path: str, include_body: bool = True) -> None:
+        """Answer with the file."""
+        if not SOUND.fullmatch(path):
+            raise HTTPError(404)
+        self._body: bytes | None = None
+        if "gzip" in self.request.headers.get("Accept-Encoding", ""):
+            found = Path(self.get_absolute_path(self.root, self.parse_url_path(path)))
+            if found.suffix in TEXT and found.is_file():
+                self._body = self._once(found)
+                self.request.headers.pop("Range", None)  # of the file as it is, not as it is sent
+        await super().get(path, include_body)
+
+    def set_headers(self) -> None:
+        """Tell how the file is sent, and for how long it stays good."""
+        super().set_headers()
+        self.set_header("Vary", "Accept-Encoding")
+        if self._body is not None:
+            self.set_header("Content-Encoding", "gzip")
+        if NAMED_BY_CONTENT.search(self.request.path):
+            self.set_header("Cache-Control", FOREVER)
+
+    def get_content_size(self) -> int:
+        """Return how many bytes are sent."""
+        return super().get_content_size() if self._body is None else len(self._body)
+
+    def get_content(  # type: ignore[override]  # a method: it depends on what the browser takes
+        self, abspath: str, start: int | None = None, end: int | None = None
+    ) -> Iterator[bytes]:
+        """Give what is sent."""
+        if self._body is None:
+            yield from StaticFileHandler.get_content(abspath, start, end)
+        else:
+            yield self._body
+
+    @classmethod
+    def get_content_version(cls, abspath: str) -> str:
+        """Return a digest of the file."""
+        return StaticFileHandler.get_content_version(abspath)
+
+    @classmethod
+    def _once(cls, path: Path) -> bytes:
+        key = (str(path), path.stat().st_mtime)
+        if key not in cls._compressed:
+            cls._compressed[key] = gzip.compress(path.read_bytes())
+        return cls._compressed[key]
+
+
+class TemplateFiles(CompressedOnce, TemplateStaticFileHandler):  # type: ignore[misc]  # Voila ships no types
+    """Files of the page template, and Voila's own: ``TEMPLATE/static/FILE``."""
+
+    async def get(self, path: str, include_body: bool = True) -> None:
+        """Answer with the file."""
+        if path.split("/")[1:2] != ["static"]:
+            raise HTTPError(404)
+        await super().get(path, include_body)
+
+
+class Extensions(CompressedOnce, FileFindHandler):
+    """Files of the widgets' front end."""

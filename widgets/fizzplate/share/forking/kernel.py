@@ -1,0 +1,63 @@
+"""What a forked process does: become a kernel of its own."""
+
+from __future__ import annotations
+
+import os
+import signal
+import threading
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+LONGEST_NAME = 15  # of a process, in Linux
+
+
+def become_kernel(
+    connection_file: str, environment: Mapping[str, str], folder: str, lifeline: int
+) -> None:
+    """Run a kernel in this process, which was forked a moment ago, until it is told to end.
+
+    Parameters
+    ----------
+    connection_file
+        Where it is told how to be reached.
+    environment
+        The whole environment of the kernel.
+    folder
+        Where it works.
+    lifeline
+        A pipe that closes when the server has gone.
+    """
+    os.setsid()  # a Ctrl-C in the terminal is the server's
+    signal.signal(signal.SIGCHLD, signal.SIG_DFL)
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    os.environ.clear()
+    os.environ.update(environment)
+    os.chdir(folder)
+    # names the process after its kernel, for whoever looks at a list of processes
+    Path("/proc/self/comm").write_text(Path(connection_file).stem[:LONGEST_NAME], encoding="ascii")
+    threading.Thread(target=_end_with_the_server, args=(lifeline,), daemon=True).start()
+
+    import numpy as np
+    from ipykernel.kernelapp import IPKernelApp
+    from traitlets.config import Config
+
+    class ForkedApp(IPKernelApp):
+        """A kernel that is told all it needs: reading a command line would cost each three megabytes."""
+
+        def parse_command_line(self, argv: Any = None) -> None:
+            """Take no options from anywhere."""
+
+    np.random.seed()  # noqa: NPY002  # all that were forked would otherwise draw alike
+    config = Config()
+    # history would start a thread and a database in every kernel, for what nobody will ask again
+    config.HistoryManager.enabled = False
+    ForkedApp.launch_instance([], connection_file=connection_file, config=config)
+
+
+def _end_with_the_server(lifeline: int) -> None:
+    os.read(lifeline, 1)  # nothing is ever written: it returns when the other end has closed
+    os.kill(os.getpid(), signal.SIGKILL)

@@ -1,0 +1,122 @@
+"""Where the pages are served: ports, addresses, and what others have to type."""
+
+from __future__ import annotations
+
+import ipaddress
+import secrets
+import socket
+import sys
+from dataclasses import dataclass
+from urllib.parse import urlencode
+
+LOOPBACK = "127.0.0.1"
+EVERYWHERE = "0.0.0.0"  # noqa: S104  # only with a key, and said
+FIRST_PORT = 8866
+PORTS_TRIED = 50
+LARGEST_PORT = 65535
+KEY_BYTES = 12  # 96 bits: nobody finds it by trying
+#: of the block kept for documentation: nothing is sent there, but a route is chosen
+SOMEWHERE_ELSE = ("192.0.2.1", 9)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a server listens, and the key that its link carries.
+
+    Parameters
+    ----------
+    host
+        The address that it listens on.
+    port
+        The port.
+    key
+        What a link must carry; empty where only this computer can reach it.
+
+    Examples
+    --------
+    >>> Place(LOOPBACK, 8866).address("demonstrate")
+    'http://127.0.0.1:8866/demonstrate'
+    >>> Place("192.0.2.7", 8866, "abc").class_address("demonstrate")
+    'http://192.0.2.7:8866/demonstrate?key=abc'
+    """
+
+    host: str
+    port: int
+    key: str = ""
+
+    @property
+    def is_local(self) -> bool:
+        """Whether only this computer can reach it."""
+        return is_loopback(self.host)
+
+    def address(self, path: str = "") -> str:
+        """Return an address for this computer's own browser."""
+        own = LOOPBACK if self.host == EVERYWHERE else self.host
+        return self._address(own, path)
+
+    def class_address(self, path: str = "") -> str:
+        """Return the address that others on the network open."""
+        return self._address(outward() if self.host == EVERYWHERE else self.host, path)
+
+    def _address(self, host: str, path: str) -> str:
+        named = f"[{host}]" if ":" in host else host
+        query = f"?{urlencode({'key': self.key})}" if self.key else ""
+        return f"http://{named}:{self.port}/{path}{query}"
+
+
+def is_loopback(host: str) -> bool:
+    """Tell whether an address leads back to this computer.
+
+    Examples
+    --------
+    >>> is_loopback("127.0.0.1"), is_loopback("::1"), is_loopback("192.0.2.7")
+    (True, True, False)
+    """
+    return ipaddress.ip_address(host).is_loopback
+
+
+def new_key() -> str:
+    """Return a key for one start of the server."""
+    return secrets.token_urlsafe(KEY_BYTES)
+
+
+def outward() -> str:
+    """Return the address under which others reach this computer, or loopback if it has no network."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(SOMEWHERE_ELSE)
+        except OSError:
+            return LOOPBACK
+        return str(probe.getsockname()[0])
+
+
+def free_port(wanted: int | None, host: str = LOOPBACK) -> int:
+    """Return a free port: the one wanted, or the first free one from 8866 on.
+
+    Parameters
+    ----------
+    wanted
+        The port to serve on; 0 leaves the choice to the system, None to this function.
+    host
+        The address to serve on.
+
+    Raises
+    ------
+    OSError
+        If it, or every one tried, cannot be used; the message says why.
+    """
+    tried = [wanted] if wanted is not None else range(FIRST_PORT, FIRST_PORT + PORTS_TRIED)
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    problem = ""
+    for port in tried:
+        with socket.socket(family) as probe:
+            if sys.platform != "win32":  # where it would let two servers share a port
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind((host, port))
+            except OSError as refusal:
+                reason = (refusal.strerror or "refused").lower()
+                problem = f"port {port} of {host} cannot be used: {reason}"
+                continue
+            return int(probe.getsockname()[1])
+    raise OSError(problem)

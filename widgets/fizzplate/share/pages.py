@@ -1,0 +1,95 @@
+"""What each address shows: the home page, the five pages, the class's link to project, and refusals."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+from urllib.parse import parse_qsl, urlencode
+
+from jupyter_server.base.handlers import JupyterHandler
+from tornado.web import HTTPError
+from voila.handler import BaseVoilaHandler
+from voila.tornado.handler import TornadoVoilaHandler
+
+from fizzplate.lesson import from_query
+from fizzplate.share.home import about, plain_page
+from fizzplate.share.room import FULL
+
+if TYPE_CHECKING:
+    from fizzplate.share.network import Place
+
+RETRY_AFTER_S = 10
+
+
+class _Guarded(BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
+    """A page for whoever may open it, and plain words for whoever may not."""
+
+    async def prepare(self) -> None:
+        await super().prepare()
+        if self.current_user is None:
+            raise HTTPError(403)
+
+    def write_error(self, status_code: int, **_: Any) -> None:
+        """Show what is wrong as a page, and what can be done."""
+        if status_code == FULL:
+            self.set_header("Retry-After", str(RETRY_AFTER_S))
+        self.set_header("Content-Type", "text/html; charset=utf-8")
+        self.set_header("Cache-Control", "no-store")
+        self.finish(plain_page(self, status_code))
+
+
+class Home(_Guarded):
+    """The home page: what there is, and what is kept."""
+
+    def get(self) -> None:
+        """Show it; a class's set-up in the address goes on to the pages."""
+        carried = urlencode([pair for pair in parse_qsl(self.request.query) if pair[0] != "key"])
+        state, _ = from_query(carried)
+        self.set_header("Cache-Control", "no-store")
+        self.finish(
+            self.render_template(
+                "home.html",
+                **about(),
+                base="",
+                ending="",
+                links=True,
+                query=f"?{carried}" if carried else "",
+                cells=[setup.label for setup in state.cells] if carried else [],
+            )
+        )
+
+
+class ClassLink(_Guarded):
+    """The class's link, large enough to be read and scanned from the back of a room."""
+
+    def initialize(self, place: Place, path: str, **options: Any) -> None:
+        """Take what the link leads to."""
+        super().initialize(**options)
+        self._link = place.class_address(path)
+        self._reaches_others = not place.is_local
+
+    def get(self) -> None:
+        """Show it."""
+        from fizzplate.share.codes import picture
+
+        self.set_header("Cache-Control", "no-store")
+        self.finish(
+            self.render_template(
+                "class-link.html",
+                link=self._link,
+                code=picture(self._link),
+                reaches_others=self._reaches_others,
+            )
+        )
+
+
+class Page(_Guarded, TornadoVoilaHandler):  # type: ignore[misc]  # Voila ships no types
+    """One of the five pages, with a kernel of its own."""
+
+
+class NotFound(_Guarded):
+    """Whatever else is asked for."""
+
+    async def prepare(self) -> None:
+        """Refuse it, whoever asks."""
+        await JupyterHandler.prepare(self)
+        raise HTTPError(404)

@@ -1,0 +1,81 @@
+"""How many programs may run: as many as a class needs, and room is made before anyone is refused."""
+
+from __future__ import annotations
+
+import time
+from typing import Any
+
+from jupyter_core.utils import ensure_async
+from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
+from tornado.web import HTTPError
+from traitlets import Int
+
+from fizzplate.share.visitors import visitor
+
+#: a page that has lost its connection for this long has most likely gone, s
+GONE_S = 30.0
+#: a new page must have connected by then, s
+CONNECTED_S = 120.0
+FULL = 503
+
+
+class ClassKernels(AsyncMappingKernelManager):
+    """Kernels up to a number, each with the visitor whose page it runs.
+
+    Where all are taken, the one whose page went longest ago makes room.
+    """
+
+    most = Int(40, help="The largest number of kernels at once.").tag(config=True)
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)  # type: ignore[no-untyped-call]
+        self._starting = 0
+        self._visitors: dict[str, str] = {}
+        self._without_page_since: dict[str, float] = {}
+
+    async def start_kernel(self, **kwargs: Any) -> str:  # type: ignore[override]
+        """Start a kernel for the visitor whose request this is.
+
+        Raises
+        ------
+        HTTPError
+            503 if all are taken, and none of their pages has gone.
+        """
+        if len(self) + self._starting >= self.most:
+            await self._make_room()
+        self._starting += 1
+        try:
+            kernel_id = str(await super().start_kernel(**kwargs))
+        finally:
+            self._starting -= 1
+        self._visitors[kernel_id] = visitor()
+        self._without_page_since[kernel_id] = time.monotonic() + CONNECTED_S - GONE_S
+        return kernel_id
+
+    def belongs_to(self, kernel_id: str, name: str) -> bool:
+        """Tell whether a kernel runs the page of that visitor."""
+        return kernel_id in self and bool(name) and self._visitors.get(kernel_id) == name
+
+    def notify_connect(self, kernel_id: str) -> None:
+        """Note that a kernel has its page."""
+        self._without_page_since.pop(kernel_id, None)
+        super().notify_connect(kernel_id)  # type: ignore[no-untyped-call]
+
+    def notify_disconnect(self, kernel_id: str) -> None:
+        """Note when a kernel lost its page."""
+        super().notify_disconnect(kernel_id)  # type: ignore[no-untyped-call]
+        if kernel_id in self and not self._kernel_connections.get(kernel_id):
+            self._without_page_since[kernel_id] = time.monotonic()
+
+    def remove_kernel(self, kernel_id: str) -> Any:
+        """Forget a kernel that has ended, and whose it was."""
+        self._visitors.pop(kernel_id, None)
+        self._without_page_since.pop(kernel_id, None)
+        return super().remove_kernel(kernel_id)
+
+    async def _make_room(self) -> None:
+        gone = min(self._without_page_since.items(), key=lambda item: item[1], default=None)
+        if gone is None or time.monotonic() - gone[1] < GONE_S:
+            raise HTTPError(FULL)
+        del self._without_page_since[gone[0]]  # the next one asks for another
+        await ensure_async(self.shutdown_kernel(gone[0], now=True))  # type: ignore[no-untyped-call]

@@ -1,0 +1,53 @@
+"""Which address is answered by what."""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING, Any
+
+from jupyter_server.services.kernels.handlers import KernelHandler
+from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
+
+from fizzplate.share.closing import ClosingPage
+from fizzplate.share.files import Extensions, TemplateFiles
+from fizzplate.share.pages import ClassLink, Home, NotFound, Page
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+    from fizzplate.share.network import Place
+
+KERNEL = r"(?P<kernel_id>[\w-]{36})"
+
+
+def routes(server: Any, pages: Mapping[str, Path], place: Place, first: str) -> list[Any]:
+    """Return what Voila's application answers.
+
+    Parameters
+    ----------
+    server
+        Voila's application, with its settings made.
+    pages
+        Notebooks by the path under which each is shown.
+    place
+        Where it is served.
+    first
+        The page that the class's link leads to.
+    """
+    common = {"voila_configuration": server.voila_configuration}
+    shown = {**common, "template_paths": server.template_paths, "config": server.config}
+    return [
+        (r"/", Home, common),
+        *(
+            (f"/{path}", Page, {**shown, "notebook_path": os.path.relpath(at, server.root_dir)})
+            for path, at in pages.items()
+        ),
+        (r"/class-link", ClassLink, {**common, "place": place, "path": first}),
+        (rf"/voila/api/shutdown/{KERNEL}", ClosingPage),
+        (rf"/api/kernels/{KERNEL}", KernelHandler),
+        (rf"/api/kernels/{KERNEL}/channels", VoilaKernelWebsocketHandler),
+        (r"/voila/templates/(.*)", TemplateFiles),
+        (r"/voila/labextensions/(.*)", Extensions, {"path": server.labextensions_path}),
+        (r"/.*", NotFound, common),
+    ]

@@ -1,0 +1,43 @@
+"""Who may open a page: everyone at this computer; elsewhere, whoever has the class's link."""
+
+from __future__ import annotations
+
+import hmac
+import uuid
+from typing import Any
+
+from jupyter_core.utils import ensure_async
+from jupyter_server.auth.identity import PasswordIdentityProvider, User
+from jupyter_server.base.call_context import CallContext
+
+
+class LinkHolders(PasswordIdentityProvider):
+    """Let in whoever brings the key of the class's link, and know them again by a cookie.
+
+    The cookie holds a random name, is signed, and ends with the browser's session. Without a key,
+    on this computer only, everyone is let in.
+    """
+
+    def get_token(self, handler: Any) -> str:
+        """Return the key that a request carries in its address."""
+        return str(handler.get_argument("key", ""))
+
+    async def get_user_token(self, handler: Any) -> Any:
+        """Return the visitor whose request carries the right key; the comparison tells nothing."""
+        if not self.token or not hmac.compare_digest(
+            self.get_token(handler).encode(), str(self.token).encode()
+        ):
+            return None
+        known = await ensure_async(self.get_user_cookie(handler))
+        return known or self.generate_anonymous_user(handler)
+
+    def generate_anonymous_user(self, handler: Any) -> User:  # noqa: ARG002  # as it is called
+        """Return a visitor of whom nothing is known but a random name."""
+        return User(uuid.uuid4().hex)
+
+
+def visitor() -> str:
+    """Return the random name of whoever made the present request, or an empty one without."""
+    handler = CallContext.get(CallContext.JUPYTER_HANDLER)
+    user = getattr(handler, "current_user", None)
+    return str(getattr(user, "username", ""))
