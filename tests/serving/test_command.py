@@ -123,7 +123,7 @@ def test_security_headers_are_set(served):
         "voila/templates/fizzplate/index.html.j2",
         "voila/templates/fizzplate",
         "voila/labextensions/..%2f..%2f..%2f..%2f..%2fetc%2fpasswd",
-        "voila/static/voila.js",
+        "voila/static/..%2f..%2f..%2f..%2fetc%2fpasswd",
         "login",
         "voila/tree",
         "voila/api/contents",

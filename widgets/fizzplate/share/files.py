@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, ClassVar
 
 from jupyter_server.base.handlers import FileFindHandler
 from tornado.web import HTTPError, StaticFileHandler
-from voila.static_file_handler import TemplateStaticFileHandler
+from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFileHandler
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 #: names one below another, none of which leads up again: what Voila would only assert
-SOUND = re.compile(r"(?:(?!\.\.?/)[\w.@+ -]+/)+(?!\.\.?$)[\w.@+ -]+")
+SOUND = re.compile(r"(?:(?!\.\.?/)[\w.@+ -]+/)*(?!\.\.?$)[\w.@+ -]+")
 NAMED_BY_CONTENT = re.compile(r"\.[0-9a-f]{16,}\.")  # such a file never changes under its name
 TEXT = {".js", ".css", ".json", ".svg", ".map", ".html"}
 FOREVER = "public, max-age=31536000, immutable"
@@ -89,6 +89,16 @@ class TemplateFiles(CompressedOnce, TemplateStaticFileHandler):  # type: ignore[
         if path.split("/")[1:2] != ["static"]:
             raise HTTPError(404)
         await super().get(path, include_body)
+
+
+class FrontEnd(CompressedOnce, MultiStaticFileHandler):  # type: ignore[misc]  # Voila ships no types
+    """Files of Voila's front end, which keep their names from version to version."""
+
+    def set_headers(self) -> None:
+        """Have browsers ask whether they have changed, instead of guessing."""
+        super().set_headers()
+        if "Cache-Control" not in self._headers:
+            self.set_header("Cache-Control", "no-cache")
 
 
 class Extensions(CompressedOnce, FileFindHandler):

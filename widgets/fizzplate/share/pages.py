@@ -24,9 +24,8 @@ class _Guarded(BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
     """A page for whoever may open it, and plain words for whoever may not."""
 
     async def prepare(self) -> None:
-        await super().prepare()
-        if self.current_user is None:
-            raise HTTPError(403)
+        # there is nothing to log in to: who has not the key is told so
+        await super().prepare(_redirect_to_login=False)
 
     def write_error(self, status_code: int, **_: Any) -> None:
         """Show what is wrong as a page, and what can be done."""
@@ -91,5 +90,5 @@ class NotFound(_Guarded):
 
     async def prepare(self) -> None:
         """Refuse it, whoever asks."""
-        await JupyterHandler.prepare(self)
+        await JupyterHandler.prepare(self, _redirect_to_login=False)
         raise HTTPError(404)

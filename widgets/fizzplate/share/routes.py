@@ -9,7 +9,7 @@ from jupyter_server.services.kernels.handlers import KernelHandler
 from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 
 from fizzplate.share.closing import ClosingPage
-from fizzplate.share.files import Extensions, TemplateFiles
+from fizzplate.share.files import Extensions, FrontEnd, TemplateFiles
 from fizzplate.share.pages import ClassLink, Home, NotFound, Page
 
 if TYPE_CHECKING:
@@ -48,6 +48,7 @@ def routes(server: Any, pages: Mapping[str, Path], place: Place, first: str) -> 
         (rf"/api/kernels/{KERNEL}", KernelHandler),
         (rf"/api/kernels/{KERNEL}/channels", VoilaKernelWebsocketHandler),
         (r"/voila/templates/(.*)", TemplateFiles),
+        (r"/voila/static/(.*)", FrontEnd, {"paths": server.static_paths}),
         (r"/voila/labextensions/(.*)", Extensions, {"path": server.labextensions_path}),
         (r"/.*", NotFound, common),
     ]

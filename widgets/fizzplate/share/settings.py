@@ -5,6 +5,8 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING, Any
 
+from tornado.log import access_log
+
 from fizzplate.share.forking import ForkedKernel
 from fizzplate.share.forking.provisioner import NAME as FORKED
 
@@ -51,9 +53,18 @@ EXTENSIONS = [
 FOR_THIS_SESSION = {"expires_days": None, "samesite": "Lax"}
 #: bytes; a package of questions that is opened has 5,000,000 at most, a third more on the way
 LARGEST_MESSAGE = 8_000_000
+FAILED = 500  # status from which on the fault is ours
 CULL_EVERY_S = 10
 #: a phone that slept may come back to its cell; where room is needed sooner, `room.py` makes it
 CULL_AFTER_S = 600
+
+
+def _log_failures(handler: Any) -> None:
+    """Log what failed here; a visitor's wrong address, which may hold the key, is not kept."""
+    if handler.get_status() >= FAILED:
+        access_log.error(
+            "%d %s %s", handler.get_status(), handler.request.method, handler.request.path
+        )
 
 
 def settings(folder: Path, place: Place, most_kernels: int) -> Any:
@@ -83,6 +94,7 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
         "headers": SECURITY_HEADERS,
         "xsrf_cookie_kwargs": FOR_THIS_SESSION,
         "compress_response": True,
+        "log_function": _log_failures,
         # on this computer a page elsewhere may not reach this server under a name that it had
         # pointed here; on a network the key sees to that, and the names of this computer are many
         "allow_remote_access": not place.is_local,

@@ -5,42 +5,46 @@ from __future__ import annotations
 import gc
 import json
 import os
+import select
 import signal
 import socket
 import sys
-import threading
+from functools import partial
 from typing import TYPE_CHECKING
 
 from fizzplate.share.forking.kernel import become_kernel
-from fizzplate.share.forking.warming import warm
+from fizzplate.share.forking.warming import NOTEBOOKS, carry_out, draw, load
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator, Sequence
 
 
-def requests(asked: socket.socket) -> Iterator[bytes]:
-    """Give each request, four bytes of length and then itself, until the server has gone."""
+HEAD = 4  # bytes that tell the length of a request
+IDLE_S = 0.5
+
+
+def requests(asked: socket.socket, meanwhile: Sequence[Callable[[], None]]) -> Iterator[bytes]:
+    """Give each request until the server has gone; do one thing more whenever none comes for a while."""
+    left = list(meanwhile)
     with asked.makefile("rb") as stream:
-        while len(head := stream.read(4)) == len(b"four"):
+        while True:
+            while left and not select.select([asked], [], [], IDLE_S)[0]:
+                left.pop(0)()
+                _freeze()
+            if len(head := stream.read(HEAD)) < HEAD:
+                return
             yield stream.read(int.from_bytes(head, "big"))
 
 
 def main(asked: socket.socket, lifeline: int) -> None:
-    """Warm up, then fork a kernel for each request and hand its descriptor over.
-
-    Raises
-    ------
-    RuntimeError
-        If a thread runs: it would not live on in what is forked, and what it holds would stay held.
-    """
+    """Warm up, then fork a kernel for each request and hand its descriptor over."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    warm()
-    if threading.active_count() > 1:
-        raise RuntimeError(f"threads run in the warm parent: {threading.enumerate()}")
+    load()
+    first, *others = (partial(carry_out, name) for name in NOTEBOOKS)
+    first()
+    _freeze()
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # nobody waits for the kernels that have ended
-    gc.collect()
-    gc.freeze()  # the collector would otherwise touch, and so copy, all that is shared
-    for request in requests(asked):
+    for request in requests(asked, [draw, *others]):
         connection_file, environment, folder = json.loads(request)
         child = os.fork()
         if child == 0:
@@ -50,6 +54,12 @@ def main(asked: socket.socket, lifeline: int) -> None:
         descriptor = os.pidfd_open(child)
         socket.send_fds(asked, [str(child).encode()], [descriptor])
         os.close(descriptor)
+
+
+def _freeze() -> None:
+    """Keep the collector from touching, and so copying, all that is shared."""
+    gc.collect()
+    gc.freeze()
 
 
 if __name__ == "__main__":

@@ -31,28 +31,44 @@ MODULES = (
 PATIENCE_S = 30.0  # for a thread that works something out ahead
 
 
-def warm() -> None:
-    """Carry out the learners' notebooks once, so that modules are loaded and caches are full."""
+def load() -> None:
+    """Load what every kernel needs."""
     # nobody debugs a page, and the debugger alone is a third of what a kernel would take
     sys.modules["debugpy"] = None  # type: ignore[assignment]  # how an import is told to fail
     for module in MODULES:
         importlib.import_module(module)
+
+
+def carry_out(name: str) -> None:
+    """Carry out a notebook once, so that its modules are loaded and its caches are full.
+
+    Raises
+    ------
+    RuntimeError
+        If a thread still runs: it would not live on in what is forked, and what it holds would
+        stay held.
+    """
     from ipywidgets import Widget
 
-    from fizzplate.views.charts import charts
-
     with known_runs.remembering(), contextlib.redirect_stdout(io.StringIO()):
-        for name in NOTEBOOKS:
-            _carry_out(name)
-            Widget.close_all()
+        _run_cells(name)
+        Widget.close_all()
         gc.collect()  # a page that has gone takes its threads along
         for thread in threading.enumerate():
             if thread is not threading.main_thread():
                 thread.join(PATIENCE_S)
-    charts(Cell("CuSO4").run(minutes=1))  # the first drawing finds the fonts
+    if threading.active_count() > 1:
+        raise RuntimeError(f"threads run in the warm parent: {threading.enumerate()}")
 
 
-def _carry_out(name: str) -> None:
+def draw() -> None:
+    """Draw once: the first drawing finds the fonts."""
+    from fizzplate.views.charts import charts
+
+    charts(Cell("CuSO4").run(minutes=1))
+
+
+def _run_cells(name: str) -> None:
     cells = json.loads(notebook(name).read_text(encoding="utf-8"))["cells"]
     names: dict[str, object] = {}
     for cell in cells:
