@@ -30,7 +30,10 @@ OTHERWISE = ("This did not work", "Go to the home page and try again.")
 
 def about() -> dict[str, Any]:
     """Return what the home page says of this version."""
-    return {"version": version("fizzplate"), "sources": len(sources())}
+    return {
+        "version": version("fizzplate"),
+        "sources": [each.citation for each in sources().values()],
+    }
 
 
 def plain_page(handler: Any, status: int) -> str:

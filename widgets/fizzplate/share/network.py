@@ -14,7 +14,8 @@ EVERYWHERE = "0.0.0.0"  # noqa: S104  # only with a key, and said
 FIRST_PORT = 8866
 PORTS_TRIED = 50
 LARGEST_PORT = 65535
-KEY_BYTES = 12  # 96 bits: nobody finds it by trying
+KEY_SIGNS = "23456789abcdefghjkmnpqrstuvwxyz"  # none that looks like another: it may be typed
+KEY_LENGTH = 16  # 79 bits: nobody finds it by trying
 #: of the block kept for documentation: nothing is sent there, but a route is chosen
 SOMEWHERE_ELSE = ("192.0.2.1", 9)
 
@@ -52,16 +53,17 @@ class Place:
     def address(self, path: str = "") -> str:
         """Return an address for this computer's own browser."""
         own = LOOPBACK if self.host == EVERYWHERE else self.host
-        return self._address(own, path)
+        return self._address(own, path, "")
 
-    def class_address(self, path: str = "") -> str:
-        """Return the address that others on the network open."""
-        return self._address(outward() if self.host == EVERYWHERE else self.host, path)
+    def class_address(self, path: str = "", query: str = "") -> str:
+        """Return the address that others on the network open, with what else its query holds."""
+        return self._address(outward() if self.host == EVERYWHERE else self.host, path, query)
 
-    def _address(self, host: str, path: str) -> str:
+    def _address(self, host: str, path: str, query: str) -> str:
         named = f"[{host}]" if ":" in host else host
-        query = f"?{urlencode({'key': self.key})}" if self.key else ""
-        return f"http://{named}:{self.port}/{path}{query}"
+        key = urlencode({"key": self.key}) if self.key else ""
+        joined = "&".join(part for part in (key, query) if part)
+        return f"http://{named}:{self.port}/{path}{'?' if joined else ''}{joined}"
 
 
 def is_loopback(host: str) -> bool:
@@ -76,8 +78,14 @@ def is_loopback(host: str) -> bool:
 
 
 def new_key() -> str:
-    """Return a key for one start of the server."""
-    return secrets.token_urlsafe(KEY_BYTES)
+    """Return a key for one start of the server.
+
+    Examples
+    --------
+    >>> len(new_key()), new_key() == new_key()
+    (16, False)
+    """
+    return "".join(secrets.choice(KEY_SIGNS) for _ in range(KEY_LENGTH))
 
 
 def outward() -> str:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from fizzplate.share.network import Place
 
 RETRY_AFTER_S = 10
+READABLE = ";,=:"  # what a link's query holds besides letters and numbers
 
 
 class _Guarded(BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
@@ -26,6 +27,12 @@ class _Guarded(BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
     async def prepare(self) -> None:
         # there is nothing to log in to: who has not the key is told so
         await super().prepare(_redirect_to_login=False)
+
+    @property
+    def carried(self) -> str:
+        """What the address carries besides the key, a class's set-up above all."""
+        pairs = parse_qsl(self.request.query)
+        return urlencode([pair for pair in pairs if pair[0] != "key"], safe=READABLE)
 
     def write_error(self, status_code: int, **_: Any) -> None:
         """Show what is wrong as a page, and what can be done."""
@@ -41,7 +48,7 @@ class Home(_Guarded):
 
     def get(self) -> None:
         """Show it; a class's set-up in the address goes on to the pages."""
-        carried = urlencode([pair for pair in parse_qsl(self.request.query) if pair[0] != "key"])
+        carried = self.carried
         state, _ = from_query(carried)
         self.set_header("Cache-Control", "no-store")
         self.finish(
@@ -63,20 +70,21 @@ class ClassLink(_Guarded):
     def initialize(self, place: Place, path: str, **options: Any) -> None:
         """Take what the link leads to."""
         super().initialize(**options)
-        self._link = place.class_address(path)
-        self._reaches_others = not place.is_local
+        self._place = place
+        self._path = path
 
     def get(self) -> None:
-        """Show it."""
+        """Show it; a class's set-up in the address goes on into the link."""
         from fizzplate.share.codes import picture
 
+        link = self._place.class_address(self._path, self.carried)
         self.set_header("Cache-Control", "no-store")
         self.finish(
             self.render_template(
                 "class-link.html",
-                link=self._link,
-                code=picture(self._link),
-                reaches_others=self._reaches_others,
+                link=link,
+                code=picture(link),
+                reaches_others=not self._place.is_local,
             )
         )
 

@@ -53,6 +53,7 @@ EXTENSIONS = [
 FOR_THIS_SESSION = {"expires_days": None, "samesite": "Lax"}
 #: bytes; a package of questions that is opened has 5,000,000 at most, a third more on the way
 LARGEST_MESSAGE = 8_000_000
+PING_S = 20  # a connection that has silently gone is noticed after two of them
 FAILED = 500  # status from which on the fault is ours
 CULL_EVERY_S = 10
 #: a phone that slept may come back to its cell; where room is needed sooner, `room.py` makes it
@@ -98,6 +99,9 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
         # on this computer a page elsewhere may not reach this server under a name that it had
         # pointed here; on a network the key sees to that, and the names of this computer are many
         "allow_remote_access": not place.is_local,
+        "websocket_ping_interval": PING_S,
+        "websocket_ping_timeout": PING_S,
+        "ws_ping_interval": 0,  # Jupyter's own: tornado's does the same
         "websocket_compression_options": {},
         "websocket_max_message_size": LARGEST_MESSAGE,
     }
