@@ -33,6 +33,5 @@ class ClosingPage(JupyterHandler):
         name = str(getattr(self.current_user, "username", ""))
         if not kernels.belongs_to(kernel_id, name):
             raise HTTPError(403, "not the program of this page")
-        self.set_status(204)
-        self.finish()
         await ensure_async(kernels.shutdown_kernel(kernel_id, now=True))
+        self.set_status(204)

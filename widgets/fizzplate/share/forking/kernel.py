@@ -43,6 +43,7 @@ def become_kernel(
 
     import numpy as np
     from ipykernel.kernelapp import IPKernelApp
+    from ipywidgets import register_comm_target
     from traitlets.config import Config
 
     class ForkedApp(IPKernelApp):
@@ -50,6 +51,11 @@ def become_kernel(
 
         def parse_command_line(self, argv: Any = None) -> None:
             """Take no options from anywhere."""
+
+        def init_kernel(self) -> None:
+            """Have a page get the states of all widgets at once: they were imported before."""
+            super().init_kernel()  # type: ignore[no-untyped-call]
+            register_comm_target()
 
     np.random.seed()  # noqa: NPY002  # all that were forked would otherwise draw alike
     config = Config()
