@@ -48,7 +48,7 @@ def main(asked: socket.socket, lifeline: int) -> None:
         connection_file, environment, folder = json.loads(request)
         child = os.fork()
         if child == 0:
-            asked.close()
+            os.close(asked.detach())  # or the server would not notice that the parent has ended
             become_kernel(connection_file, environment, folder, lifeline)
             return
         descriptor = os.pidfd_open(child)

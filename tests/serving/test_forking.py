@@ -1,0 +1,80 @@
+"""Kernels are forked where that works; where it does not, they start one by one, and that is said once."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import select
+import sys
+
+import psutil
+import pytest
+
+from fizzplate.share.forking import WarmParent
+
+NO_PARENT = """
+import sys
+if "fizzplate.share.forking.parent" in sys.orig_argv:
+    raise SystemExit(3)
+"""
+
+
+@pytest.fixture
+def parent():
+    warm = WarmParent()
+    warm.start()
+    yield warm
+    warm.close()
+
+
+def fork(warm, folder):
+    file = folder / f"kernel-{len(list(folder.iterdir()))}.json"
+    return asyncio.run(warm.fork(str(file), dict(os.environ), str(folder)))
+
+
+def test_a_forked_kernel_is_named_and_ends_when_it_is_told(parent, tmp_path):
+    kernel = fork(parent, tmp_path)
+    assert kernel.poll() is None
+    kernel.kill()
+    assert kernel.wait() == 0
+    kernel.kill()  # once more does no harm
+    assert kernel.poll() == 0
+
+
+def test_kernels_outlive_their_parent_and_the_next_has_a_new_one(parent, tmp_path):
+    first = fork(parent, tmp_path)
+    before = parent.pid
+    psutil.Process(before).kill()
+    second = fork(parent, tmp_path)
+    assert parent.pid != before
+    assert (first.poll(), second.poll()) == (None, None)
+    first.kill()
+    second.kill()
+    assert (first.wait(), second.wait()) == (0, 0)
+
+
+def test_kernels_end_with_the_server(tmp_path):
+    warm = WarmParent()
+    warm.start()
+    kernel = fork(warm, tmp_path)
+    warm.close()
+    assert select.select([kernel._descriptor], [], [], 30)[0]
+
+
+def test_where_forking_fails_pages_open_all_the_same(tmp_path, started, read_page, capfd):
+    (tmp_path / "sitecustomize.py").write_text(NO_PARENT)
+    with started(PYTHONPATH=str(tmp_path)) as process:
+        address = process.stdout.readline().strip()
+        for _ in range(2):
+            assert "cathode: bench" in read_page(address)[1]
+        names = {child.name() for child in psutil.Process(process.pid).children(recursive=True)}
+    assert not any(name.startswith("kernel-") for name in names)
+    assert capfd.readouterr().err.count("started one by one") == 1
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="kernels are forked on Linux only")
+def test_where_it_works_pages_run_on_forked_kernels(started, read_page):
+    with started() as process:
+        read_page(process.stdout.readline().strip())
+        names = [child.name() for child in psutil.Process(process.pid).children(recursive=True)]
+    assert sum(name.startswith("kernel-") for name in names) == 1
