@@ -6,6 +6,7 @@ import asyncio
 import os
 import select
 import sys
+import uuid
 
 import psutil
 import pytest
@@ -28,7 +29,7 @@ def parent():
 
 
 def fork(warm, folder):
-    file = folder / f"kernel-{len(list(folder.iterdir()))}.json"
+    file = folder / f"kernel-{uuid.uuid4()}.json"
     return asyncio.run(warm.fork(str(file), dict(os.environ), str(folder)))
 
 
