@@ -58,6 +58,46 @@ class About:
     wording: Wording = field(default_factory=Wording)
 
 
+def told(run: Run, about: About, *, at_rest: bool = False, again: bool = False) -> dict[str, Any]:
+    """Give what the page is told of a cell: where each array lies, the arrays, and the words.
+
+    Parameters
+    ----------
+    run
+        What is shown.
+    about
+        What the page calls it, and how it asks.
+    at_rest
+        Whether the switch is open: the run was switched off.
+    again
+        Whether to show it where it was left.
+    """
+    wording = about.wording
+    lesson = in_board_words(
+        lesson_at_rest(run, wording) if at_rest else lesson_of(run, wording), wording
+    )
+    if about.only_calculated:
+        lesson["cautions"] = [ONLY_CALCULATED, *lesson["cautions"]]
+        lesson["generalCaution"] = f"{ONLY_CALCULATED_ASKING} {lesson['generalCaution']}"
+    lesson |= {
+        "names": wording.short_names,
+        "key": about.key,
+        "label": in_board_words(about.label, wording),
+        "asking": about.asking,
+        "again": again,
+    }
+    sent = payload(run)
+    return {"header": dict(sent.header), "samples": sent.samples, "lesson": lesson}
+
+
+def drawn(run: Run, about: About) -> list[dict[str, Any]]:
+    """Give the charts of a run, with the box of their axes."""
+    return [
+        asdict(chart) | {"svg": chart_in_board_words(chart.svg, about.wording)}
+        for chart in charts(run)
+    ]
+
+
 class Bench(anywidget.AnyWidget):
     """The cell on the bench, as it is at rest or through a run.
 
@@ -103,34 +143,16 @@ class Bench(anywidget.AnyWidget):
             Whether to show it where it was left.
         """
         known = about or About()
-        self._hand_over(run, lesson_of(run, known.wording), known, again=again)
-        # the cell moves while its charts are drawn
-        self.charts = [
-            asdict(chart) | {"svg": chart_in_board_words(chart.svg, known.wording)}
-            for chart in charts(run)
-        ]
+        self._hand_over(told(run, known, again=again))
+        self.charts = drawn(run, known)  # the cell moves while its charts are drawn
 
     def rest(self, run: Run, about: About | None = None) -> None:
         """Show a cell with its switch open, from a run that was switched off."""
-        known = about or About()
-        self._hand_over(run, lesson_at_rest(run, known.wording), known, again=False)
+        self._hand_over(told(run, about or About(), at_rest=True))
 
-    def _hand_over(self, run: Run, lesson: dict[str, Any], about: About, *, again: bool) -> None:
-        sent = payload(run)
-        lesson = in_board_words(lesson, about.wording)
-        if about.only_calculated:
-            lesson["cautions"] = [ONLY_CALCULATED, *lesson["cautions"]]
-            lesson["generalCaution"] = f"{ONLY_CALCULATED_ASKING} {lesson['generalCaution']}"
-        lesson |= {
-            "names": about.wording.short_names,
-            "key": about.key,
-            "label": in_board_words(about.label, about.wording),
-            "asking": about.asking,
-            "again": again,
-        }
+    def _hand_over(self, parts: dict[str, Any]) -> None:
         with self.hold_sync():
-            self.header = dict(sent.header)
-            self.samples = sent.samples
-            self.lesson = lesson
+            for name, value in parts.items():
+                setattr(self, name, value)
             self.charts = []
             self.shown += 1

@@ -74,6 +74,38 @@ def join_modules(entry: str, *, render: str, files: Traversable | None = None) -
     ValueError
         If an import or export has a form that cannot be joined, or two files define one name.
     """
+    return f"{_joined(entry, render, files)}\nexport default {{ render: {render} }};\n"
+
+
+def join_in_a_scope(entry: str, *, function: str, files: Traversable | None = None) -> str:
+    """Join a module and all that it imports from into one statement, which defines a function of it.
+
+    Several widgets' modules can so stand in one script: each keeps its other names to itself, as if it
+    were a module of its own.
+
+    Parameters
+    ----------
+    entry, files
+        As for :func:`join_modules`.
+    function
+        Name of the module's function.
+
+    Raises
+    ------
+    ValueError
+        As for :func:`join_modules`.
+
+    Examples
+    --------
+    >>> text = join_in_a_scope("workshop/workshop.js", function="renderWorkshop")
+    >>> text.splitlines()[0], text.splitlines()[-2:]
+    ('const renderWorkshop = (() => {', ['return renderWorkshop;', '})();'])
+    """
+    inside = _joined(entry, function, files)
+    return f"const {function} = (() => {{\n{inside}\nreturn {function};\n}})();\n"
+
+
+def _joined(entry: str, function: str, files: Traversable | None) -> str:
     folder = files if files is not None else resources.files(__package__)
     parts: list[str] = []
     owners: dict[str, str] = {}
@@ -87,6 +119,6 @@ def join_modules(entry: str, *, render: str, files: Traversable | None = None) -
             if owner != name:
                 raise ValueError(f"{found['name']} is defined both in {owner} and in {name}")
         parts.append(f"// {name}\n{text.strip()}\n")
-    if render not in owners:
-        raise ValueError(f"{render} is not defined in {entry} or what it imports from")
-    return "\n".join([*parts, f"export default {{ render: {render} }};\n"])
+    if function not in owners:
+        raise ValueError(f"{function} is not defined in {entry} or what it imports from")
+    return "\n".join(parts)

@@ -3,6 +3,12 @@
 
 const TYPING = "input:not([type=radio]):not([type=checkbox]):not([type=range]), select, textarea, [contenteditable]";
 
+/** Whether a key is the page's: in a notebook's own host, those pressed elsewhere are the notebook's. */
+function isOurs(target) {
+  if (target === document.body || "voila" in document.body.dataset) return true;
+  return target instanceof Element && target.closest(".fp-page") !== null;
+}
+
 /** @param {HTMLElement} root @param {(by: number) => void} step */
 export function mountRemote(root, step) {
   const dismiss = new AbortController();
@@ -19,6 +25,8 @@ export function mountRemote(root, step) {
     "keydown",
     (event) => {
       if (document.documentElement.dataset.fpRemote !== "on") return;
+      if (!root.getClientRects().length) return; // a part of the page that is not shown
+      if (!isOurs(event.target)) return;
       if (event.ctrlKey || event.altKey || event.metaKey) return;
       if (event.target instanceof Element && event.target.matches(TYPING)) return;
       if (event.key === "b" || event.key === "B") curtain.hidden = !curtain.hidden;

@@ -6,6 +6,12 @@ const SWITCHES = [
   { label: "All charts", property: "fpCharts", value: "all" },
   { label: "Remote keys", property: "fpRemote", value: "on" },
 ];
+const ATTRIBUTES = ["data-fp-room", "data-fp-size", "data-fp-charts", "data-fp-remote"];
+
+/** In a notebook's own host, keep keys that are pressed in the page from being the notebook's commands. */
+function keepKeys({ target }) {
+  if (target instanceof Element && target.closest(".fp-page")) target.setAttribute("data-lm-suppress-shortcuts", "true");
+}
 
 /** A button that gives one part of the page the whole screen. */
 function fullScreen(node, stage, signal) {
@@ -31,26 +37,29 @@ export function mountRoom(node, stage, changed, wanted = SWITCHES.map(({ label }
   }
   page.fpRooms = String(Number(page.fpRooms ?? 0) + 1);
   const dismiss = new AbortController();
-  for (const { label, property, value } of SWITCHES.filter((each) => wanted.includes(each.label))) {
+  document.addEventListener("focusin", keepKeys, { signal: dismiss.signal });
+  const shows = SWITCHES.filter((each) => wanted.includes(each.label)).map(({ label, property, value }) => {
     const button = document.createElement("button");
     button.type = "button";
     button.className = "fp-button";
     button.setAttribute("role", "switch");
     button.textContent = label;
-    const show = () => button.setAttribute("aria-checked", String(page[property] === value));
-    button.addEventListener(
-      "click",
-      () => {
-        if (page[property] === value) delete page[property];
-        else page[property] = value;
-        show();
-        changed();
-      },
-      { signal: dismiss.signal },
-    );
-    show();
+    const toggle = () => {
+      if (page[property] === value) delete page[property];
+      else page[property] = value;
+    };
+    button.addEventListener("click", toggle, { signal: dismiss.signal });
     node.append(button);
-  }
+    return () => button.setAttribute("aria-checked", String(page[property] === value));
+  });
+  const showAll = () => shows.forEach((show) => show());
+  // what another part of the page switches is followed
+  const switched = new MutationObserver(() => {
+    showAll();
+    changed();
+  });
+  switched.observe(document.documentElement, { attributes: true, attributeFilter: ATTRIBUTES });
+  showAll();
   fullScreen(node, stage, dismiss.signal);
   document.addEventListener("fullscreenchange", changed, { signal: dismiss.signal }); // its letters are larger
   // paper is a light room
@@ -67,6 +76,7 @@ export function mountRoom(node, stage, changed, wanted = SWITCHES.map(({ label }
   return {
     destroy() {
       dismiss.abort();
+      switched.disconnect();
       page.fpRooms = String(Number(page.fpRooms) - 1);
       if (page.fpRooms !== "0") return; // another bench of this page still has its switches
       for (const { property } of SWITCHES) delete page[property];

@@ -1,0 +1,209 @@
+"""The page to take away, opened from a file without any network: played, varied, marked and kept."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+from tests.browser.visit import BEYOND, PHONE, PROJECTOR, Visit
+
+import fizzplate as fp
+from fizzplate.lesson.question_sets import read_set
+from fizzplate.share.takeaway import take_away_page
+
+LIST = "v=1&cells=NaCl;CuSO4"
+SET = "set=4&count=4&topics=half-equations"
+PARTS = ("Cell", "Equations", "Questions", "About")
+LAMP = fp.Lamp(6.0, 0.06)
+
+
+@pytest.fixture(scope="session")
+def file(tmp_path_factory):
+    """The page as a file; the last cell of its list is not the one that it opens on."""
+    path = tmp_path_factory.mktemp("stick") / "lesson.html"
+    path.write_text(take_away_page(LIST, set_query=SET, workers=2), encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def opened(browser, file):
+    """Open the file without a network; nothing may be asked for, and nothing may go wrong."""
+    visits = []
+
+    def visit(viewport=PROJECTOR, **options):
+        made = Visit(browser, file.as_uri(), viewport=viewport, offline=True, **options)
+        visits.append(made)
+        made.asked = []
+        made.page.on("request", lambda request: made.asked.append(request.url))
+        return made
+
+    yield visit
+    for each in visits:
+        assert each.errors == []
+        assert [url for url in each.asked if not url.startswith(("data:", "blob:", "file:"))] == []
+        each.context.close()
+
+
+def go(visit, part):
+    visit.page.get_by_role("link", name=part, exact=True).click()
+    expect(visit.page.locator(f"#{part.lower()}")).to_be_visible()
+
+
+def show_both(visit):
+    """Pass over what is asked after the switch is closed."""
+    for electrode in ("Cathode", "Anode"):
+        visit.ledger(electrode).get_by_role("button", name="Show", exact=True).click()
+
+
+def cell(formula, strength=0.5, **parts):
+    """Work the cell out anew, as the file says that it is."""
+    made = fp.Cell(formula, concentration_mol_dm3=strength, lamp=LAMP, **parts)
+    return made.run(minutes=5, samples=61)
+
+
+def milliamperes(run):
+    return f"now {1e3 * float(run.current_A[-1]):.1f} mA"
+
+
+def test_the_cell_plays_after_the_switch_is_closed(opened):
+    visit = opened()
+    before = visit.picture()
+    visit.switch_on()
+    visit.picture_changes(before)
+    clock = visit.page.locator(".fp-clock")
+    expect(clock).not_to_have_text("0 s")
+    show_both(visit)
+    visit.page.get_by_role("slider").press("End")
+    run = cell("NaCl")
+    expect(visit.ledger("Cathode")).to_contain_text("hydrogen")
+    expect(visit.ledger("Cathode")).to_contain_text(milliamperes(run))
+    made = f"{float(run.cathode.gas_cm3('H2')[-1]):.2g} cm³ hydrogen"
+    expect(visit.ledger("Cathode").locator(".fp-made")).to_have_text(made)
+    expect(visit.page.locator(".fp-unseen td", has_text=made)).to_have_count(1)
+
+
+def test_strength_and_electrodes_change_picture_and_ledger(opened):
+    visit = opened(reduced_motion="reduce")
+    visit.button("CuSO₄").click()
+    visit.switch_on()
+    show_both(visit)
+    weak = cell("CuSO4")
+    expect(visit.ledger("Anode")).to_contain_text("oxygen")
+    expect(visit.ledger("Anode")).to_contain_text(milliamperes(weak))
+    before = visit.picture()
+    visit.choose("Concentration, mol/dm³", "1")
+    visit.picture_changes(before)
+    visit.switch_on()
+    show_both(visit)
+    strong = cell("CuSO4", 1.0)
+    assert milliamperes(strong) != milliamperes(weak)
+    expect(visit.ledger("Anode")).to_contain_text(milliamperes(strong))
+    before = visit.picture()
+    visit.choose("Electrodes", "both copper")
+    visit.picture_changes(before)
+    lamp = visit.page.get_by_role("combobox", name="Lamp", exact=True)
+    expect(lamp.get_by_role("option", name="none")).to_be_disabled()  # no such run is in the file
+    visit.switch_on()
+    show_both(visit)
+    copper = cell("CuSO4", 1.0, cathode="copper", anode="copper")
+    expect(visit.ledger("Anode")).to_contain_text("copper dissolves")
+    expect(visit.ledger("Anode")).to_contain_text(milliamperes(copper))
+    visit.button("NaCl").click()
+    visit.button("✓ CuSO₄").click()  # comes back as it was left
+    expect(visit.ledger("Anode")).to_contain_text("copper dissolves")
+
+
+def test_a_class_works_through_the_panels(opened):
+    visit = opened(reduced_motion="reduce")
+    visit.page.get_by_role("radio", name="hydrogen").first.check()
+    visit.switch_on()
+    show_both(visit)
+    expect(visit.ledger("Cathode")).to_contain_text("Predicted: hydrogen: as the rule says")
+    visit.page.get_by_role("tab", name="Explain").click()
+    visit.button("Next").click()
+    expect(visit.page.locator(".fp-count")).to_have_text(re.compile("^2 of "))
+    visit.page.get_by_role("tab", name="Test the gas").click()
+    before = visit.picture()
+    visit.page.get_by_role("button", name="Lighted splint").click()
+    expect(visit.page.locator(".fp-result")).to_contain_text("pop")
+    visit.picture_changes(before)
+    visit.page.get_by_role("tab", name="Results table").click()
+    visit.button("Reveal all").click()
+    expect(visit.page.get_by_role("region", name="Results table")).to_contain_text(
+        "2Cl⁻ → Cl₂ + 2e⁻"
+    )
+
+
+def test_answers_are_marked_and_outlast_a_reload(opened):
+    visit = opened()
+    written = visit.page.get_by_role("radio", name="chlorine").last
+    written.check()
+    go(visit, "Equations")
+    workshop = visit.page.get_by_role("region", name="Cathode", exact=True)
+    visit.choose("Cell", "copper(II) sulfate, CuSO₄")
+    workshop.get_by_role("textbox").fill("Cu2+ + e- -> Cu")
+    workshop.get_by_role("button", name="Check").click()
+    expect(workshop.get_by_role("status")).to_contain_text(
+        "Charge: 1+ on the left, 0 on the right."
+    )
+    workshop.get_by_role("textbox").fill("Cu2+ + 2e- -> Cu")
+    workshop.get_by_role("button", name="Check").click()
+    expect(workshop).to_have_attribute("data-code", "right")
+    go(visit, "Questions")
+    first = read_set(SET)[0].questions()[0]
+    questions = visit.page.get_by_role("region", name="Questions", exact=True)
+    if first.options:
+        questions.get_by_role("radio", name=first.answer, exact=True).check()
+    else:
+        questions.get_by_role("textbox").fill(first.answer)
+    visit.button("Mark it").click()
+    full = f"{first.marks} of {first.marks} mark"
+    expect(questions.locator(".fp-marks")).to_contain_text(full)
+    visit.page.reload()  # the address keeps the part, the browser the answers
+    expect(questions.get_by_role("heading", name="Question 2 of 4")).to_be_visible()
+    visit.button("Back").click()
+    expect(questions.locator(".fp-marks")).to_contain_text(full)
+    visit.button("Another like this").click()
+    expect(questions.get_by_role("heading", name="Question 2 of 5")).to_be_visible()
+    go(visit, "Cell")
+    expect(visit.page.get_by_role("radio", name="chlorine").last).to_be_checked()
+
+
+@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE])
+def test_every_part_can_be_read_by_everyone(opened, viewport):
+    visit = opened(viewport, reduced_motion="reduce")
+    visit.switch_on()
+    show_both(visit)
+    for part in PARTS:
+        go(visit, part)
+        assert visit.page.evaluate(BEYOND) == []
+        assert visit.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+        found = Axe().run(visit.page).response["violations"]
+        assert [(each["id"], each["nodes"][0]["html"][:80]) for each in found] == []
+
+
+def test_rooms_and_keys_follow_the_part_that_is_shown(opened):
+    visit = opened({"width": 1366, "height": 768})
+    visit.page.get_by_role("switch", name="Projector size").click()
+    go(visit, "About")  # no switch of the room lies over it
+    visit.page.get_by_role("switch", name="Dim room").click()
+    go(visit, "Questions")
+    expect(visit.page.get_by_role("switch", name="Dim room")).to_be_checked()
+    visit.page.keyboard.press("PageDown")
+    expect(visit.page.get_by_role("heading", name="Question 2 of 4")).to_be_visible()
+    visit.page.get_by_role("switch", name="Dim room").click()
+    go(visit, "Cell")
+    expect(visit.page.get_by_role("switch", name="Dim room")).not_to_be_checked()
+    visit.page.keyboard.press("PageDown")
+    go(visit, "Questions")
+    expect(visit.page.get_by_role("heading", name="Question 2 of 4")).to_be_visible()
+
+
+def test_a_browser_that_cannot_unpack_says_so(browser, file):
+    page = browser.new_context(offline=True).new_page()
+    page.add_init_script("delete globalThis.DecompressionStream")
+    page.goto(file.as_uri())
+    expect(page.get_by_role("alert")).to_contain_text("This browser is too old")
+    page.context.close()

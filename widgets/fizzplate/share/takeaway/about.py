@@ -1,0 +1,92 @@
+"""What the page says of itself: what it holds, privacy, cautions, sources, licence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+from importlib.metadata import distribution
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson import cautions
+from fizzplate.lesson.hazards import DEFER, GENERAL
+from fizzplate.views.board_words import in_board_words
+from fizzplate.views.ledgers import in_print
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from datetime import date
+
+    from fizzplate.lesson import CellSetup, Wording
+
+LICENCE_FILE = "licenses/LICENSE"  # where an installation keeps it
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a file comes from.
+
+    Parameters
+    ----------
+    list_query, set_query
+        Queries of the links whose list and questions it holds.
+    version
+        Of the package that made it.
+    made_on
+        The day.
+    """
+
+    list_query: str
+    set_query: str
+    version: str
+    made_on: date
+
+
+def about(
+    cells: Iterable[CellSetup], sources: Mapping[str, str], origin: Origin, wording: Wording
+) -> str:
+    """Return the part of the page about itself, as HTML.
+
+    Parameters
+    ----------
+    cells
+        Of the list.
+    sources
+        Citations of the values behind the runs, by their keys.
+    origin
+        Where the file comes from.
+    wording
+        The board's.
+    """
+    warned = dict.fromkeys(text for setup in cells for text in cautions(setup.cell()))
+    warnings = [in_print(in_board_words(text, wording)) for text in warned if text != DEFER]
+    day = f"{origin.made_on.day} {origin.made_on:%B %Y}"
+    licence = distribution("fizzplate").read_text(LICENCE_FILE) or ""
+    return f"""
+<h2>About this page</h2>
+<p>One file with the runs of a class's list in it. It needs no server and no network: keep it on a memory
+stick, send it, or put it on any web site. Whatever is not in the file is worked out by the program Fizz &amp;
+Plate, which made it.</p>
+<p>The runs come from a model of the real cell, not from measurements. Exchange currents in it are good to a
+factor of ten; what a rule of the classroom says is marked as the rule.</p>
+<h2>Privacy</h2>
+<p>This page sends nothing and asks nothing of any other machine. What you write is kept by this browser, on
+this device, and nowhere else. On a machine that others use too, forget it when you leave: “Empty the table”
+below the cell and “Forget all that is kept here” above the questions do so.</p>
+<h2>Cautions</h2>
+<p>{escape(GENERAL)}</p>
+{_items([*warnings, DEFER])}
+<h2>How it was made</h2>
+<p>Made on {day} by Fizz &amp; Plate {escape(origin.version)}. The same version makes the same runs and
+questions from the same links, whose ends are:</p>
+<dl><dt>Demonstrate</dt><dd><code>?{escape(origin.list_query)}</code></dd>
+<dt>Revise</dt><dd><code>?{escape(origin.set_query)}</code></dd></dl>
+<h2>Sources of the values behind the runs</h2>
+{_items(sources.values())}
+<h2>Licence</h2>
+<details><summary>BSD 3-Clause: you may copy, change and pass on this page under its terms</summary>
+<pre>{escape(licence)}</pre></details>
+"""
+
+
+def _items(texts: Iterable[str]) -> str:
+    return "<ul>" + "".join(f"<li>{escape(text)}</li>" for text in texts) + "</ul>"

@@ -1,0 +1,104 @@
+"""One cell of the list as the page holds it: what its menus offer, and a block with its runs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from fizzplate.chemistry import pretty
+from fizzplate.lesson import write_cell
+from fizzplate.share.takeaway.packing import Block
+from fizzplate.views.board_words import in_board_words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fizzplate.lesson import CellSetup, Wording
+    from fizzplate.share.takeaway.snapshots import Snapshot
+
+PURE = "H2O"  # has no strength
+
+
+@dataclass(frozen=True, slots=True)
+class CellBlock:
+    """A cell of the list.
+
+    Parameters
+    ----------
+    offer
+        What its menus offer, as plain data.
+    text
+        Its runs, packed.
+    """
+
+    offer: dict[str, Any]
+    text: str
+
+
+def cell_block(listed: CellSetup, made: Sequence[Snapshot], wording: Wording) -> CellBlock:
+    """Pack the runs of a cell.
+
+    Parameters
+    ----------
+    listed
+        The cell as the list has it: one of those made.
+    made
+        The cells that can be chosen instead of it.
+    wording
+        The board's.
+    """
+    block = Block()
+    runs = [
+        {state: _packed(block, getattr(each, state)) for state in ("rest", "on")} for each in made
+    ]
+    setups = [each.setup for each in made]
+    strengths = sorted({each.concentration_mol_dm3 for each in setups})
+    rods = list(dict.fromkeys(_rods(each, wording) for each in setups))
+    lamps = list(dict.fromkeys(each.lamp for each in setups))
+    offer = {
+        "label": in_board_words(listed.label, wording),
+        "key": write_cell(listed),
+        "own": setups.index(listed),
+        "menus": [
+            ["Concentration, mol/dm³", [_strength(listed, each) for each in strengths]],
+            ["Electrodes", rods],
+            ["Lamp", lamps],
+        ],
+        "variants": [
+            [
+                strengths.index(each.concentration_mol_dm3),
+                rods.index(_rods(each, wording)),
+                lamps.index(each.lamp),
+            ]
+            for each in setups
+        ],
+        "keys": [write_cell(each) for each in setups],
+        "names": [in_board_words(f"{each.label}, lamp {each.lamp}", wording) for each in setups],
+        "fixed": _fixed(listed),
+    }
+    return CellBlock(offer, block.text({"runs": runs}))
+
+
+def _packed(block: Block, told: dict[str, Any]) -> dict[str, Any]:
+    return block.record(told["header"], told["samples"]) | {
+        "lesson": block.fold(told["lesson"]),
+        "charts": [block.chart(each) for each in told["charts"]],
+    }
+
+
+def _strength(setup: CellSetup, mol_dm3: float) -> str:
+    return "pure" if setup.solution == PURE else f"{mol_dm3:g}"
+
+
+def _rods(setup: CellSetup, wording: Wording) -> str:
+    if setup.cathode == setup.anode:
+        return f"both {setup.anode}"
+    return str(in_board_words(f"{setup.cathode} cathode, {setup.anode} anode", wording))
+
+
+def _fixed(setup: CellSetup) -> str:
+    """Say what no menu of the page changes."""
+    held = f"{setup.supply_V:g} V" if setup.current_A is None else f"{setup.current_A:g} A"
+    also = f"{setup.also_mol_dm3:g} mol/dm³ {pretty(setup.also)}, " if setup.also else ""
+    crystal = f", a crystal of {pretty(setup.crystal)}" if setup.crystal else ""
+    return f"{also}{setup.vessel}{crystal}, {held}, {setup.temperature_C:g} °C, {setup.minutes:g} minutes"

@@ -1,0 +1,202 @@
+"""Write the page: look, program, runs and questions in one file that asks nothing of anyone."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
+from functools import cache, partial
+from html import escape
+from importlib import resources
+from importlib.metadata import version
+from multiprocessing import get_context
+from string import Template
+from typing import TYPE_CHECKING, Any
+
+from fizzplate.lesson import from_query, to_query
+from fizzplate.lesson.question_sets import read_set, write_set
+from fizzplate.share.takeaway.about import Origin, about
+from fizzplate.share.takeaway.cell_block import CellBlock, cell_block
+from fizzplate.share.takeaway.packing import Block
+from fizzplate.share.takeaway.question_set import told
+from fizzplate.share.takeaway.snapshots import snapshots
+from fizzplate.share.takeaway.variants import PLANS, variants
+from fizzplate.views.look import style_text
+from fizzplate.views.modules import join_in_a_scope
+from fizzplate.views.workshop import plain_species, workshop_data
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from fizzplate.lesson import CellSetup, Wording
+    from fizzplate.lesson.links import PageState
+    from fizzplate.lesson.question_sets import QuestionSet
+
+MOST_BYTES = 3_000_000
+FEW_CELLS = 12  # a list up to here has runs without its lamp
+OPTIONS = ("ask",)
+#: the widgets' drawing code: the function of each, and the module that it is in
+WIDGETS = {
+    "renderBench": "bench/bench.js",
+    "renderQuiz": "quiz/quiz.js",
+    "renderWorkshop": "workshop/workshop.js",
+}
+
+_STYLE = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL)
+
+
+class TakeAwayError(ValueError):
+    """No page can be made of what was asked for; the sentence says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """What goes into a file of one cell: its runs, citations by their keys, the styles of the drawings."""
+
+    block: CellBlock
+    sources: dict[str, str]
+    styles: set[str]
+
+
+def take_away_page(
+    list_query: str = "",
+    *,
+    set_query: str = "",
+    made_on: date | None = None,
+    workers: int = 1,
+) -> str:
+    """Return a page that holds the runs of a list, and needs no server and no network.
+
+    Parameters
+    ----------
+    list_query
+        The query of a link to the Demonstrate page; the class practical, if it is empty.
+    set_query
+        The query of a link to the Revise page, whose questions the page asks; set 1, if it is empty.
+    made_on
+        The day that the page names; today's, if not given.
+    workers
+        How many processes work the cells out; more than one only from a program whose main module can be
+        imported without running it.
+
+    Raises
+    ------
+    TakeAwayError
+        If a part of a link cannot be read, the model cannot follow a cell, or the list is too long.
+
+    Examples
+    --------
+    >>> take_away_page("v=1&cells=Unobtainium")
+    Traceback (most recent call last):
+        ...
+    fizzplate.share.takeaway.page.TakeAwayError: 'Unobtainium' was left out: no such solution is offered here.
+    """
+    state, left_out = from_query(list_query, OPTIONS)
+    asked, left_out_too = read_set(set_query)
+    if left_out or left_out_too:
+        raise TakeAwayError(" ".join([*left_out, *left_out_too]))
+    asked = replace(asked, wording=state.wording)
+    day = made_on or datetime.now(tz=UTC).astimezone().date()
+    origin = Origin(to_query(state), write_set(asked), version("fizzplate"), day)
+    first = 0 if len(state.cells) <= FEW_CELLS else 1
+    for plan in PLANS[first:]:
+        text = _page(state, asked, _worked_out(state, plan, workers), origin)
+        if len(text.encode()) <= MOST_BYTES:
+            return text
+    raise TakeAwayError(
+        f"The runs of these {len(state.cells)} cells need more than {MOST_BYTES / 1e6:g} MB: "
+        "take cells off the list, or make them run for a shorter time."
+    )
+
+
+def _worked_out(state: PageState, plan: str, workers: int) -> list[_Cell]:
+    asking = state.options.get("ask") != "off"
+    one = partial(_cell, plan=plan, wording=state.wording, asking=asking)
+    if workers == 1 or len(state.cells) == 1:
+        return [one(setup) for setup in state.cells]
+    # fresh processes: a forked one may inherit a lock that nobody opens
+    with ProcessPoolExecutor(workers, mp_context=get_context("spawn")) as pool:
+        return list(pool.map(one, state.cells))
+
+
+def _cell(setup: CellSetup, *, plan: str, wording: Wording, asking: bool) -> _Cell:
+    made = snapshots(variants(setup, plan), wording, asking=asking)
+    if not any(each.setup == setup for each in made):
+        raise TakeAwayError(
+            f"{setup.label}: the model could not follow this cell; try another voltage or concentration."
+        )
+    return _Cell(
+        cell_block(setup, made, wording),
+        {key: citation for each in made for key, citation in each.sources.items()},
+        _styles(chart["svg"] for each in made for chart in each.on["charts"]),
+    )
+
+
+def _page(state: PageState, asked: QuestionSet, cells: Sequence[_Cell], origin: Origin) -> str:
+    offers = [each.block.offer for each in cells]
+    questions = told(asked, {key for offer in offers for key in offer["keys"]})
+    block = Block()
+    shared = block.text(
+        {
+            "quiz": block.fold(questions),
+            "workshop": block.fold(workshop_data(state.wording)),
+            "species": plain_species(),
+        }
+    )
+    script = _program()
+    style = style_text() + _own("takeaway.css")
+    drawn = _styles(each["chart"] for each in questions["state"]["questions"])
+    drawn = drawn.union(*(each.styles for each in cells))
+    sources = {key: citation for each in cells for key, citation in each.sources.items()}
+    return Template(_own("page.html")).substitute(
+        policy=_policy(script, [style, *sorted(drawn)]),
+        title=escape(f"Fizz & Plate: {', '.join(offer['label'] for offer in offers)}"),
+        style=style,
+        plain=_in_script({"cells": offers, "open": state.open}),
+        blocks="\n".join(
+            f'<script type="text/plain" class="fp-block">{text}</script>'
+            for text in (shared, *(each.block.text for each in cells))
+        ),
+        about=about(state.cells, sources, origin, state.wording),
+        script=script,
+    )
+
+
+@cache
+def _program() -> str:
+    """Return the widgets' own modules, and the few lines that stand in for their program."""
+    widgets = "".join(join_in_a_scope(entry, function=name) for name, entry in WIDGETS.items())
+    package = resources.files("fizzplate")
+    host = join_in_a_scope("share/takeaway/start.js", function="startTakeAway", files=package)
+    return f"{widgets}{host}startTakeAway({{ {', '.join(WIDGETS)} }});\n"
+
+
+def _own(name: str) -> str:
+    return resources.files(__package__).joinpath(name).read_text(encoding="utf-8")
+
+
+def _styles(drawings: Iterable[str]) -> set[str]:
+    return {style for drawing in drawings for style in _STYLE.findall(drawing)}
+
+
+def _policy(script: str, styles: Iterable[str]) -> str:
+    """Return the content security policy: what stands in the file may run, and nothing is asked of anyone."""
+    looks = " ".join(map(_hash_of, styles))
+    return (
+        f"default-src 'none'; script-src {_hash_of(script)}; style-src 'unsafe-inline'; "
+        f"style-src-elem {looks}; style-src-attr 'unsafe-inline'; img-src data: blob:; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _hash_of(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def _in_script(plain: dict[str, Any]) -> str:
+    """Write plain data so that nothing in it ends the script that holds it."""
+    return json.dumps(plain, ensure_ascii=False).replace("<", "\\u003c")

@@ -1,0 +1,64 @@
+"""The question set in the file, as the page's questions are told of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from fizzplate.lesson.question_sets import write_set
+from fizzplate.lesson.questions import another
+from fizzplate.views.quiz import plain_ideas, plain_question
+from fizzplate.views.workshop import plain_species
+
+if TYPE_CHECKING:
+    from collections.abc import Container
+
+    from fizzplate.lesson.question import Question
+    from fizzplate.lesson.question_sets import QuestionSet
+
+ALIKE = 2  # more questions like each one, at most
+TRIES = 6
+
+
+def told(chosen: QuestionSet, cells: Container[str]) -> dict[str, Any]:
+    """Return what the questions' widget sends to the page, and more questions like those asked.
+
+    Parameters
+    ----------
+    chosen
+        The set.
+    cells
+        Cells that the file has runs of, as links write them: only these can be watched.
+    """
+    asked = chosen.questions()
+    texts = {each.text for each in asked}
+
+    def plain(question: Question) -> dict[str, Any]:
+        return _watchable(plain_question(question), cells)
+
+    alike: dict[str, list[dict[str, Any]]] = {}
+    for maker in dict.fromkeys(each.maker for each in asked):
+        more = alike[maker] = []
+        for seed in range(TRIES):
+            found = another(maker, seed, strict=chosen.strict, wording=chosen.wording)
+            if found.text not in texts and len(more) < ALIKE:
+                texts.add(found.text)
+                more.append(plain(found))
+    return {
+        "state": {
+            "alone": True,
+            "species": plain_species(),
+            "ideas": {key: _watchable(idea, cells) for key, idea in plain_ideas().items()},
+            "questions": [plain(each) for each in asked],
+            "name": write_set(chosen),
+            "manner": chosen.style,
+            "turn": 1,
+            "minutes": chosen.minutes,
+            "watch": "",
+            "watching": 0,
+        },
+        "alike": alike,
+    }
+
+
+def _watchable(plain: dict[str, Any], cells: Container[str]) -> dict[str, Any]:
+    return plain if plain["watch"] in cells else plain | {"watch": ""}

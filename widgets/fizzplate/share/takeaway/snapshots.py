@@ -1,0 +1,91 @@
+"""What the page's bench is told of each cell: at rest, and through its run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from fizzplate.cell import run_many
+from fizzplate.cell.simulate import StuckError
+from fizzplate.lesson import write_cell
+from fizzplate.views.bench import About, drawn, told
+from fizzplate.views.station import AT_REST
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fizzplate.cell import Run
+    from fizzplate.lesson import CellSetup, Wording
+
+SAMPLES = 61  # of a run: half of what the server sends, to let more runs into the file
+
+
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """One cell as the bench shows it.
+
+    Parameters
+    ----------
+    setup
+        The cell.
+    rest, on
+        What the bench's widget sends to the page before the switch is closed, and after.
+    sources
+        Keys and citations of the values behind the run.
+    """
+
+    setup: CellSetup
+    rest: dict[str, Any]
+    on: dict[str, Any]
+    sources: dict[str, str]
+
+
+def snapshots(
+    setups: Sequence[CellSetup], wording: Wording, *, asking: bool
+) -> tuple[Snapshot, ...]:
+    """Work cells out that differ in strength, electrodes and lamp.
+
+    One that the model cannot follow is left out.
+
+    Parameters
+    ----------
+    setups
+        The cells; all run for the same time.
+    wording
+        The board's.
+    asking
+        Whether the class is asked before it is told.
+    """
+    made = []
+    for setup, run in zip(setups, _runs(setups), strict=True):
+        if run is None:
+            continue
+        about = About(
+            write_cell(setup),
+            setup.label,
+            asking=asking,
+            only_calculated=setup.only_calculated,
+            wording=wording,
+        )
+        resting = run.cell.run(stages=[AT_REST], samples=2)
+        rest = told(resting, about, at_rest=True) | {"charts": []}
+        on = told(run, about) | {"charts": drawn(run, about)}
+        sources = {source.key: source.citation for source in run.sources}
+        made.append(Snapshot(setup, rest, on, sources))
+    return tuple(made)
+
+
+def _runs(setups: Sequence[CellSetup]) -> list[Run | None]:
+    cells = [setup.cell() for setup in setups]
+    minutes = setups[0].minutes
+    try:
+        return list(run_many(cells, minutes, samples=SAMPLES))
+    except StuckError:
+        return [_run_alone(setup) for setup in setups]
+
+
+def _run_alone(setup: CellSetup) -> Run | None:
+    try:
+        return setup.cell().run(minutes=setup.minutes, samples=SAMPLES)
+    except StuckError:
+        return None

@@ -1,0 +1,139 @@
+// The page to take away: the widgets' own drawing code over runs that lie in the file.
+
+import { mountRoom } from "../../views/bench/room.js";
+import { mountBar } from "./bar.js";
+import { createModel } from "./model.js";
+import { openPlain, openRuns } from "./unpack.js";
+
+const PARTS = ["cell", "equations", "questions", "about"];
+const TOO_OLD = "This browser is too old to open what is packed in this page: it needs one of 2023 or later.";
+const NO_MORE = "The file holds no more questions like this one.";
+
+/** @typedef {(widget: {model: import("./model.js").Model, el: HTMLElement}) => void} Render a widget's drawing code */
+
+/** @param {string} id */
+const partOf = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+
+/** @param {HTMLElement} page @param {string} name */
+function hostIn(page, name) {
+  const host = document.createElement("div");
+  host.className = name;
+  page.append(host);
+  return host;
+}
+
+/** One part is shown at a time; the address says which. */
+function followAddress() {
+  function show() {
+    const wanted = PARTS.includes(location.hash.slice(1)) ? location.hash.slice(1) : PARTS[0];
+    for (const id of PARTS) partOf(id).hidden = id !== wanted;
+    for (const link of document.querySelectorAll(".fp-taken-head a")) {
+      if (link.getAttribute("href") === `#${wanted}`) link.setAttribute("aria-current", "page");
+      else link.removeAttribute("aria-current");
+    }
+    scrollTo(0, 0);
+  }
+  addEventListener("hashchange", show);
+  show();
+}
+
+/**
+ * The cell: a list, menus, a switch and the bench.
+ * @param {Render} render @param {{cells: import("./bar.js").Offer[], open: number}} plain @param {string[]} blocks
+ * @param {any} species of equations
+ */
+function mountCell(render, plain, blocks, species) {
+  const { cells } = plain;
+  const page = partOf("cell");
+  const opened = /** @type {(Promise<Record<string, () => any>[]>|undefined)[]} */ ([]);
+  const model = createModel({ shown: 0, place: "", species, charts: [] });
+  let [at, variant, on] = [plain.open, cells[plain.open].own, false];
+  const last = cells.map(({ own }) => ({ variant: own, on: false })); // how each cell was left
+  const run = /** @type {Set<number>} */ (new Set()); // cells that were switched on
+  let asked = 0;
+  const bar = mountBar(page, cells, {
+    put(to) {
+      at = to;
+      ({ variant, on } = last[at]);
+      show(on);
+    },
+    vary(to) {
+      [variant, on] = [to, false];
+      show();
+    },
+    toggle() {
+      on = !on;
+      show();
+    },
+  });
+  const host = hostIn(page, "fp-bench-host");
+
+  async function show(again = false) {
+    last[at] = { variant, on };
+    if (on) run.add(at);
+    bar.show(at, variant, on, run);
+    const turn = (asked += 1);
+    bar.wait(true);
+    const runs = await (opened[at] ??= openRuns(blocks[at]));
+    if (turn !== asked) return; // another was asked for meanwhile
+    const told = runs[variant][on ? "on" : "rest"]();
+    model.tell({ ...told, lesson: { ...told.lesson, again }, shown: model.get("shown") + 1 }, "shown");
+    bar.wait(false);
+  }
+  render({ model, el: host });
+  show();
+  return {
+    /** Switch on the cell that a question leads back to. @param {string} key as links write it */
+    watch(key) {
+      const to = cells.findIndex(({ keys }) => keys.includes(key));
+      if (to < 0) return;
+      [at, variant, on] = [to, cells[to].keys.indexOf(key), true];
+      location.hash = "cell";
+      show();
+    },
+  };
+}
+
+/**
+ * @param {Render} render @param {{state: Record<string, any>, alike: Record<string, any[]>}} quiz
+ * @param {(key: string) => void} watch
+ */
+function mountQuestions(render, { state, alike }, watch) {
+  const model = createModel(state);
+  model.respond(({ like, unlike }) => {
+    const place = (alike[like] ?? []).findIndex(({ text }) => text !== unlike);
+    return place < 0 ? { said: NO_MORE } : { more: alike[like].splice(place, 1)[0] };
+  });
+  model.on("change:watch", () => {
+    const key = model.get("watch");
+    if (!key) return;
+    watch(key);
+    model.tell({ watch: "", watching: model.get("watching") + 1 }, "watching");
+  });
+  render({ model, el: hostIn(partOf("questions"), "fp-quiz-host") });
+}
+
+/** @param {{renderBench: Render, renderQuiz: Render, renderWorkshop: Render}} widgets */
+export async function startTakeAway({ renderBench, renderQuiz, renderWorkshop }) {
+  followAddress();
+  const told = /** @type {HTMLElement} */ (document.querySelector(".fp-taken-told[role]"));
+  if (!("DecompressionStream" in globalThis)) {
+    told.textContent = TOO_OLD;
+    told.hidden = false;
+    return;
+  }
+  const plain = JSON.parse(partOf("fp-plain").textContent ?? "");
+  const [shared, ...blocks] = [...document.querySelectorAll(".fp-block")].map((block) => block.textContent ?? "");
+  const { quiz, workshop, species } = await openPlain(shared);
+  const { watch } = mountCell(renderBench, plain, blocks, species);
+  const more = hostIn(partOf("equations"), "fp-more");
+  const desk = hostIn(more, "fp-workshop-host");
+  renderWorkshop({ model: createModel({ data: workshop }), el: desk });
+  mountQuestions(renderQuiz, quiz, watch);
+  for (const id of ["equations", "about"]) {
+    const room = hostIn(partOf(id), "fp-room");
+    room.setAttribute("role", "group");
+    room.setAttribute("aria-label", "Room");
+    mountRoom(room, null, () => {}, ["Dim room", "Projector size"]);
+  }
+}

@@ -1,0 +1,109 @@
+// Blocks of the file opened: plain data, and the numbers of records. How they are packed stands in packing.py.
+
+/** @typedef {[number, number, "even"|"log", number, number]} Scale of an array: its length, the width of a row, how a code is read */
+
+const FIGURES = 4; // of a chart's table
+
+/** @param {any} value @param {string[]} lines @returns {any} */
+function unfold(value, lines) {
+  if (Array.isArray(value)) return value.map((part) => unfold(part, lines));
+  if (value === null || typeof value !== "object") return value;
+  if (Array.isArray(value.$)) {
+    let place = 0;
+    return value.$.map((/** @type {number} */ change) => lines[(place += change)]).join("\n");
+  }
+  return Object.fromEntries(Object.entries(value).map(([key, part]) => [key, unfold(part, lines)]));
+}
+
+/** @param {string} text */
+async function opened(text) {
+  const packed = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
+  const whole = new Uint8Array(await new Response(stream).arrayBuffer());
+  const length = new DataView(whole.buffer).getUint32(0, true);
+  const plain = JSON.parse(new TextDecoder().decode(whole.subarray(4, 4 + length)));
+  return { plain, lines: /** @type {string[]} */ (plain.lines), bytes: whole.subarray(4 + length) };
+}
+
+/** Reads arrays one after the other. @param {Uint8Array} bytes low bytes of all codes, then the high bytes @param {number} from */
+function reader(bytes, from) {
+  const count = bytes.length / 2;
+  let place = from;
+  /** @param {Scale} scale */
+  return ([length, width, kind, a, b]) => {
+    const codes = new Uint16Array(length);
+    const values = new Float32Array(length);
+    for (let k = 0; k < length; k += 1) {
+      const folded = bytes[place + k] + 256 * bytes[count + place + k];
+      const change = folded % 2 ? -(folded + 1) / 2 : folded / 2;
+      const before = k >= width ? codes[k - width] : k ? codes[k - 1] : 0;
+      codes[k] = before + change; // beyond sixteen bits it begins anew, as packed
+      values[k] = kind === "even" ? a + b * codes[k] : codes[k] ? a * Math.exp(b * (codes[k] - 1)) : 0;
+    }
+    place += length;
+    return values;
+  };
+}
+
+/** A record as Python hands it over: where each array lies, and all of them in one piece. @param {any} packed @param {(scale: Scale) => Float32Array} read */
+function recordOf({ scales }, read) {
+  /** @type {Record<string, {offset: number, length: number}>} */
+  const index = {};
+  const pieces = [];
+  let offset = 0;
+  for (const [name, scale] of Object.entries(scales)) {
+    if (typeof scale === "string") index[name] = index[scale]; // the same array under another name
+    else {
+      const values = read(scale);
+      pieces.push(values);
+      index[name] = { offset, length: values.length };
+      offset += values.length;
+    }
+  }
+  const samples = new Float32Array(offset);
+  let place = 0;
+  for (const piece of pieces) {
+    samples.set(piece, place);
+    place += piece.length;
+  }
+  return { index, samples: new DataView(samples.buffer) };
+}
+
+/** @param {string} head @param {Float32Array[]} columns */
+function tableOf(head, columns) {
+  const rows = Array.from(columns[0], (_, k) => columns.map((column) => Number(column[k].toPrecision(FIGURES))).join(","));
+  return `${[head, ...rows].join("\n")}\n`;
+}
+
+/** Plain data alone. @param {string} text */
+export async function openPlain(text) {
+  const { plain, lines } = await opened(text);
+  return unfold(plain, lines);
+}
+
+/**
+ * The runs of a cell; each is made ready when it is asked for, since all at once would take long.
+ * @param {string} text
+ * @returns {Promise<Record<string, () => any>[]>} of each run what the bench is told, at "rest" and "on"
+ */
+export async function openRuns(text) {
+  const { plain, lines, bytes } = await opened(text);
+  let begins = 0;
+  return plain.runs.map((/** @type {Record<string, any>} */ states) =>
+    Object.fromEntries(["rest", "on"].map((state) => {
+      const from = begins;
+      const told = states[state];
+      const arrays = [...Object.values(told.scales), ...told.charts.flatMap((/** @type {any} */ each) => each.columns)];
+      begins += arrays.reduce((sum, scale) => sum + (typeof scale === "string" ? 0 : scale[0]), 0);
+      return [state, () => {
+        const read = reader(bytes, from);
+        const { index, samples } = recordOf(told, read);
+        const charts = told.charts.map((/** @type {any} */ { columns, ...chart }) => {
+          const whole = unfold(chart, lines);
+          return { ...whole, csv: tableOf(whole.csv, columns.map(read)) };
+        });
+        return { header: { ...unfold(told.header, lines), index }, samples, lesson: unfold(told.lesson, lines), charts };
+      }];
+    })),
+  );
+}
