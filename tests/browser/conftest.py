@@ -57,13 +57,6 @@ def demonstrate_address():
         yield address
 
 
-@pytest.fixture
-def own_server():
-    """Serve the page for one test, which may end the server."""
-    with served() as started:
-        yield started
-
-
 @pytest.fixture(scope="session")
 def browser():
     """Start the system's Chromium."""

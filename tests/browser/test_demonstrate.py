@@ -281,40 +281,6 @@ def test_all_charts_are_shown_on_request_and_their_figures_can_be_saved(visit):
     assert seen.errors == []
 
 
-def test_a_killed_kernel_is_told_within_ten_seconds_and_the_picture_goes_on(visit):
-    seen = visit()
-    field = seen.page.get_by_role("textbox", name="Concentration, mol/dm³")
-    field.fill("0.2")
-    field.press("Enter")
-    seen.page.wait_for_url("**c=0.2**")
-    seen.switch_on()
-    banner = seen.page.get_by_role("alert").filter(has_text="program behind this page has ended")
-    expect(banner).to_be_hidden()
-    seen.kill_kernel()
-    expect(banner).to_be_visible(timeout=10_000)
-    scrubber = seen.page.get_by_role("slider", name="Time in the run")
-    scrubber.press("Home")
-    seen.button("Play").click()
-    seen.picture_changes(seen.picture())
-    assert Axe().run(seen.page).response["violations"] == []
-    seen.button("Reload").click()
-    seen.button("Switch on").wait_for(timeout=LOADING_MS)
-    expect(banner).to_be_hidden()
-    expect(seen.page.get_by_role("textbox", name="Concentration, mol/dm³")).to_have_value("0.2")
-
-
-def test_a_stopped_server_is_told_within_ten_seconds(browser, own_server):
-    process, address = own_server
-    seen = Visit(browser, address, viewport=PROJECTOR)
-    seen.switch_on()
-    process.terminate()
-    process.wait(timeout=30)
-    banner = seen.page.get_by_role("alert").filter(has_text="lost its server")
-    expect(banner).to_be_visible(timeout=10_000)
-    seen.picture_changes(seen.picture())
-    seen.context.close()
-
-
 def test_switching_to_and_fro_leaves_nothing_behind(visit):
     """Every run mounts a scene anew: listeners, nodes and memory of the old one must go."""
     seen = visit()
@@ -489,16 +455,3 @@ def test_the_lifted_layer_is_as_thick_as_its_mass(visit):
         widths.append(float(layer.get_attribute("width")) - 36)  # the rod is 36 wide
     assert widths[1] == pytest.approx(2 * widths[0], rel=0.1)
     expect(lifted).to_contain_text("far thicker than they are")
-
-
-def test_what_only_the_program_can_answer_is_locked_when_it_has_ended(visit):
-    seen = visit()
-    seen.kill_kernel()
-    expect(seen.page.get_by_role("alert").filter(has_text="program behind")).to_be_visible(
-        timeout=10_000
-    )
-    expect(seen.page.get_by_role("textbox", name="Concentration, mol/dm³")).to_be_disabled()
-    expect(seen.button("Switch on")).to_be_disabled()
-    banner = seen.page.locator("body > .fp-lost")
-    expect(banner).to_have_count(1)
-    expect(banner).to_be_in_viewport()

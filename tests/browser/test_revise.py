@@ -417,7 +417,7 @@ def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
             timeout=LOADING_MS
         )
         other.get_by_role("button", name="Make a paper and its mark scheme").click()
-        expect(other.get_by_role("alert").filter(has_text="Open the file again")).to_be_visible()
+        expect(other.get_by_role("tab", name="Paper").first).to_be_visible()
     broken = tmp_path / "broken.zip"
     broken.write_bytes(b"PK\x03\x04 but no more")
     other.get_by_label("A set of questions, as QTI 3.0 or CSV").set_input_files(broken)

@@ -15,16 +15,24 @@ from fizzplate.views.station import Station
 from fizzplate.views.title import title
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from fizzplate.cell.run import Run
     from fizzplate.lesson import CellSetup
     from fizzplate.views.bench import Bench
     from fizzplate.views.setup import Setup
 
+OPENS = "It opens Demonstrate with this list of solutions and the one that is in the cell."
 OPTIONS = ("ask",)  # what else a link carries: whether the class is asked
 
 
 class Demonstrate:
     """The page's parts and what happens between them.
+
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away of the query of a link.
 
     Attributes
     ----------
@@ -34,11 +42,11 @@ class Demonstrate:
         The teacher's list, the cell, the link and the board's wording.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         start = PageState()
         self.board = Board(lambda: self.station.say_again())
         self.list = CellList(start.cells, lambda: self.station.put(self.list.current))
-        self.address = Address(self.open_query, self.open_file)
+        self.address = Address(self.open_query, self.open_file, opens=OPENS, take_away=take_away)
         self.address.add_class("fp-tools-host")
         self.station = Station(self.list.current, self.board, self._on_changed)
         head = widgets.HBox([title("Demonstrate"), self.list.bar])
@@ -94,6 +102,12 @@ class Demonstrate:
         self.address.write(to_query(state), to_file(state))
 
 
-def page() -> Any:
-    """Return the Demonstrate page as one widget to display."""
-    return Demonstrate().widget
+def page(take_away: Callable[[str], str] | None = None) -> Any:
+    """Return the Demonstrate page as one widget to display.
+
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away, as HTML, of the query of a link; without it that is not offered.
+    """
+    return Demonstrate(take_away).widget

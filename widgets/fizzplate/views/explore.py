@@ -23,15 +23,23 @@ from fizzplate.views.title import title
 from fizzplate.views.workshop import Workshop
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from fizzplate.lesson.investigations import Investigation
     from fizzplate.lesson.sweeps import Sweep
 
 START = CellSetup("NaCl")
+OPENS = "It opens Explore with what is in the cell, or in both."
 OPTIONS = ("ask",)
 
 
 class Explore:
     """The page's parts and what happens between them.
+
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away of the query of a link.
 
     Attributes
     ----------
@@ -41,9 +49,9 @@ class Explore:
         The cells; the second stands there on request.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         self.board = Board(self._say_again)
-        self.address = Address(self.open_query)
+        self.address = Address(self.open_query, opens=OPENS, take_away=take_away)
         self.address.add_class("fp-tools-host")
         self.first = Station(START, self.board, self._on_changed, full=True, place="first cell")
         self.second = Station(START, self.board, self._on_changed, full=True, place="second cell")
@@ -227,6 +235,12 @@ def _column(station: Station, label: str) -> Any:
     return column
 
 
-def page() -> Any:
-    """Return the Explore page as one widget to display."""
-    return Explore().widget
+def page(take_away: Callable[[str], str] | None = None) -> Any:
+    """Return the Explore page as one widget to display.
+
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away, as HTML, of the query of a link; without it that is not offered.
+    """
+    return Explore(take_away).widget

@@ -17,7 +17,15 @@ def style_text() -> str:
         return views.joinpath(folder, name).read_text(encoding="utf-8")
 
     compact = read("compact.css")
-    narrow = f"@media (max-width: 1199px) {{\n{compact}}}\n.fp-twins {{\n{compact}}}"
+    # a page may have less than the window: a notebook's own host puts other things beside it
+    narrow = "\n".join(
+        f"{where} {{\n{compact}}}"
+        for where in (
+            "@media (max-width: 1199px)",
+            "@container fp-page (max-width: 1199px)",
+            ".fp-twins",
+        )
+    )
     wide = [read(name) for name in ("page.css", "setup.css", "bench.css")]
     rest = [read(name) for name in ("phone.css", "lesson.css", "explore.css")]
     quiz = [read(name, "quiz") for name in ("quiz.css", "paper.css")]

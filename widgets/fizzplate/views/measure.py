@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from html import escape
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
@@ -27,6 +27,10 @@ from fizzplate.views.setup import read_number
 from fizzplate.views.taking import Taking
 from fizzplate.views.title import title
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+OPENS = "It opens Measure with these settings. The class's numbers stay in this browser."
 METALS = ("Cu", "Ag", "Zn")
 ANODE_GASES = ("O2", "Cl2")
 COLLECTED = {"over water": "wet", "dry, in a syringe": "dry"}
@@ -34,6 +38,11 @@ COLLECTED = {"over water": "wet", "dry, in a syringe": "dry"}
 
 class Measure:
     """The page's parts and what happens between them.
+
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away of the query of a link.
 
     Attributes
     ----------
@@ -45,12 +54,12 @@ class Measure:
         Its other parts.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         self._ready = False
         self.grid = Grid(self.work_out)
         self.logged = Logged(self.grid)
         self.board = Board(self._on_board, asks=False)
-        self.address = Address(self.open_query)
+        self.address = Address(self.open_query, opens=OPENS, take_away=take_away)
         self.address.add_class("fp-tools-host")
         self.taking = Taking()
         #: what the address keeps, by its name there
@@ -204,6 +213,12 @@ class Measure:
 _UNITS = {each.name: each.unit for each in CAUSES}
 
 
-def page() -> Any:
-    """Return the Measure page as one widget to display."""
-    return Measure().widget
+def page(take_away: Callable[[str], str] | None = None) -> Any:
+    """Return the Measure page as one widget to display.
+
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away, as HTML, of the query of a link; without it that is not offered.
+    """
+    return Measure(take_away).widget

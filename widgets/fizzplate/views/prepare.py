@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.chemistry import pretty
+from fizzplate.chemistry import pretty, solutions
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query
 from fizzplate.lesson.amounts import Cupboard, Needs, amounts_for, solids
@@ -39,6 +39,8 @@ from fizzplate.views.setup import Setup, read_number
 from fizzplate.views.title import title
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
     from fizzplate.lesson import CellSetup, Wording
     from fizzplate.lesson.room_air import Air
     from fizzplate.lesson.showing import Showing
@@ -46,6 +48,7 @@ if TYPE_CHECKING:
 
     Cells = tuple[CellSetup, ...]
 
+OPENS = "It opens Prepare with this list of solutions; the numbers of the lesson are typed there."
 FIELDS = {
     "groups": "15",
     "each_cm3": "60",
@@ -63,19 +66,30 @@ PRODUCED = {"Cl2": "chlorine", "Br2": "bromine vapour"}
 class Prepare:
     """The page's parts and what happens between them.
 
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away of the query of a link.
+
     Attributes
     ----------
     widget
         What a notebook displays.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         start = PageState()
         self._ready = False
         self.board = Board(self.work_out, asks=False)
         self.list = CellList(start.cells, self._on_chosen)
         self.setup = Setup(self._on_set_up, self.list.current)
-        self.address = Address(self.open_query, self.open_file)
+        self.address = Address(
+            self.open_query,
+            self.open_file,
+            opens=OPENS,
+            take_away=take_away,
+            resumed=self.resume,
+        )
         self.address.add_class("fp-tools-host")
         self._fields = {name: field(LABELS[name], value) for name, value in FIELDS.items()}
         for each in self._fields.values():
@@ -122,6 +136,15 @@ class Prepare:
         self.address.say(said)
         self.list.open(cells, 0)
         self._on_chosen()
+
+    def resume(self, kept: Mapping[str, Any]) -> None:
+        """Take up what was typed of the cupboard before a reload; what fits no substance is left."""
+        for formula, typed in kept.items():
+            match typed:
+                case [str(solid), str(purity), str(stock)] if solid in _sold(formula):
+                    self._cupboards[formula] = (solid, purity, stock)
+        self.address.kept = dict(self._cupboards)
+        self._follow()
 
     def work_out(self) -> None:
         """Show what follows from the list and the numbers; a wrong one is named."""
@@ -219,7 +242,12 @@ class Prepare:
                 self._purity.value,
                 self._stock.value.strip(),
             )
+            self.address.kept = dict(self._cupboards)
             self.work_out()
+
+
+def _sold(formula: str) -> tuple[str, ...]:
+    return solids(formula) if formula in solutions() else ()
 
 
 def _typed(text: str) -> Any:
@@ -439,6 +467,12 @@ def _timetable(name: str, entries: list[Planned], period_min: float) -> str:
     return table(("What", "Time"), rows, f"{name}: {total:.3g} of {period_min:g} minutes")
 
 
-def page() -> Any:
-    """Return the Prepare page as one widget to display."""
-    return Prepare().widget
+def page(take_away: Callable[[str], str] | None = None) -> Any:
+    """Return the Prepare page as one widget to display.
+
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away, as HTML, of the query of a link; without it that is not offered.
+    """
+    return Prepare(take_away).widget

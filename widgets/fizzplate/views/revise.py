@@ -24,9 +24,13 @@ from fizzplate.views.title import title
 from fizzplate.views.watched import Watched
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from fizzplate.lesson.question import Question
     from fizzplate.lesson.sheets import Sheet
 
+OPENS = "It opens Revise with the questions of this set."
+OPENS_NO_FILE = "It opens the file's questions in this browser only: pass on the file itself."
 OPENED = "opened"  # name of a set that came from a file
 OPENED_QUERY = f"v=1&set={OPENED}"
 OPEN_AGAIN = "Open the file again to print or save its questions."
@@ -39,6 +43,11 @@ UNITS = {"remarked on": False, "count for a mark": True}
 class Revise:
     """The page's parts and what happens between them.
 
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away of the query of a link.
+
     Attributes
     ----------
     widget
@@ -49,19 +58,21 @@ class Revise:
         The questions of the set.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         self._heard = True
+        self._from_file = False
         self._kept = True  # the browser has what it opened, as far as is known
         self.asked: list[Question] = []
         self.chosen = QuestionSet()
         self.board = Board(self._on_change, asks=False)
-        self.address = Address(self.open_query)
+        self.address = Address(self.open_query, opens=OPENS, take_away=take_away)
         self.address.add_class("fp-tools-host")
         self.quiz = Quiz(
             like=self.like,
             watch=self.watch,
             save=self.save,
             load=self.load,
+            reload=self.reload,
             missing=self.start_anew,
         )
         self.watched = Watched()
@@ -116,7 +127,9 @@ class Revise:
         """Ask the set of a link; what cannot be read is left out and said."""
         if f"set={OPENED}" in query.split("&") or query.endswith(f"set={OPENED}"):
             if self._kept:
-                self.asked = []
+                if not self._from_file:  # the browser may have handed it over already
+                    self.asked = []
+                self.address.opens = OPENS_NO_FILE
                 self.address.write(OPENED_QUERY)
             return
         self.chosen, said = read_set(query)
@@ -160,21 +173,27 @@ class Revise:
 
     def load(self, name: str, content: bytes) -> None:
         """Ask the questions of a file; one that cannot be read leaves everything as it is."""
-        said: list[str] = []
         try:
-            if name.lower().endswith(".csv"):
-                asked = read_csv(content)
-            else:
-                asked, said = from_qti(content)
+            asked, said = _read_file(name, content)
         except InputError as refusal:
             self.quiz.say(f"{name}: {refusal}")
             return
         self.quiz.ask(asked, f"{OPENED} {crc32(content):x}")
-        self.asked = asked
+        self.asked, self._from_file = asked, True
+        self.address.opens = OPENS_NO_FILE
         self.address.write(OPENED_QUERY)
         self.printing.offer([])
         count = "1 question is" if len(asked) == 1 else f"{len(asked)} questions are"
         self.quiz.say(" ".join([f"{name}: {count} opened.", *said]))
+
+    def reload(self, name: str, content: bytes) -> None:
+        """Have the questions of a file at hand that the browser asks already; they are not asked anew."""
+        try:
+            self.asked, _ = _read_file(name, content)
+        except InputError as refusal:
+            self.quiz.say(f"{name}: {refusal}")
+            return
+        self._from_file = True
 
     def make_papers(self) -> None:
         """Make the paper and its mark scheme, in as many versions as are asked for."""
@@ -220,6 +239,8 @@ class Revise:
         self._topics_shown.description = f"Topics: {few or 'all'}"
         self._minutes.layout.display = None if self.chosen.style == "clock" else "none"
         query = write_set(self.chosen)
+        self._from_file = False
+        self.address.opens = OPENS
         self.address.write(query)
         self.quiz.ask(self.asked, query, style=self.chosen.style, minutes=self.chosen.minutes)
         self.printing.offer([])
@@ -281,6 +302,25 @@ class Revise:
         return papers(sets, topics=asked.topics, level=asked.level, minutes=minutes)
 
 
-def page() -> Any:
-    """Return the Revise page as one widget to display."""
-    return Revise().widget
+def _read_file(name: str, content: bytes) -> tuple[list[Question], list[str]]:
+    """Read a file of questions; give them with sentences about what was left out.
+
+    Raises
+    ------
+    InputError
+        If it cannot be read.
+    """
+    if name.lower().endswith(".csv"):
+        return read_csv(content), []
+    return from_qti(content)
+
+
+def page(take_away: Callable[[str], str] | None = None) -> Any:
+    """Return the Revise page as one widget to display.
+
+    Parameters
+    ----------
+    take_away
+        Makes a page to take away, as HTML, of the query of a link; without it that is not offered.
+    """
+    return Revise(take_away).widget

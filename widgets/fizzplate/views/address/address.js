@@ -1,13 +1,25 @@
-// The page's state in its address: read once at the start, written whenever it changes; a link to copy, and
-// a list to save and to open again.
+// The page's state in its address: read once at the start, written whenever it changes; a link to copy or to show as
+// a code, a list to save and to open again, a page to take away. What an address does not carry comes back from
+// this tab after a reload.
 
+import { carried, carry, keepControls, takeUpControls } from "../bench/carried.js";
 import { saveFile } from "../bench/files.js";
+import { mountCode } from "./code.js";
+import { mountLifeline } from "./lifeline.js";
+import { isOnlyHere, linkOf, ownAddress, stateOf } from "./links.js";
 
 const LONGEST_FILE = 65536; // characters
 const SAID_MS = 4000;
+const KEPT_BY_PAGE = "kept.1";
+const COPIED = "The link is copied.";
+const COPIED_ONLY_HERE = "The link is copied. It works on this computer only.";
+const AT_WORK = "Making the page …";
+const NO_PROGRAM = "The program behind this page cannot be reached, so the page cannot be made.";
 
 const MARKUP = `
   <button type="button" class="fp-button fp-copy">Copy link</button>
+  <button type="button" class="fp-button fp-show-code">Show as QR code</button>
+  <button type="button" class="fp-button fp-away">Take away</button>
   <button type="button" class="fp-button fp-keep">Save list</button>
   <label class="fp-button fp-open"><span>Open list</span><input type="file" accept=".txt,text/plain"></label>
   <span class="fp-told" role="status"></span>
@@ -23,20 +35,36 @@ export function renderAddress({ model, el }) {
   el.append(root);
   const part = (name) => root.querySelector(name);
   for (const name of [".fp-keep", ".fp-open"]) part(name).hidden = !model.get("lists");
+  part(".fp-away").hidden = !model.get("takes");
   const [told, notice] = [part(".fp-told"), part(".fp-notice")];
   const dismiss = new AbortController();
   const listen = (name, type, act) => part(name).addEventListener(type, act, { signal: dismiss.signal });
+  const lifeline = mountLifeline(root, model);
   let waiting = 0;
+  let stopTakingUp = () => {};
 
-  function tell(text) {
+  function tell(text, { stays = false } = {}) {
     told.textContent = text;
     clearTimeout(waiting);
-    waiting = setTimeout(() => (told.textContent = ""), SAID_MS);
+    if (!stays) waiting = setTimeout(() => (told.textContent = ""), SAID_MS);
   }
-  const address = () => new URL(`?${model.get("query")}`, location.href).href;
+  const link = () => linkOf(model.get("query"), location.href, model.get("class_link"));
+
+  /** Copy the link; say so, or nothing where the reader has been shown it instead. */
+  async function copy() {
+    const text = link();
+    try {
+      await navigator.clipboard.writeText(text);
+      return isOnlyHere(text) ? COPIED_ONLY_HERE : COPIED;
+    } catch {
+      prompt("Copy this link:", text); // where the browser lets no page write
+      return "";
+    }
+  }
+  const code = mountCode(root, model, { link, copy, ended: lifeline.ended });
 
   function writeAddress() {
-    if (ownsAddress() && model.get("query")) history.replaceState(null, "", address());
+    if (ownsAddress() && model.get("query")) history.replaceState(null, "", ownAddress(model.get("query"), location.href));
   }
   function say() {
     const sentences = model.get("notices");
@@ -45,13 +73,22 @@ export function renderAddress({ model, el }) {
       ...sentences.map((text) => Object.assign(document.createElement("li"), { textContent: text })),
     );
   }
-  listen(".fp-copy", "click", async () => {
-    try {
-      await navigator.clipboard.writeText(address());
-      tell("The link is copied.");
-    } catch {
-      prompt("Copy this link:", address()); // where the browser lets no page write
+  function received({ page, notMade }, buffers) {
+    if (!page && !notMade) return;
+    part(".fp-away").disabled = false;
+    if (page) saveFile(page, "text/html", buffers[0]);
+    tell(notMade ?? `The page is saved as ${page}.`, { stays: Boolean(notMade) });
+  }
+  listen(".fp-copy", "click", async () => tell(await copy()));
+  listen(".fp-show-code", "click", code.open);
+  listen(".fp-away", "click", () => {
+    if (lifeline.ended()) {
+      tell(NO_PROGRAM);
+      return;
     }
+    part(".fp-away").disabled = true;
+    tell(AT_WORK, { stays: true });
+    model.send({ takeAway: true });
   });
   listen(".fp-keep", "click", () => saveFile("cells.txt", "text/plain", model.get("file")));
   listen(".fp-open input", "change", async (event) => {
@@ -70,16 +107,51 @@ export function renderAddress({ model, el }) {
   });
   model.on("change:query", writeAddress);
   model.on("change:notices", say);
-  if (ownsAddress() && location.search) {
-    model.set("opened", location.search);
-    model.save_changes();
+  model.on("msg:custom", received);
+
+  /** The page has followed its link: now what the link does not carry, as soon as the page stands round it. */
+  function takeUp() {
+    model.off("change:heard", takeUp);
+    const page = root.closest(".fp-page");
+    if (page) takeUpIn(page);
+    else placed.observe(document.body, { subtree: true, childList: true });
+  }
+  const placed = new MutationObserver(() => {
+    if (!root.closest(".fp-page")) return;
+    placed.disconnect();
+    takeUp();
+  });
+  function takeUpIn(page) {
+    const leave = () => {
+      carry(KEPT_BY_PAGE, model.get("kept"));
+      keepControls(page);
+    };
+    stopTakingUp = takeUpControls(page, () => {
+      addEventListener("pagehide", leave, { signal: dismiss.signal });
+    });
+  }
+  if (ownsAddress()) {
+    const state = stateOf(location.search);
+    if (state) {
+      model.on("change:heard", takeUp);
+      model.set("opened", state);
+      model.save_changes();
+    } else takeUp();
+    const kept = carried(KEPT_BY_PAGE);
+    if (kept && Object.keys(kept).length) model.send({ kept });
   }
   say();
   return () => {
     clearTimeout(waiting);
+    placed.disconnect();
+    stopTakingUp();
     dismiss.abort();
+    code.destroy();
+    lifeline.destroy();
     model.off("change:query", writeAddress);
     model.off("change:notices", say);
+    model.off("change:heard", takeUp);
+    model.off("msg:custom", received);
     root.remove();
   };
 }

@@ -4,12 +4,12 @@
 import { createClock } from "../scene/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
+import { carried, carry } from "./carried.js";
 import { mountClassroom } from "./classroom.js";
 import { mountCloseUp } from "./closeup.js";
 import { buildLayout } from "./layout.js";
 import { fillLedger } from "./ledger.js";
 import { mountLifted } from "./lifted.js";
-import { mountLifeline } from "./lifeline.js";
 import { mountPlots } from "./plots.js";
 import { mountRemote } from "./remote.js";
 import { mountRoom } from "./room.js";
@@ -34,8 +34,10 @@ function scaleText(clock, scene) {
   ].filter(Boolean).join(" · ");
 }
 
-function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, lasting }) {
-  const lesson = model.get("lesson");
+function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, lasting, left }) {
+  const sent = model.get("lesson");
+  const resumed = sent.on && left?.key === sent.key ? left : null; // the run that was shown before a reload
+  const lesson = resumed ? { ...sent, again: true } : sent;
   const record = decodeRecord(model.get("header"), model.get("samples"));
   const durationS = record.timeS.at(-1);
   const clock = createClock({ durationS, timeLapse: usualTimeLapse(durationS) });
@@ -71,9 +73,10 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   let plots = plotted();
   const follow = () => [...followers, plots].forEach((each) => each.update(clock.timeS));
   const unsubscribe = clock.subscribe(follow);
-  if (lesson.again) clock.seek(playheads.get(lesson.key) ?? durationS);
+  if (lesson.again) clock.seek(resumed?.timeS ?? playheads.get(lesson.key) ?? durationS);
   else if (lesson.on && reducedMotion) clock.seek(durationS);
   else if (lesson.on) clock.play();
+  if (resumed?.playing) clock.play();
   follow();
   return {
     refreshTheme: () => scene.refreshTheme(),
@@ -84,6 +87,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
     },
     opened: classroom.opened,
     step: classroom.step,
+    left: () => (lesson.on ? { key: lesson.key, timeS: clock.timeS, playing: clock.playing } : null),
     fold: (isNarrow) => ledgers.forEach((ledger) => ledger.fold(isNarrow)),
     destroy() {
       if (lesson.key) playheads.set(lesson.key, clock.timeS);
@@ -105,7 +109,10 @@ export function renderBench({ model, el }) {
   const playheads = new Map(); // where each run was left
   const room = mountRoom(layout.room, layout.stage, () => shown?.refreshTheme());
 
-  const lifeline = mountLifeline(layout.root, model);
+  const played = `played.1 ${model.get("place") ?? ""}`;
+  let left = carried(played);
+  const leave = () => carry(played, shown?.left() ?? left);
+  addEventListener("pagehide", leave);
   const store = openStore();
   const panels = [
     ["charts", "Charts", layout.charts],
@@ -131,7 +138,9 @@ export function renderBench({ model, el }) {
       chosen,
       playheads,
       lasting,
+      left,
     });
+    if (model.get("lesson").on) left = null;
   }
 
   const width = new ResizeObserver(([entry]) => {
@@ -152,7 +161,7 @@ export function renderBench({ model, el }) {
     width.disconnect();
     shown?.destroy();
     room.destroy();
-    lifeline.destroy();
+    removeEventListener("pagehide", leave);
     remote.destroy();
     layout.root.remove();
   };

@@ -2,12 +2,13 @@
 // that a reload takes nothing, and sent to the program only to be worked out.
 
 import { make, pressable } from "../bench/ask.js";
+import { carried, carry } from "../bench/carried.js";
 import { saveFile } from "../bench/files.js";
-import { mountLifeline } from "../bench/lifeline.js";
 import { mountRoom } from "../bench/room.js";
 import { csvCell } from "../bench/table.js";
 
 const MEASURED = "fizzplate.measure.1";
+const LOGGED = "logger.1";
 const FIRST_ROWS = 6;
 const LATER_MS = 400; // after the last key
 const LONGEST_CELL = 40;
@@ -331,7 +332,6 @@ export function renderGrid({ model, el }) {
   switches.setAttribute("aria-label", "Room");
   const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size"]);
   el.append(root, switches);
-  const lifeline = mountLifeline(root, model);
   function rename() {
     columns = model.get("columns");
     draw();
@@ -347,15 +347,19 @@ export function renderGrid({ model, el }) {
   model.on("change:marks", mark);
   model.on("change:columns", rename);
   model.on("msg:custom", put);
+  const leave = () => carry(LOGGED, model.get("logger").text ? model.get("logger") : null);
+  addEventListener("pagehide", leave);
+  const logged = carried(LOGGED);
+  if (logged) model.set("logger", logged);
   draw();
   send(); // so that empty rows can be named where a charge is put into one
   return () => {
     clearTimeout(waiting);
+    removeEventListener("pagehide", leave);
     model.off("change:marks", mark);
     model.off("change:columns", rename);
     model.off("msg:custom", put);
     room.destroy();
-    lifeline.destroy();
     root.remove();
     switches.remove();
   };

@@ -1,7 +1,6 @@
 // Sheets to print: one is shown at a time, and only that one goes to paper.
 
 import { make, pressable } from "../bench/ask.js";
-import { mountLifeline } from "../bench/lifeline.js";
 import { mountRoom } from "../bench/room.js";
 import { mountTabs } from "../bench/tabs.js";
 
@@ -51,13 +50,11 @@ export function renderPrinting({ model, el }) {
   acts.append(pressable("Print this sheet", printSheet), paper);
   root.append(make("h2", "Sheets to print"), acts, frame);
   el.append(root, switches, size);
-  const lifeline = mountLifeline(root, model);
   model.on("change:sheets", draw);
   draw();
   return () => {
     model.off("change:sheets", draw);
     room.destroy();
-    lifeline.destroy();
     root.remove();
     switches.remove();
     size.remove();

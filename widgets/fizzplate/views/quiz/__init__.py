@@ -100,6 +100,8 @@ class Quiz(anywidget.AnyWidget):
         Called with "qti" or "csv"; gives a file's name, type and content, if there is one.
     load
         Called with the name and the content of a file that was opened.
+    reload
+        Called with the same of a file whose questions are asked already, since the browser kept them.
     missing
         Called when the address is of an opened file that this browser has not kept.
     """
@@ -123,12 +125,14 @@ class Quiz(anywidget.AnyWidget):
         watch: Callable[[str], None],
         save: Callable[[str], tuple[str, str, bytes] | None],
         load: Callable[[str, bytes], None],
+        reload: Callable[[str, bytes], None],
         missing: Callable[[], None],
     ) -> None:
         super().__init__(
             _esm=_module_text(), _css=style_text(), species=plain_species(), ideas=plain_ideas()
         )
-        self._like, self._save, self._load, self._missing = like, save, load, missing
+        self._like, self._save, self._missing = like, save, missing
+        self._load, self._reload = load, reload
 
         def on_watch(change: dict[str, Any]) -> None:
             if change["new"]:
@@ -177,3 +181,5 @@ class Quiz(anywidget.AnyWidget):
             self._missing()
         elif "open" in message and buffers:
             self._load(str(message["open"])[:80], bytes(buffers[0]))
+        elif "reopen" in message and buffers:
+            self._reload(str(message["reopen"])[:80], bytes(buffers[0]))

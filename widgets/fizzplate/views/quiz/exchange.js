@@ -2,11 +2,13 @@
 
 import { make, pressable } from "../bench/ask.js";
 import { saveFile } from "../bench/files.js";
+import { keepFile, keptFile } from "./kept.js";
 
 const LARGEST_BYTES = 5_000_000;
 
 /** @param model the widget's, which takes the messages @param {(said: string) => void} say */
 export function mountExchange(model, say) {
+  let chosen = /** @type {{name: string, content: ArrayBuffer}|null} */ (null);
   const box = make("div", "", "fp-options fp-exchange");
   const input = document.createElement("input");
   input.type = "file";
@@ -22,7 +24,8 @@ export function mountExchange(model, say) {
       say(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; allowed are files up to 5 MB.`);
       return;
     }
-    model.send({ open: file.name }, undefined, [await file.arrayBuffer()]);
+    chosen = { name: file.name, content: await file.arrayBuffer() };
+    model.send({ open: chosen.name }, undefined, [chosen.content]);
   });
   box.append(
     pressable("Save set as QTI 3.0", () => model.send({ save: "qti" })),
@@ -34,5 +37,17 @@ export function mountExchange(model, say) {
     if (message.file) saveFile(message.file, message.type, buffers[0]);
   }
   model.on("msg:custom", received);
-  return { node: box, destroy: () => model.off("msg:custom", received) };
+  return {
+    node: box,
+    /** The file that was chosen could be read: have it at hand at the next visit. */
+    keep() {
+      if (chosen) keepFile(chosen.name, new Uint8Array(chosen.content));
+    },
+    /** Hand the program the file of the questions that this browser has kept, to print or save them. */
+    reopen() {
+      const file = keptFile();
+      if (file) model.send({ reopen: file.name }, undefined, [file.content.buffer]);
+    },
+    destroy: () => model.off("msg:custom", received),
+  };
 }

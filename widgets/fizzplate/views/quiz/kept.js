@@ -4,6 +4,8 @@
 const SETS = "fizzplate.revise.2";
 const AGAIN = "fizzplate.again.1";
 const OPENED = "fizzplate.opened.1";
+const OPENED_FILE = "fizzplate.opened-file.1";
+const LARGEST_KEPT_BYTES = 2_000_000; // a browser gives some five million characters for everything
 const MOST_SETS = 30; // that are remembered
 const MOST_AGAIN = 150; // questions that come back
 const DAY_MS = 86_400_000;
@@ -95,6 +97,23 @@ export function openedSet() {
 /** @param {string} name @param {any[]} questions */
 export const keepOpened = (name, questions) => writeKept(OPENED, { name, questions });
 
+/** The file itself, from which the program prints and saves. @param {string} name @param {Uint8Array} content */
+export function keepFile(name, content) {
+  const fits = content.length <= LARGEST_KEPT_BYTES;
+  const text = fits ? Array.from(content, (byte) => String.fromCharCode(byte)).join("") : "";
+  writeKept(OPENED_FILE, fits ? { name, content: btoa(text) } : null); // never an older one beside newer questions
+}
+/** @returns {{name: string, content: Uint8Array<ArrayBuffer>}|null} */
+export function keptFile() {
+  const kept = readKept(OPENED_FILE, /** @type {any} */ (null));
+  if (typeof kept?.name !== "string" || typeof kept.content !== "string") return null;
+  try {
+    return { name: kept.name, content: Uint8Array.from(atob(kept.content), (sign) => sign.charCodeAt(0)) };
+  } catch {
+    return null;
+  }
+}
+
 export function forgetAll() {
-  for (const place of [SETS, AGAIN, OPENED]) localStorage.removeItem(place);
+  for (const place of [SETS, AGAIN, OPENED, OPENED_FILE]) localStorage.removeItem(place);
 }

@@ -1,8 +1,8 @@
 // A set of questions: one at a time, against the clock, or on the board for a class. Answers are marked in the
 // page and kept in this browser; Python is asked only for other questions, files, and a cell to watch.
 
+import { stateOf } from "../address/links.js";
 import { make, pressable } from "../bench/ask.js";
-import { mountLifeline } from "../bench/lifeline.js";
 import { mountRemote } from "../bench/remote.js";
 import { mountRoom } from "../bench/room.js";
 import { answering, counted, earnedOf, marksText, questionParts, verdict } from "./card.js";
@@ -23,13 +23,13 @@ export function renderQuiz({ model, el }) {
   switches.setAttribute("aria-label", "Room");
   el.append(root, switches);
   const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size", "Remote keys"]);
-  const lifeline = mountLifeline(root, model);
   const told = make("p", "", "fp-told");
   told.setAttribute("role", "status");
   const later = make("div", "", "fp-options fp-later");
   const frame = make("div", "", "fp-quiz-frame");
   const exchange = mountExchange(model, (said) => (told.textContent = said));
-  root.append(told, later, frame, exchange.node);
+  root.append(told, later, frame);
+  if (!model.get("alone")) root.append(exchange.node); // files are made and read by a program: one file alone has none
   const ownsPage = document.body.dataset.voila !== undefined;
 
   let name = "";
@@ -218,7 +218,10 @@ export function renderQuiz({ model, el }) {
   function changedSet() {
     told.textContent = "";
     const which = model.get("name");
-    if (which.startsWith(OPENED_SET)) keepOpened(which, model.get("questions"));
+    if (which.startsWith(OPENED_SET)) {
+      keepOpened(which, model.get("questions"));
+      exchange.keep();
+    }
     ask(which, model.get("questions"));
   }
   function received(message) {
@@ -238,11 +241,14 @@ export function renderQuiz({ model, el }) {
   model.on("change:turn", changedSet);
   model.on("change:watching", watched);
   model.on("msg:custom", received);
-  const reopens = ownsPage && new URLSearchParams(location.search).get("set") === OPENED_SET;
+  const state = stateOf(location.search);
+  const reopens = ownsPage && new URLSearchParams(state).get("set") === OPENED_SET;
   const opened = reopens ? openedSet() : null;
-  const linked = ownsPage && !reopens && location.search.length > 1 && location.search !== `?${model.get("name")}`;
-  if (opened) ask(opened.name, opened.questions);
-  else if (reopens) model.send({ missing: true });
+  const linked = ownsPage && !reopens && state && state !== `?${model.get("name")}`;
+  if (opened) {
+    ask(opened.name, opened.questions);
+    exchange.reopen();
+  } else if (reopens) model.send({ missing: true });
   else if (linked) told.textContent = "The set of the link is being made.";
   else ask(model.get("name"), model.get("questions"));
   return () => {
@@ -250,7 +256,7 @@ export function renderQuiz({ model, el }) {
     model.off("change:watching", watched);
     model.off("msg:custom", received);
     timer?.destroy();
-    for (const part of [exchange, remote, room, lifeline]) part.destroy();
+    for (const part of [exchange, remote, room]) part.destroy();
     root.remove();
     switches.remove();
   };

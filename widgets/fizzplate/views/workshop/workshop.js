@@ -2,8 +2,11 @@
 // add both electrodes up. It needs no program behind the page.
 
 import { make, pressable, sayWhenFull } from "../bench/ask.js";
+import { carried, carry } from "../bench/carried.js";
 import { judge } from "./judge.js";
 import { makeTiles } from "./tiles.js";
+
+const WRITTEN = "equations.1";
 
 function mountTask(title, task, species, { written, place, solved }) {
   const part = make("section", "", "fp-equation-task");
@@ -51,7 +54,9 @@ function mountTask(title, task, species, { written, place, solved }) {
 }
 
 export function renderWorkshop({ model, el }) {
-  const written = new Map(); // what was typed for each task, whichever cell is shown
+  const written = new Map(carried(WRITTEN) ?? []); // what was typed for each task, whichever cell is shown
+  const leave = () => carry(WRITTEN, [...written]);
+  addEventListener("pagehide", leave);
   const root = make("section", "", "fp-workshop");
   root.setAttribute("aria-label", "Half-equation workshop");
   const label = make("label", "Cell ");
@@ -84,6 +89,7 @@ export function renderWorkshop({ model, el }) {
   show();
   return () => {
     model.off("change:data", show);
+    removeEventListener("pagehide", leave);
     root.remove();
   };
 }

@@ -1,0 +1,310 @@
+"""The life of a page: its program ends, its server starts anew, its connection is lost; one press goes on."""
+
+from __future__ import annotations
+
+from contextlib import ExitStack
+from urllib.parse import urlsplit
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+from tests.browser.conftest import served
+from tests.browser.visit import LOADING_MS, PROJECTOR, Visit
+from tests.browser.wire import wired
+
+TOLD_MS = 10_000  # from the fault to the banner
+NOTE_BANNERS = """
+  window.banners = 0;
+  new MutationObserver(() => (banners += document.querySelectorAll('body > .fp-lost').length)).observe(
+    document, { subtree: true, childList: true },
+  );
+"""
+BE_HIDDEN = """(hidden) => {
+  Object.defineProperty(document, 'hidden', { configurable: true, get: () => hidden });
+  document.dispatchEvent(new Event('visibilitychange'));
+}"""
+
+
+class Anywhere(Visit):
+    """A page that need not have a cell in view."""
+
+    def ledger(self, electrode):  # noqa: ARG002  # as of any page
+        """Find the page, whose cells are not looked at."""
+        return self.page.locator(".fp-page")
+
+    @property
+    def banner(self):
+        return self.page.locator("body > .fp-lost")
+
+    def field(self, name):
+        return self.page.get_by_role("textbox", name=name, exact=True)
+
+    def type(self, name, text):
+        """Type into a field and leave it."""
+        self.field(name).fill(text)
+        self.field(name).press("Tab")
+
+    def lose_the_program(self):
+        """End the page's program; the page tells of it."""
+        self.kill_kernel()
+        expect(self.banner).to_be_visible(timeout=TOLD_MS)
+
+    def go_on(self):
+        """Press the one button; the page comes back."""
+        self.button("Reload").click()
+        expect(self.banner).to_have_count(0, timeout=LOADING_MS)
+        self.page.locator(".fp-page").wait_for(timeout=LOADING_MS)
+
+
+@pytest.fixture
+def visit(browser):
+    with ExitStack() as stack:
+
+        def open_page(address, **context):
+            seen = Anywhere(browser, address, viewport=PROJECTOR, **context)
+            stack.callback(seen.context.close)
+            return seen
+
+        yield open_page
+
+
+@pytest.fixture
+def pages():
+    """Serve a page by its name; give its address."""
+    with ExitStack() as stack:
+        yield lambda name: stack.enter_context(served("--page", name))[1]
+
+
+def state_of(seen):
+    """Say what a teacher would miss."""
+    page = seen.page
+    return {
+        "address": urlsplit(page.url).query,
+        "chosen": page.locator(".fp-chosen").all_inner_texts(),
+        "strength": seen.field("Concentration, mol/dm³").input_value(),
+        "on": seen.button("Switch off").count(),
+        "moment": page.get_by_role("status", name="Clock").inner_text(),
+        "written": page.get_by_label("What do you see at the cathode?").input_value(),
+        "tab": page.get_by_role("tab", selected=True).inner_text(),
+        "size": page.get_by_role("switch", name="Projector size").get_attribute("aria-checked"),
+    }
+
+
+def kill(seen, stack, process, address, wire):
+    seen.kill_kernel()
+    return lambda: None
+
+
+def start_anew(seen, stack, process, address, wire):
+    process.terminate()
+    process.wait(timeout=30)
+    port = urlsplit(address).port
+    return lambda: stack.enter_context(served("--page", "demonstrate", "--port", str(port)))
+
+
+def cut(seen, stack, process, address, wire):
+    wire.cut()
+    return wire.mend
+
+
+@pytest.mark.parametrize(
+    ("fault", "says"),
+    [
+        (kill, "program behind this page has ended"),
+        (start_anew, "lost its server"),
+        (cut, "does not answer"),
+    ],
+)
+def test_after_each_fault_the_picture_goes_on_and_one_press_takes_up_again(visit, fault, says):
+    with ExitStack() as stack:
+        process, address = stack.enter_context(served("--page", "demonstrate"))
+        wire = stack.enter_context(wired(address))
+        seen = visit(wire.address)
+        page = seen.page
+        page.get_by_role("switch", name="Projector size").click()
+        page.get_by_role("button", name="NaCl").click()
+        expect(seen.field("Concentration, mol/dm³")).to_have_value("0.5")
+        seen.type("Concentration, mol/dm³", "0.2")
+        page.wait_for_url("**c=0.2**")
+        seen.switch_on()
+        seen.button("Pause").click()
+        page.get_by_role("slider", name="Time in the run").fill("120")
+        page.get_by_label("What do you see at the cathode?").fill("small bubbles")
+        page.get_by_role("tab", name="Explain").click()
+        before = state_of(seen)
+        assert before["moment"] == "2 min 0 s"
+        mend = fault(seen, stack, process, address, wire)
+        expect(seen.banner).to_contain_text(says, timeout=TOLD_MS)
+        seen.button("Play").click()
+        seen.picture_changes(seen.picture())
+        seen.button("Pause").click()
+        page.get_by_role("slider", name="Time in the run").fill("120")
+        if fault is kill:
+            assert Axe().run(page).response["violations"] == []
+        seen.button("Reload").click()
+        mend()
+        expect(seen.banner).to_have_count(0, timeout=LOADING_MS)
+        seen.button("Switch off").wait_for(timeout=LOADING_MS)
+        expect(page.get_by_role("status", name="Clock")).to_have_text("2 min 0 s")
+        expect(page.get_by_role("tab", name="Explain", selected=True)).to_be_visible()
+        assert state_of(seen) == before
+
+
+def test_what_is_typed_just_before_and_after_is_not_lost(visit, demonstrate_address):
+    seen = visit(demonstrate_address)
+    seen.kill_kernel()
+    seen.field("Concentration, mol/dm³").fill("0.2")  # nobody knows yet
+    expect(seen.banner).to_be_visible(timeout=TOLD_MS)
+    expect(seen.banner).to_have_count(1)
+    expect(seen.banner).to_be_in_viewport()
+    assert Axe().run(seen.page).response["violations"] == []
+    expect(seen.button("Switch on")).to_be_disabled()
+    expect(seen.page.get_by_role("combobox", name="Solution")).to_be_disabled()
+    seen.field("Time, minutes").fill("7")
+    seen.go_on()
+    expect(seen.field("Concentration, mol/dm³")).to_have_value("0.2")
+    seen.page.wait_for_url("**Na2SO4,c=0.2,min=7**")
+    expect(seen.field("Time, minutes")).to_have_value("7")
+
+
+def test_a_connection_that_comes_back_needs_no_press(visit, demonstrate_address):
+    with wired(demonstrate_address) as wire:
+        seen = visit(wire.address)
+        seen.page.evaluate("window.same = true")
+        wire.cut()
+        expect(seen.banner).to_be_visible(timeout=TOLD_MS)
+        wire.mend()
+        expect(seen.banner).to_have_count(0)
+        seen.switch_on()
+        assert seen.page.evaluate("window.same")
+
+
+def test_a_page_that_slept_or_was_hidden_tells_of_nothing(browser, demonstrate_address):
+    with wired(demonstrate_address) as wire, ExitStack() as stack:
+        context = browser.new_context(viewport=PROJECTOR)
+        stack.callback(context.close)
+        page = context.new_page()
+        page.clock.install()
+        page.add_init_script(NOTE_BANNERS)
+        page.goto(wire.address)
+        page.locator(".fp-page").wait_for(timeout=LOADING_MS)
+
+        for hidden in (True, False):
+            wire.cut()
+            page.clock.run_for(3000)  # time enough to ask for a sign of life, not to miss it
+            page.evaluate(BE_HIDDEN, hidden)
+            page.clock.fast_forward("01:00:00")
+            page.evaluate(BE_HIDDEN, False)
+            wire.mend()
+            page.get_by_role("button", name="Next", exact=True).click()
+            page.wait_for_function("() => location.search.includes('open=')")
+        assert page.evaluate("banners") == 0
+
+
+def test_explore_takes_up_both_cells_a_sweep_and_what_was_written(visit, pages):
+    seen = visit(pages("explore") + "?cells=NaCl;CuSO4&ask=off", reduced_motion="reduce")
+    page = seen.page
+    expect(page.get_by_role("button", name="Switch on")).to_have_count(2)
+    page.get_by_role("button", name="Switch on").nth(1).click()
+    seen.button("Switch off").wait_for()
+    strength = seen.field("Concentration, mol/dm³").first
+    strength.fill("0.25")
+    strength.press("Tab")
+    page.wait_for_url("**NaCl,c=0.25**")
+    workshop = page.get_by_role("region", name="Half-equation workshop")
+    cell = workshop.get_by_role("combobox").first
+    cell.select_option(index=3)
+    field = workshop.get_by_role("textbox").first
+    field.fill("Cu2+ + 2e- ->")
+    cell.select_option(index=1)
+    page.get_by_label("My conclusion").fill("More salt, more current.")
+    sweep = page.get_by_role("combobox", name="Sweep")
+    sweep.select_option(index=1)
+    chosen = sweep.evaluate("node => node.selectedOptions[0].text")
+    seen.lose_the_program()
+    seen.field("Time, minutes").nth(1).fill("6")
+    seen.go_on()
+    expect(strength).to_have_value("0.25")
+    expect(seen.field("Time, minutes").nth(1)).to_have_value("6")
+    page.wait_for_url("**NaCl,c=0.25;CuSO4,min=6**")
+    expect(sweep.locator("option:checked")).to_have_text(chosen)
+    expect(page.get_by_label("My conclusion")).to_have_value("More salt, more current.")
+    cell.select_option(index=3)
+    expect(field).to_have_value("Cu2+ + 2e- ->")
+
+
+def test_measure_takes_up_the_table_the_causes_and_the_readings(visit, pages):
+    seen = visit(pages("measure"))
+    page = seen.page
+    seen.button("Try an invented class").click()
+    expect(page.get_by_role("table", name="Causes")).to_be_visible()
+    seen.type("Current, row 2", "0.41")
+    size = seen.field("Grains shed by the anode, mg")
+    size.fill("7")
+    size.press("Tab")
+    seen.type("Current, A", "0.5")
+    readings = page.get_by_label("Readings: time, current on each line")
+    readings.fill("0, 0.2\n10, 0.3")
+    readings.press("Tab")
+    summary = page.get_by_text("2 readings over 10 minutes")
+    expect(summary).to_be_visible()
+    shed = (
+        page.get_by_role("table", name="Causes").get_by_role("row").filter(has_text="grains shed")
+    )
+    expect(shed).to_contain_text("7 mg")
+    seen.lose_the_program()
+    seen.field("Time, min").fill("33")
+    seen.go_on()
+    expect(seen.field("Current, row 2")).to_have_value("0.41")
+    expect(size).to_have_value("7")
+    expect(seen.field("Time, min")).to_have_value("33")
+    expect(seen.field("Current, A")).to_have_value("0.5")
+    expect(summary).to_be_visible()
+    expect(page.get_by_text("33 min").first).to_be_visible()  # and worked out
+    expect(shed).to_contain_text("7 mg")
+
+
+def test_revise_takes_up_answers_and_saves_an_opened_file(visit, pages, tmp_path):
+    seen = visit(pages("revise") + "?v=1&set=5&count=3&level=14")
+    page = seen.page
+    page.get_by_role("heading", name="Question 1 of 3").wait_for()
+    with page.expect_download() as download:
+        seen.button("Save set as QTI 3.0").click()
+    file = tmp_path / "set.zip"
+    download.value.save_as(file)
+    page.get_by_label("A set of questions, as QTI 3.0 or CSV").set_input_files(file)
+    expect(page.get_by_text("3 questions are opened.")).to_be_visible()
+    page.wait_for_url("**set=opened**")
+    asked = page.locator(".fp-question-card").inner_text()
+    seen.lose_the_program()
+    seen.field("Versions").fill("2")
+    seen.go_on()
+    expect(page.locator(".fp-question-card")).to_have_text(asked, use_inner_text=True)
+    expect(seen.field("Versions")).to_have_value("2")
+    with page.expect_download() as again:
+        seen.button("Save set as QTI 3.0").click()
+    assert again.value.path().stat().st_size == pytest.approx(file.stat().st_size, rel=0.02)
+    seen.button("Make a paper and its mark scheme").click()
+    expect(page.get_by_role("tab", name="Paper").first).to_be_visible()
+
+
+def test_prepare_takes_up_the_numbers_and_the_cupboard(visit, pages):
+    seen = visit(pages("prepare") + "?v=1&cells=CuSO4,also=NaCl:0.1;NaCl")
+    page = seen.page
+    substance = page.get_by_role("combobox", name="Substance")
+    expect(substance).to_be_visible()
+    purity = seen.field("Purity, %")
+    seen.type("Purity, %", "98")
+    expect(page.locator(".fp-prepared")).to_contain_text("127.4 g of CuSO₄·5H₂O")
+    substance.select_option(label="NaCl")
+    expect(purity).to_have_value("100")
+    seen.type("Purity, %", "96")
+    expect(page.locator(".fp-prepared")).to_contain_text("6.1 g of NaCl")
+    seen.lose_the_program()
+    seen.field("Groups").fill("12")
+    seen.go_on()
+    expect(seen.field("Groups")).to_have_value("12")
+    expect(page.locator(".fp-prepared")).to_contain_text("127.4 g of CuSO₄·5H₂O")
+    expect(page.locator(".fp-prepared")).to_contain_text("6.1 g of NaCl")
+    substance.select_option(label="CuSO₄")
+    expect(purity).to_have_value("98")
