@@ -27,6 +27,10 @@ class ClosingPage(JupyterHandler):
         if self.request.headers.get("Sec-Fetch-Site", "same-origin") != "same-origin":
             raise HTTPError(403, "not from a page of this server")
 
+    def write_error(self, status_code: int, **_: Any) -> None:  # noqa: ARG002  # as it is called
+        """Answer with the status only: nobody reads what a page that has closed is told."""
+        self.finish()
+
     async def post(self, kernel_id: str) -> None:
         """End the page's program."""
         kernels: Any = self.kernel_manager

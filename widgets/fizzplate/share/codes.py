@@ -1,4 +1,4 @@
-"""Links as pictures that a phone reads."""
+"""Links as lines of a terminal that a phone reads."""
 
 from __future__ import annotations
 
@@ -6,28 +6,7 @@ import io
 
 import segno
 
-QUIET_ZONE = 4  # modules; what the standard asks for
-
-
-def picture(link: str) -> str:
-    """Return a link's QR code as an SVG drawing that takes the size it is given.
-
-    Examples
-    --------
-    >>> "<svg" in picture("http://192.0.2.7:8866/")
-    True
-    """
-    drawing = io.BytesIO()
-    segno.make_qr(link).save(
-        drawing,
-        kind="svg",
-        xmldecl=False,
-        svgns=True,
-        omitsize=True,
-        border=QUIET_ZONE,
-        light="#fff",
-    )
-    return drawing.getvalue().decode()
+QUIET_MODULES = 2  # all round; a terminal has little room
 
 
 def in_letters(link: str) -> str:
@@ -39,5 +18,5 @@ def in_letters(link: str) -> str:
     True
     """
     lines = io.StringIO()
-    segno.make_qr(link).terminal(lines, compact=True, border=2)
+    segno.make_qr(link).terminal(lines, compact=True, border=QUIET_MODULES)
     return lines.getvalue()

@@ -13,6 +13,7 @@ from voila.tornado.handler import TornadoVoilaHandler
 from fizzplate.lesson import from_query
 from fizzplate.share.home import about, plain_page
 from fizzplate.share.room import FULL
+from fizzplate.views.address.codes import TooLongError, code_of
 
 if TYPE_CHECKING:
     from fizzplate.share.network import Place
@@ -75,15 +76,18 @@ class ClassLink(_Guarded):
 
     def get(self) -> None:
         """Show it; a class's set-up in the address goes on into the link."""
-        from fizzplate.share.codes import picture
-
         link = self._place.class_address(self._path, self.carried)
+        try:
+            code, refusal = code_of(link), ""
+        except TooLongError as problem:
+            code, refusal = None, str(problem)
         self.set_header("Cache-Control", "no-store")
         self.finish(
             self.render_template(
                 "class-link.html",
                 link=link,
-                code=picture(link),
+                code=code,
+                refusal=refusal,
                 reaches_others=not self._place.is_local,
             )
         )
