@@ -1,0 +1,172 @@
+"""The Demonstrate notebook in JupyterLab and in Notebook 7: it works there, and so do they."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+from tests.browser.visit import LOADING_MS, PICTURE
+from tests.serving.shared_host import answers_at, free_port, wait_for
+
+NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "demonstrate.ipynb"
+LAPTOP = {"width": 1400, "height": 900}
+HOSTS = {"lab": "lab/tree/demonstrate.ipynb", "notebook": "notebooks/demonstrate.ipynb"}
+# what asks other computers for something: Jupyter's news, and its list of extensions
+NO_REQUESTS = {
+    "disabledExtensions": {
+        "@jupyterlab/apputils-extension:announcements": True,
+        "@jupyterlab/extensionmanager-extension:plugin": True,
+    }
+}
+READY = ".jp-Notebook-ExecutionIndicator[data-status=idle]"
+BOXES = """() => [...document.querySelectorAll('.fp-title, .fp-solutions, .fp-head button, .fp-room button')]
+  .filter((node) => node.checkVisibility() && !node.closest('.fp-solutions *')).map((node) => {
+    const { left, right, top, bottom } = node.getBoundingClientRect();
+    return [node.textContent, left, right, top, bottom];
+  })"""
+
+
+@contextmanager
+def host(application, folder):
+    """Start JupyterLab or Notebook in a folder of its own with a copy of the notebook."""
+    work, log = folder / "work", folder / "log"
+    work.mkdir()
+    shutil.copy(NOTEBOOK, work)
+    settings = folder / "config" / "labconfig"
+    settings.mkdir(parents=True)
+    (settings / "page_config.json").write_text(json.dumps(NO_REQUESTS))
+    private = {
+        "JUPYTER_CONFIG_DIR": "config",
+        "JUPYTER_DATA_DIR": "data",
+        "JUPYTER_RUNTIME_DIR": "runtime",
+        "IPYTHONDIR": "ipython",
+        "JUPYTERLAB_SETTINGS_DIR": "settings",
+        "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
+    }
+    port = free_port()
+    command = [sys.executable, "-m", "jupyter", application, f"--port={port}", "--no-browser"]
+    command += ["--ServerApp.ip=127.0.0.1", "--allow-root", "--IdentityProvider.token="]
+    command += [f"--ServerApp.root_dir={work}", "--LabApp.extension_manager=readonly"]
+    with log.open("wb") as said:
+        process = subprocess.Popen(
+            command,
+            stdout=said,
+            stderr=subprocess.STDOUT,
+            env={**os.environ, **{name: str(folder / place) for name, place in private.items()}},
+        )
+        try:
+            wait_for(answers_at(port, "/api"), process, log)
+            yield f"http://127.0.0.1:{port}/{HOSTS[application]}"
+        finally:
+            process.terminate()
+            process.wait(timeout=60)
+
+
+def says_who_it_is(frame):
+    """Tell whether a program's message is its first, in which it names itself."""
+    return b"kernel_info_reply" in (frame if isinstance(frame, bytes) else frame.encode())
+
+
+@pytest.fixture(scope="module", params=HOSTS)
+def shown(request, browser, tmp_path_factory):
+    """Open the notebook in a host and run all cells, as its reader does."""
+    with host(request.param, tmp_path_factory.mktemp(request.param)) as address:
+        page = browser.new_context(viewport=LAPTOP).new_page()
+        page.asked = []
+        page.on("request", lambda asked: page.asked.append(asked.url))
+        # what is run before the notebook has heard from its program is lost
+        with page.expect_websocket(lambda socket: "/channels" in socket.url) as program:
+            page.goto(address)
+        program.value.wait_for_event("framereceived", says_who_it_is, timeout=LOADING_MS)
+        page.locator(".jp-Notebook .jp-CodeCell").first.wait_for(timeout=LOADING_MS)
+        page.locator(READY).wait_for(timeout=LOADING_MS)
+        page.complaints = []  # from here on, so that they are not the host's own
+        page.on("console", lambda m: page.complaints.append(m.text) if m.type == "error" else None)
+        page.on("pageerror", lambda error: page.complaints.append(str(error)))
+        page.get_by_role("menuitem", name="Run", exact=True).click()
+        page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+        page.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
+        page.get_by_role("button", name="Switch off").wait_for(timeout=LOADING_MS)
+        page.own = re.compile(
+            rf"(http|ws){re.escape(address[4 : address.index('/', 8)])}/|(blob|data):"
+        )
+        yield page
+        page.context.close()
+
+
+def test_the_cell_runs_and_its_picture_moves(shown):
+    before = shown.evaluate(PICTURE)
+    shown.wait_for_function(f"before => ({PICTURE})() !== before", arg=before)
+    expect(shown.get_by_role("status", name="Clock")).not_to_have_text("0 s")
+    expect(shown.get_by_text("cathode: bench")).to_be_attached()
+    assert shown.complaints == []
+
+
+def test_no_other_computer_is_asked(shown):
+    assert shown.asked
+    assert [address for address in shown.asked if not shown.own.match(address)] == []
+
+
+def test_the_page_fits_beside_what_the_host_shows(shown):
+    boxes = shown.evaluate(BOXES)
+    assert len(boxes) > 5
+    for k, (name, left, right, top, bottom) in enumerate(boxes):
+        for other, *sides in boxes[k + 1 :]:
+            apart = right <= sides[0] + 1 or sides[1] <= left + 1
+            assert apart or bottom <= sides[2] + 1 or sides[3] <= top + 1, f"{name} over {other}"
+    assert shown.locator(".fp-solutions").first.bounding_box()["width"] > 200
+    page = shown.locator(".fp-page").first
+    assert page.evaluate("node => node.scrollWidth <= node.clientWidth")
+
+
+def cells(page):
+    """Return how many cells the notebook has."""
+    return page.locator(".jp-Notebook .jp-CodeCell").count()
+
+
+def test_keys_pressed_in_the_page_are_the_pages_and_not_the_notebooks(shown):
+    pause = shown.get_by_role("button", name=re.compile("^(Pause|Play)$")).first
+    pause.focus()
+    before = cells(shown)
+    curtain = shown.locator(".fp-curtain")
+    shown.keyboard.press("b")  # blanks the screen here; in the notebook it would add a cell
+    expect(curtain).to_be_visible()
+    shown.keyboard.press("Escape")
+    expect(curtain).to_be_hidden()
+    ruler = shown.get_by_role("slider", name="Time in the run")
+    ruler.focus()
+    ruler.press("Home")
+    ruler.press("ArrowUp")
+    expect(ruler).to_be_focused()
+    assert float(ruler.input_value()) > 0
+    assert cells(shown) == before
+
+
+def test_keys_pressed_in_the_notebook_are_the_notebooks(shown):
+    before = cells(shown)
+    shown.locator(".jp-Notebook .jp-CodeCell .jp-InputPrompt").last.click()
+    shown.keyboard.press("b")
+    expect(shown.locator(".jp-Notebook .jp-CodeCell")).to_have_count(before + 1)
+    expect(shown.locator(".fp-curtain")).to_be_hidden()
+    shown.keyboard.press("z")
+    expect(shown.locator(".jp-Notebook .jp-CodeCell")).to_have_count(before)
+
+
+def test_the_notebook_scrolls_over_the_page(shown):
+    scene = shown.locator(".fp-scene").first
+    scene.scroll_into_view_if_needed()
+    scene.hover()
+    before = scene.bounding_box()["y"]
+    shown.mouse.wheel(0, 200)
+    shown.wait_for_function(
+        "before => document.querySelector('.fp-scene').getBoundingClientRect().y !== before",
+        arg=before,
+    )
