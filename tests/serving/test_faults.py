@@ -1,0 +1,49 @@
+"""What breaks hurts nobody else, hangs nothing, and leaves nothing behind: faults.py, scaled down."""
+
+from __future__ import annotations
+
+import asyncio
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from aftermath import BACK, Found
+from faults import disk_full, kernel_killed, parent_killed, server_restarted
+from floods import kernel_starts, oversized, page_loads, slow_clients
+
+from fizzplate.share.command import SPARE
+
+SMALL = {
+    "kernel killed": (kernel_killed, {"others": 1}),
+    "parent killed": (parent_killed, {"others": 1, "comers": 2}),
+    "disk full": (disk_full, {"others": 1}),
+    "server restarted": (server_restarted, {"others": 1}),
+    "page loads": (page_loads, {"loads": 6, "seconds": 2, "others": 1}),
+    "slow clients": (slow_clients, {"clients": 20, "others": 1, "seconds": 2}),
+    "oversized": (oversized, {"others": 1}),
+}
+
+
+@pytest.mark.parametrize("name", SMALL)
+def test_a_fault_hurts_nobody_else_and_leaves_nothing(name):
+    fault, sizes = SMALL[name]
+    found = asyncio.run(fault(**sizes))
+    found.tell()  # the figures, for whoever reads a failure
+    assert found.failures == []
+    assert all(count > 0 for count, *_ in found.answers.values())
+    assert found.memory_is_back
+
+
+def test_asking_for_kernels_without_end_gets_a_limit_and_stops_nobody():
+    found = asyncio.run(kernel_starts(starts=12, others=1, room_for=2, settle_s=0))
+    found.tell()
+    assert found.failures == []
+    assert found.figures["answers"]["status 503"] > 0
+    assert found.figures["most kernels at once"] <= int(2 * (1 + SPARE)) + 2
+
+
+def test_memory_that_is_not_back_is_seen():
+    assert Found("", before_mb=100.0, after_mb=100.0 * (1 + BACK)).memory_is_back
+    assert not Found("", before_mb=100.0, after_mb=111.0).memory_is_back
