@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import time
 from typing import Any
 
@@ -10,6 +11,7 @@ from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelMana
 from tornado.web import HTTPError
 from traitlets import Int
 
+from fizzplate.share.allocator import give_back_now
 from fizzplate.share.visitors import visitor
 
 #: a page that has lost its connection for this long has most likely gone, s
@@ -17,6 +19,8 @@ GONE_S = 30.0
 #: a new page must have connected by then, s
 CONNECTED_S = 120.0
 FULL = 503
+#: a class that leaves does so within a minute or so; what it took is then given back, s
+TRIM_AFTER_S = 20.0
 
 
 class ClassKernels(AsyncMappingKernelManager):
@@ -30,6 +34,7 @@ class ClassKernels(AsyncMappingKernelManager):
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)  # type: ignore[no-untyped-call]
         self._starting = 0
+        self._trimming: asyncio.TimerHandle | None = None
         self._visitors: dict[str, str] = {}
         self._without_page_since: dict[str, float] = {}
 
@@ -71,7 +76,15 @@ class ClassKernels(AsyncMappingKernelManager):
         """Forget a kernel that has ended, and whose it was."""
         self._visitors.pop(kernel_id, None)
         self._without_page_since.pop(kernel_id, None)
+        # a page that goes leaves its messages to be kept for the next, while its kernel is ending
+        self.stop_buffering(kernel_id)  # type: ignore[no-untyped-call]
+        if self._trimming is None:
+            self._trimming = asyncio.get_running_loop().call_later(TRIM_AFTER_S, self._trim)
         return super().remove_kernel(kernel_id)
+
+    def _trim(self) -> None:
+        self._trimming = None
+        give_back_now()
 
     async def _make_room(self) -> None:
         gone = min(self._without_page_since.items(), key=lambda item: item[1], default=None)

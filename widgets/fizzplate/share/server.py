@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from fizzplate.share.allocator import give_back
 from fizzplate.share.forking import ForkedKernel, WarmParent, can_fork
 from fizzplate.share.places import template_folder
 from fizzplate.share.settings import settings
@@ -92,6 +93,7 @@ def serve(
     listening
         Called once, when the pages can be opened.
     """
+    give_back()
     request = StopRequest()
     request.heed_signals()
     with private_folder() as folder, warm_parent():

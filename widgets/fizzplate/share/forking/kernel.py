@@ -43,8 +43,9 @@ def become_kernel(
 
     import numpy as np
     from ipykernel.kernelapp import IPKernelApp
-    from ipywidgets import register_comm_target
     from traitlets.config import Config
+
+    from fizzplate.share.forking.comms import wait_for_the_page
 
     class ForkedApp(IPKernelApp):
         """A kernel that is told all it needs: reading a command line would cost each three megabytes."""
@@ -53,9 +54,9 @@ def become_kernel(
             """Take no options from anywhere."""
 
         def init_kernel(self) -> None:
-            """Have a page get the states of all widgets at once: they were imported before."""
+            """Have the widgets wait for their page; they were imported before there was a kernel."""
             super().init_kernel()  # type: ignore[no-untyped-call]
-            register_comm_target()
+            wait_for_the_page()
 
     np.random.seed()  # noqa: NPY002  # all that were forked would otherwise draw alike
     config = Config()

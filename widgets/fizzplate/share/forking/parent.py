@@ -12,6 +12,7 @@ import sys
 from functools import partial
 from typing import TYPE_CHECKING
 
+from fizzplate.share.allocator import give_back
 from fizzplate.share.forking.kernel import become_kernel
 from fizzplate.share.forking.warming import NOTEBOOKS, carry_out, draw, load
 
@@ -39,6 +40,7 @@ def requests(asked: socket.socket, meanwhile: Sequence[Callable[[], None]]) -> I
 def main(asked: socket.socket, lifeline: int) -> None:
     """Warm up, then fork a kernel for each request and hand its descriptor over."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    give_back()
     load()
     first, *others = (partial(carry_out, name) for name in NOTEBOOKS)
     first()

@@ -22,6 +22,8 @@ MODULES = (
     "ipykernel.ipkernel",
     "ipykernel.debugger",
     "IPython.core.completerlib",
+    "numpy.random",
+    "fizzplate.share.forking.comms",
     "IPython.core.debugger",
     "IPython.extensions.storemagic",
     "tornado.platform.asyncio",
