@@ -193,3 +193,28 @@ def test_when_all_places_are_taken_the_page_says_so_and_a_place_comes_free(link)
     assert "All places are taken" in full.body.decode()
     assert 'http-equiv="refresh"' in full.body.decode()
     assert after.code == 200
+
+
+def test_a_program_whose_tab_was_lost_ends_and_that_of_an_idle_page_never(started):
+    program = (
+        "import sys; from fizzplate.share import room;"
+        "room.ENDED_AFTER_S, room.LOOKED_AT_EVERY_S = 2.0, 0.5;"
+        "room.CONNECTED_S = 30.0; from fizzplate.share.command import main;"
+        "main(['--no-browser', '--port', '0', '--page', 'revise'])"
+    )
+
+    async def lose_one(address):
+        lost, idle = Learner(address), Learner(address)
+        for learner in (lost, idle):
+            await learner.load()
+            await learner.connect()
+        lost.socket.drop()
+        path = f"/api/kernels/{lost.kernel}"
+        while (await idle.ask(path)).code == 200:
+            await asyncio.sleep(0.2)
+        await idle.socket.reach_kernel()
+        return (await idle.ask(f"/api/kernels/{idle.kernel}")).code, await idle.close()
+
+    with started(sys.executable, "-c", program) as process:
+        address = process.stdout.readline().strip()
+        assert asyncio.run(asyncio.wait_for(lose_one(address), 60)) == (200, 204)

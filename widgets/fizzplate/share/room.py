@@ -8,6 +8,7 @@ from typing import Any
 
 from jupyter_core.utils import ensure_async
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
+from tornado.ioloop import PeriodicCallback
 from tornado.web import HTTPError
 from traitlets import Int
 
@@ -16,6 +17,9 @@ from fizzplate.share.visitors import visitor
 
 #: a page that has lost its connection for this long has most likely gone, s
 GONE_S = 30.0
+#: but a phone that slept may come back to its cell, where no room is needed sooner, s
+ENDED_AFTER_S = 600.0
+LOOKED_AT_EVERY_S = 10.0
 #: a new page must have connected by then, s
 CONNECTED_S = 120.0
 FULL = 503
@@ -26,7 +30,9 @@ TRIM_AFTER_S = 20.0
 class ClassKernels(AsyncMappingKernelManager):
     """Kernels up to a number, each with the visitor whose page it runs.
 
-    Where all are taken, the one whose page went longest ago makes room.
+    A closing page ends its kernel. One whose page was lost without a word, by a crash or a phone that
+    sleeps, is ended after a while, or sooner where all are taken and it went longest ago. The kernel of
+    an open page is never ended. Time is counted by a clock that nobody sets.
     """
 
     most = Int(40, help="The largest number of kernels at once.").tag(config=True)
@@ -37,6 +43,8 @@ class ClassKernels(AsyncMappingKernelManager):
         self._trimming: asyncio.TimerHandle | None = None
         self._visitors: dict[str, str] = {}
         self._without_page_since: dict[str, float] = {}
+        self._looking = PeriodicCallback(self._end_the_lost, 1000 * LOOKED_AT_EVERY_S)
+        self._looking.start()
 
     async def start_kernel(self, **kwargs: Any) -> str:  # type: ignore[override]
         """Start a kernel for the visitor whose request this is.
@@ -81,6 +89,12 @@ class ClassKernels(AsyncMappingKernelManager):
         if self._trimming is None:
             self._trimming = asyncio.get_running_loop().call_later(TRIM_AFTER_S, self._trim)
         return super().remove_kernel(kernel_id)
+
+    async def _end_the_lost(self) -> None:
+        latest = time.monotonic() - ENDED_AFTER_S
+        for kernel_id in [k for k, since in self._without_page_since.items() if since < latest]:
+            self._without_page_since.pop(kernel_id, None)  # once is enough
+            await ensure_async(self.shutdown_kernel(kernel_id, now=True))  # type: ignore[no-untyped-call]
 
     def _trim(self) -> None:
         self._trimming = None

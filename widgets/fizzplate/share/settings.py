@@ -36,7 +36,7 @@ POLICY = "; ".join(
 )
 SECURITY_HEADERS = {
     "Content-Security-Policy": POLICY,
-    "Referrer-Policy": "no-referrer",
+    "Referrer-Policy": "same-origin",  # nothing leaves; a closing page still says whence it comes
     "X-Content-Type-Options": "nosniff",
     "X-Frame-Options": "SAMEORIGIN",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
@@ -55,9 +55,6 @@ FOR_THIS_SESSION = {"expires_days": None, "samesite": "Lax"}
 LARGEST_MESSAGE = 8_000_000
 PING_S = 20  # a connection that has silently gone is noticed after two of them
 FAILED = 500  # status from which on the fault is ours
-CULL_EVERY_S = 10
-#: a phone that slept may come back to its cell; where room is needed sooner, `room.py` makes it
-CULL_AFTER_S = 600
 
 
 def _log_failures(handler: Any) -> None:
@@ -116,10 +113,6 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
     config.VoilaConfiguration.kernel_spec_manager_class = "fizzplate.share.kernels.OwnInterpreter"
     config.VoilaConfiguration.multi_kernel_manager_class = "fizzplate.share.room.ClassKernels"
     config.ClassKernels.most = most_kernels
-    # A closing page ends its kernel; those whose page crashed are ended here, those of open pages never.
-    config.MappingKernelManager.cull_interval = CULL_EVERY_S
-    config.MappingKernelManager.cull_idle_timeout = CULL_AFTER_S
-    config.MappingKernelManager.cull_connected = False
     # one that was killed is not replaced by an empty one: its page says so, and is taken up anew
     config.KernelRestarter.restart_limit = 0
     if ForkedKernel.warm_parent is not None:
