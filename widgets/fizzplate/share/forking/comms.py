@@ -6,6 +6,7 @@ from typing import Any
 
 import comm
 from ipykernel.comm.comm import BaseComm
+from ipykernel.kernelbase import Kernel
 from ipywidgets import Widget
 
 
@@ -23,6 +24,8 @@ class WaitingComm(BaseComm):
         """Send a message, if there is a page to read it."""
         if WaitingComm.page_has_come:
             super().publish_msg(*message, **parts)  # type: ignore[no-untyped-call]
+        elif Kernel.initialized():
+            self.kernel = Kernel.instance()  # a widget whose channel has none would stay silent
 
 
 def wait_for_the_page() -> None:
