@@ -1,8 +1,9 @@
-"""What holds for all tests: where FIZZPLATE_NO_SKIPS is set, what was not run did not pass."""
+"""What holds for all tests: what was not run did not pass, and two browsers do not share a machine."""
 
 from __future__ import annotations
 
 import os
+from pathlib import Path
 
 import pytest
 
@@ -25,6 +26,16 @@ class SkipsFail:
             report.longrepr = f"{report.nodeid} was skipped, and that counts: {report.longrepr}"
             report.outcome = "failed"
         return report
+
+
+BROWSER = Path(__file__).parent / "browser"
+
+
+def pytest_collection_modifyitems(items):
+    """Give the browser's tests to one process, where several share the work, and each other file to one."""
+    for item in items:
+        group = "browser" if BROWSER in item.path.parents else str(item.path)
+        item.add_marker(pytest.mark.xdist_group(group))
 
 
 def pytest_configure(config):

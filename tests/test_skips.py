@@ -21,7 +21,7 @@ def run_pytest(folder, **environment):
     return subprocess.run(
         command,
         cwd=folder,
-        env={**os.environ, **environment},
+        env={**os.environ, "PYTEST_ADDOPTS": "", **environment},
         capture_output=True,
         text=True,
         check=False,
