@@ -31,6 +31,7 @@ class SkipsFail:
 BROWSER = Path(__file__).parent / "browser"
 
 
+@pytest.hookimpl(tryfirst=True)  # before the distribution reads the mark
 def pytest_collection_modifyitems(items):
     """Give the browser's tests to one process, where several share the work, and each other file to one."""
     for item in items:
