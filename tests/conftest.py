@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
-from pathlib import Path
 
 import pytest
+
+BROWSER = "tests/browser/"
 
 
 class SkipsFail:
@@ -28,15 +29,16 @@ class SkipsFail:
         return report
 
 
-BROWSER = Path(__file__).parent / "browser"
-
-
-@pytest.hookimpl(tryfirst=True)  # before the distribution reads the mark
-def pytest_collection_modifyitems(items):
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
     """Give the browser's tests to one process, where several share the work, and each other file to one."""
-    for item in items:
-        group = "browser" if BROWSER in item.path.parents else str(item.path)
-        item.add_marker(pytest.mark.xdist_group(group))
+    from xdist.scheduler import LoadScopeScheduling
+
+    class OneBrowser(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            return "browser" if nodeid.startswith(BROWSER) else nodeid.partition("::")[0]
+
+    return OneBrowser(config, log)
 
 
 def pytest_configure(config):
