@@ -27,6 +27,7 @@ import psutil
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
+from tests.serving.apart import run_apart
 from tests.serving.shared_host import ROOT, Environment, answers_at, free_port, wait_for
 
 JAVASCRIPT = ROOT / "tests" / "javascript"
@@ -149,7 +150,7 @@ def open_all(address, names, at_once):
         opened = (open_page(address, name, names[0], gate) for name in names)
         return await asyncio.wait_for(asyncio.gather(*opened), LONGEST_S + len(names) * 20)
 
-    return asyncio.run(everyone())
+    return run_apart(everyone())
 
 
 def memory_MB(process):

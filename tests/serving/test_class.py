@@ -12,6 +12,7 @@ import pytest
 from tornado.httpclient import HTTPClientError
 
 sys.path.insert(0, str(Path(__file__).parent))
+from apart import run_apart
 from learners import Learner, RefusedError
 from servers import fizzplate
 
@@ -42,7 +43,7 @@ def site(link):
 
 def asked(address, path, method="GET", headers=None, body=None):
     """Ask as somebody who has opened nothing yet."""
-    return asyncio.run(Learner(address).ask(path, method, headers, body))
+    return run_apart(Learner(address).ask(path, method, headers, body))
 
 
 def test_the_link_carries_a_key_and_the_key_opens_the_page(link):
@@ -70,7 +71,7 @@ def test_whoever_has_opened_the_link_need_not_bring_the_key_again(link, site):
             await learner.ask(site)
         ).code
 
-    assert asyncio.run(twice()) == (200, 200)
+    assert run_apart(twice()) == (200, 200)
 
 
 def test_a_cookie_that_was_made_elsewhere_opens_nothing(site):
@@ -114,7 +115,7 @@ def test_a_program_ends_by_its_own_page_only(link):
         await other.close()
         return codes, runs, ended, gone
 
-    codes, runs, ended, gone = asyncio.run(attempts())
+    codes, runs, ended, gone = run_apart(attempts())
     assert codes == [403] * (len(FORGED) + 1)
     assert (runs, ended, gone) == (200, 204, 404)
 
@@ -133,7 +134,7 @@ def test_a_page_of_another_site_cannot_talk_to_a_program(link):
         finally:
             await learner.close()
 
-    assert asyncio.run(attempt()) == 403
+    assert run_apart(attempt()) == 403
 
 
 def test_no_code_of_a_browser_is_carried_out(link, tmp_path):
@@ -150,7 +151,7 @@ def test_no_code_of_a_browser_is_carried_out(link, tmp_path):
         await learner.socket.reach_kernel()  # answered after all that came before
         await learner.close()
 
-    asyncio.run(attempt())
+    run_apart(attempt())
     assert not made.exists()
 
 
@@ -187,7 +188,7 @@ def test_when_all_places_are_taken_the_page_says_so_and_a_place_comes_free(link)
             await learner.close()
         return full, after
 
-    full, after = asyncio.run(fill())
+    full, after = run_apart(fill())
     assert full.code == 503
     assert int(full.headers["Retry-After"]) > 0
     assert "All places are taken" in full.body.decode()
@@ -217,4 +218,4 @@ def test_a_program_whose_tab_was_lost_ends_and_that_of_an_idle_page_never(starte
 
     with started(sys.executable, "-c", program) as process:
         address = process.stdout.readline().strip()
-        assert asyncio.run(asyncio.wait_for(lose_one(address), 60)) == (200, 204)
+        assert run_apart(asyncio.wait_for(lose_one(address), 60)) == (200, 204)

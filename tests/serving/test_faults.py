@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import sys
 from pathlib import Path
 
@@ -10,6 +9,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 from aftermath import BACK, Found
+from apart import run_apart
 from faults import disk_full, kernel_killed, parent_killed, server_restarted
 from floods import kernel_starts, oversized, page_loads, slow_clients
 
@@ -29,7 +29,7 @@ SMALL = {
 @pytest.mark.parametrize("name", SMALL)
 def test_a_fault_hurts_nobody_else_and_leaves_nothing(name):
     fault, sizes = SMALL[name]
-    found = asyncio.run(fault(**sizes))
+    found = run_apart(fault(**sizes))
     found.tell()  # the figures, for whoever reads a failure
     assert found.failures == []
     assert all(count > 0 for count, *_ in found.answers.values())
@@ -37,7 +37,7 @@ def test_a_fault_hurts_nobody_else_and_leaves_nothing(name):
 
 
 def test_asking_for_kernels_without_end_gets_a_limit_and_stops_nobody():
-    found = asyncio.run(kernel_starts(starts=12, others=1, room_for=2, settle_s=0))
+    found = run_apart(kernel_starts(starts=12, others=1, room_for=2, settle_s=0))
     found.tell()
     assert found.failures == []
     assert found.figures["answers"]["status 503"] > 0

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import os
 import select
 import sys
@@ -10,6 +9,7 @@ import uuid
 
 import psutil
 import pytest
+from tests.serving.apart import run_apart
 
 from fizzplate.share.forking import WarmParent
 
@@ -30,7 +30,7 @@ def parent():
 
 def fork(warm, folder):
     file = folder / f"kernel-{uuid.uuid4()}.json"
-    return asyncio.run(warm.fork(str(file), dict(os.environ), str(folder)))
+    return run_apart(warm.fork(str(file), dict(os.environ), str(folder)))
 
 
 def test_a_forked_kernel_is_named_and_ends_when_it_is_told(parent, tmp_path):

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import asyncio
 import sys
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
+from apart import run_apart
 from learners import CONCENTRATION, open_class
 from memory import Family, alive
 from servers import fizzplate, wait_until
@@ -27,7 +27,7 @@ async def joined(address, family):
 def test_each_of_a_class_sees_a_scene_of_their_own_that_ends_with_their_tab():
     with fizzplate() as (process, address):
         family = Family(process.pid)
-        failures, processes, shown, after, statuses = asyncio.run(joined(address, family))
+        failures, processes, shown, after, statuses = run_apart(joined(address, family))
         assert failures == []
         assert len(set(processes)) == LEARNERS
         assert after[0] > shown[0]

@@ -9,9 +9,11 @@ const KEEPERS = ".fp-grid, .fp-quiz, .fp-ask, .fp-address"; // these keep what i
 const FIELDS = "textarea, select, input:is([type=text], [type=number], [type=checkbox], :not([type]))";
 const TOGGLES = ".widget-toggle-button, [role=switch], [role=tab]";
 const SET_UPS = ".fp-setup";
+const OF_A_SET = ".fp-choosing, .fp-topics"; // set anew, they would put their set in place of an opened file's
 
 const placeOf = (name) => `fizzplate.${name}:${location.pathname}`;
 const reloaded = () => performance.getEntriesByType("navigation")[0]?.type === "reload";
+const asksAFile = () => new URLSearchParams(location.search).get("set") === "opened";
 const isTold = () => document.querySelector("body > .fp-lost") !== null;
 
 /** Keep something of the page until it comes back. @param {string} name @param {unknown} what */
@@ -41,7 +43,7 @@ const labelOf = (node) => node.getAttribute("aria-label") ?? wordsOf(node.labels
 /** What can be set on the page, each by its kind, its name, and which of that name it is. @param {Element} page */
 function settable(page) {
   const counts = new Map();
-  const all = [...page.querySelectorAll(`${FIELDS}, ${TOGGLES}, .fp-switch`)].filter((node) => !node.closest(KEEPERS));
+  const all = [...page.querySelectorAll(`${FIELDS}, ${TOGGLES}, .fp-switch`)].filter((node) => !node.closest(asksAFile() ? `${KEEPERS}, ${OF_A_SET}` : KEEPERS));
   return all.map((node) => {
     const [kind, name] = node.matches(".fp-switch") ? ["supply", ""] : node.matches(TOGGLES) ? ["switch", node.textContent.trim()] : ["field", labelOf(node)];
     const place = `${kind} ${name}`;
