@@ -21,8 +21,9 @@ class ClosingPage(JupyterHandler):
 
     def check_xsrf_cookie(self) -> None:
         """Demand what is demanded in its place."""
-        origin = urlsplit(self.request.headers.get("Origin", ""))
-        if (origin.scheme, origin.netloc) != (self.request.protocol, self.request.host):
+        origin = self.request.headers.get("Origin", "")
+        # the scheme is not compared: a proxy may have taken the encryption off
+        if urlsplit(origin).netloc != self.request.host:
             raise HTTPError(403, "not from a page of this server")
         if self.request.headers.get("Sec-Fetch-Site", "same-origin") != "same-origin":
             raise HTTPError(403, "not from a page of this server")
