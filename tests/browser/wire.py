@@ -53,11 +53,12 @@ class Wire:
                     threading.Thread(target=self._pass_on, args=ends, daemon=True).start()
 
     def _pass_on(self, source, sink):
-        with suppress(OSError):
+        with suppress(OSError):  # an end that breaks off is passed on as one that closes
             while content := source.recv(65536):
                 self._whole.wait()
                 sink.sendall(content)
-            self._whole.wait()
+        self._whole.wait()
+        with suppress(OSError):  # it may have broken off itself
             sink.shutdown(socket.SHUT_WR)
 
 

@@ -13,6 +13,8 @@ from tests.serving.apart import run_apart
 from fizzplate.share.forking import WarmParent, can_fork
 
 NO_PARENT = """
+import sys
+
 if "fizzplate.share.forking.parent" in sys.orig_argv:
     raise SystemExit(3)
 """
