@@ -198,14 +198,14 @@ time.time = lambda: real_time() + jump()
 """
 
 
-async def clock_jump(others=3, jumps_s=(7200.0, -7200.0), patience_s=LONE_KERNEL_S):
+async def clock_jump(others=3, jumps_s=(7200.0, -7200.0), patience_s=LONE_KERNEL_S, command=None):
     """The machine's clock jumps forwards and back; kernels without a page still end, others do not."""
     found = Found("the clock jumps two hours on, and back")
     with tempfile.TemporaryDirectory(prefix="clock-") as folder:
         jump = Path(folder, "jump")
         Path(folder, "sitecustomize.py").write_text(textwrap.dedent(CLOCK), encoding="utf-8")
         environment = {"PYTHONPATH": folder, "CLOCK_JUMP": str(jump)}
-        with fizzplate(**environment) as (process, address):
+        with fizzplate(command=command, **environment) as (process, address):
             family = Family(process.pid)
             async with working_class(found, address, family, others) as class_:
                 offset_s = 0.0

@@ -17,6 +17,14 @@ COMMAND = [str(Path(sys.executable).with_name("fizzplate"))]
 ROOT = Path(__file__).parents[2]
 LABEL = "import ipywidgets\nipywidgets.Label('ready')"
 START_S = 120
+HASTY = (
+    "from fizzplate.share import room;"
+    "room.ENDED_AFTER_S, room.LOOKED_AT_EVERY_S = 2.0, 0.5;"
+    "from fizzplate.share.command import main;"
+    "main()"
+)
+#: the command as it would be if it gave up lost pages within seconds
+HASTY_COMMAND = [sys.executable, "-c", HASTY]
 JUPYTER_FOLDERS = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
 
 

@@ -14,7 +14,7 @@ from tornado.httpclient import HTTPClientError
 sys.path.insert(0, str(Path(__file__).parent))
 from apart import run_apart
 from learners import Learner, RefusedError
-from servers import fizzplate
+from servers import HASTY_COMMAND, fizzplate
 
 from fizzplate.share.settings import SECURITY_HEADERS
 
@@ -196,14 +196,7 @@ def test_when_all_places_are_taken_the_page_says_so_and_a_place_comes_free(link)
     assert after.code == 200
 
 
-def test_a_program_whose_tab_was_lost_ends_and_that_of_an_idle_page_never(started):
-    program = (
-        "import sys; from fizzplate.share import room;"
-        "room.ENDED_AFTER_S, room.LOOKED_AT_EVERY_S = 2.0, 0.5;"
-        "room.CONNECTED_S = 30.0; from fizzplate.share.command import main;"
-        "main(['--no-browser', '--port', '0', '--page', 'revise'])"
-    )
-
+def test_a_program_whose_tab_was_lost_ends_and_that_of_an_idle_page_never():
     async def lose_one(address):
         lost, idle = Learner(address), Learner(address)
         for learner in (lost, idle):
@@ -216,6 +209,5 @@ def test_a_program_whose_tab_was_lost_ends_and_that_of_an_idle_page_never(starte
         await idle.socket.reach_kernel()
         return (await idle.ask(f"/api/kernels/{idle.kernel}")).code, await idle.close()
 
-    with started(sys.executable, "-c", program) as process:
-        address = process.stdout.readline().strip()
+    with fizzplate(page="revise", command=HASTY_COMMAND) as (_, address):
         assert run_apart(asyncio.wait_for(lose_one(address), 60)) == (200, 204)

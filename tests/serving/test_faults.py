@@ -10,8 +10,9 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from aftermath import BACK, Found
 from apart import run_apart
-from faults import disk_full, kernel_killed, parent_killed, server_restarted
-from floods import kernel_starts, oversized, page_loads, slow_clients
+from faults import clock_jump, disk_full, kernel_killed, parent_killed, server_restarted
+from floods import endurance, kernel_starts, oversized, page_loads, slow_clients
+from servers import HASTY_COMMAND
 
 from fizzplate.share.command import SPARE
 
@@ -20,6 +21,8 @@ SMALL = {
     "parent killed": (parent_killed, {"others": 1, "comers": 2}),
     "disk full": (disk_full, {"others": 1}),
     "server restarted": (server_restarted, {"others": 1}),
+    "clock jump": (clock_jump, {"others": 1, "patience_s": 30, "command": HASTY_COMMAND}),
+    "endurance": (endurance, {"learners": 3, "minutes": 0.5, "pause_s": 1}),
     "page loads": (page_loads, {"loads": 6, "seconds": 2, "others": 1}),
     "slow clients": (slow_clients, {"clients": 20, "others": 1, "seconds": 2}),
     "oversized": (oversized, {"others": 1}),

@@ -8,7 +8,7 @@ from typing import Any
 
 from jupyter_core.utils import ensure_async
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
-from tornado.ioloop import PeriodicCallback
+from tornado.ioloop import IOLoop
 from tornado.web import HTTPError
 from traitlets import Int
 
@@ -43,8 +43,7 @@ class ClassKernels(AsyncMappingKernelManager):
         self._trimming: asyncio.TimerHandle | None = None
         self._visitors: dict[str, str] = {}
         self._without_page_since: dict[str, float] = {}
-        self._looking = PeriodicCallback(self._end_the_lost, 1000 * LOOKED_AT_EVERY_S)
-        self._looking.start()
+        IOLoop.current().add_callback(self._end_the_lost)
 
     async def start_kernel(self, **kwargs: Any) -> str:  # type: ignore[override]
         """Start a kernel for the visitor whose request this is.
@@ -90,11 +89,13 @@ class ClassKernels(AsyncMappingKernelManager):
             self._trimming = asyncio.get_running_loop().call_later(TRIM_AFTER_S, self._trim)
         return super().remove_kernel(kernel_id)
 
-    async def _end_the_lost(self) -> None:
+    def _end_the_lost(self) -> None:
+        """Look now, and again and again; tornado's own repetition stops when the clock is set back."""
+        asyncio.get_running_loop().call_later(LOOKED_AT_EVERY_S, self._end_the_lost)
         latest = time.monotonic() - ENDED_AFTER_S
         for kernel_id in [k for k, since in self._without_page_since.items() if since < latest]:
             self._without_page_since.pop(kernel_id, None)  # once is enough
-            await ensure_async(self.shutdown_kernel(kernel_id, now=True))  # type: ignore[no-untyped-call]
+            IOLoop.current().spawn_callback(self.shutdown_kernel, kernel_id, now=True)
 
     def _trim(self) -> None:
         self._trimming = None
