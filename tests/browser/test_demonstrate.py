@@ -67,6 +67,13 @@ def test_a_run_plays_without_asking_python(visit):
     assert [message for message in seen.sent if "comm_msg" in message] == []
 
 
+def test_a_link_shows_its_own_cell_from_the_first_moment(visit):
+    seen = visit("?cells=CuSO4")
+    assert "copper" in seen.ledger("Cathode").inner_text()  # without waiting for it
+    seen.page.wait_for_url("**v=1**")
+    assert not [message for message in seen.sent if '"opened"' in message]
+
+
 def test_the_ledger_follows_the_ruler(visit):
     seen = visit()
     seen.switch_on()

@@ -56,6 +56,7 @@ class Demonstrate:
         self.widget = widgets.Box([head, tools, *self.station.parts])
         self.widget.add_class("fp-page")
         self.station.rest()
+        self.address.open_at_once()
 
     @property
     def run(self) -> Run | None:

@@ -85,6 +85,7 @@ class Explore:
         self.widget.add_class("fp-page")
         self.widget.add_class("fp-explore")
         self.first.rest()
+        self.address.open_at_once()
 
     @property
     def has_two(self) -> bool:

@@ -105,6 +105,7 @@ class Measure:
             self.widget.add_class(name)
         self._ready = True
         self.work_out()
+        self.address.open_at_once()
 
     def open_query(self, query: str) -> None:
         """Open the page as a link says; what cannot be read is left out and said."""

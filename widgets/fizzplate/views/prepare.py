@@ -117,6 +117,7 @@ class Prepare:
             self.widget.add_class(name)
         self._show_substances()
         self.work_out()
+        self.address.open_at_once()
 
     def open_query(self, query: str) -> None:
         """Open the page as a link says; what cannot be read is left out and said."""

@@ -114,6 +114,7 @@ class Revise:
         for name in ("fp-page", "fp-explore", "fp-revise"):
             self.widget.add_class(name)
         self._on_change()
+        self.quiz.linked = self.address.open_at_once()
 
     def another(self) -> None:
         """Ask the next set of the same kind."""

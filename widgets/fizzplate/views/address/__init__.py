@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 TAKEN_AWAY = "fizzplate.html"
 NOT_MADE = "The page could not be made."
+#: what opens a server's door, which is no part of what a page shows
+DOORS = {"key", "token"}
 
 
 @cache
@@ -34,6 +36,15 @@ def _look() -> str:
 def _class_link() -> str:
     """Return the address that others reach this server by, if whoever serves the page gave one."""
     return os.environ.get("FIZZPLATE_CLASS_LINK", "")
+
+
+def _told_query() -> str:
+    """Return what the page's address says, if whoever serves the page told its program: Voila does."""
+    if not os.environ.get("SERVER_SOFTWARE", "").startswith("voila"):
+        return ""
+    parts = os.environ.get("QUERY_STRING", "").split("&")
+    state = [part for part in parts if part and part.partition("=")[0] not in DOORS]
+    return f"?{'&'.join(state)}" if state else ""
 
 
 class Address(anywidget.AnyWidget):
@@ -87,19 +98,21 @@ class Address(anywidget.AnyWidget):
             class_link=_class_link(),
             takes=take_away is not None,
         )
-        self._take_away, self._resumed = take_away, resumed
-
-        def on_opened(change: dict[str, Any]) -> None:
-            opened(change["new"])
-            self.heard = change["new"]
+        self._opened, self._take_away, self._resumed = opened, take_away, resumed
 
         def on_loaded(change: dict[str, Any]) -> None:
             if loaded is not None:
                 loaded(str(change["new"].get("text", "")))
 
-        self.observe(on_opened, names="opened")
+        self.observe(lambda change: self._follow(change["new"]), names="opened")
         self.observe(on_loaded, names="loaded")
         self.on_msg(self._on_message)
+
+    def open_at_once(self) -> bool:
+        """Open the page as its link says before anyone sees it; tell whether a link was known."""
+        if query := _told_query():
+            self._follow(query)
+        return bool(query)
 
     def write(self, query: str, file: str = "") -> None:
         """Put the page's state in the address, and have its list, if any, ready to be saved."""
@@ -110,6 +123,10 @@ class Address(anywidget.AnyWidget):
     def say(self, notices: Sequence[str]) -> None:
         """Say what was left out."""
         self.notices = list(notices)
+
+    def _follow(self, query: str) -> None:
+        self._opened(query)
+        self.heard = query
 
     def _on_message(self, _: object, message: dict[str, Any], _buffers: object) -> None:
         """Answer the page: the code of a link, a page to take away, what the browser has kept."""

@@ -132,11 +132,14 @@ export function renderAddress({ model, el }) {
   }
   if (ownsAddress()) {
     const state = stateOf(location.search);
-    if (state) {
+    if (state && state !== model.get("heard")) {
       model.on("change:heard", takeUp);
       model.set("opened", state);
       model.save_changes();
-    } else takeUp();
+    } else {
+      if (state) writeAddress(); // its link was followed before the page stood
+      takeUp();
+    }
     const kept = carried(KEPT_BY_PAGE);
     if (kept && Object.keys(kept).length) model.send({ kept });
   }

@@ -114,6 +114,7 @@ class Quiz(anywidget.AnyWidget):
     name = traitlets.Unicode(help="Under which the answers are kept.").tag(sync=True)
     manner = traitlets.Unicode("practice", help="practice, clock or board.").tag(sync=True)
     turn = traitlets.Int(0, help="Counts the sets; a change begins one.").tag(sync=True)
+    linked = traitlets.Bool(help="Whether the page's link has been followed.").tag(sync=True)
     minutes = traitlets.Int(15, help="Of the clock.").tag(sync=True)
     watch = traitlets.Unicode(help="Cells that the learner wants to watch.").tag(sync=True)
     watching = traitlets.Int(0, help="Counts the cells that were shown.").tag(sync=True)

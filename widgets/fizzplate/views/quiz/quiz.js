@@ -244,12 +244,12 @@ export function renderQuiz({ model, el }) {
   const state = stateOf(location.search);
   const reopens = ownsPage && new URLSearchParams(state).get("set") === OPENED_SET;
   const opened = reopens ? openedSet() : null;
-  const linked = ownsPage && !reopens && state && state !== `?${model.get("name")}`;
+  const awaited = ownsPage && state && !model.get("linked") && state !== `?${model.get("name")}`;
   if (opened) {
     ask(opened.name, opened.questions);
     exchange.reopen();
   } else if (reopens) model.send({ missing: true });
-  else if (linked) told.textContent = "The set of the link is being made.";
+  else if (awaited) told.textContent = "The set of the link is being made.";
   else ask(model.get("name"), model.get("questions"));
   return () => {
     model.off("change:turn", changedSet);

@@ -1,0 +1,64 @@
+"""A page whose link is known before anyone sees it opens as the link says, at once."""
+
+import pytest
+
+from fizzplate.views.demonstrate import Demonstrate
+from fizzplate.views.explore import Explore
+from fizzplate.views.measure import Measure
+from fizzplate.views.prepare import Prepare
+from fizzplate.views.revise import Revise
+
+LINKS = {
+    Demonstrate: "cells=NaCl;CuSO4,c=0.2&open=2&ask=off",
+    Explore: "cells=NaCl;CuSO4",
+    Measure: "metal=Ag&tube=0.5",
+    Prepare: "cells=KI;CuCl2",
+    Revise: "v=1&set=7&count=4",
+}
+
+
+@pytest.fixture
+def served(monkeypatch):
+    """Have the programs of pages told what Voila tells them."""
+
+    def tell(query, software="voila/0.5"):
+        monkeypatch.setenv("SERVER_SOFTWARE", software)
+        monkeypatch.setenv("QUERY_STRING", query)
+
+    return tell
+
+
+@pytest.mark.parametrize("page", LINKS)
+def test_it_opens_as_if_it_had_been_told_later(served, page):
+    told_later = page()
+    told_later.open_query(f"?{LINKS[page]}")
+    served(LINKS[page])
+    at_once = page()
+    assert at_once.address.heard == f"?{LINKS[page]}"
+    assert at_once.address.query == told_later.address.query
+    assert at_once.address.notices == told_later.address.notices
+    assert at_once.address.query != page_without_a_link(served, page).address.query
+
+
+def page_without_a_link(served, page):
+    served("")
+    return page()
+
+
+def test_what_opens_the_door_is_no_part_of_it(served):
+    served("key=abc&cells=NaCl&token=def")
+    assert Demonstrate().address.heard == "?cells=NaCl"
+    served("key=abc")
+    assert Demonstrate().address.heard == ""
+
+
+def test_a_program_that_serves_no_page_has_no_link(served):
+    served("cells=NaCl", software="")
+    assert Demonstrate().address.heard == ""
+
+
+def test_what_cannot_be_read_is_said(served):
+    served("cells=Nonsense,c=99;NaCl")
+    page = Demonstrate()
+    assert [cell.solution for cell in page.list.cells] == ["NaCl"]
+    assert any("Nonsense" in sentence for sentence in page.address.notices)
