@@ -5,8 +5,12 @@ from __future__ import annotations
 import os
 
 import pytest
+from hypothesis import settings
 
 BROWSER = "tests/browser/"
+
+settings.register_profile("untimed", deadline=None)  # a busy machine is no failure
+settings.load_profile("untimed")
 
 
 class SkipsFail:
