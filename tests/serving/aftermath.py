@@ -13,6 +13,7 @@ from servers import wait_until
 
 BACK = 0.10  # memory returns to where it was within this share
 SETTLE_S = 240
+LET_GO_S = 60  # by then the server has closed idle connections and given memory back
 IDLE = 0.03  # of a processor, used in a second, is nothing being worked out
 
 
@@ -63,9 +64,10 @@ class Found:
             print(f"    {failure!r}")
 
 
-async def settled_mb(family, kernels=0, patience_s=SETTLE_S):
+async def settled_mb(family, kernels=0, patience_s=SETTLE_S, let_go_s=0):
     """Wait until no more kernels than that are there and nothing is being worked out; weigh it."""
     await waited(lambda: family.kernels() <= kernels, patience_s)
+    await asyncio.sleep(let_go_s)
     used = [-1.0, family.processor_s()]
     while abs(used[-1] - used[-2]) > IDLE:
         await asyncio.sleep(1.0)
@@ -79,7 +81,7 @@ async def waited(condition, patience_s, pause_s=0.1):
 
 
 @asynccontextmanager
-async def working_class(found, address, family, others, settle_s=SETTLE_S):
+async def working_class(found, address, family, others, settle_s=SETTLE_S, let_go_s=0):
     """Have some learners at work; weigh the server before they come and after they have left."""
     async with Learner(address) as first:  # whatever is loaded late is loaded
         await first.open()
@@ -92,7 +94,7 @@ async def working_class(found, address, family, others, settle_s=SETTLE_S):
         await class_.reach("after")
         found.failures += class_.failures
         found.answers = class_.told()
-    found.after_mb = await settled_mb(family, patience_s=settle_s)
+    found.after_mb = await settled_mb(family, patience_s=settle_s, let_go_s=let_go_s)
     found.figures["kernels left"] = family.kernels()
     found.figures["open files of the server"] = f"{files}, {family.files()} after"
 

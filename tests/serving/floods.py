@@ -9,7 +9,7 @@ from collections import Counter
 from urllib.parse import urlsplit
 
 import numpy as np
-from aftermath import Found, newcomer, settled_mb, working_class
+from aftermath import LET_GO_S, Found, newcomer, settled_mb, working_class
 from bystanders import Bystanders
 from learners import CONCENTRATION, Learner, RefusedError
 from memory import MB, Family
@@ -27,7 +27,7 @@ def class_of(learners):
     return fizzplate("--host", "127.0.0.1", "--class", str(learners))
 
 
-async def page_loads(loads=200, seconds=MINUTE_S, others=5):
+async def page_loads(loads=200, seconds=MINUTE_S, others=5, let_go_s=LET_GO_S):
     """Many page loads in a minute; each learner waits for the scene and closes the page again."""
     found = Found(f"{loads} page loads in {seconds} s")
     taken_s, failed = [], []
@@ -43,7 +43,7 @@ async def page_loads(loads=200, seconds=MINUTE_S, others=5):
 
     with class_of(30) as (process, address):
         family = Family(process.pid)
-        async with working_class(found, address, family, others) as class_:
+        async with working_class(found, address, family, others, let_go_s=let_go_s) as class_:
             class_.begin("during")
             began = time.perf_counter()
             await asyncio.gather(*(visit(address, k * seconds / loads) for k in range(loads)))
@@ -56,7 +56,7 @@ async def page_loads(loads=200, seconds=MINUTE_S, others=5):
     return found
 
 
-async def endurance(learners=30, minutes=60, pause_s=10):
+async def endurance(learners=30, minutes=60, pause_s=10, let_go_s=LET_GO_S):
     """A class changes controls for an hour."""
     found = Found(
         f"{learners} learners change controls for {minutes} min, each about every {pause_s} s"
@@ -82,7 +82,7 @@ async def endurance(learners=30, minutes=60, pause_s=10):
         found.figures["memory with the class early, MB"] = early_mb
         found.figures["memory with the class late, MB"] = late_mb
         found.figures["late to early"] = late_mb / early_mb
-        found.after_mb = await settled_mb(family)
+        found.after_mb = await settled_mb(family, let_go_s=let_go_s)
     return found
 
 

@@ -22,8 +22,8 @@ SMALL = {
     "disk full": (disk_full, {"others": 1}),
     "server restarted": (server_restarted, {"others": 1}),
     "clock jump": (clock_jump, {"others": 1, "patience_s": 30, "command": HASTY_COMMAND}),
-    "endurance": (endurance, {"learners": 3, "minutes": 0.5, "pause_s": 1}),
-    "page loads": (page_loads, {"loads": 6, "seconds": 2, "others": 1}),
+    "endurance": (endurance, {"learners": 3, "minutes": 0.5, "pause_s": 1, "let_go_s": 0}),
+    "page loads": (page_loads, {"loads": 6, "seconds": 2, "others": 1, "let_go_s": 0}),
     "slow clients": (slow_clients, {"clients": 20, "others": 1, "seconds": 2}),
     "oversized": (oversized, {"others": 1}),
 }

@@ -23,8 +23,8 @@ LOOKED_AT_EVERY_S = 10.0
 #: a new page must have connected by then, s
 CONNECTED_S = 120.0
 FULL = 503
-#: a class that leaves does so within a minute or so; what it took is then given back, s
-TRIM_AFTER_S = 20.0
+#: what a page took is given back once its idle connections, which hold on to some of it, are closed, s
+TRIM_AFTER_S = 30.0
 
 
 class ClassKernels(AsyncMappingKernelManager):

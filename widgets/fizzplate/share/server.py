@@ -33,7 +33,7 @@ PRIVATE_FOLDERS = {
 CLASS_LINK = "FIZZPLATE_CLASS_LINK"
 LARGEST_BODY = 65_536  # bytes; no page posts more than a few
 LARGEST_HEADER = 16_384  # bytes
-IDLE_CONNECTION_S = 60  # for whoever opens a connection and then says nothing
+IDLE_CONNECTION_S = 20  # for whoever opens a connection and then says nothing
 
 
 @contextmanager
