@@ -12,7 +12,7 @@ import ipywidgets as widgets
 
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.chemistry.checks import InputError
-from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query
+from fizzplate.lesson import CellSetup, PageState, from_file, from_query, to_file, to_query
 from fizzplate.lesson.amounts import Cupboard, Needs, amounts_for, solids
 from fizzplate.lesson.hazards import DEFER
 from fizzplate.lesson.refusals import LABELS, in_words
@@ -41,7 +41,7 @@ from fizzplate.views.title import title
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from fizzplate.lesson import CellSetup, Wording
+    from fizzplate.lesson import Wording
     from fizzplate.lesson.room_air import Air
     from fizzplate.lesson.showing import Showing
     from fizzplate.lesson.timetable import Planned
@@ -245,6 +245,11 @@ class Prepare:
             )
             self.address.kept = dict(self._cupboards)
             self.work_out()
+
+
+def rehearse(solution: str) -> None:
+    """Work out what a new page says of a solution, so that a page which is opened later knows it."""
+    _showing((CellSetup(solution),), float(FIELDS["balance_g"]), PageState().wording)
 
 
 def _sold(formula: str) -> tuple[str, ...]:

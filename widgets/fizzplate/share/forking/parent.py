@@ -9,12 +9,11 @@ import select
 import signal
 import socket
 import sys
-from functools import partial
 from typing import TYPE_CHECKING
 
 from fizzplate.share.allocator import give_back
 from fizzplate.share.forking.kernel import become_kernel
-from fizzplate.share.forking.warming import NOTEBOOKS, carry_out, draw, load
+from fizzplate.share.forking.warming import load, tasks
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -42,11 +41,11 @@ def main(asked: socket.socket, lifeline: int) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     give_back()
     load()
-    first, *others = (partial(carry_out, name) for name in NOTEBOOKS)
+    first, *others = tasks()
     first()
     _freeze()
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # nobody waits for the kernels that have ended
-    for request in requests(asked, [draw, *others]):
+    for request in requests(asked, others):
         connection_file, environment, folder = json.loads(request)
         child = os.fork()
         if child == 0:

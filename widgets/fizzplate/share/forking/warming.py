@@ -9,13 +9,19 @@ import io
 import json
 import sys
 import threading
+from functools import partial
+from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell
 from fizzplate.cell.known_runs import known_runs
+from fizzplate.lesson import CORE
 from fizzplate.share.places import notebook
 
-#: the pages that learners open; the teacher's sheets take seconds, and hold nobody else up
-NOTEBOOKS = ("demonstrate", "explore", "measure", "revise")
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+#: the pages that learners open, most wanted first
+FOR_LEARNERS = ("demonstrate", "explore", "measure", "revise")
 #: what a kernel loads as it starts: the kernel must be there before widgets are made
 MODULES = (
     "ipykernel.kernelapp",
@@ -41,6 +47,13 @@ def load() -> None:
         importlib.import_module(module)
 
 
+def tasks() -> list[Callable[[], None]]:
+    """List what is worked out ahead, in parts so small that a learner who comes meanwhile hardly waits."""
+    first, *others = (partial(carry_out, name) for name in FOR_LEARNERS)
+    teachers = [*(partial(rehearse, solution) for solution in CORE), partial(carry_out, "prepare")]
+    return [first, draw, *others, *teachers]
+
+
 def carry_out(name: str) -> None:
     """Carry out a notebook once, so that its modules are loaded and its caches are full.
 
@@ -61,6 +74,14 @@ def carry_out(name: str) -> None:
                 thread.join(PATIENCE_S)
     if threading.active_count() > 1:
         raise RuntimeError(f"threads run in the warm parent: {threading.enumerate()}")
+
+
+def rehearse(solution: str) -> None:
+    """Work out what the teacher's page says of a solution."""
+    from fizzplate.views.prepare import rehearse as work_out
+
+    with known_runs.remembering():
+        work_out(solution)
 
 
 def draw() -> None:
