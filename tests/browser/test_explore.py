@@ -133,7 +133,7 @@ def test_a_whole_investigation_on_a_phone(visit):
     assert seen.page.evaluate(BEYOND) == []
     assert Axe().run(seen.page).response["violations"] == []
     seen.page.reload()
-    seen.button("Switch on").wait_for(timeout=LOADING_MS)
+    seen.button("Switch off").wait_for(timeout=LOADING_MS)  # the run comes back too
     panel.get_by_role("combobox").select_option(label="✓ Zinc and the rule")
     expect(panel.get_by_role("textbox", name="My conclusion")).to_have_value("No: zinc plates.")
     expect(panel).to_contain_text("1 of 8 investigations concluded")

@@ -198,7 +198,7 @@ def test_the_boards_wording_is_used_everywhere(visit):
     expect(seen.ledger("Anode")).to_contain_text("Anode (positive electrode)")
     seen.page.wait_for_function("() => location.search.includes('electrode_names=both')")
     seen.page.reload()
-    seen.button("Switch on").wait_for(timeout=LOADING_MS)
+    seen.button("Switch off").wait_for(timeout=LOADING_MS)  # the run comes back too
     expect(seen.ledger("Anode")).to_contain_text("Anode (positive electrode)")
 
 
@@ -247,7 +247,7 @@ def test_a_whole_lesson_by_keyboard_and_its_table_survives_a_reload(visit):
     expect(row).to_contain_text("✓")
     assert seen.errors == []
     seen.page.reload()
-    seen.button("Switch on").wait_for(timeout=LOADING_MS)
+    seen.button("Switch off").wait_for(timeout=LOADING_MS)  # the run comes back too
     seen.page.get_by_role("tab", name="Results table").click()
     expect(table.get_by_role("row")).to_have_count(5)
     expect(product).to_have_value("copper")
