@@ -20,7 +20,7 @@ SERVER_MB = 250
 FORKED_MB = 40
 ORDINARY_MB = 120
 #: seconds of one processor that a learner's page takes to open, measured by the same
-JOIN_S = 0.24
+JOIN_S = 0.30
 #: descriptors: of the server for each learner (sockets of a kernel and of a browser), and by itself
 FILES_EACH = 16
 FILES_OWN = 100
