@@ -10,9 +10,22 @@ import urllib.request
 from contextlib import contextmanager
 from pathlib import Path
 
+import nbformat
 import pytest
 
 COMMAND = Path(sys.executable).with_name("fizzplate")
+WIDGET = "application/vnd.jupyter.widget-view+json"  # in a page whose program has answered
+NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
+
+
+def printed(name):
+    """Return what the notebook of a page prints, line by line, as its file keeps it."""
+    cells = nbformat.read(NOTEBOOKS / f"{name}.ipynb", as_version=4).cells
+    outputs = [each for cell in cells for each in cell.get("outputs", [])]
+    lines = [line for each in outputs for line in each.get("text", "").splitlines()]
+    found = [line.strip() for line in lines if len(line.strip()) > 20]
+    assert found, f"the notebook {name} prints nothing"
+    return found
 
 
 @pytest.fixture(scope="session")

@@ -9,6 +9,7 @@ import socket
 import subprocess
 import sys
 import urllib.error
+from html import unescape
 from importlib.metadata import version
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -17,7 +18,9 @@ import nbformat
 import psutil
 import pytest
 
-from fizzplate.share.command import main, port_number
+from tests.serving.conftest import WIDGET, printed
+
+from fizzplate.share.command import PAGES, main, port_number
 from fizzplate.views.theme import tokens
 
 COMMAND = Path(sys.executable).with_name("fizzplate")
@@ -83,13 +86,21 @@ def test_another_site_cannot_reach_it_under_a_name_of_its_own(served):
     connection.close()
 
 
-def test_the_page_shows_results_and_no_error_and_no_source(served):
+def test_the_page_shows_its_widget_and_no_error_and_no_source(served):
     text = served[2]
-    assert "cathode: bench" in text
+    assert WIDGET in text
     assert ERROR_SENTENCE not in text
     assert "Traceback" not in text
     assert "import fizzplate" not in text
     assert "from fizzplate" not in text
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_what_a_notebook_prints_stays_in_the_notebook(served, read_page, name):
+    address = served[0].strip()
+    text = unescape(read_page(address.replace("demonstrate", name))[1])
+    assert WIDGET in text
+    assert [line for line in printed(name) if line in text] == []
 
 
 def test_the_page_is_ours_and_names_no_other_host(served):
@@ -140,9 +151,16 @@ def test_nothing_else_is_served(served, read_page, path):
     assert refused.value.code in {403, 404}
 
 
-def test_a_failing_page_shows_no_traceback(tmp_path, started, read_page):
+def test_a_failing_page_shows_no_traceback_and_runs_no_cell_of_the_notebook_alone(
+    tmp_path, started, read_page
+):
     book = nbformat.v4.new_notebook()
-    book.cells = [nbformat.v4.new_code_cell("secret_of_the_house = 7\nraise ValueError('inside')")]
+    new_cell = nbformat.v4.new_code_cell
+    only_there = f"open({str(tmp_path / 'was_run')!r}, 'w').close()"
+    book.cells = [
+        new_cell(only_there, metadata={"tags": ["notebook-only"]}),
+        new_cell("secret_of_the_house = 7\nraise ValueError('inside')"),
+    ]
     nbformat.write(book, tmp_path / "failing.ipynb")
     program = (
         "import sys; from pathlib import Path; from fizzplate.share.network import *;"
@@ -156,6 +174,7 @@ def test_a_failing_page_shows_no_traceback(tmp_path, started, read_page):
     assert ERROR_SENTENCE in text
     assert "secret_of_the_house" not in text
     assert "ValueError" not in text
+    assert not (tmp_path / "was_run").exists()
 
 
 @pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
@@ -193,7 +212,7 @@ def test_the_notebook_runs_on_the_interpreter_of_the_command(tmp_path, started, 
         '{"argv": ["/nowhere/python"], "display_name": "Python 3", "language": "python"}'
     )
     with started(JUPYTER_PATH=str(tmp_path)) as process:
-        assert "cathode: bench" in read_page(process.stdout.readline().strip())[1]
+        assert WIDGET in read_page(process.stdout.readline().strip())[1]
 
 
 @pytest.mark.parametrize("display", [":0", ""])

@@ -9,6 +9,7 @@ import uuid
 import psutil
 import pytest
 from tests.serving.apart import run_apart
+from tests.serving.conftest import WIDGET
 
 from fizzplate.share.forking import WarmParent, can_fork
 
@@ -67,7 +68,7 @@ def test_where_forking_fails_pages_open_all_the_same(tmp_path, started, read_pag
     with started(PYTHONPATH=str(tmp_path)) as process:
         address = process.stdout.readline().strip()
         for _ in range(2):
-            assert "cathode: bench" in read_page(address)[1]
+            assert WIDGET in read_page(address)[1]
         names = {child.name() for child in psutil.Process(process.pid).children(recursive=True)}
     assert not any(name.startswith("kernel-") for name in names)
     assert capfd.readouterr().err.count("started one by one") == 1

@@ -14,6 +14,7 @@ import yaml
 from packaging.requirements import Requirement
 from packaging.version import Version
 from tests.browser.visit import LOADING_MS
+from tests.serving.conftest import WIDGET
 from tests.serving.hub_host import LINK, hub, open_all, servers
 from tests.serving.shared_host import BINDER, ROOT, environment, in_chromium
 
@@ -63,7 +64,7 @@ def look(browser, address, name):
 def test_each_learner_gets_the_page_and_a_program_behind_it(lesson):
     assert len(lesson.met) == 8
     for each in lesson.met:
-        assert "cathode: bench" in each.page
+        assert WIDGET in each.page
         assert "import fizzplate" not in each.page
         assert each.widgets > 10
 

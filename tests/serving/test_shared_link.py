@@ -7,12 +7,14 @@ import json
 import os
 import re
 import subprocess
+from html import unescape
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 import websocket
 from tests.browser.visit import LOADING_MS
+from tests.serving.conftest import WIDGET, printed
 from tests.serving.shared_host import (
     BINDER,
     answers_at,
@@ -96,9 +98,9 @@ def look(page, port, name):
     role, pressed, words = PAGES[name]
     page.get_by_role(role, name=pressed, exact=True).first.click(timeout=LOADING_MS)
     page.get_by_text(words).filter(visible=True).first.wait_for(timeout=LOADING_MS)
-    text = page.content()
+    text, said = page.content(), page.locator("body").inner_text()
     page.close()
-    return SimpleNamespace(errors=errors, asked=asked, kernels=kernels, text=text)
+    return SimpleNamespace(errors=errors, asked=asked, kernels=kernels, text=text, said=said)
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -106,6 +108,13 @@ def test_each_page_works_without_an_error(shared, name):
     assert shared.seen[name].errors == []
     assert "Traceback" not in shared.seen[name].text
     assert "import fizzplate" not in shared.seen[name].text
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_what_a_notebook_prints_stays_in_the_notebook(shared, name):
+    served = unescape(ask(shared.port, f"/voila/render/{name}.ipynb")[1])
+    assert WIDGET in served
+    assert [line for line in printed(name) if line in served + shared.seen[name].said] == []
 
 
 @pytest.mark.parametrize("name", PAGES)
