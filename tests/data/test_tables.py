@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from fizzplate import data
 from fizzplate.chemistry import balance, parse_formula, solutions
+from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
 ALL_ROWS = [row for table in data.table_names() for row in data.rows(table)]
 
@@ -23,6 +26,24 @@ def test_every_entry_of_the_bibliography_is_used():
 def test_what_was_remembered_says_so_in_its_source():
     assert all(row.source == "memory" for row in ALL_ROWS if row.status is data.Status.REMEMBERED)
     assert all(row.source == "practice" for row in ALL_ROWS if row.status is data.Status.PRACTICE)
+
+
+def test_nothing_is_read_in_the_project_itself():
+    """What is read, computed or fitted has a source outside; the project can only choose or compute."""
+    own = {row.status for row in ALL_ROWS if row.source == "project"}
+    assert own <= {data.Status.CHOSEN, data.Status.COMPUTED}
+    outside = {data.Status.READ, data.Status.FITTED}
+    assert all(
+        row.source not in {"memory", "practice"} for row in ALL_ROWS if row.status in outside
+    )
+
+
+def test_every_idea_of_learners_names_a_publication_or_says_from_memory():
+    for row in data.rows("misconceptions"):
+        if row.status is data.Status.READ:
+            assert any(year in data.source(row.source).citation for year in ("19", "20")), row
+        else:
+            assert row.status is data.Status.REMEMBERED, row
 
 
 @pytest.mark.parametrize("table", data.table_names())
@@ -54,6 +75,15 @@ def test_reactions_and_potentials_agree():
         if "C" in terms or terms & {"AgCl", "AgBr", "AgI"}:
             continue  # their own tables' rows are the only place
         assert row.value in [pytest.approx(known[couple], abs=5e-5) for couple in couples], row
+
+
+def test_oxygen_and_hydrogen_differ_by_the_ionic_product_in_acid_and_alkali():
+    """E(acid) - E(alkali) = (RT/F) ln 10 pKw, with the ionic product of the tables."""
+    water = data.find("equilibria", kind="water").value
+    standard_V = {row["couple"]: row.value for row in data.rows("potentials")}
+    shift = GAS_J_MOL_K * 298.15 / FARADAY_C_MOL * -math.log(water)
+    assert standard_V["O2/H2O"] - standard_V["O2/OH-"] == pytest.approx(shift, abs=0.002)
+    assert standard_V["H+/H2"] - standard_V["H2O/H2"] == pytest.approx(shift, abs=0.002)
 
 
 def test_an_unknown_key_is_refused():

@@ -152,7 +152,7 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
     if burnt > LEAST_BURNT:
         said.append(
             f"A carbon anode also burns a little to carbon dioxide: {percent(burnt)} of the charge in "
-            "this model, between nothing and a third in published work."
+            "this model. Values for graphite differ widely, from nothing to a third (from memory)."
         )
     if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
         gain = float(run.cathode.mass_g("Cu")[-1])
