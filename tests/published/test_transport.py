@@ -1,7 +1,7 @@
 """Limiting currents, transition times and profiles against their closed formulae.
 
 Levich, Sand and the ambipolar diffusion of a binary salt (textbook results), at the constant
-coefficients of infinite dilution, for which alone the formulae hold.
+coefficients of infinite dilution (CRC Handbook, 97th edition), for which alone the formulae hold.
 """
 
 from __future__ import annotations
@@ -10,15 +10,14 @@ import math
 
 import numpy as np
 import pytest
+from tests.published.databases import crc_diffusion_m2_s
 
 import fizzplate as fp
 from fizzplate.cell import simulate as engine
 from fizzplate.cell.stirring import Stirring
 from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.diffusion import diffusion_coefficient_m2_s
 
-COPPER = diffusion_coefficient_m2_s("Cu2+")
-SULFATE = diffusion_coefficient_m2_s("SO4^2-")
+COPPER, SULFATE = crc_diffusion_m2_s("Cu2+", 2), crc_diffusion_m2_s("SO4^2-", -2)
 AREA_M2 = 5.5e-4
 FILM_M = 2e-4
 
