@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from importlib.metadata import version
 from typing import Any
 
-from fizzplate.data import sources
+from fizzplate import data
+from fizzplate.data import Status
 
 #: status of an answer: its heading, and what can be done
 REFUSALS = {
@@ -25,14 +27,26 @@ REFUSALS = {
         ),
     ),
 }
+#: how the home page says in what ways values came into the tables, the best known first
+ORIGINS = {
+    Status.READ: "read in a published source",
+    Status.COMPUTED: "computed",
+    Status.FITTED: "fitted to published measurements",
+    Status.CHOSEN: "chosen for this model",
+    Status.PRACTICE: "common practice in school laboratories",
+    Status.REMEMBERED: "from memory",
+}
 OTHERWISE = ("This did not work", "Go to the home page and try again.")
 
 
 def about() -> dict[str, Any]:
     """Return what the home page says of this version."""
+    rows = Counter(row.status for table in data.table_names() for row in data.rows(table))
     return {
         "version": version("fizzplate"),
-        "sources": [each.citation for each in sources().values()],
+        "sources": [each.citation for each in data.sources().values()],
+        "rows": rows.total(),
+        "origins": [f"{rows[status]} {words}" for status, words in ORIGINS.items()],
     }
 
 

@@ -1,0 +1,40 @@
+"""The home page says of the tables what the tables hold."""
+
+from __future__ import annotations
+
+import re
+
+from jinja2 import Environment, FileSystemLoader
+
+from fizzplate import data
+from fizzplate.share.home import about
+from fizzplate.share.places import template_folder
+
+
+def words_of_home():
+    folder = template_folder() / "voila" / "templates" / "fizzplate"
+    page = Environment(loader=FileSystemLoader(folder), autoescape=True)
+    html = page.get_template("home.html").render(base="/", ending="", query="", **about())
+    return " ".join(re.sub(r"<[^>]+>", " ", html).split())
+
+
+def test_it_counts_the_rows_by_where_they_come_from():
+    words = words_of_home()
+    for words_of_status, status in [
+        ("read in a published source", data.Status.READ),
+        ("computed", data.Status.COMPUTED),
+        ("fitted to published measurements", data.Status.FITTED),
+        ("chosen for this model", data.Status.CHOSEN),
+        ("common practice in school laboratories", data.Status.PRACTICE),
+        ("from memory", data.Status.REMEMBERED),
+    ]:
+        count = sum(
+            row.status is status for table in data.table_names() for row in data.rows(table)
+        )
+        assert f"{count} {words_of_status}" in words
+    assert "has not been checked at a source" in words
+
+
+def test_every_row_is_counted_once():
+    total, *parts = map(int, re.findall(r"\b\d+\b", words_of_home().split("Of ")[1].split(".")[0]))
+    assert sum(parts) == total
