@@ -9,7 +9,7 @@ from hypothesis import settings
 
 BROWSER = "tests/browser/"
 
-settings.register_profile("untimed", deadline=None)  # a busy machine is no failure
+settings.register_profile("untimed", deadline=None)  # a slow machine is no failure
 settings.load_profile("untimed")
 
 

@@ -1,6 +1,6 @@
 """Sets of questions as QTI 3.0 packages and as tables: they come back, mark alike, and keep to the standard.
 
-The published XSD files of QTI 3.0 are in no registry package that could be had here. So the documents are
+No package was found that carries the published XSD files of QTI 3.0. So the documents are
 held against the structure written from the standard in ``qti_structure.py``, which names the sections;
 and ``qti_processing.py`` carries out their response processing as the standard says, to see that another
 program would give the same marks.
