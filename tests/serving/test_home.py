@@ -21,12 +21,12 @@ def words_of_home():
 def test_it_counts_the_rows_by_where_they_come_from():
     words = words_of_home()
     for words_of_status, status in [
-        ("read in a published source", data.Status.READ),
-        ("computed", data.Status.COMPUTED),
-        ("fitted to published measurements", data.Status.FITTED),
-        ("chosen for this model", data.Status.CHOSEN),
-        ("common practice in school laboratories", data.Status.PRACTICE),
-        ("from memory", data.Status.REMEMBERED),
+        ("were read in a published source", data.Status.READ),
+        ("were computed", data.Status.COMPUTED),
+        ("were fitted to published measurements", data.Status.FITTED),
+        ("were chosen for this model", data.Status.CHOSEN),
+        ("are common practice in school laboratories", data.Status.PRACTICE),
+        ("are from memory", data.Status.REMEMBERED),
     ]:
         count = sum(
             row.status is status for table in data.table_names() for row in data.rows(table)

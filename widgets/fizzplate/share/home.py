@@ -29,12 +29,12 @@ REFUSALS = {
 }
 #: how the home page says in what ways values came into the tables, the best known first
 ORIGINS = {
-    Status.READ: "read in a published source",
-    Status.COMPUTED: "computed",
-    Status.FITTED: "fitted to published measurements",
-    Status.CHOSEN: "chosen for this model",
-    Status.PRACTICE: "common practice in school laboratories",
-    Status.REMEMBERED: "from memory",
+    Status.READ: "were read in a published source",
+    Status.COMPUTED: "were computed",
+    Status.FITTED: "were fitted to published measurements",
+    Status.CHOSEN: "were chosen for this model",
+    Status.PRACTICE: "are common practice in school laboratories",
+    Status.REMEMBERED: "are from memory",
 }
 OTHERWISE = ("This did not work", "Go to the home page and try again.")
 
