@@ -79,7 +79,7 @@ def test_swapped_wires_swap_what_is_said():
     [
         ("NaCl", ("Chlorine irritates", "Hydrogen burns", "alkaline", "Never add acid")),
         ("CuSO4", ("Copper salts",)),
-        ("NaOH", ("corrosive from 0.5",)),
+        ("NaOH", ("corrosive",)),
         ("H2SO4", ("Sulfuric acid",)),
     ],
 )

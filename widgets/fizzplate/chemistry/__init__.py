@@ -7,7 +7,6 @@ from fizzplate.chemistry.equation import Equation
 from fizzplate.chemistry.faraday import made_g, made_mol
 from fizzplate.chemistry.formula import Formula, canonical, molar_mass_g_mol, parse_formula
 from fizzplate.chemistry.half_equations import electrode_equation, half_equation, overall
-from fizzplate.chemistry.hazard_bands import hazard, waste_route
 from fizzplate.chemistry.materials import Material, electrodes
 from fizzplate.chemistry.notation import html, latex, pretty, speech
 from fizzplate.chemistry.pedigree import Pedigree, explain
@@ -36,7 +35,6 @@ __all__ = [
     "electrodes",
     "explain",
     "half_equation",
-    "hazard",
     "html",
     "latex",
     "made_g",
@@ -52,5 +50,4 @@ __all__ = [
     "speech",
     "state_of",
     "transmitted",
-    "waste_route",
 ]

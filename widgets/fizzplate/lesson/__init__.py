@@ -3,7 +3,7 @@
 from fizzplate.lesson.bench import Cell
 from fizzplate.lesson.cell_setup import CORE, LAMPS, USUAL, VESSELS, CellSetup
 from fizzplate.lesson.difference import charge_share, differences
-from fizzplate.lesson.hazards import caution_of, cautions
+from fizzplate.lesson.hazards import cautions
 from fizzplate.lesson.links import (
     PageState,
     from_file,
@@ -31,7 +31,6 @@ __all__ = [
     "ProductTest",
     "Rule",
     "Wording",
-    "caution_of",
     "cautions",
     "charge_share",
     "classroom_rule",

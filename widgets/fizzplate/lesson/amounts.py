@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from fizzplate import data
 from fizzplate.cell import vessels
-from fizzplate.chemistry import molar_mass_g_mol, parse_formula, solutions
+from fizzplate.chemistry import molar_mass_g_mol, parse_formula, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from fizzplate.chemistry import Solution
+    from fizzplate.data import Row
     from fizzplate.lesson.cell_setup import CellSetup
 
 FLASKS_CM3 = (100.0, 250.0, 500.0, 1000.0, 2000.0, 5000.0)
@@ -32,11 +37,15 @@ class Amount:
     needed_cm3, make_cm3
         What the groups use with the spare, and the flask that holds it.
     solid
-        Formula of what is weighed, or of the stock.
+        Formula of what is weighed, or of what the stock holds.
     mass_g
         To weigh, rounded to what the balance shows; zero where it is diluted.
     stock_cm3
         Of the stock to dilute; zero where it is weighed.
+    stock
+        The stock by its name and strength; empty where it is weighed.
+    mixing
+        How it is added to the water, as the end of a sentence.
     says
         Cautions of preparing.
     """
@@ -46,6 +55,8 @@ class Amount:
     solid: str
     mass_g: float
     stock_cm3: float
+    stock: str
+    mixing: str
     says: tuple[str, ...]
 
 
@@ -61,6 +72,19 @@ def solids(formula: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys((sold, *OTHER_SOLIDS.get(formula, ()))))
 
 
+@cache
+def acid_stocks() -> Mapping[str, Row]:
+    """Return the concentrated acid that each dilute one is made of: no acid is weighed as a pure substance.
+
+    Examples
+    --------
+    >>> stock = acid_stocks()["HCl"]
+    >>> stock["name"], stock.value
+    ('concentrated hydrochloric acid', 11.6)
+    """
+    return MappingProxyType({row["acid"]: row for row in data.rows("acid_stocks")})
+
+
 def amount(
     formula: str,
     concentration_mol_dm3: float,
@@ -74,6 +98,8 @@ def amount(
     balance_g: float = 0.1,
 ) -> Amount:
     """Work out what is weighed, or diluted, for a solution.
+
+    An acid is diluted, from the concentrated one where no stock is given.
 
     Raises
     ------
@@ -101,9 +127,13 @@ def amount(
     make = next((flask for flask in FLASKS_CM3 if flask >= needed), 1000 * math.ceil(needed / 1000))
     moles = concentration_mol_dm3 * make / 1000
     says = _preparing(formula)
-    if stock_mol_dm3 is not None:
-        number("stock_mol_dm3", stock_mol_dm3, unit="mol/dm3", above=concentration_mol_dm3)
-        return Amount(needed, make, formula, 0.0, 1000 * moles / stock_mol_dm3, says)
+    if stock_mol_dm3 is not None or formula in acid_stocks():
+        stock, strength, more = _stock(salt, stock_mol_dm3)
+        number("stock_mol_dm3", strength, unit="mol/dm3", above=concentration_mol_dm3)
+        volume_cm3 = 1000 * moles / strength
+        return Amount(
+            needed, make, formula, 0.0, volume_cm3, stock, _stirred_in(salt, stock), says + more
+        )
     chosen = solid or salt.solid_sold
     _same_salt(chosen, formula)
     mass = moles * molar_mass_g_mol(chosen) / (purity_percent / 100)
@@ -118,7 +148,46 @@ def amount(
             f"Rounded to {balance_g:g} g it is {off_percent:+.2g} % off: use a finer balance, or "
             "make more.".replace("-", "−"),
         )
-    return Amount(needed, make, chosen, round(shown, 4), 0.0, says)
+    return Amount(needed, make, chosen, round(shown, 4), 0.0, "", _dissolved(salt, chosen), says)
+
+
+def _stock(salt: Solution, given_mol_dm3: float | None) -> tuple[str, float, tuple[str, ...]]:
+    """Return what is diluted by its name, its strength, and what to beware of with it."""
+    concentrated = acid_stocks().get(salt.formula)
+    beware = () if concentrated is None else (f"{concentrated.caveat}.",)
+    if concentrated is not None and given_mol_dm3 is None:
+        strength = concentrated.value
+        return f"{concentrated['name']} (about {strength:g} mol/dm³)", strength, beware
+    strength = number("stock_mol_dm3", given_mol_dm3, unit="mol/dm3", above=0)
+    name = f"the stock of {salt.name}, {strength:g} mol/dm³"
+    return name, strength, beware if strength > salt.solubility_mol_dm3 else ()
+
+
+def _stirred_in(salt: Solution, stock: str) -> str:
+    if salt.formula in acid_stocks():
+        return "add the acid slowly to the water, never water to acid"
+    return f"stir in {stock}"
+
+
+def _dissolved(salt: Solution, solid: str) -> str:
+    if "OH-" in salt.ions:
+        return f"stir in the {pretty(solid)} a little at a time: it dissolves with much heat"
+    return f"dissolve the {pretty(solid)} in it"
+
+
+def mixing(made: tuple[Amount, ...]) -> str:
+    """Say in which order a solution is mixed: solids first, an acid last.
+
+    Examples
+    --------
+    >>> mixing((amount("NaCl", 1.0, groups=15, each_cm3=60),))
+    'Start with about two thirds of the water. Then dissolve the NaCl in it. Make up to 1000 cm³ with water.'
+    """
+    last = sorted(made, key=lambda each: (each.solid in acid_stocks(), each.mass_g == 0))
+    steps = ", and after that ".join(each.mixing for each in last)
+    warm = any(each.solid in acid_stocks() or "heat" in each.mixing for each in made)
+    up = f"{'Let it cool, and make' if warm else 'Make'} up to {made[0].make_cm3:g} cm³ with water."
+    return f"Start with about two thirds of the water. Then {steps}. {up}"
 
 
 def _same_salt(solid: str, formula: str) -> None:

@@ -1,4 +1,4 @@
-"""Sheets to print before a lesson: the technician's order, labels, equipment, risk, worksheet, answers."""
+"""Sheets to print: the technician's order, labels, equipment, disposal, risk, worksheet, answers."""
 
 from __future__ import annotations
 
@@ -8,22 +8,23 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.chemistry.checks import InputError
-from fizzplate.chemistry.hazard_bands import hazard, waste_route
-from fizzplate.lesson.amounts import amounts_for
+from fizzplate.lesson.amounts import amounts_for, mixing
 from fizzplate.lesson.asking import answer_of
 from fizzplate.lesson.electrode_names import by_sign
-from fizzplate.lesson.hazards import DEFER, cautions
+from fizzplate.lesson.hazards import CHECK, DEFER, FIRST_AID, hazards, hazards_as_made, label, waste
 from fizzplate.lesson.product_tests import usual_test
 from fizzplate.lesson.refusals import in_words
 from fizzplate.lesson.remains import ions_shown, remains
+from fizzplate.lesson.room_air import classroom_run
 from fizzplate.lesson.rule import classroom_rule
-from fizzplate.lesson.showing import current_range_A, will_it_show
+from fizzplate.lesson.showing import current_range_A
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.lesson.amounts import Amount, Cupboard, Needs
     from fizzplate.lesson.cell_setup import CellSetup
+    from fizzplate.lesson.hazards import Hazard
     from fizzplate.lesson.wording import Wording
 
 
@@ -49,6 +50,7 @@ def sheets(
         Sheet("order", "Technician's order", _order(amounts, needs)),
         Sheet("labels", "Bottle labels", _labels(salts)),
         Sheet("equipment", "Equipment for each group", _equipment(salts, needs)),
+        Sheet("disposal", "Disposal, after the lesson", _disposal(salts)),
         Sheet("risk", "Risk assessment, draft to be completed by the school", _risk(salts)),
         Sheet("worksheet", "Student worksheet", _worksheet(salts, wording)),
         Sheet("answers", "Teacher's answers", _answers(salts, wording)),
@@ -98,9 +100,25 @@ def _formulae(setup: CellSetup) -> str:
     return " and ".join(map(pretty, _substances(setup)))
 
 
-def _hazards(setup: CellSetup) -> str:
-    said = [hazard(formula, strength) for formula, strength in _substances(setup).items()]
-    return "; ".join(dict.fromkeys(said))
+def _in_the_bottle(setup: CellSetup) -> tuple[Hazard, ...]:
+    """Return the hazards of the solution as it is made, without a crystal or the paper."""
+    return tuple(each for each in hazards_as_made(setup.cell()) if each.where == "solution")
+
+
+def _in_use(setup: CellSetup) -> tuple[Hazard, ...]:
+    """Return the hazards of a group's cell, by the rule and by its run."""
+    return hazards(setup.cell(), classroom_run(setup))
+
+
+def _named(setup: CellSetup) -> str:
+    """Name a cell by its solution and by what else decides its hazards."""
+    name = f"{setup.cell().name}, {_strength(setup)}"
+    rods = [
+        f"{material} {side}"
+        for side, material in (("cathode", setup.cathode), ("anode", setup.anode))
+        if material != "graphite"
+    ]
+    return ", ".join([name, *rods])
 
 
 def taken(made: Amount) -> str:
@@ -114,44 +132,82 @@ def taken(made: Amount) -> str:
     """
     if made.mass_g:
         return f"{made.mass_g:g} g of {pretty(made.solid)}"
-    return f"{made.stock_cm3:.0f} cm³ of the stock of {pretty(made.solid)}, made up with water"
+    volume = f"{made.stock_cm3:.0f}" if made.stock_cm3 >= 100 else f"{made.stock_cm3:.1f}"
+    return f"{volume} cm³ of {made.stock}"
 
 
 def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: Needs) -> str:
     rows = []
     for setup, made in amounts:
         name = f"{setup.cell().name}, {_strength(setup)}"
-        waste = "; ".join(dict.fromkeys(map(waste_route, _substances(setup))))
+        bottle = label(_in_the_bottle(setup))
         if isinstance(made, str):
-            rows.append([name, "not made", "", _hazards(setup), waste, made])
+            rows.append([name, "not made", "", "", bottle, made])
             continue
         rows.append(
             [
                 name,
                 f"{made[0].make_cm3:g} cm³ ({made[0].needed_cm3:.0f} cm³ needed)",
                 "; ".join(map(taken, made)),
-                _hazards(setup),
-                waste,
-                " ".join(text for each in made for text in each.says),
+                mixing(made),
+                bottle,
+                beware(made),
             ]
         )
-    heads = ("Solution", "Make", "Take", "Label", "Waste", "Beware")
+    heads = ("Solution", "Make", "Take", "Mix in this order", "Label", "Beware")
     return (
         _lines("Class", "Date", "Room")
         + f"<p>{needs.groups} groups, {needs.each_cm3:g} cm³ each, {needs.spare_percent:g} % spare.</p>"
         + table(heads, rows)
-        + f"<p>{escape(DEFER)}</p>"
+        + _closing()
     )
+
+
+def beware(made: tuple[Amount, ...]) -> str:
+    """Join the cautions of preparing, each once."""
+    return " ".join(dict.fromkeys(text for each in made for text in each.says))
+
+
+def _closing(before: str = "") -> str:
+    """End a sheet: first aid is the school's, and so is the decision."""
+    first = f"<strong>{escape(before)}</strong> " if before else ""
+    return f"<p>{escape(FIRST_AID)}</p><p>{first}{escape(DEFER)}</p>"
 
 
 def _labels(setups: list[CellSetup]) -> str:
-    labels = "".join(
-        f'<div class="fp-label"><strong>{escape(setup.cell().name)}</strong><span>{_formulae(setup)}, '
-        f"{_strength(setup)}</span><span>{escape(_hazards(setup))}</span>"
-        '<span class="fp-line">made on: <span></span></span></div>'
+    fresh = [
+        _label(setup.cell().name, _contents(setup), label(_in_the_bottle(setup)), "made on")
         for setup in setups
+    ]
+    used = [
+        _label(f"Used: {_named(setup)}", "after the lesson", label(_in_use(setup)), "used on")
+        for setup in setups
+    ]
+    crystals = [
+        each
+        for setup in setups
+        for each in hazards_as_made(setup.cell())
+        if each.where == "crystal"
+    ]
+    if crystals:
+        fresh.append(_label("potassium permanganate", "crystals", label(crystals), "filled on"))
+    return (
+        f'<div class="fp-labels">{"".join(dict.fromkeys(fresh))}</div>'
+        f'<h4>For bottles of used solution</h4><div class="fp-labels">{"".join(used)}</div>'
+        + _closing()
     )
-    return f'<div class="fp-labels">{labels}</div>'
+
+
+def _contents(setup: CellSetup) -> str:
+    return f"{_formulae(setup)}, {_strength(setup)}"
+
+
+def _label(name: str, holds: str, hazard: str, when: str) -> str:
+    return (
+        f'<div class="fp-label"><strong>{escape(name)}</strong><span>{escape(holds)}</span>'
+        f"<span>{escape(hazard)}</span>"
+        f'<span class="fp-line">{when}: <span></span></span></div>'
+    )
 
 
 def _equipment(setups: list[CellSetup], needs: Needs) -> str:
@@ -167,7 +223,10 @@ def _equipment(setups: list[CellSetup], needs: Needs) -> str:
         "3 leads with clips",
         "2 small tubes, splints, damp blue litmus paper",
         *(["damp starch-iodide paper, for chlorine"] if any(map(_gives_chlorine, setups)) else []),
-        "eye protection for everyone, gloves where a label asks for them",
+        "eye protection for everyone",
+        *dict.fromkeys(
+            item for setup in setups for each in _in_use(setup) for item in each.equipment
+        ),
     ]
     listed = "".join(f"<li>☐ {escape(item)}</li>" for item in items)
     return f"<p>{needs.groups} sets of:</p><ul>{listed}</ul>"
@@ -189,23 +248,45 @@ def _supply(setups: list[CellSetup]) -> str:
 
 
 def _gives_chlorine(setup: CellSetup) -> bool:
-    cell = setup.cell()
-    rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
-    return "Cl2" in (rule.anode.product, will_it_show(setup).gases[1])
+    return any(each.species == "Cl2" for each in _in_use(setup))
+
+
+def _disposal(setups: list[CellSetup]) -> str:
+    rows = []
+    for setup in setups:
+        found = _in_use(setup)
+        steps = [step for step in waste(found) if step != DEFER]
+        numbered = " ".join(f"{at}. {step}" for at, step in enumerate(steps, start=1))
+        rows.append([_named(setup), label(found), numbered])
+    heads = ("Used solution", "Its label", "What is done with it, in this order")
+    return (
+        "<p>Wear eye protection. Keep each used solution by itself until it is dealt with.</p>"
+        + table(heads, rows)
+        + _closing()
+    )
 
 
 def _risk(setups: list[CellSetup]) -> str:
-    rows = []
-    for setup in setups:
-        cell = setup.cell()
-        said = [text.replace("dm3", "dm³") for text in cautions(cell) if text != DEFER]
-        label = _hazards(setup)
-        rows.append([f"{cell.name}, {_strength(setup)}", label, " ".join(said), "", ""])
-    heads = ("What", "Hazard", "Caution", "What the school does", "Who checked")
+    heads = (
+        "What it does",
+        "What is said to the class",
+        "What may go wrong: usual precautions",
+        "What the school does",
+        "Who checked",
+    )
+    tables = "".join(
+        table(
+            heads,
+            [[each.label, each.caution, each.risk, "", ""] for each in _in_use(setup)],
+            _named(setup),
+        )
+        for setup in setups
+    )
     return (
         _lines("Class", "Date", "Teacher", "Signed")
-        + table(heads, rows)
-        + f"<p><strong>Draft only.</strong> {escape(DEFER)}</p>"
+        + tables
+        + f"<p>From memory and common practice: {CHECK}.</p>"
+        + _closing("Draft only.")
     )
 
 

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
 from fizzplate.lesson import (
     Wording,
-    caution_of,
     cautions,
     classroom_rule,
     differences,
@@ -21,7 +20,7 @@ from fizzplate.lesson import (
     sentence_at,
     usual_test,
 )
-from fizzplate.lesson.hazards import GENERAL
+from fizzplate.lesson.hazards import GENERAL, caution_beside, hazards
 from fizzplate.views.classroom import after, before
 from fizzplate.views.payload import LEAST_CURRENT_A, equation_of, kind_of
 
@@ -29,6 +28,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import Cell
     from fizzplate.cell.run import ElectrodeRecord, Run
     from fizzplate.lesson import ElectrodeRule
+    from fizzplate.lesson.hazards import Hazard
 
 SIDES = (("cathode", "−", +1), ("anode", "+", -1))
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end
@@ -86,8 +86,9 @@ def lesson_of(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         differences(run),
         strict=True,
     )
+    found = hazards(cell, run)
     ledgers = [
-        _ledger(title, role, sign, record, expected, said)
+        _ledger(title, role, sign, record, expected, said, found)
         if float(run.current_A.max()) > LEAST_CURRENT_A
         else _idle_ledger(title, sign, record, expected)
         for (title, sign, _), (role, _, _), record, expected, said in sides
@@ -186,6 +187,7 @@ def _ledger(
     record: ElectrodeRecord,
     expected: ElectrodeRule,
     said: tuple[str, ...],
+    found: tuple[Hazard, ...],
 ) -> Ledger:
     by_rule = _outcome(expected.product, record.material)
     main = record.products[0]
@@ -207,7 +209,7 @@ def _ledger(
         ),
         rule=(expected.reason,),
         difference=tuple(in_print(text) for text in said),
-        cautions=tuple(filter(None, (caution_of(main),))),
+        cautions=caution_beside(main, found),
     )
 
 

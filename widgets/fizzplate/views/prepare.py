@@ -13,7 +13,7 @@ import ipywidgets as widgets
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup, PageState, from_file, from_query, to_file, to_query
-from fizzplate.lesson.amounts import Cupboard, Needs, amounts_for, solids
+from fizzplate.lesson.amounts import Cupboard, Needs, acid_stocks, amounts_for, mixing, solids
 from fizzplate.lesson.hazards import DEFER
 from fizzplate.lesson.refusals import LABELS, in_words
 from fizzplate.lesson.room_air import (
@@ -25,7 +25,7 @@ from fizzplate.lesson.room_air import (
     hydrogen_budget,
     hydrogen_cm3,
 )
-from fizzplate.lesson.sheets import sheets, table, taken
+from fizzplate.lesson.sheets import beware, sheets, table, taken
 from fizzplate.lesson.showing import advice, current_range_A, spoken, will_it_show
 from fizzplate.lesson.timetable import check_period, one_period, plan, usual
 from fizzplate.views.address import Address
@@ -232,7 +232,12 @@ class Prepare:
         formula = self._substance.value
         offered = solids(formula) if formula else ("",)
         solid, purity, stock = self._cupboards.get(formula, (offered[0], "100", ""))
-        self._solid.options = [(pretty(each) if each else "none", each) for each in offered]
+        acid = formula in acid_stocks()  # it is never weighed as a pure substance
+        self._solid.options = [
+            (acid_stocks()[formula]["name"] if acid else pretty(each) if each else "none", each)
+            for each in offered
+        ]
+        self._purity.layout.display = "none" if acid else None
         self._solid.value = solid
         self._purity.value, self._stock.value = purity, stock
 
@@ -306,16 +311,22 @@ def _amounts(setups: Cells, needs: Needs, cupboards: dict[str, Cupboard]) -> str
         try:
             made = amounts_for(setup, needs, cupboards)
         except InputError as refusal:
-            rows.append([setup.label, "not made", "", in_words(refusal)])
+            rows.append([setup.label, "not made", "", "", in_words(refusal)])
             continue
         if not made:
-            rows.append([setup.label, "as it is", "", ""])
+            rows.append([setup.label, "as it is", "", "", ""])
             continue
-        says = " ".join(text for each in made for text in each.says)
-        rows.append([setup.label, f"{made[0].make_cm3:g} cm³", "; ".join(map(taken, made)), says])
-    return "<h2>Amounts</h2>" + scrolling(
-        table(("Solution", "Make", "Take", "Beware"), rows), "Amounts"
-    )
+        rows.append(
+            [
+                setup.label,
+                f"{made[0].make_cm3:g} cm³",
+                "; ".join(map(taken, made)),
+                mixing(made),
+                beware(made),
+            ]
+        )
+    heads = ("Solution", "Make", "Take", "Mix in this order", "Beware")
+    return "<h2>Amounts</h2>" + scrolling(table(heads, rows), "Amounts")
 
 
 def _shows(minutes: float, expected: bool) -> str:
