@@ -25,6 +25,20 @@ def test_a_current_is_within_a_factor_of_two_of_what_is_seen(
     assert least_A / 2 < current_A < 2 * most_A
 
 
+@pytest.mark.parametrize(("volts", "share"), [(3.0, 0.683), (4.5, 0.854), (6.0, 1.0)])
+def test_a_filament_lamp_passes_more_than_its_share_of_the_current_at_less_voltage(volts, share):
+    """As V^0.55 (common practice for tungsten filaments): 41 mA of a 6 V, 60 mA lamp at 3 V."""
+    lamp = fp.Lamp(6.0, 0.06)
+    assert float(lamp.voltage_V(0.06 * share)) == pytest.approx(volts, rel=0.005)
+
+
+def test_a_lamp_at_half_its_voltage_gives_a_tenth_of_its_light():
+    """As V^3.4 (common practice for tungsten filaments)."""
+    lamp = fp.Lamp(6.0, 0.06)
+    assert float(lamp.light(0.683 * 0.06)) == pytest.approx(0.095, abs=0.003)
+    assert float(lamp.light(0.06)) == pytest.approx(1.0)
+
+
 def test_a_deposit_beyond_the_limiting_current_is_called_spongy():
     thin = fp.Cell("CuSO4", concentration_mol_dm3=0.05, current_A=0.1).run(minutes=5)
     assert thin.cathode.limiting_share[-1] > 0.95

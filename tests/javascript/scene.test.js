@@ -4,13 +4,15 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { loader } from "./loader.js";
+import { asked, plainTheme, rememberingPen } from "./pen.js";
+import { madeRecord, PLACES, SAMPLES } from "./record.js";
 
 const use = loader("scene/");
 const { gasOfOneBubble, releasedCm3 } = await use("bubbles.js");
 const { electronPathPx, lampLight, switchClosed } = await use("circuit.js");
 const { createClock } = await use("clock.js");
 const { layerEnlarged, layersPx } = await use("deposit.js");
-const { amountOfOneEvent, eventsBy } = await use("events.js");
+const { amountOfOneEvent, drawEvents, EXCHANGE_S, eventsBy, makeEvents } = await use("events.js");
 const { hazeOpacity } = await use("haze.js");
 const { acidityAt, indicatorColour } = await use("indicator.js");
 const { makeCrowd } = await use("ions.js");
@@ -18,72 +20,9 @@ const { saidBeside } = await use("labels.js");
 const { layOut } = await use("layout.js");
 const { letThrough, sunk } = await use("liquid.js");
 const { seededRandom } = await use("random.js");
-const { decodeRecord, sampleAt } = await use("record.js");
+const { sampleAt } = await use("record.js");
 const { closeUpSteps } = await use("steps.js");
 const { makeWater } = await use("water.js");
-
-const SAMPLES = 3;
-const PLACES = 5;
-
-const gas = (formula, label, electrons, ion, count) => ({
-  formula, label, kind: "gas", electrons, tint: "--fp-ion-other", metal: "", consumed: { formula: ion, count },
-});
-
-function madeRecord(shift = 0, changes = {}) {
-  const arrays = {
-    time_s: [0, 60, 120],
-    current_A: [0.05, 0.05, 0.05],
-    charge_C: [0, 3, 6],
-    lamp_V: [3, 3, 3],
-    supply_V: [6, 6, 6],
-    swapped: [0, 0, 0],
-    position_m: [0, 2e-4, 0.015, 0.0298, 0.03],
-    "c:Na+": Array(SAMPLES * PLACES).fill(500),
-    "c:Cl-": Array(SAMPLES * PLACES).fill(500),
-    "c:H+": Array(SAMPLES * PLACES).fill(1e-4),
-    "v:Na+": Array(SAMPLES * PLACES).fill(-5e-6),
-    "v:Cl-": Array(SAMPLES * PLACES).fill(8e-6),
-    "0:amount_mol:H2": [0, 1e-5, 2e-5],
-    "0:collected_cm3:H2": [0, 0.2, 0.4],
-    "1:amount_mol:O2": [0, 0.5e-5, 1e-5],
-    "1:collected_cm3:O2": [0, 0.1, 0.2],
-    ...changes,
-  };
-  const index = {};
-  const all = [];
-  for (const [name, values] of Object.entries(arrays)) {
-    index[name] = { offset: all.length, length: values.length };
-    all.push(...values);
-  }
-  const bytes = new Uint8Array(shift + all.length * 4);
-  bytes.set(new Uint8Array(new Float32Array(all).buffer), shift);
-  const species = [
-    { formula: "Na+", label: "Na⁺", charge: 1, tint: "--fp-ion-na", dissolved: false },
-    { formula: "Cl-", label: "Cl⁻", charge: -1, tint: "--fp-ion-cl", dissolved: false },
-    { formula: "H+", label: "H⁺", charge: 1, tint: "--fp-ion-h", dissolved: false },
-  ];
-  const header = {
-    solution: "NaCl",
-    name: "sodium chloride",
-    vessel: "beaker",
-    minutes: 2,
-    idle: false,
-    supplyV: 6,
-    lamp: { volts: 6, amps: 0.06 },
-    species,
-    electrodes: [
-      { material: "graphite", role: "cathode", layerTint: "", layerGCm3: 2.25, spongy: false, products: [gas("H2", "H₂", 2, "H+", 2)] },
-      { material: "graphite", role: "anode", layerTint: "", layerGCm3: 2.25, spongy: false, products: [gas("O2", "O₂", 4, "OH-", 4)] },
-    ],
-    liquidColours: [],
-    hazes: [],
-    filmM: 2e-4,
-    wettedCm2: 10,
-    indicators: {},
-    index,
-  };
-  return decodeRecord(header, new DataView(bytes.buffer, shift));
-}
 
 test("a record is decoded wherever its bytes begin", () => {
   for (const shift of [0, 4, 3]) {
@@ -150,6 +89,38 @@ test("events and bubbles come in the proportions of the run", () => {
   assert.ok(Math.abs(hydrogen - 2 * oxygen) <= 1);
   assert.ok(Math.abs(releasedCm3(record, 0, 120) / releasedCm3(record, 1, 120) - 2) < 1e-6);
   assert.ok(gasOfOneBubble(record) > 0);
+});
+
+test("an event shows the electrons of its half-equation: two for hydrogen, four for oxygen", () => {
+  const record = madeRecord();
+  const layout = layOut(1000, 560, "beaker");
+  for (const [side, product, electrons, ions] of [[0, "H2", 2, 2], [1, "O2", 4, 4]]) {
+    const events = makeEvents(record, layout, makeCrowd(record, layout, seededRandom(1)), seededRandom(2));
+    events.start(0, 20);
+    const own = events.live.filter((event) => event.product === product);
+    assert.ok(own.length >= 1);
+    events.live.splice(0, events.live.length, own[0]);
+    assert.equal(own[0].side, side);
+    assert.equal(own[0].oxidation, side === 1);
+    assert.equal(own[0].ions.length, ions);
+    /** Where the electrons are after some time. @param {number} ageS */
+    const drawn = (ageS) => {
+      own[0].age = ageS;
+      const pen = rememberingPen();
+      drawEvents(pen, events, { draw() {} }, layout, plainTheme, (formula) => formula);
+      return asked(pen, "arc").map(([x, y]) => ({ x, y }));
+    };
+    assert.equal(drawn(0.1).length, 0); // the ions are still on their way
+    const [early, late] = [drawn(EXCHANGE_S - 0.3), drawn(EXCHANGE_S - 0.05)];
+    assert.equal(early.length, electrons);
+    assert.equal(new Set(early.map(({ y }) => y.toFixed(3))).size, electrons); // each can be seen
+    const rod = layout.electrodes[side];
+    const depth = ({ x }) => Math.abs(x - (rod.x + rod.width / 2));
+    // at the cathode they leave the rod, at the anode they enter it
+    assert.equal(depth(late[0]) > depth(early[0]), side === 0);
+    events.age(1.5);
+    assert.equal(events.live.length, 0); // it is over two seconds after it began
+  }
 });
 
 test("electrons move as the charge does, and the lamp glows by its voltage", () => {

@@ -21,7 +21,7 @@ from fizzplate.lesson.class_table import (
     with_heading,
     write_csv,
 )
-from fizzplate.lesson.fitting import constants_found, free_line, outliers, through_origin
+from fizzplate.lesson.fitting import Fit, constants_found, free_line, outliers, through_origin
 from fizzplate.lesson.measuring import compare_with_theory, quantities, results_csv
 from fizzplate.lesson.wording import Wording
 from fizzplate.lesson.working import PRODUCTS, backwards, electrons_for, forwards
@@ -159,6 +159,14 @@ def test_an_outlier_is_named_and_kept_in_the_fit():
     assert len(compared.names) == 8
     assert compared.origin.residuals.size == 8
     assert compared.found["Faraday constant, C/mol"].value == pytest.approx(FARADAY, rel=0.2)
+
+
+@pytest.mark.parametrize(("deviations", "named"), [(3.3, ()), (3.7, (6,)), (-3.7, (6,))])
+def test_a_group_is_an_outlier_from_three_and_a_half_deviations_on(deviations, named):
+    """Iglewicz and Hoaglin (1993), from memory: 3.5 times 1.4826 times the median deviation."""
+    away = np.array([-1.0, 1.0, -1.0, 0.0, 1.0, -np.sign(deviations), 1.4826 * deviations])
+    fit = Fit(slope=1.0, slope_error=0.1, intercept=0.0, intercept_error=0.0, residuals=away)
+    assert outliers(fit) == named
 
 
 def test_outliers_need_a_few_groups():

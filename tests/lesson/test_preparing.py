@@ -55,6 +55,26 @@ def test_masses_agree_with_another_table_of_atomic_masses(formula):
     assert found.mass_g == pytest.approx(strength * sum(parts), rel=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("groups", "each_cm3", "spare_percent", "flask_cm3"),
+    [
+        (10, 100, 0, 1000),  # full to the mark
+        (8, 100, 25, 1000),
+        (1, 100, 0, 100),
+        (5, 50.2, 0, 500),  # 251 cm3 do not go into 250
+        (50, 100, 0, 5000),
+        (60, 100, 0, 6000),  # more than the largest: whole litres
+        (61, 100, 0, 7000),
+    ],
+)
+def test_the_smallest_flask_that_holds_it_is_taken_even_if_it_is_exactly_full(
+    groups, each_cm3, spare_percent, flask_cm3
+):
+    found = amount("NaCl", 0.5, groups=groups, each_cm3=each_cm3, spare_percent=spare_percent)
+    assert found.make_cm3 == flask_cm3
+    assert found.needed_cm3 <= found.make_cm3
+
+
 def test_purity_dilution_and_rounding():
     pure = amount("NaCl", 1.0, **CLASS).mass_g
     assert amount("NaCl", 1.0, **CLASS, purity_percent=80).mass_g == pytest.approx(
