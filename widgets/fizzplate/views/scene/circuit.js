@@ -26,7 +26,7 @@ export function lampLight(record, timeS) {
 /** @param {number} amps */
 export function readingOfCurrent(amps) {
   if (amps < 5e-7) return "0 mA";
-  return amps >= 1 ? `${amps.toFixed(2)} A` : `${(amps * 1000).toPrecision(3)} mA`;
+  return amps >= 0.9995 ? `${amps.toFixed(2)} A` : `${(amps * 1000).toPrecision(3)} mA`;
 }
 
 /** How far (px) the electrons have moved by a time. @param {RunRecord} record @param {number} timeS */

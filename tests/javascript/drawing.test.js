@@ -1,0 +1,190 @@
+// What is drawn, read from a pen that remembers: rods, layers, circuit, lamp, bubbles, liquid and words.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { loader } from "./loader.js";
+import { asked, plainTheme, rememberingPen } from "./pen.js";
+import { gas, madeRecord } from "./record.js";
+
+const use = loader("scene/");
+const { drawBubbles, makeBubbles } = await use("bubbles.js");
+const { drawCircuit, readingOfCurrent } = await use("circuit.js");
+const { drawElectrodes, layersPx } = await use("deposit.js");
+const { drawLiquid } = await use("liquid.js");
+const { layOut } = await use("layout.js");
+const { seededRandom } = await use("random.js");
+const { stepWords } = await use("steps.js");
+
+const VESSELS = ["beaker", "U-tube", "dish", "paper strip"];
+const near = (a, b, within = 1e-6) => Math.abs(a - b) <= within;
+
+/** @param {(pen: any) => void} draw */
+function drawn(draw) {
+  const pen = rememberingPen();
+  draw(pen);
+  for (const { given } of pen.calls) {
+    for (const each of given) if (typeof each === "number") assert.ok(Number.isFinite(each));
+  }
+  return pen;
+}
+
+test("both rods stand alike about the middle, in the liquid and out of it", () => {
+  for (const vessel of VESSELS) {
+    for (const [width, height] of [[1000, 560], [360, 350]]) {
+      const layout = layOut(width, height, vessel);
+      const [first, second] = layout.electrodes;
+      assert.ok(near(first.x - 0, width - second.x - second.width, 1), `${vessel} ${width}`);
+      assert.deepEqual([first.y, first.width, first.height], [second.y, second.width, second.height]);
+      assert.ok(layout.gapPx > 3 * first.width);
+      assert.ok(first.y < layout.liquidTop && first.y + first.height > layout.liquidTop, vessel);
+      const { x, y, width: wide, height: high } = layout.bounds;
+      assert.ok(x > 0 && x + wide < width && y > 0 && y + high < height, vessel);
+    }
+  }
+});
+
+test("a layer stands out on both sides of its rod, and a rod that dissolves is thinner on both", () => {
+  const layout = layOut(1000, 560, "beaker");
+  const record = madeRecord(0, { "0:layer_g": [0, 0.1, 0.2], "1:layer_g": [0, -0.1, -0.2] });
+  const pen = drawn((it) => drawElectrodes(it, record, layout, plainTheme, 120));
+  const [grown, worn] = layersPx(record, layout, 120);
+  assert.ok(grown > 2 && worn < -2);
+  const boxes = asked(pen, "roundRect").map(([x, y, width, height]) => ({ x, y, width, height }));
+  const [cathode, anode] = layout.electrodes;
+  const widest = boxes.reduce((a, b) => (a.width > b.width ? a : b));
+  assert.ok(near(widest.x, cathode.x - grown) && near(widest.width, cathode.width + 2 * grown));
+  assert.ok(widest.y >= layout.liquidTop, "nothing settles above the liquid");
+  const thinnest = boxes.reduce((a, b) => (a.width < b.width ? a : b));
+  assert.ok(near(thinnest.x, anode.x - worn) && near(thinnest.width, anode.width + 2 * worn));
+  assert.ok(near(thinnest.y + thinnest.height, anode.y + anode.height + worn), "its end dissolves too");
+  assert.equal(pen.globalAlpha, 1, "whoever draws next draws in full");
+  const start = drawn((it) => drawElectrodes(it, record, layout, plainTheme, 0));
+  assert.ok(asked(start, "roundRect").every(([, , width]) => near(width, cathode.width)));
+});
+
+test("loose metal is a ragged rim of grains no farther out than the layer is thick", () => {
+  const layout = layOut(1000, 560, "beaker");
+  const layers = { "0:layer_g": [0, 0.1, 0.2], "0:loose_g": [0, 0.1, 0.2], "1:layer_g": [0, 0, 0] };
+  const record = madeRecord(0, layers);
+  const [grown] = layersPx(record, layout, 120);
+  const [rod] = layout.electrodes;
+  const pen = drawn((it) => drawElectrodes(it, record, layout, plainTheme, 120));
+  const grains = asked(pen, "arc");
+  assert.ok(grains.length > 20);
+  const below = rod.y + rod.height;
+  for (const [x, y, r] of grains) {
+    const out = Math.max(rod.x - x, x - rod.x - rod.width, y - below);
+    assert.ok(out >= -r && out <= grown + r, `${out} of ${grown}`);
+  }
+  const sides = [grains.filter(([x]) => x < rod.x), grains.filter(([x]) => x > rod.x + rod.width)];
+  assert.ok(near(sides[0].length, sides[1].length, 4), "as many on one side as on the other");
+  const again = drawn((it) => drawElectrodes(it, record, layout, plainTheme, 120));
+  assert.deepEqual(asked(again, "arc"), grains, "they do not flicker");
+});
+
+test("electrons leave minus and come back to plus, evenly spaced, the other way with swapped wires", () => {
+  const layout = layOut(1000, 560, "beaker");
+  const circles = (pen) => asked(pen, "arc").filter(([, , r]) => near(r, 5.2));
+  const at = (record, timeS) => drawn((pen) => drawCircuit(pen, record, layout, plainTheme, timeS));
+  const record = madeRecord();
+  const before = circles(at(record, 60));
+  const after = circles(at(record, 60.5));
+  assert.ok(before.length > 15);
+  const [left, right] = layout.electrodes.map((rod) => rod.x + rod.width / 2);
+  for (const [x, y, , from, to] of before) {
+    assert.ok(x >= left - 1e-6 && x <= right + 1e-6 && y <= layout.electrodes[0].y);
+    assert.ok(near(to - from, 2 * Math.PI), "whole circles");
+  }
+  const downTheLeft = (list) => list.filter(([x]) => near(x, left)).map(([, y]) => y);
+  const upTheRight = (list) => list.filter(([x]) => near(x, right)).map(([, y]) => y);
+  assert.ok(downTheLeft(before).length > 0 && upTheRight(before).length > 0);
+  const wire = before.filter(([x]) => !near(x, left) && x < 480).map(([x]) => x).sort((a, b) => a - b);
+  wire.slice(1).forEach((x, k) => assert.ok(near(x - wire[k], 30), "30 px apart"));
+  // how far all of them have moved on: less than half of what lies between two
+  const way = (from, to) => ((to[0] - from[0] + 45) % 30) - 15;
+  assert.ok(near(way(downTheLeft(before), downTheLeft(after)), 1100 / 240, 1e-3), "down to the cathode");
+  assert.ok(near(way(upTheRight(before), upTheRight(after)), -1100 / 240, 1e-3), "up from the anode");
+  const swapped = madeRecord(0, { swapped: [1, 1, 1] });
+  assert.ok(way(downTheLeft(circles(at(swapped, 60))), downTheLeft(circles(at(swapped, 60.5)))) < 0);
+  const words = (pen) => asked(pen, "fillText").map(([text]) => text);
+  assert.ok(words(at(record, 60)).includes("6.0 V") && words(at(record, 60)).includes("50.0 mA"));
+  const signs = (pen) => asked(pen, "fillText").filter(([text]) => "−+".includes(text)).sort((a, b) => a[1] - b[1]).map(([text]) => text);
+  assert.deepEqual(signs(at(record, 60)), ["−", "+"]);
+  assert.deepEqual(signs(at(swapped, 60)), ["+", "−"]);
+  const open = madeRecord(0, { supply_V: [0, 0, 0], current_A: [0, 0, 0] });
+  const off = words(at(open, 60));
+  assert.ok(off.includes("off") && off.includes("switch open") && off.includes("0 mA") && !off.includes("electrons"));
+});
+
+test("currents are read to three figures in the unit that suits", () => {
+  assert.deepEqual([0, 1e-7, 3.21e-4, 0.05, 0.9999, 1.234].map(readingOfCurrent), ["0 mA", "0 mA", "0.321 mA", "50.0 mA", "1.00 A", "1.23 A"]);
+  assert.deepEqual([0.9994, 0.09996].map(readingOfCurrent), ["999 mA", "100 mA"]);
+});
+
+test("a lamp glows the farther the brighter it is, and not at all when it is dark", () => {
+  const layout = layOut(1000, 560, "beaker");
+  const glow = (volts) => {
+    const pen = drawn((it) => drawCircuit(it, madeRecord(0, { lamp_V: [volts, volts, volts] }), layout, plainTheme, 60));
+    assert.equal(pen.globalAlpha, 1);
+    const [found] = asked(pen, "createRadialGradient");
+    return found ? found[5] : 0;
+  };
+  assert.equal(glow(0), 0);
+  assert.equal(glow(0.5), 0);
+  assert.ok(glow(6) > glow(4) && glow(4) > glow(2.5) && glow(2.5) > 0);
+});
+
+test("bubbles come in the number that the gas says, and rise to the surface", () => {
+  const record = madeRecord();
+  const layout = layOut(1000, 560, "beaker");
+  const bubbles = makeBubbles(record, layout, seededRandom(4));
+  bubbles.start(0, 6);
+  const side = (k) => bubbles.live.filter((each) => each.side === k);
+  assert.ok(side(1).length >= 2);
+  assert.ok(Math.abs(side(0).length - 2 * side(1).length) <= 2);
+  const from = new Map(bubbles.live.map((each) => [each, each.y]));
+  for (const { x, y, side: k } of bubbles.live) {
+    const rod = layout.electrodes[k];
+    assert.ok(y >= layout.liquidTop && y <= rod.y + rod.height);
+    assert.ok(x > rod.x - 20 && x < rod.x + rod.width + 20);
+  }
+  for (let frame = 0; frame < 30; frame += 1) bubbles.move(1 / 30);
+  const pen = drawn((it) => drawBubbles(it, bubbles.live, plainTheme));
+  assert.ok(asked(pen, "arc").length >= bubbles.live.length);
+  for (const each of bubbles.live) assert.ok(each.y < from.get(each), "all rise after they have grown");
+  for (let frame = 0; frame < 600; frame += 1) bubbles.move(1 / 30);
+  assert.equal(bubbles.live.length, 0, "all are gone at the surface");
+});
+
+test("the liquid is coloured within the vessel only, and the deeper the stronger", () => {
+  const layout = layOut(1000, 560, "beaker");
+  const blue = (mol_m3) => {
+    const record = madeRecord(0, { "c:Na+": Array(15).fill(mol_m3) });
+    record.header.liquidColours = [{ formula: "Na+", absorbance: [0.001, 0.0002, 0.00001] }];
+    const pen = rememberingPen();
+    const stops = [];
+    const plain = pen.createLinearGradient;
+    pen.createLinearGradient = (...given) => ({ ...plain(...given), addColorStop: (_, colour) => stops.push(colour) });
+    drawLiquid(pen, record, layout, plainTheme, 60, { indicator: "", specks: [] });
+    assert.ok(asked(pen, "clip").length === 1 && asked(pen, "save").length === asked(pen, "restore").length);
+    return stops.at(-1).match(/[\d.]+/g).map(Number);
+  };
+  const [weak, strong] = [blue(50), blue(500)];
+  assert.ok(weak[0] > strong[0] && weak[3] < strong[3]);
+  assert.ok(strong[0] < strong[1] && strong[1] < strong[2], "red is taken away");
+  assert.ok(near(strong[0], 255 * 10 ** -0.5, 1) && strong[3] <= 0.56);
+});
+
+test("a step of the close-up says who moves, how many, and which way", () => {
+  const copper = { formula: "Cu", label: "Cu", electrons: 2, consumed: { formula: "Cu2+", count: 1 } };
+  const hydrogen = { ...gas("H2", "H₂", 2, "H+", 2) };
+  const moment = (phase, more = {}) => ({ phase, waiting: false, ions: 1, crossing: 0, crossed: 0, formed: false, ...more });
+  assert.equal(stepWords(moment("arrive"), copper, "Cu²⁺", false), "One Cu²⁺ arrives at the face.");
+  assert.equal(stepWords(moment("arrive", { ions: 2 }), hydrogen, "H⁺", false), "2 H⁺ arrive at the face.");
+  assert.equal(stepWords(moment("arrive"), copper, "", true), "An atom of the metal stands at the face.");
+  assert.equal(stepWords(moment("cross", { crossing: 2 }), copper, "Cu²⁺", false), "2 electrons cross from the electrode to Cu²⁺.");
+  assert.equal(stepWords(moment("cross", { crossing: 1 }), copper, "", true), "1 electron crosses from the electrode's metal to the electrode.");
+  assert.equal(stepWords(moment("form", { formed: true }), hydrogen, "H⁺", false), "One H₂ has formed.");
+  assert.equal(stepWords(moment("arrive", { waiting: true, crossed: 1 }), copper, "Cu²⁺", false), "The electrode waits: 1 electron still to cross.");
+});
