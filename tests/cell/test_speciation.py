@@ -42,3 +42,40 @@ def test_chlorine_in_acid_or_alkali_keeps_its_equilibria(oxidised, acid, start):
     hydrolysis = c["HClO"] * c["H+"] * c["Cl-"]
     assert hydrolysis == pytest.approx(model.chlorine * c["Cl2"], rel=1e-6)
     assert c["ClO-"] * c["H+"] == pytest.approx(model.chloric * c["HClO"], rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    "ions",
+    [
+        ("Na+", "Cl-"),
+        ("Na+", "SO4^2-"),
+        ("Cu2+", "SO4^2-"),
+        ("Na+", "Cu2+", "Cl-"),
+        ("Na+", "I-"),
+        ("K+", "Br-", "NO3-"),
+        ("Na+", "Zn2+", "SO4^2-"),
+        ("Ag+", "NO3-"),
+    ],
+    ids=" ".join,
+)
+def test_species_answer_to_the_totals_as_finite_differences_say(ions):
+    """The slopes lead Newton's method, in which a wrong one would only cost time."""
+    model, random = speciation(*ions), np.random.default_rng(5)
+    drawn = 10 ** random.uniform(0, 3, (len(model.solved), 400))
+    drawn[list(model.solved).index(ACID)] = random.uniform(-300, 300, 400)
+    whole = model.all_totals(drawn)
+    is_amount = [name != ACID for name in model.totals]
+    solved = drawn[:, (whole[is_amount] > 1).all(axis=0)]
+    assert solved.shape[1] > 40
+    begin = np.full(solved.shape[1], -10.0)
+    made = model.speciate(solved, begin)
+    for total, name in enumerate(model.solved):
+        step = 1e-3 * np.eye(len(model.solved))[:, total, None]
+        above, below = (model.speciate(solved + s, made.ln_hydrogen) for s in (step, -step))
+        for slope, high, low in (
+            (made.carried_slope[:, total], above.carried_mol_m3, below.carried_mol_m3),
+            (made.ln_hydrogen_slope[None, total], above.ln_hydrogen, below.ln_hydrogen),
+        ):
+            difference = (high - low) / (2 * step.max())
+            close = np.isclose(slope, difference, rtol=1e-3, atol=1e-4 * (1 + abs(slope).max()))
+            assert close.mean() > 0.98, (name, slope[~close][:3], difference[~close][:3])
