@@ -5,6 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.printed import figures, printed_by
 
 sys.path.insert(0, str(Path(__file__).parent))
 
@@ -21,6 +22,16 @@ def test_random_cells_finish_and_conserve_matter_and_charge(part):
         cell, minutes, told = random_cell(random)
         broken = what_does_not_hold(cell.run(minutes=minutes, samples=31))
         assert not broken, (told, minutes, broken)
+
+
+def test_by_hand_they_print_what_did_not_hold_and_how_long_they_took():
+    printed = printed_by("cell/random_cells.py", "2")
+    assert "2 cells, broken: 0 {}" in printed
+    (median_s,), (slowest_s,) = (
+        figures(printed, "median ", " s"),
+        figures(printed, "slowest ", " s"),
+    )
+    assert slowest_s >= 0.9 * median_s
 
 
 def test_a_record_that_lost_copper_is_noticed():

@@ -1,12 +1,13 @@
 """Make the table of runs that questions read charts from.
 
-    python tests/lesson/store_question_runs.py
+    python tests/lesson/store_question_runs.py [--to FILE] [--only RUN ...]
 
 writes ``widgets/fizzplate/data/question_runs.csv``; ``test_stored_runs.py`` compares it with the engine.
 """
 
 from __future__ import annotations
 
+import argparse
 import csv
 from pathlib import Path
 
@@ -16,8 +17,9 @@ from fizzplate.lesson.makers.stored_runs import FIGURES, RECIPES
 HEAD = ("run", "quantity", "minutes", "value", "unit", "conditions", "status", "source", "caveat")
 
 
-def lines():
-    for name, recipe in RECIPES.items():
+def lines(names):
+    for name in names:
+        recipe = RECIPES[name]
         for quantity, values in recipe.work_out().items():
             unit = quantity.rsplit(", ", 1)[1]
             for minutes, value in zip(recipe.minutes, values, strict=True):
@@ -26,12 +28,16 @@ def lines():
 
 
 def main():
-    path = Path(fizzplate.data.__file__).with_name("question_runs.csv")
-    with path.open("w", newline="", encoding="utf-8") as table:
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    table = Path(fizzplate.data.__file__).with_name("question_runs.csv")
+    chosen.add_argument("--to", type=Path, default=table, metavar="FILE")
+    chosen.add_argument("--only", nargs="+", default=list(RECIPES), metavar="RUN", choices=RECIPES)
+    asked = chosen.parse_args()
+    with asked.to.open("w", newline="", encoding="utf-8") as table:
         writer = csv.writer(table, lineterminator="\n")
         writer.writerow(HEAD)
-        writer.writerows(lines())
-    print(path.name, "written:", ", ".join(RECIPES))
+        writer.writerows(lines(asked.only))
+    print(asked.to.name, "written:", ", ".join(asked.only))
 
 
 if __name__ == "__main__":

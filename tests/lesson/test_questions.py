@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import sys
 from dataclasses import asdict, replace
 from pathlib import Path
 
 import pytest
+from tests.printed import figures, printed_by
 
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import Wording, read_cell
@@ -516,3 +518,10 @@ def test_questions_are_those_that_were_stored():
 
 
 DIGESTS = ("556c822b7f9c4c3d", "be1a6ff10d03398a")
+
+
+def test_a_sweep_by_hand_goes_through_every_maker_and_prints_its_time():
+    printed = printed_by("lesson/sweep_questions.py", "1")
+    assert f"{len(MAKERS)} makers, 1 seeds each, 0 faults" in printed
+    for name in MAKERS:  # faults, texts, answers, and then milliseconds
+        figures(printed, re.escape(name) + " +0 +1 +1 +")

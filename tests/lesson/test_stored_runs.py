@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+
 import pytest
+from tests.printed import printed_by
 
 from fizzplate import data
 from fizzplate.lesson import read_cell
@@ -47,6 +50,21 @@ def test_values_are_rounded_to_what_every_processor_gives():
         assert float(f"{row.value:.{FIGURES}g}") == row.value
         assert row.value == 0 or abs(row.value) >= LEAST
         assert row.unit == row["quantity"].rsplit(", ", 1)[1]
+
+
+def test_the_table_is_written_anew_as_it_stands(tmp_path):
+    table = tmp_path / "runs.csv"
+    name = next(iter(RECIPES))
+    script = "lesson/store_question_runs.py"
+    assert name in printed_by(script, "--to", str(table), "--only", name)
+    with table.open(encoding="utf-8", newline="") as file:
+        written = list(csv.DictReader(file))
+    stored = [row for row in data.rows("question_runs") if row["run"] == name]
+    assert [(row["quantity"], row["minutes"]) for row in written] == [
+        (row["quantity"], row["minutes"]) for row in stored
+    ]
+    values = [float(row["value"]) for row in written]
+    assert _misses([row.value for row in stored], values) == []
 
 
 def test_an_unknown_run_is_refused():

@@ -1,10 +1,10 @@
 """Let a class open Demonstrate in one instant, beside stock Voila with one label, and weigh both.
 
-    python tests/serving/compare_joins.py [learners] [rounds]
+    python tests/serving/compare_joins.py [learners] [rounds] [--alone 3] [--quiet-s 1] [--only-label]
 
 In each round, one server after the other: stock Voila on a notebook of one label, ``fizzplate --class``
 with the Demonstrate page, and stock Voila on Demonstrate's own notebook. Each first serves one learner
-who closes the page again, then one learner alone three times, then the class at once; timed is from
+who closes the page again, then one learner alone a few times, then the class at once; timed is from
 asking for the page until its widgets have come whole over the websocket (the bench with its run, or the
 label with its text). "Work" is the processor seconds of the server and all that it started for each
 who joins: it says the same on a machine that does other things too. Memory is the proportional set size
@@ -15,8 +15,8 @@ is everything divided by it.
 
 from __future__ import annotations
 
+import argparse
 import asyncio
-import sys
 from statistics import median
 
 import numpy as np
@@ -27,42 +27,42 @@ from servers import fizzplate, notebook_of, stock_voila, wait_until
 LEARNERS = 30
 ALONE = 3
 QUIET_S = 1.0
-IDLE = 0.05  # of a processor, used through that time, is nothing being worked out
+IDLE = 0.05  # of a processor, used through a quiet time, is nothing being worked out
 SETTLE_S = 120
 AIM_TIME = 0.5
 AIM_MB = 32
 AIM_MEMORY = 0.5
 
 
-def settle(family):
+def settle(family, quiet_s):
     """Wait until the server and its kernels have nothing to do."""
     used = [family.processor_s()]
 
     def quiet():
         used.append(family.processor_s())
-        return abs(used[-1] - used[-2]) < IDLE * QUIET_S
+        return abs(used[-1] - used[-2]) < IDLE * quiet_s
 
-    return wait_until(quiet, SETTLE_S, QUIET_S)
+    return wait_until(quiet, SETTLE_S, quiet_s)
 
 
-async def measured(process, address, works, count):
+async def measured(process, address, works, asked):
     """Measure one server."""
     family = Family(process.pid)
     async with Learner(address, works) as first:
         await first.open()
         await first.leave()
     alone_s = []
-    for _ in range(ALONE):
-        settle(family)
+    for _ in range(asked.alone):
+        settle(family, asked.quiet_s)
         async with Learner(address, works) as learner:
             alone_s.append(await learner.open())
             await learner.leave()
-    settle(family)
+    settle(family, asked.quiet_s)
     idle = family.pss_bytes()
     used_s = family.processor_s()
-    learners, failures = await open_class(address, count, works)
+    learners, failures = await open_class(address, asked.learners, works)
     used_s = family.processor_s() - used_s
-    settle(family)
+    settle(family, asked.quiet_s)
     full = family.pss_bytes()
     await asyncio.gather(*(learner.leave() for learner in learners))
     return {
@@ -77,9 +77,9 @@ async def measured(process, address, works, count):
     }
 
 
-def servers(count):
+def servers(count, only_label):
     """Give what is compared: a name, how to start it, and when its page works."""
-    return [
+    every = [
         ("stock Voila, one label", stock_voila, label_works),
         (
             "fizzplate, Demonstrate",
@@ -92,6 +92,7 @@ def servers(count):
             scene_works,
         ),
     ]
+    return every[:2] if only_label else every
 
 
 def table(rounds, count):
@@ -135,7 +136,7 @@ def table(rounds, count):
         failures = [failure for one in of for failure in one["failures"]]
         if failures:
             print(f"  {len(failures)} of {count * len(of)} failed, first: {failures[0]!r}")
-    label, ours, same = found.values()
+    label, ours, *same = found.values()
     print(
         f"\n{count} learners at once; page s is the 95th percentile of the page without its widgets"
     )
@@ -144,14 +145,15 @@ def table(rounds, count):
     tell(
         "work for each who joins, beside stock Voila's one label", ours["work_s"] / label["work_s"]
     )
-    tell("p95 beside stock Voila with the same page", ours["p95"] / same["p95"])
     tell("one alone beside stock Voila's one label", ours["alone"] / label["alone"])
-    tell(
-        "a learner's part beside stock Voila's of the same page",
-        ours["part_mb"] / same["part_mb"],
-        AIM_MEMORY,
-    )
-    tell("all, shared out, beside stock Voila's", ours["all_mb"] / same["all_mb"], AIM_MEMORY)
+    for stock in same:
+        tell("p95 beside stock Voila with the same page", ours["p95"] / stock["p95"])
+        tell(
+            "a learner's part beside stock Voila's of the same page",
+            ours["part_mb"] / stock["part_mb"],
+            AIM_MEMORY,
+        )
+        tell("all, shared out, beside stock Voila's", ours["all_mb"] / stock["all_mb"], AIM_MEMORY)
     tell("a learner's part of memory, MB", ours["part_mb"], AIM_MB)
 
 
@@ -161,16 +163,23 @@ def tell(what, value, aim=None):
     print(f"{what}: {value:.2f}{aimed}")
 
 
-def main(count=LEARNERS, rounds=1):
+def main():
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    chosen.add_argument("learners", nargs="?", type=int, default=LEARNERS)
+    chosen.add_argument("rounds", nargs="?", type=int, default=1)
+    chosen.add_argument("--alone", type=int, default=ALONE)
+    chosen.add_argument("--quiet-s", type=float, default=QUIET_S)
+    chosen.add_argument("--only-label", action="store_true", help="without stock's Demonstrate")
+    asked = chosen.parse_args()
     found = []
-    for _ in range(rounds):
+    for _ in range(asked.rounds):
         one = {}
-        for name, start, works in servers(count):
+        for name, start, works in servers(asked.learners, asked.only_label):
             with start() as (process, address):
-                one[name] = asyncio.run(measured(process, address, works, count))
+                one[name] = asyncio.run(measured(process, address, works, asked))
         found.append(one)
-    table(found, count)
+    table(found, asked.learners)
 
 
 if __name__ == "__main__":
-    main(*(int(argument) for argument in sys.argv[1:3]))
+    main()

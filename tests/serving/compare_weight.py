@@ -1,27 +1,23 @@
 """Weigh a first and a second visit to each page, beside stock Voila with the same notebook.
 
-    python tests/serving/compare_weight.py [page ...]
+    python tests/serving/compare_weight.py [page ...] [--quiet-ms 2000]
 
 Chromium reaches the server through a stand-in that counts every byte on the wire, heads and both
 directions included, compressed as they travel; websockets are counted apart. A visit lasts until the
-page stands and less than 2 kB have passed in two seconds. The requests are those that the browser sent (what
+page stands and less than 2 kB have passed in that time. The requests are those that the browser sent (what
 it took from its own cache is not among them), and hosts other than the server's are named.
 """
 
 from __future__ import annotations
 
-import shutil
-import sys
+import argparse
 from urllib.parse import urlsplit
 
+from chromium import chromium
 from counting_proxy import counted
-from playwright.sync_api import sync_playwright
 from servers import fizzplate, notebook_of, stock_voila
 
 PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
-FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run"]
-FLAGS += ["--disable-background-networking", "--disable-component-update", "--disable-sync"]
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 STANDS_MS = 120_000
 QUIET_MS = 2_000
 HEARTBEAT_BYTES = 2_000
@@ -32,7 +28,8 @@ AIMS = {"first": 2.5 * MB, "requests": 40, "second": 150 * KB, "websocket": 600 
 class Visitor:
     """A browser that has never been here, with the requests that left it."""
 
-    def __init__(self, browser, address, count):
+    def __init__(self, browser, address, count, quiet_ms):
+        self._quiet_ms = quiet_ms
         self._context = browser.new_context()
         self._page = self._context.new_page()
         self._address, self._count = address, count
@@ -53,7 +50,9 @@ class Visitor:
     def visit(self):
         """Open the page; give requests, bytes of HTTP and of websockets, and hosts elsewhere."""
         self._page.goto("about:blank")
-        self._page.wait_for_timeout(QUIET_MS)  # whatever the old page still said is not counted
+        self._page.wait_for_timeout(
+            self._quiet_ms
+        )  # whatever the old page still said is not counted
         self._sent.clear()
         self._cached.clear()
         before = self._count.http, self._count.websocket
@@ -72,9 +71,9 @@ class Visitor:
 
     def _rest(self):
         """Wait until next to nothing passes any more; a page asks now and then whether all is well."""
-        for _ in range(STANDS_MS // QUIET_MS):
+        for _ in range(STANDS_MS // self._quiet_ms):
             before = self._count.http + self._count.websocket
-            self._page.wait_for_timeout(QUIET_MS)
+            self._page.wait_for_timeout(self._quiet_ms)
             if self._count.http + self._count.websocket - before < HEARTBEAT_BYTES:
                 return
 
@@ -83,10 +82,10 @@ class Visitor:
         self._context.close()
 
 
-def weigh(browser, address):
+def weigh(browser, address, quiet_ms):
     """Visit a page twice."""
     with counted(address) as (way, count):
-        visitor = Visitor(browser, way, count)
+        visitor = Visitor(browser, way, count, quiet_ms)
         first, second = visitor.visit(), visitor.visit()
         visitor.close()
     return first, second
@@ -114,18 +113,20 @@ def misses(page, first, second):
     return said + [f"{page}: asks {host}" for host in sorted(hosts)]
 
 
-def main(pages):
-    path = next(filter(None, map(shutil.which, BROWSERS)))
+def main():
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    chosen.add_argument("pages", nargs="*", metavar="page", default=PAGES)
+    chosen.add_argument("--quiet-ms", type=int, default=QUIET_MS)
+    asked = chosen.parse_args()
     heads = ("", "requests", "HTTP MB", "socket kB", "again", "HTTP kB", "socket kB")
     print("{:24}{:>9}{:>10}{:>11}{:>9}{:>10}{:>11}  other hosts".format(*heads))
     missed = []
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
-        for page in pages:
+    with chromium() as browser:
+        for page in asked.pages:
             with fizzplate(page=page) as (_, address):
-                ours = weigh(browser, address)
+                ours = weigh(browser, address, asked.quiet_ms)
             with stock_voila(notebook_of(page)) as (_, address):
-                stock = weigh(browser, address)
+                stock = weigh(browser, address, asked.quiet_ms)
             line(f"{page}, fizzplate", *ours)
             line(f"{page}, stock Voila", *stock)
             ratios = [
@@ -135,7 +136,6 @@ def main(pages):
             ]
             print(("{:24}{:9.2f}{:10.2f}{:11.2f}{:9.2f}{:10.2f}{:11.2f}").format("ratio", *ratios))
             missed += misses(page, *ours)
-        browser.close()
     print(
         "aimed at: 2.5 MB and 40 requests first, 150 kB of HTTP again, 600 kB of websocket, no other host"
     )
@@ -143,4 +143,4 @@ def main(pages):
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:] or PAGES)
+    main()

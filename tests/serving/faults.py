@@ -237,9 +237,12 @@ def main(arguments):
         for name, fault in known.items():
             print(f"{name}: {fault.__doc__}")
         return
-    sizes = dict(each.split("=") for each in arguments if "=" in each)
+    sizes = {
+        key: float(size) if "." in size else int(size)
+        for key, size in (each.split("=") for each in arguments if "=" in each)
+    }
     for name in [each for each in arguments if "=" not in each] or known:
-        asyncio.run(known[name](**{key: int(size) for key, size in sizes.items()})).tell()
+        asyncio.run(known[name](**sizes)).tell()
 
 
 if __name__ == "__main__":

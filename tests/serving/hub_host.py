@@ -168,6 +168,24 @@ def servers(process):
     ]
 
 
+def tell(met, process, at_once):
+    """Print what a class met that is still there, and what it takes."""
+    whole = psutil.Process(process.pid)
+    waited = sorted(each.waited_s for each in met)
+    own = [[memory_MB(each) for each in group] for group in servers(whole)]
+    hub_MB = memory_MB(whole) + sum(
+        memory_MB(each)
+        for each in whole.children()
+        if "jupyterhub.singleuser" not in each.cmdline()
+    )
+    print(f"{len(met)} learners, {at_once} at once")
+    print(f"page after, s: median {statistics.median(waited):.1f}, last {waited[-1]:.1f}")
+    print(f"a server, MB: {statistics.median(group[0] for group in own):.0f}")
+    print(f"its kernels, MB: {statistics.median(sum(group[1:]) for group in own):.0f}")
+    print(f"a learner, MB: {statistics.median(sum(group) for group in own):.0f}")
+    print(f"hub, proxy and culler, MB: {hub_MB:.0f}")
+
+
 def main():
     """Measure a class, and print what it met and what it takes."""
     chosen = argparse.ArgumentParser(description=__doc__)
@@ -179,21 +197,7 @@ def main():
         environment = Environment(folder / "environment")
         with hub(environment, folder) as (address, process):
             names = [f"learner{k}" for k in range(asked.learners)]
-            met = open_all(address, names, asked.at_once)
-            whole = psutil.Process(process.pid)
-            waited = sorted(each.waited_s for each in met)
-            own = [[memory_MB(each) for each in group] for group in servers(whole)]
-            hub_MB = memory_MB(whole) + sum(
-                memory_MB(each)
-                for each in whole.children()
-                if "jupyterhub.singleuser" not in each.cmdline()
-            )
-        print(f"{len(met)} learners, {asked.at_once} at once")
-        print(f"page after, s: median {statistics.median(waited):.1f}, last {waited[-1]:.1f}")
-        print(f"a server, MB: {statistics.median(group[0] for group in own):.0f}")
-        print(f"its kernels, MB: {statistics.median(sum(group[1:]) for group in own):.0f}")
-        print(f"a learner, MB: {statistics.median(sum(group) for group in own):.0f}")
-        print(f"hub, proxy and culler, MB: {hub_MB:.0f}")
+            tell(open_all(address, names, asked.at_once), process, asked.at_once)
 
 
 if __name__ == "__main__":

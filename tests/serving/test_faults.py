@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.printed import figures
 
 sys.path.insert(0, str(Path(__file__).parent))
 from aftermath import BACK, Found
@@ -30,10 +31,14 @@ SMALL = {
 
 
 @pytest.mark.parametrize("name", SMALL)
-def test_a_fault_hurts_nobody_else_and_leaves_nothing(name):
+def test_a_fault_hurts_nobody_else_and_leaves_nothing(name, capsys):
     fault, sizes = SMALL[name]
     found = run_apart(fault(**sizes))
     found.tell()  # the figures, for whoever reads a failure
+    printed = capsys.readouterr().out
+    print(printed)
+    assert figures(printed, "memory: ", " MB")
+    assert figures(printed, " MB, ", " MB after")
     assert found.failures == []
     assert all(count > 0 for count, *_ in found.answers.values())
     assert found.memory_is_back

@@ -6,6 +6,8 @@ import re
 import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import redirect_stdout
+from io import StringIO
 from types import SimpleNamespace
 
 import psutil
@@ -14,8 +16,9 @@ import yaml
 from packaging.requirements import Requirement
 from packaging.version import Version
 from tests.browser.visit import LOADING_MS
+from tests.printed import figures
 from tests.serving.conftest import WIDGET
-from tests.serving.hub_host import LINK, hub, open_all, servers
+from tests.serving.hub_host import LINK, hub, open_all, servers, tell
 from tests.serving.shared_host import BINDER, ROOT, environment, in_chromium
 
 HUB = BINDER / "hub"
@@ -34,9 +37,13 @@ def lesson(tmp_path_factory):
             met = pool.submit(open_all, address, names, AT_ONCE).result()
         seen = in_chromium(lambda browser: [look(browser, address, f"class{k}") for k in range(2)])
         own = servers(psutil.Process(process.pid))
+        with redirect_stdout(StringIO()) as printed:
+            tell(met, process, AT_ONCE)
         running = psutil.Process(process.pid).children(recursive=True)
     gone, left = psutil.wait_procs(running, timeout=30)
-    return SimpleNamespace(met=met, seen=seen, own=own, gone=gone, left=left)
+    return SimpleNamespace(
+        met=met, seen=seen, own=own, gone=gone, left=left, printed=printed.getvalue()
+    )
 
 
 def look(browser, address, name):
@@ -82,6 +89,15 @@ def test_a_learner_cannot_open_the_server_of_another(lesson):
 
 def test_each_learner_has_a_server_of_their_own(lesson):
     assert len(lesson.own) == 10
+
+
+def test_what_a_learner_waits_and_takes_is_printed(lesson):
+    """By what ``hub_host.py`` prints of itself."""
+    median_s, last_s = *figures(lesson.printed, "median "), *figures(lesson.printed, "last ")
+    assert median_s <= last_s
+    (learner_MB,) = figures(lesson.printed, "a learner, MB: ")
+    assert sum(figures(lesson.printed, "(?:a server|its kernels), MB: ")) >= learner_MB / 2
+    figures(lesson.printed, "hub, proxy and culler, MB: ")
 
 
 def test_the_hub_leaves_no_process(lesson):

@@ -1,14 +1,15 @@
 """Time a class's data beside plain numpy on the same numbers.
 
-    python tests/speed/compare_class_data.py
+    python tests/speed/compare_class_data.py [--rows 100000] [--groups 200] [--repeats 5]
 
-A logger's file of 100,000 rows is read and integrated; a plain numpy integration of the same rows, already
-read, stands beside it. A class set of 200 groups is read, fitted and compared with theory; a plain numpy fit
-of the same numbers stands beside it. Best of five.
+A logger's file is read and integrated; a plain numpy integration of the same rows, already
+read, stands beside it. A class set is read, fitted and compared with theory; a plain numpy fit
+of the same numbers stands beside it. Best of several.
 """
 
 from __future__ import annotations
 
+import argparse
 import time
 
 import numpy as np
@@ -17,35 +18,38 @@ from fizzplate.lesson.class_entries import read_groups
 from fizzplate.lesson.class_table import read_logger
 from fizzplate.lesson.measuring import compare_with_theory, quantities
 
-ROWS, GROUPS = 100_000, 200
 
-
-def best_ms(act):
-    """Return the shortest of five times."""
+def best_ms(act, repeats):
+    """Return the shortest of several times."""
     times = []
-    for _ in range(5):
+    for _ in range(repeats):
         began = time.perf_counter()
         act()
         times.append(1e3 * (time.perf_counter() - began))
     return min(times)
 
 
-def main():
+def logger(count, repeats):
+    """Time a logger's file beside numpy."""
     rng = np.random.default_rng(1)
-    time_s = np.arange(ROWS) * 0.1
-    current_A = 0.3 + 0.01 * rng.standard_normal(ROWS)
+    time_s = np.arange(count) * 0.1
+    current_A = 0.3 + 0.01 * rng.standard_normal(count)
     text = "time/s,current/A\n" + "".join(
         f"{t:.1f},{i:.4f}\n" for t, i in zip(time_s, current_A, strict=True)
     )
-    read = best_ms(lambda: read_logger(text))
-    plain = best_ms(lambda: np.loadtxt(text.split("\n")[1:], delimiter=","))
+    read = best_ms(lambda: read_logger(text), repeats)
+    plain = best_ms(lambda: np.loadtxt(text.split("\n")[1:], delimiter=","), repeats)
     readings = read_logger(text)
-    beyond = best_ms(lambda: (readings.charge_C, readings.mean_A, readings.drift))
-    integrated = best_ms(lambda: np.trapezoid(readings.current_A, readings.time_s))
+    beyond = best_ms(lambda: (readings.charge_C, readings.mean_A, readings.drift), repeats)
+    integrated = best_ms(lambda: np.trapezoid(readings.current_A, readings.time_s), repeats)
     print(
-        f"logger, {ROWS} rows: read {read:.0f} ms ({read / plain:.1f} times numpy's reading), beyond reading "
-        f"{beyond:.2f} ms ({beyond / integrated:.1f} times a plain integration)"
+        f"logger, {count} rows: read {read:.0f} ms ({read / plain:.2f} times numpy's reading), beyond "
+        f"reading {beyond:.2f} ms ({beyond / integrated:.1f} times a plain integration)"
     )
+
+
+def class_set(count, repeats):
+    """Time a class set beside a plain fit."""
     rows = [
         {
             "group": str(k),
@@ -54,7 +58,7 @@ def main():
             "current": "0.2",
             "minutes": str(5 + k % 20),
         }
-        for k in range(GROUPS)
+        for k in range(count)
     ]
 
     def compare():
@@ -63,9 +67,19 @@ def main():
         return compare_with_theory(groups, quantity, "cathode gain", resolution=0.001)
 
     found = compare()
-    worked = best_ms(compare)
-    fitted = best_ms(lambda: np.polyfit(found.charge_C, found.measured, 1, cov=True))
-    print(f"class of {GROUPS} groups: {worked:.1f} ms, {worked / fitted:.0f} times a plain fit")
+    worked = best_ms(compare, repeats)
+    fitted = best_ms(lambda: np.polyfit(found.charge_C, found.measured, 1, cov=True), repeats)
+    print(f"class of {count} groups: {worked:.1f} ms, {worked / fitted:.0f} times a plain fit")
+
+
+def main():
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    chosen.add_argument("--rows", type=int, default=100_000)
+    chosen.add_argument("--groups", type=int, default=200)
+    chosen.add_argument("--repeats", type=int, default=5)
+    asked = chosen.parse_args()
+    logger(asked.rows, asked.repeats)
+    class_set(asked.groups, asked.repeats)
 
 
 if __name__ == "__main__":

@@ -11,17 +11,18 @@ and their ratios.
 
 from __future__ import annotations
 
-import shutil
-import subprocess
 import sys
 import tempfile
 from pathlib import Path
 
 import nbformat
 import numpy as np
-from playwright.sync_api import sync_playwright
 
-FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run"]
+sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
+
+from chromium import chromium
+from servers import fizzplate, stock_voila
+
 PAUSE_MS = 500  # between two acts, as a person's hand needs at least
 BARE = """
 import ipywidgets
@@ -68,45 +69,25 @@ def bare_slider_ms(browser, changes):
         notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(BARE)])
         path = Path(folder) / "bare.ipynb"
         nbformat.write(notebook, path)
-        voila = Path(sys.executable).with_name("voila")
-        port = 8997
-        process = subprocess.Popen(
-            [voila, path, "--no-browser", f"--port={port}", f"--ServerApp.root_dir={folder}"],
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.PIPE,
-            text=True,
-        )
-        try:
-            for line in process.stderr:
-                if "http" in line:
-                    break
+        with stock_voila(path) as (_, address):
             page = browser.new_page()
-            page.goto(f"http://localhost:{port}/")
+            page.goto(address)
             page.locator(".noUi-handle").wait_for(timeout=60_000)
-            label = ".widget-label:not([title=bare])"
             act = SLIDE % "ArrowRight"
             times = []
             for _ in range(changes):
                 page.wait_for_timeout(PAUSE_MS)
                 times.append(page.evaluate(WATCH, [act, ".widget-vbox > :last-child", True]))
-            assert page.locator(label).count()
+            assert page.locator(".widget-label:not([title=bare])").count()
             page.close()
-        finally:
-            process.terminate()
-            process.wait(timeout=30)
-            process.stderr.close()
     return times
 
 
 def page_ms(browser, changes):
     """Time the changes of a strength, and the runs of ever another strength."""
-    command = Path(sys.executable).with_name("fizzplate")
-    process = subprocess.Popen(
-        [command, "--no-browser", "--port", "0"], stdout=subprocess.PIPE, text=True
-    )
-    try:
+    with fizzplate(page="demonstrate") as (_, address):
         page = browser.new_page(viewport={"width": 1920, "height": 1080})
-        page.goto(process.stdout.readline().strip())
+        page.goto(address)
         page.get_by_role("article", name="Cathode").wait_for(timeout=60_000)
         changed, run = [], []
         for k in range(changes):
@@ -117,22 +98,15 @@ def page_ms(browser, changes):
             run.append(page.evaluate(WATCH, [PRESS, ".fp-ledger-cathode", False]))
             page.get_by_role("button", name="Switch off").wait_for()
         page.close()
-    finally:
-        process.terminate()
-        process.wait(timeout=30)
-        process.stdout.close()
     return changed, run
 
 
 def main(changes):
-    with sync_playwright() as playwright:
-        path = shutil.which("chromium") or shutil.which("google-chrome")
-        browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
+    with chromium() as browser:
         bare = tell("a bare slider's label", bare_slider_ms(browser, changes))
         changed, run = page_ms(browser, changes)
         tell("a control of the page to the new cell", changed, bare)
         tell("the switch to the run's first frame", run, bare)
-        browser.close()
 
 
 if __name__ == "__main__":

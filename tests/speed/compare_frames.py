@@ -11,15 +11,16 @@ the page's heap at the end is printed beside that at the beginning.
 
 from __future__ import annotations
 
-import shutil
-import subprocess
 import sys
 from pathlib import Path
 
 import numpy as np
-from playwright.sync_api import sync_playwright
 
-FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run"]
+sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
+
+from chromium import chromium
+from servers import fizzplate
+
 SIZE = {"width": 1920, "height": 1080}
 SIXTIETH_MS = 1000 / 60
 # every callback of an animation frame is timed; those of one frame have the same time
@@ -87,36 +88,23 @@ def watch_heap(page, minutes):
 
 
 def main(seconds, minutes):
-    command = Path(sys.executable).with_name("fizzplate")
-    process = subprocess.Popen(
-        [command, "--no-browser", "--port", "0"], stdout=subprocess.PIPE, text=True
-    )
-    try:
-        address = process.stdout.readline().strip()
-        with sync_playwright() as playwright:
-            path = shutil.which("chromium") or shutil.which("google-chrome")
-            browser = playwright.chromium.launch(executable_path=path, args=FLAGS)
-            page = browser.new_page(viewport=SIZE)
-            page.add_init_script(WATCH)
-            page.goto(address)
-            page.get_by_role("button", name="Switch on").click(timeout=60_000)
-            page.get_by_role("button", name="Switch off").wait_for()
-            page.get_by_label("Speed").select_option(label="×5")  # so that it plays throughout
-            scene = tell("scene", frames_ms(page, seconds))
-            page.get_by_role("button", name="Restart").click()
-            page.get_by_label("Particles").select_option(label="more ions, smaller")
-            many = tell("scene with most ions", frames_ms(page, seconds))
-            if minutes:
-                watch_heap(page, minutes)
-            page.goto(EMPTY)
-            page.wait_for_timeout(500)
-            empty = tell("empty canvas", frames_ms(page, seconds))
-            print(f"ratios of the means: {scene / empty:.0f}, {many / empty:.0f}")
-            browser.close()
-    finally:
-        process.terminate()
-        process.wait(timeout=30)
-        process.stdout.close()
+    with fizzplate(page="demonstrate") as (_, address), chromium() as browser:
+        page = browser.new_page(viewport=SIZE)
+        page.add_init_script(WATCH)
+        page.goto(address)
+        page.get_by_role("button", name="Switch on").click(timeout=60_000)
+        page.get_by_role("button", name="Switch off").wait_for()
+        page.get_by_label("Speed").select_option(label="×5")  # so that it plays throughout
+        scene = tell("scene", frames_ms(page, seconds))
+        page.get_by_role("button", name="Restart").click()
+        page.get_by_label("Particles").select_option(label="more ions, smaller")
+        many = tell("scene with most ions", frames_ms(page, seconds))
+        if minutes:
+            watch_heap(page, minutes)
+        page.goto(EMPTY)
+        page.wait_for_timeout(500)
+        empty = tell("empty canvas", frames_ms(page, seconds))
+        print(f"ratios of the means: {scene / empty:.1f}, {many / empty:.1f}")
 
 
 if __name__ == "__main__":

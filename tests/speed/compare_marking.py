@@ -9,15 +9,16 @@ printed are medians, 95th percentiles and the difference in frames of a 60 Hz sc
 
 from __future__ import annotations
 
-import shutil
-import subprocess
 import sys
 from pathlib import Path
 
 import numpy as np
-from playwright.sync_api import sync_playwright
 
-FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run"]
+sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
+
+from chromium import chromium
+from servers import fizzplate
+
 FRAME_MS = 1000 / 60
 TO_FRAME = """(act) => new Promise((done) => {
   const began = performance.now();
@@ -42,27 +43,16 @@ def tell(name, times_ms):
 
 def main(count):
     """Open the page and time both."""
-    command = Path(sys.executable).with_name("fizzplate")
-    served = [command, "--no-browser", "--port", "0", "--page", "revise"]
-    process = subprocess.Popen(served, stdout=subprocess.PIPE, text=True)
-    chromium = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))))
-    try:
-        address = process.stdout.readline().strip()
-        with sync_playwright() as playwright:
-            browser = playwright.chromium.launch(executable_path=chromium, args=FLAGS)
-            page = browser.new_page(viewport={"width": 1920, "height": 1080})
-            page.goto(f"{address}?set=9&count={count}")
-            page.get_by_role("heading", name=f"Question 1 of {count}").wait_for(timeout=60_000)
-            echoes, marks = [], []
-            for k in range(count):
-                echoes.append(page.evaluate(TO_FRAME, ECHO))
-                marks.append(page.evaluate(TO_FRAME, MARK))
-                if k < count - 1:
-                    page.get_by_role("button", name="Next question").click()
-            browser.close()
-    finally:
-        process.terminate()
-        process.wait(timeout=30)
+    with fizzplate(page="revise") as (_, address), chromium() as browser:
+        page = browser.new_page(viewport={"width": 1920, "height": 1080})
+        page.goto(f"{address}?set=9&count={count}")
+        page.get_by_role("heading", name=f"Question 1 of {count}").wait_for(timeout=60_000)
+        echoes, marks = [], []
+        for k in range(count):
+            echoes.append(page.evaluate(TO_FRAME, ECHO))
+            marks.append(page.evaluate(TO_FRAME, MARK))
+            if k < count - 1:
+                page.get_by_role("button", name="Next question").click()
     echo = tell("a key shown in its field", echoes)
     mark = tell("an answer marked", marks)
     print(

@@ -1,6 +1,6 @@
-"""Time 30-minute runs beside scipy's stiff solvers on the same equations.
+"""Time runs beside scipy's stiff solvers on the same equations.
 
-    python tests/speed/compare_solvers.py [case ...]
+    python tests/speed/compare_solvers.py [case ...] [--minutes 30] [--ladder 1e-1 ...] [--repeats 2]
 
 The error is that of the cumulative amounts of every product against a very tight solution, relative to
 the largest of them. Every solver of scipy runs down a ladder of tolerances and counts with its fastest
@@ -10,8 +10,8 @@ The best time of several is taken, all in one process; two ratios are printed fo
 
 from __future__ import annotations
 
+import argparse
 import math
-import sys
 import time
 from dataclasses import dataclass
 
@@ -22,11 +22,9 @@ from scipy.integrate import solve_ivp
 import fizzplate as fp
 from fizzplate.cell.simulate import simulate
 
-MINUTES = 30
 SAMPLES = 121
-END_S = 60.0 * MINUTES
 LADDER = (1e-1, 3e-2, 2e-2, 1e-2, 5e-3, 3e-3, 1e-3, 3e-4, 1e-4, 1e-5)
-REPEATS = 2
+GIVE_UP_S = 1.5  # at least
 GIVE_UP = 15  # times as long as this package takes
 RIGHT_ENOUGH = 1e-3
 LAMP = fp.Lamp(6.0, 0.06)
@@ -47,6 +45,21 @@ CASES = {
 
 
 @dataclass(frozen=True)
+class Size:
+    """How much is compared."""
+
+    minutes: float
+    ladder: tuple[float, ...]
+    repeats: int
+    longest_s: float
+
+    @property
+    def end_s(self):
+        """When a run ends, s."""
+        return 60.0 * self.minutes
+
+
+@dataclass(frozen=True)
 class Try:
     """One solver at one tolerance."""
 
@@ -56,7 +69,7 @@ class Try:
     calls: int
 
 
-def ordinary(cell, method, tolerance, *, analytic, band=0, longest_s=math.inf):
+def ordinary(cell, end_s, method, tolerance, *, analytic, band=0, longest_s=math.inf):
     """Return seconds, the problem and its last state; ``None`` for the state if it was not done."""
     problem = OrdinaryProblem(cell)
     scale = np.full(problem.start.size, tolerance * float(problem.scale_mol_m3))
@@ -75,10 +88,10 @@ def ordinary(cell, method, tolerance, *, analytic, band=0, longest_s=math.inf):
     try:
         solution = solve_ivp(
             rates,
-            (0.0, END_S),
+            (0.0, end_s),
             problem.start,
             method=method,
-            t_eval=np.linspace(0.0, END_S, SAMPLES),
+            t_eval=np.linspace(0.0, end_s, SAMPLES),
             rtol=tolerance,
             atol=scale,
             first_step=1e-4,
@@ -91,12 +104,12 @@ def ordinary(cell, method, tolerance, *, analytic, band=0, longest_s=math.inf):
     return seconds, problem, solution.y[:, -1] if solution.success else None
 
 
-def ours(cell):
+def ours(cell, size):
     """Return the best seconds and the amounts by electrode and product."""
     times = []
-    for _ in range(REPEATS + 1):
+    for _ in range(size.repeats + 1):
         started = time.perf_counter()
-        (run,) = simulate([cell], [fp.Stage(MINUTES)], SAMPLES)
+        (run,) = simulate([cell], [fp.Stage(size.minutes)], SAMPLES)
         times.append(time.perf_counter() - started)
     made = {
         (side, product): float(electrode.amount_mol(product)[-1])
@@ -112,16 +125,16 @@ def miss(made, reference):
     return worst / max(reference.values())
 
 
-def ladder(cell, reference, longest_s, method, **options):
+def ladder(cell, size, reference, longest_s, method, **options):
     """Return every tolerance of the ladder that was done in time."""
     done, given_up = [], 0
-    for tolerance in LADDER:
+    for tolerance in size.ladder:
         if given_up == 6:
             break
-        best = ordinary(cell, method, tolerance, longest_s=longest_s, **options)
+        best = ordinary(cell, size.end_s, method, tolerance, longest_s=longest_s, **options)
         given_up = given_up + 1 if best[2] is None else 0
-        for _ in range(REPEATS - 1 if best[2] is not None else 0):
-            again = ordinary(cell, method, tolerance, longest_s=longest_s, **options)
+        for _ in range(size.repeats - 1 if best[2] is not None else 0):
+            again = ordinary(cell, size.end_s, method, tolerance, longest_s=longest_s, **options)
             best = min(best, again, key=lambda each: each[0])
         seconds, problem, state = best
         if state is not None:
@@ -130,11 +143,11 @@ def ladder(cell, reference, longest_s, method, **options):
     return done
 
 
-def compare(name, cell):
+def compare(name, cell, size):
     """Print one case; return the four ratios."""
-    tight_s, problem, state = ordinary(cell, "BDF", 1e-7, analytic=True)
+    tight_s, problem, state = ordinary(cell, size.end_s, "BDF", 1e-7, analytic=True)
     reference = problem.products(state)
-    seconds, made = ours(cell)
+    seconds, made = ours(cell, size)
     error = miss(made, reference)
     print(f"{name}: this package {seconds * 1e3:.0f} ms, error {error:.1e} ", end="")
     print(f"(against BDF at rtol 1e-7, {tight_s:.0f} s)", flush=True)
@@ -151,7 +164,8 @@ def compare(name, cell):
     for solvers in (analytic, differences):
         best = {error: math.inf, RIGHT_ENOUGH: math.inf}
         for label, (method, options) in solvers.items():
-            done = ladder(cell, reference, max(1.5, GIVE_UP * seconds), method, **options)
+            longest_s = max(size.longest_s, GIVE_UP * seconds)
+            done = ladder(cell, size, reference, longest_s, method, **options)
             for bound in best:
                 right = [each for each in done if each.error <= max(bound, 1e-6)]
                 if not right:
@@ -172,11 +186,18 @@ def compare(name, cell):
     return ratios
 
 
-def main(names):
-    table = np.array([compare(name, CASES[name]()) for name in names or CASES])
+def main():
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    chosen.add_argument("cases", nargs="*", metavar="case", help="; ".join(CASES))
+    chosen.add_argument("--minutes", type=float, default=30)
+    chosen.add_argument("--ladder", type=float, nargs="+", default=LADDER, metavar="tolerance")
+    chosen.add_argument("--repeats", type=int, default=2)
+    chosen.add_argument("--longest-s", type=float, default=GIVE_UP_S, metavar="seconds")
+    asked = chosen.parse_args()
+    size = Size(asked.minutes, tuple(asked.ladder), asked.repeats, asked.longest_s)
+    table = np.array([compare(name, CASES[name](), size) for name in asked.cases or CASES])
     print("medians:", " ".join(f"{value:.2f}" for value in np.median(table, axis=0)))
-    return table
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    main()

@@ -1,12 +1,13 @@
 """Time a sweep beside a single run, and runs of more nodes and more ions beside the usual one.
 
-    python tests/speed/compare_sweep.py
+    python tests/speed/compare_sweep.py [--cells 32] [--minutes 30] [--repeats 5]
 
 Everything is timed in one process, the best of several; what is printed are ratios.
 """
 
 from __future__ import annotations
 
+import argparse
 import time
 
 import numpy as np
@@ -15,37 +16,44 @@ import fizzplate as fp
 from fizzplate.cell import geometry
 
 LAMP = fp.Lamp(6.0, 0.06)
-MINUTES, SAMPLES = 30, 121
-CELLS = 32
-REPEATS = 5
+SAMPLES = 121
 
 
-def best_s(work):
+def best_s(work, repeats):
     """Return the least time of several, s, and the last result."""
     times = []
-    for _ in range(REPEATS):
+    for _ in range(repeats):
         started = time.perf_counter()
         result = work()
         times.append(time.perf_counter() - started)
     return min(times), result
 
 
-def sweeps():
-    """Print how much longer 32 strengths take than one."""
+def best_run_s(cell, asked):
+    """Return the least time of several runs of a cell, s, and the last run."""
+    return best_s(lambda: cell.run(minutes=asked.minutes, samples=SAMPLES), asked.repeats)
+
+
+def best_runs_s(cells, asked):
+    """Return the least time of several runs of cells side by side, s, and the last runs."""
+    return best_s(lambda: fp.run_many(cells, asked.minutes, samples=SAMPLES), asked.repeats)
+
+
+def sweeps(asked):
+    """Print how much longer many strengths take than one."""
     for formula in ("NaCl", "Na2SO4", "KI", "CuSO4"):
-        strengths = np.geomspace(0.1, 1.0, CELLS)
+        strengths = np.geomspace(0.1, 1.0, asked.cells)
         cells = [fp.Cell(formula, concentration_mol_dm3=c, lamp=LAMP) for c in strengths]
-        middle = cells[CELLS // 2]
-        one_s, _ = best_s(lambda: middle.run(minutes=MINUTES, samples=SAMPLES))  # noqa: B023
-        all_s, runs = best_s(lambda: fp.run_many(cells, MINUTES, samples=SAMPLES))  # noqa: B023
+        one_s, _ = best_run_s(cells[asked.cells // 2], asked)
+        all_s, runs = best_runs_s(cells, asked)
         print(
-            f"{formula}: one {1e3 * one_s:.0f} ms, {CELLS} cells {1e3 * all_s:.0f} ms, "
+            f"{formula}: one {1e3 * one_s:.0f} ms, {asked.cells} cells {1e3 * all_s:.0f} ms, "
             f"ratio {all_s / one_s:.1f}; steps {min(r.steps for r in runs)} to "
             f"{max(r.steps for r in runs)}"
         )
 
 
-def nodes():
+def nodes(asked):
     """Print the time of a step beside that on the usual grid of a still column."""
     usual = None
     for growth in (1.2, 1.1, 1.05, 1.025):
@@ -53,7 +61,7 @@ def nodes():
         cell = fp.Cell(
             "CuSO4", vessel="still column", anode="copper", cathode="copper", supply_V=0.3
         )
-        seconds, run = best_s(lambda: cell.run(minutes=MINUTES, samples=SAMPLES))  # noqa: B023
+        seconds, run = best_run_s(cell, asked)
         a_step = seconds / run.steps
         usual = usual or a_step
         print(
@@ -62,20 +70,29 @@ def nodes():
     geometry.STILL_GROWTH = 1.2
 
 
-def ions():
+def ions(asked):
     """Print the time of a step beside that of sodium sulfate alone."""
     usual = None
     mixture = {}
     for formula in ("Na2SO4", "KNO3", "HNO3", "MgSO4", "ZnSO4", "CuSO4"):
         mixture[formula] = 0.05
         cell = fp.Cell(dict(mixture), lamp=LAMP)
-        seconds, run = best_s(lambda: cell.run(minutes=MINUTES, samples=SAMPLES))  # noqa: B023
+        seconds, run = best_run_s(cell, asked)
         a_step = seconds / run.steps
         usual = usual or a_step
         print(f"{len(run.ions)} ions: {1e3 * a_step:.2f} ms a step, ratio {a_step / usual:.2f}")
 
 
+def main():
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    chosen.add_argument("--cells", type=int, default=32)
+    chosen.add_argument("--minutes", type=float, default=30)
+    chosen.add_argument("--repeats", type=int, default=5)
+    asked = chosen.parse_args()
+    sweeps(asked)
+    nodes(asked)
+    ions(asked)
+
+
 if __name__ == "__main__":
-    sweeps()
-    nodes()
-    ions()
+    main()

@@ -1,0 +1,49 @@
+"""Every script that compares speeds runs, in a small size, and prints its ratios; no time is judged here."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from tests.printed import figures, printed_by
+
+# by script: the arguments of its small size, and what stands before and after each ratio
+SMALL = {
+    "compare_class_data.py": (
+        ["--rows", "2000", "--groups", "20", "--repeats", "1"],
+        [(r"\(", " times numpy's reading"), (r"\(", " times a plain integration")],
+    ),
+    "compare_first_frame.py": (["2"], [(", ", " times the bare slider's")]),
+    "compare_frames.py": (["0.2"], [("ratios of the means: ", ""), ("ratios of .*, ", "")]),
+    "compare_marking.py": (["2"], [("ratio ", "")]),
+    "compare_questions.py": (
+        ["--sets", "1", "--markings", "1", "--repeats", "1"],
+        [("first set .*ratio ", ""), ("median .*ms, ratio ", ";")],
+    ),
+    "compare_solvers.py": (
+        ["sodium sulfate", "--minutes", "0.01", "--ladder", "1e-3", "--repeats", "1"],
+        [("analytic Jacobian: .*, ", " within 1e-3")],
+    ),
+    "compare_sweep.py": (
+        ["--cells", "2", "--minutes", "0.01", "--repeats", "1"],
+        [("cells .*ratio ", ";"), ("nodes: .*ratio ", ""), ("ions: .*ratio ", "")],
+    ),
+}
+
+
+@pytest.mark.parametrize("script", SMALL)
+def test_a_comparison_prints_its_ratios(script):
+    arguments, ratios = SMALL[script]
+    printed = printed_by(f"speed/{script}", *arguments)
+    for before, after in ratios:
+        figures(printed, before, after)
+
+
+def test_no_comparison_is_left_out():
+    assert set(SMALL) == {path.name for path in Path(__file__).parent.glob("compare_*.py")}
+
+
+@pytest.mark.parametrize("printed", ["ratio 0.0", "ratio nan", "ratio inf", "ratio -2", "nothing"])
+def test_a_ratio_that_is_none_is_noticed(printed):
+    with pytest.raises(AssertionError):
+        figures(printed, "ratio ")
