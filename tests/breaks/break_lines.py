@@ -2,7 +2,7 @@
 
     python tests/breaks/break_lines.py                          150 breaks over all layers
     python tests/breaks/break_lines.py --seed 3 --each 5 cell lesson
-    python tests/breaks/break_lines.py --again                  those that survived, once more
+    python tests/breaks/break_lines.py --again --log FILE       what survived by a log, once more
 
 Works on a copy of the checkout, never on the checkout itself. For each layer a sample of lines is drawn
 from the seed, and in each line one operator, number, condition or call is broken (``breaks_in_python.py``,
@@ -116,6 +116,16 @@ def sample(root, layers, seed, each):
         chosen = order[: each or EACH[layer]]
         drawn += [dice.choice(places[layer][k][1]) for k in chosen]
     return drawn
+
+
+def survivors(root, log):
+    """Find what survived by a log in the files as they are now; what is no more there is left out."""
+    survived = {key for key, result in read(log).items() if not result["noticed"]}
+    files = sorted({file for file, *_ in survived} & set(files_of(root)))
+    found = [each for file in files for lines in breaks_of(root, file).values() for each in lines]
+    return list(
+        {_key(asdict(each)): each for each in found if _key(asdict(each)) in survived}.values()
+    )
 
 
 @contextmanager
@@ -247,14 +257,17 @@ def main():
     chosen.add_argument(
         "--log", type=Path, help="default: breaks-SEED.jsonl in the temporary folder"
     )
-    chosen.add_argument("--again", action="store_true", help="try what survived once more")
+    chosen.add_argument("--again", action="store_true", help="try what survived by the log")
     chosen.add_argument("--control", action="store_true", help="run the tests unbroken first")
     chosen.add_argument("--list", action="store_true", help="print the sample and run nothing")
     asked = chosen.parse_args()
     if set(asked.layers) - set(LAYERS):
         chosen.error(f"layers are {', '.join(LAYERS)}")
     log = asked.log or Path(tempfile.gettempdir(), f"breaks-{asked.seed}.jsonl")
-    drawn = sample(ROOT, asked.layers or LAYERS, asked.seed, asked.each)
+    if asked.again:
+        drawn = survivors(ROOT, log)
+    else:
+        drawn = sample(ROOT, asked.layers or LAYERS, asked.seed, asked.each)
     if asked.list:
         for each in drawn:
             print(

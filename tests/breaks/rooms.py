@@ -13,7 +13,8 @@ PACKAGE = "widgets/fizzplate/"
 
 CHEMISTRY = [
     *("chemistry", "published/test_conductivity", "published/test_faraday"),
-    *("published/test_gases", "published/test_potentials"),
+    *("published/test_gases", "published/test_potentials", "published/test_handbook_values"),
+    "published/test_read_values",
 ]
 CELL = [
     *("cell/test_speciation", "cell/test_cell_input", "cell/test_run", "cell/test_currents"),
@@ -57,7 +58,11 @@ ROOMS = {
     "lesson/showing": ["lesson/test_preparing"],
     "lesson/room_air": ["lesson/test_preparing"],
     "lesson/timetable": ["lesson/test_preparing"],
-    "lesson/hazards": ["lesson/test_what_is_said_of_a_run", "lesson/test_preparing"],
+    "lesson/hazard": [
+        "lesson/test_hazards",
+        "lesson/test_what_is_said_of_a_run",
+        "lesson/test_preparing",
+    ],
     "lesson/refusals": ["lesson/test_preparing", *BENCH],
     "lesson/class_": ["lesson/test_measuring"],
     "lesson/measuring": ["lesson/test_measuring"],
@@ -99,8 +104,8 @@ ROOMS = {
     "views/inquiry/": ["views/test_opening", "browser/test_explore"],
     "views/workshop/": ["browser/test_workshop", "browser/test_explore"],
     "views/address/": ["browser/test_links_qr", "browser/test_lifeline"],
-    "views/bench/": ["browser/test_demonstrate", "browser/test_lesson", "browser/test_explore"],
-    "views/scene/": ["browser/test_scene", "browser/test_demonstrate"],
+    "views/bench/": ["browser/test_demonstrate", "browser/test_lesson"],
+    "views/scene/": ["browser/test_scene"],
     "views/taking/": ["browser/test_take_away"],
     "share/": SERVER,
     "share/forking/": ["serving/test_forking", *SERVER, "serving/test_joins"],

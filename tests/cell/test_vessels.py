@@ -59,3 +59,15 @@ def test_between_copper_plates_the_profile_becomes_a_straight_line():
     assert copper[-1] - copper[0] > 40
     # the diffusion coefficient follows the composition, which bends the line a little
     assert copper == pytest.approx(straight, abs=0.05 * (copper[-1] - copper[0]))
+
+
+@pytest.mark.parametrize("gap_cm", [0.1, 1.0, 10.0])
+def test_what_is_not_mixed_is_cut_finely_at_both_faces_and_no_finer_than_needed(gap_cm):
+    """Half a micrometre at the faces keeps limiting currents right; each step is a fifth wider."""
+    cell = fp.Cell("CuSO4", vessel="still column", gap_cm=gap_cm)
+    steps = np.diff(cell.run(minutes=0.01, samples=2).position_m)
+    assert steps.sum() == pytest.approx(gap_cm * 1e-2)
+    assert steps == pytest.approx(steps[::-1])
+    assert 0.15e-6 < steps[0] < 0.6e-6
+    half = steps[: steps.size // 2]
+    assert half[1:] / half[:-1] == pytest.approx(1.2, rel=0.15)

@@ -13,6 +13,7 @@ from fizzplate import data
 from fizzplate.chemistry import (
     InputError,
     canonical,
+    half_equation,
     html,
     molar_mass_g_mol,
     overall,
@@ -20,6 +21,7 @@ from fizzplate.chemistry import (
     pretty,
     species_name,
 )
+from fizzplate.chemistry.balancing import null_space
 
 SPECIES = [row["species"] for row in data.rows("species")]
 
@@ -132,3 +134,12 @@ def test_every_half_equation_conserves_atoms_and_charge(product, water):
                 total[element] = total.get(element, 0) + sign * count * atoms
             total["charge"] = total.get("charge", 0) + sign * count * parsed.charge
     assert set(total.values()) == {0}
+
+
+def test_one_condition_alone_can_be_balanced():
+    assert null_space([[1, -2]]) == [[2, 1]]
+
+
+def test_a_half_equation_is_written_in_one_of_two_ways():
+    with pytest.raises(InputError, match="right or minus"):
+        half_equation("Cu", electrons="left")

@@ -23,8 +23,10 @@ const near = (a, b, within = 1e-6) => Math.abs(a - b) <= within;
 function drawn(draw) {
   const pen = rememberingPen();
   draw(pen);
-  for (const { given } of pen.calls) {
+  for (const { name, given, alpha } of pen.calls) {
     for (const each of given) if (typeof each === "number") assert.ok(Number.isFinite(each));
+    if (name === "arc") assert.ok(near(given[4] - given[3], 2 * Math.PI), "whole circles");
+    assert.ok(alpha >= 0 && alpha <= 1);
   }
   return pen;
 }
@@ -92,9 +94,8 @@ test("electrons leave minus and come back to plus, evenly spaced, the other way 
   const after = circles(at(record, 60.5));
   assert.ok(before.length > 15);
   const [left, right] = layout.electrodes.map((rod) => rod.x + rod.width / 2);
-  for (const [x, y, , from, to] of before) {
+  for (const [x, y] of before) {
     assert.ok(x >= left - 1e-6 && x <= right + 1e-6 && y <= layout.electrodes[0].y);
-    assert.ok(near(to - from, 2 * Math.PI), "whole circles");
   }
   const downTheLeft = (list) => list.filter(([x]) => near(x, left)).map(([, y]) => y);
   const upTheRight = (list) => list.filter(([x]) => near(x, right)).map(([, y]) => y);

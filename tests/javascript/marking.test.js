@@ -126,6 +126,9 @@ test("words count when they are said, not when they are denied or said of the ot
   assert.equal(told("at the anode there is copper", cathode).earned, false);
   assert.equal(told("when it runs copper grows. it is at the cathode", cathode).earned, true);
   assert.equal(told("cathode: copper; anode: chlorine", cathode).earned, true);
+  assert.equal(told("anode: gas;copper at the cathode", cathode).earned, true);
+  assert.equal(told("anode: a gas. it is copper", cathode).earned, false);
+  assert.equal(told("cathode: pink. it is copper", cathode).earned, true);
 });
 
 test("choices, lists and texts are marked by their options, ticks and points", () => {

@@ -288,6 +288,7 @@ test("a layer is drawn as thick as its mass, density and surface say, times the 
   }
   assert.ok(layersPx(plated(2e-5), layout, 120)[0] < layersPx(plated(2e-4), layout, 120)[0] / 4);
   assert.equal(layerEnlarged(plated(0), layout), 0);
+  assert.equal(layerEnlarged(plated(1e-7), layout), 0, "what cannot be seen is not enlarged");
 });
 
 test("what sinks is more below, and over the depth as much as the model says", () => {

@@ -146,6 +146,8 @@ def test_the_onset_lies_where_departments_see_it():
         found = sweep("current against voltage", CellSetup(salt))
         begins = found.x[np.flatnonzero(found.lines["current"] > 1.0)[0]]
         assert low < begins < high
+        before = found.x[np.flatnonzero(found.x == begins)[0] - 1]
+        assert f"begins between {before:.1f} and {begins:.1f} V" in found.says
 
 
 def test_a_sweep_that_is_not_offered_is_refused():

@@ -157,3 +157,19 @@ def test_what_takes_a_point_back_does_not_when_it_is_denied():
     point = Point("a layer", ("layer",), ("precipitate",))
     assert mark_point(point, "a layer, not a precipitate").earned
     assert not mark_point(point, "a layer, a precipitate").earned
+
+
+@pytest.mark.parametrize(
+    ("answer", "said"),
+    [
+        ("cathode: pink. it is copper", True),
+        ("anode: a gas. it is copper", False),
+        ("at the anode a gas. there are bubbles. at the cathode it is copper", True),
+        ("anode: gas;copper at the cathode", True),
+        ("copper at the cathode and chlorine at the anode", True),
+        ("chlorine at the cathode and copper at the anode", False),
+    ],
+)
+def test_a_sentence_that_names_neither_goes_on_about_what_came_before(answer, said):
+    point = Point("copper forms", ("copper",), within=("cathode",), besides=("anode",))
+    assert mark_point(point, answer).earned is said

@@ -8,10 +8,12 @@ from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
+import pint
 import pytest
 
-from fizzplate.lesson.numbers.givens import Coulombs, Flow, Lasting
-from fizzplate.lesson.numbers.in_parts import in_parts, plating_time
+from fizzplate.lesson.numbers.givens import Coulombs, Flow, Lasting, Made
+from fizzplate.lesson.numbers.goals import LOSSES
+from fizzplate.lesson.numbers.in_parts import in_parts, melt_mass, plating_time
 from fizzplate.lesson.numbers.products import COPPER, HYDROGEN, SILVER
 from fizzplate.lesson.numbers.questions import (
     charge,
@@ -21,6 +23,7 @@ from fizzplate.lesson.numbers.questions import (
 )
 from fizzplate.lesson.question import NearMiss, Part, Question
 from fizzplate.lesson.steps import written
+from fizzplate.lesson.unit_spellings import UNITS
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import (
@@ -489,3 +492,45 @@ def test_nothing_is_carried_forward_from_nought(nothing):
             assert asked.mark("; ".join([nothing] * len(asked.parts))).earned == 0
             after = typed(asked, {0: nothing})  # the others stay right
             assert asked.mark(after).earned == asked.marks - len(asked.parts[0].steps)
+
+
+@pytest.mark.parametrize("asked", ["C", "A", "g", "mol", "cm³", "s", "min"])
+def test_spellings_of_units_mean_what_the_package_pint_says(asked):
+    """Those that pint knows in small letters; the others are abbreviations of schools."""
+    known, agree = pint.UnitRegistry(), 0
+    of_unit = getattr(known, asked.replace("³", "") if asked == "cm³" else asked)
+    wanted = of_unit**3 if asked == "cm³" else of_unit
+    for spelling, size in UNITS[asked].items():
+        try:
+            pint_says = known(spelling).to(wanted).magnitude
+        except (pint.UndefinedUnitError, pint.DimensionalityError):
+            continue
+        assert size == pytest.approx(pint_says), spelling
+        agree += 1
+    assert agree >= 4
+
+
+def test_volumes_are_powers_of_ten_of_each_other():
+    for spelling, cm3 in {
+        "cl": 10,
+        "ml": 1,
+        "dm3": 1000,
+        "l": 1000,
+        "m3": 1e6,
+        "mm3": 1e-3,
+    }.items():
+        assert UNITS["cm³"][spelling] == pytest.approx(cm3)
+
+
+def test_a_melts_second_product_is_reached_from_the_electrons_to_four_figures():
+    """333 000 C over 96 500 C/mol are 3.451 mol of electrons, two for each molecule of chlorine."""
+    calcium, chlorine = Made("Ca", "Ca2+", "calcium"), Made("Cl2", "Cl-", "chlorine")
+    asked = melt_mass(Coulombs(3.33e5), calcium, chlorine, "g")
+    first, second = asked.parts
+    assert "= 3.451 mol" in first.steps[0]
+    assert "3.451 mol ÷ 2 = 1.725 mol" in second.steps[0]
+
+
+def test_part_of_the_charge_that_is_used_is_less_than_all_of_it():
+    for _, percents in LOSSES:
+        assert all(0 < percent < 100 for percent in percents)

@@ -87,3 +87,16 @@ def test_a_solution_has_the_colour_that_books_say(species, mol_dm3, seen):
         "purple": green < min(red, blue),
     }
     assert holds[seen], (red, green, blue)
+
+
+@pytest.mark.parametrize(("halogen", "g_dm3"), [("Br2", 34.0), ("I2", 0.335)])
+def test_water_holds_as_much_halogen_as_handbooks_print(halogen, g_dm3):
+    """At 25 °C, from memory."""
+    saturated = data.find("gases", species=halogen, quantity="saturation").value
+    assert saturated * molar_mass_g_mol(halogen) / 1000 == pytest.approx(g_dm3, rel=0.05)
+
+
+@pytest.mark.parametrize("table", ["halogens", "reactivity"])
+def test_an_order_gives_each_place_once(table):
+    places = [row.value for row in data.rows(table)]
+    assert places == list(range(1, len(places) + 1))

@@ -17,7 +17,6 @@ from urllib.parse import urlsplit
 import nbformat
 import psutil
 import pytest
-
 from tests.serving.conftest import WIDGET, printed
 
 from fizzplate.share.command import PAGES, main, port_number

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from fizzplate.cell import Cell, Lamp
-from fizzplate.views.charts import FILM_SHARE, charts, gas_chart
+from fizzplate.views.charts import FILM_SHARE, charts, gas_chart, profile_chart
 from fizzplate.views.theme import tokens
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -153,3 +153,10 @@ def test_a_run_without_gas_has_no_gas_chart():
     run = Cell("CuSO4", anode="copper", lamp=Lamp(6.0, 0.06)).run(minutes=5, samples=11)
     assert "gas" not in named(run)
     assert "metal" in named(run)
+
+
+def test_only_a_vessel_with_films_names_them_in_the_profile():
+    for vessel, films in (("beaker", 2), ("paper strip", 0)):
+        run = Cell("CuSO4", vessel=vessel).run(minutes=1, samples=3)
+        assert profile_chart(run).svg.count(f"{run.cell.vessel.film_mm:g} mm") >= films
+        assert ("0 mm" in profile_chart(run).svg) is False

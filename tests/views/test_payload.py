@@ -127,3 +127,9 @@ def test_the_thickness_of_a_layer_can_be_told():
     assert header["wettedCm2"] > 0
     lead = payload(Cell("Pb(NO3)2").run(minutes=1, samples=3)).header["electrodes"]
     assert [each["layerGCm3"] for each in lead] == pytest.approx([11.3, 9.4])
+
+
+def test_molecules_are_dissolved_and_ions_are_not(sent):
+    dissolved = {each["formula"]: each["dissolved"] for each in sent.header["species"]}
+    assert dissolved["Na+"] is dissolved["Cl-"] is False
+    assert dissolved["Cl2"] is True

@@ -174,3 +174,24 @@ def test_the_electrodes_are_called_as_the_board_does(setup, seen):
     assert control(setup, "Cathode (negative electrode)").value == "graphite"
     setup.word(Wording())
     assert control(setup, "Cathode").value == "graphite"
+
+
+def test_a_refused_value_marks_its_control_and_a_mended_one_does_not(setup):
+    supply, volume = control(setup, "Supply, V"), control(setup, "Volume, cm³")
+    supply.value = "31"
+    assert "fp-wrong" in supply._dom_classes
+    assert "fp-wrong" not in volume._dom_classes
+    supply.value = "3"
+    assert "fp-wrong" not in supply._dom_classes
+
+
+def test_the_strength_of_a_second_substance_is_asked_for_where_there_is_one():
+    setup = Setup(lambda: None, full=True)
+    label = next(
+        w.description for w in widgets_of(setup.bar) if w is setup._controls["also_mol_dm3"]
+    )
+    assert not offered(setup, label)
+    setup._controls["also"].value = "KI"
+    assert offered(setup, label)
+    setup._controls["also"].value = ""
+    assert not offered(setup, label)
