@@ -57,12 +57,18 @@ def demonstrate_address():
         yield address
 
 
-@pytest.fixture(scope="session")
-def browser():
-    """Start the system's Chromium."""
+def chromium_path():
+    """Find the system's Chromium."""
     path = next(filter(None, map(shutil.which, BROWSERS)), None)
     if path is None:
         pytest.fail(HOW_TO_INSTALL)
+    return path
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """Start the system's Chromium."""
+    path = chromium_path()
     expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=path, args=CHROMIUM_FLAGS)

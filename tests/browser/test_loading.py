@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from matplotlib.colors import to_rgb
+from tests.browser.visit import LOADING_MS
 
 from fizzplate.views.theme import tokens
 
@@ -14,6 +15,16 @@ EVERY_FRAME = """
     requestAnimationFrame(look);
   };
   look();
+"""
+
+# the browser has other work as the first widget's module begins to load
+SLOW = """
+  const make = URL.createObjectURL;
+  URL.createObjectURL = (blob) => {
+    URL.createObjectURL = make;
+    for (const started = Date.now(); Date.now() - started < 2500;);
+    return make(blob);
+  };
 """
 
 
@@ -27,4 +38,17 @@ def test_the_ground_never_flashes(browser, demonstrate_address, room):
     page.get_by_role("article", name="Cathode").wait_for(timeout=60_000)
     paper = [round(255 * part) for part in to_rgb(getattr(tokens(), room)["paper"])]
     assert page.evaluate("[...grounds]") == ["rgb({}, {}, {})".format(*paper)]
+    context.close()
+
+
+def test_a_slow_computer_waits_longer_and_gets_the_whole_page(browser, demonstrate_address):
+    context = browser.new_context()
+    page = context.new_page()
+    complaints = []
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    page.add_init_script(SLOW)
+    page.goto(demonstrate_address)
+    page.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
+    page.get_by_role("button", name="Switch off").wait_for()
+    assert complaints == []
     context.close()

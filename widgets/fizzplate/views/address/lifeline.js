@@ -145,7 +145,7 @@ export function mountLifeline(root, model) {
   /** Give a lost connection time to come back: in a page that is not seen it has all the time there is. */
   function watchConnection() {
     clearTimeout(waiting);
-    if (lost || document.hidden) return;
+    if (lost || document.hidden || kernel.isDisposed) return; // disposed: the page is being left
     if (kernel.connectionStatus === "connected") {
       recover();
       pulse.beat();

@@ -1,0 +1,43 @@
+"""Chromium, by Playwright."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+
+from playwright.sync_api import sync_playwright
+from tests.browser.conftest import CHROMIUM_FLAGS, chromium_path
+from tests.engines.engine import Engine
+
+
+class Chromium(Engine):
+    """A page of Playwright's."""
+
+    def __init__(self, page):
+        super().__init__()
+        self._page = page
+        page.on("console", lambda said: said.type == "error" and self.errors.append(said.text))
+        page.on("pageerror", lambda error: self.errors.append(str(error)))
+        page.on("request", lambda request: self.asked.append(request.url))
+        page.on("websocket", lambda socket: self.asked.append(socket.url))
+
+    def goto(self, address, size):
+        self._page.set_viewport_size(dict(zip(("width", "height"), size, strict=True)))
+        self._page.goto(address)
+
+    def press(self, x, y):
+        self._page.mouse.click(x, y)
+
+    def screenshot(self):
+        return self._page.screenshot()
+
+    def _evaluate(self, expression):
+        return self._page.evaluate(expression)
+
+
+@contextmanager
+def chromium(folder):
+    """Start Chromium."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=CHROMIUM_FLAGS)
+        yield Chromium(browser.new_page())
+        browser.close()

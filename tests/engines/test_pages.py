@@ -1,0 +1,131 @@
+"""Every page in every engine, on a laptop and on a phone: it plays, remembers, marks and fits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from io import BytesIO
+
+import pytest
+from matplotlib.image import imread
+from tests.browser.visit import BEYOND
+
+LAPTOP = (1366, 768)
+PHONE = (360, 740)
+SET = "?set=1&count=2&level=16"  # begins with a question whose answer is picked
+
+# frames are drawn one after the other, and no two alike
+NEXT_PICTURE = """(() => {
+  const picture = () => document.querySelector('.fp-scene canvas').toDataURL();
+  const before = picture();
+  return () => picture() !== before;
+})()"""
+CLOCK = "document.querySelector('.fp-clock').textContent"
+NEXT_TICK = f"(() => {{ const before = {CLOCK}; return () => {CLOCK} !== before; }})()"
+
+# the served pages scroll in a frame of their own, the others in the window
+SIDEWAYS = """() => [document.documentElement, document.querySelector('#rendered_cells')]
+  .some((frame) => frame && frame.scrollWidth > frame.clientWidth)"""
+
+# answers that an earlier check left in this browser
+EMPTIED = "() => localStorage.length > 0 && (localStorage.clear(), true)"
+
+# the middle of each round box of a question, and how far beside it the ground is seen
+INPUTS = """() => [...document.querySelectorAll('.fp-question-card .fp-option input')].map((input) => {
+  const { left, top, width, height } = input.getBoundingClientRect();
+  const beside = Math.round(width / 2 + 3);
+  return { x: left + width / 2, y: top + height / 2, beside, picked: input.checked };
+})"""
+
+
+@dataclass(frozen=True)
+class Page:
+    """What a page has: something to wait for, a menu that reaches its link, a run, a question to mark."""
+
+    path: str
+    ready: str
+    menu: str = ""
+    choice: str = ""
+    key: str = ""
+    folded: str = ""
+    plays: bool = False
+    marks: bool = False
+
+
+PAGES = {
+    "home": Page("", "ul.pages a"),
+    "demonstrate": Page(
+        "demonstrate", ".fp-scene", "Vessel", "U-tube", "in=U-tube", "Set-up", plays=True
+    ),
+    "explore": Page("explore", ".fp-scene", "Vessel", "U-tube", "in=U-tube", "Set-up", plays=True),
+    "measure": Page("measure", ".fp-grid", "Metal", "silver", "metal=Ag"),
+    "prepare": Page("prepare", ".fp-sheet", "Vessel", "U-tube", "in=U-tube", "Set-up"),
+    "revise": Page(
+        f"revise{SET}", ".fp-question-card", "Level", "14 to 16", "level=14", "Set 1", marks=True
+    ),
+    "file": Page("", ".fp-scene", plays=True, marks=True),
+}
+
+
+def reach_the_link(engine, page, size):
+    """Choose from a menu, on a phone behind a fold, and find it in the address."""
+    if page.folded and size == PHONE:
+        engine.click("button", page.folded)
+    engine.choose(page.menu, page.choice)
+    engine.until(f"() => location.search.includes('{page.key}')")
+
+
+def play(engine):
+    """Close the switch, and see the clock go on and the picture change."""
+    engine.click("button", "Switch on")
+    engine.wait_for("button", "Switch off")
+    engine.until(NEXT_TICK)
+    engine.until(NEXT_PICTURE)
+    engine.until(NEXT_TICK)
+
+
+def mark(engine):
+    """Pick an answer and have it marked."""
+    engine.click(".fp-question-card .fp-option input")
+    engine.click("button", "Mark it")
+    engine.until(
+        "() => /^[01] of 1 mark/.test(document.querySelector('.fp-marks')?.textContent ?? '')"
+    )
+
+
+@pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=["laptop", "phone"])
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_works(engine, home, request, size, name):
+    page = PAGES[name]
+    address = request.getfixturevalue("lesson_file") if name == "file" else home + page.path
+    engine.begin()
+    engine.goto(address, size)
+    if name == "file" and engine.evaluate(EMPTIED):
+        engine.goto(address, size)
+    engine.wait_for(page.ready)
+    if page.marks and not page.plays:
+        mark(engine)
+    if page.menu:
+        reach_the_link(engine, page, size)
+    if page.plays:
+        play(engine)
+    if page.plays and page.marks:
+        engine.click("a", "Questions")
+        mark(engine)
+    engine.until(f"() => !({SIDEWAYS})() && !({BEYOND})().length")
+    assert engine.foreign(home) == []
+    assert engine.errors == []
+
+
+def test_only_what_is_picked_looks_picked(engine, home):
+    engine.goto(f"{home}revise{SET}", LAPTOP)
+    engine.click(".fp-question-card .fp-option input")
+    middle, ground = {}, {}
+    dots = imread(BytesIO(engine.screenshot()))[..., :3].mean(axis=2)
+    for place in engine.evaluate(INPUTS):
+        x, y, picked = round(place["x"]), round(place["y"]), place["picked"]
+        middle.setdefault(picked, []).append(dots[y - 1 : y + 2, x - 1 : x + 2].mean())
+        ground.setdefault(picked, []).append(dots[y, x + place["beside"]])
+    assert len(ground[True]) == 1
+    assert len(ground[False]) >= 2
+    assert max(ground[True]) < min(ground[False]) - 0.3  # the picked answer lies on a dark ground
+    assert middle[False] == pytest.approx(ground[False], abs=0.1)
