@@ -155,9 +155,9 @@ def contradictions(cell, found, said, routes) -> list[str]:
     return problems
 
 
-def random_cell(dice: random.Random, vessels: tuple[str, ...]):
-    """A cell at random of one to three substances; none if the package refuses it."""
-    salts = dice.sample(list(fp.solutions()), dice.choice((1, 1, 2, 2, 3)))
+def random_cell(dice: random.Random, vessels: tuple[str, ...], most: int):
+    """A cell at random of one to so many substances; none if the package refuses it."""
+    salts = dice.sample(list(fp.solutions()), min(most, dice.choice((1, 1, 2, 2, 3))))
     strength = {
         each: round(dice.uniform(0.02, 1.0) * min(2.0, fp.solutions()[each].solubility_mol_dm3), 3)
         for each in salts
@@ -176,12 +176,12 @@ def random_cell(dice: random.Random, vessels: tuple[str, ...]):
         return None
 
 
-def random_cells(count: int, seed: int, vessels: tuple[str, ...] = VESSELS) -> list:
+def random_cells(count: int, seed: int, vessels: tuple[str, ...] = VESSELS, most: int = 3) -> list:
     """So many cells at random that the package accepts."""
     dice = random.Random(seed)  # noqa: S311  # no secret
     cells = []
     while len(cells) < count:
-        cell = random_cell(dice, vessels)
+        cell = random_cell(dice, vessels, most)
         if cell is not None:
             cells.append(cell)
     return cells

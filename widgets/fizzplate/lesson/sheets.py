@@ -252,17 +252,17 @@ def _gives_chlorine(setup: CellSetup) -> bool:
 
 
 def _disposal(setups: list[CellSetup]) -> str:
-    rows = []
+    parts = []
     for setup in setups:
         found = _in_use(setup)
-        steps = [step for step in waste(found) if step != DEFER]
-        numbered = " ".join(f"{at}. {step}" for at, step in enumerate(steps, start=1))
-        rows.append([_named(setup), label(found), numbered])
-    heads = ("Used solution", "Its label", "What is done with it, in this order")
+        steps = "".join(f"<li>{escape(step)}</li>" for step in waste(found) if step != DEFER)
+        parts.append(
+            f'<div class="fp-whole"><h4>Used {escape(_named(setup))}</h4>'
+            f"<p>Label: {escape(label(found))}</p><ol>{steps}</ol></div>"
+        )
     return (
-        "<p>Wear eye protection. Keep each used solution by itself until it is dealt with.</p>"
-        + table(heads, rows)
-        + _closing()
+        "<p>Wear eye protection. Keep each used solution by itself until it is dealt with, "
+        "in this order.</p>" + "".join(parts) + _closing()
     )
 
 
@@ -275,11 +275,13 @@ def _risk(setups: list[CellSetup]) -> str:
         "Who checked",
     )
     tables = "".join(
-        table(
+        '<div class="fp-whole">'
+        + table(
             heads,
             [[each.label, each.caution, each.risk, "", ""] for each in _in_use(setup)],
             _named(setup),
         )
+        + "</div>"
         for setup in setups
     )
     return (
