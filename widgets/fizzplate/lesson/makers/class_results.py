@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 #: what a class can do about each cause
 BETTER = {
     "grains shed by the anode": "use a smaller current, and collect and weigh what drops off the anode",
-    "liquid trapped": "rinse with propanone (flammable: no flames near) and dry to constant mass before weighing",
+    "liquid trapped": "rinse with propanone (flammable: no flames near) and dry to constant mass",
     "flakes lost": "use a smaller current, rinse gently and do not rub the deposit",
     "hydrogen beside the metal": "use a smaller current or a more concentrated solution",
     "gas dissolved": "let the current run first, so that the solution is saturated with the gas",

@@ -62,8 +62,7 @@ PLANS: tuple[tuple[str, tuple[str, ...], str], ...] = (
             "uses two clean copper electrodes and marks which is which",
             "dries and weighs both electrodes before the run",
             "runs a steady, small current for a measured time",
-            "rinses both with water and then propanone (flammable: no flames near), lets them dry and weighs "
-            "them again",
+            "rinses both with water, then propanone (flammable: no flames near), dries and reweighs them",
             "compares loss and gain with each other and with the uncertainty of the balance",
             "repeats, and looks for grains of copper that have dropped to the bottom",
         ),
