@@ -129,3 +129,12 @@ def test_only_what_is_picked_looks_picked(engine, home):
     assert len(ground[False]) >= 2
     assert max(ground[True]) < min(ground[False]) - 0.3  # the picked answer lies on a dark ground
     assert middle[False] == pytest.approx(ground[False], abs=0.1)
+
+
+def test_a_page_is_left_without_a_complaint(engine, home):
+    engine.begin()
+    engine.goto(f"{home}demonstrate", LAPTOP)
+    engine.wait_for(".fp-scene")
+    engine.goto(home, LAPTOP)
+    engine.wait_for("ul.pages a")
+    assert engine.errors == []
