@@ -54,7 +54,7 @@ def test_a_prediction_is_kept_and_compared(visit):
     expect(cathode).to_contain_text("Not said: colourless")
     compare(seen, "Anode", "green bubbles with a sharp smell")
     expect(anode).to_contain_text("Predicted: chlorine: as the rule says, and as it happens")
-    expect(anode).to_contain_text("Said: bubbles, its colour or smell")
+    expect(anode).to_contain_text("Said: bubbles, its colour")
     expect(anode.get_by_text("Chlorine irritates")).to_be_visible()
     expect(seen.page.get_by_text("Cautions for the teacher")).to_be_hidden()
     beside = seen.page.locator(".fp-notes > .fp-caution")

@@ -412,8 +412,9 @@ def _air(setups: Cells, groups: int, room_m3: float, air_changes_h: float) -> st
     heads = ("Solution", "One group", "Class", "In the air", "Limit", "Reached after")
     air = (
         scrolling(table(heads, rows), "Air")
-        + "<p>If all that is made gets into the air, well mixed. Run for 2 to 5 minutes, switch off at "
-        "the first smell, open a window, use a fume cupboard for more.</p>"
+        + "<p>If all that is made gets into the air, well mixed. Run for 2 to 5 minutes, open a window, "
+        "use a fume cupboard for more, and switch off if anyone coughs. A sharp smell may be noticed; "
+        "do not smell it on purpose.</p>"
         if rows
         else "<p>No chlorine or bromine forms by the model.</p>"
     )
