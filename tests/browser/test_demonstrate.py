@@ -98,7 +98,7 @@ def test_a_wrong_concentration_is_refused_beside_its_control_and_the_picture_sta
     field.press("Tab")
     alert = seen.page.get_by_role("alert")
     expect(alert).to_contain_text(
-        "concentration_mol_dm3: 'strong' cannot be used; allowed is a number"
+        "Concentration, mol/dm³: 'strong' cannot be used; allowed is a number"
     )
     control, words = field.bounding_box(), alert.bounding_box()
     assert abs(words["x"] - control["x"]) < control["width"]

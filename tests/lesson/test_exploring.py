@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.comparing import compare, overlaid
 from fizzplate.lesson.investigations import investigations
@@ -125,6 +126,21 @@ def test_every_sweep_has_lines_of_its_own_length(kind, salt):
         ("metal against charge", "NaCl"),
         ("metal against charge", "KI"),
     }
+
+
+def test_a_sweep_is_drawn_as_far_as_a_supply_drives_the_current_that_is_held():
+    held = CellSetup("NaCl", lamp="none", supply_V=None, current_A=0.5, minutes=1)
+    found = sweep("shares against concentration", held)
+    assert 3 <= len(found.x) < 16
+    assert found.x[0] > 0.011
+    assert all(line.shape == found.x.shape for line in found.lines.values())
+    assert "the current of 0.5 A would take more than 30 V" in found.says
+
+
+def test_a_sweep_that_no_supply_drives_is_refused_with_the_reason():
+    strong = CellSetup("NaCl", 5.0, vessel="U-tube", lamp="none", supply_V=None, current_A=0.9)
+    with pytest.raises(InputError, match="no supply here gives more than 30 V"):
+        sweep("shares against concentration", strong)
 
 
 def test_dilute_brine_turns_to_oxygen():

@@ -147,3 +147,44 @@ def test_chlorine_for_long_is_for_the_page_only():
     assert not CellSetup("NaCl", minutes=5).only_calculated
     assert not CellSetup("Na2SO4", minutes=10).only_calculated
     assert not CellSetup("NaCl", anode="copper", minutes=10).only_calculated
+
+
+@pytest.mark.parametrize(
+    ("text", "kept", "reason"),
+    [
+        ("NaF,also=HCl:0.1", CellSetup("NaF"), "hydrogen fluoride, which is very toxic"),
+        (
+            "KI,crystal=KMnO4,in=paper strip",
+            CellSetup("KI", vessel="paper strip"),
+            "permanganate oxidises iodide",
+        ),
+        ("NaCl,V=60", CellSetup("NaCl"), "at most 30 V (more is not safe to touch)"),
+        ("NaCl,A=0.5", CellSetup("NaCl"), "no supply here gives more than 30 V"),
+        ("NaCl,anode=stainless steel", CellSetup("NaCl"), "chromium(VI)"),
+    ],
+)
+def test_a_dangerous_part_is_left_out_with_the_reason(text, kept, reason):
+    for (setup,), said in (from_file(f"fizzplate cells 1\n{text}\n"), _cells_of(text)):
+        assert setup == kept
+        (sentence,) = said
+        assert reason in sentence
+        assert "llowed is" in sentence
+
+
+def _cells_of(text):
+    state, said = from_query(f"v=1&cells={text}")
+    return state.cells, said
+
+
+def test_a_solution_that_is_never_offered_is_left_out_with_the_reason():
+    cells, said = _cells_of("NaCl;NH4Cl")
+    assert cells == (CellSetup("NaCl"),)
+    assert "explode" in said[0]
+    assert "sodium or potassium salt" in said[0]
+
+
+@pytest.mark.parametrize(
+    "text", ["CuSO4,A=0.2,lamp=none", "NaCl,cm3=1,in=dish", "KNO3,crystal=KMnO4,in=paper strip"]
+)
+def test_a_part_may_come_before_what_it_depends_on(text):
+    assert read_cell(text)[1] == []

@@ -153,9 +153,9 @@ def test_only_halides_have_a_budget():
 
 def test_alkali_is_that_of_the_charge():
     """60 C in brine: up to 0.62 mmol of hydroxide (computed by the trade)."""
-    assert alkali_mmol(CellSetup("NaCl", supply_V=None, current_A=0.2)) == pytest.approx(
-        0.62, abs=0.02
-    )
+    assert alkali_mmol(
+        CellSetup("NaCl", lamp="none", supply_V=None, current_A=0.2)
+    ) == pytest.approx(0.62, abs=0.02)
     assert alkali_mmol(CellSetup("HCl")) == 0
     assert alkali_mmol(CellSetup("CuSO4")) == 0
 
@@ -240,6 +240,15 @@ def test_chlorine_that_stays_dissolved_is_told_with_a_lamp_that_lets_it_be_seen(
     helped = CellSetup("NaCl", lamp="6 V, 0.3 A")
     assert will_it_show(helped).bubbles_min[1] < setup.minutes
     assert advice(helped) == ()
+
+
+def test_no_current_is_advised_that_no_supply_drives():
+    held = CellSetup(
+        "NaCl", 0.05, vessel="U-tube", supply_V=None, current_A=0.005, lamp="none", minutes=2
+    )
+    said = " ".join(advice(held))
+    assert "Bubbles at the anode" in said
+    assert not [f"{a:g} A" for a in (0.2, 0.5, 1.0) if f"With {a:g} A" in said]
 
 
 def test_advice_follows_the_minutes_planned_and_the_balance_typed():

@@ -4,6 +4,7 @@ import pytest
 
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup, Wording
+from fizzplate.views.explore import Explore
 from fizzplate.views.setup import Setup, read_number
 
 
@@ -63,17 +64,17 @@ def test_a_good_value_makes_a_new_cell(setup, seen):
 @pytest.mark.parametrize(
     ("label", "text", "word"),
     [
-        ("Concentration, mol/dm³", "0", "concentration_mol_dm3"),
-        ("Concentration, mol/dm³", "-1", "concentration_mol_dm3"),
-        ("Concentration, mol/dm³", "nan", "concentration_mol_dm3"),
-        ("Concentration, mol/dm³", "strong", "a number in mol/dm3"),
+        ("Concentration, mol/dm³", "0", "Concentration, mol/dm³: "),
+        ("Concentration, mol/dm³", "-1", "Concentration, mol/dm³: "),
+        ("Concentration, mol/dm³", "nan", "Concentration, mol/dm³: "),
+        ("Concentration, mol/dm³", "strong", "a number in mol/dm³"),
         ("Concentration, mol/dm³", "50", "no stronger sodium sulfate solution"),
-        ("Volume, cm³", "5", "volume_cm3"),
-        ("Supply, V", "-6", "supply_V"),
-        ("Supply, V", "31", "supply_V"),
-        ("Supply, V", "", "supply_V"),
-        ("Time, minutes", "0", "minutes"),
-        ("Time, minutes", "1e9", "minutes"),
+        ("Volume, cm³", "5", "Volume, cm³: 5 cannot"),
+        ("Supply, V", "-6", "Supply, V: "),
+        ("Supply, V", "31", "Supply, V: "),
+        ("Supply, V", "", "Supply, V: "),
+        ("Time, minutes", "0", "Time, minutes: "),
+        ("Time, minutes", "1e9", "Time, minutes: "),
     ],
 )
 def test_a_wrong_value_is_refused_in_one_sentence_and_stays_to_be_mended(
@@ -195,3 +196,55 @@ def test_the_strength_of_a_second_substance_is_asked_for_where_there_is_one():
     assert offered(setup, label)
     setup._controls["also"].value = ""
     assert not offered(setup, label)
+
+
+def test_an_acid_beside_a_fluoride_is_refused_beside_the_control(setup, seen):
+    control(setup, "Solution").value = "NaF"
+    good = setup.cell
+    control(setup, "Also dissolved").value = "HCl"
+    (said,) = refusals(setup)
+    assert "Solution: " in said
+    assert "hydrogen fluoride, which is very toxic and attacks glass" in said
+    assert "Allowed is a chloride instead of the fluoride" in said
+    assert setup.cell is good
+    control(setup, "Also dissolved").value = "Na2SO4"
+    assert refusals(setup) == []
+    assert seen[-1][0].solution_formulae == ("NaF", "Na2SO4")
+
+
+def test_a_crystal_in_iodide_is_refused_beside_the_crystal(setup):
+    control(setup, "Solution").value = "KI"
+    control(setup, "Vessel").value = "paper strip"
+    control(setup, "Crystal").value = "KMnO4"
+    (said,) = refusals(setup)
+    assert "Crystal: " in said
+    assert "permanganate oxidises iodide" in said
+    assert "sodium sulfate or potassium nitrate" in said
+    assert setup.cell.crystal is None
+
+
+def test_a_held_current_that_needs_more_than_30_v_is_refused_beside_the_supply(setup):
+    control(setup, "Concentration, mol/dm³").value = "0.01"
+    control(setup, "Lamp").value = "none"
+    control(setup, "Supply holds").value = "A"
+    good = setup.cell
+    control(setup, "Supply, A").value = "0.5"
+    (said,) = refusals(setup)
+    assert "Supply, A: 0.5 cannot be used" in said
+    assert "no supply here gives more than 30 V" in said
+    assert setup.cell is good
+
+
+def test_a_sweep_that_no_supply_drives_is_said_and_the_last_picture_stays():
+    explore = Explore()
+    explore.draw_sweep()
+    drawn = explore._swept.value
+    assert "<svg" in drawn
+    strong = CellSetup("NaCl", 5.0, vessel="U-tube", lamp="none", supply_V=None, current_A=0.9)
+    explore.first.put(strong)
+    explore.draw_sweep()
+    assert explore._swept.value == drawn
+    assert "no supply here gives more than 30 V" in explore._not_swept.value
+    explore.first.put(CellSetup("NaCl"))
+    explore.draw_sweep()
+    assert explore._not_swept.value == ""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from fizzplate.cell.circuit import Lamp, Supply
+from fizzplate.cell.circuit import LARGEST_SUPPLY_V, Lamp, Supply
 from fizzplate.cell.geometry import Geometry, geometry
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.vessel import vessels
@@ -20,15 +21,15 @@ from fizzplate.chemistry import (
     species_name,
 )
 from fizzplate.chemistry.checks import InputError, choice, number
-from fizzplate.data import find, rows
+from fizzplate.chemistry.refused import dangers, offered
+from fizzplate.data import rows
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from fizzplate.cell.run import Run
 
 USUAL_SUPPLY_V = 6.0
-LARGEST_SUPPLY_V = 30.0
 LARGEST_CURRENT_A = 5.0
 LONGEST_RUN_MIN = 600.0
 MOST_SAMPLES = 2001
@@ -74,9 +75,10 @@ class Cell:
     anode, cathode
         Materials of the electrodes.
     supply_V
-        Voltage of the supply, V; 6 V if neither it nor ``current_A`` is given.
+        Voltage of the supply, at most 30 V; 6 V if neither it nor ``current_A`` is given.
     current_A
-        A current that the supply holds, A.
+        A current that the supply holds, A; one that needs more than 30 V from the start is refused, and
+        one that comes to need more falls.
     supply_limit_A
         The largest current that the supply can give, A.
     lamp
@@ -135,8 +137,8 @@ class Cell:
             if self.melt is None
             else MappingProxyType({self.melt.formula: 1.0})
         )
-        self.anode = choice("anode", anode, electrodes())
-        self.cathode = choice("cathode", cathode, electrodes())
+        self.anode = offered("anode", anode, electrodes(), what="electrode")
+        self.cathode = offered("cathode", cathode, electrodes(), what="electrode")
         if supply_V is not None and current_A is not None:
             raise InputError(
                 "current_A", current_A, "a current or a supply voltage, not both at once"
@@ -150,7 +152,14 @@ class Cell:
             else number("current_A", current_A, unit="A", above=0, at_most=self.supply_limit_A)
         )
         self.supply_V = (
-            number("supply_V", supply_V, unit="V", above=0, at_most=LARGEST_SUPPLY_V)
+            number(
+                "supply_V",
+                supply_V,
+                unit="V",
+                above=0,
+                at_most=LARGEST_SUPPLY_V,
+                because="more is not safe to touch",
+            )
             if supply_V is not None
             else USUAL_SUPPLY_V
             if current_A is None
@@ -168,6 +177,7 @@ class Cell:
         if crystal is not None and not self.vessel.takes_crystal:
             raise InputError("crystal", crystal, f"None: a {vessel} takes no crystal")
         self.crystal = None if crystal is None else choice("crystal", crystal, CRYSTALS)
+        self._refuse_dangers()
         self.temperature_C = number(
             "temperature_C", temperature_C, unit="°C", at_least=10, at_most=40
         )
@@ -182,6 +192,33 @@ class Cell:
         )
         #: liquid, cm3
         self.volume_cm3 = float(self.geometry.volume_m3.sum()) * 1e6
+        self._refuse_too_much_current()
+
+    def _refuse_dangers(self) -> None:
+        """Refuse what must never be together."""
+        for row in dangers(self.ions_mol_dm3, anode=self.anode, crystal=self.crystal or ""):
+            if self.crystal is not None and f"crystal {self.crystal}" in row["when"]:
+                raise InputError("crystal", self.crystal, row["instead"], why=row.text)
+            raise InputError("solution", self.name, row["instead"], why=row.text)
+
+    def _refuse_too_much_current(self) -> None:
+        """Refuse a current for which the supply's largest voltage is too low from the start."""
+        if self.current_A is None or self.melt is not None:
+            return
+        from fizzplate.cell.demand import demand  # it makes a model of this module's Cell
+
+        needs = demand(self, self.current_A)
+        if needs.too_much:
+            where = "this cell and its lamp" if self.lamp else "this cell"
+            without = ", or a larger current without the lamp" if self.lamp else ""
+            raise InputError(
+                "current_A",
+                self.current_A,
+                f"at most {_rounded(needs.most_A, math.floor)} A here{without}; a stronger solution or "
+                "electrodes that are nearer take more",
+                why=f"to drive it through {where} takes about {_rounded(needs.voltage_V, math.ceil)} V, "
+                f"and no supply here gives more than {LARGEST_SUPPLY_V:g} V",
+            )
 
     def _volume_cm3(self, given: float | None) -> float:
         allowed, name = self.vessel.volume_cm3, self.vessel.name
@@ -246,7 +283,7 @@ class Cell:
     def supply(self) -> Supply:
         """The supply as a voltage and a current that it cannot pass."""
         if self.current_A is not None:
-            return Supply(find("model", quantity="compliance").value, self.current_A)
+            return Supply(LARGEST_SUPPLY_V, self.current_A)
         return Supply(self.supply_V or USUAL_SUPPLY_V, self.supply_limit_A)
 
     def run(
@@ -361,6 +398,13 @@ def _check_samples(samples: int) -> None:
         raise InputError("samples", samples, f"a whole number from 2 to {MOST_SAMPLES}")
 
 
+def _rounded(value: float, towards: Callable[[float], int]) -> str:
+    """Write a number with two figures, rounded down or up, without powers of ten."""
+    digits = 1 - math.floor(math.log10(value))
+    number_of_tens = towards(value * 10.0**digits)
+    return f"{number_of_tens / 10.0**digits:.{max(digits, 0)}f}"
+
+
 def _mass(argument: str, given: float | None) -> float | None:
     return None if given is None else number(argument, given, unit="g", above=0, at_most=1000)
 
@@ -368,7 +412,7 @@ def _mass(argument: str, given: float | None) -> float | None:
 def _mixture(
     solution: str | Mapping[str, float], concentration_mol_dm3: float
 ) -> Mapping[str, float]:
-    offered = solutions()
+    salts = solutions()
     pure = non_electrolytes()
     if isinstance(solution, str) and solution in pure:
         strength = number(
@@ -376,13 +420,16 @@ def _mixture(
         )
         return MappingProxyType({solution: strength})
     if not isinstance(solution, Mapping):
-        formula = choice("solution", _plain(solution), {**offered, **pure, **melts()})
+        names = {**salts, **pure, **melts()}
+        formula = offered("solution", _plain(solution), names, what="solution")
         parts = {formula: concentration_mol_dm3}
         argument = "concentration_mol_dm3"
     else:
         if not solution:
             raise InputError("solution", solution, "at least one salt with its concentration")
-        parts = {choice("solution", _plain(f), offered): c for f, c in solution.items()}
+        parts = {
+            offered("solution", _plain(f), salts, what="solution"): c for f, c in solution.items()
+        }
         argument = "solution"
         _refuse_precipitates(solution, parts)
     return MappingProxyType(
@@ -392,8 +439,8 @@ def _mixture(
                 concentration,
                 unit="mol/dm3",
                 above=0,
-                at_most=offered[formula].solubility_mol_dm3,
-                because=f"no stronger {offered[formula].name} solution can be made",
+                at_most=salts[formula].solubility_mol_dm3,
+                because=f"no stronger {salts[formula].name} solution can be made",
             )
             for formula, concentration in parts.items()
         }

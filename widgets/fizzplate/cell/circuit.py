@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry.checks import number
+from fizzplate.data import find
 
 if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
+LARGEST_SUPPLY_V = find("model", quantity="largest supply voltage").value
 CURRENT_EXPONENT = 0.55  # of a tungsten filament; common practice
 LIGHT_EXPONENT = 3.4
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -67,6 +68,7 @@ def record(model: Model, kept: Samples, *, trace_mol_dm3: float = 0.0) -> Run:
     circumstances = Circumstances(
         cell=cell,
         supply_limited=kept.limited,
+        least_current_A=float(kept.current_A[kept.direction != 0].min(initial=math.inf)),
         highest_temperature_C=float(temperature.max()),
         anode_gone=_gone(anode, cell.anode_mass_g),
         products=(*cathode.products, *anode.products),

@@ -23,9 +23,45 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.cell.cell import Cell, Stage
+    from fizzplate.cell.circuit import Supply
     from fizzplate.cell.run import Run
+    from fizzplate.cell.speciation import Speciated
+    from fizzplate.cell.state import Held, Unknowns
+    from fizzplate.cell.transport import Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Cells that are alike as they stand at the start of a stage, with their equations."""
+
+    transport: Transport
+    lagged: Lagged
+    totals: Array  #: (M, B, N)
+    speciated: Speciated
+    mixing: Array  #: (B, 2)
+
+    @classmethod
+    def of(cls, courses: Sequence[Course], direction: int) -> Standing:
+        """Return how cells stand, with the current about to flow one way (+1, -1) or none (0)."""
+        models = [course.model for course in courses]
+        solids_mol = [course.model.solids_mol(course.kept) for course in courses]
+        transport = transport_of(models, direction, solids_mol[0])
+        lagged = Lagged(models[0].mobilities, solids_mol)
+        totals = np.array([course.totals for course in courses]).swapaxes(0, 1)
+        speciated = transport.model.speciate(totals, np.array([c.ln_hydrogen for c in courses]))
+        lagged.refresh(transport, speciated.concentration_mol_m3, slice(None))
+        nothing = np.zeros(transport.face_model.electrons.shape)
+        for lane in range(len(courses)):
+            lagged.limit_solids(transport, lane, nothing, 0.0)
+        mixing = np.array([course.mixing for course in courses])
+        return cls(transport, lagged, totals, speciated, mixing)
+
+    def first_potentials(self, supplies: Sequence[Supply]) -> tuple[Unknowns, Held]:
+        """Solve potentials and currents at the first instant."""
+        concentration = self.speciated.concentration_mol_m3
+        return first_potentials(self.transport, supplies, self.totals, concentration, self.mixing)
 
 
 class StuckError(RuntimeError):
@@ -170,30 +206,21 @@ def begin(
     courses: Sequence[Course], direction: int, start_s: float, tolerance: Tolerance
 ) -> Integrator:
     """Return an integrator of cells that are alike, potentials and currents solved for as they stand."""
-    models = [course.model for course in courses]
-    solids_mol = [course.model.solids_mol(course.kept) for course in courses]
-    transport = transport_of(models, direction, solids_mol[0])
-    lagged = Lagged(models[0].mobilities, solids_mol)
-    totals = np.array([course.totals for course in courses]).swapaxes(0, 1)
-    speciated = transport.model.speciate(totals, np.array([c.ln_hydrogen for c in courses]))
-    concentration = speciated.concentration_mol_m3
-    lagged.refresh(transport, concentration, slice(None))
-    nothing = np.zeros(transport.face_model.electrons.shape)
-    for lane in range(len(courses)):
-        lagged.limit_solids(transport, lane, nothing, 0.0)
-    mixing = np.array([course.mixing for course in courses])
-    supplies = [model.cell.supply for model in models]
-    unknowns, held = first_potentials(transport, supplies, totals, concentration, mixing)
-    made = np.abs(np.array([model.start_totals for model in models])).max(axis=2).T
-    ions = np.abs(concentration[:, :, 0] * transport.model.charge[:, None]).sum(0) / 2
+    standing = Standing.of(courses, direction)
+    supplies = [course.model.cell.supply for course in courses]
+    unknowns, held = standing.first_potentials(supplies)
+    concentration = standing.speciated.concentration_mol_m3
+    made = np.abs(np.array([course.model.start_totals for course in courses])).max(axis=2).T
+    charge = standing.transport.model.charge
+    ions = np.abs(concentration[:, :, 0] * charge[:, None]).sum(0) / 2
     return Integrator(
-        transport,
+        standing.transport,
         supplies,
         unknowns,
-        transport.extents_mol_s(unknowns, speciated),
-        speciated.ln_hydrogen,
+        standing.transport.extents_mol_s(unknowns, standing.speciated),
+        standing.speciated.ln_hydrogen,
         start_s=start_s,
-        lagged=lagged,
+        lagged=standing.lagged,
         scale_mol_m3=np.maximum(made, 0.05 * ions),
         held=held,
         tolerance=tolerance,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell.circuit import LARGEST_SUPPLY_V
 from fizzplate.chemistry import electrodes, non_electrolytes, species_name
 
 if TYPE_CHECKING:
@@ -18,6 +19,7 @@ HOT_C = 50.0
 STRONG_MOL_DM3 = 2.0
 ROUGH, SPONGY = 0.6, 0.95  # of a metal's limiting current, common practice
 NOTABLE_WATER = 0.02  # of the volume
+FALLEN = 0.995  # of the current that was set: less is told
 FITTED_C = (15.0, 35.0)
 LEAST_DISPLACED_MOL_DM3 = 1e-3
 
@@ -28,6 +30,7 @@ class Circumstances:
 
     cell: Cell
     supply_limited: bool
+    least_current_A: float  #: while the switch is closed
     highest_temperature_C: float
     anode_gone: bool
     products: tuple[str, ...]
@@ -49,6 +52,11 @@ def _of_the_supply(now: Circumstances) -> Iterator[str]:
         yield (
             f"The supply reached its limit of {cell.supply_limit_A:g} A, so the voltage fell below "
             f"the {cell.supply_V:g} V that were set."
+        )
+    if cell.current_A is not None and now.least_current_A < FALLEN * cell.current_A:
+        yield (
+            f"Holding {cell.current_A:g} A would take more than {LARGEST_SUPPLY_V:g} V: the supply stays at "
+            f"{LARGEST_SUPPLY_V:g} V, and the current falls to {now.least_current_A:.2g} A."
         )
     if now.highest_temperature_C > BOILING_C:
         yield (

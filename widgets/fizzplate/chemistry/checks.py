@@ -23,25 +23,42 @@ class InputError(ValueError):
         What is allowed, as the end of a sentence.
     nearest
         The nearest valid name, where there is one.
+    why
+        Why it cannot be used, as the middle of a sentence, where what is allowed does not tell.
 
     Examples
     --------
     >>> print(InputError("anode", "grafite", "copper, graphite or platinum", nearest="graphite"))
     anode: 'grafite' cannot be used; allowed is copper, graphite or platinum. Did you mean 'graphite'?
+    >>> print(InputError("anode", "steel", "iron or graphite", why="it gives off chromium(VI)"))
+    anode: 'steel' cannot be used: it gives off chromium(VI). Allowed is iron or graphite.
     """
 
     def __init__(
-        self, argument: str, given: object, allowed: str, *, nearest: str | None = None
+        self,
+        argument: str,
+        given: object,
+        allowed: str,
+        *,
+        nearest: str | None = None,
+        why: str = "",
     ) -> None:
         self.argument = argument
         self.given = given
         self.allowed = allowed
         self.nearest = nearest
+        self.why = why
         hint = f" Did you mean {nearest!r}?" if nearest else ""
         shown = repr(given)
         if len(shown) > 60:
             shown = f"{shown[:57]}..."
-        super().__init__(f"{argument}: {shown} cannot be used; allowed is {allowed}.{hint}")
+        #: what follows on what was given: that it cannot be used, why, and what is allowed
+        self.says = (
+            f"cannot be used: {why}. Allowed is {allowed}."
+            if why
+            else f"cannot be used; allowed is {allowed}."
+        )
+        super().__init__(f"{argument}: {shown} {self.says}{hint}")
 
 
 def choice(argument: str, given: object, names: Iterable[str]) -> str:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from fizzplate.cell import Lamp, vessels
 from fizzplate.chemistry import non_electrolytes, pretty, solutions
 from fizzplate.chemistry.checks import InputError, choice, number
+from fizzplate.chemistry.refused import offered
 from fizzplate.lesson.bench import Cell
 from fizzplate.lesson.rule import classroom_rule
 
@@ -88,10 +89,9 @@ class CellSetup:
         number("minutes", self.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
         choice("lamp", self.lamp, LAMPS)
         choice("vessel", self.vessel, VESSELS)
-        offered = [*solutions(), *non_electrolytes()]
-        choice("solution", self.solution, offered)
+        offered("solution", self.solution, [*solutions(), *non_electrolytes()], what="solution")
         if self.also:
-            choice("also", self.also, solutions())
+            offered("also", self.also, solutions(), what="solution")
         if self.also and self.also == self.solution:
             raise InputError("also", self.also, "a substance other than the first, or none")
         takes_crystal = vessels()[self.vessel].takes_crystal

@@ -32,6 +32,8 @@ _NUMBERS = {
     "C": "temperature_C",
     "min": "minutes",
 }
+#: what depends on the rest of the cell is read when the rest is known
+_LATE = ("cm3", "V", "A", "crystal")
 _WORDS = {"cathode": "cathode", "anode": "anode", "in": "vessel", "crystal": "crystal"}
 _LAMPS = {name.replace(" ", "").replace(",", "-"): name for name in LAMPS}
 
@@ -99,7 +101,7 @@ def read_cell(text: str) -> tuple[CellSetup, list[str]]:
     setup = replace(USUAL, solution=solution)
     setup.cell()
     said = []
-    for part in filter(None, parts):
+    for part in sorted(filter(None, parts), key=lambda part: part.partition("=")[0] in _LATE):
         key, _, value = part.partition("=")
         if not (key in _NUMBERS or key in _WORDS or key in {"also", "lamp"}):
             said.append(f"{key[:20]}: {value[:40]!r} was left out; it is not a part of a cell.")
@@ -212,7 +214,7 @@ def _read_cells(texts: list[str], said: list[str]) -> tuple[CellSetup, ...]:
             meant = f" Did you mean {refusal.nearest!r}?" if refusal.nearest else ""
             said.append(
                 f"{text[:40]!r} was left out: no such solution is offered here.{meant}"
-                if refusal.argument == "solution"
+                if refusal.argument == "solution" and not refusal.why
                 else str(refusal)
             )
         else:

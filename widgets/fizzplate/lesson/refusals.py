@@ -51,7 +51,7 @@ def in_words(refusal: InputError) -> str:
     label = LABELS.get(name, name.replace("_", " ").capitalize())
     given = refusal.given
     shown = f"{given:g}" if isinstance(given, (int, float)) else repr(given)[:60]
-    allowed = refusal.allowed
+    says = refusal.says
     for plain, raised in (("dm3", "dm³"), ("cm3", "cm³"), ("m3", "m³")):
-        allowed = allowed.replace(plain, raised)
-    return f"{label}: {shown.replace('-', '−')} cannot be used; allowed is {allowed}."
+        says = says.replace(plain, raised)
+    return f"{label}: {shown.replace('-', '−')} {says}"

@@ -130,7 +130,7 @@ def alkali_mmol(setup: CellSetup) -> float:
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
-    >>> round(alkali_mmol(CellSetup("NaCl", supply_V=None, current_A=0.2)), 2)
+    >>> round(alkali_mmol(CellSetup("NaCl", lamp="none", supply_V=None, current_A=0.2)), 2)
     0.62
     """
     cell = setup.cell()
@@ -149,7 +149,7 @@ def hydrogen_cm3(setup: CellSetup) -> float:
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
-    >>> round(hydrogen_cm3(CellSetup("Na2SO4", supply_V=None, current_A=0.2)), 1)
+    >>> round(hydrogen_cm3(CellSetup("Na2SO4", lamp="none", supply_V=None, current_A=0.2)), 1)
     7.6
     """
     cell = setup.cell()

@@ -168,8 +168,9 @@ def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
     """Give what lets more current through, the gentlest change first."""
     if setup.current_A is not None:
         for current_A in CURRENTS_A:
-            if current_A > setup.current_A:
-                yield f"{current_A:g} A", replace(setup, current_A=current_A)
+            other = replace(setup, current_A=current_A)
+            if current_A > setup.current_A and _possible(other):
+                yield f"{current_A:g} A", other
         return
     own = LAMPS[setup.lamp]
     if own is not None:
@@ -180,6 +181,15 @@ def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
     for supply_V in SUPPLIES_V:
         if supply_V > (setup.supply_V or 0):
             yield f"no lamp and {supply_V:g} V", replace(setup, lamp="none", supply_V=supply_V)
+
+
+def _possible(setup: CellSetup) -> bool:
+    """Say whether a supply drives the current that is held."""
+    try:
+        setup.cell()
+    except InputError:
+        return False
+    return True
 
 
 def _quicker(setup: CellSetup, what: str) -> str:
@@ -219,7 +229,7 @@ def _run(
     for part in NEARER if gap != 1 else ():
         try:
             cell = setup.cell(gap_cm=own.usual + part * (wanted - own.usual))
-        except InputError:  # so little liquid does not fill so long a tube
+        except InputError:  # too little liquid for so long a tube, or too high a voltage
             continue
         return cell.run(minutes=minutes, samples=samples)
     return setup.cell().run(minutes=minutes, samples=samples)

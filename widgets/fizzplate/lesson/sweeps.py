@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell import run_many
+from fizzplate.cell import LARGEST_SUPPLY_V, run_many
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.chemistry.checks import choice
+from fizzplate.chemistry.checks import InputError, choice
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.difference import charge_share
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 POINTS = 16
+LEAST_POINTS = 3  # of a line
 ALIKE = 0.03  # relative: volumes that differ by less are read as equal
 LEAST_SHARE = 0.005  # of the charge, somewhere in the sweep: less is not drawn
 MORE_PERCENT = 5  # of the charge, from which a share is said to grow with dilution
@@ -38,9 +39,9 @@ class Sweep:
     title, x_label, y_label
         In words, with units.
     x
-        What was varied, (POINTS,).
+        What was varied, (points,).
     lines
-        By name, what was found, (POINTS,).
+        By name, what was found, (points,).
     here
         Where the present cell lies on x.
     logarithmic
@@ -72,7 +73,7 @@ def sweep(kind: str, setup: CellSetup) -> Sweep:
     Raises
     ------
     InputError
-        If there is no such sweep.
+        If there is no such sweep, or nothing drives the current that is held.
 
     Examples
     --------
@@ -88,13 +89,39 @@ def _runs(setups: list[CellSetup], samples: int = 5) -> list[Run]:
     return run_many([each.cell() for each in setups], minutes=setups[0].minutes, samples=samples)
 
 
+def _drivable(setups: list[CellSetup]) -> list[CellSetup]:
+    """Return those of a sweep through whose cells a supply drives the current that is held.
+
+    Raises
+    ------
+    InputError
+        If there are too few for a line.
+    """
+    found: list[CellSetup] = []
+    too_much: InputError | None = None
+    for each in setups:
+        try:
+            each.cell()
+        except InputError as refusal:
+            if refusal.argument != "current_A":
+                raise
+            too_much = refusal
+        else:
+            found.append(each)
+    if too_much is not None and len(found) < LEAST_POINTS:
+        raise too_much
+    return found
+
+
 def _shares(setup: CellSetup) -> Sweep:
     soluble = (
         solutions()[setup.solution].solubility_mol_dm3 if setup.solution in solutions() else 1.0
     )
     highest = min(1.0, soluble)
-    x = np.geomspace(0.01, highest, POINTS)
-    runs = _runs([replace(setup, concentration_mol_dm3=float(c)) for c in x])
+    spread = np.geomspace(0.01, highest, POINTS)
+    setups = _drivable([replace(setup, concentration_mol_dm3=float(c)) for c in spread])
+    x = np.array([each.concentration_mol_dm3 for each in setups])
+    runs = _runs(setups)
     lines: dict[str, Array] = {}
     turning = []
     for role in ("cathode", "anode"):
@@ -111,6 +138,11 @@ def _shares(setup: CellSetup) -> Sweep:
         if turning
         else "The shares hardly depend on the strength here."
     )
+    if len(x) < POINTS:
+        says += (
+            f" Below {x[0]:.2g} mol/dm³ the current of {setup.current_A:g} A would take more than "
+            f"{LARGEST_SUPPLY_V:g} V, so nothing is drawn there."
+        )
     return Sweep(
         "Share of the charge against concentration",
         "Concentration, mol/dm³",

@@ -9,8 +9,10 @@ import ipywidgets as widgets
 import numpy as np
 
 from fizzplate.cell.simulate import StuckError
+from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup, PageState, from_query, to_file, to_query
 from fizzplate.lesson.comparing import compare, overlaid
+from fizzplate.lesson.refusals import in_words
 from fizzplate.lesson.sweeps import SWEEPS, sweep
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
@@ -68,11 +70,13 @@ class Explore:
         self._kinds = menu("Sweep", {name: name for name in SWEEPS})
         draw = tool("Draw it", self.draw_sweep)
         self.workshop = Workshop(self.board.wording)
-        self._swept = widgets.HTML()
+        self._swept, self._not_swept = widgets.HTML(), widgets.HTML()
+        self._not_swept.add_class("fp-refusal")
         sweeps = widgets.VBox(
             [
                 widgets.HTML("<h2>One thing varied</h2>"),
                 widgets.HBox([self._kinds, draw]),
+                self._not_swept,
                 self._swept,
             ]
         )
@@ -112,6 +116,7 @@ class Explore:
 
     def draw_sweep(self) -> None:
         """Work the chosen sweep out and draw it, with the present cell on it."""
+        self._not_swept.value = ""
         if not self.first.setup.usable():
             return
         try:
@@ -119,6 +124,10 @@ class Explore:
         except StuckError:
             self._found = None
             self._swept.value = '<p role="alert">The model could not follow this sweep.</p>'
+            return
+        except InputError as refusal:  # the last picture stays
+            said = escape(in_board_words(in_words(refusal), self.board.wording))
+            self._not_swept.value = f'<p role="alert">{said}</p>'
             return
         self._show_sweep(self._found)
 

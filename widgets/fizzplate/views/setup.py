@@ -15,6 +15,7 @@ from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
+from fizzplate.lesson.refusals import in_words
 from fizzplate.views.board_words import in_board_words
 
 if TYPE_CHECKING:
@@ -285,7 +286,7 @@ class Setup:
             about = "solution"
         for name, place in self._refusals.items():
             said = (
-                escape(in_board_words(str(refusal), self._wording))
+                escape(in_board_words(in_words(refusal), self._wording))
                 if refusal and name == about
                 else ""
             )

@@ -170,7 +170,7 @@ def from_csv(text: str) -> list[Question]:
         except InputError as refusal:
             place = f"row {number}, {refusal.argument}"
             raise InputError(
-                place, refusal.given, refusal.allowed, nearest=refusal.nearest
+                place, refusal.given, refusal.allowed, nearest=refusal.nearest, why=refusal.why
             ) from None
     if not found:
         raise InputError("file", "no question", "at least one row below the names of the columns")

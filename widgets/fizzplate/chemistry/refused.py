@@ -1,0 +1,91 @@
+"""What is never offered, and what is never put together, each with its reason and what to use instead."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry.checks import InputError, choice
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable
+
+    from fizzplate.data import Row
+
+
+def offered(argument: str, given: object, names: Iterable[str], *, what: str) -> str:
+    """Return ``given`` if it is one of ``names``; refuse what is dangerous with the reason.
+
+    Parameters
+    ----------
+    argument, given
+        Name and value of the argument.
+    names
+        What is offered.
+    what
+        "solution" or "electrode".
+
+    Raises
+    ------
+    InputError
+        If it is none of them: with the nearest name, or with the danger where the table tells of one.
+
+    Examples
+    --------
+    >>> offered("anode", "stainless steel", ["iron", "graphite"], what="electrode")
+    Traceback (most recent call last):
+    fizzplate.chemistry.checks.InputError: anode: 'stainless steel' cannot be used: a steel anode may \
+hold chromium and nickel, and releases chromium(VI) and nickel ions, which cause cancer and allergy; \
+the wires can be swapped, so it is no cathode either. Allowed is iron, graphite or platinum.
+    """
+    try:
+        return choice(argument, given, names)
+    except InputError:
+        for row in data.rows("never_offered"):
+            if row["what"] == what and re.search(row["pattern"], str(given)):
+                raise InputError(argument, given, row["instead"], why=row.text) from None
+        raise
+
+
+def dangers(ions: Collection[str], *, anode: str = "", crystal: str = "") -> tuple[Row, ...]:
+    """Return why what is in a cell must never be together, with what to use instead; nothing if it may.
+
+    A solution counts as acidic by its hydrogen ions, or by metal ions that hydrolyse, at any strength:
+    even at 0.01 mol/dm3 they make it acid enough for hydrogen fluoride.
+
+    Parameters
+    ----------
+    ions
+        Formulae of what is in the solution.
+    anode, crystal
+        Material of the anode; formula of a crystal laid on a paper strip.
+
+    Examples
+    --------
+    >>> [row["when"] for row in dangers({"Na+", "F-", "Cu2+", "SO4^2-"})]
+    ['ion F- & acidic']
+    >>> dangers({"Na+", "F-"})
+    ()
+    """
+    holds = {f"ion {ion}" for ion in ions} | {f"anode {anode}", f"crystal {crystal}"}
+    if "H+" in ions or hydrolysing() & set(ions):
+        holds.add("acidic")
+    return tuple(
+        row for row in data.rows("never_together") if set(row["when"].split(" & ")) <= holds
+    )
+
+
+def hydrolysing() -> frozenset[str]:
+    """Return the metal ions whose salts make a solution acid.
+
+    Examples
+    --------
+    >>> sorted(hydrolysing())
+    ['Cu2+', 'Fe2+', 'Mg2+', 'Ni2+', 'Pb2+', 'Zn2+']
+    """
+    return frozenset(
+        row["equation"].split(" + ")[0]
+        for row in data.rows("equilibria")
+        if row["kind"] == "hydrolysis"
+    )
