@@ -5,6 +5,7 @@
 import { carried, carry, keepControls, takeUpControls } from "../bench/carried.js";
 import { saveFile } from "../bench/files.js";
 import { mountCode } from "./code.js";
+import { keepFocus } from "./focus.js";
 import { mountLifeline } from "./lifeline.js";
 import { isOnlyHere, linkOf, ownAddress, stateOf } from "./links.js";
 
@@ -42,6 +43,7 @@ export function renderAddress({ model, el }) {
   const lifeline = mountLifeline(root, model);
   let waiting = 0;
   let stopTakingUp = () => {};
+  let releaseFocus = () => {};
 
   function tell(text, { stays = false } = {}) {
     told.textContent = text;
@@ -126,6 +128,7 @@ export function renderAddress({ model, el }) {
       carry(KEPT_BY_PAGE, model.get("kept"));
       keepControls(page);
     };
+    releaseFocus = keepFocus(page);
     stopTakingUp = takeUpControls(page, () => {
       addEventListener("pagehide", leave, { signal: dismiss.signal });
     });
@@ -148,6 +151,7 @@ export function renderAddress({ model, el }) {
     clearTimeout(waiting);
     placed.disconnect();
     stopTakingUp();
+    releaseFocus();
     dismiss.abort();
     code.destroy();
     lifeline.destroy();

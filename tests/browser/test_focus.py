@@ -1,0 +1,76 @@
+"""After each press the keyboard stays where the work goes on, on every page."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from tests.browser.visit import LOADING_MS, PROJECTOR
+
+# these open what is not the page: paper, a file, another window, the whole screen
+ELSEWHERE = re.compile(
+    r"Print|Save|Take away|Copy link|Full screen|paper|Open|CSV|PNG|SVG|Show as QR"
+)
+MOST_PRESSED = 14
+# quiet for so long, with the keyboard somewhere: nothing more comes of a press
+SETTLED = """() => performance.now() - window.changedAt > 400 && document.activeElement !== document.body"""
+WATCH_CHANGES = """
+  window.print = () => {};
+  window.changedAt = performance.now();
+  new MutationObserver(() => (window.changedAt = performance.now()))
+    .observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ['disabled'] });
+"""
+PRESSABLE = """([pressed, elsewhere]) => {
+  const counts = {};
+  for (const each of document.querySelectorAll('.fp-page :is(button, [role=tab])')) {
+    if (!each.checkVisibility() || each.disabled || each.getAttribute('aria-disabled') === 'true') continue;
+    const name = each.getAttribute('aria-label') ?? each.textContent.trim();
+    counts[name] = (counts[name] ?? 0) + 1;
+    const key = `${name} ${counts[name]}`;
+    if (new RegExp(elsewhere).test(name) || pressed.includes(key)) continue;
+    each.focus();
+    if (document.activeElement !== each) continue;
+    window.changedAt = performance.now();
+    return key;
+  }
+  return '';
+}"""
+
+
+@pytest.fixture
+def open_quietly(browser, demonstrate_address):
+    contexts = []
+
+    def open_page(path):
+        context = browser.new_context(viewport=PROJECTOR, reduced_motion="reduce")
+        contexts.append(context)
+        page = context.new_page()
+        page.add_init_script(WATCH_CHANGES)
+        page.on("dialog", lambda dialog: dialog.accept())
+        page.goto(demonstrate_address.replace("demonstrate", path))
+        page.locator(".fp-page button").filter(visible=True).first.wait_for(timeout=LOADING_MS)
+        page.wait_for_function("() => performance.now() - window.changedAt > 400")
+        return page
+
+    yield open_page
+    for each in contexts:
+        each.close()
+
+
+@pytest.mark.parametrize("path", ["demonstrate", "explore", "measure", "revise", "prepare"])
+def test_no_press_takes_the_keyboard_away(open_quietly, path):
+    page = open_quietly(path)
+    pressed, lost = [], []
+    while len(pressed) < MOST_PRESSED:
+        key = page.evaluate(PRESSABLE, [pressed, ELSEWHERE.pattern])
+        if not key:
+            break
+        pressed.append(key)
+        page.keyboard.press("Enter")
+        try:
+            page.wait_for_function(SETTLED, timeout=8000)
+        except Exception:
+            lost.append(key)
+    print(path, pressed)
+    assert len(pressed) > 3
+    assert lost == []

@@ -1,0 +1,78 @@
+// Keeps the keyboard where the work goes on. When what was pressed is taken away, locked or drawn anew, the browser
+// would begin at the top of the page again.
+
+const SETTLES_MS = 300; // what is only drawn anew, or locked for a moment, is there again by then
+const REACHABLE = "button, input, select, textarea, a[href], summary, [tabindex]:not([tabindex='-1'])";
+
+/** @param {Element} node */
+const nameOf = (node) => node.getAttribute("aria-label") ?? node.textContent?.trim();
+
+/** Whether the keyboard can be on it now. @param {HTMLElement} node */
+const isUsable = (node) => node.isConnected && !node.matches(":disabled") && node.checkVisibility();
+
+/** Where the work goes on from what cannot be used: what took its name, else what comes next in what is left round it. */
+function heirOf({ node, name, around }) {
+  const left = around.filter((each) => each.isConnected);
+  const usable = (part) => [...part.querySelectorAll(REACHABLE)].filter(isUsable);
+  for (const part of left) {
+    const named = name && usable(part).find((each) => nameOf(each) === name);
+    if (named) return named;
+  }
+  for (const part of left) {
+    const others = usable(part);
+    const after = others.find((each) => node.compareDocumentPosition(each) & Node.DOCUMENT_POSITION_FOLLOWING);
+    if (others.length) return node.isConnected ? (after ?? others.at(-1)) : others[0];
+  }
+  return null;
+}
+
+/** @param {Element} page */
+export function keepFocus(page) {
+  let last = null; // where the keyboard was, and what was round it
+  let heir = null; // where it was put meanwhile
+  let waiting = 0;
+  const dismiss = new AbortController();
+  const { signal } = dismiss;
+
+  function remember(node) {
+    const around = [];
+    for (let each = node.parentElement; each && page.contains(each); each = each.parentElement) around.push(each);
+    last = { node, name: nameOf(node), around };
+  }
+  document.addEventListener("focusin", ({ target }) => {
+    if (target === heir) return;
+    last = heir = null;
+    if (page.contains(target)) remember(target);
+  }, { signal });
+  // whoever points at nothing leaves on purpose
+  document.addEventListener("pointerdown", ({ target }) => {
+    if (!target.closest(`${REACHABLE}, label`)) last = heir = null;
+  }, { signal });
+
+  const isLost = () => last && [document.body, heir].includes(document.activeElement);
+  function look() {
+    if (!isLost()) return;
+    if (isUsable(last.node)) {
+      last.node.focus();
+      return;
+    }
+    if (!heir && !waiting) waiting = setTimeout(goOn, SETTLES_MS);
+  }
+  function goOn() {
+    waiting = 0;
+    if (!isLost() || heir) return;
+    heir = heirOf(last);
+    heir?.focus();
+    if (heir && !last.node.isConnected) {
+      remember(heir); // what was there will not come back
+      heir = null;
+    }
+  }
+  const changes = new MutationObserver(look);
+  changes.observe(page, { subtree: true, childList: true, attributes: true, attributeFilter: ["disabled", "hidden"] });
+  return () => {
+    clearTimeout(waiting);
+    dismiss.abort();
+    changes.disconnect();
+  };
+}
