@@ -100,6 +100,11 @@ def test_what_stands_in_an_empty_line_of_the_workshop_is_no_answer(visit):
 def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
     seen = visit("?cells=NaCl,lamp=none")
     seen.button("Draw it").click()
+    expect(seen.page.locator(".fp-sweeps")).to_contain_text("then this can be drawn")
+    expect(seen.page.locator(".fp-sweeps svg")).to_have_count(0)
+    seen.switch_on()
+    seen.button("Show both electrodes").click()
+    seen.button("Draw it").click()
     drawing = seen.page.get_by_role("img", name="Share of the charge against concentration")
     expect(drawing).to_be_visible(timeout=LOADING_MS)
     expect(drawing).to_contain_text("your cell")

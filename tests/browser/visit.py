@@ -36,9 +36,10 @@ BEYOND = """() => [
 class Visit:
     """A page with what it complained of and what it asked of others."""
 
-    def __init__(self, browser, address, **context):
+    def __init__(self, browser, address, *, script="", **context):
         self.context = browser.new_context(**context)
         self.page = self.context.new_page()
+        self.page.add_init_script(script)
         self.errors: list[str] = []
         self.foreign: list[str] = []
         self.sent: list[str] = []

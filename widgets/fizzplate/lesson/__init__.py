@@ -13,7 +13,7 @@ from fizzplate.lesson.links import (
     to_query,
     write_cell,
 )
-from fizzplate.lesson.narrator import narration, sentence_at
+from fizzplate.lesson.narrator import narration, sentence_at, what_is_seen
 from fizzplate.lesson.product_tests import ProductTest, observation_of, usual_test
 from fizzplate.lesson.results import results_table
 from fizzplate.lesson.rule import ElectrodeRule, Rule, classroom_rule
@@ -45,5 +45,6 @@ __all__ = [
     "to_file",
     "to_query",
     "usual_test",
+    "what_is_seen",
     "write_cell",
 ]

@@ -124,6 +124,12 @@ class Bench(anywidget.AnyWidget):
     shown = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(sync=True)
 
     place = traitlets.Unicode(help="Which of a page's benches it is, in words.").tag(sync=True)
+    told = traitlets.Bool(
+        False, help="Whether a class that is asked has been told what forms in this run."
+    ).tag(sync=True)
+    emptied = traitlets.Int(
+        0, help="When the page last forgot what a class had said, in milliseconds."
+    ).tag(sync=True)
 
     def __init__(self, place: str = "") -> None:
         super().__init__(
@@ -155,4 +161,5 @@ class Bench(anywidget.AnyWidget):
             for name, value in parts.items():
                 setattr(self, name, value)
             self.charts = []
+            self.told = False  # the page knows what its class has been told already
             self.shown += 1

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson.sweeps import Sweep
 
 START = CellSetup("NaCl")
+FIRST = "Switch on, and compare what you saw with what is expected, at both electrodes"
 OPENS = "It opens Explore with what is in the cell, or in both."
 OPTIONS = ("ask",)
 
@@ -82,7 +83,7 @@ class Explore:
         )
         sweeps.add_class("fp-sweeps")
         self._inquiry = Inquiry(self.set_up, self.board.wording)
-        self._found: Sweep | None = None
+        self._found: Sweep | None = None  # the sweep that was drawn last
         more = widgets.Box([self._compared, self._inquiry, sweeps, self.workshop])
         more.add_class("fp-more")
         self.widget = widgets.Box([head, tools, self._row, more])
@@ -118,6 +119,10 @@ class Explore:
         """Work the chosen sweep out and draw it, with the present cell on it."""
         self._not_swept.value = ""
         if not self.first.setup.usable():
+            return
+        if not self.first.may_tell:
+            self._found = None
+            self._swept.value = f'<p role="status">{FIRST}: then this can be drawn.</p>'
             return
         try:
             self._found = sweep(self._kinds.value, self.first.setup.setup)
@@ -183,12 +188,17 @@ class Explore:
         )
         self.address.write(to_query(state), to_file(state))
         self._compared.value = self._comparison() if self.has_two else ""
+        if self._found is not None and not self.first.may_tell:
+            self._found = None  # it names what the class is asked now
+            self._swept.value = ""
 
     def _comparison(self) -> str:
         setups = self.first.setup.setup, self.second.setup.setup
         runs = self.first.run, self.second.run
         if runs[0] is None or runs[1] is None:
             return "<h2>Both cells</h2><p>Switch both on to compare them.</p>"
+        if not all(station.may_tell for station in (self.first, self.second)):
+            return f"<h2>Both cells</h2><p>{FIRST} of both cells.</p>"
         wording = self.board.wording
         found = compare(*setups, (runs[0], runs[1]))
         differs, shared, outcome = in_board_words(

@@ -19,6 +19,7 @@ from fizzplate.lesson import (
     observation_of,
     sentence_at,
     usual_test,
+    what_is_seen,
 )
 from fizzplate.lesson.hazards import GENERAL, caution_beside, hazards
 from fizzplate.views.classroom import after, before
@@ -100,6 +101,7 @@ def lesson_of(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         "picture": _picture(cell),
         "electrodes": [asdict(ledger) for ledger in ledgers],
         "narration": [[float(run.time_s[at]), sentence] for at, sentence in narration(run)],
+        "seen": [[float(run.time_s[at]), sentence] for at, sentence in what_is_seen(run)],
         "notes": [in_print(text) for text in run.warnings],
         "cautions": [in_print(text) for text in general],
         "generalCaution": GENERAL,
@@ -131,6 +133,7 @@ def lesson_at_rest(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         "picture": _picture(cell),
         "electrodes": [asdict(ledger) for ledger in ledgers],
         "narration": [[0.0, sentence_at(run, 0)]],
+        "seen": [[0.0, sentence_at(run, 0)]],
         "notes": [],
         "cautions": [in_print(text) for text in cautions(cell)],
         "generalCaution": GENERAL,

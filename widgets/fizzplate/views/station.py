@@ -70,6 +70,8 @@ class Station:
         self._ahead = Ahead()
         self.bench = Bench(place)
         self.bench.add_class("fp-bench-host")
+        self.bench.observe(lambda _: self._on_new_class(), names="emptied")
+        self.bench.observe(lambda _: self._changed(), names="told")
         self.setup = Setup(self._on_set_up, start, full=full)
         self.setup.word(board.wording)
         self.switch_button = widgets.Button(description="Switch on")
@@ -88,6 +90,11 @@ class Station:
     def is_on(self) -> bool:
         """Whether the switch is closed."""
         return self.run is not None
+
+    @property
+    def may_tell(self) -> bool:
+        """Whether the page may name what forms in the cell: the class is not asked, or was told."""
+        return not self._board.asking or (self.is_on and self.bench.told)
 
     def switch(self) -> None:
         """Close the switch and run what is set up, or open it again."""
@@ -148,6 +155,11 @@ class Station:
             self._ahead.begin(self.setup.setup, self._work_out())
 
     def _on_set_up(self) -> None:
+        self.rest()
+
+    def _on_new_class(self) -> None:
+        """Forget what the last class ran: the next one predicts first."""
+        self.kept.clear()
         self.rest()
 
     def _keep(self, setup: CellSetup, run: Run) -> None:

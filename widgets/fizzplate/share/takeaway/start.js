@@ -1,5 +1,6 @@
 // The page to take away: the widgets' own drawing code over runs that lie in the file.
 
+import { keepFocus } from "../../views/address/focus.js";
 import { mountRoom } from "../../views/bench/room.js";
 import { mountBar } from "./bar.js";
 import { createModel } from "./model.js";
@@ -80,6 +81,13 @@ function mountCell(render, plain, blocks, species) {
     model.tell({ ...told, lesson: { ...told.lesson, again }, shown: model.get("shown") + 1 }, "shown");
     bar.wait(false);
   }
+  model.on("change:emptied", () => {
+    // a new class: nothing has been run
+    run.clear();
+    last.forEach((each) => (each.on = false));
+    on = false;
+    show();
+  });
   render({ model, el: host });
   show();
   return {
@@ -116,6 +124,7 @@ function mountQuestions(render, { state, alike }, watch) {
 /** @param {{renderBench: Render, renderQuiz: Render, renderWorkshop: Render}} widgets */
 export async function startTakeAway({ renderBench, renderQuiz, renderWorkshop }) {
   followAddress();
+  keepFocus(/** @type {Element} */ (document.querySelector("main")));
   const told = /** @type {HTMLElement} */ (document.querySelector(".fp-taken-told[role]"));
   if (!("DecompressionStream" in globalThis)) {
     told.textContent = TOO_OLD;

@@ -89,6 +89,7 @@ function travelling(ions, entry, role, keep) {
   return box;
 }
 
+/** What is seen, in own words or picked; then it is compared, or shown as it is. */
 function observing(ask, entry, role, keep, show) {
   const box = make("div", "", "fp-ask fp-observe");
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
@@ -109,8 +110,8 @@ function observing(ask, entry, role, keep, show) {
   });
   const row = make("div", "", "fp-options");
   row.append(
-    pressable("Compare", () => show(true)),
-    pressable("Show", () => show(false)),
+    pressable("Compare", show),
+    pressable("Show", show),
   );
   box.append(label, full, phrases, row);
   return box;
@@ -140,12 +141,14 @@ function compared(ask, entry, role, ions, traps) {
 
 /**
  * @param ledgers nodes of both ledgers @param lesson of the run @param {Store} store
- * @param {{enabled: boolean, onChange: (asking: boolean, waiting: boolean) => void}} options
+ * @param {{enabled: boolean, tell: (index: number) => void}} options tell: what an electrode does may be told now
  */
-export function mountAsk(ledgers, lesson, store, { enabled, onChange }) {
+export function mountAsk(ledgers, lesson, store, { enabled, tell }) {
   const { ask, ions, traps } = lesson.classroom;
   const key = lesson.key;
   const keep = (changes) => store.change(key, changes);
+
+  const told = new Set();
 
   function draw(role, index) {
     const entry = store.of(key);
@@ -153,36 +156,36 @@ export function mountAsk(ledgers, lesson, store, { enabled, onChange }) {
     node.querySelectorAll(".fp-ask, .fp-ask-caution").forEach((each) => each.remove());
     const asked = ask[index];
     const waiting = enabled && lesson.on && asked.points && !entry[`${role}:shown`];
-    node.toggleAttribute("data-asking", Boolean(waiting));
     const parts = [];
     if (enabled && !lesson.on) {
-      node.setAttribute("data-asking", "");
       parts.push(predicting(asked, entry, role, keep), travelling(ions, entry, role, keep));
       parts.push(make("p", "Predict, then switch on.", "fp-ask fp-then"));
     } else if (waiting) {
-      const show = () => {
-        keep({ [`${role}:shown`]: true });
-        draw(role, index);
-        tell();
-        node.querySelector(".fp-compared")?.scrollIntoView({ block: "nearest" });
-      };
-      parts.push(observing(asked, entry, role, keep, show));
+      parts.push(observing(asked, entry, role, keep, () => show(index)));
       parts.push(make("p", lesson.generalCaution, "fp-note fp-caution fp-ask-caution"));
     } else if (enabled && lesson.on && asked.points) parts.push(compared(asked, entry, role, ions, traps));
     node.querySelector("header").after(...parts.filter(Boolean));
+    if (waiting || (enabled && !lesson.on) || told.has(index)) return;
+    told.add(index);
+    tell(index);
   }
   const roles = ask.map((each) => each.role);
-  const waits = () => ledgers.some((node) => node.hasAttribute("data-asking"));
-  const asking = () => lesson.on && waits();
-  const tell = () => onChange(asking(), waits());
+  /** Show what an electrode does, and go on reading there. @param {number} index */
+  function show(index) {
+    keep({ [`${roles[index]}:shown`]: true });
+    draw(roles[index], index);
+    const next = ledgers[index].querySelector(".fp-compared") ?? ledgers[index].querySelector(".fp-product");
+    next.tabIndex = -1;
+    next.focus();
+  }
   const counted = pressable(store.of(key).counting ? "One choice" : "Count hands", () => {
     keep({ counting: !store.of(key).counting });
     counted.textContent = store.of(key).counting ? "One choice" : "Count hands";
     roles.forEach(draw);
     ledgers[0].querySelector(".fp-predict")?.append(counted);
+    counted.focus();
   });
   roles.forEach(draw);
   ledgers[0].querySelector(".fp-predict")?.append(counted);
-  tell();
-  return { asking };
+  return { showAll: () => roles.map((_, index) => index).filter((index) => !told.has(index)).reverse().forEach(show) };
 }

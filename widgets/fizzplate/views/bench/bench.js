@@ -8,6 +8,7 @@ import { carried, carry } from "./carried.js";
 import { mountClassroom } from "./classroom.js";
 import { mountCloseUp } from "./closeup.js";
 import { buildLayout } from "./layout.js";
+import { mountFlows } from "./flows.js";
 import { fillLedger } from "./ledger.js";
 import { mountLifted } from "./lifted.js";
 import { mountPlots } from "./plots.js";
@@ -20,6 +21,7 @@ import { mountTabs } from "./tabs.js";
 import { mountWords } from "./words.js";
 
 const NARROW_PX = 760;
+const NEW_CLASS = "fizzplate-new-class"; // every bench of the page hears it
 
 function scaleText(clock, scene) {
   const { driftScale, eventStandsFor, layerEnlarged, bubbleCm3, saidBeside } = scene.summary();
@@ -45,22 +47,20 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   const scene = mountScene(layout.canvas, record, clock, {
     reducedMotion,
     names: lesson.names,
+    unnamed: true, // until it may be told
     ...chosen,
   });
   const ledgers = layout.ledgers.map((node, index) =>
     fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow() }),
   );
-  const closeUp = mountCloseUp(layout.closeUp, record, lesson);
   const lifted = mountLifted(layout.lifted, record, lesson);
   lasting.table.call(lesson.electrodes.map(({ title }) => title.toLowerCase()));
   const words = mountWords(layout, lesson);
-  const classroom = mountClassroom(layout, lesson, scene, { ...lasting, words });
   const ruler = mountRuler(layout.ruler, clock, durationS, {
     on: lesson.on,
     scale: () => scaleText(clock, scene),
     indicators: Object.keys(record.header.indicators),
     chosen,
-    closeUp,
     lifted,
     choose(what, name) {
       chosen[what] = name;
@@ -68,10 +68,29 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
       else scene.setParticles(name);
     },
   });
-  const followers = [...ledgers, ruler, lifted, words];
-  const plotted = () => mountPlots(layout.charts, model.get("charts"), record, durationS, lesson.on, layout.number);
-  let plots = plotted();
-  const follow = () => [...followers, plots].forEach((each) => each.update(clock.timeS));
+  const followers = [...ledgers, ruler, lifted, words, mountFlows(layout.flows, record, lesson.on)];
+  let plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null);
+  let closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
+  const follow = () => [...followers, plots].forEach((each) => each?.update(clock.timeS));
+  const plot = () => {
+    plots = mountPlots(layout.charts, model.get("charts"), record, durationS, lesson.on, layout.number);
+    follow();
+  };
+  layout.charts.replaceChildren();
+  layout.closeUp.replaceChildren();
+  layout.closeUp.hidden = true;
+  const classroom = mountClassroom(layout, lesson, scene, lasting, {
+    electrode: (index) => ledgers[index].tell(),
+    all() {
+      closeUp = mountCloseUp(layout.closeUp, record, lesson);
+      ruler.tell(closeUp);
+      for (const each of [words, lifted, scene]) each.tell();
+      plot();
+      if (!lesson.asking) return;
+      model.set("told", true);
+      model.save_changes();
+    },
+  });
   const unsubscribe = clock.subscribe(follow);
   if (lesson.again) clock.seek(resumed?.timeS ?? playheads.get(lesson.key) ?? durationS);
   else if (lesson.on && reducedMotion) clock.seek(durationS);
@@ -80,11 +99,8 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   follow();
   return {
     refreshTheme: () => scene.refreshTheme(),
-    /** The charts have come. */
-    plot() {
-      plots = plotted();
-      follow();
-    },
+    /** The charts have come; where the class is asked, they wait. */
+    plot: () => plots && plot(),
     opened: classroom.opened,
     step: classroom.step,
     left: () => (lesson.on ? { key: lesson.key, timeS: clock.timeS, playing: clock.playing } : null),
@@ -93,7 +109,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
       if (lesson.key) playheads.set(lesson.key, clock.timeS);
       unsubscribe();
       ruler.destroy();
-      closeUp.destroy();
+      closeUp?.destroy();
       scene.destroy();
       clock.destroy();
     },
@@ -121,7 +137,14 @@ export function renderBench({ model, el }) {
     ["table", "Results table", layout.table],
   ];
   const tabs = mountTabs(layout.panels, panels, (name) => shown?.opened(name));
-  const lasting = { store, tabs, table: mountTable(layout.table, store, model.get("species")) };
+  /** Every cell of the page begins anew: its program forgets what was run, and the cell rests. */
+  const begin = () => document.dispatchEvent(new Event(NEW_CLASS));
+  const beginHere = () => {
+    model.set("emptied", Date.now());
+    model.save_changes();
+  };
+  document.addEventListener(NEW_CLASS, beginHere);
+  const lasting = { store, tabs, table: mountTable(layout.table, store, model.get("species"), begin) };
   tabs.choose("charts");
   const remote = mountRemote(layout.root, (by) => {
     if (tabs.shown() === "explain") shown?.step(by);
@@ -162,6 +185,7 @@ export function renderBench({ model, el }) {
     shown?.destroy();
     room.destroy();
     removeEventListener("pagehide", leave);
+    document.removeEventListener(NEW_CLASS, beginHere);
     remote.destroy();
     layout.root.remove();
   };

@@ -1,14 +1,18 @@
-// What a class does with the cell: predict, observe, test, explain, record.
+// What a class does with the cell: predict, observe, test, explain, record. What would tell it the answer comes into
+// the page only when both electrodes have been compared or shown, or where it is not asked.
 
 import { mountAsk } from "./ask.js";
 import { mountExplain } from "./explain.js";
+import { mountHold } from "./hold.js";
 import { mountTesting } from "./testing.js";
 
 /**
  * @param layout parts of the page @param lesson what is shown @param scene
- * @param lasting what outlasts a run: the store, the panel with the results, the tabs; and the words beside it
+ * @param lasting what outlasts a run: the store, the panel with the results, the tabs
+ * @param {{electrode: (index: number) => void, all: () => void}} telling what to do when an electrode's, and when
+ *   everything else, may be told
  */
-export function mountClassroom(layout, lesson, scene, { store, table, tabs, words }) {
+export function mountClassroom(layout, lesson, scene, { store, table, tabs }, telling) {
   const { classroom, key } = lesson;
   if (key && classroom.row?.cathode) {
     const [cathode, anode] = classroom.ask;
@@ -22,22 +26,32 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs, word
       "anode:points": anode.points,
     });
   }
-  const explain = mountExplain(layout.explain, classroom.steps, scene);
+  const untold = new Set(layout.ledgers.keys());
+  let explain = /** @type {ReturnType<typeof mountExplain>|null} */ (null);
+  layout.explain.replaceChildren();
+  table.hold(true);
+  const hold = mountHold(layout.hold, lesson.on, () => ask.showAll());
   const testing = mountTesting(layout.testing, lesson, scene, store);
-  mountAsk(layout.ledgers, lesson, store, {
-    enabled: lesson.asking,
-    onChange(asking, waiting) {
-      layout.root.toggleAttribute("data-asking", asking);
-      words.hold(waiting);
-    },
-  });
 
   function opened(name) {
-    if (name === "explain") explain.opened();
-    else explain.closed();
+    if (name === "explain") explain?.opened();
+    else explain?.closed();
     if (name !== "test") testing.closed();
     if (name === "table") table.opened();
   }
+  const ask = mountAsk(layout.ledgers, lesson, store, {
+    enabled: lesson.asking,
+    tell(index) {
+      telling.electrode(index);
+      untold.delete(index);
+      if (untold.size) return;
+      hold.release();
+      explain = mountExplain(layout.explain, classroom.steps, scene);
+      testing.tell();
+      table.hold(false);
+      telling.all();
+    },
+  });
   opened(tabs.shown());
-  return { opened, step: explain.go };
+  return { opened, step: (by) => explain?.go(by) };
 }

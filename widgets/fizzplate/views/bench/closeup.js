@@ -94,6 +94,7 @@ function drawFace(svg, moment, product, header, record, index) {
   }
 }
 
+/** @param node where it is shown @param record of the run @param lesson its words: it names what forms */
 export function mountCloseUp(node, record, lesson) {
   const products = record.header.electrodes.map((electrode) => electrode.products[0]);
   const possible = lesson.on && products.every((each) => each?.electrons);

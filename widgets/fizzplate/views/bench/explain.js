@@ -55,8 +55,9 @@ export function mountExplain(node, steps, scene) {
     parts.push(...step.moves.slice(0, moves).map(drawMove));
     words.replaceChildren(...parts);
     words.scrollTop = words.scrollHeight; // the newest move is read first
-    back.disabled = at === 0;
-    next.disabled = at === all.length - 1;
+    // not disabled, which would take the focus from whoever pressed it last
+    back.setAttribute("aria-disabled", String(at === 0));
+    next.setAttribute("aria-disabled", String(at === all.length - 1));
     count.textContent = `${at + 1} of ${all.length}`;
     if (!node.hidden) scene.setFocus(step.species, step.side);
   }

@@ -13,7 +13,7 @@ const SKELETON = `
   <article class="fp-ledger fp-ledger-anode" aria-label="Anode"></article>
   <div class="fp-foot">
     <div class="fp-panels">
-      <p class="fp-hold">Charts and words come when both electrodes have been compared or shown.</p>
+      <div class="fp-hold" hidden></div>
       <div class="fp-charts fp-panel" id="fp-panel-charts"></div>
       <div class="fp-explain fp-panel" id="fp-panel-explain" hidden></div>
       <div class="fp-testing fp-panel" id="fp-panel-test" hidden></div>
@@ -22,6 +22,7 @@ const SKELETON = `
     <section class="fp-say" aria-label="What is happening" tabindex="0">
       <h2>What is happening</h2>
       <p class="fp-sentence" aria-live="polite"></p>
+      <p class="fp-flows fp-spoken" role="status"></p>
       <div class="fp-notes"></div>
     </section>
   </div>
@@ -59,7 +60,9 @@ export function buildLayout(host, place) {
     explain: part(".fp-explain"),
     testing: part(".fp-testing"),
     table: part(".fp-table"),
+    hold: part(".fp-hold"),
     sentence: part(".fp-sentence"),
+    flows: part(".fp-flows"),
     notes: part(".fp-notes"),
     unseen: part(".fp-unseen"),
     room: part(".fp-room"),

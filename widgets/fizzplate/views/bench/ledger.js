@@ -1,4 +1,5 @@
-// One electrode's ledger: what forms there, why, what is seen, how much so far, how it is tested.
+// One electrode's ledger: what forms there, why, what is seen, how much so far, how it is tested. All but its head
+// comes into the page only when it may be told.
 
 import { amountText, massText, percentText, volumeText, currentText } from "./format.js";
 import { note, write } from "./layout.js";
@@ -71,7 +72,7 @@ export function fillLedger(node, words, index, record, { folded }) {
   for (const text of words.difference) foot.append(note(text, "fp-difference"));
   for (const text of words.cautions) foot.append(note(text, "fp-caution"));
   more.append(foot);
-  node.append(head, product, share, equation, more);
+  node.append(head);
 
   const electrode = record.electrode(index);
   const products = record.header.electrodes[index].products.map((entry, i) => ({
@@ -100,5 +101,9 @@ export function fillLedger(node, words, index, record, { folded }) {
     write(madeCell, [...new Set(amounts)].join("; ") || "a trace");
   }
 
-  return { update, fold: (narrow) => (more.open = !narrow) };
+  return {
+    update,
+    fold: (narrow) => (more.open = !narrow),
+    tell: () => node.append(product, share, equation, more),
+  };
 }

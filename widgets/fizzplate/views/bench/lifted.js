@@ -10,11 +10,11 @@ const SEEN_G = 2e-4; // less is no layer to be seen
 /** The largest mass that settles or is lost in the whole run, at either electrode. */
 const mostOfRun = (figures) => Math.max(...figures.flatMap(({ electrode }) => Array.from(electrode.layerG, Math.abs)));
 
-function rodPicture(header, layerG, most) {
+/** @param {string} tint of the layer: as a colour, since its token would name the metal */
+function rodPicture(header, layerG, most, tint) {
   const layer = most > 0 ? (Math.abs(layerG) / most) * 16 : 0;
   const gained = layerG > SEEN_G;
   const thin = layerG < -SEEN_G ? layer / 2 : 0;
-  const tint = header.layerTint ? `var(${header.layerTint})` : "none";
   return `<svg viewBox="0 0 90 150" aria-hidden="true">
     ${gained ? `<rect x="${27 - layer}" y="50" width="${36 + 2 * layer}" height="${94}" rx="5" fill="${tint}" stroke="var(--fp-ink)"/>` : ""}
     <path d="M27 4 h36 v46 h-${thin} v94 h-${36 - 2 * thin} v-94 h-${thin} z" fill="var(--fp-${header.material})" stroke="var(--fp-ink)"/>
@@ -44,15 +44,17 @@ export function mountLifted(node, record, lesson) {
   if (most > SEEN_G) scale.textContent = `Layers are drawn far thicker than they are, in proportion to mass: the thickest here stands for ${massText(most)}, the most of the whole run.`;
   node.append(rods, scale, choice);
   let nowS = 0;
+  let told = false;
 
   function show() {
     if (node.hidden) return;
+    const tints = getComputedStyle(node);
     const layers = figures.map(({ electrode }) => sampleAt(electrode.layerG, record, nowS));
     figures.forEach(({ figure, header }, index) => {
       const grams = layers[index];
-      figure.querySelector(".fp-rod").innerHTML = rodPicture(header, grams, most);
+      figure.querySelector(".fp-rod").innerHTML = rodPicture(header, grams, most, tints.getPropertyValue(header.layerTint) || "none");
       const solid = header.products.findIndex(({ kind }) => kind === "solid");
-      const name = lesson.electrodes[index].names[solid] ?? "metal";
+      const name = told ? (lesson.electrodes[index].names[solid] ?? "metal") : "a solid";
       let said = "Nothing has settled on it.";
       if (grams > SEEN_G) said = `${massText(grams)} of ${name} has settled${header.spongy ? ", loose and dark: it falls off easily" : ""}.`;
       else if (grams < -SEEN_G) said = `It has lost ${massText(-grams)}.`;
@@ -68,6 +70,10 @@ export function mountLifted(node, record, lesson) {
     },
     toggle(open) {
       node.hidden = !open;
+      show();
+    },
+    tell() {
+      told = true;
       show();
     },
   };

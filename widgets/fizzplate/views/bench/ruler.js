@@ -19,9 +19,10 @@ export function usualTimeLapse(durationS) {
 /**
  * @param node where it stands @param clock @param {number} durationS of the run
  * @param parts whether the cell is on; the text of its scales; names of the indicators; what is chosen to
- *   be drawn, and what to do when that changes; the close-up, and the electrodes lifted out
+ *   be drawn, and what to do when that changes; the electrodes lifted out. The close-up, which names what forms,
+ *   comes with what may be told.
  */
-export function mountRuler(node, clock, durationS, { on, scale, indicators, chosen, choose, closeUp, lifted }) {
+export function mountRuler(node, clock, durationS, { on, scale, indicators, chosen, choose, lifted }) {
   node.innerHTML = `
     <button type="button" class="fp-button fp-play">Play</button>
     <button type="button" class="fp-button fp-step">Step</button>
@@ -72,9 +73,9 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
   listen(step, "click", () => clock.step());
   listen(scrubber, "input", () => clock.seek(Number(scrubber.value)));
   const [look, lift] = [part(".fp-look"), part(".fp-lift")];
-  look.disabled = !closeUp.possible;
+  look.disabled = true;
   lift.disabled = !on;
-  const lenses = [[look, closeUp], [lift, lifted]];
+  const lenses = [[lift, lifted]];
   /** Open one of the two lenses over the picture, or neither. */
   function unfold(chosenButton) {
     for (const [button, view] of lenses) {
@@ -84,7 +85,7 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
       if (open !== wasOpen) view.toggle(open);
     }
   }
-  for (const [button] of lenses) {
+  for (const button of [look, lift]) {
     listen(button, "click", () => {
       const open = button.getAttribute("aria-expanded") !== "true";
       if (open) clock.pause();
@@ -111,5 +112,13 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
     write(scaleText, on ? scale() : "switched off");
   }
 
-  return { update, destroy: () => dismiss.abort() };
+  return {
+    update,
+    /** @param closeUp one event at a time */
+    tell(closeUp) {
+      lenses.push([look, closeUp]);
+      look.disabled = !closeUp.possible;
+    },
+    destroy: () => dismiss.abort(),
+  };
 }

@@ -43,7 +43,14 @@ export function openStore() {
       const entries = all();
       keep({ ...entries, [key]: { ...(Object.hasOwn(entries, key) ? entries[key] : {}), ...changes } });
     },
-    clear: () => keep({}),
+    /** Forget everything. @returns {Record<string, Entry>} what was there */
+    clear() {
+      const entries = all();
+      keep({});
+      return entries;
+    },
+    /** Put back what was forgotten, beside what has come since. @param {Record<string, Entry>} entries */
+    restore: (entries) => keep({ ...all(), ...entries }),
   };
 }
 

@@ -87,14 +87,15 @@ function drawCell(store, key, column, species, redraw) {
     const said = verdict(entry, column.name, field.value, expected, species);
     cell.append(make("p", said, "fp-verdict"));
   }
+  const called = (text) => `${text}: ${column.title}, ${entry.label}`;
   const set = (to) => () => {
     store.change(key, { [`cell:${column.name}`]: within(field.value), [`state:${column.name}`]: to });
-    redraw();
+    redraw(called(to === "hidden" ? "Reveal" : "Hide"));
   };
   const acts = make("div", "", "fp-cell-acts");
   const press = (text, to) => {
     const button = pressable(text, set(to));
-    button.setAttribute("aria-label", `${text}: ${column.title}, ${entry.label}`);
+    button.setAttribute("aria-label", called(text));
     acts.append(button);
   };
   if (state === "hidden") {
@@ -114,8 +115,15 @@ function tableCsv(store, keys, columns) {
   return [head, ...lines].map((line) => line.map(csvCell).join(",")).join("\r\n");
 }
 
-/** @param node the panel @param {import("./store.js").Store} store @param species of equations */
-export function mountTable(node, store, species) {
+const EMPTIED = "Predictions, notes and results table are empty for the next class.";
+
+/**
+ * @param node the panel @param {import("./store.js").Store} store @param species of equations
+ * @param {() => void} begin a new class has come: what was said before is forgotten
+ */
+export function mountTable(node, store, species, begin) {
+  let held = false; // while the class is asked: the table names what forms
+  let emptied = /** @type {Record<string, import("./store.js").Entry>|null} */ (null);
   let columns = columnsFor(["cathode", "anode"]);
   const keys = () => store.keys().filter((key) => store.of(key).row?.cathode);
 
@@ -135,9 +143,47 @@ export function mountTable(node, store, species) {
     window.print();
   }
 
+  const said = make("span");
+  said.setAttribute("role", "status");
+  /** One press for all that the last class has left, and one to take that back. */
+  function newClass() {
+    const row = make("div", "", "fp-options fp-new-class");
+    row.append(
+      pressable("New class", () => {
+        emptied = store.clear();
+        said.textContent = EMPTIED;
+        draw();
+        find("Undo: New class")?.focus();
+        begin();
+      }),
+    );
+    if (emptied) {
+      const undo = pressable("Undo", () => {
+        store.restore(emptied ?? {});
+        emptied = null;
+        said.textContent = "What was there is back.";
+        draw();
+        find("New class")?.focus();
+        begin();
+      });
+      undo.setAttribute("aria-label", "Undo: New class");
+      row.append(undo);
+    }
+    row.append(said);
+    return row;
+  }
+  const nameOf = (each) => each.getAttribute("aria-label") ?? each.textContent;
+  const find = (name) => [...node.querySelectorAll("[aria-label], button")].find((each) => nameOf(each) === name);
+
   function draw() {
-    const focus = document.activeElement?.getAttribute("aria-label");
-    node.replaceChildren();
+    const active = document.activeElement;
+    const focus = active && node.contains(active) ? nameOf(active) : "";
+    fill();
+    if (focus) find(focus)?.focus();
+  }
+  function fill() {
+    node.replaceChildren(newClass());
+    if (held) return;
     const acts = make("div", "", "fp-options");
     const kinds = /** @type {HTMLSelectElement} */ (make("select"));
     kinds.setAttribute("aria-label", "Print the table");
@@ -149,12 +195,6 @@ export function mountTable(node, store, species) {
       pressable("Save table as CSV", () => saveFile("results.csv", "text/csv", tableCsv(store, keys(), columns))),
       kinds,
       pressable("Print table", () => print(kinds.value)),
-      pressable("Empty the table", () => {
-        if (confirm("Forget everything that was written here?")) {
-          store.clear();
-          draw();
-        }
-      }),
     );
     if (!keys().length) {
       node.append(make("p", "Each solution that is switched on gets a row here.", "fp-empty"));
@@ -178,7 +218,10 @@ export function mountTable(node, store, species) {
       const row = body.insertRow();
       const name = make("th", store.of(key).label);
       name.setAttribute("scope", "row");
-      row.append(name, ...columns.map((column) => drawCell(store, key, column, species, draw)));
+      row.append(name, ...columns.map((column) => drawCell(store, key, column, species, (next) => {
+        draw();
+        find(next)?.focus(); // the press that was made has gone, and this one has come
+      })));
       for (const [k, { name: column }] of columns.entries()) {
         row.cells[k + 1].toggleAttribute("data-half", HALF_FILLED.includes(column));
         row.cells[k + 1].querySelector(".fp-expected").dataset.complete = columns[k].of(store.of(key)) ?? "";
@@ -186,11 +229,15 @@ export function mountTable(node, store, species) {
     }
     frame.append(table);
     node.append(acts, frame);
-    if (focus) [...node.querySelectorAll("[aria-label]")].find((each) => each.getAttribute("aria-label") === focus)?.focus();
   }
   draw();
   return {
     opened: draw,
+    /** Leave the table out while the class is asked. @param {boolean} holds */
+    hold(holds) {
+      held = holds;
+      draw();
+    },
     /** Call the electrodes as the board does. @param {string[]} called */
     call(called) {
       columns = columnsFor(called);

@@ -22,35 +22,49 @@ function figures({ caption, head, rows }) {
   return table;
 }
 
-export function mountWords({ sentence, notes, unseen }, lesson) {
-  // cautions first: what follows may have to be scrolled to
-  const cautions = [note(lesson.cautions.join(" "), "fp-caution")];
-  const beside = lesson.electrodes.flatMap((each) => each.cautions);
-  const told = lesson.notes.map((text) => note(text));
-  const general = note(lesson.generalCaution ?? "", "fp-caution");
+const TOLD_OF = 2; // columns of the table that name nothing: time and current
+
+/** Cautions that name what may form: for the teacher, who opens them, and in the page only while they are open. */
+function teachersFold(texts) {
   const fold = document.createElement("details");
   fold.className = "fp-teacher";
   const summary = document.createElement("summary");
-  summary.textContent = "Cautions for the teacher";
-  const all = [...beside, ...lesson.cautions].map((text) => note(text, "fp-caution"));
-  fold.append(summary, ...all);
-  notes.replaceChildren(general, fold, ...cautions, ...told);
-  unseen.replaceChildren(...(lesson.table ? [figures(lesson.table)] : []));
+  summary.textContent = "Cautions for the teacher: they name what may form";
+  fold.append(summary);
+  fold.addEventListener("toggle", () => {
+    fold.replaceChildren(summary, ...(fold.open ? texts.map((text) => note(text, "fp-caution")) : []));
+  });
+  return fold;
+}
+
+/**
+ * Until it may be told, the sentence says what can be seen, and is heard only: the class is to look.
+ * @param layout parts of the page @param lesson what is shown
+ */
+export function mountWords({ sentence, notes, unseen }, lesson) {
+  // cautions first: what follows may have to be scrolled to
+  const beside = lesson.electrodes.flatMap((each) => each.cautions);
+  let narration = lesson.seen;
+  let nowS = 0;
+  notes.replaceChildren(note(lesson.generalCaution, "fp-caution"), teachersFold([...beside, ...lesson.cautions]));
+  sentence.classList.toggle("fp-spoken", lesson.on);
+  const { caption, head, rows } = lesson.table ?? { rows: [] };
+  const named = { caption, head: head?.slice(0, TOLD_OF), rows: rows.map((row) => row.slice(0, TOLD_OF)) };
+  unseen.replaceChildren(...(lesson.table ? [figures(named)] : []));
 
   function update(timeS) {
-    const begun = lesson.narration.filter(([fromS]) => fromS <= timeS + 1e-6);
-    const said = (begun.at(-1) ?? lesson.narration[0])[1];
+    nowS = timeS;
+    const begun = narration.filter(([fromS]) => fromS <= timeS + 1e-6);
+    const said = (begun.at(-1) ?? narration[0])[1];
     write(sentence, said);
     sentence.classList.toggle("fp-long", said.length > LONG); // leave the cautions room
   }
-  /**
-   * While a class is asked, what would tell it the answer stands behind a fold of the teacher's.
-   * @param {boolean} asking
-   */
-  function hold(asking) {
-    for (const node of [general, fold]) node.hidden = !asking;
-    for (const node of [...cautions, ...told]) node.hidden = asking;
+  function tell() {
+    narration = lesson.narration;
+    sentence.classList.remove("fp-spoken");
+    notes.replaceChildren(note(lesson.cautions.join(" "), "fp-caution"), ...lesson.notes.map((text) => note(text)));
+    if (lesson.table) unseen.replaceChildren(figures(lesson.table));
+    update(nowS);
   }
-  hold(false);
-  return { update, hold };
+  return { update, tell };
 }

@@ -29,12 +29,14 @@ const SET_BACK = 0.22; // opacity of ions that are not spoken of
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} firstRecord
  * @param {ReturnType<typeof import("./clock.js").createClock>} clock
- * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles, names?: string[]}} [options]
+ * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles, names?: string[], unnamed?: boolean}} [options]
+ *   unnamed: what forms bears no formula yet
  */
 export function mountScene(canvas, firstRecord, clock, options = {}) {
   const { reducedMotion = false, names = ["cathode", "anode"] } = options;
   let indicator = options.indicator ?? "";
   let particles = options.particles ?? "few";
+  let unnamed = options.unnamed ?? false;
   const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
   let record = firstRecord;
   let theme = readTheme(canvas);
@@ -49,6 +51,13 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
 
   const atRest = () => !(record.chargeC[record.chargeC.length - 1] > 0);
 
+  /** What was not in the solution from the start has no formula on it. @param {import("./record.js").Species} species */
+  function withoutName(species) {
+    const { formula } = species;
+    const places = record.positionM.length;
+    const fromTheStart = record.concentration(formula).subarray(0, places).some((c) => c > 0);
+    return ["H+", "OH-", "H2O"].includes(formula) || (fromTheStart && species.charge) ? species : { ...species, label: "" };
+  }
   function build() {
     const width = canvas.clientWidth || 600;
     const height = canvas.clientHeight || 340;
@@ -79,7 +88,8 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       layout,
       density,
       crowd,
-      glyphs: makeGlyphs(shown, layout.ionRadius, density, theme),
+      species: shown,
+      glyphs: makeGlyphs(unnamed ? shown.map(withoutName) : shown, layout.ionRadius, density, theme),
       events: makeEvents(record, layout, crowd, random),
       bubbles: makeBubbles(record, layout, random),
       water: particles === "water" ? makeWater(layout, random) : null,
@@ -225,6 +235,13 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       stage = build();
       draw();
       wake();
+    },
+    /** Write on what forms what it is. */
+    tell() {
+      unnamed = false;
+      if (!stage) return;
+      stage.glyphs = makeGlyphs(stage.species, stage.layout.ionRadius, stage.density, theme);
+      draw();
     },
     /** Let some ions stand out, and one electrode. @param {string[]} species none: all @param {number} side -1: neither */
     setFocus(species, side) {
