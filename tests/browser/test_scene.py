@@ -8,6 +8,7 @@ import re
 from dataclasses import asdict
 
 import pytest
+from tests.browser.visit import RECORD_DRAWING
 
 from fizzplate.cell import Lamp
 from fizzplate.lesson import Cell
@@ -47,6 +48,36 @@ PLAY = """async ([which, seconds, options]) => {
   return { before, after: scene.summary() };
 }"""
 
+# a run played for some seconds and paused: what stands there then, and the still of the same time
+PAUSED_AND_STILL = """async ([which, seconds]) => {
+  const canvas = document.createElement('canvas');
+  document.body.replaceChildren(canvas);
+  const record = decodeRecord(runs[which].header, runs[which].samples);
+  const made = () => createClock({ durationS: record.timeS.at(-1), timeLapse: 20 });
+  const look = () => ({ drawn: lastDrawn(canvas), pixels: canvas.toDataURL() });
+  const clock = made();
+  const moving = mountScene(canvas, record, clock);
+  clock.play();
+  await new Promise((done) => clock.subscribe((timeS) => {
+    if (timeS < 20 * seconds || !clock.playing) return;
+    const { products, electrons } = lastDrawn(canvas); // of the frame before
+    if (products.length || electrons.length) done(clock.pause());
+  }));
+  const paused = look();
+  const left = clock.timeS;
+  moving.destroy();
+  const other = made();
+  const scene = mountScene(canvas, record, other, { reducedMotion: true });
+  other.seek(left);
+  const still = look();
+  other.seek(0);
+  const start = look();
+  other.seek(left);
+  const again = look();
+  scene.destroy();
+  return { paused, still, start, again };
+}"""
+
 # the scene at the end of a run, drawn once: the same picture on a slow machine as on a fast one
 STILL = """([which]) => {
   const canvas = document.createElement('canvas');
@@ -80,6 +111,24 @@ SCALE_LINE = """() => {
   return { text, wide };
 }"""
 COPPER = [0xB8, 0x61, 0x2A]
+# the commonest colour of each of forty upright lines through the liquid: mostly what no ion covers
+COMMONEST = """async (address) => {
+  const picture = new Image();
+  await new Promise((done) => Object.assign(picture, { onload: done, src: address }));
+  const canvas = new OffscreenCanvas(picture.width, picture.height);
+  const pen = canvas.getContext('2d');
+  pen.drawImage(picture, 0, 0);
+  return Array.from({ length: 40 }, (_, line) => {
+    const x = (0.3 + 0.01 * line) * canvas.width;
+    const { data } = pen.getImageData(x, 0.5 * canvas.height, 1, 0.4 * canvas.height);
+    const found = new Map();
+    for (let k = 0; k < data.length; k += 4) {
+      const colour = data.slice(k, k + 3).join();
+      found.set(colour, (found.get(colour) ?? 0) + 1);
+    }
+    return [...found].sort((a, b) => b[1] - a[1])[0][0];
+  });
+}"""
 SALTS = ("Na2SO4", "CuSO4", "NaCl", "MgSO4")
 
 
@@ -164,6 +213,75 @@ def test_electrons_go_out_of_minus_to_the_cathode_and_from_the_anode_to_plus(pag
     moved = late["electronPathPx"] - early["electronPathPx"]
     whole = page.evaluate("() => { clock.seek(1e9); return scene.summary().electronPathPx; }")
     assert moved / whole == pytest.approx(0.2, rel=0.1)  # as the charge
+
+
+def test_a_still_shows_what_the_moving_picture_has_at_that_time(page):
+    page.evaluate(RECORD_DRAWING)
+    for which, seconds in ((1, 4), (0, 2.5)):
+        seen = page.evaluate(PAUSED_AND_STILL, [which, seconds])
+        paused, still = seen["paused"]["drawn"], seen["still"]["drawn"]
+        assert len(paused["bubbles"]) > 3
+        assert paused["products"] or paused["electrons"]
+        for part in ("bubbles", "products", "electrons", "layers"):
+            assert still[part] == paused[part], part
+        lines = [page.evaluate(COMMONEST, seen[each]["pixels"]) for each in ("paused", "still")]
+        assert sum(one == other for one, other in zip(*lines, strict=True)) > 20  # of forty
+        assert seen["start"]["drawn"]["bubbles"] == []
+        assert seen["again"]["pixels"] == seen["still"]["pixels"]
+
+
+def test_where_nothing_is_to_move_a_run_plays_in_stills(page):
+    drawn = page.evaluate(
+        """async () => {
+          const canvas = document.createElement('canvas');
+          document.body.replaceChildren(canvas);
+          const record = decodeRecord(runs[1].header, runs[1].samples);
+          const clock = createClock({ durationS: record.timeS.at(-1), timeLapse: 100 });
+          const scene = mountScene(canvas, record, clock, { reducedMotion: true });
+          const stills = new Set();
+          let frames = 0;
+          clock.play();
+          await new Promise((done) => clock.subscribe(() => {
+            frames += 1;
+            if (frames % 5 === 0 || !clock.playing) stills.add(canvas.toDataURL());
+            if (!clock.playing) done();
+          }));
+          scene.destroy();
+          return { frames, stills: stills.size };
+        }"""
+    )
+    assert drawn["frames"] > 10
+    assert 3 <= drawn["stills"] <= 5  # one a second for three seconds, and the end
+
+
+def test_the_clock_keeps_time_where_frames_are_slow(page):
+    shown, passed = page.evaluate(
+        """async () => {
+          document.body.replaceChildren();
+          const el = document.body.appendChild(document.createElement('div'));
+          const start = performance.now();
+          const end = renderBench({ model: modelOf(runs[1]), el });
+          let busy = true;
+          const block = () => {
+            const until = performance.now() + 300;
+            while (performance.now() < until);
+            if (busy) requestAnimationFrame(block);
+          };
+          block();
+          await new Promise((done) => {
+            const look = () => (performance.now() - start > 2500 ? done() : requestAnimationFrame(look));
+            look();
+          });
+          busy = false;
+          const text = el.querySelector('.fp-clock').textContent;
+          const [minutes, seconds] = /(?:(\\d+) min )?(\\d+) s/.exec(text).slice(1);
+          const shown = 60 * Number(minutes ?? 0) + Number(seconds);
+          const passed = (performance.now() - start) / 1000;
+          end();
+          return [shown, passed];
+        }"""
+    )
+    assert shown / 20 == pytest.approx(passed, abs=0.7)  # two frames
 
 
 def test_a_white_haze_lies_at_the_cathode_of_magnesium_sulfate(page):

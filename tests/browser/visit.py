@@ -24,6 +24,51 @@ MEAN_COLOUR = """([left, top, right, bottom]) => {
   return sums.map((sum) => sum / (data.length / 4));
 }"""
 
+# from now on, lastDrawn(canvas) tells what the last frame drew: bubbles, atoms that form at the electrodes,
+# electrons that cross there, and the layers' widths against the rod's
+RECORD_DRAWING = """() => {
+  const pens = CanvasRenderingContext2D.prototype;
+  const { arc, beginPath, clearRect, roundRect, stroke } = pens;
+  const frames = new WeakMap();
+  const into = (pen) => frames.get(pen.canvas) ?? [];
+  let path = [];
+  Object.assign(pens, {
+    clearRect(...box) { frames.set(this.canvas, []); return clearRect.apply(this, box); },
+    arc(x, y, r, ...rest) {
+      path.push({ what: 'arc', x, y, r });
+      into(this).push(path.at(-1));
+      return arc.call(this, x, y, r, ...rest);
+    },
+    beginPath() { path = []; return beginPath.call(this); },
+    stroke() {
+      for (const each of path) Object.assign(each, { line: this.lineWidth.toFixed(1), fill: this.fillStyle });
+      return stroke.call(this);
+    },
+    roundRect(x, y, width, ...rest) {
+      into(this).push({ what: 'box', x, y, width, fill: this.fillStyle });
+      return roundRect.call(this, x, y, width, ...rest);
+    },
+  });
+  window.lastDrawn = (canvas) => {
+    const of = (name) => getComputedStyle(canvas).getPropertyValue(name).trim();
+    const frame = frames.get(canvas);
+    const arcs = frame.filter((each) => each.what === 'arc');
+    const bubbles = arcs.filter((each) => each.line === '1.0' && each.fill === of('--fp-bubble'));
+    const atoms = arcs.filter((each) => each.line === '1.2' || each.line === '1.3');
+    const wires = 5.2; // the radius of an electron there
+    const electrons = arcs.filter((each) => each.line === '1.4' && each.r !== wires);
+    const boxes = frame.filter((each) => each.what === 'box');
+    const rod = boxes.find((each) => each.fill === of('--fp-graphite'));
+    const copper = boxes.filter((each) => each.fill === of('--fp-copper'));
+    const place = ({ x, y, r }) => ({ side: x < canvas.clientWidth / 2 ? 0 : 1, x, y, r });
+    return {
+      bubbles: bubbles.map(place),
+      products: atoms.map(place),
+      electrons: electrons.map(place),
+      layers: copper.map((each) => each.width / rod.width),
+    };
+  };
+}"""
 
 # words that stand beyond the right edge, where they cannot be read: all but what scrolls in its own frame
 BEYOND = """() => [

@@ -9,11 +9,11 @@ import { gas, madeRecord } from "./record.js";
 
 const use = loader("scene/");
 const { drawBubbles, makeBubbles } = await use("bubbles.js");
+const { usualTimeLapse } = await use("clock.js");
 const { drawCircuit, readingOfCurrent } = await use("circuit.js");
 const { drawElectrodes, layersPx } = await use("deposit.js");
 const { drawLiquid } = await use("liquid.js");
 const { layOut } = await use("layout.js");
-const { seededRandom } = await use("random.js");
 const { stepWords } = await use("steps.js");
 
 const VESSELS = ["beaker", "U-tube", "dish", "paper strip"];
@@ -137,25 +137,33 @@ test("a lamp glows the farther the brighter it is, and not at all when it is dar
 });
 
 test("bubbles come in the number that the gas says, and rise to the surface", () => {
-  const record = madeRecord();
+  // gas for the first minute of the run only
+  const record = madeRecord(0, { "0:collected_cm3:H2": [0, 0.2, 0.2], "1:collected_cm3:O2": [0, 0.1, 0.1] });
   const layout = layOut(1000, 560, "beaker");
-  const bubbles = makeBubbles(record, layout, seededRandom(4));
-  bubbles.start(0, 6);
-  const side = (k) => bubbles.live.filter((each) => each.side === k);
-  assert.ok(side(1).length >= 2);
-  assert.ok(Math.abs(side(0).length - 2 * side(1).length) <= 2);
-  const from = new Map(bubbles.live.map((each) => [each, each.y]));
-  for (const { x, y, side: k } of bubbles.live) {
+  const bubbles = makeBubbles(record, layout);
+  const paceS = usualTimeLapse(120);
+  const [atOne, atOther] = [bubbles.numberBy(0, 6), bubbles.numberBy(1, 6)];
+  assert.ok(atOther >= 2);
+  assert.ok(Math.abs(atOne - 2 * atOther) <= 2);
+  const now = bubbles.at(60);
+  for (const { x, y, side: k } of now) {
     const rod = layout.electrodes[k];
     assert.ok(y >= layout.liquidTop && y <= rod.y + rod.height);
-    assert.ok(x > rod.x - 20 && x < rod.x + rod.width + 20);
+    assert.ok(x > rod.x - 40 && x < rod.x + rod.width + 40);
   }
-  for (let frame = 0; frame < 30; frame += 1) bubbles.move(1 / 30);
-  const pen = drawn((it) => drawBubbles(it, bubbles.live, plainTheme));
-  assert.ok(asked(pen, "arc").length >= bubbles.live.length);
-  for (const each of bubbles.live) assert.ok(each.y < from.get(each), "all rise after they have grown");
-  for (let frame = 0; frame < 600; frame += 1) bubbles.move(1 / 30);
-  assert.equal(bubbles.live.length, 0, "all are gone at the surface");
+  assert.ok(now.length > 10);
+  const pen = drawn((it) => drawBubbles(it, now, plainTheme));
+  assert.equal(asked(pen, "arc").length, now.length);
+  let before = now;
+  for (let timeS = 60 + paceS; timeS <= 60 + 6 * paceS; timeS += paceS) { // a second of the picture each
+    const left = bubbles.at(timeS);
+    assert.ok(left.length < before.length, "they leave at the surface");
+    // all have grown by now: none of those left stands lower than the lowest before
+    assert.ok(!left.length || Math.max(...left.map(({ y }) => y)) < Math.max(...before.map(({ y }) => y)), "all rise");
+    before = left;
+    if (!left.length) break;
+  }
+  assert.equal(bubbles.at(60 + 6 * paceS).length, 0, "all are gone at the surface");
 });
 
 test("the liquid is coloured within the vessel only, and the deeper the stronger", () => {

@@ -1,18 +1,18 @@
 // What the scene computes, without a browser: decoding, proportions, directions, repeatability.
 
 import assert from "node:assert/strict";
-import { test } from "node:test";
+import { mock, test } from "node:test";
 
 import { loader } from "./loader.js";
 import { asked, plainTheme, rememberingPen } from "./pen.js";
 import { madeRecord, PLACES, SAMPLES } from "./record.js";
 
 const use = loader("scene/");
-const { gasOfOneBubble, releasedCm3 } = await use("bubbles.js");
+const { gasOfOneBubble, makeBubbles, releasedCm3 } = await use("bubbles.js");
 const { electronPathPx, lampLight, switchClosed } = await use("circuit.js");
-const { createClock } = await use("clock.js");
+const { createClock, usualTimeLapse } = await use("clock.js");
 const { layerEnlarged, layersPx } = await use("deposit.js");
-const { amountOfOneEvent, drawEvents, EXCHANGE_S, eventsBy, makeEvents } = await use("events.js");
+const { amountOfOneEvent, drawEvents, EXCHANGE_S, makeEvents } = await use("events.js");
 const { hazeOpacity } = await use("haze.js");
 const { acidityAt, indicatorColour } = await use("indicator.js");
 const { makeCrowd } = await use("ions.js");
@@ -20,7 +20,7 @@ const { saidBeside } = await use("labels.js");
 const { layOut } = await use("layout.js");
 const { letThrough, sunk } = await use("liquid.js");
 const { seededRandom } = await use("random.js");
-const { sampleAt } = await use("record.js");
+const { sampleAt, timesOfPassing } = await use("record.js");
 const { closeUpSteps } = await use("steps.js");
 const { makeWater } = await use("water.js");
 
@@ -33,26 +33,26 @@ test("a record is decoded wherever its bytes begin", () => {
   }
 });
 
-test("ions are drawn in proportion to their concentrations, and the same for the same seed", () => {
+test("ions are drawn in proportion to their concentrations, and the same whenever they are drawn", () => {
   const record = madeRecord();
-  const crowd = (seed) => {
-    const made = makeCrowd(record, layOut(1000, 560, "beaker"), seededRandom(seed));
-    made.redraw({ before: 0, after: 0, part: 0 });
-    return made;
-  };
-  const counts = crowd(1).counts();
+  const crowd = makeCrowd(record, layOut(1000, 560, "beaker"));
+  crowd.redraw({ before: 0, after: 0, part: 0 });
+  const counts = crowd.counts();
   assert.ok(counts["Na+"] > 10);
   assert.ok(Math.abs(counts["Na+"] - counts["Cl-"]) <= 1);
   assert.equal(counts["H+"], 0); // pH 7: neither is drawn
-  const places = (made) => [...made.ions.get("Na+")].map((ion) => ion.x);
-  assert.deepEqual(places(crowd(7)), places(crowd(7)));
-  assert.notDeepEqual(places(crowd(7)), places(crowd(8)));
+  const places = () => [...crowd.ions.values()].flat().map(({ x, y }) => [x, y]);
+  const first = places();
+  for (let frame = 0; frame < 20; frame += 1) crowd.move({ before: 0, after: 1, part: 0.5 }, 1 / 60);
+  assert.notDeepEqual(places(), first);
+  crowd.redraw({ before: 0, after: 0, part: 0 });
+  assert.deepEqual(places(), first);
 });
 
 test("ions that are not discharged never become fewer or more", () => {
   const record = madeRecord();
   const layout = layOut(1000, 560, "beaker");
-  const crowd = makeCrowd(record, layout, seededRandom(1));
+  const crowd = makeCrowd(record, layout);
   const when = { before: 0, after: 1, part: 0.5 };
   crowd.redraw(when);
   const before = crowd.counts()["Na+"];
@@ -69,7 +69,7 @@ test("hydrogen ions stay where the pH is low, however fast they drift", () => {
   });
   for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
     const layout = layOut(1000, 560, vessel);
-    const crowd = makeCrowd(record, layout, seededRandom(3));
+    const crowd = makeCrowd(record, layout);
     const when = { before: 0, after: 1, part: 0.5 };
     crowd.redraw(when);
     for (let frame = 0; frame < 300; frame += 1) crowd.move(when, 1 / 60);
@@ -83,8 +83,8 @@ test("hydrogen ions stay where the pH is low, however fast they drift", () => {
 test("events and bubbles come in the proportions of the run", () => {
   const record = madeRecord();
   const one = amountOfOneEvent(record);
-  const hydrogen = eventsBy(record, 0, "H2", 120, one);
-  const oxygen = eventsBy(record, 1, "O2", 120, one);
+  const number = (side, formula) => timesOfPassing(record.electrode(side).amountMol(formula), record, one).length;
+  const [hydrogen, oxygen] = [number(0, "H2"), number(1, "O2")];
   assert.ok(oxygen > 4);
   assert.ok(Math.abs(hydrogen - 2 * oxygen) <= 1);
   assert.ok(Math.abs(releasedCm3(record, 0, 120) / releasedCm3(record, 1, 120) - 2) < 1e-6);
@@ -95,19 +95,14 @@ test("an event shows the electrons of its half-equation: two for hydrogen, four 
   const record = madeRecord();
   const layout = layOut(1000, 560, "beaker");
   for (const [side, product, electrons, ions] of [[0, "H2", 2, 2], [1, "O2", 4, 4]]) {
-    const events = makeEvents(record, layout, makeCrowd(record, layout, seededRandom(1)), seededRandom(2));
-    events.start(0, 20);
-    const own = events.live.filter((event) => event.product === product);
-    assert.ok(own.length >= 1);
-    events.live.splice(0, events.live.length, own[0]);
-    assert.equal(own[0].side, side);
-    assert.equal(own[0].oxidation, side === 1);
-    assert.equal(own[0].ions.length, ions);
-    /** Where the electrons are after some time. @param {number} ageS */
-    const drawn = (ageS) => {
-      own[0].age = ageS;
+    const own = makeEvents(record, layout).at(20).find((event) => event.product === product);
+    assert.equal(own.side, side);
+    assert.equal(own.oxidation, side === 1);
+    assert.equal(own.ions.length, ions);
+    /** Where the electrons are after some time. @param {number} age */
+    const drawn = (age) => {
       const pen = rememberingPen();
-      drawEvents(pen, events, { draw() {} }, layout, plainTheme, (formula) => formula);
+      drawEvents(pen, [{ ...own, age }], { draw() {} }, layout, plainTheme, (formula) => formula);
       return asked(pen, "arc").map(([x, y]) => ({ x, y }));
     };
     assert.equal(drawn(0.1).length, 0); // the ions are still on their way
@@ -118,8 +113,10 @@ test("an event shows the electrons of its half-equation: two for hydrogen, four 
     const depth = ({ x }) => Math.abs(x - (rod.x + rod.width / 2));
     // at the cathode they leave the rod, at the anode they enter it
     assert.equal(depth(late[0]) > depth(early[0]), side === 0);
-    events.age(1.5);
-    assert.equal(events.live.length, 0); // it is over two seconds after it began
+    const isOwn = (event) => event.startS === own.startS && event.side === side;
+    const after = (seconds) => makeEvents(record, layout).at(own.startS + seconds * usualTimeLapse(120)).some(isOwn);
+    assert.equal(after(1.9), true);
+    assert.equal(after(2.1), false); // it is over two seconds after it began
   }
 });
 
@@ -133,6 +130,7 @@ test("electrons move as the charge does, and the lamp glows by its voltage", () 
 test("a clock plays by its time-lapse, stops at the end, and lets go of everything", () => {
   const frames = [];
   const listeners = new Set();
+  const time = mock.method(performance, "now", () => 1000);
   globalThis.requestAnimationFrame = (call) => frames.push(call);
   globalThis.cancelAnimationFrame = (id) => delete frames[id - 1];
   globalThis.document = {
@@ -150,6 +148,122 @@ test("a clock plays by its time-lapse, stops at the end, and lets go of everythi
   assert.ok(told.length > 5);
   clock.destroy();
   assert.equal(listeners.size, 0);
+  time.mock.restore();
+});
+
+test("ten seconds of play are ten seconds of the clock, however slowly the frames come", () => {
+  let now = 5000;
+  const time = mock.method(performance, "now", () => now);
+  let frame = null;
+  let seen = () => {};
+  globalThis.requestAnimationFrame = (call) => {
+    frame = call;
+    return 1;
+  };
+  globalThis.cancelAnimationFrame = () => {
+    frame = null;
+  };
+  globalThis.document = { hidden: false, addEventListener: (_, act) => (seen = act), removeEventListener() {} };
+  for (const frameMs of [16, 250, 1000]) {
+    const clock = createClock({ durationS: 1000, timeLapse: 20 });
+    clock.play();
+    const startMs = now;
+    while (now - startMs < 10_000) frame((now += frameMs));
+    assert.ok(Math.abs(clock.timeS - ((now - startMs) / 1000) * 20) < 1e-9, `${clock.timeS} at ${frameMs} ms a frame`);
+    const before = clock.timeS;
+    document.hidden = true;
+    now += 60_000; // nobody looks
+    document.hidden = false;
+    seen();
+    frame((now += frameMs));
+    assert.ok(Math.abs(clock.timeS - before - (frameMs / 1000) * 20) < 1e-9);
+    clock.destroy();
+  }
+  time.mock.restore();
+});
+
+const SIZES = [[1000, 560], [360, 350], [1860, 1000], [1280, 400]];
+
+test("bubbles and events at a time are the same at every size, and the same each time it is shown", () => {
+  const record = madeRecord();
+  for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
+    const drawings = SIZES.map(([width, height]) => {
+      const layout = layOut(width, height, vessel);
+      return { layout, bubbles: makeBubbles(record, layout), events: makeEvents(record, layout) };
+    });
+    let most = 0;
+    for (const timeS of [7, 31.3, 64, 31.3, 120]) {
+      const seen = drawings.map(({ layout, bubbles, events }) => ({
+        bubbles: bubbles.at(timeS).map(({ side, y }) => {
+          const rod = layout.electrodes[side];
+          return [side, ((y - layout.liquidTop) / (rod.y + rod.height - layout.liquidTop)).toFixed(1)];
+        }),
+        events: events.at(timeS).map(({ side, product, age, electrons }) => [side, product, age, electrons]),
+      }));
+      for (const each of seen) {
+        assert.equal(each.bubbles.length, seen[0].bubbles.length);
+        each.bubbles.forEach(([side, depth], k) => {
+          assert.equal(side, seen[0].bubbles[k][0]);
+          assert.ok(Math.abs(depth - seen[0].bubbles[k][1]) < 0.25, `${depth} ${seen[0].bubbles[k]}`);
+        });
+        assert.deepEqual(each.events, seen[0].events);
+      }
+      most = Math.max(most, seen[0].bubbles.length);
+      assert.ok(timeS < 30 || seen[0].events.length > 0);
+    }
+    assert.ok(most > 10, `${most} in ${vessel}`);
+  }
+});
+
+test("a bubble grows, rises and goes, and all that came are what the run released", () => {
+  const record = madeRecord();
+  const layout = layOut(1000, 560, "beaker");
+  const bubbles = makeBubbles(record, layout);
+  const paceS = usualTimeLapse(120);
+  for (const timeS of [30, 60, 90]) {
+    const [now, later] = [bubbles.at(timeS), bubbles.at(timeS + paceS / 60)];
+    const rod = layout.electrodes[0];
+    for (const { side, x, y, size } of now) {
+      assert.ok(y > layout.liquidTop + size * 0.99 && y <= rod.y + rod.height);
+      assert.ok(Math.abs(x - layout.electrodes[side].x) < 5 * layout.ionRadius);
+    }
+    const mean = (list) => list.reduce((total, { y }) => total + y, 0) / list.length;
+    const still = now.filter((each) => later.some(({ x, y }) => x === each.x && y === each.y)).length;
+    assert.ok(later.length && mean(now) !== mean(later));
+    assert.ok(still < now.length); // some have grown and rise
+    for (const side of [0, 1]) {
+      const due = releasedCm3(record, side, timeS) / bubbles.oneCm3;
+      assert.ok(Math.abs(bubbles.numberBy(side, timeS) - due) <= 1);
+    }
+  }
+});
+
+test("a crowd that is carried to another size and back is as it was", () => {
+  const record = madeRecord();
+  const when = { before: 0, after: 1, part: 0.5 };
+  for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
+    const [first, second] = [layOut(1000, 560, vessel), layOut(760, 430, vessel)];
+    const crowd = makeCrowd(record, first);
+    crowd.redraw(when);
+    for (let frame = 0; frame < 60; frame += 1) crowd.move(when, 1 / 60);
+    const ions = [...crowd.ions.values()].flat();
+    const carried = makeCrowd(record, second);
+    carried.carry(ions, first, when);
+    const there = [...carried.ions.values()].flat();
+    const share = (layout, { x, y }) => [(x - layout.bounds.x) / layout.bounds.width, (y - layout.bounds.y) / layout.bounds.height];
+    const stayed = ions.filter((ion) =>
+      there.some((each) => {
+        const [a, b] = [share(first, ion), share(second, each)];
+        return each.formula === ion.formula && Math.hypot(a[0] - b[0], a[1] - b[1]) < 0.05;
+      }),
+    );
+    assert.ok(stayed.length >= 0.85 * ions.length, `${stayed.length} of ${ions.length} in ${vessel}`);
+    for (const { x, y } of there) assert.ok(second.inside(x, y));
+    const back = makeCrowd(record, first);
+    back.carry(ions, first, when);
+    const places = (list) => list.map(({ x, y }) => [x.toFixed(6), y.toFixed(6)]);
+    assert.deepEqual(places([...back.ions.values()].flat()), places(ions));
+  }
 });
 
 test("water with a trace of salt is drawn all but empty, a solution full", () => {
@@ -158,7 +272,7 @@ test("water with a trace of salt is drawn all but empty, a solution full", () =>
       "c:Na+": Array(SAMPLES * PLACES).fill(concentration),
       "c:Cl-": Array(SAMPLES * PLACES).fill(concentration),
     });
-    const crowd = makeCrowd(record, layOut(1000, 560, "beaker"), seededRandom(3));
+    const crowd = makeCrowd(record, layOut(1000, 560, "beaker"));
     crowd.redraw({ before: 0, after: 1, part: 0.5 });
     return crowd.ions.get("Na+").length;
   };
@@ -214,7 +328,7 @@ test("four hundred ions find room where they are drawn smaller", () => {
   for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
     const total = (many) => {
       const layout = layOut(1020, 570, vessel, many);
-      const crowd = makeCrowd(record, layout, seededRandom(1), many);
+      const crowd = makeCrowd(record, layout, many);
       crowd.redraw({ before: 0, after: 0, part: 0 });
       for (const ion of crowd.ions.get("Na+")) assert.ok(layout.inside(ion.x, ion.y));
       return Object.values(crowd.counts()).reduce((a, b) => a + b);
@@ -245,7 +359,7 @@ test("beside the electrodes of a U-tube there are as many ions as the model says
   const record = madeRecord();
   for (const [width, height] of [[1000, 560], [360, 350]]) {
     const layout = layOut(width, height, "U-tube");
-    const crowd = makeCrowd(record, layout, seededRandom(1));
+    const crowd = makeCrowd(record, layout);
     crowd.redraw({ before: 0, after: 0, part: 0 });
     const ions = ["Na+", "Cl-"].flatMap((formula) => crowd.ions.get(formula));
     const rod = layout.electrodes[0];
@@ -260,14 +374,20 @@ test("no ion comes to an electrode through a rod or through glass", () => {
     const layout = layOut(1000, 560, vessel);
     const rod = layout.electrodes[0];
     const [x, y] = [rod.x + rod.width + 1.15 * layout.ionRadius, (layout.liquidTop + rod.y + rod.height) / 2];
-    const crowd = makeCrowd(record, layout, seededRandom(2));
+    const crowd = makeCrowd(record, layout);
     const only = crowd.ions.get("Na+");
     const ion = (atX, atY) => ({ formula: "Na+", x: atX, y: atY, vx: 0, vy: 0, age: 1, bin: 0 });
+    const call = { name: "1", formula: "Na+", x, y, inRunS: 10 };
     // behind the rod, and in the other limb
     only.push(ion(rod.x - 1.5 * layout.ionRadius, y), ion(layout.electrodes[1].x + 60, y));
-    assert.equal(crowd.takeNearest("Na+", x, y), null, vessel);
+    crowd.answer([call], 0);
+    assert.ok(only.every((each) => !each.called), vessel);
     only.push(ion(x + 4, y + 6));
-    assert.equal(crowd.takeNearest("Na+", x, y)?.x, x + 4, vessel);
+    crowd.answer([call], 0);
+    assert.equal(only.find((each) => each.called)?.x, x + 4, vessel);
+    crowd.answer([{ ...call, inRunS: 5 }], 5); // half the time has passed, so half the way
+    assert.ok(Math.abs(only[2].x - (x + 2)) < 1e-9 && Math.abs(only[2].y - (y + 3)) < 1e-9, vessel);
+    crowd.answer([], 5); // its event has begun
     assert.equal(only.length, 2);
   }
 });
@@ -278,7 +398,7 @@ test("a layer is drawn as thick as its mass, density and surface say, times the 
     madeRecord(0, { "0:layer_g": [0, grams / 2, grams], "1:layer_g": [0, -grams / 2, -grams] });
   for (const grams of [1e-3, 0.02, 0.7]) {
     const record = plated(grams);
-    const factor = layerEnlarged(record, layout);
+    const factor = layerEnlarged(record);
     const metres = (grams / 2.25 / 10) * 1e-2;
     const [grown, worn] = layersPx(record, layout, 120);
     assert.ok(Math.abs(grown / ((metres * factor * layout.gapPx) / 0.03) - 1) < 1e-5);
@@ -287,8 +407,8 @@ test("a layer is drawn as thick as its mass, density and surface say, times the 
     assert.match(String(factor), /^[125]0*$/);
   }
   assert.ok(layersPx(plated(2e-5), layout, 120)[0] < layersPx(plated(2e-4), layout, 120)[0] / 4);
-  assert.equal(layerEnlarged(plated(0), layout), 0);
-  assert.equal(layerEnlarged(plated(1e-7), layout), 0, "what cannot be seen is not enlarged");
+  assert.equal(layerEnlarged(plated(0)), 0);
+  assert.equal(layerEnlarged(plated(1e-7)), 0, "what cannot be seen is not enlarged");
 });
 
 test("what sinks is more below, and over the depth as much as the model says", () => {

@@ -1,7 +1,7 @@
 // The bench: ledgers either side of the cell, one ruler below, charts and words under that.
 // A run arrives whole; from then on everything follows the clock without asking Python.
 
-import { createClock } from "../scene/clock.js";
+import { createClock, usualTimeLapse } from "../scene/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
 import { carried, carry } from "./carried.js";
@@ -14,7 +14,7 @@ import { mountLifted } from "./lifted.js";
 import { mountPlots } from "./plots.js";
 import { mountRemote } from "./remote.js";
 import { mountRoom } from "./room.js";
-import { mountRuler, usualTimeLapse } from "./ruler.js";
+import { mountRuler } from "./ruler.js";
 import { openStore } from "./store.js";
 import { mountTable } from "./table.js";
 import { mountTabs } from "./tabs.js";

@@ -1,20 +1,15 @@
 // One ruler for time: play, pause, step, drag; its place is the place of every chart's cursor.
 
+import { SPEEDS } from "../scene/clock.js";
 import { clockText } from "./format.js";
 import { write } from "./layout.js";
 
-const SPEEDS = [1, 5, 20, 60, 200];
 /** @type {[string, string][]} */
 const PARTICLES = [
   ["few", "ions"],
   ["many", "more ions, smaller"],
   ["water", "ions and water"],
 ];
-const USUAL_SHOW_S = 20; // about how long a run should take to watch
-
-export function usualTimeLapse(durationS) {
-  return SPEEDS.find((speed) => durationS / speed <= USUAL_SHOW_S) ?? SPEEDS.at(-1);
-}
 
 /**
  * @param node where it stands @param clock @param {number} durationS of the run

@@ -1,14 +1,20 @@
-// The one clock of a run: time in the run goes by the time-lapse as fast as the page's own.
+// The one clock of a run: time in the run goes by the time-lapse as fast as the page's own, however slowly
+// the frames come. It stands while nobody can see it.
 
 export const SHOW_S = 20; // about how long a run takes to watch at its usual speed
+export const SPEEDS = [1, 5, 20, 60, 200];
 const STEP_FRACTION = 1 / 60; // of the run, for one press of Step
-const LONGEST_FRAME_S = 0.1; // a frame that comes late does not make the run jump
 
-/**
- * @param {{durationS: number, timeLapse: number}} options
- */
+/** The time-lapse that a run is shown at first. @param {number} durationS */
+export function usualTimeLapse(durationS) {
+  return SPEEDS.find((speed) => durationS / speed <= SHOW_S) ?? SPEEDS[SPEEDS.length - 1];
+}
+
+/** @typedef {(timeS: number, sought: boolean) => void} Follower sought: the time was chosen, not played to */
+
+/** @param {{durationS: number, timeLapse: number}} options */
 export function createClock({ durationS, timeLapse }) {
-  /** @type {Set<(timeS: number) => void>} */
+  /** @type {Set<Follower>} */
   const followers = new Set();
   let frame = 0;
   let last = 0;
@@ -21,7 +27,7 @@ export function createClock({ durationS, timeLapse }) {
     play() {
       if (clock.playing || durationS <= 0) return;
       clock.playing = true;
-      last = 0;
+      last = performance.now();
       tell();
       ask();
     },
@@ -38,12 +44,12 @@ export function createClock({ durationS, timeLapse }) {
     /** @param {number} timeS */
     seek(timeS) {
       clock.timeS = Math.min(Math.max(timeS, 0), durationS);
-      tell();
+      tell(true);
     },
     restart() {
       clock.seek(0);
     },
-    /** @param {(timeS: number) => void} follower */
+    /** @param {Follower} follower */
     subscribe(follower) {
       followers.add(follower);
       return () => followers.delete(follower);
@@ -56,8 +62,8 @@ export function createClock({ durationS, timeLapse }) {
     },
   };
 
-  function tell() {
-    for (const follower of followers) follower(clock.timeS);
+  function tell(sought = false) {
+    for (const follower of followers) follower(clock.timeS, sought);
   }
 
   function ask() {
@@ -67,8 +73,8 @@ export function createClock({ durationS, timeLapse }) {
   /** @param {number} now */
   function tick(now) {
     if (!clock.playing) return;
-    const passedS = last ? Math.min((now - last) / 1000, LONGEST_FRAME_S) : 0;
-    last = now;
+    const passedS = Math.max(now - last, 0) / 1000; // a frame may have begun before the press that it follows
+    last = Math.max(now, last);
     clock.timeS = Math.min(clock.timeS + passedS * clock.timeLapse, durationS);
     if (clock.timeS >= durationS) clock.playing = false;
     tell();
@@ -77,7 +83,7 @@ export function createClock({ durationS, timeLapse }) {
 
   function seen() {
     if (document.hidden || !clock.playing) return;
-    last = 0;
+    last = performance.now();
     if (!frame) ask();
   }
 

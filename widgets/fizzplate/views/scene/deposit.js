@@ -1,6 +1,7 @@
 // Electrodes, the layer that grows on them, and an anode that thins. The layer is drawn far thicker
 // than it is, by a factor that is said, from its mass, its density and the wetted surface.
 
+import { layOut } from "./layout.js";
 import { seededRandom } from "./random.js";
 import { sampleAt } from "./record.js";
 import { materialColour } from "./theme.js";
@@ -24,12 +25,19 @@ export function thicknessM(record, side, grams) {
 /** Pixels for a metre between the electrodes. @param {RunRecord} record @param {Layout} layout */
 const pxPerM = (record, layout) => layout.gapPx / record.positionM[record.positionM.length - 1];
 
+const USUAL_SIZE = /** @type {const} */ ([1000, 560]);
+/** @type {WeakMap<RunRecord, number>} */
+const enlarged = new WeakMap();
+
 /**
  * How many times thicker than the drawing's own scale the layers are drawn, a round number for the whole
- * run and both electrodes; 0 where there is none.
- * @param {RunRecord} record @param {Layout} layout
+ * run, both electrodes and every size of the picture; 0 where there is none.
+ * @param {RunRecord} record
  */
-export function layerEnlarged(record, layout) {
+export function layerEnlarged(record) {
+  const known = enlarged.get(record);
+  if (known !== undefined) return known;
+  const layout = layOut(...USUAL_SIZE, record.header.vessel);
   let most = Infinity;
   let thickest = 0;
   for (const side of [0, 1]) {
@@ -41,7 +49,9 @@ export function layerEnlarged(record, layout) {
     }
   }
   const factor = most === Infinity ? 0 : Math.min(roundBelow(most), MOST_ENLARGED);
-  return factor * thickest > SEEN_PX ? factor : 0;
+  const shown = factor * thickest > SEEN_PX ? factor : 0;
+  enlarged.set(record, shown);
+  return shown;
 }
 
 /** The next 1, 2 or 5 with noughts that is not larger. @param {number} value */
@@ -55,7 +65,7 @@ function roundBelow(value) {
  * @param {RunRecord} record @param {Layout} layout @param {number} timeS
  */
 export function layersPx(record, layout, timeS) {
-  const perM = layerEnlarged(record, layout) * pxPerM(record, layout);
+  const perM = layerEnlarged(record) * pxPerM(record, layout);
   return [0, 1].map((side) => {
     const grams = sampleAt(record.electrode(side).layerG, record, timeS);
     return perM ? thicknessM(record, side, grams) * perM : 0;

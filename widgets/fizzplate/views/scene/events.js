@@ -1,10 +1,12 @@
 // What happens at the electrodes: ions arrive and are discharged, atoms settle, molecules form.
 // One event makes one atom or molecule; every event stands for the same amount made, so the events
-// of all products come in the exact proportions of the run.
+// of all products come in the exact proportions of the run. Which are seen, and where, follows from the
+// run and the time alone.
 
-import { SHOW_S } from "./clock.js";
+import { SHOW_S, usualTimeLapse } from "./clock.js";
 import { roundFigure } from "./ions.js";
-import { sampleAt } from "./record.js";
+import { streamOf } from "./random.js";
+import { sampleAt, timesOfPassing } from "./record.js";
 import { clamp } from "./vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
@@ -12,8 +14,12 @@ import { clamp } from "./vessel.js";
 /** @typedef {{formula: string, x: number, y: number, fromX: number, fromY: number}} Arriving */
 /** @typedef {{side: number, product: string, kind: string, tint: string, electrons: number, oxidation: boolean, x: number, y: number, age: number, ions: Arriving[]}} DischargeEvent */
 
+/** @typedef {{name: string, formula: string, x: number, y: number, inRunS: number}} Called */
+
+const EVENT_SEED = 53;
 const EVENTS_A_SECOND = 1.1; // at the busier electrode, while the run plays at its usual speed
 const LASTS_S = 2.0;
+const CALLED_S = 0.6; // before an event its ions are on their way
 const TWO_ATOMS = ["H2", "O2", "Cl2"];
 const PAIRED = 0.35; // of a product's time: by then its atoms have paired
 export const ARRIVAL_S = 0.6;
@@ -36,110 +42,94 @@ export function amountOfOneEvent(record) {
 /** @param {Float32Array} values */
 const last = (values) => values[values.length - 1] ?? 0;
 
-/**
- * How many events of a product have happened by a time.
- * @param {RunRecord} record @param {number} side @param {string} product @param {number} timeS
- * @param {number} oneMol
- */
-export function eventsBy(record, side, product, timeS, oneMol) {
-  if (!oneMol) return 0;
-  return Math.floor(sampleAt(record.electrode(side).amountMol(product), record, timeS) / oneMol);
-}
-
-/**
- * @param {RunRecord} record @param {Layout} layout @param {import("./ions.js").Crowd} crowd
- * @param {() => number} random
- */
-export function makeEvents(record, layout, crowd, random) {
+/** @param {RunRecord} record @param {Layout} layout */
+export function makeEvents(record, layout) {
   const oneMol = amountOfOneEvent(record);
-  /** @type {DischargeEvent[]} */
-  const live = [];
+  const paceS = usualTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
+  const r = layout.ionRadius;
+  const all = record.header.electrodes.flatMap((electrode, side) =>
+    electrode.products.flatMap((product, which) =>
+      timesOfPassing(record.electrode(side).amountMol(product.formula), record, oneMol).map((startS, number) =>
+        arrange(side, product, startS, streamOf(EVENT_SEED + 2 * which + side, number)),
+      ),
+    ),
+  );
 
-  /** @param {number} side */
-  function spot(side) {
+  /**
+   * @param {number} side @param {import("./record.js").Product} product @param {number} startS
+   * @param {() => number} random
+   */
+  function arrange(side, product, startS, random) {
     const rod = layout.electrodes[side];
-    const inner = random() < layout.innerShare;
-    const faceX = (side === 0) === inner ? rod.x + rod.width : rod.x;
+    const right = (side === 0) === random() < layout.innerShare;
+    const [faceX, out] = right ? [rod.x + rod.width, 1] : [rod.x, -1];
     // room for four ions above one another
-    const room = 2 * layout.ionRadius;
-    const low = layout.liquidTop + room;
-    const y = low + random() * Math.max(rod.y + rod.height - low - room, 1);
-    return { x: faceX, y, out: faceX > rod.x ? 1 : -1 };
+    const low = layout.liquidTop + 2 * r;
+    const y = low + random() * Math.max(rod.y + rod.height - low - 2 * r, 1);
+    const x = faceX + out * r * 1.15;
+    const { formula, count } = product.consumed;
+    const ions = Array.from({ length: count }, (_, k) => {
+      const ionY = y + (k - (count - 1) / 2) * r * 1.15;
+      return { formula, ...approach(faceX, ionY, out), x, y: ionY };
+    });
+    return {
+      startS,
+      side,
+      product: product.formula,
+      kind: product.kind,
+      tint: product.tint,
+      electrons: product.electrons,
+      oxidation: (side === 1) !== sampleAt(record.swapped, record, startS) > 0.5,
+      x,
+      y,
+      ions,
+    };
   }
 
   /** A place in the liquid before a face. @param {number} x @param {number} y @param {number} out */
-  function start(x, y, out) {
+  function approach(x, y, out) {
     for (const steps of [3.6, 2.4, 1.3]) {
-      const fromX = x + out * layout.ionRadius * steps;
+      const fromX = x + out * r * steps;
       if (layout.inside(fromX, y)) return { fromX, fromY: y };
     }
-    return { fromX: x + out * layout.ionRadius * 1.15, fromY: y };
+    return { fromX: x + out * r * 1.15, fromY: y };
   }
 
   return {
-    live,
     oneMol,
-    /** Start the events between two times. @param {number} fromS @param {number} toS */
-    start(fromS, toS) {
-      record.header.electrodes.forEach((electrode, side) => {
-        for (const product of electrode.products) {
-          const due =
-            eventsBy(record, side, product.formula, toS, oneMol) -
-            eventsBy(record, side, product.formula, fromS, oneMol);
-          for (let each = 0; each < clamp(due, 0, 4); each += 1) {
-            const { x, y, out } = spot(side);
-            const { formula, count } = product.consumed;
-            const reach = layout.ionRadius;
-            const arriving = [];
-            for (let k = 0; k < count; k += 1) {
-              const ofWater = formula === "H+" || formula === "OH-"; // the crowd shows pH with these
-              const turn = (k - (count - 1) / 2) * reach * 1.15;
-              const before = x + out * reach * 1.15;
-              const taken = ofWater ? null : crowd.takeNearest(formula, before, y + turn);
-              arriving.push({
-                formula,
-                ...(taken ? { fromX: taken.x, fromY: taken.y } : start(x, y + turn, out)),
-                x: before,
-                y: y + turn,
-              });
-            }
-            live.push({
-              side,
-              product: product.formula,
-              kind: product.kind,
-              tint: product.tint,
-              electrons: product.electrons,
-              oxidation: (side === 1) !== sampleAt(record.swapped, record, toS) > 0.5,
-              x: x + out * reach * 1.15,
-              y,
-              age: 0,
-              ions: arriving,
-            });
-          }
-        }
+    /** Those that can be seen at a time. @param {number} timeS @returns {DischargeEvent[]} */
+    at: (timeS) =>
+      all
+        .filter(({ startS }) => startS <= timeS && timeS <= startS + LASTS_S * paceS)
+        .map((event) => ({ ...event, age: (timeS - event.startS) / paceS })),
+    /**
+     * Ions that are soon to be discharged: where they are to be, and how soon.
+     * @param {number} timeS @returns {Called[]}
+     */
+    calls(timeS) {
+      /** @type {Called[]} */
+      const found = [];
+      all.forEach(({ startS, ions }, number) => {
+        if (startS <= timeS || startS > timeS + CALLED_S * paceS) return;
+        ions.forEach(({ formula, fromX, fromY }, k) => {
+          // the crowd shows pH with these
+          if (formula === "H+" || formula === "OH-") return;
+          found.push({ name: `${number}.${k}`, formula, x: fromX, y: fromY, inRunS: startS - timeS });
+        });
       });
-    },
-    /** @param {number} passedS */
-    age(passedS) {
-      for (const event of live) event.age += passedS;
-      for (let k = live.length - 1; k >= 0; k -= 1) if (live[k].age > LASTS_S) live.splice(k, 1);
-    },
-    clear() {
-      live.length = 0;
+      return found;
     },
   };
 }
 
-/** @typedef {ReturnType<typeof makeEvents>} Events */
-
 /**
- * @param {CanvasRenderingContext2D} pen @param {Events} events
+ * @param {CanvasRenderingContext2D} pen @param {DischargeEvent[]} events
  * @param {ReturnType<typeof import("./glyphs.js").makeGlyphs>} glyphs @param {Layout} layout
  * @param {import("./theme.js").Theme} theme @param {(formula: string) => string} molecule
  */
 export function drawEvents(pen, events, glyphs, layout, theme, molecule) {
   const r = layout.ionRadius;
-  for (const event of events.live) {
+  for (const event of events) {
     const rod = layout.electrodes[event.side];
     const surfaceX = event.x > rod.x + rod.width / 2 ? rod.x + rod.width : rod.x;
     if (event.age < EXCHANGE_S) {

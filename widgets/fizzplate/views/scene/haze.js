@@ -1,6 +1,7 @@
 // A haze: hydroxide and other solids that cloud the liquid where the run has them. The more there is at a
 // place, the less can be seen through it, and the more specks are drawn.
 
+import { seededRandom } from "./random.js";
 import { fieldAt } from "./record.js";
 import { modelPlace } from "./vessel.js";
 
@@ -8,6 +9,7 @@ import { modelPlace } from "./vessel.js";
 /** @typedef {import("./vessel.js").Layout} Layout */
 /** @typedef {{x: number, y: number, along: number, from: number}} Speck drawn from that opacity on */
 
+const HAZE_SEED = 17;
 const DENSE_MOL_M3 = 4; // a choice: from here little can be seen through
 const THICKEST = 0.8; // opacity that a cloud comes near to
 const AREA_PER_SPECK = 260; // px2, where it is thickest
@@ -18,8 +20,9 @@ export function hazeOpacity(amount) {
   return THICKEST * (1 - Math.exp(-Math.max(0, amount) / DENSE_MOL_M3));
 }
 
-/** Places for specks, all over the liquid. @param {Layout} layout @param {() => number} random @returns {Speck[]} */
-export function makeSpecks(layout, random) {
+/** Places for specks, all over the liquid. @param {Layout} layout @returns {Speck[]} */
+export function makeSpecks(layout) {
+  const random = seededRandom(HAZE_SEED);
   const { x, y, width, height } = layout.bounds;
   const specks = [];
   for (let k = 0; k < (width * height) / AREA_PER_SPECK; k += 1) {

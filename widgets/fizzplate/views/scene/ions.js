@@ -1,16 +1,19 @@
 // The crowd of drawn ions: as many of each, and where, as the model's concentrations say.
 // Each wanders, and drifts at a speed in proportion to the model's; where the crowd becomes denser
-// than the model says, it spreads, as diffusion and mixing do.
+// than the model says, it spreads, as diffusion and mixing do. Drawn anew, every ion has a place of its own that
+// the model's numbers choose, so that a time has one picture, and the next time one much like it.
 
 import { fieldAt } from "./record.js";
-import { CLOSEST_AREA, modelPlace, MOST_IONS } from "./vessel.js";
+import { seededRandom, streamOf } from "./random.js";
+import { carriedPlace, CLOSEST_AREA, modelPlace, MOST_IONS } from "./vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./record.js").Species} Species */
 /** @typedef {import("./vessel.js").Layout} Layout */
 /** @typedef {import("./record.js").Instant} Moment */
-/** @typedef {{formula: string, x: number, y: number, vx: number, vy: number, age: number, bin: number}} Ion */
+/** @typedef {{formula: string, x: number, y: number, vx: number, vy: number, age: number, bin: number, called?: string}} Ion called: to an event at an electrode */
 
+const CROWD_SEED = 20;
 const BINS = 24;
 const AREA_PER_ION = 10; // of drawn liquid, in squares of the ion's radius, where all are read from afar
 const ACID_SHARE = 0.06; // of the crowd, for every unit of pH away from 7, all over the liquid
@@ -33,10 +36,11 @@ export function roundFigure(value) {
 const showsPH = (species) => species.formula === "H+" || species.formula === "OH-";
 
 /**
- * @param {RunRecord} record @param {Layout} layout @param {() => number} random
+ * @param {RunRecord} record @param {Layout} layout
  * @param {boolean} [many] closer together, up to the most that are drawn
  */
-export function makeCrowd(record, layout, random, many = false) {
+export function makeCrowd(record, layout, many = false) {
+  const random = seededRandom(CROWD_SEED);
   const gapM = record.positionM[record.positionM.length - 1];
   const filmM = record.header.filmM;
   const species = record.header.species;
@@ -141,12 +145,15 @@ export function makeCrowd(record, layout, random, many = false) {
     return true;
   }
 
-  /** @param {string} formula @param {number} bin @param {number} age @returns {Ion|null} */
-  function place(formula, bin, age) {
+  /**
+   * @param {string} formula @param {number} bin @param {number} age @param {() => number} chance
+   * @returns {Ion|null}
+   */
+  function place(formula, bin, age, chance) {
     const { x: left, y: top, width, height } = layout.bounds;
     for (let attempt = 0; attempt < 400; attempt += 1) {
-      const x = left + random() * width;
-      const y = top + random() * height;
+      const x = left + chance() * width;
+      const y = top + chance() * height;
       if (!layout.inside(x, y)) continue;
       const found = binOf(x, y);
       if (attempt < 300 && (found !== bin || (attempt < 60 && crowded(x, y)))) continue;
@@ -160,9 +167,9 @@ export function makeCrowd(record, layout, random, many = false) {
     return Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(x, y) * BINS)));
   }
 
-  /** @param {Float64Array} weights */
-  function pick(weights) {
-    let left = random() * sum(weights);
+  /** @param {Float64Array} weights @param {() => number} chance */
+  function pick(weights, chance) {
+    let left = chance() * sum(weights);
     for (let bin = 0; bin < BINS; bin += 1) {
       left -= weights[bin];
       if (left <= 0) return bin;
@@ -205,9 +212,13 @@ export function makeCrowd(record, layout, random, many = false) {
     }
   }
 
-  /** Bring the number of every species to what the model says; @param {Moment} when @param {number} age */
-  function settleNumbers(when, age) {
-    for (const each of species) {
+  /**
+   * Bring the number of every species to what the model says.
+   * @param {Moment} when @param {number} age of those that are added
+   * @param {(which: number, number: number) => () => number} [chanceOf] of a species, one of its ions
+   */
+  function settleNumbers(when, age, chanceOf = () => random) {
+    species.forEach((each, which) => {
       const list = /** @type {Ion[]} */ (ions.get(each.formula));
       const goal = wanted(each, when);
       const number = Math.round(sum(goal));
@@ -216,12 +227,28 @@ export function makeCrowd(record, layout, random, many = false) {
         for (let bin = 0; bin < BINS; bin += 1) missing[bin] = goal[bin];
         for (const ion of list) missing[ion.bin] -= 1;
         for (let bin = 0; bin < BINS; bin += 1) missing[bin] = Math.max(missing[bin], 0.001);
-        const ion = place(each.formula, pick(missing), age);
+        const chance = chanceOf(which, list.length);
+        const ion = place(each.formula, pick(missing, chance), age, chance);
         if (!ion) break;
         list.push(ion);
       }
       while (list.length > number) list.splice(Math.floor(random() * list.length), 1);
+    });
+  }
+
+  /**
+   * The nearest ion of a kind that reaches a place straight through the liquid and is not called elsewhere.
+   * @param {string} formula @param {number} x @param {number} y
+   */
+  function nearest(formula, x, y) {
+    /** @type {Ion|null} */
+    let best = null;
+    let least = Infinity;
+    for (const ion of ions.get(formula) ?? []) {
+      const away = (ion.x - x) ** 2 + (ion.y - y) ** 2;
+      if (away < least && !ion.called && reaches(ion, x, y)) [best, least] = [ion, away];
     }
+    return best;
   }
 
   return {
@@ -230,7 +257,44 @@ export function makeCrowd(record, layout, random, many = false) {
     /** Draw everyone anew where the model says. @param {Moment} when */
     redraw(when) {
       for (const list of ions.values()) list.length = 0;
-      settleNumbers(when, FADE_IN_S);
+      settleNumbers(when, FADE_IN_S, (which, number) => streamOf(CROWD_SEED + which, number));
+    },
+    /**
+     * Take over a crowd as it stood in another drawing of the same cell.
+     * @param {Ion[]} others @param {Layout} from @param {Moment} when
+     */
+    carry(others, from, when) {
+      for (const ion of others) {
+        const there = carriedPlace(ion, from, layout);
+        if (there) ions.get(ion.formula)?.push({ ...ion, ...there, bin: binOf(there.x, there.y) });
+      }
+      settleNumbers(when, FADE_IN_S, (which, number) => streamOf(CROWD_SEED + which, number));
+    },
+    /**
+     * Those that are called to an electrode are there in time, and leave the crowd when their event begins.
+     * @param {import("./events.js").Called[]} calls @param {number} passedRunS since they were last told
+     */
+    answer(calls, passedRunS) {
+      const names = new Set(calls.map(({ name }) => name));
+      /** @type {Map<string, Ion>} */
+      const coming = new Map();
+      for (const list of ions.values()) {
+        for (let k = list.length - 1; k >= 0; k -= 1) {
+          const { called } = list[k];
+          if (!called) continue;
+          if (names.has(called)) coming.set(called, list[k]);
+          else list.splice(k, 1);
+        }
+      }
+      for (const { name, formula, x, y, inRunS } of calls) {
+        const ion = coming.get(name) ?? nearest(formula, x, y);
+        if (!ion) continue;
+        ion.called = name;
+        const part = passedRunS / (passedRunS + inRunS);
+        ion.x += (x - ion.x) * part;
+        ion.y += (y - ion.y) * part;
+        ion.bin = binOf(ion.x, ion.y);
+      }
     },
     /** @param {Moment} when @param {number} passedS */
     move(when, passedS) {
@@ -245,6 +309,7 @@ export function makeCrowd(record, layout, random, many = false) {
         const pxPerM = layout.bounds.width / (gapM * 1.5);
         for (const ion of list) {
           ion.age += passedS;
+          if (ion.called) continue;
           const keep = Math.exp(-2.2 * passedS);
           ion.vx = ion.vx * keep + (random() - 0.5) * WANDER_PX_S * 6 * Math.sqrt(passedS);
           ion.vy = ion.vy * keep + (random() - 0.5) * WANDER_PX_S * 6 * Math.sqrt(passedS);
@@ -272,21 +337,6 @@ export function makeCrowd(record, layout, random, many = false) {
         }
       }
       settleNumbers(when, 0);
-    },
-    /**
-     * Take away the nearest ion of a kind that reaches a place straight through the liquid.
-     * @param {string} formula @param {number} x @param {number} y
-     */
-    takeNearest(formula, x, y) {
-      const list = ions.get(formula);
-      if (!list || !list.length) return null;
-      let best = -1;
-      let least = Infinity;
-      list.forEach((ion, index) => {
-        const away = (ion.x - x) ** 2 + (ion.y - y) ** 2;
-        if (away < least && reaches(ion, x, y)) [best, least] = [index, away];
-      });
-      return best < 0 ? null : list.splice(best, 1)[0];
     },
     counts: () => Object.fromEntries([...ions].map(([formula, list]) => [formula, list.length])),
     /** @param {Ion} ion */

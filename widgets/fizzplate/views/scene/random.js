@@ -10,3 +10,9 @@ export function seededRandom(seed) {
     return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
   };
 }
+
+/**
+ * A stream of its own for each of many things, so that one more of them changes none of the others.
+ * @param {number} seed @param {number} which of them
+ */
+export const streamOf = (seed, which) => seededRandom(Math.imul(seed + 1, 0x9e3779b1) ^ Math.imul(which + 1, 0x85ebca6b));

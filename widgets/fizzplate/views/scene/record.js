@@ -108,6 +108,24 @@ export function sampleAt(values, record, timeS) {
 }
 
 /**
+ * When an amount that grows from nothing passes each whole multiple of a step.
+ * @param {ArrayLike<number>} amounts by sample @param {{timeS: Float32Array}} record @param {number} step
+ */
+export function timesOfPassing(amounts, record, step) {
+  /** @type {number[]} */
+  const times = [];
+  if (!(step > 0)) return times;
+  for (let k = 1; k < amounts.length; k += 1) {
+    const [before, after] = [amounts[k - 1], amounts[k]];
+    for (let level = (times.length + 1) * step; level <= after; level = (times.length + 1) * step) {
+      const part = Math.max(level - before, 0) / (after - before);
+      times.push(record.timeS[k - 1] + part * (record.timeS[k] - record.timeS[k - 1]));
+    }
+  }
+  return times;
+}
+
+/**
  * The value of an array over samples and places at a time and a place.
  * @param {Float32Array} values
  * @param {{timeS: Float32Array, positionM: Float32Array}} record

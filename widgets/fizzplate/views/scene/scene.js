@@ -22,25 +22,25 @@ import { makeWater, WATER } from "./water.js";
 /** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
 
 const SEED = 20;
-const JUMP_S = 0.35; // of playing: more than that between frames is a jump on the ruler
+const STILL_S = 1; // where nothing is to move, a run that plays is shown in stills so far apart
 const DENSEST = 3;
 const SET_BACK = 0.22; // opacity of ions that are not spoken of
 
 /**
- * @param {HTMLCanvasElement} canvas @param {RunRecord} firstRecord
+ * @param {HTMLCanvasElement} canvas @param {RunRecord} record
  * @param {ReturnType<typeof import("./clock.js").createClock>} clock
  * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles, names?: string[], unnamed?: boolean}} [options]
  *   unnamed: what forms bears no formula yet
  */
-export function mountScene(canvas, firstRecord, clock, options = {}) {
+export function mountScene(canvas, record, clock, options = {}) {
   const { reducedMotion = false, names = ["cathode", "anode"] } = options;
   let indicator = options.indicator ?? "";
   let particles = options.particles ?? "few";
   let unnamed = options.unnamed ?? false;
   const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
-  let record = firstRecord;
   let theme = readTheme(canvas);
-  let lastS = clock.timeS;
+  let shownS = clock.timeS;
+  let movedS = clock.timeS; // in the run, to which the crowd has moved
   let focus = { species: /** @type {string[]} */ ([]), side: -1 };
   /** @type {import("./probe.js").Probe|null} */
   let probe = null;
@@ -48,6 +48,11 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
   let lastFrame = 0;
   /** @type {ReturnType<typeof build>|null} */
   let stage = null;
+  /**
+   * What wandered, as it stood when it last moved: another size of the picture starts from there.
+   * @type {{ions: import("./ions.js").Ion[], molecules: import("./water.js").Molecule[], layout: import("./vessel.js").Layout}|null}
+   */
+  let stood = null;
 
   const atRest = () => !(record.chargeC[record.chargeC.length - 1] > 0);
 
@@ -58,6 +63,7 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     const fromTheStart = record.concentration(formula).subarray(0, places).some((c) => c > 0);
     return ["H+", "OH-", "H2O"].includes(formula) || (fromTheStart && species.charge) ? species : { ...species, label: "" };
   }
+
   function build() {
     const width = canvas.clientWidth || 600;
     const height = canvas.clientHeight || 340;
@@ -65,8 +71,7 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     canvas.width = Math.round(width * density);
     canvas.height = Math.round(height * density);
     const layout = layOut(width, height, record.header.vessel, particles === "many");
-    const random = seededRandom(SEED);
-    const crowd = makeCrowd(record, layout, random, particles === "many");
+    const crowd = makeCrowd(record, layout, particles === "many");
     const shown = [...record.header.species];
     const made = record.header.electrodes.flatMap((electrode) => electrode.products);
     for (const { formula, label, kind, tint } of made) {
@@ -83,35 +88,45 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       }
     }
     if (particles === "water") shown.push(WATER);
-    crowd.redraw(placeInTime(record, clock.timeS));
+    const when = placeInTime(record, shownS);
+    if (stood) crowd.carry(stood.ions, stood.layout, when);
+    else crowd.redraw(when);
     return {
       layout,
       density,
       crowd,
       species: shown,
       glyphs: makeGlyphs(unnamed ? shown.map(withoutName) : shown, layout.ionRadius, density, theme),
-      events: makeEvents(record, layout, crowd, random),
-      bubbles: makeBubbles(record, layout, random),
-      water: particles === "water" ? makeWater(layout, random) : null,
-      specks: makeSpecks(layout, random),
+      events: makeEvents(record, layout),
+      bubbles: makeBubbles(record, layout),
+      water: particles === "water" ? makeWater(layout, seededRandom(SEED), stood) : null,
+      specks: makeSpecks(layout),
     };
   }
 
-  /** @param {number} timeS */
-  function follow(timeS) {
-    if (!stage) return;
-    const passed = timeS - lastS;
-    const jumped = passed < 0 || passed > JUMP_S * clock.timeLapse;
-    if (reducedMotion || jumped) {
-      stage.events.clear();
-      stage.bubbles.clear();
-      stage.crowd.redraw(placeInTime(record, timeS));
-    } else if (passed > 0) {
-      stage.events.start(lastS, timeS);
-      stage.bubbles.start(lastS, timeS);
+  /** Draw at another size, or in another look, what is drawn now. */
+  function rebuild() {
+    if (stage) {
+      const { crowd, water, layout } = stage;
+      stood ??= { ions: [...crowd.ions.values()].flat(), molecules: water?.molecules ?? [], layout };
     }
-    lastS = timeS;
-    if (reducedMotion || !frame) draw();
+    stage = build();
+    draw();
+    wake();
+  }
+
+  /** @type {import("./clock.js").Follower} */
+  function follow(timeS, sought) {
+    if (!stage) return;
+    const soon = Math.abs(timeS - shownS) < STILL_S * clock.timeLapse;
+    if (reducedMotion && clock.playing && !sought && soon) return;
+    if ((reducedMotion || sought) && timeS !== shownS) {
+      stage.crowd.redraw(placeInTime(record, timeS));
+      stood = null;
+      movedS = timeS;
+    }
+    shownS = timeS;
+    if (!moving() || !frame) draw(); // else the next frame does
     wake();
   }
 
@@ -133,10 +148,11 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     lastFrame = now;
     if (probe) probe.age += passedS;
     if (clock.playing || atRest()) {
-      stage.crowd.move(placeInTime(record, clock.timeS), passedS);
-      stage.events.age(passedS);
-      stage.bubbles.move(passedS);
+      stood = null;
+      stage.crowd.answer(stage.events.calls(shownS), shownS - movedS);
+      stage.crowd.move(placeInTime(record, shownS), passedS);
       stage.water?.move(passedS);
+      movedS = shownS;
     }
     draw();
     frame = requestAnimationFrame(animate);
@@ -145,7 +161,7 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
   function draw() {
     if (!stage) return;
     const { layout, density, crowd, glyphs, events, bubbles, water, specks } = stage;
-    const timeS = clock.timeS;
+    const timeS = shownS;
     pen.setTransform(density, 0, 0, density, 0, 0);
     pen.clearRect(0, 0, layout.width, layout.height);
     drawLiquid(pen, record, layout, theme, timeS, { indicator, specks });
@@ -161,8 +177,8 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
       }
     }
     if (reducedMotion && !atRest()) drawDriftArrows(timeS);
-    drawEvents(pen, events, glyphs, layout, theme, (formula) => formula);
-    drawBubbles(pen, bubbles.live, theme);
+    drawEvents(pen, events.at(timeS), glyphs, layout, theme, (formula) => formula);
+    drawBubbles(pen, bubbles.at(timeS), theme);
     if (record.header.indicators[indicator]) {
       writePH(pen, record, layout, theme, placeInTime(record, timeS));
     }
@@ -202,28 +218,15 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
 
   const resized = new ResizeObserver(() => {
     const { width = 0, height = 0 } = stage?.layout ?? {};
-    if (canvas.clientWidth === width && canvas.clientHeight === height) return;
-    stage = build();
-    draw();
-    wake();
+    if (canvas.clientWidth !== width || canvas.clientHeight !== height) rebuild();
   });
   resized.observe(canvas);
   document.addEventListener("visibilitychange", wake);
   const unsubscribe = clock.subscribe(follow);
-  stage = build();
-  draw();
-  wake();
+  rebuild();
 
   return {
     draw,
-    /** @param {RunRecord} next */
-    setRecord(next) {
-      record = next;
-      lastS = clock.timeS;
-      stage = build();
-      draw();
-      wake();
-    },
     /** @param {string} name of an indicator in the run's header, or nothing */
     setIndicator(name) {
       indicator = name;
@@ -232,9 +235,7 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     /** @param {Particles} name */
     setParticles(name) {
       particles = name;
-      stage = build();
-      draw();
-      wake();
+      rebuild();
     },
     /** Write on what forms what it is. */
     tell() {
@@ -256,15 +257,14 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
     },
     refreshTheme() {
       theme = readTheme(canvas);
-      stage = build();
-      draw();
+      rebuild();
     },
     summary() {
       const { crowd, events, bubbles, layout, water } = /** @type {NonNullable<typeof stage>} */ (stage);
-      const swapped = sampleAt(record.swapped, record, clock.timeS) > 0.5;
+      const swapped = sampleAt(record.swapped, record, shownS) > 0.5;
       const endS = record.timeS[record.timeS.length - 1];
       const gas = [0, 1].some((side) => releasedCm3(record, side, endS) > 0);
-      const off = sampleAt(record.currentA, record, clock.timeS) < 5e-7;
+      const off = sampleAt(record.currentA, record, shownS) < 5e-7;
       return {
         counts: crowd.counts(),
         driftScale: atRest() ? 0 : crowd.driftScale,
@@ -273,13 +273,13 @@ export function mountScene(canvas, firstRecord, clock, options = {}) {
           ? `each atom or molecule made stands for ${eventAmountText(events.oneMol)}`
           : "",
         bubbleCm3: gas ? bubbles.oneCm3 : 0,
-        layerEnlarged: layerEnlarged(record, layout),
-        saidBeside: saidBeside(record, layout, clock.timeS, { withWater: Boolean(water), names }),
-        switchClosed: switchClosed(record, clock.timeS),
-        bubblesDrawn: [...bubbles.drawn],
+        layerEnlarged: layerEnlarged(record),
+        saidBeside: saidBeside(record, layout, shownS, { withWater: Boolean(water), names }),
+        switchClosed: switchClosed(record, shownS),
+        bubblesDrawn: [0, 1].map((side) => bubbles.numberBy(side, shownS)),
         electronDirection: off ? 0 : swapped ? -1 : 1,
-        electronPathPx: electronPathPx(record, clock.timeS),
-        lampLight: lampLight(record, clock.timeS),
+        electronPathPx: electronPathPx(record, shownS),
+        lampLight: lampLight(record, shownS),
         ionRadius: layout.ionRadius,
         electrodes: layout.electrodes,
       };

@@ -12,7 +12,7 @@ export function layOutStrip(width, height, scale = 1) {
   const right = width - margin;
   const bottom = height - (narrow ? 44 : 70);
   const top = circuit + (bottom - circuit) * 0.3;
-  const clip = clamp((right - left) * 0.035, 14, 32);
+  const clip = clamp((right - left) * 0.035, 14, 64);
   const overlap = 6; // of a clip over the paper's edge
   const electrodes = [left, right - clip].map((x) => ({
     x,

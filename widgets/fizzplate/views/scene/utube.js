@@ -18,7 +18,7 @@ export function layOutUTube(width, height, scale = 1) {
   const middleY = bottom - outer;
   const centre = outer - bore / 2;
   // thin enough that the ions beside a rod have room: its whole surface works
-  const rodWidth = clamp(bore * 0.18, 9, 26);
+  const rodWidth = clamp(bore * 0.18, 9, 52);
   const radius = scale * Math.min(ionRadius / scale, bore / 9);
   const rodBottom = liquidTop + (middleY - liquidTop) * 0.8;
   const electrodes = [-1, 1].map((side) => ({

@@ -80,6 +80,27 @@ export function fillAcross(pen, box, along, colourAt, byDepth = false) {
   }
 }
 
+const NEARBY_STEPS = 6; // of half an ion's radius
+
+/**
+ * Where a place of one drawing lies in another of the same vessel: at the same share of the liquid's width and
+ * height, or as near as there is room for an ion.
+ * @param {{x: number, y: number}} place @param {Layout} from @param {Layout} to
+ */
+export function carriedPlace(place, from, to) {
+  const x = to.bounds.x + ((place.x - from.bounds.x) / from.bounds.width) * to.bounds.width;
+  const y = to.bounds.y + ((place.y - from.bounds.y) / from.bounds.height) * to.bounds.height;
+  for (let step = 0; step <= NEARBY_STEPS; step += 1) {
+    for (let turn = 0; turn < 12; turn += 1) {
+      const angle = (Math.PI / 6) * turn;
+      const away = 0.5 * step * to.ionRadius;
+      const near = { x: x + away * Math.cos(angle), y: y + away * Math.sin(angle) };
+      if (to.inside(near.x, near.y)) return near;
+    }
+  }
+  return null;
+}
+
 /**
  * Two upright rods from one height to another, their axes at shares of a width.
  * @param {number[]} shares @param {{x: number, width: number}} across

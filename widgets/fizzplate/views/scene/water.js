@@ -1,6 +1,7 @@
 // Molecules of water among the ions, on request: a few of very many. No field moves them.
 
 import { WANDER_PX_S } from "./ions.js";
+import { carriedPlace } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -10,12 +11,21 @@ const MOST_MOLECULES = 120;
 /** @type {import("./record.js").Species} */
 export const WATER = { formula: "H2O", label: "H₂O", charge: 0, tint: "--fp-bubble", dissolved: false };
 
-/** @param {Layout} layout @param {() => number} random */
-export function makeWater(layout, random) {
+/** @typedef {{x: number, y: number, vx: number, vy: number}} Molecule */
+
+/**
+ * @param {Layout} layout @param {() => number} random
+ * @param {{molecules: Molecule[], layout: Layout}|null} [before] as they stood in another drawing
+ */
+export function makeWater(layout, random, before = null) {
   const { x, y, width, height } = layout.bounds;
   const number = Math.min(MOST_MOLECULES, layout.liquidArea / (AREA_PER_MOLECULE * layout.ionRadius ** 2));
-  /** @type {{x: number, y: number, vx: number, vy: number}[]} */
+  /** @type {Molecule[]} */
   const molecules = [];
+  for (const each of before?.molecules ?? []) {
+    const place = before && molecules.length < number && carriedPlace(each, before.layout, layout);
+    if (place) molecules.push({ ...each, ...place });
+  }
   for (let attempt = 0; attempt < 20 * number && molecules.length < number; attempt += 1) {
     const at = { x: x + random() * width, y: y + random() * height, vx: 0, vy: 0 };
     if (layout.inside(at.x, at.y)) molecules.push(at);
