@@ -237,6 +237,27 @@ def test_a_logger_is_refused_chosen_typed_and_put_into_a_group(measure, tmp_path
     assert page.complaints == []
 
 
+def test_a_break_in_a_logger_s_file_is_said_and_marked_in_its_chart(measure, tmp_path):
+    page = measure()
+    rows = [(t, 0.25) for t in (*range(100), *range(400, 500))]
+    rows += [(t, 0) for t in range(500, 560)] + [(t, 0.25) for t in range(560, 700)]
+    text = "time/s,current/A\n" + "".join(f"{t},{amps}\n" for t, amps in rows)
+    load(page, tmp_path, "broken.csv", text, "Load a logger's file")
+    said = page.get_by_role("status").filter(has_text="broken.csv")
+    expect(said).to_contain_text("No readings from 1.65 to 6.67 minutes.")
+    expect(said).to_contain_text("No current from 8.33 to 9.32 minutes.")
+    chart = page.get_by_role("img", name="Current of the readings against time")
+    expect(chart).to_be_visible()
+    expect(chart).to_contain_text("no readings: 1.65 to 6.67; no current: 8.33 to 9.32")
+    assert chart.locator("pattern").count() == 2  # two kinds of hatching
+    assert Axe().run(page).response["violations"] == []
+    load(page, tmp_path, "whole.csv", "time/s,current/A\n0,0.2\n60,0.2\n", "Load a logger's file")
+    whole = page.get_by_role("status").filter(has_text="whole.csv")
+    expect(whole).to_contain_text("steady")
+    expect(whole).not_to_contain_text("No ")
+    assert page.complaints == []
+
+
 def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measure, measure_server):
     page = measure(accept_downloads=True)
     page.get_by_role("button", name="Try an invented class").click()

@@ -13,6 +13,7 @@ from fizzplate.lesson.causes import CAUSES, explain_difference, resolution_says
 from fizzplate.lesson.class_entries import invented_rows, read_groups
 from fizzplate.lesson.class_table import (
     LARGEST_BYTES,
+    Readings,
     logger_columns,
     read_logger,
     read_table,
@@ -22,6 +23,7 @@ from fizzplate.lesson.class_table import (
     write_csv,
 )
 from fizzplate.lesson.fitting import Fit, constants_found, free_line, outliers, through_origin
+from fizzplate.lesson.interruptions import Interruption, curve, gaps, remarks, still
 from fizzplate.lesson.measuring import compare_with_theory, quantities, results_csv
 from fizzplate.lesson.wording import Wording
 from fizzplate.lesson.working import PRODUCTS, backwards, electrons_for, forwards
@@ -466,3 +468,46 @@ def test_gases_are_worked_out_backwards_from_their_volume():
     )[-1]  # fmt: skip
     with pytest.raises(InputError):
         backwards("Cu", volume_cm3=30, current_A=0.2)
+
+
+def test_where_readings_or_the_current_break_off_is_found_and_said():
+    rows = [(t, 0.2) for t in range(300)]
+    rows += [(t, 0.001) for t in range(300, 360)]  # a meter with its leads open
+    rows += [(t, 0.2) for t in range(540, 900)]
+    text = "time/s,current/A\n" + "".join(f"{t},{amps}\n" for t, amps in rows)
+    readings = read_logger(text)
+    assert gaps(readings) == (Interruption(359, 540),)
+    assert still(readings) == (Interruption(300, 359),)
+    gap, none = remarks(readings)
+    assert gap.startswith("No readings from 5.98 to 9 minutes.")
+    assert none.startswith("No current from 5 to 5.98 minutes.")
+    times, amps = curve(readings)
+    assert np.count_nonzero(np.isnan(times)) == 1  # the line is broken where nothing was read
+    assert np.isnan(amps[np.flatnonzero(np.isnan(times))]).all()
+    assert times.size == readings.time_s.size + 1
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [(0, 0.2), (5, 0.3), (10.5, 0.2)],  # typed, as the clock was looked at
+        [(0, 0.2), (1, 0), (2, 0.2), (3, 0.2)],  # one reading of nothing is a loose contact
+        [(k, 0.2) for k in range(50)],
+        [(k // 4, 0.2) for k in range(50)],  # four readings in a second, on a clock of seconds
+    ],
+)
+def test_nothing_is_said_of_readings_without_a_break(rows):
+    text = "time,current\n" + "".join(f"{t},{amps}\n" for t, amps in rows)
+    assert remarks(read_logger(text)) == []
+
+
+def test_many_breaks_are_counted_and_a_long_file_keeps_its_peaks():
+    starts = np.arange(8)[:, None] * 100.0
+    times = (starts + np.arange(20)).ravel()
+    readings = Readings(times, np.full(times.size, 0.2))
+    assert "and in 4 more places" in remarks(readings)[0]
+    amps = np.full(50_000, 0.2)
+    amps[31_415] = 1.7
+    drawn, currents = curve(Readings(np.arange(50_000.0), amps))
+    assert drawn.size < 2500
+    assert currents.max() == 1.7

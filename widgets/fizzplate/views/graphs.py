@@ -28,12 +28,22 @@ MARKS = ("o", "s", "^", "D", "v", "x")
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: its name, and where it goes; with an error, points with bars instead."""
+    """One line: its name, and where it goes; with dots on some points; with an error, as points with bars."""
 
     name: str
     x: Array
     y: Array
     error: float | None = None
+    dots: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Stretches:
+    """Parts of the x axis that are marked: their name, where each begins and ends, how they are hatched."""
+
+    name: str
+    spans: tuple[tuple[float, float], ...]
+    hatch: str
 
 
 def graph(
@@ -42,6 +52,7 @@ def graph(
     axes_names: tuple[str, str],
     lines: Sequence[Line],
     *,
+    stretches: Sequence[Stretches] = (),
     here: float | None = None,
     logarithmic: bool = False,
 ) -> str:
@@ -57,6 +68,8 @@ def graph(
         Labels of both axes, with units.
     lines
         What is drawn; one without points is left out.
+    stretches
+        Parts of the x axis to mark, told apart by their hatching.
     here
         Where the present cell lies, on the x axis.
     logarithmic
@@ -90,11 +103,23 @@ def graph(
                 line.y,
                 color=colours["ink"],
                 linestyle=STYLES[k % len(STYLES)],
-                marker=MARKS[k % len(MARKS)],
+                marker=MARKS[k % len(MARKS)] if line.dots else "",
                 markersize=4,
                 markevery=max(1, line.x.size // 8),
                 label=line.name,
             )
+        marked = [each for each in stretches if each.spans]
+        for each in marked:
+            for k, (start, end) in enumerate(each.spans):
+                axes.axvspan(
+                    start,
+                    end,
+                    facecolor="none",
+                    edgecolor=colours["quiet"],
+                    linewidth=0.8,
+                    hatch=each.hatch,
+                    label="" if k else each.name,
+                )
         if logarithmic:
             axes.set_xscale("log")
         if here is not None and math.isfinite(here):
@@ -111,17 +136,23 @@ def graph(
         axes.set_xlabel(axes_names[0])
         axes.set_ylabel(axes_names[1])
         axes.set_ylim(bottom=min(0.0, axes.get_ylim()[0]))
-        if len(drawn) > 1:
+        if len(drawn) + len(marked) > 1:
             figure.legend(loc="outside right upper", frameon=False, fontsize=9.5, handlelength=3.2)
         out = io.StringIO()
         figure.savefig(out, format="svg")
-    return for_the_page(out.getvalue(), name, title, _in_words(axes_names, drawn))
+    return for_the_page(out.getvalue(), name, title, _in_words(axes_names, drawn, marked))
 
 
-def _in_words(axes_names: tuple[str, str], lines: Sequence[Line]) -> str:
-    """Tell the first and last figures of every line."""
+def _in_words(
+    axes_names: tuple[str, str], lines: Sequence[Line], stretches: Sequence[Stretches]
+) -> str:
+    """Tell the first and last figures of every line, and where each marked part lies."""
     told = [
         f"{line.name}: {line.y[0]:.3g} at {line.x[0]:.3g}, {line.y[-1]:.3g} at {line.x[-1]:.3g}"
         for line in lines
+    ]
+    told += [
+        f"{each.name}: {', '.join(f'{start:.3g} to {end:.3g}' for start, end in each.spans)}"
+        for each in stretches
     ]
     return f"{axes_names[1]} against {axes_names[0]}. {'; '.join(told) or 'nothing to draw'}."

@@ -11,10 +11,13 @@ import ipywidgets as widgets
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.class_entries import MOST_GROUPS
 from fizzplate.lesson.class_table import LARGEST_BYTES, logger_columns, read_logger, with_heading
+from fizzplate.lesson.interruptions import curve, gaps, remarks, still, time_unit
 from fizzplate.views.controls import menu, tool
+from fizzplate.views.graphs import Line, Stretches, graph
 
 if TYPE_CHECKING:
     from fizzplate.lesson.class_table import Readings
+    from fizzplate.lesson.interruptions import Interruption
     from fizzplate.views.grid import Grid
 
 STEADY = 0.03  # a change that a class's meter hardly shows
@@ -115,7 +118,7 @@ class Logged:
             try:
                 columns = (self._time.value, self._current.value) if from_file else ("", "")
                 self.readings = read_logger(text, columns[0] or None, columns[1] or None)
-                said = f'<p role="status">{escape(str(name))}: {_summary(self.readings)}</p>'
+                said = _shown(str(name), self.readings)
             except InputError as refusal:
                 said = (
                     f'<p role="alert">{escape(str(name))} was not used. {escape(str(refusal))}.</p>'
@@ -136,6 +139,32 @@ class Logged:
             return
         lasts_s = float(self.readings.time_s[-1] - self.readings.time_s[0])
         self.grid.put(self._group.value, self.readings.mean_A, lasts_s)
+
+
+def _shown(name: str, readings: Readings) -> str:
+    """Say what the readings come to and what is missing in them, and draw them."""
+    said = " ".join([f"{name}: {_summary(readings)}", *remarks(readings)])
+    unit, size_s = time_unit(readings)
+    time_s, current_A = curve(readings)
+
+    def stretches(called: str, found: tuple[Interruption, ...], hatch: str) -> Stretches:
+        spans = tuple((each.start_s / size_s, each.end_s / size_s) for each in found)
+        return Stretches(called, spans, hatch)
+
+    drawing = graph(
+        "logged",
+        "Current of the readings against time",
+        (f"Time, {unit}", "Current, A"),
+        [Line("current", time_s / size_s, current_A, dots=False)],
+        stretches=(
+            stretches("no readings", gaps(readings), "//"),
+            stretches("no current", still(readings), ".."),
+        ),
+    )
+    return (
+        f'<p role="status">{escape(said)}</p>'
+        f'<div class="fp-graphs"><figure class="fp-graph">{drawing}</figure></div>'
+    )
 
 
 def _summary(readings: Readings) -> str:

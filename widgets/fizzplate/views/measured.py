@@ -212,8 +212,9 @@ def why(made: Mapping[str, Comparison], sizes: Mapping[str, float], wording: Wor
     )
     return str(
         in_board_words(
-            f"<h2>Why it differs</h2><p>Away from theory: {escape(measured)}. Set the size of each cause "
-            f"below the table.</p>{_FRAME}<table><caption>Causes, and what the class's own data say "
+            f"<h2>Why it differs</h2><p>Away from theory: {escape(measured)}. "
+            "<span class='fp-to-press'>Set the size of each cause below the table.</span></p>"
+            f"{_FRAME}<table><caption>Causes, and what the class's own data say "
             f"(common practice)</caption><thead><tr>{heads}</tr></thead><tbody>{cells}</tbody></table></div>",
             wording,
         )
