@@ -362,9 +362,27 @@ def test_against_the_clock_nothing_is_marked_before_it_is_handed_in(revise):
     page.locator(".fp-question-card").get_by_role("textbox").fill("a glowing splint relights")
     page.get_by_role("button", name="5 more minutes").click()
     expect(page.get_by_role("timer")).to_contain_text("14:")
-    page.get_by_role("button", name="Hand in").press("Enter")
+    hand_in = page.get_by_role("button", name="Hand in", exact=True)
+    hand_in.press("Enter")
+    asked = page.get_by_role("alertdialog", name="Hand in now?")
+    expect(asked).to_contain_text("1 of 2 questions has no answer yet.")
+    expect(page.get_by_role("region", name="Result")).to_have_count(0)
+    assert Axe().run(page).response["violations"] == []
+    page.keyboard.press("Escape")
+    expect(asked).to_have_count(0)
+    expect(hand_in).to_be_focused()
+    expect(page.get_by_role("timer")).to_contain_text("14:")
+    page.get_by_role("button", name="Next question").press("Enter")
+    field = page.locator(".fp-question-card").get_by_role("textbox")
+    (field if field.count() else page.get_by_role("radio")).first.press("Space")
+    if field.count():
+        field.fill("limewater turns cloudy")
+    hand_in.press("Enter")
+    expect(asked).to_contain_text("Every question has an answer.")
+    asked.get_by_role("button", name="Hand in now").press("Enter")
     expect(page.get_by_role("region", name="Result")).to_contain_text("in 2 of 2 questions")
     expect(page.get_by_role("timer")).to_have_count(0)
+    expect(page.get_by_role("heading", name="Question 1 of 2")).to_be_focused()
 
 
 def test_when_the_time_is_over_what_was_written_is_handed_in(revise):

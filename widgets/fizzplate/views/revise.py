@@ -208,8 +208,10 @@ class Revise:
         if not self.asked:
             self._paper_said.value = f'<p role="alert">{OPEN_AGAIN}</p>'
             return
-        self._paper_said.value = ""
+        self._paper_said.value = '<p role="status">Making the papers …</p>'
+        self.printing.busy = True
         self.printing.offer(self._papers(versions))
+        self._paper_said.value = ""
 
     def _on_change(self) -> None:
         if not self._heard:
@@ -223,10 +225,12 @@ class Revise:
 
     def _ask(self) -> None:
         """Ask the set, and put its link in the address."""
+        self.quiz.busy = self.printing.busy = True
         try:
             self.asked = self.chosen.questions()
         except InputError as refusal:
             self._refusal.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            self.quiz.busy = self.printing.busy = False
             return
         found, wanted = len(self.asked), self.chosen.count
         few_said = f"There are {found} different questions about that, not {wanted}."

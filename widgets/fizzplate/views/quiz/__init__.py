@@ -115,6 +115,7 @@ class Quiz(anywidget.AnyWidget):
     manner = traitlets.Unicode("practice", help="practice, clock or board.").tag(sync=True)
     turn = traitlets.Int(0, help="Counts the sets; a change begins one.").tag(sync=True)
     linked = traitlets.Bool(help="Whether the page's link has been followed.").tag(sync=True)
+    busy = traitlets.Bool(help="Whether another set is being made.").tag(sync=True)
     minutes = traitlets.Int(15, help="Of the clock.").tag(sync=True)
     watch = traitlets.Unicode(help="Cells that the learner wants to watch.").tag(sync=True)
     watching = traitlets.Int(0, help="Counts the cells that were shown.").tag(sync=True)
@@ -157,6 +158,7 @@ class Quiz(anywidget.AnyWidget):
             self.minutes = minutes
             self.name = name
             self.turn += 1
+            self.busy = False
 
     def watched(self) -> None:
         """Say that the cell to watch is shown."""

@@ -13,6 +13,7 @@ import { markAnswer } from "./mark.js";
 import { projected } from "./projected.js";
 import { mountTimer } from "./timer.js";
 
+const MAKING = "Making the new set … The question here is of the old one.";
 const OPENED_SET = "opened"; // begins the name of a set from a file, whose questions the browser keeps
 
 export function renderQuiz({ model, el }) {
@@ -83,7 +84,33 @@ export function renderQuiz({ model, el }) {
     }
   }
 
-  function handIn() {
+  /** How many questions have nothing written, ticked or chosen. */
+  const unanswered = () => entries().filter(({ answer }) => !answer.given.trim() && !answer.text?.trim()).length;
+
+  /** Ask before the time is up, and say what is still empty. @param {HTMLElement} row of the buttons @param {HTMLElement} pressed */
+  function confirmHandIn(row, pressed) {
+    const open = unanswered();
+    const all = entries().length;
+    const box = make("div", "", "fp-hand-in");
+    box.setAttribute("role", "alertdialog");
+    const left = open ? `${open} of ${counted(all, "question")} ${open === 1 ? "has" : "have"} no answer yet.` : "Every question has an answer.";
+    const said = make("p", `${left} If you hand in now, the clock stops and your answers are marked.`);
+    said.id = "fp-hand-in-said";
+    box.setAttribute("aria-label", "Hand in now?");
+    box.setAttribute("aria-describedby", said.id);
+    const goOn = pressable("Go on answering", () => {
+      box.replaceWith(row);
+      pressed.focus();
+    });
+    const acts = make("div", "", "fp-options");
+    acts.append(pressable("Hand in now", () => handIn(true)), goOn);
+    box.append(said, acts);
+    box.addEventListener("keydown", ({ key }) => key === "Escape" && goOn.click());
+    row.replaceWith(box);
+    goOn.focus();
+  }
+  /** @param {boolean} [focus] whether somebody pressed for it */
+  function handIn(focus = false) {
     timer?.destroy();
     timer = null;
     kept.over = true;
@@ -93,7 +120,7 @@ export function renderQuiz({ model, el }) {
     }
     keep();
     at = 0;
-    draw();
+    draw(focus);
   }
   function begin() {
     kept.begun = Date.now();
@@ -168,7 +195,8 @@ export function renderQuiz({ model, el }) {
       settle();
       if (asked.kind === "list") draw();
     });
-    row.append(...(waiting ? [] : [mark]), before, next, ...(waiting ? [pressable("Hand in", handIn)] : []));
+    const handInButton = pressable("Hand in", () => confirmHandIn(row, handInButton));
+    row.append(...(waiting ? [] : [mark]), before, next, ...(waiting ? [handInButton] : []));
     card.append(row, said);
     timer?.destroy();
     timer = waiting ? mountTimer(kept.ends ?? 0, { over: handIn, moved(ends) {
@@ -238,6 +266,15 @@ export function renderQuiz({ model, el }) {
     requestAnimationFrame(() => el.closest(".fp-page")?.querySelector(".fp-watched")?.scrollIntoView({ block: "start" }));
   }
 
+  /** Until another set is there, the old one is marked as old. */
+  function showBusy() {
+    const busy = Boolean(model.get("busy"));
+    frame.classList.toggle("fp-old", busy);
+    frame.setAttribute("aria-busy", String(busy));
+    if (busy) told.textContent = MAKING;
+    else if (told.textContent === MAKING) told.textContent = "";
+  }
+  model.on("change:busy", showBusy);
   model.on("change:turn", changedSet);
   model.on("change:watching", watched);
   model.on("msg:custom", received);
@@ -252,6 +289,7 @@ export function renderQuiz({ model, el }) {
   else if (awaited) told.textContent = "The set of the link is being made.";
   else ask(model.get("name"), model.get("questions"));
   return () => {
+    model.off("change:busy", showBusy);
     model.off("change:turn", changedSet);
     model.off("change:watching", watched);
     model.off("msg:custom", received);
