@@ -7,7 +7,10 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
 from tests.browser.conftest import served
+from tests.browser.printed import faults_of, size_of
 from tests.browser.visit import BEYOND, LOADING_MS, PHONE
+
+MARGIN_PT = 40  # of a sheet: 14 mm
 
 
 @pytest.fixture(scope="module")
@@ -115,6 +118,8 @@ def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, t
         assert width == pytest.approx({"A4": 595, "Letter": 612}[paper], abs=2)
         assert " ".join(words.split()) in " ".join(text.split()), name
         assert "Will it show" not in text
+        assert {size_of(sheet) for sheet in sheets} == {paper}
+        assert faults_of(page, sheets, margin_pt=MARGIN_PT) == []
         tab.press("ArrowRight")
         tab = page.get_by_role("tab", selected=True)
         page.evaluate("delete document.documentElement.dataset.fpPrint")

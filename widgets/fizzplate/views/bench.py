@@ -123,6 +123,9 @@ class Bench(anywidget.AnyWidget):
     species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
     shown = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(sync=True)
 
+    busy = traitlets.Bool(help="Whether another cell or run is awaited: what is shown is old.").tag(
+        sync=True
+    )
     place = traitlets.Unicode(help="Which of a page's benches it is, in words.").tag(sync=True)
     told = traitlets.Bool(
         False, help="Whether a class that is asked has been told what forms in this run."
@@ -162,4 +165,5 @@ class Bench(anywidget.AnyWidget):
                 setattr(self, name, value)
             self.charts = []
             self.told = False  # the page knows what its class has been told already
+            self.busy = False
             self.shown += 1

@@ -20,6 +20,7 @@ from fizzplate.views.board_words import in_board_words
 from fizzplate.views.controls import fold, menu, tool
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.inquiry import Inquiry
+from fizzplate.views.old import old
 from fizzplate.views.station import Station
 from fizzplate.views.title import title
 from fizzplate.views.workshop import Workshop
@@ -34,6 +35,8 @@ START = CellSetup("NaCl")
 FIRST = "Switch on, and compare what you saw with what is expected, at both electrodes"
 OPENS = "It opens Explore with what is in the cell, or in both."
 OPTIONS = ("ask",)
+WORKING_OUT_FIRST = "Working out the curves …"
+ANOTHER_CELL = "You have changed the first cell since: press Draw it again."
 
 
 class Explore:
@@ -84,6 +87,8 @@ class Explore:
         sweeps.add_class("fp-sweeps")
         self._inquiry = Inquiry(self.set_up, self.board.wording)
         self._found: Sweep | None = None  # the sweep that was drawn last
+        self._swept_cell = START
+        self._drawing = ""
         more = widgets.Box([self._compared, self._inquiry, sweeps, self.workshop])
         more.add_class("fp-more")
         self.widget = widgets.Box([head, tools, self._row, more])
@@ -124,10 +129,13 @@ class Explore:
             self._found = None
             self._swept.value = f'<p role="status">{FIRST}: then this can be drawn.</p>'
             return
+        self._swept.value = old(self._drawing) or f'<p role="status">{WORKING_OUT_FIRST}</p>'
+        self._swept_cell = self.first.setup.setup
         try:
             self._found = sweep(self._kinds.value, self.first.setup.setup)
         except StuckError:
             self._found = None
+            self._drawing = ""
             self._swept.value = '<p role="alert">The model could not follow this sweep.</p>'
             return
         except InputError as refusal:  # the last picture stays
@@ -152,9 +160,15 @@ class Explore:
             logarithmic=found.logarithmic,
         )
         drawing = svg if lines else ""
-        self._swept.value = (
+        self._drawing = (
             f'<figure class="fp-graph">{drawing}</figure><p role="status">{worded(found.says)}</p>'
         )
+        self._show_drawing()
+
+    def _show_drawing(self) -> None:
+        """Show the sweep, marked as old if the cell has been changed since."""
+        is_old = self._found is not None and self._swept_cell != self.first.setup.setup
+        self._swept.value = old(self._drawing, ANOTHER_CELL) if is_old else self._drawing
 
     def open_query(self, query: str) -> None:
         """Open the page as a link says: one cell, or two."""
@@ -190,7 +204,9 @@ class Explore:
         self._compared.value = self._comparison() if self.has_two else ""
         if self._found is not None and not self.first.may_tell:
             self._found = None  # it names what the class is asked now
-            self._swept.value = ""
+            self._drawing = self._swept.value = ""
+        elif self._found is not None:
+            self._show_drawing()
 
     def _comparison(self) -> str:
         setups = self.first.setup.setup, self.second.setup.setup

@@ -17,9 +17,10 @@ def style_text() -> str:
         return views.joinpath(folder, name).read_text(encoding="utf-8")
 
     compact = read("compact.css")
-    # a page may have less than the window: a notebook's own host puts other things beside it
+    # a page may have less than the window: a notebook's own host puts other things beside it;
+    # paper has its own layout, and is never taken for a narrow window
     narrow = "\n".join(
-        f"{where} {{\n{compact}}}"
+        f"@media screen {{ {where} {{\n{compact}}} }}"
         for where in (
             "@media (max-width: 1199px)",
             "@container fp-page (max-width: 1199px)",

@@ -22,6 +22,7 @@ from fizzplate.views.controls import field, fold, menu
 from fizzplate.views.grid import Grid
 from fizzplate.views.logged import Logged
 from fizzplate.views.measured import acting_on, comparisons, report, why
+from fizzplate.views.old import old
 from fizzplate.views.reckoning import Reckoning
 from fizzplate.views.setup import read_number
 from fizzplate.views.taking import Taking
@@ -78,6 +79,8 @@ class Measure:
         for control in (*self._options.values(), *self._sizes.values()):
             control.observe(lambda _: self.work_out(), names="value")
         self._said, self._found, self._why = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self._given: Any = None  # what the results shown are of
+        self._shown = "", ""  # what was found last, and why it differs
         for part in (self._found, self._why):
             part.add_class("fp-comparison")
         self._sizes_box = widgets.Box(list(self._sizes.values()))
@@ -130,6 +133,17 @@ class Measure:
         if not self._ready:
             return
         wording = self.board.wording
+        controls = (*self._options.values(), *self._sizes.values())
+        given = (
+            self.grid.rows,
+            self.grid.units,
+            self.grid.note,
+            [c.value for c in controls],
+            wording,
+        )
+        if given == self._given:
+            return  # one change of the table is told once for each of its parts
+        self._given = given
         groups = read_groups(self.grid.rows, self.grid.units)
         self.grid.marks = [asdict(self._worded(mark)) for mark in groups.marks]
         self.logged.name_groups(groups.names)
@@ -138,11 +152,13 @@ class Measure:
             sizes = {name: self._size(name) for name in self._sizes}
         except InputError as refusal:
             self._said.value = f'<p role="alert">{escape(str(refusal))}</p>'
-            self._found.value = self._why.value = ""
+            self._shown = "", ""
+            self._found.value, self._why.value = self._shown
             self._sizes_box.layout.display = None
             self.taking.offer(results_csv(groups, [], note=self.grid.note))
             return
         self._said.value = ""
+        self._found.value, self._why.value = old(self._shown[0]), old(self._shown[1])
         options = self._options
         made = comparisons(
             groups,
@@ -152,8 +168,8 @@ class Measure:
             over_water=options["collected"].value == "wet",
         )
         note = f'<p class="fp-invented">{escape(self.grid.note)}</p>' if self.grid.note else ""
-        self._found.value = report(made, wording) + note
-        self._why.value = why(made, sizes, wording)
+        self._shown = report(made, wording) + note, why(made, sizes, wording)
+        self._found.value, self._why.value = self._shown
         acting = acting_on(made)
         for name, control in self._sizes.items():
             control.layout.display = None if name in acting else "none"

@@ -33,6 +33,8 @@ from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.cell_list import CellList
 from fizzplate.views.controls import field, menu
+from fizzplate.views.later import Later
+from fizzplate.views.old import old
 from fizzplate.views.printing import Printing
 from fizzplate.views.scrolling import scrolling
 from fizzplate.views.setup import Setup, read_number
@@ -43,6 +45,7 @@ if TYPE_CHECKING:
 
     from fizzplate.lesson import Wording
     from fizzplate.lesson.room_air import Air
+    from fizzplate.lesson.sheets import Sheet
     from fizzplate.lesson.showing import Showing
     from fizzplate.lesson.timetable import Planned
 
@@ -102,8 +105,11 @@ class Prepare:
         for each in (self._solid, self._purity, self._stock):
             each.observe(lambda _: self._on_cupboard(), names="value")
         self._cupboards: dict[str, tuple[str, str, str]] = {}  # as typed, by substance
-        self._said = widgets.HTML()
-        self._said.add_class("fp-prepared")
+        self._masses, self._said = widgets.HTML(), widgets.HTML()
+        self._told = ""  # what was worked out last, with the masses before it
+        prepared = widgets.VBox([self._masses, self._said])
+        prepared.add_class("fp-prepared")
+        self._later: Later[tuple[str, list[Sheet]]] = Later()
         self.printing = Printing()
         head = widgets.HBox([title("Prepare"), self.list.bar])
         head.add_class("fp-head")
@@ -112,12 +118,14 @@ class Prepare:
         cupboard = [self._substance, self._solid, self._purity, self._stock]
         needs = widgets.Box([*self._fields.values(), *cupboard])
         needs.add_class("fp-needs")
-        self.widget = widgets.Box([head, tools, self.setup.bar, needs, self._said, self.printing])
+        self.widget = widgets.Box([head, tools, self.setup.bar, needs, prepared, self.printing])
         for name in ("fp-page", "fp-explore", "fp-prepare"):
             self.widget.add_class(name)
         self._show_substances()
+        self._opening = True
         self.work_out()
         self.address.open_at_once()
+        self._opening = False
 
     def open_query(self, query: str) -> None:
         """Open the page as a link says; what cannot be read is left out and said."""
@@ -148,7 +156,10 @@ class Prepare:
         self._follow()
 
     def work_out(self) -> None:
-        """Show what follows from the list and the numbers; a wrong one is named."""
+        """Show what follows from the list and the numbers; a wrong one is named.
+
+        Masses need no run and come at once. The rest may need some, and is marked as old until it has come.
+        """
         self.setup.word(self.board.wording)
         if not self._ready:
             return
@@ -159,20 +170,48 @@ class Prepare:
             numbers = self._numbers()
             needs = Needs(*(numbers[name] for name in NEEDED))
             cupboards = self._read_cupboards()
+            masses = _amounts(cells, needs, cupboards)
+        except InputError as refusal:
+            self._later.forget()
+            self._refuse(refusal)
+            return
+        self._masses.value = str(in_board_words(masses, wording))
+
+        def work(is_wanted: Callable[[], bool]) -> tuple[str, list[Sheet]]:
+            for each in cells:
+                if not is_wanted():
+                    return "", []
+                _showing((each,), needs.balance_g, wording)  # its runs are known from then on
             parts = [
-                _amounts(cells, needs, cupboards),
                 _showing(cells, needs.balance_g, wording),
                 _air(cells, needs.groups, numbers["room_m3"], numbers["air_changes_h"]),
                 _plans(cells, numbers["period_min"]),
             ]
             usable = tuple(usual(each) for each in cells if _refused(each) is None)
-            made = sheets(usable, needs, wording, cupboards)
+            told = str(in_board_words("".join(parts), wording))
+            return told, sheets(usable, needs, wording, cupboards)
+
+        self._later.begin(work, done=self._show, waiting=self._show_old, at_once=self._opening)
+
+    def _show(self, made: Callable[[], tuple[str, list[Sheet]]]) -> None:
+        """Show what has been worked out, or why it cannot be."""
+        try:
+            self._told, sheets_made = made()
         except InputError as refusal:
-            self._said.value = f'<p role="alert">{escape(in_words(refusal))}</p>'
-            self.printing.offer([])  # what is printed must not be another list's
+            self._refuse(refusal)
             return
-        self._said.value = str(in_board_words("".join(parts), wording))
-        self.printing.offer(made)
+        self._said.value = self._told
+        self.printing.offer(sheets_made)
+
+    def _show_old(self) -> None:
+        """Mark what is shown, and the sheets, as those of other settings."""
+        self._said.value = old(self._told)
+        self.printing.busy = True
+
+    def _refuse(self, refusal: InputError) -> None:
+        self._masses.value = self._told = ""
+        self._said.value = f'<p role="alert">{escape(in_words(refusal))}</p>'
+        self.printing.offer([])  # what is printed must not be another list's
 
     def _numbers(self) -> dict[str, Any]:
         numbers = {name: _typed(each.value) for name, each in self._fields.items()}

@@ -106,6 +106,7 @@ class Station:
         self.refusal.value = ""
         self.switch_button.description = "Running …"
         self.switch_button.disabled = True
+        self.bench.busy = True
         setup = self.setup.setup
         try:
             run = self.kept.get(setup) or self._ahead.result(setup, self._work_out())
@@ -116,6 +117,7 @@ class Station:
             self.run = run
             self.bench.show(run, self._about())
         finally:
+            self.bench.busy = False
             self.switch_button.disabled = False
             self._show_switch()
         self._changed()
@@ -147,6 +149,7 @@ class Station:
         """Show the cell before its switch is closed."""
         self.run = None
         self.refusal.value = ""
+        self.bench.busy = True
         self.bench.rest(self.setup.cell.run(stages=[AT_REST], samples=2), self._about())
         self.setup.describe()
         self._show_switch()

@@ -90,7 +90,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
       model.set("told", true);
       model.save_changes();
     },
-  });
+  }, () => ruler.uncover());
   const unsubscribe = clock.subscribe(follow);
   if (lesson.again) clock.seek(resumed?.timeS ?? playheads.get(lesson.key) ?? durationS);
   else if (lesson.on && reducedMotion) clock.seek(durationS);
@@ -166,6 +166,13 @@ export function renderBench({ model, el }) {
     if (model.get("lesson").on) left = null;
   }
 
+  /** Until another cell or its run is there, the old one is marked as old. */
+  function showBusy() {
+    const busy = Boolean(model.get("busy"));
+    layout.root.classList.toggle("fp-old-cell", busy);
+    layout.root.setAttribute("aria-busy", String(busy));
+    layout.waits.textContent = busy ? "Working it out … What stands here is old." : "";
+  }
   const width = new ResizeObserver(([entry]) => {
     const now = entry.contentRect.width < NARROW_PX;
     if (now !== isNarrow) shown?.fold(now);
@@ -174,11 +181,13 @@ export function renderBench({ model, el }) {
   width.observe(layout.root);
   const plot = () => shown?.plot();
   model.on("change:shown", show);
+  model.on("change:busy", showBusy);
   model.on("change:charts", plot);
   reducedMotion.addEventListener("change", show);
   show();
   return () => {
     model.off("change:shown", show);
+    model.off("change:busy", showBusy);
     model.off("change:charts", plot);
     reducedMotion.removeEventListener("change", show);
     width.disconnect();

@@ -5,6 +5,7 @@ const SKELETON = `
   <div class="fp-stage">
     <figure class="fp-scene">
       <canvas role="img" aria-label="The cell"></canvas>
+      <p class="fp-old-said" role="status"></p>
       <section class="fp-closeup fp-look-closer" aria-label="Close-up" hidden></section>
       <section class="fp-closeup fp-lifted" aria-label="Electrodes lifted out" hidden></section>
     </figure>
@@ -51,6 +52,7 @@ export function buildLayout(host, place) {
     number: page.fpBenches,
     ledgers: [part(".fp-ledger-cathode"), part(".fp-ledger-anode")],
     canvas: part("canvas"),
+    waits: part(".fp-old-said"),
     closeUp: part(".fp-look-closer"),
     lifted: part(".fp-lifted"),
     panels: part(".fp-panels"),

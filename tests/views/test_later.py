@@ -1,0 +1,67 @@
+"""Slow work beside the page's own: the last that was asked for is handed over, and nothing else."""
+
+from __future__ import annotations
+
+import asyncio
+from threading import Event
+
+from fizzplate.views.later import Later
+
+
+def test_only_what_was_asked_for_last_is_handed_over():
+    async def asked_twice():
+        later, may_end, shown, told = Later(), Event(), [], []
+        arrived = asyncio.Event()
+        given_up = []
+
+        def first(is_wanted):
+            may_end.wait(10)
+            given_up.append(not is_wanted())
+            return "first"
+
+        def show(made):
+            shown.append(made())
+            arrived.set()
+
+        later.begin(first, done=show, waiting=lambda: told.append("first is awaited"))
+        later.begin(lambda _: "second", done=show, waiting=lambda: told.append("second is awaited"))
+        assert shown == []
+        may_end.set()
+        await asyncio.wait_for(arrived.wait(), 10)
+        return shown, told, given_up
+
+    shown, told, given_up = asyncio.run(asked_twice())
+    assert shown == ["second"]
+    assert told == ["first is awaited", "second is awaited"]
+    assert given_up == [True]  # work that is not wanted can end early
+
+
+def test_what_is_quick_is_not_said_to_be_awaited_and_an_error_is_handed_over():
+    async def asked():
+        later, shown, told = Later(), [], []
+
+        def show(made):
+            try:
+                shown.append(made())
+            except ZeroDivisionError:
+                shown.append("refused")
+
+        later.begin(lambda _: "quick", done=show, waiting=lambda: told.append("awaited"))
+        later.begin(lambda _: 1 / 0, done=show, waiting=lambda: told.append("awaited"))
+        return shown, told
+
+    assert asyncio.run(asked()) == (["quick", "refused"], [])
+
+
+def test_what_is_forgotten_is_not_handed_over():
+    async def asked():
+        later, may_end, shown = Later(), Event(), []
+        later.begin(
+            lambda _: may_end.wait(10), done=lambda made: shown.append(made()), waiting=bool
+        )
+        later.forget()
+        may_end.set()
+        later.begin(lambda _: "next", done=lambda made: shown.append(made()), waiting=bool)
+        return shown
+
+    assert asyncio.run(asked()) == ["next"]

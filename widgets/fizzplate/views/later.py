@@ -1,0 +1,83 @@
+"""Slow work beside the page's own: what is quick is shown at once, what is slow when it is ready."""
+
+from __future__ import annotations
+
+import asyncio
+from concurrent.futures import ThreadPoolExecutor
+from typing import TYPE_CHECKING, Generic, TypeVar
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from concurrent.futures import Future
+
+Result = TypeVar("Result")
+AT_ONCE_S = 0.4  # what is ready by then needs no word that it is awaited
+
+
+class Later(Generic[Result]):
+    """One piece of work at a time in a thread; only the last that was asked for is handed over.
+
+    Where no event loop runs, as in a plain program, the work is done at once.
+
+    Examples
+    --------
+    >>> later = Later()
+    >>> later.begin(lambda is_wanted: 6 * 7, done=lambda made: print(made()), waiting=lambda: print("wait"))
+    42
+    """
+
+    def __init__(self) -> None:
+        self._pool = ThreadPoolExecutor(max_workers=1)
+        self._asked = 0
+
+    def begin(
+        self,
+        work: Callable[[Callable[[], bool]], Result],
+        *,
+        done: Callable[[Callable[[], Result]], None],
+        waiting: Callable[[], None],
+        at_once: bool = False,
+    ) -> None:
+        """Begin some work; what was asked for before is not handed over any more.
+
+        Parameters
+        ----------
+        work
+            Called in the thread, with a function that tells whether its result is still wanted.
+        done
+            Called with a function that returns the result, or raises what the work raised.
+        waiting
+            Called if the result is not there at once.
+        at_once
+            Wait for the result, however long it takes.
+        """
+        self._asked += 1
+        mine = self._asked
+
+        def is_wanted() -> bool:
+            return mine == self._asked
+
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            at_once = True
+        if at_once:
+            done(lambda: work(is_wanted))
+            return
+
+        def hand_over(made: Future[Result]) -> None:
+            if is_wanted():
+                done(made.result)
+
+        begun = self._pool.submit(work, is_wanted)
+        try:
+            begun.exception(timeout=AT_ONCE_S)
+        except TimeoutError:
+            waiting()
+            begun.add_done_callback(lambda made: loop.call_soon_threadsafe(hand_over, made))
+        else:
+            hand_over(begun)
+
+    def forget(self) -> None:
+        """Want nothing of what was begun."""
+        self._asked += 1
