@@ -146,6 +146,32 @@ def test_a_gas_test_shows_what_the_run_gives(visit, cells, electrode, test, resu
     expect(panel).to_contain_text("never light gas at the cell")
 
 
+def test_a_gas_test_puts_lifted_electrodes_back_so_that_it_is_seen(visit):
+    seen = visit("?cells=Na2SO4,min=10&ask=off", reduced_motion="reduce")
+    seen.switch_on()
+    seen.button("Lift electrodes").click()
+    lifted = seen.page.get_by_role("region", name="Electrodes lifted out")
+    expect(lifted).to_be_visible()
+    seen.page.get_by_role("tab", name="Test the gas").click()
+    before = seen.picture()
+    seen.button("Lighted splint").click()
+    expect(lifted).to_be_hidden()
+    expect(seen.button("Lift electrodes")).to_have_attribute("aria-expanded", "false")
+    seen.picture_changes(before)
+    for point in (0.3, 0.5, 0.7):  # nothing lies over the picture
+        assert (
+            seen.page.evaluate(
+                """(across) => {
+              const canvas = document.querySelector('.fp-scene canvas');
+              const { left, top, width, height } = canvas.getBoundingClientRect();
+              return document.elementFromPoint(left + across * width, top + height / 2).tagName;
+            }""",
+                point,
+            )
+            == "CANVAS"
+        )
+
+
 def test_the_explanation_steps_by_keys_and_the_screen_is_blanked(visit):
     seen = visit("?cells=NaCl&ask=off")
     seen.switch_on()

@@ -11,8 +11,9 @@ import { mountTesting } from "./testing.js";
  * @param lasting what outlasts a run: the store, the panel with the results, the tabs
  * @param {{electrode: (index: number) => void, all: () => void}} telling what to do when an electrode's, and when
  *   everything else, may be told
+ * @param {() => void} uncover takes away what lies over the picture
  */
-export function mountClassroom(layout, lesson, scene, { store, table, tabs }, telling) {
+export function mountClassroom(layout, lesson, scene, { store, table, tabs }, telling, uncover) {
   const { classroom, key } = lesson;
   if (key && classroom.row?.cathode) {
     const [cathode, anode] = classroom.ask;
@@ -31,7 +32,7 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs }, te
   layout.explain.replaceChildren();
   table.hold(true);
   const hold = mountHold(layout.hold, lesson.on, () => ask.showAll());
-  const testing = mountTesting(layout.testing, lesson, scene, store);
+  const testing = mountTesting(layout.testing, lesson, scene, store, uncover);
 
   function opened(name) {
     if (name === "explain") explain?.opened();

@@ -109,6 +109,7 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
 
   return {
     update,
+    uncover: () => unfold(null),
     /** @param closeUp one event at a time */
     tell(closeUp) {
       lenses.push([look, closeUp]);

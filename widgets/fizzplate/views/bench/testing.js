@@ -3,8 +3,8 @@
 
 import { make, pressable } from "./ask.js";
 
-/** @param node the panel @param lesson of the run @param scene @param store */
-export function mountTesting(node, lesson, scene, store) {
+/** @param node the panel @param lesson of the run @param scene @param store @param {() => void} uncover takes away what lies over the picture */
+export function mountTesting(node, lesson, scene, store, uncover) {
   const { tests, ask } = lesson.classroom;
   node.replaceChildren();
   if (!tests) {
@@ -33,6 +33,7 @@ export function mountTesting(node, lesson, scene, store) {
   for (const test of tests.names) {
     which.append(pressable(test[0].toUpperCase() + test.slice(1), () => {
       const tried = tests.results[side][test];
+      uncover(); // the gas comes from electrodes that stand in the cell, and the test is drawn at them
       scene.showTest(side, test, tried.picture);
       const at = ask[side].title;
       meaning = tried.means;
