@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect, sync_playwright
-from tests.browser.visit import PROJECTOR
+from tests.browser.visit import LOADING_MS, PROJECTOR
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 CHROMIUM_FLAGS = [
@@ -87,7 +87,7 @@ def open_at(browser):
         page = context.new_page()
         page.complaints = []
         page.on("pageerror", lambda error: page.complaints.append(str(error)))
-        page.goto(address)
+        page.goto(address, timeout=LOADING_MS)
         return page
 
     yield open_page

@@ -23,7 +23,7 @@ SHELL = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Rev
 <body><main><div class="fp-page fp-explore"><h1>Revise</h1><div id="here"></div></div></main></body></html>"""
 MOUNT = """async ([text, sheets]) => {
   const module = await import(URL.createObjectURL(new Blob([text], { type: 'text/javascript' })));
-  const model = { get: () => sheets, on() {}, off() {} };
+  const model = { get: (name) => ({ sheets })[name], on() {}, off() {} };
   module.default.render({ model, el: document.getElementById('here') });
   window.print = () => {};
 }"""

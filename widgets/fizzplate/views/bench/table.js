@@ -80,6 +80,9 @@ function drawCell(store, key, column, species, redraw) {
   field.maxLength = 500;
   field.setAttribute("aria-label", `${column.title}, ${entry.label}`);
   field.value = written(entry, column.name);
+  const forPaper = () => (cell.dataset.written = field.value); // where a field would cut it
+  forPaper();
+  field.addEventListener("input", forPaper);
   field.addEventListener("change", () => store.change(key, { [`cell:${column.name}`]: within(field.value) }));
   const answer = make("p", state === "hidden" ? "" : expected, "fp-expected");
   cell.append(field, sayWhenFull(field), answer);
@@ -104,6 +107,13 @@ function drawCell(store, key, column, species, redraw) {
   } else press("Hide", "hidden");
   if (column.name !== "ions" || expected) cell.append(acts);
   return cell;
+}
+
+/** A line of the printed table to be filled in by hand. @param {string} label */
+function blank(label) {
+  const line = make("p", `${label}: `, "fp-line");
+  line.append(make("span"));
+  return line;
 }
 
 function tableCsv(store, keys, columns) {
@@ -224,11 +234,13 @@ export function mountTable(node, store, species, begin) {
       })));
       for (const [k, { name: column }] of columns.entries()) {
         row.cells[k + 1].toggleAttribute("data-half", HALF_FILLED.includes(column));
-        row.cells[k + 1].querySelector(".fp-expected").dataset.complete = columns[k].of(store.of(key)) ?? "";
+        row.cells[k + 1].dataset.complete = columns[k].of(store.of(key)) ?? "";
       }
     }
     frame.append(table);
-    node.append(acts, frame);
+    const title = make("header", "", "fp-table-head");
+    title.append(make("h2", "Electrolysis: results"), blank("Class"), blank("Date"));
+    node.append(acts, title, frame);
   }
   draw();
   return {

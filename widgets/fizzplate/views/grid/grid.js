@@ -257,9 +257,11 @@ export function renderGrid({ model, el }) {
         field.inputMode = along ? "decimal" : "text";
         field.maxLength = LONGEST_CELL;
         field.value = row[key] ?? "";
+        cell.dataset.value = field.value;
         field.setAttribute("aria-label", `${title}, row ${at + 1}`);
         field.addEventListener("input", () => {
           row[key] = field.value;
+          cell.dataset.value = field.value;
           changed();
         });
         field.addEventListener("paste", (event) => {

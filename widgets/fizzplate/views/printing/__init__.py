@@ -30,9 +30,15 @@ class Printing(anywidget.AnyWidget):
     _css = traitlets.Unicode(help="The look.").tag(sync=True)
     sheets: traitlets.List[dict[str, Any]] = traitlets.List(help="Titles and HTML.").tag(sync=True)
 
+    busy = traitlets.Bool(help="Whether new sheets are being made: what is shown is old.").tag(
+        sync=True
+    )
+
     def __init__(self) -> None:
         super().__init__(_esm=_module_text(), _css=style_text())
 
     def offer(self, sheets: Iterable[Sheet]) -> None:
         """Show these sheets."""
-        self.sheets = [asdict(sheet) for sheet in sheets]
+        with self.hold_sync():
+            self.sheets = [asdict(sheet) for sheet in sheets]
+            self.busy = False

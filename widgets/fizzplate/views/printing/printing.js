@@ -47,13 +47,27 @@ export function renderPrinting({ model, el }) {
     print();
   }
   const acts = make("div", "", "fp-options");
-  acts.append(pressable("Print this sheet", printSheet), paper);
-  root.append(make("h2", "Sheets to print"), acts, frame);
+  const press = /** @type {HTMLButtonElement} */ (pressable("Print this sheet", printSheet));
+  acts.append(press, paper);
+  const waits = make("p", "", "fp-old-said");
+  waits.setAttribute("role", "status");
+  /** What another setting gave is not to be printed. */
+  function showBusy() {
+    const busy = Boolean(model.get("busy"));
+    press.disabled = busy;
+    waits.textContent = busy ? "Making the new sheets … Those here are old." : "";
+    frame.classList.toggle("fp-old", busy);
+    frame.setAttribute("aria-busy", String(busy));
+  }
+  root.append(make("h2", "Sheets to print"), acts, waits, frame);
   el.append(root, switches, size);
   model.on("change:sheets", draw);
+  model.on("change:busy", showBusy);
   draw();
+  showBusy();
   return () => {
     model.off("change:sheets", draw);
+    model.off("change:busy", showBusy);
     room.destroy();
     root.remove();
     switches.remove();

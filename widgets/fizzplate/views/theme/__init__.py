@@ -135,11 +135,12 @@ def stylesheet() -> str:
     projector = f"--fp-body: {t.projector_body_px}px; --fp-key: {t.projector_key_px}px;"
     particles = f"{_properties(t.ions, '--fp-ion-')} {_properties(t.hazes, '--fp-haze-')}"
     light = f"{lettering} {_properties(t.light)} {particles}"
+    dim = f':root[data-fp-room="dim"] {{ color-scheme: dark; {_properties(t.dark)} }}'
+    large = f':root[data-fp-size="projector"] {{ {projector} }}'
     return "\n".join(
         (
             f":root {{ color-scheme: light; {light} }}",
-            f':root[data-fp-room="dim"] {{ color-scheme: dark; {_properties(t.dark)} }}',
-            f':root[data-fp-size="projector"] {{ {projector} }}',
+            f"@media screen {{ {dim} {large} }}",  # paper is never dim, and is read from near by
         )
     )
 
