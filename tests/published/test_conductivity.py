@@ -199,3 +199,13 @@ def test_copper_sulfate_diffuses_as_slowly_as_measured():
 def test_a_wrong_conductivity_fails():
     with pytest.raises(AssertionError):
         assert conductivity_mS_cm("NaCl", 0.1) == pytest.approx(11.2, rel=0.02)
+
+
+def test_beyond_the_strengths_that_were_fitted_the_last_coefficients_are_held():
+    """Nothing is extrapolated: those of 2.5 mol/dm3 hold for all that is stronger."""
+    mobilities = Mobilities(("Na+", "Cl-"))
+    weaker, last, stronger = (
+        mobilities.evaluate(np.full((2, 1), 1000 * mol_dm3))[0] for mol_dm3 in (2.3, 2.5, 5.0)
+    )
+    assert stronger == pytest.approx(last)
+    assert (last < weaker).all()

@@ -10,6 +10,7 @@ import tempfile
 import time
 from contextlib import contextmanager
 from pathlib import Path
+from urllib.parse import urljoin
 
 import nbformat
 
@@ -63,6 +64,16 @@ def fizzplate(*options, page="demonstrate", port=0, command=None, **environment)
         finally:
             end(process)
             process.stdout.close()
+
+
+@contextmanager
+def page_at(server, page):
+    """Give a page's address: at a server that runs already, or at one that is started for it."""
+    if server:
+        yield urljoin(server, page)
+    else:
+        with fizzplate(page=page) as (_, address):
+            yield address
 
 
 @contextmanager

@@ -1,6 +1,6 @@
 """Time a change of a control to the first frame of the new cell, beside a bare slider's label.
 
-    python tests/speed/compare_first_frame.py [changes]
+    python tests/speed/compare_first_frame.py [changes] [--server ADDRESS]
 
 In one browser, against one server: the concentration of the Demonstrate page is changed and the scene
 of the new cell waited for; the switch is closed on cells of ever another strength and the run's first
@@ -11,6 +11,7 @@ and their ratios.
 
 from __future__ import annotations
 
+import argparse
 import sys
 import tempfile
 from pathlib import Path
@@ -21,7 +22,7 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
 
 from chromium import chromium
-from servers import fizzplate, stock_voila
+from servers import page_at, stock_voila
 
 PAUSE_MS = 500  # between two acts, as a person's hand needs at least
 BARE = """
@@ -83,9 +84,9 @@ def bare_slider_ms(browser, changes):
     return times
 
 
-def page_ms(browser, changes):
+def page_ms(browser, changes, server):
     """Time the changes of a strength, and the runs of ever another strength."""
-    with fizzplate(page="demonstrate") as (_, address):
+    with page_at(server, "demonstrate") as address:
         page = browser.new_page(viewport={"width": 1920, "height": 1080})
         page.goto(address)
         page.get_by_role("article", name="Cathode").wait_for(timeout=60_000)
@@ -101,13 +102,17 @@ def page_ms(browser, changes):
     return changed, run
 
 
-def main(changes):
+def main():
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    chosen.add_argument("changes", nargs="?", type=int, default=50)
+    chosen.add_argument("--server", help="one that runs already")
+    asked = chosen.parse_args()
     with chromium() as browser:
-        bare = tell("a bare slider's label", bare_slider_ms(browser, changes))
-        changed, run = page_ms(browser, changes)
+        bare = tell("a bare slider's label", bare_slider_ms(browser, asked.changes))
+        changed, run = page_ms(browser, asked.changes, asked.server)
         tell("a control of the page to the new cell", changed, bare)
         tell("the switch to the run's first frame", run, bare)
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 50)
+    main()

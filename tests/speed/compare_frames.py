@@ -1,6 +1,6 @@
 """Time the scene's frames beside those of an empty canvas of the same size, in one browser.
 
-    python tests/speed/compare_frames.py [seconds [minutes]]
+    python tests/speed/compare_frames.py [seconds [minutes]] [--server ADDRESS]
 
 The script time of every animation frame is measured at 1920 x 1080 while a run plays, with the usual
 ions and with as many as are drawn at most; what is printed are the median, the 99th percentile, how many
@@ -11,6 +11,7 @@ the page's heap at the end is printed beside that at the beginning.
 
 from __future__ import annotations
 
+import argparse
 import sys
 from pathlib import Path
 
@@ -19,7 +20,7 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
 
 from chromium import chromium
-from servers import fizzplate
+from servers import page_at
 
 SIZE = {"width": 1920, "height": 1080}
 SIXTIETH_MS = 1000 / 60
@@ -87,26 +88,30 @@ def watch_heap(page, minutes):
     )
 
 
-def main(seconds, minutes):
-    with fizzplate(page="demonstrate") as (_, address), chromium() as browser:
+def main():
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    chosen.add_argument("seconds", nargs="?", type=float, default=20.0)
+    chosen.add_argument("minutes", nargs="?", type=float, default=0.0)
+    chosen.add_argument("--server", help="one that runs already")
+    asked = chosen.parse_args()
+    with page_at(asked.server, "demonstrate") as address, chromium() as browser:
         page = browser.new_page(viewport=SIZE)
         page.add_init_script(WATCH)
         page.goto(address)
         page.get_by_role("button", name="Switch on").click(timeout=60_000)
         page.get_by_role("button", name="Switch off").wait_for()
         page.get_by_label("Speed").select_option(label="×5")  # so that it plays throughout
-        scene = tell("scene", frames_ms(page, seconds))
+        scene = tell("scene", frames_ms(page, asked.seconds))
         page.get_by_role("button", name="Restart").click()
         page.get_by_label("Particles").select_option(label="more ions, smaller")
-        many = tell("scene with most ions", frames_ms(page, seconds))
-        if minutes:
-            watch_heap(page, minutes)
+        many = tell("scene with most ions", frames_ms(page, asked.seconds))
+        if asked.minutes:
+            watch_heap(page, asked.minutes)
         page.goto(EMPTY)
         page.wait_for_timeout(500)
-        empty = tell("empty canvas", frames_ms(page, seconds))
+        empty = tell("empty canvas", frames_ms(page, asked.seconds))
         print(f"ratios of the means: {scene / empty:.1f}, {many / empty:.1f}")
 
 
 if __name__ == "__main__":
-    given = [float(text) for text in sys.argv[1:3]]
-    main(*given, *(20.0, 0.0)[len(given) :])
+    main()

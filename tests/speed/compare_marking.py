@@ -1,6 +1,6 @@
 """Time the marking of an answer in the page, beside the page's echo of a key.
 
-    python tests/speed/compare_marking.py [questions]
+    python tests/speed/compare_marking.py [questions] [--server ADDRESS]
 
 In one browser, on one Revise page: a key is typed into an answer and the frame that shows it waited for;
 then the answer is marked and the frame with its marks waited for, over questions of every kind. What is
@@ -9,6 +9,7 @@ printed are medians, 95th percentiles and the difference in frames of a 60 Hz sc
 
 from __future__ import annotations
 
+import argparse
 import sys
 from pathlib import Path
 
@@ -17,7 +18,7 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
 
 from chromium import chromium
-from servers import fizzplate
+from servers import page_at
 
 FRAME_MS = 1000 / 60
 TO_FRAME = """(act) => new Promise((done) => {
@@ -41,9 +42,14 @@ def tell(name, times_ms):
     return high
 
 
-def main(count):
+def main():
     """Open the page and time both."""
-    with fizzplate(page="revise") as (_, address), chromium() as browser:
+    chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    chosen.add_argument("questions", nargs="?", type=int, default=60)
+    chosen.add_argument("--server", help="one that runs already")
+    asked = chosen.parse_args()
+    count = asked.questions
+    with page_at(asked.server, "revise") as address, chromium() as browser:
         page = browser.new_page(viewport={"width": 1920, "height": 1080})
         page.goto(f"{address}?set=9&count={count}")
         page.get_by_role("heading", name=f"Question 1 of {count}").wait_for(timeout=60_000)
@@ -61,4 +67,4 @@ def main(count):
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 60)
+    main()

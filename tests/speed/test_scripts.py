@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import pytest
 from tests.printed import figures, printed_by
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
+
+from servers import fizzplate
 
 # by script: the arguments of its small size, and what stands before and after each ratio
 SMALL = {
@@ -31,9 +36,21 @@ SMALL = {
 }
 
 
+IN_A_PAGE = {"compare_first_frame.py", "compare_frames.py", "compare_marking.py"}
+
+
+@pytest.fixture(scope="module")
+def server():
+    """Serve the pages once for all scripts that look at one."""
+    with fizzplate() as (_, address):
+        yield address
+
+
 @pytest.mark.parametrize("script", SMALL)
-def test_a_comparison_prints_its_ratios(script):
+def test_a_comparison_prints_its_ratios(script, request):
     arguments, ratios = SMALL[script]
+    if script in IN_A_PAGE:
+        arguments = [*arguments, "--server", request.getfixturevalue("server")]
     printed = printed_by(f"speed/{script}", *arguments)
     for before, after in ratios:
         figures(printed, before, after)

@@ -2,8 +2,8 @@
 
 export function significant(value, figures = 2) {
   if (!Number.isFinite(value) || Math.abs(value) < 1e-9) return "0";
-  const digits = Math.max(0, figures - 1 - Math.floor(Math.log10(Math.abs(value))));
   const rounded = Number(value.toPrecision(figures));
+  const digits = Math.max(0, figures - 1 - Math.floor(Math.log10(Math.abs(rounded))));
   return rounded.toFixed(Math.min(digits, 6)).replace("-", "−");
 }
 
