@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from fizzplate.cell.cell import Cell, Stage
     from fizzplate.cell.circuit import Supply
     from fizzplate.cell.run import Run
-    from fizzplate.cell.speciation import Speciated
+    from fizzplate.cell.species import Speciated
     from fizzplate.cell.state import Held, Unknowns
     from fizzplate.cell.transport import Transport
 
