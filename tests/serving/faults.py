@@ -26,6 +26,7 @@ from urllib.parse import urlsplit
 from aftermath import Found, newcomer, settled_mb, waited, working_class
 from floods import FLOODS
 from learners import Learner, RefusedError
+from malformed import malformed_frames
 from memory import Family, alive
 from servers import COMMAND, fizzplate
 
@@ -231,7 +232,10 @@ async def clock_jump(others=3, jumps_s=(7200.0, -7200.0), patience_s=LONE_KERNEL
 def main(arguments):
     known = {
         each.__name__: each
-        for each in (kernel_killed, parent_killed, disk_full, server_restarted, clock_jump, *FLOODS)
+        for each in (
+            *(kernel_killed, parent_killed, disk_full, server_restarted, clock_jump),
+            *(malformed_frames, *FLOODS),
+        )
     }
     if "--list" in arguments:
         for name, fault in known.items():

@@ -44,7 +44,7 @@ class KernelSocket:
         self._news = asyncio.Event()
         self._socket = self._reader = None
 
-    async def open(self, address, headers):
+    async def open(self, address, headers, protocols=(SUBPROTOCOL,)):
         """Connect to the channels of a kernel."""
         request = HTTPRequest(
             f"{address}?session_id={self._session}".replace("http", "ws", 1),
@@ -52,7 +52,7 @@ class KernelSocket:
             request_timeout=self._patience_s,
         )
         self._socket = await websocket_connect(
-            request, subprotocols=[SUBPROTOCOL], max_message_size=MOST_BYTES
+            request, subprotocols=protocols, max_message_size=MOST_BYTES
         )
         self._reader = asyncio.create_task(self._read())
 
@@ -109,6 +109,10 @@ class KernelSocket:
                 writing = asyncio.ensure_future(self._socket.write_message(packed, binary=True))
                 writing.add_done_callback(lambda ended: ended.exception())
         return name
+
+    async def send_raw(self, frame):
+        """Send a frame as it is: text as text, bytes as bytes."""
+        await self._socket.write_message(frame, binary=isinstance(frame, bytes))
 
     async def until(self, condition):
         """Wait until something holds that messages bring about.

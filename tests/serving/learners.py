@@ -114,6 +114,11 @@ class Learner:
         self.scene_s = time.perf_counter() - began
         return self.scene_s
 
+    async def open_quietly(self):
+        """Open the page without waiting for what it shows."""
+        await self.load()
+        await self.connect()
+
     async def load(self):
         """Load the page, read the kernel's name from it and give its text.
 
@@ -137,9 +142,18 @@ class Learner:
         answer = await self.ask(path)
         if answer.code != 200:
             raise RefusedError(answer.code, str(answer.error))
-        await self.socket.open(f"{self.site}{path}/channels", self._headers({"Origin": self.site}))
+        await self.socket.open(*self.channels())
         await self.socket.reach_kernel()
         await self.socket.fetch_widgets()
+
+    def channels(self, kernel=None):
+        """Give the address of the own kernel's websocket, or of another's, and what is sent with it."""
+        address = f"{self.site}{self._base}api/kernels/{kernel or self.kernel}/channels"
+        return address, self._headers({"Origin": self.site})
+
+    def new_socket(self):
+        """Make one more connection, to be opened."""
+        return KernelSocket(self.patience_s)
 
     async def ask(self, path, method="GET", headers=None, body=None):
         """Ask for a path or an address with the learner's cookies; give the answer, whatever it is."""
@@ -222,9 +236,12 @@ class Learner:
         """
         if await self.close() < 300:
             return
+        await self.ask(f"{self._base}api/kernels/{self.kernel}", "DELETE", self.own_token())
+
+    def own_token(self):
+        """Give the headers that a request which changes something needs."""
         token = self._cookies["_xsrf"] = uuid.uuid4().hex
-        headers = {"X-XSRFToken": token, "Origin": self.site}
-        await self.ask(f"{self._base}api/kernels/{self.kernel}", "DELETE", headers)
+        return {"X-XSRFToken": token, "Origin": self.site}
 
     def _headers(self, further=None):
         cookies = "; ".join(f"{name}={value}" for name, value in self._cookies.items())

@@ -13,6 +13,7 @@ from aftermath import BACK, Found
 from apart import run_apart
 from faults import clock_jump, disk_full, kernel_killed, parent_killed, server_restarted
 from floods import endurance, kernel_starts, oversized, page_loads, slow_clients
+from malformed import malformed_frames
 from servers import HASTY_COMMAND
 
 from fizzplate.share.command import SPARE
@@ -26,6 +27,7 @@ SMALL = {
     "endurance": (endurance, {"learners": 3, "minutes": 0.5, "pause_s": 1, "let_go_s": 0}),
     "page loads": (page_loads, {"loads": 6, "seconds": 2, "others": 1, "let_go_s": 0}),
     "slow clients": (slow_clients, {"clients": 20, "others": 1, "seconds": 2}),
+    "malformed frames": (malformed_frames, {"frames": 150, "others": 1}),
     "oversized": (oversized, {"others": 1}),
 }
 

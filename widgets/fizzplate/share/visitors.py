@@ -9,6 +9,7 @@ from typing import Any
 from jupyter_core.utils import ensure_async
 from jupyter_server.auth.identity import PasswordIdentityProvider, User
 from jupyter_server.base.call_context import CallContext
+from tornado.web import HTTPError
 
 
 class LinkHolders(PasswordIdentityProvider):
@@ -41,3 +42,16 @@ def visitor() -> str:
     handler = CallContext.get(CallContext.JUPYTER_HANDLER)
     user = getattr(handler, "current_user", None)
     return str(getattr(user, "username", ""))
+
+
+def owned(handler: Any, kernel_id: str) -> None:
+    """Demand that a program is that of the visitor who makes a request.
+
+    Raises
+    ------
+    HTTPError
+        404 if it is another's, as if there were none.
+    """
+    name = str(getattr(handler.current_user, "username", ""))
+    if not handler.kernel_manager.belongs_to(kernel_id, name):
+        raise HTTPError(404)

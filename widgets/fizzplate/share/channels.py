@@ -1,0 +1,105 @@
+"""The connection between a page and its program: the page's own, and nothing malformed passes."""
+
+from __future__ import annotations
+
+import re
+from contextlib import suppress
+from typing import TYPE_CHECKING, Any
+
+from jupyter_server.services.kernels.connection.base import serialize_msg_to_ws_v1
+from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
+from jupyter_server.services.kernels.handlers import KernelHandler
+from tornado.web import HTTPError
+from tornado.websocket import WebSocketClosedError
+from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
+
+from fizzplate.share.frames import PROTOCOL, FrameError, read_frame
+from fizzplate.share.refusing import Refusing
+from fizzplate.share.visitors import owned
+
+if TYPE_CHECKING:
+    from asyncio import Future
+
+MALFORMED = 1002  # a websocket's own number for a protocol that is not kept
+SESSION = re.compile(r"[\w-]{1,64}", re.ASCII)  # it becomes an address inside the kernel's sockets
+
+
+class PageConnection(ZMQChannelsWebsocketConnection):
+    """A connection that takes sound frames of the protocol's first version only.
+
+    The older protocols count to any number that a frame gives, and so does the library's reading of this
+    one: eight bytes would keep the server busy for everyone, for good.
+    """
+
+    _refused = False
+
+    async def prepare(self) -> None:
+        """Take a page that speaks the protocol.
+
+        Raises
+        ------
+        HTTPError
+            400 for any other.
+        """
+        offered = self.websocket_handler.request.headers.get("Sec-WebSocket-Protocol", "")
+        if PROTOCOL not in (each.strip() for each in offered.split(",")):
+            raise HTTPError(400, "another protocol")
+        await super().prepare()  # type: ignore[no-untyped-call]
+
+    def _send_status_message(self, status: str) -> None:
+        """Tell what became of the program, and why if that is known."""
+        told = {"execution_state": status, "reason": self.kernel_manager.reason}
+        message = self.session.msg("status", told)
+        packed = serialize_msg_to_ws_v1(message, "iopub", self.session.pack)  # type: ignore[no-untyped-call]
+        self.write_message(packed, binary=True)
+
+    def handle_incoming_message(self, incoming_msg: str | bytes) -> None:
+        """Hand a frame on to the program; close the connection if it is malformed."""
+        if self._refused:  # what was on its way when it was closed
+            return
+        try:
+            passes = read_frame(incoming_msg).may_pass
+        except FrameError as problem:
+            self._refused = True
+            self.websocket_handler.close(MALFORMED, str(problem))
+            return
+        if passes:
+            super().handle_incoming_message(incoming_msg)  # type: ignore[arg-type]  # it takes bytes
+
+
+class Program(Refusing, KernelHandler):
+    """Whether a page's program runs, for the visitor whose page it is; the same may end it."""
+
+    async def get(self, kernel_id: str) -> None:
+        """Tell how it is."""
+        owned(self, kernel_id)
+        await super().get(kernel_id)  # type: ignore[misc]  # its decorator's
+
+    async def delete(self, kernel_id: str) -> None:
+        """End it."""
+        owned(self, kernel_id)
+        await super().delete(kernel_id)  # type: ignore[misc]
+
+
+class Channels(Refusing, VoilaKernelWebsocketHandler):  # type: ignore[misc]  # Voila ships no types
+    """The websocket of a page, for the visitor whose page it is."""
+
+    async def pre_get(self) -> None:
+        """Let in the page's own visitor.
+
+        Raises
+        ------
+        HTTPError
+            404 for another's program, as for one that there is not; 400 for an odd session.
+        """
+        owned(self, self.kernel_id)
+        if not SESSION.fullmatch(self.get_argument("session_id", "none")):
+            raise HTTPError(400, "not the name of a session")
+        await super().pre_get()
+
+    def write_message(self, message: Any, binary: bool = False) -> Future[None] | None:
+        """Send a message, if the page has not gone meanwhile."""
+        with suppress(WebSocketClosedError):
+            sent: Future[None] = super().write_message(message, binary)
+            return sent
+        return None
