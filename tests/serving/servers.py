@@ -30,7 +30,7 @@ JUPYTER_FOLDERS = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DI
 
 
 @contextmanager
-def fizzplate(*options, page="demonstrate", port=0, command=None, **environment):
+def fizzplate(*options, page="demonstrate", port=0, command=None, log=None, **environment):
     """Start the command; give the process and the page's address.
 
     Parameters
@@ -43,11 +43,14 @@ def fizzplate(*options, page="demonstrate", port=0, command=None, **environment)
         The port; 0 for any.
     command
         What to start in place of the installed command.
+    log
+        A file for what it writes on the terminal besides the address.
     environment
         Variables to set beside those that are set.
     """
     command = command or COMMAND
-    with tempfile.TemporaryFile("w+", encoding="utf-8") as log:
+    with tempfile.TemporaryFile("w+", encoding="utf-8") as unseen:
+        log = log or unseen
         process = subprocess.Popen(
             [*command, "--no-browser", "--port", str(port), "--page", page, *options],
             stdout=subprocess.PIPE,

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+import os
 import signal
+import subprocess
+import sys
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
+
+from fizzplate.share import watchdog
 
 if TYPE_CHECKING:
     import asyncio
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
 
 SIGNALS = [
     getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)
 ]
+PATIENCE_S = 10.0  # for the loop to stop, once it was told to
 
 
 class StopRequest:
@@ -47,3 +56,43 @@ class StopRequest:
         self._loop = loop
         if self.asked:
             loop.call_soon(loop.stop)
+
+
+@contextmanager
+def watched(folder: Path) -> Iterator[Callable[[], None]]:
+    """Have a process beside this one see to it that a stop is heeded, whatever hangs here.
+
+    When the loop has not stopped ten seconds after it was told to, or one second after a second request,
+    it ends this process. However this one ends, it ends what was started here and removes the folder.
+    Windows has no such signals, and no watchdog.
+
+    Yields
+    ------
+    callable
+        To be called when the loop has stopped: what follows has its own time.
+    """
+    if sys.platform == "win32":
+        yield lambda: None
+        return
+    heard, told = os.pipe()
+    program = [watchdog.__file__, str(os.getpid()), str(folder), str(PATIENCE_S)]
+    process = subprocess.Popen(  # noqa: S603  # our own interpreter and module
+        [sys.executable, "-I", "-S", *program],
+        stdin=heard,
+        stdout=subprocess.DEVNULL,
+        env={},  # by which it tells what was started here from itself
+        start_new_session=True,  # a Ctrl-C in the terminal is the server's
+    )
+    os.close(heard)
+    os.set_blocking(told, False)
+    before = signal.set_wakeup_fd(told, warn_on_full_buffer=False)
+
+    def stopped() -> None:
+        os.write(told, bytes([watchdog.STOPPED]))
+
+    try:
+        yield stopped
+    finally:
+        signal.set_wakeup_fd(before)
+        os.close(told)
+        process.wait()

@@ -1,0 +1,87 @@
+"""The watchdog itself: ``python watchdog.py SERVER FOLDER PATIENCE``, told on its standard input.
+
+It hears of each signal as it reaches the server, also while the server is busy in a way that heeds
+nothing: the interpreter's own handler writes the signal's number into a pipe. It imports nothing of ours
+and nothing that is installed, so that it is small and starts at once.
+"""
+
+from __future__ import annotations
+
+import math
+import os
+import select
+import shutil
+import signal
+import sys
+import time
+from pathlib import Path
+
+HEARD = 0  # standard input
+STOPPED = 0  # told by the server when its loop has stopped; no signal has that number
+SECOND_S = 1.0  # after a second signal: a loop that works stops sooner
+TIDYING_S = 30.0  # to end every page's program and to remove the folder
+ENDING_S = 10.0  # for what was killed to have gone
+SAID = "fizzplate: the server did not stop when it was told to, so it was ended."
+
+
+def heeds(patience_s: float) -> bool:
+    """Wait until the server has gone; tell so, or that it has not within the time that it had."""
+    asked, until, stopped = 0, math.inf, False
+    while True:
+        left = until - time.monotonic()
+        if not select.select([HEARD], [], [], None if left == math.inf else max(0.0, left))[0]:
+            return False
+        told = os.read(HEARD, 64)
+        if not told:
+            return True
+        for number in told:
+            now = time.monotonic()
+            if number == STOPPED:
+                until, stopped = now + TIDYING_S, True
+            elif not stopped:
+                asked += 1
+                until = min(until, now + (patience_s if asked == 1 else SECOND_S))
+
+
+def end(server: int) -> None:
+    """End the server, whatever it is doing, and wait until it has gone."""
+    if os.getppid() == server:  # its number may be another's otherwise
+        print(SAID, file=sys.stderr, flush=True)  # noqa: T201  # for whoever told it to stop
+        os.kill(server, signal.SIGKILL)
+    while os.read(HEARD, 64):
+        pass
+
+
+def left_behind(folder: str) -> list[int]:
+    """List the programs that a server started: their environment names its folder."""
+    sign = f"JUPYTER_RUNTIME_DIR={folder}".encode()
+    found = []
+    for process in Path("/proc").glob(
+        "[0-9]*"
+    ):  # other systems have none; programs there look after the server
+        try:
+            named = sign in (process / "environ").read_bytes().split(b"\0")
+        except OSError:  # another user's, or gone
+            continue
+        if named:
+            found.append(int(process.name))
+    return found
+
+
+def tidy(folder: str) -> None:
+    """End what the server had started, and remove its folder."""
+    until = time.monotonic() + ENDING_S
+    while (programs := left_behind(folder)) and time.monotonic() < until:
+        for program in programs:
+            try:
+                os.kill(program, signal.SIGKILL)
+            except ProcessLookupError:
+                continue
+        time.sleep(0.05)
+    shutil.rmtree(folder, ignore_errors=True)
+
+
+if __name__ == "__main__":
+    if not heeds(float(sys.argv[3])):
+        end(int(sys.argv[1]))
+    tidy(sys.argv[2])
