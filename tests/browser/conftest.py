@@ -31,11 +31,11 @@ HOW_TO_INSTALL = (
 
 
 @contextmanager
-def served(*options):
-    """Start the command as a user does; give the process and the address that it prints."""
-    command = Path(sys.executable).with_name("fizzplate")
+def served(*options, command=None):
+    """Start the command as a user does, or another; give the process and the address that it prints."""
+    ours = Path(sys.executable).with_name("fizzplate")
     process = subprocess.Popen(
-        [command, "--no-browser", "--port", "0", *(options or ("--page", "demonstrate"))],
+        command or [ours, "--no-browser", "--port", "0", *(options or ("--page", "demonstrate"))],
         stdout=subprocess.PIPE,
         text=True,
     )

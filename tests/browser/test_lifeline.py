@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import sys
 from contextlib import ExitStack
 from urllib.parse import urlsplit
 
+import nbformat
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
@@ -12,7 +14,31 @@ from tests.browser.conftest import served
 from tests.browser.visit import LOADING_MS, PROJECTOR, Visit
 from tests.browser.wire import wired
 
+from fizzplate.share.places import notebook
+
 TOLD_MS = 10_000  # from the fault to the banner
+#: a page's program that takes ten megabytes fifty times a second, once it is told to
+HOARD = """
+import asyncio, ipywidgets
+kept = []
+async def hoard():
+    while True:
+        kept.append(b"x" * 10_000_000)
+        await asyncio.sleep(0.02)
+button = ipywidgets.Button(description="Hoard")
+button.on_click(lambda _: kept.append(asyncio.get_running_loop().create_task(hoard())))
+button
+"""
+SERVE = """
+import sys
+from pathlib import Path
+from fizzplate.share.network import LOOPBACK, Place, free_port
+from fizzplate.share.server import serve
+
+place = Place(LOOPBACK, free_port(0))
+pages = {"hoarding": Path(sys.argv[1])}
+serve(pages, place, most_kernels=4, listening=lambda: print(place.address("hoarding"), flush=True))
+"""
 NOTE_BANNERS = """
   window.banners = 0;
   new MutationObserver(() => (banners += document.querySelectorAll('body > .fp-lost').length)).observe(
@@ -308,3 +334,21 @@ def test_prepare_takes_up_the_numbers_and_the_cupboard(visit, pages):
     expect(page.locator(".fp-prepared")).to_contain_text("6.1 g of NaCl")
     substance.select_option(label="CuSO₄")
     expect(purity).to_have_value("98")
+
+
+def test_a_program_that_takes_too_much_memory_ends_alone_and_its_page_says_so(browser, tmp_path):
+    book = nbformat.read(notebook("demonstrate"), as_version=4)
+    book.cells.append(nbformat.v4.new_code_cell(HOARD))
+    nbformat.write(book, tmp_path / "hoarding.ipynb")
+    command = [sys.executable, "-c", SERVE, str(tmp_path / "hoarding.ipynb")]
+    with ExitStack() as stack:
+        address = stack.enter_context(served(command=command))[1]
+        greedy, other = (Anywhere(browser, address, viewport=PROJECTOR) for _ in range(2))
+        for each in (greedy, other):
+            stack.callback(each.context.close)
+        greedy.button("Hoard").click()
+        expect(greedy.banner).to_contain_text("took more memory than a page may", timeout=TOLD_MS)
+        other.switch_on()
+        expect(other.banner).to_have_count(0)
+        greedy.go_on()
+        greedy.switch_on()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import select
 import uuid
@@ -41,6 +42,16 @@ def test_a_forked_kernel_is_named_and_ends_when_it_is_told(parent, tmp_path):
     assert kernel.wait() == 0
     kernel.kill()  # once more does no harm
     assert kernel.poll() == 0
+
+
+def test_a_kernel_is_watched_where_very_many_files_are_open(parent, tmp_path):
+    kernel = fork(parent, tmp_path)
+    low, high = kernel._descriptor, 1500  # above 1023, which not every way of waiting takes
+    kernel._descriptor = fcntl.fcntl(low, fcntl.F_DUPFD_CLOEXEC, high)
+    os.close(low)
+    assert kernel.poll() is None
+    kernel.kill()
+    assert kernel.wait() == 0
 
 
 def test_kernels_outlive_their_parent_and_the_next_has_a_new_one(parent, tmp_path):

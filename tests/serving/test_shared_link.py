@@ -7,12 +7,14 @@ import json
 import os
 import re
 import subprocess
+import sys
 from html import unescape
 from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 import websocket
+from jupyter_server.services.kernels.connection.base import deserialize_msg_from_ws_v1
 from tests.browser.visit import LOADING_MS
 from tests.serving.conftest import WIDGET, printed
 from tests.serving.shared_host import (
@@ -24,6 +26,10 @@ from tests.serving.shared_host import (
     wait_for,
 )
 
+sys.path.insert(0, str(Path(__file__).parent))
+from malformed import ENDLESS, HEADER, sound
+
+from fizzplate.share.frames import PROTOCOL
 from fizzplate.share.network import LOOPBACK, Place
 from fizzplate.share.settings import SECURITY_HEADERS, settings
 
@@ -189,31 +195,37 @@ def test_no_program_is_started_or_ended_from_outside(shared):
 
 def message(kind, **content):
     """Return a message to a kernel, as a browser writes it."""
-    header = {"msg_id": kind, "msg_type": kind, "session": "test", "username": "", "version": "5.3"}
-    parts = {"parent_header": {}, "metadata": {}, "buffers": [], "channel": "shell"}
-    return json.dumps({"header": header, "content": content, **parts})
+    return sound(HEADER | {"msg_id": kind, "msg_type": kind}, json.dumps(content).encode())
 
 
 def test_code_from_a_browser_is_not_run(shared):
     kernel = shared.seen["demonstrate"].kernels[0]
     address = f"ws://127.0.0.1:{shared.port}/api/kernels/{kernel}/channels"
-    socket = websocket.create_connection(address, timeout=60)
-    socket.send(message("execute_request", code="print('was run')", silent=False))
-    socket.send(message("kernel_info_request"))
-    answers = []
-    while not answers or answers[-1]["parent_header"].get("msg_id") != "kernel_info_request":
-        answers.append(json.loads(socket.recv()))
-    answers.append(json.loads(socket.recv()))
+    socket = websocket.create_connection(address, timeout=60, subprotocols=[PROTOCOL])
+    socket.send_binary(message("execute_request", code="print('was run')", silent=False))
+    socket.send_binary(message("kernel_info_request"))
+    answers, parents = [], []
+    while len(answers) < 2 or "kernel_info_request" not in parents:
+        answers.append(deserialize_msg_from_ws_v1(socket.recv())[1])
+        parents.append(json.loads(answers[-1][1]).get("msg_id"))
+    socket.send_binary(ENDLESS)
+    while socket.recv_data_frame(control_frame=True)[0] != websocket.ABNF.OPCODE_CLOSE:
+        pass
     socket.close()
-    assert "was run" not in json.dumps(answers)
-    assert "execute_request" not in {each["parent_header"].get("msg_id") for each in answers}
+    assert b"was run" not in b"".join(part for parts in answers for part in parts)
+    assert "execute_request" not in parents
+    assert ask(shared.port, f"/api/kernels/{kernel}")[0].status == 200
+    with pytest.raises(websocket.WebSocketBadStatusException, match="400"):
+        websocket.create_connection(address, timeout=60)
 
 
 def test_another_site_cannot_talk_to_a_program(shared):
     kernel = shared.seen["demonstrate"].kernels[0]
     address = f"ws://127.0.0.1:{shared.port}/api/kernels/{kernel}/channels"
     with pytest.raises(websocket.WebSocketBadStatusException, match="403"):
-        websocket.create_connection(address, timeout=60, origin="http://elsewhere.example")
+        websocket.create_connection(
+            address, timeout=60, origin="http://elsewhere.example", subprotocols=[PROTOCOL]
+        )
 
 
 def test_the_headers_are_those_of_the_command(shared):

@@ -114,12 +114,13 @@ def _limits(learners: int) -> list[Finding]:
     import resource
 
     needs = (
-        ("open files", resource.RLIMIT_NOFILE, FILES_OWN + FILES_EACH * learners),
-        ("processes and threads", resource.RLIMIT_NPROC, THREADS_EACH * learners),
+        # the server raises what it may open itself as far as it may be raised
+        ("open files", resource.RLIMIT_NOFILE, 1, FILES_OWN + FILES_EACH * learners),
+        ("processes and threads", resource.RLIMIT_NPROC, 0, THREADS_EACH * learners),
     )
     found = []
-    for name, which, needed in needs:
-        allowed = resource.getrlimit(which)[0]
+    for name, which, raised, needed in needs:
+        allowed = resource.getrlimit(which)[raised]
         unlimited = allowed == resource.RLIM_INFINITY
         said = "no limit" if unlimited else f"{allowed} allowed"
         found.append(

@@ -9,8 +9,11 @@ from jupyter_core.utils import ensure_async
 from jupyter_server.base.handlers import JupyterHandler
 from tornado.web import HTTPError
 
+from fizzplate.share.refusing import Refusing
+from fizzplate.share.visitors import owned
 
-class ClosingPage(JupyterHandler):
+
+class ClosingPage(Refusing, JupyterHandler):
     """Take the one request that a closing page can still make.
 
     A browser sends it without the token that guards other requests against being forged by
@@ -28,15 +31,9 @@ class ClosingPage(JupyterHandler):
         if self.request.headers.get("Sec-Fetch-Site", "same-origin") != "same-origin":
             raise HTTPError(403, "not from a page of this server")
 
-    def write_error(self, status_code: int, **_: Any) -> None:  # noqa: ARG002  # as it is called
-        """Answer with the status only: nobody reads what a page that has closed is told."""
-        self.finish()
-
     async def post(self, kernel_id: str) -> None:
         """End the page's program."""
         kernels: Any = self.kernel_manager
-        name = str(getattr(self.current_user, "username", ""))
-        if not kernels.belongs_to(kernel_id, name):
-            raise HTTPError(403, "not the program of this page")
+        owned(self, kernel_id)
         await ensure_async(kernels.shutdown_kernel(kernel_id, now=True))
         self.set_status(204)

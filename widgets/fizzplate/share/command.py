@@ -167,7 +167,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 1
     place = Place(host, port, "" if is_loopback(host) else new_key())
     most = int(chosen.learners * (1 + SPARE)) + 2 if chosen.learners else USUAL_KERNELS
-    _serve(chosen, place, most)
+    try:
+        _serve(chosen, place, most)
+    except OSError as problem:
+        from fizzplate.share.refusing import NO_ROOM, lacking
+
+        lack = lacking(problem)
+        if lack is None or lack[0] != NO_ROOM:
+            raise
+        print("fizzplate: the temporary folder is full; make room in it", file=sys.stderr)
+        return 1
     return 0
 
 

@@ -11,6 +11,8 @@ from jupyter_server.base.handlers import FileFindHandler
 from tornado.web import HTTPError, StaticFileHandler
 from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFileHandler
 
+from fizzplate.share.refusing import Refusing
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -23,7 +25,7 @@ LARGEST_PART = 400_000  # bytes; the few that are larger no page of ours asks fo
 FOREVER = "public, max-age=31536000, immutable"
 
 
-class CompressedOnce(StaticFileHandler):
+class CompressedOnce(Refusing, StaticFileHandler):
     """A static file that is sent compressed where the browser takes that.
 
     A class that joins asks for the same two megabytes thirty times; they are compressed once.

@@ -11,23 +11,23 @@ from voila.handler import BaseVoilaHandler
 from voila.tornado.handler import TornadoVoilaHandler
 
 from fizzplate.lesson import from_query
-from fizzplate.share.home import about, plain_page
-from fizzplate.share.room import FULL
+from fizzplate.share.home import about
+from fizzplate.share.refusing import FAILED, FULL, NO_ROOM, RETRY_AFTER_S, Refusing
 from fizzplate.views.address.codes import TooLongError, code_of
 
 if TYPE_CHECKING:
     from fizzplate.share.network import Place
 
-RETRY_AFTER_S = 10
+PLAIN_PAGES = "plain_pages"  # among the server's settings
 READABLE = ";,=:"  # what a link's query holds besides letters and numbers
 
 
-class _Guarded(BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
+class _Guarded(Refusing, BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
     """A page for whoever may open it, and plain words for whoever may not."""
 
     async def prepare(self) -> None:
         # there is nothing to log in to: who has not the key is told so
-        await super().prepare(_redirect_to_login=False)
+        await super().prepare(_redirect_to_login=False)  # type: ignore[call-arg,misc]  # Jupyter's
 
     @property
     def carried(self) -> str:
@@ -37,11 +37,12 @@ class _Guarded(BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
 
     def write_error(self, status_code: int, **_: Any) -> None:
         """Show what is wrong as a page, and what can be done."""
-        if status_code == FULL:
+        if status_code in {FULL, NO_ROOM}:
             self.set_header("Retry-After", str(RETRY_AFTER_S))
         self.set_header("Content-Type", "text/html; charset=utf-8")
         self.set_header("Cache-Control", "no-store")
-        self.finish(plain_page(self, status_code))
+        pages = self.settings[PLAIN_PAGES]
+        self.finish(pages.get(status_code, pages[FAILED]))
 
 
 class Home(_Guarded):

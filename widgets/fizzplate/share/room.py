@@ -13,6 +13,8 @@ from tornado.web import HTTPError
 from traitlets import Int
 
 from fizzplate.share.allocator import give_back_now
+from fizzplate.share.limits import set_ceiling, takes_too_much
+from fizzplate.share.refusing import FULL
 from fizzplate.share.visitors import visitor
 
 #: a page that has lost its connection for this long has most likely gone, s
@@ -22,9 +24,11 @@ ENDED_AFTER_S = 600.0
 LOOKED_AT_EVERY_S = 10.0
 #: a new page must have connected by then, s
 CONNECTED_S = 120.0
-FULL = 503
 #: what a page took is given back once its idle connections, which hold on to some of it, are closed, s
 TRIM_AFTER_S = 30.0
+WEIGHED_EVERY_S = 2.0
+#: why a program was ended, for its page to tell
+TOO_MUCH_MEMORY = "memory"
 
 
 class ClassKernels(AsyncMappingKernelManager):
@@ -32,7 +36,8 @@ class ClassKernels(AsyncMappingKernelManager):
 
     A closing page ends its kernel. One whose page was lost without a word, by a crash or a phone that
     sleeps, is ended after a while, or sooner where all are taken and it went longest ago. The kernel of
-    an open page is never ended. Time is counted by a clock that nobody sets.
+    an open page is never ended, unless it takes more memory than a page may. Time is counted by a clock
+    that nobody sets.
     """
 
     most = Int(40, help="The largest number of kernels at once.").tag(config=True)
@@ -44,6 +49,7 @@ class ClassKernels(AsyncMappingKernelManager):
         self._visitors: dict[str, str] = {}
         self._without_page_since: dict[str, float] = {}
         IOLoop.current().add_callback(self._end_the_lost)
+        IOLoop.current().add_callback(self._end_the_greedy)
 
     async def start_kernel(self, **kwargs: Any) -> str:  # type: ignore[override]
         """Start a kernel for the visitor whose request this is.
@@ -61,6 +67,8 @@ class ClassKernels(AsyncMappingKernelManager):
         finally:
             self._starting -= 1
         self._visitors[kernel_id] = visitor()
+        if (pid := self._pid(kernel_id)) is not None:
+            set_ceiling(pid)
         self._without_page_since[kernel_id] = time.monotonic() + CONNECTED_S - GONE_S
         return kernel_id
 
@@ -96,6 +104,18 @@ class ClassKernels(AsyncMappingKernelManager):
         for kernel_id in [k for k, since in self._without_page_since.items() if since < latest]:
             self._without_page_since.pop(kernel_id, None)  # once is enough
             IOLoop.current().spawn_callback(self.shutdown_kernel, kernel_id, now=True)
+
+    def _end_the_greedy(self) -> None:
+        """End a program that holds more memory than a page's may; its page tells why."""
+        asyncio.get_running_loop().call_later(WEIGHED_EVERY_S, self._end_the_greedy)
+        for kernel_id, kernel in self._kernels.items():
+            pid = self._pid(kernel_id)
+            if pid is not None and not kernel.reason and takes_too_much(pid):
+                kernel.reason = TOO_MUCH_MEMORY
+                IOLoop.current().spawn_callback(kernel.provisioner.kill)
+
+    def _pid(self, kernel_id: str) -> int | None:
+        return getattr(self._kernels[kernel_id].provisioner, "pid", None)
 
     def _trim(self) -> None:
         self._trimming = None

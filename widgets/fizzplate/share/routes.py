@@ -5,9 +5,7 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING, Any
 
-from jupyter_server.services.kernels.handlers import KernelHandler
-from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
-
+from fizzplate.share.channels import Channels, Program
 from fizzplate.share.closing import ClosingPage
 from fizzplate.share.files import Extensions, FrontEnd, TemplateFiles
 from fizzplate.share.pages import ClassLink, Home, NotFound, Page
@@ -45,8 +43,8 @@ def routes(server: Any, pages: Mapping[str, Path], place: Place, first: str) -> 
         ),
         (r"/class-link", ClassLink, {**common, "place": place, "path": first}),
         (rf"/voila/api/shutdown/{KERNEL}", ClosingPage),
-        (rf"/api/kernels/{KERNEL}", KernelHandler),
-        (rf"/api/kernels/{KERNEL}/channels", VoilaKernelWebsocketHandler),
+        (rf"/api/kernels/{KERNEL}", Program),
+        (rf"/api/kernels/{KERNEL}/channels", Channels),
         (r"/voila/templates/(.*)", TemplateFiles),
         (r"/voila/static/(.*)", FrontEnd, {"paths": server.static_paths}),
         (r"/voila/labextensions/(.*)", Extensions, {"path": server.labextensions_path}),

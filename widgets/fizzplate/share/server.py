@@ -4,51 +4,29 @@ from __future__ import annotations
 
 import os
 import sys
-import tempfile
 import webbrowser
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.share.allocator import give_back
+from fizzplate.share.folder import private_folder
 from fizzplate.share.forking import ForkedKernel, WarmParent, can_fork
-from fizzplate.share.places import template_folder
+from fizzplate.share.limits import raise_open_files
 from fizzplate.share.settings import settings
-from fizzplate.share.stopping import StopRequest
+from fizzplate.share.stopping import StopRequest, watched
 from fizzplate.share.templates import compile_once
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
+    from pathlib import Path
 
     from fizzplate.share.network import Place
 
-#: what Jupyter and IPython would otherwise write into, and read from, the reader's home
-PRIVATE_FOLDERS = {
-    "JUPYTER_RUNTIME_DIR": "",
-    "JUPYTER_DATA_DIR": "data",
-    "JUPYTER_CONFIG_DIR": "config",
-    "IPYTHONDIR": "ipython",
-}
 #: tells the pages under which address others reach them
 CLASS_LINK = "FIZZPLATE_CLASS_LINK"
 LARGEST_BODY = 65_536  # bytes; no page posts more than a few
 LARGEST_HEADER = 16_384  # bytes
 IDLE_CONNECTION_S = 20  # for whoever opens a connection and then says nothing
-
-
-@contextmanager
-def private_folder() -> Iterator[Path]:
-    """Keep connection files, sockets, history and signatures in a folder that goes at the end.
-
-    The reader's own Jupyter settings stay out of the page for the same reason. Matplotlib's list
-    of fonts is left where matplotlib keeps it: making it anew takes seconds.
-    """
-    with tempfile.TemporaryDirectory(prefix="fizzplate-") as folder:
-        for variable, name in PRIVATE_FOLDERS.items():
-            os.environ[variable] = str(Path(folder, name))
-        search = [str(template_folder()), os.environ.get("JUPYTER_PATH", "")]
-        os.environ["JUPYTER_PATH"] = os.pathsep.join(part for part in search if part)
-        yield Path(folder)
 
 
 @contextmanager
@@ -96,12 +74,13 @@ def serve(
     give_back()
     request = StopRequest()
     request.heed_signals()
-    with private_folder() as folder, warm_parent():
+    raise_open_files()
+    with private_folder() as folder, watched(folder) as stopped, warm_parent():
         os.environ[CLASS_LINK] = "" if place.is_local else place.class_address()
         compiled = folder / "templates"
         compiled.mkdir()
         compile_once(compiled)
-        server = _server(pages, place, first, request, listening)
+        server = _server(pages, place, first, request, listening, stopped)
         config = settings(folder, place, most_kernels)
         config.Voila.root_dir = os.path.commonpath([notebook.parent for notebook in pages.values()])
         server.launch_instance(argv=[], config=config)
@@ -119,11 +98,14 @@ def _server(
     first: str,
     request: StopRequest,
     listening: Callable[[], None],
+    stopped: Callable[[], None],
 ) -> Any:
     from jupyter_core.utils import run_sync
     from tornado.ioloop import IOLoop
     from voila.app import Voila
 
+    from fizzplate.share.pages import PLAIN_PAGES
+    from fizzplate.share.refusing import plain_pages
     from fizzplate.share.routes import routes
 
     class Server(Voila):  # type: ignore[misc]  # Voila ships no types
@@ -131,6 +113,8 @@ def _server(
 
         def init_handlers(self) -> list[Any]:
             """Serve what the pages need, and nothing else that Voila or Jupyter offer."""
+            refusals = plain_pages(self.app.settings["voila_jinja2_env"], self.base_url)
+            self.app.settings[PLAIN_PAGES] = refusals
             return routes(self, pages, place, first)
 
         def listen(self) -> None:
@@ -149,6 +133,7 @@ def _server(
                     listening()
                 self.ioloop.start()
             finally:
+                stopped()
                 self.stop()
 
         def _handle_signal_stop(self, *_: object) -> None:

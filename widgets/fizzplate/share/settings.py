@@ -5,9 +5,6 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING, Any
 
-from tornado.log import access_log
-
-from fizzplate.share.forking import ForkedKernel
 from fizzplate.share.forking.provisioner import NAME as FORKED
 
 if TYPE_CHECKING:
@@ -54,15 +51,12 @@ FOR_THIS_SESSION = {"expires_days": None, "samesite": "Lax"}
 #: bytes; a package of questions that is opened has 5,000,000 at most, a third more on the way
 LARGEST_MESSAGE = 8_000_000
 PING_S = 20  # a connection that has silently gone is noticed after two of them
-FAILED = 500  # status from which on the fault is ours
-
-
-def _log_failures(handler: Any) -> None:
-    """Log what failed here; a visitor's wrong address, which may hold the key, is not kept."""
-    if handler.get_status() >= FAILED:
-        access_log.error(
-            "%d %s %s", handler.get_status(), handler.request.method, handler.request.path
-        )
+#: one plain line for each failure, whichever library tells of it
+LOGGING = {
+    "formatters": {"console": {"class": "fizzplate.share.refusing.PlainLines"}},
+    "root": {"level": "ERROR", "handlers": ["console"]},
+    "loggers": {"Server": {"propagate": False}},
+}
 
 
 def settings(folder: Path, place: Place, most_kernels: int) -> Any:
@@ -85,6 +79,8 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
     config.Voila.port = place.port
     config.Voila.config_file_paths = []
     config.Voila.log_level = "ERROR"
+    config.Voila.logging_config = LOGGING
+    config.Voila.kernel_websocket_connection_class = "fizzplate.share.channels.PageConnection"
     config.Voila.identity_provider_class = "fizzplate.share.visitors.LinkHolders"
     config.Voila.token = place.key
     config.IdentityProvider.cookie_options = FOR_THIS_SESSION
@@ -92,7 +88,7 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
         "headers": SECURITY_HEADERS,
         "xsrf_cookie_kwargs": FOR_THIS_SESSION,
         "compress_response": True,
-        "log_function": _log_failures,
+        "log_function": lambda _: None,  # who asked for what is not kept
         # on this computer a page elsewhere may not reach this server under a name that it had
         # pointed here; on a network the key sees to that, and the names of this computer are many
         "allow_remote_access": not place.is_local,
@@ -115,8 +111,7 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
     config.ClassKernels.most = most_kernels
     # one that was killed is not replaced by an empty one: its page says so, and is taken up anew
     config.KernelRestarter.restart_limit = 0
-    if ForkedKernel.warm_parent is not None:
-        config.KernelProvisionerFactory.default_provisioner_name = FORKED
+    config.KernelProvisionerFactory.default_provisioner_name = FORKED
     if sys.platform != "win32" and len(str(folder)) + SOCKET_NAME <= LONGEST_SOCKET_PATH:
         # kernels that start together race for TCP ports; sockets in our own folder do not
         config.KernelManager.transport = "ipc"

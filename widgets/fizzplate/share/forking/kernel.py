@@ -31,6 +31,9 @@ def become_kernel(
     lifeline
         A pipe that closes when the server has gone.
     """
+    # what it complains of comes from what a visitor sent, and is nothing for the server's terminal
+    with Path(os.devnull).open("wb") as nowhere:
+        os.dup2(nowhere.fileno(), 2)
     os.setsid()  # a Ctrl-C in the terminal is the server's
     signal.signal(signal.SIGCHLD, signal.SIG_DFL)
     signal.signal(signal.SIGINT, signal.default_int_handler)

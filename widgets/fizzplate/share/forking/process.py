@@ -30,7 +30,7 @@ class ForkedProcess:
         """Return None while it runs, and then 0: how it ended only its parent could tell."""
         if self._descriptor is None:
             return 0
-        if not select.select([self._descriptor], [], [], 0)[0]:
+        if not self._has_ended(self._descriptor, 0):
             return None
         os.close(self._descriptor)
         self._descriptor = None
@@ -39,8 +39,14 @@ class ForkedProcess:
     def wait(self) -> int:
         """Wait until it has ended."""
         if self._descriptor is not None:
-            select.select([self._descriptor], [], [])
+            self._has_ended(self._descriptor, None)
         return self.poll() or 0
+
+    @staticmethod
+    def _has_ended(descriptor: int, patience_ms: int | None) -> bool:
+        looking = select.poll()  # select() itself takes no descriptor above 1023
+        looking.register(descriptor, select.POLLIN)
+        return bool(looking.poll(patience_ms))
 
     def send_signal(self, number: int) -> None:
         """Send it a signal, unless it has ended."""

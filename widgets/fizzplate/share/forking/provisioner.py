@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from subprocess import DEVNULL
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from jupyter_client.provisioning.local_provisioner import LocalProvisioner
@@ -28,6 +29,7 @@ class ForkedKernel(LocalProvisioner):
 
     async def launch_kernel(self, cmd: list[str], **kwargs: Any) -> Any:
         """Fork a kernel; an ordinary one is started where that fails, which is said once."""
+        kwargs.setdefault("stderr", DEVNULL)  # as of a forked one
         parent = type(self).warm_parent
         if parent is None:
             return await super().launch_kernel(cmd, **kwargs)

@@ -9,6 +9,7 @@ const KNOCK_MS = 1000; // between one look for the server and the next
 const RESTARTED = ["restarting", "autorestarting", "dead"];
 const KEPT = "What is shown still plays, and what is typed is kept.";
 const LOST = `The program behind this page has ended. ${KEPT} Reload, and it goes on from here.`;
+const GREEDY = `The program behind this page took more memory than a page may, so it was ended. ${KEPT} Reload, and it goes on from here.`;
 const GONE = `This page has lost its server. ${KEPT} Reload, and it goes on from here once the server answers.`;
 const SILENT = `The program behind this page does not answer. ${KEPT} Wait for it, or reload, and it goes on from here.`;
 const KNOCKING = `The server does not answer yet. ${KEPT} The page goes on from here as soon as it does.`;
@@ -114,6 +115,7 @@ export function mountLifeline(root, model) {
   const kernel = model.widget_manager?.kernel;
   if (!kernel?.statusChanged || !kernel.connectionStatusChanged || !kernel.anyMessage) return { ended: () => false, destroy() {} };
   let lost = false;
+  let ending = LOST;
   let banner = /** @type {ReturnType<typeof raiseBanner>|null} */ (null);
   let waiting = 0;
   let locked = [];
@@ -140,7 +142,13 @@ export function mountLifeline(root, model) {
     // what replaces an ended program is an empty one: nothing on the page belongs to it
     if (!RESTARTED.includes(status)) return;
     lost = true;
-    tell(LOST);
+    tell(ending);
+  }
+  /** The server says why it ended a program, where it was the server that did. */
+  function onMessage(_, { direction, msg }) {
+    if (direction !== "recv" || msg?.content?.reason !== "memory") return;
+    ending = GREEDY;
+    if (lost) tell(ending);
   }
   /** Give a lost connection time to come back: in a page that is not seen it has all the time there is. */
   function watchConnection() {
@@ -152,13 +160,14 @@ export function mountLifeline(root, model) {
       return;
     }
     if (kernel.connectionStatus === "disconnected") kernel.reconnect().catch(() => {}); // it had given up: this comes here again
-    else waiting = setTimeout(() => tell(lost ? LOST : GONE), banner ? 0 : BREATH_MS);
+    else waiting = setTimeout(() => tell(lost ? ending : GONE), banner ? 0 : BREATH_MS);
   }
   const pulse = mountPulse(kernel, {
     silent: () => kernel.connectionStatus === "connected" && !lost && tell(SILENT),
     alive: () => kernel.connectionStatus === "connected" && recover(),
   });
   kernel.statusChanged.connect(onStatus);
+  kernel.anyMessage.connect(onMessage);
   kernel.connectionStatusChanged.connect(watchConnection);
   document.addEventListener("visibilitychange", watchConnection);
   addEventListener("online", watchConnection);
@@ -168,6 +177,7 @@ export function mountLifeline(root, model) {
       clearTimeout(waiting);
       pulse.destroy();
       kernel.statusChanged.disconnect(onStatus);
+      kernel.anyMessage.disconnect(onMessage);
       kernel.connectionStatusChanged.disconnect(watchConnection);
       document.removeEventListener("visibilitychange", watchConnection);
       removeEventListener("online", watchConnection);

@@ -1,0 +1,236 @@
+"""Whatever is refused is refused in plain words, and the terminal is told nothing of who asked for what."""
+
+from __future__ import annotations
+
+import asyncio
+import re
+import resource
+import sys
+import tempfile
+from pathlib import Path
+
+import pytest
+from tornado.httpclient import HTTPClientError
+
+sys.path.insert(0, str(Path(__file__).parent))
+from apart import run_apart
+from faults import fill, small_disk
+from learners import Learner, RefusedError
+from memory import Family
+from servers import fizzplate, wait_until
+
+from fizzplate.share.command import main
+
+NOBODY = "00000000-0000-0000-0000-000000000000"
+FAILING = """
+from fizzplate.share import closing, channels, files, pages
+from fizzplate.share.command import main
+
+def fail(*_, **__):
+    raise ValueError("about /home/somebody and 0123456789abcdef0123456789abcdef")
+
+pages.Home.get = pages.ClassLink.get = channels.Program.get = closing.ClosingPage.post = fail
+channels.Channels.pre_get = files.FrontEnd._content = fail
+main()
+"""
+ANYWHERE = (
+    *("", "revise", "class-link", "nothing", "%ff", "revise?x=%ff"),
+    *("voila/static/voila.js", "voila/static/none.js", "voila/static/%00"),
+    *("voila/templates/fizzplate/static/none.css", "voila/labextensions/none.js"),
+    *(f"api/kernels/{NOBODY}", f"api/kernels/{NOBODY}/channels", f"voila/api/shutdown/{NOBODY}"),
+)
+UPGRADE = {
+    "Connection": "Upgrade",
+    "Upgrade": "websocket",
+    "Sec-WebSocket-Version": "13",
+    "Sec-WebSocket-Key": "AAAAAAAAAAAAAAAAAAAAAA==",
+    "Sec-WebSocket-Protocol": "v1.kernel.websocket.jupyter.org",
+}
+METHODS = ("GET", "HEAD", "POST", "DELETE", "PATCH", "OPTIONS")
+
+
+@pytest.fixture(scope="module")
+def link():
+    with fizzplate("--class", "4", page="revise") as (_, address):
+        yield address
+
+
+async def ask_everywhere(link):
+    """Ask for everything in every way, as somebody who has the link; give what was answered."""
+    learner = Learner(link)
+    site, _, query = link.partition("revise")
+    query = query.lstrip("?")
+    answers = {}
+    for path in ANYWHERE:
+        for method in METHODS:
+            if (path, method) == ("revise", "GET"):
+                continue  # a page
+            joined = f"{site}{path}{'&' if '?' in path else '?'}{query}"
+            body = "" if method in {"POST", "PATCH"} else None
+            headers = {"Origin": site.rstrip("/"), "Accept-Encoding": "gzip"}
+            answers[path, method] = await learner.ask(joined, method, headers, body)
+    return answers
+
+
+def test_every_handler_refuses_in_plain_words(link):
+    for asked, answer in run_apart(ask_everywhere(link)).items():
+        text = (answer.body or b"").decode(errors="replace")
+        assert answer.code < 500, asked
+        if answer.code >= 400 and asked[1] != "HEAD":
+            for unwanted in ("Traceback", ".py", "Error", "Exception", "tornado", NOBODY):
+                assert unwanted not in text, asked
+            assert re.search(r"[a-z]+ [a-z]+ [a-z]+", text), asked
+
+
+def test_what_fails_is_told_in_plain_words_and_the_terminal_is_told_of_nobody():
+    with tempfile.TemporaryFile("w+", encoding="utf-8") as log:
+        command = [sys.executable, "-c", FAILING]
+        with fizzplate("--class", "4", page="revise", command=command, log=log) as (_, address):
+            answers = run_apart(ask_everywhere(address))
+            failed = [answer for answer in answers.values() if answer.code == 500]
+            key = address.partition("key=")[2]
+        log.seek(0)
+        lines = log.read().partition("network that you trust.\n")[2].strip().splitlines()
+    assert len(failed) >= 5
+    for answer in failed:
+        assert b"Traceback" not in (answer.body or b"")
+        assert b"ValueError" not in (answer.body or b"")
+    assert len(lines) >= len(failed)
+    for line in lines:
+        assert "ValueError" in line  # what failed, and in which line of the program
+        assert "__main__" in line
+        for telling in (key, "/", "?", "0123456789abcdef", NOBODY, "Traceback"):
+            assert telling not in line
+
+
+def test_another_visitors_program_is_out_of_reach_even_if_its_name_is_known(link):
+    async def attempt():
+        owner, other = Learner(link), Learner(link)
+        await owner.open_quietly()
+        await other.open_quietly()
+        path = f"/api/kernels/{owner.kernel}"
+        with pytest.raises(HTTPClientError) as refused:
+            await other.new_socket().open(*other.channels(owner.kernel))
+        token = other.own_token()
+        codes = [
+            refused.value.code,
+            (await other.ask(path)).code,
+            (await other.ask(path, "DELETE", token)).code,
+            (await other.ask(f"/voila/api/shutdown/{owner.kernel}", "POST", token, "")).code,
+        ]
+        await owner.socket.reach_kernel()  # it runs
+        await owner.new_socket().open(*owner.channels())  # and its own visitor may come again
+        codes.append((await owner.ask(path, "DELETE", owner.own_token())).code)
+        await other.close()
+        return codes
+
+    assert run_apart(attempt()) == [404, 404, 404, 404, 204]
+
+
+def test_a_session_or_a_protocol_that_no_page_has_is_refused(link):
+    async def attempt():
+        learner = Learner(link)
+        await learner.load()
+        address, headers = learner.channels()
+        codes = []
+        for asked, protocols in (
+            (address, None),
+            (address, ["v2.kernel.websocket.jupyter.org"]),
+        ):
+            with pytest.raises(HTTPClientError) as refused:
+                await learner.new_socket().open(asked, headers, protocols)
+            codes.append(refused.value.code)
+        for session in ("x" * 300, "%C3%A9", "a%20b"):
+            plain = f"{address}?session_id={session}"
+            codes.append((await learner.ask(plain, headers=headers | UPGRADE)).code)
+        await learner.close()
+        return codes
+
+    assert run_apart(attempt()) == [400] * 5
+
+
+def test_a_visitor_opens_no_widget(link):
+    button = {
+        "_model_module": "@jupyter-widgets/controls",
+        "_model_module_version": "2.0.0",
+        "_model_name": "ButtonModel",
+        "_view_module": "@jupyter-widgets/controls",
+        "_view_module_version": "2.0.0",
+        "_view_name": "ButtonView",
+        "description": "not wanted",
+    }
+    opening = {"comm_id": "mine", "target_name": "jupyter.widget", "data": {"state": button}}
+
+    async def attempt():
+        learner = Learner(link)
+        await learner.open_quietly()
+        before = len(learner.models)
+        learner.socket.send("comm_open", opening, {"version": "2.1.0"})
+        learner.socket.models.clear()
+        await learner.socket.fetch_widgets()
+        await learner.close()
+        return before, len(learner.models), "mine" in learner.models
+
+    before, after, opened = run_apart(attempt())
+    assert before == after > 0
+    assert not opened
+
+
+def test_where_no_more_files_can_be_opened_a_visitor_is_told_that_it_is_full():
+    async def attempt(address, family):
+        async with Learner(address) as learner:
+            await learner.load()  # whatever is loaded late is loaded
+            await learner.close()
+            await asyncio.to_thread(wait_until, lambda: family.kernels() == 0, 30)
+            held = family.files() - 1  # the connection of the one before is used again
+            resource.prlimit(family.head.pid, resource.RLIMIT_NOFILE, (held + 3, held + 3))
+            return await Learner(address, patience_s=30).ask(address)
+
+    with fizzplate(page="revise") as (process, address):
+        answer = run_apart(attempt(address, Family(process.pid)))
+    assert answer.code == 503
+    assert "All places are taken" in answer.body.decode()
+
+
+def test_as_many_files_as_the_system_allows_may_be_opened():
+    program = (
+        "import resource; _, most = resource.getrlimit(resource.RLIMIT_NOFILE);"
+        "resource.setrlimit(resource.RLIMIT_NOFILE, (256, most));"
+        "from fizzplate.share.command import main; main()"
+    )
+    with fizzplate(command=[sys.executable, "-c", program]) as (process, _):
+        soft, hard = resource.prlimit(process.pid, resource.RLIMIT_NOFILE)
+    assert soft == hard > 256
+
+
+def test_a_full_temporary_folder_says_that_it_is_full(tmp_path):
+    async def attempt(address):
+        with pytest.raises(RefusedError) as refused:
+            await Learner(address, patience_s=60).load()
+        return refused.value
+
+    command = small_disk(tmp_path, 16)
+    assert command, "a small file system could not be mounted here"
+    with (
+        tempfile.TemporaryFile("w+", encoding="utf-8") as log,
+        fizzplate(page="revise", command=command, log=log, TMPDIR=str(tmp_path)) as served,
+    ):
+        process, address = served
+        filling = fill(Path(f"/proc/{process.pid}/root{tmp_path}"))
+        refusal = run_apart(attempt(address))
+        filling.unlink()
+        log.seek(0)
+        said = log.read()
+    assert refusal.status == 507
+    assert "disk of the computer that serves this page is full" in refusal.text
+    assert "the temporary folder is full" in said
+    assert "Traceback" not in said
+
+
+def test_a_start_without_room_is_refused_in_words(monkeypatch, capsys):
+    def full(*_, **__):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("tempfile.mkdtemp", full)
+    assert main(["--no-browser", "--port", "0"]) == 1
+    assert "temporary folder is full" in capsys.readouterr().err

@@ -1,0 +1,40 @@
+"""What the server, and the program of each page, may take of the machine."""
+
+from __future__ import annotations
+
+import sys
+
+import psutil
+
+MB = 1_000_000
+#: memory of one page's program; at work a page's has about 100 MB, most of it shared with the others
+PROGRAM_MB = 500
+#: what the system itself never lets it go beyond, whatever it does between two looks: of all that it
+#: asked for, which is some 200 MB more than it uses
+CEILING_MB = 1_200
+
+
+def raise_open_files() -> None:
+    """Let this process, and all that it starts, open as many files as the system allows it."""
+    if sys.platform != "win32":
+        import resource
+
+        _, most = resource.getrlimit(resource.RLIMIT_NOFILE)
+        resource.setrlimit(resource.RLIMIT_NOFILE, (most, most))
+
+
+def set_ceiling(pid: int) -> None:
+    """Set what a program never gets beyond, where the system can be told."""
+    if sys.platform == "linux":
+        import resource
+
+        most = CEILING_MB * MB
+        resource.prlimit(pid, resource.RLIMIT_DATA, (most, most))
+
+
+def takes_too_much(pid: int) -> bool:
+    """Tell whether a program holds more memory than it may."""
+    try:
+        return bool(psutil.Process(pid).memory_info().rss > PROGRAM_MB * MB)
+    except psutil.Error:  # it has ended
+        return False
