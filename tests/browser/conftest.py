@@ -12,6 +12,8 @@ import pytest
 from playwright.sync_api import expect, sync_playwright
 from tests.browser.visit import LOADING_MS, PROJECTOR
 
+from fizzplate.share.takeaway import take_away_page
+
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 CHROMIUM_FLAGS = [
     "--headless",
@@ -24,6 +26,8 @@ CHROMIUM_FLAGS = [
     "--disable-sync",
 ]
 PATIENCE_MS = 20_000  # a page may answer late on a machine that does other work too
+LIST = "v=1&cells=NaCl;CuSO4"  # of the page to take away
+SET = "set=4&count=4&topics=half-equations"
 HOW_TO_INSTALL = (
     "The browser tests need Chromium, and none was found on the path. "
     "On Debian and Ubuntu install it with: apt-get install chromium"
@@ -55,6 +59,14 @@ def demonstrate_address():
     """Serve the page for all tests."""
     with served() as (_, address):
         yield address
+
+
+@pytest.fixture(scope="session")
+def file(tmp_path_factory):
+    """A page to take away, as a file; the last cell of its list is not the one that it opens on."""
+    path = tmp_path_factory.mktemp("stick") / "lesson.html"
+    path.write_text(take_away_page(LIST, set_query=SET, workers=2), encoding="utf-8")
+    return path
 
 
 def chromium_path():

@@ -7,24 +7,14 @@ import re
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
+from tests.browser.conftest import SET
 from tests.browser.visit import BEYOND, PHONE, PROJECTOR, Visit
 
 import fizzplate as fp
 from fizzplate.lesson.question_sets import read_set
-from fizzplate.share.takeaway import take_away_page
 
-LIST = "v=1&cells=NaCl;CuSO4"
-SET = "set=4&count=4&topics=half-equations"
 PARTS = ("Cell", "Equations", "Questions", "About")
 LAMP = fp.Lamp(6.0, 0.06)
-
-
-@pytest.fixture(scope="session")
-def file(tmp_path_factory):
-    """The page as a file; the last cell of its list is not the one that it opens on."""
-    path = tmp_path_factory.mktemp("stick") / "lesson.html"
-    path.write_text(take_away_page(LIST, set_query=SET, workers=2), encoding="utf-8")
-    return path
 
 
 @pytest.fixture

@@ -42,6 +42,8 @@ export function keepFocus(page) {
   document.addEventListener("focusin", ({ target }) => {
     if (target === heir) return;
     last = heir = null;
+    // the browser leaves what is in sight by a part where it is, and cuts its mark
+    if (target.closest(".fp-solutions")) target.scrollIntoView({ block: "nearest", inline: "nearest" });
     if (page.contains(target)) remember(target);
   }, { signal });
   // whoever points at nothing leaves on purpose

@@ -1,0 +1,199 @@
+"""Where the keyboard is can be seen: on every page, in both rooms, at a desk and from the back row."""
+
+from __future__ import annotations
+
+import pytest
+from tests.browser.visit import LOADING_MS, PROJECTOR
+
+PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
+PLAIN = ("", "nothing-here", "class-link")
+LOOKS = {"light": {}, "dim": {"fpRoom": "dim"}, "projector": {"fpSize": "projector"}}
+MOST_STOPS = 250
+
+# window.focusMark() tells what has the keyboard and what is wrong with the mark round it: thinner than 3 px,
+# too little contrast against what is on either side of it, or cut off by the window or by what scrolls
+WATCH_MARKS = """() => {
+  const seen = new Set();
+  const channels = (text) => {
+    const numbers = text.match(/[\\d.]+/g).map(Number);
+    const scale = text.startsWith('color(') ? 255 : 1;
+    return [...numbers.slice(0, 3).map((each) => each * scale), numbers[3] ?? 1];
+  };
+  const luminance = (colour) => {
+    const linear = (each) => (each <= 0.04045 ? each / 12.92 : ((each + 0.055) / 1.055) ** 2.4);
+    const [r, g, b] = colour.map((each) => linear(each / 255));
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+  };
+  const contrast = (one, other) => {
+    const [less, more] = [luminance(one), luminance(other)].sort((a, b) => a - b);
+    return (more + 0.05) / (less + 0.05);
+  };
+  function groundOf(node) {
+    for (let each = node; each; each = each.parentElement) {
+      const colour = channels(getComputedStyle(each).backgroundColor);
+      if (colour[3] > 0.95) return colour;
+    }
+    return [255, 255, 255, 1];
+  }
+  function marked(node) {
+    for (let each = node; each && !each.matches('body, .fp-page'); each = each.parentElement) {
+      const { outlineStyle, outlineWidth, opacity } = getComputedStyle(each);
+      if (outlineStyle !== 'none' && parseFloat(outlineWidth) > 0 && Number(opacity) > 0) return each;
+    }
+    return null;
+  }
+  function cutBy(box) {
+    const inside = (frame, x, y) =>
+      (!x || (box.left > frame.left - 0.6 && box.right < frame.right + 0.6)) &&
+      (!y || (box.top > frame.top - 0.6 && box.bottom < frame.bottom + 0.6));
+    if (!inside({ left: 0, top: 0, right: innerWidth, bottom: innerHeight }, true, true)) return 'the window';
+    for (let each = box.from; each && each !== document.body; each = each.parentElement) {
+      const { display, overflowX, overflowY } = getComputedStyle(each);
+      if (display === 'contents') continue;
+      const outer = each.getBoundingClientRect();
+      const [left, top] = [outer.left + each.clientLeft, outer.top + each.clientTop];
+      const frame = { left, top, right: left + each.clientWidth, bottom: top + each.clientHeight };
+      if (!inside(frame, overflowX !== 'visible', overflowY !== 'visible')) return each.className;
+    }
+    return '';
+  }
+  window.focusMark = () => {
+    const node = document.activeElement;
+    if (!node || node === document.body || seen.has(node)) return null;
+    seen.add(node);
+    const words = node.getAttribute('aria-label') ?? node.labels?.[0]?.textContent ?? node.textContent;
+    const name = `${node.localName} ${words.trim().slice(0, 30)}`;
+    const holder = marked(node);
+    if (!holder) return { name, wrong: ['no mark'] };
+    const { outlineColor, outlineOffset, outlineStyle, outlineWidth } = getComputedStyle(holder);
+    const [width, offset] = [parseFloat(outlineWidth), parseFloat(outlineOffset)];
+    const colour = channels(outlineColor);
+    const wrong = [];
+    if (outlineStyle !== 'solid' || width < 3) wrong.push(`${outlineWidth} ${outlineStyle}`);
+    const [own, around] = [groundOf(holder), groundOf(holder.parentElement)];
+    const beside = offset <= -width ? [own] : offset > 0 ? [around] : [own, around];
+    const least = Math.min(...beside.map((ground) => contrast(colour, ground)));
+    if (least < 3) wrong.push(`contrast ${least.toFixed(2)}`);
+    const { left, top, right, bottom } = holder.getBoundingClientRect();
+    const reach = offset + width;
+    const across = { left: left - reach, right: right + reach };
+    const down = { top: top - reach, bottom: bottom + reach };
+    const cut = cutBy({ ...across, ...down, from: holder.parentElement });
+    if (cut) wrong.push(`cut off by ${cut}`);
+    return { name, wrong };
+  };
+  window.startWalk = () => {
+    seen.clear();
+    document.activeElement.blur();
+    getSelection().removeAllRanges();
+    scrollTo(0, 0);
+  };
+}"""
+
+
+@pytest.fixture
+def opened(browser, demonstrate_address):
+    contexts = []
+
+    def open_page(path, **options):
+        context = browser.new_context(viewport=PROJECTOR, reduced_motion="reduce", **options)
+        contexts.append(context)
+        page = context.new_page()
+        page.goto(path if ":" in path else demonstrate_address.replace("demonstrate", path))
+        page.evaluate(WATCH_MARKS)
+        return page
+
+    yield open_page
+    for each in contexts:
+        each.close()
+
+
+def walk(page):
+    """Go through all that the keyboard reaches; give what it reached, and what was wrong there."""
+    page.evaluate("() => window.startWalk()")
+    reached, wrong = [], []
+    while len(reached) < MOST_STOPS:
+        page.keyboard.press("Tab")
+        found = page.evaluate("() => window.focusMark()")
+        if found is None:
+            break
+        reached.append(found["name"])
+        if found["wrong"]:
+            wrong.append(f"{found['name']}: {', '.join(found['wrong'])}")
+    return reached, wrong
+
+
+def show_as(page, look):
+    """Show the page as in a room or for the back row."""
+    page.evaluate(
+        "(look) => { for (const name of ['fpRoom', 'fpSize']) delete document.documentElement.dataset[name];"
+        " Object.assign(document.documentElement.dataset, look); }",
+        LOOKS[look],
+    )
+
+
+def walk_all_looks(page):
+    """Walk in every look; give what was reached in the last, and what was wrong in any."""
+    wrong, reached = {}, []
+    for look in LOOKS:
+        show_as(page, look)
+        reached, found = walk(page)
+        if found:
+            wrong[look] = found
+    return reached, wrong
+
+
+def unfold(page):
+    """Open what is folded, and close the switches."""
+    page.locator(".fp-page button").filter(visible=True).first.wait_for(timeout=LOADING_MS)
+    for name in ("Lesson settings", "Settings", "Topics: all"):
+        for each in page.get_by_role("button", name=name, exact=True).filter(visible=True).all():
+            each.click()
+            page.locator(".fp-unfolded").filter(visible=True).first.wait_for()
+    switch = page.get_by_role("button", name="Switch on", exact=True)
+    if switch.count():
+        switch.click()
+        page.get_by_role("button", name="Switch off", exact=True).wait_for()
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_every_stop_of_the_keyboard_is_marked(opened, path):
+    page = opened(path)
+    unfold(page)
+    reached, wrong = walk_all_looks(page)
+    print(path, len(reached))
+    assert len(reached) > 20
+    assert wrong == {}
+
+
+def test_the_marks_are_seen_in_each_panel_below_the_cell(opened):
+    page = opened("demonstrate")
+    unfold(page)
+    for electrode in ("Cathode", "Anode"):
+        ledger = page.get_by_role("article", name=electrode)
+        ledger.get_by_role("button", name="Show", exact=True).click()
+    page.get_by_role("button", name="Close-up", exact=True).click()
+    for panel in ("Explain", "Test the gas", "Results table"):
+        page.get_by_role("tab", name=panel).click()
+        _, wrong = walk_all_looks(page)
+        assert wrong == {}, panel
+
+
+@pytest.mark.parametrize("path", PLAIN)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_marks_of_the_other_pages_are_seen(opened, path, scheme):
+    page = opened(path, color_scheme=scheme)
+    reached, wrong = walk(page)
+    print(path, reached)
+    assert wrong == []
+    assert reached or path == "class-link"
+
+
+def test_the_marks_of_a_page_to_take_away_are_seen(opened, file):
+    page = opened(file.as_uri())
+    page.locator("#cell button").filter(visible=True).first.wait_for()
+    for part in ("Cell", "Equations", "Questions", "About"):
+        page.get_by_role("link", name=part, exact=True).click()
+        reached, wrong = walk_all_looks(page)
+        assert len(reached) > 4
+        assert wrong == {}, part
