@@ -23,11 +23,16 @@ from pathlib import Path
 
 import aiohttp
 import psutil
+from jupyter_server.services.kernels.connection.base import (
+    deserialize_msg_from_ws_v1,
+    serialize_msg_to_ws_v1,
+)
 
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from tests.serving.apart import run_apart
+from tests.serving.kernel_socket import SUBPROTOCOL
 from tests.serving.shared_host import ROOT, Environment, answers_at, free_port, wait_for
 
 JAVASCRIPT = ROOT / "tests" / "javascript"
@@ -123,12 +128,12 @@ async def open_page(address, name, another, gate):
         learner.waited_s = time.monotonic() - started
         kernel = re.search(r'"kernelId": "([0-9a-f-]{36})"', learner.page)[1]
         channels = f"/user/{name}/api/kernels/{kernel}/channels"
-        async with session.ws_connect(channels, max_msg_size=0) as socket:
-            await socket.send_str(question("comm_info_request"))
+        async with session.ws_connect(channels, protocols=[SUBPROTOCOL], max_msg_size=0) as socket:
+            await socket.send_bytes(question("comm_info_request"))
             async for said in socket:
-                content = json.loads(said.data) if said.type == aiohttp.WSMsgType.TEXT else {}
-                if content.get("msg_type") == "comm_info_reply":
-                    learner.widgets = len(content["content"]["comms"])
+                _, (header, _, _, content, *_) = deserialize_msg_from_ws_v1(said.data)
+                if json.loads(header)["msg_type"] == "comm_info_reply":
+                    learner.widgets = len(json.loads(content)["comms"])
                     break
         async with session.get(f"/user/{another}/voila/render/demonstrate.ipynb") as answer:
             learner.others = answer.status  # the first learner's own server, to all but them
@@ -138,8 +143,8 @@ async def open_page(address, name, another, gate):
 def question(kind):
     """Return a message to a kernel, as a page writes it."""
     header = {"msg_id": kind, "msg_type": kind, "session": "test", "username": "", "version": "5.3"}
-    parts = {"parent_header": {}, "metadata": {}, "buffers": [], "channel": "shell", "content": {}}
-    return json.dumps({"header": header, **parts})
+    message = {"header": header, "parent_header": {}, "metadata": {}, "content": {}}
+    return serialize_msg_to_ws_v1(message, "shell", lambda part: json.dumps(part).encode())
 
 
 def open_all(address, names, at_once):

@@ -5,6 +5,8 @@ from __future__ import annotations
 import asyncio
 from threading import Event
 
+from tests.serving.apart import run_apart
+
 from fizzplate.views.later import Later
 
 
@@ -30,7 +32,7 @@ def test_only_what_was_asked_for_last_is_handed_over():
         await asyncio.wait_for(arrived.wait(), 10)
         return shown, told, given_up
 
-    shown, told, given_up = asyncio.run(asked_twice())
+    shown, told, given_up = run_apart(asked_twice())
     assert shown == ["second"]
     assert told == ["first is awaited", "second is awaited"]
     assert given_up == [True]  # work that is not wanted can end early
@@ -50,7 +52,7 @@ def test_what_is_quick_is_not_said_to_be_awaited_and_an_error_is_handed_over():
         later.begin(lambda _: 1 / 0, done=show, waiting=lambda: told.append("awaited"))
         return shown, told
 
-    assert asyncio.run(asked()) == (["quick", "refused"], [])
+    assert run_apart(asked()) == (["quick", "refused"], [])
 
 
 def test_what_is_forgotten_is_not_handed_over():
@@ -64,4 +66,4 @@ def test_what_is_forgotten_is_not_handed_over():
         later.begin(lambda _: "next", done=lambda made: shown.append(made()), waiting=bool)
         return shown
 
-    assert asyncio.run(asked()) == ["next"]
+    assert run_apart(asked()) == ["next"]

@@ -126,23 +126,24 @@ class Explore:
         if not self.first.setup.usable():
             return
         if not self.first.may_tell:
-            self._found = None
+            self._found, self._drawing = None, ""
             self._swept.value = f'<p role="status">{FIRST}: then this can be drawn.</p>'
             return
+        cell = self.first.setup.setup
         self._swept.value = old(self._drawing) or f'<p role="status">{WORKING_OUT_FIRST}</p>'
-        self._swept_cell = self.first.setup.setup
         try:
-            self._found = sweep(self._kinds.value, self.first.setup.setup)
+            found = sweep(self._kinds.value, cell)
         except StuckError:
-            self._found = None
-            self._drawing = ""
+            self._found, self._drawing = None, ""
             self._swept.value = '<p role="alert">The model could not follow this sweep.</p>'
             return
         except InputError as refusal:  # the last picture stays
             said = escape(in_board_words(in_words(refusal), self.board.wording))
             self._not_swept.value = f'<p role="alert">{said}</p>'
+            self._show_drawing()
             return
-        self._show_sweep(self._found)
+        self._found, self._swept_cell = found, cell
+        self._show_sweep(found)
 
     def _show_sweep(self, found: Sweep) -> None:
         def worded(text: str) -> str:
