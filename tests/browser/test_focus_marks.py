@@ -82,6 +82,7 @@ WATCH_MARKS = """() => {
     if (cut) wrong.push(`cut off by ${cut}`);
     return { name, wrong };
   };
+  window.colours = { channels, contrast, groundOf };
   window.startWalk = () => {
     seen.clear();
     document.activeElement.blur();
@@ -176,7 +177,7 @@ def test_the_marks_are_seen_in_each_panel_below_the_cell(opened):
     for panel in ("Explain", "Test the gas", "Results table"):
         page.get_by_role("tab", name=panel).click()
         _, wrong = walk_all_looks(page)
-        assert wrong == {}, panel
+        assert wrong == {}, (panel, wrong)
 
 
 @pytest.mark.parametrize("path", PLAIN)
@@ -197,3 +198,74 @@ def test_the_marks_of_a_page_to_take_away_are_seen(opened, file):
         reached, wrong = walk_all_looks(page)
         assert len(reached) > 4
         assert wrong == {}, part
+
+
+# what is wrong in the reader's own palette: controls without a border, pressed ones that look like the
+# others, pictures drawn in colours that do not show on their ground
+LOST_IN_PALETTE = """() => {
+  const { channels, contrast, groundOf } = window.colours;
+  const wrong = [];
+  const isShown = (each) => each.checkVisibility();
+  const shown = (selector) => [...document.querySelectorAll(selector)].filter(isShown);
+  const nameOf = (node) => `${node.localName} ${node.className} ${node.textContent.trim().slice(0, 20)}`;
+  const field = 'input:not([type=radio], [type=checkbox])';
+  const edged = `.fp-page :is(button, select, textarea, label.fp-option, ${field})`;
+  for (const node of shown(`${edged}, .pages a, .press`)) {
+    if (node.matches('[type=range], .fp-open input, .fp-spoken')) continue;
+    const { borderBottomWidth, borderTopWidth, borderTopColor, borderTopStyle } = getComputedStyle(node);
+    const width = Math.max(parseFloat(borderTopWidth), parseFloat(borderBottomWidth));
+    const colour = channels(borderTopColor);
+    const grounds = [groundOf(node), groundOf(node.parentElement)];
+    const isSeen = colour[3] > 0.95 && grounds.some((ground) => contrast(colour, ground) >= 3);
+    const isThere = width >= 1 && borderTopStyle !== 'none';
+    if (!isThere || !isSeen) wrong.push(`no border: ${nameOf(node)}`);
+  }
+  const states = ['checked', 'selected', 'pressed'].map((each) => `[aria-${each}=true]`).join(', ');
+  const on = `${states}, .fp-chosen, .mod-active, .fp-option:has(:checked), li[data-chosen]`;
+  for (const node of shown(`.fp-page :is(${on})`)) {
+    const [own, around] = [groundOf(node), groundOf(node.parentElement)];
+    if (contrast(own, around) < 3) wrong.push(`looks as if not pressed: ${nameOf(node)}`);
+    const words = channels(getComputedStyle(node).color);
+    if (contrast(words, own) < 4.5) wrong.push(`cannot be read: ${nameOf(node)}`);
+  }
+  for (const node of shown('.fp-page :is(canvas, figure svg)')) {
+    const ink = document.createElement('i');
+    ink.style.cssText = 'forced-color-adjust: none; color: var(--fp-ink)';
+    node.parentElement.append(ink);
+    const drawn = channels(getComputedStyle(ink).color);
+    if (contrast(drawn, groundOf(node)) < 7) wrong.push(`drawn unseen: ${nameOf(node)}`);
+    ink.remove();
+  }
+  return [...new Set(wrong)];
+}"""
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_borders_pressed_states_and_pictures_stay_in_the_readers_own_palette(opened, scheme):
+    page = opened("demonstrate", forced_colors="active", color_scheme=scheme)
+    unfold(page)
+    show_as(page, "light" if scheme == "dark" else "dim")  # against the palette
+    for electrode in ("Cathode", "Anode"):
+        ledger = page.get_by_role("article", name=electrode)
+        ledger.get_by_role("button", name="Show", exact=True).click()
+    assert page.locator(".fp-page .mod-active").count() > 0
+    for panel in ("Charts", "Explain", "Test the gas"):
+        page.get_by_role("tab", name=panel).click()
+        lost = page.evaluate(LOST_IN_PALETTE)
+        assert lost == [], (panel, lost)
+    _, wrong = walk(page)
+    assert wrong == []
+    track = page.get_by_role("slider").evaluate("(node) => getComputedStyle(node).appearance")
+    assert track == "auto"  # a drawn track would not be there
+
+
+@pytest.mark.parametrize("path", ["revise", ""])
+def test_what_is_picked_stays_picked_in_the_readers_own_palette(opened, path):
+    page = opened(path, forced_colors="active")
+    if path:
+        unfold(page)
+        page.get_by_role("radio").first.check()
+    lost = page.evaluate(LOST_IN_PALETTE)
+    assert lost == [], lost
+    _, wrong = walk(page)
+    assert wrong == []

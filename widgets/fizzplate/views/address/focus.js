@@ -2,7 +2,8 @@
 // would begin at the top of the page again.
 
 const SETTLES_MS = 300; // what is only drawn anew, or locked for a moment, is there again by then
-const REACHABLE = "button, input, select, textarea, a[href], summary, [tabindex]:not([tabindex='-1'])";
+const MARKED = "button, input, select, textarea, a[href], summary";
+const REACHABLE = `${MARKED}, [tabindex]:not([tabindex='-1'])`;
 
 /** @param {Element} node */
 const nameOf = (node) => node.getAttribute("aria-label") ?? node.textContent?.trim();
@@ -43,7 +44,7 @@ export function keepFocus(page) {
     if (target === heir) return;
     last = heir = null;
     // the browser leaves what is in sight by a part where it is, and cuts its mark
-    if (target.closest(".fp-solutions")) target.scrollIntoView({ block: "nearest", inline: "nearest" });
+    if (target.matches(`:is(${MARKED}):focus-visible`)) target.scrollIntoView({ block: "nearest", inline: "nearest" });
     if (page.contains(target)) remember(target);
   }, { signal });
   // whoever points at nothing leaves on purpose
