@@ -84,7 +84,10 @@ def test_in_a_browser_the_cell_works_and_asks_no_other_host(lesson):
 
 
 def test_a_learner_cannot_open_the_server_of_another(lesson):
-    assert [each.others for each in lesson.met] == [200] + 7 * [403]
+    own, *others = (each.others for each in lesson.met)
+    assert own == 200
+    assert set(others) <= {403, 404}  # the hub says 404 until the other's server has started
+    assert 403 in others
 
 
 def test_each_learner_has_a_server_of_their_own(lesson):
