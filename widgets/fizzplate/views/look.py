@@ -30,4 +30,6 @@ def style_text() -> str:
     wide = [read(name) for name in ("page.css", "setup.css", "bench.css")]
     rest = [read(name) for name in ("phone.css", "lesson.css", "explore.css")]
     quiz = [read(name, "quiz") for name in ("quiz.css", "paper.css")]
-    return "\n".join((stylesheet(), *wide, narrow, *rest, *quiz, read("forced.css"), read("print.css")))
+    return "\n".join(
+        (stylesheet(), *wide, narrow, *rest, *quiz, read("forced.css"), read("print.css"))
+    )
