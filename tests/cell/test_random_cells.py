@@ -1,4 +1,4 @@
-"""Two hundred cells drawn at random from all that is offered finish and conserve what they must."""
+"""Eighty cells drawn at random from all that is offered finish and conserve what they must."""
 
 import sys
 from pathlib import Path
@@ -11,7 +11,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from random_cells import SEED, random_cell, what_does_not_hold
 
-PARTS = 10
+PARTS = 4
 CELLS_A_PART = 20
 
 

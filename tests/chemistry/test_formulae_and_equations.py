@@ -122,6 +122,21 @@ def test_balancing_agrees_with_an_independent_library(left, right):
         assert {species: n for n, species in mine} == {s: int(n) for s, n in other.items()}
 
 
+@pytest.mark.parametrize(
+    ("options", "spoken"),
+    [
+        ({"product": "Ag"}, "A g plus, plus 1 electron, gives A g"),
+        ({"product": "Cl2"}, "2 C l minus, gives C l 2, plus 2 electrons"),
+        (
+            {"product": "Cl2", "electrons": "minus"},
+            "2 C l minus, less 2 electrons, gives C l 2",
+        ),
+    ],
+)
+def test_a_half_equation_is_spoken_as_it_is_written(options, spoken):
+    assert half_equation(**options).speech() == spoken
+
+
 @given(st.sampled_from(["O2", "H2", "Cl2", "Cu", "Cu2+"]), st.booleans())
 def test_every_half_equation_conserves_atoms_and_charge(product, water):
     source = "H2O" if water and product in {"O2", "H2"} else None

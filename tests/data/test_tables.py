@@ -7,7 +7,7 @@ import math
 import pytest
 
 from fizzplate import data
-from fizzplate.chemistry import balance, parse_formula, solutions
+from fizzplate.chemistry import balance, half_equation, parse_formula, solutions
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
 ALL_ROWS = [row for table in data.table_names() for row in data.rows(table)]
@@ -61,6 +61,18 @@ def test_a_solution_is_neutral_and_holds_the_atoms_of_its_formula(solution):
         for element, number in parse_formula(ion).elements.items():
             atoms[element] = atoms.get(element, 0) + count * number
     assert atoms == dict(parse_formula(solution.formula).elements)
+
+
+@pytest.mark.parametrize("row", data.rows("potentials"), ids=lambda row: row["couple"])
+def test_a_couple_takes_up_as_many_electrons_as_balance_its_charges(row):
+    oxidised, reduced = row["oxidised"], row["reduced"]
+    if oxidised == "CuCl2-":
+        equation = balance(f"{oxidised} + e- -> {reduced} + Cl-")
+    elif reduced == "CuCl2-":
+        equation = balance(f"{oxidised} + Cl- + e- -> {reduced}")
+    else:
+        equation = half_equation(reduced, source=oxidised)
+    assert row["electrons"] == str(equation.electrons)
 
 
 def test_reactions_and_potentials_agree():

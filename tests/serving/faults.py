@@ -141,10 +141,10 @@ async def disk_full(others=3, size_mb=16):
     return found
 
 
-async def server_restarted(others=3):
+async def server_restarted(others=3, signals=(signal.SIGTERM, signal.SIGKILL)):
     """The server is ended, politely and then at once, and started again on the same port."""
     found = Found("the server is ended and started again on its port")
-    for number in (signal.SIGTERM, signal.SIGKILL):
+    for number in signals:
         with fizzplate() as (process, address):
             family = Family(process.pid)
             async with Learner(address) as first:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 from pathlib import Path
 
@@ -22,9 +23,9 @@ SMALL = {
     "kernel killed": (kernel_killed, {"others": 1}),
     "parent killed": (parent_killed, {"others": 1, "comers": 2}),
     "disk full": (disk_full, {"others": 1}),
-    "server restarted": (server_restarted, {"others": 1}),
+    "server restarted": (server_restarted, {"others": 1, "signals": [signal.SIGKILL]}),
     "clock jump": (clock_jump, {"others": 1, "patience_s": 30, "command": HASTY_COMMAND}),
-    "endurance": (endurance, {"learners": 3, "minutes": 0.5, "pause_s": 1, "let_go_s": 0}),
+    "endurance": (endurance, {"learners": 3, "minutes": 0.2, "pause_s": 0.5, "let_go_s": 0}),
     "page loads": (page_loads, {"loads": 6, "seconds": 2, "others": 1, "let_go_s": 0}),
     "slow clients": (slow_clients, {"clients": 20, "others": 1, "seconds": 2}),
     "malformed frames": (malformed_frames, {"frames": 150, "others": 1}),
