@@ -98,6 +98,19 @@ def test_oxygen_and_hydrogen_differ_by_the_ionic_product_in_acid_and_alkali():
     assert standard_V["H+/H2"] - standard_V["H2O/H2"] == pytest.approx(shift, abs=0.002)
 
 
+def test_a_salt_without_a_figure_of_its_own_has_its_familys():
+    """Chlorides of these metals are of one family, and so are their sulfates."""
+    shared = [row for row in data.rows("fluidity") if "shared with its family" in row.caveat]
+    assert len(shared) == 6
+    for row in shared:
+        like = data.find("fluidity", cation="Mg2+", anion=row["anion"])
+        assert row.value == like.value, row
+    for pair in ("NiSO4", "FeSO4"):
+        for quantity in ("log association constant", "strength coefficient"):
+            like = data.find("ion_pairs", pair="ZnSO4", quantity=quantity)
+            assert data.find("ion_pairs", pair=pair, quantity=quantity).value == like.value
+
+
 def test_an_unknown_key_is_refused():
     with pytest.raises(KeyError, match="0 rows"):
         data.find("diffusion", species="Xx+")
