@@ -48,6 +48,12 @@ def test_sodium_sulfate_gives_two_volumes_of_hydrogen_to_one_of_oxygen(core_runs
     assert run.anode.share("CO2")[-1] < 0.05
 
 
+def test_an_electrode_is_printed_without_the_arrays_behind_it(core_runs):
+    printed = repr(core_runs["CuSO4"].cathode)
+    assert printed.startswith("ElectrodeRecord(material='graphite', products=('Cu',")
+    assert not [name for name in ("_shares", "_amounts_mol", "_charges_C") if name in printed]
+
+
 @pytest.mark.parametrize("formula", CORE)
 def test_charge_is_the_integral_of_the_current(core_runs, formula):
     run = core_runs[formula]
