@@ -57,11 +57,21 @@ def test_a_crystal_of_permanganate_is_refused_with_all_that_it_oxidises(formula)
     assert "sodium sulfate or potassium nitrate" in refused.value.allowed
 
 
-def test_a_crystal_is_refused_with_an_anode_that_gives_off_iron():
+@pytest.mark.parametrize("role", ["anode", "cathode"])
+def test_a_crystal_is_refused_with_iron_at_either_electrode_since_the_wires_can_be_swapped(role):
     strip = {"solution": "KNO3", "vessel": "paper strip", "crystal": "KMnO4"}
-    with pytest.raises(InputError, match=r"crystal: .*iron anode"):
-        fp.Cell(**strip, anode="iron")
-    assert fp.Cell(**strip, cathode="iron").crystal
+    with pytest.raises(InputError, match=r"crystal: .*iron\(II\)") as refused:
+        fp.Cell(**strip, **{role: "iron"})
+    assert "graphite, platinum or copper electrodes" in refused.value.allowed
+
+
+def test_a_mixture_from_which_a_solid_falls_out_is_refused_by_its_name():
+    with pytest.raises(InputError) as refused:
+        fp.Cell({"NaCl": 0.5, "AgNO3": 0.1})
+    said = str(refused.value)
+    assert "'sodium chloride and silver nitrate' cannot be used" in said
+    assert "silver chloride would fall out" in said
+    assert "{" not in said
 
 
 @pytest.mark.parametrize("halide", ["Cl-", "Br-", "I-"])

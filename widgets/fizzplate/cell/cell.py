@@ -196,7 +196,8 @@ class Cell:
 
     def _refuse_dangers(self) -> None:
         """Refuse what must never be together."""
-        for row in dangers(self.ions_mol_dm3, anode=self.anode, crystal=self.crystal or ""):
+        rods = (self.anode, self.cathode)
+        for row in dangers(self.ions_mol_dm3, electrodes=rods, crystal=self.crystal or ""):
             if self.crystal is not None and f"crystal {self.crystal}" in row["when"]:
                 raise InputError("crystal", self.crystal, row["instead"], why=row.text)
             raise InputError("solution", self.name, row["instead"], why=row.text)
@@ -431,7 +432,7 @@ def _mixture(
             offered("solution", _plain(f), salts, what="solution"): c for f, c in solution.items()
         }
         argument = "solution"
-        _refuse_precipitates(solution, parts)
+        _refuse_precipitates(parts)
     return MappingProxyType(
         {
             formula: number(
@@ -447,14 +448,14 @@ def _mixture(
     )
 
 
-def _refuse_precipitates(given: object, formulae: Iterable[str]) -> None:
+def _refuse_precipitates(formulae: Iterable[str]) -> None:
     """Refuse a mixture in which a solid falls out as soon as it is made."""
     ions = {ion for formula in formulae for ion in solutions()[formula].ions}
     for row in rows("precipitates"):
         if {row["cation"], row["anion"]} <= ions:
             raise InputError(
                 "solution",
-                given,
+                " and ".join(solutions()[formula].name for formula in formulae),
                 f"a mixture that stays clear: {species_name(row.text)} would fall out of this one "
                 "as soon as it is made",
             )

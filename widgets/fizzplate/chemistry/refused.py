@@ -48,7 +48,9 @@ the wires can be swapped, so it is no cathode either. Allowed is iron, graphite 
         raise
 
 
-def dangers(ions: Collection[str], *, anode: str = "", crystal: str = "") -> tuple[Row, ...]:
+def dangers(
+    ions: Collection[str], *, electrodes: Collection[str] = (), crystal: str = ""
+) -> tuple[Row, ...]:
     """Return why what is in a cell must never be together, with what to use instead; nothing if it may.
 
     A solution counts as acidic by its hydrogen ions, or by metal ions that hydrolyse, at any strength:
@@ -58,8 +60,9 @@ def dangers(ions: Collection[str], *, anode: str = "", crystal: str = "") -> tup
     ----------
     ions
         Formulae of what is in the solution.
-    anode, crystal
-        Material of the anode; formula of a crystal laid on a paper strip.
+    electrodes, crystal
+        Materials of both electrodes, since the wires can be swapped; formula of a crystal laid on a paper
+        strip.
 
     Examples
     --------
@@ -68,7 +71,8 @@ def dangers(ions: Collection[str], *, anode: str = "", crystal: str = "") -> tup
     >>> dangers({"Na+", "F-"})
     ()
     """
-    holds = {f"ion {ion}" for ion in ions} | {f"anode {anode}", f"crystal {crystal}"}
+    holds = {f"ion {ion}" for ion in ions} | {f"electrode {material}" for material in electrodes}
+    holds.add(f"crystal {crystal}")
     if "H+" in ions or hydrolysing() & set(ions):
         holds.add("acidic")
     return tuple(
