@@ -41,6 +41,7 @@ LEAST_MOL_DM3 = 1e-5
 LEAST_MOL = 1e-8
 VESSELS = ("beaker", "beaker", "U-tube", "dish", "paper strip")
 RUN_MIN = 0.2
+ACIDIC_IONS = {"Cu2+", "Zn2+", "Ni2+", "Fe2+"}  # water with these is a little acid
 ACIDS = ("HCl", "H2SO4", "HNO3")
 
 
@@ -74,18 +75,18 @@ def metals(cell, made: set[str]) -> set[str]:
 
 
 def acid_and_alkali(cell, made: set[str], run=None) -> set[str]:
-    """What is poured in, and what forms round an electrode of a solution that is neither."""
+    """What is poured in, and what forms round an electrode: by the rule only of what is neither."""
     poured = {"acid"} if any(each in cell.mixture_mol_dm3 for each in ACIDS) else set()
     poured |= {"alkali"} if {"NaOH", "KOH"} & set(cell.mixture_mol_dm3) else set()
-    if poured:
-        return poured
     if run is None:
+        if poured:
+            return poured
         at_the_anode, at_the_cathode = "O2" in made, "H2" in made
     else:
-        pH = (float(run.cathode.pH[-1]), float(run.anode.pH[-1]))
-        at_the_anode, at_the_cathode = min(pH) < 3, max(pH) > 10
+        pH = np.concatenate([run.cathode.pH, run.anode.pH])
+        at_the_anode, at_the_cathode = pH.min() < 3, pH.max() > 10
     sides = {"acid": at_the_anode, "alkali": at_the_cathode}
-    return {name for name, turned in sides.items() if turned}
+    return poured | {name for name, turned in sides.items() if turned}
 
 
 def inside(cell, run=None) -> set[str]:
@@ -98,7 +99,7 @@ def inside(cell, run=None) -> set[str]:
     metal = {cell.anode, cell.cathode} - {"graphite", "platinum"} or made & set(METALS)
     there = {
         "fluoride": "F" in elements,
-        "hydrogen fluoride": "F" in elements and "acid" in found,
+        "hydrogen fluoride": "F" in elements and ("acid" in found or made & ACIDIC_IONS),
         "hydrogen": "H2" in made,
         "oxygen": "O2" in made,
         "chlorine": "Cl2" in made,

@@ -166,6 +166,44 @@ def test_a_run_says_how_strong_what_the_anode_releases_becomes():
     assert [each.severity for each in hazards(cell) if each.species == "Zn2+"] == ["irritant"]
 
 
+@pytest.mark.parametrize(
+    ("formula", "told"),
+    [
+        ("NaNO3", {"H+": "corrosive", "OH-": "corrosive"}),
+        ("Na2SO4", {"H+": "irritant", "OH-": "irritant"}),
+    ],
+)
+def test_acid_and_alkali_that_a_run_makes_are_as_severe_as_they_become_strong(formula, told):
+    """Worked out apart: the charge that passed makes so much of each, on half of the liquid."""
+    cell = fp.Cell(formula, concentration_mol_dm3=1.2, vessel="U-tube", supply_V=30)
+    run = cell.run(minutes=48 if formula == "NaNO3" else 10, samples=3)
+    most = run.charge_C[-1] / 96485 / (cell.volume_cm3 / 2000)
+    assert (most > 0.6) == ("corrosive" in told.values())
+    assert {
+        each.species: each.severity for each in hazards(cell, run) if each.species in told
+    } == told
+
+
+def test_a_side_that_turns_alkaline_is_told_also_where_acid_was_poured_in():
+    cell = fp.Cell({"K2SO4": 0.5, "H2SO4": 0.01}, vessel="U-tube", supply_V=20)
+    run = cell.run(minutes=10, samples=3)
+    assert run.cathode.pH[-1] > 12
+    assert "alkali round the cathode" in label(hazards(cell, run))
+
+
+def test_what_turned_acid_before_the_wires_were_swapped_was_there_and_is_told():
+    cell = fp.Cell("Na2SO4", cathode="nickel")
+    run = cell.run(stages=[fp.Stage(1), fp.Stage(4, swapped=True)], samples=6)
+    assert run.anode.pH.min() < 3
+    assert min(run.anode.pH[-1], run.cathode.pH[-1]) > 4
+    assert "acid round the anode" in label(hazards(cell, run))
+
+
+@pytest.mark.parametrize("rod", ["copper", "zinc", "iron", "nickel"])
+def test_fluoride_with_an_anode_that_makes_an_acidic_salt_is_told_of_hydrofluoric_acid(rod):
+    assert "hydrofluoric acid" in said_of("NaF", anode=rod)
+
+
 def test_what_a_run_makes_besides_the_rules_products_is_told():
     cell = fp.Cell("FeSO4", concentration_mol_dm3=0.1)
     run = cell.run(minutes=0.5, samples=2)

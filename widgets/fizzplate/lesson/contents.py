@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry import electrodes, non_electrolytes, parse_formula
+from fizzplate.chemistry.refused import hydrolysing
 from fizzplate.lesson.rule import classroom_rule
 
 if TYPE_CHECKING:
@@ -18,11 +19,13 @@ if TYPE_CHECKING:
 
     from fizzplate.cell import Cell, Run
 
-ALKALI_PH = 8.5  # at an electrode at the end: from here its liquid counts as alkali (a choice)
+ALKALI_PH = 8.5  # at an electrode: from here its liquid counts as alkali (a choice)
 ACID_PH = 4.0  # and below this as acid (a choice)
 LEAST_MOL = 1e-9  # of a product: what a run makes less of is not in the cell
 LEAST_MOL_DM3 = 1e-6  # of what is dissolved, as a mean
 SPARE_ACID = frozenset({"graphite", "platinum"})  # nitric acid leaves these as they are
+#: what holds the acid and the alkali of a liquid
+ACIDITY: Mapping[str, tuple[str, ...]] = MappingProxyType({"H+": ("H+", "HSO4-"), "OH-": ("OH-",)})
 PERMANGANATE = MappingProxyType({"KMnO4": "MnO4-"})
 #: hazards of these are those of what they hold
 HOLDS: Mapping[str, str] = MappingProxyType(
@@ -153,24 +156,56 @@ def _loose_metals(cell: Cell, products: Mapping[str, None]) -> list[str]:
 def _at_the_electrodes(cell: Cell, run: Run | None, products: Mapping[str, None]) -> Contents:
     """Return what forms of what the electrodes make: acid, alkali, bleach, HF, nitrogen oxides."""
     ions = cell.ions_mol_dm3
-    found: Contents = {}
-    neutral = "H+" not in ions and "OH-" not in ions
-    if run is None:
-        alkaline, acid = "H2" in products, bool({"O2", "Cl2"} & set(products))
-    else:
-        pH = [float(record.pH[-1]) for record in (run.cathode, run.anode)]
-        alkaline, acid = max(pH) > ALKALI_PH, min(pH) < ACID_PH
-    if neutral and alkaline:
-        found["OH-", "made"] = 0.0
-    if neutral and acid:
-        found["H+", "made"] = 0.0
+    found = _acid_and_alkali(cell, products) if run is None else _acid_and_alkali_of_run(run)
+    makes_acid = bool({"O2", "Cl2"} & set(products))
     if "Cl2" in products:
         found["HClO", "made"] = 0.0
-        if alkaline or "OH-" in ions:
+        if "OH-" in ions or ("OH-", "made") in found:
             found["ClO-", "made"] = 0.0
-    if "F-" in ions and (acid or "H+" in ions):
+    if "F-" in ions and (makes_acid or hydrolysing() & set(products)):
         found["HF", "made"] = 0.0
     metal = {cell.anode, cell.cathode} - SPARE_ACID or _metals() & set(products)
     if "NO3-" in ions and "H+" in ions and metal:
         found["NO2", "made"] = 0.0
     return found
+
+
+def _acid_and_alkali(cell: Cell, products: Mapping[str, None]) -> Contents:
+    """Return what the products leave round the electrodes of a liquid that is neither acid nor alkali."""
+    found: Contents = {}
+    if {"H+", "OH-"} & set(cell.ions_mol_dm3):
+        return found
+    if "H2" in products:
+        found["OH-", "made"] = 0.0
+    if {"O2", "Cl2"} & set(products):
+        found["H+", "made"] = 0.0
+    return found
+
+
+def _acid_and_alkali_of_run(run: Run) -> Contents:
+    """Return acid and alkali with their strength on the side where a run makes them strongest.
+
+    What turned one way and back again was there too.
+    """
+    pH = np.concatenate([record.pH for record in (run.cathode, run.anode)])
+    reached = {"OH-": float(pH.max()) > ALKALI_PH, "H+": float(pH.min()) < ACID_PH}
+    poured = run.cell.ions_mol_dm3
+    return {
+        (ion, "solution" if ion in poured else "made"): max(
+            _on_a_side(run, ion), poured.get(ion, 0.0)
+        )
+        for ion, told in reached.items()
+        if told or ion in poured
+    }
+
+
+def _on_a_side(run: Run, ion: str) -> float:
+    """Return the largest mean strength of acid or alkali in either half of the liquid, mol/dm3."""
+    volume_m3 = run.cell.geometry.volume_m3
+    cathodes_half = np.cumsum(volume_m3) - volume_m3 / 2 < volume_m3.sum() / 2
+    each = [run.concentration(species) for species in ACIDITY[ion] if species in run.ions]
+    halves = [
+        np.average(sum(each), axis=1, weights=volume_m3 * half)
+        for half in (cathodes_half, ~cathodes_half)
+    ]
+    return float(np.max(halves)) / 1e3

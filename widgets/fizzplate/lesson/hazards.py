@@ -165,7 +165,7 @@ def _set_up(cell: Cell) -> Contents:
 
 
 def _worst_first(found: Mapping[tuple[str, str], float]) -> tuple[Hazard, ...]:
-    present = {species for species, where in found if where == "solution"}
+    present = {species for species, _ in found}
     each = (
         hazard
         for (species, where), strength in found.items()
