@@ -130,6 +130,29 @@ def test_each_species_has_one_severity_at_each_strength_and_its_words_agree():
         assert ("eacher only" in row["label"]) <= ("eacher" in row["caution"])
 
 
+def test_what_only_the_teacher_does_is_marked_wherever_its_words_say_so():
+    for row in data.rows("hazards"):
+        said = "teacher only" in f"{row['caution']} {row['label']}"
+        assert (row["who"] == "teacher") == said, row["species"]
+
+
+def test_what_only_the_teacher_does_is_made_and_laid_out_once_not_for_every_group():
+    """A lead solution is not handed to fifteen groups, nor are nickel rods."""
+    lead, brine = CellSetup("Pb(NO3)2", minutes=1), CellSetup("NaCl", minutes=1)
+    told = printed(lead, CellSetup("Na2SO4", anode="nickel", minutes=1), brine)
+    order = told["order"]
+    assert re.search(r"lead\(II\) nitrate.*?100 cm³ \(66 cm³ needed\)\s+16.6 g of Pb", order)
+    assert re.search(r"sodium sulfate.*?100 cm³ \(66 cm³ needed\)\s+7.1 g of Na", order)
+    assert re.search(r"sodium chloride.*?1000 cm³ \(990 cm³ needed\)\s+29.2 g of NaCl", order)
+    assert order.count("Demonstration by the teacher only") == 2
+    groups, teachers = told["equipment"].split("1 set, for the teacher&#x27;s demonstrations:")
+    assert "15 sets of:" in groups
+    assert "nickel rod" not in groups
+    assert "fume cupboard" not in groups
+    assert "nickel rod" in teachers
+    assert "fume cupboard" in teachers
+
+
 @pytest.mark.parametrize("formula", fp.solutions())
 def test_a_stronger_solution_is_never_called_less_severe(formula):
     most = fp.solutions()[formula].solubility_mol_dm3

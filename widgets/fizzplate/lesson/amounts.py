@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -12,6 +12,7 @@ from fizzplate import data
 from fizzplate.cell import vessels
 from fizzplate.chemistry import molar_mass_g_mol, parse_formula, pretty, solutions
 from fizzplate.chemistry.checks import InputError, number
+from fizzplate.lesson.hazards import teacher_only
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -25,6 +26,7 @@ OTHER_SOLIDS = {"Na2SO4": ("Na2SO4.10H2O",), "CuSO4": ("CuSO4",), "ZnSO4": ("ZnS
 CLOUDS_IN_TAP_WATER = ("Ag+", "Pb2+")
 MOST_GROUPS = 100
 REMARKED_PERCENT = 2.0  # that a mass may be off by what the balance shows
+DEMONSTRATION = "Demonstration by the teacher only: this is for one cell, not for the groups."
 DAMP_CM3 = 2.0  # that a strip of paper takes up, with what drips
 
 
@@ -259,6 +261,18 @@ class Cupboard:
             number("stock_mol_dm3", self.stock_mol_dm3, unit="mol/dm³", above=0, at_most=20)
 
 
+def cells_of(setup: CellSetup, groups: int) -> int:
+    """Return how many cells of a set-up a class runs: one where it is for the teacher only.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> cells_of(CellSetup("NaCl"), 15), cells_of(CellSetup("Pb(NO3)2"), 15)
+    (15, 1)
+    """
+    return 1 if teacher_only(setup.cell()) else groups
+
+
 def amounts_for(
     setup: CellSetup, needs: Needs, cupboards: Mapping[str, Cupboard]
 ) -> tuple[Amount, ...]:
@@ -284,6 +298,7 @@ def amounts_for(
     if setup.also:
         strengths[setup.also] = setup.also_mol_dm3
     made = []
+    groups = cells_of(setup, needs.groups)
     for formula, strength in strengths.items():
         if formula not in solutions():
             continue
@@ -292,7 +307,7 @@ def amounts_for(
             amount(
                 formula,
                 strength,
-                groups=needs.groups,
+                groups=groups,
                 each_cm3=_each_cm3(setup, needs),
                 spare_percent=needs.spare_percent,
                 solid=has.solid or None,
@@ -301,6 +316,8 @@ def amounts_for(
                 balance_g=needs.balance_g,
             )
         )
+    if teacher_only(setup.cell()):
+        made = [replace(each, says=(DEMONSTRATION, *each.says)) for each in made]
     return tuple(made)
 
 

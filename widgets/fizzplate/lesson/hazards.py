@@ -67,6 +67,8 @@ class Hazard:
         A line for the risk draft: what may go wrong, and the usual precautions.
     equipment
         What a group needs besides.
+    teacher_only
+        Whether it is no work for a class.
     """
 
     species: str
@@ -77,6 +79,7 @@ class Hazard:
     waste: str
     risk: str
     equipment: tuple[str, ...]
+    teacher_only: bool
 
 
 def hazards(cell: Cell, run: Run | None = None) -> tuple[Hazard, ...]:
@@ -101,6 +104,18 @@ def hazards(cell: Cell, run: Run | None = None) -> tuple[Hazard, ...]:
 def hazards_as_made(cell: Cell) -> tuple[Hazard, ...]:
     """Return the hazards of what is in a cell before any current flows, the worst first."""
     return _worst_first(as_made(cell))
+
+
+def teacher_only(cell: Cell) -> bool:
+    """Return whether a cell is for a demonstration by the teacher, by what it holds, releases and makes.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> teacher_only(Cell("NaF")), teacher_only(Cell("NaCl")), teacher_only(Cell("NaCl", anode="nickel"))
+    (True, False, True)
+    """
+    return any(each.teacher_only for each in hazards(cell))
 
 
 def cautions(cell: Cell, run: Run | None = None) -> tuple[str, ...]:
@@ -217,6 +232,7 @@ def _hazard(species: str, where: str, strength: float, present: set[str]) -> Haz
         waste=row["waste"],
         risk=row["risk"],
         equipment=tuple(filter(None, row["equipment"].split("; "))),
+        teacher_only=row["who"] == "teacher",
     )
 
 

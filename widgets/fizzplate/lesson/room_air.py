@@ -12,6 +12,8 @@ from fizzplate.chemistry.checks import number
 from fizzplate.lesson.rule import classroom_rule
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from fizzplate.cell import Run
     from fizzplate.lesson.cell_setup import CellSetup
 
@@ -186,3 +188,19 @@ def hydrogen_budget(group_cm3: float, *, groups: int, room_m3: float) -> Hydroge
     number("room_m3", room_m3, unit="m³", above=0)
     class_cm3 = groups * group_cm3
     return Hydrogen(group_cm3, class_cm3, 100 * class_cm3 / (1e6 * room_m3))
+
+
+def sum_of_hydrogen(budgets: Iterable[Hydrogen]) -> Hydrogen:
+    """Add up what several solutions give.
+
+    Examples
+    --------
+    >>> sum_of_hydrogen([Hydrogen(2.0, 30.0, 1e-4), Hydrogen(5.0, 5.0, 2e-5)]).class_cm3
+    35.0
+    """
+    each = list(budgets)
+    return Hydrogen(
+        sum(one.group_cm3 for one in each),
+        sum(one.class_cm3 for one in each),
+        sum(one.share_percent for one in each),
+    )

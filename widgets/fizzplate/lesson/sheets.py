@@ -11,7 +11,16 @@ from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.amounts import amounts_for, mixing
 from fizzplate.lesson.asking import answer_of
 from fizzplate.lesson.electrode_names import by_sign
-from fizzplate.lesson.hazards import CHECK, DEFER, FIRST_AID, hazards, hazards_as_made, label, waste
+from fizzplate.lesson.hazards import (
+    CHECK,
+    DEFER,
+    FIRST_AID,
+    hazards,
+    hazards_as_made,
+    label,
+    teacher_only,
+    waste,
+)
 from fizzplate.lesson.product_tests import usual_test
 from fizzplate.lesson.refusals import in_words
 from fizzplate.lesson.remains import ions_shown, remains
@@ -211,6 +220,17 @@ def _label(name: str, holds: str, hazard: str, when: str) -> str:
 
 
 def _equipment(setups: list[CellSetup], needs: Needs) -> str:
+    """List what the groups need, and apart from it what only the teacher does."""
+    shown = [setup for setup in setups if teacher_only(setup.cell())]
+    done = [setup for setup in setups if setup not in shown]
+    parts = [
+        (f"{needs.groups} sets of:", done),
+        ("1 set, for the teacher's demonstrations:", shown),
+    ]
+    return "".join(f"<p>{escape(head)}</p>{_set(which)}" for head, which in parts if which)
+
+
+def _set(setups: list[CellSetup]) -> str:
     rods = sorted(
         {f"{setup.cathode} rod" for setup in setups} | {f"{setup.anode} rod" for setup in setups}
     )
@@ -229,7 +249,7 @@ def _equipment(setups: list[CellSetup], needs: Needs) -> str:
         ),
     ]
     listed = "".join(f"<li>☐ {escape(item)}</li>" for item in items)
-    return f"<p>{needs.groups} sets of:</p><ul>{listed}</ul>"
+    return f"<ul>{listed}</ul>"
 
 
 def _supply(setups: list[CellSetup]) -> str:

@@ -13,7 +13,15 @@ import ipywidgets as widgets
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup, PageState, from_file, from_query, to_file, to_query
-from fizzplate.lesson.amounts import Cupboard, Needs, acid_stocks, amounts_for, mixing, solids
+from fizzplate.lesson.amounts import (
+    Cupboard,
+    Needs,
+    acid_stocks,
+    amounts_for,
+    cells_of,
+    mixing,
+    solids,
+)
 from fizzplate.lesson.hazards import DEFER
 from fizzplate.lesson.refusals import LABELS, in_words
 from fizzplate.lesson.room_air import (
@@ -24,6 +32,7 @@ from fizzplate.lesson.room_air import (
     check_room,
     hydrogen_budget,
     hydrogen_cm3,
+    sum_of_hydrogen,
 )
 from fizzplate.lesson.sheets import beware, sheets, table, taken
 from fizzplate.lesson.showing import advice, current_range_A, spoken, will_it_show
@@ -432,7 +441,7 @@ def _air(setups: Cells, groups: int, room_m3: float, air_changes_h: float) -> st
     setups = tuple(setup for setup in setups if _refused(setup) is None)
     rows = []
     for setup in setups:
-        found = _air_of(setup, groups, room_m3, air_changes_h)
+        found = _air_of(setup, cells_of(setup, groups), room_m3, air_changes_h)
         if found is None:
             continue
         rows.append(
@@ -466,17 +475,14 @@ def _air(setups: Cells, groups: int, room_m3: float, air_changes_h: float) -> st
 
 def _hydrogen(setups: Cells, groups: int, room_m3: float) -> str:
     """Say how much hydrogen there is, and that a collected tube is the hazard."""
-    made = {setup: _hydrogen_cm3(setup) for setup in setups}
     found = [
-        (setup.label, hydrogen_budget(cm3, groups=groups, room_m3=room_m3))
-        for setup, cm3 in made.items()
-        if cm3 > LEAST_HYDROGEN_CM3
+        (setup.label, hydrogen_budget(cm3, groups=cells_of(setup, groups), room_m3=room_m3))
+        for setup in setups
+        if (cm3 := _hydrogen_cm3(setup)) > LEAST_HYDROGEN_CM3
     ]
     if not found:
         return "<p>No hydrogen to speak of forms by the model.</p>"
-    found.append(
-        ("all together", hydrogen_budget(sum(made.values()), groups=groups, room_m3=room_m3))
-    )
+    found.append(("all together", sum_of_hydrogen(each for _, each in found)))
     rows = [
         [
             label,
