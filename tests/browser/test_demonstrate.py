@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
-from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, Visit
+from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, Visit, expect_mended, expect_wrong
 
 
 @pytest.fixture
@@ -103,6 +103,8 @@ def test_a_wrong_concentration_is_refused_beside_its_control_and_the_picture_sta
     control, words = field.bounding_box(), alert.bounding_box()
     assert abs(words["x"] - control["x"]) < control["width"]
     assert 0 < words["y"] - control["y"] < 120
+    expect_wrong(field, "'strong' cannot be used")
+    assert seen.page.locator("[aria-invalid=true]").count() == 1  # no other field is blamed
     expect(field).to_have_value("strong")
     expect(volume).to_have_value("60")
     expect(seen.ledger("Anode")).to_contain_text("oxygen")
@@ -110,6 +112,7 @@ def test_a_wrong_concentration_is_refused_beside_its_control_and_the_picture_sta
     field.fill("0,25")
     field.press("Tab")
     expect(alert).to_have_count(0)
+    expect_mended(field)
     expect(seen.button("Switch on")).to_be_visible()
     assert seen.errors == []
 
@@ -373,6 +376,14 @@ def test_a_list_is_saved_as_a_file_and_opened_again(visit, tmp_path):
     saved.write_text("fizzplate cells 1\nAgNO3,c=0.1\n")
     seen.page.get_by_label("Open list").set_input_files(saved)
     expect(seen.button("AgNO₃ 0.1 mol/dm³")).to_be_visible()
+    saved.write_text("no list at all\n")
+    chooser = seen.page.get_by_label("Open list")
+    for _ in range(2):  # the same refusal is said anew
+        chooser.set_input_files(saved)
+        expect(seen.page.locator(".fp-notice")).to_be_visible()
+        expect_wrong(chooser, seen.page.locator(".fp-notice ul").text_content())
+        seen.button("Understood").click()
+        expect_mended(chooser)
     assert Axe().run(seen.page).response["violations"] == []
     assert seen.errors == []
 

@@ -6,7 +6,15 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from tests.browser.conftest import served
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, PROJECTOR, Visit
+from tests.browser.visit import (
+    BEYOND,
+    LOADING_MS,
+    PHONE,
+    PROJECTOR,
+    Visit,
+    expect_mended,
+    expect_wrong,
+)
 
 from fizzplate.chemistry import solutions
 from fizzplate.lesson import Cell
@@ -148,6 +156,9 @@ def test_a_mixture_and_a_held_current_can_be_set_up(visit):
     seen = visit("?ask=off")
     seen.choose("Also dissolved", "potassium iodide KI")
     strength = seen.page.get_by_role("textbox", name="Second strength, mol/dm³")
+    strength.fill("much")
+    strength.press("Tab")
+    expect_wrong(strength, "'much' cannot be used")
     strength.fill("0.2")
     strength.press("Tab")
     seen.choose("Supply holds", "current")
@@ -158,6 +169,7 @@ def test_a_mixture_and_a_held_current_can_be_set_up(visit):
     seen.switch_on()
     expect(seen.ledger("Anode")).to_contain_text("iodine")
     expect(seen.ledger("Anode")).to_contain_text("now 100 mA")
+    expect_mended(strength)
     assert seen.errors == []
 
 

@@ -298,7 +298,7 @@ def test_revise_takes_up_answers_and_saves_an_opened_file(visit, pages, tmp_path
         seen.button("Save set as QTI 3.0").click()
     file = tmp_path / "set.zip"
     download.value.save_as(file)
-    page.get_by_label("A set of questions, as QTI 3.0 or CSV").set_input_files(file)
+    page.get_by_label("Open a set").set_input_files(file)
     expect(page.get_by_text("3 questions are opened.")).to_be_visible()
     page.wait_for_url("**set=opened**")
     asked = page.locator(".fp-question-card").inner_text()

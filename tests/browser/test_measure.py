@@ -9,7 +9,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from tests.browser.conftest import served
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
 PASTE = """([label, text]) => {
   const field = document.querySelector(`[aria-label="${label}"]`);
@@ -59,11 +59,12 @@ def test_a_sheet_is_pasted_and_a_wrong_cell_is_marked_until_it_is_mended(measure
     expect(field).to_have_value("0,40")
     field.fill("strong")
     expect(page.get_by_text("'strong' cannot be used")).to_be_visible()
-    expect(field).to_have_attribute("aria-invalid", "true")
+    expect_wrong(field, "'strong' cannot be used")
     expect(field).to_have_value("strong")
     expect(rows).to_have_count(2)  # the other group stays
     field.fill("0.4")
     expect(rows).to_have_count(3)
+    expect_mended(field)
     before = page.get_by_role("textbox", name="Cathode after, row 1")
     before.fill("8.1")
     expect(page.get_by_text("lighter than before: is it so?")).to_be_visible()
@@ -94,6 +95,8 @@ def test_files_are_loaded_by_the_real_control_and_large_ones_refused_unsent(meas
     empty.write_text("\n\n")
     page.get_by_label("Load a table").set_input_files(empty)
     expect(page.get_by_text("empty.csv holds no rows. Nothing was changed.")).to_be_visible()
+    expect_wrong(page.get_by_label("Load a table"), "holds no rows")
+    expect_mended(page.get_by_label("Load a logger's file"))
     expect(page.get_by_role("textbox", name="Group, row 1")).to_have_value("=cmd")
     large = tmp_path / "large.csv"
     large.write_text("1,2\n" * 1_400_000)
@@ -111,6 +114,7 @@ def test_arithmetic_is_shown_forwards_and_backwards(measure):
     field.fill("plenty")
     field.press("Tab")
     expect(page.get_by_role("alert").filter(has_text="'plenty'")).to_be_visible()
+    expect_wrong(field, "'plenty' cannot be used")
 
 
 def test_on_a_phone_nothing_scrolls_sideways(measure):
@@ -215,6 +219,7 @@ def test_a_logger_is_refused_chosen_typed_and_put_into_a_group(measure, tmp_path
     ):
         load(page, tmp_path, name, content, logger)
         expect(page.get_by_role("alert").filter(has_text=says)).to_be_visible()
+        expect_wrong(page.get_by_label(logger), says)
         expect(page.get_by_text("charge 360 C")).to_have_count(0)
         expect(page.get_by_text("loaded")).to_have_count(0)
         expect(page.get_by_role("button", name="Put it into this group")).to_be_hidden()
@@ -223,12 +228,17 @@ def test_a_logger_is_refused_chosen_typed_and_put_into_a_group(measure, tmp_path
     page.get_by_role("combobox", name="Time column").select_option(label="clock/min")
     page.get_by_role("combobox", name="Current column").select_option(label="meter/mA")
     expect(page.get_by_text("charge 60 C, mean current 0.1 A, steady")).to_be_visible()
+    expect_mended(page.get_by_label(logger))
     typed = page.get_by_role("textbox", name="Readings: time, current on each line")
+    typed.fill("a, b")
+    typed.press("Tab")
+    expect_wrong(typed, "Typed readings was not used")
     typed.fill("0, 0.20\n5, 0.30\n10.5, 0.20")
     typed.press("Tab")
     expect(
         page.get_by_text("Typed readings: 3 readings over 10.5 minutes, charge 157.5 C")
     ).to_be_visible()
+    expect_mended(typed)
     page.get_by_role("combobox", name="Group", exact=True).select_option(label="2 (row 2)")
     page.get_by_role("button", name="Put it into this group").click()
     expect(page.get_by_role("textbox", name="Current, row 2")).to_have_value("0.25")
@@ -275,10 +285,18 @@ def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measu
         balance.press("Tab")
         refused = page.get_by_role("alert").filter(has_text="Balance shows to")
         expect(refused).to_be_visible()
+        expect_wrong(balance, "Balance shows to")
         expect(page.get_by_role("table", name="Group by group")).to_have_count(0)
     balance.fill("0.01")
     balance.press("Tab")
     page.get_by_role("table", name="Group by group").first.wait_for()
+    expect_mended(balance)
+    size.fill("-1")
+    size.press("Tab")
+    expect_wrong(size, "cannot be used")
+    size.fill("1")
+    size.press("Tab")
+    expect_mended(size)
     page.get_by_role("combobox", name="Gas at the anode").select_option(label="chlorine")
     page.get_by_role("button", name="Settings").click()
     page.get_by_role("combobox", name="Electrodes are called").select_option("negative, positive")

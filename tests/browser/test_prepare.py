@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from pypdf import PdfReader
 from tests.browser.conftest import served
 from tests.browser.printed import faults_of, size_of
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
 MARGIN_PT = 40  # of a sheet: 14 mm
 
@@ -51,8 +51,17 @@ def test_amounts_follow_groups_cupboard_and_stock(prepare):
     change(page, "Groups", "many")
     alert = page.get_by_role("alert").filter(has_text="'many'")
     expect(alert).to_be_visible()
+    groups = page.get_by_role("textbox", name="Groups")
+    expect_wrong(groups, "'many'")
     change(page, "Groups", "15")
     expect(alert).to_be_hidden()
+    expect_mended(groups)
+    change(page, "Purity, %", "120")
+    purity = page.get_by_role("textbox", name="Purity, %")
+    expect_wrong(purity, "120 cannot be used")
+    assert page.locator("[aria-invalid=true]").count() == 1
+    change(page, "Purity, %", "100")
+    expect_mended(purity)
     assert Axe().run(page).response["violations"] == []
     assert page.complaints == []
 

@@ -11,7 +11,7 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
 from tests.browser.conftest import served
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
 from fizzplate.lesson.dice import Dice
 from fizzplate.lesson.equation_tasks import known_species
@@ -167,6 +167,11 @@ def test_a_reload_in_the_middle_loses_nothing(revise):
     page.reload()
     field = page.locator(".fp-question-card").get_by_role("textbox").first
     expect(field).to_have_value("12.3 half a thought", timeout=LOADING_MS)
+    field.fill("plenty")
+    page.get_by_role("button", name="Mark it").click()
+    expect_wrong(field, "No number could be read")
+    field.fill("3")
+    expect_mended(field)
 
 
 def test_a_link_gives_everyone_the_same_set(revise):
@@ -193,6 +198,7 @@ def test_hostile_links_open_the_default_and_say_so(revise):
     page.get_by_role("textbox", name="Questions").fill("0")
     page.get_by_role("textbox", name="Questions").press("Tab")
     expect(page.get_by_role("alert").filter(has_text="at least 1")).to_be_visible()
+    expect_wrong(page.get_by_role("textbox", name="Questions"), "at least 1")
     expect(page.get_by_role("heading", name="Question 1 of 10")).to_be_visible()
 
 
@@ -424,7 +430,7 @@ def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
         saved = tmp_path / saving.value.suggested_filename
         saving.value.save_as(saved)
         other = revise("?set=99&count=2")
-        other.get_by_label("A set of questions, as QTI 3.0 or CSV").set_input_files(saved)
+        other.get_by_label("Open a set").set_input_files(saved)
         expect(other.get_by_text("4 questions are opened.")).to_be_visible()
         expect(other.get_by_role("heading", name="Question 1 of 4")).to_be_visible()
         expect(other.locator(".fp-question")).to_have_text(
@@ -438,20 +444,30 @@ def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
         expect(other.get_by_role("tab", name="Paper").first).to_be_visible()
     broken = tmp_path / "broken.zip"
     broken.write_bytes(b"PK\x03\x04 but no more")
-    other.get_by_label("A set of questions, as QTI 3.0 or CSV").set_input_files(broken)
+    other.get_by_label("Open a set").set_input_files(broken)
     expect(other.get_by_text("broken.zip:")).to_be_visible()
+    expect_wrong(other.get_by_label("Open a set"), "broken.zip:")
     expect(other.get_by_role("heading", name="Question 1 of 4")).to_be_visible()
     large = tmp_path / "large.csv"
     large.write_bytes(b"x" * 5_000_001)
-    other.get_by_label("A set of questions, as QTI 3.0 or CSV").set_input_files(large)
+    other.get_by_label("Open a set").set_input_files(large)
     expect(other.get_by_text("allowed are files up to 5 MB")).to_be_visible()
+    expect_wrong(other.get_by_label("Open a set"), "allowed are files up to 5 MB")
+    other.get_by_label("Open a set").set_input_files(saved)
+    expect(other.get_by_text("4 questions are opened.")).to_be_visible()
+    expect_mended(other.get_by_label("Open a set"))
 
 
 def test_a_paper_is_printed_in_several_versions(revise):
     page = revise("?set=12&count=6&level=16")
-    page.get_by_role("textbox", name="Versions").fill("2")
-    page.get_by_role("textbox", name="Versions").press("Tab")
-    page.get_by_role("button", name="Make a paper and its mark scheme").click()
+    versions = page.get_by_role("textbox", name="Versions")
+    make = page.get_by_role("button", name="Make a paper and its mark scheme")
+    versions.fill("0")
+    make.click()
+    expect_wrong(versions, "'0' cannot be used")
+    versions.fill("2")
+    versions.press("Tab")
+    make.click()
     sheets = page.get_by_role("region", name="Sheets to print")
     expect(sheets.get_by_role("tab")).to_have_count(4)
     page.evaluate("() => { document.documentElement.dataset.fpPrint = 'sheet'; }")

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
+from tests.browser.visit import expect_mended, expect_wrong
 
 from fizzplate.lesson import Wording
 from fizzplate.lesson.equation_tasks import judge, known_species
@@ -82,7 +83,9 @@ def test_a_cell_is_worked_through_by_keyboard(page):
     overall.get_by_role("textbox").fill("2NaCl + 2H2O -> H2 + Cl2 + 2NaOH")
     overall.get_by_role("textbox").press("Enter")
     expect(overall.get_by_role("status")).to_contain_text("cannot be read")
+    expect_wrong(overall.get_by_role("textbox"), "cannot be read")
     overall.get_by_role("textbox").fill("2Cl- + 2H2O -> H2 + Cl2 + 2OH-")
     overall.get_by_role("textbox").press("Enter")
     expect(page.get_by_text("All equations of this cell are right.")).to_be_visible()
+    expect_mended(overall.get_by_role("textbox"))
     assert Axe().run(page).response["violations"] == []

@@ -8,6 +8,8 @@ import signal
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from playwright.sync_api import expect
+
 PROJECTOR = {"width": 1920, "height": 1080}
 PHONE = {"width": 360, "height": 740}
 LOADING_MS = 60_000  # a kernel starts while the page waits for it
@@ -76,6 +78,18 @@ BEYOND = """() => [
 ].filter((node) => node.checkVisibility() && node.getBoundingClientRect().right > innerWidth + 1
     && !node.closest('.fp-scroll, .fp-table-frame, .fp-solutions, .fp-unseen, .fp-sheet, .fp-tabs, svg')
 ).map((node) => node.textContent.slice(0, 40))"""
+
+
+def expect_wrong(field, says):
+    """Expect that a field is wrong to those who do not see it, and says why."""
+    expect(field).to_have_attribute("aria-invalid", "true")
+    expect(field).to_have_accessible_description(re.compile(re.escape(says)))
+
+
+def expect_mended(field):
+    """Expect that a field is no longer said to be wrong."""
+    expect(field).not_to_have_attribute("aria-invalid", "true")
+    expect(field).to_have_accessible_description("")
 
 
 class Visit:

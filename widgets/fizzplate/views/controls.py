@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from html import escape
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
 
 _LABEL = {"description_width": "auto"}
 
@@ -46,3 +47,32 @@ def fold(label: str, what: Any) -> Any:
         names="value",
     )
     return made
+
+
+def sentence_id(place: Any) -> str:
+    """Name the sentence that a place holds when something is refused there, for its field."""
+    return f"fp-said-{place.model_id}"
+
+
+def refuse(place: Any, says: str, controls: Iterable[Any], wrong: Any = None) -> None:
+    """Say why something is refused, and let the sentence belong to the control that is wrong.
+
+    The page's own program finds the field by the classes and names the sentence there.
+
+    Parameters
+    ----------
+    place
+        The HTML widget that holds the sentence.
+    says
+        The sentence; empty if nothing is refused.
+    controls
+        Those that the sentence may be about; all but the wrong one are mended.
+    wrong
+        The one that is wrong; nothing, if that is none of them.
+    """
+    name = sentence_id(place)
+    place.value = f'<p role="alert" id="{name}">{escape(says)}</p>' if says else ""
+    for control in controls:
+        change = control.add_class if says and control is wrong else control.remove_class
+        for each in ("fp-wrong", name):
+            change(each)

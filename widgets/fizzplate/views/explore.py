@@ -17,7 +17,7 @@ from fizzplate.lesson.sweeps import SWEEPS, sweep
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words
-from fizzplate.views.controls import fold, menu, tool
+from fizzplate.views.controls import fold, menu, refuse, tool
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.inquiry import Inquiry
 from fizzplate.views.old import old
@@ -75,7 +75,6 @@ class Explore:
         draw = tool("Draw it", self.draw_sweep)
         self.workshop = Workshop(self.board.wording)
         self._swept, self._not_swept = widgets.HTML(), widgets.HTML()
-        self._not_swept.add_class("fp-refusal")
         sweeps = widgets.VBox(
             [
                 widgets.HTML("<h2>One thing varied</h2>"),
@@ -122,7 +121,7 @@ class Explore:
 
     def draw_sweep(self) -> None:
         """Work the chosen sweep out and draw it, with the present cell on it."""
-        self._not_swept.value = ""
+        refuse(self._not_swept, "", [self._kinds])
         if not self.first.setup.usable():
             return
         if not self.first.may_tell:
@@ -138,8 +137,8 @@ class Explore:
             self._swept.value = '<p role="alert">The model could not follow this sweep.</p>'
             return
         except InputError as refusal:  # the last picture stays
-            said = escape(in_board_words(in_words(refusal), self.board.wording))
-            self._not_swept.value = f'<p role="alert">{said}</p>'
+            said = str(in_board_words(in_words(refusal), self.board.wording))
+            refuse(self._not_swept, said, [self._kinds], self._kinds)
             self._show_drawing()
             return
         self._found, self._swept_cell = found, cell

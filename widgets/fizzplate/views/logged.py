@@ -12,7 +12,7 @@ from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.class_entries import MOST_GROUPS
 from fizzplate.lesson.class_table import LARGEST_BYTES, logger_columns, read_logger, with_heading
 from fizzplate.lesson.interruptions import curve, gaps, remarks, still, time_unit
-from fizzplate.views.controls import menu, tool
+from fizzplate.views.controls import menu, refuse, sentence_id, tool
 from fizzplate.views.graphs import Line, Stretches, graph
 
 if TYPE_CHECKING:
@@ -112,19 +112,17 @@ class Logged:
         else:
             name = "Typed readings" if self._typed.value.strip() else None
             text = with_heading(self._typed.value[:LARGEST_BYTES], *self._typed_in.value)
-        if name is None:
-            self._said.value = ""
-        else:
+        refuse(self._said, "", [self._typed])
+        self.grid.refused = ""
+        if name is not None:
             try:
                 columns = (self._time.value, self._current.value) if from_file else ("", "")
                 self.readings = read_logger(text, columns[0] or None, columns[1] or None)
-                said = _shown(str(name), self.readings)
+                self._said.value = _shown(str(name), self.readings)
             except InputError as refusal:
-                said = (
-                    f'<p role="alert">{escape(str(name))} was not used. {escape(str(refusal))}.</p>'
-                )
-                said = said.replace("..", ".")
-            self._said.value = said
+                says = f"{name} was not used. {refusal}.".replace("..", ".")
+                refuse(self._said, says, [self._typed], None if from_file else self._typed)
+                self.grid.refused = sentence_id(self._said) if from_file else ""
         self._show_controls()
 
     def _show_controls(self) -> None:

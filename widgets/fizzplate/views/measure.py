@@ -18,7 +18,7 @@ from fizzplate.lesson.sentences import begin
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words
-from fizzplate.views.controls import field, fold, menu
+from fizzplate.views.controls import field, fold, menu, refuse
 from fizzplate.views.grid import Grid
 from fizzplate.views.logged import Logged
 from fizzplate.views.measured import acting_on, comparisons, report, why
@@ -151,13 +151,13 @@ class Measure:
             resolutions = self._resolution("balance", "g"), self._resolution("tube", "cm³")
             sizes = {name: self._size(name) for name in self._sizes}
         except InputError as refusal:
-            self._said.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            refuse(self._said, str(refusal), controls, self._called(refusal.argument))
             self._shown = "", ""
             self._found.value, self._why.value = self._shown
             self._sizes_box.layout.display = None
             self.taking.offer(results_csv(groups, [], note=self.grid.note))
             return
-        self._said.value = ""
+        refuse(self._said, "", controls)
         self._found.value, self._why.value = old(self._shown[0]), old(self._shown[1])
         options = self._options
         made = comparisons(
@@ -220,6 +220,11 @@ class Measure:
         label = control.description.partition(",")[0]
         value = read_number(label, control.value, unit=unit)
         return number(label, value, unit=unit, above=0, at_most=100)
+
+    def _called(self, name: str) -> Any:
+        """Find the control that is refused by this name."""
+        named = {each.description.partition(",")[0]: each for each in self._options.values()}
+        return (named | self._sizes).get(name)
 
     def _size(self, name: str) -> float:
         value = read_number(name, self._sizes[name].value, unit=_UNITS[name])

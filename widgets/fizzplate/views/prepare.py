@@ -41,7 +41,7 @@ from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.cell_list import CellList
-from fizzplate.views.controls import field, menu
+from fizzplate.views.controls import field, menu, refuse
 from fizzplate.views.later import Later
 from fizzplate.views.old import old
 from fizzplate.views.printing import Printing
@@ -113,6 +113,12 @@ class Prepare:
         self._substance.observe(lambda _: self._on_substance(), names="value")
         for each in (self._solid, self._purity, self._stock):
             each.observe(lambda _: self._on_cupboard(), names="value")
+        self._in_cupboard = {
+            "solid": self._solid,
+            "purity_percent": self._purity,
+            "stock_mol_dm3": self._stock,
+        }
+        self._all_fields = [*self._fields.values(), *self._in_cupboard.values()]
         self._cupboards: dict[str, tuple[str, str, str]] = {}  # as typed, by substance
         self._masses, self._said = widgets.HTML(), widgets.HTML()
         self._told = ""  # what was worked out last, with the masses before it
@@ -209,17 +215,20 @@ class Prepare:
         except InputError as refusal:
             self._refuse(refusal)
             return
+        refuse(self._said, "", self._all_fields)
         self._said.value = self._told
         self.printing.offer(sheets_made)
 
     def _show_old(self) -> None:
         """Mark what is shown, and the sheets, as those of other settings."""
+        refuse(self._said, "", self._all_fields)
         self._said.value = old(self._told)
         self.printing.busy = True
 
     def _refuse(self, refusal: InputError) -> None:
         self._masses.value = self._told = ""
-        self._said.value = f'<p role="alert">{escape(in_words(refusal))}</p>'
+        wrong = self._fields.get(refusal.argument) or self._cupboard_field(refusal.argument)
+        refuse(self._said, in_words(refusal), self._all_fields, wrong)
         self.printing.offer([])  # what is printed must not be another list's
 
     def _numbers(self) -> dict[str, Any]:
@@ -236,14 +245,17 @@ class Prepare:
         InputError
             If something is no number.
         """
-        return {
-            formula: Cupboard(
-                solid,
-                _typed(purity),
-                _typed(stock) if stock else None,
-            )
-            for formula, (solid, purity, stock) in self._cupboards.items()
-        }
+        return {formula: _cupboard(*typed) for formula, typed in self._cupboards.items()}
+
+    def _cupboard_field(self, name: str) -> Any:
+        """Find the control of what is refused in a cupboard, if it is the one that is shown."""
+        typed = self._cupboards.get(self._substance.value)
+        try:
+            if typed is not None:
+                _cupboard(*typed)
+        except InputError as refusal:
+            return self._in_cupboard.get(name) if refusal.argument == name else None
+        return None
 
     def _on_chosen(self) -> None:
         self.setup.show(self.list.current)
@@ -307,6 +319,11 @@ def rehearse(solution: str) -> None:
 
 def _sold(formula: str) -> tuple[str, ...]:
     return solids(formula) if formula in solutions() else ()
+
+
+def _cupboard(solid: str, purity: str, stock: str) -> Cupboard:
+    """Read what was typed of a substance; what cannot be used is refused."""
+    return Cupboard(solid, _typed(purity), _typed(stock) if stock else None)
 
 
 def _typed(text: str) -> Any:

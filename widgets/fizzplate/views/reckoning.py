@@ -10,7 +10,7 @@ from fizzplate.chemistry import species_name
 from fizzplate.chemistry.checks import InputError, number
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.working import PRODUCTS, backwards, forwards
-from fizzplate.views.controls import field, menu
+from fizzplate.views.controls import field, menu, refuse
 from fizzplate.views.setup import read_number
 
 #: what a field may hold, by its label: unit, least, whether the least itself is refused, most
@@ -71,8 +71,11 @@ class Reckoning:
         try:
             steps = self._work(find, is_gas=is_gas)
         except InputError as refusal:
-            self._steps.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            refuse(
+                self._steps, str(refusal), self._fields.values(), self._fields.get(refusal.argument)
+            )
             return
+        refuse(self._steps, "", self._fields.values())
         items = "".join(f"<li>{escape(step)}</li>" for step in steps)
         self._steps.value = f'<ol class="fp-arithmetic">{items}</ol>'
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from html import escape
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
@@ -15,7 +14,7 @@ from fizzplate.lesson.question_sets import LARGEST_SEED, QuestionSet, read_set, 
 from fizzplate.lesson.questions import TOPICS, another
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
-from fizzplate.views.controls import field, fold, menu, tool
+from fizzplate.views.controls import field, fold, menu, refuse, tool
 from fizzplate.views.papers import papers
 from fizzplate.views.printing import Printing
 from fizzplate.views.quiz import Quiz
@@ -83,6 +82,12 @@ class Revise:
         self._minutes = field("Minutes", "15")
         self._strict = menu("Units and figures", UNITS)
         self._seed = field("Set number", "1")
+        #: fields by the names that they are refused by
+        self._numbers = {
+            "set number": self._seed,
+            "questions": self._count,
+            "minutes": self._minutes,
+        }
         self._topics = [widgets.Checkbox(description=each, indent=False) for each in TOPICS]
         controls = [self._level, self._count, self._style, self._minutes, self._strict, self._seed]
         for control in (*controls, *self._topics):
@@ -177,7 +182,7 @@ class Revise:
         try:
             asked, said = _read_file(name, content)
         except InputError as refusal:
-            self.quiz.say(f"{name}: {refusal}")
+            self.quiz.refuse_file(f"{name}: {refusal}")
             return
         self.quiz.ask(asked, f"{OPENED} {crc32(content):x}")
         self.asked, self._from_file = asked, True
@@ -192,7 +197,7 @@ class Revise:
         try:
             self.asked, _ = _read_file(name, content)
         except InputError as refusal:
-            self.quiz.say(f"{name}: {refusal}")
+            self.quiz.refuse_file(f"{name}: {refusal}")
             return
         self._from_file = True
 
@@ -203,8 +208,9 @@ class Revise:
             if not 1 <= versions <= MOST_VERSIONS:
                 raise InputError("versions", self._versions.value, f"1 to {MOST_VERSIONS}")
         except InputError as refusal:
-            self._paper_said.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            refuse(self._paper_said, str(refusal), [self._versions], self._versions)
             return
+        refuse(self._paper_said, "", [self._versions])
         if not self.asked:
             self._paper_said.value = f'<p role="alert">{OPEN_AGAIN}</p>'
             return
@@ -219,9 +225,13 @@ class Revise:
         try:
             self.chosen = self._read()
         except InputError as refusal:
-            self._refusal.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            self._refuse(refusal)
             return
         self._ask()
+
+    def _refuse(self, refusal: InputError) -> None:
+        wrong = self._numbers.get(refusal.argument)
+        refuse(self._refusal, str(refusal), self._numbers.values(), wrong)
 
     def _ask(self) -> None:
         """Ask the set, and put its link in the address."""
@@ -229,11 +239,12 @@ class Revise:
         try:
             self.asked = self.chosen.questions()
         except InputError as refusal:
-            self._refusal.value = f'<p role="alert">{escape(str(refusal))}</p>'
+            self._refuse(refusal)
             self.quiz.busy = self.printing.busy = False
             return
         found, wanted = len(self.asked), self.chosen.count
         few_said = f"There are {found} different questions about that, not {wanted}."
+        refuse(self._refusal, "", self._numbers.values())
         self._refusal.value = f'<p role="status">{few_said}</p>' if found < wanted else ""
         few = (
             ", ".join(self.chosen.topics)
@@ -258,19 +269,16 @@ class Revise:
         InputError
             If something cannot be used.
         """
-        numbers = {
-            name: read_number(label, control.value, unit="")
-            for name, label, control in (
-                ("seed", "set number", self._seed),
-                ("count", "questions", self._count),
-                ("minutes", "minutes", self._minutes),
+        seed, count, minutes = (
+            int(value) if value == int(value) else value  # what is not whole is refused by the set
+            for value in (
+                read_number(name, control.value, unit="") for name, control in self._numbers.items()
             )
-        }
-        whole = {
-            name: int(value) if value == int(value) else value for name, value in numbers.items()
-        }
+        )
         return QuestionSet(
-            **whole,  # type: ignore[arg-type]  # what is not whole is refused there
+            seed=seed,  # type: ignore[arg-type]
+            count=count,  # type: ignore[arg-type]
+            minutes=minutes,  # type: ignore[arg-type]
             topics=tuple(each.description for each in self._topics if each.value),
             level=self._level.value,
             style=self._style.value,

@@ -6,7 +6,6 @@ stands beside the control, and everything else stays as it was.
 
 from __future__ import annotations
 
-from html import escape
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
@@ -17,6 +16,7 @@ from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
 from fizzplate.lesson.refusals import in_words
 from fizzplate.views.board_words import in_board_words
+from fizzplate.views.controls import refuse
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -285,14 +285,12 @@ class Setup:
         if about is not None and about not in self._controls:
             about = "solution"
         for name, place in self._refusals.items():
-            said = (
-                escape(in_board_words(in_words(refusal), self._wording))
+            says = (
+                in_board_words(in_words(refusal), self._wording)
                 if refusal and name == about
                 else ""
             )
-            place.value = f'<span role="alert">{said}</span>' if said else ""
-            wrong = self._controls[name].add_class if said else self._controls[name].remove_class
-            wrong("fp-wrong")
+            refuse(place, str(says), [self._controls[name]], self._controls[name])
 
     def _fold(self, change: dict[str, Any]) -> None:
         (self._fields.add_class if change["new"] else self._fields.remove_class)("fp-unfolded")

@@ -111,7 +111,7 @@ class Station:
         try:
             run = self.kept.get(setup) or self._ahead.result(setup, self._work_out())
         except StuckError:
-            self.refusal.value = f'<span role="alert">{_STUCK}</span>'
+            self.refusal.value = f'<p role="alert">{_STUCK}</p>'
         else:
             self._keep(setup, run)
             self.run = run

@@ -102,6 +102,7 @@ class Address(anywidget.AnyWidget):
 
         def on_loaded(change: dict[str, Any]) -> None:
             if loaded is not None:
+                self.notices = []  # what is said of this list is news, if it is the same again
                 loaded(str(change["new"].get("text", "")))
 
         self.observe(lambda change: self._follow(change["new"]), names="opened")

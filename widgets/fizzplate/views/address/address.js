@@ -8,6 +8,7 @@ import { mountCode } from "./code.js";
 import { keepFocus } from "./focus.js";
 import { mountLifeline } from "./lifeline.js";
 import { isOnlyHere, linkOf, ownAddress, stateOf } from "./links.js";
+import { followWrong, setWrong } from "./wrong.js";
 
 const LONGEST_FILE = 65536; // characters
 const SAID_MS = 4000;
@@ -26,6 +27,8 @@ const MARKUP = `
   <span class="fp-told" role="status"></span>
   <div class="fp-notice" role="alert" hidden><ul></ul><button type="button" class="fp-button">Understood</button></div>`;
 
+let noticesMade = 0;
+
 /** Whether the address belongs to this page: in a notebook it belongs to the notebook. */
 const ownsAddress = () => document.body.dataset.voila !== undefined;
 
@@ -41,7 +44,11 @@ export function renderAddress({ model, el }) {
   const dismiss = new AbortController();
   const listen = (name, type, act) => part(name).addEventListener(type, act, { signal: dismiss.signal });
   const lifeline = mountLifeline(root, model);
+  const leaveWrong = followWrong();
+  notice.querySelector("ul").id = `fp-notice-${++noticesMade}`;
+  told.id = `fp-told-${noticesMade}`;
   let waiting = 0;
+  let fileWasOpened = false;
   let stopTakingUp = () => {};
   let releaseFocus = () => {};
 
@@ -71,6 +78,7 @@ export function renderAddress({ model, el }) {
   function say() {
     const sentences = model.get("notices");
     notice.hidden = sentences.length === 0;
+    setWrong(part(".fp-open input"), fileWasOpened && sentences.length ? part(".fp-notice ul").id : "");
     part(".fp-notice ul").replaceChildren(
       ...sentences.map((text) => Object.assign(document.createElement("li"), { textContent: text })),
     );
@@ -98,14 +106,18 @@ export function renderAddress({ model, el }) {
     event.target.value = "";
     if (!file) return;
     if (file.size > LONGEST_FILE) {
-      tell(`This file holds ${file.size} bytes; a list has ${LONGEST_FILE} at most.`);
+      tell(`This file holds ${file.size} bytes; a list has ${LONGEST_FILE} at most.`, { stays: true });
+      setWrong(event.target, told.id);
       return;
     }
+    setWrong(event.target, "");
+    fileWasOpened = true;
     model.set("loaded", { text: await file.text(), at: Date.now() });
     model.save_changes();
   });
   listen(".fp-notice button", "click", () => {
     notice.hidden = true;
+    setWrong(part(".fp-open input"), "");
   });
   model.on("change:query", writeAddress);
   model.on("change:notices", say);
@@ -155,6 +167,7 @@ export function renderAddress({ model, el }) {
     dismiss.abort();
     code.destroy();
     lifeline.destroy();
+    leaveWrong();
     model.off("change:query", writeAddress);
     model.off("change:notices", say);
     model.off("change:heard", takeUp);

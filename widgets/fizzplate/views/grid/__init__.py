@@ -48,6 +48,9 @@ class Grid(anywidget.AnyWidget):
     rows: traitlets.List[dict[str, str]] = traitlets.List(help="Text of every cell.").tag(sync=True)
     units: traitlets.Dict[str, str] = traitlets.Dict(help="Chosen units.").tag(sync=True)
     logger = traitlets.Dict(help="A logger's file: name and text.").tag(sync=True)
+    refused = traitlets.Unicode(help="Id of the sentence that refuses the logger's file.").tag(
+        sync=True
+    )
     note = traitlets.Unicode(help="What is said of the whole table: that it is invented.").tag(
         sync=True
     )

@@ -1,6 +1,7 @@
 // The class's table: typed, pasted from a spreadsheet or loaded from a file. It is kept in this browser, so
 // that a reload takes nothing, and sent to the program only to be worked out.
 
+import { setWrong } from "../address/wrong.js";
 import { make, pressable } from "../bench/ask.js";
 import { carried, carry } from "../bench/carried.js";
 import { saveFile } from "../bench/files.js";
@@ -78,6 +79,7 @@ export function renderGrid({ model, el }) {
   root.setAttribute("aria-label", "The class's measurements");
   const told = make("p", "", "fp-told");
   told.setAttribute("role", "status");
+  told.id = "fp-grid-told";
   const frame = make("div", "", "fp-table-frame");
   frame.tabIndex = 0;
   frame.setAttribute("role", "region");
@@ -85,7 +87,18 @@ export function renderGrid({ model, el }) {
   const noted = make("p", "", "fp-invented");
   noted.setAttribute("role", "status");
   let waiting = 0;
+  let wrongFile = /** @type {Element|null} */ (null);
 
+  /** @param {string} text @param {Element|null} [wrong] the chooser whose file is refused by it */
+  function tell(text, wrong = null) {
+    told.textContent = text;
+    wrongFile = wrong;
+    markFiles();
+  }
+  function markFiles() {
+    setWrong(tableFile.input, wrongFile === tableFile.input ? told.id : "");
+    setWrong(loggerFile.input, wrongFile === loggerFile.input ? told.id : model.get("refused"));
+  }
   function keep() {
     try {
       localStorage.setItem(MEASURED, JSON.stringify({ rows, units, note }));
@@ -135,25 +148,18 @@ export function renderGrid({ model, el }) {
   }
   const setUnits = (means) => means.forEach(({ column, unit }) => column && unit && (units[column.key] = unit));
   const noTable = (text) => /[\0\ufffd]/.test(text.slice(0, 4000));
-  /** A whole table: by its headings where it has them, from the first column on where it has none. */
+  /** A whole table: by its headings where it has them, from the first column on where it has none. Why it cannot be used, if so. */
   function load(text, name) {
-    if (noTable(text)) {
-      told.textContent = `${name} is not a table written as text (CSV). Nothing was changed.`;
-      return;
-    }
+    if (noTable(text)) return `${name} is not a table written as text (CSV). Nothing was changed.`;
     const cells = pastedRows(text);
-    if (!cells.length) {
-      told.textContent = `${name} holds no rows. Nothing was changed.`;
-      return;
-    }
+    if (!cells.length) return `${name} holds no rows. Nothing was changed.`;
     const { means, names, known } = headOf(cells);
     const single = !known && cells.every((line) => line.length < 2);
     if ((names && !known) || (known && cells.length < 2) || single) {
       const why = names && !single ? (known ? "it has headings but no rows" : `its headings are not known here: ${cells[0].join(", ").slice(0, 120)}`) : "no tab, semicolon, bar or comma stands between its columns";
-      told.textContent = `${name} was not loaded: ${why}. Nothing was changed. Known are ${columns.map(({ title }) => title).join("; ")}.`;
-      return;
+      return `${name} was not loaded: ${why}. Nothing was changed. Known are ${columns.map(({ title }) => title).join("; ")}.`;
     }
-    if (!mayReplace()) return;
+    if (!mayReplace()) return "";
     rows.length = 0;
     let leftOut = "";
     note = "";
@@ -167,11 +173,13 @@ export function renderGrid({ model, el }) {
     draw();
     keep();
     send();
-    told.textContent = (cells.length - Number(known) > groups ? `Only the first ${groups} groups were taken.` : `${rows.length} rows loaded.`) + leftOut;
+    const cut = cells.length - Number(known) > groups;
+    tell((cut ? `Only the first ${groups} groups were taken.` : `${rows.length} rows loaded.`) + leftOut);
+    return "";
   }
   function paste(text, at, along) {
     if (noTable(text)) {
-      told.textContent = "What was pasted is not a table. Nothing was changed.";
+      tell("What was pasted is not a table. Nothing was changed.");
       return;
     }
     const cells = pastedRows(text);
@@ -179,7 +187,7 @@ export function renderGrid({ model, el }) {
     const others = (key) => rows.some((row, k) => (k < at || k >= at + cells.length - 1) && row[key]?.trim());
     const clash = known && means.find(({ column, unit }) => unit && unit !== (units[column.key] ?? column.units[0]) && others(column.key));
     if (clash) {
-      told.textContent = `What was pasted gives ${clash.column.title} in ${clash.unit}, but the table has it in ${units[clash.column.key] ?? clash.column.units[0]}. Nothing was changed: choose the unit of the column first, or empty the table.`;
+      tell(`What was pasted gives ${clash.column.title} in ${clash.unit}, but the table has it in ${units[clash.column.key] ?? clash.column.units[0]}. Nothing was changed: choose the unit of the column first, or empty the table.`);
       return;
     }
     let leftOut = "";
@@ -194,29 +202,26 @@ export function renderGrid({ model, el }) {
     draw();
     keep();
     send();
-    told.textContent = `Pasted.${leftOut}`;
+    tell(`Pasted.${leftOut}`);
   }
   const filled = () => rows.some((row) => Object.values(row).some((cell) => cell.trim()));
   const mayReplace = () => !filled() || confirm("Replace what is in the table?");
-  async function open(file, act) {
-    if (!file) return;
-    if (file.size > bytes) {
-      told.textContent = `${file.name} holds ${file.size} bytes; at most ${bytes} can be read. Nothing was sent.`;
-      return;
-    }
-    act(await file.text(), file.name);
-  }
+  /** @param {string} label @param {(text: string, name: string) => string} act gives why a file cannot be used, if so */
   function chooser(label, act) {
     const wrapper = make("label", "", "fp-button fp-open");
     const input = document.createElement("input");
     input.type = "file";
     input.accept = ".csv,.txt,.tsv,text/csv,text/plain";
     input.addEventListener("change", async () => {
-      await open(input.files?.[0], act);
+      const file = input.files?.[0];
+      if (!file) return;
+      const isLarge = file.size > bytes;
+      const refused = isLarge ? `${file.name} holds ${file.size} bytes; at most ${bytes} can be read. Nothing was sent.` : act(await file.text(), file.name);
+      if (refused) tell(refused, input);
       input.value = "";
     });
     wrapper.append(make("span", label), input);
-    return wrapper;
+    return { wrapper, input };
   }
   function asCsv() {
     const unitOf = ({ key, units: offered }) => (offered.length ? ` (${units[key] ?? offered[0]})` : "");
@@ -280,17 +285,27 @@ export function renderGrid({ model, el }) {
   }
   function mark() {
     for (const field of frame.querySelectorAll("input")) {
-      field.removeAttribute("aria-invalid");
+      setWrong(field, "");
       field.nextElementSibling.textContent = "";
     }
     for (const { row, key, says, wrong } of model.get("marks")) {
       const along = columns.findIndex((column) => column.key === key);
       const field = frame.querySelectorAll("tbody tr")[row]?.querySelectorAll("input")[along];
       if (!field) continue;
-      if (wrong) field.setAttribute("aria-invalid", "true");
-      field.nextElementSibling.textContent = `${wrong ? "✗" : "?"} ${says}`;
+      const said = field.nextElementSibling;
+      said.id = `fp-cell-${row}-${key}`;
+      if (wrong) setWrong(field, said.id);
+      else field.setAttribute("aria-describedby", said.id);
+      said.textContent = `${wrong ? "✗" : "?"} ${says}`;
     }
   }
+  const tableFile = chooser("Load a table", load);
+  const loggerFile = chooser("Load a logger's file", (text, name) => {
+    tell(""); // whether it can be used is said where its charge is
+    model.set("logger", { name, text, at: Date.now() });
+    model.save_changes();
+    return "";
+  });
   const acts = make("div", "", "fp-options");
   acts.append(
     pressable("Add a group", () => {
@@ -299,19 +314,15 @@ export function renderGrid({ model, el }) {
       keep();
       frame.querySelector("tbody tr:last-child input").focus();
     }),
-    chooser("Load a table", load),
-    chooser("Load a logger's file", (text, name) => {
-      told.textContent = ""; // whether it can be used is said where its charge is
-      model.set("logger", { name, text, at: Date.now() });
-      model.save_changes();
-    }),
+    tableFile.wrapper,
+    loggerFile.wrapper,
     pressable("Save the table", () => saveFile("class.csv", "text/csv", asCsv())),
     pressable("Try an invented class", () => {
       if (!mayReplace()) return;
       rows.splice(0, rows.length, ...model.get("invented").rows.map((row) => ({ ...row })));
       for (const key of Object.keys(units)) delete units[key];
       note = model.get("invented").note;
-      told.textContent = "";
+      tell("");
       draw();
       keep();
       send();
@@ -321,7 +332,7 @@ export function renderGrid({ model, el }) {
       rows.splice(0, rows.length, ...Array.from({ length: FIRST_ROWS }, () => ({})));
       for (const key of Object.keys(units)) delete units[key];
       note = "";
-      told.textContent = "";
+      tell("");
       model.set("logger", {});
       draw();
       keep();
@@ -347,6 +358,7 @@ export function renderGrid({ model, el }) {
     send();
   }
   model.on("change:marks", mark);
+  model.on("change:refused", markFiles);
   model.on("change:columns", rename);
   model.on("msg:custom", put);
   const leave = () => carry(LOGGED, model.get("logger").text ? model.get("logger") : null);
@@ -359,6 +371,7 @@ export function renderGrid({ model, el }) {
     clearTimeout(waiting);
     removeEventListener("pagehide", leave);
     model.off("change:marks", mark);
+    model.off("change:refused", markFiles);
     model.off("change:columns", rename);
     model.off("msg:custom", put);
     room.destroy();

@@ -170,6 +170,10 @@ class Quiz(anywidget.AnyWidget):
         """Say something beside the questions."""
         self.send({"said": sentence})
 
+    def refuse_file(self, sentence: str) -> None:
+        """Say why a file cannot be opened."""
+        self.send({"said": sentence, "refused": True})
+
     def _on_message(self, _: object, message: dict[str, Any], buffers: list[Any]) -> None:
         """Answer the page: another question, a file to save, a file that was opened."""
         if "like" in message:

@@ -1,27 +1,27 @@
 // A set as a file: saved for other programs, opened from them. Files are made and read by Python.
 
+import { setWrong } from "../address/wrong.js";
 import { make, pressable } from "../bench/ask.js";
 import { saveFile } from "../bench/files.js";
 import { keepFile, keptFile } from "./kept.js";
 
 const LARGEST_BYTES = 5_000_000;
 
-/** @param model the widget's, which takes the messages @param {(said: string) => void} say */
-export function mountExchange(model, say) {
+/** @param model the widget's, which takes the messages @param {(said: string, about: {ofFile: boolean}) => void} tell */
+export function mountExchange(model, tell) {
   let chosen = /** @type {{name: string, content: ArrayBuffer}|null} */ (null);
   const box = make("div", "", "fp-options fp-exchange");
+  const chooser = make("label", "", "fp-button fp-open");
   const input = document.createElement("input");
   input.type = "file";
   input.accept = ".zip,.csv,application/zip,text/csv";
-  input.className = "fp-spoken";
-  input.tabIndex = -1;
-  input.setAttribute("aria-label", "A set of questions, as QTI 3.0 or CSV");
+  chooser.append(make("span", "Open a set"), input);
   input.addEventListener("change", async () => {
     const file = input.files?.[0];
     input.value = "";
     if (!file) return;
     if (file.size > LARGEST_BYTES) {
-      say(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; allowed are files up to 5 MB.`);
+      tell(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; allowed are files up to 5 MB.`, { ofFile: true });
       return;
     }
     chosen = { name: file.name, content: await file.arrayBuffer() };
@@ -30,8 +30,7 @@ export function mountExchange(model, say) {
   box.append(
     pressable("Save set as QTI 3.0", () => model.send({ save: "qti" })),
     pressable("Save set as CSV", () => model.send({ save: "csv" })),
-    pressable("Open a set", () => input.click()),
-    input,
+    chooser,
   );
   function received(message, buffers) {
     if (message.file) saveFile(message.file, message.type, buffers[0]);
@@ -39,6 +38,8 @@ export function mountExchange(model, say) {
   model.on("msg:custom", received);
   return {
     node: box,
+    /** @param {string} said the id of the sentence that refuses the file; empty if none does */
+    mark: (said) => setWrong(input, said),
     /** The file that was chosen could be read: have it at hand at the next visit. */
     keep() {
       if (chosen) keepFile(chosen.name, new Uint8Array(chosen.content));

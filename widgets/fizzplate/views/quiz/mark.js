@@ -1,7 +1,7 @@
 // Mark an answer in the page from plain data made by Python, as lesson/marking.py does: answers stay here.
 
-import { judge } from "../workshop/judge.js";
-import { markParts } from "./numbers.js";
+import { isUnread, judge } from "../workshop/judge.js";
+import { markParts, readNumber } from "./numbers.js";
 import { markPoint } from "./words.js";
 
 /**
@@ -47,6 +47,13 @@ function markList(asked, answer) {
   const ticked = new Set((answer.match(/[0-9]{1,2}/g) ?? []).map(Number));
   const lines = asked.points.map(({ says }, k) => ({ earned: ticked.has(k + 1), reason: `${says} (own judgement)` }));
   return { lines, remark: "Marked by yourself.", misconception: 0 };
+}
+
+/** Of each field of an answer, whether nothing in it could be read. @param asked @param {string} answer @param species @returns {boolean[]} */
+export function unreadFields(asked, answer, species) {
+  const typed = plainAnswer(answer).split(";");
+  if (asked.kind === "number") return asked.parts.map((part, k) => typeof readNumber(typed[k] ?? "", part) === "string");
+  return asked.kind === "equation" ? [isUnread(judge(plainAnswer(answer), asked.task, species).code)] : [];
 }
 
 /** @param asked a question as plain data @param {string} answer @param species of equations @returns {MarkedAnswer} */

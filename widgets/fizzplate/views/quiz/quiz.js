@@ -2,6 +2,7 @@
 // page and kept in this browser; Python is asked only for other questions, files, and a cell to watch.
 
 import { stateOf } from "../address/links.js";
+import { setWrong } from "../address/wrong.js";
 import { make, pressable } from "../bench/ask.js";
 import { mountRemote } from "../bench/remote.js";
 import { mountRoom } from "../bench/room.js";
@@ -9,7 +10,7 @@ import { answering, counted, earnedOf, marksText, questionParts, verdict } from 
 import { mountExchange } from "./exchange.js";
 import { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet, roundOf } from "./kept.js";
 import { lookBack } from "./lookback.js";
-import { markAnswer } from "./mark.js";
+import { markAnswer, unreadFields } from "./mark.js";
 import { projected } from "./projected.js";
 import { mountTimer } from "./timer.js";
 
@@ -26,9 +27,15 @@ export function renderQuiz({ model, el }) {
   const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size", "Remote keys"]);
   const told = make("p", "", "fp-told");
   told.setAttribute("role", "status");
+  told.id = "fp-quiz-told";
   const later = make("div", "", "fp-options fp-later");
   const frame = make("div", "", "fp-quiz-frame");
-  const exchange = mountExchange(model, (said) => (told.textContent = said));
+  /** @param {string} text @param {{ofFile?: boolean}} [about] whether it refuses a file */
+  function tell(text, { ofFile = false } = {}) {
+    told.textContent = text;
+    exchange.mark(ofFile ? told.id : "");
+  }
+  const exchange = mountExchange(model, tell);
   root.append(told, later, frame);
   if (!model.get("alone")) root.append(exchange.node); // files are made and read by a program: one file alone has none
   const ownsPage = document.body.dataset.voila !== undefined;
@@ -54,7 +61,7 @@ export function renderQuiz({ model, el }) {
   const keep = () => keepSet(name, kept);
   const timed = () => model.get("manner") === "clock" && !name.startsWith(OPENED_SET);
   function watch(cells) {
-    told.textContent = "The cell is worked out; it appears below the questions.";
+    tell("The cell is worked out; it appears below the questions.");
     model.set("watch", cells);
     model.save_changes();
   }
@@ -78,7 +85,7 @@ export function renderQuiz({ model, el }) {
     if (waiting || kept.answers.some(({ given }) => given)) {
       later.append(pressable("Forget all that is kept here", () => {
         forgetAll();
-        told.textContent = "Answers and questions kept in this browser are forgotten.";
+        tell("Answers and questions kept in this browser are forgotten.");
         ask(name, questions);
       }));
     }
@@ -164,6 +171,7 @@ export function renderQuiz({ model, el }) {
     }));
     const said = make("div");
     said.setAttribute("role", "status");
+    said.id = "fp-quiz-marks";
     const back = make("div");
     const result = () => back.replaceChildren(waiting ? "" : lookBack(all, markedOf, model.get("ideas"), again));
     function showMarks() {
@@ -178,7 +186,16 @@ export function renderQuiz({ model, el }) {
         watch,
         like: timed() || name.startsWith(OPENED_SET) ? null : () => model.send({ like: asked.maker, unlike: asked.text, seed: Math.floor(Math.random() * 1e6) }),
       }));
+      markUnread();
       result();
+    }
+    /** What could not be read is wrong in its own field, until something else is written there. */
+    function markUnread() {
+      const fields = card.querySelectorAll(".fp-ask input");
+      unreadFields(asked, answer.given, species).forEach((unread, k) => {
+        setWrong(fields[k], unread ? said.id : "");
+        fields[k].addEventListener("input", () => setWrong(fields[k], ""), { once: true });
+      });
     }
     const row = make("div", "", "fp-options");
     const before = pressable("Back", () => move(-1));
@@ -244,7 +261,7 @@ export function renderQuiz({ model, el }) {
     draw();
   }
   function changedSet() {
-    told.textContent = "";
+    tell("");
     const which = model.get("name");
     if (which.startsWith(OPENED_SET)) {
       keepOpened(which, model.get("questions"));
@@ -253,7 +270,7 @@ export function renderQuiz({ model, el }) {
     ask(which, model.get("questions"));
   }
   function received(message) {
-    if (message.said) told.textContent = message.said;
+    if (message.said) tell(message.said, { ofFile: message.refused });
     if (!message.more) return;
     const asked = entries().slice(0, at + 1).filter((entry) => questions.includes(entry.asked));
     kept.extra.push({ after: asked.length - 1, asked: message.more, answer: noAnswer() });
@@ -262,7 +279,7 @@ export function renderQuiz({ model, el }) {
     draw(true);
   }
   function watched() {
-    told.textContent = "";
+    tell("");
     requestAnimationFrame(() => el.closest(".fp-page")?.querySelector(".fp-watched")?.scrollIntoView({ block: "start" }));
   }
 
@@ -271,8 +288,8 @@ export function renderQuiz({ model, el }) {
     const busy = Boolean(model.get("busy"));
     frame.classList.toggle("fp-old", busy);
     frame.setAttribute("aria-busy", String(busy));
-    if (busy) told.textContent = MAKING;
-    else if (told.textContent === MAKING) told.textContent = "";
+    if (busy) tell(MAKING);
+    else if (told.textContent === MAKING) tell("");
   }
   model.on("change:busy", showBusy);
   model.on("change:turn", changedSet);
@@ -286,7 +303,7 @@ export function renderQuiz({ model, el }) {
     ask(opened.name, opened.questions);
     exchange.reopen();
   } else if (reopens) model.send({ missing: true });
-  else if (awaited) told.textContent = "The set of the link is being made.";
+  else if (awaited) tell("The set of the link is being made.");
   else ask(model.get("name"), model.get("questions"));
   return () => {
     model.off("change:busy", showBusy);

@@ -74,6 +74,9 @@ function readSide(text, species, times) {
   return furthest;
 }
 
+/** Whether nothing was judged, since nothing could be read. @param {string} code */
+export const isUnread = (code) => code === "empty" || code === "unread";
+
 /** @param {Net} side @param {KnownSpecies} species @returns {Net} */
 function atomsOf(side, species) {
   /** @type {Net} */

@@ -1,9 +1,10 @@
 // The half-equation workshop: build from tiles or type, check atoms and charge apart, take hints in steps, then
 // add both electrodes up. It needs no program behind the page.
 
+import { setWrong } from "../address/wrong.js";
 import { make, pressable, sayWhenFull } from "../bench/ask.js";
 import { carried, carry } from "../bench/carried.js";
-import { judge } from "./judge.js";
+import { isUnread, judge } from "./judge.js";
 import { makeTiles } from "./tiles.js";
 
 const WRITTEN = "equations.1";
@@ -19,22 +20,30 @@ function mountTask(title, task, species, { written, place, solved }) {
   field.spellcheck = false;
   field.placeholder = "A+ + e- -> A"; // how it is typed: no answer of any cell
   field.value = written.get(place) ?? "";
-  field.addEventListener("input", () => written.set(place, field.value));
+  field.addEventListener("input", () => {
+    written.set(place, field.value);
+    setWrong(field, "");
+  });
   label.append(field);
   const tiles = makeTiles(field, task.tiles, `Tiles, ${title}`);
   const verdict = make("div", "", "fp-verdicts");
   verdict.setAttribute("role", "status");
+  verdict.id = `fp-verdict-${place.replaceAll(" ", "-")}`;
   let hinted = 0;
 
+  function say(sentences, { isWrong = false } = {}) {
+    verdict.replaceChildren(...sentences.map((text) => make("p", text)));
+    setWrong(field, isWrong ? verdict.id : "");
+  }
   function check() {
     const { code, says } = judge(field.value, task, species);
     part.dataset.code = code;
-    verdict.replaceChildren(...says.map((text) => make("p", text)));
+    say(says, { isWrong: isUnread(code) });
     if (code === "right") solved();
   }
   function hint() {
     const shown = task.hints.slice(0, (hinted = Math.min(hinted + 1, task.hints.length)));
-    verdict.replaceChildren(...shown.map((text) => make("p", text)));
+    say(shown);
     ask.disabled = hinted === task.hints.length;
   }
   const ask = pressable("Hint", hint);
@@ -46,7 +55,7 @@ function mountTask(title, task, species, { written, place, solved }) {
     field.value = "";
     written.delete(place);
     delete part.dataset.code;
-    verdict.replaceChildren();
+    say([]);
     field.focus();
   }));
   part.append(make("h3", title), label, sayWhenFull(field), tiles, row, verdict);

@@ -1,0 +1,37 @@
+// What was refused belongs to its field: whoever comes to the field hears that it is wrong, and why. Python marks the
+// control by a class and names the sentence by another; here the field itself gets both.
+
+const SAID_BY = "fp-said-";
+const WRONG_FIELDS = "input, select, textarea";
+
+/** Say of a field that it is wrong, by the sentence with this id; or that it is mended. @param {Element} field @param {string} said */
+export function setWrong(field, said) {
+  if (said) {
+    field.setAttribute("aria-invalid", "true");
+    field.setAttribute("aria-describedby", said);
+  } else {
+    field.removeAttribute("aria-invalid");
+    field.removeAttribute("aria-describedby");
+  }
+}
+
+/** Follow the controls of the document. */
+export function followWrong() {
+  let marked = new Set();
+  function follow() {
+    const wrong = new Set();
+    for (const control of document.querySelectorAll(`.fp-wrong[class*="${SAID_BY}"]`)) {
+      const field = control.querySelector(WRONG_FIELDS);
+      const said = [...control.classList].find((each) => each.startsWith(SAID_BY));
+      if (!field || !document.getElementById(said)) continue;
+      wrong.add(field);
+      if (field.getAttribute("aria-describedby") !== said) setWrong(field, said);
+    }
+    for (const field of marked) if (!wrong.has(field)) setWrong(field, "");
+    marked = wrong;
+  }
+  const changes = new MutationObserver(follow);
+  changes.observe(document.body, { subtree: true, childList: true, attributes: true, attributeFilter: ["class"] });
+  follow();
+  return () => changes.disconnect();
+}
