@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import signal
 import socket
@@ -18,7 +19,7 @@ from servers import fizzplate, wait_until
 from stuck import STUCK, stuck_command
 
 from fizzplate.share import stopping
-from fizzplate.share.folder import OWNER, PREFIX, clear_left
+from fizzplate.share.folder import OWNER, PREFIX, PRIVATE_FOLDERS, clear_left, private_folder
 
 LONG_S = 60
 GONE_S = 15
@@ -99,6 +100,25 @@ def test_what_servers_left_is_cleared_at_the_next_start_and_nothing_else(tmp_pat
         clear_left()
         assert set(tmp_path.iterdir()) == {outside, link, unmarked, marked_by_link, *running}
     assert (outside / "kept").is_file()
+
+
+def test_a_server_that_starts_clears_no_folder_of_one_that_starts_beside_it(tmp_path, monkeypatch):
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    for name in (*PRIVATE_FOLDERS, "JUPYTER_PATH"):
+        monkeypatch.setenv(name, "")
+    lock = fcntl.flock
+
+    def as_another_starts(file, how):
+        monkeypatch.setattr("fcntl.flock", lock)
+        clear_left()
+        lock(file, how)
+
+    monkeypatch.setattr("fcntl.flock", as_another_starts)
+    with private_folder() as folder:
+        assert folder.is_dir()
+        clear_left()
+        assert folder.is_dir()
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_another_users_folder_is_left_alone(tmp_path, monkeypatch):

@@ -44,13 +44,24 @@ def private_folder() -> Iterator[Path]:
     clear_left()
     kept = tempfile.TemporaryDirectory(prefix=PREFIX)
     folder = Path(kept.name)
-    with (folder / OWNER).open("w") as owner, kept:
-        _locks(owner.fileno())
+    with _owned(folder), kept:
         for variable, name in PRIVATE_FOLDERS.items():
             os.environ[variable] = str(folder / name)
         search = [str(template_folder()), os.environ.get("JUPYTER_PATH", "")]
         os.environ["JUPYTER_PATH"] = os.pathsep.join(part for part in search if part)
         yield folder
+
+
+@contextmanager
+def _owned(folder: Path) -> Iterator[None]:
+    """Hold a folder's lock, which has its name only once it is locked: others start at the same time."""
+    if sys.platform == "win32":  # which removes no file that is open, and no folder with one
+        yield
+        return
+    with (folder / f"{OWNER}-to-be").open("w") as owner:
+        _locks(owner.fileno())
+        Path(owner.name).rename(folder / OWNER)
+        yield
 
 
 def clear_left() -> None:
