@@ -20,6 +20,7 @@ from memory import Family
 from servers import fizzplate, wait_until
 
 from fizzplate.share.command import main
+from fizzplate.share.limits import raise_open_files
 
 NOBODY = "00000000-0000-0000-0000-000000000000"
 FAILING = """
@@ -50,9 +51,14 @@ METHODS = ("GET", "HEAD", "POST", "DELETE", "PATCH", "OPTIONS")
 
 
 @pytest.fixture(scope="module")
-def link():
-    with fizzplate("--class", "4", page="revise") as (_, address):
-        yield address
+def served():
+    with fizzplate("--class", "4", page="revise") as process_and_address:
+        yield process_and_address
+
+
+@pytest.fixture(scope="module")
+def link(served):
+    return served[1]
 
 
 async def ask_everywhere(link):
@@ -190,6 +196,21 @@ def test_where_no_more_files_can_be_opened_a_visitor_is_told_that_it_is_full():
         answer = run_apart(attempt(address, Family(process.pid)))
     assert answer.code == 503
     assert "All places are taken" in answer.body.decode()
+
+
+def test_where_the_system_grants_fewer_files_than_it_says_the_server_starts(monkeypatch):
+    granted = []
+
+    def grant(_, limits):  # as macOS does
+        if limits[0] == resource.RLIM_INFINITY or limits[0] > 10_240:
+            raise ValueError("current limit exceeds maximum limit")
+        granted.append(limits)
+
+    endless = resource.RLIM_INFINITY
+    monkeypatch.setattr("resource.getrlimit", lambda _: (256, endless))
+    monkeypatch.setattr("resource.setrlimit", grant)
+    raise_open_files()
+    assert granted == [(10_240, endless)]
 
 
 def test_as_many_files_as_the_system_allows_may_be_opened():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 
 import psutil
 
@@ -12,6 +13,8 @@ PROGRAM_MB = 500
 #: what the system itself never lets it go beyond, whatever it does between two looks: of all that it
 #: asked for, which is some 200 MB more than it uses
 CEILING_MB = 1_200
+#: open files that macOS grants at most, though its hard limit says that there is none
+OPEN_MAX = 10_240
 
 
 def raise_open_files() -> None:
@@ -19,8 +22,11 @@ def raise_open_files() -> None:
     if sys.platform != "win32":
         import resource
 
-        _, most = resource.getrlimit(resource.RLIMIT_NOFILE)
-        resource.setrlimit(resource.RLIMIT_NOFILE, (most, most))
+        _, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+        for most in (hard, OPEN_MAX):
+            with suppress(ValueError, OSError):
+                resource.setrlimit(resource.RLIMIT_NOFILE, (most, hard))
+                return
 
 
 def set_ceiling(pid: int) -> None:
