@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import re
 import resource
+import subprocess
 import sys
 import tempfile
 from pathlib import Path
@@ -20,7 +21,7 @@ from memory import Family
 from servers import fizzplate, wait_until
 
 from fizzplate.share.command import main
-from fizzplate.share.limits import raise_open_files
+from fizzplate.share.limits import raise_open_files, set_ceiling
 
 NOBODY = "00000000-0000-0000-0000-000000000000"
 FAILING = """
@@ -211,6 +212,17 @@ def test_where_the_system_grants_fewer_files_than_it_says_the_server_starts(monk
     monkeypatch.setattr("resource.setrlimit", grant)
     raise_open_files()
     assert granted == [(10_240, endless)]
+
+
+def test_a_programs_ceiling_is_only_lowered_and_one_that_has_ended_needs_none():
+    with subprocess.Popen(["cat"], stdin=subprocess.PIPE) as program:
+        set_ceiling(program.pid)
+        ceiling = resource.prlimit(program.pid, resource.RLIMIT_DATA)
+        lower = (ceiling[0] // 2, ceiling[1] // 2)
+        resource.prlimit(program.pid, resource.RLIMIT_DATA, lower)
+        set_ceiling(program.pid)
+        assert resource.prlimit(program.pid, resource.RLIMIT_DATA) == lower
+    set_ceiling(program.pid)
 
 
 def test_as_many_files_as_the_system_allows_may_be_opened():

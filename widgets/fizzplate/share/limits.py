@@ -30,12 +30,15 @@ def raise_open_files() -> None:
 
 
 def set_ceiling(pid: int) -> None:
-    """Set what a program never gets beyond, where the system can be told."""
+    """Set what a program never gets beyond, where the system can be told and sets no lower one itself."""
     if sys.platform == "linux":
         import resource
 
         most = CEILING_MB * MB
-        resource.prlimit(pid, resource.RLIMIT_DATA, (most, most))
+        with suppress(ProcessLookupError):  # it has ended
+            _, hard = resource.prlimit(pid, resource.RLIMIT_DATA)
+            if hard == resource.RLIM_INFINITY or hard > most:
+                resource.prlimit(pid, resource.RLIMIT_DATA, (most, most))
 
 
 def takes_too_much(pid: int) -> bool:
