@@ -11,6 +11,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
+import zmq
 from tornado.httpclient import HTTPClientError
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -20,8 +21,9 @@ from learners import Learner, RefusedError
 from memory import Family
 from servers import fizzplate, wait_until
 
-from fizzplate.share.command import main
+from fizzplate.share.command import LARGEST_CLASS, SPARE, main
 from fizzplate.share.limits import raise_open_files, set_ceiling
+from fizzplate.share.room import ClassKernels
 
 NOBODY = "00000000-0000-0000-0000-000000000000"
 FAILING = """
@@ -197,6 +199,14 @@ def test_where_no_more_files_can_be_opened_a_visitor_is_told_that_it_is_full():
         answer = run_apart(attempt(address, Family(process.pid)))
     assert answer.code == 503
     assert "All places are taken" in answer.body.decode()
+
+
+def test_the_largest_class_has_connections_for_all_its_pages():
+    async def most_sockets():
+        return ClassKernels().context.get(zmq.MAX_SOCKETS)
+
+    each = 8  # a page's four, and what the server asks and watches its program by
+    assert run_apart(most_sockets()) >= each * LARGEST_CLASS * (1 + SPARE)
 
 
 def test_where_the_system_grants_fewer_files_than_it_says_the_server_starts(monkeypatch):

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from tornado.log import app_log
 from tornado.web import HTTPError, RequestHandler
+from zmq import ZMQError
 
 if TYPE_CHECKING:
     from types import TracebackType
@@ -93,10 +94,12 @@ def lacking(problem: BaseException | None) -> tuple[int, str] | None:
     --------
     >>> lacking(OSError(errno.ENOSPC, "No space left on device"))
     (507, 'the temporary folder is full: a page was refused')
+    >>> lacking(ZMQError(errno.EMFILE))
+    (503, 'no more files can be opened: a page was refused')
     >>> lacking(ValueError())
     """
     while problem is not None:
-        if isinstance(problem, OSError) and problem.errno in LACKING:
+        if isinstance(problem, OSError | ZMQError) and problem.errno in LACKING:
             return LACKING[problem.errno]
         problem = problem.__cause__ or problem.__context__
     return None

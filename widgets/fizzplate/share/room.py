@@ -6,11 +6,12 @@ import asyncio
 import time
 from typing import Any
 
+import zmq
 from jupyter_core.utils import ensure_async
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
 from tornado.ioloop import IOLoop
 from tornado.web import HTTPError
-from traitlets import Int
+from traitlets import Int, default
 
 from fizzplate.share.allocator import give_back_now
 from fizzplate.share.limits import set_ceiling, takes_too_much
@@ -41,6 +42,13 @@ class ClassKernels(AsyncMappingKernelManager):
     """
 
     most = Int(40, help="The largest number of kernels at once.").tag(config=True)
+
+    @default("context")
+    def _large_context(self) -> Any:
+        """Return what makes the sockets to the programs: as many as it can, not the thousand it would."""
+        context = super()._context_default()
+        context.set(zmq.MAX_SOCKETS, context.get(zmq.SOCKET_LIMIT))
+        return context
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)  # type: ignore[no-untyped-call]
