@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import re
 import resource
 import subprocess
@@ -13,14 +14,17 @@ from pathlib import Path
 import pytest
 import zmq
 from tornado.httpclient import HTTPClientError
+from tornado.websocket import WebSocketClosedError
 
 sys.path.insert(0, str(Path(__file__).parent))
 from apart import run_apart
 from faults import fill, small_disk
 from learners import Learner, RefusedError
+from malformed import sound
 from memory import Family
 from servers import fizzplate, wait_until
 
+from fizzplate.share.channels import MOST_CONNECTIONS, TOO_MUCH
 from fizzplate.share.command import LARGEST_CLASS, SPARE, main
 from fizzplate.share.limits import raise_open_files, set_ceiling
 from fizzplate.share.room import ClassKernels
@@ -156,6 +160,51 @@ def test_a_session_or_a_protocol_that_no_page_has_is_refused(link):
         return codes
 
     assert run_apart(attempt()) == [400] * 5
+
+
+def test_a_page_has_so_many_connections_and_no_more(link):
+    async def attempt():
+        learner = Learner(link)
+        await learner.open_quietly()
+        further = [learner.new_socket() for _ in range(MOST_CONNECTIONS + 3)]
+        opening = (socket.open(*learner.channels()) for socket in further)
+        answers = await asyncio.gather(*opening, return_exceptions=True)
+        open_ = [k for k, answer in enumerate(answers) if answer is None]
+        codes = {answers[k].code for k in range(len(answers)) if k not in open_}
+        await learner.socket.reach_kernel()  # none was closed for those that are too many
+        further[open_[0]].drop()
+        async with asyncio.timeout(30):
+            while True:  # until the server has seen that one has gone
+                try:
+                    await learner.new_socket().open(*learner.channels())
+                    break
+                except HTTPClientError:
+                    continue
+        await learner.close()
+        return 1 + len(open_), codes
+
+    assert run_apart(attempt()) == (MOST_CONNECTIONS, {400})
+
+
+@pytest.mark.parametrize("happens", ["kill", "suspend"])
+def test_what_a_program_does_not_take_does_not_pile_up_in_the_server(served, happens):
+    process, address = served
+    frame = sound(buffers=[bytes(1_000_000)])
+
+    async def attempt():
+        learner = Learner(address)
+        await learner.open_quietly()
+        getattr(Family(process.pid).of_kernel(learner.kernel), happens)()
+        socket = learner.socket
+        with contextlib.suppress(WebSocketClosedError):
+            for _ in range(200):
+                await socket.send_raw(frame)
+        with pytest.raises(ConnectionError):
+            await socket.until(lambda: False)
+        await learner.close()
+        return socket.ended
+
+    assert run_apart(attempt()) == (TOO_MUCH, "more than the program takes")
 
 
 def test_a_visitor_opens_no_widget(link):

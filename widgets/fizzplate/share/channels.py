@@ -13,7 +13,7 @@ from tornado.web import HTTPError
 from tornado.websocket import WebSocketClosedError
 from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 
-from fizzplate.share.frames import PROTOCOL, FrameError, read_frame
+from fizzplate.share.frames import CHANNELS, PROTOCOL, FrameError, read_frame
 from fizzplate.share.refusing import Refusing
 from fizzplate.share.visitors import owned
 
@@ -21,6 +21,11 @@ if TYPE_CHECKING:
     from asyncio import Future
 
 MALFORMED = 1002  # a websocket's own number for a protocol that is not kept
+TOO_MUCH = 1008  # and for what a server's rules do not allow
+#: to one page's program at once: a page has one, and one more while it connects again
+MOST_CONNECTIONS = 8
+#: of what a program has not taken yet: a busy page of ours is a few frames behind
+MOST_WAITING_BYTES = 8_000_000
 SESSION = re.compile(r"[\w-]{1,64}", re.ASCII)  # it becomes an address inside the kernel's sockets
 
 
@@ -32,6 +37,7 @@ class PageConnection(ZMQChannelsWebsocketConnection):
     """
 
     _refused = False
+    _waiting_bytes = 0
 
     async def prepare(self) -> None:
         """Take a page that speaks the protocol.
@@ -39,12 +45,26 @@ class PageConnection(ZMQChannelsWebsocketConnection):
         Raises
         ------
         HTTPError
-            400 for any other.
+            400 for any other, and where too many connections to the program are open.
         """
         offered = self.websocket_handler.request.headers.get("Sec-WebSocket-Protocol", "")
         if PROTOCOL not in (each.strip() for each in offered.split(",")):
             raise HTTPError(400, "another protocol")
-        await super().prepare()  # type: ignore[no-untyped-call]
+        try:
+            await super().prepare()  # type: ignore[no-untyped-call]
+            # each has sockets of its own inside the server, and there are only so many for everyone
+            known = self.multi_kernel_manager.kernel_model(self.kernel_id)
+            if known["connections"] >= MOST_CONNECTIONS:
+                raise HTTPError(400, "more connections than a page has")
+        except BaseException:
+            self._open_sessions.pop(self.session_key, None)  # it would be kept for good
+            raise
+
+    def create_stream(self) -> None:
+        """Connect with the program, and keep what it does not take here, where its bytes are counted."""
+        super().create_stream()  # type: ignore[no-untyped-call]
+        for channel in CHANNELS:
+            self.channels[channel.decode()].socket.sndhwm = 1
 
     def _send_status_message(self, status: str) -> None:
         """Tell what became of the program, and why if that is known."""
@@ -54,17 +74,26 @@ class PageConnection(ZMQChannelsWebsocketConnection):
         self.write_message(packed, binary=True)
 
     def handle_incoming_message(self, incoming_msg: str | bytes) -> None:
-        """Hand a frame on to the program; close the connection if it is malformed."""
+        """Hand a frame on to the program; close the connection if it is malformed or one too many."""
         if self._refused:  # what was on its way when it was closed
             return
         try:
             passes = read_frame(incoming_msg).may_pass
         except FrameError as problem:
-            self._refused = True
-            self.websocket_handler.close(MALFORMED, str(problem))
+            self._refuse(MALFORMED, str(problem))
             return
-        if passes:
-            super().handle_incoming_message(incoming_msg)  # type: ignore[arg-type]  # it takes bytes
+        if not passes:
+            return
+        behind = any(stream.sending() for stream in self.channels.values())
+        self._waiting_bytes = self._waiting_bytes + len(incoming_msg) if behind else 0
+        if self._waiting_bytes > MOST_WAITING_BYTES:  # it hangs, has ended, or never gets that far
+            self._refuse(TOO_MUCH, "more than the program takes")
+            return
+        super().handle_incoming_message(incoming_msg)  # type: ignore[arg-type]  # it takes bytes
+
+    def _refuse(self, code: int, reason: str) -> None:
+        self._refused = True
+        self.websocket_handler.close(code, reason)
 
 
 class Program(Refusing, KernelHandler):
