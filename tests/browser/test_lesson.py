@@ -269,6 +269,10 @@ def test_a_whole_lesson_by_keyboard_and_its_table_survives_a_reload(visit):
     seen.page.get_by_role("button", name="Check: Product, cathode, CuSO₄").press("Enter")
     row = table.get_by_role("row").filter(has_text="CuSO₄")
     expect(row).to_contain_text("✓")
+    seen.page.emulate_media(reduced_motion="no-preference")  # the class has been told, and stays so
+    expect(row).to_contain_text("✓")
+    seen.page.emulate_media(reduced_motion="reduce")
+    expect(row).to_contain_text("✓")
     assert seen.errors == []
     seen.page.reload()
     seen.button("Switch off").wait_for(timeout=LOADING_MS)  # the run comes back too

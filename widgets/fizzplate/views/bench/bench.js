@@ -38,7 +38,7 @@ function scaleText(clock, scene) {
 
 function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, lasting, left }) {
   const sent = model.get("lesson");
-  const resumed = sent.on && left?.key === sent.key ? left : null; // the run that was shown before a reload
+  const resumed = sent.on && left?.key === sent.key ? left : null; // the run that was shown before
   const lesson = resumed ? { ...sent, again: true } : sent;
   const record = decodeRecord(model.get("header"), model.get("samples"));
   const durationS = record.timeS.at(-1);
@@ -165,6 +165,12 @@ export function renderBench({ model, el }) {
     });
     if (model.get("lesson").on) left = null;
   }
+  /** Whoever turns reduced motion on or off goes on where they were, with what the class has been told. */
+  function showAgain() {
+    const at = shown?.left();
+    if (at) left = { ...at, playing: at.playing && !reducedMotion.matches };
+    show();
+  }
 
   /** Until another cell or its run is there, the old one is marked as old. */
   function showBusy() {
@@ -183,13 +189,13 @@ export function renderBench({ model, el }) {
   model.on("change:shown", show);
   model.on("change:busy", showBusy);
   model.on("change:charts", plot);
-  reducedMotion.addEventListener("change", show);
+  reducedMotion.addEventListener("change", showAgain);
   show();
   return () => {
     model.off("change:shown", show);
     model.off("change:busy", showBusy);
     model.off("change:charts", plot);
-    reducedMotion.removeEventListener("change", show);
+    reducedMotion.removeEventListener("change", showAgain);
     width.disconnect();
     shown?.destroy();
     room.destroy();
