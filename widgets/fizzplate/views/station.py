@@ -98,14 +98,18 @@ class Station:
 
     def switch(self) -> None:
         """Close the switch and run what is set up, or open it again."""
-        if self.is_on:
-            self.rest()
-            return
-        if not self.setup.usable():
-            return
+        self.switch_button.disabled = True  # the page has locked it at the press (address/press.js)
+        try:
+            if self.is_on:
+                self.rest()
+            elif self.setup.usable():
+                self._close_switch()
+        finally:
+            self.switch_button.disabled = False
+
+    def _close_switch(self) -> None:
         self.refusal.value = ""
         self.switch_button.description = "Running …"
-        self.switch_button.disabled = True
         self.bench.busy = True
         setup = self.setup.setup
         try:
@@ -118,7 +122,6 @@ class Station:
             self.bench.show(run, self._about())
         finally:
             self.bench.busy = False
-            self.switch_button.disabled = False
             self._show_switch()
         self._changed()
 

@@ -8,6 +8,7 @@ import { mountCode } from "./code.js";
 import { keepFocus } from "./focus.js";
 import { mountLifeline } from "./lifeline.js";
 import { isOnlyHere, linkOf, ownAddress, stateOf } from "./links.js";
+import { lockPressedSwitches } from "./press.js";
 import { followWrong, setWrong } from "./wrong.js";
 
 const LONGEST_FILE = 65536; // characters
@@ -51,6 +52,7 @@ export function renderAddress({ model, el }) {
   let fileWasOpened = false;
   let stopTakingUp = () => {};
   let releaseFocus = () => {};
+  let unlockSwitches = () => {};
 
   function tell(text, { stays = false } = {}) {
     told.textContent = text;
@@ -141,6 +143,7 @@ export function renderAddress({ model, el }) {
       keepControls(page);
     };
     releaseFocus = keepFocus(page);
+    unlockSwitches = lockPressedSwitches(page);
     stopTakingUp = takeUpControls(page, () => {
       addEventListener("pagehide", leave, { signal: dismiss.signal });
     });
@@ -164,6 +167,7 @@ export function renderAddress({ model, el }) {
     placed.disconnect();
     stopTakingUp();
     releaseFocus();
+    unlockSwitches();
     dismiss.abort();
     code.destroy();
     lifeline.destroy();
