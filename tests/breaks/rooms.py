@@ -17,7 +17,13 @@ CHEMISTRY = [
     "published/test_read_values",
 ]
 CELL = [
-    *("cell/test_speciation", "cell/test_cell_input", "cell/test_run", "cell/test_currents"),
+    *(
+        "cell/test_linear",
+        "cell/test_speciation",
+        "cell/test_cell_input",
+        "cell/test_run",
+        "cell/test_currents",
+    ),
     *("lesson/test_stored_runs", "cell/test_vessels", "cell/test_copper_chloride"),
     *("cell/test_known_runs", "published/test_transport", "cell/test_run_many"),
 ]
