@@ -286,8 +286,12 @@ def test_two_cells_are_compared_when_both_may_be_told(visit):
     seen.button("Show both electrodes").first.click()
     expect(seen.button("Show both electrodes")).to_have_count(1)
     expect(compared).to_contain_text("compare what you saw")
+    rows = seen.page.locator(".fp-results tbody tr")
+    expect(rows).to_have_count(1)  # the first cell's table does not tell of the second
+    expect(rows).to_contain_text("NaCl")
     seen.button("Show both electrodes").click()
     expect(compared).to_contain_text("chlorine")
+    expect(rows.filter(has_text="Na₂SO₄")).to_have_count(1)
 
 
 @pytest.mark.parametrize("viewport", [PROJECTOR, PHONE])

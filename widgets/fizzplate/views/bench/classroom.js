@@ -15,9 +15,10 @@ import { mountTesting } from "./testing.js";
  */
 export function mountClassroom(layout, lesson, scene, { store, table, tabs }, telling, uncover) {
   const { classroom, key } = lesson;
-  if (key && classroom.row?.cathode) {
+  const hasRow = key && classroom.row?.cathode;
+  if (hasRow) {
     const [cathode, anode] = classroom.ask;
-    const fresh = lesson.again ? {} : { "cathode:shown": false, "anode:shown": false };
+    const fresh = lesson.again ? {} : { "cathode:shown": false, "anode:shown": false, told: false };
     store.change(key, {
       ...fresh,
       label: lesson.label,
@@ -49,6 +50,7 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs }, te
       hold.release();
       explain = mountExplain(layout.explain, classroom.steps, scene);
       testing.tell();
+      if (hasRow) store.change(key, { told: true });
       table.hold(false);
       telling.all();
     },

@@ -135,7 +135,8 @@ export function mountTable(node, store, species, begin) {
   let held = false; // while the class is asked: the table names what forms
   let emptied = /** @type {Record<string, import("./store.js").Entry>|null} */ (null);
   let columns = columnsFor(["cathode", "anode"]);
-  const keys = () => store.keys().filter((key) => store.of(key).row?.cathode);
+  // a run of which the class is still asked has no row: another cell's table would tell it; older pages kept no such word
+  const keys = () => store.keys().filter((key) => store.of(key).row?.cathode && store.of(key).told !== false);
 
   function setAll(state) {
     for (const key of keys()) {
