@@ -214,6 +214,31 @@ def test_a_side_that_turns_alkaline_is_told_also_where_acid_was_poured_in():
     assert "alkali round the cathode" in label(hazards(cell, run))
 
 
+@pytest.mark.parametrize(
+    ("formula", "rod", "metal"),
+    [
+        ("HCl", "zinc", "zinc"),
+        ("H2SO4", "nickel", "nickel"),
+        ("HNO3", "copper", "copper"),
+        ("HNO3", "silver", "silver"),
+        ("Pb(NO3)2", "zinc", "zinc"),
+        ("NiSO4", "iron", "iron"),
+    ],
+)
+def test_a_rod_that_the_liquid_eats_without_current_is_told_and_collected(formula, rod, metal):
+    """Also as the cathode: it stands in the liquid before and after the run."""
+    found = hazards(fp.Cell(formula, cathode=rod))
+    assert re.search(rf"{metal}(\(II\)| with chloride)?: ", label(found))
+    assert any(f"the bottle for {metal} waste" in each for each in waste(found))
+    assert not any("pour what is left" in each for each in waste(found))
+
+
+def test_the_metal_and_the_gas_that_form_without_current_are_told():
+    assert "loose lead" in label(hazards(fp.Cell("Pb(NO3)2", cathode="zinc", anode="platinum")))
+    hydrogen = hazards(fp.Cell({"HCl": 0.5, "CuCl2": 0.5}, cathode="iron"))
+    assert "hydrogen: extremely flammable" in label(hydrogen)
+
+
 def test_what_turned_acid_before_the_wires_were_swapped_was_there_and_is_told():
     cell = fp.Cell("Na2SO4", cathode="nickel")
     run = cell.run(stages=[fp.Stage(1), fp.Stage(4, swapped=True)], samples=6)

@@ -130,24 +130,33 @@ def _all_hold(when: str, now: Circumstances) -> bool:
     return all(condition in known for condition in when.split(" & "))
 
 
+def reacts_by_itself(cell: Cell) -> list[tuple[str, str, str]]:
+    """List where an electrode reacts without any current: its role, the ion it gives, the ion it meets.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> reacts_by_itself(Cell("HCl", cathode="zinc", anode="copper"))
+    [('cathode', 'Zn2+', 'H+')]
+    """
+    place = {row["ion"]: row.value for row in data.rows("reactivity")}
+    return [
+        (role, own, ion)
+        for role, material in (("cathode", cell.cathode), ("anode", cell.anode))
+        if (own := electrodes()[material].dissolves_as)
+        # the further down the series, the larger the place
+        for ion, c in cell.ions_mol_dm3.items()
+        if c >= LEAST_DISPLACED_MOL_DM3 and place.get(ion, 0.0) > place[own]
+    ]
+
+
 def _displacement(cell: Cell) -> list[str]:
     """Say where an electrode would react with the solution without any current."""
-    place = {row["ion"]: row.value for row in data.rows("reactivity")}
     said = []
-    for role, material in (("cathode", cell.cathode), ("anode", cell.anode)):
-        own = electrodes()[material].dissolves_as
-        if not own:
-            continue
-        # the further down the series, the larger the place
-        nobler = [
-            ion
-            for ion, c in cell.ions_mol_dm3.items()
-            if c >= LEAST_DISPLACED_MOL_DM3 and place.get(ion, 0.0) > place[own]
-        ]
-        for ion in nobler:
-            meets = "acid" if ion == "H+" else f"{species_name(ion)} ions"
-            said.append(
-                f"The {material} {role} reacts with the {meets} by itself, current or not: the model "
-                "leaves that out."
-            )
+    for role, _, ion in reacts_by_itself(cell):
+        meets = "acid" if ion == "H+" else f"{species_name(ion)} ions"
+        said.append(
+            f"The {getattr(cell, role)} {role} reacts with the {meets} by itself, current or not: the model "
+            "leaves that out."
+        )
     return said

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.cell.warnings import reacts_by_itself
 from fizzplate.chemistry import electrodes, non_electrolytes, parse_formula
 from fizzplate.chemistry.refused import hydrolysing
 from fizzplate.lesson.rule import classroom_rule
@@ -97,7 +98,25 @@ def contents(cell: Cell, run: Run | None = None) -> Contents:
         found[held, where] = max(found.get((held, where), 0.0), strength)
     for metal in _loose_metals(cell, products):
         found[metal, "deposit"] = 0.0
-    return found | _at_the_electrodes(cell, run, products)
+    found |= _at_the_electrodes(cell, run, products)
+    for each in _without_current(cell):
+        found.setdefault(each, 0.0)
+    return found
+
+
+def _without_current(cell: Cell) -> list[tuple[str, str]]:
+    """List what forms where an electrode reacts with the liquid by itself: model and rule leave that out."""
+    found = []
+    for _, own, ion in reacts_by_itself(cell):
+        (element,) = parse_formula(ion).elements
+        found += [
+            (own, "solution"),
+            ("H2", "made") if ion == "H+" else (element, "deposit"),
+        ]
+    if {"H+", "NO3-"} <= set(cell.ions_mol_dm3):  # nitric acid dissolves every rod that is no spare
+        rods = [electrodes()[each].dissolves_as for each in (cell.cathode, cell.anode)]
+        found += [(own, "solution") for own in rods if own]
+    return found
 
 
 def _products(cell: Cell, run: Run | None) -> dict[str, None]:
