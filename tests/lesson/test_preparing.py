@@ -277,6 +277,14 @@ def test_a_label_says_its_band_and_sends_to_the_schools_own_data():
     assert "your own rules and safety data" in labels
 
 
+def test_the_equipment_names_an_ampere_as_1000_ma_as_a_meter_does():
+    strong = CellSetup("HNO3", 1.0, lamp="none", minutes=1)
+    made = sheets((strong,), Needs(15, 60, 10, 0.1), Wording())
+    (equipment,) = (sheet.html for sheet in made if sheet.name == "equipment")
+    assert "to 1000 mA" in equipment
+    assert "e+" not in equipment
+
+
 def test_equipment_names_voltages_currents_and_the_paper_for_chlorine():
     brine = printed(CellSetup("NaCl", supply_V=9.0))["equipment"]
     assert "d.c. supply, 9 V, for currents from" in brine

@@ -26,7 +26,7 @@ from fizzplate.lesson.refusals import in_words
 from fizzplate.lesson.remains import ions_shown, remains
 from fizzplate.lesson.room_air import classroom_run
 from fizzplate.lesson.rule import classroom_rule
-from fizzplate.lesson.showing import current_range_A
+from fizzplate.lesson.showing import current_range_A, milliamps
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -263,7 +263,9 @@ def _supply(setups: list[CellSetup]) -> str:
         what += ", current held"
     if ranges:
         least, most = min(map(min, ranges)), max(map(max, ranges))
-        what += f", for currents from {1e3 * least:.2g} to {1e3 * most:.2g} mA (by the model)"
+        what += (
+            f", for currents from {milliamps(least, 2)} to {milliamps(most, 2)} mA (by the model)"
+        )
     return what
 
 

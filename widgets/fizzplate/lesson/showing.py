@@ -158,6 +158,17 @@ def spoken(minutes: float) -> str:
     return f"{60 * minutes:.0f} s" if minutes < 1 else f"{minutes:.2g} min"
 
 
+def milliamps(current_A: float, figures: int = 3) -> str:
+    """Write a current in mA to so many figures, without powers of ten, which a supply does not show.
+
+    Examples
+    --------
+    >>> milliamps(1.0), milliamps(0.0488), milliamps(0.9996), milliamps(0.0037, 2)
+    ('1000', '48.8', '1000', '3.7')
+    """
+    return f"{float(f'{1e3 * current_A:.{figures}g}'):g}"
+
+
 def _late(minutes: float, setup: CellSetup) -> str:
     if math.isinf(minutes):
         return spoken(minutes)

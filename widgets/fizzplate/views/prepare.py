@@ -35,7 +35,7 @@ from fizzplate.lesson.room_air import (
     sum_of_hydrogen,
 )
 from fizzplate.lesson.sheets import beware, sheets, table, taken
-from fizzplate.lesson.showing import advice, current_range_A, spoken, will_it_show
+from fizzplate.lesson.showing import advice, current_range_A, milliamps, spoken, will_it_show
 from fizzplate.lesson.timetable import check_period, one_period, plan, usual
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
@@ -404,7 +404,7 @@ def _without_lamp(setup: CellSetup, balance_g: float) -> str:
         return "as it is"
     found = _shown(replace(setup, lamp="none"), balance_g)
     weighed = f"; balance {spoken(found.balance_min)}" if found.plates else ""
-    return f"{1e3 * found.current_A:.3g} mA{weighed}"
+    return f"{milliamps(found.current_A)} mA{weighed}"
 
 
 def _showing(setups: Cells, balance_g: float, wording: Wording) -> str:
@@ -425,12 +425,12 @@ def _showing(setups: Cells, balance_g: float, wording: Wording) -> str:
             rows.append([setup.label, refused, *[""] * (len(heads) - 2)])
             continue
         found = _shown(setup, balance_g)
-        low, high = (1e3 * value for value in _range_A(setup))
+        low, high = map(milliamps, _range_A(setup))
         advised += [f"{setup.label}: {each}" for each in _advice(setup, balance_g)]
         rows.append(
             [
                 setup.label,
-                f"{1e3 * found.current_A:.3g} mA ({low:.3g} to {high:.3g})",
+                f"{milliamps(found.current_A)} mA ({low} to {high})",
                 _shows(found.bubbles_min[0], bool(found.gases[0])),
                 _shows(found.bubbles_min[1], bool(found.gases[1])),
                 _shows(found.colour_min, found.plates),
