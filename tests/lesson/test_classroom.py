@@ -242,3 +242,10 @@ def test_every_product_of_the_bench_can_be_answered():
             assert expected_answer(cell, "anode") in offered_products(cell)
     assert answer_of("Cu2+", "copper") == "the electrode dissolves"
     assert observation_of("Cu2+")
+
+
+def test_both_electrodes_offer_the_same_phrases_so_that_none_tells_where_it_is_seen():
+    run = Cell("AgNO3", concentration_mol_dm3=0.1).run(minutes=1, samples=3)
+    cathode, anode = after(run, Wording())["ask"]
+    assert cathode["phrases"] == anode["phrases"]
+    assert {cathode["observation"], anode["observation"]} <= set(cathode["phrases"])

@@ -109,15 +109,17 @@ def traps() -> tuple[Trap, ...]:
     )
 
 
-def phrases(product: str) -> tuple[str, ...]:
-    """Return phrases to pick an observation from, the right one among them, the same at every time.
+def phrases(*products: str) -> tuple[str, ...]:
+    """Return phrases to pick an observation from, the right ones among them, the same at every time.
+
+    Both electrodes of a cell offer those of both: a phrase at one of them only would tell.
 
     Examples
     --------
     >>> "an orange-brown deposit on the electrode" in phrases("Cu")
     True
     """
-    made = dict.fromkeys(observation_of(each) for each in (*PICKED, product))
+    made = dict.fromkeys(observation_of(each) for each in (*PICKED, *products))
     return tuple(sorted((*made, *TRAPS, "nothing is seen")))
 
 

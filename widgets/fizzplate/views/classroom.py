@@ -47,6 +47,9 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
     """Give what is compared, tested, explained and recorded after a run."""
     cell = run.cell
     asked = before(cell, wording)
+    offered = phrases(
+        *(record.products[0] for record in (run.cathode, run.anode) if record.products)
+    )
     for ask, record in zip(asked["ask"], (run.cathode, run.anode), strict=True):
         if not record.products:
             continue
@@ -55,7 +58,7 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
             "bench": answer_of(main, record.material),
             "observation": observation_of(main),
             "points": [asdict(point) for point in points(main)],
-            "phrases": list(phrases(main)),
+            "phrases": list(offered),
         }
     return asked | {
         "steps": as_plain(explanation(cell, wording, run)),
