@@ -108,7 +108,7 @@ async def watch_answers(learner, answers_s):
         await asyncio.sleep(EVERY_S)
 
 
-async def malformed_frames(frames=2000, connections=5, others=3):
+async def malformed_frames(frames=2000, connections=3, others=3):
     """Odd and malformed frames on one's own page's connections, and older protocols asked for."""
     found = Found(f"{frames} odd and malformed frames, {connections} connections at a time")
     with tempfile.TemporaryFile("w+") as log, fizzplate(log=log) as (process, address):

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import json
 import re
 import resource
+import socket
 import subprocess
 import sys
 import tempfile
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 import zmq
@@ -167,7 +170,7 @@ def test_a_page_has_so_many_connections_and_no_more(link):
         learner = Learner(link)
         await learner.open_quietly()
         further = [learner.new_socket() for _ in range(MOST_CONNECTIONS + 3)]
-        opening = (socket.open(*learner.channels()) for socket in further)
+        opening = (each.open(*learner.channels()) for each in further)
         answers = await asyncio.gather(*opening, return_exceptions=True)
         open_ = [k for k, answer in enumerate(answers) if answer is None]
         codes = {answers[k].code for k in range(len(answers)) if k not in open_}
@@ -186,23 +189,42 @@ def test_a_page_has_so_many_connections_and_no_more(link):
     assert run_apart(attempt()) == (MOST_CONNECTIONS, {400})
 
 
-@pytest.mark.parametrize("happens", ["kill", "suspend"])
-def test_what_a_program_does_not_take_does_not_pile_up_in_the_server(served, happens):
+def test_a_connection_that_is_given_up_while_it_opens_leaves_the_pages_own_counted(link):
+    async def attempt():
+        learner = Learner(link)
+        await learner.open_quietly()
+        address, headers = learner.channels()
+        parts = urlsplit(address)
+        lines = {"Host": parts.netloc, **headers, **UPGRADE}
+        asking = "".join(f"{name}: {value}\r\n" for name, value in lines.items())
+        for _ in range(5):
+            with socket.create_connection((parts.hostname, parts.port)) as given_up:
+                given_up.sendall(f"GET {parts.path} HTTP/1.1\r\n{asking}\r\n".encode())
+        further = learner.new_socket()
+        await further.open(address, headers)  # by then the server has come to the others
+        await further.reach_kernel()
+        counted = json.loads((await learner.ask(f"/api/kernels/{learner.kernel}")).body)
+        await learner.close()
+        return counted["connections"]
+
+    assert run_apart(attempt()) == 2
+
+
+def test_what_a_program_does_not_take_does_not_pile_up_in_the_server(served):
     process, address = served
     frame = sound(buffers=[bytes(1_000_000)])
 
     async def attempt():
         learner = Learner(address)
         await learner.open_quietly()
-        getattr(Family(process.pid).of_kernel(learner.kernel), happens)()
-        socket = learner.socket
+        Family(process.pid).of_kernel(learner.kernel).suspend()
         with contextlib.suppress(WebSocketClosedError):
             for _ in range(200):
-                await socket.send_raw(frame)
+                await learner.socket.send_raw(frame)
         with pytest.raises(ConnectionError):
-            await socket.until(lambda: False)
+            await learner.socket.until(lambda: False)
         await learner.close()
-        return socket.ended
+        return learner.socket.ended
 
     assert run_apart(attempt()) == (TOO_MUCH, "more than the program takes")
 

@@ -36,6 +36,7 @@ class PageConnection(ZMQChannelsWebsocketConnection):
     one: eight bytes would keep the server busy for everyone, for good.
     """
 
+    _is_connected = False
     _refused = False
     _waiting_bytes = 0
 
@@ -57,8 +58,21 @@ class PageConnection(ZMQChannelsWebsocketConnection):
             if known["connections"] >= MOST_CONNECTIONS:
                 raise HTTPError(400, "more connections than a page has")
         except BaseException:
-            self._open_sessions.pop(self.session_key, None)  # it would be kept for good
+            self._forget_session()
             raise
+
+    def connect(self) -> Future[None] | None:  # type: ignore[override]  # as the library's own
+        """Connect the page with its program."""
+        self._is_connected = True
+        return super().connect()
+
+    def disconnect(self) -> None:  # type: ignore[override]
+        """Take the connection down, if it came about: a page that has its program would else seem lost."""
+        if self._is_connected:
+            self._is_connected = False
+            super().disconnect()  # type: ignore[no-untyped-call]
+        else:
+            self._forget_session()
 
     def create_stream(self) -> None:
         """Connect with the program, and keep what it does not take here, where its bytes are counted."""
@@ -90,6 +104,9 @@ class PageConnection(ZMQChannelsWebsocketConnection):
             self._refuse(TOO_MUCH, "more than the program takes")
             return
         super().handle_incoming_message(incoming_msg)  # type: ignore[arg-type]  # it takes bytes
+
+    def _forget_session(self) -> None:
+        self._open_sessions.pop(self.session_key, None)  # it would be kept for good
 
     def _refuse(self, code: int, reason: str) -> None:
         self._refused = True
@@ -125,6 +142,11 @@ class Channels(Refusing, VoilaKernelWebsocketHandler):  # type: ignore[misc]  # 
         if not SESSION.fullmatch(self.get_argument("session_id", "none")):
             raise HTTPError(400, "not the name of a session")
         await super().pre_get()
+
+    async def open(self, kernel_id: str) -> None:
+        """Connect the page, if it has not gone meanwhile."""
+        if self.connection is not None:
+            await super().open(kernel_id)
 
     def write_message(self, message: Any, binary: bool = False) -> Future[None] | None:
         """Send a message, if the page has not gone meanwhile."""
