@@ -96,6 +96,8 @@ def test_every_handler_refuses_in_plain_words(link):
             for unwanted in ("Traceback", ".py", "Error", "Exception", "tornado", NOBODY):
                 assert unwanted not in text, asked
             assert re.search(r"[a-z]+ [a-z]+ [a-z]+", text), asked
+        if "/none." in asked[0] and asked[1] == "GET":  # not "needs the class's link"
+            assert answer.code == 404, asked
 
 
 def test_what_fails_is_told_in_plain_words_and_the_terminal_is_told_of_nobody():

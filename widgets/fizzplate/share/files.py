@@ -42,12 +42,14 @@ class CompressedOnce(Refusing, StaticFileHandler):
         """Answer with the file."""
         if not SOUND.fullmatch(path):
             raise HTTPError(404)
+        found = Path(self.get_absolute_path(self.root, self.parse_url_path(path)))
+        if not found.is_file():  # which would be forbidden, as what needs the class's link is
+            raise HTTPError(404)
         self._body: bytes | None = None
-        if "gzip" in self.request.headers.get("Accept-Encoding", ""):
-            found = Path(self.get_absolute_path(self.root, self.parse_url_path(path)))
-            if found.suffix in TEXT and found.is_file():
-                self._body = self._once(found)
-                self.request.headers.pop("Range", None)  # of the file as it is, not as it is sent
+        takes_compressed = "gzip" in self.request.headers.get("Accept-Encoding", "")
+        if takes_compressed and found.suffix in TEXT:
+            self._body = self._once(found)
+            self.request.headers.pop("Range", None)  # of the file as it is, not as it is sent
         await super().get(path, include_body)
 
     def set_headers(self) -> None:
