@@ -61,8 +61,14 @@ METHODS = ("GET", "HEAD", "POST", "DELETE", "PATCH", "OPTIONS")
 
 
 @pytest.fixture(scope="module")
-def served():
-    with fizzplate("--class", "4", page="revise") as process_and_address:
+def log():
+    with tempfile.TemporaryFile("w+", encoding="utf-8") as file:
+        yield file
+
+
+@pytest.fixture(scope="module")
+def served(log):
+    with fizzplate("--class", "4", page="revise", log=log) as process_and_address:
         yield process_and_address
 
 
@@ -191,7 +197,7 @@ def test_a_page_has_so_many_connections_and_no_more(link):
     assert run_apart(attempt()) == (MOST_CONNECTIONS, {400})
 
 
-def test_a_connection_that_is_given_up_while_it_opens_leaves_the_pages_own_counted(link):
+def test_a_connection_that_is_given_up_while_it_opens_is_no_failure_and_not_counted(link, log):
     async def attempt():
         learner = Learner(link)
         await learner.open_quietly()
@@ -210,6 +216,8 @@ def test_a_connection_that_is_given_up_while_it_opens_leaves_the_pages_own_count
         return counted["connections"]
 
     assert run_apart(attempt()) == 2
+    log.seek(0)
+    assert "Channels" not in log.read()
 
 
 def test_what_a_program_does_not_take_does_not_pile_up_in_the_server(served):

@@ -136,17 +136,15 @@ class Channels(Refusing, VoilaKernelWebsocketHandler):  # type: ignore[misc]  # 
         Raises
         ------
         HTTPError
-            404 for another's program, as for one that there is not; 400 for an odd session.
+            404 for another's program, as for one that there is not; 400 for an odd session, or if the
+            page has gone meanwhile.
         """
         owned(self, self.kernel_id)
         if not SESSION.fullmatch(self.get_argument("session_id", "none")):
             raise HTTPError(400, "not the name of a session")
         await super().pre_get()
-
-    async def open(self, kernel_id: str) -> None:
-        """Connect the page, if it has not gone meanwhile."""
-        if self.connection is not None:
-            await super().open(kernel_id)
+        if self.connection is None:
+            raise HTTPError(400, "the page has gone")
 
     def write_message(self, message: Any, binary: bool = False) -> Future[None] | None:
         """Send a message, if the page has not gone meanwhile."""
