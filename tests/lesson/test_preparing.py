@@ -178,6 +178,20 @@ def test_one_period_holds_everything(period, count):
     assert len(runs) == count or "shares its results" in says
 
 
+def test_what_only_the_teacher_does_is_no_groups_share_of_a_period():
+    of_groups = tuple(CellSetup(formula) for formula in (*CORE, *CORE))
+    setups = (CellSetup("Pb(NO3)2", 0.1), *of_groups, CellSetup("NaF", 0.1))
+    entries, says = one_period(setups, 50)
+    assert sum(entry.minutes for entry in entries) <= 50 + 1e-9
+    by_teacher = [entry.what.split(":")[0] for entry in entries if "teacher" in entry.what]
+    assert by_teacher == [f"{setups[k].label}, by the teacher only" for k in (0, -1)]
+    shares = [entry for entry in entries if "of the group" in entry.what]
+    assert f"Each group does {len(shares)} of 8 solutions" in says
+    entries, says = one_period((CellSetup("NaF", 0.1),) * 9, 35)
+    assert sum(entry.minutes for entry in entries) <= 35 + 1e-9
+    assert "of 9 demonstrations" in says
+
+
 def test_sheets_hold_every_solution_and_defer_to_the_school():
     setups = (*(CellSetup(formula) for formula in CORE), CellSetup("AgNO3", 0.1), CellSetup("H2O"))
     made = {sheet.name: sheet for sheet in sheets(setups, Needs(15, 60, 10, 0.1), Wording())}

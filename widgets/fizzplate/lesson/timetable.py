@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.checks import number
+from fizzplate.lesson.hazards import teacher_only
 
 if TYPE_CHECKING:
     from fizzplate.lesson.cell_setup import CellSetup
@@ -59,7 +60,7 @@ def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[Planned]
 def _entry(setup: CellSetup, room: float) -> Planned:
     run = min(setup.minutes, room - SET_UP_MIN - RECORD_MIN)
     of = f" (of {setup.minutes:g}: more does not fit)" if run < setup.minutes else ""
-    what = f"{setup.label}: set up, run {run:.3g} minutes{of}, test and record"
+    what = f"{_name(setup)}: set up, run {run:.3g} minutes{of}, test and record"
     return Planned(SET_UP_MIN + run + RECORD_MIN, what)
 
 
@@ -82,6 +83,8 @@ SHORTEST_RUN_MIN = 1.5  # less shows a class nothing
 def one_period(setups: tuple[CellSetup, ...], period_min: float) -> tuple[list[Planned], str]:
     """Fit every solution into one period, with shorter runs, or shared out among the groups.
 
+    What only the teacher may do is no group's share: it is demonstrated after the others.
+
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
@@ -89,23 +92,39 @@ def one_period(setups: tuple[CellSetup, ...], period_min: float) -> tuple[list[P
     >>> sum(entry.minutes for entry in entries), says
     (50.0, 'Runs of 2.75 minutes at most.')
     """
-    room = period_min - OPENING_MIN - CLOSING_MIN
-    rounds, says = len(setups), ""
-    while rounds > 1 and room / rounds - SET_UP_MIN - RECORD_MIN < SHORTEST_RUN_MIN:
+    demonstrations = [setup for setup in setups if teacher_only(setup.cell())]
+    done = [setup for setup in setups if setup not in demonstrations]
+    rounds, shown = len(done), len(demonstrations)
+
+    def longest() -> float:
+        room = period_min - OPENING_MIN - CLOSING_MIN
+        return room / (rounds + shown) - SET_UP_MIN - RECORD_MIN
+
+    while longest() < SHORTEST_RUN_MIN and rounds > 1:
         rounds -= 1
-    longest = room / rounds - SET_UP_MIN - RECORD_MIN
-    if rounds < len(setups):
-        says = f"Each group does {rounds} of the {len(setups)} solutions, and the class shares its results."
-    elif longest < max(setup.minutes for setup in setups):
-        says = f"Runs of {longest:.3g} minutes at most."
+    while longest() < SHORTEST_RUN_MIN and shown > 1:
+        shown -= 1
+    says = []
+    if rounds < len(done):
+        says.append(
+            f"Each group does {rounds} of {len(done)} solutions, and the class shares its results."
+        )
+    if shown < len(demonstrations):
+        says.append(f"There is time for {shown} of {len(demonstrations)} demonstrations.")
+    if not says and longest() < max(setup.minutes for setup in setups):
+        says.append(f"Runs of {longest():.3g} minutes at most.")
     entries = [Planned(OPENING_MIN, "safety, predictions")]
-    for k in range(rounds):
-        run = min(setups[k].minutes, longest)
-        what = setups[k].label if rounds == len(setups) else f"solution {k + 1} of the group"
+    for k, setup in enumerate((*done[:rounds], *demonstrations[:shown])):
+        run = min(setup.minutes, longest())
+        what = f"solution {k + 1} of the group" if k < rounds < len(done) else _name(setup)
         takes = SET_UP_MIN + run + RECORD_MIN
         entries.append(Planned(takes, f"{what}: set up, run {run:.3g} minutes, test and record"))
     entries.append(Planned(CLOSING_MIN, "clear away, collect waste, discuss"))
-    return entries, says
+    return entries, " ".join(says)
+
+
+def _name(setup: CellSetup) -> str:
+    return f"{setup.label}, by the teacher only" if teacher_only(setup.cell()) else setup.label
 
 
 def usual(setup: CellSetup) -> CellSetup:
