@@ -13,14 +13,14 @@ from tests.engines.firefox import firefox
 from tests.engines.webkit import webkit
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def home():
     """Serve all pages, and give the address of the first."""
     with served("--no-browser") as (_, address):
         yield address
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def lesson_file(tmp_path_factory):
     """Write the file as a teacher does."""
     path = tmp_path_factory.mktemp("stick") / "lesson.html"
@@ -31,7 +31,7 @@ def lesson_file(tmp_path_factory):
 
 
 @pytest.fixture(
-    scope="session", params=[chromium, firefox, webkit], ids=lambda start: start.__name__
+    scope="module", params=[chromium, firefox, webkit], ids=lambda start: start.__name__
 )
 def engine(request, tmp_path_factory):
     """Start one browser after the other."""
