@@ -54,6 +54,20 @@ def test_an_electrode_is_printed_without_the_arrays_behind_it(core_runs):
     assert not [name for name in ("_shares", "_amounts_mol", "_charges_C") if name in printed]
 
 
+def test_a_beaker_warms_by_what_the_current_heats_less_what_its_surface_loses():
+    """A full beaker of 100 cm3: 10 W/(m2 K) over 400 cm2, water's heat capacity (from memory)."""
+    run = fp.Cell("NaCl", current_A=0.5, volume_cm3=100, temperature_C=20.0).run(
+        minutes=30, samples=61
+    )
+    loss_W_K, capacity_J_K = 10 * 400e-4, 4.18 * 100
+    seconds = np.linspace(0, 1800, 18_001)
+    power_W = np.interp(seconds, run.time_s, run.voltage_V * run.current_A)
+    rise_K = 0.0
+    for watts in power_W[1:]:
+        rise_K += 0.1 * (watts - loss_W_K * rise_K) / capacity_J_K
+    assert run.temperature_C[-1] == pytest.approx(20.0 + rise_K, abs=0.02 * rise_K)
+
+
 @pytest.mark.parametrize("formula", CORE)
 def test_charge_is_the_integral_of_the_current(core_runs, formula):
     run = core_runs[formula]

@@ -361,6 +361,15 @@ def test_refusals_speak_in_the_unit_that_was_typed(key, text, units, says):
     assert re.search(says, mark.says)
 
 
+@pytest.mark.parametrize(
+    "key", ["cathode_before", "anode_after", "current", "minutes", "gas_cathode", "gas_anode"]
+)
+def test_nothing_at_all_may_be_measured_and_less_may_not(key):
+    assert read_groups([{key: "0"}], {}).marks == ()
+    (mark,) = read_groups([{key: "-0.01"}], {}).marks
+    assert "at least 0" in mark.says
+
+
 def test_a_slope_is_never_surer_than_the_balance():
     """Masses that a coarse balance rounds to a perfect line say nothing of their uncertainty."""
     steady = {"cathode_before": "8.00", "current": "0.2"}
