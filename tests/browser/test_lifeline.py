@@ -212,7 +212,7 @@ def test_a_page_that_slept_or_was_hidden_tells_of_nothing(browser, demonstrate_a
         page = context.new_page()
         page.clock.install()
         page.add_init_script(NOTE_BANNERS)
-        page.goto(wire.address)
+        page.goto(wire.address, timeout=LOADING_MS)
         page.locator(".fp-page").wait_for(timeout=LOADING_MS)
 
         for hidden in (True, False):

@@ -108,7 +108,7 @@ class Visit:
         self.kernels: list[str] = []
         self.page.on("websocket", self._websocket)
         self._host = urlsplit(address).netloc
-        self.page.goto(address)
+        self.page.goto(address, timeout=LOADING_MS)
         self.ledger("Cathode").first.wait_for(timeout=LOADING_MS)
 
     def _console(self, message):

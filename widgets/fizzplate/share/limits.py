@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import sys
 from contextlib import suppress
 
@@ -15,6 +17,9 @@ PROGRAM_MB = 500
 CEILING_MB = 1_200
 #: open files that macOS grants at most, though its hard limit says that there is none
 OPEN_MAX = 10_240
+#: open files that must be left for another page: it takes about half of them, and without any the
+#: library of the sockets ends the whole server
+PAGE_FILES = 64
 
 
 def raise_open_files() -> None:
@@ -27,6 +32,22 @@ def raise_open_files() -> None:
             with suppress(ValueError, OSError):
                 resource.setrlimit(resource.RLIMIT_NOFILE, (most, hard))
                 return
+
+
+def require_files() -> None:
+    """Make sure that another page can be opened, with all that its program needs.
+
+    Raises
+    ------
+    OSError
+        With the number that the system gives when no more files can be opened, while some still can.
+    """
+    if sys.platform != "win32":
+        import resource
+
+        most, _ = resource.getrlimit(resource.RLIMIT_NOFILE)
+        if most != resource.RLIM_INFINITY and most - psutil.Process().num_fds() < PAGE_FILES:
+            raise OSError(errno.EMFILE, os.strerror(errno.EMFILE))
 
 
 def set_ceiling(pid: int) -> None:

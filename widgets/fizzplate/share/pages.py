@@ -12,6 +12,7 @@ from voila.tornado.handler import TornadoVoilaHandler
 
 from fizzplate.lesson import from_query
 from fizzplate.share.home import about
+from fizzplate.share.limits import require_files
 from fizzplate.share.refusing import FAILED, FULL, NO_ROOM, RETRY_AFTER_S, Refusing
 from fizzplate.views.address.codes import TooLongError, code_of
 
@@ -96,6 +97,11 @@ class ClassLink(_Guarded):
 
 class Page(_Guarded, TornadoVoilaHandler):  # type: ignore[misc]  # Voila ships no types
     """One of the five pages, with a kernel of its own."""
+
+    async def prepare(self) -> None:
+        """Refuse it while there is room to say so."""
+        require_files()
+        await super().prepare()
 
 
 class NotFound(_Guarded):
