@@ -8,6 +8,8 @@ import pytest
 from hypothesis import settings
 
 BROWSER = "tests/browser/"
+#: what mostly waits, for servers and browsers; everything else computes
+WAITING = ("tests/serving/", "tests/engines/", "tests/speed/")
 
 settings.register_profile("untimed", deadline=None)  # a slow machine is no failure
 settings.load_profile("untimed")
@@ -43,6 +45,13 @@ def pytest_xdist_make_scheduler(config, log):
             return "browser" if nodeid.startswith(BROWSER) else nodeid.partition("::")[0]
 
     return OneBrowser(config, log)
+
+
+def pytest_collection_modifyitems(config, items):
+    """Where several share the work, first have those that wait beside the browser: it needs a processor."""
+    if hasattr(config, "workerinput"):
+        items.sort(key=lambda item: not item.nodeid.startswith(WAITING))
+        items.sort(key=lambda item: not item.nodeid.startswith(BROWSER))
 
 
 def pytest_configure(config):
