@@ -64,6 +64,7 @@ ROOMS = {
     "lesson/showing": ["lesson/test_preparing"],
     "lesson/room_air": ["lesson/test_preparing"],
     "lesson/timetable": ["lesson/test_preparing"],
+    "lesson/contents": ["lesson/test_hazards"],
     "lesson/hazard": [
         "lesson/test_hazards",
         "lesson/test_what_is_said_of_a_run",

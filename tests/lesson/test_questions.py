@@ -147,6 +147,18 @@ def test_where_bench_and_rule_differ_the_correction_says_both():
     assert "At the bench both gases form" in dilute.why
 
 
+def test_the_blue_stays_where_the_anode_dissolves_and_fades_where_oxygen_forms():
+    asked = made_by("blue", seeds=range(20))
+    of_copper = [q for q in asked if "copper electrodes" in q.text]
+    assert 0 < len(of_copper) < len(asked)
+    for question in asked:
+        right = next(option for option in question.options if option.right)
+        stays = question in of_copper
+        assert ("the anode dissolves" in question.why) == stays, right.text
+        assert ("oxygen forms at the anode" in question.why) != stays
+        assert "stay" in question.text or not stays
+
+
 # The board's wording
 
 
