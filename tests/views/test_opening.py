@@ -2,10 +2,11 @@
 
 import pytest
 
+from fizzplate.lesson import CellSetup
 from fizzplate.views.demonstrate import Demonstrate
 from fizzplate.views.explore import Explore
 from fizzplate.views.measure import Measure
-from fizzplate.views.prepare import Prepare
+from fizzplate.views.prepare import Prepare, _plans
 from fizzplate.views.revise import Revise
 
 LINKS = {
@@ -62,3 +63,9 @@ def test_what_cannot_be_read_is_said(served):
     page = Demonstrate()
     assert [cell.solution for cell in page.list.cells] == ["NaCl"]
     assert any("Nonsense" in sentence for sentence in page.address.notices)
+
+
+def test_a_solution_that_cannot_be_made_is_left_out_of_the_plan_and_nothing_else():
+    plans = _plans((CellSetup("CuSO4", 9.0), CellSetup("NaCl")), 50.0)
+    assert "NaCl" in plans
+    assert "9 mol/dm³" not in plans

@@ -530,6 +530,7 @@ def _until(minutes: float) -> str:
 
 
 def _plans(setups: Cells, period_min: float) -> str:
+    setups = tuple(setup for setup in setups if _refused(setup) is None)
     periods = plan(setups, period_min)
     parts = [
         _timetable(f"Period {k}", period, period_min) for k, period in enumerate(periods, start=1)
