@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -86,31 +87,7 @@ class CellSetup:
         InputError
             If something cannot be used; the message names it, what was given and what is allowed.
         """
-        number("minutes", self.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
-        choice("lamp", self.lamp, LAMPS)
-        choice("vessel", self.vessel, VESSELS)
-        offered("solution", self.solution, [*solutions(), *non_electrolytes()], what="solution")
-        if self.also:
-            offered("also", self.also, solutions(), what="solution")
-        if self.also and self.also == self.solution:
-            raise InputError("also", self.also, "a substance other than the first, or none")
-        takes_crystal = vessels()[self.vessel].takes_crystal
-        return Cell(
-            {self.solution: self.concentration_mol_dm3, self.also: self.also_mol_dm3}
-            if self.also
-            else self.solution,
-            concentration_mol_dm3=self.concentration_mol_dm3,
-            volume_cm3=self.volume_cm3,
-            cathode=self.cathode,
-            anode=self.anode,
-            supply_V=self.supply_V,
-            current_A=self.current_A,
-            lamp=LAMPS[self.lamp],
-            vessel=self.vessel,
-            gap_cm=gap_cm,
-            crystal=self.crystal if takes_crystal else None,
-            temperature_C=self.temperature_C,
-        )
+        return _cell(self, gap_cm)
 
     @property
     def label(self) -> str:
@@ -149,3 +126,33 @@ class CellSetup:
 
 #: the class practical
 USUAL = CellSetup()
+
+
+@lru_cache(maxsize=512)
+def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
+    """Make a cell once: pages and questions ask for the same ones again and again."""
+    number("minutes", setup.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
+    choice("lamp", setup.lamp, LAMPS)
+    choice("vessel", setup.vessel, VESSELS)
+    offered("solution", setup.solution, [*solutions(), *non_electrolytes()], what="solution")
+    if setup.also:
+        offered("also", setup.also, solutions(), what="solution")
+    if setup.also and setup.also == setup.solution:
+        raise InputError("also", setup.also, "a substance other than the first, or none")
+    takes_crystal = vessels()[setup.vessel].takes_crystal
+    return Cell(
+        {setup.solution: setup.concentration_mol_dm3, setup.also: setup.also_mol_dm3}
+        if setup.also
+        else setup.solution,
+        concentration_mol_dm3=setup.concentration_mol_dm3,
+        volume_cm3=setup.volume_cm3,
+        cathode=setup.cathode,
+        anode=setup.anode,
+        supply_V=setup.supply_V,
+        current_A=setup.current_A,
+        lamp=LAMPS[setup.lamp],
+        vessel=setup.vessel,
+        gap_cm=gap_cm,
+        crystal=setup.crystal if takes_crystal else None,
+        temperature_C=setup.temperature_C,
+    )
