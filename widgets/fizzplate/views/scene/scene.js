@@ -22,6 +22,7 @@ import { makeWater, WATER } from "./water.js";
 /** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
 
 const SEED = 20;
+const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and a phone keeps its battery
 const STILL_S = 1; // where nothing is to move, a run that plays is shown in stills so far apart
 const DENSEST = 3;
 const SET_BACK = 0.22; // opacity of ions that are not spoken of
@@ -144,6 +145,10 @@ export function mountScene(canvas, record, clock, options = {}) {
   function animate(now) {
     frame = 0;
     if (!stage || !moving() || document.hidden) return;
+    if (!clock.playing && !probing() && now - lastFrame < RESTING_FRAME_MS) {
+      frame = requestAnimationFrame(animate);
+      return;
+    }
     const passedS = lastFrame ? clamp((now - lastFrame) / 1000, 0, 0.1) : 0;
     lastFrame = now;
     if (probe) probe.age += passedS;
