@@ -5,6 +5,8 @@ from __future__ import annotations
 import fcntl
 import os
 import select
+import subprocess
+import sys
 import uuid
 
 import psutil
@@ -13,12 +15,30 @@ from tests.serving.apart import run_apart
 from tests.serving.conftest import WIDGET
 
 from fizzplate.share.forking import WarmParent, can_fork
+from fizzplate.share.forking.warming import FIRST_ONLY
 
 NO_PARENT = """
 import sys
 
 if "fizzplate.share.forking.parent" in sys.orig_argv:
     raise SystemExit(3)
+"""
+
+
+WARM_UP = """
+import os, threading
+from fizzplate.cell.known_runs import known_runs
+from fizzplate.lesson import CORE, CellSetup
+from fizzplate.share.forking import warming
+
+warming.load()
+for task in warming.tasks():
+    task()
+assert threading.active_count() == 1
+known = [CellSetup(solution).cell().run(minutes=5) for solution in CORE]
+again = [CellSetup(solution).cell().run(minutes=5) for solution in CORE]
+same = [one is other for one, other in zip(known, again)]
+assert all(same), same
 """
 
 
@@ -90,3 +110,9 @@ def test_where_it_works_pages_run_on_forked_kernels(started, read_page):
         read_page(process.stdout.readline().strip())
         names = [child.name() for child in psutil.Process(process.pid).children(recursive=True)]
     assert sum(name.startswith("kernel-") for name in names) == int(can_fork())
+
+
+def test_what_is_worked_out_ahead_leaves_no_thread_and_is_known_afterwards():
+    """In a process of its own, as the parent does it: a failure there would only start it anew, unseen."""
+    environment = {name: value for name, value in os.environ.items() if name != FIRST_ONLY}
+    subprocess.run([sys.executable, "-c", WARM_UP], env=environment, check=True)

@@ -7,6 +7,7 @@ import gc
 import importlib
 import io
 import json
+import os
 import sys
 import threading
 from functools import partial
@@ -36,6 +37,9 @@ MODULES = (
     "tornado.queues",
     "fizzplate.views.prepare",  # the teacher's page is loaded at least
 )
+#: where this is set, only the first page is worked out ahead: for a small computer, and for tests that
+#: start many servers
+FIRST_ONLY = "FIZZPLATE_WARM_FIRST_ONLY"
 PATIENCE_S = 30.0  # for a thread that works something out ahead
 
 
@@ -51,7 +55,7 @@ def tasks() -> list[Callable[[], None]]:
     """List what is worked out ahead, in parts so small that a learner who comes meanwhile hardly waits."""
     first, *others = (partial(carry_out, name) for name in FOR_LEARNERS)
     teachers = [*(partial(rehearse, solution) for solution in CORE), partial(carry_out, "prepare")]
-    return [first, draw, *others, *teachers]
+    return [first] if os.environ.get(FIRST_ONLY) else [first, draw, *others, *teachers]
 
 
 def carry_out(name: str) -> None:
