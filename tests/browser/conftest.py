@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 import sys
 from contextlib import contextmanager
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pytest
 from playwright.sync_api import expect, sync_playwright
 from tests.browser.visit import LOADING_MS, PROJECTOR
 
+from fizzplate.share.forking.warming import FIRST_ONLY
 from fizzplate.share.takeaway import take_away_page
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
@@ -37,13 +40,14 @@ HOW_TO_INSTALL = (
 
 
 @contextmanager
-def served(*options, command=None):
+def served(*options, command=None, **environment):
     """Start the command as a user does, or another; give the process and the address that it prints."""
     ours = Path(sys.executable).with_name("fizzplate")
     process = subprocess.Popen(
         command or [ours, "--no-browser", "--port", "0", *(options or ("--page", "demonstrate"))],
         stdout=subprocess.PIPE,
         text=True,
+        env={**os.environ, **environment},
     )
     try:
         address = process.stdout.readline().strip()
@@ -56,11 +60,21 @@ def served(*options, command=None):
         process.stdout.close()
 
 
+def served_for_one_test(*options, **more):
+    """Start a server of which a test asks one page: the others are not worked out ahead."""
+    return served(*options, **more, **{FIRST_ONLY: "1"})
+
+
 @pytest.fixture(scope="session")
-def demonstrate_address():
-    """Serve the page for all tests."""
+def address_of():
+    """Serve the pages for all tests; give the address of one by its name."""
     with served() as (_, address):
-        yield address
+        yield lambda name: urljoin(address, name)
+
+
+@pytest.fixture(scope="session")
+def demonstrate_address(address_of):
+    return address_of("demonstrate")
 
 
 @pytest.fixture(scope="session")

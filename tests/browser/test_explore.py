@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
-from tests.browser.conftest import served
 from tests.browser.visit import (
     BEYOND,
     LOADING_MS,
@@ -22,10 +21,8 @@ from fizzplate.lesson.equation_tasks import half_task, judge
 
 
 @pytest.fixture(scope="module")
-def explore_address():
-    """Serve the Explore page for the tests of this file."""
-    with served("--page", "explore") as (_, address):
-        yield address
+def explore_address(address_of):
+    return address_of("explore")
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ import nbformat
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
-from tests.browser.conftest import served
+from tests.browser.conftest import served_for_one_test
 from tests.browser.visit import LOADING_MS, PROJECTOR, Visit
 from tests.browser.wire import wired
 
@@ -94,13 +94,6 @@ def visit(browser):
         yield open_page
 
 
-@pytest.fixture
-def pages():
-    """Serve a page by its name; give its address."""
-    with ExitStack() as stack:
-        yield lambda name: stack.enter_context(served("--page", name))[1]
-
-
 def state_of(seen):
     """Say what a teacher would miss."""
     page = seen.page
@@ -125,7 +118,7 @@ def start_anew(seen, stack, process, address, wire):
     process.terminate()
     process.wait(timeout=30)
     port = urlsplit(address).port
-    return lambda: stack.enter_context(served("--page", "demonstrate", "--port", str(port)))
+    return lambda: stack.enter_context(served_for_one_test("--page=demonstrate", f"--port={port}"))
 
 
 def cut(seen, stack, process, address, wire):
@@ -141,9 +134,13 @@ def cut(seen, stack, process, address, wire):
         (cut, "does not answer"),
     ],
 )
-def test_after_each_fault_the_picture_goes_on_and_one_press_takes_up_again(visit, fault, says):
+def test_after_each_fault_the_picture_goes_on_and_one_press_takes_up_again(
+    visit, demonstrate_address, fault, says
+):
     with ExitStack() as stack:
-        process, address = stack.enter_context(served("--page", "demonstrate"))
+        process, address = None, demonstrate_address
+        if fault is start_anew:
+            process, address = stack.enter_context(served_for_one_test())
         wire = stack.enter_context(wired(address))
         seen = visit(wire.address)
         page = seen.page
@@ -227,8 +224,8 @@ def test_a_page_that_slept_or_was_hidden_tells_of_nothing(browser, demonstrate_a
         assert page.evaluate("banners") == 0
 
 
-def test_explore_takes_up_both_cells_a_sweep_and_what_was_written(visit, pages):
-    seen = visit(pages("explore") + "?cells=NaCl;CuSO4&ask=off", reduced_motion="reduce")
+def test_explore_takes_up_both_cells_a_sweep_and_what_was_written(visit, address_of):
+    seen = visit(address_of("explore") + "?cells=NaCl;CuSO4&ask=off", reduced_motion="reduce")
     page = seen.page
     expect(page.get_by_role("button", name="Switch on")).to_have_count(2)
     page.get_by_role("button", name="Switch on").nth(1).click()
@@ -259,8 +256,8 @@ def test_explore_takes_up_both_cells_a_sweep_and_what_was_written(visit, pages):
     expect(field).to_have_value("Cu2+ + 2e- ->")
 
 
-def test_measure_takes_up_the_table_the_causes_and_the_readings(visit, pages):
-    seen = visit(pages("measure"))
+def test_measure_takes_up_the_table_the_causes_and_the_readings(visit, address_of):
+    seen = visit(address_of("measure"))
     page = seen.page
     seen.button("Try an invented class").click()
     expect(page.get_by_role("table", name="Causes")).to_be_visible()
@@ -290,8 +287,8 @@ def test_measure_takes_up_the_table_the_causes_and_the_readings(visit, pages):
     expect(shed).to_contain_text("7 mg")
 
 
-def test_revise_takes_up_answers_and_saves_an_opened_file(visit, pages, tmp_path):
-    seen = visit(pages("revise") + "?v=1&set=5&count=3&level=14")
+def test_revise_takes_up_answers_and_saves_an_opened_file(visit, address_of, tmp_path):
+    seen = visit(address_of("revise") + "?v=1&set=5&count=3&level=14")
     page = seen.page
     page.get_by_role("heading", name="Question 1 of 3").wait_for()
     with page.expect_download() as download:
@@ -314,8 +311,8 @@ def test_revise_takes_up_answers_and_saves_an_opened_file(visit, pages, tmp_path
     expect(page.get_by_role("tab", name="Paper").first).to_be_visible()
 
 
-def test_prepare_takes_up_the_numbers_and_the_cupboard(visit, pages):
-    seen = visit(pages("prepare") + "?v=1&cells=CuSO4,also=NaCl:0.1;NaCl")
+def test_prepare_takes_up_the_numbers_and_the_cupboard(visit, address_of):
+    seen = visit(address_of("prepare") + "?v=1&cells=CuSO4,also=NaCl:0.1;NaCl")
     page = seen.page
     substance = page.get_by_role("combobox", name="Substance")
     expect(substance).to_be_visible()
@@ -342,7 +339,7 @@ def test_a_program_that_takes_too_much_memory_ends_alone_and_its_page_says_so(br
     nbformat.write(book, tmp_path / "hoarding.ipynb")
     command = [sys.executable, "-c", SERVE, str(tmp_path / "hoarding.ipynb")]
     with ExitStack() as stack:
-        address = stack.enter_context(served(command=command))[1]
+        address = stack.enter_context(served_for_one_test(command=command))[1]
         greedy, other = (Anywhere(browser, address, viewport=PROJECTOR) for _ in range(2))
         for each in (greedy, other):
             stack.callback(each.context.close)

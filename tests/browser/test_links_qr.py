@@ -16,7 +16,7 @@ import segno
 from axe_playwright_python.sync_playwright import Axe
 from matplotlib.image import imread
 from playwright.sync_api import expect
-from tests.browser.conftest import served
+from tests.browser.conftest import served_for_one_test
 from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR
 
 from fizzplate.lesson import CellSetup, PageState, to_query
@@ -144,7 +144,7 @@ def test_a_link_that_no_code_holds_is_refused_and_can_be_copied(open_at, demonst
 
 
 def test_without_a_program_no_code_is_promised(open_at):
-    with served("--page", "demonstrate") as (process, address):
+    with served_for_one_test() as (process, address):
         page = demonstrate(open_at(address))
         process.terminate()
         process.wait(timeout=30)

@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
-from tests.browser.conftest import served
 from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
 PASTE = """([label, text]) => {
@@ -20,17 +19,10 @@ PASTE = """([label, text]) => {
 SHEET = "8.214\t8.292\t9.105\t9.018\t0,20\t20\n7.906\t8.063\t8.871\t8.702\t0,40\t20\n"
 
 
-@pytest.fixture(scope="module")
-def measure_server():
-    """Serve the Measure page for the tests of this file."""
-    with served("--page", "measure") as started:
-        yield started
-
-
 @pytest.fixture
-def measure(open_at, measure_server):
+def measure(open_at, address_of):
     def open_page(**options):
-        page = open_at(measure_server[1], **options)
+        page = open_at(address_of("measure"), **options)
         page.get_by_role("table", name="One row a group").wait_for(timeout=LOADING_MS)
         return page
 
@@ -126,7 +118,7 @@ def test_on_a_phone_nothing_scrolls_sideways(measure):
     assert Axe().run(page).response["violations"] == []
 
 
-def test_what_a_class_measured_is_written_nowhere(measure, measure_server):
+def test_what_a_class_measured_is_written_nowhere(measure):
     page = measure()
     field = page.get_by_role("textbox", name="Group, row 1")
     field.fill("secret-group-4711")
@@ -268,7 +260,7 @@ def test_a_break_in_a_logger_s_file_is_said_and_marked_in_its_chart(measure, tmp
     assert page.complaints == []
 
 
-def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measure, measure_server):
+def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measure, address_of):
     page = measure(accept_downloads=True)
     page.get_by_role("button", name="Try an invented class").click()
     page.get_by_text("The class's Faraday constant").first.wait_for()
@@ -319,7 +311,7 @@ def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measu
         page.get_by_role("button", name="Save results as CSV").click()
     saved = download.value.path().read_text("utf-8").splitlines()
     assert all("Invented for trying the page" in line for line in saved[1:])
-    page.goto(f"{measure_server[1]}?v=1&metal=Au&balance=0&tube=0.2")
+    page.goto(f"{address_of('measure')}?v=1&metal=Au&balance=0&tube=0.2")
     expect(page.get_by_text("metal: 'Au' cannot be used")).to_be_visible(timeout=LOADING_MS)
     expect(page.get_by_role("textbox", name="Gas tube shows to, cm³")).to_have_value("0.2")
     assert page.complaints == []

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from urllib.parse import urlsplit
-
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
-from tests.browser.conftest import served
 from tests.browser.test_measure import PASTE
 from tests.browser.visit import LOADING_MS
 
@@ -26,10 +23,8 @@ RECORD = """() => {
 
 
 @pytest.fixture(scope="module")
-def host():
-    """Serve all pages for the tests of this file."""
-    with served("--page", "prepare") as (_, address):
-        yield f"http://{urlsplit(address).netloc}/"
+def host(address_of):
+    return address_of("/")
 
 
 @pytest.fixture

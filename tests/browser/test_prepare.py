@@ -6,7 +6,6 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
-from tests.browser.conftest import served
 from tests.browser.printed import faults_of, size_of
 from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
@@ -14,10 +13,8 @@ MARGIN_PT = 40  # of a sheet: 14 mm
 
 
 @pytest.fixture(scope="module")
-def prepare_address():
-    """Serve the Prepare page for the tests of this file."""
-    with served("--page", "prepare") as (_, address):
-        yield address
+def prepare_address(address_of):
+    return address_of("prepare")
 
 
 @pytest.fixture

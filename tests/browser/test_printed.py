@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import json
-from urllib.parse import urlsplit
 
 import pytest
-from tests.browser.conftest import served
 from tests.browser.printed import faults_of, heights_of, plain, sheets_of, size_of, texts_of
 from tests.browser.test_measure import PASTE
 from tests.browser.visit import LOADING_MS, PHONE
@@ -26,10 +24,8 @@ TITLES = ("Demonstrate", "Demonstrate", "Explore", "Measure", "Revise", "Prepare
 
 
 @pytest.fixture(scope="module")
-def host():
-    """Serve all pages for the tests of this file."""
-    with served() as (_, address):
-        yield f"http://{urlsplit(address).netloc}/"
+def host(address_of):
+    return address_of("/")
 
 
 @pytest.fixture

@@ -10,7 +10,6 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
-from tests.browser.conftest import served
 from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
 from fizzplate.lesson.dice import Dice
@@ -107,10 +106,8 @@ def test_the_page_marks_every_kind_as_python_does(browser):
 
 
 @pytest.fixture(scope="module")
-def revise_address():
-    """Serve the Revise page for the tests of this file."""
-    with served("--page", "revise") as (_, address):
-        yield address
+def revise_address(address_of):
+    return address_of("revise")
 
 
 @pytest.fixture

@@ -13,6 +13,8 @@ from pathlib import Path
 import nbformat
 import pytest
 
+from fizzplate.share.forking.warming import FIRST_ONLY
+
 COMMAND = Path(sys.executable).with_name("fizzplate")
 WIDGET = "application/vnd.jupyter.widget-view+json"  # in a page whose program has answered
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
@@ -26,6 +28,14 @@ def printed(name):
     found = [line.strip() for line in lines if len(line.strip()) > 20]
     assert found, f"the notebook {name} prints nothing"
     return found
+
+
+@pytest.fixture(scope="module", autouse=True)
+def only_the_first_page_is_worked_out_ahead():
+    """Spare the many servers that start here what only the second page and later ones gain by."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(FIRST_ONLY, "1")
+        yield
 
 
 @pytest.fixture(scope="session")
