@@ -24,20 +24,21 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from aftermath import Found, newcomer, settled_mb, waited, working_class
-from floods import FLOODS
+from floods import FLOODS, class_of
 from learners import Learner, RefusedError
 from malformed import malformed_frames
 from memory import Family, alive
 from servers import COMMAND, fizzplate
 
 NOTICED_S = 60
+USUAL_CLASS = 10
 LONE_KERNEL_S = 700  # by then a kernel without a page has been ended
 
 
-async def kernel_killed(others=3):
+async def kernel_killed(others=3, server=None):
     """One learner's kernel is killed."""
     found = Found("one learner's kernel is killed")
-    with fizzplate() as (process, address):
+    with class_of(USUAL_CLASS, server) as (process, address):
         family = Family(process.pid)
         async with working_class(found, address, family, others) as class_:
             async with Learner(address) as victim:
@@ -59,10 +60,10 @@ def warm_parent(family):
     raise LookupError("no warm parent")
 
 
-async def parent_killed(others=3, comers=4):
+async def parent_killed(others=3, comers=4, server=None):
     """The process that kernels are forked from is killed, before and while more learners come."""
     found = Found("the parent that kernels are forked from is killed")
-    with fizzplate() as (process, address):
+    with class_of(USUAL_CLASS, server) as (process, address):
         family = Family(process.pid)
         async with working_class(found, address, family, others) as class_:
             class_.begin("during")

@@ -22,12 +22,14 @@ TRICKLE_S = 0.5
 ABOVE_ALL_LIMITS = 20_000_000  # bytes
 
 
-def class_of(learners):
-    """Start the command for a class, on this machine only."""
+def class_of(learners, server=None):
+    """Start the command for a class, on this machine only; or take a server that runs already."""
+    if server:
+        return contextlib.nullcontext(server)
     return fizzplate("--host", "127.0.0.1", "--class", str(learners))
 
 
-async def page_loads(loads=200, seconds=MINUTE_S, others=5, let_go_s=LET_GO_S):
+async def page_loads(loads=200, seconds=MINUTE_S, others=5, let_go_s=LET_GO_S, server=None):
     """Many page loads in a minute; each learner waits for the scene and closes the page again."""
     found = Found(f"{loads} page loads in {seconds} s")
     taken_s, failed = [], []
@@ -41,7 +43,7 @@ async def page_loads(loads=200, seconds=MINUTE_S, others=5, let_go_s=LET_GO_S):
             except (OSError, RefusedError) as failure:
                 failed.append(failure)
 
-    with class_of(30) as (process, address):
+    with class_of(30, server) as (process, address):
         family = Family(process.pid)
         async with working_class(found, address, family, others, let_go_s=let_go_s) as class_:
             class_.begin("during")
@@ -56,12 +58,12 @@ async def page_loads(loads=200, seconds=MINUTE_S, others=5, let_go_s=LET_GO_S):
     return found
 
 
-async def endurance(learners=30, minutes=60, pause_s=10, let_go_s=LET_GO_S):
+async def endurance(learners=30, minutes=60, pause_s=10, let_go_s=LET_GO_S, server=None):
     """A class changes controls for an hour."""
     found = Found(
         f"{learners} learners change controls for {minutes} min, each about every {pause_s} s"
     )
-    with class_of(learners) as (process, address):
+    with class_of(learners, server) as (process, address):
         family = Family(process.pid)
         async with Learner(address) as first:
             await first.open()
@@ -184,10 +186,10 @@ class Dawdler:
             self._writer.close()
 
 
-async def slow_clients(clients=200, others=5, seconds=20):
+async def slow_clients(clients=200, others=5, seconds=20, server=None):
     """Many clients send their requests letter by letter, or ask and do not read."""
     found = Found(f"{clients} slow clients for {seconds} s")
-    with class_of(10) as (process, address):
+    with class_of(10, server) as (process, address):
         family = Family(process.pid)
         async with working_class(found, address, family, others) as class_:
             class_.begin("during")
@@ -211,10 +213,10 @@ async def slow_clients(clients=200, others=5, seconds=20):
     return found
 
 
-async def oversized(others=3):
+async def oversized(others=3, server=None):
     """Bodies, headers, addresses and websocket messages far above what a page sends."""
     found = Found(f"oversized messages, {ABOVE_ALL_LIMITS / MB:.0f} MB")
-    with class_of(10) as (process, address):
+    with class_of(10, server) as (process, address):
         family = Family(process.pid)
         async with working_class(found, address, family, others) as class_:
             class_.begin("during")

@@ -1,4 +1,4 @@
-"""More than one server: the hub's files are sound, and six learners open Demonstrate through it."""
+"""More than one server: the hub's files are sound, and four learners open Demonstrate through it."""
 
 from __future__ import annotations
 
@@ -29,13 +29,13 @@ CHART_KINDS = {"text": str, "number": (int, float), "choice": bool, "list": list
 
 @pytest.fixture(scope="module")
 def lesson(tmp_path_factory):
-    """Have learners open the page: two in a browser, four without; then stop the hub."""
+    """Have learners open the page: one in a browser, three without; then stop the hub."""
     built = environment(tmp_path_factory.getbasetemp())
     with hub(built, tmp_path_factory.mktemp("hub")) as (address, process):
-        names = [f"learner{k}" for k in range(4)]
+        names = [f"learner{k}" for k in range(3)]
         with ThreadPoolExecutor(1) as pool:  # other tests keep an event loop in this thread
             met = pool.submit(open_all, address, names, AT_ONCE).result()
-        seen = in_chromium(lambda browser: [look(browser, address, f"class{k}") for k in range(2)])
+        seen = in_chromium(lambda browser: [look(browser, address, f"class{k}") for k in range(1)])
         own = servers(psutil.Process(process.pid))
         with redirect_stdout(StringIO()) as printed:
             tell(met, process, AT_ONCE)
@@ -69,7 +69,7 @@ def look(browser, address, name):
 
 
 def test_each_learner_gets_the_page_and_a_program_behind_it(lesson):
-    assert len(lesson.met) == 4
+    assert len(lesson.met) == 3
     for each in lesson.met:
         assert WIDGET in each.page
         assert "import fizzplate" not in each.page
@@ -91,7 +91,7 @@ def test_a_learner_cannot_open_the_server_of_another(lesson):
 
 
 def test_each_learner_has_a_server_of_their_own(lesson):
-    assert len(lesson.own) == 6
+    assert len(lesson.own) == 4
 
 
 def test_what_a_learner_waits_and_takes_is_printed(lesson):

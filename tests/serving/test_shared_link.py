@@ -100,13 +100,15 @@ def look(page, port, name):
     page.on("pageerror", lambda error: errors.append(str(error)))
     page.on("request", lambda request: asked.append(request.url))
     page.on("websocket", lambda socket: kernels.extend(KERNEL.findall(socket.url)))
-    page.goto(f"http://127.0.0.1:{port}/voila/render/{name}.ipynb")
+    served = page.goto(f"http://127.0.0.1:{port}/voila/render/{name}.ipynb").text()
     role, pressed, words = PAGES[name]
     page.get_by_role(role, name=pressed, exact=True).first.click(timeout=LOADING_MS)
     page.get_by_text(words).filter(visible=True).first.wait_for(timeout=LOADING_MS)
     text, said = page.content(), page.locator("body").inner_text()
     page.close()
-    return SimpleNamespace(errors=errors, asked=asked, kernels=kernels, text=text, said=said)
+    return SimpleNamespace(
+        errors=errors, asked=asked, kernels=kernels, served=unescape(served), text=text, said=said
+    )
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -118,9 +120,9 @@ def test_each_page_works_without_an_error(shared, name):
 
 @pytest.mark.parametrize("name", PAGES)
 def test_what_a_notebook_prints_stays_in_the_notebook(shared, name):
-    served = unescape(ask(shared.port, f"/voila/render/{name}.ipynb")[1])
-    assert WIDGET in served
-    assert [line for line in printed(name) if line in served + shared.seen[name].said] == []
+    seen = shared.seen[name]
+    assert WIDGET in seen.served
+    assert [line for line in printed(name) if line in seen.served + seen.said] == []
 
 
 @pytest.mark.parametrize("name", PAGES)
