@@ -35,7 +35,8 @@ from tests.serving.apart import run_apart
 from tests.serving.kernel_socket import SUBPROTOCOL
 from tests.serving.shared_host import ROOT, Environment, answers_at, free_port, wait_for
 
-JAVASCRIPT = ROOT / "tests" / "javascript"
+#: where the proxy may have been installed already, with what the JavaScript tests need
+JAVASCRIPT = Path(os.environ.get("FIZZPLATE_JAVASCRIPT", ROOT / "tests" / "javascript"))
 PROXY = Path("node_modules", "configurable-http-proxy", "bin", "configurable-http-proxy")
 LINK = "/hub/user-redirect/voila/render/demonstrate.ipynb"
 LONGEST_S = 180
