@@ -8,6 +8,7 @@ import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import urllib.error
 from html import unescape
 from importlib.metadata import version
@@ -18,6 +19,9 @@ import nbformat
 import psutil
 import pytest
 from tests.serving.conftest import WIDGET, printed
+
+sys.path.insert(0, str(Path(__file__).parent))
+from servers import fizzplate
 
 from fizzplate.share.command import PAGES, main, port_number
 from fizzplate.views.theme import tokens
@@ -227,3 +231,14 @@ def test_the_browser_opens_where_there_is_one(tmp_path, started, read_page, disp
     has_screen = bool(display) or sys.platform != "linux"
     assert opened.is_file() == has_screen
     assert not has_screen or opened.read_text() == address
+
+
+def test_what_takes_long_and_no_page_needs_is_not_loaded():
+    with (
+        tempfile.TemporaryFile("w+", encoding="utf-8") as log,
+        fizzplate(log=log, PYTHONPROFILEIMPORTTIME="1"),
+    ):
+        log.seek(0)
+        loaded = {line.rpartition("|")[2].strip() for line in log.read().splitlines()}
+    assert {"jsonschema", "voila.app"} <= loaded
+    assert {"rfc3987_syntax.syntax_helpers", "debugpy"} & loaded == set()

@@ -72,6 +72,7 @@ def serve(
         Called once, when the pages can be opened.
     """
     give_back()
+    _leave_out()
     request = StopRequest()
     request.heed_signals()
     raise_open_files()
@@ -84,6 +85,11 @@ def serve(
         config = settings(folder, place, most_kernels)
         config.Voila.root_dir = os.path.commonpath([notebook.parent for notebook in pages.values()])
         server.launch_instance(argv=[], config=config)
+
+
+def _leave_out() -> None:
+    """Keep from being loaded what takes long and checks nothing here: a grammar of addresses in schemas."""
+    sys.modules.setdefault("rfc3987_syntax", None)  # type: ignore[arg-type]  # how an import is told to fail
 
 
 def open_browser(address: str) -> None:
