@@ -12,9 +12,14 @@ const { drawBubbles, makeBubbles } = await use("bubbles.js");
 const { usualTimeLapse } = await use("clock.js");
 const { drawCircuit, readingOfCurrent } = await use("circuit.js");
 const { drawElectrodes, layersPx } = await use("deposit.js");
+const { makeGlyphs } = await use("glyphs.js");
+const { writePH } = await use("indicator.js");
+const { drawLabels } = await use("labels.js");
 const { drawLiquid } = await use("liquid.js");
 const { layOut } = await use("layout.js");
+const { drawProbe, PROBE_S } = await use("probe.js");
 const { stepWords } = await use("steps.js");
+const { fillAcross } = await use("vessel.js");
 
 const VESSELS = ["beaker", "U-tube", "dish", "paper strip"];
 const near = (a, b, within = 1e-6) => Math.abs(a - b) <= within;
@@ -196,4 +201,88 @@ test("a step of the close-up says who moves, how many, and which way", () => {
   assert.equal(stepWords(moment("cross", { crossing: 1 }), copper, "", true), "1 electron crosses from the electrode's metal to the electrode.");
   assert.equal(stepWords(moment("form", { formed: true }), hydrogen, "H⁺", false), "One H₂ has formed.");
   assert.equal(stepWords(moment("arrive", { waiting: true, crossed: 1 }), copper, "Cu²⁺", false), "The electrode waits: 1 electron still to cross.");
+});
+
+/** A gas test at an electrode, so far shown. */
+function probed(held, picture, part, side = 0) {
+  const layout = layOut(1000, 560, "beaker");
+  const pen = rememberingPen();
+  drawProbe(pen, { side, test: held, picture, age: part * PROBE_S }, layout, plainTheme);
+  return pen;
+}
+
+test("a paper or limewater turns to what the gas makes of it, and stays as it was where the gas does nothing", () => {
+  const shade = (held, picture, part) => probed(held, picture, part).calls.find(({ name }) => name === "fill").fill;
+  const [blue, white, paper] = ["rgb(111,143,208)", "rgb(255,255,255)", "rgb(244,241,234)"];
+  assert.deepEqual([0, 1, 3].map((part) => shade("limewater", "cloudy", part)), ["rgb(230,238,242)", white, white]);
+  assert.deepEqual([0, 1].map((part) => shade("limewater", "nothing", part)), ["rgb(230,238,242)", "rgb(230,238,242)"]);
+  assert.deepEqual([0, 0.5, 1].map((part) => shade("damp blue litmus", "bleach", part)), [blue, "rgb(208,105,122)", paper], "red, then white");
+  assert.deepEqual([0, 1].map((part) => shade("damp blue litmus", "nothing", part)), [blue, blue]);
+  assert.deepEqual([0, 1].map((part) => shade("damp starch-iodide paper", "blue-black", part)), [paper, "rgb(35,38,63)"]);
+  const out = (side) => probed("limewater", "cloudy", 1, side).calls.find(({ name }) => name === "translate").given[0];
+  const [left, right] = layOut(1000, 560, "beaker").electrodes;
+  assert.ok(out(0) > left.x + left.width && out(1) < right.x, "held where there is room: between the electrodes");
+});
+
+test("a glowing splint has a flame only where it relights, and a pop is written when it comes", () => {
+  const flame = (held, picture, part) => asked(probed(held, picture, part), "ellipse")[0]?.[3] ?? 0;
+  assert.deepEqual(["nothing", "relight"].map((picture) => flame("glowing splint", picture, 1) > 0), [false, true]);
+  assert.equal(flame("glowing splint", "relight", 0), 0);
+  assert.ok(flame("lighted splint", "nothing", 1) === flame("lighted splint", "nothing", 0) && flame("lighted splint", "nothing", 1) > 0);
+  assert.equal(flame("lighted splint", "out", 1), 0);
+  assert.ok(flame("lighted splint", "brighter", 1) > flame("lighted splint", "brighter", 0));
+  const said = (picture, part) => asked(probed("lighted splint", picture, part), "fillText").map(([text]) => text).join();
+  assert.deepEqual([said("pop", 0.2), said("pop", 1), said("bang", 1), said("nothing", 1)], ["", "squeaky pop", "bang", ""]);
+});
+
+test("liquid of one colour at every depth is painted in one piece, and the rest without gaps", () => {
+  const boxes = (byDepth) => asked(drawn((pen) => fillAcross(pen, { x: 0, y: 3.3, width: 90, height: 71.5 }, (x) => x / 90, () => "blue", byDepth)), "fillRect");
+  assert.deepEqual(boxes(false), [[0, 3.3, 90, 71.5]], "no line can show where two pieces meet");
+  const pieces = boxes(true);
+  assert.ok(pieces.length > 10);
+  let end = 3.3;
+  for (const [, y, , height] of pieces) {
+    assert.ok(near(y, end) && (y === 3.3 || Number.isInteger(y)));
+    end = y + height;
+  }
+  assert.ok(near(end, 74.8));
+});
+
+test("the shape tells the charge: cations have six corners, anions are round, a higher charge has two outlines", () => {
+  const look = (charge, formula = "X") => {
+    const pen = rememberingPen();
+    globalThis.document = { createElement: () => ({ getContext: () => pen }) };
+    makeGlyphs([{ formula, label: formula, charge, tint: "--fp-ion-other", dissolved: false }], 15, 1, plainTheme);
+    return ["lineTo", "arc", "stroke"].map((name) => asked(pen, name).length);
+  };
+  assert.deepEqual([1, 2, 3].map((charge) => look(charge)), [[6, 0, 1], [12, 0, 2], [12, 0, 2]]);
+  assert.deepEqual([-1, -2].map((charge) => look(charge)), [[0, 1, 1], [0, 2, 2]]);
+  assert.deepEqual([look(0), look(0, "H2O")], [[0, 2, 2], [0, 3, 3]], "a molecule is joined discs");
+});
+
+test("beside the picture positive ions stand at the cathode and negative ones at the anode, while current flows", () => {
+  const beside = (changes = {}, vessel = "beaker") => {
+    const record = madeRecord(0, changes);
+    const layout = layOut(1000, 560, vessel);
+    const drawnIons = [[], []];
+    const glyphs = { draw: (_, formula, x) => drawnIons[x < 500 ? 0 : 1].push(formula) };
+    drawLabels(rememberingPen(), record, layout, plainTheme, glyphs, 60, { withWater: false, names: ["cathode", "anode"] });
+    return drawnIons;
+  };
+  assert.deepEqual(beside(), [["Na+", "H+"], ["Cl-"]]);
+  assert.deepEqual(beside({ swapped: [1, 1, 1] }), [["Cl-"], ["Na+", "H+"]]);
+  assert.deepEqual(beside({ current_A: [0, 0, 0] }), [[], []]);
+  assert.deepEqual(beside({}, "U-tube"), [[], []], "its way is not from left to right");
+});
+
+test("with an indicator the pH stands at both electrodes and between them, and where chlorine has bleached it", () => {
+  const acid = Array.from({ length: 3 }, () => [1e-9, 1e-7, 1e-4, 1e-2, 1]).flat();
+  const record = madeRecord(0, { "c:H+": acid, "c:Cl2": Array.from({ length: 3 }, () => [0, 0, 0, 0.4, 50]).flat() });
+  for (const [width, height] of [[1000, 560], [360, 350]]) {
+    for (const vessel of VESSELS) {
+      const pen = drawn((it) => writePH(it, record, layOut(width, height, vessel), plainTheme, { before: 0, after: 0, part: 0 }));
+      assert.deepEqual(asked(pen, "fillText").map(([text]) => text), ["pH 12.0", "pH 7.0", "pH 3.0", "bleached"]);
+      for (const [x, , wide] of asked(pen, "roundRect")) assert.ok(x >= 0 && x + wide <= width, `${vessel} ${width}`);
+    }
+  }
 });

@@ -19,7 +19,7 @@ const { makeCrowd } = await use("ions.js");
 const { saidBeside } = await use("labels.js");
 const { layOut } = await use("layout.js");
 const { letThrough, sunk } = await use("liquid.js");
-const { seededRandom } = await use("random.js");
+const { seededRandom, streamOf } = await use("random.js");
 const { sampleAt, timesOfPassing } = await use("record.js");
 const { closeUpSteps } = await use("steps.js");
 const { makeWater } = await use("water.js");
@@ -31,6 +31,17 @@ test("a record is decoded wherever its bytes begin", () => {
     assert.ok(Math.abs(sampleAt(record.chargeC, record, 30) - 1.5) < 1e-6);
     assert.equal(record.electrode(0).amountMol("H2").length, SAMPLES);
   }
+});
+
+test("every computer draws the same picture: the generator's numbers are those of mulberry32 as published", () => {
+  const numbers = (seed, many) => {
+    const random = seededRandom(seed);
+    return Array.from({ length: many }, () => random() * 2 ** 32);
+  };
+  assert.deepEqual(numbers(0, 4), [1144304738, 1416247, 958946056, 627933444]);
+  assert.deepEqual(numbers(1985, 2), [3527837133, 3112574143]);
+  const first = [0, 1, 2, 3].flatMap((seed) => [0, 1, 2, 3].map((which) => streamOf(seed, which)()));
+  assert.equal(new Set(first).size, 16, "each of many things has a stream of its own");
 });
 
 test("ions are drawn in proportion to their concentrations, and the same whenever they are drawn", () => {
