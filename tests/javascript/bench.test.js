@@ -4,10 +4,15 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { loader } from "./loader.js";
+import { made, newPage } from "./page.js";
 import { asked, plainTheme, rememberingPen } from "./pen.js";
 import { madeRecord } from "./record.js";
 
-const { amountText, clockText, currentText, massText, percentText, significant, volumeText } = await loader("bench/")("format.js");
+const onTheBench = loader("bench/");
+const { amountText, clockText, currentText, massText, percentText, significant, volumeText } = await onTheBench("format.js");
+const { compareObservation, judgePrediction } = await onTheBench("compare.js");
+const { mountFlows } = await onTheBench("flows.js");
+const { fillLedger } = await onTheBench("ledger.js");
 const use = loader("scene/");
 const { drawCircuit } = await use("circuit.js");
 const { drawLabels } = await use("labels.js");
@@ -78,4 +83,66 @@ test("words and readings stand in the picture, the electrodes' names beside them
       }
     }
   }
+});
+
+test("a prediction is held against the rule and against the run, which may differ", () => {
+  const both = { expected: "hydrogen", bench: "zinc" };
+  assert.equal(judgePrediction("copper", { expected: "copper" }), "as the rule says, and as it happens");
+  assert.equal(judgePrediction("zinc", { expected: "copper" }), "the rule says copper");
+  assert.equal(judgePrediction("hydrogen", both), "as the rule says; in this run it is zinc");
+  assert.equal(judgePrediction("zinc", both), "as it happens in this run; the rule says hydrogen");
+});
+
+test("what a class wrote is searched for what is seen, and for words that lose marks", () => {
+  const points = [{ name: "bubbles", words: ["bubbl", "fizz"] }, { name: "colourless", words: ["colourless"] }];
+  const traps = [{ word: "clear", unless: ["colourless"], says: "clear is no colour" }, { word: "gas", unless: [], says: "say what is seen" }];
+  const held = (text) => Object.values(compareObservation(text, points, traps)).map((list) => list.join());
+  assert.deepEqual(held("It FIZZES and is clear"), ["bubbles", "colourless", "clear is no colour"]);
+  assert.deepEqual(held("clear, colourless"), ["colourless", "bubbles", ""]);
+  assert.deepEqual(held("Gas bubbles"), ["bubbles", "colourless", "say what is seen"]);
+  assert.deepEqual(held("unclear, biogas"), ["", "bubbles,colourless", ""], "part of another word is not that word");
+});
+
+test("one who sees no meter hears whether current flows, and again when it or the lamp changes much", () => {
+  const heard = (changes, timesS, on = true) => {
+    const node = { textContent: "" };
+    const flows = mountFlows(node, madeRecord(0, changes), on);
+    return timesS.map((timeS) => {
+      flows.update(timeS);
+      return node.textContent;
+    });
+  };
+  const [first, little, much] = heard({ current_A: [0.1, 0.08, 0.06], lamp_V: [6, 6, 6] }, [0, 60, 120]);
+  assert.equal(first, "Current flows: 100 mA, the lamp glows.");
+  assert.equal(little, first, "a fifth less is not told");
+  assert.equal(much, "Current flows: 60.0 mA, the lamp glows.");
+  const lamp = heard({ lamp_V: [6, 2, 0.1] }, [0, 60, 120]).map((text) => text.split(", ")[1]);
+  assert.deepEqual(lamp, ["the lamp glows.", "the lamp glows faintly.", "the lamp stays dark."]);
+  assert.deepEqual(heard({ current_A: [0, 0, 0] }, [60]), ["No current flows."]);
+  assert.deepEqual(heard({}, [60], false), [""], "the sentence says that the switch is open");
+});
+
+test("a ledger tells how much has formed, how much of a gas is still dissolved, and leaves traces out", () => {
+  const told = (changes, more = {}) => {
+    const record = madeRecord(0, changes);
+    record.header.electrodes[1].products = ["Cl2", "O2"].map((formula) => ({ formula, kind: "gas", electrons: 2, metal: "" }));
+    Object.assign(record.header.electrodes[1].products[0], more);
+    const node = made(newPage(), "article");
+    const words = { title: "Anode", material: "graphite", sign: "+", product: "chlorine", equation: "", waiting: "", on: true, rows: [["Seen", ""], ["Test", ""]], names: ["chlorine", "oxygen"], rule: [], difference: [], cautions: [] };
+    const ledger = fillLedger(node, words, 1, record, { folded: false });
+    assert.equal(node.childElementCount, 1, "only its head, until it may be told");
+    ledger.tell();
+    ledger.update(120);
+    return [".fp-share", ".fp-made"].map((name) => node.querySelector(name).textContent);
+  };
+  const all = (value) => [value, value, value];
+  const chlorine = (formed, freed, shareOfOxygen) => told({ "1:share:Cl2": all(0.9), "1:share:O2": all(shareOfOxygen), "1:gas_cm3:Cl2": [0, 0, formed], "1:collected_cm3:Cl2": [0, 0, freed], "1:gas_cm3:O2": all(0.2) })[1];
+  assert.equal(chlorine(2, 1.5, 0.01), "2.0 cm³ chlorine");
+  assert.equal(chlorine(2, 0.5, 0.02), "2.0 cm³ chlorine, most of it dissolved; 0.20 cm³ oxygen");
+  assert.equal(chlorine(2, 0.01, 0.01), "2.0 cm³ chlorine, all dissolved so far");
+  assert.equal(told({ "1:share:Cl2": all(0.9) })[0], "90 % of the charge, now 50.0 mA");
+  assert.deepEqual(told({ current_A: all(0) }), ["no current to speak of", "nothing"]);
+  assert.equal(told({ "1:share:Cl2": all(0.005) })[1], "a trace");
+  assert.equal(told({ "1:share:Cl2": all(1), "1:mass_g:Cl2": [0, 0, 0.012] }, { kind: "solid" })[1], "12 mg chlorine");
+  assert.equal(told({ "1:share:Cl2": all(1), "1:mass_g:Cu": [0, 0, -0.012] }, { kind: "ion", metal: "Cu" })[1], "metal dissolved: 12 mg");
 });

@@ -1,0 +1,72 @@
+// The page to take away: what is packed in it is read back to the last figure, and only what it holds can be chosen.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { gzipSync } from "node:zlib";
+
+import { loader } from "./loader.js";
+import { happen, made, newPage } from "./page.js";
+
+const use = loader("../share/takeaway/");
+const { mountBar } = await use("bar.js");
+const { createModel } = await use("model.js");
+const { openPlain, openRuns } = await use("unpack.js");
+
+/** Pack as the program does: plain data, then low bytes and high bytes of folded changes. */
+function packed(plain, folded = []) {
+  const text = Buffer.from(JSON.stringify(plain));
+  const length = Buffer.alloc(4);
+  length.writeUInt32LE(text.length);
+  return gzipSync(Buffer.concat([length, text, Buffer.from(folded.map((code) => code % 256)), Buffer.from(folded.map((code) => code >> 8))])).toString("base64");
+}
+
+test("runs come out of the file with their numbers, tables and sentences", async () => {
+  const even = [4, 1, "even", 10, 0.5]; // codes 2, 3, 1, and on downwards past nought: 65535
+  const log = [4, 2, "log", 1e-3, Math.LN10]; // two places by two times: codes 0, 1 and 2, 1
+  const state = (lesson) => ({ header: {}, lesson: { says: { $: lesson } }, scales: { x: even, same: "x", y: log }, charts: [{ csv: "a,b", columns: [[2, 1, "even", 0, 1 / 3], [2, 1, "even", 300, 0]] }] });
+  const folded = [4, 2, 3, 3, 0, 2, 4, 0, 2, 600, 0, 0];
+  const [{ rest, on }] = await openRuns(packed({ lines: ["one", "two", "three"], runs: [{ rest: state([0]), on: state([2, -1]) }] }, [...folded.map(() => 0), ...folded]));
+  const told = on();
+  const array = (name) => Array.from({ length: told.header.index[name].length }, (_, k) => told.samples.getFloat32(4 * (told.header.index[name].offset + k), true));
+  assert.deepEqual(array("x"), [11, 11.5, 10.5, 32777.5]);
+  assert.deepEqual(array("same"), array("x"));
+  assert.deepEqual(array("y").map((value) => Number(value.toPrecision(4))), [0, 0.001, 0.01, 0.001]);
+  assert.equal(told.charts[0].csv, "a,b\n0.3333,300\n100.3,300\n");
+  assert.equal(told.lesson.says, "three\ntwo");
+  assert.equal(rest().lesson.says, "one");
+  assert.equal(rest().samples.getFloat32(0, true), 10, "each state begins where the one before ends");
+  assert.deepEqual(await openPlain(packed({ lines: ["one", "two"], say: [{ $: [1] }, null, 3] })), { lines: ["one", "two"], say: ["two", null, 3] });
+});
+
+test("what is not in the file together cannot be chosen together", () => {
+  const page = made(newPage(), "main");
+  const cell = { label: "NaCl", menus: [["Strength", ["0.1", "0.5"]], ["Electrodes", ["graphite", "copper"]], ["Vessel", ["beaker"]]], variants: [[0, 0, 0], [0, 1, 0], [1, 0, 0]], names: ["weak", "copper", "strong"], fixed: "6 V" };
+  const varied = [];
+  const bar = mountBar(page, [cell, { ...cell, label: "KI" }], { put() {}, vary: (variant) => varied.push(variant), toggle() {} });
+  const [strength, electrodes, vessel] = (bar.show(0, 0, false, new Set([1])), page.querySelectorAll("select"));
+  const grey = () => [strength, electrodes].map((menu) => menu.options.map((option) => option.disabled));
+  assert.deepEqual([grey(), vessel.disabled, strength.disabled], [[[false, false], [false, false]], true, false]);
+  strength.value = "1";
+  happen(strength, "change");
+  assert.deepEqual([varied, grey()], [[2], [[false, false], [false, true]]]);
+  assert.deepEqual(page.querySelectorAll(".fp-choice").map((each) => [each.textContent, each.getAttribute("aria-pressed")]), [["NaCl", "true"], ["✓ KI", "false"]]);
+  assert.match(page.textContent, /Set-up: weak, 6 V.*Switch on$/);
+});
+
+test("a widget in the file hears what changes, as it would from its program", () => {
+  const model = createModel({ shown: 0, said: "" });
+  const heard = [];
+  const follower = () => heard.push(model.get("shown"), model.get("said"));
+  model.on("change:shown", follower);
+  model.tell({ shown: 1, said: "all of it" }, "shown");
+  assert.deepEqual(heard, [1, "all of it"]);
+  model.off("change:shown", follower);
+  model.set("shown", 2);
+  assert.equal(heard.length, 2);
+  model.on("msg:custom", ({ more }) => heard.push(more));
+  model.respond(({ like }) => (like ? { more: `${like} again` } : null));
+  model.send({ like: "ions" });
+  model.send({});
+  assert.equal(heard[2], "ions again");
+  assert.equal(heard.length, 3);
+});
