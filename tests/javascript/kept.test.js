@@ -67,6 +67,28 @@ test("after a reload each control is as it was left, and what needs no press get
   mock.timers.reset();
 });
 
+test("a cell whose set-up had to be put back is not switched on before its run is the one that was shown", () => {
+  mock.timers.enable({ apis: ["setTimeout"] });
+  const twoCells = (minutes, supply) => {
+    const page = made(body, "main");
+    return [0, 1].map((k) => {
+      const label = made(page, "label", { textContent: "Minutes" });
+      const field = made(made(page, "div", { className: "fp-setup" }), "input", { type: "text", value: minutes[k], labels: [label] });
+      return { page, field, supply: made(page, "button", { className: "fp-switch", textContent: supply }) };
+    });
+  };
+  keepControls(twoCells(["12", "5"], "Switch off")[0].page);
+  body.replaceChildren();
+  came = "reload";
+  const cells = twoCells(["5", "5"], "Switch on");
+  const pressed = [];
+  cells.forEach(({ supply }, k) => supply.addEventListener("click", () => pressed.push(k)));
+  takeUpControls(cells[0].page, () => {});
+  mock.timers.tick(50);
+  assert.deepEqual([cells.map(({ field }) => field.value), pressed], [["12", "5"], [1]]);
+  mock.timers.reset();
+});
+
 test("a new visit takes nothing up; a page that lost its program does, without a reload", () => {
   carry("typed", "zinc");
   assert.equal(carried("typed"), null);

@@ -56,16 +56,17 @@ test("the remote's keys are left to whoever types, to a notebook round the page,
 });
 
 test("arrows, Home and End go round the tabs, and one tab at a time can be reached", () => {
-  const panels = ["charts", "explain", "table"].map((name) => [name, name, made(body, "div", { id: name })]);
+  const panels = ["charts", "explain", "table"].map((name) => [name, `The ${name}`, made(body, "div", { id: name })]);
   const tabs = mountTabs(body, panels, () => {});
+  assert.equal(tabs.shown(), "charts");
   tabs.choose("charts");
   for (const [key, name] of [["ArrowLeft", "table"], ["ArrowRight", "charts"], ["End", "table"], ["Home", "charts"], ["ArrowRight", "explain"]]) {
     happen(document.activeElement.closest("[role=tab]") ?? body.querySelector("[role=tab]"), "keydown", { key });
     assert.equal(tabs.shown(), name, key);
-    assert.equal(document.activeElement.textContent, name);
+    assert.equal(document.activeElement.textContent, `The ${name}`);
     assert.deepEqual(panels.filter(([, , panel]) => !panel.hidden).map(([each]) => each), [name]);
     const reached = body.querySelectorAll("[role=tab]").filter((tab) => tab.tabIndex === 0 && tab.getAttribute("aria-selected") === "true");
-    assert.deepEqual(reached.map((tab) => tab.textContent), [name]);
+    assert.deepEqual(reached.map((tab) => tab.textContent), [`The ${name}`]);
   }
   assert.ok(!happen(document.activeElement, "keydown", { key: "a" }).prevented);
 });
@@ -90,13 +91,21 @@ function pageOfButtons() {
   };
 }
 
-test("pressed again and then gone, a button leaves the keyboard at what comes next", () => {
-  const { first, second, pass, end } = pageOfButtons();
+test("pressed again and then gone, a button leaves the keyboard at what comes next and can be used", () => {
+  const { page, first, second, pass, end } = pageOfButtons();
+  const last = made(page, "button", { textContent: "Last", scrollIntoView() {} });
+  page.prepend(made(page, "button", { textContent: "Locked", disabled: true }));
   first.focus();
   happen(first, "pointerdown"); // it has the keyboard already, so that nothing tells of its coming there
   first.remove();
   pass();
   assert.equal(document.activeElement, second);
+  second.remove(); // where the keyboard was put may go as well
+  pass();
+  assert.equal(document.activeElement, last);
+  last.remove();
+  pass();
+  assert.equal(document.activeElement, body, "nothing is left that can be used");
   end();
 });
 
@@ -111,12 +120,13 @@ test("whoever points at nothing leaves the page's controls, and is not pulled ba
 });
 
 test("what is drawn anew under its old name gets the keyboard back, and so does what was only locked for a moment", () => {
-  const { page, first, second, pass, end } = pageOfButtons();
-  second.focus();
-  second.remove();
-  const anew = made(page, "button", { textContent: "Next" });
-  page.prepend(anew);
-  anew.scrollIntoView = () => {};
+  const { page, first, pass, end } = pageOfButtons();
+  const arrow = (name) => made(page, "button", { textContent: "→", scrollIntoView() {} }, { "aria-label": name });
+  arrow("To the anode");
+  const next = arrow("To the cathode");
+  next.focus();
+  next.remove();
+  const anew = arrow("To the cathode");
   pass();
   assert.equal(document.activeElement, anew);
   first.focus();
