@@ -133,6 +133,8 @@ test("a ledger tells how much has formed, how much of a gas is still dissolved, 
     assert.equal(node.childElementCount, 1, "only its head, until it may be told");
     ledger.tell();
     ledger.update(120);
+    const open = [true, false].map((narrow) => ledger.fold(narrow) && node.querySelector("details").open);
+    assert.deepEqual(open, [false, true], "folded where there is no room");
     return [".fp-share", ".fp-made"].map((name) => node.querySelector(name).textContent);
   };
   const all = (value) => [value, value, value];

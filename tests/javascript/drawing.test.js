@@ -252,7 +252,13 @@ test("the shape tells the charge: cations have six corners, anions are round, a 
   const look = (charge, formula = "X") => {
     const pen = rememberingPen();
     globalThis.document = { createElement: () => ({ getContext: () => pen }) };
-    makeGlyphs([{ formula, label: formula, charge, tint: "--fp-ion-other", dissolved: false }], 15, 1, plainTheme);
+    const glyphs = makeGlyphs([{ formula, label: formula, charge, tint: "--fp-ion-other", dissolved: false }], 15, 2, plainTheme);
+    glyphs.draw(pen, formula, 70, 40, 0.5);
+    const [[, left, top, wide, high]] = asked(pen, "drawImage");
+    assert.ok(near(left + wide / 2, 70) && near(top + high / 2, 40) && near(wide, 24.5) && near(high, 24.5), "where it is, at half its size");
+    const corners = asked(pen, "lineTo");
+    for (const axis of [0, 1]) assert.ok(near(corners.reduce((sum, corner) => sum + corner[axis], 0), 0), "even all round");
+    for (const [x, y, r = 0] of [...corners, ...asked(pen, "arc")]) assert.ok(Math.hypot(x, y) + r < (charge ? 1.1 : 1.5) * 15, "within its place");
     return ["lineTo", "arc", "stroke"].map((name) => asked(pen, name).length);
   };
   assert.deepEqual([1, 2, 3].map((charge) => look(charge)), [[6, 0, 1], [12, 0, 2], [12, 0, 2]]);

@@ -99,6 +99,25 @@ test("a connection may be lost for a moment without a word, and comes back by it
   assert.equal(said(), "");
 });
 
+test("Reload waits for a server that answers, and says so meanwhile", async () => {
+  const { kernel, said } = tied();
+  const answers = [() => Promise.reject(new Error("refused")), async () => ({ status: 502 }), async () => ({ status: 404 })];
+  globalThis.fetch = () => answers.shift()();
+  let reloaded = 0;
+  location.reload = () => (reloaded += 1);
+  kernel.statusChanged.emit("dead");
+  const reload = body.querySelector(".fp-lost").querySelector("button");
+  reload.click();
+  assert.ok(reload.disabled, "one press is enough");
+  for (const left of [2, 1]) {
+    await new Promise(setImmediate);
+    assert.ok(answers.length === left && !reloaded && /does not answer yet/.test(said()), "no server, or only its gate");
+    mock.timers.tick(1000);
+  }
+  await new Promise(setImmediate);
+  assert.equal(reloaded, 1, "it is there, and knows nothing of the old program");
+});
+
 test("a program that has ended stays ended, whatever took its place, and memory is named as the reason", () => {
   const first = tied();
   first.kernel.statusChanged.emit("busy");
