@@ -16,7 +16,7 @@ from break_lines import ROOT, breaks_of, files_of, sample
 from breaks_in_javascript import javascript_breaks
 from breaks_in_python import python_breaks
 from breaks_in_tables import table_breaks
-from rooms import commands_for
+from rooms import PACKAGE, ROOMS, commands_for
 
 PYTHON = '''"""3 + 4."""
 import math
@@ -107,6 +107,11 @@ def test_a_file_has_tests_that_should_notice(file):
     ]
     assert tests
     assert all((ROOT / name).exists() for name in tests)
+
+
+def test_a_room_is_of_some_file():
+    files = [file.removeprefix(PACKAGE) for file in files_of(ROOT)]
+    assert [room for room in ROOMS if not any(file.startswith(room) for file in files)] == []
 
 
 def test_the_sample_is_the_same_for_a_seed():
