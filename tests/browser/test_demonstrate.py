@@ -309,10 +309,10 @@ def test_switching_to_and_fro_leaves_nothing_behind(visit):
         found = inspector.send("Performance.getMetrics")["metrics"]
         return {each["name"]: each["value"] for each in found}
 
-    first, last = toggle(5), toggle(25)
+    first, last = toggle(4), toggle(12)
     assert last["JSEventListeners"] <= first["JSEventListeners"] + 5
-    assert last["Nodes"] <= first["Nodes"] + 200
-    assert last["JSHeapUsedSize"] <= first["JSHeapUsedSize"] + 3e6
+    assert last["Nodes"] <= first["Nodes"] + 100
+    assert last["JSHeapUsedSize"] <= first["JSHeapUsedSize"] + 2e6
 
 
 def test_a_copper_anode_in_brine_fits_the_phone_and_tells_its_loss_once(visit):

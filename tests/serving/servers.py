@@ -12,8 +12,6 @@ from contextlib import contextmanager
 from pathlib import Path
 from urllib.parse import urljoin
 
-import nbformat
-
 COMMAND = [str(Path(sys.executable).with_name("fizzplate"))]
 ROOT = Path(__file__).parents[2]
 LABEL = "import ipywidgets\nipywidgets.Label('ready')"
@@ -109,6 +107,8 @@ def stock_voila(notebook=None):
 
 def write_label(path):
     """Write the smallest notebook with a widget: one label."""
+    import nbformat  # it takes seconds to load, which most of those who start a server need not wait
+
     notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(LABEL)])
     notebook.metadata.kernelspec = {
         "name": "python3",
