@@ -193,6 +193,25 @@ test("ten seconds of play are ten seconds of the clock, however slowly the frame
   time.mock.restore();
 });
 
+test("Play pressed twice plays no faster, and a step stops the run a sixtieth further on, never beyond its end", () => {
+  let asks = 0;
+  globalThis.requestAnimationFrame = () => (asks += 1);
+  globalThis.cancelAnimationFrame = () => {};
+  globalThis.document = { hidden: false, addEventListener() {}, removeEventListener() {} };
+  const clock = createClock({ durationS: 120, timeLapse: 20 });
+  clock.play();
+  clock.play();
+  assert.equal(asks, 1);
+  clock.step();
+  assert.deepEqual([clock.timeS, clock.playing], [2, false]);
+  clock.seek(500);
+  clock.step();
+  assert.equal(clock.timeS, 120);
+  clock.seek(-1);
+  assert.equal(clock.timeS, 0);
+  clock.destroy();
+});
+
 const SIZES = [[1000, 560], [360, 350], [1860, 1000], [1280, 400]];
 
 test("bubbles and events at a time are the same at every size, and the same each time it is shown", () => {
@@ -357,6 +376,32 @@ test("molecules of water stay in the liquid and are as many as before", () => {
   for (let frame = 0; frame < 300; frame += 1) water.move(1 / 60);
   assert.equal(water.molecules.length, number);
   for (const { x, y } of water.molecules) assert.ok(layout.inside(x, y));
+});
+
+test("in a U-tube ions and colours go down one limb, round the bend and up the other", () => {
+  const layout = layOut(1000, 560, "U-tube");
+  const { x, y, width, height } = layout.bounds;
+  let bends = 0;
+  for (let k = 0; k < 4000; k += 1) {
+    const [px, py] = [x + ((k * 7) % 100) * (width / 100), y + (k / 4000) * height];
+    if (!layout.inside(px, py)) continue;
+    const way = layout.direction(px, py);
+    assert.ok(Math.abs(Math.hypot(way.x, way.y) - 1) < 1e-9);
+    const [before, after] = [-1, 1].map((by) => layout.along(px + by * way.x, py + by * way.y));
+    assert.ok(after > before, `${px}, ${py}`);
+    if (way.x > 0.99) bends += 1;
+  }
+  assert.ok(bends > 5);
+  const turn = [];
+  const pen = rememberingPen();
+  pen.createConicGradient = () => ({ addColorStop: (share, colour) => turn.push([share, Number(colour)]) });
+  layout.fill(pen, String);
+  for (const [share, along] of turn) {
+    const angle = 2 * Math.PI * share; // clockwise from the right limb
+    const below = [x + width / 2 + 0.4 * width * Math.cos(angle), y + height - width / 2 + 0.4 * width * Math.sin(angle) + 1e-6];
+    assert.ok(Math.abs(layout.along(...below) - along) < 1e-3, "the bend has the colour of its place");
+  }
+  assert.ok(turn.length > 10 && turn[0][0] === 0 && turn.at(-1)[0] === 0.5);
 });
 
 test("a haze hides the more the more there is of it, and never all", () => {
