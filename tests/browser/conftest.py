@@ -18,6 +18,8 @@ from fizzplate.share.forking.warming import FIRST_ONLY
 from fizzplate.share.takeaway import take_away_page
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+#: Chromium without its own windows, which takes a third less of the processor
+WINDOWLESS = "chromium-headless-shell"
 CHROMIUM_FLAGS = [
     "--headless",
     "--no-sandbox",
@@ -85,9 +87,9 @@ def file(tmp_path_factory):
     return path
 
 
-def chromium_path():
-    """Find the system's Chromium."""
-    path = next(filter(None, map(shutil.which, BROWSERS)), None)
+def chromium_path(*, windowless=False):
+    """Find the system's Chromium; if it may be the one without windows, that where there is one."""
+    path = next(filter(None, map(shutil.which, [WINDOWLESS] * windowless + [*BROWSERS])), None)
     if path is None:
         pytest.fail(HOW_TO_INSTALL)
     return path
@@ -96,7 +98,7 @@ def chromium_path():
 @pytest.fixture(scope="session")
 def browser():
     """Start the system's Chromium."""
-    path = chromium_path()
+    path = chromium_path(windowless=True)
     expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=path, args=CHROMIUM_FLAGS)
