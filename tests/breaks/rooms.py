@@ -39,8 +39,9 @@ BENCH = [
 ]
 VIEWS = [
     *("views/test_payload", "views/test_charts", "views/test_setup", "views/test_bench"),
-    *("views/test_demonstrate", "views/test_opening"),
+    *("views/test_sent", "views/test_station", "views/test_demonstrate", "views/test_opening"),
 ]
+PAGE = ["views/test_sent", "views/test_on_paper"]
 PAPERS = ["views/test_papers", "views/test_asked_charts"]
 SERVER = ["serving/test_command", "serving/test_class", "serving/test_shared_link"]
 
@@ -96,19 +97,19 @@ ROOMS = {
     "views/scheme": PAPERS,
     "views/asked_charts": PAPERS,
     "views/typesetting": PAPERS,
-    "views/prepare": ["views/test_opening", "browser/test_prepare"],
-    "views/reckoning": ["views/test_opening", "browser/test_prepare"],
-    "views/printing/": ["views/test_opening", "browser/test_prepare"],
-    "views/measure": ["views/test_opening", "browser/test_measure"],
-    "views/logged": ["views/test_opening", "browser/test_measure"],
-    "views/station": ["views/test_opening", "browser/test_measure"],
-    "views/grid/": ["views/test_opening", "browser/test_measure"],
-    "views/revise": ["views/test_opening", "browser/test_revise"],
-    "views/quiz/": ["views/test_opening", "browser/test_revise", "browser/test_papers"],
-    "views/explore": ["views/test_opening", "browser/test_explore"],
-    "views/inquiry/": ["views/test_opening", "browser/test_explore"],
-    "views/workshop/": ["browser/test_workshop", "browser/test_explore"],
-    "views/address/": ["browser/test_links_qr", "browser/test_lifeline"],
+    "views/prepare": [*PAGE, "views/test_prepare", "views/test_opening", "browser/test_prepare"],
+    "views/reckoning": ["views/test_working", "browser/test_measure"],
+    "views/printing/": [*PAGE, "views/test_prepare", "views/test_opening", "browser/test_prepare"],
+    "views/measure": [*PAGE, "views/test_opening", "browser/test_measure"],
+    "views/logged": ["views/test_working", "views/test_opening", "browser/test_measure"],
+    "views/station": ["views/test_station", "views/test_demonstrate", "browser/test_old_results"],
+    "views/grid/": [*PAGE, "views/test_opening", "browser/test_measure"],
+    "views/revise": [*PAGE, "views/test_opening", "browser/test_revise"],
+    "views/quiz/": [*PAGE, "views/test_opening", "browser/test_revise", "browser/test_papers"],
+    "views/explore": ["views/test_sent", "views/test_opening", "browser/test_explore"],
+    "views/inquiry/": ["views/test_sent", "views/test_opening", "browser/test_explore"],
+    "views/workshop/": ["views/test_sent", "browser/test_workshop", "browser/test_explore"],
+    "views/address/": ["views/test_sent", "browser/test_links_qr", "browser/test_lifeline"],
     "views/address/focus": ["browser/test_focus", "browser/test_telling"],
     "views/address/press": ["browser/test_telling", "browser/test_explore"],
     "views/address/wrong": ["browser/test_demonstrate", "browser/test_prepare"],

@@ -1,0 +1,40 @@
+"""What a page's program in the browser reads, listens for or answers with is sent between it and Python."""
+
+import re
+
+import pytest
+
+from fizzplate.lesson import Wording
+from fizzplate.views.address import Address
+from fizzplate.views.bench import Bench
+from fizzplate.views.grid import Grid
+from fizzplate.views.inquiry import Inquiry
+from fizzplate.views.printing import Printing
+from fizzplate.views.revise import Revise
+from fizzplate.views.taking import Taking
+from fizzplate.views.workshop import Workshop
+
+#: what only a page without a program is told, in the file that it is taken away in
+OF_A_FILE = {"alone"}
+NAMED = re.compile(r'\bmodel\.(?:get|set|on)\(\s*"(?:change:)?(\w+)"')
+
+
+@pytest.mark.parametrize(
+    "make",
+    [
+        Bench,
+        Printing,
+        Taking,
+        lambda: Address(print),
+        lambda: Grid(print),
+        lambda: Inquiry(print),
+        lambda: Workshop(Wording()),
+        lambda: Revise().quiz,
+    ],
+    ids=["bench", "printing", "taking", "address", "grid", "inquiry", "workshop", "quiz"],
+)
+def test_nothing_that_a_page_asks_for_stays_behind_in_python(make):
+    sent = make().get_state()
+    asked = set(NAMED.findall(sent["_esm"]))
+    assert asked
+    assert asked - OF_A_FILE <= set(sent)
