@@ -32,6 +32,11 @@ def texts(chart):
     return [text.text for text in tree(chart).iter(f"{SVG}text")]
 
 
+def curve_of(chart, place):
+    """Give the drawing of one of a chart's lines."""
+    return re.search(rf'id="{chart.name}-curve-{place}">(.*?)</g>', chart.svg, re.DOTALL)[1]
+
+
 def described(chart):
     return tree(chart).find(f"{SVG}desc").text
 
@@ -105,10 +110,20 @@ def test_no_colour_is_left_that_the_dim_room_cannot_change(copper_sulfate):
 
 def test_the_box_is_where_the_axes_lie(sodium_sulfate):
     gas = named(sodium_sulfate)["gas"]
-    curve = re.search(r'id="gas-curve-0">\s*<path d="M ([\d.]+) ([\d.]+)', gas.svg)
+    curve = re.search(r'<path d="M ([\d.]+) ([\d.]+)', curve_of(gas, 0))
     assert float(curve[1]) == pytest.approx(gas.box["left"], abs=0.01)
     assert float(curve[2]) == pytest.approx(gas.box["bottom"], abs=0.01)
+    ends = [float(x) for x, _ in re.findall(r"L ([\d.]+) ([\d.]+)", curve_of(gas, 0))]
+    assert max(ends) == pytest.approx(gas.box["right"], abs=0.01)
+    figure = [float(edge) for edge in re.search(r'viewBox="([^"]+)"', gas.svg)[1].split()]
+    assert figure[1] < gas.box["top"] < gas.box["bottom"] < figure[3]
     assert tokens().light["ink"] not in gas.svg
+
+
+def test_a_line_along_an_edge_of_the_axes_is_drawn_as_thick_as_anywhere(copper_sulfate):
+    assert "clip-path" not in curve_of(
+        named(copper_sulfate)["gas"], 0
+    )  # the cathode has hardly any gas
 
 
 def test_the_figures_of_a_chart_are_those_of_the_run(copper_sulfate):
