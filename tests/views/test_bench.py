@@ -6,6 +6,7 @@ from fizzplate.cell import Stage
 from fizzplate.chemistry import electrodes, solutions
 from fizzplate.lesson import VESSELS, Cell
 from fizzplate.views.bench import Bench
+from fizzplate.views.ledgers import lesson_of
 
 CELLS = [
     *({"solution": formula, "concentration_mol_dm3": 0.1} for formula in solutions()),
@@ -52,3 +53,24 @@ def test_a_run_crosses_in_one_message_of_its_own(bench):
 def test_units_are_written_as_print_does(bench):
     bench.show(Cell("CuSO4").run(minutes=2, samples=11))
     assert not any("dm3" in text for text in bench.lesson["cautions"])
+
+
+def test_who_does_not_see_the_run_reads_what_was_made_at_its_quarters():
+    run = Cell("CuSO4", anode="copper").run(minutes=2, samples=9)
+    table = lesson_of(run)["table"]
+    assert [row[0] for row in table["rows"]] == [
+        f"{minutes} minutes" for minutes in ("0", "0.5", "1", "1.5", "2")
+    ]
+    for side, unit, made in (
+        ("cathode", " mg copper", 1e3 * run.cathode.mass_g("Cu")),
+        ("cathode", " cm³ hydrogen", run.cathode.gas_cm3("H2")),
+        ("anode", " mmol copper(II) ions", 1e3 * run.anode.amount_mol("Cu2+")),
+    ):
+        column = table["head"].index(f"Made at the {side}")
+        read = [
+            float(each.removesuffix(unit))
+            for row in table["rows"]
+            for each in row[column].split(", ")
+            if each.endswith(unit)
+        ]
+        assert read == pytest.approx(made[::2], rel=0.05)  # two figures are written
