@@ -85,6 +85,24 @@ test("words and readings stand in the picture, the electrodes' names beside them
   }
 });
 
+test("on a phone, also where the picture has the whole screen, all of a U-tube has room, and the names stand beside its rods", () => {
+  for (const [width, height] of [[320, 320], [360, 353], [412, 404], [360, 640], [412, 800]]) {
+    const record = madeRecord(0, { voltage_V: [3, 3, 3] });
+    const layout = layOut(width, height, "U-tube");
+    const pen = rememberingPen();
+    layout.outline(pen);
+    drawCircuit(pen, record, layout, plainTheme, 60);
+    drawLabels(pen, record, layout, plainTheme, { draw() {} }, 60, { withWater: true, names: ["cathode", "anode"] });
+    const boxes = [...layout.electrodes.map((rod) => [rod.x, rod.y, rod.width, rod.height]), ...asked(pen, "roundRect")];
+    for (const [x, y, r] of asked(pen, "arc")) boxes.push([x - r, y - r, 2 * r, 2 * r]); // the bend, the lamp, electrons
+    for (const [x, y] of [...asked(pen, "moveTo"), ...asked(pen, "lineTo")]) boxes.push([x, y, 0, 0]);
+    for (const [x, y, wide, high] of boxes) assert.ok(x >= 0 && y >= 0 && x + wide <= width && y + high <= height, `${x}, ${y} of ${width} by ${height}`);
+    const [left, right] = layout.electrodes;
+    const at = (name) => asked(pen, "fillText").find(([text]) => text === name)[1];
+    assert.ok(at("cathode") < left.x && at("anode") > right.x + right.width, `${width} by ${height}`);
+  }
+});
+
 test("a prediction is held against the rule and against the run, which may differ", () => {
   const both = { expected: "hydrogen", bench: "zinc" };
   assert.equal(judgePrediction("copper", { expected: "copper" }), "as the rule says, and as it happens");

@@ -51,6 +51,31 @@ test("both rods stand alike about the middle, in the liquid and out of it", () =
   }
 });
 
+test("glass and liquid are alike on the left and on the right, and the liquid stands within its glass", () => {
+  /** The points that an outline goes through or bends towards, an arc's its ends. */
+  const points = (draw) => {
+    const pen = rememberingPen();
+    draw(pen);
+    return pen.calls.flatMap(({ name, given: [x, y, ...more] }) => {
+      if (name === "rect" || name === "roundRect") return [[x, y], [x + more[0], y], [x, y + more[1]], [x + more[0], y + more[1]]];
+      if (name === "arc") return [1, 2].map((end) => [x + more[0] * Math.cos(more[end]), y + more[0] * Math.sin(more[end])]);
+      return typeof x === "number" ? [[x, y], ...(name === "quadraticCurveTo" ? [more] : [])] : [];
+    });
+  };
+  for (const vessel of VESSELS) {
+    for (const [width, height] of [[1000, 560], [360, 353]]) {
+      const layout = layOut(width, height, vessel);
+      const [glass, liquid] = ["outline", "trace"].map((name) => points((pen) => layout[name](pen)));
+      for (const part of [glass, liquid]) {
+        assert.ok(part.length >= 4);
+        for (const [x, y] of part) assert.ok(part.some((other) => near(other[0], width - x) && near(other[1], y)), `${x}, ${y} of ${vessel} ${width}`);
+      }
+      const [wide, within] = [glass, liquid].map((part) => Math.min(...part.map(([x]) => x)));
+      assert.ok(wide <= within + 1e-6 && wide >= 0, `${vessel} ${width}`);
+    }
+  }
+});
+
 test("a layer stands out on both sides of its rod, and a rod that dissolves is thinner on both", () => {
   const layout = layOut(1000, 560, "beaker");
   const record = madeRecord(0, { "0:layer_g": [0, 0.1, 0.2], "1:layer_g": [0, -0.1, -0.2] });
