@@ -89,6 +89,25 @@ test("a cell whose set-up had to be put back is not switched on before its run i
   mock.timers.reset();
 });
 
+test("a cell whose set-up was only unfolded is switched on again, for the same run", () => {
+  mock.timers.enable({ apis: ["setTimeout"] });
+  const cell = (folded, supply) => {
+    const page = made(body, "main");
+    const summary = made(made(page, "div", { className: "fp-setup" }), "button", { className: `widget-toggle-button ${folded}`, textContent: "Set-up: copper sulfate" });
+    return { page, summary, supply: made(page, "button", { className: "fp-switch", textContent: supply }) };
+  };
+  keepControls(cell("mod-active", "Switch off").page);
+  body.replaceChildren();
+  came = "reload";
+  const { page, ...parts } = cell("", "Switch on");
+  const pressed = [];
+  for (const [name, node] of Object.entries(parts)) node.addEventListener("click", () => pressed.push(name));
+  takeUpControls(page, () => {});
+  mock.timers.tick(50);
+  assert.deepEqual(pressed, ["summary", "supply"]);
+  mock.timers.reset();
+});
+
 test("a new visit takes nothing up; a page that lost its program does, without a reload", () => {
   carry("typed", "zinc");
   assert.equal(carried("typed"), null);
