@@ -81,6 +81,13 @@ test("a computer that slept, or a page that nobody sees, tells of nothing", () =
   assert.match(said(), /lost its server/);
 });
 
+test("a computer that is only busy is no reason to keep a lost program to itself", () => {
+  const { pass, said } = tied();
+  clock += 500; // the timer comes half a second late
+  pass(6000);
+  assert.match(said(), /does not answer/);
+});
+
 test("a connection may be lost for a moment without a word, and comes back by itself", () => {
   const { kernel, connect, pass, said, hear } = tied();
   hear();
