@@ -89,7 +89,7 @@ class StandIn {
   get classList() {
     const names = this.className.split(" ").filter(Boolean);
     const toggle = (name, on) => (this.className = [...names.filter((each) => each !== name), ...(on ? [name] : [])].join(" "));
-    return { contains: (name) => names.includes(name), toggle, remove: (name) => toggle(name, false), [Symbol.iterator]: () => names.values() };
+    return { contains: (name) => names.includes(name), toggle, add: (name) => toggle(name, true), remove: (name) => toggle(name, false), [Symbol.iterator]: () => names.values() };
   }
   getAttribute(name) { return this.attributes.get(name) ?? null; }
   setAttribute(name, value) { this.attributes.set(name, String(value)); }

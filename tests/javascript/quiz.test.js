@@ -1,14 +1,16 @@
 // Revision in the page: what comes back later, the clock, numbers as they are typed.
 
 import assert from "node:assert/strict";
-import { beforeEach, test } from "node:test";
+import { beforeEach, mock, test } from "node:test";
 
 import { loader } from "./loader.js";
+import { newPage } from "./page.js";
 
 const use = loader("quiz/");
 const { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet } = await use("kept.js");
 const { readNumber } = await use("numbers.js");
-const { leftText } = await use("timer.js");
+const { projected } = await use("projected.js");
+const { leftText, mountTimer } = await use("timer.js");
 
 const DAY = 86_400_000;
 const ASKED = { text: "Which ion?", answer: "Na+" };
@@ -73,6 +75,54 @@ test("what cannot be read is as if nothing had been kept, and all can be forgott
 test("the clock says what is left, never less than nothing", () => {
   assert.equal(leftText(61_000), "1:01 left");
   assert.equal(leftText(-5), "0:00 left");
+});
+
+test("five more minutes are five minutes more, and at their end the answers are handed in, once", () => {
+  newPage();
+  let now = 1e9;
+  const ticking = new Set();
+  mock.method(Date, "now", () => now);
+  mock.method(globalThis, "setInterval", (act) => (ticking.add(act), act));
+  mock.method(globalThis, "clearInterval", (act) => ticking.delete(act));
+  const told = [];
+  const { node } = mountTimer(now + 60_000, { over: () => told.push("over"), moved: (ends) => told.push(ends - 1e9) });
+  const shown = () => node.querySelector("[role=timer]").textContent;
+  const pass = (ms) => {
+    now += ms;
+    for (const act of ticking) act();
+  };
+  assert.equal(shown(), "1:00 left");
+  pass(30_000);
+  node.querySelector("button").click();
+  assert.deepEqual([shown(), told], ["5:30 left", [360_000]], "its new end is told, to be kept");
+  pass(329_000);
+  assert.deepEqual([shown(), told.length], ["0:01 left", 1]);
+  pass(1000);
+  pass(1000);
+  assert.deepEqual([shown(), told], ["0:00 left", [360_000, "over"]]);
+  mock.restoreAll();
+});
+
+test("a presenter goes to the answer, to the next question and back the same way, and no farther than there are questions", () => {
+  newPage();
+  const question = (text) => ({ kind: "text", text, shown: `${text} answered`, points: [{ says: "a point" }], options: [], marks: 1, watch: "" });
+  const [questions, state] = [["Why?", "How?"].map(question), { at: 0, revealed: false }];
+  let card;
+  const draw = () => (card = projected(questions, state, draw, () => {}));
+  draw();
+  const seen = () => {
+    const [back, next] = card.node.querySelectorAll("button");
+    const answer = card.node.querySelector(".fp-full-answer");
+    return [card.node.querySelector(".fp-question").textContent, answer?.textContent ?? "", !back.disabled, next.disabled ? "" : next.textContent];
+  };
+  const [why, whyAnswered] = [["Why?", "", false, "Reveal the answer"], ["Why?", "Why? answered", true, "Next question"]];
+  const [how, howAnswered] = [["How?", "", true, "Reveal the answer"], ["How?", "How? answered", true, ""]];
+  const going = [[1, whyAnswered], [1, how], [1, howAnswered], [1, howAnswered], [-1, how], [-1, whyAnswered], [-1, why], [-1, why]];
+  assert.deepEqual(seen(), why);
+  for (const [by, what] of going) {
+    card.step(by);
+    assert.deepEqual(seen(), what);
+  }
 });
 
 test("numbers are read as people type them", () => {
