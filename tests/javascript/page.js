@@ -48,6 +48,7 @@ class StandIn {
   get textContent() { return this.childNodes.map((each) => each.textContent ?? each).join(""); }
   set textContent(text) { this.replaceChildren(text); }
   get lastElementChild() { return this.children.at(-1); }
+  get nextElementSibling() { return this.parentElement?.children[this.parentElement.children.indexOf(this) + 1] ?? null; }
   put(at, parts) {
     for (const each of parts) each.remove?.();
     this.childNodes.splice(at, 0, ...parts);
@@ -105,9 +106,21 @@ class StandIn {
   getClientRects() { return this.checkVisibility() ? [{}] : []; }
   compareDocumentPosition(other) { return document.within().indexOf(other) > document.within().indexOf(this) ? 4 : 2; }
 
+  // a table
+  insert(tag) {
+    this.append(document.createElement(tag));
+    return this.lastElementChild;
+  }
+  createCaption() { return this.insert("caption"); }
+  createTHead() { return this.insert("thead"); }
+  createTBody() { return this.insert("tbody"); }
+  insertRow() { return this.insert("tr"); }
+  insertCell() { return this.insert("td"); }
+
   // a list of choices
   get options() { return this.querySelectorAll("option"); }
   get selectedOptions() { return this.options.filter(({ value }) => value === this.value); }
+  get selectedIndex() { return this.options.indexOf(this.selectedOptions[0]); }
   add(option) {
     this.append(option);
     this.value ??= option.value;
