@@ -57,13 +57,13 @@ def test_the_picture_moves_while_it_plays_and_stands_when_paused(visit):
 
 
 def test_a_run_plays_without_asking_python(visit):
-    seen = visit()
+    seen = visit("?cells=Na2SO4,min=2")
     seen.switch_on()
     clock = seen.page.get_by_role("status", name="Clock")
     expect(clock).not_to_have_text("0 s")
     assert any("comm_msg" in message for message in seen.sent)  # the switch did ask
     seen.sent.clear()
-    expect(clock).to_have_text("5 min 0 s", timeout=LOADING_MS)
+    expect(clock).to_have_text("2 min 0 s", timeout=LOADING_MS)
     assert [message for message in seen.sent if "comm_msg" in message] == []
 
 
@@ -309,7 +309,7 @@ def test_switching_to_and_fro_leaves_nothing_behind(visit):
         found = inspector.send("Performance.getMetrics")["metrics"]
         return {each["name"]: each["value"] for each in found}
 
-    first, last = toggle(4), toggle(12)
+    first, last = toggle(3), toggle(9)
     assert last["JSEventListeners"] <= first["JSEventListeners"] + 5
     assert last["Nodes"] <= first["Nodes"] + 100
     assert last["JSHeapUsedSize"] <= first["JSHeapUsedSize"] + 2e6
