@@ -3,6 +3,7 @@
 import re
 import xml.etree.ElementTree as ET
 from importlib import resources
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -149,6 +150,27 @@ def test_the_profile_names_the_ions_of_the_solution_and_holds_their_ends(copper_
 def test_the_films_are_as_wide_in_the_profile_as_in_the_scene():
     scene = resources.files("fizzplate.views").joinpath("scene", "vessel.js").read_text("utf-8")
     assert f"const FILM_SHARE = {FILM_SHARE};" in scene
+
+
+def names_at_the_edge(chart):
+    """Give each line of text that stands beside the axes, and how far down it is."""
+    place = re.compile(r"(?:translate|rotate)\((?:-0 )?([\d.]+) ([\d.]+)")
+    found = ((t.text, place.match(t.get("transform"))) for t in tree(chart).iter(f"{SVG}text"))
+    return [(name, float(at[2])) for name, at in found if float(at[1]) > chart.box["right"] + 1]
+
+
+def test_a_line_is_named_at_its_end_and_no_name_lies_on_another(sodium_sulfate, copper_sulfate):
+    drawn = named(sodium_sulfate)
+    letters = 10.5  # their size
+    names = dict(names_at_the_edge(drawn["profile"]))
+    for place, name in enumerate(("Na⁺", "SO₄²⁻")):
+        end = float(re.findall(r"L [\d.]+ ([\d.]+)", curve_of(drawn["profile"], place))[-1])
+        assert names[name] == pytest.approx(end + letters / 3, abs=letters / 3)
+    for chart in (*drawn.values(), *charts(copper_sulfate)):
+        heights = sorted(height for _, height in names_at_the_edge(chart))
+        assert all(low - high > letters for high, low in pairwise(heights))
+        assert chart.box["top"] - letters < heights[0]
+        assert heights[-1] < chart.box["bottom"] + letters
 
 
 def test_gas_that_dissolved_is_told_apart_from_what_is_collected(sodium_sulfate):
