@@ -1,8 +1,12 @@
 """The technician's page answers to what is opened and typed, and never shows another list's figures."""
 
-import pytest
-from tests.views.parts import control, said
+import re
 
+import pytest
+from tests.views.parts import control, is_marked_wrong, is_offered, said
+
+from fizzplate.cell.simulate import StuckError
+from fizzplate.lesson import CellSetup
 from fizzplate.lesson.sheets import Sheet
 from fizzplate.views.later import Later
 from fizzplate.views.old import old
@@ -12,12 +16,15 @@ from fizzplate.views.prepare import Prepare
 class Awaited:
     """Slow work that has come when a test says so."""
 
-    def begin(self, _work, *, done, waiting, **_options):
+    def begin(self, work, *, done, waiting, **_options):
         waiting()
-        self.done = done
+        self.work, self.done = work, done
 
     def come(self, told):
         self.done(lambda: (f"<p>{told}</p>", [Sheet(told, told, told)]))
+
+    def come_as_it_is(self):
+        self.done(lambda: self.work(lambda: True))
 
 
 @pytest.fixture
@@ -53,3 +60,87 @@ def test_sheets_and_figures_of_earlier_settings_are_marked_as_old_until_the_new_
     assert not page.printing.busy
     assert [sheet["html"] for sheet in page.printing.sheets] == ["of 30 groups"]
     assert "first list" not in said(page.widget)
+
+
+def test_a_number_that_cannot_be_used_takes_figures_and_sheets_away_until_it_is_mended(page, slow):
+    groups = control(page.widget, "Groups")
+    groups.value = "0"
+    assert "Groups: 0 cannot be used" in said(page.widget)
+    assert is_marked_wrong(page.widget, "Groups")
+    assert not is_marked_wrong(page.widget, "Spare, %")
+    assert "124.8 g" not in said(page.widget)
+    assert page.printing.sheets == []
+    groups.value = "15"
+    slow.come("of the first list")
+    assert not is_marked_wrong(page.widget, "Groups")
+    assert "124.8 g" in said(page.widget)
+    assert len(page.printing.sheets) == 1
+
+
+def test_what_the_model_cannot_follow_is_said_and_no_sheet_is_left(page, slow):
+    def stuck():
+        raise StuckError("no step could be solved")
+
+    control(page.widget, "Groups").value = "30"
+    slow.done(stuck)
+    assert "could not follow one of these cells" in said(page.widget)
+    assert "first list" not in said(page.widget)
+    assert page.printing.sheets == []
+    assert not page.printing.busy
+
+
+def test_the_cupboard_is_kept_for_each_substance_and_an_acid_is_never_weighed(page):
+    page.open_query("?cells=NaCl,also=KI:0.1;HCl")
+    assert is_offered(page.widget, "Substance")
+    control(page.widget, "Substance").value = "KI"
+    control(page.widget, "Purity, %").value = "90"
+    control(page.widget, "Substance").value = "NaCl"
+    assert control(page.widget, "Purity, %").value == "100"
+    control(page.widget, "Substance").value = "KI"
+    assert control(page.widget, "Purity, %").value == "90"
+    page.list.next()
+    assert not is_offered(page.widget, "Substance")
+    assert not is_offered(page.widget, "Purity, %")
+    ((offered, _),) = control(page.widget, "In the cupboard").options
+    assert "acid" in offered
+
+
+def test_a_reload_brings_the_cupboard_back_as_far_as_it_fits(page):
+    kept = {
+        "CuSO4": ["CuSO4", "98", ""],
+        "KI": ["gold", "50", "1"],
+        "NaCl": "salt",
+        "Au": ["Au", "1", ""],
+    }
+    page.resume(kept)
+    assert page.address.kept == {"CuSO4": ("CuSO4", "98", "")}
+    assert "81.4 g of CuSO₄" in said(page.widget)  # 79.8 g, if it were pure
+
+
+def test_a_solution_that_cannot_be_made_is_refused_in_its_rows_and_the_others_are_planned(
+    page, slow
+):
+    page.list.open((CellSetup("CuSO4", 9.0), *[CellSetup("NaCl", lamp="none")] * 4), 1)
+    page.work_out()
+    slow.come_as_it_is()
+    assert said(page.widget).count("no stronger copper(II) sulfate solution can be made") == 2
+    row = row_of(said(page.widget), "NaCl", "mA")
+    assert row[-1] == "as it is"  # without the lamp that there is not
+    assert "In one period: 50 of 50 minutes" in said(page.widget)
+    assert "2.3 min" in row_of(said(page.widget), "NaCl", "chlorine")
+    assert "a collected tube is the hazard, not the room" in said(page.widget)
+    for label, value in (("Period, minutes", "60"), ("Room, m³", "20000")):
+        control(page.widget, label).value = value
+    slow.come_as_it_is()
+    assert "In one period" not in said(page.widget)
+    assert row_of(said(page.widget), "NaCl", "chlorine")[-1] == "never"
+    control(page.widget, "Room, m³").value = "0.5"  # a cupboard
+    slow.come_as_it_is()
+    assert "this room is too small" in said(page.widget)
+
+
+def row_of(html, first, word):
+    """Give the cells of the first row that begins so and holds a word."""
+    rows = (re.split(r"<[^>]+>+", row) for row in html.split("<tr>"))
+    cells = ([cell for cell in row if cell.strip()] for row in rows)
+    return next(row for row in cells if row[:1] == [first] and word in " ".join(row))

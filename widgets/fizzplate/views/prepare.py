@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
+from fizzplate.cell.simulate import StuckError
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup, PageState, from_file, from_query, to_file, to_query
@@ -73,6 +74,10 @@ FIELDS = {
 NEEDED = ("groups", "each_cm3", "spare_percent", "balance_g")
 LEAST_HYDROGEN_CM3 = 0.01  # less is not told
 PRODUCED = {"Cl2": "chlorine", "Br2": "bromine vapour"}
+_STUCK = (
+    "The model could not follow one of these cells, so only the amounts are worked out: "
+    "try another voltage or concentration."
+)
 
 
 class Prepare:
@@ -212,6 +217,8 @@ class Prepare:
         """Show what has been worked out, or why it cannot be."""
         try:
             self._told, sheets_made = made()
+        except StuckError:  # else the page would wait for ever
+            self._told, sheets_made = f'<p role="alert">{_STUCK}</p>', []
         except InputError as refusal:
             self._refuse(refusal)
             return
