@@ -58,6 +58,7 @@ def test_a_frame_may_have_as_many_parts_as_stated_and_no_more():
         ("comm_open", b'{"target_name": "jupyter.widget"}', False),
         ("comm_open", b'{"target_name": null}', False),
         ("comm_open", b"{}", False),
+        ("comm_open", b'{"target_name": "jupyter.widget.control"%s}' % (b" " * 5000), False),
         ("comm_msg", b"{}", True),
     ],
 )
