@@ -2,9 +2,12 @@
 
 import pytest
 
+from fizzplate.cell.simulate import StuckError
 from fizzplate.lesson import CellSetup
 from fizzplate.views import bench as benches
 from fizzplate.views import station as stations
+from fizzplate.views.ahead import Ahead
+from fizzplate.views.bench import About, told
 from fizzplate.views.board import Board
 from fizzplate.views.station import Station
 
@@ -46,3 +49,58 @@ def test_the_last_runs_come_back_as_they_were_left_and_older_ones_are_run_again(
         assert station.run is run[setup]
     station.put(oldest)
     assert not station.is_on
+
+
+def test_the_next_class_finds_nothing_of_the_last_one(station):
+    station.switch()
+    assert station.kept
+    station.bench.emptied = 1
+    assert not station.kept
+    assert not station.is_on
+    assert not station.bench.lesson["on"]
+
+
+def test_other_words_on_the_board_leave_the_run_where_it_is(station):
+    station.switch()
+    run = station.run
+    station.say_again()
+    assert station.run is run
+    assert station.bench.lesson["on"]
+    assert station.bench.lesson["again"]
+
+
+@pytest.mark.parametrize(
+    "leave", [Station.rest, lambda station: station.put(SHORT)], ids=["at rest", "another run"]
+)
+def test_what_was_said_of_another_cell_is_taken_back(station, monkeypatch, leave):
+    def stuck(*_given):
+        raise StuckError("no step could be solved")
+
+    station.switch()
+    station.put(CellSetup("NaCl"))
+    monkeypatch.setattr(Ahead, "result", stuck)
+    station.switch()
+    assert "could not follow" in station.refusal.value
+    leave(station)
+    assert station.refusal.value == ""
+
+
+def test_a_class_that_is_asked_is_told_only_after_its_own_run(station):
+    assert not station.may_tell
+    station.bench.told = True  # of a run that is not shown any more
+    assert not station.may_tell
+    station.switch()
+    assert not station.may_tell
+    station.bench.told = True
+    assert station.may_tell
+
+
+def test_a_class_that_is_asked_is_not_told_of_chlorine_by_a_caution_for_long_runs():
+    run = SHORT.cell().run(minutes=0.2, samples=3)
+    asked = About(asking=True, only_calculated=True)
+    general = told(run, asked)["lesson"]["generalCaution"]
+    assert general.startswith("Calculated, not for the bench. ")
+    assert "chlorine" not in general.lower()
+    assert told(run, asked)["lesson"]["cautions"][0].startswith(
+        "Calculated, not for the bench: chl"
+    )
