@@ -1,0 +1,92 @@
+"""Two cells and a sweep: nothing is compared or drawn too early, and what is old says so."""
+
+import numpy as np
+import pytest
+from tests.views.parts import control, said
+
+from fizzplate.lesson.sweeps import Sweep
+from fizzplate.views import bench as benches
+from fizzplate.views import explore as explores
+from fizzplate.views import station as stations
+from fizzplate.views.explore import ANOTHER_CELL, Explore
+
+FOUND = Sweep(
+    title="Shares of the charge",
+    x_label="c",
+    y_label="share",
+    x=np.array([0.1, 1.0]),
+    lines={"chlorine, anode": np.array([0.2, 0.9])},
+    here=0.5,
+    logarithmic=True,
+    says="The stronger, the more chlorine.",
+)
+CELLS = "?cells=NaCl,min=0.2;NaCl,min=0.2,c=0.1"
+
+
+@pytest.fixture
+def page(monkeypatch):
+    monkeypatch.setattr(stations, "SAMPLES", 3)
+    monkeypatch.setattr(benches, "charts", lambda _run: ())  # they take longest
+    monkeypatch.setattr(explores, "sweep", lambda _kind, _setup: FOUND)
+    return Explore()
+
+
+def press(page, label):
+    control(page.widget, label).click()
+
+
+def test_two_cells_are_compared_when_both_have_run_and_may_be_told_of(page):
+    page.open_query(CELLS)
+    assert "Switch both on" in said(page.widget)
+    page.first.switch()
+    assert "Switch both on" in said(page.widget)
+    page.second.switch()
+    assert "compare what you saw" in said(page.widget)
+    page.first.bench.told = True
+    assert "compare what you saw" in said(page.widget)
+    page.second.bench.told = True
+    assert "What differs" in said(page.widget)
+    assert "Current, mA, both cells" in said(page.widget)
+    press(page, "Take the second cell away")
+    assert "What differs" not in said(page.widget)
+    assert ";" not in page.address.query
+
+
+def test_of_two_cells_with_hardly_any_current_no_curve_is_drawn(page):
+    page.open_query("?cells=H2O,min=0.2;H2O,min=0.2,C=20&ask=off")
+    page.first.switch()
+    page.second.switch()
+    assert "What differs" in said(page.widget)
+    assert "both cells</title>" not in said(page.widget)
+
+
+def test_a_sweep_is_drawn_once_it_may_be_told_and_goes_when_the_class_is_asked(page):
+    page.open_query(CELLS.split(";")[0])
+    press(page, "Draw it")
+    assert "then this can be drawn" in said(page.widget)
+    assert FOUND.says not in said(page.widget)
+    page.first.switch()
+    page.first.bench.told = True
+    press(page, "Draw it")
+    assert FOUND.says in said(page.widget)
+    page.first.switch()
+    assert FOUND.says not in said(page.widget)
+
+
+def test_a_sweep_of_another_cell_is_marked_as_old_until_that_cell_is_back(page):
+    page.open_query(CELLS.split(";")[0] + "&ask=off")
+    press(page, "Draw it")
+    assert ANOTHER_CELL not in said(page.widget)
+    strength = control(page.first.setup.bar, "Concentration, mol/dm³")
+    strength.value = "0.3"
+    assert ANOTHER_CELL in said(page.widget)
+    strength.value = "0.5"
+    assert ANOTHER_CELL not in said(page.widget)
+    assert FOUND.says in said(page.widget)
+
+
+def test_the_address_says_so_if_the_class_is_not_asked(page):
+    page.open_query("?cells=NaCl")
+    assert "ask" not in page.address.query
+    page.open_query("?cells=NaCl&ask=off")
+    assert "ask=off" in page.address.query
