@@ -298,6 +298,18 @@ def test_the_largest_class_has_connections_for_all_its_pages():
     assert run_apart(most_sockets()) >= each * LARGEST_CLASS * (1 + SPARE)
 
 
+def test_what_a_page_that_went_did_not_take_is_not_kept_once_its_program_has_ended():
+    async def ended():
+        kernels = ClassKernels()
+        kernels._kernels["one"] = None  # a program that has just ended
+        kernels.start_buffering("one", "one:page", {})  # as the library does when a page goes
+        assert "one" in kernels._kernel_buffers
+        kernels.remove_kernel("one")
+        return dict(kernels._kernel_buffers)
+
+    assert run_apart(ended()) == {}
+
+
 def test_where_the_system_grants_fewer_files_than_it_says_the_server_starts(monkeypatch):
     granted = []
 
