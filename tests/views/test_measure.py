@@ -1,0 +1,60 @@
+"""A class's own numbers: wrong settings are refused by name, and what does not act is not asked for."""
+
+import pytest
+from tests.views.parts import control, is_marked_wrong, is_offered, said
+
+from fizzplate.lesson.class_entries import invented_rows
+from fizzplate.views.measure import Measure
+
+BALANCE, LIQUID = "Balance shows to, g", "Liquid trapped, mg"
+HYDROGEN, GAS = "Hydrogen beside the metal, % of the charge", "Gas dissolved, % of the gas"
+
+
+@pytest.fixture
+def page():
+    """Give a page with the invented class, which weighed copper."""
+    made = Measure()
+    made.grid.rows = invented_rows()
+    return made
+
+
+@pytest.mark.parametrize(
+    ("label", "wrong", "words"),
+    [
+        (BALANCE, "0", "above 0"),
+        (BALANCE, "101", "at most 100 g"),
+        (LIQUID, "-1", "at least 0"),
+        (LIQUID, "10001", "at most 10000 mg"),
+        (HYDROGEN, "101", "at most 100 %"),
+    ],
+)
+def test_a_setting_that_cannot_be_used_takes_the_results_away_until_it_is_mended(
+    page, label, wrong, words
+):
+    usual = control(page.widget, label).value
+    found = said(page.widget)
+    assert "The class&#x27;s Faraday constant" in found
+    control(page.widget, label).value = wrong
+    assert words in said(page.widget)
+    assert is_marked_wrong(page.widget, label)
+    assert "Faraday constant" not in said(page.widget)
+    assert page.taking.csv.splitlines()[:2] == ["group,charge / C", "A,240"]  # as typed
+    control(page.widget, label).value = usual
+    assert not is_marked_wrong(page.widget, label)
+    assert said(page.widget) == found
+
+
+def test_only_causes_that_move_what_was_measured_are_asked_for(page):
+    assert is_offered(page.widget, LIQUID)
+    assert not is_offered(page.widget, GAS)
+
+
+def test_a_link_sets_what_it_may_and_the_address_holds_what_is_not_usual(page):
+    page.open_query("?metal=Au&tube=0&balance=0.01&gas=Cl2")
+    assert [notice.split(":")[0] for notice in page.address.notices] == ["metal", "tube"]
+    assert control(page.widget, "Metal").value == "Cu"
+    assert control(page.widget, BALANCE).value == "0.01"
+    assert page.address.query == "v=1&gas=Cl2&balance=0.01"
+    page.open_query("?metal=Cu")
+    assert page.address.query == "v=1"
+    assert control(page.widget, BALANCE).value == "0.001"
