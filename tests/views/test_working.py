@@ -1,6 +1,7 @@
 """The arithmetic of a product asks for what is given only, and a group that was chosen stays chosen."""
 
 import pytest
+from tests.views.parts import control, is_marked_wrong, said
 
 from fizzplate.views.grid import Grid
 from fizzplate.views.logged import Logged
@@ -35,6 +36,40 @@ def test_only_what_is_given_is_asked_for(find, product, fields):
     reckoning._find.value = find
     assert shown(reckoning) == fields
     assert "<ol" in reckoning._steps.value or "<li" in reckoning._steps.value
+
+
+@pytest.mark.parametrize(
+    ("label", "allowed", "refused"),
+    [
+        ("Current, A", ("0,001", "1000000"), ("0", "-1", "1000001")),
+        ("Time, min", ("0", "1000000"), ("-1", "1000001")),  # with some seconds
+        ("Temperature, °C", ("0", "50"), ("-1", "51")),
+        ("Pressure, kPa", ("50", "120"), ("49", "121")),
+    ],
+)
+def test_a_number_is_taken_up_to_its_limits_and_refused_beyond_by_its_label(
+    label, allowed, refused
+):
+    widget = Reckoning().widget
+    control(widget, "Product").value = "H2"
+    control(widget, "and s").value = "30"
+    for value in allowed:
+        control(widget, label).value = value
+        assert "<ol" in said(widget)
+        assert not is_marked_wrong(widget, label)
+    for value in refused:
+        control(widget, label).value = value
+        assert f"{label}: {value} cannot be used" in said(widget)
+        assert "<ol" not in said(widget)
+        assert is_marked_wrong(widget, label)
+
+
+def test_no_time_at_all_is_refused_and_seconds_alone_are_enough():
+    widget = Reckoning().widget
+    control(widget, "Time, min").value = "0"
+    assert "minutes or seconds above 0" in said(widget)
+    control(widget, "and s").value = "30"
+    assert "0.2 A × 30 s" in said(widget)
 
 
 def test_a_chosen_group_stays_chosen_when_another_joins():
