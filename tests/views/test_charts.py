@@ -124,7 +124,7 @@ def test_the_box_is_where_the_axes_lie(sodium_sulfate):
 def test_a_line_along_an_edge_of_the_axes_is_drawn_as_thick_as_anywhere(copper_sulfate):
     assert "clip-path" not in curve_of(
         named(copper_sulfate)["gas"], 0
-    )  # the cathode has hardly any gas
+    )  # the cathode gives little gas
 
 
 def test_the_figures_of_a_chart_are_those_of_the_run(copper_sulfate):
@@ -184,6 +184,30 @@ def test_gas_that_dissolved_is_told_apart_from_what_is_collected(sodium_sulfate)
     assert figures[:, 3] == pytest.approx(caught, rel=1e-5, abs=1e-9)
     groups = {g.get("id"): g for g in tree(gas).iter(f"{SVG}g") if g.get("id")}
     assert "dasharray" in groups["gas-curve-2"].find(f"{SVG}path").get("style")
+
+
+@pytest.fixture(scope="module")
+def copper_anode():
+    return Cell("CuSO4", anode="copper").run(minutes=2, samples=9)
+
+
+def test_a_ratio_is_told_of_gas_at_both_electrodes_only_and_the_smaller_is_1(
+    copper_anode, copper_sulfate
+):
+    little = [Cell(salt).run(minutes=1, samples=3) for salt in ("CuSO4", "KI")]
+    for run in (copper_anode, *little):  # with a trace of hydrogen, and of oxygen
+        assert "No ratio: gas at one electrode only" in described(gas_chart(run))
+    made = copper_sulfate.cathode.gas_cm3("H2")[-1], copper_sulfate.anode.gas_cm3("O2")[-1]
+    told = re.search(r"Cathode : anode = 1 : ([\d.]+)\.", described(gas_chart(copper_sulfate)))
+    assert float(told[1]) == pytest.approx(made[1] / made[0], rel=0.05)
+
+
+def test_what_the_anode_loses_is_drawn_where_it_loses_something(copper_anode, copper_sulfate):
+    head, figures = table(named(copper_anode)["metal"])
+    assert "lost by the anode" in head
+    assert figures[-1, 3] == pytest.approx(-1e3 * copper_anode.anode.mass_g("Cu")[-1], rel=1e-5)
+    assert "lost" not in named(copper_sulfate)["metal"].csv
+    assert "lost" not in described(named(copper_sulfate)["metal"])
 
 
 def test_a_run_without_gas_has_no_gas_chart():

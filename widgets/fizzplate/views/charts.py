@@ -40,6 +40,7 @@ LINE_ROOM = 0.125  # height of a line of text beside the axes, as a fraction of 
 PLATED = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe")
 TRACE = 0.05  # of an electrode's gas: less is not named on the chart
 HARDLY = 0.02  # of the gas at the other electrode: less is as good as none
+LEAST_TO_ONE = 0.95  # a ratio below it has its 1 at the cathode: 0.0 : 1 says nothing
 PROFILES = 3  # lines along the cell: more cannot be told apart without colour
 FILM_SHARE = 0.16  # of the drawn gap, each, as in the scene
 SEEN_GAS_CM3 = 0.005  # a bubble of 2 mm across: less gas has no chart
@@ -380,7 +381,10 @@ def _gas_names(record: ElectrodeRecord, least_cm3: float) -> list[str]:
 def _ratio(cathode_cm3: float, anode_cm3: float) -> str:
     if cathode_cm3 < HARDLY * anode_cm3 or anode_cm3 < HARDLY * cathode_cm3 or not anode_cm3:
         return "no ratio: gas at one electrode only" if cathode_cm3 or anode_cm3 else "no gas"
-    return f"cathode : anode = {cathode_cm3 / anode_cm3:.1f} : 1"
+    times = cathode_cm3 / anode_cm3
+    if times < LEAST_TO_ONE:
+        return f"cathode : anode = 1 : {_figure(1 / times)}"
+    return f"cathode : anode = {times:.1f} : 1"
 
 
 def _main_metal(run: Run) -> str:
