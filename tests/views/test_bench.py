@@ -6,7 +6,7 @@ from fizzplate.cell import Stage
 from fizzplate.chemistry import electrodes, solutions
 from fizzplate.lesson import VESSELS, Cell
 from fizzplate.views.bench import Bench
-from fizzplate.views.ledgers import lesson_of
+from fizzplate.views.ledgers import lesson_at_rest, lesson_of
 
 CELLS = [
     *({"solution": formula, "concentration_mol_dm3": 0.1} for formula in solutions()),
@@ -74,3 +74,31 @@ def test_who_does_not_see_the_run_reads_what_was_made_at_its_quarters():
             if each.endswith(unit)
         ]
         assert read == pytest.approx(made[::2], rel=0.05)  # two figures are written
+
+
+def test_where_run_and_rule_differ_the_ledger_says_so_and_tells_what_forms():
+    cathode, anode = lesson_of(Cell("ZnSO4").run(minutes=1, samples=3))["electrodes"]
+    assert ("Rule", "hydrogen ✗") in cathode["rows"]
+    assert cathode["product"] == "zinc"
+    assert cathode["spoken"].endswith("gives Z n")
+    assert ("Rule", "oxygen ✓") in anode["rows"]
+
+
+def test_a_caution_beside_an_electrode_is_not_said_once_more_below():
+    lesson = lesson_of(Cell("NaCl").run(minutes=1, samples=3))
+    beside = "".join(text for each in lesson["electrodes"] for text in each["cautions"])
+    assert "Chlorine irritates" in beside
+    assert "Hydrogen burns" in beside
+    below = [text for text in lesson["cautions"] if text in beside]
+    assert below == []
+    assert any("bare metal" in text for text in lesson["cautions"])
+
+
+@pytest.mark.parametrize(
+    ("formula", "cathode", "anode"),
+    [("NaCl", "Na⁺, H⁺", "Cl⁻, OH⁻"), ("HCl", "H⁺", "Cl⁻, OH⁻"), ("NaOH", "Na⁺, H⁺", "OH⁻")],
+)
+def test_each_electrode_draws_the_solutions_ions_and_the_waters_each_once(formula, cathode, anode):
+    run = Cell(formula).run(stages=[Stage(minutes=1e-4, off=True)], samples=2)
+    drawn = [dict(each["rows"])["Ions drawn here"] for each in lesson_at_rest(run)["electrodes"]]
+    assert drawn == [cathode, anode]
