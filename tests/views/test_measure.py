@@ -10,9 +10,9 @@ BALANCE, LIQUID = "Balance shows to, g", "Liquid trapped, mg"
 HYDROGEN, GAS = "Hydrogen beside the metal, % of the charge", "Gas dissolved, % of the gas"
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def page():
-    """Give a page with the invented class, which weighed copper."""
+    """Give a page with the invented class, which weighed copper; each test leaves it as it was."""
     made = Measure()
     made.grid.rows = invented_rows()
     return made

@@ -18,6 +18,7 @@ SHORT = CellSetup("Na2SO4", minutes=0.2)
 def station(monkeypatch):
     monkeypatch.setattr(stations, "SAMPLES", 3)
     monkeypatch.setattr(benches, "charts", lambda _run: ())  # they take longest
+    monkeypatch.setattr(Ahead, "begin", lambda *_: None)
     made = Station(SHORT, Board(lambda: None), lambda: None)
     made.rest()
     return made
