@@ -133,6 +133,7 @@ ROOMS = {
     "share/places": ["serving/test_home", *SERVER],
     "share/room": ["serving/test_refusals", *SERVER],
     "share/stopping": ["serving/test_stopping", *SERVER],
+    "share/watchdog": ["serving/test_stopping", *SERVER],
     "share/forking/": ["serving/test_forking", *SERVER, "serving/test_joins"],
     "share/takeaway/": ["serving/test_take_away", "browser/test_take_away"],
     "share/codes": ["serving/test_shared_link", "browser/test_links_qr"],

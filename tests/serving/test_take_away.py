@@ -17,7 +17,7 @@ import pytest
 import fizzplate as fp
 from fizzplate.lesson import CellSetup, from_query
 from fizzplate.share.takeaway import TakeAwayError, command, page, take_away_page
-from fizzplate.share.takeaway.variants import variants
+from fizzplate.share.takeaway.variants import PLANS, variants
 
 DAY = date(2026, 3, 14)
 CORE_BYTES = 1_000_000
@@ -201,6 +201,12 @@ def test_only_what_can_be_made_is_offered(listed, strengths, rods):
     assert made[0] == listed
     assert {each.concentration_mol_dm3 for each in made} == strengths
     assert {each.anode for each in made} == rods
+
+
+def test_each_plan_has_less_of_a_cell_and_the_last_only_the_cell_itself():
+    counts = [len(variants(CellSetup("CuSO4"), plan)) for plan in PLANS]
+    assert counts == sorted(set(counts), reverse=True)
+    assert counts[-1] == 1
 
 
 def test_the_command_writes_the_file(tmp_path, capsys):
