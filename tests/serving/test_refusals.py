@@ -17,6 +17,7 @@ from urllib.parse import urlsplit
 import pytest
 import zmq
 from tornado.httpclient import HTTPClientError
+from tornado.web import HTTPError
 from tornado.websocket import WebSocketClosedError
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -296,6 +297,18 @@ def test_the_largest_class_has_connections_for_all_its_pages():
 
     each = 8  # a page's four, and what the server asks and watches its program by
     assert run_apart(most_sockets()) >= each * LARGEST_CLASS * (1 + SPARE)
+
+
+def test_when_as_many_programs_run_as_there_are_places_the_next_is_refused():
+    async def one_more():
+        kernels = ClassKernels(most=2)
+        kernels._kernels |= dict.fromkeys(("one", "two"))
+        kernels._kernel_connections |= {"one": 1, "two": 1}  # both have their pages
+        await kernels.start_kernel()
+
+    with pytest.raises(HTTPError) as refused:
+        run_apart(one_more())
+    assert refused.value.status_code == 503
 
 
 def test_what_a_page_that_went_did_not_take_is_not_kept_once_its_program_has_ended():
