@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import signal
+import subprocess
 import sys
 from pathlib import Path
 
@@ -18,6 +19,17 @@ from malformed import malformed_frames
 from servers import HASTY_COMMAND
 
 from fizzplate.share.command import SPARE
+
+LET_GO = """
+import psutil
+from fizzplate.share.allocator import give_back_now
+pieces = [bytes(100_000) for _ in range(3000)]
+last = bytes(100_000)
+del pieces
+for k in range(2):
+    print(psutil.Process().memory_info().rss / 1e6, "MB")
+    give_back_now()
+"""
 
 #: those after which a server is as it was before, so that one serves them all
 SPARING = {
@@ -73,6 +85,18 @@ def test_asking_for_kernels_without_end_gets_a_limit_and_stops_nobody():
     assert found.failures == []
     assert found.figures["answers"]["status 503"] > 0
     assert found.figures["most kernels at once"] <= int(2 * (1 + SPARE)) + 2
+
+
+def test_memory_that_was_let_go_goes_back_to_the_system():
+    """Here the C library keeps what lies below one piece that is still in use, until it is told."""
+    before_MB, after_MB = figures(
+        subprocess.run(
+            [sys.executable, "-c", LET_GO], check=True, capture_output=True, text=True
+        ).stdout,
+        "",
+        " MB",
+    )
+    assert after_MB < before_MB - 100
 
 
 def test_memory_that_is_not_back_is_seen():

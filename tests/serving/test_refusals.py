@@ -311,16 +311,17 @@ def test_when_as_many_programs_run_as_there_are_places_the_next_is_refused():
     assert refused.value.status_code == 503
 
 
-def test_what_a_page_that_went_did_not_take_is_not_kept_once_its_program_has_ended():
+def test_what_a_page_that_went_did_not_take_and_whose_it_was_is_not_kept_once_its_program_has_ended():
     async def ended():
         kernels = ClassKernels()
+        kernels._visitors["one"] = "somebody"
         kernels._kernels["one"] = None  # a program that has just ended
         kernels.start_buffering("one", "one:page", {})  # as the library does when a page goes
         assert "one" in kernels._kernel_buffers
         kernels.remove_kernel("one")
-        return dict(kernels._kernel_buffers)
+        return [*kernels._kernel_buffers, *kernels._visitors]
 
-    assert run_apart(ended()) == {}
+    assert run_apart(ended()) == []
 
 
 def test_where_the_system_grants_fewer_files_than_it_says_the_server_starts(monkeypatch):

@@ -16,7 +16,9 @@ import pytest
 
 import fizzplate as fp
 from fizzplate.lesson import CellSetup, from_query
+from fizzplate.lesson.question_sets import read_set
 from fizzplate.share.takeaway import TakeAwayError, command, page, take_away_page
+from fizzplate.share.takeaway.question_set import told
 from fizzplate.share.takeaway.variants import PLANS, variants
 
 DAY = date(2026, 3, 14)
@@ -201,6 +203,15 @@ def test_only_what_can_be_made_is_offered(listed, strengths, rods):
     assert made[0] == listed
     assert {each.concentration_mol_dm3 for each in made} == strengths
     assert {each.anode for each in made} == rods
+
+
+def test_no_question_of_the_page_is_met_twice():
+    asked, _ = read_set("set=3&count=4")
+    made = told(asked, set())
+    met = [made["state"]["questions"], *made["alike"].values()]
+    texts = [each["text"] for some in met for each in some]
+    assert len(texts) > 8
+    assert len(set(texts)) == len(texts)
 
 
 def test_each_plan_has_less_of_a_cell_and_the_last_only_the_cell_itself():
