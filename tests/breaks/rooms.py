@@ -131,6 +131,7 @@ ROOMS = {
     "share/limits": ["serving/test_refusals", *SERVER],
     "share/pages": ["serving/test_refusals", *SERVER],
     "share/places": ["serving/test_home", *SERVER],
+    "share/refusing": ["serving/test_refusals", *SERVER],
     "share/room": ["serving/test_refusals", *SERVER],
     "share/stopping": ["serving/test_stopping", *SERVER],
     "share/watchdog": ["serving/test_stopping", *SERVER],
