@@ -12,7 +12,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from random_cells import SEED, random_cell, what_does_not_hold
 
 PARTS = 4
-CELLS_A_PART = 12
+CELLS_A_PART = 8
 
 
 @pytest.mark.parametrize("part", range(PARTS))

@@ -31,6 +31,7 @@ from fizzplate.cell.known_runs import known_runs
 from fizzplate.lesson import CORE, CellSetup
 from fizzplate.share.forking import warming
 
+warming.CORE = warming.CORE[:1]  # one solution that the teacher may choose is as good as four
 warming.load()
 for task in warming.tasks():
     task()

@@ -12,6 +12,8 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
 
 from servers import fizzplate
 
+from fizzplate.share.forking.warming import FIRST_ONLY
+
 # by script: the arguments of its small size, and what stands before and after each ratio
 SMALL = {
     "compare_class_data.py": (
@@ -42,7 +44,7 @@ IN_A_PAGE = {"compare_first_frame.py", "compare_frames.py", "compare_marking.py"
 @pytest.fixture(scope="module")
 def server():
     """Serve the pages once for all scripts that look at one."""
-    with fizzplate() as (_, address):
+    with fizzplate(**{FIRST_ONLY: "1"}) as (_, address):
         yield address
 
 
