@@ -44,6 +44,7 @@ VIEWS = [
 PAGE = ["views/test_sent", "views/test_on_paper"]
 PAPERS = ["views/test_papers", "views/test_asked_charts"]
 SERVER = ["serving/test_command", "serving/test_class", "serving/test_shared_link"]
+REFUSING = ["serving/test_refusals", *SERVER]
 
 #: by the beginning of a file's path in the package; the longest that fits holds
 ROOMS = {
@@ -122,17 +123,17 @@ ROOMS = {
     "views/scene/probe": ["browser/test_lesson"],
     "views/taking/": ["browser/test_take_away"],
     "share/": SERVER,
-    "share/channels": ["serving/test_refusals", *SERVER],
-    "share/closing": ["serving/test_refusals", *SERVER],
-    "share/files": ["serving/test_refusals", *SERVER],
+    "share/channels": REFUSING,
+    "share/closing": REFUSING,
+    "share/files": REFUSING,
     "share/folder": ["serving/test_stopping", *SERVER],
     "share/frames": ["serving/test_frames", *SERVER],
     "share/home": ["serving/test_home", *SERVER],
-    "share/limits": ["serving/test_refusals", *SERVER],
-    "share/pages": ["serving/test_refusals", *SERVER],
+    "share/limits": REFUSING,
+    "share/pages": REFUSING,
     "share/places": ["serving/test_home", *SERVER],
-    "share/refusing": ["serving/test_refusals", *SERVER],
-    "share/room": ["serving/test_refusals", *SERVER],
+    "share/refusing": REFUSING,
+    "share/room": REFUSING,
     "share/stopping": ["serving/test_stopping", *SERVER],
     "share/watchdog": ["serving/test_stopping", *SERVER],
     "share/forking/": ["serving/test_forking", *SERVER, "serving/test_joins"],

@@ -82,6 +82,8 @@ class CellSetup:
     def cell(self, *, gap_cm: float | None = None) -> Cell:
         """Make the cell, with the vessel's own gap between the electrodes if none is given.
 
+        Equal set-ups share one cell, which is not to be changed.
+
         Raises
         ------
         InputError
@@ -128,7 +130,7 @@ class CellSetup:
 USUAL = CellSetup()
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=128)  # of 23 kB each
 def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
     """Make a cell once: pages and questions ask for the same ones again and again."""
     number("minutes", setup.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
