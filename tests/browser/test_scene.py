@@ -401,6 +401,39 @@ def test_fifty_benches_come_and_go_and_leave_nothing(page):
     assert left == {"listeners": 0, "observers": 0, "frames": 0, "nodes": 0}
 
 
+def test_a_cell_at_rest_is_drawn_half_as_often_as_one_that_runs(page):
+    drawn = page.evaluate("""() => {
+      const [ask, clear] = [requestAnimationFrame, CanvasRenderingContext2D.prototype.clearRect];
+      let frames = [], count = 0, now = 1000;
+      window.requestAnimationFrame = (act) => frames.push(act);
+      CanvasRenderingContext2D.prototype.clearRect = function (...box) {
+        count += 1;
+        return clear.apply(this, box);
+      };
+      const canvas = document.createElement('canvas');
+      document.body.replaceChildren(canvas);
+      const record = decodeRecord(runs[0].header, runs[0].samples);
+      const counted = (shown, begin) => {
+        const clock = createClock({ durationS: record.timeS.at(-1), timeLapse: 1 });
+        const scene = mountScene(canvas, shown, clock);
+        begin(clock);
+        count = 0;
+        for (let k = 0; k < 60; k += 1, now += 1000 / 60) frames.splice(0).forEach((act) => act(now));
+        scene.destroy();
+        frames = [];
+        return count;
+      };
+      const without = { ...record, chargeC: record.chargeC.map(() => 0) };
+      const found = [counted(without, () => {}), counted(record, (clock) => clock.play())];
+      window.requestAnimationFrame = ask;
+      CanvasRenderingContext2D.prototype.clearRect = clear;
+      return found;
+    }""")
+    resting, running = drawn
+    assert 25 <= resting <= 31
+    assert running >= 59
+
+
 def test_a_hidden_page_draws_nothing(page):
     drawn = page.evaluate(
         """async () => {
