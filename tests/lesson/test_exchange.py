@@ -19,11 +19,11 @@ from defusedxml.ElementTree import fromstring
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.dice import Dice
 from fizzplate.lesson.exchange import from_csv, from_qti, to_csv, to_qti
 from fizzplate.lesson.question import Option
 from fizzplate.lesson.questions import MAKERS
+from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
 from exchange_samples import (

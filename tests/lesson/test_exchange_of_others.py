@@ -13,8 +13,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange import from_qti, limits, to_qti
+from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
 from exchange_samples import (

@@ -12,10 +12,10 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange import from_csv, read_csv, to_csv
 from fizzplate.lesson.exchange.wellformed import searched
 from fizzplate.lesson.question import NearMiss, Point
+from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
 from exchange_samples import CHOICE, EQUATION, NUMBER, TEXT  # beside this file

@@ -7,11 +7,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.comparing import compare, overlaid
 from fizzplate.lesson.investigations import investigations
 from fizzplate.lesson.sweeps import SWEEPS, sweep
+from fizzplate.words.refusals import InputError
 
 
 def compared(first, second):

@@ -7,7 +7,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fizzplate.chemistry import electrodes, solutions
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import (
     LAMPS,
     CellSetup,
@@ -21,6 +20,7 @@ from fizzplate.lesson import (
     write_cell,
 )
 from fizzplate.lesson.links import LONGEST_QUERY, MOST_CELLS
+from fizzplate.words.refusals import InputError
 
 setups = st.builds(
     CellSetup,

@@ -8,7 +8,6 @@ import numpy as np
 import pint
 import pytest
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.causes import CAUSES, explain_difference, resolution_says
 from fizzplate.lesson.class_entries import invented_rows, read_groups
 from fizzplate.lesson.class_table import (
@@ -25,8 +24,9 @@ from fizzplate.lesson.class_table import (
 from fizzplate.lesson.fitting import Fit, constants_found, free_line, outliers, through_origin
 from fizzplate.lesson.interruptions import Interruption, curve, gaps, remarks, still
 from fizzplate.lesson.measuring import compare_with_theory, quantities, results_csv
-from fizzplate.lesson.wording import Wording
 from fizzplate.lesson.working import PRODUCTS, backwards, electrons_for, forwards
+from fizzplate.words.refusals import InputError
+from fizzplate.words.wording import Wording
 
 FARADAY = 96485.33212
 

@@ -8,10 +8,8 @@ import periodictable
 import pytest
 
 from fizzplate.chemistry import solutions
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CORE, CellSetup, Wording
 from fizzplate.lesson.amounts import Cupboard, Needs, acid_stocks, amount, solids
-from fizzplate.lesson.refusals import LABELS, in_words
 from fizzplate.lesson.room_air import (
     HYDROGEN_BURNS_PERCENT,
     air_budget,
@@ -22,6 +20,8 @@ from fizzplate.lesson.room_air import (
 from fizzplate.lesson.sheets import sheets
 from fizzplate.lesson.showing import advice, current_range_A, will_it_show
 from fizzplate.lesson.timetable import one_period, plan
+from fizzplate.words.field_labels import LABELS, in_words
+from fizzplate.words.refusals import InputError
 
 CLASS = {"groups": 15, "each_cm3": 60}
 

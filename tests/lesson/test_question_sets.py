@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import Wording
 from fizzplate.lesson.question_sets import STYLES, QuestionSet, read_set, write_set
 from fizzplate.lesson.questions import TOPICS
+from fizzplate.words.refusals import InputError
 
 WORDINGS = st.builds(
     Wording,

@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 from tests.printed import figures, printed_by
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import Wording, read_cell
 from fizzplate.lesson.misconceptions import correction, misconceptions
 from fizzplate.lesson.questions import MAKERS, TOPICS, another, questions
+from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
 from question_checks import BOARDS, faults, made, shown  # beside this file

@@ -2,10 +2,10 @@
 
 import pytest
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup, Wording
 from fizzplate.views.explore import Explore
 from fizzplate.views.setup import Setup, read_number
+from fizzplate.words.refusals import InputError
 
 
 def control(setup, label):

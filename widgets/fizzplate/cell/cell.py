@@ -20,9 +20,9 @@ from fizzplate.chemistry import (
     solutions,
     species_name,
 )
-from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.chemistry.refused import dangers, offered
 from fizzplate.data import rows
+from fizzplate.words.refusals import InputError, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.chemistry.checks import number
 from fizzplate.data import find
+from fizzplate.words.refusals import number
 
 if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

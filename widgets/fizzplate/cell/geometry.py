@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.chemistry.checks import InputError
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from fizzplate.cell.vessel import Vessel

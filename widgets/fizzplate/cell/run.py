@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry import molar_mass_g_mol
-from fizzplate.chemistry.checks import choice
+from fizzplate.words.refusals import choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -1,7 +1,6 @@
 """What is true of substances: formulae, equations, solutions, electrodes, potentials, mobilities."""
 
 from fizzplate.chemistry.balancing import balance
-from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.colour import transmitted
 from fizzplate.chemistry.equation import Equation
 from fizzplate.chemistry.faraday import made_g, made_mol
@@ -19,6 +18,7 @@ from fizzplate.chemistry.salts import (
     solutions,
 )
 from fizzplate.chemistry.species import species_name, state_of
+from fizzplate.words.refusals import InputError
 
 __all__ = [
     "Equation",

@@ -8,9 +8,9 @@ from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError, listed
 from fizzplate.chemistry.equation import Equation
 from fizzplate.chemistry.formula import canonical, parse_formula
+from fizzplate.words.refusals import InputError, listed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

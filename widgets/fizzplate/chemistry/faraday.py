@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import choice, number
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.formula import molar_mass_g_mol
+from fizzplate.words.refusals import choice, number
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.equation import Equation

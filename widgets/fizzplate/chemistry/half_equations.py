@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry.balancing import balance, balanced
-from fizzplate.chemistry.checks import InputError, choice
 from fizzplate.chemistry.equation import Equation, Side
 from fizzplate.chemistry.formula import canonical, parse_formula
+from fizzplate.words.refusals import InputError, choice
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fizzplate import data
-from fizzplate.chemistry.checks import InputError, choice
 from fizzplate.chemistry.formula import canonical
+from fizzplate.words.refusals import InputError, choice
 
 STATUS_WORDS = {
     data.Status.READ: "read in",

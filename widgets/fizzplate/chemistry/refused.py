@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry.checks import InputError, choice
+from fizzplate.words.refusals import InputError, choice
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
@@ -35,7 +35,7 @@ def offered(argument: str, given: object, names: Iterable[str], *, what: str) ->
     --------
     >>> offered("anode", "stainless steel", ["iron", "graphite"], what="electrode")
     Traceback (most recent call last):
-    fizzplate.chemistry.checks.InputError: anode: 'stainless steel' cannot be used: a steel anode may \
+    fizzplate.words.refusals.InputError: anode: 'stainless steel' cannot be used: a steel anode may \
 hold chromium and nickel, and releases chromium(VI) and nickel ions, which cause cancer and allergy; \
 the wires can be swapped, so it is no cathode either. Allowed is iron, graphite or platinum.
     """

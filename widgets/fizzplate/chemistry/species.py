@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from fizzplate import data
-from fizzplate.chemistry.checks import choice
 from fizzplate.chemistry.formula import canonical
+from fizzplate.words.refusals import choice
 
 
 def _names() -> dict[str, str]:

@@ -17,7 +17,7 @@ from fizzplate.lesson.narrator import narration, sentence_at, what_is_seen
 from fizzplate.lesson.product_tests import ProductTest, observation_of, usual_test
 from fizzplate.lesson.results import results_table
 from fizzplate.lesson.rule import ElectrodeRule, Rule, classroom_rule
-from fizzplate.lesson.wording import Wording
+from fizzplate.words.wording import Wording
 
 __all__ = [
     "CORE",

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.cell import vessels
 from fizzplate.chemistry import molar_mass_g_mol, parse_formula, pretty, solutions
-from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson.hazards import teacher_only
+from fizzplate.words.refusals import InputError, number
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -12,7 +12,7 @@ from fizzplate.lesson.rule import classroom_rule
 
 if TYPE_CHECKING:
     from fizzplate.cell import Cell
-    from fizzplate.lesson.wording import Wording
+    from fizzplate.words.wording import Wording
 
 NOTHING = "nothing"
 DISSOLVES = "the electrode dissolves"

@@ -9,7 +9,7 @@ from fizzplate.chemistry import made_mol
 from fizzplate.lesson.rule import Rule, classroom_rule
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.wording import Wording
+    from fizzplate.words.wording import Wording
 
 
 class Cell(BenchCell):

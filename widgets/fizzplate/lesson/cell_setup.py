@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell import Lamp, vessels
 from fizzplate.chemistry import non_electrolytes, pretty, solutions
-from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.chemistry.refused import offered
 from fizzplate.lesson.bench import Cell
 from fizzplate.lesson.rule import classroom_rule
+from fizzplate.words.refusals import InputError, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

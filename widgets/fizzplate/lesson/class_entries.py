@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.lesson.class_table import read_value
-from fizzplate.lesson.electrode_names import named
-from fizzplate.lesson.wording import Wording
+from fizzplate.words.electrode_names import named
+from fizzplate.words.refusals import InputError, choice, number
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fizzplate.chemistry.checks import InputError
+from fizzplate.words.refusals import InputError
 
 Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, TypeVar
 
-from fizzplate.lesson.wording import Wording
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -23,8 +23,8 @@ from fizzplate.chemistry import (
     parse_formula,
     pretty,
 )
+from fizzplate.chemistry.in_words import begin, in_words
 from fizzplate.lesson.moves import moves, signed_charge
-from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping

@@ -11,7 +11,7 @@ from fizzplate.lesson.moves import Move, moves
 from fizzplate.lesson.product_tests import observation_of
 from fizzplate.lesson.remains import ions_shown, overall_sentence, remains
 from fizzplate.lesson.rule import ElectrodeRule, Rule, classroom_rule, ion_list
-from fizzplate.lesson.wording import Wording
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.checks import choice
 from fizzplate.chemistry.gases import GASES
-from fizzplate.lesson.sentences import begin
+from fizzplate.chemistry.in_words import begin
+from fizzplate.words.refusals import choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

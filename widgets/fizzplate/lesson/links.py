@@ -12,9 +12,9 @@ from dataclasses import dataclass, field, fields, replace
 from typing import TYPE_CHECKING
 from urllib.parse import parse_qsl, quote
 
-from fizzplate.chemistry.checks import InputError, choice
 from fizzplate.lesson.cell_setup import CORE, LAMPS, USUAL, CellSetup
-from fizzplate.lesson.wording import Wording
+from fizzplate.words.refusals import InputError, choice
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

@@ -9,11 +9,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
-from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.gases import gas_volume_cm3
 from fizzplate.lesson.class_table import write_csv
-from fizzplate.lesson.electrode_names import named
 from fizzplate.lesson.fitting import (
     Found,
     constants_found,
@@ -22,7 +20,9 @@ from fizzplate.lesson.fitting import (
     outliers,
     through_origin,
 )
-from fizzplate.lesson.wording import Wording
+from fizzplate.words.electrode_names import named
+from fizzplate.words.refusals import InputError, choice, number
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError, choice, number
 from fizzplate.lesson.links import from_query, query_of
 from fizzplate.lesson.questions import LEVELS, MOST, TOPICS, questions
-from fizzplate.lesson.wording import Wording
+from fizzplate.words.refusals import InputError, choice, number
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError, choice, number
+from fizzplate.lesson.board_names import in_board_names
 from fizzplate.lesson.dice import Dice
-from fizzplate.lesson.electrode_names import in_board_names
 from fizzplate.lesson.makers.registry import MAKERS, TOPICS
+from fizzplate.words.refusals import InputError, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.lesson.question import Question
-    from fizzplate.lesson.wording import Wording
+    from fizzplate.words.wording import Wording
 
 __all__ = ["LEVELS", "MAKERS", "MOST", "TOPICS", "another", "questions"]
 

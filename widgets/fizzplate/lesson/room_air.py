@@ -8,8 +8,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol
-from fizzplate.chemistry.checks import number
 from fizzplate.lesson.rule import classroom_rule
+from fizzplate.words.refusals import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, half_equation, parse_formula, pretty, species_name
-from fizzplate.chemistry.checks import choice, number
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.product_tests import observation_of, usual_test
-from fizzplate.lesson.sentences import begin
-from fizzplate.lesson.wording import Wording
+from fizzplate.words.refusals import choice, number
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

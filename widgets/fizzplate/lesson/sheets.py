@@ -7,10 +7,8 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.amounts import amounts_for, mixing
 from fizzplate.lesson.asking import answer_of
-from fizzplate.lesson.electrode_names import by_sign
 from fizzplate.lesson.hazards import (
     CHECK,
     DEFER,
@@ -22,11 +20,13 @@ from fizzplate.lesson.hazards import (
     waste,
 )
 from fizzplate.lesson.product_tests import usual_test
-from fizzplate.lesson.refusals import in_words
 from fizzplate.lesson.remains import ions_shown, remains
 from fizzplate.lesson.room_air import classroom_run
 from fizzplate.lesson.rule import classroom_rule
 from fizzplate.lesson.showing import current_range_A, milliamps
+from fizzplate.words.electrode_names import by_sign
+from fizzplate.words.field_labels import in_words
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson.amounts import Amount, Cupboard, Needs
     from fizzplate.lesson.cell_setup import CellSetup
     from fizzplate.lesson.hazards import Hazard
-    from fizzplate.lesson.wording import Wording
+    from fizzplate.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)

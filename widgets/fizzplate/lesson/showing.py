@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell import vessels
-from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.asking import answer_of
 from fizzplate.lesson.cell_setup import LAMPS
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -10,9 +10,9 @@ import numpy as np
 from fizzplate import data
 from fizzplate.cell import LARGEST_SUPPLY_V, run_many
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.chemistry.checks import InputError, choice
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.difference import charge_share
+from fizzplate.words.refusals import InputError, choice
 
 if TYPE_CHECKING:
     from collections.abc import Callable

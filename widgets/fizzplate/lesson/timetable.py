@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import number
 from fizzplate.lesson.hazards import teacher_only
+from fizzplate.words.refusals import number
 
 if TYPE_CHECKING:
     from fizzplate.lesson.cell_setup import CellSetup

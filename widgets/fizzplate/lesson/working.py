@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, species_name
-from fizzplate.chemistry.checks import choice, number
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.gases import GASES, gas_volume_cm3
 from fizzplate.lesson.steps import (
@@ -22,6 +21,7 @@ from fizzplate.lesson.steps import (
     share_step,
     written,
 )
+from fizzplate.words.refusals import choice, number
 
 SOURCES = {"Fe": "Fe2+", "H2": "H+", "O2": "OH-", "Cl2": "Cl-", "Br2": "Br-", "I2": "I-"}
 PRODUCTS = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe", "Al", "Na", "H2", "O2", "Cl2", "Br2", "I2")

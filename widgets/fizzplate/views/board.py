@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import Wording
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.lesson.electrode_names import by_sign
+from fizzplate.words.electrode_names import by_sign
 
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording

@@ -20,7 +20,7 @@ from matplotlib.ticker import MaxNLocator
 
 from fizzplate.chemistry import electrode_equation, molar_mass_g_mol, pretty, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.lesson.sentences import begin
+from fizzplate.chemistry.in_words import begin
 from fizzplate.views.payload import kind_of
 from fizzplate.views.theme import chart_style, tokens, with_properties
 

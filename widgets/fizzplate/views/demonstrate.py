@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.cell_list import CellList
 from fizzplate.views.station import Station
 from fizzplate.views.title import title
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -9,10 +9,8 @@ import ipywidgets as widgets
 import numpy as np
 
 from fizzplate.cell.simulate import StuckError
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup, PageState, from_query, to_file, to_query
 from fizzplate.lesson.comparing import compare, overlaid
-from fizzplate.lesson.refusals import in_words
 from fizzplate.lesson.sweeps import SWEEPS, sweep
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
@@ -24,6 +22,8 @@ from fizzplate.views.old import old
 from fizzplate.views.station import Station
 from fizzplate.views.title import title
 from fizzplate.views.workshop import Workshop
+from fizzplate.words.field_labels import in_words
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable

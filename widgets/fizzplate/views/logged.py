@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.class_entries import MOST_GROUPS
 from fizzplate.lesson.class_table import LARGEST_BYTES, logger_columns, read_logger, with_heading
 from fizzplate.lesson.interruptions import curve, gaps, remarks, still, time_unit
 from fizzplate.views.controls import menu, refuse, sentence_id, tool
 from fizzplate.views.graphs import Line, Stretches, graph
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from fizzplate.lesson.class_table import Readings

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.marking import SIDES
 from fizzplate.lesson.misconceptions import misconceptions
-from fizzplate.lesson.sentences import begin
 from fizzplate.views.scheme_numbers import answer_shown, number_notes
 from fizzplate.views.scheme_words import wordings
 from fizzplate.views.typesetting import equation_of, typeset

@@ -9,12 +9,11 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.checks import InputError, number
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.causes import CAUSES
 from fizzplate.lesson.class_entries import Mark, read_groups
 from fizzplate.lesson.links import from_query, query_of
 from fizzplate.lesson.measuring import results_csv
-from fizzplate.lesson.sentences import begin
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words
@@ -27,6 +26,7 @@ from fizzplate.views.reckoning import Reckoning
 from fizzplate.views.setup import read_number
 from fizzplate.views.taking import Taking
 from fizzplate.views.title import title
+from fizzplate.words.refusals import InputError, number
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.checks import InputError
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.causes import CAUSES, GAIN, LOSS, explain_difference, resolution_says
-from fizzplate.lesson.electrode_names import named
 from fizzplate.lesson.measuring import Comparison, compare_with_theory, quantities
-from fizzplate.lesson.sentences import begin
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.scrolling import scrolling
+from fizzplate.words.electrode_names import named
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

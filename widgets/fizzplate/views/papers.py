@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.sentences import begin
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.sheets import Sheet
 from fizzplate.views.mark_scheme import scheme_html
 from fizzplate.views.paper_data import given_once

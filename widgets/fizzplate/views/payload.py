@@ -14,11 +14,11 @@ import numpy as np
 
 from fizzplate.cell.warnings import SPONGY
 from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, pretty
-from fizzplate.chemistry.checks import InputError
 from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
 from fizzplate.chemistry.gases import GASES
 from fizzplate.chemistry.indicators import indicators
 from fizzplate.views.theme import haze_property, ion_property, solid_property
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -12,7 +12,6 @@ import ipywidgets as widgets
 
 from fizzplate.cell.simulate import StuckError
 from fizzplate.chemistry import pretty, solutions
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import CellSetup, PageState, from_file, from_query, to_file, to_query
 from fizzplate.lesson.amounts import (
     Cupboard,
@@ -24,7 +23,6 @@ from fizzplate.lesson.amounts import (
     solids,
 )
 from fizzplate.lesson.hazards import DEFER
-from fizzplate.lesson.refusals import LABELS, in_words
 from fizzplate.lesson.room_air import (
     CHECK_LIMIT,
     HYDROGEN_BURNS_PERCENT,
@@ -49,6 +47,8 @@ from fizzplate.views.printing import Printing
 from fizzplate.views.scrolling import scrolling
 from fizzplate.views.setup import Setup, read_number
 from fizzplate.views.title import title
+from fizzplate.words.field_labels import LABELS, in_words
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -7,11 +7,11 @@ from html import escape
 import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.checks import InputError, number
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.working import PRODUCTS, backwards, forwards
 from fizzplate.views.controls import field, menu, refuse
 from fizzplate.views.setup import read_number
+from fizzplate.words.refusals import InputError, number
 
 #: what a field may hold, by its label: unit, least, whether the least itself is refused, most
 LIMITS = {

@@ -8,7 +8,6 @@ from zlib import crc32
 
 import ipywidgets as widgets
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange import from_qti, read_csv, to_csv, to_qti
 from fizzplate.lesson.question_sets import LARGEST_SEED, QuestionSet, read_set, write_set
 from fizzplate.lesson.questions import TOPICS, another
@@ -21,6 +20,7 @@ from fizzplate.views.quiz import Quiz
 from fizzplate.views.setup import read_number
 from fizzplate.views.title import title
 from fizzplate.views.watched import Watched
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.equation_tasks import known_species
-from fizzplate.lesson.sentences import begin
 from fizzplate.views.typesetting import formula_of
 
 if TYPE_CHECKING:

@@ -12,11 +12,11 @@ import ipywidgets as widgets
 
 from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
-from fizzplate.chemistry.checks import InputError, number
 from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
-from fizzplate.lesson.refusals import in_words
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.controls import refuse
+from fizzplate.words.field_labels import in_words
+from fizzplate.words.refusals import InputError, number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

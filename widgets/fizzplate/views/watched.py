@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 
 from fizzplate.cell.simulate import StuckError
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import read_cell
 from fizzplate.views.bench import About, Bench
 from fizzplate.views.station import SAMPLES
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording

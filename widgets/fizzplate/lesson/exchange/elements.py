@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange.opening import local_name
 from fizzplate.lesson.exchange.plain import plain_text
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,7 +6,6 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange.elements import (
     body_of,
     correct_values,
@@ -22,6 +21,7 @@ from fizzplate.lesson.exchange.opening import local_name
 from fizzplate.lesson.exchange.plain import cut, has_pictures, plain_text, without_tags
 from fizzplate.lesson.exchange.wellformed import MOST_MARKS, searched
 from fizzplate.lesson.question import Option, Part, Point, Question
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -7,9 +7,9 @@ import math
 from dataclasses import MISSING, asdict, fields, is_dataclass
 from typing import TYPE_CHECKING, Any, TypeVar, get_args, get_origin, get_type_hints
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange.cells import escaped, read_words, unescaped, write_words
 from fizzplate.lesson.exchange.wellformed import LONGEST_TEXT
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping

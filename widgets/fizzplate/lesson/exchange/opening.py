@@ -13,7 +13,6 @@ from xml.etree.ElementTree import ParseError
 from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange.limits import (
     DEEPEST,
     LARGEST_PACKED,
@@ -23,6 +22,7 @@ from fizzplate.lesson.exchange.limits import (
     MOST_FILES,
 )
 from fizzplate.lesson.exchange.package import MANIFEST
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -68,7 +68,7 @@ class Package:
     >>> Package(b"topic,level")
     Traceback (most recent call last):
         ...
-    fizzplate.chemistry.checks.InputError: package: 'a file that is not a zip file' cannot be used; \
+    fizzplate.words.refusals.InputError: package: 'a file that is not a zip file' cannot be used; \
 allowed is a QTI 3.0 package: a zip file with imsmanifest.xml in it.
     """
 

@@ -11,7 +11,6 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange.elements import (
     body_of,
     correct_values,
@@ -28,6 +27,7 @@ from fizzplate.lesson.exchange.opening import local_name
 from fizzplate.lesson.exchange.plain import cut, plain_text, without_tags
 from fizzplate.lesson.exchange.scheme import read_scheme
 from fizzplate.lesson.question import Question
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element

@@ -6,7 +6,6 @@ import io
 import zipfile
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange.items import write_item
 from fizzplate.lesson.exchange.limits import LONGEST_TITLE, MOST_FILES
 from fizzplate.lesson.exchange.markup import (
@@ -18,6 +17,7 @@ from fizzplate.lesson.exchange.markup import (
     node,
     root,
 )
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.exchange.foreign import Unsupported, read_foreign
 from fizzplate.lesson.exchange.markup import QTI
 from fizzplate.lesson.exchange.opening import (
@@ -21,6 +20,7 @@ from fizzplate.lesson.exchange.opening import (
 )
 from fizzplate.lesson.exchange.own import read_own
 from fizzplate.lesson.exchange.wellformed import answered, well_formed, without_bad_watch
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from fizzplate.lesson.question import Question

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError, choice
 from fizzplate.lesson.equation_tasks import EquationTask
 from fizzplate.lesson.exchange.cells import (
     escaped,
@@ -30,6 +29,7 @@ from fizzplate.lesson.exchange.wellformed import (
 )
 from fizzplate.lesson.marking_numbers import UNITS
 from fizzplate.lesson.question import Chart, ChartLine, NearMiss, Option, Part, Point, Question
+from fizzplate.words.refusals import InputError, choice
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping

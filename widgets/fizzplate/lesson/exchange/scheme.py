@@ -12,10 +12,10 @@ import json
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.equation_tasks import EquationTask
 from fizzplate.lesson.exchange.named import MOST_ENTRIES, made, value_of
 from fizzplate.lesson.question import Chart, Part, Point
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from fizzplate.lesson.question import Question
@@ -96,7 +96,7 @@ def read_scheme(text: str) -> Scheme:
     >>> read_scheme("[]")
     Traceback (most recent call last):
         ...
-    fizzplate.chemistry.checks.InputError: data-fizzplate: '[]' cannot be used; allowed is version 1 of it.
+    fizzplate.words.refusals.InputError: data-fizzplate: '[]' cannot be used; allowed is version 1 of it.
     """
     try:
         given = json.loads(text)

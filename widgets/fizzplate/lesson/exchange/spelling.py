@@ -8,8 +8,8 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import Equation, parse_formula
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.equation_tasks import EquationTask, judge, known_species, normalised
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -38,10 +38,10 @@ import csv
 import io
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson.class_table import LARGEST_BYTES
 from fizzplate.lesson.exchange.cells import safe, unsafe
 from fizzplate.lesson.exchange.rows import read_row, write_row
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence

@@ -6,12 +6,12 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.checks import InputError, choice, listed
 from fizzplate.lesson.equation_tasks import known_species
 from fizzplate.lesson.links import read_cell
 from fizzplate.lesson.marking import plain_answer
 from fizzplate.lesson.marking_numbers import UNITS
 from fizzplate.lesson.questions import LEVELS
+from fizzplate.words.refusals import InputError, choice, listed
 
 if TYPE_CHECKING:
     from fizzplate.lesson.question import Chart, Part, Question
@@ -40,7 +40,7 @@ def well_formed(asked: Question) -> Question:
     >>> well_formed(Question("", "ions", 14, "Which?", "choice", 1, "Cl⁻", "", options=options))
     Traceback (most recent call last):
         ...
-    fizzplate.chemistry.checks.InputError: options: 'Cl⁻ ' cannot be used; allowed is options that differ.
+    fizzplate.words.refusals.InputError: options: 'Cl⁻ ' cannot be used; allowed is options that differ.
     """
     choice("kind", asked.kind, KINDS)
     if asked.level not in LEVELS:
@@ -77,7 +77,7 @@ def answered(asked: Question) -> Question:
     >>> answered(Question("", "", 14, "What is seen?", "text", 1, "a solid", "", points=points))
     Traceback (most recent call last):
         ...
-    fizzplate.chemistry.checks.InputError: answer: 'a solid' cannot be used; allowed is an answer that \
+    fizzplate.words.refusals.InputError: answer: 'a solid' cannot be used; allowed is an answer that \
 earns every mark (of 1 it earns 0).
     """
     earned = asked.mark(asked.answer).earned

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import melts
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.makers.parts import asked, choice, solution_name
 from fizzplate.lesson.misconceptions import correction
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.chemistry.in_words import begin, in_words
 from fizzplate.lesson.bench import Cell
 from fizzplate.lesson.makers.parts import asked, choice
 from fizzplate.lesson.makers.stored_runs import CHARGE, CHLORINE, COLLECTED, ZINC, stored_run
 from fizzplate.lesson.misconceptions import correction
-from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol, species_name
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.links import read_cell
 from fizzplate.lesson.makers.chart_parts import (
     TIME,
@@ -26,7 +27,6 @@ from fizzplate.lesson.makers.stored_runs import (
 )
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.question import Chart, ChartLine, Question
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

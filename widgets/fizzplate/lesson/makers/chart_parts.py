@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.links import read_cell
 from fizzplate.lesson.makers.parts import choice
 from fizzplate.lesson.question import Chart, ChartLine, Part, Question
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import non_electrolytes, species_name
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.makers.parts import (
     SALTS,
     asked,
@@ -17,7 +18,6 @@ from fizzplate.lesson.makers.parts import (
 )
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.remains import ions_shown
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

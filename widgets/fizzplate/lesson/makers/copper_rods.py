@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.makers.parts import solution_name, written
 from fizzplate.lesson.makers.typed import said
 from fizzplate.lesson.question import Point
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

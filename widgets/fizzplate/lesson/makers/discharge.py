@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import solutions, species_name
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.asking import DISSOLVES, NOTHING, answer_of, offered_products
 from fizzplate.lesson.makers.parts import (
     CARBON,
@@ -20,7 +21,6 @@ from fizzplate.lesson.makers.parts import (
     why_product,
 )
 from fizzplate.lesson.misconceptions import correction
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import Equation, overall, parse_formula, pretty
+from fizzplate.chemistry.in_words import begin, in_words
 from fizzplate.lesson.equation_tasks import half_task, overall_task
 from fizzplate.lesson.makers.parts import (
     CARBON,
@@ -18,7 +19,6 @@ from fizzplate.lesson.makers.parts import (
     used_at,
 )
 from fizzplate.lesson.question import Question
-from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.equation import Side

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula, pretty, solutions, species_name
+from fizzplate.chemistry.in_words import begin, in_words
 from fizzplate.lesson.makers.parts import (
     MELTS,
     asked,
@@ -19,7 +20,6 @@ from fizzplate.lesson.makers.typed import ion_words
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.question import Point, Question
 from fizzplate.lesson.remains import ions_shown
-from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

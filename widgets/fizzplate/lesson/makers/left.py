@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions, species_name
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.makers.left_points import (
     HYDROGEN_GOES,
     HYDROGEN_LEFT,
@@ -25,7 +26,6 @@ from fizzplate.lesson.makers.parts import (
 )
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.remains import remains
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

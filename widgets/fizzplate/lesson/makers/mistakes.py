@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula, species_name
+from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.makers.parts import (
     CARBON,
     asked,
@@ -19,7 +20,6 @@ from fizzplate.lesson.makers.parts import (
 from fizzplate.lesson.misconceptions import misconceptions
 from fizzplate.lesson.question import Option
 from fizzplate.lesson.remains import ions_shown
-from fizzplate.lesson.sentences import in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -7,10 +7,10 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import melts, pretty, solutions, species_name
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.bench import Cell
 from fizzplate.lesson.makers.typed import spellings
 from fizzplate.lesson.question import Option, Point, Question
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from fizzplate.chemistry import Equation
     from fizzplate.lesson.dice import Dice
     from fizzplate.lesson.rule import Rule
-    from fizzplate.lesson.wording import Wording
+    from fizzplate.words.wording import Wording
 
 #: metals that the bench plates although the rule says hydrogen: asked about only where both are said
 PLATE_ALL_THE_SAME = ("Zn2+", "Fe2+", "Ni2+", "Pb2+")
@@ -51,7 +51,7 @@ def solution_name(formula: str, wording: Wording) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.wording import Wording
+    >>> from fizzplate.words.wording import Wording
     >>> solution_name("H2SO4", Wording()), solution_name("NaCl", Wording(dilute_below_mol_dm3=0.1))
     ('sulfuric acid', 'concentrated sodium chloride solution')
     """
@@ -226,7 +226,7 @@ def why_product(formula: str, role: str, rule: Rule, wording: Wording) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.wording import Wording
+    >>> from fizzplate.words.wording import Wording
     >>> why_product("NaF", "anode", rule_of("NaF", Wording()), Wording())
     'Fluoride ions are never discharged from a solution, so oxygen forms, from hydroxide ions of the water.'
     """

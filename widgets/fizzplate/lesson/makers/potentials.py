@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import pretty, species_name
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.makers.parts import asked, choice
 from fizzplate.lesson.misconceptions import correction
 from fizzplate.lesson.question import NearMiss, Part, Question
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.data import Row

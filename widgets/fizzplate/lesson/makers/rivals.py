@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, solutions, species_name
+from fizzplate.chemistry.in_words import begin, in_words
 from fizzplate.lesson.bench import Cell
 from fizzplate.lesson.makers.parts import (
     CARBON,
@@ -17,7 +18,6 @@ from fizzplate.lesson.makers.parts import (
     why_product,
 )
 from fizzplate.lesson.misconceptions import correction
-from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, species_name
+from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.asking import points as expected_points
 from fizzplate.lesson.makers.parts import (
     CARBON,
@@ -23,7 +24,6 @@ from fizzplate.lesson.makers.tested import TESTED
 from fizzplate.lesson.product_tests import observation_of, usual_test
 from fizzplate.lesson.question import Point
 from fizzplate.lesson.remains import remains
-from fizzplate.lesson.sentences import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula
+from fizzplate.chemistry.in_words import begin, in_words
 from fizzplate.lesson.makers.definitions import MEANINGS
 from fizzplate.lesson.makers.parts import (
     MELTS,
@@ -17,7 +18,6 @@ from fizzplate.lesson.makers.parts import (
     used_at,
     written,
 )
-from fizzplate.lesson.sentences import begin, in_words
 
 if TYPE_CHECKING:
     from fizzplate.lesson.dice import Dice

@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import electrodes, solutions
-from fizzplate.chemistry.checks import InputError
 from fizzplate.lesson import USUAL
+from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from fizzplate.lesson import CellSetup

@@ -16,9 +16,9 @@ from fizzplate.lesson.class_entries import (
     invented_rows,
 )
 from fizzplate.lesson.class_table import LARGEST_BYTES
-from fizzplate.lesson.wording import Wording
 from fizzplate.views.look import style_text
 from fizzplate.views.modules import join_modules
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Callable

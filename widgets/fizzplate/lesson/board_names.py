@@ -1,52 +1,15 @@
-"""Name the electrodes as a board does, in sentences that were written with cathode and anode."""
+"""A question in the board's names for the electrodes."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from fizzplate.words.electrode_names import by_sign
+
 if TYPE_CHECKING:
     from fizzplate.lesson.question import Part, Point, Question
-    from fizzplate.lesson.wording import Wording
-
-_ROLE = re.compile(r"\b(cathode|anode)\b", re.IGNORECASE)
-_ELECTRODE = re.compile(r"\b(an? )?(cathode|anode)(s?)\b", re.IGNORECASE)
-
-
-def by_sign(text: str) -> str:
-    """Write negative and positive electrode for cathode and anode.
-
-    Examples
-    --------
-    >>> by_sign("An anode of copper faces a cathode; both electrodes are rods.")
-    'A positive electrode of copper faces a negative electrode; both electrodes are rods.'
-    """
-    return _ELECTRODE.sub(_sign_of, text)
-
-
-def _sign_of(found: re.Match[str]) -> str:
-    article, name, plural = found[1] or "", found[2], found[3]
-    sign = "negative" if name.lower() == "cathode" else "positive"
-    article = f"{article[0]} " if article else ""
-    return f"{article}{sign.capitalize() if name[0].isupper() else sign} electrode{plural}"
-
-
-def named(text: str, wording: Wording) -> str:
-    """Name the electrodes in a text as the board does.
-
-    Examples
-    --------
-    >>> from fizzplate.lesson.wording import Wording
-    >>> named("copper gained at the cathode", Wording(electrode_names="both"))
-    'copper gained at the cathode (negative electrode)'
-    """
-    if wording.electrode_names == "negative":
-        return by_sign(text)
-    if wording.electrode_names == "both":
-        signs = {"cathode": "negative", "anode": "positive"}
-        return _ROLE.sub(lambda found: f"{found[0]} ({signs[found[0].lower()]} electrode)", text)
-    return text
+    from fizzplate.words.wording import Wording
 
 
 def in_board_names(asked: Question, wording: Wording) -> Question:
@@ -56,7 +19,7 @@ def in_board_names(asked: Question, wording: Wording) -> Question:
     --------
     >>> from fizzplate.lesson.dice import Dice
     >>> from fizzplate.lesson.makers.ions import which_way
-    >>> from fizzplate.lesson.wording import Wording
+    >>> from fizzplate.words.wording import Wording
     >>> board = Wording(electrode_names="negative")
     >>> in_board_names(which_way(Dice(1, board)), board).answer
     'to the positive electrode'

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.chemistry.checks import InputError
+    from fizzplate.words.refusals import InputError
 
 #: what a page writes above the field of an argument
 LABELS: Mapping[str, str] = MappingProxyType(

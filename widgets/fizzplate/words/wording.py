@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fizzplate.chemistry.checks import choice, number
+from fizzplate.words.refusals import choice, number
 
 ELECTRODE_NAMES = ("cathode", "negative", "both")
 
