@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 import fizzplate as fp
-from fizzplate.cell.copper_chloride import CopperInChloride
+from fizzplate.cell.physics.copper_chloride import CopperInChloride
 
 K, K_OXIDE = 0.065, 6.3e-10
 EQUILIBRIA = CopperInChloride(K, K_OXIDE)

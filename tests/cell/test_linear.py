@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from fizzplate.cell.linear import BlockTridiagonal, solve_each
+from fizzplate.cell.solver.linear import BlockTridiagonal, solve_each
 
 
 @pytest.mark.parametrize("nodes", [3, 7, 11])  # one block without a separator, two, three

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import fizzplate as fp
-from fizzplate.cell.demand import demand
+from fizzplate.cell.solver.required_voltage import demand
 from fizzplate.chemistry import InputError, solutions
 from fizzplate.chemistry.refused import dangers
 

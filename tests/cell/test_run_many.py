@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 import fizzplate as fp
-from fizzplate.cell import model as engine
+from fizzplate.cell.solver import model as engine
 from fizzplate.chemistry import InputError
 
 LAMP = fp.Lamp(6.0, 0.06)

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fizzplate.cell.speciation import Speciation
-from fizzplate.cell.species import ACID
+from fizzplate.cell.physics.speciation import Speciation
+from fizzplate.cell.physics.species import ACID
 
 amount = st.floats(1e-6, 2000.0)
 guess = st.floats(-30.0, 8.0)

@@ -20,7 +20,7 @@ from ordinary_solvers import OrdinaryProblem
 from scipy.integrate import solve_ivp
 
 import fizzplate as fp
-from fizzplate.cell.simulate import simulate
+from fizzplate.cell.solver.simulate import simulate
 
 SAMPLES = 121
 LADDER = (1e-1, 3e-2, 2e-2, 1e-2, 5e-3, 3e-3, 1e-3, 3e-4, 1e-4, 1e-5)

@@ -13,7 +13,7 @@ import time
 import numpy as np
 
 import fizzplate as fp
-from fizzplate.cell import geometry
+from fizzplate.cell.physics import geometry
 
 LAMP = fp.Lamp(6.0, 0.06)
 SAMPLES = 121

@@ -12,9 +12,9 @@ import math
 
 import numpy as np
 
-from fizzplate.cell.integrator import Tolerance
-from fizzplate.cell.simulate import Course, begin
-from fizzplate.cell.state import Held, Step, Unknowns
+from fizzplate.cell.solver.bdf import Tolerance
+from fizzplate.cell.solver.simulate import Course, begin
+from fizzplate.cell.solver.state import Held, Step, Unknowns
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.cell.simulate import StuckError
+from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CORE
 from fizzplate.views.ahead import Ahead
 from fizzplate.views.demonstrate import Demonstrate

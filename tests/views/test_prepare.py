@@ -5,7 +5,7 @@ import re
 import pytest
 from tests.views.parts import control, is_marked_wrong, is_offered, said
 
-from fizzplate.cell.simulate import StuckError
+from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.sheets import Sheet
 from fizzplate.views.later import Later

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.cell.simulate import StuckError
+from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup
 from fizzplate.views import bench as benches
 from fizzplate.views import station as stations

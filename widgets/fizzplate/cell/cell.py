@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from fizzplate.cell.circuit import LARGEST_SUPPLY_V, Lamp, Supply
-from fizzplate.cell.geometry import Geometry, geometry
 from fizzplate.cell.known_runs import known_runs
-from fizzplate.cell.vessel import vessels
+from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V, Lamp, Supply
+from fizzplate.cell.physics.geometry import Geometry, geometry
+from fizzplate.cell.physics.vessels import vessels
 from fizzplate.chemistry import (
     canonical,
     electrodes,
@@ -206,7 +206,9 @@ class Cell:
         """Refuse a current for which the supply's largest voltage is too low from the start."""
         if self.current_A is None or self.melt is not None:
             return
-        from fizzplate.cell.demand import demand  # it makes a model of this module's Cell
+        from fizzplate.cell.solver.required_voltage import (
+            demand,  # it makes a model of this module's Cell
+        )
 
         needs = demand(self, self.current_A)
         if needs.too_much:
@@ -319,7 +321,7 @@ class Cell:
         >>> run.time_s.tolist()
         [0.0, 30.0, 60.0, 90.0, 120.0]
         """
-        from fizzplate.cell.simulate import simulate  # the record imports this module's Cell
+        from fizzplate.cell.solver.simulate import simulate  # the record imports this module's Cell
 
         self.check_runs()
         if (minutes is None) == (stages is None):
@@ -384,7 +386,7 @@ def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> li
     >>> bool(strong.charge_C[-1] > thin.charge_C[-1])
     True
     """
-    from fizzplate.cell.simulate import simulate  # the record imports this module's Cell
+    from fizzplate.cell.solver.simulate import simulate  # the record imports this module's Cell
 
     plan = [Stage(minutes)]
     _check_samples(samples)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell.gas import Collector
+from fizzplate.cell.physics.gas_evolution import Collector
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.warnings import Circumstances, warnings
@@ -18,9 +18,9 @@ from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell.geometry import Geometry
-    from fizzplate.cell.model import Model
-    from fizzplate.cell.samples import Samples
+    from fizzplate.cell.physics.geometry import Geometry
+    from fizzplate.cell.solver.model import Model
+    from fizzplate.cell.solver.samples import Samples
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

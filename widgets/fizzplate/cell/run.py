@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.cell.cell import Cell
-    from fizzplate.cell.gas import Collector
+    from fizzplate.cell.physics.gas_evolution import Collector
     from fizzplate.data import Source
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell.circuit import LARGEST_SUPPLY_V
+from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V
 from fizzplate.chemistry import electrodes, non_electrolytes, species_name
 
 if TYPE_CHECKING:

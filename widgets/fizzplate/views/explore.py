@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 import numpy as np
 
-from fizzplate.cell.simulate import StuckError
+from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup, PageState, from_query, to_file, to_query
 from fizzplate.lesson.comparing import compare, overlaid
 from fizzplate.lesson.sweeps import SWEEPS, sweep

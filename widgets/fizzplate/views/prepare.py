@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell.simulate import StuckError
+from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.lesson import CellSetup, PageState, from_file, from_query, to_file, to_query
 from fizzplate.lesson.amounts import (

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.cell import Stage
-from fizzplate.cell.simulate import StuckError
+from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import write_cell
 from fizzplate.views.ahead import Ahead
 from fizzplate.views.bench import About, Bench

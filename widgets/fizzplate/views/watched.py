@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
-from fizzplate.cell.simulate import StuckError
+from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import read_cell
 from fizzplate.views.bench import About, Bench
 from fizzplate.views.station import SAMPLES

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.cell import run_many
-from fizzplate.cell.simulate import StuckError
+from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import write_cell
 from fizzplate.views.bench import About, drawn, told
 from fizzplate.views.station import AT_REST

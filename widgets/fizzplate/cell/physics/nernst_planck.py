@@ -21,9 +21,9 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.geometry import Geometry
-    from fizzplate.cell.speciation import Speciation
-    from fizzplate.cell.species import Speciated
+    from fizzplate.cell.physics.geometry import Geometry
+    from fizzplate.cell.physics.speciation import Speciation
+    from fizzplate.cell.physics.species import Speciated
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

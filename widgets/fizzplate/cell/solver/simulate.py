@@ -11,23 +11,23 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.first_instant import NO_CURRENT_A, first_potentials
-from fizzplate.cell.integrator import Integrator, Tolerance
-from fizzplate.cell.lagged import Lagged
-from fizzplate.cell.model import Model, transport_of
 from fizzplate.cell.record import record
-from fizzplate.cell.samples import Samples, StageSampler
+from fizzplate.cell.solver.bdf import Integrator, Tolerance
+from fizzplate.cell.solver.first_instant import NO_CURRENT_A, first_potentials
+from fizzplate.cell.solver.lagged_coefficients import Lagged
+from fizzplate.cell.solver.model import Model, transport_of
+from fizzplate.cell.solver.samples import Samples, StageSampler
 from fizzplate.data import find
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.cell.cell import Cell, Stage
-    from fizzplate.cell.circuit import Supply
+    from fizzplate.cell.physics.circuit import Supply
+    from fizzplate.cell.physics.species import Speciated
     from fizzplate.cell.run import Run
-    from fizzplate.cell.species import Speciated
-    from fizzplate.cell.state import Held, Unknowns
-    from fizzplate.cell.transport import Transport
+    from fizzplate.cell.solver.state import Held, Unknowns
+    from fizzplate.cell.solver.transport import Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

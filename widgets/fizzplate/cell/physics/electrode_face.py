@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell.stirring import BUBBLES
+from fizzplate.cell.physics.mixing import BUBBLES
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.kinetics import Electrode, FaceRates, Kinetics, Reaction
-    from fizzplate.cell.speciation import Speciation
-    from fizzplate.cell.species import Speciated
+    from fizzplate.cell.physics.butler_volmer import Electrode, FaceRates, Kinetics, Reaction
+    from fizzplate.cell.physics.speciation import Speciation
+    from fizzplate.cell.physics.species import Speciated
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

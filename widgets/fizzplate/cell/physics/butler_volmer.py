@@ -30,7 +30,7 @@ from fizzplate.chemistry.gases import GASES
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from fizzplate.cell.speciation import Speciation
+    from fizzplate.cell.physics.speciation import Speciation
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell.smooth import smooth_minimum
+from fizzplate.cell.physics.smoothing import smooth_minimum
 
 if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.circuit import LARGEST_SUPPLY_V, Supply
-from fizzplate.cell.simulate import Course, Standing
+from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V, Supply
+from fizzplate.cell.solver.simulate import Course, Standing
 
 if TYPE_CHECKING:
     from fizzplate.cell.cell import Cell

@@ -7,18 +7,18 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.polynomials import lagrange
-from fizzplate.cell.species import ACID
+from fizzplate.cell.physics.species import ACID
+from fizzplate.cell.solver.polynomials import lagrange
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.circuit import Lamp
-    from fizzplate.cell.integrator import Outcome
-    from fizzplate.cell.kinetics import Reaction
-    from fizzplate.cell.model import Model
-    from fizzplate.cell.state import Layout
-    from fizzplate.cell.transport import Transport
+    from fizzplate.cell.physics.butler_volmer import Reaction
+    from fizzplate.cell.physics.circuit import Lamp
+    from fizzplate.cell.solver.bdf import Outcome
+    from fizzplate.cell.solver.model import Model
+    from fizzplate.cell.solver.state import Layout
+    from fizzplate.cell.solver.transport import Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Key = tuple[int, Reaction]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell.smooth import smooth_minimum
+from fizzplate.cell.physics.smoothing import smooth_minimum
 from fizzplate.chemistry import parse_formula
 
 if TYPE_CHECKING:

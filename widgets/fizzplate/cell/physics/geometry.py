@@ -17,7 +17,7 @@ import numpy as np
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
-    from fizzplate.cell.vessel import Vessel
+    from fizzplate.cell.physics.vessels import Vessel
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -19,23 +19,23 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell.acid_balance import AcidBalance
-from fizzplate.cell.copper_chloride import (
+from fizzplate.cell.physics.acid_balance import AcidBalance
+from fizzplate.cell.physics.copper_chloride import (
     CHLORIDE,
     COPPER_ONE,
     DISSOLVED,
     OXIDE,
     CopperInChloride,
 )
-from fizzplate.cell.hydroxides import hydroxides_of
-from fizzplate.cell.species import ACID, OXIDISED_CHLORINE
-from fizzplate.cell.trihalides import trihalides_of
+from fizzplate.cell.physics.precipitation import hydroxides_of
+from fizzplate.cell.physics.species import ACID, OXIDISED_CHLORINE
+from fizzplate.cell.physics.trihalides import trihalides_of
 from fizzplate.chemistry import parse_formula
 
 if TYPE_CHECKING:
     from collections.abc import Container, Iterable
 
-    from fizzplate.cell.species import Speciated
+    from fizzplate.cell.physics.species import Speciated
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.face import Release
-from fizzplate.cell.kinetics import Electrode, reactions
-from fizzplate.cell.speciation import Speciation
-from fizzplate.cell.species import ACID
-from fizzplate.cell.transport import Transport
+from fizzplate.cell.physics.butler_volmer import Electrode, reactions
+from fizzplate.cell.physics.electrode_face import Release
+from fizzplate.cell.physics.speciation import Speciation
+from fizzplate.cell.physics.species import ACID
+from fizzplate.cell.solver.transport import Transport
 from fizzplate.chemistry import electrodes, molar_mass_g_mol, parse_formula, species_name
 from fizzplate.chemistry.conductivity import hydrogensulfate_constant_mol_m3
 from fizzplate.chemistry.constants import ZERO_CELSIUS_K
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from fizzplate.cell.cell import Cell
-    from fizzplate.cell.samples import Samples
+    from fizzplate.cell.solver.samples import Samples
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -16,17 +16,17 @@ from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from fizzplate.cell.polynomials import differentiation, lagrange
-from fizzplate.cell.state import Held, Layout, Step
-from fizzplate.cell.transport import LIMITS
+from fizzplate.cell.solver.polynomials import differentiation, lagrange
+from fizzplate.cell.solver.state import Held, Layout, Step
+from fizzplate.cell.solver.transport import LIMITS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.circuit import Supply
-    from fizzplate.cell.lagged import Lagged
-    from fizzplate.cell.state import Unknowns
-    from fizzplate.cell.transport import Improved, Transport
+    from fizzplate.cell.physics.circuit import Supply
+    from fizzplate.cell.solver.lagged_coefficients import Lagged
+    from fizzplate.cell.solver.state import Unknowns
+    from fizzplate.cell.solver.transport import Improved, Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

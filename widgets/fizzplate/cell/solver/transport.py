@@ -14,27 +14,27 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.circuit import CURRENT_EXPONENT
-from fizzplate.cell.face import FaceModel, at_ends
-from fizzplate.cell.flow import FlowModel
-from fizzplate.cell.kinetics import Kinetics
-from fizzplate.cell.linear import BlockTridiagonal, solve_each
-from fizzplate.cell.species import ACID
-from fizzplate.cell.state import Unknowns
-from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S, Stirring
+from fizzplate.cell.physics.butler_volmer import Kinetics
+from fizzplate.cell.physics.circuit import CURRENT_EXPONENT
+from fizzplate.cell.physics.electrode_face import FaceModel, at_ends
+from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S, Stirring
+from fizzplate.cell.physics.nernst_planck import FlowModel
+from fizzplate.cell.physics.species import ACID
+from fizzplate.cell.solver.linear import BlockTridiagonal, solve_each
+from fizzplate.cell.solver.state import Unknowns
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.circuit import Lamp
-    from fizzplate.cell.face import Faces, Release
-    from fizzplate.cell.flow import Flows
-    from fizzplate.cell.geometry import Geometry
-    from fizzplate.cell.kinetics import Electrode
-    from fizzplate.cell.speciation import Speciation
-    from fizzplate.cell.species import Speciated
-    from fizzplate.cell.state import Step
+    from fizzplate.cell.physics.butler_volmer import Electrode
+    from fizzplate.cell.physics.circuit import Lamp
+    from fizzplate.cell.physics.electrode_face import Faces, Release
+    from fizzplate.cell.physics.geometry import Geometry
+    from fizzplate.cell.physics.nernst_planck import Flows
+    from fizzplate.cell.physics.speciation import Speciation
+    from fizzplate.cell.physics.species import Speciated
+    from fizzplate.cell.solver.state import Step
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     import numpy as np
 
-    from fizzplate.cell.transport import Transport
+    from fizzplate.cell.solver.transport import Transport
     from fizzplate.chemistry.mobility import Mobilities
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

@@ -7,13 +7,19 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.copper_chloride import CHLORIDE, COPPER_ONE, DISSOLVED, OXIDE, CopperSplit
-from fizzplate.cell.species import ACID, OXIDISED_CHLORINE, Speciated
+from fizzplate.cell.physics.copper_chloride import (
+    CHLORIDE,
+    COPPER_ONE,
+    DISSOLVED,
+    OXIDE,
+    CopperSplit,
+)
+from fizzplate.cell.physics.species import ACID, OXIDISED_CHLORINE, Speciated
 
 if TYPE_CHECKING:
-    from fizzplate.cell.hydroxides import Hydroxide, Precipitated
-    from fizzplate.cell.speciation import Speciation
-    from fizzplate.cell.trihalides import Trihalide
+    from fizzplate.cell.physics.precipitation import Hydroxide, Precipitated
+    from fizzplate.cell.physics.speciation import Speciation
+    from fizzplate.cell.physics.trihalides import Trihalide
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

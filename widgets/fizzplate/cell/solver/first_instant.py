@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.circuit import CURRENT_EXPONENT
-from fizzplate.cell.face import at_ends
-from fizzplate.cell.state import Held, Unknowns
-from fizzplate.cell.stirring import REFERENCE_DIFFUSION_M2_S
+from fizzplate.cell.physics.circuit import CURRENT_EXPONENT
+from fizzplate.cell.physics.electrode_face import at_ends
+from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S
+from fizzplate.cell.solver.state import Held, Unknowns
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.circuit import Supply
-    from fizzplate.cell.transport import Transport
+    from fizzplate.cell.physics.circuit import Supply
+    from fizzplate.cell.solver.transport import Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
