@@ -17,7 +17,7 @@ from tests.browser.visit import (
 
 from fizzplate.chemistry import solutions
 from fizzplate.lesson import Cell
-from fizzplate.lesson.equation_tasks import half_task, judge
+from fizzplate.lesson.equations.equation_tasks import half_task, judge
 
 
 @pytest.fixture(scope="module")

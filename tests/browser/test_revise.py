@@ -12,10 +12,10 @@ from playwright.sync_api import expect
 from pypdf import PdfReader
 from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
-from fizzplate.lesson.dice import Dice
-from fizzplate.lesson.equation_tasks import known_species
-from fizzplate.lesson.misconceptions import misconceptions
-from fizzplate.lesson.questions import MAKERS, questions
+from fizzplate.lesson.equations.equation_tasks import known_species
+from fizzplate.questions.dice import Dice
+from fizzplate.questions.misconceptions import misconceptions
+from fizzplate.questions.sets import MAKERS, questions
 from fizzplate.views.modules import join_modules
 from fizzplate.views.quiz import plain_question
 

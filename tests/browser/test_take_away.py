@@ -11,7 +11,7 @@ from tests.browser.conftest import SET
 from tests.browser.visit import BEYOND, PHONE, PROJECTOR, Visit
 
 import fizzplate as fp
-from fizzplate.lesson.question_sets import read_set
+from fizzplate.questions.set_state import read_set
 
 PARTS = ("Cell", "Equations", "Questions", "About")
 LAMP = fp.Lamp(6.0, 0.06)

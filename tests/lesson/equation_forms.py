@@ -7,7 +7,7 @@ from itertools import product
 from math import gcd
 
 from fizzplate.chemistry import half_equation, overall
-from fizzplate.lesson.equation_tasks import half_task, net_of, overall_task
+from fizzplate.lesson.equations.equation_tasks import half_task, net_of, overall_task
 
 _UP = str.maketrans("0123456789+-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻")
 _DOWN = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")

@@ -9,9 +9,9 @@ from dataclasses import replace
 from qti_structure import QTI
 
 from fizzplate.chemistry import half_equation
-from fizzplate.lesson.equation_tasks import half_task
-from fizzplate.lesson.exchange import from_qti
-from fizzplate.lesson.question import Chart, ChartLine, NearMiss, Option, Part, Point, Question
+from fizzplate.lesson.equations.equation_tasks import half_task
+from fizzplate.questions.exchange import from_qti
+from fizzplate.questions.question import Chart, ChartLine, NearMiss, Option, Part, Point, Question
 
 CHOICE = Question(
     "by hand",

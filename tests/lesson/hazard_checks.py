@@ -15,7 +15,7 @@ import numpy as np
 
 import fizzplate as fp
 from fizzplate.chemistry import InputError
-from fizzplate.lesson.hazards import cautions, hazards, label, waste
+from fizzplate.lesson.classroom.hazards import cautions, hazards, label, waste
 
 METALS = {"Cu": "copper", "Ag": "silver", "Zn": "zinc", "Ni": "nickel", "Pb": "lead", "Fe": "iron"}
 RODS = {name: symbol for symbol, name in METALS.items()}

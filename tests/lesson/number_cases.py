@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from fizzplate.lesson.dice import Dice
-from fizzplate.lesson.numbers import makers as number_makers
+from fizzplate.questions.calculations import makers as number_makers
+from fizzplate.questions.dice import Dice
 
 SEEDS = range(100)
 MAKERS = {

@@ -6,9 +6,9 @@ import re
 from dataclasses import replace
 
 from fizzplate.lesson import Wording, read_cell
-from fizzplate.lesson.equation_tasks import judge
-from fizzplate.lesson.marking_numbers import UNITS
-from fizzplate.lesson.questions import MAKERS, another
+from fizzplate.lesson.equations.equation_tasks import judge
+from fizzplate.questions.marking.numbers import UNITS
+from fizzplate.questions.sets import MAKERS, another
 
 USUAL = Wording()
 BOARDS = {

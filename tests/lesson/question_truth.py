@@ -13,10 +13,10 @@ import periodictable
 from fizzplate import data
 from fizzplate.chemistry import electrodes, melts, parse_formula, pretty, solutions, species_name
 from fizzplate.lesson import Cell
-from fizzplate.lesson.asking import answer_of
-from fizzplate.lesson.causes import CAUSES, GAIN, GAS, LOSS
-from fizzplate.lesson.equation_tasks import judge
-from fizzplate.lesson.product_tests import observation_of
+from fizzplate.lesson.classroom.predictions import answer_of
+from fizzplate.lesson.equations.equation_tasks import judge
+from fizzplate.lesson.measure.causes_of_error import CAUSES, GAIN, GAS, LOSS
+from fizzplate.lesson.rule.product_tests import observation_of
 
 FARADAY_C_MOL = 96485.33
 NAMES = {each.name.lower(): formula for formula, each in (*solutions().items(), *melts().items())}

@@ -12,7 +12,7 @@ import csv
 from pathlib import Path
 
 import fizzplate.data
-from fizzplate.lesson.makers.stored_runs import FIGURES, RECIPES
+from fizzplate.questions.makers.charts.stored_runs import FIGURES, RECIPES
 
 HEAD = ("run", "quantity", "minutes", "value", "unit", "conditions", "status", "source", "caveat")
 

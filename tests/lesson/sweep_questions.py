@@ -14,7 +14,7 @@ import time
 from question_checks import BOARDS, faults, made
 from question_truth import TRUE_BY, untruths
 
-from fizzplate.lesson.questions import MAKERS
+from fizzplate.questions.sets import MAKERS
 
 
 def swept(name, seeds):

@@ -7,7 +7,7 @@ import pytest
 import fizzplate as fp
 from fizzplate.chemistry import electrodes, solutions
 from fizzplate.lesson import CORE, Cell, Wording
-from fizzplate.lesson.asking import (
+from fizzplate.lesson.classroom.predictions import (
     answer_of,
     expected_answer,
     offered_products,
@@ -16,11 +16,11 @@ from fizzplate.lesson.asking import (
     remarks,
     traps,
 )
-from fizzplate.lesson.explanation import explanation
-from fizzplate.lesson.gas_tests import TESTS, try_test
-from fizzplate.lesson.moves import charge_of, moves
-from fizzplate.lesson.product_tests import observation_of, usual_test
-from fizzplate.lesson.remains import becomes, remains
+from fizzplate.lesson.rule.balancing_steps import charge_of, moves
+from fizzplate.lesson.rule.explanation import explanation
+from fizzplate.lesson.rule.gas_tests import TESTS, try_test
+from fizzplate.lesson.rule.product_tests import observation_of, usual_test
+from fizzplate.lesson.rule.residue import becomes, remains
 from fizzplate.views.classroom import after
 
 BOARDS = [

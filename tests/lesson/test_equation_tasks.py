@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fizzplate.chemistry import half_equation, parse_formula
-from fizzplate.lesson.equation_tasks import (
+from fizzplate.lesson.equations.equation_tasks import (
     half_task,
     judge,
     known_species,

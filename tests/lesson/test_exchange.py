@@ -19,10 +19,10 @@ from defusedxml.ElementTree import fromstring
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fizzplate.lesson.dice import Dice
-from fizzplate.lesson.exchange import from_csv, from_qti, to_csv, to_qti
-from fizzplate.lesson.question import Option
-from fizzplate.lesson.questions import MAKERS
+from fizzplate.questions.dice import Dice
+from fizzplate.questions.exchange import from_csv, from_qti, to_csv, to_qti
+from fizzplate.questions.question import Option
+from fizzplate.questions.sets import MAKERS
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))

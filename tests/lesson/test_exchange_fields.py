@@ -9,9 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from fizzplate.lesson.exchange import rows, scheme
-from fizzplate.lesson.exchange.named import further_cells, made, read_further
-from fizzplate.lesson.question import Part, Point
+from fizzplate.questions.exchange import scheme
+from fizzplate.questions.exchange.named import further_cells, made, read_further
+from fizzplate.questions.exchange.spreadsheet import rows
+from fizzplate.questions.question import Part, Point
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fizzplate.lesson.exchange import from_qti, limits, to_qti
+from fizzplate.questions.exchange import from_qti, limits, to_qti
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from fizzplate.lesson.exchange import from_csv, read_csv, to_csv
-from fizzplate.lesson.exchange.wellformed import searched
-from fizzplate.lesson.question import NearMiss, Point
+from fizzplate.questions.exchange import from_csv, read_csv, to_csv
+from fizzplate.questions.exchange.wellformed import searched
+from fizzplate.questions.question import NearMiss, Point
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from fizzplate.lesson import CellSetup
-from fizzplate.lesson.comparing import compare, overlaid
-from fizzplate.lesson.investigations import investigations
-from fizzplate.lesson.sweeps import SWEEPS, sweep
+from fizzplate.lesson.classroom.cell_comparison import compare, overlaid
+from fizzplate.lesson.classroom.investigations import investigations
+from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
 from fizzplate.words.refusals import InputError
 
 

@@ -12,8 +12,7 @@ import fizzplate as fp
 from fizzplate import data
 from fizzplate.chemistry import InputError, melts
 from fizzplate.lesson import CellSetup, Wording
-from fizzplate.lesson.amounts import Cupboard, Needs, acid_stocks, amount
-from fizzplate.lesson.hazards import (
+from fizzplate.lesson.classroom.hazards import (
     SEVERITIES,
     cautions,
     hazards,
@@ -21,9 +20,10 @@ from fizzplate.lesson.hazards import (
     label,
     waste,
 )
-from fizzplate.lesson.makers.class_results import BETTER
-from fizzplate.lesson.makers.practical import PLANS
-from fizzplate.lesson.sheets import sheets
+from fizzplate.lesson.prepare.amounts import Cupboard, Needs, acid_stocks, amount
+from fizzplate.lesson.prepare.sheets import sheets
+from fizzplate.questions.makers.mark_points.class_results import BETTER
+from fizzplate.questions.makers.practical import PLANS
 
 PLACES = (
     ("beaker", None),
@@ -105,7 +105,7 @@ def test_the_check_notices_a_hazard_that_is_not_told(monkeypatch, untold):
 
     cell = fp.Cell("Na2SO4" if untold == "Ni2+" else "NaCl", anode="nickel")
     cell = cell if untold == "Ni2+" else fp.Cell("NaCl")
-    monkeypatch.setattr("fizzplate.lesson.hazards.hazards", fewer)
+    monkeypatch.setattr("fizzplate.lesson.classroom.hazards.hazards", fewer)
     monkeypatch.setattr("tests.lesson.hazard_checks.hazards", fewer)
     assert left_out(cell) != []
 

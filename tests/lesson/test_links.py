@@ -19,7 +19,7 @@ from fizzplate.lesson import (
     to_query,
     write_cell,
 )
-from fizzplate.lesson.links import LONGEST_QUERY, MOST_CELLS
+from fizzplate.lesson.state.links import LONGEST_QUERY, MOST_CELLS
 from fizzplate.words.refusals import InputError
 
 setups = st.builds(

@@ -8,9 +8,9 @@ import numpy as np
 import pint
 import pytest
 
-from fizzplate.lesson.causes import CAUSES, explain_difference, resolution_says
-from fizzplate.lesson.class_entries import invented_rows, read_groups
-from fizzplate.lesson.class_table import (
+from fizzplate.lesson.measure.causes_of_error import CAUSES, explain_difference, resolution_says
+from fizzplate.lesson.measure.class_entries import invented_rows, read_groups
+from fizzplate.lesson.measure.class_table import (
     LARGEST_BYTES,
     Readings,
     logger_columns,
@@ -21,10 +21,16 @@ from fizzplate.lesson.class_table import (
     with_heading,
     write_csv,
 )
-from fizzplate.lesson.fitting import Fit, constants_found, free_line, outliers, through_origin
-from fizzplate.lesson.interruptions import Interruption, curve, gaps, remarks, still
-from fizzplate.lesson.measuring import compare_with_theory, quantities, results_csv
-from fizzplate.lesson.working import PRODUCTS, backwards, electrons_for, forwards
+from fizzplate.lesson.measure.fitting import (
+    Fit,
+    constants_found,
+    free_line,
+    outliers,
+    through_origin,
+)
+from fizzplate.lesson.measure.interruptions import Interruption, curve, gaps, remarks, still
+from fizzplate.lesson.measure.theory_comparison import compare_with_theory, quantities, results_csv
+from fizzplate.lesson.measure.worked_amounts import PRODUCTS, backwards, electrons_for, forwards
 from fizzplate.words.refusals import InputError
 from fizzplate.words.wording import Wording
 

@@ -11,19 +11,19 @@ from pathlib import Path
 import pint
 import pytest
 
-from fizzplate.lesson.numbers.givens import Coulombs, Flow, Lasting, Made
-from fizzplate.lesson.numbers.goals import LOSSES
-from fizzplate.lesson.numbers.in_parts import in_parts, melt_mass, plating_time
-from fizzplate.lesson.numbers.products import COPPER, HYDROGEN, SILVER
-from fizzplate.lesson.numbers.questions import (
+from fizzplate.lesson.measure.calculation_steps import written
+from fizzplate.questions.calculations.multi_part import in_parts, melt_mass, plating_time
+from fizzplate.questions.calculations.products import COPPER, HYDROGEN, SILVER
+from fizzplate.questions.calculations.quantities import Coulombs, Flow, Lasting, Made
+from fizzplate.questions.calculations.single_answer import (
     charge,
     current_for_charge,
     made_by_charge,
     time_for_charge,
 )
-from fizzplate.lesson.question import NearMiss, Part, Question
-from fizzplate.lesson.steps import written
-from fizzplate.lesson.unit_spellings import UNITS
+from fizzplate.questions.calculations.targets import LOSSES
+from fizzplate.questions.marking.unit_spellings import UNITS
+from fizzplate.questions.question import NearMiss, Part, Question
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import (

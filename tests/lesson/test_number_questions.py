@@ -12,8 +12,8 @@ import periodictable
 import pytest
 
 from fizzplate.lesson import read_cell
-from fizzplate.lesson.dice import Dice
-from fizzplate.lesson.numbers.goals import DENSITIES_G_CM3
+from fizzplate.questions.calculations.targets import DENSITIES_G_CM3
+from fizzplate.questions.dice import Dice
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import MAKERS, every_maker, made_by  # beside this file

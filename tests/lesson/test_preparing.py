@@ -9,17 +9,17 @@ import pytest
 
 from fizzplate.chemistry import solutions
 from fizzplate.lesson import CORE, CellSetup, Wording
-from fizzplate.lesson.amounts import Cupboard, Needs, acid_stocks, amount, solids
-from fizzplate.lesson.room_air import (
+from fizzplate.lesson.prepare.amounts import Cupboard, Needs, acid_stocks, amount, solids
+from fizzplate.lesson.prepare.room_air import (
     HYDROGEN_BURNS_PERCENT,
     air_budget,
     air_of,
     alkali_mmol,
     hydrogen_budget,
 )
-from fizzplate.lesson.sheets import sheets
-from fizzplate.lesson.showing import advice, current_range_A, will_it_show
-from fizzplate.lesson.timetable import one_period, plan
+from fizzplate.lesson.prepare.sheets import sheets
+from fizzplate.lesson.prepare.timetable import one_period, plan
+from fizzplate.lesson.prepare.visibility import advice, current_range_A, will_it_show
 from fizzplate.words.field_labels import LABELS, in_words
 from fizzplate.words.refusals import InputError
 

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fizzplate.lesson import Wording
-from fizzplate.lesson.question_sets import STYLES, QuestionSet, read_set, write_set
-from fizzplate.lesson.questions import TOPICS
+from fizzplate.questions.set_state import STYLES, QuestionSet, read_set, write_set
+from fizzplate.questions.sets import TOPICS
 from fizzplate.words.refusals import InputError
 
 WORDINGS = st.builds(

@@ -12,8 +12,8 @@ import pytest
 from tests.printed import figures, printed_by
 
 from fizzplate.lesson import Wording, read_cell
-from fizzplate.lesson.misconceptions import correction, misconceptions
-from fizzplate.lesson.questions import MAKERS, TOPICS, another, questions
+from fizzplate.questions.misconceptions import correction, misconceptions
+from fizzplate.questions.sets import MAKERS, TOPICS, another, questions
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))

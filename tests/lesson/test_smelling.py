@@ -9,9 +9,9 @@ import pytest
 
 from fizzplate import data
 from fizzplate.lesson import Cell
-from fizzplate.lesson.asking import phrases, remarks
-from fizzplate.lesson.hazards import cautions
-from fizzplate.lesson.questions import MAKERS
+from fizzplate.lesson.classroom.hazards import cautions
+from fizzplate.lesson.classroom.predictions import phrases, remarks
+from fizzplate.questions.sets import MAKERS
 
 sys.path.insert(0, str(Path(__file__).parent))
 from question_checks import BOARDS, made, shown  # beside this file

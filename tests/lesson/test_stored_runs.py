@@ -9,7 +9,7 @@ from tests.printed import printed_by
 
 from fizzplate import data
 from fizzplate.lesson import read_cell
-from fizzplate.lesson.makers.stored_runs import FIGURES, LEAST, RECIPES, stored_run
+from fizzplate.questions.makers.charts.stored_runs import FIGURES, LEAST, RECIPES, stored_run
 
 RELATIVE = 2e-4  # five figures, and what processors differ by
 

@@ -15,7 +15,7 @@ from fizzplate.lesson import (
     results_table,
     sentence_at,
 )
-from fizzplate.lesson.hazards import GENERAL
+from fizzplate.lesson.classroom.hazards import GENERAL
 
 LAMP = fp.Lamp(6.0, 0.06)
 

@@ -10,9 +10,13 @@ from dataclasses import replace
 
 import pytest
 
-from fizzplate.lesson.numbers.givens import Coulombs, Flow, Made
-from fizzplate.lesson.numbers.in_parts import efficiency, in_parts, melt_mass, plating_time
-from fizzplate.lesson.numbers.products import (
+from fizzplate.questions.calculations.multi_part import (
+    efficiency,
+    in_parts,
+    melt_mass,
+    plating_time,
+)
+from fizzplate.questions.calculations.products import (
     ALUMINIUM,
     BROMINE,
     CALCIUM,
@@ -21,6 +25,7 @@ from fizzplate.lesson.numbers.products import (
     MAGNESIUM,
     SILVER,
 )
+from fizzplate.questions.calculations.quantities import Coulombs, Flow, Made
 
 THREE_FIGURES = 0.005  # the book prints three figures or more
 TWO_FIGURES = 0.015

@@ -16,7 +16,7 @@ import pytest
 
 import fizzplate as fp
 from fizzplate.lesson import CellSetup, from_query
-from fizzplate.lesson.question_sets import read_set
+from fizzplate.questions.set_state import read_set
 from fizzplate.share.takeaway import TakeAwayError, command, page, take_away_page
 from fizzplate.share.takeaway.question_set import told
 from fizzplate.share.takeaway.variants import PLANS, variants

@@ -14,9 +14,9 @@ import time
 
 import numpy as np
 
-from fizzplate.lesson.class_entries import read_groups
-from fizzplate.lesson.class_table import read_logger
-from fizzplate.lesson.measuring import compare_with_theory, quantities
+from fizzplate.lesson.measure.class_entries import read_groups
+from fizzplate.lesson.measure.class_table import read_logger
+from fizzplate.lesson.measure.theory_comparison import compare_with_theory, quantities
 
 
 def best_ms(act, repeats):

@@ -12,7 +12,7 @@ import argparse
 import time
 
 import fizzplate as fp
-from fizzplate.lesson.questions import questions
+from fizzplate.questions.sets import questions
 
 MINUTES, COUNT = 30, 20
 AIM = 3.0

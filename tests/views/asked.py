@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from fizzplate.chemistry import half_equation
-from fizzplate.lesson.equation_tasks import half_task
-from fizzplate.lesson.question import (
+from fizzplate.lesson.equations.equation_tasks import half_task
+from fizzplate.questions.question import (
     Chart,
     ChartLine,
     NearMiss,

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from tests.views.parts import control, said
 
-from fizzplate.lesson.sweeps import Sweep
+from fizzplate.lesson.classroom.sweeps import Sweep
 from fizzplate.views import bench as benches
 from fizzplate.views import explore as explores
 from fizzplate.views import station as stations

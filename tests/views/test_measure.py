@@ -3,7 +3,7 @@
 import pytest
 from tests.views.parts import control, is_marked_wrong, is_offered, said
 
-from fizzplate.lesson.class_entries import invented_rows
+from fizzplate.lesson.measure.class_entries import invented_rows
 from fizzplate.views.measure import Measure
 
 BALANCE, LIQUID = "Balance shows to, g", "Liquid trapped, mg"

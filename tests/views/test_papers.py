@@ -20,10 +20,10 @@ from tests.views.asked import (
     ten,
 )
 
-from fizzplate.lesson.equation_tasks import judge
-from fizzplate.lesson.question import NearMiss, Part, Point
-from fizzplate.lesson.questions import questions
-from fizzplate.lesson.steps import spaced
+from fizzplate.lesson.equations.equation_tasks import judge
+from fizzplate.lesson.measure.calculation_steps import spaced
+from fizzplate.questions.question import NearMiss, Part, Point
+from fizzplate.questions.sets import questions
 from fizzplate.views.look import style_text
 from fizzplate.views.papers import papers
 from fizzplate.views.scheme_words import wordings

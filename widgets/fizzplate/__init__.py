@@ -7,7 +7,7 @@ and how fast from a model of the real cell; ``fizzplate.views`` shows it.
 from fizzplate.cell import Lamp, Run, Stage, run_many, vessels
 from fizzplate.chemistry import balance, electrodes, explain, half_equation, overall, solutions
 from fizzplate.lesson import Cell, Wording
-from fizzplate.lesson.questions import questions
+from fizzplate.questions.sets import questions
 
 __version__ = "0.1.0"
 

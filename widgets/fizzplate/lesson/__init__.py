@@ -1,10 +1,14 @@
 """What a class does with it: the classroom rule, observations, tests, rule and bench compared."""
 
-from fizzplate.lesson.bench import Cell
-from fizzplate.lesson.cell_setup import CORE, LAMPS, USUAL, VESSELS, CellSetup
-from fizzplate.lesson.difference import charge_share, differences
-from fizzplate.lesson.hazards import cautions
-from fizzplate.lesson.links import (
+from fizzplate.lesson.classroom.hazards import cautions
+from fizzplate.lesson.rule.cell import Cell
+from fizzplate.lesson.rule.classroom_rule import ElectrodeRule, Rule, classroom_rule
+from fizzplate.lesson.rule.narration import narration, sentence_at, what_is_seen
+from fizzplate.lesson.rule.product_tests import ProductTest, observation_of, usual_test
+from fizzplate.lesson.rule.results_table import results_table
+from fizzplate.lesson.rule.rule_vs_model import charge_share, differences
+from fizzplate.lesson.state.cell_setup import CORE, LAMPS, USUAL, VESSELS, CellSetup
+from fizzplate.lesson.state.links import (
     PageState,
     from_file,
     from_query,
@@ -13,10 +17,6 @@ from fizzplate.lesson.links import (
     to_query,
     write_cell,
 )
-from fizzplate.lesson.narrator import narration, sentence_at, what_is_seen
-from fizzplate.lesson.product_tests import ProductTest, observation_of, usual_test
-from fizzplate.lesson.results import results_table
-from fizzplate.lesson.rule import ElectrodeRule, Rule, classroom_rule
 from fizzplate.words.wording import Wording
 
 __all__ = [

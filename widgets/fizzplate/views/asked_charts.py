@@ -17,7 +17,7 @@ from fizzplate.views.theme import chart_style, tokens
 if TYPE_CHECKING:
     from matplotlib.lines import Line2D
 
-    from fizzplate.lesson.question import Chart, ChartLine
+    from fizzplate.questions.question import Chart, ChartLine
 
 SIZE_IN = (4.8, 3.0)
 TOLD = 6  # points of a line that are told in words
@@ -40,7 +40,7 @@ def asked_chart(name: str, chart: Chart) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.question import Chart, ChartLine
+    >>> from fizzplate.questions.question import Chart, ChartLine
     >>> line = ChartLine("hydrogen made", (0.0, 10.0), (0.0, 6.0))
     >>> "Volume, cm³" in asked_chart("c", Chart("A run", "Time, minutes", "Volume, cm³", (line,)))
     True

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import pretty
-from fizzplate.lesson.asking import (
+from fizzplate.lesson.classroom.predictions import (
     NOTHING,
     answer_of,
     expected_answer,
@@ -15,12 +15,12 @@ from fizzplate.lesson.asking import (
     points,
     traps,
 )
-from fizzplate.lesson.equation_tasks import half_task
-from fizzplate.lesson.explanation import as_plain, explanation
-from fizzplate.lesson.gas_tests import TESTS, try_test
-from fizzplate.lesson.product_tests import observation_of, usual_test
-from fizzplate.lesson.remains import becomes, ions_shown, remains
-from fizzplate.lesson.rule import classroom_rule
+from fizzplate.lesson.equations.equation_tasks import half_task
+from fizzplate.lesson.rule.classroom_rule import classroom_rule
+from fizzplate.lesson.rule.explanation import as_plain, explanation
+from fizzplate.lesson.rule.gas_tests import TESTS, try_test
+from fizzplate.lesson.rule.product_tests import observation_of, usual_test
+from fizzplate.lesson.rule.residue import becomes, ions_shown, remains
 from fizzplate.views.payload import LEAST_CURRENT_A, equation_of
 from fizzplate.views.workshop import plain_task
 
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import Cell, Run
     from fizzplate.cell.run import ElectrodeRecord
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.rule import ElectrodeRule
+    from fizzplate.lesson.rule.classroom_rule import ElectrodeRule
 
 ROLES = ("cathode", "anode")
 

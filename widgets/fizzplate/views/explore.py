@@ -10,8 +10,8 @@ import numpy as np
 
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup, PageState, from_query, to_file, to_query
-from fizzplate.lesson.comparing import compare, overlaid
-from fizzplate.lesson.sweeps import SWEEPS, sweep
+from fizzplate.lesson.classroom.cell_comparison import compare, overlaid
+from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words
@@ -28,8 +28,8 @@ from fizzplate.words.refusals import InputError
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.lesson.investigations import Investigation
-    from fizzplate.lesson.sweeps import Sweep
+    from fizzplate.lesson.classroom.investigations import Investigation
+    from fizzplate.lesson.classroom.sweeps import Sweep
 
 START = CellSetup("NaCl")
 FIRST = "Switch on, and compare what you saw with what is expected, at both electrodes"

@@ -21,7 +21,7 @@ from fizzplate.lesson import (
     usual_test,
     what_is_seen,
 )
-from fizzplate.lesson.hazards import GENERAL, caution_beside, hazards
+from fizzplate.lesson.classroom.hazards import GENERAL, caution_beside, hazards
 from fizzplate.views.classroom import after, before
 from fizzplate.views.payload import LEAST_CURRENT_A, equation_of, kind_of
 
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import Cell
     from fizzplate.cell.run import ElectrodeRecord, Run
     from fizzplate.lesson import ElectrodeRule
-    from fizzplate.lesson.hazards import Hazard
+    from fizzplate.lesson.classroom.hazards import Hazard
 
 SIDES = (("cathode", "−", +1), ("anode", "+", -1))
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end

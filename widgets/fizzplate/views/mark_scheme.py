@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.in_words import begin
-from fizzplate.lesson.marking import SIDES
-from fizzplate.lesson.misconceptions import misconceptions
+from fizzplate.questions.marking.marking import SIDES
+from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.views.scheme_numbers import answer_shown, number_notes
 from fizzplate.views.scheme_words import wordings
 from fizzplate.views.typesetting import equation_of, typeset
@@ -14,7 +14,7 @@ from fizzplate.views.typesetting import equation_of, typeset
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from fizzplate.lesson.question import Part, Question
+    from fizzplate.questions.question import Part, Question
 
 LETTERS = "ABCDEFGH"
 BALANCE = "Atoms and charge balance."
@@ -59,7 +59,7 @@ def scheme_html(asked: Sequence[Question]) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.question import Part, Question
+    >>> from fizzplate.questions.question import Part, Question
     >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
     >>> charge = Question("charge", "quantities", 14, "?", "number", 1, part.answer, "", parts=(part,))
     >>> "Accept 445 to" in scheme_html([charge])

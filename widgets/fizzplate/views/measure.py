@@ -10,10 +10,10 @@ import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.in_words import begin
-from fizzplate.lesson.causes import CAUSES
-from fizzplate.lesson.class_entries import Mark, read_groups
-from fizzplate.lesson.links import from_query, query_of
-from fizzplate.lesson.measuring import results_csv
+from fizzplate.lesson.measure.causes_of_error import CAUSES
+from fizzplate.lesson.measure.class_entries import Mark, read_groups
+from fizzplate.lesson.measure.theory_comparison import results_csv
+from fizzplate.lesson.state.links import from_query, query_of
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words

@@ -10,8 +10,14 @@ import numpy as np
 
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.in_words import begin
-from fizzplate.lesson.causes import CAUSES, GAIN, LOSS, explain_difference, resolution_says
-from fizzplate.lesson.measuring import Comparison, compare_with_theory, quantities
+from fizzplate.lesson.measure.causes_of_error import (
+    CAUSES,
+    GAIN,
+    LOSS,
+    explain_difference,
+    resolution_says,
+)
+from fizzplate.lesson.measure.theory_comparison import Comparison, compare_with_theory, quantities
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.graphs import Line, graph
 from fizzplate.views.scrolling import scrolling
@@ -22,7 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.class_entries import Groups
+    from fizzplate.lesson.measure.class_entries import Groups
 
 _FRAME = scrolling("", "Figures").removesuffix("</div>")
 WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")

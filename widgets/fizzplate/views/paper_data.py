@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from fizzplate.lesson.question import Question
+    from fizzplate.questions.question import Question
 
 NAMES = {"F": "Faraday constant", "R": "gas constant"}
 _TAKE = re.compile(r"\s*\bTake (.+?)\.(?=\s|$)")
@@ -32,7 +32,7 @@ def given_once(asked: Sequence[Question]) -> tuple[list[Question], list[str]]:
 
     Examples
     --------
-    >>> from fizzplate.lesson.question import Question
+    >>> from fizzplate.questions.question import Question
     >>> text = "How much? Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol."
     >>> asked = Question("mass", "quantities", 16, text, "number", 1, "1 g", "")
     >>> left, data = given_once([asked])

@@ -9,7 +9,7 @@ from fizzplate.views.asked_charts import asked_chart
 from fizzplate.views.typesetting import marks_in_words, typeset
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.question import Chart, Part, Question
+    from fizzplate.questions.question import Chart, Part, Question
 
 LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page
@@ -27,7 +27,7 @@ def question_html(asked: Question, name: str) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.question import Part, Question
+    >>> from fizzplate.questions.question import Part, Question
     >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
     >>> asked = Question("charge", "quantities", 14, "?", "number", 1, part.answer, "", parts=(part,))
     >>> "[1 mark]" in question_html(asked, "paper-1-1")

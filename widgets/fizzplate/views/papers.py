@@ -6,7 +6,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.in_words import begin
-from fizzplate.lesson.sheets import Sheet
+from fizzplate.lesson.prepare.sheets import Sheet
 from fizzplate.views.mark_scheme import scheme_html
 from fizzplate.views.paper_data import given_once
 from fizzplate.views.paper_questions import question_html
@@ -15,7 +15,7 @@ from fizzplate.views.typesetting import marks_in_words, typeset
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.lesson.question import Question
+    from fizzplate.questions.question import Question
 
 LEVELS = {14: "14 to 16 years", 16: "16 to 18 years"}
 ASKED_OF = {
@@ -47,7 +47,7 @@ def papers(
 
     Examples
     --------
-    >>> from fizzplate.lesson.question import Part, Question
+    >>> from fizzplate.questions.question import Part, Question
     >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
     >>> asked = Question("charge", "quantities", 14, "?", "number", 1, part.answer, "", parts=(part,))
     >>> [sheet.title for sheet in papers([(31, [asked])])]

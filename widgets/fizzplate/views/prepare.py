@@ -13,7 +13,8 @@ import ipywidgets as widgets
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.lesson import CellSetup, PageState, from_file, from_query, to_file, to_query
-from fizzplate.lesson.amounts import (
+from fizzplate.lesson.classroom.hazards import DEFER
+from fizzplate.lesson.prepare.amounts import (
     Cupboard,
     Needs,
     acid_stocks,
@@ -22,8 +23,7 @@ from fizzplate.lesson.amounts import (
     mixing,
     solids,
 )
-from fizzplate.lesson.hazards import DEFER
-from fizzplate.lesson.room_air import (
+from fizzplate.lesson.prepare.room_air import (
     CHECK_LIMIT,
     HYDROGEN_BURNS_PERCENT,
     air_of,
@@ -33,9 +33,15 @@ from fizzplate.lesson.room_air import (
     hydrogen_cm3,
     sum_of_hydrogen,
 )
-from fizzplate.lesson.sheets import beware, sheets, table, taken
-from fizzplate.lesson.showing import advice, current_range_A, milliamps, spoken, will_it_show
-from fizzplate.lesson.timetable import check_period, one_period, plan, usual
+from fizzplate.lesson.prepare.sheets import beware, sheets, table, taken
+from fizzplate.lesson.prepare.timetable import check_period, one_period, plan, usual
+from fizzplate.lesson.prepare.visibility import (
+    advice,
+    current_range_A,
+    milliamps,
+    spoken,
+    will_it_show,
+)
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.board_words import in_board_words
@@ -54,10 +60,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.room_air import Air
-    from fizzplate.lesson.sheets import Sheet
-    from fizzplate.lesson.showing import Showing
-    from fizzplate.lesson.timetable import Planned
+    from fizzplate.lesson.prepare.room_air import Air
+    from fizzplate.lesson.prepare.sheets import Sheet
+    from fizzplate.lesson.prepare.timetable import Planned
+    from fizzplate.lesson.prepare.visibility import Showing
 
     Cells = tuple[CellSetup, ...]
 

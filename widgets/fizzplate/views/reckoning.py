@@ -8,7 +8,7 @@ import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.gases import GASES
-from fizzplate.lesson.working import PRODUCTS, backwards, forwards
+from fizzplate.lesson.measure.worked_amounts import PRODUCTS, backwards, forwards
 from fizzplate.views.controls import field, menu, refuse
 from fizzplate.views.setup import read_number
 from fizzplate.words.refusals import InputError, number

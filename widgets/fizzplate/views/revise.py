@@ -8,9 +8,9 @@ from zlib import crc32
 
 import ipywidgets as widgets
 
-from fizzplate.lesson.exchange import from_qti, read_csv, to_csv, to_qti
-from fizzplate.lesson.question_sets import LARGEST_SEED, QuestionSet, read_set, write_set
-from fizzplate.lesson.questions import TOPICS, another
+from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
+from fizzplate.questions.set_state import LARGEST_SEED, QuestionSet, read_set, write_set
+from fizzplate.questions.sets import TOPICS, another
 from fizzplate.views.address import Address
 from fizzplate.views.board import Board
 from fizzplate.views.controls import field, fold, menu, refuse, tool
@@ -25,8 +25,8 @@ from fizzplate.words.refusals import InputError
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.lesson.question import Question
-    from fizzplate.lesson.sheets import Sheet
+    from fizzplate.lesson.prepare.sheets import Sheet
+    from fizzplate.questions.question import Question
 
 OPENS = "It opens Revise with the questions of this set."
 OPENS_NO_FILE = "It opens the file's questions in this browser only: pass on the file itself."

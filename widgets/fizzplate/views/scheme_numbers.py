@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.steps import spaced, written
+from fizzplate.lesson.measure.calculation_steps import spaced, written
 from fizzplate.views.typesetting import marks_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.lesson.question import NearMiss, Part
+    from fizzplate.questions.question import NearMiss, Part
 
 
 def answer_shown(part: Part, value: float, figures: int = 0) -> str:
@@ -19,7 +19,7 @@ def answer_shown(part: Part, value: float, figures: int = 0) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.question import Part
+    >>> from fizzplate.questions.question import Part
     >>> answer_shown(Part(96_485.0, "C/mol", ("F = Q ÷ n",)), 96_485.0)
     '96 500 C/mol'
     >>> answer_shown(Part(-1.35, "V", ("E = −1.35 V",)), -1.35)
@@ -56,7 +56,7 @@ def right_numbers(part: Part) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.question import Part
+    >>> from fizzplate.questions.question import Part
     >>> right_numbers(Part(1.14, "g", ("m = n × M.", "m = 1.14 g.")))
     'Accept 1.13 to 1.15 g, also 1.1 g; 1 g is rounded too far and loses the last mark.'
     >>> right_numbers(Part(9.0, "min", ("Read: 9 min.",), tolerance=0.2, figures=1))

@@ -6,13 +6,13 @@ import re
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.in_words import begin
-from fizzplate.lesson.equation_tasks import known_species
+from fizzplate.lesson.equations.equation_tasks import known_species
 from fizzplate.views.typesetting import formula_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.lesson.question import Point
+    from fizzplate.questions.question import Point
 
 MOST = 8  # that a teacher reads at a glance
 # how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found
@@ -38,7 +38,7 @@ def wordings(point: Point) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.question import Point
+    >>> from fizzplate.questions.question import Point
     >>> wordings(Point("a deposit", ("deposit", "coat", "coating"), ("precipitate",)))
     'A deposit: accept deposit, coat; reject precipitate.'
     >>> wordings(Point("a gas", ("bubbl", "effervesc")))

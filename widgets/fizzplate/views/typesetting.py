@@ -7,7 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
-from fizzplate.lesson.equation_tasks import known_species
+from fizzplate.lesson.equations.equation_tasks import known_species
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -40,7 +40,7 @@ def in_words(refusal: InputError) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.amounts import Needs
+    >>> from fizzplate.lesson.prepare.amounts import Needs
     >>> try:
     ...     Needs(0, 60, 10, 0.1)
     ... except ValueError as refusal:

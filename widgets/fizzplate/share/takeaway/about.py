@@ -8,7 +8,7 @@ from importlib.metadata import distribution
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson import cautions
-from fizzplate.lesson.hazards import DEFER, GENERAL
+from fizzplate.lesson.classroom.hazards import DEFER, GENERAL
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.ledgers import in_print
 

@@ -18,7 +18,7 @@ from string import Template
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson import from_query, to_query
-from fizzplate.lesson.question_sets import read_set, write_set
+from fizzplate.questions.set_state import read_set, write_set
 from fizzplate.share.takeaway.about import Origin, about
 from fizzplate.share.takeaway.cell_block import CellBlock, cell_block
 from fizzplate.share.takeaway.packing import Block
@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from fizzplate.lesson import CellSetup, Wording
-    from fizzplate.lesson.links import PageState
-    from fizzplate.lesson.question_sets import QuestionSet
+    from fizzplate.lesson.state.links import PageState
+    from fizzplate.questions.set_state import QuestionSet
 
 MOST_BYTES = 3_000_000
 FEW_CELLS = 12  # a list up to here has runs without its lamp

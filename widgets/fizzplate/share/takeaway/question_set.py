@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.lesson.question_sets import write_set
-from fizzplate.lesson.questions import another
+from fizzplate.questions.set_state import write_set
+from fizzplate.questions.sets import another
 from fizzplate.views.quiz import plain_ideas, plain_question
 from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
     from collections.abc import Container
 
-    from fizzplate.lesson.question import Question
-    from fizzplate.lesson.question_sets import QuestionSet
+    from fizzplate.questions.question import Question
+    from fizzplate.questions.set_state import QuestionSet
 
 ALIKE = 2  # more questions like each one, at most
 TRIES = 6

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any
 import anywidget
 import traitlets
 
-from fizzplate.lesson.class_entries import (
+from fizzplate.lesson.measure.class_entries import (
     BY_KEY,
     COLUMNS,
     INVENTED_NOTE,
     MOST_GROUPS,
     invented_rows,
 )
-from fizzplate.lesson.class_table import LARGEST_BYTES
+from fizzplate.lesson.measure.class_table import LARGEST_BYTES
 from fizzplate.views.look import style_text
 from fizzplate.views.modules import join_modules
 from fizzplate.words.wording import Wording

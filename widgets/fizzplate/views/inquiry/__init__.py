@@ -9,14 +9,14 @@ import anywidget
 import traitlets
 
 from fizzplate.lesson import Wording
-from fizzplate.lesson.investigations import investigations
+from fizzplate.lesson.classroom.investigations import investigations
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.modules import join_modules
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.lesson.investigations import Investigation
+    from fizzplate.lesson.classroom.investigations import Investigation
 
 
 @cache

@@ -15,7 +15,7 @@ from fizzplate.views.modules import join_modules
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fizzplate.lesson.sheets import Sheet
+    from fizzplate.lesson.prepare.sheets import Sheet
 
 
 @cache

@@ -10,8 +10,8 @@ import anywidget
 import traitlets
 
 from fizzplate.chemistry import parse_formula, pretty
-from fizzplate.lesson.marking_numbers import UNITS
-from fizzplate.lesson.misconceptions import misconceptions
+from fizzplate.questions.marking.numbers import UNITS
+from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.views.asked_charts import asked_chart
 from fizzplate.views.look import style_text
 from fizzplate.views.modules import join_modules
@@ -20,8 +20,8 @@ from fizzplate.views.workshop import plain_species, plain_task
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from fizzplate.lesson.misconceptions import DrawnStep
-    from fizzplate.lesson.question import Part, Question
+    from fizzplate.questions.misconceptions import DrawnStep
+    from fizzplate.questions.question import Part, Question
 
 
 @cache

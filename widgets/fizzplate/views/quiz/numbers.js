@@ -1,4 +1,4 @@
-// Read and mark numbers, as lesson/marking_numbers.py does: steps, near misses, errors carried forward, units.
+// Read and mark numbers, as questions/marking/numbers.py does: steps, near misses, errors carried forward, units.
 
 /**
  * @typedef {{earned: boolean, reason: string}} MarkLine

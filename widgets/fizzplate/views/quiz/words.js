@@ -1,4 +1,4 @@
-// Which listed words an answer says: the same rules stand in lesson/marking_words.py; a test holds the two together.
+// Which listed words an answer says: the same rules stand in questions/marking/words.py; a test holds the two together.
 
 /**
  * @typedef {{

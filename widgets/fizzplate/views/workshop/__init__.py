@@ -10,7 +10,12 @@ import traitlets
 
 from fizzplate.chemistry import melts, pretty, solutions
 from fizzplate.lesson import Cell, Wording, classroom_rule
-from fizzplate.lesson.equation_tasks import EquationTask, half_task, known_species, overall_task
+from fizzplate.lesson.equations.equation_tasks import (
+    EquationTask,
+    half_task,
+    known_species,
+    overall_task,
+)
 from fizzplate.views.board_words import in_board_words
 from fizzplate.views.modules import join_modules
 

@@ -1,0 +1,1 @@
+"""What a class does with a cell: predicts, investigates, compares, and takes care."""

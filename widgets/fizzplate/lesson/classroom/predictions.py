@@ -1,0 +1,156 @@
+"""What a class is asked before and after a run, and how what it says is compared."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry import electrodes, parse_formula, species_name
+from fizzplate.lesson.rule.classroom_rule import classroom_rule
+from fizzplate.lesson.rule.product_tests import observation_of
+
+if TYPE_CHECKING:
+    from fizzplate.cell import Cell
+    from fizzplate.words.wording import Wording
+
+NOTHING = "nothing"
+DISSOLVES = "the electrode dissolves"
+TEMPTING = {"SO4^2-": "sulfur dioxide", "NO3^-": "nitrogen"}  # what learners expect of an anion
+PICKED = ("H2", "Cl2", "Cu", "Cu2+", "I2", "Zn")  # seen often enough to be among the phrases
+TRAPS = ("a red precipitate", "bubbles of a clear gas")
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One thing that an observation should say, and the words that say it."""
+
+    name: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Trap:
+    """A word that loses marks, what excuses it, and what is said about it."""
+
+    word: str
+    unless: tuple[str, ...]
+    says: str
+
+
+def offered_products(cell: Cell) -> tuple[str, ...]:
+    """Name the products that a class picks from, in the order of the alphabet.
+
+    They are the same at both electrodes: to know which goes where is half of it.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> offered_products(Cell("CuSO4"))
+    ('copper', 'hydrogen', 'nothing', 'oxygen', 'sulfur dioxide', 'the electrode dissolves')
+    """
+    names = {"hydrogen", "oxygen", NOTHING, DISSOLVES}
+    for ion in cell.ions_mol_dm3:
+        if ion in TEMPTING:
+            names.add(TEMPTING[ion])
+        elif parse_formula(ion).charge > 0 and ion != "H+":
+            names.add(data.find("reactivity", ion=ion)["element"])
+        elif any(row["ion"] == ion for row in data.rows("halogens")):
+            names.add(species_name(data.find("halogens", ion=ion)["product"]))
+        elif ion == "F-":
+            names.add("fluorine")
+    return tuple(sorted(names))
+
+
+def expected_answer(cell: Cell, role: str, wording: Wording | None = None) -> str:
+    """Name what the classroom rule expects at an electrode, as it is offered.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> expected_answer(Cell("CuSO4", anode="copper"), "anode")
+    'the electrode dissolves'
+    """
+    if not cell.ions_mol_dm3:
+        return NOTHING
+    rule = classroom_rule(
+        cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+    )
+    return answer_of(getattr(rule, role).product, getattr(cell, role))
+
+
+def answer_of(product: str, material: str) -> str:
+    """Name a product as it is offered to pick from."""
+    if product == electrodes()[material].dissolves_as or product == "CuCl2-":
+        return DISSOLVES
+    return species_name(product)
+
+
+def points(product: str) -> tuple[Point, ...]:
+    """Return what an observation of a product should say.
+
+    Examples
+    --------
+    >>> [point.name for point in points("Cu")]
+    ['a deposit', 'its colour']
+    """
+    return tuple(
+        Point(row["point"], tuple(row.text.split("|")))
+        for row in data.rows("observation_points")
+        if row["product"] == product
+    )
+
+
+def traps() -> tuple[Trap, ...]:
+    """Return the words that lose marks."""
+    return tuple(
+        Trap(row["word"], tuple(filter(None, row["unless"].split("|"))), row.text)
+        for row in data.rows("wording_traps")
+    )
+
+
+def phrases(*products: str) -> tuple[str, ...]:
+    """Return phrases to pick an observation from, the right ones among them, the same at every time.
+
+    Both electrodes of a cell offer those of both: a phrase at one of them only would tell.
+
+    Examples
+    --------
+    >>> "an orange-brown deposit on the electrode" in phrases("Cu")
+    True
+    """
+    made = dict.fromkeys(observation_of(each) for each in (*PICKED, *products))
+    return tuple(sorted((*made, *TRAPS, "nothing is seen")))
+
+
+def remarks(text: str, product: str) -> tuple[list[str], list[str], list[str]]:
+    """Compare an observation with what is expected.
+
+    Parameters
+    ----------
+    text
+        What the class wrote.
+    product
+        What forms.
+
+    Returns
+    -------
+    said, missing, trapped
+        Points that were said, points that were not, and sentences about words that lose marks.
+
+    Examples
+    --------
+    >>> remarks("A red precipitate", "Cu")[1]
+    ['a deposit', 'its colour']
+    """
+    lower = f" {text.lower()} "
+    said: list[str] = []
+    missing: list[str] = []
+    for point in points(product):
+        (said if any(word in lower for word in point.words) else missing).append(point.name)
+    found = [
+        trap.says
+        for trap in traps()
+        if f" {trap.word}" in lower and not any(word in lower for word in trap.unless)
+    ]
+    return said, missing, list(dict.fromkeys(found))

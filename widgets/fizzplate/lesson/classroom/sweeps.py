@@ -1,0 +1,257 @@
+"""One quantity against another, over a batch of cells that differ in one thing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate import data
+from fizzplate.cell import LARGEST_SUPPLY_V, run_many
+from fizzplate.chemistry import solutions, species_name
+from fizzplate.chemistry.gases import GASES
+from fizzplate.lesson.rule.rule_vs_model import charge_share
+from fizzplate.words.refusals import InputError, choice
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fizzplate.cell import Run
+    from fizzplate.lesson.state.cell_setup import CellSetup
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+POINTS = 16
+LEAST_POINTS = 3  # of a line
+ALIKE = 0.03  # relative: volumes that differ by less are read as equal
+LEAST_SHARE = 0.005  # of the charge, somewhere in the sweep: less is not drawn
+MORE_PERCENT = 5  # of the charge, from which a share is said to grow with dilution
+ONSET_MA = 1.0  # from here a class's meter shows a current
+
+
+@dataclass(frozen=True, slots=True)
+class Sweep:
+    """What was found.
+
+    Parameters
+    ----------
+    title, x_label, y_label
+        In words, with units.
+    x
+        What was varied, (points,).
+    lines
+        By name, what was found, (points,).
+    here
+        Where the present cell lies on x.
+    logarithmic
+        Whether x is spread over powers of ten.
+    says
+        What the picture shows, as a sentence.
+    """
+
+    title: str
+    x_label: str
+    y_label: str
+    x: Array
+    lines: dict[str, Array]
+    here: float
+    logarithmic: bool
+    says: str
+
+
+def sweep(kind: str, setup: CellSetup) -> Sweep:
+    """Work a sweep out round a cell.
+
+    Parameters
+    ----------
+    kind
+        A name in :data:`SWEEPS`.
+    setup
+        The cell; all but what is varied stays as it is.
+
+    Raises
+    ------
+    InputError
+        If there is no such sweep, or nothing drives the current that is held.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> found = sweep("metal against charge", CellSetup("CuSO4", minutes=2))
+    >>> found.y_label
+    'Metal on the cathode, mg'
+    """
+    return SWEEPS[choice("kind", kind, SWEEPS)](setup)
+
+
+def _runs(setups: list[CellSetup], samples: int = 5) -> list[Run]:
+    return run_many([each.cell() for each in setups], minutes=setups[0].minutes, samples=samples)
+
+
+def _drivable(setups: list[CellSetup]) -> list[CellSetup]:
+    """Return those of a sweep through whose cells a supply drives the current that is held.
+
+    Raises
+    ------
+    InputError
+        If there are too few for a line.
+    """
+    found: list[CellSetup] = []
+    too_much: InputError | None = None
+    for each in setups:
+        try:
+            each.cell()
+        except InputError as refusal:
+            if refusal.argument != "current_A":
+                raise
+            too_much = refusal
+        else:
+            found.append(each)
+    if too_much is not None and len(found) < LEAST_POINTS:
+        raise too_much
+    return found
+
+
+def _shares(setup: CellSetup) -> Sweep:
+    soluble = (
+        solutions()[setup.solution].solubility_mol_dm3 if setup.solution in solutions() else 1.0
+    )
+    highest = min(1.0, soluble)
+    spread = np.geomspace(0.01, highest, POINTS)
+    setups = _drivable([replace(setup, concentration_mol_dm3=float(c)) for c in spread])
+    x = np.array([each.concentration_mol_dm3 for each in setups])
+    runs = _runs(setups)
+    lines: dict[str, Array] = {}
+    turning = []
+    for role in ("cathode", "anode"):
+        products = dict.fromkeys(p for run in runs for p in getattr(run, role).products)
+        for product in products:
+            share = np.array([100 * charge_share(getattr(run, role), product) for run in runs])
+            if share.max() > 100 * LEAST_SHARE:
+                name, happens = _named(product)
+                lines[f"{name}, {role}"] = share
+                if share[0] > share[-1] + MORE_PERCENT:
+                    turning.append(f"{happens} at the {role}")
+    says = (
+        f"The more dilute the solution, the more {', and the more '.join(turning)}."
+        if turning
+        else "The shares hardly depend on the strength here."
+    )
+    if len(x) < POINTS:
+        says += (
+            f" Below {x[0]:.2g} mol/dm³ the current of {setup.current_A:g} A would take more than "
+            f"{LARGEST_SUPPLY_V:g} V, so nothing is drawn there."
+        )
+    return Sweep(
+        "Share of the charge against concentration",
+        "Concentration, mol/dm³",
+        "Share of the charge, %",
+        x,
+        lines,
+        setup.concentration_mol_dm3,
+        logarithmic=True,
+        says=says,
+    )
+
+
+def _named(product: str) -> tuple[str, str]:
+    """Name a product in a legend and in a sentence; a halide is halogen that was reduced again."""
+    for row in data.rows("halogens"):
+        if row["ion"] == product:
+            halogen = species_name(row["product"])
+            return f"{halogen} reduced again", f"{halogen} is reduced again"
+    return species_name(product), f"{species_name(product)} forms"
+
+
+def _mass(setup: CellSetup) -> Sweep:
+    run = setup.cell().run(minutes=setup.minutes, samples=POINTS)
+    found = {
+        species_name(solid): 1e3 * run.cathode.mass_g(solid)
+        for solid in run.cathode.solids
+        if float(run.cathode.mass_g(solid)[-1]) > 0
+    }
+    says = (
+        "The mass goes in proportion to the charge: each atom needs the same number of electrons."
+        if found
+        else "No metal settles in this cell."
+    )
+    return Sweep(
+        "Metal against charge",
+        "Charge, C",
+        "Metal on the cathode, mg",
+        run.charge_C,
+        found,
+        float(run.charge_C[-1]),
+        logarithmic=False,
+        says=says,
+    )
+
+
+def _gas(setup: CellSetup) -> Sweep:
+    run = setup.cell().run(minutes=setup.minutes, samples=POINTS)
+    lines = {
+        f"{species_name(gas)}, {role}": getattr(run, role).gas_cm3(gas)
+        for role in ("cathode", "anode")
+        for gas in getattr(run, role).products
+        if gas in GASES and float(getattr(run, role).gas_cm3(gas)[-1]) > 0.01
+    }
+    ends = {
+        role: sum(float(line[-1]) for name, line in lines.items() if name.endswith(f", {role}"))
+        for role in ("cathode", "anode")
+    }
+    says = _volumes(ends)
+    return Sweep(
+        "Gas against time",
+        "Time, minutes",
+        "Gas made, cm³",
+        run.time_s / 60,
+        lines,
+        setup.minutes,
+        logarithmic=False,
+        says=says,
+    )
+
+
+def _volumes(ends_cm3: dict[str, float]) -> str:
+    """Compare the volumes made at both electrodes."""
+    less, more = sorted(ends_cm3, key=lambda role: ends_cm3[role])
+    if ends_cm3[more] <= 0:
+        return "No gas forms to speak of."
+    if ends_cm3[less] <= 0:
+        return "Gas forms at one electrode only."
+    ratio = ends_cm3[more] / ends_cm3[less]
+    if ratio < 1 + ALIKE:
+        return "At the end the volumes made at both electrodes are equal."
+    return f"At the end the volume made at the {more} is {ratio:.2g} times that at the {less}."
+
+
+def _onset(setup: CellSetup) -> Sweep:
+    x = np.linspace(0.2, 6.0, POINTS)
+    tried = replace(setup, current_A=None, lamp="none", minutes=1.0)
+    runs = _runs([replace(tried, supply_V=float(volts)) for volts in x], samples=3)
+    current = np.array([1e3 * float(run.current_A[-1]) for run in runs])
+    begun = np.flatnonzero(current > ONSET_MA)
+    says = (
+        f"A current that a meter shows begins between {x[max(begun[0] - 1, 0)]:.1f} and {x[begun[0]]:.1f} V."
+        if begun.size
+        else "No current to speak of flows up to 6 V."
+    )
+    return Sweep(
+        "Current against voltage, without the lamp",
+        "Supply, V",
+        "Current after one minute, mA",
+        x,
+        {"current": current},
+        setup.supply_V if setup.supply_V is not None else float("nan"),
+        logarithmic=False,
+        says=says,
+    )
+
+
+SWEEPS: dict[str, Callable[[CellSetup], Sweep]] = {
+    "shares against concentration": _shares,
+    "metal against charge": _mass,
+    "gas against time": _gas,
+    "current against voltage": _onset,
+}

@@ -1,0 +1,1 @@
+"""Half-equations to be written, and how an answer is judged."""

@@ -1,0 +1,271 @@
+"""What a class found: its measurements beside what theory expects."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
+from fizzplate.chemistry.constants import FARADAY_C_MOL
+from fizzplate.chemistry.gases import gas_volume_cm3
+from fizzplate.lesson.measure.class_table import write_csv
+from fizzplate.lesson.measure.fitting import (
+    Found,
+    constants_found,
+    constants_from_volumes,
+    free_line,
+    outliers,
+    through_origin,
+)
+from fizzplate.words.electrode_names import named
+from fizzplate.words.refusals import InputError, choice, number
+from fizzplate.words.wording import Wording
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from fizzplate.lesson.measure.class_entries import Groups
+    from fizzplate.lesson.measure.fitting import Fit
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+USUAL_C, USUAL_KPA = 25.0, 101.325
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """Something that can be fitted against charge.
+
+    Parameters
+    ----------
+    name, unit
+        What it is.
+    product
+        Formula of what is made or dissolves.
+    electrons
+        For each atom or molecule of it.
+    is_gas
+        Whether it is a volume.
+    """
+
+    name: str
+    unit: str
+    product: str
+    electrons: int
+    is_gas: bool = False
+
+
+def quantities(metal: str, anode_gas: str = "O2") -> dict[str, Quantity]:
+    """Return what can be fitted for a metal and a gas.
+
+    Examples
+    --------
+    >>> quantities("Cu")["cathode gain"].electrons
+    2
+    """
+    electrons = half_equation(metal).electrons
+    per_gas = {
+        gas: half_equation(gas, source=source).electrons
+        for gas, source in (("H2", "H+"), ("O2", "OH-"), ("Cl2", "Cl-"))
+    }
+    choice("anode_gas", anode_gas, ("O2", "Cl2"))
+    return {
+        "cathode gain": Quantity(
+            f"{species_name(metal)} gained at the cathode", "g", metal, electrons
+        ),
+        "anode loss": Quantity(f"{species_name(metal)} lost at the anode", "g", metal, electrons),
+        "cathode gas": Quantity("hydrogen at the cathode", "cm³", "H2", per_gas["H2"], is_gas=True),
+        "anode gas": Quantity(
+            f"{species_name(anode_gas)} at the anode",
+            "cm³",
+            anode_gas,
+            per_gas[anode_gas],
+            is_gas=True,
+        ),
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """A measured quantity beside theory.
+
+    Parameters
+    ----------
+    quantity
+        What was measured.
+    names
+        Of the groups that have it.
+    charge_C, measured, theory, error
+        (N,), in C and in the quantity's unit; error from the balance's or the tube's resolution.
+    origin, free
+        Straight lines through the points; none where there are too few.
+    far_off
+        Names of groups that lie far off; they are kept in the fit.
+    found
+        Constants with their uncertainties.
+    """
+
+    quantity: Quantity
+    names: tuple[str, ...]
+    charge_C: Array
+    measured: Array
+    theory: Array
+    error: float
+    origin: Fit | None
+    free: Fit | None
+    far_off: tuple[str, ...]
+    found: Mapping[str, Found]
+
+    @property
+    def yield_percent(self) -> float:
+        """Measured over expected, by the slope through the origin, %."""
+        if self.origin is None:
+            return math.nan
+        expected = through_origin(self.charge_C, self.theory).slope
+        return 100 * self.origin.slope / expected
+
+    @property
+    def off_percent(self) -> tuple[float, float]:
+        """How far the slope is from theory, and its uncertainty, both in % of the expected slope."""
+        return self.yield_percent - 100, self._percent(
+            self.origin.slope_error if self.origin else 0
+        )
+
+    @property
+    def resolution_percent(self) -> float:
+        """What the resolution alone does to the slope, % of the expected slope."""
+        return self._percent(self.error / math.sqrt(float(self.charge_C @ self.charge_C)))
+
+    @property
+    def percent_per_unit(self) -> float:
+        """What 1 g or 1 cm3 more in every group does to the slope, % of the expected slope."""
+        charge = self.charge_C
+        return self._percent(float(charge.sum()) / float(charge @ charge))
+
+    def _percent(self, slope: float) -> float:
+        return 100 * slope / through_origin(self.charge_C, self.theory).slope
+
+
+def compare_with_theory(
+    groups: Groups,
+    quantity: Quantity,
+    which: str,
+    *,
+    resolution: float,
+    over_water: bool = False,
+) -> Comparison:
+    """Compare what a class measured with Faraday's law.
+
+    Parameters
+    ----------
+    groups
+        The class's table.
+    quantity, which
+        What is compared, and its key: "cathode gain", "anode loss", "cathode gas" or "anode gas".
+    resolution
+        Of the balance, g, or of the gas tube, cm3: two readings make one result.
+    over_water
+        Whether gas was collected over water, whose vapour it then carries.
+
+    Raises
+    ------
+    InputError
+        If no group has both a charge and the quantity.
+    """
+    number("resolution", resolution, unit=quantity.unit, above=0)
+    measured = {
+        "cathode gain": groups.gained_g,
+        "anode loss": groups.lost_g,
+        "cathode gas": groups.values["gas_cathode"],
+        "anode gas": groups.values["gas_anode"],
+    }[choice("which", which, ("cathode gain", "anode loss", "cathode gas", "anode gas"))]
+    charge = groups.charge_C
+    there = np.isfinite(measured) & np.isfinite(charge) & (charge > 0)
+    if not there.any():
+        raise InputError(
+            "table", "no group", f"at least one with current, time and {quantity.name}"
+        )
+    theory = _theory(groups, quantity, over_water=over_water)[there]
+    x, y = charge[there], measured[there]
+    names = tuple(name for name, kept in zip(groups.names, there, strict=True) if kept)
+    error = math.sqrt(2) * resolution
+    origin = through_origin(x, y, resolution=error) if x.size > 1 else None
+    free = free_line(x, y, resolution=error) if x.size > 2 and np.ptp(x) > 0 else None
+    far = outliers(origin) if origin else ()
+    found: Mapping[str, Found] = {}
+    if origin is not None and origin.slope > 0:
+        found = (
+            constants_from_volumes(origin, through_origin(x, theory).slope, quantity.electrons)
+            if quantity.is_gas
+            else constants_found(origin, molar_mass_g_mol(quantity.product), quantity.electrons)
+        )
+    return Comparison(
+        quantity,
+        names,
+        x,
+        y,
+        theory,
+        error,
+        origin,
+        free,
+        tuple(names[k] for k in far),
+        found,
+    )
+
+
+def _theory(groups: Groups, quantity: Quantity, *, over_water: bool) -> Array:
+    moles = groups.charge_C / (quantity.electrons * FARADAY_C_MOL)
+    if not quantity.is_gas:
+        return np.asarray(moles * molar_mass_g_mol(quantity.product))
+    temperature = np.where(
+        np.isfinite(groups.values["temperature"]), groups.values["temperature"], USUAL_C
+    )
+    pressure = np.where(
+        np.isfinite(groups.values["pressure"]), groups.values["pressure"], USUAL_KPA
+    )
+    volumes = [
+        float(gas_volume_cm3(n, temperature_C=t, pressure_kPa=p, over_water=over_water))
+        if math.isfinite(n)
+        else math.nan
+        for n, t, p in zip(moles, temperature, pressure, strict=True)
+    ]
+    return np.asarray(volumes)
+
+
+def results_csv(
+    groups: Groups,
+    comparisons: Sequence[Comparison],
+    *,
+    note: str = "",
+    wording: Wording | None = None,
+) -> str:
+    """Write what follows from what was entered as CSV, in the board's words; a note goes with every row."""
+    board = wording or Wording()
+    head = ["group", "charge / C"]
+    rows = [[name, _figures(q)] for name, q in zip(groups.names, groups.charge_C, strict=True)]
+    for comparison in comparisons:
+        unit = comparison.quantity.unit
+        name = named(comparison.quantity.name, board)
+        head += [f"{name} / {unit}", f"expected / {unit}"]
+        by_name = dict(
+            zip(
+                comparison.names,
+                zip(comparison.measured, comparison.theory, strict=True),
+                strict=True,
+            )
+        )
+        for row in rows:
+            pair = by_name.get(row[0], (math.nan, math.nan))
+            row += [_figures(float(value)) for value in pair]
+    if note:
+        head.append("note")
+        for row in rows:
+            row.append(note)
+    return write_csv([head, *rows])
+
+
+def _figures(value: float) -> str:
+    return f"{value:.5g}" if math.isfinite(value) else ""

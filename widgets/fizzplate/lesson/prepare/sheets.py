@@ -1,0 +1,347 @@
+"""Sheets to print: the technician's order, labels, equipment, disposal, risk, worksheet, answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from html import escape
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import pretty
+from fizzplate.lesson.classroom.hazards import (
+    CHECK,
+    DEFER,
+    FIRST_AID,
+    hazards,
+    hazards_as_made,
+    label,
+    teacher_only,
+    waste,
+)
+from fizzplate.lesson.classroom.predictions import answer_of
+from fizzplate.lesson.prepare.amounts import amounts_for, mixing
+from fizzplate.lesson.prepare.room_air import classroom_run
+from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
+from fizzplate.lesson.rule.classroom_rule import classroom_rule
+from fizzplate.lesson.rule.product_tests import usual_test
+from fizzplate.lesson.rule.residue import ions_shown, remains
+from fizzplate.words.electrode_names import by_sign
+from fizzplate.words.field_labels import in_words
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.lesson.classroom.hazards import Hazard
+    from fizzplate.lesson.prepare.amounts import Amount, Cupboard, Needs
+    from fizzplate.lesson.state.cell_setup import CellSetup
+    from fizzplate.words.wording import Wording
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One printed sheet: a name, a title and its content as HTML."""
+
+    name: str
+    title: str
+    html: str
+
+
+def sheets(
+    setups: tuple[CellSetup, ...],
+    needs: Needs,
+    wording: Wording,
+    cupboards: Mapping[str, Cupboard] | None = None,
+) -> list[Sheet]:
+    """Make every sheet for a list of solutions, by what there is in the cupboard."""
+    salts = [setup for setup in setups if setup.cell().ions_mol_dm3]
+    amounts = [(setup, _made(setup, needs, cupboards or {})) for setup in salts]
+    made = [
+        Sheet("order", "Technician's order", _order(amounts, needs)),
+        Sheet("labels", "Bottle labels", _labels(salts)),
+        Sheet("equipment", "Equipment for each group", _equipment(salts, needs)),
+        Sheet("disposal", "Disposal, after the lesson", _disposal(salts)),
+        Sheet("risk", "Risk assessment, draft to be completed by the school", _risk(salts)),
+        Sheet("worksheet", "Student worksheet", _worksheet(salts, wording)),
+        Sheet("answers", "Teacher's answers", _answers(salts, wording)),
+    ]
+    if wording.electrode_names != "negative":
+        return made
+    return [replace(sheet, html=by_sign(sheet.html)) for sheet in made]
+
+
+def _made(
+    setup: CellSetup, needs: Needs, cupboards: Mapping[str, Cupboard]
+) -> tuple[Amount, ...] | str:
+    """Work out what is taken, or say why it cannot be made."""
+    try:
+        return amounts_for(setup, needs, cupboards)
+    except InputError as refusal:
+        return in_words(refusal)
+
+
+def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> str:
+    """Write a table; cells are plain text."""
+    head = "".join(f'<th scope="col">{escape(text)}</th>' for text in heads)
+    body = "".join(
+        f'<tr><th scope="row">{escape(row[0])}</th>'
+        + "".join(f"<td>{escape(text)}</td>" for text in row[1:])
+        + "</tr>"
+        for row in rows
+    )
+    title = f"<caption>{escape(caption)}</caption>" if caption else ""
+    return f"<table>{title}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _lines(*labels: str) -> str:
+    return "".join(f'<p class="fp-line">{escape(label)}: <span></span></p>' for label in labels)
+
+
+def _substances(setup: CellSetup) -> dict[str, float]:
+    """Return what is dissolved, with its strength, mol/dm3."""
+    return dict(setup.cell().mixture_mol_dm3)
+
+
+def _strength(setup: CellSetup) -> str:
+    return " and ".join(f"{strength:g}" for strength in _substances(setup).values()) + " mol/dm³"
+
+
+def _formulae(setup: CellSetup) -> str:
+    return " and ".join(map(pretty, _substances(setup)))
+
+
+def _in_the_bottle(setup: CellSetup) -> tuple[Hazard, ...]:
+    """Return the hazards of the solution as it is made, without a crystal or the paper."""
+    return tuple(each for each in hazards_as_made(setup.cell()) if each.where == "solution")
+
+
+def _in_use(setup: CellSetup) -> tuple[Hazard, ...]:
+    """Return the hazards of a group's cell, by the rule and by its run."""
+    return hazards(setup.cell(), classroom_run(setup))
+
+
+def _named(setup: CellSetup) -> str:
+    """Name a cell by its solution and by what else decides its hazards."""
+    name = f"{setup.cell().name}, {_strength(setup)}"
+    rods = [
+        f"{material} {side}"
+        for side, material in (("cathode", setup.cathode), ("anode", setup.anode))
+        if material != "graphite"
+    ]
+    return ", ".join([name, *rods])
+
+
+def taken(made: Amount) -> str:
+    """Say what is weighed or diluted.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson.prepare.amounts import amount
+    >>> taken(amount("CuSO4", 0.5, groups=15, each_cm3=60))
+    '124.8 g of CuSO₄·5H₂O'
+    """
+    if made.mass_g:
+        return f"{made.mass_g:g} g of {pretty(made.solid)}"
+    volume = f"{made.stock_cm3:.0f}" if made.stock_cm3 >= 100 else f"{made.stock_cm3:.1f}"
+    return f"{volume} cm³ of {made.stock}"
+
+
+def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: Needs) -> str:
+    rows = []
+    for setup, made in amounts:
+        name = f"{setup.cell().name}, {_strength(setup)}"
+        bottle = label(_in_the_bottle(setup))
+        if isinstance(made, str):
+            rows.append([name, "not made", "", "", bottle, made])
+            continue
+        rows.append(
+            [
+                name,
+                f"{made[0].make_cm3:g} cm³ ({made[0].needed_cm3:.0f} cm³ needed)",
+                "; ".join(map(taken, made)),
+                mixing(made),
+                bottle,
+                beware(made),
+            ]
+        )
+    heads = ("Solution", "Make", "Take", "Mix in this order", "Label", "Beware")
+    return (
+        _lines("Class", "Date", "Room")
+        + f"<p>{needs.groups} groups, {needs.each_cm3:g} cm³ each, {needs.spare_percent:g} % spare.</p>"
+        + table(heads, rows)
+        + _closing()
+    )
+
+
+def beware(made: tuple[Amount, ...]) -> str:
+    """Join the cautions of preparing, each once."""
+    return " ".join(dict.fromkeys(text for each in made for text in each.says))
+
+
+def _closing(before: str = "") -> str:
+    """End a sheet: first aid is the school's, and so is the decision."""
+    first = f"<strong>{escape(before)}</strong> " if before else ""
+    return f"<p>{escape(FIRST_AID)}</p><p>{first}{escape(DEFER)}</p>"
+
+
+def _labels(setups: list[CellSetup]) -> str:
+    fresh = [
+        _label(setup.cell().name, _contents(setup), label(_in_the_bottle(setup)), "made on")
+        for setup in setups
+    ]
+    used = [
+        _label(f"Used: {_named(setup)}", "after the lesson", label(_in_use(setup)), "used on")
+        for setup in setups
+    ]
+    crystals = [
+        each
+        for setup in setups
+        for each in hazards_as_made(setup.cell())
+        if each.where == "crystal"
+    ]
+    if crystals:
+        fresh.append(_label("potassium permanganate", "crystals", label(crystals), "filled on"))
+    return (
+        f'<div class="fp-labels">{"".join(dict.fromkeys(fresh))}</div>'
+        f'<h4>For bottles of used solution</h4><div class="fp-labels">{"".join(used)}</div>'
+        + _closing()
+    )
+
+
+def _contents(setup: CellSetup) -> str:
+    return f"{_formulae(setup)}, {_strength(setup)}"
+
+
+def _label(name: str, holds: str, hazard: str, when: str) -> str:
+    return (
+        f'<div class="fp-label"><strong>{escape(name)}</strong><span>{escape(holds)}</span>'
+        f"<span>{escape(hazard)}</span>"
+        f'<span class="fp-line">{when}: <span></span></span></div>'
+    )
+
+
+def _equipment(setups: list[CellSetup], needs: Needs) -> str:
+    """List what the groups need, and apart from it what only the teacher does."""
+    shown = [setup for setup in setups if teacher_only(setup.cell())]
+    done = [setup for setup in setups if setup not in shown]
+    parts = [
+        (f"{needs.groups} sets of:", done),
+        ("1 set, for the teacher's demonstrations:", shown),
+    ]
+    return "".join(f"<p>{escape(head)}</p>{_set(which)}" for head, which in parts if which)
+
+
+def _set(setups: list[CellSetup]) -> str:
+    rods = sorted(
+        {f"{setup.cathode} rod" for setup in setups} | {f"{setup.anode} rod" for setup in setups}
+    )
+    lamps = sorted({setup.lamp for setup in setups if setup.lamp != "none"})
+    items = [
+        *sorted({f"1 {setup.vessel}" for setup in setups}),
+        *(f"2 × {rod}" if len(rods) == 1 else f"1 × {rod}" for rod in rods),
+        _supply(setups),
+        *(f"1 lamp, {lamp}, with holder" for lamp in lamps),
+        "3 leads with clips",
+        "2 small tubes, splints, damp blue litmus paper",
+        *(["damp starch-iodide paper, for chlorine"] if any(map(_gives_chlorine, setups)) else []),
+        "eye protection for everyone",
+        *dict.fromkeys(
+            item for setup in setups for each in _in_use(setup) for item in each.equipment
+        ),
+    ]
+    listed = "".join(f"<li>☐ {escape(item)}</li>" for item in items)
+    return f"<ul>{listed}</ul>"
+
+
+def _supply(setups: list[CellSetup]) -> str:
+    """Name the supply by its voltages and the currents that it must give."""
+    volts = sorted({setup.supply_V for setup in setups if setup.supply_V is not None})
+    ranges = [current_range_A(setup) for setup in setups]
+    what = "1 low-voltage d.c. supply"
+    if volts:
+        what += f", {' and '.join(f'{each:g}' for each in volts)} V"
+    if any(setup.current_A is not None for setup in setups):
+        what += ", current held"
+    if ranges:
+        least, most = min(map(min, ranges)), max(map(max, ranges))
+        what += (
+            f", for currents from {milliamps(least, 2)} to {milliamps(most, 2)} mA (by the model)"
+        )
+    return what
+
+
+def _gives_chlorine(setup: CellSetup) -> bool:
+    return any(each.species == "Cl2" for each in _in_use(setup))
+
+
+def _disposal(setups: list[CellSetup]) -> str:
+    parts = []
+    for setup in setups:
+        found = _in_use(setup)
+        steps = "".join(f"<li>{escape(step)}</li>" for step in waste(found) if step != DEFER)
+        parts.append(
+            f'<div class="fp-whole"><h4>Used {escape(_named(setup))}</h4>'
+            f"<p>Label: {escape(label(found))}</p><ol>{steps}</ol></div>"
+        )
+    return (
+        "<p>Wear eye protection. Keep each used solution by itself until it is dealt with, "
+        "in this order.</p>" + "".join(parts) + _closing()
+    )
+
+
+def _risk(setups: list[CellSetup]) -> str:
+    heads = (
+        "What it does",
+        "What is said to the class",
+        "What may go wrong: usual precautions",
+        "What the school does",
+        "Who checked",
+    )
+    tables = "".join(
+        '<div class="fp-whole">'
+        + table(
+            heads,
+            [[each.label, each.caution, each.risk, "", ""] for each in _in_use(setup)],
+            _named(setup),
+        )
+        + "</div>"
+        for setup in setups
+    )
+    return (
+        _lines("Class", "Date", "Teacher", "Signed")
+        + tables
+        + f"<p>From memory and common practice: {CHECK}.</p>"
+        + _closing("Draft only.")
+    )
+
+
+def _heads(wording: Wording) -> tuple[str, ...]:
+    """Name the columns of the results table, the electrodes as the board does."""
+    roles = [wording.title(role) for role in ("cathode", "anode")]
+    columns = [f"{role}: {what}" for role in roles for what in ("seen", "test")]
+    return ("Solution", "Ions", *columns, "Left")
+
+
+def _worksheet(setups: list[CellSetup], wording: Wording) -> str:
+    heads = _heads(wording)
+    rows = [[f"{setup.cell().name}", *[""] * (len(heads) - 1)] for setup in setups]
+    return _lines("Name", "Date") + f'<div class="fp-tall">{table(heads, rows)}</div>'
+
+
+def _answers(setups: list[CellSetup], wording: Wording) -> str:
+    rows = []
+    for setup in setups:
+        cell = setup.cell()
+        rule = classroom_rule(
+            cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+        )
+        parts = []
+        for role, each in (("cathode", rule.cathode), ("anode", rule.anode)):
+            product = answer_of(each.product, getattr(cell, role))
+            parts += [
+                f"{each.observation} ({product}): {each.half_equation.pretty()}",
+                str(usual_test(each.product)),
+            ]
+        left = remains(rule, cell.ions_mol_dm3)
+        ions = ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3))
+        rows.append([cell.name, ions, *parts, " ".join(left.sentences)])
+    return table(_heads(wording), rows)

@@ -1,0 +1,132 @@
+"""How a list of solutions fits into a lesson, or two."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.classroom.hazards import teacher_only
+from fizzplate.words.refusals import number
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.state.cell_setup import CellSetup
+
+SET_UP_MIN, RECORD_MIN, OPENING_MIN, CLOSING_MIN = 3.0, 3.0, 8.0, 7.0  # common practice
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """One entry of a plan: how long, and what."""
+
+    minutes: float
+    what: str
+
+
+def check_period(period_min: float) -> None:
+    """Refuse what is no period of a school."""
+    number("period_min", period_min, unit="minutes", at_least=30, at_most=240)
+
+
+def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[Planned]]:
+    """Fit the solutions into one period or more, about as long each, in their order.
+
+    A run that is longer than a whole period allows is cut to what fits, and this is said.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> [sum(entry.minutes for entry in period) for period in plan((CellSetup("NaCl"),) * 4, 50)]
+    [37.0, 37.0]
+    """
+    check_period(period_min)
+    room = period_min - OPENING_MIN - CLOSING_MIN
+    entries = [_entry(setup, room) for setup in setups]
+    minutes = [entry.minutes for entry in entries]
+    fewest = len(_filled(entries, room))
+    # the shortest periods of which there are no more
+    rooms = sorted(
+        {sum(minutes[i:j]) for i in range(len(minutes)) for j in range(i, len(minutes) + 1)}
+    )
+    least = next(
+        each
+        for each in (*rooms, room)
+        if each >= max(minutes, default=0) and len(_filled(entries, each)) == fewest
+    )
+    opening = Planned(OPENING_MIN, "safety, predictions")
+    closing = Planned(CLOSING_MIN, "clear away, collect waste, discuss")
+    return [[opening, *period, closing] for period in _filled(entries, least)]
+
+
+def _entry(setup: CellSetup, room: float) -> Planned:
+    run = min(setup.minutes, room - SET_UP_MIN - RECORD_MIN)
+    of = f" (of {setup.minutes:g}: more does not fit)" if run < setup.minutes else ""
+    what = f"{_name(setup)}: set up, run {run:.3g} minutes{of}, test and record"
+    return Planned(SET_UP_MIN + run + RECORD_MIN, what)
+
+
+def _filled(entries: list[Planned], room: float) -> list[list[Planned]]:
+    """Fill periods one after the other."""
+    periods: list[list[Planned]] = []
+    left = 0.0
+    for entry in entries:
+        if not periods or entry.minutes > left + 1e-9:
+            periods.append([])
+            left = room
+        periods[-1].append(entry)
+        left -= entry.minutes
+    return periods
+
+
+SHORTEST_RUN_MIN = 1.5  # less shows a class nothing
+
+
+def one_period(setups: tuple[CellSetup, ...], period_min: float) -> tuple[list[Planned], str]:
+    """Fit every solution into one period, with shorter runs, or shared out among the groups.
+
+    What only the teacher may do is no group's share: it is demonstrated after the others.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> entries, says = one_period((CellSetup("NaCl"),) * 4, 50)
+    >>> sum(entry.minutes for entry in entries), says
+    (50.0, 'Runs of 2.75 minutes at most.')
+    """
+    demonstrations = [setup for setup in setups if teacher_only(setup.cell())]
+    done = [setup for setup in setups if setup not in demonstrations]
+    rounds, shown = len(done), len(demonstrations)
+
+    def longest() -> float:
+        room = period_min - OPENING_MIN - CLOSING_MIN
+        return room / (rounds + shown) - SET_UP_MIN - RECORD_MIN
+
+    while longest() < SHORTEST_RUN_MIN and rounds > 1:
+        rounds -= 1
+    while longest() < SHORTEST_RUN_MIN and shown > 1:
+        shown -= 1
+    says = []
+    if rounds < len(done):
+        says.append(
+            f"Each group does {rounds} of {len(done)} solutions, and the class shares its results."
+        )
+    if shown < len(demonstrations):
+        says.append(f"There is time for {shown} of {len(demonstrations)} demonstrations.")
+    if not says and longest() < max(setup.minutes for setup in setups):
+        says.append(f"Runs of {longest():.3g} minutes at most.")
+    entries = [Planned(OPENING_MIN, "safety, predictions")]
+    for k, setup in enumerate((*done[:rounds], *demonstrations[:shown])):
+        run = min(setup.minutes, longest())
+        what = f"solution {k + 1} of the group" if k < rounds < len(done) else _name(setup)
+        takes = SET_UP_MIN + run + RECORD_MIN
+        entries.append(Planned(takes, f"{what}: set up, run {run:.3g} minutes, test and record"))
+    entries.append(Planned(CLOSING_MIN, "clear away, collect waste, discuss"))
+    return entries, " ".join(says)
+
+
+def _name(setup: CellSetup) -> str:
+    return f"{setup.label}, by the teacher only" if teacher_only(setup.cell()) else setup.label
+
+
+def usual(setup: CellSetup) -> CellSetup:
+    """Return a set-up as it is used in class: chlorine for no longer than five minutes."""
+    return replace(setup, minutes=min(setup.minutes, 5.0)) if setup.only_calculated else setup

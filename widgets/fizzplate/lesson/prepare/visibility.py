@@ -1,0 +1,272 @@
+"""Whether a class will see and measure anything, and when."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.cell import vessels
+from fizzplate.chemistry.gases import GASES
+from fizzplate.lesson.classroom.predictions import answer_of
+from fizzplate.lesson.state.cell_setup import LAMPS
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from fizzplate.cell import Run
+    from fizzplate.lesson.state.cell_setup import CellSetup
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+LONGEST_MIN = 30.0  # looked at for what will show
+BUBBLES_CM3 = 0.02  # of gas that has left: bubbles are seen (a choice)
+COLOUR_MG_CM2 = 0.05  # of metal: some fifty nanometres, coloured (a choice)
+TIMES_RESOLUTION = 20.0  # of the balance, for a result worth having
+TUBE_CM3 = 5.0  # a small tube of gas
+GAPS = (0.5, 1.6)  # of the vessel's own: rods stand where they stand
+NEARER = (1.0, 0.75, 0.5, 0.25)  # of the way to such a gap, where the vessel cannot take it whole
+SUPPLIES_V = (9.0, 12.0)  # that a school's low-voltage supply has besides 6 V
+FINER_BALANCES_G = (0.01, 0.001)
+CURRENTS_A = (0.1, 0.2, 0.5, 1.0)  # that a held current is raised to
+COLOUR = "colour"
+
+
+@dataclass(frozen=True, slots=True)
+class Showing:
+    """When something is seen or measured, minutes; infinite where it is not within half an hour.
+
+    Parameters
+    ----------
+    bubbles_min
+        At cathode and anode.
+    colour_min, balance_min, tube_min
+        Until the cathode is coloured, the balance shows enough, a tube of gas is full.
+    current_A
+        After a minute.
+    gases
+        The main product at cathode and anode where it is a gas, or an empty text.
+    plates
+        Whether the main product at the cathode is a metal.
+    """
+
+    bubbles_min: tuple[float, float]
+    colour_min: float
+    balance_min: float
+    tube_min: float
+    current_A: float
+    gases: tuple[str, str]
+    plates: bool
+
+
+def will_it_show(setup: CellSetup, *, balance_g: float = 0.01) -> Showing:
+    """Work out when a class sees and measures something.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> shown = will_it_show(CellSetup("CuSO4"))
+    >>> shown.colour_min < 1 < shown.balance_min
+    True
+    """
+    setup = replace(setup, minutes=LONGEST_MIN)  # the same run, however long the class runs it
+    run = _run(setup)
+    plated = _plated_g(run)
+    gases = [_gas_cm3(run, role) for role in ("cathode", "anode")]
+    lost = sum(
+        (np.minimum(run.anode.mass_g(solid), 0) for solid in run.anode.solids),
+        np.zeros_like(run.time_s),
+    )
+    main = [next(iter(record.products), "") for record in (run.cathode, run.anode)]
+    return Showing(
+        (_when(run, gases[0], BUBBLES_CM3), _when(run, gases[1], BUBBLES_CM3)),
+        _when(run, plated, _coloured_g(setup)),
+        _when(run, np.maximum(plated, -lost), TIMES_RESOLUTION * balance_g),
+        _when(run, np.maximum(*gases), TUBE_CM3),
+        _at_minute_A(run),
+        (main[0] if main[0] in GASES else "", main[1] if main[1] in GASES else ""),
+        main[0] in run.cathode.solids,
+    )
+
+
+def current_range_A(setup: CellSetup) -> tuple[float, float]:
+    """Return between which currents it lies after a minute, A, by where the rods stand.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> low, high = current_range_A(CellSetup("CuSO4"))
+    >>> low < will_it_show(CellSetup("CuSO4")).current_A < high
+    True
+    """
+    setup = replace(setup, minutes=LONGEST_MIN)
+    currents = [_run(setup, gap=gap, minutes=1.0, samples=3).current_A[-1] for gap in GAPS]
+    currents.append(_at_minute_A(_run(setup)))
+    return float(min(currents)), float(max(currents))
+
+
+def _at_minute_A(run: Run) -> float:
+    return float(run.current_A[np.searchsorted(run.time_s, 60.0)])
+
+
+def advice(setup: CellSetup, *, balance_g: float = 0.01) -> tuple[str, ...]:
+    """Say what comes later than the run is planned, or never, and what brings it in time.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> advice(CellSetup("Na2SO4"))
+    ()
+    >>> advice(CellSetup("NaCl"))[0].split(". ")[0]
+    'Bubbles at the anode: not within 30 min, the chlorine stays dissolved'
+    """
+    if not setup.cell().ions_mol_dm3:
+        return ()
+    shown = will_it_show(setup, balance_g=balance_g)
+    said = []
+    for role, gas, minutes in zip(
+        ("cathode", "anode"), shown.gases, shown.bubbles_min, strict=True
+    ):
+        if gas and minutes > setup.minutes:
+            name = answer_of(gas, getattr(setup, role))
+            why = f", the {name} stays dissolved" if math.isinf(minutes) else ""
+            said.append(
+                f"Bubbles at the {role}: {_late(minutes, setup)}{why}. {_quicker(setup, role)}"
+            )
+    if shown.plates and shown.colour_min > setup.minutes:
+        late = _late(shown.colour_min, setup)
+        said.append(f"Colour on the cathode: {late}. {_quicker(setup, COLOUR)}")
+    if shown.plates and shown.balance_min > setup.minutes:
+        said.append(_to_weigh(setup, balance_g))
+    return tuple(said)
+
+
+def spoken(minutes: float) -> str:
+    """Write a time as a class says it.
+
+    Examples
+    --------
+    >>> spoken(0.1), spoken(6.31), spoken(math.inf)
+    ('6 s', '6.3 min', 'not within 30 min')
+    """
+    if not math.isfinite(minutes):
+        return f"not within {LONGEST_MIN:g} min"
+    return f"{60 * minutes:.0f} s" if minutes < 1 else f"{minutes:.2g} min"
+
+
+def milliamps(current_A: float, figures: int = 3) -> str:
+    """Write a current in mA to so many figures, without powers of ten, which a supply does not show.
+
+    Examples
+    --------
+    >>> milliamps(1.0), milliamps(0.0488), milliamps(0.9996), milliamps(0.0037, 2)
+    ('1000', '48.8', '1000', '3.7')
+    """
+    return f"{float(f'{1e3 * current_A:.{figures}g}'):g}"
+
+
+def _late(minutes: float, setup: CellSetup) -> str:
+    if math.isinf(minutes):
+        return spoken(minutes)
+    return f"only after {spoken(minutes)}, and {setup.minutes:g} min are planned"
+
+
+def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
+    """Give what lets more current through, the gentlest change first."""
+    if setup.current_A is not None:
+        for current_A in CURRENTS_A:
+            other = replace(setup, current_A=current_A)
+            if current_A > setup.current_A and _possible(other):
+                yield f"{current_A:g} A", other
+        return
+    own = LAMPS[setup.lamp]
+    if own is not None:
+        for name, lamp in LAMPS.items():
+            if lamp is not None and lamp.rated_A > own.rated_A and lamp.rated_V <= own.rated_V:
+                yield f"the lamp {name}", replace(setup, lamp=name)
+        yield "no lamp", replace(setup, lamp="none")
+    for supply_V in SUPPLIES_V:
+        if supply_V > (setup.supply_V or 0):
+            yield f"no lamp and {supply_V:g} V", replace(setup, lamp="none", supply_V=supply_V)
+
+
+def _possible(setup: CellSetup) -> bool:
+    """Say whether a supply drives the current that is held."""
+    try:
+        setup.cell()
+    except InputError:
+        return False
+    return True
+
+
+def _quicker(setup: CellSetup, what: str) -> str:
+    """Say which change brings it within the time planned."""
+    for words, other in _stronger(setup):
+        run = _run(other, minutes=setup.minutes)
+        if what == COLOUR:
+            found = _when(run, _plated_g(run), _coloured_g(setup))
+        else:
+            found = _when(run, _gas_cm3(run, what), BUBBLES_CM3)
+        if found <= setup.minutes:
+            return f"With {words}: after {spoken(found)}."
+    return "No lamp or supply that is offered changes this in time: plan a longer run, or say so."
+
+
+def _to_weigh(setup: CellSetup, balance_g: float) -> str:
+    """Say with which balance, and whether without the lamp, there is enough to weigh, and when."""
+    balances = (balance_g, *[each for each in FINER_BALANCES_G if each < balance_g][:1])
+    ways = [("", setup)]
+    if setup.current_A is None and setup.lamp != "none":
+        ways.append((" and no lamp", replace(setup, lamp="none")))
+    for words, other in ways:
+        for each in balances:
+            found = will_it_show(other, balance_g=each).balance_min
+            if math.isfinite(found):
+                return f"To weigh: a balance that shows {each:g} g{words}, {spoken(found)}."
+    shows = " or ".join(f"{each:g} g" for each in balances)
+    return f"To weigh: not enough in {LONGEST_MIN:g} min for a balance that shows {shows}."
+
+
+@lru_cache(maxsize=64)
+def _run(
+    setup: CellSetup, *, gap: float = 1.0, minutes: float = LONGEST_MIN, samples: int = 121
+) -> Run:
+    own = vessels()[setup.vessel].gap_cm
+    wanted = min(max(gap * own.usual, own.least), own.most)
+    for part in NEARER if gap != 1 else ():
+        try:
+            cell = setup.cell(gap_cm=own.usual + part * (wanted - own.usual))
+        except InputError:  # too little liquid for so long a tube, or too high a voltage
+            continue
+        return cell.run(minutes=minutes, samples=samples)
+    return setup.cell().run(minutes=minutes, samples=samples)
+
+
+def _coloured_g(setup: CellSetup) -> float:
+    return 1e-3 * COLOUR_MG_CM2 * vessels()[setup.vessel].immersed_area_cm2.usual
+
+
+def _plated_g(run: Run) -> Array:
+    solids = (run.cathode.mass_g(solid) for solid in run.cathode.solids)
+    return np.asarray(sum(solids, np.zeros_like(run.time_s)))
+
+
+def _gas_cm3(run: Run, role: str) -> Array:
+    record = getattr(run, role)
+    volumes = [record.gas_cm3(gas, collected=True) for gas in record.products if gas in GASES]
+    return np.asarray(sum(volumes, np.zeros_like(run.time_s)))
+
+
+def _when(run: Run, values: Array, enough: float) -> float:
+    reached = np.flatnonzero(values >= enough)
+    if not reached.size:
+        return math.inf
+    k = int(reached[0])
+    if k == 0:
+        return 0.0
+    part = (enough - values[k - 1]) / (values[k] - values[k - 1])
+    return float(run.time_s[k - 1] + part * (run.time_s[k] - run.time_s[k - 1])) / 60

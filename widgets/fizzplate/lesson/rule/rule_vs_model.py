@@ -1,0 +1,168 @@
+"""Where the classroom rule and the bench differ, in one sentence each, with the run's own numbers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry import electrodes, parse_formula, species_name
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.rule.classroom_rule import classroom_rule
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.cell import Run
+    from fizzplate.cell.run import ElectrodeRecord
+    from fizzplate.lesson.rule.classroom_rule import ElectrodeRule
+
+LEAST_HAZE_MOL = 1e-6
+LEAST_BURNT = 0.005  # of the charge
+NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
+
+
+def charge_share(record: ElectrodeRecord, product: str) -> float:
+    """Return the fraction of all charge so far that made a product, 0 before any passed."""
+    charges = {p: float(record.charge_C(p)[-1]) for p in record.products}
+    whole = sum(charges.values())
+    return charges.get(product, 0.0) / whole if whole > 0 else 0.0
+
+
+def percent(share: float) -> str:
+    """Write a share as a whole percentage."""
+    return f"{100 * share:.0f} %" if share >= 0.01 else "less than 1 %"
+
+
+def differences(run: Run) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the sentences that belong to the cathode and to the anode.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> cathode, anode = differences(Cell("NaCl", concentration_mol_dm3=0.02).run(minutes=5))
+    >>> anode[0].startswith("The rule says chlorine")
+    True
+    """
+    if float(run.charge_C[-1]) == 0.0:
+        return (), ()
+    rule = classroom_rule(run.cell.ions_mol_dm3, anode=run.cell.anode, cathode=run.cell.cathode)
+    return _cathode(run, rule.cathode), _anode(run, rule.anode)
+
+
+def _beside(record: ElectrodeRecord, rule: ElectrodeRule, because: Mapping[str, str]) -> list[str]:
+    said = []
+    for product in record.products:
+        share = charge_share(record, product)
+        if product != rule.product and share >= NOTABLE_SHARE and product in because:
+            said.append(
+                f"The rule says {_spoken(rule.product)}; in the modelled run {percent(share)} of the "
+                f"charge {because[product]}"
+            )
+    return said
+
+
+def _spoken(product: str) -> str:
+    """Name a product; an ion from a dissolving electrode says what happens instead."""
+    name = species_name(product)
+    return f"that {name} dissolves" if parse_formula(product).charge > 0 else name
+
+
+def _at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
+    """Say for each product of the cathode why the rule did not foresee it."""
+    expected = species_name(rule.product)
+    because = {
+        "H2": f"makes hydrogen as well, because {expected} ions cannot reach the face fast enough.",
+        "Fe2+": "turns iron(III) back into iron(II).",
+        "Pb2+": "takes the brown lead(IV) oxide off again.",
+        "CuCl2-": "turns copper(II) into copper(I), which chloride holds.",
+    }
+    for row in data.rows("halogens"):
+        halogen, halide = species_name(row["product"]), species_name(row["ion"])
+        because[row["ion"]] = f"turns dissolved {halogen} back into {halide}."
+    for product in run.cathode.products:
+        formula = parse_formula(product)
+        if product == "H2" or formula.charge or len(formula.elements) > 1:
+            continue
+        metal = species_name(product)
+        in_solution = any(parse_formula(ion).elements.get(product) for ion in run.cell.ions_mol_dm3)
+        because[product] = (
+            f"plates {metal}, because hydrogen needs a much higher voltage on {metal} than its place "
+            "in the series tells."
+            if in_solution
+            else f"plates {metal}, from ions that the anode gave."
+        )
+    return because
+
+
+def _hazes(run: Run, electrode: str) -> list[str]:
+    """Say which solids cloud the liquid by what an electrode gives."""
+    said = []
+    for solid in run.hazes:
+        row = data.find("hazes", solid=solid)
+        haze_mol = float(run.haze_mol(solid)[-1])
+        if row["electrode"] == electrode and haze_mol > LEAST_HAZE_MOL:
+            said.append(
+                f"{begin(row.text)} of {species_name(solid)} forms, about "
+                f"{haze_mol * 1e3:.2g} mmol: {row['because']}."
+            )
+    return said
+
+
+def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+    return (*_beside(run.cathode, rule, _at_cathode(run, rule)), *_hazes(run, "cathode"))
+
+
+def _and_reacts(run: Run) -> str:
+    """Say what else becomes of the chlorine where the cathode makes alkali."""
+    alkaline = charge_share(run.cathode, "H2") > 0.5 and "H+" not in run.cell.ions_mol_dm3
+    return " or reacts with the alkali from the cathode" if alkaline else ""
+
+
+def _at_anode(run: Run) -> dict[str, str]:
+    """Say for each product of the anode why the rule did not foresee it."""
+    halides = [row for row in data.rows("halogens") if row["ion"] in run.cell.ions_mol_dm3]
+    thin = species_name(halides[0]["ion"]) if halides else "halide"
+    because = {
+        "O2": f"makes oxygen instead: the thinner the {thin} and the higher the current, the more.",
+        "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution yellows.",
+        "PbO2": "lays brown lead(IV) oxide on the anode.",
+        "CuCl2-": "takes only one electron from each copper atom: chloride holds it as copper(I).",
+    }
+    if electrodes()[run.anode.material].active:
+        because["O2"] = "makes oxygen: the metal cannot carry it all."
+    for halogen in ("Cl2", "Br2", "I2"):
+        because[halogen] = f"makes {species_name(halogen)}."
+    for halide in ("AgCl", "AgBr", "AgI"):
+        because[halide] = f"turns the silver into {species_name(halide)}, which stays on it."
+    return because
+
+
+def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+    said = _beside(run.anode, rule, _at_anode(run)) + _hazes(run, "anode")
+    if "Cl2" in run.anode.products:
+        made = float(run.anode.gas_cm3("Cl2")[-1])
+        collected = float(run.anode.gas_cm3("Cl2", collected=True)[-1])
+        if made > 0 and collected < 0.9 * made:
+            caught = f"only about {collected:.2g} cm³" if collected > 0.05 else "hardly any"
+            said.append(
+                f"Of the {made:.2g} cm³ of chlorine that is made "
+                f"{caught} can be collected: the rest stays dissolved{_and_reacts(run)}."
+            )
+    burnt = charge_share(run.anode, "CO2")
+    if burnt > LEAST_BURNT:
+        said.append(
+            f"A carbon anode also burns a little to carbon dioxide: {percent(burnt)} of the charge in "
+            "this model. Values for graphite differ widely, from nothing to a third (from memory)."
+        )
+    if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
+        gain = float(run.cathode.mass_g("Cu")[-1])
+        loss = -float(run.anode.mass_g("Cu")[-1])
+        said.append(
+            f"The anode loses {1e3 * loss:.3g} mg and the cathode gains {1e3 * gain:.3g} mg: the "
+            "blue stays."
+        )
+    return tuple(said)
+
+
+def _blue(run: Run) -> bool:
+    return "Cu2+" in run.cell.ions_mol_dm3

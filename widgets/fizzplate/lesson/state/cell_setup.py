@@ -1,0 +1,160 @@
+"""One cell as a page sets it up: everything that a link carries and a control shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from fizzplate.cell import Lamp, vessels
+from fizzplate.chemistry import non_electrolytes, pretty, solutions
+from fizzplate.chemistry.refused import offered
+from fizzplate.lesson.rule.cell import Cell
+from fizzplate.lesson.rule.classroom_rule import classroom_rule
+from fizzplate.words.refusals import InputError, choice, number
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+#: The class practical in an order that changes one ion at a time (common practice).
+CORE = ("Na2SO4", "NaCl", "CuCl2", "CuSO4")
+LAMPS: Mapping[str, Lamp | None] = MappingProxyType(
+    {
+        "6 V, 0.06 A": Lamp(6.0, 0.06),
+        "6 V, 0.3 A": Lamp(6.0, 0.3),
+        "12 V, 0.1 A": Lamp(12.0, 0.1),
+        "none": None,
+    }
+)
+#: the vessels that a page can draw
+VESSELS = ("beaker", "U-tube", "dish", "paper strip")
+LONGEST_RUN_MIN = 60.0
+CHLORINE_RUN_MIN = 5.0  # on a classroom's bench, common practice
+
+
+@dataclass(frozen=True, slots=True)
+class CellSetup:
+    """What is in the cell, what drives it and for how long.
+
+    Parameters
+    ----------
+    solution, concentration_mol_dm3
+        What is dissolved, and how strong.
+    also, also_mol_dm3
+        What is dissolved besides, and how strong; an empty text for nothing.
+    volume_cm3
+        The vessel's own if not given.
+    cathode, anode
+        Materials of the electrodes.
+    supply_V, current_A
+        What the supply holds: one of them is given.
+    lamp
+        A name in :data:`LAMPS`.
+    vessel, crystal
+        Where it is, and a crystal on a paper strip.
+    temperature_C
+        Of the room.
+    minutes
+        How long it runs.
+
+    Examples
+    --------
+    >>> CellSetup("CuSO4", anode="copper").cell().anode
+    'copper'
+    """
+
+    solution: str = CORE[0]
+    concentration_mol_dm3: float = 0.5
+    also: str = ""
+    also_mol_dm3: float = 0.1
+    volume_cm3: float | None = None
+    cathode: str = "graphite"
+    anode: str = "graphite"
+    supply_V: float | None = 6.0
+    current_A: float | None = None
+    lamp: str = "6 V, 0.06 A"
+    vessel: str = "beaker"
+    crystal: str | None = None
+    temperature_C: float = 25.0
+    minutes: float = 5.0
+
+    def cell(self, *, gap_cm: float | None = None) -> Cell:
+        """Make the cell, with the vessel's own gap between the electrodes if none is given.
+
+        Equal set-ups share one cell, which is not to be changed.
+
+        Raises
+        ------
+        InputError
+            If something cannot be used; the message names it, what was given and what is allowed.
+        """
+        return _cell(self, gap_cm)
+
+    @property
+    def label(self) -> str:
+        """A short name: the formula, and what makes it differ from the class practical.
+
+        Examples
+        --------
+        >>> CellSetup("CuSO4", 0.1, anode="copper").label
+        'CuSO₄ 0.1 mol/dm³, copper anode'
+        """
+        strength = self.concentration_mol_dm3
+        name = pretty(self.solution)
+        if self.also:
+            name += f" + {pretty(self.also)}"
+        if strength != USUAL.concentration_mol_dm3 and self.solution in solutions():
+            name += f" {strength:.3g} mol/dm³"
+        rods = [
+            f"{material} {side}"
+            for side, material in (("cathode", self.cathode), ("anode", self.anode))
+            if material != "graphite"
+        ]
+        if len(rods) > 1 and self.cathode == self.anode:
+            rods = [f"{self.anode} rods"]
+        place = [] if self.vessel == USUAL.vessel else [self.vessel]
+        return ", ".join([name, *rods, *place])
+
+    @property
+    def only_calculated(self) -> bool:
+        """Whether a run is too long for a classroom's bench, by the chlorine that it gives."""
+        cell = self.cell()
+        if not cell.ions_mol_dm3 or self.minutes <= CHLORINE_RUN_MIN:
+            return False
+        rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
+        return rule.anode.product == "Cl2"
+
+
+#: the class practical
+USUAL = CellSetup()
+
+
+@lru_cache(maxsize=128)  # of 23 kB each
+def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
+    """Make a cell once: pages and questions ask for the same ones again and again."""
+    number("minutes", setup.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
+    choice("lamp", setup.lamp, LAMPS)
+    choice("vessel", setup.vessel, VESSELS)
+    offered("solution", setup.solution, [*solutions(), *non_electrolytes()], what="solution")
+    if setup.also:
+        offered("also", setup.also, solutions(), what="solution")
+    if setup.also and setup.also == setup.solution:
+        raise InputError("also", setup.also, "a substance other than the first, or none")
+    takes_crystal = vessels()[setup.vessel].takes_crystal
+    return Cell(
+        {setup.solution: setup.concentration_mol_dm3, setup.also: setup.also_mol_dm3}
+        if setup.also
+        else setup.solution,
+        concentration_mol_dm3=setup.concentration_mol_dm3,
+        volume_cm3=setup.volume_cm3,
+        cathode=setup.cathode,
+        anode=setup.anode,
+        supply_V=setup.supply_V,
+        current_A=setup.current_A,
+        lamp=LAMPS[setup.lamp],
+        vessel=setup.vessel,
+        gap_cm=gap_cm,
+        crystal=setup.crystal if takes_crystal else None,
+        temperature_C=setup.temperature_C,
+    )

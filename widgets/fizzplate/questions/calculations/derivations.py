@@ -1,0 +1,205 @@
+"""The ways of a calculation: from a charge to what it makes, and from what is wanted to the charge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
+
+from fizzplate.lesson.measure.calculation_steps import (
+    ROUND_FARADAY,
+    Step,
+    electrons_step,
+    exact,
+    figures_of,
+    mass_step,
+    moles_step,
+    needed_charge_step,
+    needed_step,
+    share_step,
+    written,
+)
+from fizzplate.questions.calculations.parts import Link, Slip
+from fizzplate.questions.calculations.quantities import TAKEN_FARADAY_C_MOL, electron_slips
+
+if TYPE_CHECKING:
+    from fizzplate.questions.calculations.quantities import Made
+
+#: room that a mole of gas takes at room temperature, as schools say, in each unit of volume
+ROOM = {"cm³": 24_000.0, "dm³": 24.0}
+SIZES = {"g": 1.0, "kg": 1e-3, "mg": 1e3}  # of a gram, in each unit of mass
+LEFT_OUT = "That is the amount in moles: go on to the mass."
+
+
+class Passed(Protocol):
+    """A charge, however it is given."""
+
+    @property
+    def charge_C(self) -> float:
+        """The charge."""
+
+    @property
+    def passes(self) -> str:
+        """What happens, in words."""
+
+    def links(self) -> list[Link]:
+        """Return the way to the charge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """How much of a product is wanted, or was found.
+
+    Parameters
+    ----------
+    made
+        The product.
+    size, unit
+        How much, in mg, g, kg, cm³ or dm³.
+    figures
+        That are written at least; more where the number has more.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import Made
+    >>> copper = Made("Cu", "Cu2+", "copper")
+    >>> Wanted(copper, 0.5, "g").amount, Wanted(copper, 0.062, "g", figures=3).amount
+    ('0.50 g', '0.0620 g')
+    """
+
+    made: Made
+    size: float
+    unit: str
+    figures: int = 2
+
+    @property
+    def amount(self) -> str:
+        """The amount in words."""
+        return f"{written(self.size, max(self.figures, figures_of(self.size)))} {self.unit}"
+
+    @property
+    def moles(self) -> float:
+        """The amount in moles, with the molar mass, or the room for a mole, that the question gives."""
+        if self.unit in ROOM:
+            return self.size / ROOM[self.unit]
+        return self.size / SIZES[self.unit] / self.made.molar_g_mol
+
+    @property
+    def data(self) -> str:
+        """What a question has to give with it."""
+        return room_data(self.unit) if self.unit in ROOM else self.made.molar
+
+    def link(self) -> Link:
+        """Return how the amount is turned into moles."""
+        if self.unit in ROOM:
+            working = f"Moles of {self.made.name}: {self.amount} ÷ {exact(ROOM[self.unit])} {self.unit}/mol"
+            return Link("moles", Step(working, self.moles, "mol"))
+        grams = self.amount.split()[0] if self.unit == "g" else exact(self.size / SIZES[self.unit])
+        step = moles_step(self.made.name, grams, f"{self.made.molar_g_mol:.1f}", self.moles)
+        if self.unit == "g":
+            return Link("moles", step)
+        reason = f"The mass was not turned from {self.unit} into g."
+        return Link("moles", step, (Slip(SIZES[self.unit], reason),))
+
+
+def room_data(unit: str) -> str:
+    """Say how much room a mole of gas takes."""
+    return f"{'24 000' if unit == 'cm³' else '24.0'} {unit} for a mole of gas"
+
+
+def links_to_product(
+    passed: Passed, made: Made, unit: str, *, percent: float = 100.0, figures: int = 3
+) -> list[Link]:
+    """Return the way from a charge to what it makes.
+
+    Parameters
+    ----------
+    passed
+        The charge, or a current for a time.
+    made
+        The product.
+    unit
+        Of mass or volume, for the answer.
+    percent
+        Part of the charge that makes the product.
+    figures
+        Of the answer.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Made)
+    >>> way = links_to_product(Flow(0.2, 20), Made("Cu", "Cu2+", "copper"), "g")
+    >>> [link.name for link in way], way[-1].step.says(3)
+    (['time', 'charge', 'electrons', 'moles', 'end'], 'Mass: 0.001244 mol × 63.5 g/mol = 0.0790 g')
+    """
+    more = figures + 1
+    links = passed.links()
+    charge = passed.charge_C * percent / 100
+    shown = exact(passed.charge_C)
+    if percent != 100:
+        links.append(_useful(passed.charge_C, percent))
+        shown = exact(charge)
+    of_electrons = charge / TAKEN_FARADAY_C_MOL
+    moles = charge * made.per_charge_mol
+    return [
+        *links,
+        Link("electrons", electrons_step(shown, of_electrons, ROUND_FARADAY)),
+        Link(
+            "moles",
+            share_step(made.particle, made.electrons, of_electrons, more),
+            electron_slips(made),
+        ),
+        end_link(made, moles, unit, figures=figures),
+    ]
+
+
+def _useful(charge_C: float, percent: float) -> Link:
+    """Return the step to the part of the charge that makes the product."""
+    share = percent / 100
+    slips = (
+        Slip(1 / share, f"Only {exact(percent)} % of the charge makes the product."),
+        Slip(share**-2, f"The useful charge is less than the whole: multiply by {exact(share)}."),
+        Slip((1 - share) / share, "That is the part that is lost."),
+    )
+    working = f"Charge that makes the product: {exact(charge_C)} C × {exact(share)}"
+    return Link("useful", Step(working, charge_C * share, "C", exact=True), slips)
+
+
+def end_link(made: Made, moles: float, unit: str, *, figures: int = 3) -> Link:
+    """Return how moles are turned into a mass or a volume."""
+    more = figures + 1
+    if unit in ROOM:
+        working = f"Volume: {written(moles, more)} mol × {exact(ROOM[unit])} {unit}/mol"
+        slips = (
+            Slip(22.4 / 24, "At room temperature a mole of gas takes 24.0 dm³, as is given."),
+            Slip(1 / ROOM[unit], "That is the amount in moles: go on to the volume."),
+        )
+        return Link("end", Step(working, moles * ROOM[unit], unit), slips)
+    molar = made.molar_g_mol
+    step = mass_step(moles, f"{molar:.1f}", moles * molar, more)
+    if unit != "g":
+        step = Step(step.says(more), step.value * SIZES[unit], unit)
+    return Link("end", step, (Slip(1 / molar / SIZES[unit], LEFT_OUT),))
+
+
+def links_to_charge(wanted: Wanted, *, figures: int = 3) -> list[Link]:
+    """Return the way from what is wanted to the charge for it.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Made)
+    >>> way = links_to_charge(Wanted(Made("Cu", "Cu2+", "copper"), 79, "mg"))
+    >>> [link.step.says(3) for link in way][0]
+    'Moles of copper: 0.079 g ÷ 63.5 g/mol = 0.00124 mol'
+    """
+    more, made = figures + 1, wanted.made
+    of_electrons = wanted.moles * made.electrons
+    charge = of_electrons * TAKEN_FARADAY_C_MOL
+    return [
+        wanted.link(),
+        Link(
+            "electrons",
+            needed_step(made.particle, made.electrons, wanted.moles, more),
+            electron_slips(made, needed=True),
+        ),
+        Link("charge", needed_charge_step(of_electrons, charge, ROUND_FARADAY, more)),
+    ]

@@ -1,0 +1,174 @@
+"""Calculations with gases: volumes side by side, and the room that a gas takes in a real room."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import pretty
+from fizzplate.lesson.measure.calculation_steps import (
+    ROUND_FARADAY,
+    Step,
+    electrons_step,
+    exact,
+    share_step,
+    written,
+)
+from fizzplate.questions.calculations.parts import Link, Slip, part, question
+from fizzplate.questions.calculations.quantities import (
+    FARADAY_DATA,
+    TAKEN_FARADAY_C_MOL,
+    electron_slips,
+    take,
+)
+
+if TYPE_CHECKING:
+    from fizzplate.questions.calculations.derivations import Passed
+    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.question import Question
+
+KELVIN = 273  # at 0 °C, as schools take it
+ROUND_GAS_J_MOL_K = 8.314
+GAS_CONSTANT = f"{ROUND_GAS_J_MOL_K} J/(mol K)"
+
+
+def ratio(
+    given: Made,
+    volume_cm3: float,
+    asked: Made,
+    *,
+    says: str = "Water is split in a cell.",
+    asks: str = "{volume} of {given} form. What volume of {name}, in cm³, forms in the same time?",
+    watch: str = "",
+) -> Question:
+    """Ask for the volume of the gas at the other electrode.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Made)
+    >>> ratio(Made("H2", "H+", "hydrogen"), 24, Made("O2", "OH-", "oxygen")).answer
+    '12.0 cm³'
+    """
+    share = given.electrons / asked.electrons
+    value = volume_cm3 * share
+    links = [
+        Link("ratio", _ratio_step(given, asked), _ratio_slips(share, asked, given)),
+        Link("end", Step(f"Volume: {exact(volume_cm3)} cm³ × {exact(share)}", value, "cm³")),
+    ]
+    shown = asks.format(volume=f"{exact(volume_cm3)} cm³", given=given.name, name=asked.name)
+    text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
+    return question("ratio", text, [part(links)], level=14, watch=watch)
+
+
+def share_of_both(
+    first: Made,
+    other: Made,
+    total_cm3: float,
+    *,
+    says: str = "Water is split in a cell.",
+    asks: str = "Both gases together take {volume}. How much of it is {name}, in cm³?",
+    watch: str = "",
+) -> Question:
+    """Ask how much of both gases together is the first of them.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Made)
+    >>> share_of_both(Made("O2", "OH-", "oxygen"), Made("H2", "H+", "hydrogen"), 36).answer
+    '12.0 cm³'
+    """
+    share = other.electrons / (first.electrons + other.electrons)
+    value = total_cm3 * share
+    slips = (
+        Slip((1 - share) / share, f"That is the volume of {other.name}."),
+        Slip(0.5 / share, f"The volumes of {first.name} and {other.name} are not equal."),
+    )
+    working = (
+        f"Volume: {exact(total_cm3)} cm³ × {other.electrons} ÷ {first.electrons + other.electrons}"
+    )
+    links = [
+        Link("ratio", _ratio_step(other, first), slips),
+        Link("end", Step(working, value, "cm³")),
+    ]
+    shown = asks.format(volume=f"{exact(total_cm3)} cm³", name=first.name)
+    text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
+    return question("ratio", text, [part(links)], level=14, watch=watch)
+
+
+def gas_at_room(
+    passed: Passed,
+    made: Made,
+    celsius: float,
+    pressure_kPa: float,
+    *,
+    says: str = "In a cell, {passes}.",
+    asks: str = "What volume of dry {name}, in cm³, forms {room}?",
+    watch: str = "",
+) -> Question:
+    """Ask for the volume of a gas by the ideal gas, in a room of its own temperature and pressure.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Coulombs, Made)
+    >>> gas_at_room(Coulombs(60), Made("H2", "H+", "hydrogen"), 25, 101.3).answer
+    '7.60 cm³'
+    """
+    of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
+    moles = passed.charge_C * made.per_charge_mol
+    kelvin = celsius + KELVIN
+    value = moles * ROUND_GAS_J_MOL_K * kelvin / (1e3 * pressure_kPa) * 1e6
+    pascal = f"{exact(1000 * pressure_kPa)} Pa"
+    with_numbers = f"{written(moles, 4)} mol × {GAS_CONSTANT} × {exact(kelvin)} K ÷ {pascal}"
+    links = [
+        *passed.links(),
+        Link("electrons", electrons_step(exact(passed.charge_C), of_electrons, ROUND_FARADAY)),
+        Link(
+            "moles",
+            share_step(made.particle, made.electrons, of_electrons, 4),
+            electron_slips(made),
+        ),
+        Link(
+            "kelvin",
+            Step(f"Temperature in kelvin: {exact(celsius)} + {KELVIN}", kelvin, "K", exact=True),
+            (Slip(celsius / kelvin, "The temperature was not turned into kelvin."),),
+        ),
+        Link(
+            "volume",
+            Step(f"Volume: V = n × R × T ÷ p = {with_numbers}", value * 1e-6, "m³"),
+            (Slip(1e3, "The pressure was not turned into pascals."),),
+        ),
+        Link(
+            "end",
+            Step(f"Volume in cm³: {written(value * 1e-6, 4)} m³ × 1000000", value, "cm³"),
+            (Slip(1e-3, "A cubic metre holds a million cm³, not a thousand."),),
+        ),
+    ]
+    room = f"at {exact(celsius)} °C and {pressure_kPa:.1f} kPa"
+    asked = asks.format(name=made.name, room=room)
+    data = take(FARADAY_DATA, f"R = {GAS_CONSTANT}")
+    text = f"{says.format(passes=passed.passes)} {asked} {data}"
+    return question("gas at room temperature", text, [part(links)], watch=watch)
+
+
+def _ratio_step(given: Made, asked: Made) -> Step:
+    """Return how the electrons give the ratio of two gases."""
+    shared = math.lcm(given.electrons, asked.electrons)
+    first, second = shared // given.electrons, shared // asked.electrons
+    given_as, asked_as = pretty(given.formula), pretty(asked.formula)
+    makes = f"{shared} electrons make {first} {given_as} or {second} {asked_as}"
+    working = f"{makes}, so V({asked_as}) ÷ V({given_as}) = {second} ÷ {first}"
+    return Step(working, second / first, "", exact=True)
+
+
+def _ratio_slips(share: float, asked: Made, given: Made) -> tuple[Slip, ...]:
+    """Return the ratios that learners take instead."""
+    if share == 1:
+        reason = (
+            f"The volumes are equal: {given.electrons} electrons pass for each molecule of both."
+        )
+        return Slip(2, reason), Slip(0.5, reason)
+    larger = (asked if share > 1 else given).name
+    return (
+        Slip(share**-2, f"The ratio is the other way round: {larger} takes up more room."),
+        Slip(1 / share, f"The volumes of {given.name} and {asked.name} are not equal."),
+    )

@@ -1,0 +1,179 @@
+"""Calculations about ions: the Faraday constant found, moles at both electrodes, an unknown charge."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.measure.calculation_steps import (
+    ROUND_FARADAY,
+    Step,
+    electrons_step,
+    exact,
+    figures_of,
+    moles_step,
+    needed_step,
+    share_step,
+    written,
+)
+from fizzplate.questions.calculations.parts import Link, Slip, part, question
+from fizzplate.questions.calculations.quantities import (
+    FARADAY_DATA,
+    TAKEN_FARADAY_C_MOL,
+    electron_slips,
+    take,
+)
+from fizzplate.questions.question import NearMiss
+
+if TYPE_CHECKING:
+    from fizzplate.questions.calculations.derivations import Passed, Wanted
+    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.question import Part, Question
+
+BOOKS_C_MOL = 96_500.0  # what schools take, beside a value found by an experiment
+
+
+def faraday_found(
+    passed: Passed,
+    measured: Wanted,
+    *,
+    says: str = "In a cell, {passes} and deposits {amount} of {name}.",
+    asks: str = "What value of the Faraday constant follows, in C/mol?",
+    watch: str = "",
+) -> Question:
+    """Ask for the Faraday constant that a measurement gives.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Coulombs, Made)
+    >>> from fizzplate.questions.calculations.derivations import Wanted
+    >>> faraday_found(Coulombs(600), Wanted(Made("Cu", "Cu2+", "copper"), 0.2, "g")).answer
+    '95 200 C/mol'
+    """
+    made = measured.made
+    of_electrons = measured.moles * made.electrons
+    value = passed.charge_C / of_electrons
+    links = [
+        *passed.links(),
+        _inverted(measured.link()),
+        _inverted(
+            Link(
+                "electrons",
+                needed_step(made.particle, made.electrons, measured.moles, 4),
+                electron_slips(made, needed=True),
+            )
+        ),
+        Link(
+            "end",
+            Step(
+                f"Faraday constant: {exact(passed.charge_C)} C ÷ {written(of_electrons, 4)} mol",
+                value,
+                "C/mol",
+            ),
+        ),
+    ]
+    words = {"passes": passed.passes, "amount": measured.amount, "name": made.name}
+    text = f"{says.format(**words)} {asks} {take(measured.data)}"
+    return question("Faraday constant", text, [_not_from_a_book(part(links))], watch=watch)
+
+
+def _not_from_a_book(found: Part) -> Part:
+    """Give nothing for the constant of a book: it can be written without any of the working."""
+    book = NearMiss(
+        BOOKS_C_MOL,
+        tuple(range(len(found.steps))),
+        "That is the book's value: work it out from what was measured here.",
+    )
+    others = (each for each in found.near_misses if not 0.97 < each.value / BOOKS_C_MOL < 1.03)
+    return replace(found, near_misses=(book, *others))
+
+
+def mole_ratio(
+    given: Made,
+    moles: float,
+    asked: Made,
+    *,
+    says: str = "In a cell, {moles} of {given} forms at one electrode.",
+    asks: str = "How many moles of {name} form at the other electrode?",
+    watch: str = "",
+) -> Question:
+    """Ask which moles form at the other electrode, by the electrons that both pass.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Made)
+    >>> aluminium = Made("Al", "Al3+", "aluminium")
+    >>> mole_ratio(Made("O2", "O2-", "oxygen"), 0.3, aluminium).answer
+    '0.400 mol'
+    """
+    of_electrons = moles * given.electrons
+    electrons = needed_step(given.particle, given.electrons, moles, 3)
+    links = [
+        Link(
+            "electrons",
+            replace(electrons, exact=True),
+            electron_slips(given, needed=True),
+        ),
+        Link(
+            "moles",
+            share_step(asked.particle, asked.electrons, of_electrons, 3),
+            electron_slips(asked),
+        ),
+    ]
+    words = {
+        "moles": f"{written(moles, max(2, figures_of(moles)))} mol",
+        "given": given.name,
+        "name": asked.name,
+        "electrode": asked.electrode,
+    }
+    text = f"{says.format(**words)} {asks.format(**words)}"
+    return question("mole ratio", text, [part(links)], watch=watch)
+
+
+def charge_number(
+    passed: Passed,
+    deposited: Wanted,
+    *,
+    says: str = "Ions of a metal M are discharged at a cathode: {passes} and {amount} of it forms.",
+    asks: str = "How many positive charges does one ion of the metal carry?",
+    watch: str = "",
+) -> Question:
+    """Ask how many charges the ions of an unknown metal carry.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Made)
+    >>> from fizzplate.questions.calculations.derivations import Wanted
+    >>> chromium = Made("Cr", "Cr3+", "chromium")
+    >>> charge_number(Flow(2.0, 1, "h"), Wanted(chromium, 1.29, "g")).answer
+    '3'
+    """
+    made = deposited.made
+    of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
+    ratio = of_electrons / deposited.moles
+    working = f"Charges: {written(of_electrons, 3)} mol ÷ {written(deposited.moles, 3)} mol"
+    links = [
+        *passed.links(),
+        Link("electrons", electrons_step(exact(passed.charge_C), of_electrons, ROUND_FARADAY)),
+        Link(
+            "moles",
+            moles_step(
+                "the metal", exact(deposited.size), f"{made.molar_g_mol:.1f}", deposited.moles
+            ),
+        ),
+        Link(
+            "end",
+            Step(f"{working} = {written(ratio, 3)}, rounded to a whole number", made.electrons, ""),
+            (Slip(made.electrons**-2, "Divide the moles of electrons by those of the metal."),),
+        ),
+    ]
+    words = {"passes": passed.passes, "amount": deposited.amount}
+    molar = f"{made.molar_g_mol:.1f} g/mol for the molar mass of the metal"
+    data = take(FARADAY_DATA, molar)
+    text = f"{says.format(**words)} {asks} {data}"
+    return question("charge number", text, [part(links, figures=1)], watch=watch)
+
+
+def _inverted(link: Link) -> Link:
+    """Return a link whose number the answer is divided by."""
+    return Link(link.name, link.step, tuple(Slip(1 / s.times, s.reason) for s in link.slips))

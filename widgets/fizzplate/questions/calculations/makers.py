@@ -1,0 +1,314 @@
+"""Makers of calculations: the quantities and the words are drawn with dice."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.calculations import gases, ions
+from fizzplate.questions.calculations import single_answer as build
+from fizzplate.questions.calculations.contexts import CHARGES, DEPOSITS, GASES
+from fizzplate.questions.calculations.derivations import ROOM, Wanted
+from fizzplate.questions.calculations.draws import (
+    drawn_flow,
+    drawn_passed,
+    found,
+    rounded,
+    settled,
+    without_side_reactions,
+)
+from fizzplate.questions.calculations.electrode_pairs import (
+    CHLORIDE_SPLIT,
+    IN_SERIES,
+    MELTS,
+    WATER_SPLIT,
+    WITH_METAL,
+)
+from fizzplate.questions.calculations.multi_part_makers import (
+    efficiency,
+    in_parts,
+    melt_mass,
+    plating_time,
+)
+from fizzplate.questions.calculations.phrases import (
+    AMOUNTS_MOL,
+    BOTH_ASKS,
+    CHARGE_ASKS,
+    CHARGE_CURRENT_ASKS,
+    CHARGE_TIME_ASKS,
+    CLASS_MOL,
+    CURRENT_ASKS,
+    FARADAY_ASKS,
+    FARADAY_SAYS,
+    GAS_FOUND,
+    GAS_YIELDS,
+    LIQUIDS,
+    MASS_ASKS,
+    MEASURED,
+    MEASURED_WELL,
+    METAL_FOUND,
+    METAL_YIELDS,
+    MOLE_ASKS,
+    RATIO_ASKS,
+    ROOM_ASKS,
+    ROOM_C,
+    ROOM_KPA,
+    SERIES_ASKS,
+    SERIES_SAYS,
+    TIME_ASKS,
+    TWO_STEP_SIZES,
+    UNKNOWN_ASKS,
+    UNKNOWN_SAYS,
+    VOLUME_ASKS,
+    VOLUMES_CM3,
+)
+from fizzplate.questions.calculations.products import (
+    BATH_A,
+    BATH_TIMES,
+    CALCIUM,
+    CHROMIUM,
+    CLASS_A,
+    COPPER,
+    LEAD,
+    MAGNESIUM,
+    NICKEL,
+    POTASSIUM,
+    SILVER,
+    SODIUM,
+    ZINC,
+)
+from fizzplate.questions.calculations.quantities import Coulombs, Flow, Lasting
+from fizzplate.questions.calculations.targets import GOALS
+
+if TYPE_CHECKING:
+    from fizzplate.questions.calculations.contexts import Scene
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.question import Question
+
+__all__ = [
+    "charge",
+    "charge_number",
+    "current_needed",
+    "efficiency",
+    "faraday_found",
+    "gas_at_room",
+    "in_parts",
+    "mass",
+    "melt_mass",
+    "mole_ratio",
+    "percentage_yield",
+    "plating_time",
+    "ratio",
+    "time_needed",
+    "two_steps",
+    "volume",
+]
+
+MOLTEN = (SODIUM, POTASSIUM, MAGNESIUM, CALCIUM, LEAD)
+DISSOLVED = (SILVER, COPPER, NICKEL, ZINC, LEAD, CHROMIUM, CHROMIUM, CHROMIUM)
+
+
+def charge(dice: Dice) -> Question:
+    """Ask for a charge, or for the time or the current that brings it."""
+
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of(CHARGES)
+        flow, form = drawn_flow(dice, scene), dice.number(4)
+        coulombs, words = flow.charge_C, {"says": scene.says, "watch": scene.watch}
+        if form == 0:
+            asks = dice.one_of(CHARGE_TIME_ASKS)
+            return build.time_for_charge(coulombs, flow.current_A, asks=asks, **words)
+        if form == 1 and flow.unit != "s":
+            asks = dice.one_of(CHARGE_CURRENT_ASKS)
+            return build.current_for_charge(coulombs, flow.lasting, asks=asks, **words)
+        return build.charge(flow, asks=dice.one_of(CHARGE_ASKS), **words)
+
+    return settled(dice, draw)
+
+
+def _made(dice: Dice, scenes: tuple[Scene, ...], asks: tuple[str, ...]) -> Question:
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of(scenes)
+        passed, made = drawn_passed(dice, scene), dice.one_of(scene.made)
+        return build.made_by_charge(
+            passed,
+            made,
+            scene.unit,
+            says=without_side_reactions(dice, scene.says, beside=scene.beside),
+            asks=dice.one_of(scene.asks or asks),
+            watch=scene.watch,
+        )
+
+    return settled(dice, draw)
+
+
+def mass(dice: Dice) -> Question:
+    """Ask for the mass of a metal."""
+    return _made(dice, DEPOSITS, MASS_ASKS)
+
+
+def volume(dice: Dice) -> Question:
+    """Ask for the volume of a gas."""
+    return _made(dice, GASES, VOLUME_ASKS)
+
+
+def time_needed(dice: Dice) -> Question:
+    """Ask how long a current needs."""
+
+    def draw(dice: Dice) -> Question:
+        goal = dice.one_of(GOALS)
+        wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
+        current_A, asks = dice.one_of(goal.currents_A), dice.one_of(TIME_ASKS)
+        says = without_side_reactions(dice, goal.says, beside=goal.beside)
+        return build.time_needed(wanted, current_A, says=says, asks=asks, watch=goal.watch)
+
+    return settled(dice, draw)
+
+
+def current_needed(dice: Dice) -> Question:
+    """Ask what current a time needs."""
+
+    def draw(dice: Dice) -> Question:
+        goal = dice.one_of(GOALS)
+        wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
+        lasting, asks = Lasting(*dice.one_of(goal.times)), dice.one_of(CURRENT_ASKS)
+        says = without_side_reactions(dice, goal.says, beside=goal.beside)
+        return build.current_needed(wanted, lasting, says=says, asks=asks, watch=goal.watch)
+
+    return settled(dice, draw)
+
+
+def ratio(dice: Dice) -> Question:
+    """Ask for the gas at the other electrode, or for its part of both gases."""
+    pair = dice.one_of((*WATER_SPLIT, *WATER_SPLIT, *CHLORIDE_SPLIT))
+    given, asked = dice.shuffled((pair.cathode, pair.anode))
+    size = dice.one_of(VOLUMES_CM3)
+    if pair in WATER_SPLIT and dice.number(4) == 0:
+        total, asks = 1.5 * size, dice.one_of(BOTH_ASKS)
+        return gases.share_of_both(asked, given, total, says=pair.says, asks=asks, watch=pair.watch)
+    asks = dice.one_of(RATIO_ASKS)
+    return gases.ratio(given, size, asked, says=pair.says, asks=asks, watch=pair.watch)
+
+
+def percentage_yield(dice: Dice) -> Question:
+    """Ask for a percentage yield."""
+
+    def draw(dice: Dice) -> Question:
+        gas = dice.number(3) == 0
+        scene = dice.one_of([s for s in (GASES if gas else DEPOSITS) if not s.asks])
+        passed, made = drawn_passed(dice, scene, short=True), dice.one_of(scene.made)
+        moles = passed.charge_C * made.per_charge_mol
+        if gas:
+            unit, full = scene.unit, moles * ROOM[scene.unit]
+        else:
+            grams = moles * made.molar_g_mol
+            unit, full = ("mg", 1000 * grams) if grams < 1 else ("g", grams)
+        measured = Wanted(
+            made, found(dice, full, GAS_YIELDS if gas else METAL_YIELDS), unit, figures=3
+        )
+        asks = dice.one_of(GAS_FOUND if gas else METAL_FOUND)
+        return build.percentage_yield(
+            passed, measured, says=scene.says, asks=asks, watch=scene.watch
+        )
+
+    return settled(dice, draw)
+
+
+def two_steps(dice: Dice) -> Question:
+    """Ask for what forms at the other electrode, or in another cell with the same current."""
+
+    def draw(dice: Dice) -> Question:
+        if dice.number(2):
+            return _in_series(dice)
+        pair = dice.one_of(WITH_METAL)
+        backwards = dice.number(2) == 0
+        given, asked = (pair.cathode, pair.anode) if backwards else (pair.anode, pair.cathode)
+        known, unit = ("mg", "cm³") if backwards else ("cm³", "g")
+        says = f"{pair.says} {{amount}} of {{name}} forms at the {given.electrode}."
+        kind = "volume" if backwards else "mass"
+        asks = f"What {kind} of {{asked}}, in {{unit}}, forms at the {asked.electrode}?"
+        wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
+        return build.two_steps(wanted, asked, unit, says=says, asks=asks, watch=pair.watch)
+
+    return settled(dice, draw)
+
+
+def _in_series(dice: Dice) -> Question:
+    (liquid, given), (other, asked) = dice.some(IN_SERIES, 2)
+    known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if asked.is_gas else ("mg", "g")
+    begins = dice.one_of(SERIES_SAYS).format(first=liquid, second=other)
+    if {given, asked} & {NICKEL, ZINC, CHROMIUM}:
+        begins += " Suppose that no hydrogen forms in the plating bath."
+    says = f"{begins} {{amount}} of {{name}} forms at the first cathode."
+    asks = dice.one_of(SERIES_ASKS).replace("{kind}", "volume" if unit in ROOM else "mass")
+    wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
+    return build.two_steps(wanted, asked, unit, says=says, asks=asks)
+
+
+def faraday_found(dice: Dice) -> Question:
+    """Ask for the Faraday constant from a class's numbers."""
+
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of([s for s in DEPOSITS if s.watch in LIQUIDS])
+        made, liquid = scene.made[0], LIQUIDS[scene.watch]
+        passed = drawn_passed(dice, scene, short=True)
+        grams = passed.charge_C * made.per_charge_mol * made.molar_g_mol
+        measured = Wanted(made, found(dice, grams, MEASURED), "g", figures=3)
+        says = dice.one_of(FARADAY_SAYS).replace("{liquid}", liquid)
+        asks = dice.one_of(FARADAY_ASKS)
+        return ions.faraday_found(passed, measured, says=says, asks=asks, watch=scene.watch)
+
+    return settled(dice, draw)
+
+
+def gas_at_room(dice: Dice) -> Question:
+    """Ask for a gas volume by the ideal gas at a room's temperature and pressure."""
+
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of([s for s in GASES if s.unit == "cm³"])
+        return gases.gas_at_room(
+            Coulombs(rounded(drawn_flow(dice, scene).charge_C, 2)),
+            dice.one_of(scene.made),
+            dice.one_of(ROOM_C),
+            dice.one_of(ROOM_KPA),
+            says=scene.says,
+            asks=dice.one_of(ROOM_ASKS),
+            watch=scene.watch,
+        )
+
+    return settled(dice, draw)
+
+
+def mole_ratio(dice: Dice) -> Question:
+    """Ask for moles at one electrode from those at the other."""
+
+    def draw(dice: Dice) -> Question:
+        if dice.number(2):
+            melt = dice.one_of(MELTS)
+            begins, cathode, anode, watch = melt.begins, melt.metal, melt.other, ""
+            amounts = AMOUNTS_MOL
+        else:
+            pair = dice.one_of((*WITH_METAL, *WATER_SPLIT, *CHLORIDE_SPLIT))
+            begins, cathode, anode, watch = pair.says, pair.cathode, pair.anode, pair.watch
+            amounts = CLASS_MOL
+        if cathode.electrons == anode.electrons:
+            return draw(dice)  # equal amounts leave nothing to work out
+        given, asked = dice.shuffled((cathode, anode))
+        says = f"{begins} {{moles}} of {{given}} forms at the {given.electrode}."
+        moles, asks = dice.one_of(amounts), dice.one_of(MOLE_ASKS)
+        return ions.mole_ratio(given, moles, asked, says=says, asks=asks, watch=watch)
+
+    return settled(dice, draw)
+
+
+def charge_number(dice: Dice) -> Question:
+    """Ask how many charges the ions of an unknown metal carry."""
+
+    def draw(dice: Dice) -> Question:
+        says = dice.one_of(UNKNOWN_SAYS)
+        made = dice.one_of(MOLTEN if "molten" in says else DISSOLVED)
+        flow = Flow(dice.one_of((*CLASS_A, *BATH_A)), *dice.one_of(BATH_TIMES))
+        grams = flow.charge_C * made.per_charge_mol * made.molar_g_mol
+        measured = Wanted(made, found(dice, grams, MEASURED_WELL), "g", figures=3)
+        return ions.charge_number(flow, measured, says=says, asks=dice.one_of(UNKNOWN_ASKS))
+
+    return settled(dice, draw)

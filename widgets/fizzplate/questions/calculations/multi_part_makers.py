@@ -1,0 +1,102 @@
+"""Makers of longer calculations: in parts, from melts, with losses, and of layers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.calculations import multi_part as build
+from fizzplate.questions.calculations.contexts import DEPOSITS, GASES
+from fizzplate.questions.calculations.draws import drawn_flow, settled, without_side_reactions
+from fizzplate.questions.calculations.electrode_pairs import MELTS
+from fizzplate.questions.calculations.phrases import (
+    EFFICIENCY_ASKS,
+    MELT_SAYS,
+    PART_ASKS,
+    WORKS_SAYS,
+)
+from fizzplate.questions.calculations.products import (
+    BATH_A,
+    CLASS_TIMES,
+    LARGE_C,
+    POT_LINE_A,
+    SHIFTS,
+)
+from fizzplate.questions.calculations.quantities import Coulombs, Flow
+from fizzplate.questions.calculations.targets import DENSITIES_G_CM3, LAYERS, LOSSES
+
+if TYPE_CHECKING:
+    from fizzplate.questions.calculations.derivations import Passed
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.question import Question
+
+
+def in_parts(dice: Dice) -> Question:
+    """Ask for a charge and go on, part by part, to a mass or a volume."""
+
+    def draw(dice: Dice) -> Question:
+        scene = dice.one_of([s for s in (*DEPOSITS, *GASES) if not s.asks])
+        return build.in_parts(
+            drawn_flow(dice, scene),
+            dice.one_of(scene.made),
+            scene.unit,
+            asks=dice.one_of(PART_ASKS),
+            says=without_side_reactions(dice, scene.says, beside=scene.beside),
+            watch=scene.watch,
+        )
+
+    return settled(dice, draw)
+
+
+def melt_mass(dice: Dice) -> Question:
+    """Ask for the masses of both products of a melt."""
+
+    def draw(dice: Dice) -> Question:
+        melt = dice.one_of(MELTS)
+        if melt.place == "school":
+            passed: Passed = Flow(dice.one_of(BATH_A), *dice.one_of(CLASS_TIMES))
+            says, unit = "{begins} In one lesson {passes}.", "g"
+        elif melt.place == "works" and dice.number(2):
+            passed = Flow(dice.one_of(POT_LINE_A), *dice.one_of(SHIFTS))
+            says, unit = dice.one_of(WORKS_SAYS), "kg"
+        else:
+            passed = Coulombs(dice.one_of(LARGE_C), power=bool(dice.number(2)))
+            says, unit = dice.one_of(MELT_SAYS), "g"
+        says = says.replace("{begins}", melt.begins)
+        return build.melt_mass(passed, melt.metal, melt.other, unit, says=says)
+
+    return settled(dice, draw)
+
+
+def efficiency(dice: Dice) -> Question:
+    """Ask for a mass where part of the charge is lost."""
+
+    def draw(dice: Dice) -> Question:
+        scene, percentages = dice.one_of(LOSSES)
+        return build.efficiency(
+            drawn_flow(dice, scene),
+            dice.one_of(scene.made),
+            scene.unit,
+            dice.one_of(percentages),
+            says=scene.says,
+            asks=dice.one_of(EFFICIENCY_ASKS),
+        )
+
+    return settled(dice, draw)
+
+
+def plating_time(dice: Dice) -> Question:
+    """Ask for the mass of a layer, the charge and the time for it."""
+
+    def draw(dice: Dice) -> Question:
+        layer = dice.one_of(LAYERS)
+        return build.plating_time(
+            layer.made,
+            dice.one_of(layer.thicknesses),
+            dice.one_of(layer.areas),
+            DENSITIES_G_CM3[layer.made.formula],
+            dice.one_of(layer.currents_A),
+            says=f"{layer.says} All of the charge deposits the metal.",
+            unit=dice.one_of(("s", "min")),
+        )
+
+    return settled(dice, draw)

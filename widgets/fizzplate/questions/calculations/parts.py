@@ -1,0 +1,154 @@
+"""How a calculation is asked and marked: links of working, and the slips that examiners know at each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.measure.calculation_steps import Step, figures_of, spaced
+from fizzplate.questions.question import NearMiss, Part, Question
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+TOPIC = "quantities"
+APART = 1.025  # ratio of numbers that marking, at 1.2 % to both sides, tells from each other
+THOUSANDS = ("g", "kg", "cm³", "dm³", "A", "mol")  # units that learners take a thousand times off
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A mistake at one step.
+
+    Parameters
+    ----------
+    times
+        What it does to the answer of the part that the step stands in.
+    reason
+        What is said to it.
+    """
+
+    times: float
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A step under a name, with the slips that happen there, the usual one first."""
+
+    name: str
+    step: Step
+    slips: tuple[Slip, ...] = ()
+
+
+def part(links: Sequence[Link], *, asks: str = "", before: float = 0.0, figures: int = 3) -> Part:
+    """Return a number to find by links of working, one mark each.
+
+    Parameters
+    ----------
+    links
+        The steps; the last gives the answer. Numbers in between keep a figure more.
+    asks
+        What is asked, where a question has several parts.
+    before
+        Answer of the part before, if this one follows from it.
+    figures
+        Of the answer; numbers that data give exactly keep a fourth.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import Flow
+    >>> found = part(Flow(0.25, 20).links())
+    >>> found.answer, found.near_misses[0].value, found.near_misses[0].lost
+    ('300 C', 5.0, (0,))
+    """
+    last = links[-1].step
+    if last.exact:
+        figures = max(figures, min(4, figures_of(last.value)))
+    says = [link.step.says(max(figures, 3) + 1) for link in links[:-1]]
+    ends = Step(last.working, last.value, last.unit).says(figures)
+    return Part(
+        last.value,
+        last.unit,
+        tuple(spaced(f"{step}.") for step in (*says, ends)),
+        asks=asks,
+        factor=last.value / before if before else 0.0,
+        near_misses=_near_misses(links),
+        figures=figures,
+    )
+
+
+def parts_at(
+    links: Sequence[Link], asks: Sequence[tuple[str, str]], figures: int = 3
+) -> tuple[Part, ...]:
+    """Cut links into parts, each from the answer of the one before.
+
+    Parameters
+    ----------
+    links
+        The whole way.
+    asks
+        The link that ends each part, by name, and what is asked there.
+    figures
+        Of the answers.
+    """
+    made: list[Part] = []
+    names = [link.name for link in links]
+    begin = 0
+    for name, ask in asks:
+        end = names.index(name) + 1
+        before = made[-1].value if made else 0.0
+        made.append(part(links[begin:end], asks=ask, before=before, figures=figures))
+        begin = end
+    return tuple(made)
+
+
+def question(
+    maker: str, text: str, parts: Sequence[Part], *, level: int = 16, watch: str = ""
+) -> Question:
+    """Return a question about numbers: a mark a step, the working as its reason."""
+    working = [" ".join(each.steps) for each in parts]
+    if len(parts) > 1:
+        working = [f"({letter}) {each}" for letter, each in zip("abcdefgh", working, strict=False)]
+    return Question(
+        maker,
+        TOPIC,
+        level,
+        spaced(text),
+        "number",
+        sum(len(each.steps) for each in parts),
+        "; ".join(each.answer for each in parts),
+        " ".join(working),
+        parts=tuple(parts),
+        watch=watch,
+    )
+
+
+def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:
+    """Return the numbers of single slips, of two usual ones together, and of a wrong power of ten."""
+    last = links[-1].step
+    alone = [(k, slip) for k, link in enumerate(links) for slip in link.slips]
+    usual = [(k, link.slips[0]) for k, link in enumerate(links) if link.slips]
+    found = [NearMiss(last.value * slip.times, (k,), slip.reason) for k, slip in alone]
+    if last.unit in THOUSANDS:
+        for times, size in ((1e3, "large"), (1e-3, "small")):
+            reason = (
+                f"The digits are right, but in {last.unit} this is a thousand times too {size}."
+            )
+            found.append(NearMiss(last.value * times, (len(links) - 1,), reason))
+    found += [
+        NearMiss(last.value * a.times * b.times, (j, k), f"{a.reason} {b.reason}")
+        for (j, a), (k, b) in combinations(usual, 2)
+    ]
+    return tuple(_told_apart(last.value, found))
+
+
+def _told_apart(value: float, found: Iterable[NearMiss]) -> list[NearMiss]:
+    """Leave out near misses that marking could not tell from the answer or from one before."""
+    kept: list[NearMiss] = []
+    for miss in found:
+        others = [value, *(each.value for each in kept)]
+        if all(not 1 / APART < miss.value / other < APART for other in others):
+            kept.append(miss)
+    return kept

@@ -1,0 +1,261 @@
+"""What a calculation gives: what is made, a current for a time or a charge, and the data to take."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, pretty
+from fizzplate.chemistry.gases import GASES
+from fizzplate.lesson.measure.calculation_steps import (
+    ROUND_FARADAY,
+    Step,
+    charge_step,
+    exact,
+    figures_of,
+    in_powers,
+    seconds_step,
+    written,
+)
+from fizzplate.lesson.measure.worked_amounts import particle_of
+from fizzplate.questions.calculations.parts import Link, Slip
+
+#: as the questions give it, so that every line of a working comes out as it is printed
+TAKEN_FARADAY_C_MOL = 96_500.0
+FARADAY_DATA = f"F = {ROUND_FARADAY}"
+LASTS = {"min": ("minute", 60), "h": ("hour", 3600), "s": ("second", 1)}
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a charge makes: its formula, the ion that is discharged, and its name.
+
+    Examples
+    --------
+    >>> chlorine = Made("Cl2", "Cl-", "chlorine")
+    >>> chlorine.electrons, chlorine.molar_g_mol, chlorine.particle
+    (2, 70.9, 'molecule of chlorine')
+    """
+
+    formula: str
+    source: str
+    name: str
+
+    @property
+    def electrons(self) -> int:
+        """Electrons that pass for each atom or molecule."""
+        return half_equation(self.formula, source=self.source).electrons
+
+    @property
+    def molar_g_mol(self) -> float:
+        """Molar mass as a question gives it."""
+        return round(molar_mass_g_mol(self.formula), 1)
+
+    @property
+    def per_charge_mol(self) -> float:
+        """Moles made by one coulomb."""
+        return 1 / (self.electrons * TAKEN_FARADAY_C_MOL)
+
+    @property
+    def particle(self) -> str:
+        """One of it in words."""
+        return particle_of(self.formula, self.name)
+
+    @property
+    def electrode(self) -> str:
+        """Where it forms."""
+        return "cathode" if parse_formula(self.source).charge > 0 else "anode"
+
+    @property
+    def is_gas(self) -> bool:
+        """Whether its volume can be asked for."""
+        return self.formula in GASES
+
+    @property
+    def molar(self) -> str:
+        """Molar mass as it stands in a text."""
+        return f"M({pretty(self.formula)}) = {self.molar_g_mol:.1f} g/mol"
+
+
+@dataclass(frozen=True, slots=True)
+class Lasting:
+    """A time in "min", "h" or "s".
+
+    Examples
+    --------
+    >>> Lasting(20, "min").words, Lasting(1, "h").words, Lasting(1.5, "h").seconds
+    ('20 minutes', '1 hour', 5400.0)
+    """
+
+    time: float
+    unit: str
+
+    @property
+    def seconds(self) -> float:
+        """The time in seconds."""
+        return self.time * LASTS[self.unit][1]
+
+    @property
+    def words(self) -> str:
+        """The time in words."""
+        return f"{exact(self.time)} {LASTS[self.unit][0]}{'' if self.time == 1 else 's'}"
+
+    def links(self, *, needed: bool = False) -> list[Link]:
+        """Return how the time is turned into seconds.
+
+        Parameters
+        ----------
+        needed
+            Whether the answer falls as the time grows: a current that is needed.
+        """
+        if self.unit == "s":
+            return []
+        word, each = LASTS[self.unit]
+        slips = [Slip(1 / each, f"The {word}s were not turned into seconds.")]
+        if self.unit == "h":
+            slips.append(Slip(1 / 60, "The hours were turned into minutes, not into seconds."))
+        if needed:
+            slips = [Slip(1 / slip.times, slip.reason) for slip in slips]
+        return [Link("time", seconds_step(self.time, self.unit), tuple(slips))]
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """A steady current for a time.
+
+    Parameters
+    ----------
+    current_A
+        The current.
+    time, unit
+        How long, in "min", "h" or "s".
+    milli
+        Whether the current is given in milliamperes.
+    verb
+        What the current does.
+    """
+
+    current_A: float
+    time: float
+    unit: str = "min"
+    milli: bool = False
+    verb: str = "flows"
+
+    @property
+    def lasting(self) -> Lasting:
+        """The time."""
+        return Lasting(self.time, self.unit)
+
+    @property
+    def charge_C(self) -> float:
+        """The charge that passes."""
+        return round(self.current_A * self.lasting.seconds, 6)
+
+    @property
+    def current(self) -> str:
+        """The current in words."""
+        if self.milli:
+            return f"{exact(1000 * self.current_A)} mA"
+        return amperes(self.current_A)
+
+    @property
+    def passes(self) -> str:
+        """What happens, in words.
+
+        Examples
+        --------
+        >>> Flow(0.25, 20).passes, Flow(0.04, 1, "h", milli=True, verb="passes").passes
+        ('a current of 0.25 A flows for 20 minutes', 'a current of 40 mA passes for 1 hour')
+        """
+        return f"a current of {self.current} {self.verb} for {self.lasting.words}"
+
+    def links(self) -> list[Link]:
+        """Return the way to the charge."""
+        links = self.lasting.links()
+        if self.milli:
+            working = f"Current in amperes: {self.current} ÷ 1000"
+            slip = Slip(1000, "The milliamperes were not turned into amperes.")
+            links.insert(
+                0, Link("amperes", Step(working, self.current_A, "A", exact=True), (slip,))
+            )
+        return [*links, Link("charge", charge_step(self.current_A, self.lasting.seconds))]
+
+
+@dataclass(frozen=True, slots=True)
+class Coulombs:
+    """A charge that is given itself; a large one may be written with a power of ten.
+
+    Examples
+    --------
+    >>> Coulombs(3.33e5, power=True).passes
+    'a charge of 3.33 × 10⁵ C passes'
+    """
+
+    charge_C: float
+    power: bool = False
+
+    @property
+    def passes(self) -> str:
+        """What happens, in words."""
+        shown = in_powers(self.charge_C) if self.power else exact(self.charge_C)
+        return f"a charge of {shown} C passes"
+
+    def links(self) -> list[Link]:
+        """Return the way to the charge: there is none."""
+        return []
+
+
+def amperes(current_A: float) -> str:
+    """Write a current as a meter shows it.
+
+    Examples
+    --------
+    >>> amperes(0.4), amperes(0.035), amperes(100_000)
+    ('0.40 A', '0.035 A', '100000 A')
+    """
+    return f"{written(current_A, max(2, figures_of(current_A)))} A"
+
+
+def electron_slips(made: Made, *, needed: bool = False) -> tuple[Slip, ...]:
+    """Return what goes wrong with the electrons of a product.
+
+    Parameters
+    ----------
+    made
+        The product.
+    needed
+        Whether the answer grows with the electrons: it leads to a charge, not from one.
+
+    Examples
+    --------
+    >>> [slip.times for slip in electron_slips(Made("Ag", "Ag+", "silver"))]
+    [0.5]
+    """
+    right = made.electrons
+    passing = "electron passes" if right == 1 else "electrons pass"
+    slips = []
+    for wrong in dict.fromkeys((1, 2, 2 * right)):
+        if wrong == right:
+            continue
+        times = wrong / right if needed else right / wrong
+        if wrong == 1:
+            reason = f"The {right} electrons for each {made.particle} were left out."
+        else:
+            reason = f"{right} {passing} for each {made.particle}, not {wrong}."
+        slips.append(Slip(times, reason))
+    if right > 1:
+        does, not_that = ("Multiply", "divide") if needed else ("Divide", "multiply")
+        reason = f"{does} by the {right} electrons; do not {not_that} by them."
+        slips.append(Slip(right**-2 if needed else right**2, reason))
+    return tuple(slips)
+
+
+def take(*data: str) -> str:
+    """Return the sentence that gives the data.
+
+    Examples
+    --------
+    >>> take("F = 96 500 C/mol", "M(Cu) = 63.5 g/mol")
+    'Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol.'
+    """
+    *first, last = data
+    return f"Take {', '.join(first)} and {last}." if first else f"Take {last}."

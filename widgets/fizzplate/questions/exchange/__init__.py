@@ -1,0 +1,11 @@
+"""Question sets as files: packages of the open standard QTI 3.0, and tables for a spreadsheet.
+
+Both forms bring back questions that mark every answer alike. What comes from a file is data from
+strangers: it is plain text, to be shown as text.
+"""
+
+from fizzplate.questions.exchange.qti.package import to_qti
+from fizzplate.questions.exchange.qti.reading import from_qti
+from fizzplate.questions.exchange.spreadsheet.table import from_csv, read_csv, to_csv
+
+__all__ = ["from_csv", "from_qti", "read_csv", "to_csv", "to_qti"]

@@ -1,0 +1,252 @@
+"""Items that another program wrote, as far as they can be asked and marked here."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.exchange.qti.elements import (
+    body_of,
+    correct_values,
+    declaration,
+    feedback_of,
+    inside,
+    interactions,
+    marks_of,
+    number_of,
+    tolerance_of,
+)
+from fizzplate.questions.exchange.qti.opening import local_name
+from fizzplate.questions.exchange.qti.plain import cut, has_pictures, plain_text, without_tags
+from fizzplate.questions.exchange.wellformed import MOST_MARKS, searched
+from fizzplate.questions.question import Option, Part, Point, Question
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from xml.etree.ElementTree import Element
+
+MAKER = "imported"
+LEVEL = 14
+CHOICE, ENTRY, TEXT = (
+    "qti-choice-interaction",
+    "qti-text-entry-interaction",
+    "qti-extended-text-interaction",
+)
+SUPPORTED = "a choice of one answer, text entries, or one extended text"
+SHORT_WORD = 3  # letters; so short a word counts only where it stands by itself
+MOST_FIGURES = 8
+
+
+class Unsupported(Exception):  # noqa: N818  # it names a kind of item; no one made an error
+    """A kind of interaction that cannot be asked here."""
+
+
+def read_foreign(item: Element, name: str, said: list[str]) -> Question:
+    """Read an item that another program wrote.
+
+    Parameters
+    ----------
+    item
+        The item.
+    name
+        How remarks name it.
+    said
+        Remarks are added here.
+
+    Raises
+    ------
+    Unsupported
+        If it asks in a way that is not offered here.
+    InputError
+        If it lacks what marking needs.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.exchange.qti.opening import read_xml
+    >>> item = read_xml(
+    ...     b'<qti-assessment-item title="Copper"><qti-response-declaration identifier="R" '
+    ...     b'cardinality="single" base-type="float"><qti-correct-response><qti-value>8.96</qti-value>'
+    ...     b"</qti-correct-response></qti-response-declaration><qti-item-body><p>Its density is "
+    ...     b'<qti-text-entry-interaction response-identifier="R"/> g/cm3.</p></qti-item-body>'
+    ...     b"</qti-assessment-item>",
+    ...     "",
+    ... )
+    >>> asked = read_foreign(item, "", [])
+    >>> asked.kind, asked.text, asked.mark("8.96").earned
+    ('number', 'Its density is ____ g/cm3.', 1)
+    """
+    body = body_of(item)
+    found = interactions(body)
+    kinds = {local_name(each) for each in found}
+    if kinds == {CHOICE} and len(found) == 1:
+        asked = _choice(item, body, found[0], name, said)
+    elif kinds == {ENTRY}:
+        asked = _entries(item, body, found, name, said)
+    elif kinds == {TEXT} and len(found) == 1:
+        asked = _extended(item, body, found[0], name, said)
+    else:
+        raise Unsupported(_kind_in_words(kinds, len(found)))
+    if has_pictures(body):
+        said.append(f"{name}: its pictures, sounds or films were left out.")
+    if next(inside(item, "qti-assessment-stimulus-ref"), None) is not None:
+        said.append(f"{name}: the text that it refers to was left out.")
+    return asked
+
+
+def _kind_in_words(kinds: set[str], count: int) -> str:
+    others = sorted(kinds - {CHOICE, ENTRY, TEXT})
+    if others:
+        return f"An item with {' and '.join(others)} (only {SUPPORTED} can be asked here)"
+    if not count:
+        return f"An item without an interaction (only {SUPPORTED} can be asked here)"
+    return f"An item with several interactions (only {SUPPORTED} can be asked here)"
+
+
+def _question(
+    item: Element, kind: str, text: str, marks: int, answer: str, why: str = ""
+) -> Question:
+    topic = " ".join(without_tags(item.get("title", "")).split())[:80]
+    return Question(MAKER, topic or MAKER, LEVEL, text, kind, marks, answer, why)
+
+
+def _stem(body: Element, name: str, said: list[str], prompt: Element | None = None) -> str:
+    text = plain_text(body)
+    asks = "" if prompt is None else plain_text(prompt)
+    if asks and asks not in text:
+        text = f"{text}\n{asks}".strip()
+    return cut(text, f"{name}: the question", said)
+
+
+def _marks(item: Element, name: str, said: list[str]) -> int:
+    marks = marks_of(item)
+    if marks > MOST_MARKS:
+        said.append(f"{name}: it has {marks} marks; {MOST_MARKS} are the most here.")
+    return min(marks, MOST_MARKS)
+
+
+def _choice(
+    item: Element, body: Element, interaction: Element, name: str, said: list[str]
+) -> Question:
+    declared = declaration(item, interaction)
+    if declared is None or declared.get("cardinality") != "single":
+        raise Unsupported(f"A choice of several answers (only {SUPPORTED} can be asked here)")
+    choices = list(inside(interaction, "qti-simple-choice"))
+    right = correct_values(declared)[:1]
+    if not any([each.get("identifier")] == right for each in choices):
+        raise InputError("right answer", "".join(right), "the identifier of one of the options")
+    texts = [cut(plain_text(each), f"{name}: an option", said) for each in choices]
+    answer = next(
+        text for text, each in zip(texts, choices, strict=True) if [each.get("identifier")] == right
+    )
+    options = tuple(
+        Option(text, is_right, _reason(item, each, answer, name, said, is_right=is_right))
+        for text, each in zip(texts, choices, strict=True)
+        for is_right in ([each.get("identifier")] == right,)
+    )
+    prompt = next(inside(interaction, "qti-prompt"), None)
+    asked = _question(
+        item, "choice", _stem(body, name, said, prompt), _marks(item, name, said), answer
+    )
+    why = next(option.reason for option in options if option.right)
+    return replace(asked, options=options, why=why)
+
+
+def _reason(
+    item: Element, choice: Element, answer: str, name: str, said: list[str], *, is_right: bool
+) -> str:
+    """Return what is said of an option: the item's own feedback, or which option is right."""
+    inline = next(inside(choice, "qti-feedback-inline"), None)
+    own = feedback_of(item, choice.get("identifier", ""))
+    if not own and inline is not None:
+        own = " ".join(" ".join(inline.itertext()).split())
+    usual = "That is the right answer." if is_right else f"The right answer is: {answer}"
+    return cut(without_tags(own) or usual, f"{name}: a reason", said)
+
+
+def _entries(
+    item: Element, body: Element, found: list[Element], name: str, said: list[str]
+) -> Question:
+    """Read entries of measured numbers as parts, entries of words and of exact numbers as points."""
+    text = _stem(body, name, said)
+    accepted = [correct_values(declaration(item, each)) for each in found]
+    if not all(accepted):
+        raise InputError("right answer", "", "a right answer for each entry")
+    parts = tuple(
+        _part(item, entry, values[0]) for entry, values in zip(found, accepted, strict=True)
+    )
+    if all(parts):
+        return _numbers(item, tuple(filter(None, parts)), text, name, said)
+    points = tuple(
+        Point(f"the answer is “{without_tags(values[0])}”", tuple(_words(values)))
+        for values in accepted
+    )
+    answer = "; ".join(without_tags(values[0]) for values in accepted)
+    asked = _question(item, "text", text, len(points), answer, f"The answer is {answer}.")
+    return replace(asked, points=points)
+
+
+def _words(values: list[str]) -> Iterator[str]:
+    """Yield accepted answers as they are looked for; short words and numbers only by themselves."""
+    for value in values:
+        plain = searched(without_tags(value).strip())
+        if len(plain) <= SHORT_WORD or number_of(plain) is not None:
+            yield from (f" {plain}{end}" for end in (" ", ";", ", ", ". "))
+        else:
+            yield plain
+
+
+def _part(item: Element, entry: Element, text: str) -> Part | None:
+    """Return the part for a number; nothing for words, and for a whole number that must be exact.
+
+    A count such as 29 is not right as 30, which a part would take as 29 rounded.
+    """
+    value = number_of(text.replace(",", "."))
+    if value is None:
+        return None
+    tolerance = tolerance_of(item, entry.get("response-identifier", ""), value)
+    if value.is_integer() and not tolerance:
+        return None
+    digits = re.sub(r"[eE].*|[^0-9]", "", text).lstrip("0")
+    figures = min(max(len(digits), 1), MOST_FIGURES)
+    part = Part(value, "", (f"The answer is {value:g}.",), figures=figures)
+    return part if tolerance is None else replace(part, tolerance=min(tolerance, 0.5))
+
+
+def _numbers(
+    item: Element, parts: tuple[Part, ...], text: str, name: str, said: list[str]
+) -> Question:
+    """Return the question for numbers; marks beyond one for each are the last one's."""
+    marks = max(_marks(item, name, said), len(parts))
+    last = replace(parts[-1], steps=parts[-1].steps * (marks - len(parts) + 1))
+    parts = (*parts[:-1], last)
+    answer = "; ".join(part.answer for part in parts)
+    return replace(_question(item, "number", text, marks, answer), parts=parts)
+
+
+def _extended(
+    item: Element, body: Element, interaction: Element, name: str, said: list[str]
+) -> Question:
+    """Read an extended text as a list that learners mark themselves by the scorer's rubric."""
+    rubrics = [
+        each
+        for each in inside(body, "qti-rubric-block")
+        if "scorer" in each.get("view", "").split() or each.get("use") == "scoring"
+    ]
+    listed = [plain_text(each) for rubric in rubrics for each in inside(rubric, "li")]
+    if not any(listed):
+        listed = [plain_text(each) for rubric in rubrics for each in inside(rubric, "p")]
+    said_points = [text for text in listed if text]
+    if len(said_points) > MOST_MARKS:
+        said.append(f"{name}: of {len(said_points)} points the first {MOST_MARKS} were taken.")
+    points = tuple(
+        Point(cut(text, f"{name}: a point", said), ()) for text in said_points[:MOST_MARKS]
+    )
+    points = points or (Point("says what is asked for", ()),)
+    prompt = next(inside(interaction, "qti-prompt"), None)
+    model = " ".join(correct_values(declaration(item, interaction)))
+    answer = " ".join(str(k) for k in range(1, len(points) + 1))
+    why = cut(without_tags(model), f"{name}: the answer", said)
+    asked = _question(item, "list", _stem(body, name, said, prompt), len(points), answer, why)
+    return replace(asked, points=points)

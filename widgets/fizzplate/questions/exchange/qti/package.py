@@ -1,0 +1,132 @@
+"""A set of questions as a QTI 3.0 package: items, a test that holds them in order, a manifest."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.exchange.limits import LONGEST_TITLE, MOST_FILES
+from fizzplate.questions.exchange.qti.items import write_item
+from fizzplate.questions.exchange.qti.markup import (
+    PACKAGING,
+    PACKAGING_SCHEMA,
+    QTI,
+    QTI_SCHEMA,
+    document,
+    node,
+    root,
+)
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from fizzplate.questions.question import Question
+
+MANIFEST = "imsmanifest.xml"
+TEST = "assessment.xml"
+ITEM_TYPE = "imsqti_item_xmlv3p0"
+TEST_TYPE = "imsqti_test_xmlv3p0"
+MOST_QUESTIONS = MOST_FILES - 2  # beside the test and the manifest
+_WHEN = (2000, 1, 1, 0, 0, 0)  # one and the same time, so that the same set gives the same bytes
+
+
+def to_qti(questions: Sequence[Question], title: str) -> bytes:
+    """Write a set of questions as a QTI 3.0 package; the same set gives the same bytes everywhere.
+
+    Parameters
+    ----------
+    questions
+        The set, in order.
+    title
+        What the set is called.
+
+    Returns
+    -------
+    bytes
+        A zip file with ``imsmanifest.xml``, the test and an item a question.
+
+    Raises
+    ------
+    InputError
+        If there is no question, too many for one package, or no title.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.exchange import from_qti
+    >>> from fizzplate.questions.sets import questions
+    >>> made = questions(seed=3, count=2, topics=["products"], level=14)
+    >>> from_qti(to_qti(made, "Products")) == (made, [])
+    True
+    """
+    if not 1 <= len(questions) <= MOST_QUESTIONS:
+        raise InputError("questions", len(questions), f"1 to {MOST_QUESTIONS} of them in a package")
+    if not 1 <= len(title.strip()) <= LONGEST_TITLE:
+        raise InputError("title", title, f"1 to {LONGEST_TITLE} characters")
+    names = [f"q{number:03}" for number in range(1, len(questions) + 1)]
+    files = {MANIFEST: _manifest(names), TEST: _test(names, title)}
+    for number, (name, asked) in enumerate(zip(names, questions, strict=True), start=1):
+        files[_path(name)] = write_item(asked, name, f"Question {number}: {asked.topic}")
+    return archived(files)
+
+
+def archived(files: Mapping[str, bytes]) -> bytes:
+    """Put files in a zip file, alike on every machine.
+
+    Examples
+    --------
+    >>> archived({"a.xml": b"<a/>"})[:2]
+    b'PK'
+    """
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w") as archive:
+        for path, content in files.items():
+            archive.writestr(_entry(path), content)
+    return packed.getvalue()
+
+
+def _path(name: str) -> str:
+    return f"items/{name}.xml"
+
+
+def _entry(path: str) -> zipfile.ZipInfo:
+    """Describe a file of the package, alike on every machine."""
+    entry = zipfile.ZipInfo(path, _WHEN)
+    entry.compress_type = zipfile.ZIP_STORED  # what packing gives differs from one zlib to the next
+    entry.create_system = 3
+    entry.external_attr = 0o644 << 16
+    return entry
+
+
+def _manifest(names: Sequence[str]) -> bytes:
+    manifest = root("manifest", PACKAGING, PACKAGING_SCHEMA, {"identifier": "manifest"})
+    about = node(manifest, "metadata")
+    node(about, "schema", text="QTI Package")
+    node(about, "schemaversion", text="3.0.0")
+    node(manifest, "organizations")
+    resources = node(manifest, "resources")
+    test = node(resources, "resource", {"identifier": "test", "type": TEST_TYPE, "href": TEST})
+    node(test, "file", {"href": TEST})
+    for name in names:
+        node(test, "dependency", {"identifierref": name})
+    for name in names:
+        held = {"identifier": name, "type": ITEM_TYPE, "href": _path(name)}
+        node(node(resources, "resource", held), "file", {"href": _path(name)})
+    return document(manifest)
+
+
+def _test(names: Sequence[str], title: str) -> bytes:
+    test = root("qti-assessment-test", QTI, QTI_SCHEMA, {"identifier": "test", "title": title})
+    score = {"identifier": "SCORE", "cardinality": "single", "base-type": "float"}
+    node(test, "qti-outcome-declaration", score)
+    modes = {"navigation-mode": "nonlinear", "submission-mode": "individual"}
+    part = node(test, "qti-test-part", {"identifier": "part", **modes})
+    shown = {"identifier": "section", "title": title, "visible": "true"}
+    section = node(part, "qti-assessment-section", shown)
+    for name in names:
+        node(section, "qti-assessment-item-ref", {"identifier": name, "href": _path(name)})
+    processing = node(test, "qti-outcome-processing")
+    total = node(node(processing, "qti-set-outcome-value", {"identifier": "SCORE"}), "qti-sum")
+    node(total, "qti-test-variables", {"variable-identifier": "SCORE"})
+    return document(test)

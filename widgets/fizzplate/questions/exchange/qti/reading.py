@@ -1,0 +1,122 @@
+"""Questions from a QTI 3.0 package, from this program or another one.
+
+Choices of one answer, entries of numbers or words, and extended texts become questions; other
+interactions are named and left out. What this program had written for itself is used where it still
+fits the item; where the item was changed elsewhere, the item counts.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.exchange.qti.foreign import Unsupported, read_foreign
+from fizzplate.questions.exchange.qti.markup import QTI
+from fizzplate.questions.exchange.qti.opening import (
+    Package,
+    UnreadableError,
+    local_name,
+    other_version,
+    read_xml,
+)
+from fizzplate.questions.exchange.qti.own import read_own
+from fizzplate.questions.exchange.wellformed import answered, well_formed, without_bad_watch
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from fizzplate.questions.question import Question
+
+MOST_SAID = 40  # sentences, so that a hostile package does not fill the page
+FIRST_SAID = 3  # sentences in the refusal of a package of which nothing is left
+
+
+def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
+    """Read the questions of a QTI 3.0 package.
+
+    Parameters
+    ----------
+    package
+        The zip file as it was loaded.
+
+    Returns
+    -------
+    tuple
+        The questions in the manifest's order, and sentences about what was left out or changed. All
+        texts are plain and are to be shown as text, never as markup.
+
+    Raises
+    ------
+    InputError
+        If it is no package, one of another version, too large, would do harm, or has no question that
+        can be asked. Names that lead out of
+        the package, entities and document types are refused as a whole; a single broken item is left out.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.exchange import to_qti
+    >>> from fizzplate.questions.sets import questions
+    >>> made = questions(seed=1, count=3, topics=["ions"])
+    >>> found, said = from_qti(to_qti(made, "Ions"))
+    >>> found == made, said
+    (True, [])
+    """
+    opened = Package(package)
+    found: list[Question] = []
+    said: list[str] = []
+    unsupported: dict[str, list[str]] = {}
+    named = opened.items()
+    for name, version in named.items():
+        try:
+            found.append(_read_item(opened, name, version, said))
+        except Unsupported as kind:
+            unsupported.setdefault(str(kind), []).append(name)
+        except _Left as why:
+            said.append(str(why))
+    said += [f"{kind} was left out: {_some(names)}." for kind, names in unsupported.items()]
+    if not found:
+        first = " ".join(said[:FIRST_SAID]).rstrip(".")
+        allowed = f"a package with a question that can be asked here ({first})"
+        raise InputError("package", f"items none of which can be asked: {len(named)}", allowed)
+    if len(said) > MOST_SAID:
+        said[MOST_SAID:] = [f"There were {len(said) - MOST_SAID} more remarks like these."]
+    return found, said
+
+
+class _Left(Exception):  # noqa: N818  # it carries a sentence; the other items go on
+    """An item that is left out, with the sentence that says so."""
+
+
+def _some(names: list[str]) -> str:
+    """Name the first few of many."""
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    return f"{', '.join(names[:3])}{more}"
+
+
+def _of_version(version: str) -> str:
+    return f"An item of {version} (only QTI 3.0 can be read here)"
+
+
+def _read_item(opened: Package, name: str, version: str, said: list[str]) -> Question:
+    if version:
+        raise Unsupported(_of_version(version))
+    try:
+        content = opened.read(name)
+        item = read_xml(content, name)
+    except UnreadableError as refusal:
+        raise _Left(f"{refusal} It was left out.") from None
+    namespace = item.tag[1:].partition("}")[0] if item.tag.startswith("{") else QTI
+    if namespace != QTI:
+        raise Unsupported(_of_version(other_version(namespace) or "something else"))
+    if local_name(item) != "qti-assessment-item":
+        allowed = "qti-assessment-item as its outermost element"
+        raise _Left(f"{InputError(name, local_name(item), allowed)} It was left out.")
+    noticed: list[str] = []
+    try:
+        asked = read_own(item, name, noticed) or read_foreign(item, name, noticed)
+        watched = without_bad_watch(asked)
+        if watched.watch != asked.watch:
+            noticed.append(f"{name}: the cells to watch cannot be shown and were left out.")
+        checked = answered(well_formed(watched))
+    except InputError as refusal:
+        raise _Left(f"{name} was left out. {refusal}") from None
+    said += noticed
+    return checked

@@ -1,0 +1,143 @@
+"""What the standard has no place for, as one piece of text that travels inside the item.
+
+The standard holds the question, options, right answers, numbers with tolerances, marks and reasons.
+It has no place for: who made the question, topic and level, the idea behind a wrong option, one
+reason for each mark of a calculation, errors carried forward, points with their words, forms of
+an equation, the numbers of a chart, and cells to watch. These are written as JSON.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Any
+
+from fizzplate.lesson.equations.equation_tasks import EquationTask
+from fizzplate.questions.exchange.named import MOST_ENTRIES, made, value_of
+from fizzplate.questions.question import Chart, Part, Point
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from fizzplate.questions.question import Question
+
+VERSION = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """What goes with an item beyond the standard; the fields are those of a question.
+
+    Parameters
+    ----------
+    ideas
+        The misconception behind each option, in order.
+    """
+
+    maker: str
+    topic: str
+    level: int
+    kind: str
+    why: str
+    watch: str
+    strict: bool
+    ideas: tuple[int, ...]
+    parts: tuple[Part, ...]
+    points: tuple[Point, ...]
+    task: EquationTask | None
+    chart: Chart | None
+
+
+def write_scheme(asked: Question) -> str:
+    """Write what the standard has no place for, in plain ASCII.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.sets import questions
+    >>> asked = questions(seed=1, count=1, topics=["ions"], level=14)[0]
+    >>> read_scheme(write_scheme(asked)).topic
+    'ions'
+    """
+    kept: dict[str, Any] = {
+        "version": VERSION,
+        "maker": asked.maker,
+        "topic": asked.topic,
+        "level": asked.level,
+        "kind": asked.kind,
+        "why": asked.why,
+        "watch": asked.watch,
+        "strict": asked.strict,
+        "ideas": [option.misconception for option in asked.options],
+        "parts": [asdict(part) for part in asked.parts],
+        "points": [asdict(point) for point in asked.points],
+        "chart": asdict(asked.chart) if asked.chart else None,
+        "task": None,
+    }
+    if asked.task is not None:
+        kept["task"] = {
+            "asks": asked.task.asks,
+            "accepted": [dict(form) for form in asked.task.accepted],
+            "goal": asked.task.goal,
+            "hints": asked.task.hints,
+            "tiles": asked.task.tiles,
+        }
+    return json.dumps(kept, separators=(",", ":"), allow_nan=False)
+
+
+def read_scheme(text: str) -> Scheme:
+    """Read what goes with an item; it may have been written by anyone.
+
+    Raises
+    ------
+    InputError
+        If it is not what :func:`write_scheme` writes.
+
+    Examples
+    --------
+    >>> read_scheme("[]")
+    Traceback (most recent call last):
+        ...
+    fizzplate.words.refusals.InputError: data-fizzplate: '[]' cannot be used; allowed is version 1 of it.
+    """
+    try:
+        given = json.loads(text)
+    except (ValueError, RecursionError):
+        given = None
+    if not isinstance(given, dict) or given.get("version") != VERSION:
+        raise InputError("data-fizzplate", text, f"version {VERSION} of it")
+    try:
+        return _scheme(given)
+    except (KeyError, TypeError, AttributeError, OverflowError) as missing:
+        raise InputError("data-fizzplate", str(missing), f"version {VERSION} of it") from None
+
+
+def _scheme(given: dict[str, Any]) -> Scheme:
+    chart, task = given["chart"], given["task"]
+    return Scheme(
+        maker=value_of(str, given["maker"]),
+        topic=value_of(str, given["topic"]),
+        level=value_of(int, given["level"]),
+        kind=value_of(str, given["kind"]),
+        why=value_of(str, given["why"]),
+        watch=value_of(str, given["watch"]),
+        strict=given["strict"] is True,
+        ideas=value_of(tuple[int, ...], given["ideas"]),
+        parts=value_of(tuple[Part, ...], given["parts"]),
+        points=value_of(tuple[Point, ...], given["points"]),
+        task=None if task is None else _task(task),
+        chart=None if chart is None else made(Chart, chart),
+    )
+
+
+def _task(given: dict[str, Any]) -> EquationTask:
+    if len(given["accepted"]) > MOST_ENTRIES:
+        raise TypeError("fewer forms")
+    return EquationTask(
+        asks=value_of(str, given["asks"]),
+        accepted=tuple(
+            {value_of(str, species): value_of(int, count) for species, count in form.items()}
+            for form in given["accepted"]
+        ),
+        goal=value_of(str, given["goal"]),
+        hints=value_of(tuple[str, ...], given["hints"]),
+        tiles=value_of(tuple[str, ...], given["tiles"]),
+    )

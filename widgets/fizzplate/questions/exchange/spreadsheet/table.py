@@ -1,0 +1,215 @@
+r"""A set of questions as a table for a spreadsheet, a row a question.
+
+===============  ==================================================================================
+column           what is in it
+===============  ==================================================================================
+kind             choice, number, equation, text, or list (ticked by the learner): always needed
+question         what is asked: always needed
+topic            a word or two; "imported" if empty
+level            14 (14 to 16 years) or 16 (16 to 18); 14 if empty
+marks            a whole number; counted from the working or the points if empty, where they can be
+options          of a choice, a line each: ``right: hydrogen | because: Sodium is more reactive.`` and
+                 ``wrong: sodium | because: It stays dissolved. | idea: 21`` (number of the misconception)
+numbers          of a calculation, for each answer a line ``answer: 360 C | tolerance: 1.2 % | figures: 3``
+                 (with ``asks:`` before it where there are several, and ``times before: 0.5`` where it is so
+                 much times the answer before), then a line for each mark, ``step: Charge is current times
+                 time.``, and for near misses ``near: 6 | loses: 1 | because: Minutes were used.``
+points           of a text or a list, a line for each mark: ``says: hydrogen forms | words: hydrogen; H2 |
+                 not with: oxygen | too little: gas``
+equation         lines ``accept: 2Cl- -> Cl2 + 2e-`` for each form, and as wanted ``asks:``, ``goal:``,
+                 ``hint:`` (several, in order) and ``tiles: Cl-; Cl2; e-``
+answer           a full answer, which must earn every mark; worked out from the other columns if empty,
+                 except of a text
+why              the reason, as a sentence
+watch            cells that show it, as links write them
+strict           yes, if a missing unit or too many figures cost a mark
+chart            ``title: Mass | x: time / min | y: mass / g``, then ``line: copper | x: 0; 10 | y: 0; 0.2``
+maker            what made the question; "imported" if empty
+===============  ==================================================================================
+
+How lines and fields are written: :mod:`fizzplate.questions.exchange.cells`. Cells that a spreadsheet
+would take for a formula begin with an apostrophe, which is taken away again.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.measure.class_table import LARGEST_BYTES
+from fizzplate.questions.exchange.cells import safe, unsafe
+from fizzplate.questions.exchange.spreadsheet.rows import read_row, write_row
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from fizzplate.questions.question import Question
+
+COLUMNS = (
+    "topic",
+    "level",
+    "kind",
+    "question",
+    "marks",
+    "options",
+    "numbers",
+    "points",
+    "equation",
+    "answer",
+    "why",
+    "watch",
+    "strict",
+    "chart",
+    "maker",
+)
+NEEDED = ("kind", "question")
+DELIMITERS = (",", ";", "\t")
+MOST_ROWS = 500
+LOST = "\ufffd"  # what programs put for a sign that they could not read
+
+
+def to_csv(questions: Sequence[Question]) -> str:
+    """Write a set of questions as a table with commas between the columns.
+
+    A spreadsheet shows the signs of chemistry if the text is stored as ``utf-8-sig``.
+
+    Parameters
+    ----------
+    questions
+        The set, in order.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.sets import questions
+    >>> made = questions(seed=3, count=2, topics=["products"], level=14)
+    >>> to_csv(made).splitlines()[0][:32], from_csv(to_csv(made)) == made
+    ('topic,level,kind,question,marks,', True)
+    """
+    out = io.StringIO(newline="")
+    writer = csv.DictWriter(out, COLUMNS)
+    writer.writeheader()
+    for asked in questions:
+        writer.writerow({name: safe(cell) for name, cell in write_row(asked).items()})
+    return out.getvalue()
+
+
+def read_csv(content: bytes) -> list[Question]:
+    r"""Read questions from a table as it was loaded, in whatever way a spreadsheet stored its signs.
+
+    Parameters
+    ----------
+    content
+        The file: UTF-8, UTF-16 with its mark, or else Windows-1252.
+
+    Raises
+    ------
+    InputError
+        If it is too large or no text, signs were lost before, or :func:`from_csv` refuses it.
+
+    Examples
+    --------
+    >>> row = 'kind;question;points\nlist;At 20 °C?;"says: weighs"\n'
+    >>> [read_csv(row.encode(name))[0].text for name in ("utf-8-sig", "utf-16", "cp1252")]
+    ['At 20 °C?', 'At 20 °C?', 'At 20 °C?']
+    """
+    if len(content) > LARGEST_BYTES:
+        raise InputError("file", f"{len(content)} bytes", f"at most {LARGEST_BYTES} bytes")
+    text = _decoded(content)
+    if LOST in text:
+        line = text[: text.index(LOST)].count("\n") + 1
+        given = f"signs that another program lost, in line {line}"
+        raise InputError("file", given, "a table with all its signs, stored as UTF-8")
+    return from_csv(text)
+
+
+def _decoded(content: bytes) -> str:
+    marked = content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+    for name in ("utf-16",) if marked else ("utf-8-sig", "cp1252"):
+        try:
+            return content.decode(name)
+        except UnicodeDecodeError:
+            continue
+    raise InputError("file", "bytes that are no text", "a table as text, stored as UTF-8")
+
+
+def from_csv(text: str) -> list[Question]:
+    r"""Read questions from a table, with commas, semicolons or tabs between the columns.
+
+    Parameters
+    ----------
+    text
+        The file; columns that are not known are passed over.
+
+    Raises
+    ------
+    InputError
+        If it is too large, a column that is needed is missing, or a row cannot be asked; the sentence
+        names the row and the column.
+
+    Examples
+    --------
+    >>> row = '"right: hydrogen\nwrong: sodium"'
+    >>> asked = from_csv(f"kind;question;options\nchoice;What forms at the cathode?;{row}\n")[0]
+    >>> asked.mark("hydrogen").earned, asked.mark("sodium").remark
+    (1, 'The right answer is: hydrogen')
+    """
+    size = len(text.encode("utf-8", "surrogatepass"))
+    if size > LARGEST_BYTES:
+        raise InputError("file", f"{size} bytes", f"at most {LARGEST_BYTES} bytes")
+    plain = text.removeprefix("\ufeff")
+    header, rows = _rows(plain)
+    if len(rows) > MOST_ROWS:
+        raise InputError("file", f"{len(rows)} questions", f"at most {MOST_ROWS} of them")
+    found = []
+    for number, row in rows:
+        try:
+            found.append(read_row(_cells(header, row)))
+        except InputError as refusal:
+            place = f"row {number}, {refusal.argument}"
+            raise InputError(
+                place, refusal.given, refusal.allowed, nearest=refusal.nearest, why=refusal.why
+            ) from None
+    if not found:
+        raise InputError("file", "no question", "at least one row below the names of the columns")
+    return found
+
+
+def _cells(header: Sequence[str], row: Sequence[str]) -> Mapping[str, str]:
+    """Return the known cells of a row by the name of the column."""
+    held = {name: unsafe(cell) for name, cell in zip(header, row, strict=False) if name in COLUMNS}
+    return dict.fromkeys(COLUMNS, "") | held
+
+
+def _rows(text: str) -> tuple[list[str], list[tuple[int, list[str]]]]:
+    """Return the names of the columns, and the rows with their numbers, in the best way to read them."""
+    best: tuple[int, str, list[str]] = (-1, ",", [])
+    for delimiter in DELIMITERS:
+        first = next(_reader(text, delimiter), [])
+        names = [" ".join(cell.split()).lower() for cell in first]
+        known = len(set(names) & set(COLUMNS))
+        best = max(best, (known, delimiter, names), key=lambda each: each[0])
+    names = best[2]
+    missing = [name for name in NEEDED if name not in names]
+    if missing:
+        allowed = (
+            "a first row with the names of columns, commas, semicolons or tabs between them, with "
+            f"{' and '.join(missing)} too"
+        )
+        raise InputError("columns", ", ".join(filter(None, names)), allowed)
+    twice = [name for name in COLUMNS if names.count(name) > 1]
+    if twice:
+        raise InputError("columns", twice[0], "names of columns that occur once")
+    rows = enumerate(_reader(text, best[1]), start=1)
+    kept = [(number, row) for number, row in rows if any(cell.strip() for cell in row)]
+    return names, kept[1:]
+
+
+def _reader(text: str, delimiter: str) -> Iterator[list[str]]:
+    """Yield rows; what cannot be read as a table is refused."""
+    try:
+        yield from csv.reader(io.StringIO(text, newline=""), delimiter=delimiter)
+    except csv.Error as fault:
+        raise InputError("file", str(fault), "rows of cells, each of a sensible size") from None

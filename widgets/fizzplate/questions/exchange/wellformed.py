@@ -1,0 +1,206 @@
+"""What every question that comes from a file must hold before it is asked."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.equations.equation_tasks import known_species
+from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.marking.marking import plain_answer
+from fizzplate.questions.marking.numbers import UNITS
+from fizzplate.questions.sets import LEVELS
+from fizzplate.words.refusals import InputError, choice, listed
+
+if TYPE_CHECKING:
+    from fizzplate.questions.question import Chart, Part, Question
+
+KINDS = ("choice", "number", "equation", "text", "list")
+MOST_MARKS = 30
+MOST_OPTIONS = 20
+MOST_PARTS = 8  # they are called (a) to (h)
+MOST_IDEAS = 30  # the misconceptions are numbered 1 to 30
+LARGEST_DRAWN = 1e12  # in a chart; far beyond it no axis can be divided
+LONGEST_TEXT = 4000  # characters of a sentence or a stem
+
+
+def well_formed(asked: Question) -> Question:
+    """Return a question if it can be asked and marked.
+
+    Raises
+    ------
+    InputError
+        If it cannot; the sentence names what is wrong and what is allowed.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.question import Option, Question
+    >>> options = (Option("Cl⁻", True, "Yes."), Option("Cl⁻ ", False, "No."))
+    >>> well_formed(Question("", "ions", 14, "Which?", "choice", 1, "Cl⁻", "", options=options))
+    Traceback (most recent call last):
+        ...
+    fizzplate.words.refusals.InputError: options: 'Cl⁻ ' cannot be used; allowed is options that differ.
+    """
+    choice("kind", asked.kind, KINDS)
+    if asked.level not in LEVELS:
+        raise InputError("level", asked.level, listed(map(str, LEVELS)))
+    if not asked.text.strip():
+        raise InputError("question", asked.text, "a question in words")
+    {
+        "choice": _check_options,
+        "number": _check_parts,
+        "equation": _check_task,
+        "text": _check_points,
+        "list": _check_points,
+    }[asked.kind](asked)
+    if not 1 <= asked.marks <= MOST_MARKS:
+        raise InputError("marks", asked.marks, f"a whole number from 1 to {MOST_MARKS}")
+    if asked.chart is not None:
+        _check_chart(asked.chart)
+    check_watch(asked.watch)
+    return asked
+
+
+def answered(asked: Question) -> Question:
+    """Return a question if its own answer earns all of its marks.
+
+    Raises
+    ------
+    InputError
+        If it does not, for then no learner could earn them either.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.question import Point, Question
+    >>> points = (Point("it fizzes", ("fizz",)),)
+    >>> answered(Question("", "", 14, "What is seen?", "text", 1, "a solid", "", points=points))
+    Traceback (most recent call last):
+        ...
+    fizzplate.words.refusals.InputError: answer: 'a solid' cannot be used; allowed is an answer that \
+earns every mark (of 1 it earns 0).
+    """
+    earned = asked.mark(asked.answer).earned
+    if earned != asked.marks:
+        allowed = f"an answer that earns every mark (of {asked.marks} it earns {earned})"
+        raise InputError("answer", asked.answer, allowed)
+    return asked
+
+
+def searched(word: str) -> str:
+    """Return a word as an answer is searched for it; spaces at its ends stay, for they part words.
+
+    Examples
+    --------
+    >>> searched(" H₂ "), searched("SO₄²⁻")
+    (' h2 ', 'so4^2-')
+    """
+    plain = plain_answer(word).lower()
+    head, tail = (" " if end == " " else "" for end in (word[:1], word[-1:]))
+    return f"{head}{plain}{tail}" if plain else ""
+
+
+def check_watch(watch: str) -> None:
+    """Refuse cells to watch that no link can hold.
+
+    Examples
+    --------
+    >>> check_watch("CuSO4;CuSO4,anode=copper")
+    """
+    for cell in filter(None, watch.split(";")):
+        try:
+            said = read_cell(cell)[1]
+        except InputError:
+            said = ["unknown"]
+        if said:
+            raise InputError("watch", cell, "cells as links write them, such as CuSO4,anode=copper")
+
+
+def without_bad_watch(asked: Question) -> Question:
+    """Return a question without cells to watch where they cannot be shown.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.question import Question
+    >>> without_bad_watch(Question("", "", 14, "?", "list", 1, "", "", watch="Unobtainium")).watch
+    ''
+    """
+    try:
+        check_watch(asked.watch)
+    except InputError:
+        return replace(asked, watch="")
+    return asked
+
+
+def _check_options(asked: Question) -> None:
+    plain = [plain_answer(option.text) for option in asked.options]
+    if not 2 <= len(plain) <= MOST_OPTIONS:
+        raise InputError("options", f"{len(plain)} options", f"2 to {MOST_OPTIONS} of them")
+    if not all(plain):
+        raise InputError("options", "", "options in words")
+    for k, option in enumerate(asked.options):
+        if plain[k] in plain[:k]:
+            raise InputError("options", option.text, "options that differ")
+        if not 0 <= option.misconception <= MOST_IDEAS:
+            raise InputError("idea", option.misconception, f"a number from 0 to {MOST_IDEAS}")
+    right = sum(option.right for option in asked.options)
+    if right != 1:
+        raise InputError("options", f"{right} right options", "one right option")
+
+
+def _check_parts(asked: Question) -> None:
+    if not 1 <= len(asked.parts) <= MOST_PARTS:
+        raise InputError("numbers", f"{len(asked.parts)} answers", f"1 to {MOST_PARTS} of them")
+    for part in asked.parts:
+        _check_part(part)
+    steps = sum(len(part.steps) for part in asked.parts)
+    if asked.marks != steps:
+        raise InputError("marks", asked.marks, f"{steps}, one for each step of the working")
+
+
+def _check_part(part: Part) -> None:
+    if part.unit and part.unit not in UNITS:
+        raise InputError("unit", part.unit, f"one of {listed(UNITS)}, or none")
+    numbers = (part.value, part.factor, *(miss.value for miss in part.near_misses))
+    if not all(map(math.isfinite, numbers)):
+        raise InputError("numbers", next(n for n in numbers if not math.isfinite(n)), "numbers")
+    if not part.steps:
+        raise InputError("steps", "", "a step of the working for each mark")
+    if not 0 <= part.tolerance <= 0.5:
+        raise InputError("tolerance", f"{part.tolerance * 100:g} %", "0 % to 50 %")
+    if not 1 <= part.figures <= 8:
+        raise InputError("figures", part.figures, "1 to 8 significant figures")
+    for miss in part.near_misses:
+        if any(not 0 <= k < len(part.steps) for k in miss.lost):
+            steps = [k + 1 for k in miss.lost]
+            raise InputError("loses", steps, f"steps from 1 to {len(part.steps)}")
+
+
+def _check_task(asked: Question) -> None:
+    if asked.task is None or not asked.task.accepted:
+        raise InputError("equation", "", "at least one form of the equation that is accepted")
+    for form in asked.task.accepted:
+        unknown = next((species for species in form if species not in known_species()), None)
+        if unknown is not None or not form:
+            raise InputError("equation", unknown or "", "formulae that are known here")
+
+
+def _check_points(asked: Question) -> None:
+    if asked.marks != len(asked.points):
+        raise InputError("marks", asked.marks, f"{len(asked.points)}, one for each point")
+    for point in asked.points:
+        if not point.says.strip():
+            raise InputError("points", point.says, "what is to be said, in words")
+        if asked.kind == "text" and not point.words:
+            raise InputError("words", "", "at least one way to say it")
+        listed = (*point.words, *point.contradictions, *point.too_little)
+        if not all((*listed, *point.within, *point.besides)):
+            raise InputError("words", "", "words that are not empty")
+
+
+def _check_chart(chart: Chart) -> None:
+    for line in chart.lines:
+        if not line.x or len(line.x) != len(line.y):
+            raise InputError("chart", line.name, "as many numbers along as up, and at least one")
+        if not all(abs(number) <= LARGEST_DRAWN for number in (*line.x, *line.y)):
+            raise InputError("chart", line.name, f"numbers of at most {LARGEST_DRAWN:g}")

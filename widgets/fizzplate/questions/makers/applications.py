@@ -1,0 +1,238 @@
+"""Makers of questions about what electrolysis is used for: plating, pure copper, aluminium."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import melts
+from fizzplate.chemistry.in_words import begin
+from fizzplate.questions.makers.parts import asked, choice, solution_name
+from fizzplate.questions.misconceptions import correction
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"), ("nickel", "NiSO4"), ("zinc", "ZnSO4"))
+THINGS = ("a steel spoon", "an iron key", "a brass cup", "a steel screw")
+#: copper and silver ions coat iron and steel without a current
+FOR_COPPER_AND_SILVER = ("a brass cup", "a nickel spoon", "a brass key", "a nickel medal")
+
+
+def plating(dice: Dice) -> Question:
+    """Ask how something is plated."""
+    metal, formula = dice.one_of(PLATED)
+    thing = dice.one_of(FOR_COPPER_AND_SILVER if metal in {"copper", "silver"} else THINGS)
+    solution = solution_name(formula, dice.wording)
+    if dice.number(3) == 0:
+        return _why_anode(dice, metal, formula, thing)
+    right = f"{thing} as the cathode, {metal} as the anode, in {solution}"
+    settles = f"{begin(metal)} ions are positive: they are discharged at the cathode."
+    wrong: list[Wrong] = [
+        (f"{thing} as the anode, {metal} as the cathode, in {solution}", settles, 6),
+        (
+            f"{thing} as the cathode, {metal} as the anode, in dilute sulfuric acid",
+            f"At first that gives hydrogen: {metal} ions must be in the solution from the start.",
+            0,
+        ),
+        (
+            f"{thing} and {metal} as either electrode, in {solution}",
+            f"It matters which: only the cathode is plated. {correction(8)}",
+            8,
+        ),
+        (
+            f"{thing} as the cathode, carbon as the anode, in sodium sulfate solution",
+            f"There are no {metal} ions in it, so hydrogen forms.",
+            0,
+        ),
+    ]
+    text = dice.one_of(
+        (
+            f"How is {thing} plated with {metal}?",
+            f"Which cell coats {thing} with {metal}?",
+        )
+    )
+    watch = f"{formula},anode={metal}"
+    options = choice(dice, right, wrong, settles, keep=1)
+    return asked("plating", "applications", text, options, watch=watch)
+
+
+def _why_anode(dice: Dice, metal: str, formula: str, thing: str) -> Question:
+    right = f"so that as many {metal} ions go into the solution as come out of it"
+    wrong: list[Wrong] = [
+        (
+            f"so that {metal} atoms come loose and cross over to the cathode",
+            f"Ions cross, not atoms: {metal} atoms lose electrons at the anode and become ions.",
+            0,
+        ),
+        (
+            "so that the anode stays as it is and need not be replaced",
+            f"An anode of {metal} is active: it dissolves, and has to be replaced in time.",
+            16,
+        ),
+        (
+            f"so that {metal} is deposited on both electrodes",
+            f"{begin(metal)} is deposited only at the cathode, where ions gain electrons.",
+            23,
+        ),
+    ]
+    text = f"To plate {thing} with {metal}, an anode of {metal} is used rather than one of carbon. Why?"
+    reason = f"The anode dissolves and keeps the concentration of {metal} ions up."
+    watch = f"{formula},anode={metal}"
+    return asked("plating", "applications", text, choice(dice, right, wrong, reason), watch=watch)
+
+
+def purifying(dice: Dice) -> Question:
+    """Ask how copper is purified, and what becomes of its parts."""
+    which = dice.number(3)
+    watch = "CuSO4,anode=copper,cathode=copper"
+    if which == 0:
+        right = (
+            "impure copper as the anode, pure copper as the cathode, in copper(II) sulfate solution"
+        )
+        wrong: list[Wrong] = [
+            (
+                "pure copper as the anode, impure copper as the cathode, in copper(II) sulfate solution",
+                f"Copper dissolves at the anode, so it is the impure one. {correction(6)}",
+                6,
+            ),
+            (
+                "impure copper as the anode, pure copper as the cathode, in sodium chloride solution",
+                "The solution must hold copper ions from the start.",
+                0,
+            ),
+            (
+                "impure copper for both electrodes, in copper(II) sulfate solution",
+                "Pure copper is then deposited on impure copper, and the two are together again.",
+                0,
+            ),
+        ]
+        text = "Which cell gives pure copper from impure copper?"
+        reason = (
+            "Impure copper dissolves at the anode, and only copper is deposited at the cathode."
+        )
+    elif which == 1:
+        right = "the anode becomes lighter and the cathode heavier"
+        wrong = [
+            (
+                "the anode becomes heavier and the cathode lighter",
+                f"Copper is deposited at the cathode. {correction(6)}",
+                6,
+            ),
+            ("both stay as they are, and oxygen forms at the anode", correction(16), 16),
+            (
+                "both become heavier, because copper ions are deposited on both",
+                f"Copper ions are positive. {correction(6)}",
+                6,
+            ),
+            (
+                "both become lighter, because both dissolve",
+                "At the cathode copper ions gain electrons and are deposited.",
+                23,
+            ),
+        ]
+        text = (
+            "Copper is purified between an anode of impure and a cathode of pure copper. What happens to "
+            "their masses?"
+        )
+        reason = "Copper dissolves from the anode and is deposited on the cathode."
+    else:
+        right = "silver and gold drop to the bottom as a sludge"
+        wrong = [
+            (
+                "silver and gold are deposited on the cathode with the copper",
+                "They are less reactive than copper and do not dissolve, so none of their ions are there.",
+                0,
+            ),
+            (
+                "silver and gold leave as a gas at the anode",
+                "They are metals and stay solid.",
+                0,
+            ),
+            (
+                "silver and gold dissolve before the copper does",
+                "They are less reactive than copper, and harder to oxidise.",
+                0,
+            ),
+        ]
+        text = (
+            "Impure copper that holds a little silver and gold is purified as the anode of a cell. What "
+            "becomes of the silver and gold?"
+        )
+        reason = (
+            "They are less reactive than copper, so they do not dissolve: they fall off as it does."
+        )
+    options = choice(dice, right, wrong, reason)
+    return asked("pure copper", "applications", text, options, watch=watch)
+
+
+def aluminium(dice: Dice) -> Question:
+    """Ask about the melt that gives aluminium."""
+    melt = melts()["Al2O3(l)"]
+    which = dice.number(3)
+    if which == 0:
+        right = (
+            f"the mixture melts at about {melt.temperature_C:.0f} °C, far below the oxide's own melting "
+            "point"
+        )
+        wrong: list[Wrong] = [
+            ("cryolite brings the water whose ions carry the current", correction(14), 14),
+            (
+                "cryolite keeps the carbon anodes from burning",
+                "Oxygen burns the anodes all the same: they are replaced every few weeks.",
+                13,
+            ),
+            (
+                "cryolite gives the aluminium; the oxide only conducts",
+                "The oxide is used up and is fed in all the time; the cryolite stays.",
+                0,
+            ),
+        ]
+        text = "Why is aluminium oxide dissolved in molten cryolite before it is electrolysed?"
+        reason = "A lower temperature needs less energy, and the ions can move in the mixture."
+    elif which == 1:
+        right = "oxygen forms at them and burns the hot carbon to carbon dioxide"
+        wrong = [
+            (
+                "the current wears them away, as it does in every cell",
+                "In most cells carbon is inert; here oxygen meets it very hot.",
+                13,
+            ),
+            (
+                "aluminium is deposited on them and makes them too thick",
+                "Aluminium ions are positive: aluminium forms at the cathode.",
+                6,
+            ),
+            (
+                "they dissolve as ions, as an active anode does",
+                "Carbon forms no ions: it is oxidised to a gas.",
+                16,
+            ),
+        ]
+        text = "Why must the carbon anodes of an aluminium cell be replaced again and again?"
+        reason = f"Oxide ions give oxygen at the anode; at {melt.temperature_C:.0f} °C carbon burns in it."
+    else:
+        right = "aluminium is more reactive than carbon, so carbon cannot take its oxygen"
+        wrong = [
+            (
+                "aluminium oxide holds no ions until a current makes them",
+                "The ions are there in the solid already; melting or dissolving only lets them move.",
+                1,
+            ),
+            (
+                "aluminium is less reactive than carbon, so it needs more energy",
+                "It is the other way round: a metal less reactive than carbon is extracted with carbon.",
+                0,
+            ),
+            (
+                "aluminium oxide does not conduct when it is molten",
+                "When it is molten its ions can move, and it conducts.",
+                3,
+            ),
+        ]
+        text = (
+            "Why is aluminium extracted by electrolysis and not by heating its oxide with carbon?"
+        )
+        reason = "Only metals less reactive than carbon can be extracted by heating their oxides with it."
+    return asked("aluminium", "applications", text, choice(dice, right, wrong, reason))

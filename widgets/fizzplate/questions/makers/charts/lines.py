@@ -1,0 +1,291 @@
+"""Makers of questions about a chart of a run: which line is which, and what the chart shows."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import molar_mass_g_mol, species_name
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.makers.charts.parts import (
+    TIME,
+    Y_LABELS,
+    chart_of,
+    chosen,
+    line_name,
+)
+from fizzplate.questions.makers.charts.stored_runs import (
+    CHARGE,
+    COLLECTED,
+    COPPER,
+    GAINED,
+    HYDROGEN,
+    LOST,
+    OXYGEN,
+    SILVER,
+    stored_run,
+)
+from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.question import Chart, ChartLine, Question
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+
+
+def which_line(dice: Dice) -> Question:
+    """Ask which of two lines is which, and by what it is known."""
+    return dice.one_of((_which_gas, _which_gas, _which_rod, _which_strength))(dice)
+
+
+def _letters(dice: Dice) -> tuple[str, str]:
+    first, second = dice.shuffled("AB")
+    return first, second
+
+
+def _in_order(named: dict[str, str]) -> dict[str, str]:
+    return dict(sorted(named.items()))
+
+
+def _which_gas(dice: Dice) -> Question:
+    run = stored_run("water")
+    hydrogen, oxygen = _letters(dice)
+    chart = chart_of(run, _in_order({hydrogen: HYDROGEN, oxygen: OXYGEN}))
+    asked_for = dice.one_of(("hydrogen", "oxygen"))
+    own, other = (hydrogen, oxygen) if asked_for == "hydrogen" else (oxygen, hydrogen)
+    twice = "two volumes of hydrogen form for every volume of oxygen"
+    right = f"line {own}, because {twice}"
+    wrong: list[Wrong] = [
+        (
+            f"line {other}, because two volumes of oxygen form for every volume of hydrogen",
+            correction(29),
+            29,
+        ),
+        (
+            f"line {other}, because hydrogen is the lighter gas and takes up less room"
+            if asked_for == "hydrogen"
+            else f"line {other}, because oxygen is the heavier gas and takes up more room",
+            "A mole of either gas takes up the same room; what counts is how many moles form.",
+            0,
+        ),
+        (
+            "either line: how much forms at one electrode does not depend on the other",
+            correction(26),
+            26,
+        ),
+    ]
+    text = (
+        "The chart shows the two gases from sodium sulfate solution with carbon electrodes. Which line is "
+        f"{asked_for}?"
+    )
+    reason = f"{begin(twice)}: 4 electrons make two molecules of hydrogen, or one of oxygen."
+    return chosen("which line", 14, text, dice, right, wrong, reason, chart, watch="Na2SO4")
+
+
+def _which_rod(dice: Dice) -> Question:
+    run = stored_run("copper rods")
+    cathode, anode = _letters(dice)
+    chart = chart_of(run, _in_order({cathode: GAINED, anode: LOST}), y_label="Change in mass, mg")
+    right = f"line {cathode}, because copper is deposited there"
+    wrong: list[Wrong] = [
+        (
+            f"line {anode}, because the cathode gives electrons to the ions and so dissolves",
+            "The metal dissolves where it loses electrons for good, and that is the anode.",
+            23,
+        ),
+        (
+            f"line {anode}, because copper ions drift to the anode",
+            correction(6),
+            6,
+        ),
+        (
+            "neither: copper rods stay as they are, so one line is wrong",
+            correction(16),
+            16,
+        ),
+    ]
+    text = (
+        "The chart shows how the masses of two copper rods change in copper(II) sulfate solution. Which "
+        "line belongs to the cathode?"
+    )
+    reason = "Copper ions gain electrons at the cathode and are deposited, so it becomes heavier."
+    watch = "CuSO4,anode=copper,cathode=copper"
+    return chosen("which line", 14, text, dice, right, wrong, reason, chart, watch=watch)
+
+
+def _which_strength(dice: Dice) -> Question:
+    strong, weak = _letters(dice)
+    runs = {strong: stored_run("strong"), weak: stored_run("weak")}
+    chart = Chart(
+        "Sodium sulfate solution, 0.5 and 0.1 mol/dm³, carbon electrodes, 6 V",
+        TIME,
+        Y_LABELS["C"],
+        tuple(
+            ChartLine(name, run.minutes, run.quantity(CHARGE)) for name, run in sorted(runs.items())
+        ),
+    )
+    right = f"line {strong}, because more ions carry more current at the same voltage"
+    wrong: list[Wrong] = [
+        (
+            f"line {weak}, because ions are slowed down less where there are few",
+            "Each is a little faster there, but there are only a fifth as many.",
+            0,
+        ),
+        (
+            "it cannot be told, because the same voltage gives the same current",
+            "The current depends on the solution as well: more ions, less resistance.",
+            28,
+        ),
+        (
+            f"line {weak}, because more water is there to carry the current",
+            "Water molecules carry no current; the ions do.",
+            3,
+        ),
+    ]
+    text = (
+        "Sodium sulfate solutions of 0.5 and 0.1 mol/dm³ are electrolysed at 6 V. The chart shows the "
+        "charge that passes. Which line belongs to the stronger solution?"
+    )
+    reason = "The steeper line is the larger current, and more ions carry a larger current."
+    return chosen(
+        "which line", 14, text, dice, right, wrong, reason, chart, watch="Na2SO4,c=0.1,lamp=none"
+    )
+
+
+def explain(dice: Dice) -> Question:
+    """Ask what a chart shows, and why."""
+    return dice.one_of((_explain_low, _explain_brine, _explain_rods, _explain_straight))(dice)
+
+
+def _explain_low(dice: Dice) -> Question:
+    run = stored_run(dice.one_of(("running low", "running low sooner")))
+    setup = read_cell(run.cell)[0]
+    volume = setup.volume_cm3 or 0.0
+    start_mg = setup.concentration_mol_dm3 * volume * molar_mass_g_mol("Cu")
+    left = 1 - run.quantity(COPPER)[-1] / start_mg
+    right = "copper ions no longer reach the cathode as fast as the current takes them"
+    wrong: list[Wrong] = [
+        (
+            "all the copper ions have been used up by then",
+            f"Even at the end {100 * left:.0f} % of them are left, as the mass of copper tells.",
+            0,
+        ),
+        (
+            "copper ions are harder to discharge than hydrogen ions",
+            f"{correction(18)} That is why there is no hydrogen at first.",
+            18,
+        ),
+        (
+            "the current makes hydrogen ions only after a while",
+            "They are there all the time, from the water.",
+            1,
+        ),
+        (
+            "the anode has stopped, so the cathode must make something else",
+            f"The current is steady, at either electrode. {correction(26)}",
+            26,
+        ),
+    ]
+    text = (
+        f"Copper is deposited from {volume:.0f} cm³ of copper(II) sulfate solution at a steady current. The "
+        "chart shows the hydrogen at the cathode. Why does it begin to form?"
+    )
+    reason = (
+        "The solution thins, so fewer copper ions arrive; what they cannot carry makes hydrogen."
+    )
+    chart = chart_of(run, {line_name(HYDROGEN): HYDROGEN})
+    return chosen("explain a chart", 16, text, dice, right, wrong, reason, chart, watch=run.cell)
+
+
+def _explain_brine(dice: Dice) -> Question:
+    run = stored_run("brine")
+    chart = chart_of(run, {line_name(each): each for each in (HYDROGEN, COLLECTED)})
+    right = "some of the chlorine dissolves, or reacts with the alkali"
+    wrong: list[Wrong] = [
+        (
+            "fewer electrons pass at the anode than at the cathode",
+            correction(26),
+            26,
+        ),
+        (
+            "a molecule of chlorine needs more electrons than one of hydrogen",
+            "Both need two electrons, so equal volumes are made.",
+            0,
+        ),
+        (
+            "the carbon of the anode uses chlorine up to make the products",
+            correction(13),
+            13,
+        ),
+        (
+            "the lamp has used up part of the current before the anode",
+            correction(30),
+            30,
+        ),
+    ]
+    text = (
+        "The chart shows the gases from sodium chloride solution. By the half-equations equal volumes form. "
+        "Why is the line of chlorine lower?"
+    )
+    reason = (
+        "Chlorine dissolves well in water and makes bleach with hydroxide; hydrogen does neither."
+    )
+    return chosen("explain a chart", 16, text, dice, right, wrong, reason, chart, watch="NaCl")
+
+
+def _explain_rods(dice: Dice) -> Question:
+    run = stored_run("copper rods")
+    chart = chart_of(run, {"cathode": GAINED, "anode": LOST}, y_label="Change in mass, mg")
+    right = "they stay as many: as much copper goes in at the anode as comes out at the cathode"
+    wrong: list[Wrong] = [
+        (
+            "they become fewer, because copper comes out at the cathode",
+            correction(17),
+            17,
+        ),
+        (
+            "they become more, because the current makes copper ions from the water",
+            "No current makes copper ions from water: they come from the anode.",
+            1,
+        ),
+        (
+            "nothing can be told, because the anode and the cathode do not depend on each other",
+            correction(26),
+            26,
+        ),
+    ]
+    text = (
+        "Two copper rods stand in copper(II) sulfate solution. What does the chart tell about the number of "
+        "copper ions in the solution?"
+    )
+    reason = "The two lines mirror each other: loss and gain are equal at every time."
+    watch = "CuSO4,anode=copper,cathode=copper"
+    return chosen("explain a chart", 16, text, dice, right, wrong, reason, chart, watch=watch)
+
+
+def _explain_straight(dice: Dice) -> Question:
+    name, quantity, metal = dice.one_of((("copper", COPPER, "Cu"), ("silver", SILVER, "Ag")))
+    run = stored_run(name)
+    chart = chart_of(run, {line_name(quantity): quantity})
+    each = species_name(metal)
+    right = "the current is steady, and the mass goes with the charge"
+    wrong: list[Wrong] = [
+        (
+            "the voltage is steady, and the mass goes with the voltage",
+            correction(28),
+            28,
+        ),
+        (
+            f"the {each} ions become fewer, which keeps the rate steady",
+            "Fewer ions would rather make the line bend down; here there are still plenty.",
+            0,
+        ),
+        (
+            "the anode gives as many ions as it likes, whatever the cathode takes",
+            correction(26),
+            26,
+        ),
+    ]
+    text = f"The chart shows the mass of {each} deposited. Why is its line straight?"
+    reason = "In equal times equal charges pass, and each ion takes the same number of electrons."
+    return chosen("explain a chart", 16, text, dice, right, wrong, reason, chart, watch=run.cell)

@@ -1,0 +1,103 @@
+"""What the makers of questions about a chart share: charts of stored runs, and their questions."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import solutions
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.makers.parts import choice
+from fizzplate.questions.question import Chart, ChartLine, Part, Question
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.charts.stored_runs import StoredRun
+    from fizzplate.questions.makers.parts import Wrong
+
+TIME = "Time, minutes"
+READ_TO = 0.05  # of the value: how well a line is read
+Y_LABELS = {"mg": "Mass, mg", "cm³": "Volume, cm³", "C": "Charge, C"}
+
+
+def unit_of(quantity: str) -> str:
+    """Return the unit that ends a quantity's name."""
+    return quantity.rsplit(", ", 1)[1]
+
+
+def title_of(run: StoredRun) -> str:
+    """Name a run by its solution, its electrodes and its current or voltage."""
+    setup = read_cell(run.cell)[0]
+    held = f"{setup.current_A:.2f} A" if setup.current_A is not None else f"{setup.supply_V:.0f} V"
+    rods = "copper" if setup.anode == "copper" else "carbon"
+    strength = f"{setup.concentration_mol_dm3:g} mol/dm³"
+    return f"{begin(solutions()[setup.solution].name)}, {strength}, {rods} electrodes, {held}"
+
+
+def chart_of(
+    run: StoredRun, lines: Mapping[str, str], *, title: str = "", y_label: str = ""
+) -> Chart:
+    """Draw quantities of a run, by the name of each line."""
+    unit = unit_of(next(iter(lines.values())))
+    return Chart(
+        title or title_of(run),
+        TIME,
+        y_label or Y_LABELS[unit],
+        tuple(
+            ChartLine(name, run.minutes, run.quantity(quantity)) for name, quantity in lines.items()
+        ),
+    )
+
+
+def line_name(quantity: str) -> str:
+    """Return a quantity's name without its unit."""
+    return quantity.rsplit(", ", 1)[0]
+
+
+def numbered(
+    maker: str, level: int, text: str, part: Part, chart: Chart, *, watch: str = ""
+) -> Question:
+    """Return a question with a number for its answer, read from a chart."""
+    return Question(
+        maker,
+        "charts",
+        level,
+        text,
+        "number",
+        len(part.steps),
+        part.answer,
+        " ".join(part.steps),
+        parts=(part,),
+        chart=chart,
+        watch=watch,
+    )
+
+
+def chosen(
+    maker: str,
+    level: int,
+    text: str,
+    dice: Dice,
+    right: str,
+    wrong: list[Wrong],
+    reason: str,
+    chart: Chart,
+    *,
+    watch: str = "",
+) -> Question:
+    """Return a question with one right option, about a chart."""
+    return Question(
+        maker,
+        "charts",
+        level,
+        text,
+        "choice",
+        1,
+        right,
+        reason,
+        options=choice(dice, right, wrong, reason, keep=1),
+        chart=chart,
+        watch=watch,
+    )

@@ -1,0 +1,288 @@
+"""Makers of questions about a chart of a run: read it, and work with what is read."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
+from fizzplate.chemistry.constants import FARADAY_C_MOL
+from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.makers.charts.parts import (
+    READ_TO,
+    chart_of,
+    line_name,
+    numbered,
+    title_of,
+    unit_of,
+)
+from fizzplate.questions.makers.charts.stored_runs import (
+    CHARGE,
+    CHLORINE,
+    COLLECTED,
+    COPPER,
+    HYDROGEN,
+    OXYGEN,
+    SILVER,
+    ZINC,
+    stored_run,
+)
+from fizzplate.questions.question import NearMiss, Part, Question
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.charts.stored_runs import StoredRun
+
+SAYS = {
+    CHARGE: "charge had passed",
+    COPPER: "copper had been deposited",
+    SILVER: "silver had been deposited",
+    ZINC: "zinc had been deposited",
+    HYDROGEN: "hydrogen had formed",
+    OXYGEN: "oxygen had formed",
+    CHLORINE: "chlorine had formed",
+    COLLECTED: "chlorine could be collected",
+}
+#: which lines of a run stand in one chart to read from
+READ = (
+    ("copper", (COPPER,)),
+    ("copper", (OXYGEN,)),
+    ("copper", (CHARGE,)),
+    ("water", (HYDROGEN, OXYGEN)),
+    ("water", (CHARGE,)),
+    ("brine", (HYDROGEN, COLLECTED)),
+    ("silver", (SILVER,)),
+    ("zinc", (ZINC,)),
+    ("zinc", (HYDROGEN,)),
+    ("running low", (COPPER,)),
+    ("running low sooner", (HYDROGEN,)),
+    ("strong", (CHARGE,)),
+    ("weak", (CHARGE,)),
+)
+
+
+def read_off(dice: Dice) -> Question:
+    """Ask for a value at a time, or the time of a value."""
+    name, quantities = dice.one_of(READ)
+    run = stored_run(name)
+    quantity = dice.one_of(quantities)
+    chart = chart_of(run, {line_name(each): each for each in quantities})
+    values = run.quantity(quantity)
+    # far enough from the axes to be read to a few per cent
+    at = dice.one_of([k for k, value in enumerate(values) if value >= 0.35 * values[-1]])
+    unit, minutes, value = unit_of(quantity), run.minutes[at], values[at]
+    forwards = dice.number(3) > 0 or not float(f"{value:.3g}")
+    if forwards:
+        others = [each for each in quantities if each != quantity]
+        part = Part(
+            value,
+            unit,
+            (f"At {minutes:.0f} min the line stands at about {value:.2g} {unit}.",)
+            if value < 100
+            else (f"At {minutes:.0f} min the line stands at about {value:.0f} {unit}.",),
+            near_misses=tuple(
+                NearMiss(
+                    run.quantity(each)[at],
+                    (0,),
+                    f"That is read from the line of {line_name(each)}.",
+                )
+                for each in others
+            ),
+            tolerance=READ_TO,
+            figures=2 if value < 100 else 3,
+        )
+        asks = dice.one_of(
+            (
+                f"How much {SAYS[quantity]} after {minutes:.0f} minutes, in {unit}?",
+                f"Read off how much {SAYS[quantity]} by {minutes:.0f} minutes, in {unit}.",
+            )
+        )
+    else:
+        part = Part(
+            minutes,
+            "min",
+            (f"The line reaches {value:.3g} {unit} at about {minutes:.0f} min.",),
+            tolerance=READ_TO,
+            figures=len(f"{minutes:.0f}"),
+        )
+        asks = f"After how many minutes {_had(quantity, f'{value:.3g}')}?"
+    text = f"The chart shows a modelled run. {asks}"
+    return numbered("read a chart", 14, text, part, chart, watch=run.cell)
+
+
+def _had(quantity: str, value: str) -> str:
+    """Ask whether so much had come about."""
+    what, verb = SAYS[quantity].split(" ", 1)
+    auxiliary, rest = verb.split(" ", 1)
+    return f"{auxiliary} {value} {unit_of(quantity)} of {what} {rest}"
+
+
+def ratio(dice: Dice) -> Question:
+    """Ask for the ratio of two volumes read from a chart."""
+    run = stored_run("water")
+    chart = chart_of(run, {line_name(each): each for each in (HYDROGEN, OXYGEN)})
+    at = dice.one_of([k for k, minutes in enumerate(run.minutes) if minutes >= 8])
+    hydrogen, oxygen = (run.quantity(each)[at] for each in (HYDROGEN, OXYGEN))
+    value = hydrogen / oxygen
+    part = Part(
+        value,
+        "",
+        (
+            (
+                f"At {run.minutes[at]:.0f} min about {hydrogen:.0f} cm³ of hydrogen and {oxygen:.0f} cm³ of "
+                "oxygen are read."
+            ),
+            f"{hydrogen:.0f} ÷ {oxygen:.0f} is about {value:.1f}.",
+        ),
+        near_misses=(
+            NearMiss(
+                oxygen / hydrogen, (1,), "That is oxygen divided by hydrogen: the other way round."
+            ),
+        ),
+        tolerance=0.06,
+        figures=2,
+    )
+    text = (
+        f"Read both volumes at {run.minutes[at]:.0f} minutes from the chart. Work out the volume of "
+        "hydrogen divided by that of oxygen."
+    )
+    return numbered("ratio from a chart", 14, text, part, chart, watch="Na2SO4")
+
+
+def current(dice: Dice) -> Question:
+    """Ask for the current, from the slope of a line of charge or of mass."""
+    if dice.number(2) == 0:
+        return _current_from_charge(dice)
+    name, quantity, metal = dice.one_of((("copper", COPPER, "Cu"), ("silver", SILVER, "Ag")))
+    run = stored_run(name)
+    at = dice.one_of([k for k, minutes in enumerate(run.minutes) if minutes >= 10])
+    mass, minutes = run.quantity(quantity)[at], run.minutes[at]
+    electrons, molar = half_equation(metal).electrons, round(molar_mass_g_mol(metal), 1)
+    moles = mass / 1e3 / molar
+    charge = moles * electrons * FARADAY_C_MOL
+    amperes = charge / (60 * minutes)
+    near = [
+        NearMiss(60 * amperes, (3,), "The minutes were not turned into seconds."),
+        NearMiss(1e3 * amperes, (1,), "The mass was not turned from mg into g."),
+    ]
+    if electrons > 1:
+        near.append(
+            NearMiss(
+                amperes / electrons,
+                (2,),
+                f"Each {species_name(metal)} ion takes {electrons} electrons.",
+            )
+        )
+    part = Part(
+        amperes,
+        "A",
+        (
+            f"At {minutes:.0f} min the line stands at about {mass:.3g} mg.",
+            f"That is {mass / 1e3:.3g} g ÷ {molar} g/mol = {moles:.3g} mol.",
+            f"It takes {moles:.3g} mol × {electrons} × 96 500 C/mol = {charge:.3g} C.",
+            f"I = Q ÷ t = {charge:.3g} C ÷ {60 * minutes:.0f} s = {amperes:#.2g} A.",
+        ),
+        near_misses=tuple(near),
+        tolerance=READ_TO,
+        figures=2,
+    )
+    chart = chart_of(run, {line_name(quantity): quantity}, title=_without_current(run))
+    text = (
+        f"The chart shows a mass that a steady current deposits. Use the mass at {minutes:.0f} minutes to "
+        f"work out the current, in A. Take F = 96 500 C/mol and M({metal}) = {molar} g/mol."
+    )
+    return numbered("current from a chart", 16, text, part, chart, watch=run.cell)
+
+
+def _without_current(run: StoredRun) -> str:
+    """Name a run, but not the current that is asked for."""
+    return title_of(run).rsplit(", ", 1)[0]
+
+
+def _current_from_charge(dice: Dice) -> Question:
+    run = stored_run(dice.one_of(("copper", "water", "brine", "silver", "strong", "zinc")))
+    charge, minutes = run.quantity(CHARGE)[-1], run.minutes[-1]
+    amperes = charge / (60 * minutes)
+    part = Part(
+        amperes,
+        "A",
+        (
+            f"Gradient: about {charge:.3g} C in {minutes:.0f} min, which is {charge / minutes:.3g} C/min.",
+            f"Divided by 60 s in a minute: {amperes:#.2g} C/s = {amperes:#.2g} A.",
+        ),
+        near_misses=(
+            NearMiss(
+                charge / minutes,
+                (1,),
+                "That is coulombs a minute: an ampere is a coulomb a second.",
+            ),
+            NearMiss(
+                60 * minutes / charge,
+                (1,),
+                "Divide the charge by the time, not the time by the charge.",
+            ),
+        ),
+        tolerance=READ_TO,
+        figures=2,
+    )
+    chart = chart_of(run, {line_name(CHARGE): CHARGE}, title=_without_current(run))
+    text = (
+        "The chart shows the charge that has passed, and its line is straight. Work out the current from "
+        "its gradient, in A."
+    )
+    return numbered("current from a chart", 16, text, part, chart, watch=run.cell)
+
+
+SEEN_CM3 = 0.02  # of hydrogen: from here the line is seen to leave the axis
+
+
+def begins(dice: Dice) -> Question:
+    """Ask when hydrogen begins beside the copper."""
+    run = stored_run(dice.one_of(("running low", "running low sooner")))
+    volumes = run.quantity(HYDROGEN)
+    at = max(k for k, volume in enumerate(volumes) if volume < SEEN_CM3)
+    minutes = run.minutes[at]
+    chart = chart_of(run, {line_name(HYDROGEN): HYDROGEN})
+    if dice.number(2):
+        return _copper_left(run, at)
+    part = Part(
+        minutes,
+        "min",
+        (f"The line lies on the axis at first and leaves it after about {minutes:.0f} min.",),
+        tolerance=0.2,
+        figures=len(f"{minutes:.0f}"),
+    )
+    text = (
+        "Copper is deposited from copper(II) sulfate solution at a steady current. The chart shows the "
+        "hydrogen at the cathode. After about how many minutes does hydrogen begin to form?"
+    )
+    return numbered("hydrogen begins", 16, text, part, chart, watch=run.cell)
+
+
+def _copper_left(run: StoredRun, at: int) -> Question:
+    """Ask how much of the copper is still there when hydrogen begins."""
+    setup = read_cell(run.cell)[0]
+    volume = setup.volume_cm3 or 0.0
+    begun = setup.concentration_mol_dm3 * volume / 1e3
+    minutes, mass = run.minutes[at], run.quantity(COPPER)[at]
+    molar = round(molar_mass_g_mol("Cu"), 1)
+    gone = mass / 1e3 / molar
+    left = 100 * (1 - gone / begun)
+    part = Part(
+        left,
+        "%",
+        (
+            f"At {minutes:.0f} min the line stands at about {mass:.0f} mg, which is {gone:#.2g} mol.",
+            f"{setup.concentration_mol_dm3:g} mol/dm³ × {volume / 1e3:g} dm³ = {begun:.2g} mol at first.",
+            f"({begun:.2g} mol − {gone:#.2g} mol) ÷ {begun:.2g} mol × 100 = {left:.0f} %.",
+        ),
+        near_misses=(NearMiss(100 - left, (2,), "That is the part that has gone."),),
+        tolerance=0.02,
+        figures=2,
+    )
+    text = (
+        f"The chart shows the copper deposited. In this run, with {volume:g} cm³ of solution, hydrogen "
+        f"begins to form beside the copper after {minutes:.0f} minutes. What percentage of the copper ions "
+        f"is still in the solution then? Take M(Cu) = {molar} g/mol."
+    )
+    chart = chart_of(run, {line_name(COPPER): COPPER})
+    return numbered("hydrogen begins", 16, text, part, chart, watch=run.cell)

@@ -1,0 +1,302 @@
+"""Makers of questions about the circuit: what carries the current, electrodes, wires, lamp and meters."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import non_electrolytes, species_name
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.rule.residue import ions_shown
+from fizzplate.questions.makers.parts import (
+    SALTS,
+    asked,
+    cell_of,
+    choice,
+    drawn_salt,
+    ions_in_words,
+    rule_of,
+    solution_name,
+)
+from fizzplate.questions.misconceptions import correction
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+
+def carriers(dice: Dice) -> Question:
+    """Ask what carries the current, or why there is none."""
+    if dice.number(3) == 0:
+        return _no_ions(dice)
+    formula = drawn_salt(dice)
+    ions = ions_shown(cell_of(formula).ions_mol_dm3)
+    cations = [ion for ion in ions if ion.endswith("+")]
+    anions = [ion for ion in ions if ion.endswith("-")]
+    right = f"{ions_in_words(cations)} ions one way, {ions_in_words(anions)} ions the other way"
+    wrong: list[Wrong] = [
+        (
+            f"only {ions_in_words(anions)} ions, all of them one way",
+            correction(19),
+            19,
+        ),
+        ("electrons that swim from the cathode to the anode through the water", correction(2), 2),
+        ("electrons that are handed on from one ion to the next", correction(3), 3),
+    ]
+    name = solution_name(formula, dice.wording)
+    text = dice.one_of(
+        (
+            f"What carries the current through {name}?",
+            f"The lamp in the circuit glows. What moves through {name} to carry the current?",
+        )
+    )
+    return asked(
+        "what carries the current",
+        "current",
+        text,
+        choice(dice, right, wrong, "Ions of both signs move, in opposite directions."),
+        watch=formula,
+    )
+
+
+def _no_ions(dice: Dice) -> Question:
+    liquid = dice.one_of(list(non_electrolytes().values()))
+    right = "it is made of molecules, with hardly any ions"
+    wrong: list[Wrong] = [
+        ("its electrons are held too tightly to move through it", correction(3), 3),
+        ("no current has made any ions in it yet", correction(1), 1),
+        (
+            "its ions are too slow to reach the electrodes",
+            "There are next to none: ions are what it lacks, not time.",
+            0,
+        ),
+    ]
+    text = dice.one_of(
+        (
+            f"The lamp stays dark when the electrodes are in {liquid.name}. Why?",
+            f"Why does {liquid.name} not light the lamp, although salt solution does?",
+        )
+    )
+    options = choice(dice, right, wrong, liquid.reason)
+    return asked("what carries the current", "current", text, options, watch=liquid.formula)
+
+
+def poles(dice: Dice) -> Question:
+    """Ask what decides which of two equal rods does what."""
+    formula = drawn_salt(dice)
+    rule = rule_of(formula, dice.wording)
+    product = species_name(rule.cathode.product)
+    name = solution_name(formula, dice.wording)
+    right = "which terminal of the supply it is joined to"
+    wrong: list[Wrong] = [
+        ("whether it stands on the left or on the right", correction(7), 7),
+        (
+            "which rod was charged first, since it keeps that charge",
+            correction(5),
+            5,
+        ),
+        (
+            "nothing: the rods are the same, so the products are the same at both",
+            correction(8),
+            8,
+        ),
+    ]
+    text = (
+        f"Two equal carbon rods dip into {name}, and {product} forms at one of them. "
+        "What decides at which rod it forms?"
+    )
+    reason = f"{begin(product)} forms at the rod that is joined to the negative terminal, whichever that is."
+    return asked("which rod", "current", text, choice(dice, right, wrong, reason), watch=formula)
+
+
+def why_negative(dice: Dice) -> Question:
+    """Ask why the cathode of an electrolysis is negative all the time."""
+    by_sign = dice.wording.electrode_names == "negative"
+    right = "because the supply pushes electrons onto it for as long as the switch is closed"
+    wrong: list[Wrong] = [
+        (
+            "because it was charged when the switch was closed, and has kept that charge since",
+            correction(5),
+            5,
+        ),
+        ("because the cations give it electrons when they touch it", correction(10), 10),
+        ("because it is the rod on the left of the cell", correction(7), 7),
+    ]
+    if not by_sign:  # whoever names electrodes by their signs has no such idea of a cathode
+        every = (
+            "because a cathode is negative in every kind of cell, in a battery too",
+            f"{correction(4)} In a battery that gives a current the cathode is the positive pole.",
+            4,
+        )
+        wrong = [every, *wrong]
+    formula = dice.one_of(("NaCl", "Na2SO4", "CuSO4", "KBr"))
+    name = solution_name(formula, dice.wording)
+    rod = "one of the rods" if by_sign else "the cathode"
+    text = dice.one_of(
+        (
+            f"Why is {rod} negative while {name} is electrolysed?",
+            f"While {name} is electrolysed, cations go on drifting to {rod}. Why is it negative?",
+        )
+    )
+    reason = "The negative terminal goes on giving it electrons, as fast as the ions take them."
+    options = choice(dice, right, wrong, reason, keep=2)
+    return asked("why it is negative", "current", text, options, watch=formula)
+
+
+def electrons_go(dice: Dice) -> Question:
+    """Ask which way the electrons go."""
+    formula = drawn_salt(dice)
+    right = "from the anode through the wires and the supply to the cathode"
+    wrong: list[Wrong] = [
+        (
+            "from the cathode through the wires and the supply to the anode",
+            "The negative terminal pushes electrons out to the cathode, where ions take them.",
+            10,
+        ),
+        ("from the cathode through the solution to the anode", correction(2), 2),
+        ("from the supply to the lamp, where they are used up", correction(30), 30),
+        ("from the supply onto the cathode, where they stay as its charge", correction(5), 5),
+    ]
+    name = solution_name(formula, dice.wording)
+    text = dice.one_of(
+        (
+            f"A lamp, a supply and a cell with {name} are in series. Which way do electrons go?",
+            f"Which path do electrons take while {name} is electrolysed in a circuit with a lamp?",
+        )
+    )
+    reason = (
+        "At the anode electrons are given to the wire, and at the cathode they are taken from it."
+    )
+    options = choice(dice, right, wrong, reason, keep=1)
+    return asked("where electrons go", "current", text, options, watch=formula)
+
+
+def lamp_and_meters(dice: Dice) -> Question:
+    """Ask what a second ammeter reads."""
+    reading = dice.one_of((0.04, 0.05, 0.06, 0.12, 0.18, 0.25))
+    formula = drawn_salt(dice)
+    name = solution_name(formula, dice.wording)
+    first, second = dice.one_of(
+        (
+            ("between the negative terminal and the cathode", "between the lamp and the anode"),
+            ("between the lamp and the anode", "between the cathode and the negative terminal"),
+            ("between the positive terminal and the lamp", "between the lamp and the anode"),
+        )
+    )
+    right = f"{reading:.2f} A"
+    wrong: list[Wrong] = [
+        (
+            f"less than {reading:.2f} A, because the lamp uses up some of the current",
+            correction(30),
+            30,
+        ),
+        (
+            f"less than {reading:.2f} A, because ions are discharged and leave the current",
+            "As many electrons are given at one electrode as are taken at the other.",
+            26,
+        ),
+        (
+            "0 A, because electrons cannot get through the solution",
+            "In the solution ions carry the current, so the circuit is complete.",
+            2,
+        ),
+    ]
+    text = (
+        f"A supply, a lamp and a cell with {name} are in series. An ammeter {first} reads "
+        f"{reading:.2f} A. What does an ammeter {second} read?"
+    )
+    reason = (
+        "In a series circuit the current is the same everywhere, in the cell and in the lamp too."
+    )
+    options = choice(dice, right, wrong, reason)
+    return asked("lamp and ammeters", "current", text, options, watch=formula)
+
+
+def swapped_wires(dice: Dice) -> Question:
+    """Ask what swapping the wires does."""
+    formula = dice.one_of(("CuSO4", "Cu(NO3)2", "NaCl", "Na2SO4", "KI", "KBr", "H2SO4"))
+    rule = rule_of(formula, dice.wording)
+    gained, lost = (species_name(each.product) for each in (rule.cathode, rule.anode))
+    name = solution_name(formula, dice.wording)
+    wrong: list[Wrong] = [
+        (
+            f"nothing changes: {gained} goes on forming at rod A",
+            correction(8),
+            8,
+        ),
+        (
+            "no current flows, because the ions are at the wrong electrodes",
+            "The ions are everywhere in the solution; they only drift the other way now.",
+            0,
+        ),
+    ]
+    if rule.cathode.product == "Cu":
+        right = "the copper on rod A dissolves, and copper is deposited on rod B"
+        wrong.append(
+            (
+                f"the copper on rod A stays there, and {lost} forms on it",
+                "Rod A is now an anode of copper, and such an anode dissolves.",
+                16,
+            )
+        )
+        reason = "Rod A, coated with copper, is the anode now and dissolves; rod B is the cathode."
+    else:
+        right = f"{gained} forms at rod B, and {lost} at rod A"
+        wrong.append(
+            (
+                f"{gained} and {lost} both form at rod B",
+                "Reduction and oxidation never happen at the same electrode: rod A is the anode now.",
+                23,
+            )
+        )
+        reason = "Rod A is the anode now and rod B the cathode, so the products change places."
+    text = (
+        f"{begin(name)} has been electrolysed for ten minutes with two carbon rods, A as the cathode and "
+        "B as the anode. Then the wires are swapped at the supply. What happens?"
+    )
+    return asked(
+        "wires swapped", "current", text, choice(dice, right, wrong, reason), watch=formula
+    )
+
+
+def same_electrons(dice: Dice) -> Question:
+    """Ask how often something happens at the one electrode, from the other."""
+    offered = [
+        formula for formula in SALTS if rule_of(formula, dice.wording).cathode.product != "H2"
+    ] + ["NaCl", "KBr", "KI", "Na2SO4", "HCl", "H2SO4"]
+    formula = dice.one_of(offered)
+    rule = rule_of(formula, dice.wording)
+    needs = rule.cathode.half_equation.electrons
+    gives = rule.anode.half_equation.electrons
+    made = dice.one_of((100, 200, 400, 1000))
+    count = made * needs // gives
+    names = (_particle(rule.cathode.product), _particle(rule.anode.product))
+    other = f"{names[1]}s"
+    reason = _counted(made, needs, gives, names)
+    wrong: list[Wrong] = [
+        (f"any number of {other}, because the anode works by itself", correction(26), 26),
+        *(
+            (f"{each} {other}", reason, 0)
+            for each in dict.fromkeys((made, 2 * made, 4 * made, made // 2, made // 4))
+            if each != count
+        ),
+    ]
+    text = (
+        f"{begin(solution_name(formula, dice.wording))} is electrolysed with inert electrodes. How many "
+        f"{other} form at the anode while {made} {names[0]}s form at the cathode?"
+    )
+    options = choice(dice, f"{count} {other}", wrong, reason, keep=1)
+    return asked("the same electrons", "quantities", text, options, watch=formula)
+
+
+def _particle(product: str) -> str:
+    """Name one particle of a product."""
+    return f"{species_name(product)} {'atom' if product in {'Cu', 'Ag'} else 'molecule'}"
+
+
+def _counted(made: int, needs: int, gives: int, names: tuple[str, str]) -> str:
+    first, second = (f"{'an' if name[0] in 'aeiou' else 'a'} {name}" for name in names)
+    return (
+        f"{begin(first)} takes {needs} electron{'s' if needs > 1 else ''}, so {made} take {made * needs}; "
+        f"{second} gives {gives}, so {made * needs // gives} form."
+    )

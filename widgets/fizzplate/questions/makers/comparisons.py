@@ -1,0 +1,154 @@
+"""Makers of questions that weigh cells or ions against each other: mixtures, which cell gives what."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry import electrodes, parse_formula, solutions, species_name
+from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.lesson.rule.cell import Cell
+from fizzplate.questions.makers.parts import (
+    CARBON,
+    SALTS,
+    asked,
+    choice,
+    rule_of,
+    solution_name,
+    why_product,
+)
+from fizzplate.questions.misconceptions import correction
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+HALIDES = (("KI", "NaCl"), ("KBr", "NaCl"), ("NaI", "KBr"), ("KI", "KBr"), ("NaBr", "KCl"))
+METAL_SALTS = (
+    ("CuSO4", "Na2SO4"),
+    ("CuSO4", "MgSO4"),
+    ("AgNO3", "Cu(NO3)2"),
+    ("AgNO3", "NaNO3"),
+    ("CuCl2", "NaCl"),
+    ("Cu(NO3)2", "KNO3"),
+    ("Na2SO4", "K2SO4"),
+    ("NaNO3", "KNO3"),
+)
+
+
+def mixture(dice: Dice) -> Question:
+    """Ask which ion of a mixture goes first."""
+    role = dice.one_of(("cathode", "anode"))
+    first, second = dice.one_of(METAL_SALTS if role == "cathode" else HALIDES)
+    cell = Cell({first: 0.5, second: 0.5})
+    rule = cell.rule(dice.wording, dilute_chloride_below_mol_dm3=0.0)
+    product = getattr(rule, role).product
+    right = species_name(product)
+    sign = 1 if role == "cathode" else -1
+    wrong: list[Wrong] = []
+    other_side: list[Wrong] = []
+    for ion in cell.ions_mol_dm3:
+        name = _product_of(ion)
+        if not name or name == right:
+            continue
+        if parse_formula(ion).charge * sign > 0:
+            wrong.append((name, _later(ion, role, right), 0))
+        else:
+            other_side.append((name, _other_side(role), 6))
+    if role == "cathode" and right != "hydrogen":
+        idea = 18 if right == "copper" else 0
+        wrong.append(
+            ("hydrogen", f"{begin(right)} is less reactive than hydrogen, so it forms first.", idea)
+        )
+    if role == "anode":
+        wrong.append(("oxygen", "Halide ions are discharged rather than hydroxide ions.", 0))
+    rivals = len(wrong)
+    wrong += other_side
+    wrong.append(("it cannot be told without trying it", correction(20), 20))
+    name = " and ".join(solutions()[each].name for each in (first, second))
+    text = (
+        f"A solution holds equal amounts of {name}. It is electrolysed with inert electrodes. "
+        f"What forms first at the {role}?"
+    )
+    reason = (
+        getattr(rule, role).reason
+        if role == "cathode"
+        else "Iodide is discharged before bromide, and bromide before chloride."
+    )
+    options = choice(dice, right, wrong, reason, keep=min(rivals, 2))
+    watch = f"{second},also={first}:0.5"
+    return asked("mixture", "products", text, options, level=16, watch=watch)
+
+
+def _product_of(ion: str) -> str:
+    """Name the element that an ion would give, or nothing for one that is never discharged."""
+    if parse_formula(ion).charge > 0:
+        return str(data.find("reactivity", ion=ion)["element"])
+    found = [row["product"] for row in data.rows("halogens") if row["ion"] == ion]
+    return species_name(found[0]) if found else ""
+
+
+def _later(ion: str, role: str, right: str) -> str:
+    if role == "anode":
+        return f"{begin(in_words(ion))} keep their electrons more firmly, so {right} forms first."
+    return f"{begin(_product_of(ion))} is more reactive than {right}, so its ions stay."
+
+
+def _other_side(role: str) -> str:
+    return (
+        "Negative ions drift to the anode."
+        if role == "cathode"
+        else "Positive ions drift to the cathode."
+    )
+
+
+def which_cell(dice: Dice) -> Question:
+    """Ask which of four cells gives two products."""
+    cells = [(formula, CARBON) for formula in SALTS if formula != "NaF"]
+    cells += [("CuSO4", "copper"), ("Cu(NO3)2", "copper"), ("AgNO3", "silver")]
+    formula, material = dice.one_of(cells)
+    wanted = _pair(formula, material, dice)
+    others: dict[tuple[str, str], tuple[str, str]] = {}
+    for each in dice.shuffled(cells):
+        others.setdefault(_pair(each[0], each[1], dice), each)
+    del others[wanted]
+    # those that share a product with what is asked for come first, so that both must be worked out
+    near = [pair for pair in others if pair[0] == wanted[0] or pair[1] == wanted[1]]
+    ordered = [*near, *(pair for pair in others if pair not in near)]
+    wrong: list[Wrong] = [
+        (
+            _cell_name(each, dice),
+            f"There {pair[0]} forms at the cathode, and {pair[1]}.",
+            16 if wanted[1].startswith("oxygen") and each[1] != CARBON else 0,
+        )
+        for pair, each in ((pair, others[pair]) for pair in ordered)
+    ]
+    rule = rule_of(formula, dice.wording, material, material)
+    at_anode = (
+        why_product(formula, "anode", rule, dice.wording)
+        if material == CARBON
+        else f"An anode of {material} dissolves."
+    )
+    reason = f"{rule.cathode.reason} {at_anode}"
+    text = f"In which cell does {wanted[0]} form at the cathode while {wanted[1]}?"
+    watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
+    options = choice(dice, _cell_name((formula, material), dice), wrong, reason)
+    return asked("which cell", "products", text, options, watch=watch)
+
+
+def _pair(formula: str, material: str, dice: Dice) -> tuple[str, str]:
+    """Say what forms at the cathode, and what happens at the anode."""
+    rule = rule_of(formula, dice.wording, material, material)
+    dissolves = electrodes()[material].active
+    anode = (
+        "the anode dissolves"
+        if dissolves
+        else f"{species_name(rule.anode.product)} forms at the anode"
+    )
+    return species_name(rule.cathode.product), anode
+
+
+def _cell_name(cell: tuple[str, str], dice: Dice) -> str:
+    kind = "carbon" if cell[1] == CARBON else cell[1]
+    return f"{solution_name(cell[0], dice.wording)} with {kind} electrodes"

@@ -1,0 +1,210 @@
+"""A maker of questions in words: what copper electrodes change, and what is said of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry.in_words import begin
+from fizzplate.questions.makers.mark_points.spellings import said
+from fizzplate.questions.makers.parts import solution_name, written
+from fizzplate.questions.question import Point
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.question import Question
+
+#: how it is said that an anode goes, and that a colour does not
+GOES = (
+    "dissolve",
+    "wears away",
+    "wear away",
+    "is used up",
+    "gets used up",
+    "is eaten away",
+    "corrode",
+    "disintegrate",
+    "shrink",
+)
+FADES = (
+    "fades",
+    "fade",
+    "blue fades",
+    "colour fades",
+    "solution fades",
+    "it fades",
+    "fades with carbon",
+    "will fade",
+    "fades away",
+    "starts to fade",
+    "is fading",
+    "starts fading",
+    "faded",
+    "pale",
+    "lighter blue",
+    "lighter in colour",
+    "solution gets lighter",
+    "solution becomes lighter",
+    "colour gets lighter",
+    "colour becomes lighter",
+    "less blue",
+    "less intense",
+    "loses its colour",
+    "loses colour",
+    "loses its blue",
+    "becomes colourless",
+    "turns colourless",
+    "goes colourless",
+    "blue disappears",
+    "colour disappears",
+)
+#: what names either electrode: not copper alone, which is in the solution too
+OF_CARBON = ("carbon", "graphite", "inert", "platinum")
+OF_COPPER = (
+    *said(
+        ("copper",),
+        (
+            "electrode",
+            "anode",
+            "positive electrode",
+            "rod",
+            "one",
+            "plate",
+            "strip",
+            "is used",
+            "are used",
+            *GOES,
+        ),
+    ),
+    *said(("with", "using", "for", "at", "if"), ("copper",)),
+    "copper:",
+    "copper -",
+    "copper =",
+    "active",
+)
+ANODES = ("anode", "electrode", "copper", "rod")
+BLUES = ("blue", "colour", "solution", "electrolyte")
+STAYS = (
+    "stays",
+    "stays the same",
+    "remains",
+    "remains the same",
+    "remains constant",
+    "does not change",
+    "doesn't change",
+    "is unchanged",
+    "is the same",
+    "is constant",
+    "is not changed",
+    "will stay",
+    "will not change",
+    "unchanged",
+)
+
+
+def carbon_or_copper(dice: Dice) -> Question:
+    """Ask what copper electrodes change."""
+    points = (
+        Point(
+            "with carbon oxygen, or bubbles, at the anode",
+            ("oxygen", "bubbl", "gas", "fizz", "effervesc"),
+            (
+                "no bubbles",
+                "no gas at the carbon",
+                *said(("carbon anode", "carbon electrode"), GOES),
+            ),
+            (),
+            OF_CARBON,
+            OF_COPPER,
+        ),
+        Point(
+            "with copper the anode dissolves",
+            (
+                *GOES,
+                "thinner",
+                "gets thin",
+                "smaller",
+                "loses mass",
+                "lost mass",
+                "mass decreases",
+                "decreases in mass",
+                *said(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
+                "turns into copper ions",
+                "becomes copper ions",
+                "goes into solution",
+                "goes into the solution",
+                "oxidised to cu",
+                "oxidised to copper ions",
+            ),
+            (
+                "does not dissolve with copper",
+                *said(("copper anode", "copper positive electrode"), ("stays", "does not change")),
+                "oxygen bubbl",
+                "bubbles of oxygen",
+                "oxygen is given off",
+                "oxygen is formed",
+                "oxygen is made",
+                "oxygen is produced",
+            ),
+            ("react",),
+            OF_COPPER,
+            OF_CARBON,
+        ),
+        Point(
+            "with carbon the blue fades",
+            FADES,
+            (*said(BLUES, STAYS), "stays blue", "remains blue", "still blue"),
+            ("changes colour", "clear"),
+            OF_CARBON,
+            OF_COPPER,
+        ),
+        Point(
+            "with copper the blue stays",
+            (
+                *said(BLUES, STAYS),
+                "stays blue",
+                "stays the same colour",
+                "stay blue",
+                "remains blue",
+                "remain blue",
+                "still blue",
+                "same blue",
+                "no colour change",
+                "no change in colour",
+                "no change in the colour",
+                "no change to the colour",
+                "stays with copper",
+                "remains with copper",
+                "no fading",
+                "not fade",
+                "doesn't fade",
+            ),
+            FADES,
+            (),
+            OF_COPPER,
+            OF_CARBON,
+        ),
+    )
+    answer = (
+        "With carbon electrodes bubbles of oxygen form at the anode and the blue fades; with copper "
+        "electrodes the anode dissolves and the blue stays."
+    )
+    formula = dice.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))
+    name = solution_name(formula, dice.wording)
+    text = dice.one_of(
+        (
+            (
+                f"{begin(name)} is electrolysed once with carbon and once with copper electrodes. Compare "
+                "what happens at the anode and to the colour of the solution."
+            ),
+            (
+                f"A student electrolyses {name} with carbon electrodes, and then again with copper "
+                "electrodes. Describe how the anode and the solution behave in each case."
+            ),
+            (
+                f"What difference does it make to the anode, and to the colour of {name}, whether carbon "
+                "or copper electrodes are used?"
+            ),
+        )
+    )
+    watch = f"{formula};{formula},anode=copper,cathode=copper"
+    return written("carbon or copper", "products", text, answer, points, watch=watch)

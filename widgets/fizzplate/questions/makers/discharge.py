@@ -1,0 +1,237 @@
+"""Makers of questions about what forms at an electrode: computed from the rule and the tables."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry import solutions, species_name
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.classroom.predictions import DISSOLVES, NOTHING, answer_of, offered_products
+from fizzplate.questions.makers.parts import (
+    CARBON,
+    MELTS,
+    asked,
+    cell_of,
+    choice,
+    drawn_salt,
+    rule_of,
+    set_up,
+    solution_name,
+    why_product,
+)
+from fizzplate.questions.misconceptions import correction
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.rule.classroom_rule import Rule
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+TEMPTING = {11, 18, 21, 27}
+#: what learners expect whatever the ions are, why it does not form, and which idea is behind it
+EXPECTED_ANYWHERE = {
+    NOTHING: (correction(25), 25),
+    DISSOLVES: (correction(13), 13),
+    "sulfur dioxide": (correction(27), 27),
+    "nitrogen": ("Nitrate ions are not discharged from a solution: by the rule they stay.", 0),
+    "fluorine": ("Fluoride ions are never discharged from a solution.", 0),
+}
+#: what dissolves in what: the ions of the solution are the electrode's own, or are none that it discharges
+ACTIVE = (
+    ("CuSO4", "copper"),
+    ("Cu(NO3)2", "copper"),
+    ("AgNO3", "silver"),
+    ("ZnSO4", "zinc"),
+    ("NiSO4", "nickel"),
+    ("H2SO4", "copper"),
+    ("Na2SO4", "copper"),
+)
+
+
+def cathode_product(dice: Dice) -> Question:
+    """Ask what forms at an inert cathode."""
+    return _product(dice, "cathode")
+
+
+def anode_product(dice: Dice) -> Question:
+    """Ask what forms at an inert anode."""
+    return _product(dice, "anode")
+
+
+def _product(dice: Dice, role: str) -> Question:
+    formula = "NaF" if role == "anode" and dice.number(12) == 0 else drawn_salt(dice)
+    rule = rule_of(formula, dice.wording)
+    right = answer_of(getattr(rule, role).product, CARBON)
+    wrong = [
+        _why_not(name, role, formula, rule)
+        for name in offered_products(cell_of(formula))
+        if name != right
+    ]
+    # what learners expect of just this solution is always offered
+    wrong.sort(key=lambda each: each[2] not in TEMPTING)
+    tempting = sum(each[2] in TEMPTING for each in wrong)
+    asks = dice.one_of(
+        (
+            f"What forms at the {role}?",
+            f"Which product is expected at the {role}?",
+            f"What is expected at the {role}?",
+        )
+    )
+    text = f"{set_up(dice, formula)} {asks}"
+    reason = why_product(formula, role, rule, dice.wording)
+    options = choice(dice, right, wrong, reason, keep=tempting)
+    return asked(f"product at the {role}", "products", text, options, watch=formula)
+
+
+def _why_not(name: str, role: str, formula: str, rule: Rule) -> Wrong:
+    """Say why a product does not form at an electrode, and which idea is behind expecting it."""
+    if name in EXPECTED_ANYWHERE:
+        return name, *EXPECTED_ANYWHERE[name]
+    expected = species_name(getattr(rule, role).product)
+    metals = {row["element"]: row["ion"] for row in data.rows("reactivity")}
+    if name not in metals:  # a halogen, or oxygen
+        if role == "cathode":
+            idea = 11 if name == "bromine" else 6
+            said = f" {correction(11)}" if name == "bromine" and formula == "KBr" else ""
+            return name, f"It comes from negative ions, which drift to the anode.{said}", idea
+        if name == "oxygen":
+            return (
+                name,
+                f"Where there are many halide ions, {expected} forms rather than oxygen.",
+                0,
+            )
+        raise AssertionError(f"nothing gives {name} at the {role}")
+    if role == "anode":
+        return (
+            name,
+            "It comes from positive ions, and positive ions, the cations, drift to the cathode.",
+            6,
+        )
+    if name == "hydrogen":
+        idea = 18 if expected == "copper" else 0
+        said = correction(18) if idea else f"{begin(expected)} ions are discharged more easily."
+        return name, said, idea
+    idea = 21 if metals[name] in solutions()[formula].ions else 0
+    said = correction(21) if formula == "NaCl" else ""
+    return (
+        name,
+        f"{begin(name)} is more reactive than hydrogen: its ions stay. {said}".strip(),
+        idea,
+    )
+
+
+def active_anode(dice: Dice) -> Question:
+    """Ask what an active anode does."""
+    formula, metal = dice.one_of(ACTIVE)
+    right = f"the {metal} of the anode dissolves and forms ions"
+    deposits = answer_of(rule_of(formula, dice.wording, metal, CARBON).cathode.product, CARBON)
+    wrong: list[Wrong] = [
+        (
+            "oxygen forms, just as at a carbon anode",
+            f"{begin(metal)} gives electrons more easily than any ion that is there.",
+            16,
+        ),
+        (
+            f"{deposits} forms there",
+            f"{begin(deposits)} comes from positive ions, which drift to the cathode.",
+            6,
+        ),
+        (
+            "the anode only carries the current, and stays as it is",
+            f"Carbon and platinum do that; {metal} dissolves.",
+            16,
+        ),
+        (
+            f"{metal} is deposited on it, because it is oxidised",
+            "Oxidation is loss of electrons: it makes ions of the metal, and so dissolves it.",
+            23,
+        ),
+    ]
+    stem = f"{begin(solution_name(formula, dice.wording))} is electrolysed with {metal} electrodes."
+    text = f"{stem} " + dice.one_of(
+        ("What happens at the anode?", "Which change is expected at the anode?")
+    )
+    reason = (
+        f"A {metal} anode is active: its atoms lose electrons and go into the solution as ions."
+    )
+    watch = f"{formula},anode={metal},cathode={metal}"
+    options = choice(dice, right, wrong, reason, keep=1)
+    return asked("active anode", "products", text, options, watch=watch)
+
+
+def melt_products(dice: Dice) -> Question:
+    """Ask what a molten salt gives."""
+    formula = dice.one_of(MELTS)
+    rule = rule_of(formula, dice.wording)
+    metal, other = (species_name(each.product) for each in (rule.cathode, rule.anode))
+    right = f"{metal} at the cathode, {other} at the anode"
+    wrong: list[Wrong] = [
+        (f"hydrogen at the cathode, {other} at the anode", correction(14), 14),
+        (
+            f"{other} at the cathode, {metal} at the anode",
+            f"The metal comes from cations. {correction(6)}",
+            6,
+        ),
+    ]
+    if other != "oxygen":
+        wrong.append((f"{metal} at the cathode, oxygen at the anode", correction(14), 14))
+    else:
+        wrong.append(
+            (
+                f"{metal} at the cathode, fluorine at the anode",
+                "Fluoride ions of the cryolite are harder to discharge than oxide ions.",
+                0,
+            )
+        )
+    reason = (
+        f"A melt holds only the ions of the salt, so {metal} ions are discharged at the cathode and "
+        f"{other} forms at the anode."
+    )
+    text = f"{set_up(dice, formula)} What forms at the two electrodes?"
+    return asked("melt", "melts", text, choice(dice, right, wrong, reason))
+
+
+def melt_or_solution(dice: Dice) -> Question:
+    """Ask what a salt gives when it is molten and when it is dissolved."""
+    formula = dice.one_of(("NaCl", "ZnCl2"))
+    melt, dissolved = (rule_of(each, dice.wording) for each in (f"{formula}(l)", formula))
+    metal, gas = (species_name(each.cathode.product) for each in (melt, dissolved))
+    name = solutions()[formula].name
+    right = f"{metal} when molten, {gas} when dissolved"
+    bench = " At the bench the solution plates some zinc all the same." if metal == "zinc" else ""
+    wrong: list[Wrong] = [
+        (
+            f"{metal} both times",
+            (
+                f"In the solution hydrogen ions of the water are there too, and hydrogen is less reactive "
+                f"than {metal}.{bench}"
+            ),
+            21,
+        ),
+        (f"{gas} both times", correction(14), 14),
+        (
+            f"{gas} when molten, {metal} when dissolved",
+            f"Only the solution holds water, and so hydrogen ions. {correction(14)}",
+            14,
+        ),
+        (f"{species_name(melt.anode.product)} both times", "That forms at the anode.", 6),
+    ]
+    text = dice.one_of(
+        (
+            (
+                f"{begin(name)} is electrolysed with inert electrodes, once molten and once dissolved in "
+                "water. What does the rule expect at the cathode?"
+            ),
+            (
+                f"A current passes through molten {name}, and then through a solution of it, between inert "
+                "electrodes. What forms at the cathode by the rule?"
+            ),
+        )
+    )
+    reason = (
+        f"The melt holds {metal} ions only; in the solution hydrogen ions of the water are there as well, "
+        f"and hydrogen is less reactive.{bench}"
+    )
+    options = choice(dice, right, wrong, reason, keep=2)
+    return asked("molten or dissolved", "melts", text, options, watch=formula)

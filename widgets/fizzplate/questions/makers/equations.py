@@ -1,0 +1,254 @@
+"""Makers of questions about equations, which are written and marked point by point."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import Equation, overall, parse_formula, pretty
+from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.lesson.equations.equation_tasks import half_task, overall_task
+from fizzplate.questions.makers.parts import (
+    CARBON,
+    MELTS,
+    asked,
+    choice,
+    drawn_salt,
+    rule_of,
+    set_up,
+    used_at,
+)
+from fizzplate.questions.question import Question
+
+if TYPE_CHECKING:
+    from fizzplate.chemistry.equation import Side
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+
+ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"), ("NiSO4", "nickel"))
+BALANCED = "atoms and charge balance"
+
+
+class Half:
+    """A half-equation to ask about: where it is, and its task in the board's wording."""
+
+    def __init__(self, dice: Dice) -> None:
+        self.role = dice.one_of(("cathode", "anode"))
+        kind = dice.number(6)
+        self.material = CARBON
+        if kind == 0:
+            self.formula = dice.one_of(MELTS)
+        elif kind == 1 and self.role == "anode":
+            self.formula, self.material = dice.one_of(ACTIVE)
+        else:
+            self.formula = drawn_salt(dice)
+        rule = getattr(rule_of(self.formula, dice.wording, self.material, self.material), self.role)
+        self.equation: Equation = rule.half_equation
+        self.product: str = rule.product
+        self.task = half_task(self.equation, self.product, self.role)
+        self.stem = set_up(dice, self.formula, "" if self.material == CARBON else self.material)
+
+    @property
+    def watch(self) -> str:
+        """The cell, as links write it; a melt has no bench."""
+        if self.formula in MELTS:
+            return ""
+        if self.material == CARBON:
+            return self.formula
+        return f"{self.formula},anode={self.material},cathode={self.material}"
+
+    def question(self, maker: str, text: str) -> Question:
+        """Return a question whose answer is the half-equation."""
+        return Question(
+            maker,
+            "half-equations",
+            14,
+            text,
+            "equation",
+            2,
+            self.equation.pretty(),
+            f"{self.equation.pretty()}: {BALANCED}.",
+            task=self.task,
+            watch=self.watch,
+        )
+
+
+def write_half(dice: Dice) -> Question:
+    """Ask for a half-equation."""
+    half = Half(dice)
+    asks = dice.one_of(
+        (
+            half.task.asks,
+            f"Write the half-equation for what happens at the {half.role}.",
+            f"Give the half-equation at the {half.role}, with electrons.",
+        )
+    )
+    return half.question("half-equation", f"{half.stem} {asks}")
+
+
+def complete_half(dice: Dice) -> Question:
+    """Ask for a half-equation of which the numbers, or the electrons, are left out."""
+    half = Half(dice)
+    terms = [*half.equation.reactants, *half.equation.products]
+    # the electrons are always left out: with numbers alone to fill in, a copy would earn a mark
+    with_numbers = dice.number(3) == 0 and any(count > 1 for count, _ in terms)
+    shown = _gapped(half.equation, numbers=with_numbers)
+    what = "the electrons" if with_numbers else "the electrons and the missing numbers"
+    text = (
+        f"{half.stem} Complete the half-equation at the {half.role} with {what}, and write it out whole: "
+        f"{shown}"
+    )
+    return half.question("complete a half-equation", f"{text}.")
+
+
+def _gapped(equation: Equation, *, numbers: bool) -> str:
+    """Write an equation without its electrons, and with gaps for its numbers unless they are given."""
+
+    def side(parts: Side) -> str:
+        return " + ".join(
+            f"{(count if count > 1 else '') if numbers else '__ '}{pretty(species)}"
+            for count, species in parts
+            if species != "e-"
+        )
+
+    return f"{side(equation.reactants)} → {side(equation.products)}"
+
+
+def correct_half(dice: Dice) -> Question:
+    """Ask for the correction of a half-equation: one mark for its sides, one for its balance.
+
+    A wrong number never stands alone, or a copy would earn the mark for the sides.
+    """
+    half = Half(dice)
+    kinds = ["both", "side"]
+    if half.product in {"Cl2", "Br2", "I2"}:
+        kinds.append("atoms")
+    kind = dice.one_of(kinds)
+    if kind == "side":
+        shown = _electrons_moved(half.equation).pretty()
+    elif kind == "atoms":
+        shown = _as_atoms(half.equation)
+    else:
+        shown = _wrong_number(_electrons_moved(half.equation), dice)
+    mistakes = "two mistakes" if kind == "both" else "one mistake"
+    who = dice.one_of(("A learner writes", "A learner's book has", "A learner gives"))
+    text = (
+        f"{half.stem} {who} {shown} as the half-equation at the {half.role}. It holds {mistakes}. "
+        "Write it correctly."
+    )
+    return half.question("correct a half-equation", text)
+
+
+def _electrons_moved(equation: Equation) -> Equation:
+    """Write the electrons on the wrong side."""
+    left, right = (
+        tuple(part for part in side if part[1] != "e-")
+        for side in (equation.reactants, equation.products)
+    )
+    moved = ((equation.electrons, "e-"),)
+    if equation.is_oxidation:
+        return Equation((*left, *moved), right)
+    return Equation(left, (*right, *moved))
+
+
+def _as_atoms(equation: Equation) -> str:
+    """Write a halogen as single atoms, which it is not."""
+    right = tuple(
+        (2, species.removesuffix("2")) if species != "e-" else (count, species)
+        for count, species in equation.products
+    )
+    return replace(equation, products=right, states=False).pretty()
+
+
+def _wrong_number(equation: Equation, dice: Dice) -> str:
+    """Write a number wrong."""
+    terms = [species for _, species in (*equation.reactants, *equation.products)]
+    broken = dice.one_of(terms)
+    left, right = (
+        tuple((_other(n) if species == broken else n, species) for n, species in side)
+        for side in (equation.reactants, equation.products)
+    )
+    return replace(equation, reactants=left, products=right, states=False).pretty()
+
+
+def _other(count: int) -> int:
+    return 2 if count == 1 else 1
+
+
+def write_overall(dice: Dice) -> Question:
+    """Ask for the overall equation."""
+    formula = drawn_salt(dice) if dice.number(4) else dice.one_of(MELTS)
+    rule = rule_of(formula, dice.wording)
+    halves = (rule.cathode.half_equation, rule.anode.half_equation)
+    task = overall_task(halves[0], rule.cathode.product, halves[1], rule.anode.product)
+    if task is None:
+        raise AssertionError("inert electrodes never undo each other")
+    shown = overall(*halves).pretty()
+    task = replace(task, hints=(*task.hints[:-1], shown))
+    text = (
+        f"{set_up(dice, formula)} The half-equations are {halves[0].pretty()} and "
+        f"{halves[1].pretty()}. {task.asks}"
+    )
+    return Question(
+        "overall equation",
+        "half-equations",
+        16,
+        text,
+        "equation",
+        2,
+        shown,
+        f"{shown}: the electrons are made equal and cancel.",
+        task=task,
+        watch="" if formula in MELTS else formula,
+    )
+
+
+def at_one_ion(dice: Dice) -> Question:
+    """Ask what happens to one ion as it is discharged."""
+    half = None
+    while half is None:
+        drawn = Half(dice)
+        simple = parse_formula(used_at(drawn.equation)).charge and "H2O" not in str(drawn.equation)
+        half = drawn if simple and drawn.material == CARBON else None
+    ion = used_at(half.equation)
+    charge = parse_formula(ion).charge
+    count, verb = abs(charge), "gains" if charge > 0 else "loses"
+    contrary = "loses" if charge > 0 else "gains"
+    reaction, other = ("reduced", "oxidised") if charge > 0 else ("oxidised", "reduced")
+    right = f"it {verb} {_electrons(count)}: it is {reaction}"
+    wrong: list[Wrong] = [
+        (
+            f"it {contrary} {_electrons(count)}: it is {other}",
+            f"{begin(in_words(ion))} are "
+            + (
+                "positive: they take electrons from the cathode."
+                if charge > 0
+                else "negative: they give electrons to the anode."
+            ),
+            10 if charge > 0 else (11 if ion == "Br-" else 23),
+        ),
+        (
+            f"it {verb} {_electrons(count)}: it is {other}",
+            "Loss of electrons is oxidation, and gain of electrons is reduction.",
+            23,
+        ),
+        (
+            f"it {verb} {_electrons(2 if count == 1 else 1)}: it is {reaction}",
+            f"The charge of {pretty(ion)} says how many: {_electrons(count)}.",
+            0,
+        ),
+        (
+            f"it {verb} a proton: it is {reaction}",
+            "Protons stay in the nucleus; electrons are passed at an electrode.",
+            9,
+        ),
+    ]
+    text = (
+        f"{half.stem} What happens to each {pretty(ion)} ion that is discharged at the {half.role}?"
+    )
+    options = choice(dice, right, wrong, f"{half.equation.pretty()}.", keep=2)
+    return asked("one ion", "half-equations", text, options, watch=half.watch)
+
+
+def _electrons(count: int) -> str:
+    return f"{('no', 'one', 'two', 'three')[count]} electron{'s' if count > 1 else ''}"

@@ -1,0 +1,217 @@
+"""Makers of questions about the ions of a solution: which there are, where they go, who competes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import parse_formula, pretty, solutions, species_name
+from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.lesson.rule.residue import ions_shown
+from fizzplate.questions.makers.mark_points.spellings import ion_words
+from fizzplate.questions.makers.parts import (
+    MELTS,
+    asked,
+    cell_of,
+    choice,
+    drawn_salt,
+    ions_in_words,
+    solution_name,
+    written,
+)
+from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.question import Point, Question
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+
+
+def _everyone(formula: str) -> tuple[str, ...]:
+    ions = cell_of(formula).ions_mol_dm3
+    return tuple(ions) if formula in MELTS else ions_shown(ions)
+
+
+def _of_sign(formula: str, sign: int) -> list[str]:
+    return [ion for ion in _everyone(formula) if parse_formula(ion).charge * sign > 0]
+
+
+def _swapped(ion: str) -> str:
+    return pretty(ion).translate(str.maketrans("⁺⁻", "⁻⁺"))
+
+
+def ions_present(dice: Dice) -> Question:
+    """Ask which ions a solution, or a melt, holds."""
+    if dice.number(5) == 0:
+        return _ions_of_melt(dice)
+    formula = drawn_salt(dice)
+    own = list(solutions()[formula].ions)
+    every = _everyone(formula)
+    only = ", ".join(map(pretty, own))
+    name = solution_name(formula, dice.wording)
+    right = ", ".join(map(pretty, every))
+    wrong = [
+        (f"{only}, and no others", "The water itself gives H⁺ and OH⁻ ions as well.", 24),
+        (
+            ", ".join(map(_swapped, every)),
+            f"Metals and hydrogen form positive ions. {correction(9)}",
+            9,
+        ),
+        (
+            "no ions, until the current flows",
+            "Its ions are there as soon as it is in water, before any current flows.",
+            1,
+        ),
+        (
+            f"{only}, H₂O⁺, H₂O⁻",
+            "Water molecules have no charge; the ions that water gives are H⁺ and OH⁻.",
+            0,
+        ),
+    ]
+    text = dice.one_of(
+        (
+            f"Which ions are there in {name}?",
+            f"Which list holds all the ions that are in {name}?",
+            f"The switch is still open. Which ions are in {name}?",
+        )
+    )
+    options = choice(
+        dice,
+        right,
+        wrong,
+        f"It holds {ions_in_words(own)} ions, and H⁺ and OH⁻ from the water.",
+        keep=2,
+    )
+    return asked("ions present", "ions", text, options, watch=formula)
+
+
+def _ions_of_melt(dice: Dice) -> Question:
+    formula = dice.one_of(("PbBr2(l)", "NaCl(l)", "ZnCl2(l)"))
+    own = list(cell_of(formula).ions_mol_dm3)
+    shown = ", ".join(map(pretty, own))
+    name = "molten " + _salt_of(formula)
+    wrong = [
+        (f"{shown}, H⁺, OH⁻", correction(14), 14),
+        (", ".join(map(_swapped, own)), f"Metals form positive ions. {correction(9)}", 9),
+        ("no ions, until the current flows", _made_by_melting(), 1),
+    ]
+    options = choice(
+        dice, shown, wrong, f"The melt holds only {ions_in_words(own)} ions: no water."
+    )
+    return asked("ions present", "ions", f"Which ions are there in {name}?", options)
+
+
+def _salt_of(formula: str) -> str:
+    return str(cell_of(formula).melt.name).removeprefix("molten ")  # type: ignore[union-attr]
+
+
+def _made_by_melting() -> str:
+    return "The ions are there even in the solid; melting only lets them move."
+
+
+def compete(dice: Dice) -> Question:
+    """Ask which ions come to an electrode."""
+    role = dice.one_of(("cathode", "anode"))
+    sign = 1 if role == "cathode" else -1
+    formula = drawn_salt(dice, [each for each in solutions() if len(_of_sign(each, sign)) == 2])
+    come = _of_sign(formula, sign)
+    name = solution_name(formula, dice.wording)
+    others = tuple(word for ion in _of_sign(formula, -sign) for word in ion_words(ion))
+    points = tuple(
+        Point(
+            f"{species_name(ion)} ions",
+            (*ion_words(ion), *_short(ion)),
+            others,
+        )
+        for ion in come
+    )
+    kind = "positive" if sign > 0 else "negative"
+    text = dice.one_of(
+        (
+            f"Name the two kinds of ion that come to the {role} when {name} is electrolysed.",
+            f"Which two kinds of ion compete at the {role} when a current passes through {name}?",
+        )
+    )
+    answer = f"{' and '.join(in_words(ion) for ion in come)} ({ions_in_words(come)})"
+    why = f"All {kind} ions drift to the {role}, those of the water too: {ions_in_words(come)}."
+    return written("ions that compete", "ions", text, begin(answer), points, why=why, watch=formula)
+
+
+def _short(ion: str) -> tuple[str, ...]:
+    """Return the name without the word ion: asked for the ions, it can mean nothing else."""
+    others = ("h3o", "hydronium", "oxonium", "proton") if ion == "H+" else ()
+    return (species_name(ion).split("(")[0], *others)
+
+
+def which_way(dice: Dice) -> Question:
+    """Ask where an ion drifts."""
+    formula = drawn_salt(dice)
+    ion = dice.one_of(_everyone(formula))
+    positive = parse_formula(ion).charge > 0
+    sign, place, other = (
+        ("positive", "cathode", "anode") if positive else ("negative", "anode", "cathode")
+    )
+    wrong: list[Wrong] = [
+        (
+            f"to the {other}",
+            f"{correction(6)}" if positive else "Anions, which are negative, drift to the anode.",
+            6,
+        ),
+        ("nowhere, because only electrons move in the solution", correction(2), 2),
+        (
+            "to and fro, without any direction",
+            "Without a current it only wanders; when the current flows the wandering has a direction.",
+            0,
+        ),
+        (
+            "nowhere, because only negative ions move"
+            if positive
+            else "to whichever electrode is nearer",
+            correction(19) if positive else "Its charge decides, wherever it is in the solution.",
+            19 if positive else 0,
+        ),
+    ]
+    name = solution_name(formula, dice.wording)
+    text = dice.one_of(
+        (
+            f"The switch is closed. Which way does {pretty(ion)} drift in {name}?",
+            f"Where do {in_words(ion)} go while {name} is electrolysed?",
+            f"A current flows through {name}. In which direction do the {in_words(ion)} move?",
+        )
+    )
+    reason = f"{pretty(ion)} is {sign}, so it drifts to the {place}."
+    options = choice(dice, f"to the {place}", wrong, reason, keep=1)
+    return asked("which way", "drift", text, options, watch=formula)
+
+
+def stays_neutral(dice: Dice) -> Question:
+    """Ask whether the solution round an electrode becomes charged."""
+    formula = dice.one_of(("Na2SO4", "NaCl", "KNO3", "K2SO4", "KBr", "NaNO3"))
+    role = dice.one_of(("cathode", "anode"))
+    sign = 1 if role == "cathode" else -1
+    come = _of_sign(formula, sign)
+    kind, contrary = ("positive", "negative") if sign > 0 else ("negative", "positive")
+    name = solution_name(formula, dice.wording)
+    right = "no charge: as many positive as negative charges are in every part of it"
+    wrong: list[Wrong] = [
+        (f"a {kind} charge, because {kind} ions gather there", correction(22), 22),
+        (
+            f"a {contrary} charge, because {kind} ions are used up there",
+            "Other ions move in and out as fast as they are used up, so no part is left with a charge.",
+            22,
+        ),
+        (
+            f"the charge of the {role}, which spreads into the solution",
+            "The charge of an electrode stays on its surface; the solution stays neutral.",
+            5,
+        ),
+    ]
+    text = (
+        f"While {name} is electrolysed, {ions_in_words(come)} ions drift to the {role}. "
+        f"Which charge does the solution round the {role} get?"
+    )
+    reason = (
+        "As fast as one kind of ion comes, it is discharged or ions of the other sign move away or in: "
+        "every part stays neutral."
+    )
+    options = choice(dice, right, wrong, reason)
+    return asked("neutral everywhere", "ions", text, options, level=16, watch=formula)

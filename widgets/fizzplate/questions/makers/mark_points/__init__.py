@@ -1,0 +1,1 @@
+"""What earns a mark, in a learner's own words."""

@@ -1,0 +1,131 @@
+"""Results of a class as questions give them, and which causes they allow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import half_equation, made_g, made_mol, species_name
+from fizzplate.chemistry.gases import gas_volume_cm3
+from fizzplate.lesson.measure.causes_of_error import GAIN, GAS, LOSS, explain_difference
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from fizzplate.lesson.measure.causes_of_error import Explained
+    from fizzplate.questions.dice import Dice
+
+#: what a class can do about each cause
+BETTER = {
+    "grains shed by the anode": "use a smaller current, and collect and weigh what drops off the anode",
+    "liquid trapped": "rinse with propanone (flammable: no flames near) and dry to constant mass",
+    "flakes lost": "use a smaller current, rinse gently and do not rub the deposit",
+    "hydrogen beside the metal": "use a smaller current or a more concentrated solution",
+    "gas dissolved": "let the current run first, so that the solution is saturated with the gas",
+    "carbon burning": "use platinum electrodes",
+    "gas lost beside the tube": "let the tube's mouth cover the whole electrode",
+    "current above what was noted": "read the current every minute, or log it, and use the mean",
+    "current below what was noted": "read the current every minute, or log it, and use the mean",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Results:
+    """A class's results, as a question gives them.
+
+    Parameters
+    ----------
+    text
+        What was done and measured, and what theory expects.
+    watch
+        The cell, as links write it.
+    off_percent
+        For the gain, the loss or the gas: how far it is from theory and its uncertainty, both in percent.
+    carbon_burns
+        Whether carbon that burns would tell.
+    """
+
+    text: str
+    watch: str
+    off_percent: dict[str, tuple[float, float]]
+    carbon_burns: bool = True
+
+    @property
+    def judged(self) -> list[Explained]:
+        """Every cause, with whether the results allow it: worked out as the Measure page does."""
+        return [
+            each
+            for each in explain_difference(self.off_percent)
+            if self.carbon_burns or each.cause.name != "carbon burning"
+        ]
+
+    @property
+    def allowed(self) -> list[Explained]:
+        """Causes that the results allow."""
+        return [each for each in self.judged if each.allowed]
+
+    @property
+    def refused(self) -> list[Explained]:
+        """Causes that the results rule out."""
+        return [each for each in self.judged if not each.allowed]
+
+
+KNOWN_MG = 3.0  # two weighings
+KNOWN_PERCENT = 3.0  # of a volume
+
+
+def drawn_results(dice: Dice) -> Results:
+    """Return results of a class: of two copper rods, or of a gas.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.dice import Dice
+    >>> sorted(drawn_results(Dice(2)).off_percent)
+    ['gas']
+    """
+    # so much charge that what is off by 8 % is off by more than weighing explains
+    current, minutes = dice.one_of((0.25, 0.30)), dice.one_of((20, 25, 30))
+    passes = f"A class passes {current:.2f} A for {minutes} minutes"
+    charge_C = current * 60 * minutes
+    return dice.one_of((_of_rods, _of_gas))(dice, passes, charge_C)
+
+
+def _of_rods(dice: Dice, passes: str, charge_C: float) -> Results:
+    expected = round(1e3 * made_g(half_equation("Cu"), "Cu", charge_C))
+    off = {GAIN: dice.one_of((-12, -9, 8, 11)), LOSS: dice.one_of((-10, 9, 12, 14))}
+    found = {what: round(expected * (1 + by / 100)) for what, by in off.items()}
+    return Results(
+        f"{passes} between two copper rods in copper(II) sulfate solution. By theory each rod should "
+        f"change by {expected} mg. The cathode gained {found[GAIN]} mg and the anode lost {found[LOSS]} mg; "
+        f"each mass is known to {KNOWN_MG:.0f} mg.",
+        "CuSO4,anode=copper,cathode=copper",
+        {
+            what: (100 * (mass / expected - 1), 100 * KNOWN_MG / expected)
+            for what, mass in found.items()
+        },
+    )
+
+
+def _of_gas(dice: Dice, passes: str, charge_C: float) -> Results:
+    gas = dice.one_of(("O2", "O2", "H2"))
+    moles = made_mol(half_equation(gas), gas, charge_C)
+    expected_cm3 = float(gas_volume_cm3(moles, temperature_C=20.0))
+    off = dice.one_of((-18, -14, -11, -8))
+    return Results(
+        f"{passes} through sodium sulfate solution with carbon rods at 20 °C. By theory "
+        f"{expected_cm3:.1f} cm³ of {species_name(gas)} should form. The class collects "
+        f"{expected_cm3 * (1 + off / 100):.1f} cm³, known to {KNOWN_PERCENT:.0f} %.",
+        "Na2SO4",
+        {GAS: (float(off), KNOWN_PERCENT)},
+        carbon_burns=gas == "O2",
+    )
+
+
+def acts(each: Explained, measured: Iterable[str]) -> str:
+    """Say which way a cause moves what was measured."""
+    ways = " and ".join(
+        f"the {what} too {'large' if each.cause.moves[what] > 0 else 'small'}"
+        for what in measured
+        if what in each.cause.moves
+    )
+    return f"This cause makes {ways}."

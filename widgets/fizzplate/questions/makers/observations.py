@@ -1,0 +1,217 @@
+"""Makers of questions about what is seen: observations, tests of gases, which solution it was."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry import electrodes, species_name
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.classroom.predictions import points as expected_points
+from fizzplate.lesson.rule.product_tests import observation_of, usual_test
+from fizzplate.lesson.rule.residue import remains
+from fizzplate.questions.makers.mark_points.test_points import TESTED
+from fizzplate.questions.makers.parts import (
+    CARBON,
+    SALTS,
+    asked,
+    cell_of,
+    choice,
+    drawn_salt,
+    rule_of,
+    set_up,
+    solution_name,
+    written,
+)
+from fizzplate.questions.question import Point
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+#: what takes a point of an observation back, and what is too little for it
+AGAINST = {
+    "a deposit": ("precipitate",),
+    "crystals or a deposit": ("precipitate",),
+    "a layer": ("precipitate",),
+    "thinner": ("thicker", "anode melts", "electrode melts", "it melts", "not dissolve"),
+}
+NAMES = ("hydrogen", "oxygen", "chlorine", "bromine", "iodine", "copper", "silver")
+ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"))
+
+
+def observation(dice: Dice) -> Question:
+    """Ask what is seen."""
+    role = dice.one_of(("cathode", "anode"))
+    if role == "anode" and dice.number(5) == 0:
+        formula, material = dice.one_of(ACTIVE)
+    else:
+        formula, material = drawn_salt(dice), CARBON
+    product = getattr(rule_of(formula, dice.wording, material, material), role).product
+    answer = observation_of(product)
+    stem = set_up(dice, formula, "" if material == CARBON else material)
+    text = f"{stem} " + dice.one_of(
+        (
+            f"Describe what is seen at the {role}.",
+            f"State what a student observes at the {role}.",
+            f"What would you see at the {role}? Do not name the product.",
+        )
+    )
+    why = (
+        f"The electrode's own metal goes into the solution: {answer}."
+        if electrodes()[material].active and role == "anode"
+        else f"It is {species_name(product)}, and what is seen is this: {answer}."
+    )
+    watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
+    return written(
+        "observation", "observations", text, begin(answer), observed(product), why=why, watch=watch
+    )
+
+
+def observed(product: str) -> tuple[Point, ...]:
+    """Return what an observation should say, with what takes it back and what is too little."""
+    made = []
+    for point in expected_points(product):
+        if point.name == "the electrode":
+            continue  # the question names it
+        # copper is red-brown or orange-brown: red alone loses the mark
+        red = product == "Cu" and point.name == "its colour"
+        clear = ("clear",) if point.name == "colourless" else ()
+        little = ("red",) if red else (*clear, "gas", *NAMES)
+        words = (*point.words, *_more(point.name))
+        made.append(Point(point.name, words, AGAINST.get(point.name, ()), little))
+    return tuple(made)
+
+
+def _more(name: str) -> tuple[str, ...]:
+    if name in {"a deposit", "crystals or a deposit"}:
+        return ("crust", "plated", "film", "builds up", "needles", "metal forms", "metal grows")
+    if name == "a colour in the solution":
+        return ("goes", "becomes", "electrolyte", "round the", "around the", "appears")
+    if name == "bubbles":
+        return ("bubbl", "effervesc")
+    return ("corrode", "shrink", "erode", "loses mass", "used up") if name == "thinner" else ()
+
+
+def gas_test(dice: Dice) -> Question:
+    """Ask for the test of a gas, or of iodine."""
+    product = dice.one_of(("H2", "O2", "Cl2", "H2", "O2", "Cl2", "CO2", "I2"))
+    name = species_name(product)
+    if product == "CO2":
+        answer = "Shake or bubble the gas with limewater: it turns cloudy."
+    else:
+        test = usual_test(product)
+        answer = begin(f"{test.action}: {test.result}.")
+    text = dice.one_of(
+        (
+            f"Describe a test for {name}, and its result.",
+            f"How can a student show that {name} has formed? Give the test and what is seen.",
+            f"Give the chemical test for {name} and the result if it is there.",
+        )
+    )
+    return written("gas test", "tests", text, answer, TESTED[product])
+
+
+#: what is done in each test, and one more wrong answer with its reason
+DONE: dict[str, tuple[str, Wrong]] = {
+    "lighted splint": (
+        "a lighted splint is held at the mouth of a tube of the gas",
+        ("the splint burns on just as in air", "It does so in air; this gas is not air.", 0),
+    ),
+    "glowing splint": (
+        "a glowing splint is put into a tube of the gas",
+        ("the splint glows on just as in air", "It does so in air; this gas is not air.", 0),
+    ),
+    "damp blue litmus": (
+        "damp blue litmus paper is held in the gas",
+        (
+            "the paper turns blue-black",
+            "Starch-iodide paper does that in chlorine; litmus has no such colour.",
+            0,
+        ),
+    ),
+}
+#: a gas and a test whose result is hard to tell from another
+UNCLEAR = {("H2", "glowing splint")}
+
+
+def test_result(dice: Dice) -> Question:
+    """Ask what a test of the gas from an electrode shows."""
+    gas = test = ""
+    while gas not in {"H2", "O2", "Cl2"} or (gas, test) in UNCLEAR:
+        formula, role = drawn_salt(dice), dice.one_of(("cathode", "anode"))
+        gas, test = getattr(rule_of(formula, dice.wording), role).product, dice.one_of(list(DONE))
+    name = species_name(gas)
+    rows = {
+        row["gas"]: row
+        for row in data.rows("gas_tests")
+        if row["test"] == test and row["gas"] in {"H2", "O2", "Cl2", "CO2"}
+    }
+    done, more = DONE[test]
+    by_result: dict[str, list[str]] = {}
+    for other, row in rows.items():
+        # a splint that goes out is not told from one that goes out smoking
+        if other == gas or row["picture"] != rows[gas]["picture"]:
+            by_result.setdefault(row.text, []).append(species_name(other))
+    wrong: list[Wrong] = [
+        (seen, f"That is seen with {' or '.join(gases)}; here the gas is {name}.", 0)
+        for seen, gases in by_result.items()
+        if seen != rows[gas].text
+    ]
+    text = f"{set_up(dice, formula)} Then {done} from the {role}. What is seen?"
+    means = rows[gas].caveat.replace("It ", "The result ", 1)
+    reason = f"The gas is {name}. {means}."
+    options = choice(dice, rows[gas].text, [*wrong, more], reason, keep=len(wrong))
+    return asked("test result", "tests", text, options, watch=formula)
+
+
+def identify(dice: Dice) -> Question:
+    """Ask which solution gives what was seen: computed so that one option fits."""
+    known = [formula for formula in SALTS if formula != "NaF"]
+    formula = dice.one_of(known)
+    mine = _signs(formula, dice)
+    others = [each for each in dice.shuffled(known) if _signs(each, dice) != mine]
+    # first those that agree at one electrode: they must be told apart by the other
+    others.sort(key=lambda each: sum(a != b for a, b in zip(_signs(each, dice), mine, strict=True)))
+    wrong: list[Wrong] = [
+        (solution_name(each, dice.wording), _differs(each, mine, dice), 0) for each in others[:5]
+    ]
+    cathode, anode, left = mine
+    also = (
+        f" The products are taken away; the solution that is left, once mixed, is {left}."
+        if left
+        else ""
+    )
+    text = (
+        f"An unknown solution is electrolysed with carbon electrodes. At the cathode: {cathode}. "
+        f"At the anode: {anode}.{also} Which solution can it be?"
+    )
+    rule = rule_of(formula, dice.wording)
+    made = " and ".join(species_name(each.product) for each in (rule.cathode, rule.anode))
+    right = solution_name(formula, dice.wording)
+    reason = f"It gives {made}, and no other of these solutions does all that."
+    options = choice(dice, right, wrong, reason)
+    return asked("identify the solution", "observations", text, options, watch=formula)
+
+
+def _signs(formula: str, dice: Dice) -> tuple[str, str, str]:
+    """Return what is seen at both electrodes, and what the solution has become."""
+    rule = rule_of(formula, dice.wording)
+    ions = cell_of(formula).ions_mol_dm3
+    turns = remains(rule, ions).turns
+    if turns == "as before":
+        turns = "acid" if "H+" in ions else "alkaline" if "OH-" in ions else "neutral"
+    if rule.cathode.product == "Cu" and rule.anode.product != "O2":
+        turns = ""  # copper(II) chloride: weakly acid before and after, nothing to tell it by
+    return observation_of(rule.cathode.product), observation_of(rule.anode.product), turns
+
+
+def _differs(formula: str, wanted: tuple[str, str, str], dice: Dice) -> str:
+    """Say by what a solution can be ruled out."""
+    has = _signs(formula, dice)
+    if has[0] != wanted[0]:
+        return f"At the cathode it would give something else: {has[0]}."
+    if has[1] != wanted[1]:
+        return f"At the anode it would give something else: {has[1]}."
+    return f"It would leave a solution that is {has[2]}."

@@ -1,0 +1,244 @@
+"""What the makers of questions about ideas share: the cells asked about, options, words that earn a mark."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import melts, pretty, solutions, species_name
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.rule.cell import Cell
+from fizzplate.questions.makers.mark_points.spellings import spellings
+from fizzplate.questions.question import Option, Point, Question
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from fizzplate.chemistry import Equation
+    from fizzplate.lesson.rule.classroom_rule import Rule
+    from fizzplate.questions.dice import Dice
+    from fizzplate.words.wording import Wording
+
+#: metals that the bench plates although the rule says hydrogen: asked about only where both are said
+PLATE_ALL_THE_SAME = ("Zn2+", "Fe2+", "Ni2+", "Pb2+")
+#: the solutions that rule and bench agree on, as strong as the class practical has them
+SALTS = tuple(
+    formula
+    for formula, solution in solutions().items()
+    if not set(solution.ions) & set(PLATE_ALL_THE_SAME)
+)
+#: those that examinations ask about most
+OFTEN = ("NaCl", "Na2SO4", "CuCl2", "CuSO4", "H2SO4", "HCl", "KBr", "KI", "AgNO3", "NaOH")
+MELTS = tuple(melts())
+CARBON = "graphite"
+STRENGTH_MOL_DM3 = 0.5
+
+Wrong = tuple[
+    str, str, int
+]  # what a wrong option says, why it is wrong, and which idea is behind it
+
+
+def drawn_salt(dice: Dice, among: Iterable[str] = SALTS) -> str:
+    """Return a solution to ask about; those that examinations ask about most come more often."""
+    offered = [formula for formula in among if formula != "NaF"]
+    often = [formula for formula in offered if formula in OFTEN]
+    return dice.one_of((*offered, *often, *often))
+
+
+def solution_name(formula: str, wording: Wording) -> str:
+    """Name a solution as in the middle of a sentence; concentrated, where the board tells dilute ones apart.
+
+    Examples
+    --------
+    >>> from fizzplate.words.wording import Wording
+    >>> solution_name("H2SO4", Wording()), solution_name("NaCl", Wording(dilute_below_mol_dm3=0.1))
+    ('sulfuric acid', 'concentrated sodium chloride solution')
+    """
+    solution = solutions()[formula]
+    name = solution.name if solution.name.endswith("acid") else f"{solution.name} solution"
+    dilute_matters = wording.dilute_below_mol_dm3 > 0 and "Cl-" in solution.ions
+    return f"concentrated {name}" if dilute_matters else name
+
+
+@cache
+def cell_of(formula: str, anode: str = CARBON, cathode: str = CARBON) -> Cell:
+    """Return the cell that is asked about: carbon electrodes, unless others are given; or a melt."""
+    if formula in melts():
+        return Cell(formula)
+    return Cell(formula, concentration_mol_dm3=STRENGTH_MOL_DM3, anode=anode, cathode=cathode)
+
+
+@cache
+def rule_of(formula: str, wording: Wording, anode: str = CARBON, cathode: str = CARBON) -> Rule:
+    """Return the rule for a cell; a chloride that is not called dilute gives chlorine with every board."""
+    return cell_of(formula, anode, cathode).rule(wording, dilute_chloride_below_mol_dm3=0.0)
+
+
+def set_up(dice: Dice, formula: str, material: str = "") -> str:
+    """Say which cell is meant, as the beginning of a question.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.dice import Dice
+    >>> set_up(Dice(2), "NaCl")
+    'A student electrolyses sodium chloride solution with graphite electrodes.'
+    """
+    # the anodes of a melt of oxide are not inert: they burn
+    kinds = ("carbon",) if formula in melts() else ("carbon", "graphite", "inert")
+    kind = material or dice.one_of(kinds)
+    name = melts()[formula].name if formula in melts() else solution_name(formula, dice.wording)
+    passes = dice.one_of(
+        (
+            f"{begin(name)} is electrolysed with {kind} electrodes.",
+            f"A direct current is passed through {name} with {kind} electrodes.",
+            f"A student electrolyses {name} with {kind} electrodes.",
+        )
+    )
+    industrial = formula in {"NaCl(l)", "Al2O3(l)"}
+    return (
+        passes.replace("A student electrolyses", "A factory electrolyses") if industrial else passes
+    )
+
+
+def choice(
+    dice: Dice, right: str, wrong: Sequence[Wrong], reason: str, *, keep: int = 0
+) -> tuple[Option, ...]:
+    """Return four options or fewer in a mixed order, all different.
+
+    Parameters
+    ----------
+    dice
+        Which choose and mix.
+    right, reason
+        The right option and why it is right.
+    wrong
+        The wrong ones.
+    keep
+        How many of the wrong ones, from the first, are always offered.
+    """
+    made = {right: Option(right, right=True, reason=reason)}
+    for text, why, number in (*wrong[:keep], *dice.shuffled(wrong[keep:])):
+        if text not in made and len(made) < 4:
+            made[text] = Option(text, right=False, reason=why, misconception=number)
+    return tuple(dice.shuffled(made.values()))
+
+
+def asked(
+    maker: str,
+    topic: str,
+    text: str,
+    options: tuple[Option, ...],
+    *,
+    level: int = 14,
+    watch: str = "",
+) -> Question:
+    """Return a question with one right option, whose reason is its answer's."""
+    right = next(option for option in options if option.right)
+    return Question(
+        maker,
+        topic,
+        level,
+        text,
+        "choice",
+        1,
+        right.text,
+        right.reason,
+        options=options,
+        watch=watch,
+    )
+
+
+def written(
+    maker: str,
+    topic: str,
+    text: str,
+    answer: str,
+    points: tuple[Point, ...],
+    *,
+    level: int = 14,
+    why: str = "",
+    watch: str = "",
+) -> Question:
+    """Return a question that is answered in words, with a mark for each point, however it is spelt."""
+    points = tuple(
+        replace(
+            point,
+            words=spellings(point.words),
+            contradictions=spellings(point.contradictions),
+            too_little=spellings(point.too_little),
+            within=spellings(point.within),
+            besides=spellings(point.besides),
+        )
+        for point in points
+    )
+    return Question(
+        maker,
+        topic,
+        level,
+        text,
+        "text",
+        len(points),
+        answer,
+        why or answer,
+        points=points,
+        watch=watch,
+    )
+
+
+def ticked(
+    maker: str, topic: str, text: str, says: Sequence[str], *, level: int = 14, watch: str = ""
+) -> Question:
+    """Return a question whose answer the learner marks with a list of points."""
+    return Question(
+        maker,
+        topic,
+        level,
+        text,
+        "list",
+        len(says),
+        " ".join(str(k) for k in range(1, len(says) + 1)),
+        "; ".join(says),
+        points=tuple(Point(each, ()) for each in says),
+        watch=watch,
+    )
+
+
+def used_at(equation: Equation) -> str:
+    """Return what reacts in a half-equation: the ion, the water or the metal of the electrode."""
+    return next(species for _, species in equation.reactants if species != "e-")
+
+
+def ions_in_words(formulae: Iterable[str]) -> str:
+    """Join ions as a sentence does.
+
+    Examples
+    --------
+    >>> ions_in_words(("Na+", "H+"))
+    'Na⁺ and H⁺'
+    """
+    shown = [pretty(each) for each in formulae]
+    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
+
+
+def why_product(formula: str, role: str, rule: Rule, wording: Wording) -> str:
+    """Say why the rule gives its product at an inert electrode.
+
+    Examples
+    --------
+    >>> from fizzplate.words.wording import Wording
+    >>> why_product("NaF", "anode", rule_of("NaF", Wording()), Wording())
+    'Fluoride ions are never discharged from a solution, so oxygen forms, from hydroxide ions of the water.'
+    """
+    if role == "cathode":
+        return rule.cathode.reason
+    if rule.anode.product != "O2" or formula in melts():
+        return rule.anode.reason
+    source = "water" if wording.oxygen_from == "H2O" else "hydroxide ions of the water"
+    if "OH-" in solutions()[formula].ions:
+        source = "hydroxide ions"
+    stays = next((ion for ion in solutions()[formula].ions if ion in {"F-", "SO4^2-", "NO3-"}), "")
+    if not stays:
+        return f"No halide is present, so oxygen forms, from {source}."
+    name = begin(species_name(stays))
+    return f"{name} ions are never discharged from a solution, so oxygen forms, from {source}."

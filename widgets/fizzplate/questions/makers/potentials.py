@@ -1,0 +1,146 @@
+"""Makers of questions for 16 to 18 that give electrode potentials, as the tables have them."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry import pretty, species_name
+from fizzplate.chemistry.in_words import begin
+from fizzplate.questions.makers.parts import asked, choice
+from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.question import NearMiss, Part, Question
+
+if TYPE_CHECKING:
+    from fizzplate.data import Row
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+
+HALIDES = ("Cl2/Cl-", "Br2/Br-", "I2/I-")
+CATIONS = ("Cu2+/Cu", "Ag+/Ag", "Pb2+/Pb", "Ni2+/Ni", "Zn2+/Zn", "Fe2+/Fe", "H+/H2")
+APART_V = 0.1  # potentials nearer than this leave the order to the bench
+
+
+def _couple(name: str) -> Row:
+    return data.find("potentials", couple=name)
+
+
+def _volts(value: float) -> str:
+    return f"{value:+.2f}".replace("-", "−") if value else "0.00"
+
+
+def _given(rows: list[Row]) -> str:
+    return ", ".join(
+        f"{pretty(row['oxidised'])}/{pretty(row['reduced'])} {_volts(row.value)} V" for row in rows
+    )
+
+
+def unfamiliar(dice: Dice) -> Question:
+    """Ask what is discharged first, from potentials that are given."""
+    at_anode = dice.number(3) == 0
+    names = HALIDES if at_anode else CATIONS
+    rows = _apart(dice.some(names, 3), dice, names)
+    ordered = sorted(rows, key=lambda row: row.value, reverse=not at_anode)
+    made = [species_name(row["oxidised" if at_anode else "reduced"]) for row in ordered]
+    right = made[0]
+    compare = "the least positive" if at_anode else "the most positive"
+    change = "oxidised" if at_anode else "reduced"
+    reason = f"Of the potentials given its own is {compare}, so it is {change} first."
+    wrong: list[Wrong] = [
+        (
+            name,
+            f"{_volts(row.value)} V is not {compare} of these potentials."
+            + (
+                " That it is a metal does not help it: hydrogen ions are easier to reduce."
+                if right == "hydrogen" and name == "iron"
+                else ""
+            ),
+            12 if right == "hydrogen" and name == "iron" else 0,
+        )
+        for name, row in zip(made[1:], ordered[1:], strict=True)
+    ]
+    wrong.append(("it cannot be told before it is tried", correction(20), 20))
+    wrong.append(
+        (
+            "all of them at once, in equal amounts",
+            "The one that is easiest to discharge goes first, as long as there is enough of it.",
+            20,
+        )
+    )
+    ions = [pretty(row["reduced" if at_anode else "oxidised"]) for row in rows]
+    role = "anode" if at_anode else "cathode"
+    text = (
+        f"A solution holds {', '.join(ions[:-1])} and {ions[-1]} ions, 1 mol/dm³ of each. Standard "
+        f"electrode potentials: {_given(rows)}. By these, what forms first at an inert {role} as the "
+        "voltage is raised?"
+    )
+    options = choice(dice, right, wrong, reason, keep=2)
+    return asked("unfamiliar data", "rule and bench", text, options, level=16)
+
+
+def _apart(names: list[str], dice: Dice, offered: tuple[str, ...]) -> list[Row]:
+    """Return couples whose potentials are far enough apart to be told."""
+    rows = [_couple(name) for name in names]
+    while True:
+        values = sorted(row.value for row in rows)
+        if all(b - a >= APART_V for a, b in pairwise(values)):
+            return rows
+        rows = [_couple(name) for name in dice.some(offered, 3)]
+
+
+#: salts whose solutions give a metal and a halogen: unfamiliar ones among them
+SPLIT = tuple(
+    (metal, halogen)
+    for metal in ("Cu2+/Cu", "Zn2+/Zn", "Ni2+/Ni")
+    for halogen in HALIDES
+    if (metal, halogen) != ("Cu2+/Cu", "I2/I-")  # copper(II) oxidises iodide by itself
+)
+
+
+def least_voltage(dice: Dice) -> Question:
+    """Ask for the least voltage that potentials allow."""
+    metal, halogen = (_couple(name) for name in dice.one_of(SPLIT))
+    low, high = round(metal.value, 2), round(halogen.value, 2)
+    volts = round(high - low, 2)
+    salt = f"{species_name(metal['oxidised'])} {species_name(halogen['reduced'])}"
+    part = Part(
+        volts,
+        "V",
+        (
+            (
+                f"{begin(species_name(halogen['oxidised']))} forms at the anode and "
+                f"{species_name(metal['reduced'])} at the cathode, so the two potentials are subtracted."
+            ),
+            f"{high:.2f} V − ({_volts(low)} V) = {volts:.2f} V.",
+        ),
+        near_misses=(
+            NearMiss(
+                round(abs(high - abs(low)) if low < 0 else high + low, 2),
+                (1,),
+                "A sign was lost: the difference of the two potentials is needed.",
+            ),
+            NearMiss(
+                -volts,
+                (1,),
+                "The cell's own potential is negative; the voltage to be supplied is its size.",
+            ),
+        ),
+        figures=3 if volts >= 1 else 2,
+    )
+    text = (
+        f"Standard electrode potentials: {_given([metal, halogen])}. Under standard conditions, what "
+        f"is the least voltage that can split dissolved {salt} into {species_name(metal['reduced'])} and "
+        f"{species_name(halogen['oxidised'])}?"
+    )
+    return Question(
+        "least voltage",
+        "rule and bench",
+        16,
+        text,
+        "number",
+        2,
+        part.answer,
+        " ".join(part.steps),
+        parts=(part,),
+    )

@@ -1,0 +1,181 @@
+"""Makers of questions about practical work: plans and evaluations, which learners mark with a list."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.makers.mark_points.class_results import BETTER, acts, drawn_results
+from fizzplate.questions.makers.parts import (
+    asked,
+    choice,
+    solution_name,
+    ticked,
+)
+from fizzplate.questions.misconceptions import correction
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.measure.causes_of_error import Explained
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+PLANS: tuple[tuple[str, tuple[str, ...], str], ...] = (
+    (
+        "how the mass of {metal} deposited depends on the charge, with {solution}",
+        (
+            "cleans, dries and weighs the cathode before the run",
+            "draws or names the circuit: a d.c. supply, an ammeter in series, a variable resistor",
+            "keeps the current steady, or reads it every minute",
+            "measures the time with a stopwatch and works out charge = current × time in seconds",
+            "rinses and dries the cathode without rubbing, and weighs it again",
+            "repeats with other times or currents and plots mass against charge",
+        ),
+        "metal",
+    ),
+    (
+        "in which ratio the volumes of the two gases form, with {solution}",
+        (
+            "fills two measuring tubes or burettes with the solution and stands them over the electrodes",
+            "uses inert electrodes and a d.c. supply",
+            "lets a current run first, so that the solution is saturated with both gases",
+            "reads both volumes at the same times, at eye level",
+            "plots one volume against the other, or works out the ratio several times",
+            "tests each gas: a lighted splint for hydrogen, a glowing splint for oxygen",
+        ),
+        "water",
+    ),
+    (
+        "how the concentration changes the current, with {solution}",
+        (
+            "makes several solutions of known concentration from one stock solution",
+            "keeps the voltage the same for all",
+            "keeps the size of the electrodes, their depth and their distance the same",
+            "keeps the temperature the same and rinses the electrodes between runs",
+            "reads the ammeter at the same time after switching on each time",
+            "repeats, takes means and plots current against concentration",
+        ),
+        "any",
+    ),
+    (
+        "whether the anode loses as much copper as the cathode gains, with {solution}",
+        (
+            "uses two clean copper electrodes and marks which is which",
+            "dries and weighs both electrodes before the run",
+            "runs a steady, small current for a measured time",
+            "rinses both with water, then propanone (flammable: no flames near), dries and reweighs them",
+            "compares loss and gain with each other and with the uncertainty of the balance",
+            "repeats, and looks for grains of copper that have dropped to the bottom",
+        ),
+        "copper",
+    ),
+)
+PLANNED = {
+    "metal": ("CuSO4", "AgNO3"),
+    "water": ("Na2SO4", "H2SO4"),
+    "any": ("NaCl", "Na2SO4", "CuSO4"),
+    "copper": ("CuSO4",),
+}
+
+
+def plan(dice: Dice) -> Question:
+    """Ask for a plan, marked by the learner with a list."""
+    task, says, kind = dice.one_of(PLANS)
+    formula = dice.one_of(PLANNED[kind])
+    solution = solution_name(formula, dice.wording)
+    what = task.format(solution=solution, metal="silver" if formula == "AgNO3" else "copper")
+    text = f"Plan an experiment to find out {what}. Write your plan."
+    return ticked("plan", "practical work", text, says, watch=formula)
+
+
+def evaluate(dice: Dice) -> Question:
+    """Ask why results differ from theory and what to do about it, marked with a list."""
+    results = drawn_results(dice)
+    while not 2 <= len(results.allowed) <= 4:
+        results = drawn_results(dice)
+    says = [
+        f"{each.cause.how[0].lower()}{each.cause.how[1:-1]}; to improve: {BETTER[each.cause.name]}"
+        for each in results.allowed
+    ]
+    says.append("compares the difference with the uncertainty, and repeats to see the scatter")
+    text = (
+        f"{results.text} Suggest what may have caused the differences, say how each cause would act, "
+        "and suggest improvements."
+    )
+    return ticked("evaluate", "practical work", text, says, level=16, watch=results.watch)
+
+
+def possible_cause(dice: Dice) -> Question:
+    """Ask which cause results allow, the others being ruled out by the results themselves."""
+    results = drawn_results(dice)
+    while not (results.allowed and len(results.refused) >= 2):
+        results = drawn_results(dice)
+    right = dice.one_of(results.allowed)
+    wrong: list[Wrong] = [
+        (each.cause.how, f"{_says(each)} {acts(each, results.off_percent)}", 0)
+        for each in results.refused
+    ]
+    if len(wrong) < 3:
+        wrong.append(
+            (
+                "The two electrodes passed different numbers of electrons.",
+                correction(26),
+                26,
+            )
+        )
+    text = f"{results.text} Which of these causes do the results allow?"
+    reason = f"{_says(right)} {acts(right, results.off_percent)}"
+    options = choice(dice, right.cause.how, wrong, reason)
+    return asked("possible cause", "practical work", text, options, level=16, watch=results.watch)
+
+
+def _says(each: Explained) -> str:
+    """Say whether a cause is possible, with the sign that is printed."""
+    return each.says.replace("by -", "by −")
+
+
+DEPOSITING = (("CuSO4", "copper"), ("AgNO3", "silver"), ("Cu(NO3)2", "copper"), ("CuCl2", "copper"))
+TIMES = {"double": "twice", "treble": "three times"}
+
+
+def double_mass(dice: Dice) -> Question:
+    """Ask which change multiplies what is deposited."""
+    formula, metal = dice.one_of(DEPOSITING)
+    name = solution_name(formula, dice.wording)
+    verb = dice.one_of(list(TIMES))
+    times = TIMES[verb]
+    right = dice.one_of(
+        (f"the same current for {times} as long", f"{times} the current for the same time")
+    )
+    wrong: list[Wrong] = [
+        (f"{times} the voltage for the same time", correction(28), 28),
+        (
+            f"the same current and time, with {times} the concentration",
+            "The same charge deposits the same mass, however many ions are there.",
+            0,
+        ),
+        (
+            f"the same current and time, with a cathode {times} as large",
+            "The same charge deposits the same mass; it is only spread more thinly.",
+            0,
+        ),
+        (
+            "the same current and time, with the wires swapped",
+            f"Then the metal is deposited on the other rod, no more of it. {correction(8)}",
+            8,
+        ),
+    ]
+    text = dice.one_of(
+        (
+            (
+                f"A steady current deposits {metal} from {name}. Which change is sure to {verb} the mass of "
+                f"{metal}?"
+            ),
+            (
+                f"In one run a steady current deposits {metal} from {name}. What would {verb} its mass "
+                "in the next run, whatever the cell?"
+            ),
+        )
+    )
+    reason = "The mass goes with the charge, which is current × time."
+    options = choice(dice, right, wrong, reason, keep=1)
+    return asked("double the mass", "quantities", text, options, watch=formula)

@@ -1,0 +1,253 @@
+"""Makers of questions that ask for reasons and statements."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import solutions
+from fizzplate.questions.makers.mark_points.spellings import said
+from fizzplate.questions.makers.parts import (
+    asked,
+    choice,
+    solution_name,
+    written,
+)
+from fizzplate.questions.misconceptions import Misconception, correction, misconceptions
+from fizzplate.questions.question import Point
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+SOLIDS = ("NaCl", "KI", "ZnCl2", "KBr", "CuCl2", "MgCl2", "CaCl2", "NaBr")
+#: how it is said that ions move
+MOVING = (
+    "can move",
+    "can now move",
+    "can then move",
+    "are free",
+    "are now free",
+    "are then free",
+    "free to move",
+    "become free",
+    "move",
+    "now move",
+    "are able to move",
+    "are mobile",
+    "become mobile",
+    "can flow",
+    "can carry",
+)
+#: what statements of a topic are about
+ABOUT = {
+    "ions": "ions and the liquid round them",
+    "current": "what carries the current",
+    "electrodes": "electrodes",
+    "electrons and amounts": "electrons and amounts",
+    "products": "products and what they depend on",
+}
+
+
+def solid_conducts(dice: Dice) -> Question:
+    """Ask why a solid salt does not conduct, or what lets it."""
+    name = solutions()[dice.one_of(SOLIDS)].name
+    if dice.number(2) == 0:
+        right = "its ions are held in the lattice and cannot move"
+        wrong: list[Wrong] = [
+            (
+                "it has no ions until it is melted or dissolved",
+                "The ions are there in the solid already; melting or dissolving only sets them free.",
+                1,
+            ),
+            ("its electrons cannot move until it is melted or dissolved", correction(3), 3),
+            (
+                "only its negative ions could move, and there are too few of them",
+                "In a solid no ions can move; when it is melted or dissolved, ions of both signs do.",
+                19,
+            ),
+            (
+                "it holds no water, and water is what conducts",
+                "Molten salts conduct too, and hold no water: the ions carry the current.",
+                14,
+            ),
+        ]
+        text = f"Why does solid {name} not conduct electricity?"
+        reason = f"In the solid {right}; they can when it is melted or dissolved."
+    else:
+        right = "its ions become free to move"
+        wrong = [
+            (
+                "it turns into ions, which it did not hold before",
+                "The ions are there in the solid already; they only become free to move.",
+                1,
+            ),
+            ("its electrons become free to move", correction(3), 3),
+            (
+                "its negative ions become free to move, and its positive ions stay in place",
+                correction(19),
+                19,
+            ),
+        ]
+        how = dice.one_of(("melted", "dissolved in water"))
+        text = f"What changes when solid {name} is {how}, so that it conducts electricity?"
+        reason = "The ions are there in the solid as well, but they are held in the lattice."
+    return asked("solid", "melts", text, choice(dice, right, wrong, reason))
+
+
+def why_solid(dice: Dice) -> Question:
+    """Ask for the reason in words why a solid does not conduct and a melt or a solution does."""
+    formula = dice.one_of(SOLIDS)
+    molten = dice.number(2) == 0
+    name = solutions()[formula].name
+    other = f"molten {name}" if molten else solution_name(formula, dice.wording)
+    move = ("move", "mobile", "free ions", "flow")
+    points = (
+        Point(
+            "in the solid the ions are held in place",
+            (
+                "held",
+                "fixed",
+                "cannot move",
+                "can't move",
+                "can not move",
+                "not move",
+                "unable to move",
+                "couldn't move",
+                "don't move",
+                "no ions can move",
+                "no ions move",
+                "no mobile ions",
+                "no moving ions",
+                "no free ions",
+                "immobile",
+                "stuck",
+                "trapped",
+                "vibrate",
+                "not free",
+                "locked",
+                "lattice",
+                "aren't free",
+                "not able to move",
+            ),
+            ("no ions in the solid", "has no ions", "electrons cannot", "electrons are held"),
+            ("solid",),
+        ),
+        Point(
+            "when molten or dissolved the ions can move",
+            (
+                # not "free to move" alone: that would be found in "not free to move"
+                *said(("ions", "they", "particles", "particles now", "ions now"), MOVING),
+                *said(
+                    (
+                        "are",
+                        "become",
+                        "becoming",
+                        "being",
+                        "then",
+                        "now",
+                        "and",
+                        "but",
+                        "is",
+                        "molten",
+                    ),
+                    ("free to move", "able to move", "free to flow"),
+                ),
+                "ions that can move",
+                "ions that move",
+                "ions that are free",
+                "ions which can move",
+                "ions which are free",
+                "has mobile ions",
+                "contains mobile ions",
+                "has free ions",
+                "contains free ions",
+                "has free-moving ions",
+                "can move freely",
+                "can flow",
+                "lets the ions move",
+                "lets them move",
+                "allows the ions to move",
+                "allows them to move",
+                "allowing the ions to move",
+                "allowing them to move",
+                "allowing ions to move",
+                "breaks free",
+                "break free",
+            ),
+            (
+                "electrons are free",
+                "electrons can move",
+                "electrons are able to move",
+                "electrons become free",
+                "electrons free to move",
+                "has free electrons",
+                "contains free electrons",
+                "its electrons move",
+                "the electrons move",
+                "because electrons move",
+            ),
+            move,
+        ),
+    )
+    answer = (
+        "In the solid the ions are held in the lattice; when it is "
+        f"{'molten' if molten else 'dissolved'} the ions can move and carry the current."
+    )
+    text = f"Explain why {other} conducts electricity, but solid {name} does not."
+    return written("why a solid does not conduct", "melts", text, answer, points)
+
+
+def ideas_told(dice: Dice) -> list[Misconception]:
+    """Return the ideas that can be told with the board's names for the electrodes.
+
+    That a cathode is negative cannot be discussed where it is called the negative electrode.
+    """
+    by_sign = dice.wording.electrode_names == "negative"
+    return [each for each in misconceptions() if not (by_sign and each.number == 4)]
+
+
+def true_statement(dice: Dice) -> Question:
+    """Ask which statement of a topic is right: the wrong ones are what learners say."""
+    ideas = ideas_told(dice)
+    topic = dice.one_of(list(ABOUT))
+    of_topic = dice.some((each for each in ideas if each.topic == topic), 4)
+    right = of_topic[0]
+    wrong: list[Wrong] = [
+        (each.wrong, correction(each.number), each.number) for each in of_topic[1:]
+    ]
+    text = dice.one_of(
+        (
+            f"Which of these statements about {ABOUT[topic]} is right?",
+            f"Four students talk about {ABOUT[topic]} in electrolysis. Who is right?",
+        )
+    )
+    reason = f"It is right; the others are what learners often say. {right.bench}".strip()
+    options = choice(dice, right.right, wrong, f"{reason.removesuffix('.')}.")
+    return asked("true statement", "ideas", text, options, watch=right.watch)
+
+
+def false_statement(dice: Dice) -> Question:
+    """Ask which statement of a topic is wrong: it is what learners say."""
+    topic = dice.one_of(list(ABOUT))
+    of_topic = dice.some((each for each in ideas_told(dice) if each.topic == topic), 4)
+    mistake = of_topic[0]
+    wrong: list[Wrong] = [
+        (
+            each.right,
+            (
+                f"That statement is right. The wrong one is “{mistake.wrong}” In fact: "
+                f"{correction(mistake.number)}"
+            ),
+            mistake.number,
+        )
+        for each in of_topic[1:]
+    ]
+    text = dice.one_of(
+        (
+            f"Which of these statements about {ABOUT[topic]} is wrong?",
+            f"Three of these statements about {ABOUT[topic]} are right. Which one is not?",
+        )
+    )
+    options = choice(dice, mistake.wrong, wrong, f"It is wrong. {correction(mistake.number)}")
+    return asked("wrong statement", "ideas", text, options, watch=mistake.watch)

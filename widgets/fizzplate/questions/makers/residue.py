@@ -1,0 +1,268 @@
+"""Makers of questions about what is left: alkaline, acid or neutral, and the blue of copper ions."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import solutions, species_name
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.rule.residue import remains
+from fizzplate.questions.makers.mark_points.residue_points import (
+    HYDROGEN_GOES,
+    HYDROGEN_LEFT,
+    HYDROXIDE_GOES,
+    HYDROXIDE_LEFT,
+)
+from fizzplate.questions.makers.parts import (
+    SALTS,
+    asked,
+    cell_of,
+    choice,
+    drawn_salt,
+    ions_in_words,
+    rule_of,
+    set_up,
+    solution_name,
+    written,
+)
+from fizzplate.questions.misconceptions import correction
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+
+def why_alkaline(dice: Dice) -> Question:
+    """Ask why a halide solution turns alkaline."""
+    formula = dice.one_of(("NaCl", "KCl", "NaBr", "KI", "KBr", "NaI"))
+    cation = next(ion for ion in solutions()[formula].ions if ion.endswith("+"))
+    name = solution_name(formula, dice.wording)
+    answer = (
+        f"{_used_up(dice, 'H')} at the cathode, and hydroxide ions are left with the "
+        f"{species_name(cation)} ions."
+    )
+    text = dice.one_of(
+        (
+            f"Explain why {name} turns alkaline when it is electrolysed with inert electrodes.",
+            f"After {name} has been electrolysed, an indicator shows that it is alkaline. Explain why.",
+        )
+    )
+    points = (HYDROGEN_GOES, HYDROXIDE_LEFT)
+    return written("why alkaline", "what is left", text, answer, points, watch=formula)
+
+
+def why_acid(dice: Dice) -> Question:
+    """Ask why the salt of an unreactive metal turns acid."""
+    formula = dice.one_of(("CuSO4", "Cu(NO3)2", "AgNO3"))
+    anion = next(ion for ion in solutions()[formula].ions if ion.endswith("-"))
+    name = solution_name(formula, dice.wording)
+    answer = (
+        f"{_used_up(dice, 'O')} at the anode, and hydrogen ions are left with the "
+        f"{species_name(anion)} ions."
+    )
+    text = dice.one_of(
+        (
+            f"Explain why {name} turns acid when it is electrolysed with carbon electrodes.",
+            f"The pH of {name} falls while it is electrolysed with inert electrodes. Explain why.",
+        )
+    )
+    points = (HYDROXIDE_GOES, HYDROGEN_LEFT)
+    return written("why acid", "what is left", text, answer, points, watch=formula)
+
+
+def _used_up(dice: Dice, element: str) -> str:
+    """Say what is discharged in the board's wording."""
+    if element == "H":
+        water = dice.wording.hydrogen_from == "H2O"
+        return "Water is reduced" if water else "Hydrogen ions are discharged"
+    water = dice.wording.oxygen_from == "H2O"
+    return "Water is oxidised" if water else "Hydroxide ions are discharged"
+
+
+NEUTRAL = ("Na2SO4", "K2SO4", "NaNO3", "KNO3")
+
+
+def at_the_face(dice: Dice) -> Question:
+    """Ask why it turns acid or alkaline round one electrode of a neutral salt."""
+    formula = dice.one_of(NEUTRAL)
+    role = dice.one_of(("cathode", "anode"))
+    name = solution_name(formula, dice.wording)
+    if role == "cathode":
+        turns, points = "alkaline", (HYDROGEN_GOES, HYDROXIDE_LEFT)
+        answer = f"{_used_up(dice, 'H')} at the cathode, and hydroxide ions are left round it."
+    else:
+        turns, points = "acid", (HYDROXIDE_GOES, HYDROGEN_LEFT)
+        answer = f"{_used_up(dice, 'O')} at the anode, and hydrogen ions are left round it."
+    text = dice.one_of(
+        (
+            (
+                f"{begin(name)} is electrolysed in a U-tube with inert electrodes. Round the {role} it turns "
+                f"{turns}. Explain why."
+            ),
+            (
+                f"An indicator shows that {name} turns {turns} round the {role} while a current flows. "
+                "Explain why."
+            ),
+        )
+    )
+    return written(
+        "acid or alkaline at an electrode",
+        "what is left",
+        text,
+        answer,
+        points,
+        watch=f"{formula},in=U-tube",
+    )
+
+
+def indicator(dice: Dice) -> Question:
+    """Ask for the colours of an indicator."""
+    formula = dice.one_of((*NEUTRAL, "NaCl", "KCl"))
+    chlorine = rule_of(formula, dice.wording).anode.product == "Cl2"
+    name = solution_name(formula, dice.wording)
+    acid = "red and then bleached" if chlorine else "red"
+    right = f"purple round the cathode, {acid} round the anode"
+    wrong: list[Wrong] = [
+        (
+            f"{acid} round the cathode, purple round the anode",
+            "Hydroxide ions are left where hydrogen forms, so the cathode is the alkaline side.",
+            22,
+        ),
+        (
+            "green everywhere, because the water only dissolves the salt",
+            correction(24),
+            24,
+        ),
+        (
+            "red round both, because both products are gases",
+            "It is the ions that are left which decide: hydroxide ions at the cathode.",
+            0,
+        ),
+    ]
+    if chlorine:
+        wrong.append(
+            (
+                "purple round the cathode, purple round the anode as well",
+                "Chlorine makes an acid with water, and bleaches the indicator.",
+                0,
+            )
+        )
+    at_anode = (
+        "chlorine makes it acid and bleaches"
+        if chlorine
+        else "hydrogen ions are left where oxygen forms"
+    )
+    reason = (
+        f"Hydroxide ions are left where hydrogen forms, at the cathode; at the anode {at_anode}."
+    )
+    text = (
+        f"{begin(name)} with universal indicator is green. It is electrolysed in a U-tube with inert "
+        "electrodes. Which colours appear?"
+    )
+    watch = f"{formula},in=U-tube"
+    return asked(
+        "indicator", "what is left", text, choice(dice, right, wrong, reason, keep=2), watch=watch
+    )
+
+
+#: what each kind of change needs
+NEEDS = {
+    "alkaline": "Hydroxide ions are left over only where hydrogen and a halogen form",
+    "acid": "Hydrogen ions are left over only where a metal and oxygen form",
+    "stronger": "Only where hydrogen and oxygen form is nothing but water used up",
+    "weaker": "Only where both ions of the dissolved substance are discharged does it become weaker",
+}
+
+
+def what_is_left(dice: Dice) -> Question:
+    """Ask what becomes of the solution, from what the rule leaves behind."""
+    formula = drawn_salt(dice, [each for each in SALTS if each not in {"MgCl2", "CaCl2", "MgSO4"}])
+    rule = rule_of(formula, dice.wording)
+    ions = cell_of(formula).ions_mol_dm3
+    turns = remains(rule, ions).turns
+    products = {rule.cathode.product, rule.anode.product}
+    kind = turns if turns != "as before" else "stronger" if products == {"H2", "O2"} else "weaker"
+    stay = ions_in_words(ions)
+    metal = ions_in_words([next(ion for ion in ions if ion.endswith("+"))])
+    acid = ions_in_words([next(ion for ion in ions if ion.endswith("-"))])
+    says = {
+        "alkaline": f"it turns alkaline, because OH⁻ ions are left with {metal}",
+        "acid": f"it turns acid, because H⁺ ions are left with {acid}",
+        "stronger": f"it becomes stronger, because only water is used up and {stay} ions stay",
+        "weaker": f"it becomes weaker, because {ions_in_words(ions)} ions are both discharged",
+    }
+    if set(ions) & {"H+", "OH-"}:  # an acid, or an alkali, turns neither
+        del says["acid"], says["alkaline"]
+        says["as it is"] = "it stays just as strong as it was, because water takes no part"
+    made = " and ".join(species_name(each) for each in (rule.cathode.product, rule.anode.product))
+    wrong: list[Wrong] = [
+        (
+            text,
+            f"{NEEDS[each]}; here {made} form." if each in NEEDS else correction(24),
+            0 if each in NEEDS else 24,
+        )
+        for each, text in says.items()
+        if each != kind
+    ]
+    after = (each for each in remains(rule, ions).sentences if "not discharged" not in each)
+    reason = f"{begin(made)} form. {' '.join(after)}"
+    # bromine and iodine that stayed would react with the hydroxide ions
+    text = (
+        f"{set_up(dice, formula)} The products are taken away as they form. What becomes of the "
+        "solution that is left, once it is mixed?"
+    )
+    return asked(
+        "what is left",
+        "what is left",
+        text,
+        choice(dice, says[kind], wrong, reason),
+        watch=formula,
+    )
+
+
+def why_blue_stays(dice: Dice) -> Question:
+    """Ask why the blue stays, or fades."""
+    formula = dice.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))
+    stays = dice.number(2) == 0
+    material = "copper" if stays else "carbon"
+    balance = "as many copper ions go into the solution as come out of it"
+    loss = "copper ions come out of the solution and none go into it"
+    right, other = (balance, loss) if stays else (loss, balance)
+    wrong: list[Wrong] = [
+        (
+            other,
+            correction(17)
+            if stays
+            else "That is so with copper electrodes; a carbon anode gives no copper ions.",
+            17,
+        ),
+        (
+            "the current makes new copper ions out of the water"
+            if stays
+            else "the current makes the ions slower, and slow ions have no colour",
+            "No current makes copper ions from water: they come from the anode."
+            if stays
+            else "The colour depends on how many copper ions there are, not on how fast they go.",
+            1 if stays else 0,
+        ),
+        (
+            "the electrodes cannot react, so nothing in the solution changes"
+            if stays
+            else "hydrogen ions are discharged instead of copper ions, and water thins the solution",
+            correction(16) if stays else correction(18),
+            16 if stays else 18,
+        ),
+    ]
+    verb = "stay" if stays else "fade"
+    name = solution_name(formula, dice.wording)
+    text = dice.one_of(
+        (
+            f"{begin(name)} is electrolysed with {material} electrodes. Why does its blue {verb}?",
+            f"Why does the blue of {name} {verb} while it is electrolysed with {material} electrodes?",
+        )
+    )
+    ends = "the anode dissolves" if stays else "oxygen forms at the anode"
+    reason = f"Copper is deposited at the cathode, and {ends}: {right}."
+    watch = f"{formula},anode=copper,cathode=copper" if stays else formula
+    return asked("blue", "what is left", text, choice(dice, right, wrong, reason), watch=watch)

@@ -1,0 +1,232 @@
+"""Makers of questions for 16 to 18: where the classroom rule and the bench differ."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.lesson.rule.cell import Cell
+from fizzplate.questions.makers.charts.stored_runs import (
+    CHARGE,
+    CHLORINE,
+    COLLECTED,
+    ZINC,
+    stored_run,
+)
+from fizzplate.questions.makers.parts import asked, choice
+from fizzplate.questions.misconceptions import correction
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+
+def dilute(dice: Dice) -> Question:
+    """Ask what dilution changes at the anode, as the board sees it or as the bench does."""
+    formula, name = dice.one_of(
+        (("NaCl", "sodium chloride"), ("KCl", "potassium chloride"), ("HCl", "hydrochloric acid"))
+    )
+    strength = dice.one_of((0.005, 0.01, 0.02))
+    cell = Cell(formula, concentration_mol_dm3=strength)
+    board_says = cell.rule(dice.wording).anode.product
+    metal = "sodium" if formula == "NaCl" else "potassium" if formula == "KCl" else "hydrogen"
+    liquid = name if formula == "HCl" else f"{name} solution"
+    bench = "At the bench both gases form, and the more dilute it is the more oxygen."
+    other: list[Wrong] = [
+        (
+            metal,
+            "It comes from positive ions, which drift to the cathode.",
+            6,
+        ),
+        (
+            "nothing, because there are too few ions to react",
+            "Water is there all the same, and gives oxygen at the anode.",
+            24,
+        ),
+    ]
+    if board_says == "O2":
+        right = "oxygen, by the rule for dilute solutions"
+        wrong: list[Wrong] = [
+            ("chlorine, just as from a concentrated solution", f"{correction(15)}", 15),
+            *other,
+        ]
+        reason = f"There are few chloride ions, so the rule counts it as dilute. {bench}"
+    else:
+        right = "chlorine still, but with more oxygen beside it"
+        wrong = [
+            (
+                "chlorine alone, because the concentration changes nothing",
+                f"{correction(15)}",
+                15,
+            ),
+            *other,
+        ]
+        reason = f"Few chloride ions reach the anode, so water is oxidised too. {bench}"
+    text = (
+        f"{begin(liquid)} is diluted to {strength:g} mol/dm³ and electrolysed with inert electrodes. What "
+        "does the anode give?"
+    )
+    watch = f"{formula},c={strength:g},lamp=none"
+    options = choice(dice, right, wrong, reason)
+    return asked("dilute", "rule and bench", text, options, level=16, watch=watch)
+
+
+def differs(dice: Dice) -> Question:
+    """Ask why the bench does not do what the rule says."""
+    return dice.one_of((_zinc, _iron, _little_chlorine, _little_oxygen))(dice)
+
+
+def _zinc(dice: Dice) -> Question:
+    run = stored_run("zinc")
+    metal = run.quantity(ZINC)[-1]
+    charge = run.quantity(CHARGE)[-1]
+    share = run.share_of_charge("Zn")
+    right = "hydrogen needs a much higher voltage on zinc than its place in the series tells"
+    wrong: list[Wrong] = [
+        (
+            "zinc is less reactive than hydrogen, so zinc ions are discharged first",
+            "Zinc is more reactive: it gives hydrogen with acids.",
+            0,
+        ),
+        (
+            "zinc is a metal, and metals are always discharged before hydrogen",
+            f"Being a metal does not decide: sodium is never deposited from water. {correction(21)}",
+            12,
+        ),
+        (
+            "water takes no part, so that zinc ions are the only ones at the cathode",
+            "Hydrogen ions of the water come to the cathode as well.",
+            24,
+        ),
+    ]
+    text = (
+        "By the rule zinc sulfate solution gives hydrogen. In a modelled run "
+        f"{charge:.0f} C deposited {metal:.0f} mg of zinc, which takes {100 * share:.0f} % of the charge. "
+        "Why does zinc form?"
+    )
+    reason = (
+        "Hydrogen forms slowly on zinc: rule and bench differ, because the rule leaves rates out."
+    )
+    options = choice(dice, right, wrong, reason)
+    return asked("rule and bench", "rule and bench", text, options, level=16, watch="ZnSO4")
+
+
+def _iron(dice: Dice) -> Question:
+    ion = dice.one_of(("Fe2+", "Ni2+", "Zn2+"))
+    formula = {"Fe2+": "FeSO4", "Ni2+": "NiSO4", "Zn2+": "ZnSO4"}[ion]
+    metal = data.find("reactivity", ion=ion)["element"]
+    right = f"the rule says hydrogen; at the bench {metal} is deposited as well"
+    wrong: list[Wrong] = [
+        (
+            f"the rule says {metal}, because it is a metal; at the bench the same happens",
+            f"By the rule the less reactive is discharged, and that is hydrogen. {correction(12)}"
+            if ion == "Fe2+"
+            else "By the rule the less reactive is discharged, and that is hydrogen.",
+            12,
+        ),
+        (
+            "the rule says hydrogen; at the bench nothing else ever forms",
+            f"Hydrogen forms slowly on {metal}, so {metal} is deposited besides.",
+            0,
+        ),
+        (
+            "the rule says nothing about it; the products can only be tried",
+            f"{correction(20)} At the bench {metal} is deposited as well.",
+            20,
+        ),
+    ]
+    text = (
+        f"What does the classroom rule expect at the cathode in {in_words(ion).removesuffix(' ions')} "
+        "sulfate solution, and what does the bench show?"
+    )
+    reason = (
+        f"{begin(metal)} is more reactive than hydrogen, so the rule expects hydrogen; but hydrogen forms "
+        f"slowly on {metal}, and the rule leaves rates out."
+    )
+    options = choice(dice, right, wrong, reason)
+    return asked("rule and bench", "rule and bench", text, options, level=16, watch=formula)
+
+
+def _little_chlorine(dice: Dice) -> Question:
+    run = stored_run("brine")
+    made = run.quantity(CHLORINE)[-1]
+    caught = run.quantity(COLLECTED)[-1]
+    right = "chlorine dissolves in the solution, and reacts with the alkali from the cathode"
+    wrong: list[Wrong] = [
+        (
+            "the anode passes fewer electrons than the cathode",
+            "Then electrons would pile up somewhere: both pass the same number in the same time.",
+            26,
+        ),
+        (
+            "the lamp and the wires use up part of the current",
+            correction(30),
+            30,
+        ),
+        (
+            "one molecule of chlorine needs more electrons than one of hydrogen",
+            "Both need two, so equal volumes are made.",
+            0,
+        ),
+        (
+            "the carbon of the anode takes up the chlorine to make the products",
+            correction(13),
+            13,
+        ),
+    ]
+    text = (
+        f"In a modelled run sodium chloride solution gave {made:.1f} cm³ of chlorine by the charge, but only "
+        f"{caught:.1f} cm³ of it could be collected. Why?"
+    )
+    reason = "More than two volumes of chlorine dissolve in one of water, and with hydroxide it makes bleach."
+    return asked(
+        "rule and bench",
+        "rule and bench",
+        text,
+        choice(dice, right, wrong, reason),
+        level=16,
+        watch="NaCl",
+    )
+
+
+def _little_oxygen(dice: Dice) -> Question:
+    right = "some oxygen dissolves, and some burns the carbon of the anode to carbon dioxide"
+    wrong: list[Wrong] = [
+        (
+            "water gives two volumes of oxygen for one of hydrogen",
+            correction(29),
+            29,
+        ),
+        (
+            "some sulfate ions are discharged instead and give sulfur dioxide",
+            correction(27),
+            27,
+        ),
+        (
+            "fewer electrons pass at the anode than at the cathode",
+            correction(26),
+            26,
+        ),
+        (
+            "oxygen is heavier than hydrogen, so it rises more slowly",
+            "Bubbles of either rise at once; the mass of a molecule plays no part in that.",
+            0,
+        ),
+    ]
+    text = dice.one_of(
+        (
+            (
+                "Sodium sulfate solution is electrolysed with carbon electrodes, and less than half as much "
+                "oxygen as hydrogen is collected. Why?"
+            ),
+            (
+                "A class collects hydrogen and oxygen from sodium sulfate solution with carbon electrodes. "
+                "The ratio comes out larger than 2 : 1. Why?"
+            ),
+        )
+    )
+    reason = "The rule's ratio is 2 : 1; at the bench the oxygen that dissolves or burns carbon is missing."
+    options = choice(dice, right, wrong, reason, keep=1)
+    return asked("rule and bench", "rule and bench", text, options, level=16, watch="Na2SO4")

@@ -1,0 +1,156 @@
+"""Makers of questions about words: what they mean, and what is oxidised and reduced."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import parse_formula
+from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.questions.makers.mark_points.definitions import MEANINGS
+from fizzplate.questions.makers.parts import (
+    MELTS,
+    asked,
+    cell_of,
+    choice,
+    drawn_salt,
+    rule_of,
+    set_up,
+    used_at,
+    written,
+)
+
+if TYPE_CHECKING:
+    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
+
+TERMS = {
+    "electrolysis": "the splitting of a compound into simpler substances by an electric current",
+    "electrolyte": "a compound that conducts when molten or dissolved and is split as it does so",
+    "electrode": "a conducting rod or plate by which the current enters or leaves the liquid",
+    "cathode": "the electrode joined to the negative terminal, at which reduction happens",
+    "anode": "the electrode joined to the positive terminal, at which oxidation happens",
+    "cation": "an ion with a positive charge, which drifts to the cathode",
+    "anion": "an ion with a negative charge, which drifts to the anode",
+    "oxidation": "the loss of electrons",
+    "reduction": "the gain of electrons",
+    "inert electrode": "an electrode that carries the current without reacting",
+    "active electrode": "an electrode whose own metal dissolves when it is the anode",
+    "discharge of an ion": "the change of an ion to an atom or a molecule by gaining or losing electrons",
+}
+OPPOSITES = (
+    {"cathode", "anode"},
+    {"cation", "anion"},
+    {"oxidation", "reduction"},
+    {"inert electrode", "active electrode"},
+)
+IDEAS = {
+    frozenset({"cathode", "anode"}): 23,
+    frozenset({"cation", "anion"}): 6,
+    frozenset({"oxidation", "reduction"}): 23,
+    frozenset({"inert electrode", "active electrode"}): 16,
+}
+
+
+def _terms(dice: Dice) -> dict[str, str]:
+    """Return the words to ask about; where electrodes go by their signs, their names say it all."""
+    by_sign = dice.wording.electrode_names == "negative"
+    return {term: TERMS[term] for term in TERMS if not (by_sign and term in {"cathode", "anode"})}
+
+
+def definition(dice: Dice) -> Question:
+    """Ask what a word means, or which word means it."""
+    terms = _terms(dice)
+    term = dice.one_of(list(terms))
+    opposite = [o for pair in OPPOSITES if term in pair for o in pair - {term} if o in terms]
+    others = [*opposite, *dice.shuffled(each for each in terms if each not in {term, *opposite})]
+    backwards = dice.number(2) == 0
+    reason = f"{begin(term)}: {terms[term]}."
+    wrong = [
+        (
+            each if backwards else terms[each],
+            f"{begin(each)}: {terms[each]}." if backwards else f"That is the meaning of “{each}”.",
+            IDEAS.get(frozenset({term, each}), 0),
+        )
+        for each in others[:3]
+    ]
+    if backwards:
+        text = f"Which word or phrase means “{terms[term]}”?"
+    else:
+        text = dice.one_of(
+            (f"What does “{term}” mean?", f"Which of these describes what is meant by “{term}”?")
+        )
+    right = term if backwards else terms[term]
+    return asked("definition", "words", text, choice(dice, right, wrong, reason, keep=3))
+
+
+def define(dice: Dice) -> Question:
+    """Ask for a definition in the learner's own words."""
+    term = dice.one_of(list(MEANINGS))
+    answer, points = MEANINGS[term]
+    text = dice.one_of(
+        (
+            f"State what is meant by {term}.",
+            f"Explain what is meant by {term}.",
+            f"Give a definition of {term}.",
+        )
+    )
+    if term.startswith(("electrolyte", "inert")):
+        text = text.replace(term, f"an {term}")
+    return written("define", "words", text, answer, points)
+
+
+def oxidised(dice: Dice) -> Question:
+    """Ask what is oxidised, or reduced, and where."""
+    formula = drawn_salt(dice) if dice.number(4) else dice.one_of(MELTS)
+    rule = rule_of(formula, dice.wording)
+    gains, loses = (used_at(each.half_equation) for each in (rule.cathode, rule.anode))
+    oxidation = dice.number(2) == 0
+    own, other = (loses, gains) if oxidation else (gains, loses)
+    place, elsewhere = ("anode", "cathode") if oxidation else ("cathode", "anode")
+    what, verb = ("oxidised", "lose") if oxidation else ("reduced", "gain")
+    swapped = 11 if own == "Br-" else 23
+    wrong = [
+        (
+            f"{in_words(other)}, at the {elsewhere}",
+            (
+                f"{_does(other, 'gain' if oxidation else 'lose')} electrons there: that is "
+                f"{'reduction' if oxidation else 'oxidation'}."
+            ),
+            23,
+        ),
+        (
+            f"{in_words(own)}, at the {elsewhere}",
+            f"{_does(own, verb)} electrons, and that happens at the {place}.",
+            swapped,
+        ),
+        (
+            f"{in_words(other)}, at the {place}",
+            f"{_does(other, 'react')} at the {elsewhere}.",
+            6 if parse_formula(other).charge > 0 else 0,
+        ),
+        *_bystanders(formula, {own, other}, place, what),
+    ]
+    reason = f"{_does(own, verb)} electrons at the {place}, and that is {REACTIONS[what]}."
+    text = f"{set_up(dice, formula)} What is {what}, and at which electrode?"
+    watch = "" if formula in MELTS else formula
+    options = choice(dice, f"{in_words(own)}, at the {place}", wrong, reason, keep=3)
+    return asked("oxidised or reduced", "half-equations", text, options, watch=watch)
+
+
+REACTIONS = {"oxidised": "oxidation", "reduced": "reduction"}
+
+
+def _does(formula: str, verb: str) -> str:
+    """Say what ions, or water, do, as the beginning of a sentence."""
+    ending = "" if parse_formula(formula).charge else "s"
+    return f"{begin(in_words(formula))} {verb}{ending}"
+
+
+def _bystanders(formula: str, used: set[str], place: str, what: str) -> list[Wrong]:
+    """Offer ions of the salt that nothing happens to."""
+    return [
+        (f"{in_words(ion)}, at the {place}", f"{begin(in_words(ion))} are not discharged here.", 24)
+        for ion in cell_of(formula).ions_mol_dm3
+        if ion not in used and (parse_formula(ion).charge < 0) == (what == "oxidised")
+    ]

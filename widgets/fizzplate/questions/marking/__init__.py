@@ -1,0 +1,1 @@
+"""How answers are marked: numbers, words and equations, each mark with its reason."""

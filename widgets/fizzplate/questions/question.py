@@ -1,0 +1,203 @@
+"""A question as plain data: what is asked, what earns its marks, and the reason of each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.measure.calculation_steps import spaced, written
+from fizzplate.questions.marking.marking import mark
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.equations.equation_tasks import EquationTask
+    from fizzplate.questions.marking.marks import Marked
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """An option to pick.
+
+    Parameters
+    ----------
+    text
+        What is offered.
+    right
+        Whether it is the right one.
+    reason
+        What is said when it is chosen.
+    misconception
+        Number of the idea behind a wrong one; 0 for none.
+    """
+
+    text: str
+    right: bool
+    reason: str
+    misconception: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class NearMiss:
+    """A wrong number that shows what went wrong.
+
+    Parameters
+    ----------
+    value
+        The number, in the unit asked for.
+    lost
+        Which steps, counted from 0, do not earn their marks.
+    reason
+        What went wrong, as a sentence.
+    """
+
+    value: float
+    lost: tuple[int, ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A number to find, with one mark for each step on the way to it.
+
+    Parameters
+    ----------
+    value, unit
+        The answer; the unit is one of those in ``marking_numbers``, or empty for a bare number.
+    steps
+        The working, a sentence for each mark.
+    asks
+        What is asked, where a question has several parts.
+    factor
+        Times the answer to the part before, this is the answer; 0 where it does not follow from that.
+        A wrong answer carried forward is then not punished twice.
+    near_misses
+        Wrong numbers that still earn something.
+    tolerance
+        How far off an answer may be, as a fraction.
+    figures
+        Significant figures that the data allow.
+    """
+
+    value: float
+    unit: str
+    steps: tuple[str, ...]
+    asks: str = ""
+    factor: float = 0.0
+    near_misses: tuple[NearMiss, ...] = ()
+    tolerance: float = 0.012
+    figures: int = 3
+
+    @property
+    def answer(self) -> str:
+        """The number as a school writes it, with its unit."""
+        return f"{spaced(written(self.value, self.figures))} {self.unit}".rstrip()
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A mark for saying something: any of its words earns it, unless a contradiction is said too.
+
+    Where two words have “ & ” between them, both must stand in one sentence, in either order.
+
+    Parameters
+    ----------
+    says
+        What is to be said.
+    words
+        Ways to say it, in small letters.
+    contradictions
+        What takes it back.
+    too_little
+        What examiners do not accept by itself.
+    within, besides
+        Of an answer about two things, what names the one that the point is about, and what names the other:
+        only what is said of the one is read.
+    """
+
+    says: str
+    words: tuple[str, ...]
+    contradictions: tuple[str, ...] = ()
+    too_little: tuple[str, ...] = ()
+    within: tuple[str, ...] = ()
+    besides: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ChartLine:
+    """One line of a chart: its name, and its points."""
+
+    name: str
+    x: tuple[float, ...]
+    y: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A chart that a question is about, from a run: title, both axes with units, lines."""
+
+    title: str
+    x_label: str
+    y_label: str
+    lines: tuple[ChartLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question with its marks.
+
+    Parameters
+    ----------
+    maker, topic, level
+        Which maker made it, about what, and for whom: 14 or 16.
+    text
+        What is asked.
+    kind
+        "choice", "number", "equation", "text" or "list" (self-marked).
+    marks
+        How many there are.
+    answer
+        A full answer; of several numbers, with semicolons between them.
+    why
+        The reason, as a sentence.
+    options
+        Of a choice.
+    parts
+        Of numbers, in order.
+    points
+        Of a text, or what a self-marked list holds.
+    task
+        Of an equation.
+    chart
+        What is read, if anything is.
+    watch
+        Cells that show it, as links write them, with semicolons between them.
+    strict
+        Whether a missing unit, or more figures than the data allow, cost the last mark of a number.
+    """
+
+    maker: str
+    topic: str
+    level: int
+    text: str
+    kind: str
+    marks: int
+    answer: str
+    why: str
+    options: tuple[Option, ...] = ()
+    parts: tuple[Part, ...] = ()
+    points: tuple[Point, ...] = ()
+    task: EquationTask | None = None
+    chart: Chart | None = None
+    watch: str = ""
+    strict: bool = False
+
+    def mark(self, answer: str) -> Marked:
+        """Mark an answer; every mark has its reason.
+
+        Examples
+        --------
+        >>> from fizzplate.questions.sets import questions
+        >>> asked = questions(seed=1, count=1)[0]
+        >>> asked.mark(asked.answer).earned == asked.marks
+        True
+        """
+        return mark(self, answer)

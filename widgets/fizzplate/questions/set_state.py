@@ -1,0 +1,169 @@
+"""Which set of questions is asked, and how: the state of the Revise page as the query of a link."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.state.links import from_query, query_of
+from fizzplate.questions.sets import LEVELS, MOST, TOPICS, questions
+from fizzplate.words.refusals import InputError, choice, number
+from fizzplate.words.wording import Wording
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fizzplate.questions.question import Question
+
+LARGEST_SEED = 999_999
+MOST_MINUTES = 180
+STYLES = ("practice", "clock", "board")
+OPTIONS = ("set", "count", "level", "topics", "topic", "style", "min", "units")
+
+_PARTS: dict[str, tuple[str, Sequence[object]]] = {
+    "set": ("seed", range(LARGEST_SEED + 1)),
+    "count": ("count", range(1, MOST + 1)),
+    "min": ("minutes", range(1, MOST_MINUTES + 1)),
+    "level": ("level", LEVELS),
+    "style": ("style", STYLES),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionSet:
+    """A set of questions and how it is asked.
+
+    Parameters
+    ----------
+    seed
+        The number of the set: the same number gives the same questions to everyone.
+    count
+        How many questions.
+    topics
+        What they are about; nothing means everything.
+    level
+        14 (14 to 16 years) or 16 (16 to 18).
+    style
+        "practice" (marked one at a time), "clock" (so many minutes, marked at the end) or "board" (shown to a
+        class, the answer hidden until it is asked for).
+    minutes
+        Of the clock.
+    strict
+        Whether units and figures count.
+    wording
+        The board's.
+
+    Raises
+    ------
+    InputError
+        If something cannot be used; it names what was given and what is allowed.
+    """
+
+    seed: int = 1
+    count: int = 10
+    topics: tuple[str, ...] = ()
+    level: int = 16
+    style: str = "practice"
+    minutes: int = 15
+    strict: bool = False
+    wording: Wording = field(default_factory=Wording)
+
+    def __post_init__(self) -> None:
+        _whole("set number", self.seed, 0, LARGEST_SEED)
+        _whole("questions", self.count, 1, MOST)
+        _whole("minutes", self.minutes, 1, MOST_MINUTES)
+        choice("style", self.style, STYLES)
+        if self.level not in LEVELS:
+            raise InputError("level", self.level, "14 or 16")
+        for topic in self.topics:
+            choice("topics", topic, TOPICS)
+
+    def questions(self) -> list[Question]:
+        """Make its questions."""
+        return questions(
+            seed=self.seed,
+            count=self.count,
+            topics=self.topics,
+            level=self.level,
+            strict=self.strict,
+            wording=self.wording,
+        )
+
+
+def _whole(name: str, value: float, least: int, most: int) -> None:
+    number(name, value, unit="", at_least=least, at_most=most)
+    if value != round(value):
+        raise InputError(name, value, f"a whole number from {least} to {most}")
+
+
+def write_set(asked: QuestionSet) -> str:
+    """Write a set as the query of an address.
+
+    Examples
+    --------
+    >>> write_set(QuestionSet(31, 5, ("quantities", "tests"), level=14, style="clock", minutes=20))
+    'v=1&set=31&count=5&level=14&topics=quantities;tests&style=clock&min=20'
+    """
+    options = {"set": str(asked.seed), "count": str(asked.count), "level": str(asked.level)}
+    if asked.topics:
+        options["topics"] = ";".join(asked.topics)
+    if asked.style != "practice":
+        options["style"] = asked.style
+    if asked.style == "clock":
+        options["min"] = str(asked.minutes)
+    if asked.strict:
+        options["units"] = "count"
+    return query_of({}, asked.wording, options)
+
+
+def read_set(query: str) -> tuple[QuestionSet, list[str]]:
+    """Read the query of an address; give the set with sentences about what was left out.
+
+    Examples
+    --------
+    >>> asked, said = read_set("?set=7&count=many&topics=tests;cooking")
+    >>> asked.seed, asked.count, asked.topics
+    (7, 10, ('tests',))
+    >>> said[-1]
+    "count: 'many' was left out; allowed is a whole number from 1 to 100."
+    """
+    state, said = from_query(query, OPTIONS)
+    given = state.options
+    asked = QuestionSet(
+        topics=_topics(given.get("topics", given.get("topic", "")), said),
+        strict=given.get("units") == "count",
+        wording=state.wording,
+    )
+    for key, (name, offered) in _PARTS.items():
+        if key not in given:
+            continue
+        text = given[key]
+        value = _one_of(offered, text)
+        if value is None:
+            said.append(f"{key}: {text[:30]!r} was left out; allowed is {_allowed(offered)}.")
+        else:
+            asked = replace(asked, **{name: value})  # type: ignore[arg-type]  # by the key's kind
+    return asked, said
+
+
+def _one_of(offered: Sequence[object], text: str) -> object:
+    if isinstance(offered, range):
+        plain = text.isascii() and text.isdigit() and len(text) < 10
+        return int(text) if plain and int(text) in offered else None
+    return next((each for each in offered if str(each) == text), None)
+
+
+def _allowed(offered: Sequence[object]) -> str:
+    if isinstance(offered, range):
+        return f"a whole number from {offered[0]} to {offered[-1]}"
+    return " or ".join(map(str, offered))
+
+
+def _topics(text: str, said: list[str]) -> tuple[str, ...]:
+    known = []
+    for topic in filter(None, text.split(";")):
+        if topic in TOPICS:
+            known.append(topic)
+        else:
+            said.append(f"topics: {topic[:30]!r} was left out; no questions have that topic.")
+    return tuple(dict.fromkeys(known))
