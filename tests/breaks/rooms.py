@@ -24,14 +24,14 @@ CELL = [
         "cell/test_run",
         "cell/test_currents",
     ),
-    *("lesson/test_stored_runs", "cell/test_vessels", "cell/test_copper_chloride"),
+    *("questions/test_stored_runs", "cell/test_vessels", "cell/test_copper_chloride"),
     *("cell/test_known_runs", "published/test_transport", "cell/test_run_many"),
 ]
-QUESTIONS = ["lesson/test_questions", "lesson/test_number_questions", "lesson/test_question_sets"]
-MARKING = ["lesson/test_marking_words", "lesson/test_number_marking"]
+QUESTIONS = ["questions/test_questions", "questions/test_number_questions", "questions/test_question_sets"]
+MARKING = ["questions/test_marking_words", "questions/test_number_marking"]
 EXCHANGE = [
-    *("lesson/test_exchange_fields", "lesson/test_exchange_tables", "lesson/test_exchange"),
-    "lesson/test_exchange_of_others",
+    *("questions/test_exchange_fields", "questions/test_exchange_tables", "questions/test_exchange"),
+    "questions/test_exchange_of_others",
 ]
 BENCH = [
     *("lesson/test_rule", "lesson/test_classroom", "lesson/test_what_is_said_of_a_run"),
@@ -49,12 +49,12 @@ REFUSING = ["serving/test_refusals", *SERVER]
 #: by the beginning of a file's path in the package; the longest that fits holds
 ROOMS = {
     "": ["data", "chemistry"],
-    "data/": ["data", *CHEMISTRY, "lesson/test_stored_runs", "cell/test_vessels", *BENCH],
+    "data/": ["data", *CHEMISTRY, "questions/test_stored_runs", "cell/test_vessels", *BENCH],
     "data/kinetics": ["data", *CHEMISTRY, *CELL],
     "data/model": ["data", *CHEMISTRY, *CELL],
     "data/vessels": ["data", "cell/test_vessels", "cell/test_cell_input", *CELL],
-    "data/question_runs": ["lesson/test_stored_runs", *QUESTIONS],
-    "data/misconceptions": ["data", "lesson/test_questions", *BENCH],
+    "data/question_runs": ["questions/test_stored_runs", *QUESTIONS],
+    "data/misconceptions": ["data", "questions/test_questions", *BENCH],
     "data/indicators": ["data", "chemistry", "views/test_payload"],
     "chemistry/": [*CHEMISTRY, "data", *BENCH, "cell/test_run"],
     "cell/": CELL,
@@ -83,8 +83,8 @@ ROOMS = {
     "lesson/dice": [*QUESTIONS, *MARKING],
     "lesson/sentences": [*QUESTIONS, *MARKING],
     "lesson/misconceptions": [*QUESTIONS, *MARKING],
-    "lesson/makers/": [*QUESTIONS, "lesson/test_stored_runs"],
-    "lesson/numbers/": ["lesson/test_number_questions", *MARKING, "published/test_worked_examples"],
+    "lesson/makers/": [*QUESTIONS, "questions/test_stored_runs"],
+    "lesson/numbers/": ["questions/test_number_questions", *MARKING, "published/test_worked_examples"],
     "lesson/exchange/": EXCHANGE,
     "lesson/sweeps": ["lesson/test_exploring"],
     "lesson/comparing": ["lesson/test_exploring"],

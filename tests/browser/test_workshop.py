@@ -16,7 +16,7 @@ from fizzplate.views.modules import join_modules
 from fizzplate.views.theme import stylesheet
 from fizzplate.views.workshop import workshop_data
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "lesson"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "questions"))
 from equation_forms import accepted, refused, tasks  # shared with Python's own tests
 
 LOAD = """async (text) => {

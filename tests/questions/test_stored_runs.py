@@ -55,7 +55,7 @@ def test_values_are_rounded_to_what_every_processor_gives():
 def test_the_table_is_written_anew_as_it_stands(tmp_path):
     table = tmp_path / "runs.csv"
     name = next(iter(RECIPES))
-    script = "lesson/store_question_runs.py"
+    script = "questions/store_question_runs.py"
     assert name in printed_by(script, "--to", str(table), "--only", name)
     with table.open(encoding="utf-8", newline="") as file:
         written = list(csv.DictReader(file))

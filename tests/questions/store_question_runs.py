@@ -1,6 +1,6 @@
 """Make the table of runs that questions read charts from.
 
-    python tests/lesson/store_question_runs.py [--to FILE] [--only RUN ...]
+    python tests/questions/store_question_runs.py [--to FILE] [--only RUN ...]
 
 writes ``widgets/fizzplate/data/question_runs.csv``; ``test_stored_runs.py`` compares it with the engine.
 """

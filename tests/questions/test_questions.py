@@ -535,7 +535,7 @@ DIGESTS = ("c1f708aa38879742", "7f04304ca313ff05")
 
 
 def test_a_sweep_by_hand_goes_through_every_maker_and_prints_its_time():
-    printed = printed_by("lesson/sweep_questions.py", "1")
+    printed = printed_by("questions/sweep_questions.py", "1")
     assert f"{len(MAKERS)} makers, 1 seeds each, 0 faults" in printed
     for name in MAKERS:  # faults, texts, answers, and then milliseconds
         figures(printed, re.escape(name) + " +0 +1 +1 +")

@@ -1,6 +1,6 @@
 """Go through the makers of questions seed by seed, and print what is not as it should be.
 
-    python tests/lesson/sweep_questions.py 2000
+    python tests/questions/sweep_questions.py 2000
 
 prints a line for each maker: questions, faults, distinct texts and answers, milliseconds a question. The
 tests go through a hundred seeds.
