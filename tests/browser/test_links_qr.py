@@ -20,12 +20,12 @@ from tests.browser.conftest import served_for_one_test
 from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR
 
 from fizzplate.lesson import CellSetup, PageState, to_query
-from fizzplate.views.address import Address
-from fizzplate.views.demonstrate import Demonstrate
-from fizzplate.views.explore import Explore
-from fizzplate.views.measure import Measure
-from fizzplate.views.prepare import Prepare
-from fizzplate.views.revise import Revise
+from fizzplate.views.pages.demonstrate import Demonstrate
+from fizzplate.views.pages.explore import Explore
+from fizzplate.views.pages.measure import Measure
+from fizzplate.views.pages.prepare import Prepare
+from fizzplate.views.pages.revise import Revise
+from fizzplate.views.web.address import Address
 
 QUIET_MODULES = 4
 ONLY_HERE = "works on this computer only"
@@ -40,7 +40,7 @@ EXTENSIONS = [  # what else is installed stays out of the page
 ]
 CELL = {"cell_type": "code", "execution_count": None, "id": "page", "metadata": {}, "outputs": []}
 STAND_IN = """\
-from fizzplate.views.measure import page
+from fizzplate.views.pages.measure import page
 
 def take_away(query):
     if "metal=Ag" in query:

@@ -6,7 +6,7 @@ import pytest
 from matplotlib.colors import to_rgb
 from tests.browser.visit import LOADING_MS
 
-from fizzplate.views.theme import tokens
+from fizzplate.views.web.theme import tokens
 
 EVERY_FRAME = """
   window.grounds = new Set();

@@ -12,9 +12,9 @@ from pypdf.generic import ContentStream
 from tests.browser.visit import BEYOND, PHONE
 from tests.views.asked import as_printed, ten
 
-from fizzplate.views.look import style_text
-from fizzplate.views.modules import join_modules
-from fizzplate.views.papers import papers
+from fizzplate.views.paper.papers import papers
+from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.stylesheets import style_text
 
 WIDTH_PT = {"A4": 595, "Letter": 612}
 MARGIN_PT = 47  # of a page at its sides: 17 mm, less a point
@@ -45,7 +45,7 @@ def printing(browser):
         page = context.new_page()
         page.set_content(SHELL)
         page.add_style_tag(content=style_text())
-        module = join_modules("printing/printing.js", render="renderPrinting")
+        module = join_modules("paper/printing/printing.js", render="renderPrinting")
         page.evaluate(MOUNT, [module, [asdict(sheet) for sheet in sheets]])
         return page
 

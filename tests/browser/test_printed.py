@@ -9,7 +9,7 @@ from tests.browser.printed import faults_of, heights_of, plain, sheets_of, size_
 from tests.browser.test_measure import PASTE
 from tests.browser.visit import LOADING_MS, PHONE
 
-from fizzplate.views.look import style_text
+from fizzplate.views.web.stylesheets import style_text
 
 #: what is there when a page has opened, by its address
 OPENED = {

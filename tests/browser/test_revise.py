@@ -16,8 +16,8 @@ from fizzplate.lesson.equations.equation_tasks import known_species
 from fizzplate.questions.dice import Dice
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.questions.sets import MAKERS, questions
-from fizzplate.views.modules import join_modules
 from fizzplate.views.quiz import plain_question
+from fizzplate.views.web.module_joining import join_modules
 
 LOAD = """async (text) => {
   const whole = text + '\\nexport { markAnswer };';

@@ -12,11 +12,11 @@ from tests.browser.visit import RECORD_DRAWING
 
 from fizzplate.cell import Lamp
 from fizzplate.lesson import Cell
-from fizzplate.views.charts import charts
-from fizzplate.views.ledgers import lesson_of
-from fizzplate.views.modules import join_modules
-from fizzplate.views.payload import payload
-from fizzplate.views.theme import stylesheet
+from fizzplate.views.bench.payload import payload
+from fizzplate.views.bench.side_cards import lesson_of
+from fizzplate.views.figures.charts import charts
+from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.theme import stylesheet
 
 PAGE = """<!doctype html><html lang="en"><title>scene</title><style>%s
 canvas { width: 1000px; height: 560px; display: block; }</style><body></body></html>"""

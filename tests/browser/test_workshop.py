@@ -12,11 +12,11 @@ from tests.browser.visit import expect_mended, expect_wrong
 
 from fizzplate.lesson import Wording
 from fizzplate.lesson.equations.equation_tasks import judge, known_species
-from fizzplate.views.modules import join_modules
-from fizzplate.views.theme import stylesheet
+from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.theme import stylesheet
 from fizzplate.views.workshop import workshop_data
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "questions"))
+sys.path.insert(0, str(Path(__file__).parents[1] / "lesson"))
 from equation_forms import accepted, refused, tasks  # shared with Python's own tests
 
 LOAD = """async (text) => {

@@ -7,8 +7,8 @@ import { loader } from "./loader.js";
 import { happen, keeping, made, newPage } from "./page.js";
 
 const use = loader("bench/");
-const { mountAsk } = await use("ask.js");
-const { openStore } = await use("store.js");
+const { mountAsk } = await use("../kit/elements.js");
+const { openStore } = await use("../kit/store.js");
 const { renderInquiry } = await loader("inquiry/")("inquiry.js");
 
 let body;

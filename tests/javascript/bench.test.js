@@ -9,15 +9,15 @@ import { asked, plainTheme, rememberingPen } from "./pen.js";
 import { madeRecord } from "./record.js";
 
 const onTheBench = loader("bench/");
-const { amountText, clockText, currentText, massText, percentText, significant, volumeText } = await onTheBench("format.js");
-const { compareObservation, judgePrediction } = await onTheBench("compare.js");
+const { amountText, clockText, currentText, massText, percentText, significant, volumeText } = await onTheBench("../kit/format.js");
+const { compareObservation, judgePrediction } = await onTheBench("../kit/compare.js");
 const { mountFlows } = await onTheBench("flows.js");
 const { fillLedger } = await onTheBench("ledger.js");
 const use = loader("scene/");
 const { drawCircuit } = await use("circuit.js");
 const { drawLabels } = await use("labels.js");
-const { layOut } = await use("layout.js");
-const { clamp, modelPlace } = await use("vessel.js");
+const { layOut } = await use("vessels/layout.js");
+const { clamp, modelPlace } = await use("vessels/vessel.js");
 
 const each = (say, pairs) => {
   for (const [value, text] of pairs) assert.equal(say(value), text, String(value));

@@ -8,18 +8,18 @@ import { asked, plainTheme, rememberingPen } from "./pen.js";
 import { gas, madeRecord } from "./record.js";
 
 const use = loader("scene/");
-const { drawBubbles, makeBubbles } = await use("bubbles.js");
-const { usualTimeLapse } = await use("clock.js");
+const { drawBubbles, makeBubbles } = await use("motion/bubbles.js");
+const { usualTimeLapse } = await use("motion/clock.js");
 const { drawCircuit, readingOfCurrent } = await use("circuit.js");
 const { drawElectrodes, layersPx } = await use("deposit.js");
 const { makeGlyphs } = await use("glyphs.js");
 const { writePH } = await use("indicator.js");
 const { drawLabels } = await use("labels.js");
 const { drawLiquid } = await use("liquid.js");
-const { layOut } = await use("layout.js");
+const { layOut } = await use("vessels/layout.js");
 const { drawProbe, PROBE_S } = await use("probe.js");
-const { stepWords } = await use("steps.js");
-const { fillAcross } = await use("vessel.js");
+const { stepWords } = await use("motion/steps.js");
+const { fillAcross } = await use("vessels/vessel.js");
 
 const VESSELS = ["beaker", "U-tube", "dish", "paper strip"];
 const near = (a, b, within = 1e-6) => Math.abs(a - b) <= within;

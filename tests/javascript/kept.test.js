@@ -7,9 +7,9 @@ import { loader } from "./loader.js";
 import { keeping, made, newPage } from "./page.js";
 
 const use = loader("bench/");
-const { carried, carry, keepControls, takeUpControls } = await use("carried.js");
-const { openStore, within } = await use("store.js");
-const { csvCell } = await use("table.js");
+const { carried, carry, keepControls, takeUpControls } = await use("../kit/carried.js");
+const { openStore, within } = await use("../kit/store.js");
+const { csvCell } = await use("lesson/table.js");
 const { pastedRows } = await loader("grid/")("grid.js");
 
 let body;

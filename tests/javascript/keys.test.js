@@ -7,9 +7,9 @@ import { loader } from "./loader.js";
 import { changed, happen, made, newPage } from "./page.js";
 
 const use = loader("bench/");
-const { mountRemote } = await use("remote.js");
-const { mountTabs } = await use("tabs.js");
-const { keepFocus } = await loader("address/")("focus.js");
+const { mountRemote } = await use("../kit/remote.js");
+const { mountTabs } = await use("../kit/tabs.js");
+const { keepFocus } = await loader("web/address/")("focus.js");
 
 let body;
 beforeEach(() => (body = newPage()));

@@ -6,7 +6,7 @@ import { afterEach, beforeEach, mock, test } from "node:test";
 import { loader } from "./loader.js";
 import { happen, made, newPage } from "./page.js";
 
-const { mountLifeline } = await loader("address/")("lifeline.js");
+const { mountLifeline } = await loader("web/address/")("lifeline.js");
 
 let clock;
 let body;

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { isOnlyHere, linkOf, ownAddress, splitLink, stateOf } from "../../widgets/fizzplate/views/address/links.js";
+import { isOnlyHere, linkOf, ownAddress, splitLink, stateOf } from "../../widgets/fizzplate/views/web/address/links.js";
 
 test("what opens the door is no part of the page's state", () => {
   assert.equal(stateOf("?key=abc"), "");

@@ -10,9 +10,9 @@ import { madeRecord } from "./record.js";
 const use = loader("bench/");
 const { mountCloseUp } = await use("closeup.js");
 const { mountLifted } = await use("lifted.js");
-const { mountRoom } = await use("room.js");
+const { mountRoom } = await use("../kit/screen.js");
 const { mountRuler } = await use("ruler.js");
-const { createClock } = await loader("scene/")("clock.js");
+const { createClock } = await loader("scene/motion/")("clock.js");
 
 let body;
 let heard; // by the window

@@ -8,21 +8,21 @@ import { asked, plainTheme, rememberingPen } from "./pen.js";
 import { madeRecord, PLACES, SAMPLES } from "./record.js";
 
 const use = loader("scene/");
-const { gasOfOneBubble, makeBubbles, releasedCm3 } = await use("bubbles.js");
+const { gasOfOneBubble, makeBubbles, releasedCm3 } = await use("motion/bubbles.js");
 const { electronPathPx, lampLight, switchClosed } = await use("circuit.js");
-const { createClock, usualTimeLapse } = await use("clock.js");
+const { createClock, usualTimeLapse } = await use("motion/clock.js");
 const { layerEnlarged, layersPx } = await use("deposit.js");
-const { amountOfOneEvent, drawEvents, EXCHANGE_S, makeEvents } = await use("events.js");
+const { amountOfOneEvent, drawEvents, EXCHANGE_S, makeEvents } = await use("motion/events.js");
 const { hazeOpacity } = await use("haze.js");
 const { acidityAt, indicatorColour } = await use("indicator.js");
-const { makeCrowd } = await use("ions.js");
+const { makeCrowd } = await use("motion/ions.js");
 const { saidBeside } = await use("labels.js");
-const { layOut } = await use("layout.js");
+const { layOut } = await use("vessels/layout.js");
 const { letThrough, sunk } = await use("liquid.js");
-const { seededRandom, streamOf } = await use("random.js");
+const { seededRandom, streamOf } = await use("motion/random.js");
 const { sampleAt, timesOfPassing } = await use("record.js");
-const { closeUpSteps } = await use("steps.js");
-const { makeWater } = await use("water.js");
+const { closeUpSteps } = await use("motion/steps.js");
+const { makeWater } = await use("motion/water.js");
 
 test("a record is decoded wherever its bytes begin", () => {
   for (const shift of [0, 4, 3]) {

@@ -21,7 +21,7 @@ from fizzplate.lesson.rule.explanation import explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, try_test
 from fizzplate.lesson.rule.product_tests import observation_of, usual_test
 from fizzplate.lesson.rule.residue import becomes, remains
-from fizzplate.views.classroom import after
+from fizzplate.views.bench.lesson.lesson_data import after
 
 BOARDS = [
     Wording(),

@@ -24,7 +24,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from servers import fizzplate
 
 from fizzplate.share.command import PAGES, main, port_number
-from fizzplate.views.theme import tokens
+from fizzplate.views.web.theme import tokens
 
 COMMAND = Path(sys.executable).with_name("fizzplate")
 ADDRESS = r"(http://127\.0\.0\.1:(\d+)/)demonstrate\n"

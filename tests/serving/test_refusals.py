@@ -30,8 +30,8 @@ from servers import fizzplate, wait_until
 
 from fizzplate.share.channels import MOST_CONNECTIONS, TOO_MUCH
 from fizzplate.share.command import LARGEST_CLASS, SPARE, main
+from fizzplate.share.kernel_pool import ClassKernels
 from fizzplate.share.limits import raise_open_files, set_ceiling
-from fizzplate.share.room import ClassKernels
 
 NOBODY = "00000000-0000-0000-0000-000000000000"
 FAILING = """

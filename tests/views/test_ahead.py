@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.views.ahead import Ahead
+from fizzplate.views.controls.prefetch import Ahead
 
 
 def refuse():

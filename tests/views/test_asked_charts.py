@@ -6,7 +6,7 @@ import pytest
 from defusedxml.ElementTree import fromstring
 
 from fizzplate.questions.question import Chart, ChartLine
-from fizzplate.views.asked_charts import asked_chart
+from fizzplate.views.figures.question_charts import asked_chart
 
 SVG = "{http://www.w3.org/2000/svg}"
 

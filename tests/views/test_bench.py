@@ -5,8 +5,8 @@ import pytest
 from fizzplate.cell import Stage
 from fizzplate.chemistry import electrodes, solutions
 from fizzplate.lesson import VESSELS, Cell
-from fizzplate.views.bench import Bench
-from fizzplate.views.ledgers import lesson_at_rest, lesson_of
+from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
+from fizzplate.views.bench.widget import Bench
 
 CELLS = [
     *({"solution": formula, "concentration_mol_dm3": 0.1} for formula in solutions()),

@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from fizzplate.cell import Cell, Lamp
-from fizzplate.views.charts import FILM_SHARE, charts, gas_chart, profile_chart
-from fizzplate.views.theme import tokens
+from fizzplate.views.figures.charts import FILM_SHARE, charts, gas_chart, profile_chart
+from fizzplate.views.web.theme import tokens
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -148,7 +148,8 @@ def test_the_profile_names_the_ions_of_the_solution_and_holds_their_ends(copper_
 
 
 def test_the_films_are_as_wide_in_the_profile_as_in_the_scene():
-    scene = resources.files("fizzplate.views").joinpath("scene", "vessel.js").read_text("utf-8")
+    folder = resources.files("fizzplate.views").joinpath("scene", "vessels")
+    scene = folder.joinpath("vessel.js").read_text("utf-8")
     assert f"const FILM_SHARE = {FILM_SHARE};" in scene
 
 

@@ -4,8 +4,8 @@ import pytest
 
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CORE
-from fizzplate.views.ahead import Ahead
-from fizzplate.views.demonstrate import Demonstrate
+from fizzplate.views.controls.prefetch import Ahead
+from fizzplate.views.pages.demonstrate import Demonstrate
 
 
 @pytest.fixture

@@ -4,8 +4,8 @@ import pytest
 
 import fizzplate as fp
 from fizzplate.chemistry import electrodes
-from fizzplate.views.ledgers import lesson_of
-from fizzplate.views.payload import payload
+from fizzplate.views.bench.payload import payload
+from fizzplate.views.bench.side_cards import lesson_of
 
 LAMP = fp.Lamp(6.0, 0.06)
 # every halide, sulfate and nitrate that does something of its own at an electrode

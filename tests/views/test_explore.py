@@ -5,11 +5,11 @@ import pytest
 from tests.views.parts import control, said
 
 from fizzplate.lesson.classroom.sweeps import Sweep
-from fizzplate.views import bench as benches
-from fizzplate.views import explore as explores
-from fizzplate.views import station as stations
-from fizzplate.views.ahead import Ahead
-from fizzplate.views.explore import ANOTHER_CELL, Explore
+from fizzplate.views.bench import widget as benches
+from fizzplate.views.controls import run_controller as stations
+from fizzplate.views.controls.prefetch import Ahead
+from fizzplate.views.pages import explore as explores
+from fizzplate.views.pages.explore import ANOTHER_CELL, Explore
 
 FOUND = Sweep(
     title="Shares of the charge",

@@ -7,7 +7,7 @@ from threading import Event
 
 from tests.serving.apart import run_apart
 
-from fizzplate.views.later import Later
+from fizzplate.views.controls.background_work import Later
 
 
 def test_only_what_was_asked_for_last_is_handed_over():

@@ -4,7 +4,7 @@ import pytest
 from tests.views.parts import control, is_marked_wrong, is_offered, said
 
 from fizzplate.lesson.measure.class_entries import invented_rows
-from fizzplate.views.measure import Measure
+from fizzplate.views.pages.measure import Measure
 
 BALANCE, LIQUID = "Balance shows to, g", "Liquid trapped, mg"
 HYDROGEN, GAS = "Hydrogen beside the metal, % of the charge", "Gas dissolved, % of the gas"

@@ -6,10 +6,10 @@ from importlib import resources
 import ipywidgets
 import pytest
 
-from fizzplate.views.later import Later
-from fizzplate.views.measure import Measure
-from fizzplate.views.prepare import Prepare
-from fizzplate.views.revise import Revise
+from fizzplate.views.controls.background_work import Later
+from fizzplate.views.pages.measure import Measure
+from fizzplate.views.pages.prepare import Prepare
+from fizzplate.views.pages.revise import Revise
 
 CHOSEN = (ipywidgets.Text, ipywidgets.Textarea, ipywidgets.Dropdown, ipywidgets.Checkbox)
 
@@ -17,7 +17,7 @@ CHOSEN = (ipywidgets.Text, ipywidgets.Textarea, ipywidgets.Dropdown, ipywidgets.
 @pytest.fixture(scope="module")
 def left_out():
     """Give the classes of what the look leaves out on paper, whatever stands round it."""
-    look = resources.files("fizzplate.views").joinpath("bench", "print.css").read_text("utf-8")
+    look = resources.files("fizzplate.views").joinpath("kit", "print.css").read_text("utf-8")
     listed = re.search(r":is\((button:not.*?)\) \{ display: none !important", look, re.DOTALL)[1]
     parts = (part.strip() for part in listed.split(","))
     return {part[1:] for part in parts if re.fullmatch(r"\.fp-[\w-]+", part)}

@@ -3,11 +3,11 @@
 import pytest
 
 from fizzplate.lesson import CellSetup
-from fizzplate.views.demonstrate import Demonstrate
-from fizzplate.views.explore import Explore
-from fizzplate.views.measure import Measure
-from fizzplate.views.prepare import Prepare, _plans
-from fizzplate.views.revise import Revise
+from fizzplate.views.pages.demonstrate import Demonstrate
+from fizzplate.views.pages.explore import Explore
+from fizzplate.views.pages.measure import Measure
+from fizzplate.views.pages.prepare import Prepare, _plans
+from fizzplate.views.pages.revise import Revise
 
 LINKS = {
     Demonstrate: "cells=NaCl;CuSO4,c=0.2&open=2&ask=off",

@@ -24,9 +24,9 @@ from fizzplate.lesson.equations.equation_tasks import judge
 from fizzplate.lesson.measure.calculation_steps import spaced
 from fizzplate.questions.question import NearMiss, Part, Point
 from fizzplate.questions.sets import questions
-from fizzplate.views.look import style_text
-from fizzplate.views.papers import papers
-from fizzplate.views.scheme_words import wordings
+from fizzplate.views.paper.papers import papers
+from fizzplate.views.paper.scheme_words import wordings
+from fizzplate.views.web.stylesheets import style_text
 
 VOID = {"br", "hr", "img", "input", "path", "use", "rect", "line", "meta"}
 DOES = ("are left", "are left over", "stay", "are left behind", "remain", "are made", "build up")

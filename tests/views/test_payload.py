@@ -5,7 +5,7 @@ import pytest
 
 from fizzplate.cell import Cell, Lamp
 from fizzplate.cell.warnings import SPONGY
-from fizzplate.views.payload import MOST_BYTES, MOST_POSITIONS, payload
+from fizzplate.views.bench.payload import MOST_BYTES, MOST_POSITIONS, payload
 
 FLOAT32 = np.dtype("<f4")
 

@@ -8,9 +8,9 @@ from tests.views.parts import control, is_marked_wrong, is_offered, said
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.prepare.sheets import Sheet
-from fizzplate.views.later import Later
-from fizzplate.views.old import old
-from fizzplate.views.prepare import Prepare
+from fizzplate.views.controls.background_work import Later
+from fizzplate.views.controls.outdated import old
+from fizzplate.views.pages.prepare import Prepare
 
 
 class Awaited:

@@ -5,13 +5,13 @@ import re
 import pytest
 
 from fizzplate.lesson import Wording
-from fizzplate.views.address import Address
-from fizzplate.views.bench import Bench
+from fizzplate.views.bench.widget import Bench
+from fizzplate.views.controls.take_away import Taking
 from fizzplate.views.grid import Grid
 from fizzplate.views.inquiry import Inquiry
-from fizzplate.views.printing import Printing
-from fizzplate.views.revise import Revise
-from fizzplate.views.taking import Taking
+from fizzplate.views.pages.revise import Revise
+from fizzplate.views.paper.printing import Printing
+from fizzplate.views.web.address import Address
 from fizzplate.views.workshop import Workshop
 
 #: what only a page without a program is told, in the file that it is taken away in

@@ -3,8 +3,8 @@
 import pytest
 
 from fizzplate.lesson import CellSetup, Wording
-from fizzplate.views.explore import Explore
-from fizzplate.views.setup import Setup, read_number
+from fizzplate.views.controls.setup_bar import Setup, read_number
+from fizzplate.views.pages.explore import Explore
 from fizzplate.words.refusals import InputError
 
 

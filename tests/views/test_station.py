@@ -4,12 +4,12 @@ import pytest
 
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup
-from fizzplate.views import bench as benches
-from fizzplate.views import station as stations
-from fizzplate.views.ahead import Ahead
-from fizzplate.views.bench import About, told
-from fizzplate.views.board import Board
-from fizzplate.views.station import Station
+from fizzplate.views.bench import widget as benches
+from fizzplate.views.bench.widget import About, told
+from fizzplate.views.controls import run_controller as stations
+from fizzplate.views.controls.board_settings import Board
+from fizzplate.views.controls.prefetch import Ahead
+from fizzplate.views.controls.run_controller import Station
 
 SHORT = CellSetup("Na2SO4", minutes=0.2)
 

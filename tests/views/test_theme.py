@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.views.theme import chart_style, stylesheet, tokens
+from fizzplate.views.web.theme import chart_style, stylesheet, tokens
 
 TEXT, GRAPHIC = 4.5, 3.0  # WCAG 2.2, 1.4.3 and 1.4.11
 

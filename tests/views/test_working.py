@@ -3,9 +3,9 @@
 import pytest
 from tests.views.parts import control, is_marked_wrong, said
 
+from fizzplate.views.controls.calculator import Reckoning
+from fizzplate.views.controls.logger_panel import Logged
 from fizzplate.views.grid import Grid
-from fizzplate.views.logged import Logged
-from fizzplate.views.reckoning import Reckoning
 
 
 def shown(reckoning):

@@ -107,7 +107,9 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
     config.VoilaConfiguration.file_allowlist = []
     config.VoilaConfiguration.extension_allowlist = EXTENSIONS
     config.VoilaConfiguration.kernel_spec_manager_class = "fizzplate.share.kernels.OwnInterpreter"
-    config.VoilaConfiguration.multi_kernel_manager_class = "fizzplate.share.room.ClassKernels"
+    config.VoilaConfiguration.multi_kernel_manager_class = (
+        "fizzplate.share.kernel_pool.ClassKernels"
+    )
     config.ClassKernels.most = most_kernels
     # one that was killed is not replaced by an empty one: its page says so, and is taken up anew
     config.KernelRestarter.restart_limit = 0

@@ -35,7 +35,7 @@ MODULES = (
     "IPython.extensions.storemagic",
     "tornado.platform.asyncio",
     "tornado.queues",
-    "fizzplate.views.prepare",  # the teacher's page is loaded at least
+    "fizzplate.views.pages.prepare",  # the teacher's page is loaded at least
 )
 #: where this is set, only the first page is worked out ahead: for a small computer, and for tests that
 #: start many servers
@@ -82,7 +82,7 @@ def carry_out(name: str) -> None:
 
 def rehearse(solution: str) -> None:
     """Work out what the teacher's page says of a solution."""
-    from fizzplate.views.prepare import rehearse as work_out
+    from fizzplate.views.pages.prepare import rehearse as work_out
 
     with known_runs.remembering():
         work_out(solution)
@@ -90,7 +90,7 @@ def rehearse(solution: str) -> None:
 
 def draw() -> None:
     """Draw once: the first drawing finds the fonts."""
-    from fizzplate.views.charts import charts
+    from fizzplate.views.figures.charts import charts
 
     charts(Cell("CuSO4").run(minutes=1))
 

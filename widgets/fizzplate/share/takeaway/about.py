@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson import cautions
 from fizzplate.lesson.classroom.hazards import DEFER, GENERAL
-from fizzplate.views.board_words import in_board_words
-from fizzplate.views.ledgers import in_print
+from fizzplate.views.bench.side_cards import in_print
+from fizzplate.views.web.board_words import in_board_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

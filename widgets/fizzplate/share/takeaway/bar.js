@@ -1,6 +1,6 @@
 // The list of solutions, the menus and the switch over a cell. What no run of the file has cannot be chosen.
 
-import { make } from "../../views/bench/ask.js";
+import { make } from "../../views/kit/elements.js";
 
 /**
  * @typedef {{label: string, key: string, own: number, menus: [string, string[]][], variants: number[][], keys: string[],

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.chemistry import pretty
 from fizzplate.lesson import write_cell
 from fizzplate.share.takeaway.packing import Block
-from fizzplate.views.board_words import in_board_words
+from fizzplate.views.web.board_words import in_board_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -25,8 +25,8 @@ from fizzplate.share.takeaway.packing import Block
 from fizzplate.share.takeaway.question_set import told
 from fizzplate.share.takeaway.snapshots import snapshots
 from fizzplate.share.takeaway.variants import PLANS, variants
-from fizzplate.views.look import style_text
-from fizzplate.views.modules import join_in_a_scope
+from fizzplate.views.web.module_joining import join_in_a_scope
+from fizzplate.views.web.stylesheets import style_text
 from fizzplate.views.workshop import plain_species, workshop_data
 
 if TYPE_CHECKING:

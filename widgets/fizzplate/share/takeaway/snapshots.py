@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.cell import run_many
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import write_cell
-from fizzplate.views.bench import About, drawn, told
-from fizzplate.views.station import AT_REST
+from fizzplate.views.bench.widget import About, drawn, told
+from fizzplate.views.controls.run_controller import AT_REST
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

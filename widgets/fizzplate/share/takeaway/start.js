@@ -1,7 +1,7 @@
 // The page to take away: the widgets' own drawing code over runs that lie in the file.
 
-import { keepFocus } from "../../views/address/focus.js";
-import { mountRoom } from "../../views/bench/room.js";
+import { keepFocus } from "../../views/web/address/focus.js";
+import { mountRoom } from "../../views/kit/screen.js";
 import { mountBar } from "./bar.js";
 import { createModel } from "./model.js";
 import { openPlain, openRuns } from "./unpack.js";

@@ -1,23 +1,23 @@
 // The bench: ledgers either side of the cell, one ruler below, charts and words under that.
 // A run arrives whole; from then on everything follows the clock without asking Python.
 
-import { createClock, usualTimeLapse } from "../scene/clock.js";
+import { createClock, usualTimeLapse } from "../scene/motion/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
-import { carried, carry } from "./carried.js";
-import { mountClassroom } from "./classroom.js";
+import { carried, carry } from "../kit/carried.js";
+import { mountClassroom } from "./lesson/classroom.js";
 import { mountCloseUp } from "./closeup.js";
 import { buildLayout } from "./layout.js";
 import { mountFlows } from "./flows.js";
 import { fillLedger } from "./ledger.js";
 import { mountLifted } from "./lifted.js";
 import { mountPlots } from "./plots.js";
-import { mountRemote } from "./remote.js";
-import { mountRoom } from "./room.js";
+import { mountRemote } from "../kit/remote.js";
+import { mountRoom } from "../kit/screen.js";
 import { mountRuler } from "./ruler.js";
-import { openStore } from "./store.js";
-import { mountTable } from "./table.js";
-import { mountTabs } from "./tabs.js";
+import { openStore } from "../kit/store.js";
+import { mountTable } from "./lesson/table.js";
+import { mountTabs } from "../kit/tabs.js";
 import { mountWords } from "./words.js";
 
 const NARROW_PX = 760;

@@ -1,6 +1,6 @@
 // The close-up: both electrode faces at once, one event at a time, electrons counted.
 
-import { closeUpSteps, stepWords } from "../scene/steps.js";
+import { closeUpSteps, stepWords } from "../scene/motion/steps.js";
 import { write } from "./layout.js";
 
 const SVG_SPACE = "http://www.w3.org/2000/svg";

@@ -2,7 +2,7 @@
 
 import { lampLight } from "../scene/circuit.js";
 import { sampleAt } from "../scene/record.js";
-import { currentText } from "./format.js";
+import { currentText } from "../kit/format.js";
 import { write } from "./layout.js";
 
 const LEAST_A = 5e-7;

@@ -1,7 +1,7 @@
 // One electrode's ledger: what forms there, why, what is seen, how much so far, how it is tested. All but its head
 // comes into the page only when it may be told.
 
-import { amountText, massText, percentText, volumeText, currentText } from "./format.js";
+import { amountText, massText, percentText, volumeText, currentText } from "../kit/format.js";
 import { note, write } from "./layout.js";
 import { sampleAt } from "../scene/record.js";
 

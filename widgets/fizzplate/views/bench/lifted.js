@@ -1,7 +1,7 @@
 // The electrodes lifted out of the liquid: what has settled on them, or is missing, wet or dried.
 
-import { massText } from "./format.js";
-import { make } from "./ask.js";
+import { massText } from "../kit/format.js";
+import { make } from "../kit/elements.js";
 import { sampleAt } from "../scene/record.js";
 
 const CLINGING_G = 0.05; // of liquid on a wet rod: a choice, a film of a tenth of a millimetre

@@ -2,9 +2,9 @@
 // along the cell has its lines moved instead. Figures and drawing can be taken away.
 
 import { fieldAt, placeInTime } from "../scene/record.js";
-import { modelPlace } from "../scene/vessel.js";
-import { saveFile } from "./files.js";
-import { savePicture, standAlone } from "./pictures.js";
+import { modelPlace } from "../scene/vessels/vessel.js";
+import { saveFile } from "../kit/files.js";
+import { savePicture, standAlone } from "../kit/pictures.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const PROFILE_POINTS = 60;

@@ -1,7 +1,7 @@
 // One ruler for time: play, pause, step, drag; its place is the place of every chart's cursor.
 
-import { SPEEDS } from "../scene/clock.js";
-import { clockText } from "./format.js";
+import { SPEEDS } from "../scene/motion/clock.js";
+import { clockText } from "../kit/format.js";
 import { write } from "./layout.js";
 
 /** @type {[string, string][]} */

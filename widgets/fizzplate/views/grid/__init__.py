@@ -16,8 +16,8 @@ from fizzplate.lesson.measure.class_entries import (
     invented_rows,
 )
 from fizzplate.lesson.measure.class_table import LARGEST_BYTES
-from fizzplate.views.look import style_text
-from fizzplate.views.modules import join_modules
+from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.stylesheets import style_text
 from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:

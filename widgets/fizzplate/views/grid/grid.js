@@ -1,12 +1,12 @@
 // The class's table: typed, pasted from a spreadsheet or loaded from a file. It is kept in this browser, so
 // that a reload takes nothing, and sent to the program only to be worked out.
 
-import { setWrong } from "../address/wrong.js";
-import { make, pressable } from "../bench/ask.js";
-import { carried, carry } from "../bench/carried.js";
-import { saveFile } from "../bench/files.js";
-import { mountRoom } from "../bench/room.js";
-import { csvCell } from "../bench/table.js";
+import { setWrong } from "../kit/refusal.js";
+import { make, pressable } from "../kit/elements.js";
+import { carried, carry } from "../kit/carried.js";
+import { saveFile } from "../kit/files.js";
+import { mountRoom } from "../kit/screen.js";
+import { csvCell } from "../bench/lesson/table.js";
 
 const MEASURED = "fizzplate.measure.1";
 const LOGGED = "logger.1";

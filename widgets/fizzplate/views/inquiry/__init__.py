@@ -10,8 +10,8 @@ import traitlets
 
 from fizzplate.lesson import Wording
 from fizzplate.lesson.classroom.investigations import investigations
-from fizzplate.views.board_words import in_board_words
-from fizzplate.views.modules import join_modules
+from fizzplate.views.web.board_words import in_board_words
+from fizzplate.views.web.module_joining import join_modules
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -1,6 +1,6 @@
 // The investigations. What is concluded stays in this browser and can be cleared.
 
-import { make, pressable, sayWhenFull } from "../bench/ask.js";
+import { make, pressable, sayWhenFull } from "../kit/elements.js";
 
 const KEPT = "fizzplate.inquiry.1";
 const LONGEST_CONCLUSION = 1500;

@@ -12,9 +12,9 @@ import traitlets
 from fizzplate.chemistry import parse_formula, pretty
 from fizzplate.questions.marking.numbers import UNITS
 from fizzplate.questions.misconceptions import misconceptions
-from fizzplate.views.asked_charts import asked_chart
-from fizzplate.views.look import style_text
-from fizzplate.views.modules import join_modules
+from fizzplate.views.figures.question_charts import asked_chart
+from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.stylesheets import style_text
 from fizzplate.views.workshop import plain_species, plain_task
 
 if TYPE_CHECKING:

@@ -1,6 +1,6 @@
 // One question: what is asked, what it is answered with, and what the marks say.
 
-import { make, pressable, sayWhenFull } from "../bench/ask.js";
+import { make, pressable, sayWhenFull } from "../kit/elements.js";
 import { makeTiles } from "../workshop/tiles.js";
 import { drawSpecies } from "./drawn.js";
 

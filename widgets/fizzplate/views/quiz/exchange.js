@@ -1,8 +1,8 @@
 // A set as a file: saved for other programs, opened from them. Files are made and read by Python.
 
-import { setWrong } from "../address/wrong.js";
-import { make, pressable } from "../bench/ask.js";
-import { saveFile } from "../bench/files.js";
+import { setWrong } from "../kit/refusal.js";
+import { make, pressable } from "../kit/elements.js";
+import { saveFile } from "../kit/files.js";
 import { keepFile, keptFile } from "./kept.js";
 
 const LARGEST_BYTES = 5_000_000;

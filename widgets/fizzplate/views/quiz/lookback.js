@@ -1,6 +1,6 @@
 // A look back: marks by topic, and the ideas behind wrong choices, each as a small chart with its figures.
 
-import { make, pressable } from "../bench/ask.js";
+import { make, pressable } from "../kit/elements.js";
 import { counted, earnedOf, marksText } from "./card.js";
 
 /** @typedef {{asked: any, answer: import("./kept.js").Answer}} Entry */

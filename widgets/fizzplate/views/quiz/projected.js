@@ -1,6 +1,6 @@
 // Live in class: a question in large letters, its answer hidden until it is asked for.
 
-import { make, pressable } from "../bench/ask.js";
+import { make, pressable } from "../kit/elements.js";
 import { marksText, questionParts } from "./card.js";
 
 /** What is shown when the answer is asked for. */

@@ -1,11 +1,11 @@
 // A set of questions: one at a time, against the clock, or on the board for a class. Answers are marked in the
 // page and kept in this browser; Python is asked only for other questions, files, and a cell to watch.
 
-import { stateOf } from "../address/links.js";
-import { setWrong } from "../address/wrong.js";
-import { make, pressable } from "../bench/ask.js";
-import { mountRemote } from "../bench/remote.js";
-import { mountRoom } from "../bench/room.js";
+import { stateOf } from "../web/address/links.js";
+import { setWrong } from "../kit/refusal.js";
+import { make, pressable } from "../kit/elements.js";
+import { mountRemote } from "../kit/remote.js";
+import { mountRoom } from "../kit/screen.js";
 import { answering, counted, earnedOf, marksText, questionParts, verdict } from "./card.js";
 import { mountExchange } from "./exchange.js";
 import { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet, roundOf } from "./kept.js";

@@ -1,6 +1,6 @@
 // A clock that runs down; it can be given more time, and at its end what was written is handed in.
 
-import { make, pressable } from "../bench/ask.js";
+import { make, pressable } from "../kit/elements.js";
 
 const MORE_MS = 5 * 60_000;
 

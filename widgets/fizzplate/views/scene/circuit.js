@@ -2,12 +2,12 @@
 // Electrons move out of the minus terminal to the cathode, and from the anode back to plus.
 
 import { rounded } from "./deposit.js";
-import { drawElectron } from "./events.js";
+import { drawElectron } from "./motion/events.js";
 import { sampleAt } from "./record.js";
-import { clamp } from "./vessel.js";
+import { clamp } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessel.js").Layout} Layout */
+/** @typedef {import("./vessels/vessel.js").Layout} Layout */
 /** @typedef {import("./theme.js").Theme} Theme */
 
 const LIGHT_EXPONENT = 3.4; // of a tungsten lamp's light against its voltage

@@ -1,14 +1,14 @@
 // Electrodes, the layer that grows on them, and an anode that thins. The layer is drawn far thicker
 // than it is, by a factor that is said, from its mass, its density and the wetted surface.
 
-import { layOut } from "./layout.js";
-import { seededRandom } from "./random.js";
+import { layOut } from "./vessels/layout.js";
+import { seededRandom } from "./motion/random.js";
 import { sampleAt } from "./record.js";
 import { materialColour } from "./theme.js";
-import { clamp } from "./vessel.js";
+import { clamp } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessel.js").Layout} Layout */
+/** @typedef {import("./vessels/vessel.js").Layout} Layout */
 
 const GRAIN_SEED = 11;
 const LOOSE_DARKNESS = 0.5;
@@ -136,7 +136,7 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
 
 /**
  * Grains of uneven size along both faces and round the end, the same in every frame.
- * @param {CanvasRenderingContext2D} pen @param {import("./vessel.js").Box} rod @param {number} top
+ * @param {CanvasRenderingContext2D} pen @param {import("./vessels/vessel.js").Box} rod @param {number} top
  * @param {number} wet @param {number} firm thickness (px) of what they lie on @param {number} loose theirs
  */
 function grains(pen, rod, top, wet, firm, loose) {

@@ -1,12 +1,12 @@
 // A haze: hydroxide and other solids that cloud the liquid where the run has them. The more there is at a
 // place, the less can be seen through it, and the more specks are drawn.
 
-import { seededRandom } from "./random.js";
+import { seededRandom } from "./motion/random.js";
 import { fieldAt } from "./record.js";
-import { modelPlace } from "./vessel.js";
+import { modelPlace } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessel.js").Layout} Layout */
+/** @typedef {import("./vessels/vessel.js").Layout} Layout */
 /** @typedef {{x: number, y: number, along: number, from: number}} Speck drawn from that opacity on */
 
 const HAZE_SEED = 17;

@@ -2,10 +2,10 @@
 // bleached where chlorine is.
 
 import { fieldAt } from "./record.js";
-import { clamp, modelPlace } from "./vessel.js";
+import { clamp, modelPlace } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessel.js").Layout} Layout */
+/** @typedef {import("./vessels/vessel.js").Layout} Layout */
 /** @typedef {[number, number[]][]} Scale pH and colour, in order */
 
 const BLEACHERS = ["Cl2", "HClO", "ClO-"];

@@ -3,10 +3,10 @@
 import { arrow, voltageAcross } from "./circuit.js";
 import { sinks } from "./liquid.js";
 import { sampleAt } from "./record.js";
-import { clamp, plainRadius } from "./vessel.js";
+import { clamp, plainRadius } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessel.js").Layout} Layout */
+/** @typedef {import("./vessels/vessel.js").Layout} Layout */
 /** @typedef {import("./theme.js").Theme} Theme */
 /** @typedef {ReturnType<typeof import("./glyphs.js").makeGlyphs>} Glyphs */
 

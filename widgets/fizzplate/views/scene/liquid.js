@@ -3,10 +3,10 @@
 import { drawHaze } from "./haze.js";
 import { indicatorShade } from "./indicator.js";
 import { fieldAt, placeInTime, sampleAt } from "./record.js";
-import { clamp, modelPlace } from "./vessel.js";
+import { clamp, modelPlace } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {import("./vessel.js").Layout} Layout */
+/** @typedef {import("./vessels/vessel.js").Layout} Layout */
 
 const HEAVY = ["I2", "I3^-", "Br2", "Br3^-"];
 // a choice, as the model has no depth: how steeply the amount grows with depth, at the face and far from it
@@ -43,7 +43,7 @@ export function sunk(depth, away) {
 /**
  * The solution's own colour by place, or nothing where it has none.
  * @param {RunRecord} record @param {import("./record.js").Instant} when @param {number} timeS
- * @returns {import("./vessel.js").ColourAt|null}
+ * @returns {import("./vessels/vessel.js").ColourAt|null}
  */
 function ownShade(record, when, timeS) {
   const colours = record.header.liquidColours.map(({ formula, absorbance }) => ({

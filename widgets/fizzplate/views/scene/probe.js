@@ -1,6 +1,6 @@
 // A test of the gas, drawn over the cell: a splint, a paper or limewater held at an electrode.
 
-/** @typedef {import("./vessel.js").Layout} Layout */
+/** @typedef {import("./vessels/vessel.js").Layout} Layout */
 /** @typedef {import("./theme.js").Theme} Theme */
 /** @typedef {{side: number, test: string, picture: string, age: number}} Probe */
 

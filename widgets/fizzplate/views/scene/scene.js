@@ -1,22 +1,22 @@
 // The scene: everything that is drawn of one run on one canvas, by one clock.
 
-import { drawBubbles, makeBubbles, releasedCm3 } from "./bubbles.js";
+import { drawBubbles, makeBubbles, releasedCm3 } from "./motion/bubbles.js";
 import { arrowAlong, drawCircuit, electronPathPx, lampLight, switchClosed } from "./circuit.js";
 import { drawElectrodes, layerEnlarged } from "./deposit.js";
-import { drawEvents, makeEvents } from "./events.js";
+import { drawEvents, makeEvents } from "./motion/events.js";
 import { makeGlyphs } from "./glyphs.js";
 import { makeSpecks } from "./haze.js";
 import { writePH } from "./indicator.js";
-import { makeCrowd } from "./ions.js";
+import { makeCrowd } from "./motion/ions.js";
 import { drawLabels, saidBeside } from "./labels.js";
-import { layOut } from "./layout.js";
+import { layOut } from "./vessels/layout.js";
 import { drawLiquid } from "./liquid.js";
 import { drawProbe, PROBE_S } from "./probe.js";
 import { fieldAt, placeInTime, sampleAt } from "./record.js";
 import { readTheme } from "./theme.js";
-import { seededRandom } from "./random.js";
-import { clamp } from "./vessel.js";
-import { makeWater, WATER } from "./water.js";
+import { seededRandom } from "./motion/random.js";
+import { clamp } from "./vessels/vessel.js";
+import { makeWater, WATER } from "./motion/water.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
@@ -29,7 +29,7 @@ const SET_BACK = 0.22; // opacity of ions that are not spoken of
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
- * @param {ReturnType<typeof import("./clock.js").createClock>} clock
+ * @param {ReturnType<typeof import("./motion/clock.js").createClock>} clock
  * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles, names?: string[], unnamed?: boolean}} [options]
  *   unnamed: what forms bears no formula yet
  */
@@ -51,7 +51,7 @@ export function mountScene(canvas, record, clock, options = {}) {
   let stage = null;
   /**
    * What wandered, as it stood when it last moved: another size of the picture starts from there.
-   * @type {{ions: import("./ions.js").Ion[], molecules: import("./water.js").Molecule[], layout: import("./vessel.js").Layout}|null}
+   * @type {{ions: import("./motion/ions.js").Ion[], molecules: import("./motion/water.js").Molecule[], layout: import("./vessels/vessel.js").Layout}|null}
    */
   let stood = null;
 
@@ -116,7 +116,7 @@ export function mountScene(canvas, record, clock, options = {}) {
     wake();
   }
 
-  /** @type {import("./clock.js").Follower} */
+  /** @type {import("./motion/clock.js").Follower} */
   function follow(timeS, sought) {
     if (!stage) return;
     const soon = Math.abs(timeS - shownS) < STILL_S * clock.timeLapse;
@@ -302,7 +302,7 @@ export function mountScene(canvas, record, clock, options = {}) {
 
 /**
  * A broken line round an electrode that is spoken of.
- * @param {CanvasRenderingContext2D} pen @param {import("./vessel.js").Box} rod @param {import("./theme.js").Theme} theme
+ * @param {CanvasRenderingContext2D} pen @param {import("./vessels/vessel.js").Box} rod @param {import("./theme.js").Theme} theme
  */
 function pointOut(pen, rod, theme) {
   pen.strokeStyle = theme.colour("--fp-ink");

@@ -16,8 +16,8 @@ from fizzplate.lesson.equations.equation_tasks import (
     known_species,
     overall_task,
 )
-from fizzplate.views.board_words import in_board_words
-from fizzplate.views.modules import join_modules
+from fizzplate.views.web.board_words import in_board_words
+from fizzplate.views.web.module_joining import join_modules
 
 #: cells with an active anode that are met in class, beside every solution between graphite rods
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"))

@@ -1,6 +1,6 @@
 // Tiles to build an equation from, beside the field that they write into.
 
-import { make, pressable } from "../bench/ask.js";
+import { make, pressable } from "../kit/elements.js";
 
 /** @type {[string, string][]} */
 const SIGNS = [[" + ", "+"], [" − ", "−"], [" → ", "→"], ["2", "2"], ["3", "3"], ["4", "4"]];

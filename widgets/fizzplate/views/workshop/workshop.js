@@ -1,9 +1,9 @@
 // The half-equation workshop: build from tiles or type, check atoms and charge apart, take hints in steps, then
 // add both electrodes up. It needs no program behind the page.
 
-import { setWrong } from "../address/wrong.js";
-import { make, pressable, sayWhenFull } from "../bench/ask.js";
-import { carried, carry } from "../bench/carried.js";
+import { setWrong } from "../kit/refusal.js";
+import { make, pressable, sayWhenFull } from "../kit/elements.js";
+import { carried, carry } from "../kit/carried.js";
 import { isUnread, judge } from "./judge.js";
 import { makeTiles } from "./tiles.js";
 

@@ -1,0 +1,1 @@
+"""The bench: the widget that holds the cell, its side cards, ruler, charts and lesson."""

@@ -1,0 +1,60 @@
+// What a class does with the cell: predict, observe, test, explain, record. What would tell it the answer comes into
+// the page only when both electrodes have been compared or shown, or where it is not asked.
+
+import { mountAsk } from "../../kit/elements.js";
+import { mountExplain } from "./explain.js";
+import { mountHold } from "./hold.js";
+import { mountTesting } from "./testing.js";
+
+/**
+ * @param layout parts of the page @param lesson what is shown @param scene
+ * @param lasting what outlasts a run: the store, the panel with the results, the tabs
+ * @param {{electrode: (index: number) => void, all: () => void}} telling what to do when an electrode's, and when
+ *   everything else, may be told
+ * @param {() => void} uncover takes away what lies over the picture
+ */
+export function mountClassroom(layout, lesson, scene, { store, table, tabs }, telling, uncover) {
+  const { classroom, key } = lesson;
+  const hasRow = key && classroom.row?.cathode;
+  if (hasRow) {
+    const [cathode, anode] = classroom.ask;
+    const fresh = lesson.again ? {} : { "cathode:shown": false, "anode:shown": false, told: false };
+    store.change(key, {
+      ...fresh,
+      label: lesson.label,
+      row: classroom.row,
+      traps: classroom.traps,
+      "cathode:points": cathode.points,
+      "anode:points": anode.points,
+    });
+  }
+  const untold = new Set(layout.ledgers.keys());
+  let explain = /** @type {ReturnType<typeof mountExplain>|null} */ (null);
+  layout.explain.replaceChildren();
+  table.hold(true);
+  const hold = mountHold(layout.hold, lesson.on, () => ask.showAll());
+  const testing = mountTesting(layout.testing, lesson, scene, store, uncover);
+
+  function opened(name) {
+    if (name === "explain") explain?.opened();
+    else explain?.closed();
+    if (name !== "test") testing.closed();
+    if (name === "table") table.opened();
+  }
+  const ask = mountAsk(layout.ledgers, lesson, store, {
+    enabled: lesson.asking,
+    tell(index) {
+      telling.electrode(index);
+      untold.delete(index);
+      if (untold.size) return;
+      hold.release();
+      explain = mountExplain(layout.explain, classroom.steps, scene);
+      testing.tell();
+      if (hasRow) store.change(key, { told: true });
+      table.hold(false);
+      telling.all();
+    },
+  });
+  opened(tabs.shown());
+  return { opened, step: (by) => explain?.go(by) };
+}

@@ -1,0 +1,74 @@
+// The explanation, a press a step, tied to the scene: the ions that are meant stand out.
+
+import { make, pressable } from "../../kit/elements.js";
+
+function drawOrder(step) {
+  const box = make("div", "", "fp-order");
+  box.append(make("p", step.orderTitle, "fp-order-title"));
+  const list = make("ol");
+  for (const { name, present, chosen } of step.order) {
+    const place = make("li", name);
+    if (present) place.dataset.present = "";
+    if (chosen) {
+      place.dataset.chosen = "";
+      place.append(make("span", " is discharged", "fp-spoken"));
+    } else if (present) place.append(make("span", " is here", "fp-spoken"));
+    list.append(place);
+  }
+  box.append(list);
+  return box;
+}
+
+function drawMove({ says, html, speech }) {
+  const line = make("p", "", "fp-move");
+  const equation = make("span", "", "fp-move-equation");
+  equation.setAttribute("aria-hidden", "true");
+  equation.innerHTML = html; // made by Python from formulae, never from what is typed
+  line.append(equation, make("span", speech, "fp-spoken"), make("span", says));
+  return line;
+}
+
+/** Each move of a half-equation is a press of its own. */
+function presses(steps) {
+  return steps.flatMap((step) =>
+    step.moves.length ? step.moves.map((_, k) => ({ step, moves: k + 1 })) : [{ step, moves: 0 }],
+  );
+}
+
+/** @param node the panel @param steps of the explanation @param scene what they are tied to */
+export function mountExplain(node, steps, scene) {
+  const all = presses(steps);
+  let at = 0;
+  const words = make("div", "", "fp-explained");
+  words.setAttribute("aria-live", "polite");
+  const back = pressable("Back", () => go(at - 1));
+  const next = pressable("Next", () => go(at + 1));
+  const count = make("span", "", "fp-count");
+  const row = make("div", "", "fp-steps");
+  row.append(back, next, count);
+  node.replaceChildren(words, row);
+
+  function show() {
+    const { step, moves } = all[at];
+    const parts = [make("h3", step.title), make("p", step.sentence)];
+    if (step.order.length) parts.push(drawOrder(step));
+    parts.push(...step.moves.slice(0, moves).map(drawMove));
+    words.replaceChildren(...parts);
+    words.scrollTop = words.scrollHeight; // the newest move is read first
+    // not disabled, which would take the focus from whoever pressed it last
+    back.setAttribute("aria-disabled", String(at === 0));
+    next.setAttribute("aria-disabled", String(at === all.length - 1));
+    count.textContent = `${at + 1} of ${all.length}`;
+    if (!node.hidden) scene.setFocus(step.species, step.side);
+  }
+  function go(to) {
+    at = Math.min(Math.max(to, 0), all.length - 1);
+    show();
+  }
+  show();
+  return {
+    go: (by) => go(at + by),
+    opened: show,
+    closed: () => scene.setFocus([], -1),
+  };
+}

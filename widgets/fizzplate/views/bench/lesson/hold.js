@@ -1,0 +1,19 @@
+// What stands in place of all that would tell a class what it is still asked.
+
+import { make, pressable } from "../../kit/elements.js";
+
+const FIRST = "Predict and switch on. Charts, explanation, close-up and results table come after that.";
+const THEN = "Charts, explanation, close-up and results table come when both electrodes have been compared or shown.";
+
+/** @param node where it stands @param {boolean} on whether the cell is switched on @param {() => void} showAll ends the asking */
+export function mountHold(node, on, showAll) {
+  node.hidden = false;
+  node.replaceChildren(make("p", on ? THEN : FIRST));
+  if (on) node.append(pressable("Show both electrodes", showAll));
+  return {
+    release() {
+      node.hidden = true;
+      node.replaceChildren();
+    },
+  };
+}

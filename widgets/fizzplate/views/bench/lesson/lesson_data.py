@@ -1,0 +1,154 @@
+"""What a class does with a run, as plain data for the page: asked, tested, explained, recorded."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from fizzplate.chemistry import pretty
+from fizzplate.lesson.classroom.predictions import (
+    NOTHING,
+    answer_of,
+    expected_answer,
+    offered_products,
+    phrases,
+    points,
+    traps,
+)
+from fizzplate.lesson.equations.equation_tasks import half_task
+from fizzplate.lesson.rule.classroom_rule import classroom_rule
+from fizzplate.lesson.rule.explanation import as_plain, explanation
+from fizzplate.lesson.rule.gas_tests import TESTS, try_test
+from fizzplate.lesson.rule.product_tests import observation_of, usual_test
+from fizzplate.lesson.rule.residue import becomes, ions_shown, remains
+from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
+from fizzplate.views.workshop import plain_task
+
+if TYPE_CHECKING:
+    from fizzplate.cell import Cell, Run
+    from fizzplate.cell.run import ElectrodeRecord
+    from fizzplate.lesson import Wording
+    from fizzplate.lesson.rule.classroom_rule import ElectrodeRule
+
+ROLES = ("cathode", "anode")
+
+
+def before(cell: Cell, wording: Wording) -> dict[str, Any]:
+    """Give what is asked before the switch is closed, and the explanation by the rule."""
+    return {
+        "ask": [_asked(cell, role, wording) for role in ROLES],
+        "ions": _by_charge(cell),
+        "traps": [asdict(trap) for trap in traps()],
+        "steps": as_plain(explanation(cell, wording)),
+    }
+
+
+def after(run: Run, wording: Wording) -> dict[str, Any]:
+    """Give what is compared, tested, explained and recorded after a run."""
+    cell = run.cell
+    asked = before(cell, wording)
+    offered = phrases(
+        *(record.products[0] for record in (run.cathode, run.anode) if record.products)
+    )
+    for ask, record in zip(asked["ask"], (run.cathode, run.anode), strict=True):
+        if not record.products:
+            continue
+        main = record.products[0]
+        ask |= {
+            "bench": answer_of(main, record.material),
+            "observation": observation_of(main),
+            "points": [asdict(point) for point in points(main)],
+            "phrases": list(offered),
+        }
+    return asked | {
+        "steps": as_plain(explanation(cell, wording, run)),
+        "tests": {
+            "names": list(TESTS),
+            "results": [
+                {test: asdict(try_test(record, test)) for test in TESTS}
+                for record in (run.cathode, run.anode)
+            ],
+        },
+        "row": _row(run, wording),
+    }
+
+
+def _asked(cell: Cell, role: str, wording: Wording) -> dict[str, Any]:
+    return {
+        "role": role,
+        "title": wording.title(role),
+        "options": list(offered_products(cell)),
+        "expected": expected_answer(cell, role, wording),
+    }
+
+
+def _by_charge(cell: Cell) -> list[dict[str, str]]:
+    """List the ions that a class may say to travel, with where they go by their charge."""
+    if not cell.ions_mol_dm3:
+        return []
+    return [
+        {"label": pretty(ion), "goes": "cathode" if ion.endswith("+") else "anode"}
+        for ion in ions_shown(cell.ions_mol_dm3)
+    ]
+
+
+def _row(run: Run, wording: Wording) -> dict[str, Any]:
+    """Give the row of the results table: what is seen and tested as in the run, and both products."""
+    cell = run.cell
+    if not cell.ions_mol_dm3:
+        return {}
+    rule = classroom_rule(
+        cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+    )
+    turns = remains(rule, cell.ions_mol_dm3).turns
+    accepts = {"left": [turns]}
+    row: dict[str, Any] = {
+        "ions": ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3)),
+        "left": becomes(turns, run),
+        "pH": "; ".join(
+            f"{role} {record.pH[0]:.1f} to {record.pH[-1]:.1f}"
+            for role, record in (("cathode", run.cathode), ("anode", run.anode))
+        ),
+    }
+    flows = float(run.current_A.max()) > LEAST_CURRENT_A
+    for role in ROLES:
+        record, expected = getattr(run, role), getattr(rule, role)
+        main = record.products[0] if flows and record.products else ""
+        row[role] = _at_electrode(record, role, expected, main)
+        accepts[f"{role}-product"] = [answer_of(expected.product, record.material), NOTHING]
+        if main:
+            accepts[f"{role}-product"][1] = answer_of(main, record.material)
+    return row | {"accepts": accepts}
+
+
+def _at_electrode(
+    record: ElectrodeRecord, role: str, expected: ElectrodeRule, main: str
+) -> dict[str, Any]:
+    """Fill the columns of one electrode; where rule and run differ, both are given by name."""
+    product = answer_of(expected.product, record.material)
+    equation = expected.half_equation.pretty()
+    task = plain_task(half_task(expected.half_equation, expected.product, role))
+    if not main:
+        return {
+            "seen": "nothing is seen",
+            "test": "nothing to test",
+            "product": f"exam: {product}; bench: {NOTHING}",
+            "equation": f"exam: {equation}; bench: none",
+            "task": task,
+        }
+    if main != expected.product:
+        made = equation_of(main, role, record.material)
+        also = plain_task(half_task(made, main, role))
+        product = f"exam: {product}; bench: {answer_of(main, record.material)}"
+        equation = f"exam: {equation}; bench: {made.pretty()}"
+        task |= {
+            "accepted": [*task["accepted"], *also["accepted"]],
+            "goal": f"{task['goal']}, or {also['goal']}",
+        }
+    return {
+        "seen": observation_of(main),
+        "test": str(usual_test(main)),
+        "product": product,
+        "equation": equation,
+        "task": task,
+    }

@@ -1,0 +1,259 @@
+// The results table: a row a solution, each answer filled by the class, hidden, revealed or checked. It lives
+// in the browser's store, so that a reload or a lost program takes nothing from it.
+
+import { make, pressable, sayWhenFull } from "../../kit/elements.js";
+import { judge } from "../../workshop/judge.js";
+import { compareObservation } from "../../kit/compare.js";
+import { saveFile } from "../../kit/files.js";
+import { within } from "../../kit/store.js";
+
+/** @typedef {{name: string, title: string, of: (kept: any) => string}} Column */
+
+/** The columns, with the electrodes as the board calls them. @param {string[]} called @returns {Column[]} */
+const columnsFor = (called) => [
+  { name: "ions", title: "Ions present", of: ({ row }) => row.ions },
+  ...["cathode", "anode"].flatMap((role, k) => [
+    { name: `${role}-predicted`, title: `Predicted, ${called[k]}`, of: (entry) => entry[`${role}:predicted`] ?? "" },
+    { name: `${role}-seen`, title: `Observed, ${called[k]}`, of: ({ row }) => row[role].seen },
+    { name: `${role}-test`, title: `Test, ${called[k]}`, of: ({ row }) => row[role].test },
+    { name: `${role}-product`, title: `Product, ${called[k]}`, of: ({ row }) => row[role].product },
+    { name: `${role}-equation`, title: `Half-equation, ${called[k]}`, of: ({ row }) => row[role].equation },
+  ]),
+  { name: "left", title: "Solution becomes", of: ({ row }) => row.left },
+  { name: "pH", title: "pH change", of: ({ row }) => row.pH },
+];
+const PRINTS = [["as shown", "shown"], ["empty", "empty"], ["half-filled", "half"], ["complete", "complete"]];
+const HALF_FILLED = ["ions", "cathode-product", "anode-seen", "anode-equation"]; // what a half-filled sheet gives away
+
+/** A text as a cell of CSV: quoted, and never read as a formula. @param {string} text */
+export function csvCell(text) {
+  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  return /[",\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}
+
+/** What the class wrote in a cell: what it filled in here, or said at the electrode. */
+function written(entry, name) {
+  const [role, what] = name.split("-");
+  const filled = entry[`cell:${name}`];
+  if (filled) return filled;
+  if (what === "predicted") return entry[`${role}:predicted`] ?? "";
+  if (what === "seen") return entry[`${role}:observed`] ?? "";
+  if (what === "test") return entry[`${role}:tested`] ?? "";
+  return "";
+}
+
+/** Plain words: signs that look alike are made the same. @param {string} text */
+const plain = (text) =>
+  text
+    .normalize("NFKD")
+    .toLowerCase()
+    .replace(/[−–]/g, "-")
+    .replace(/->|→/g, "=")
+    .replace(/[\s.,^]+/g, "");
+
+/** Say how an answer stands beside what is expected. */
+function verdict(entry, name, answer, expected, species) {
+  if (!answer) return "nothing written";
+  const role = name.startsWith("cathode") ? "cathode" : "anode";
+  const task = entry.row[role].task;
+  if (name.endsWith("-equation") && task) {
+    const { code, says } = judge(answer, task, species);
+    return `${code === "right" ? "✓ " : ""}${says.join(" ")}`;
+  }
+  if (name.endsWith("-seen")) {
+    const { missing, trapped } = compareObservation(answer, entry[`${role}:points`] ?? [], entry.traps ?? []);
+    return [missing.length ? `not said: ${missing.join(", ")}` : "✓", ...trapped].join(" ");
+  }
+  if (name.endsWith("-predicted")) return "kept as it was";
+  const accepted = [expected, ...(entry.row.accepts?.[name] ?? [])]; // rows kept by an older page have none
+  return accepted.some((each) => plain(answer) === plain(each)) ? "✓" : "compare with what is expected";
+}
+
+function drawCell(store, key, column, species, redraw) {
+  const entry = store.of(key);
+  const cell = make("td");
+  cell.dataset.title = column.title;
+  const expected = column.of(entry) ?? "";
+  const state = entry[`state:${column.name}`] ?? "hidden";
+  const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
+  field.rows = 2;
+  field.maxLength = 500;
+  field.setAttribute("aria-label", `${column.title}, ${entry.label}`);
+  field.value = written(entry, column.name);
+  const forPaper = () => (cell.dataset.written = field.value); // where a field would cut it
+  forPaper();
+  field.addEventListener("input", forPaper);
+  field.addEventListener("change", () => store.change(key, { [`cell:${column.name}`]: within(field.value) }));
+  const answer = make("p", state === "hidden" ? "" : expected, "fp-expected");
+  cell.append(field, sayWhenFull(field), answer);
+  if (state === "checked") {
+    const said = verdict(entry, column.name, field.value, expected, species);
+    cell.append(make("p", said, "fp-verdict"));
+  }
+  const called = (text) => `${text}: ${column.title}, ${entry.label}`;
+  const set = (to) => () => {
+    store.change(key, { [`cell:${column.name}`]: within(field.value), [`state:${column.name}`]: to });
+    redraw(called(to === "hidden" ? "Reveal" : "Hide"));
+  };
+  const acts = make("div", "", "fp-cell-acts");
+  const press = (text, to) => {
+    const button = pressable(text, set(to));
+    button.setAttribute("aria-label", called(text));
+    acts.append(button);
+  };
+  if (state === "hidden") {
+    press("Reveal", "shown");
+    press("Check", "checked");
+  } else press("Hide", "hidden");
+  if (column.name !== "ions" || expected) cell.append(acts);
+  return cell;
+}
+
+/** A line of the printed table to be filled in by hand. @param {string} label */
+function blank(label) {
+  const line = make("p", `${label}: `, "fp-line");
+  line.append(make("span"));
+  return line;
+}
+
+function tableCsv(store, keys, columns) {
+  const head = ["Solution", ...columns.flatMap(({ title }) => [`${title}: class`, `${title}: expected`])];
+  const lines = keys.map((key) => {
+    const entry = store.of(key);
+    return [entry.label, ...columns.flatMap((column) => [written(entry, column.name), column.of(entry) ?? ""])];
+  });
+  return [head, ...lines].map((line) => line.map(csvCell).join(",")).join("\r\n");
+}
+
+const EMPTIED = "Predictions, notes and results table are empty for the next class.";
+
+/**
+ * @param node the panel @param {import("../../kit/store.js").Store} store @param species of equations
+ * @param {() => void} begin a new class has come: what was said before is forgotten
+ */
+export function mountTable(node, store, species, begin) {
+  let held = false; // while the class is asked: the table names what forms
+  let emptied = /** @type {Record<string, import("../../kit/store.js").Entry>|null} */ (null);
+  let columns = columnsFor(["cathode", "anode"]);
+  // a run of which the class is still asked has no row: another cell's table would tell it; older pages kept no such word
+  const keys = () => store.keys().filter((key) => store.of(key).row?.cathode && store.of(key).told !== false);
+
+  function setAll(state) {
+    for (const key of keys()) {
+      store.change(key, Object.fromEntries(columns.map(({ name }) => [`state:${name}`, state])));
+    }
+    draw();
+  }
+  function print(kind) {
+    node.dataset.print = kind;
+    document.documentElement.dataset.fpPrint = "table";
+    addEventListener("afterprint", () => {
+      delete node.dataset.print;
+      delete document.documentElement.dataset.fpPrint;
+    }, { once: true });
+    window.print();
+  }
+
+  const said = make("span");
+  said.setAttribute("role", "status");
+  /** One press for all that the last class has left, and one to take that back. */
+  function newClass() {
+    const row = make("div", "", "fp-options fp-new-class");
+    row.append(
+      pressable("New class", () => {
+        emptied = store.clear();
+        said.textContent = EMPTIED;
+        draw();
+        find("Undo: New class")?.focus();
+        begin();
+      }),
+    );
+    if (emptied) {
+      const undo = pressable("Undo", () => {
+        store.restore(emptied ?? {});
+        emptied = null;
+        said.textContent = "What was there is back.";
+        draw();
+        find("New class")?.focus();
+        begin();
+      });
+      undo.setAttribute("aria-label", "Undo: New class");
+      row.append(undo);
+    }
+    row.append(said);
+    return row;
+  }
+  const nameOf = (each) => each.getAttribute("aria-label") ?? each.textContent;
+  const find = (name) => [...node.querySelectorAll("[aria-label], button")].find((each) => nameOf(each) === name);
+
+  function draw() {
+    const active = document.activeElement;
+    const focus = active && node.contains(active) ? nameOf(active) : "";
+    fill();
+    if (focus) find(focus)?.focus();
+  }
+  function fill() {
+    node.replaceChildren(newClass());
+    if (held) return;
+    const acts = make("div", "", "fp-options");
+    const kinds = /** @type {HTMLSelectElement} */ (make("select"));
+    kinds.setAttribute("aria-label", "Print the table");
+    for (const [label, value] of PRINTS) kinds.append(new Option(label, value));
+    acts.append(
+      pressable("Reveal all", () => setAll("shown")),
+      pressable("Hide all", () => setAll("hidden")),
+      pressable("Check all", () => setAll("checked")),
+      pressable("Save table as CSV", () => saveFile("results.csv", "text/csv", tableCsv(store, keys(), columns))),
+      kinds,
+      pressable("Print table", () => print(kinds.value)),
+    );
+    if (!keys().length) {
+      node.append(make("p", "Each solution that is switched on gets a row here.", "fp-empty"));
+      return;
+    }
+    const frame = make("div", "", "fp-table-frame");
+    frame.tabIndex = 0;
+    frame.setAttribute("role", "region");
+    frame.setAttribute("aria-label", "Results table");
+    const table = document.createElement("table");
+    table.className = "fp-results";
+    table.createCaption().textContent = "Results. What is written here stays in this browser.";
+    const head = table.createTHead().insertRow();
+    for (const title of ["Solution", ...columns.map((column) => column.title)]) {
+      const cell = make("th", title);
+      cell.setAttribute("scope", "col");
+      head.append(cell);
+    }
+    const body = table.createTBody();
+    for (const key of keys()) {
+      const row = body.insertRow();
+      const name = make("th", store.of(key).label);
+      name.setAttribute("scope", "row");
+      row.append(name, ...columns.map((column) => drawCell(store, key, column, species, (next) => {
+        draw();
+        find(next)?.focus(); // the press that was made has gone, and this one has come
+      })));
+      for (const [k, { name: column }] of columns.entries()) {
+        row.cells[k + 1].toggleAttribute("data-half", HALF_FILLED.includes(column));
+        row.cells[k + 1].dataset.complete = columns[k].of(store.of(key)) ?? "";
+      }
+    }
+    frame.append(table);
+    const title = make("header", "", "fp-table-head");
+    title.append(make("h2", "Electrolysis: results"), blank("Class"), blank("Date"));
+    node.append(acts, title, frame);
+  }
+  draw();
+  return {
+    opened: draw,
+    /** Leave the table out while the class is asked. @param {boolean} holds */
+    hold(holds) {
+      held = holds;
+      draw();
+    },
+    /** Call the electrodes as the board does. @param {string[]} called */
+    call(called) {
+      columns = columnsFor(called);
+    },
+  };
+}

@@ -1,0 +1,286 @@
+"""Hand a run to the page in one piece: a plain header and one string of 32-bit floats.
+
+The page draws every frame from these arrays without asking Python again. Sums (charge, amounts,
+masses, volumes) are the full record's; only the places along the gap, and the instants of a very
+long record, are thinned to what a drawing can show.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from fizzplate.cell.warnings import SPONGY
+from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, pretty
+from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
+from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.indicators import indicators
+from fizzplate.views.web.theme import haze_property, ion_property, solid_property
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.cell.run import ElectrodeRecord, Run
+    from fizzplate.chemistry import Equation
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+DISSOLVED = ("Br2", "I2")
+LEAST_HAZE_MOL_M3 = 0.02  # less is no cloud to be seen
+LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is drawn to happen
+MOST_POSITIONS = 64
+MOST_BYTES = 400_000
+MOST_SAMPLES = 241
+SETTLED_G_CM3 = {"Pb": 11.3, "PbO2": 9.4, "AgCl": 5.6, "AgBr": 6.5, "AgI": 5.7}  # from memory
+DRAWN_DEPTH_CM = 0.15  # of the tinted liquid: a beaker's own depth would hide iodine's spreading
+
+
+@dataclass(frozen=True, slots=True)
+class Payload:
+    """A run as the page receives it.
+
+    Parameters
+    ----------
+    header
+        Plain data: what is in the cell, and where each array lies (``index``), by name:
+        ``offset`` and ``length`` in 32-bit elements.
+    samples
+        All arrays one behind the other, little-endian 32-bit floats; of a two-dimensional array
+        the samples one behind the other.
+    """
+
+    header: Mapping[str, Any]
+    samples: bytes
+
+
+def payload(run: Run) -> Payload:
+    """Make the header and the bytes of a run."""
+    when = _spread(run.time_s.size, MOST_SAMPLES)
+    where = _spread(run.position_m.size, _positions_that_fit(run, when.size))
+    index: dict[str, dict[str, int]] = {}
+    pieces: list[Array] = []
+    offset = 0
+
+    def add(name: str, values: Array) -> None:
+        nonlocal offset
+        index[name] = {"offset": offset, "length": values.size}
+        pieces.append(values)
+        offset += values.size
+
+    for name, values in _by_time(run).items():
+        add(name, values[when])
+    add("position_m", run.position_m[where])
+    for formula in _drawn(run):
+        add(f"c:{formula}", run.concentration(formula)[np.ix_(when, where)])
+    for formula in _clouding(run):
+        add(f"h:{formula}", run.haze_mol_m3(formula)[np.ix_(when, where)])
+    for formula in _drawn(run):
+        if parse_formula(formula).charge:
+            add(f"v:{formula}", run.drift_velocity_m_s(formula)[np.ix_(when, where)])
+    neutral = [formula for formula in _drawn(run) if not parse_formula(formula).charge]
+    if neutral:
+        # The field moves no molecule: all share one array of zeros.
+        add(f"v:{neutral[0]}", np.zeros((when.size, where.size)))
+        index.update({f"v:{formula}": index[f"v:{neutral[0]}"] for formula in neutral})
+    samples = np.concatenate([piece.ravel() for piece in pieces]).astype("<f4").tobytes()
+    return Payload(_header(run) | {"index": index}, samples)
+
+
+def kind_of(product: str) -> str:
+    """Say whether a product is a ``"gas"``, an ``"ion"``, ``"dissolved"`` or a ``"solid"``.
+
+    Examples
+    --------
+    >>> kind_of("Cl2"), kind_of("Cu2+"), kind_of("I2"), kind_of("Cu")
+    ('gas', 'ion', 'dissolved', 'solid')
+    """
+    if product in GASES:
+        return "gas"
+    if product in DISSOLVED:
+        return "dissolved"
+    return "ion" if parse_formula(product).charge else "solid"
+
+
+def equation_of(product: str, role: str, material: str) -> Equation:
+    """Return how a run made a product at an electrode, whichever way its wires were last."""
+    own = electrodes()[material].formula
+    try:
+        return electrode_equation(product, role, own)
+    except InputError:
+        return electrode_equation(product, "anode" if role == "cathode" else "cathode", own)
+
+
+def _header(run: Run) -> dict[str, Any]:
+    cell = run.cell
+    formulae = cell.solution_formulae
+    return {
+        "solution": " + ".join(formulae),
+        "name": cell.name,
+        "vessel": cell.vessel.name,
+        "minutes": float(run.time_s[-1]) / 60,
+        "idle": bool(run.current_A.max() < LEAST_CURRENT_A),
+        "wettedCm2": cell.immersed_area_cm2,
+        "filmM": cell.vessel.film_mm * 1e-3,
+        "supplyV": cell.supply_V,
+        "lamp": None if cell.lamp is None else _lamp(cell.lamp),
+        "species": [
+            {
+                "formula": formula,
+                "label": pretty(formula),
+                "charge": parse_formula(formula).charge,
+                "tint": ion_property(formula),
+                "dissolved": formula in run.dissolved,
+            }
+            for formula in _drawn(run)
+        ],
+        "electrodes": [
+            _electrode(record, role)
+            for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
+        ],
+        "liquidColours": _colours(run),
+        "hazes": [{"formula": f, "tint": haze_property(f)} for f in _clouding(run)],
+        "indicators": {name: list(scale) for name, scale in indicators().items()},
+    }
+
+
+def _lamp(lamp: Any) -> dict[str, float]:
+    return {"volts": lamp.rated_V, "amps": lamp.rated_A}
+
+
+def _electrode(record: ElectrodeRecord, role: str) -> dict[str, Any]:
+    return {
+        "material": record.material,
+        "role": role,
+        "layerTint": _layer_tint(record),
+        "layerGCm3": _layer_density_g_cm3(record),
+        "spongy": bool(record.limiting_share[1:].max(initial=0.0) > SPONGY),
+        "products": [_product(record, product, role) for product in record.products],
+    }
+
+
+def _product(record: ElectrodeRecord, product: str, role: str) -> dict[str, Any]:
+    """Say what a product is, what is discharged for one of it, and how it is drawn."""
+    equation = equation_of(product, role, record.material)
+    made = next(n for n, species in (*equation.products, *equation.reactants) if species == product)
+    used = next(
+        (
+            (n, s)
+            for n, s in equation.reactants
+            if s not in {"e-", "H2O"} and s not in record.solids
+        ),
+        (0, ""),
+    )
+    kind = kind_of(product)
+    return {
+        "formula": product,
+        "label": pretty(product),
+        "kind": kind,
+        "electrons": equation.electrons // made,
+        "consumed": {"formula": used[1], "count": used[0] // made},
+        "tint": solid_property(product) if kind == "solid" else ion_property(product),
+        "metal": _own_metal(record, equation) if kind == "ion" else "",
+    }
+
+
+def _own_metal(record: ElectrodeRecord, equation: Equation) -> str:
+    """Return the metal of the electrode that goes into solution so, or an empty text."""
+    return next((species for _, species in equation.reactants if species in record.solids), "")
+
+
+def _settled_most(record: ElectrodeRecord) -> str:
+    """Return the solid of which most has settled, or an empty text."""
+    gained = {solid: float(record.mass_g(solid).max()) for solid in record.solids}
+    most = max(gained, key=lambda solid: gained[solid], default="")
+    return most if most and gained[most] > 0 else ""
+
+
+def _layer_tint(record: ElectrodeRecord) -> str:
+    """Return the property of the solid of which most has settled, or an empty text."""
+    most = _settled_most(record)
+    return solid_property(most) if most else ""
+
+
+def _layer_density_g_cm3(record: ElectrodeRecord) -> float:
+    """Return the density of what has settled most, or of the electrode where it only wears."""
+    metals = {each.formula: 1e-3 * each.density_kg_m3 for each in electrodes().values()}
+    own = electrodes()[record.material].formula
+    return (metals | SETTLED_G_CM3)[_settled_most(record) or own]
+
+
+def _colours(run: Run) -> list[dict[str, Any]]:
+    """Give the absorbance of red, green and blue light for each mol/m³ of what colours the liquid."""
+    vessel = run.cell.vessel
+    on_paper = vessel.takes_crystal
+    depth_cm = 0.1 * vessel.quantity("thickness") if on_paper else DRAWN_DEPTH_CM
+    coloured = []
+    for formula in _drawn(run):
+        absorption = absorption_dm3_mol_cm(formula)
+        if absorption:
+            absorbance = [1e-3 * depth_cm * absorption[band] for band in BANDS]
+            coloured.append({"formula": formula, "absorbance": absorbance})
+    return coloured
+
+
+def _drawn(run: Run) -> tuple[str, ...]:
+    return (*run.ions, *(formula for formula in run.dissolved if formula not in run.ions))
+
+
+def _clouding(run: Run) -> list[str]:
+    """List the solids that cloud the liquid enough to be drawn."""
+    return [f for f in run.hazes if float(run.haze_mol_m3(f).max()) > LEAST_HAZE_MOL_M3]
+
+
+def _by_time(run: Run) -> dict[str, Array]:
+    arrays = {
+        "time_s": run.time_s,
+        "current_A": run.current_A,
+        "supply_V": run.supply_voltage_V,
+        "voltage_V": run.voltage_V,
+        "lamp_V": run.lamp_voltage_V,
+        "charge_C": run.charge_C,
+        "swapped": run.swapped.astype(float),
+    }
+    for side, record in enumerate((run.cathode, run.anode)):
+        arrays[f"{side}:pH"] = record.pH
+        for product in record.products:
+            arrays[f"{side}:share:{product}"] = record.share(product)
+            arrays[f"{side}:amount_mol:{product}"] = record.amount_mol(product)
+            if kind_of(product) == "gas":
+                arrays[f"{side}:gas_cm3:{product}"] = record.gas_cm3(product)
+                arrays[f"{side}:collected_cm3:{product}"] = record.gas_cm3(product, collected=True)
+        for solid in record.solids:
+            arrays[f"{side}:mass_g:{solid}"] = record.mass_g(solid)
+        arrays[f"{side}:layer_g"] = _layer_g(record)
+        arrays[f"{side}:loose_g"] = _loose_g(record)
+    return arrays
+
+
+def _layer_g(record: ElectrodeRecord) -> Array:
+    """Return the mass of what has settled less what the metal lost; carbon wears too little."""
+    settled = [record.mass_g(solid) for solid in record.solids if solid != "C"]
+    return np.asarray(np.sum(settled, axis=0)) if settled else np.zeros_like(record.pH)
+
+
+def _loose_g(record: ElectrodeRecord) -> Array:
+    """Return the mass that has settled while the current was too much for a firm deposit."""
+    layer = _layer_g(record)
+    grown = np.maximum(np.diff(layer), 0.0) * (record.limiting_share[1:] > SPONGY)
+    loose = np.concatenate([[0.0], np.cumsum(grown)])
+    return np.asarray(np.minimum(loose, np.maximum(layer, 0.0)))
+
+
+def _spread(count: int, most: int) -> np.ndarray[tuple[int, ...], np.dtype[np.int_]]:
+    """Choose at most ``most`` of ``count`` indices, evenly, with both ends."""
+    return np.unique(np.linspace(0, count - 1, min(count, most)).round().astype(int))
+
+
+def _positions_that_fit(run: Run, samples: int) -> int:
+    """Say how many places along the gap may be sent within the bytes allowed."""
+    species = _drawn(run)
+    moved = sum(1 for formula in species if parse_formula(formula).charge)
+    fields = len(species) + moved + (moved < len(species)) + len(_clouding(run))
+    left = MOST_BYTES / 4 - len(_by_time(run)) * samples - MOST_POSITIONS
+    return min(MOST_POSITIONS, int(left / (fields * samples)))

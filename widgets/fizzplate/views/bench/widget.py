@@ -1,0 +1,169 @@
+"""The bench: one widget that holds the cell, its ledgers, the ruler, the charts and the words."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass, field
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+import anywidget
+import traitlets
+
+from fizzplate.lesson import Wording
+from fizzplate.views.bench.payload import payload
+from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
+from fizzplate.views.figures.charts import charts
+from fizzplate.views.web.board_words import chart_in_board_words, in_board_words
+from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.stylesheets import style_text
+from fizzplate.views.workshop import plain_species
+
+if TYPE_CHECKING:
+    from fizzplate.cell.run import Run
+
+
+ONLY_CALCULATED = "Calculated, not for the bench: chlorine for so long needs a fume cupboard."
+ONLY_CALCULATED_ASKING = (
+    "Calculated, not for the bench."  # chlorine is not named while a class is asked
+)
+
+
+@cache
+def _module_text() -> str:
+    return join_modules("bench/bench.js", render="renderBench")
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What the page should know of a run besides the run.
+
+    Parameters
+    ----------
+    key
+        A name under which the page remembers how far it was played, and what a class said of it.
+    label
+        What the results table calls it.
+    asking
+        Whether the class is asked before it is told.
+    only_calculated
+        Whether it is too long for a classroom's bench.
+    wording
+        The board's wording.
+    """
+
+    key: str = ""
+    label: str = ""
+    asking: bool = False
+    only_calculated: bool = False
+    wording: Wording = field(default_factory=Wording)
+
+
+def told(run: Run, about: About, *, at_rest: bool = False, again: bool = False) -> dict[str, Any]:
+    """Give what the page is told of a cell: where each array lies, the arrays, and the words.
+
+    Parameters
+    ----------
+    run
+        What is shown.
+    about
+        What the page calls it, and how it asks.
+    at_rest
+        Whether the switch is open: the run was switched off.
+    again
+        Whether to show it where it was left.
+    """
+    wording = about.wording
+    lesson = in_board_words(
+        lesson_at_rest(run, wording) if at_rest else lesson_of(run, wording), wording
+    )
+    if about.only_calculated:
+        lesson["cautions"] = [ONLY_CALCULATED, *lesson["cautions"]]
+        lesson["generalCaution"] = f"{ONLY_CALCULATED_ASKING} {lesson['generalCaution']}"
+    lesson |= {
+        "names": wording.short_names,
+        "key": about.key,
+        "label": in_board_words(about.label, wording),
+        "asking": about.asking,
+        "again": again,
+    }
+    sent = payload(run)
+    return {"header": dict(sent.header), "samples": sent.samples, "lesson": lesson}
+
+
+def drawn(run: Run, about: About) -> list[dict[str, Any]]:
+    """Give the charts of a run, with the box of their axes."""
+    return [
+        asdict(chart) | {"svg": chart_in_board_words(chart.svg, about.wording)}
+        for chart in charts(run)
+    ]
+
+
+class Bench(anywidget.AnyWidget):
+    """The cell on the bench, as it is at rest or through a run.
+
+    A run crosses once, whole; the page plays it without asking Python again.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> bench = Bench()
+    >>> bench.show(Cell("CuSO4").run(minutes=2))
+    >>> bench.lesson["electrodes"][0]["product"]
+    'copper'
+    """
+
+    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
+    _css = traitlets.Unicode(help="The look.").tag(sync=True)
+    header = traitlets.Dict(help="What is in the cell, and where each array lies.").tag(sync=True)
+    samples = traitlets.Bytes(help="The run's arrays, little-endian 32-bit floats.").tag(sync=True)
+    lesson = traitlets.Dict(help="What the ledgers, the sentence and the table say.").tag(sync=True)
+    charts: traitlets.List[dict[str, Any]] = traitlets.List(
+        help="Drawings with the box of their axes."
+    ).tag(sync=True)
+    species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
+    shown = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(sync=True)
+
+    busy = traitlets.Bool(help="Whether another cell or run is awaited: what is shown is old.").tag(
+        sync=True
+    )
+    place = traitlets.Unicode(help="Which of a page's benches it is, in words.").tag(sync=True)
+    told = traitlets.Bool(
+        False, help="Whether a class that is asked has been told what forms in this run."
+    ).tag(sync=True)
+    emptied = traitlets.Int(
+        0, help="When the page last forgot what a class had said, in milliseconds."
+    ).tag(sync=True)
+
+    def __init__(self, place: str = "") -> None:
+        super().__init__(
+            _esm=_module_text(), _css=style_text(), place=place, species=plain_species()
+        )
+
+    def show(self, run: Run, about: About | None = None, *, again: bool = False) -> None:
+        """Play a run from its beginning, or show it as it was left.
+
+        Parameters
+        ----------
+        run
+            What to show.
+        about
+            What the page calls it, and how it asks.
+        again
+            Whether to show it where it was left.
+        """
+        known = about or About()
+        self._hand_over(told(run, known, again=again))
+        self.charts = drawn(run, known)  # the cell moves while its charts are drawn
+
+    def rest(self, run: Run, about: About | None = None) -> None:
+        """Show a cell with its switch open, from a run that was switched off."""
+        self._hand_over(told(run, about or About(), at_rest=True))
+
+    def _hand_over(self, parts: dict[str, Any]) -> None:
+        with self.hold_sync():
+            for name, value in parts.items():
+                setattr(self, name, value)
+            self.charts = []
+            self.told = False  # the page knows what its class has been told already
+            self.busy = False
+            self.shown += 1

@@ -1,0 +1,184 @@
+"""A current that drifted: a logger's file or typed readings, integrated and put into a group."""
+
+from __future__ import annotations
+
+import math
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+from fizzplate.lesson.measure.class_entries import MOST_GROUPS
+from fizzplate.lesson.measure.class_table import (
+    LARGEST_BYTES,
+    logger_columns,
+    read_logger,
+    with_heading,
+)
+from fizzplate.lesson.measure.interruptions import curve, gaps, remarks, still, time_unit
+from fizzplate.views.controls.fields import menu, refuse, sentence_id, tool
+from fizzplate.views.figures.graphs import Line, Stretches, graph
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.measure.class_table import Readings
+    from fizzplate.lesson.measure.interruptions import Interruption
+    from fizzplate.views.grid import Grid
+
+STEADY = 0.03  # a change that a class's meter hardly shows
+MOST_COLUMNS = 60
+BY_NAME = {"found by its name": ""}
+TYPED_IN = {
+    "minutes and A": ("min", "A"),
+    "minutes and mA": ("min", "mA"),
+    "seconds and A": ("s", "A"),
+    "seconds and mA": ("s", "mA"),
+}
+
+
+class Logged:
+    """Readings of a current and the charge that they make.
+
+    Parameters
+    ----------
+    grid
+        The table that a mean current and its time go into.
+
+    Attributes
+    ----------
+    widget
+        Controls, and what is said.
+    readings
+        Those of the last file or the last typed table; none where it could not be read.
+    """
+
+    def __init__(self, grid: Grid) -> None:
+        self.grid = grid
+        self.readings: Readings | None = None
+        self._heard = True
+        self._from_file = False
+        self._time = menu("Time column", BY_NAME)
+        self._current = menu("Current column", BY_NAME)
+        self._typed_in = menu("Readings in", TYPED_IN)
+        self._typed = widgets.Textarea(
+            description="Readings: time, current on each line",
+            placeholder="0, 0.20",
+            continuous_update=False,
+            rows=3,
+            style={"description_width": "auto"},
+        )
+        self._typed.add_class("fp-board-control")
+        self._group = menu("Group", {"1": 0})
+        self._put = tool("Put it into this group", self._put_into_group)
+        self._said = widgets.HTML()
+        for control in (self._time, self._current):
+            control.observe(lambda _: self._read(from_file=True), names="value")
+        for control in (self._typed, self._typed_in):
+            control.observe(lambda _: self._read(from_file=False), names="value")
+        grid.observe(self._on_file, names="logger")
+        controls = widgets.Box(
+            [self._typed, self._typed_in, self._time, self._current, self._group, self._put]
+        )
+        controls.add_class("fp-needs")
+        self.widget = widgets.VBox(
+            [widgets.HTML("<h2>A current that drifted</h2>"), controls, self._said]
+        )
+        self.widget.add_class("fp-working")
+        self._show_controls()
+
+    def name_groups(self, names: tuple[str, ...]) -> None:
+        """Offer these groups, and one more, for the charge."""
+        offered = [*names, "a new group"] if len(names) < MOST_GROUPS else list(names)
+        options = [(f"{name} (row {k + 1})", k) for k, name in enumerate(offered)]
+        if options == list(self._group.options):
+            return
+        chosen = self._group.value or 0
+        self._group.options = options
+        self._group.value = min(chosen, len(options) - 1)
+
+    def _on_file(self, _change: Any) -> None:
+        columns = logger_columns(str(self.grid.logger.get("text", "")))[:MOST_COLUMNS]
+        self._heard = False
+        try:
+            for control in (self._time, self._current):
+                control.options = [*BY_NAME.items(), *((each[:40], each) for each in columns)]
+                control.value = ""
+        finally:
+            self._heard = True
+        self._read(from_file=True)
+
+    def _read(self, *, from_file: bool) -> None:
+        if not self._heard:
+            return
+        self._from_file = from_file
+        self.readings = None
+        if from_file:
+            name, text = self.grid.logger.get("name"), str(self.grid.logger.get("text", ""))
+        else:
+            name = "Typed readings" if self._typed.value.strip() else None
+            text = with_heading(self._typed.value[:LARGEST_BYTES], *self._typed_in.value)
+        refuse(self._said, "", [self._typed])
+        self.grid.refused = ""
+        if name is not None:
+            try:
+                columns = (self._time.value, self._current.value) if from_file else ("", "")
+                self.readings = read_logger(text, columns[0] or None, columns[1] or None)
+                self._said.value = _shown(str(name), self.readings)
+            except InputError as refusal:
+                says = f"{name} was not used. {refusal}.".replace("..", ".")
+                refuse(self._said, says, [self._typed], None if from_file else self._typed)
+                self.grid.refused = sentence_id(self._said) if from_file else ""
+        self._show_controls()
+
+    def _show_controls(self) -> None:
+        has_file = self._from_file and len(self._time.options) > 2
+        for control in (self._time, self._current):
+            control.layout.display = None if has_file else "none"
+        for control in (self._group, self._put):
+            control.layout.display = "none" if self.readings is None else None
+
+    def _put_into_group(self) -> None:
+        if self.readings is None:
+            return
+        lasts_s = float(self.readings.time_s[-1] - self.readings.time_s[0])
+        self.grid.put(self._group.value, self.readings.mean_A, lasts_s)
+
+
+def _shown(name: str, readings: Readings) -> str:
+    """Say what the readings come to and what is missing in them, and draw them."""
+    said = " ".join([f"{name}: {_summary(readings)}", *remarks(readings)])
+    unit, size_s = time_unit(readings)
+    time_s, current_A = curve(readings)
+
+    def stretches(called: str, found: tuple[Interruption, ...], hatch: str) -> Stretches:
+        spans = tuple((each.start_s / size_s, each.end_s / size_s) for each in found)
+        return Stretches(called, spans, hatch)
+
+    drawing = graph(
+        "logged",
+        "Current of the readings against time",
+        (f"Time, {unit}", "Current, A"),
+        [Line("current", time_s / size_s, current_A, dots=False)],
+        stretches=(
+            stretches("no readings", gaps(readings), "//"),
+            stretches("no current", still(readings), ".."),
+        ),
+    )
+    return (
+        f'<p role="status">{escape(said)}</p>'
+        f'<div class="fp-graphs"><figure class="fp-graph">{drawing}</figure></div>'
+    )
+
+
+def _summary(readings: Readings) -> str:
+    minutes = float(readings.time_s[-1] - readings.time_s[0]) / 60
+    if math.isinf(readings.drift):
+        steady = ", rising from zero"
+    elif abs(readings.drift) < STEADY:
+        steady = ", steady"
+    else:
+        steady = f", drifting by {100 * readings.drift:+.0f} %"
+    return (
+        f"{readings.time_s.size} readings over {minutes:.3g} minutes, charge {readings.charge_C:.4g} C, "
+        f"mean current {readings.mean_A:.3g} A{steady}."
+    )

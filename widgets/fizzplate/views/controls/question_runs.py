@@ -1,0 +1,84 @@
+"""Cells that a question leads back to: worked out and shown below it."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import TYPE_CHECKING
+
+import ipywidgets as widgets
+
+from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.lesson import read_cell
+from fizzplate.views.bench.widget import About, Bench
+from fizzplate.views.controls.run_controller import SAMPLES
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from fizzplate.lesson import Wording
+
+MOST_WATCHED = 2
+
+
+class Watched:
+    """Up to two cells side by side, made when they are first wanted.
+
+    Attributes
+    ----------
+    box
+        The widget that holds them.
+    benches
+        Those that are shown.
+    """
+
+    def __init__(self) -> None:
+        self._made: list[Bench] = []
+        self._columns: list[widgets.Box] = []
+        self._heading = widgets.HTML()
+        self._row = widgets.Box([])
+        self._row.add_class("fp-cells")
+        self.benches: list[Bench] = []
+        self.box = widgets.Box([])
+        self.box.add_class("fp-watched")
+
+    def show(self, cells: str, wording: Wording) -> None:
+        """Work cells out and show them.
+
+        Parameters
+        ----------
+        cells
+            As links write them, with semicolons between them; more than two are cut off.
+        wording
+            The board's.
+        """
+        told = []
+        self.benches = []
+        for k, text in enumerate(cells.split(";")[:MOST_WATCHED]):
+            bench = self._bench(k)
+            try:
+                setup, _ = read_cell(text)
+                run = setup.cell().run(minutes=setup.minutes, samples=SAMPLES)
+            except (InputError, StuckError) as refusal:
+                told.append(f"{text}: {refusal}")
+                continue
+            bench.show(run, About(label=setup.label, wording=wording))
+            rods = f"{setup.cathode} −, {setup.anode} +"
+            told.append(f"{setup.label}, electrodes: {rods}, {setup.minutes:g} minutes")
+            self.benches.append(bench)
+        self._heading.value = (
+            f"<h2>Watch what happens</h2><p role='status'>{escape('; '.join(told))}.</p>"
+        )
+        shown = self._columns[: len(self.benches)]
+        self._row.children = shown
+        (self._row.add_class if len(shown) > 1 else self._row.remove_class)("fp-twins")
+        self.box.children = [self._heading, self._row]
+
+    def _bench(self, k: int) -> Bench:
+        """Return the bench of one place, making it the first time."""
+        if k == len(self._made):
+            bench = Bench(("watched cell", "second watched cell")[k])
+            bench.add_class("fp-bench-host")
+            column = widgets.Box([bench])
+            column.add_class("fp-cell")
+            self._made.append(bench)
+            self._columns.append(column)
+        return self._made[k]

@@ -1,0 +1,194 @@
+"""One cell to work at: its set-up, its switch and its bench, with the runs that it had."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+from fizzplate.cell import Stage
+from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.lesson import write_cell
+from fizzplate.views.bench.widget import About, Bench
+from fizzplate.views.controls.prefetch import Ahead
+from fizzplate.views.controls.setup_bar import Setup
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fizzplate.cell.run import Run
+    from fizzplate.lesson import CellSetup
+    from fizzplate.views.controls.board_settings import Board
+
+SAMPLES = 121
+MOST_KEPT = 12  # runs that come back as they were left
+#: an instant with the switch open: enough for a picture of what stands ready
+AT_REST = Stage(minutes=1e-4, off=True)
+
+_STUCK = "The model could not follow this cell: try another voltage or concentration."
+
+
+class Station:
+    """A set-up bar, a switch and a bench that belong together.
+
+    Parameters
+    ----------
+    start
+        What it opens on.
+    board
+        The wording, and whether the class is asked.
+    changed
+        Called after the set-up, or what is shown, has changed.
+    full
+        Whether the set-up bar shows everything.
+    place
+        Which of a page's cells it is, in words.
+
+    Attributes
+    ----------
+    setup, switch_button, refusal, bench
+        Widgets to lay out.
+    run
+        The run that is shown, or ``None`` while the switch is open.
+    kept
+        Runs by their set-ups, the oldest first.
+    """
+
+    def __init__(
+        self,
+        start: CellSetup,
+        board: Board,
+        changed: Callable[[], None],
+        *,
+        full: bool = False,
+        place: str = "",
+    ) -> None:
+        self.run: Run | None = None
+        self.kept: dict[CellSetup, Run] = {}
+        self._board = board
+        self._changed = changed
+        self._ahead = Ahead()
+        self.bench = Bench(place)
+        self.bench.add_class("fp-bench-host")
+        self.bench.observe(lambda _: self._on_new_class(), names="emptied")
+        self.bench.observe(lambda _: self._changed(), names="told")
+        self.setup = Setup(self._on_set_up, start, full=full)
+        self.setup.word(board.wording)
+        self.switch_button = widgets.Button(description="Switch on")
+        self.switch_button.add_class("fp-switch")
+        self.switch_button.on_click(lambda _: self.switch())
+        self.refusal = widgets.HTML()
+        self.refusal.add_class("fp-refusal")
+        self.refusal.add_class("fp-switch-refusal")
+
+    @property
+    def parts(self) -> list[Any]:
+        """The widgets in the order of the page."""
+        return [self.setup.bar, self.switch_button, self.refusal, self.bench]
+
+    @property
+    def is_on(self) -> bool:
+        """Whether the switch is closed."""
+        return self.run is not None
+
+    @property
+    def may_tell(self) -> bool:
+        """Whether the page may name what forms in the cell: the class is not asked, or was told."""
+        return not self._board.asking or (self.is_on and self.bench.told)
+
+    def switch(self) -> None:
+        """Close the switch and run what is set up, or open it again."""
+        self.switch_button.disabled = (
+            True  # the page has locked it at the press (web/address/press.js)
+        )
+        try:
+            if self.is_on:
+                self.rest()
+            elif self.setup.usable():
+                self._close_switch()
+        finally:
+            self.switch_button.disabled = False
+
+    def _close_switch(self) -> None:
+        self.refusal.value = ""
+        self.switch_button.description = "Running …"
+        self.bench.busy = True
+        setup = self.setup.setup
+        try:
+            run = self.kept.get(setup) or self._ahead.result(setup, self._work_out())
+        except StuckError:
+            self.refusal.value = f'<p role="alert">{_STUCK}</p>'
+        else:
+            self._keep(setup, run)
+            self.run = run
+            self.bench.show(run, self._about())
+        finally:
+            self.bench.busy = False
+            self._show_switch()
+        self._changed()
+
+    def put(self, setup: CellSetup) -> None:
+        """Put a cell there; a run that it had comes back as it was left."""
+        self.setup.word(self._board.wording)
+        self.setup.show(setup)
+        if setup in self.kept:
+            self.run = self.kept[setup]
+            self.refusal.value = ""
+            self.bench.show(self.run, self._about(), again=True)
+            self.setup.describe()
+            self._show_switch()
+            self._changed()
+        else:
+            self.rest()
+
+    def say_again(self) -> None:
+        """Show the same in the board's present wording."""
+        self.setup.word(self._board.wording)
+        if self.run is None:
+            self.rest()
+            return
+        self._changed()
+        self.bench.show(self.run, self._about(), again=True)
+
+    def rest(self) -> None:
+        """Show the cell before its switch is closed."""
+        self.run = None
+        self.refusal.value = ""
+        self.bench.busy = True
+        self.bench.rest(self.setup.cell.run(stages=[AT_REST], samples=2), self._about())
+        self.setup.describe()
+        self._show_switch()
+        self._changed()
+        if self.setup.setup not in self.kept:
+            self._ahead.begin(self.setup.setup, self._work_out())
+
+    def _on_set_up(self) -> None:
+        self.rest()
+
+    def _on_new_class(self) -> None:
+        """Forget what the last class ran: the next one predicts first."""
+        self.kept.clear()
+        self.rest()
+
+    def _keep(self, setup: CellSetup, run: Run) -> None:
+        self.kept.pop(setup, None)
+        self.kept[setup] = run
+        while len(self.kept) > MOST_KEPT:
+            del self.kept[next(iter(self.kept))]
+
+    def _about(self) -> About:
+        setup = self.setup.setup
+        return About(
+            write_cell(setup),
+            setup.label,
+            asking=self._board.asking,
+            only_calculated=setup.only_calculated,
+            wording=self._board.wording,
+        )
+
+    def _work_out(self) -> Callable[[], Run]:
+        cell, minutes = self.setup.cell, self.setup.setup.minutes
+        return lambda: cell.run(minutes=minutes, samples=SAMPLES)
+
+    def _show_switch(self) -> None:
+        self.switch_button.description = "Switch off" if self.is_on else "Switch on"

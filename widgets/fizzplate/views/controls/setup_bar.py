@@ -1,0 +1,333 @@
+"""The set-up bar: what is in the cell, each control with its name and unit.
+
+Numbers are typed as text, so that a wrong one stays to be mended: the sentence that refuses it
+stands beside the control, and everything else stays as it was.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+
+from fizzplate.cell import vessels
+from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
+from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
+from fizzplate.views.controls.fields import refuse
+from fizzplate.views.web.board_words import in_board_words
+from fizzplate.words.field_labels import in_words
+from fizzplate.words.refusals import InputError, number
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+CRYSTALS = {"none": "", "KMnO₄, purple": "KMnO4"}
+HOLDS = {"voltage": "V", "current": "A"}
+USUAL_CURRENT_A = 0.05  # about what the lamp lets through
+#: Which control an argument of the cell belongs to, where the names differ.
+CONTROL_OF = {
+    "lamp rated_V": "lamp",
+    "lamp rated_A": "lamp",
+    "supply_limit_A": "supply",
+    "supply_V": "supply",
+    "current_A": "supply",
+}
+#: What only the full bar shows.
+FURTHER = ("also", "also_mol_dm3", "holds", "temperature_C")
+
+
+def read_number(argument: str, text: str, *, unit: str) -> float:
+    """Read a number as people type it: spaces around it, and a comma as the decimal sign.
+
+    Raises
+    ------
+    InputError
+        If it is not a number.
+
+    Examples
+    --------
+    >>> read_number("volume_cm3", " 62,5 ", unit="cm3")
+    62.5
+    """
+    try:
+        value = float(text.strip().replace(",", ".").replace("−", "-"))
+    except ValueError:
+        raise InputError(argument, text, f"a number in {unit}") from None
+    return number(argument, value, unit=unit)
+
+
+class Setup:
+    """The controls, and the cell that they describe.
+
+    Parameters
+    ----------
+    changed
+        Called after every change that can be used.
+    start
+        What the controls open on.
+    full
+        With a second substance, a held current and the temperature.
+
+    Attributes
+    ----------
+    bar
+        The widget that holds the controls.
+    setup, cell
+        What they describe, and the cell made of it.
+    """
+
+    def __init__(
+        self,
+        changed: Callable[[], None],
+        start: CellSetup | None = None,
+        *,
+        full: bool = False,
+    ) -> None:
+        self._changed = changed
+        self._wording = Wording()
+        self._controls = _controls()
+        self._refusals = {name: widgets.HTML() for name in self._controls}
+        self._boxes: dict[str, Any] = {}
+        self._full = full
+        for name, control in self._controls.items():
+            box = widgets.VBox([control, self._refusals[name]])
+            box.add_class("fp-field")
+            box.add_class(f"fp-field-{name.split('_')[0]}")
+            self._boxes[name] = box
+            self._refusals[name].add_class("fp-refusal")
+            if name in FURTHER and not full:
+                box.layout.display = "none"
+        self._fields = widgets.Box(list(self._boxes.values()))
+        self._fields.add_class("fp-fields")
+        self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
+        self._summary.add_class("fp-summary")
+        self._summary.observe(self._fold, names="value")
+        self.bar = widgets.Box([self._summary, self._fields])
+        self.bar.add_class("fp-setup")
+        self._heard = True
+        # what else a choice needs is changed before the cell is read
+        self._controls["vessel"].observe(self._suit_vessel, names="value")
+        self._controls["holds"].observe(self._suit_supply, names="value")
+        self._controls["also"].observe(self._suit_mixture, names="value")
+        for control in self._controls.values():
+            control.observe(self._on_change, names="value")
+        self.show(start or USUAL)
+        self.describe()
+
+    def show(self, setup: CellSetup) -> None:
+        """Set the controls to a set-up without telling of it."""
+        held = setup.supply_V if setup.current_A is None else setup.current_A
+        values = {
+            "solution": setup.solution,
+            "concentration_mol_dm3": f"{setup.concentration_mol_dm3:.6g}",
+            "also": setup.also,
+            "also_mol_dm3": f"{setup.also_mol_dm3:.6g}",
+            "cathode": setup.cathode,
+            "anode": setup.anode,
+            "holds": "V" if setup.current_A is None else "A",
+            "supply": f"{held:.6g}",
+            "lamp": setup.lamp,
+            "vessel": setup.vessel,
+            "crystal": setup.crystal or "",
+            "temperature_C": f"{setup.temperature_C:.6g}",
+            "minutes": f"{setup.minutes:.6g}",
+        }
+        allowed = vessels()[setup.vessel].volume_cm3
+        if allowed is not None:
+            volume_cm3 = allowed.usual if setup.volume_cm3 is None else setup.volume_cm3
+            values["volume_cm3"] = f"{volume_cm3:.6g}"
+        self._heard = False
+        try:
+            for name, value in values.items():
+                self._controls[name].value = value
+            self._suit_vessel()
+            self._show_further(setup)
+        finally:
+            self._heard = True
+        self._refuse(None)
+        self.setup, self.cell = self._read()
+
+    def word(self, wording: Wording) -> None:
+        """Call the electrodes as the board does."""
+        self._wording = wording
+        for role in ("cathode", "anode"):
+            self._controls[role].description = wording.title(role)
+        if self._summary.description:
+            self.describe()
+
+    def describe(self) -> None:
+        """Write on the folded bar what is in the cell: once the page shows that cell."""
+        self._summary.description = f"Set-up: {self.summary}"
+
+    def usable(self) -> bool:
+        """Say whether the controls describe a cell; if not, the refusal is said once more."""
+        self._refuse(None)
+        try:
+            self._read()
+        except InputError as refusal:
+            self._refuse(refusal)
+            return False
+        return True
+
+    @property
+    def summary(self) -> str:
+        """What is in the cell, on one line."""
+        cell, setup = self.cell, self.setup
+        rods = (
+            f"{cell.cathode} electrodes"
+            if cell.cathode == cell.anode
+            else f"{cell.cathode} cathode, {cell.anode} anode"
+        )
+        rods = in_board_words(rods, self._wording)
+        held = f"{setup.current_A:g} A" if setup.supply_V is None else f"{setup.supply_V:g} V"
+        if cell.solution_formulae == ("H2O",):
+            return f"{cell.name}, {rods}, {held}"
+        strength = f"{setup.concentration_mol_dm3:.2g} mol/dm³"
+        return f"{cell.name}, {strength}, {rods}, {held}"
+
+    def _read(self) -> tuple[CellSetup, Any]:
+        """Make the cell that the controls describe; refuse what cannot be used."""
+        value = {name: control.value for name, control in self._controls.items()}
+        holds_cm3 = vessels()[value["vessel"]].volume_cm3
+        volume_cm3 = None
+        if holds_cm3 is not None:
+            volume_cm3 = read_number("volume_cm3", value["volume_cm3"], unit="cm3")
+            volume_cm3 = None if volume_cm3 == holds_cm3.usual else volume_cm3
+        held = value["holds"]
+        unit, argument = (("V", "supply_V"), ("A", "current_A"))[held == "A"]
+        amount = read_number(argument, value["supply"], unit=unit)
+        also_mol_dm3 = (
+            read_number("also_mol_dm3", value["also_mol_dm3"], unit="mol/dm3")
+            if value["also"]
+            else USUAL.also_mol_dm3
+        )
+        setup = CellSetup(
+            value["solution"],
+            read_number("concentration_mol_dm3", value["concentration_mol_dm3"], unit="mol/dm3"),
+            also=value["also"],
+            also_mol_dm3=also_mol_dm3,
+            volume_cm3=volume_cm3,
+            cathode=value["cathode"],
+            anode=value["anode"],
+            supply_V=amount if held == "V" else None,
+            current_A=amount if held == "A" else None,
+            lamp=value["lamp"],
+            vessel=value["vessel"],
+            crystal=(value["crystal"] or None) if self._takes_crystal else None,
+            temperature_C=read_number("temperature_C", value["temperature_C"], unit="°C"),
+            minutes=read_number("minutes", value["minutes"], unit="minutes"),
+        )
+        return setup, setup.cell()
+
+    @property
+    def _takes_crystal(self) -> bool:
+        return vessels()[self._controls["vessel"].value].takes_crystal
+
+    def _suit_vessel(self, _change: object = None) -> None:
+        """Offer what the vessel takes: a volume that it can hold, a crystal on a strip of paper."""
+        allowed = vessels()[self._controls["vessel"].value].volume_cm3
+        self._boxes["volume_cm3"].layout.display = None if allowed else "none"
+        self._boxes["crystal"].layout.display = None if self._takes_crystal else "none"
+        if allowed is None:
+            return
+        field = self._controls["volume_cm3"]
+        try:
+            volume_cm3 = read_number("volume_cm3", field.value, unit="cm3")
+        except InputError:
+            return
+        if not allowed.least <= volume_cm3 <= allowed.most:
+            self._quietly(field, f"{allowed.usual:g}")
+
+    def _show_further(self, setup: CellSetup) -> None:
+        """Show of the further controls those that are wanted, or that are not as usual."""
+        unusual = {
+            "also": bool(setup.also),
+            "holds": setup.current_A is not None,
+            "temperature_C": setup.temperature_C != USUAL.temperature_C,
+        }
+        for name, differs in unusual.items():
+            self._boxes[name].layout.display = None if self._full or differs else "none"
+        self._suit_mixture()
+
+    def _suit_mixture(self, _change: object = None) -> None:
+        """Ask for the strength of a second substance where there is one."""
+        shown = bool(self._controls["also"].value)
+        self._boxes["also_mol_dm3"].layout.display = None if shown else "none"
+
+    def _suit_supply(self, _change: object = None) -> None:
+        """Name what the supply holds, and begin with a usual value of it."""
+        held, field = self._controls["holds"].value, self._controls["supply"]
+        field.description = f"Supply, {held}"
+        usual = USUAL_CURRENT_A if held == "A" else USUAL.supply_V
+        self._quietly(field, f"{usual:g}")
+
+    def _quietly(self, control: Any, value: str) -> None:
+        """Change a control as part of another change, which is told itself."""
+        heard, self._heard = self._heard, False
+        control.value = value
+        self._heard = heard
+
+    def _on_change(self, _change: object) -> None:
+        if not self._heard:
+            return
+        try:
+            setup, cell = self._read()
+        except InputError as refusal:
+            self._refuse(refusal)
+            return
+        self._refuse(None)
+        self.setup, self.cell = setup, cell
+        self._changed()
+
+    def _refuse(self, refusal: InputError | None) -> None:
+        """Show the sentence beside the control that it is about, and at no other."""
+        about = CONTROL_OF.get(refusal.argument, refusal.argument) if refusal else None
+        if about is not None and about not in self._controls:
+            about = "solution"
+        for name, place in self._refusals.items():
+            says = (
+                in_board_words(in_words(refusal), self._wording)
+                if refusal and name == about
+                else ""
+            )
+            refuse(place, str(says), [self._controls[name]], self._controls[name])
+
+    def _fold(self, change: dict[str, Any]) -> None:
+        (self._fields.add_class if change["new"] else self._fields.remove_class)("fp-unfolded")
+
+
+def _controls() -> dict[str, Any]:
+    salts = {f"{salt.name} {pretty(formula)}": formula for formula, salt in solutions().items()}
+    liquids = {liquid.name: formula for formula, liquid in non_electrolytes().items()}
+    materials = {name: name for name in electrodes()}
+    return {
+        "solution": _menu("Solution", salts | liquids),
+        "concentration_mol_dm3": _field("Concentration, mol/dm³", "0.5"),
+        "also": _menu("Also dissolved", {"nothing else": ""} | salts),
+        "also_mol_dm3": _field("Second strength, mol/dm³", "0.1"),
+        "volume_cm3": _field("Volume, cm³", "60"),
+        "cathode": _menu("Cathode", materials, "graphite"),
+        "anode": _menu("Anode", materials, "graphite"),
+        "holds": _menu("Supply holds", HOLDS),
+        "supply": _field("Supply, V", "6"),
+        "lamp": _menu("Lamp", {name: name for name in LAMPS}),
+        "vessel": _menu("Vessel", {name: name for name in VESSELS}),
+        "crystal": _menu("Crystal", CRYSTALS),
+        "temperature_C": _field("Room, °C", "25"),
+        "minutes": _field("Time, minutes", "5"),
+    }
+
+
+def _menu(label: str, options: Mapping[str, str], value: str | None = None) -> Any:
+    chosen = value if value is not None else next(iter(options.values()))
+    return widgets.Dropdown(
+        description=label, options=list(options.items()), value=chosen, style=_label()
+    )
+
+
+def _field(label: str, value: str) -> Any:
+    return widgets.Text(description=label, value=value, continuous_update=False, style=_label())
+
+
+def _label() -> dict[str, str]:
+    return {"description_width": "auto"}

@@ -1,0 +1,1 @@
+"""What is printed: sheets, question papers and their mark schemes."""

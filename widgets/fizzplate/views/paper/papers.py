@@ -1,0 +1,120 @@
+"""A set of questions as a paper to hand out, with its mark scheme: two sheets for each version."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.prepare.sheets import Sheet
+from fizzplate.views.paper.mark_scheme import scheme_html
+from fizzplate.views.paper.paper_data import given_once
+from fizzplate.views.paper.paper_questions import question_html
+from fizzplate.views.paper.typesetting import marks_in_words, typeset
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fizzplate.questions.question import Question
+
+LEVELS = {14: "14 to 16 years", 16: "16 to 18 years"}
+ASKED_OF = {
+    "choice": "Where there are boxes, tick one.",
+    "number": "Show how you work out numbers: the steps earn marks too.",
+    "equation": "Balance every equation for atoms and for charge.",
+}
+
+
+def papers(
+    sets: Sequence[tuple[int, Sequence[Question]]],
+    *,
+    topics: Sequence[str] = (),
+    level: int = 0,
+    minutes: int = 0,
+) -> list[Sheet]:
+    """Make a paper and a mark scheme of each set.
+
+    Parameters
+    ----------
+    sets
+        The number of each set, which names the version, and its questions.
+    topics
+        What the sets were asked to be about; nothing means everything, and is not said.
+    level
+        14 (14 to 16 years) or 16 (16 to 18); 0 for the highest of the questions.
+    minutes
+        Time allowed; 0 for no limit.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.question import Part, Question
+    >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
+    >>> asked = Question("charge", "quantities", 14, "?", "number", 1, part.answer, "", parts=(part,))
+    >>> [sheet.title for sheet in papers([(31, [asked])])]
+    ['Paper 31', 'Mark scheme 31']
+    """
+    sheets = []
+    for number, asked in sets:
+        about = _about(asked, topics, level, minutes)
+        sheets += [
+            Sheet(f"paper-{number}", f"Paper {number}", _paper(number, asked, about)),
+            Sheet(f"scheme-{number}", f"Mark scheme {number}", _scheme(number, asked, about)),
+        ]
+    return sheets
+
+
+def _about(asked: Sequence[Question], topics: Sequence[str], level: int, minutes: int) -> str:
+    """Tell what a paper is about, for whom, how long and how much."""
+    highest = max((each.level for each in asked), default=min(LEVELS))
+    told = [begin(", ".join(topics))] if topics else []
+    told.append(LEVELS[level or highest])
+    told.append(f"{len(asked)} question{'' if len(asked) == 1 else 's'}")
+    told.append(marks_in_words(_total(asked)))
+    if minutes:
+        told.append(f"{minutes} minutes")
+    return "".join(f"<li>{escape(each)}</li>" for each in told)
+
+
+def _total(asked: Sequence[Question]) -> int:
+    return sum(each.marks for each in asked)
+
+
+def _head(kind: str, number: int, about: str) -> str:
+    return (
+        '<header class="fp-paper-head"><p class="fp-paper-maker">Fizz &amp; Plate '
+        f"<span>{kind}</span></p><p>Version {number}</p>"
+        f'<h3>Electrolysis</h3><ul class="fp-paper-about">{about}</ul></header>'
+    )
+
+
+def _paper(number: int, asked: Sequence[Question], about: str) -> str:
+    left, data = given_once(asked)
+    listed = "".join(
+        question_html(each, f"paper-{number}-{k}") for k, each in enumerate(left, start=1)
+    )
+    return (
+        f'<article class="fp-paper">{_head("Revision paper", number, about)}'
+        f"{_to_fill_in(_total(asked))}{_instructions(asked, data)}"
+        f'<ol class="fp-paper-questions">{listed}</ol></article>'
+    )
+
+
+def _scheme(number: int, asked: Sequence[Question], about: str) -> str:
+    return (
+        f'<article class="fp-paper">{_head("Mark scheme", number, about)}'
+        f"{scheme_html(asked)}</article>"
+    )
+
+
+def _to_fill_in(total: int) -> str:
+    blanks = "".join(f"<p>{label} <span></span></p>" for label in ("Name", "Class", "Date"))
+    return f'<div class="fp-paper-fill">{blanks}<p>Marks <span></span> / {total}</p></div>'
+
+
+def _instructions(asked: Sequence[Question], data: Sequence[str]) -> str:
+    kinds = {each.kind for each in asked}
+    told = ["Answer every question.", *(text for kind, text in ASKED_OF.items() if kind in kinds)]
+    if any(each.strict for each in asked):
+        told.append("Give units, and as many figures as the data allow.")
+    given = f'<p class="fp-paper-data"><strong>Data</strong> {typeset("; ".join(data))}</p>'
+    return f'<p class="fp-paper-rules">{" ".join(told)}</p>{given if data else ""}'

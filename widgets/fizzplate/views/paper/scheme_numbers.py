@@ -1,0 +1,137 @@
+"""How a mark scheme tells which numbers are right, and what the others earn."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.measure.calculation_steps import spaced, written
+from fizzplate.views.paper.typesetting import marks_in_words
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fizzplate.questions.question import NearMiss, Part
+
+
+def answer_shown(part: Part, value: float, figures: int = 0) -> str:
+    """Write a number as an answer to a part, with as many figures as that has unless others are given.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.question import Part
+    >>> answer_shown(Part(96_485.0, "C/mol", ("F = Q ÷ n",)), 96_485.0)
+    '96 500 C/mol'
+    >>> answer_shown(Part(-1.35, "V", ("E = −1.35 V",)), -1.35)
+    '−1.35 V'
+    """
+    return f"{_printed(value, figures or part.figures)} {part.unit}".rstrip()
+
+
+def number_notes(part: Part, place: int) -> list[str]:
+    """Tell which answers to a part are right, and which wrong ones earn some of its marks.
+
+    Parameters
+    ----------
+    part
+        The part.
+    place
+        Which one it is of its question, counted from 0.
+    """
+    notes = [right_numbers(part)]
+    if place and part.factor:
+        before = "abcdefgh"[place - 1]
+        notes.append(f"A wrong answer to ({before}) {_carried(part.factor)} earns all marks.")
+    others = [miss.reason for miss in part.near_misses]
+    single = [
+        miss
+        for miss in part.near_misses
+        if not any(reason in miss.reason for reason in others if reason != miss.reason)
+    ]
+    return notes + [_near_miss(part, miss) for miss in single]
+
+
+def right_numbers(part: Part) -> str:
+    """Say which numbers are right: a range, and how far the answer may be rounded.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.question import Part
+    >>> right_numbers(Part(1.14, "g", ("m = n × M.", "m = 1.14 g.")))
+    'Accept 1.13 to 1.15 g, also 1.1 g; 1 g is rounded too far and loses the last mark.'
+    >>> right_numbers(Part(9.0, "min", ("Read: 9 min.",), tolerance=0.2, figures=1))
+    'Accept 8 to 10 min.'
+    """
+    reach = part.tolerance * abs(part.value)
+    low, high = part.value - reach, part.value + reach
+    # no finer than the answer, unless all that is right lies within one step of its last figure
+    place = _place(part.value, part.figures)
+    if _inwards(high, place, math.floor) - _inwards(low, place, math.ceil) < 0.5 * place:
+        place = _place(part.value, max(3, part.figures))
+    first, last = _inwards(low, place, math.ceil), _inwards(high, place, math.floor)
+    said = f"Accept {_printed(first, _figures(first, place))} to "
+    said += answer_shown(part, last, _figures(last, place))
+    two, one = (_rounded(part.value, n) for n in (2, 1))
+    if not low <= two <= high:
+        said += f", also {answer_shown(part, two, 2)}"
+    if part.figures > 2 and not low <= one <= high:
+        said += f"; {answer_shown(part, one, 1)} is rounded too far and loses the last mark"
+    return f"{said}."
+
+
+def _near_miss(part: Part, miss: NearMiss) -> str:
+    earned = len(part.steps) - len(miss.lost)
+    worth = marks_in_words(earned) if earned else "no mark"
+    near = abs(_rounded(miss.value, part.figures) - miss.value) <= part.tolerance * abs(miss.value)
+    figures = part.figures if near else max(3, part.figures)
+    return f"{answer_shown(part, miss.value, figures)}: {worth}. {miss.reason}"
+
+
+def _carried(factor: float) -> str:
+    """Say how a part follows from the answer before it, without small fractions.
+
+    Examples
+    --------
+    >>> _carried(2.0), _carried(1 / 193_000)
+    ('× 2', '÷ 193 000')
+    """
+    sign, times = ("×", factor) if factor >= 1 else ("÷", 1 / factor)
+    rounded = float(f"{times:.4g}")
+    return f"{sign} {spaced(f'{rounded:.0f}' if rounded >= 1000 else f'{rounded:g}')}"
+
+
+def _place(value: float, figures: int) -> float:
+    """Return what one step of the last significant figure is worth."""
+    return 10.0 ** (math.floor(math.log10(abs(value))) - figures + 1) if value else 1.0
+
+
+def _figures(value: float, place: float) -> int:
+    """Return how many figures a number has down to a place.
+
+    Examples
+    --------
+    >>> _figures(9.85, 0.01), _figures(10.0, 1.0), _figures(0.0, 1.0)
+    (3, 2, 1)
+    """
+    return round(math.log10(_place(value, 1) / place)) + 1 if value else 1
+
+
+def _inwards(edge: float, place: float, towards: Callable[[float], int]) -> float:
+    """Round the edge of a range so that what is printed still lies inside it."""
+    return towards(round(edge / place, 9)) * place  # 10.000000000000002 is 10
+
+
+def _printed(value: float, figures: int) -> str:
+    return spaced(written(value, figures)).replace("-", "−")
+
+
+def _rounded(value: float, figures: int) -> float:
+    """Round as schools do, halves away from zero.
+
+    Examples
+    --------
+    >>> _rounded(450.0, 1), _rounded(-2.5, 1)
+    (500.0, -3.0)
+    """
+    place = _place(value, figures)
+    return math.copysign(math.floor(abs(value) / place + 0.5) * place, value)

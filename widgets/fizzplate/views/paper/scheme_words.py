@@ -1,0 +1,103 @@
+"""Which words a mark scheme shows beside a point: all of them where they are few, else some that differ."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry.in_words import begin
+from fizzplate.lesson.equations.equation_tasks import known_species
+from fizzplate.views.paper.typesetting import formula_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from fizzplate.questions.question import Point
+
+MOST = 8  # that a teacher reads at a glance
+# how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found
+WHOLE = {
+    "bubbl": "bubbles",
+    "chang": "changes",
+    "col": "coloured",
+    "copper-col": "copper-coloured",
+    "decolori": "decolorises",
+    "decolouri": "decolourises",
+    "decompos": "decomposes",
+    "dissolv": "dissolves",
+    "effervesc": "effervescence",
+    "explo": "explodes",
+    "n't": "not",
+    "separat": "separates",
+}
+ALIKE = 0.5  # share of the words of two phrases that are the same: more, and one of them is enough
+
+
+def wordings(point: Point) -> str:
+    """Tell what earns the mark of a point, and what does not.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.question import Point
+    >>> wordings(Point("a deposit", ("deposit", "coat", "coating"), ("precipitate",)))
+    'A deposit: accept deposit, coat; reject precipitate.'
+    >>> wordings(Point("a gas", ("bubbl", "effervesc")))
+    'A gas: accept bubbles, effervescence.'
+    """
+    told = [
+        f"{what}{_listed(words)}"
+        for what, words in (
+            ("accept", point.words),
+            ("reject", point.contradictions),
+            ("not enough alone:", point.too_little),
+            ("said of", point.within),
+        )
+        if words
+    ]
+    return f"{begin(point.says)}: {'; '.join(told)}."
+
+
+def spelled(words: str) -> str:
+    """Print the formulae of ions in words that are kept in small letters.
+
+    Examples
+    --------
+    >>> spelled("oh^- ions and cu2+ stay")
+    'OH⁻ ions and Cu²⁺ stay'
+    """
+    ions = {name.lower(): name for name, (_, charge) in known_species().items() if charge}
+    return re.sub(
+        r"(?<![\w+-])[a-z][a-z0-9()]*[+-](?![\w+-])",
+        lambda found: formula_of(ions[found[0]]) if found[0] in ions else found[0],
+        words.replace("^", ""),
+    )
+
+
+def _listed(words: Sequence[str]) -> str:
+    """List words, those left out that hold another of them."""
+    least = [word for word in words if not any(other in word for other in words if other != word)]
+    shown = list(dict.fromkeys(map(_shown, least)))
+    if len(shown) <= MOST:
+        return f" {', '.join(shown)}"
+    return f", for example, {', '.join(_different(shown))}"
+
+
+def _shown(word: str) -> str:
+    goes_on = " …" if word.endswith(" ") and not word.startswith(" ") else ""
+    whole = " ".join(WHOLE.get(each, each) for each in word.split())
+    return f"{spelled(whole)}{goes_on}"
+
+
+def _different(phrases: Sequence[str]) -> list[str]:
+    """Choose phrases of which no two are alike; of one that is said of several ions, the plural."""
+    chosen: list[str] = []
+    for phrase in sorted(phrases, key=lambda each: "ion" in each.split()):
+        if len(chosen) < MOST and all(_likeness(phrase, other) < ALIKE for other in chosen):
+            chosen.append(phrase)
+    return chosen
+
+
+def _likeness(one: str, other: str) -> float:
+    """Return which share of the words of two phrases is in both, one ion or several."""
+    a, b = (set(each.replace("ions", "ion").split()) for each in (one, other))
+    return len(a & b) / len(a | b)

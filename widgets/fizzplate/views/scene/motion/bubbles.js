@@ -1,0 +1,106 @@
+// Bubbles: all of one size, so that their number is the gas that has left; they grow on the
+// electrode, rise, and are gone at the surface. Where each is follows from the run and the time alone.
+
+import { SHOW_S, usualTimeLapse } from "./clock.js";
+import { roundFigure } from "./ions.js";
+import { streamOf } from "./random.js";
+import { sampleAt, timesOfPassing } from "../record.js";
+import { clamp } from "../vessels/vessel.js";
+
+/** @typedef {import("../record.js").RunRecord} RunRecord */
+/** @typedef {import("../vessels/vessel.js").Layout} Layout */
+/** @typedef {{side: number, x: number, y: number, size: number}} Bubble */
+
+const BUBBLE_SEED = 31;
+const BUBBLES_A_SECOND = 7; // at the busier electrode, while the run plays at its usual speed
+const SMALLEST_CM3 = 0.002;
+const GROWS_S = 0.7;
+const RISES_SHARE_S = 0.28; // of the wetted electrode's height in a second
+// in an ion's radii
+const FULL_SIZE = 0.34;
+const DRIFTS_A_SECOND = 0.24;
+const SWAYS = 0.09;
+const SWAYS_RAD_S = 5;
+
+/** Gas (cm3) released at an electrode by a time. @param {RunRecord} record @param {number} side @param {number} timeS */
+export function releasedCm3(record, side, timeS) {
+  let total = 0;
+  for (const { formula, kind } of record.header.electrodes[side].products) {
+    if (kind === "gas") total += sampleAt(record.electrode(side).collectedCm3(formula), record, timeS);
+  }
+  return total;
+}
+
+/** Gas (cm3) that one drawn bubble stands for. @param {RunRecord} record */
+export function gasOfOneBubble(record) {
+  const endS = record.timeS[record.timeS.length - 1];
+  const most = Math.max(releasedCm3(record, 0, endS), releasedCm3(record, 1, endS));
+  // less than this cannot be seen as a bubble, however few there are
+  return Math.max(roundFigure(most / (BUBBLES_A_SECOND * SHOW_S)), SMALLEST_CM3);
+}
+
+/** @param {RunRecord} record @param {Layout} layout */
+export function makeBubbles(record, layout) {
+  const oneCm3 = gasOfOneBubble(record);
+  const paceS = usualTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
+  const all = [0, 1].flatMap((side) => {
+    const released = Array.from(record.timeS, (timeS) => releasedCm3(record, side, timeS));
+    return timesOfPassing(released, record, oneCm3).map((startS, number) => {
+      const random = streamOf(BUBBLE_SEED + side, number);
+      return { side, startS, inner: random() < layout.innerShare, depth: random(), sway: random() * 2 * Math.PI };
+    });
+  });
+
+  /** @param {typeof all[0]} bubble @param {number} age in seconds of the picture @returns {Bubble|null} */
+  function place({ side, inner, depth, sway }, age) {
+    const rod = layout.electrodes[side];
+    const r = layout.ionRadius;
+    const rising = Math.max(age - GROWS_S, 0);
+    const left = depth - RISES_SHARE_S * rising; // of the way below the surface
+    if (left < 0) return null;
+    const right = (side === 0) === inner;
+    const full = FULL_SIZE * r;
+    const top = layout.liquidTop + full;
+    const turned = Math.cos(sway) - Math.cos(sway + SWAYS_RAD_S * rising);
+    return {
+      side,
+      x: (right ? rod.x + rod.width + 3 : rod.x - 3) + r * ((right ? 1 : -1) * DRIFTS_A_SECOND * rising + SWAYS * turned),
+      y: top + left * Math.max(rod.y + rod.height - top, 1),
+      size: full * clamp(0.25 + (0.75 * age) / GROWS_S, 0.25, 1),
+    };
+  }
+
+  return {
+    oneCm3,
+    /** How many have come at an electrode by a time. @param {number} side @param {number} timeS */
+    numberBy: (side, timeS) => all.filter((bubble) => bubble.side === side && bubble.startS <= timeS).length,
+    /** Those that are in the liquid at a time. @param {number} timeS */
+    at(timeS) {
+      /** @type {Bubble[]} */
+      const found = [];
+      for (const bubble of all) {
+        const bubbleNow = bubble.startS <= timeS && place(bubble, (timeS - bubble.startS) / paceS);
+        if (bubbleNow) found.push(bubbleNow);
+      }
+      return found;
+    },
+  };
+}
+
+/**
+ * @param {CanvasRenderingContext2D} pen @param {Bubble[]} bubbles
+ * @param {import("../theme.js").Theme} theme
+ */
+export function drawBubbles(pen, bubbles, theme) {
+  pen.fillStyle = theme.colour("--fp-bubble");
+  pen.strokeStyle = theme.colour("--fp-ion-ink");
+  pen.lineWidth = 1;
+  for (const { x, y, size } of bubbles) {
+    pen.beginPath();
+    pen.arc(x, y, size, 0, 2 * Math.PI);
+    pen.globalAlpha = 0.85;
+    pen.fill();
+    pen.globalAlpha = 1;
+    pen.stroke();
+  }
+}

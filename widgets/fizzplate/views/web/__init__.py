@@ -1,0 +1,1 @@
+"""What stands under every page: modules joined into one, theme, stylesheets, address and link."""

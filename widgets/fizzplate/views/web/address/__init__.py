@@ -1,0 +1,156 @@
+"""The page's state in its address, the links to it, and the files that it is saved as."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import asdict
+from functools import cache
+from importlib import resources
+from typing import TYPE_CHECKING, Any
+
+import anywidget
+import traitlets
+
+from fizzplate.views.web.address.codes import TooLongError, code_of
+from fizzplate.views.web.module_joining import join_modules
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+
+TAKEN_AWAY = "fizzplate.html"
+NOT_MADE = "The page could not be made."
+#: what opens a server's door, which is no part of what a page shows
+DOORS = {"key", "token"}
+
+
+@cache
+def _module_text() -> str:
+    return join_modules("web/address/address.js", render="renderAddress")
+
+
+@cache
+def _look() -> str:
+    return resources.files(__package__).joinpath("address.css").read_text(encoding="utf-8")
+
+
+def _class_link() -> str:
+    """Return the address that others reach this server by, if whoever serves the page gave one."""
+    return os.environ.get("FIZZPLATE_CLASS_LINK", "")
+
+
+def _told_query() -> str:
+    """Return what the page's address says, if whoever serves the page told its program: Voila does."""
+    if not os.environ.get("SERVER_SOFTWARE", "").startswith("voila"):
+        return ""
+    parts = os.environ.get("QUERY_STRING", "").split("&")
+    state = [part for part in parts if part and part.partition("=")[0] not in DOORS]
+    return f"?{'&'.join(state)}" if state else ""
+
+
+class Address(anywidget.AnyWidget):
+    """Reads the address once when the page opens, and keeps it true from then on.
+
+    Parameters
+    ----------
+    opened
+        Called with the query that the page was opened with.
+    loaded
+        Called with the text of a list that was opened; without it the page has no list to save or open.
+    opens
+        What the page's link opens, as a sentence.
+    take_away
+        Called with the query of the page as it is; gives a page to take away, as HTML. Without it the
+        page cannot be taken away.
+    resumed
+        Called after a reload with what the page had asked the browser to keep.
+    """
+
+    _esm = traitlets.Unicode(help="The module that reads and writes.").tag(sync=True)
+    _css = traitlets.Unicode(help="The look of the code.").tag(sync=True)
+    opened = traitlets.Unicode(help="The query that the page was opened with.").tag(sync=True)
+    heard = traitlets.Unicode(help="The query that the page has been set to.").tag(sync=True)
+    query = traitlets.Unicode(help="The query of the page as it is.").tag(sync=True)
+    file = traitlets.Unicode(help="The list as a file.").tag(sync=True)
+    lists = traitlets.Bool(help="Whether the page has a list to save and open.").tag(sync=True)
+    loaded = traitlets.Dict(help="A list that was opened, and when.").tag(sync=True)
+    notices: traitlets.List[str] = traitlets.List(help="What was left out.").tag(sync=True)
+    opens = traitlets.Unicode(help="What the link opens, as a sentence.").tag(sync=True)
+    class_link = traitlets.Unicode(help="The address that others reach.").tag(sync=True)
+    takes = traitlets.Bool(help="Whether the page can be taken away.").tag(sync=True)
+    kept = traitlets.Dict(help="What the link does not carry, for the browser to keep.").tag(
+        sync=True
+    )
+
+    def __init__(
+        self,
+        opened: Callable[[str], None],
+        loaded: Callable[[str], None] | None = None,
+        *,
+        opens: str = "",
+        take_away: Callable[[str], str] | None = None,
+        resumed: Callable[[Mapping[str, Any]], None] | None = None,
+    ) -> None:
+        super().__init__(
+            _esm=_module_text(),
+            _css=_look(),
+            lists=loaded is not None,
+            opens=opens,
+            class_link=_class_link(),
+            takes=take_away is not None,
+        )
+        self._opened, self._take_away, self._resumed = opened, take_away, resumed
+
+        def on_loaded(change: dict[str, Any]) -> None:
+            if loaded is not None:
+                self.notices = []  # what is said of this list is news, if it is the same again
+                loaded(str(change["new"].get("text", "")))
+
+        self.observe(lambda change: self._follow(change["new"]), names="opened")
+        self.observe(on_loaded, names="loaded")
+        self.on_msg(self._on_message)
+
+    def open_at_once(self) -> bool:
+        """Open the page as its link says before anyone sees it; tell whether a link was known."""
+        if query := _told_query():
+            self._follow(query)
+        return bool(query)
+
+    def write(self, query: str, file: str = "") -> None:
+        """Put the page's state in the address, and have its list, if any, ready to be saved."""
+        with self.hold_sync():
+            self.query = query
+            self.file = file
+
+    def say(self, notices: Sequence[str]) -> None:
+        """Say what was left out."""
+        self.notices = list(notices)
+
+    def _follow(self, query: str) -> None:
+        self._opened(query)
+        self.heard = query
+
+    def _on_message(self, _: object, message: dict[str, Any], _buffers: object) -> None:
+        """Answer the page: the code of a link, a page to take away, what the browser has kept."""
+        if "code" in message:
+            self._draw_code(str(message["code"]))
+        elif "takeAway" in message and self._take_away is not None:
+            self._make_page(self._take_away)
+        elif isinstance(message.get("kept"), dict) and self._resumed is not None:
+            self._resumed(message["kept"])
+
+    def _draw_code(self, link: str) -> None:
+        try:
+            self.send({"link": link, "code": asdict(code_of(link))})
+        except TooLongError as refusal:
+            self.send({"link": link, "refused": str(refusal)})
+
+    def _make_page(self, take_away: Callable[[str], str]) -> None:
+        try:
+            text = take_away(self.query)
+        except ValueError as refusal:
+            self.send({"notMade": f"{NOT_MADE} {refusal}"})
+        except Exception:
+            self.send({"notMade": NOT_MADE})  # the page must not wait for ever
+            raise
+        else:
+            self.send({"page": TAKEN_AWAY}, buffers=[text.encode()])

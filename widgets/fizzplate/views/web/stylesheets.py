@@ -1,0 +1,37 @@
+"""The look of every page: tokens and stylesheets, in the order in which they count."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import resources
+
+from fizzplate.views.web.theme import stylesheet
+
+
+@cache
+def style_text() -> str:
+    """Return the look of every page as one stylesheet."""
+    views = resources.files("fizzplate.views")
+
+    def read(name: str) -> str:
+        return views.joinpath(name).read_text(encoding="utf-8")
+
+    compact = read("kit/compact.css")
+    # a page may have less than the window: a notebook's own host puts other things beside it;
+    # paper has its own layout, and is never taken for a narrow window
+    narrow = "\n".join(
+        f"@media screen {{ {where} {{\n{compact}}} }}"
+        for where in (
+            "@media (max-width: 1199px)",
+            "@container fp-page (max-width: 1199px)",
+            ".fp-twins",
+        )
+    )
+    wide = [read(name) for name in ("kit/page.css", "kit/setup.css", "bench/bench.css")]
+    rest = [
+        read(name) for name in ("kit/phone.css", "bench/lesson/lesson.css", "bench/explore.css")
+    ]
+    quiz = [read(name) for name in ("quiz/quiz.css", "quiz/paper.css")]
+    return "\n".join(
+        (stylesheet(), *wide, narrow, *rest, *quiz, read("kit/forced.css"), read("kit/print.css"))
+    )
