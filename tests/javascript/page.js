@@ -95,6 +95,7 @@ class StandIn {
   getAttribute(name) { return this.attributes.get(name) ?? null; }
   setAttribute(name, value) { this.attributes.set(name, String(value)); }
   removeAttribute(name) { this.attributes.delete(name); }
+  toggleAttribute(name, on) { if (on) this.setAttribute(name, ""); else this.removeAttribute(name); }
   matches(selector) { return fits(this, selector); }
   closest(selector) { return this.matches(selector) ? this : (this.parentElement?.closest(selector) ?? null); }
   within() { return this.children.flatMap((each) => [each, ...each.within()]); }
@@ -116,6 +117,7 @@ class StandIn {
   createTBody() { return this.insert("tbody"); }
   insertRow() { return this.insert("tr"); }
   insertCell() { return this.insert("td"); }
+  get cells() { return this.children; }
 
   // a list of choices
   get options() { return this.querySelectorAll("option"); }
