@@ -1,19 +1,8 @@
-"""Pieces of sentences: how one begins, and what a species is called within one."""
+"""What a species is called within a sentence."""
 
 from __future__ import annotations
 
 from fizzplate.chemistry import parse_formula, species_name
-
-
-def begin(text: str) -> str:
-    """Write words as the beginning of a sentence, their other letters as they are.
-
-    Examples
-    --------
-    >>> begin("copper(II) ions")
-    'Copper(II) ions'
-    """
-    return text[:1].upper() + text[1:]
 
 
 def in_words(formula: str) -> str:

@@ -10,9 +10,9 @@ import numpy as np
 from fizzplate.cell import vessels
 from fizzplate.chemistry import non_electrolytes, pretty, species_name
 from fizzplate.chemistry.gases import GASES
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
 from fizzplate.lesson.state.cell_setup import CellSetup
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.cell import Run

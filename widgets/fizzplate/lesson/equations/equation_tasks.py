@@ -23,8 +23,9 @@ from fizzplate.chemistry import (
     parse_formula,
     pretty,
 )
-from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.balancing_steps import moves, signed_charge
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.in_words import begin
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

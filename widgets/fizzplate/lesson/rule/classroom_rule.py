@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, half_equation, parse_formula, pretty, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.rule.product_tests import observation_of, usual_test
 from fizzplate.words.refusals import choice, number
+from fizzplate.words.say import begin
 from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.gases import GASES
-from fizzplate.chemistry.in_words import begin
 from fizzplate.words.refusals import choice
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

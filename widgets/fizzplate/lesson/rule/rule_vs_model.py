@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.rule.classroom_rule import classroom_rule
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import melts
-from fizzplate.chemistry.in_words import begin
 from fizzplate.questions.makers.parts import asked, choice, solution_name
 from fizzplate.questions.misconceptions import correction
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

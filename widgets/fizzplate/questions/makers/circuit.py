@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import non_electrolytes, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.rule.residue import ions_shown
 from fizzplate.questions.makers.parts import (
     SALTS,
@@ -18,6 +17,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

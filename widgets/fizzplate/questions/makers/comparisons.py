@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, solutions, species_name
-from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.cell import Cell
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -18,6 +18,7 @@ from fizzplate.questions.makers.parts import (
     why_product,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

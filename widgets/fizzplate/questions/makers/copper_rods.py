@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.in_words import begin
 from fizzplate.questions.makers.mark_points.spellings import said
 from fizzplate.questions.makers.parts import solution_name, written
 from fizzplate.questions.question import Point
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.classroom.predictions import DISSOLVES, NOTHING, answer_of, offered_products
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -21,6 +20,7 @@ from fizzplate.questions.makers.parts import (
     why_product,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.lesson.rule.classroom_rule import Rule

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import Equation, overall, parse_formula, pretty
-from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.equations.equation_tasks import half_task, overall_task
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -19,6 +19,7 @@ from fizzplate.questions.makers.parts import (
     used_at,
 )
 from fizzplate.questions.question import Question
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.equation import Side

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula, pretty, solutions, species_name
-from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.residue import ions_shown
 from fizzplate.questions.makers.mark_points.spellings import ion_words
 from fizzplate.questions.makers.parts import (
@@ -20,6 +20,7 @@ from fizzplate.questions.makers.parts import (
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import Point, Question
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

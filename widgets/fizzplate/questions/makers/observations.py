@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.classroom.predictions import points as expected_points
 from fizzplate.lesson.rule.product_tests import observation_of, usual_test
 from fizzplate.lesson.rule.residue import remains
@@ -24,6 +23,7 @@ from fizzplate.questions.makers.parts import (
     written,
 )
 from fizzplate.questions.question import Point
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -7,10 +7,10 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import melts, pretty, solutions, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.rule.cell import Cell
 from fizzplate.questions.makers.mark_points.spellings import spellings
 from fizzplate.questions.question import Option, Point, Question
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

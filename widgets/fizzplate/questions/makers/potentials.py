@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import pretty, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.questions.makers.parts import asked, choice
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import NearMiss, Part, Question
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.data import Row

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.rule.residue import remains
 from fizzplate.questions.makers.mark_points.residue_points import (
     HYDROGEN_GOES,
@@ -26,6 +25,7 @@ from fizzplate.questions.makers.parts import (
     written,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.cell import Cell
 from fizzplate.questions.makers.charts.stored_runs import (
     CHARGE,
@@ -16,6 +16,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
 )
 from fizzplate.questions.makers.parts import asked, choice
 from fizzplate.questions.misconceptions import correction
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula
-from fizzplate.chemistry.in_words import begin, in_words
+from fizzplate.chemistry.in_words import in_words
 from fizzplate.questions.makers.mark_points.definitions import MEANINGS
 from fizzplate.questions.makers.parts import (
     MELTS,
@@ -18,6 +18,7 @@ from fizzplate.questions.makers.parts import (
     used_at,
     written,
 )
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

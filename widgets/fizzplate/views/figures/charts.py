@@ -20,9 +20,9 @@ from matplotlib.ticker import MaxNLocator
 
 from fizzplate.chemistry import electrode_equation, molar_mass_g_mol, pretty, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.in_words import begin
 from fizzplate.views.bench.payload import kind_of
 from fizzplate.views.web.theme import chart_style, tokens, with_properties
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

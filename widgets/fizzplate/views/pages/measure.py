@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.measure.causes_of_error import CAUSES
 from fizzplate.lesson.measure.class_entries import Mark, read_groups
 from fizzplate.lesson.measure.theory_comparison import results_csv
@@ -27,6 +26,7 @@ from fizzplate.views.pages.title import title
 from fizzplate.views.web.address import Address
 from fizzplate.views.web.board_words import in_board_words
 from fizzplate.words.refusals import InputError, number
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Callable

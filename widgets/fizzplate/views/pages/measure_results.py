@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.measure.causes_of_error import (
     CAUSES,
     GAIN,
@@ -23,6 +22,7 @@ from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.scrolling import scrolling
 from fizzplate.words.electrode_names import named
 from fizzplate.words.refusals import InputError
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

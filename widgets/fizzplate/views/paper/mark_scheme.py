@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.in_words import begin
 from fizzplate.questions.marking.marking import SIDES
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.views.paper.scheme_numbers import answer_shown, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of, typeset
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -5,12 +5,12 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.prepare.sheets import Sheet
 from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.paper_data import given_once
 from fizzplate.views.paper.paper_questions import question_html
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

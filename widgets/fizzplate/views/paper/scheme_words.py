@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.equations.equation_tasks import known_species
 from fizzplate.views.paper.typesetting import formula_of
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

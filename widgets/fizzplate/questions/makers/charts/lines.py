@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol, species_name
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.state.links import read_cell
 from fizzplate.questions.makers.charts.parts import (
     TIME,
@@ -27,6 +26,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import Chart, ChartLine, Question
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

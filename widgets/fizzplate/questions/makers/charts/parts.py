@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
-from fizzplate.chemistry.in_words import begin
 from fizzplate.lesson.state.links import read_cell
 from fizzplate.questions.makers.parts import choice
 from fizzplate.questions.question import Chart, ChartLine, Part, Question
+from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
