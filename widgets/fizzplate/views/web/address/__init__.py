@@ -1,4 +1,27 @@
-"""The page's state in its address, the links to it, and the files that it is saved as."""
+"""The page's state in its address, the links to it, and the files that it is saved as.
+
+What a reload or a lost program must bring back travels like this:
+
+``carried`` (trait, Python to browser)
+    The whole state of the page as JSON text, written by Python at every change. The browser does
+    not read it: it keeps it in ``sessionStorage``, a place for each page and tab, and gives it back
+    as it is.
+``{"take_up": text, "typed": {key: text}}`` (message, browser to Python)
+    Sent once, after a reload or a lost program, behind ``opened`` if that is set too. ``take_up``
+    is ``carried`` as it was kept. ``typed`` is what the text fields held when the page went, sent
+    or not, each by its control's key. The control's element has the class ``fp-key-KEY`` (letters,
+    digits, ``-`` and ``_``; its field is the ``input`` or ``textarea`` inside). Python applies the
+    state as a whole, switches included, and then each typed text that differs; a text of more than
+    20,000 characters is cut, a state of more than 1 MB is not kept.
+``{"taken_up": true}`` (message, Python to browser)
+    The answer, also where the state could not be read (then a notice says so). From then on the
+    browser keeps what it sees; until then it keeps what it had.
+
+Python restores every control that has a key, folds and closed switches among them: the browser sets
+none of these and presses nothing. What only the browser knows (tabs, room switches, the workshop's
+lines, the explanation's step, the sheet that is shown and its paper) the browser keeps by keys of
+its own (``data-fp-key``) and restores by itself.
+"""
 
 from __future__ import annotations
 
