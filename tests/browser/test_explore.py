@@ -15,8 +15,8 @@ from tests.browser.visit import (
     expect_wrong,
 )
 
+from fizzplate.cell import Cell
 from fizzplate.chemistry import solutions
-from fizzplate.lesson import Cell
 from fizzplate.lesson.equations.equation_tasks import half_task, judge
 
 

@@ -10,8 +10,7 @@ from dataclasses import asdict
 import pytest
 from tests.browser.visit import RECORD_DRAWING
 
-from fizzplate.cell import Lamp
-from fizzplate.lesson import Cell
+from fizzplate.cell import Cell, Lamp
 from fizzplate.views.bench.payload import payload
 from fizzplate.views.bench.side_cards import lesson_of
 from fizzplate.views.figures.charts import charts

@@ -97,3 +97,9 @@ def test_a_mixture_that_clouds_is_refused_with_the_solid(mixture, solid):
     with pytest.raises(InputError, match="solution") as refused:
         fp.Cell(mixture)
     assert solid in str(refused.value)
+
+
+def test_the_cell_with_its_rule_and_its_run_is_one_class() -> None:
+    assert fp.Cell is fp.cell.Cell
+    assert fp.Cell.__subclasses__() == []
+    assert fp.cell.Cell("CuSO4").rule().cathode.product == "Cu"

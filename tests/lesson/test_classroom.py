@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 import fizzplate as fp
+from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, solutions
-from fizzplate.lesson import CORE, Cell, Wording
+from fizzplate.chemistry.product_tests import observation_of, usual_test
+from fizzplate.lesson import CORE, Wording
 from fizzplate.lesson.classroom.predictions import (
     answer_of,
     expected_answer,
@@ -19,7 +21,6 @@ from fizzplate.lesson.classroom.predictions import (
 from fizzplate.lesson.rule.balancing_steps import charge_of, moves
 from fizzplate.lesson.rule.explanation import explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, try_test
-from fizzplate.lesson.rule.product_tests import observation_of, usual_test
 from fizzplate.lesson.rule.residue import becomes, remains
 from fizzplate.views.bench.lesson.lesson_data import after
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 
 import fizzplate as fp
-from fizzplate.chemistry import InputError
-from fizzplate.lesson import classroom_rule, observation_of, usual_test
+from fizzplate.chemistry import InputError, classroom_rule, observation_of, usual_test
 
 EXPECTED = [
     ("Na2SO4", "graphite", "H2", "O2"),

@@ -11,12 +11,12 @@ from dataclasses import replace
 import periodictable
 
 from fizzplate import data
+from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, melts, parse_formula, pretty, solutions, species_name
-from fizzplate.lesson import Cell
+from fizzplate.chemistry.product_tests import observation_of
 from fizzplate.lesson.classroom.predictions import answer_of
 from fizzplate.lesson.equations.equation_tasks import judge
 from fizzplate.lesson.measure.causes_of_error import CAUSES, GAIN, GAS, LOSS
-from fizzplate.lesson.rule.product_tests import observation_of
 
 FARADAY_C_MOL = 96485.33
 NAMES = {each.name.lower(): formula for formula, each in (*solutions().items(), *melts().items())}

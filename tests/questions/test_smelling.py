@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from fizzplate import data
-from fizzplate.lesson import Cell
+from fizzplate.cell import Cell
 from fizzplate.lesson.classroom.hazards import cautions
 from fizzplate.lesson.classroom.predictions import phrases, remarks
 from fizzplate.questions.sets import MAKERS

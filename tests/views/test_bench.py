@@ -2,9 +2,9 @@
 
 import pytest
 
-from fizzplate.cell import Stage
+from fizzplate.cell import Cell, Stage
 from fizzplate.chemistry import electrodes, solutions
-from fizzplate.lesson import VESSELS, Cell
+from fizzplate.lesson import VESSELS
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
 from fizzplate.views.bench.widget import Bench
 

@@ -4,10 +4,10 @@ At each electrode something fizzes or something plates. This package computes wh
 and how fast from a model of the real cell; ``fizzplate.views`` shows it.
 """
 
-from fizzplate.cell import Lamp, Run, Stage, run_many, vessels
+from fizzplate.cell import Cell, Lamp, Run, Stage, run_many, vessels
 from fizzplate.chemistry import balance, electrodes, explain, half_equation, overall, solutions
-from fizzplate.lesson import Cell, Wording
 from fizzplate.questions.sets import questions
+from fizzplate.words.wording import Wording
 
 __version__ = "0.1.0"
 

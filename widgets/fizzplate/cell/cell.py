@@ -14,7 +14,9 @@ from fizzplate.cell.physics.geometry import Geometry, geometry
 from fizzplate.cell.physics.vessels import vessels
 from fizzplate.chemistry import (
     canonical,
+    classroom_rule,
     electrodes,
+    made_mol,
     melts,
     non_electrolytes,
     solutions,
@@ -28,6 +30,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from fizzplate.cell.run import Run
+    from fizzplate.chemistry import Rule
+    from fizzplate.words.wording import Wording
 
 USUAL_SUPPLY_V = 6.0
 LARGEST_CURRENT_A = 5.0
@@ -281,6 +285,53 @@ class Cell:
             for ion, count in salt.ions.items() if salt else ():
                 ions[ion] = ions.get(ion, 0.0) + count * concentration
         return MappingProxyType(ions)
+
+    def rule(
+        self,
+        wording: Wording | None = None,
+        *,
+        dilute_chloride_below_mol_dm3: float | None = None,
+    ) -> Rule:
+        """Return what the classroom rule says of this cell.
+
+        Parameters
+        ----------
+        wording
+            The board's wording of half-equations.
+        dilute_chloride_below_mol_dm3
+            Concentration below which a chloride counts as giving oxygen; never, if not given.
+
+        Examples
+        --------
+        >>> Cell("NaCl").rule().cathode.product
+        'H2'
+        >>> Cell("PbBr2(l)").rule().cathode.product
+        'Pb'
+        """
+        return classroom_rule(
+            self.ions_mol_dm3,
+            molten=self.melt is not None,
+            anode=self.anode,
+            cathode=self.cathode,
+            wording=wording,
+            dilute_chloride_below_mol_dm3=dilute_chloride_below_mol_dm3,
+        )
+
+    def rule_amounts_mol(self, charge_C: float) -> tuple[float, float]:
+        """Return what a charge makes at the cathode and at the anode by the classroom rule, mol.
+
+        Examples
+        --------
+        >>> lead, bromine = Cell("PbBr2(l)").rule_amounts_mol(2 * 96485.33212)
+        >>> round(lead, 6), round(bromine, 6)
+        (1.0, 1.0)
+        """
+        rule = self.rule()
+        cathode, anode = (
+            made_mol(electrode.half_equation, electrode.product, charge_C)
+            for electrode in (rule.cathode, rule.anode)
+        )
+        return cathode, anode
 
     @property
     def supply(self) -> Supply:

@@ -1,6 +1,7 @@
 """What is true of substances: formulae, equations, solutions, electrodes, potentials, mobilities."""
 
 from fizzplate.chemistry.balancing import balance
+from fizzplate.chemistry.classroom_rule import ElectrodeRule, Rule, classroom_rule
 from fizzplate.chemistry.colour import transmitted
 from fizzplate.chemistry.equation import Equation
 from fizzplate.chemistry.faraday import made_g, made_mol
@@ -9,6 +10,7 @@ from fizzplate.chemistry.half_equations import electrode_equation, half_equation
 from fizzplate.chemistry.materials import Material, electrodes
 from fizzplate.chemistry.notation import html, latex, pretty, speech
 from fizzplate.chemistry.pedigree import Pedigree, explain
+from fizzplate.chemistry.product_tests import ProductTest, observation_of, usual_test
 from fizzplate.chemistry.salts import (
     Melt,
     NonElectrolyte,
@@ -21,6 +23,7 @@ from fizzplate.chemistry.species import species_name, state_of
 from fizzplate.words.refusals import InputError
 
 __all__ = [
+    "ElectrodeRule",
     "Equation",
     "Formula",
     "InputError",
@@ -28,9 +31,12 @@ __all__ = [
     "Melt",
     "NonElectrolyte",
     "Pedigree",
+    "ProductTest",
+    "Rule",
     "Solution",
     "balance",
     "canonical",
+    "classroom_rule",
     "electrode_equation",
     "electrodes",
     "explain",
@@ -42,6 +48,7 @@ __all__ = [
     "melts",
     "molar_mass_g_mol",
     "non_electrolytes",
+    "observation_of",
     "overall",
     "parse_formula",
     "pretty",
@@ -50,4 +57,5 @@ __all__ = [
     "speech",
     "state_of",
     "transmitted",
+    "usual_test",
 ]

@@ -1,10 +1,7 @@
 """What a class does with it: the classroom rule, observations, tests, rule and bench compared."""
 
 from fizzplate.lesson.classroom.hazards import cautions
-from fizzplate.lesson.rule.cell import Cell
-from fizzplate.lesson.rule.classroom_rule import ElectrodeRule, Rule, classroom_rule
 from fizzplate.lesson.rule.narration import narration, sentence_at, what_is_seen
-from fizzplate.lesson.rule.product_tests import ProductTest, observation_of, usual_test
 from fizzplate.lesson.rule.results_table import results_table
 from fizzplate.lesson.rule.rule_vs_model import charge_share, differences
 from fizzplate.lesson.state.cell_setup import CORE, LAMPS, USUAL, VESSELS, CellSetup
@@ -24,27 +21,20 @@ __all__ = [
     "LAMPS",
     "USUAL",
     "VESSELS",
-    "Cell",
     "CellSetup",
-    "ElectrodeRule",
     "PageState",
-    "ProductTest",
-    "Rule",
     "Wording",
     "cautions",
     "charge_share",
-    "classroom_rule",
     "differences",
     "from_file",
     "from_query",
     "narration",
-    "observation_of",
     "read_cell",
     "results_table",
     "sentence_at",
     "to_file",
     "to_query",
-    "usual_test",
     "what_is_seen",
     "write_cell",
 ]

@@ -12,8 +12,8 @@ import numpy as np
 
 from fizzplate.cell.warnings import reacts_by_itself
 from fizzplate.chemistry import electrodes, non_electrolytes, parse_formula
+from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.chemistry.refused import hydrolysing
-from fizzplate.lesson.rule.classroom_rule import classroom_rule
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

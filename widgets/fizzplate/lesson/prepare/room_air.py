@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol
-from fizzplate.lesson.rule.classroom_rule import classroom_rule
+from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.words.refusals import number
 
 if TYPE_CHECKING:

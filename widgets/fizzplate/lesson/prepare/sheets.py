@@ -7,6 +7,8 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
+from fizzplate.chemistry.classroom_rule import classroom_rule
+from fizzplate.chemistry.product_tests import usual_test
 from fizzplate.lesson.classroom.hazards import (
     CHECK,
     DEFER,
@@ -21,8 +23,6 @@ from fizzplate.lesson.classroom.predictions import answer_of
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing
 from fizzplate.lesson.prepare.room_air import classroom_run
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
-from fizzplate.lesson.rule.classroom_rule import classroom_rule
-from fizzplate.lesson.rule.product_tests import usual_test
 from fizzplate.lesson.rule.residue import ions_shown, remains
 from fizzplate.words.electrode_names import by_sign
 from fizzplate.words.field_labels import in_words

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
+from fizzplate.chemistry.classroom_rule import ElectrodeRule, Rule, classroom_rule, ion_list
+from fizzplate.chemistry.product_tests import observation_of
 from fizzplate.lesson.rule.balancing_steps import Move, moves
-from fizzplate.lesson.rule.classroom_rule import ElectrodeRule, Rule, classroom_rule, ion_list
-from fizzplate.lesson.rule.product_tests import observation_of
 from fizzplate.lesson.rule.residue import ions_shown, overall_sentence, remains
 from fizzplate.words.wording import Wording
 
@@ -74,7 +74,7 @@ def explanation(
 
     Examples
     --------
-    >>> from fizzplate.lesson import Cell
+    >>> from fizzplate.cell import Cell
     >>> [step.title for step in explanation(Cell("NaCl"))][:3]
     ['Ions in the solution', 'Which way they drift', 'Cathode: who competes']
     """

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes
 from fizzplate.chemistry.gases import GASES
-from fizzplate.lesson.rule.product_tests import observation_of
+from fizzplate.chemistry.product_tests import observation_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

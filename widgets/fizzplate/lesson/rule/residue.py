@@ -13,13 +13,13 @@ from fizzplate.chemistry import (
     pretty,
     species_name,
 )
-from fizzplate.lesson.rule.classroom_rule import ion_list
+from fizzplate.chemistry.classroom_rule import ion_list
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.cell import Run
-    from fizzplate.lesson.rule.classroom_rule import Rule
+    from fizzplate.chemistry.classroom_rule import Rule
 
 LEAST_CHANGE = 0.5  # of pH: less is not told from reading a colour scale (a choice)
 
@@ -58,7 +58,7 @@ def remains(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = Fal
 
     Examples
     --------
-    >>> from fizzplate.lesson import Cell
+    >>> from fizzplate.cell import Cell
     >>> for salt in ("NaCl", "CuSO4", "Na2SO4", "CuCl2"):
     ...     cell = Cell(salt)
     ...     print(salt, remains(cell.rule(), cell.ions_mol_dm3).turns)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.chemistry.gases import GASES
-from fizzplate.lesson.rule.classroom_rule import classroom_rule
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, species_name
-from fizzplate.lesson.rule.classroom_rule import classroom_rule
+from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from fizzplate.cell import Run
     from fizzplate.cell.run import ElectrodeRecord
-    from fizzplate.lesson.rule.classroom_rule import ElectrodeRule
+    from fizzplate.chemistry.classroom_rule import ElectrodeRule
 
 LEAST_HAZE_MOL = 1e-6
 LEAST_BURNT = 0.005  # of the charge

@@ -7,11 +7,10 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from fizzplate.cell import Lamp, vessels
+from fizzplate.cell import Cell, Lamp, vessels
 from fizzplate.chemistry import non_electrolytes, pretty, solutions
+from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.chemistry.refused import offered
-from fizzplate.lesson.rule.cell import Cell
-from fizzplate.lesson.rule.classroom_rule import classroom_rule
 from fizzplate.words.refusals import InputError, choice, number
 
 if TYPE_CHECKING:

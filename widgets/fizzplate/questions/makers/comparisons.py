@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, parse_formula, solutions, species_name
 from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.cell import Cell
 from fizzplate.questions.makers.parts import (
     CARBON,
     SALTS,

@@ -23,7 +23,7 @@ from fizzplate.questions.misconceptions import correction
 from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.rule.classroom_rule import Rule
+    from fizzplate.chemistry.classroom_rule import Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question import Question

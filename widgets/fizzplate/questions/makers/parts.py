@@ -6,8 +6,8 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
+from fizzplate.cell import Cell
 from fizzplate.chemistry import melts, pretty, solutions, species_name
-from fizzplate.lesson.rule.cell import Cell
 from fizzplate.questions.makers.mark_points.spellings import spellings
 from fizzplate.questions.question import Option, Point, Question
 from fizzplate.words.say import begin
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from fizzplate.chemistry import Equation
-    from fizzplate.lesson.rule.classroom_rule import Rule
+    from fizzplate.chemistry.classroom_rule import Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.words.wording import Wording
 

@@ -22,7 +22,7 @@ from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.questions.question import Option
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.rule.classroom_rule import Rule
+    from fizzplate.chemistry.classroom_rule import Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.question import Question
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell import Cell
 from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.cell import Cell
 from fizzplate.questions.makers.charts.stored_runs import (
     CHARGE,
     CHLORINE,

@@ -9,18 +9,16 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
-from fizzplate.lesson import (
-    Wording,
-    cautions,
+from fizzplate.chemistry import (
     classroom_rule,
-    differences,
-    narration,
+    electrodes,
     observation_of,
-    sentence_at,
+    parse_formula,
+    pretty,
+    species_name,
     usual_test,
-    what_is_seen,
 )
+from fizzplate.lesson import Wording, cautions, differences, narration, sentence_at, what_is_seen
 from fizzplate.lesson.classroom.hazards import GENERAL, caution_beside, hazards
 from fizzplate.views.bench.lesson.lesson_data import after, before
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of, kind_of
@@ -28,7 +26,7 @@ from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of, kind_of
 if TYPE_CHECKING:
     from fizzplate.cell import Cell
     from fizzplate.cell.run import ElectrodeRecord, Run
-    from fizzplate.lesson import ElectrodeRule
+    from fizzplate.chemistry import ElectrodeRule
     from fizzplate.lesson.classroom.hazards import Hazard
 
 SIDES = (("cathode", "−", +1), ("anode", "+", -1))

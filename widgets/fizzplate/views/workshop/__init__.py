@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import anywidget
 import traitlets
 
-from fizzplate.chemistry import melts, pretty, solutions
-from fizzplate.lesson import Cell, Wording, classroom_rule
+from fizzplate.cell import Cell
+from fizzplate.chemistry import classroom_rule, melts, pretty, solutions
 from fizzplate.lesson.equations.equation_tasks import (
     EquationTask,
     half_task,
@@ -18,6 +18,9 @@ from fizzplate.lesson.equations.equation_tasks import (
 )
 from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.module_joining import join_modules
+
+if TYPE_CHECKING:
+    from fizzplate.lesson import Wording
 
 #: cells with an active anode that are met in class, beside every solution between graphite rods
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"))

@@ -6,6 +6,8 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import pretty
+from fizzplate.chemistry.classroom_rule import classroom_rule
+from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import (
     NOTHING,
     answer_of,
@@ -16,10 +18,8 @@ from fizzplate.lesson.classroom.predictions import (
     traps,
 )
 from fizzplate.lesson.equations.equation_tasks import half_task
-from fizzplate.lesson.rule.classroom_rule import classroom_rule
 from fizzplate.lesson.rule.explanation import as_plain, explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, try_test
-from fizzplate.lesson.rule.product_tests import observation_of, usual_test
 from fizzplate.lesson.rule.residue import becomes, ions_shown, remains
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
 from fizzplate.views.workshop import plain_task
@@ -27,8 +27,8 @@ from fizzplate.views.workshop import plain_task
 if TYPE_CHECKING:
     from fizzplate.cell import Cell, Run
     from fizzplate.cell.run import ElectrodeRecord
+    from fizzplate.chemistry.classroom_rule import ElectrodeRule
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.rule.classroom_rule import ElectrodeRule
 
 ROLES = ("cathode", "anode")
 

@@ -6,8 +6,12 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry import electrodes, half_equation, parse_formula, pretty, species_name
-from fizzplate.lesson.rule.product_tests import observation_of, usual_test
+from fizzplate.chemistry.formula import parse_formula
+from fizzplate.chemistry.half_equations import half_equation
+from fizzplate.chemistry.materials import electrodes
+from fizzplate.chemistry.notation import pretty
+from fizzplate.chemistry.product_tests import observation_of, usual_test
+from fizzplate.chemistry.species import species_name
 from fizzplate.words.refusals import choice, number
 from fizzplate.words.say import begin
 from fizzplate.words.wording import Wording
@@ -15,7 +19,7 @@ from fizzplate.words.wording import Wording
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from fizzplate.chemistry import Equation
+    from fizzplate.chemistry.equation import Equation
 
 
 @dataclass(frozen=True, slots=True)
