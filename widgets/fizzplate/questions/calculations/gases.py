@@ -14,7 +14,7 @@ from fizzplate.lesson.measure.calculation_steps import (
     share_step,
     written,
 )
-from fizzplate.questions.calculations.parts import Link, Slip, part, question
+from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
     FARADAY_DATA,
     TAKEN_FARADAY_C_MOL,
@@ -57,7 +57,7 @@ def ratio(
     ]
     shown = asks.format(volume=f"{exact(volume_cm3)} cm³", given=given.name, name=asked.name)
     text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
-    return question("ratio", text, [part(links)], level=14, watch=watch)
+    return number_question("ratio", text, [part(links)], level=14, watch=watch)
 
 
 def share_of_both(
@@ -92,7 +92,7 @@ def share_of_both(
     ]
     shown = asks.format(volume=f"{exact(total_cm3)} cm³", name=first.name)
     text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
-    return question("ratio", text, [part(links)], level=14, watch=watch)
+    return number_question("ratio", text, [part(links)], level=14, watch=watch)
 
 
 def gas_at_room(
@@ -147,7 +147,7 @@ def gas_at_room(
     asked = asks.format(name=made.name, room=room)
     data = take(FARADAY_DATA, f"R = {GAS_CONSTANT}")
     text = f"{says.format(passes=passed.passes)} {asked} {data}"
-    return question("gas at room temperature", text, [part(links)], watch=watch)
+    return number_question("gas at room temperature", text, [part(links)], watch=watch)
 
 
 def _ratio_step(given: Made, asked: Made) -> Step:

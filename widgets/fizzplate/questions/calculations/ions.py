@@ -16,7 +16,7 @@ from fizzplate.lesson.measure.calculation_steps import (
     share_step,
     written,
 )
-from fizzplate.questions.calculations.parts import Link, Slip, part, question
+from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
     FARADAY_DATA,
     TAKEN_FARADAY_C_MOL,
@@ -74,7 +74,7 @@ def faraday_found(
     ]
     words = {"passes": passed.passes, "amount": measured.amount, "name": made.name}
     text = f"{says.format(**words)} {asks} {take(measured.data)}"
-    return question("Faraday constant", text, [_not_from_a_book(part(links))], watch=watch)
+    return number_question("Faraday constant", text, [_not_from_a_book(part(links))], watch=watch)
 
 
 def _not_from_a_book(found: Part) -> Part:
@@ -127,7 +127,7 @@ def mole_ratio(
         "electrode": asked.electrode,
     }
     text = f"{says.format(**words)} {asks.format(**words)}"
-    return question("mole ratio", text, [part(links)], watch=watch)
+    return number_question("mole ratio", text, [part(links)], watch=watch)
 
 
 def charge_number(
@@ -171,7 +171,7 @@ def charge_number(
     molar = f"{made.molar_g_mol:.1f} g/mol for the molar mass of the metal"
     data = take(FARADAY_DATA, molar)
     text = f"{says.format(**words)} {asks} {data}"
-    return question("charge number", text, [part(links, figures=1)], watch=watch)
+    return number_question("charge number", text, [part(links, figures=1)], watch=watch)
 
 
 def _inverted(link: Link) -> Link:

@@ -17,7 +17,7 @@ from fizzplate.lesson.measure.calculation_steps import (
     written,
 )
 from fizzplate.questions.calculations.derivations import ROOM, end_link, links_to_product, room_data
-from fizzplate.questions.calculations.parts import Link, Slip, part, parts_at, question
+from fizzplate.questions.calculations.parts import Link, Slip, number_question, part, parts_at
 from fizzplate.questions.calculations.quantities import (
     FARADAY_DATA,
     TAKEN_FARADAY_C_MOL,
@@ -80,7 +80,9 @@ def in_parts(
     words = {"name": made.name, "unit": unit, "kind": "volume" if gas else "mass"}
     parts = parts_at(links, [(name, ASKS[name].format(**words)) for name in asks], figures)
     data = take(FARADAY_DATA, room_data(unit) if gas else made.molar)
-    return question("in parts", f"{says.format(passes=passed.passes)} {data}", parts, watch=watch)
+    return number_question(
+        "in parts", f"{says.format(passes=passed.passes)} {data}", parts, watch=watch
+    )
 
 
 def melt_mass(
@@ -121,7 +123,7 @@ def melt_mass(
     )
     data = take(FARADAY_DATA, metal.molar, other.molar)
     text = f"{says.format(passes=passed.passes)} {data}"
-    return question("mass from a melt", text, [first, second], watch=watch)
+    return number_question("mass from a melt", text, [first, second], watch=watch)
 
 
 def efficiency(
@@ -149,7 +151,7 @@ def efficiency(
     words["units"] = {"g": "grams", "kg": "kilograms"}[unit]
     data = take(FARADAY_DATA, made.molar)
     text = f"{says.format(**words)} {asks.format(**words)} {data}"
-    return question("current efficiency", text, [part(links, figures=figures)], watch=watch)
+    return number_question("current efficiency", text, [part(links, figures=figures)], watch=watch)
 
 
 def plating_time(
@@ -233,7 +235,7 @@ def plating_time(
     }
     density = f"{density_g_cm3:.2f} g/cm³ for the density of {made.name}"
     text = f"{says.format(**words)} {take(FARADAY_DATA, made.molar, density)}"
-    return question("plating time", text, parts_at(links, asks), watch=watch)
+    return number_question("plating time", text, parts_at(links, asks), watch=watch)
 
 
 def _thick(size: float, unit: str) -> str:

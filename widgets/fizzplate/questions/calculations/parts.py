@@ -104,7 +104,7 @@ def parts_at(
     return tuple(made)
 
 
-def question(
+def number_question(
     maker: str, text: str, parts: Sequence[Part], *, level: int = 16, watch: str = ""
 ) -> Question:
     """Return a question about numbers: a mark a step, the working as its reason."""

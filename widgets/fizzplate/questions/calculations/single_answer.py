@@ -24,7 +24,7 @@ from fizzplate.questions.calculations.derivations import (
     links_to_product,
     room_data,
 )
-from fizzplate.questions.calculations.parts import Link, Slip, part, question
+from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
     FARADAY_DATA,
     Coulombs,
@@ -64,7 +64,7 @@ def charge(
     '300 C'
     """
     text = f"{says.format(passes=flow.passes)} {asks}"
-    return question("charge", text, [part(flow.links())], level=14, watch=watch)
+    return number_question("charge", text, [part(flow.links())], level=14, watch=watch)
 
 
 def time_for_charge(
@@ -86,7 +86,7 @@ def time_for_charge(
     text = (
         f"{says.format(passes=Coulombs(coulombs).passes)} {asks.format(current=amperes(current_A))}"
     )
-    return question("charge", text, [part(links)], level=14, watch=watch)
+    return number_question("charge", text, [part(links)], level=14, watch=watch)
 
 
 def current_for_charge(
@@ -109,7 +109,7 @@ def current_for_charge(
     step = current_step(exact(coulombs), seconds, coulombs / seconds)
     links = [*lasting.links(needed=True), Link("end", step)]
     text = f"{says.format(passes=Coulombs(coulombs).passes)} {asks.format(time=lasting.words)}"
-    return question("charge", text, [part(links)], level=14, watch=watch)
+    return number_question("charge", text, [part(links)], level=14, watch=watch)
 
 
 def made_by_charge(
@@ -136,7 +136,7 @@ def made_by_charge(
     asked = asks.format(name=made.name, unit=unit, electrode=made.electrode)
     text = f"{says.format(passes=passed.passes)} {asked} {data}"
     maker = "gas volume" if gas else "mass"
-    return question(maker, text, [part(links, figures=figures)], watch=watch)
+    return number_question(maker, text, [part(links, figures=figures)], watch=watch)
 
 
 def time_needed(
@@ -159,7 +159,7 @@ def time_needed(
     needed_C = links[-1].step.value
     links += _time_links(written(needed_C, 4), current_A, needed_C / current_A)
     asked = asks.format(current=amperes(current_A))
-    return question("time", _wanted_text(says, wanted, asked), [part(links)], watch=watch)
+    return number_question("time", _wanted_text(says, wanted, asked), [part(links)], watch=watch)
 
 
 def current_needed(
@@ -185,7 +185,7 @@ def current_needed(
         Link("end", current_step(written(needed_C, 4), seconds, needed_C / seconds)),
     ]
     asked = asks.format(time=lasting.words)
-    return question("current", _wanted_text(says, wanted, asked), [part(links)], watch=watch)
+    return number_question("current", _wanted_text(says, wanted, asked), [part(links)], watch=watch)
 
 
 def percentage_yield(
@@ -219,7 +219,7 @@ def percentage_yield(
     says = says.format(passes=passed.passes)
     asks = asks.format(amount=measured.amount, name=made.name)
     text = f"{says} {asks} {take(FARADAY_DATA, measured.data)}"
-    return question("yield", text, [part(links)], watch=watch)
+    return number_question("yield", text, [part(links)], watch=watch)
 
 
 def two_steps(
@@ -263,7 +263,7 @@ def two_steps(
     says = says.format(amount=given.amount, name=made.name)
     asks = asks.format(asked=asked.name, unit=unit)
     data = take(given.data, room_data(unit) if unit in ROOM else asked.molar)
-    return question("two steps", f"{says} {asks} {data}", [part(links)], watch=watch)
+    return number_question("two steps", f"{says} {asks} {data}", [part(links)], watch=watch)
 
 
 def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import melts
-from fizzplate.questions.makers.parts import asked, choice, solution_name
+from fizzplate.questions.makers.parts import choice, choice_question, solution_name
 from fizzplate.questions.misconceptions import correction
 from fizzplate.words.say import begin
 
@@ -55,7 +55,7 @@ def plating(dice: Dice) -> Question:
     )
     watch = f"{formula},anode={metal}"
     options = choice(dice, right, wrong, settles, keep=1)
-    return asked("plating", "applications", text, options, watch=watch)
+    return choice_question("plating", "applications", text, options, watch=watch)
 
 
 def _why_anode(dice: Dice, metal: str, formula: str, thing: str) -> Question:
@@ -80,7 +80,9 @@ def _why_anode(dice: Dice, metal: str, formula: str, thing: str) -> Question:
     text = f"To plate {thing} with {metal}, an anode of {metal} is used rather than one of carbon. Why?"
     reason = f"The anode dissolves and keeps the concentration of {metal} ions up."
     watch = f"{formula},anode={metal}"
-    return asked("plating", "applications", text, choice(dice, right, wrong, reason), watch=watch)
+    return choice_question(
+        "plating", "applications", text, choice(dice, right, wrong, reason), watch=watch
+    )
 
 
 def purifying(dice: Dice) -> Question:
@@ -164,7 +166,7 @@ def purifying(dice: Dice) -> Question:
             "They are less reactive than copper, so they do not dissolve: they fall off as it does."
         )
     options = choice(dice, right, wrong, reason)
-    return asked("pure copper", "applications", text, options, watch=watch)
+    return choice_question("pure copper", "applications", text, options, watch=watch)
 
 
 def aluminium(dice: Dice) -> Question:
@@ -235,4 +237,4 @@ def aluminium(dice: Dice) -> Question:
             "Why is aluminium extracted by electrolysis and not by heating its oxide with carbon?"
         )
         reason = "Only metals less reactive than carbon can be extracted by heating their oxides with it."
-    return asked("aluminium", "applications", text, choice(dice, right, wrong, reason))
+    return choice_question("aluminium", "applications", text, choice(dice, right, wrong, reason))

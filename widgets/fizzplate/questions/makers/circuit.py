@@ -8,9 +8,9 @@ from fizzplate.chemistry import non_electrolytes, species_name
 from fizzplate.lesson.rule.residue import ions_shown
 from fizzplate.questions.makers.parts import (
     SALTS,
-    asked,
     cell_of,
     choice,
+    choice_question,
     drawn_salt,
     ions_in_words,
     rule_of,
@@ -50,7 +50,7 @@ def carriers(dice: Dice) -> Question:
             f"The lamp in the circuit glows. What moves through {name} to carry the current?",
         )
     )
-    return asked(
+    return choice_question(
         "what carries the current",
         "current",
         text,
@@ -78,7 +78,9 @@ def _no_ions(dice: Dice) -> Question:
         )
     )
     options = choice(dice, right, wrong, liquid.reason)
-    return asked("what carries the current", "current", text, options, watch=liquid.formula)
+    return choice_question(
+        "what carries the current", "current", text, options, watch=liquid.formula
+    )
 
 
 def poles(dice: Dice) -> Question:
@@ -106,7 +108,9 @@ def poles(dice: Dice) -> Question:
         "What decides at which rod it forms?"
     )
     reason = f"{begin(product)} forms at the rod that is joined to the negative terminal, whichever that is."
-    return asked("which rod", "current", text, choice(dice, right, wrong, reason), watch=formula)
+    return choice_question(
+        "which rod", "current", text, choice(dice, right, wrong, reason), watch=formula
+    )
 
 
 def why_negative(dice: Dice) -> Question:
@@ -140,7 +144,7 @@ def why_negative(dice: Dice) -> Question:
     )
     reason = "The negative terminal goes on giving it electrons, as fast as the ions take them."
     options = choice(dice, right, wrong, reason, keep=2)
-    return asked("why it is negative", "current", text, options, watch=formula)
+    return choice_question("why it is negative", "current", text, options, watch=formula)
 
 
 def electrons_go(dice: Dice) -> Question:
@@ -168,7 +172,7 @@ def electrons_go(dice: Dice) -> Question:
         "At the anode electrons are given to the wire, and at the cathode they are taken from it."
     )
     options = choice(dice, right, wrong, reason, keep=1)
-    return asked("where electrons go", "current", text, options, watch=formula)
+    return choice_question("where electrons go", "current", text, options, watch=formula)
 
 
 def lamp_and_meters(dice: Dice) -> Question:
@@ -209,7 +213,7 @@ def lamp_and_meters(dice: Dice) -> Question:
         "In a series circuit the current is the same everywhere, in the cell and in the lamp too."
     )
     options = choice(dice, right, wrong, reason)
-    return asked("lamp and ammeters", "current", text, options, watch=formula)
+    return choice_question("lamp and ammeters", "current", text, options, watch=formula)
 
 
 def swapped_wires(dice: Dice) -> Question:
@@ -254,7 +258,7 @@ def swapped_wires(dice: Dice) -> Question:
         f"{begin(name)} has been electrolysed for ten minutes with two carbon rods, A as the cathode and "
         "B as the anode. Then the wires are swapped at the supply. What happens?"
     )
-    return asked(
+    return choice_question(
         "wires swapped", "current", text, choice(dice, right, wrong, reason), watch=formula
     )
 
@@ -286,7 +290,7 @@ def same_electrons(dice: Dice) -> Question:
         f"{other} form at the anode while {made} {names[0]}s form at the cathode?"
     )
     options = choice(dice, f"{count} {other}", wrong, reason, keep=1)
-    return asked("the same electrons", "quantities", text, options, watch=formula)
+    return choice_question("the same electrons", "quantities", text, options, watch=formula)
 
 
 def _particle(product: str) -> str:

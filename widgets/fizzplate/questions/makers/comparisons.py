@@ -11,8 +11,8 @@ from fizzplate.chemistry.in_words import in_words
 from fizzplate.questions.makers.parts import (
     CARBON,
     SALTS,
-    asked,
     choice,
+    choice_question,
     rule_of,
     solution_name,
     why_product,
@@ -79,7 +79,7 @@ def mixture(dice: Dice) -> Question:
     )
     options = choice(dice, right, wrong, reason, keep=min(rivals, 2))
     watch = f"{second},also={first}:0.5"
-    return asked("mixture", "products", text, options, level=16, watch=watch)
+    return choice_question("mixture", "products", text, options, level=16, watch=watch)
 
 
 def _product_of(ion: str) -> str:
@@ -135,7 +135,7 @@ def which_cell(dice: Dice) -> Question:
     text = f"In which cell does {wanted[0]} form at the cathode while {wanted[1]}?"
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
     options = choice(dice, _cell_name((formula, material), dice), wrong, reason)
-    return asked("which cell", "products", text, options, watch=watch)
+    return choice_question("which cell", "products", text, options, watch=watch)
 
 
 def _pair(formula: str, material: str, dice: Dice) -> tuple[str, str]:

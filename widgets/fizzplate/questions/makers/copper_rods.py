@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.makers.mark_points.spellings import said
-from fizzplate.questions.makers.parts import solution_name, written
+from fizzplate.questions.makers.parts import solution_name, text_question
 from fizzplate.questions.question import Point
 from fizzplate.words.say import begin
 
@@ -207,4 +207,4 @@ def carbon_or_copper(dice: Dice) -> Question:
         )
     )
     watch = f"{formula};{formula},anode=copper,cathode=copper"
-    return written("carbon or copper", "products", text, answer, points, watch=watch)
+    return text_question("carbon or copper", "products", text, answer, points, watch=watch)

@@ -10,9 +10,9 @@ from fizzplate.lesson.classroom.predictions import DISSOLVES, NOTHING, answer_of
 from fizzplate.questions.makers.parts import (
     CARBON,
     MELTS,
-    asked,
     cell_of,
     choice,
+    choice_question,
     drawn_salt,
     rule_of,
     set_up,
@@ -81,7 +81,7 @@ def _product(dice: Dice, role: str) -> Question:
     text = f"{set_up(dice, formula)} {asks}"
     reason = why_product(formula, role, rule, dice.wording)
     options = choice(dice, right, wrong, reason, keep=tempting)
-    return asked(f"product at the {role}", "products", text, options, watch=formula)
+    return choice_question(f"product at the {role}", "products", text, options, watch=formula)
 
 
 def _why_not(name: str, role: str, formula: str, rule: Rule) -> Wrong:
@@ -157,7 +157,7 @@ def active_anode(dice: Dice) -> Question:
     )
     watch = f"{formula},anode={metal},cathode={metal}"
     options = choice(dice, right, wrong, reason, keep=1)
-    return asked("active anode", "products", text, options, watch=watch)
+    return choice_question("active anode", "products", text, options, watch=watch)
 
 
 def melt_products(dice: Dice) -> Question:
@@ -189,7 +189,7 @@ def melt_products(dice: Dice) -> Question:
         f"{other} forms at the anode."
     )
     text = f"{set_up(dice, formula)} What forms at the two electrodes?"
-    return asked("melt", "melts", text, choice(dice, right, wrong, reason))
+    return choice_question("melt", "melts", text, choice(dice, right, wrong, reason))
 
 
 def melt_or_solution(dice: Dice) -> Question:
@@ -234,4 +234,4 @@ def melt_or_solution(dice: Dice) -> Question:
         f"and hydrogen is less reactive.{bench}"
     )
     options = choice(dice, right, wrong, reason, keep=2)
-    return asked("molten or dissolved", "melts", text, options, watch=formula)
+    return choice_question("molten or dissolved", "melts", text, options, watch=formula)

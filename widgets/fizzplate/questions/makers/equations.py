@@ -11,20 +11,21 @@ from fizzplate.lesson.equations.equation_tasks import half_task, overall_task
 from fizzplate.questions.makers.parts import (
     CARBON,
     MELTS,
-    asked,
     choice,
+    choice_question,
     drawn_salt,
+    equation_question,
     rule_of,
     set_up,
     used_at,
 )
-from fizzplate.questions.question import Question
 from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.equation import Side
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question import Question
 
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"), ("NiSO4", "nickel"))
 BALANCED = "atoms and charge balance"
@@ -60,16 +61,13 @@ class Half:
 
     def question(self, maker: str, text: str) -> Question:
         """Return a question whose answer is the half-equation."""
-        return Question(
+        return equation_question(
             maker,
             "half-equations",
-            14,
             text,
-            "equation",
-            2,
+            self.task,
             self.equation.pretty(),
-            f"{self.equation.pretty()}: {BALANCED}.",
-            task=self.task,
+            f"{BALANCED}.",
             watch=self.watch,
         )
 
@@ -190,16 +188,14 @@ def write_overall(dice: Dice) -> Question:
         f"{set_up(dice, formula)} The half-equations are {halves[0].pretty()} and "
         f"{halves[1].pretty()}. {task.asks}"
     )
-    return Question(
+    return equation_question(
         "overall equation",
         "half-equations",
-        16,
         text,
-        "equation",
-        2,
+        task,
         shown,
-        f"{shown}: the electrons are made equal and cancel.",
-        task=task,
+        "the electrons are made equal and cancel.",
+        level=16,
         watch="" if formula in MELTS else formula,
     )
 
@@ -248,7 +244,7 @@ def at_one_ion(dice: Dice) -> Question:
         f"{half.stem} What happens to each {pretty(ion)} ion that is discharged at the {half.role}?"
     )
     options = choice(dice, right, wrong, f"{half.equation.pretty()}.", keep=2)
-    return asked("one ion", "half-equations", text, options, watch=half.watch)
+    return choice_question("one ion", "half-equations", text, options, watch=half.watch)
 
 
 def _electrons(count: int) -> str:

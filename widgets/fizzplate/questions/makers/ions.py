@@ -10,13 +10,13 @@ from fizzplate.lesson.rule.residue import ions_shown
 from fizzplate.questions.makers.mark_points.spellings import ion_words
 from fizzplate.questions.makers.parts import (
     MELTS,
-    asked,
     cell_of,
     choice,
+    choice_question,
     drawn_salt,
     ions_in_words,
     solution_name,
-    written,
+    text_question,
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import Point, Question
@@ -82,7 +82,7 @@ def ions_present(dice: Dice) -> Question:
         f"It holds {ions_in_words(own)} ions, and H⁺ and OH⁻ from the water.",
         keep=2,
     )
-    return asked("ions present", "ions", text, options, watch=formula)
+    return choice_question("ions present", "ions", text, options, watch=formula)
 
 
 def _ions_of_melt(dice: Dice) -> Question:
@@ -98,7 +98,7 @@ def _ions_of_melt(dice: Dice) -> Question:
     options = choice(
         dice, shown, wrong, f"The melt holds only {ions_in_words(own)} ions: no water."
     )
-    return asked("ions present", "ions", f"Which ions are there in {name}?", options)
+    return choice_question("ions present", "ions", f"Which ions are there in {name}?", options)
 
 
 def _salt_of(formula: str) -> str:
@@ -134,7 +134,9 @@ def compete(dice: Dice) -> Question:
     )
     answer = f"{' and '.join(in_words(ion) for ion in come)} ({ions_in_words(come)})"
     why = f"All {kind} ions drift to the {role}, those of the water too: {ions_in_words(come)}."
-    return written("ions that compete", "ions", text, begin(answer), points, why=why, watch=formula)
+    return text_question(
+        "ions that compete", "ions", text, begin(answer), points, why=why, watch=formula
+    )
 
 
 def _short(ion: str) -> tuple[str, ...]:
@@ -181,7 +183,7 @@ def which_way(dice: Dice) -> Question:
     )
     reason = f"{pretty(ion)} is {sign}, so it drifts to the {place}."
     options = choice(dice, f"to the {place}", wrong, reason, keep=1)
-    return asked("which way", "drift", text, options, watch=formula)
+    return choice_question("which way", "drift", text, options, watch=formula)
 
 
 def stays_neutral(dice: Dice) -> Question:
@@ -215,4 +217,4 @@ def stays_neutral(dice: Dice) -> Question:
         "every part stays neutral."
     )
     options = choice(dice, right, wrong, reason)
-    return asked("neutral everywhere", "ions", text, options, level=16, watch=formula)
+    return choice_question("neutral everywhere", "ions", text, options, level=16, watch=formula)

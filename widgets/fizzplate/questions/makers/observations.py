@@ -13,14 +13,14 @@ from fizzplate.questions.makers.mark_points.test_points import TESTED
 from fizzplate.questions.makers.parts import (
     CARBON,
     SALTS,
-    asked,
     cell_of,
     choice,
+    choice_question,
     drawn_salt,
     rule_of,
     set_up,
     solution_name,
-    written,
+    text_question,
 )
 from fizzplate.questions.question import Point
 from fizzplate.words.say import begin
@@ -64,7 +64,7 @@ def observation(dice: Dice) -> Question:
         else f"It is {species_name(product)}, and what is seen is this: {answer}."
     )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
-    return written(
+    return text_question(
         "observation", "observations", text, begin(answer), observed(product), why=why, watch=watch
     )
 
@@ -110,7 +110,7 @@ def gas_test(dice: Dice) -> Question:
             f"Give the chemical test for {name} and the result if it is there.",
         )
     )
-    return written("gas test", "tests", text, answer, TESTED[product])
+    return text_question("gas test", "tests", text, answer, TESTED[product])
 
 
 #: what is done in each test, and one more wrong answer with its reason
@@ -163,7 +163,7 @@ def test_result(dice: Dice) -> Question:
     means = rows[gas].caveat.replace("It ", "The result ", 1)
     reason = f"The gas is {name}. {means}."
     options = choice(dice, rows[gas].text, [*wrong, more], reason, keep=len(wrong))
-    return asked("test result", "tests", text, options, watch=formula)
+    return choice_question("test result", "tests", text, options, watch=formula)
 
 
 def identify(dice: Dice) -> Question:
@@ -192,7 +192,7 @@ def identify(dice: Dice) -> Question:
     right = solution_name(formula, dice.wording)
     reason = f"It gives {made}, and no other of these solutions does all that."
     options = choice(dice, right, wrong, reason)
-    return asked("identify the solution", "observations", text, options, watch=formula)
+    return choice_question("identify the solution", "observations", text, options, watch=formula)
 
 
 def _signs(formula: str, dice: Dice) -> tuple[str, str, str]:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from fizzplate.chemistry import Equation
     from fizzplate.chemistry.classroom_rule import Rule
+    from fizzplate.lesson.equations.equation_tasks import EquationTask
     from fizzplate.questions.dice import Dice
     from fizzplate.words.wording import Wording
 
@@ -124,7 +125,7 @@ def choice(
     return tuple(dice.shuffled(made.values()))
 
 
-def asked(
+def choice_question(
     maker: str,
     topic: str,
     text: str,
@@ -149,7 +150,7 @@ def asked(
     )
 
 
-def written(
+def text_question(
     maker: str,
     topic: str,
     text: str,
@@ -186,7 +187,7 @@ def written(
     )
 
 
-def ticked(
+def checklist_question(
     maker: str, topic: str, text: str, says: Sequence[str], *, level: int = 14, watch: str = ""
 ) -> Question:
     """Return a question whose answer the learner marks with a list of points."""
@@ -201,6 +202,23 @@ def ticked(
         "; ".join(says),
         points=tuple(Point(each, ()) for each in says),
         watch=watch,
+    )
+
+
+def equation_question(
+    maker: str,
+    topic: str,
+    text: str,
+    task: EquationTask,
+    answer: str,
+    why: str,
+    *,
+    level: int = 14,
+    watch: str = "",
+) -> Question:
+    """Return a question for an equation: one mark for its sides, one for its balance."""
+    return Question(
+        maker, topic, level, text, "equation", 2, answer, f"{answer}: {why}", task=task, watch=watch
     )
 
 

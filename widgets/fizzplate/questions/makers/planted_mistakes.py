@@ -10,8 +10,8 @@ from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.residue import ions_shown
 from fizzplate.questions.makers.parts import (
     CARBON,
-    asked,
     cell_of,
+    choice_question,
     drawn_salt,
     ions_in_words,
     rule_of,
@@ -77,7 +77,7 @@ def find_mistake(dice: Dice) -> Question:
         )
     )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
-    return asked(
+    return choice_question(
         "find the mistake",
         "ideas",
         text,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import pretty, species_name
-from fizzplate.questions.makers.parts import asked, choice
+from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import NearMiss, Part, Question
 from fizzplate.words.say import begin
@@ -76,7 +76,7 @@ def unfamiliar(dice: Dice) -> Question:
         "voltage is raised?"
     )
     options = choice(dice, right, wrong, reason, keep=2)
-    return asked("unfamiliar data", "rule and bench", text, options, level=16)
+    return choice_question("unfamiliar data", "rule and bench", text, options, level=16)
 
 
 def _apart(names: list[str], dice: Dice, offered: tuple[str, ...]) -> list[Row]:

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.makers.mark_points.class_results import BETTER, acts, drawn_results
 from fizzplate.questions.makers.parts import (
-    asked,
+    checklist_question,
     choice,
+    choice_question,
     solution_name,
-    ticked,
 )
 from fizzplate.questions.misconceptions import correction
 
@@ -84,7 +84,7 @@ def plan(dice: Dice) -> Question:
     solution = solution_name(formula, dice.wording)
     what = task.format(solution=solution, metal="silver" if formula == "AgNO3" else "copper")
     text = f"Plan an experiment to find out {what}. Write your plan."
-    return ticked("plan", "practical work", text, says, watch=formula)
+    return checklist_question("plan", "practical work", text, says, watch=formula)
 
 
 def evaluate(dice: Dice) -> Question:
@@ -101,7 +101,9 @@ def evaluate(dice: Dice) -> Question:
         f"{results.text} Suggest what may have caused the differences, say how each cause would act, "
         "and suggest improvements."
     )
-    return ticked("evaluate", "practical work", text, says, level=16, watch=results.watch)
+    return checklist_question(
+        "evaluate", "practical work", text, says, level=16, watch=results.watch
+    )
 
 
 def possible_cause(dice: Dice) -> Question:
@@ -125,7 +127,9 @@ def possible_cause(dice: Dice) -> Question:
     text = f"{results.text} Which of these causes do the results allow?"
     reason = f"{_says(right)} {acts(right, results.off_percent)}"
     options = choice(dice, right.cause.how, wrong, reason)
-    return asked("possible cause", "practical work", text, options, level=16, watch=results.watch)
+    return choice_question(
+        "possible cause", "practical work", text, options, level=16, watch=results.watch
+    )
 
 
 def _says(each: Explained) -> str:
@@ -178,4 +182,4 @@ def double_mass(dice: Dice) -> Question:
     )
     reason = "The mass goes with the charge, which is current × time."
     options = choice(dice, right, wrong, reason, keep=1)
-    return asked("double the mass", "quantities", text, options, watch=formula)
+    return choice_question("double the mass", "quantities", text, options, watch=formula)

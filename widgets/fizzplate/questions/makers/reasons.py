@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import solutions
 from fizzplate.questions.makers.mark_points.spellings import said
 from fizzplate.questions.makers.parts import (
-    asked,
     choice,
+    choice_question,
     solution_name,
-    written,
+    text_question,
 )
 from fizzplate.questions.misconceptions import Misconception, correction, misconceptions
 from fizzplate.questions.question import Point
@@ -92,7 +92,7 @@ def solid_conducts(dice: Dice) -> Question:
         how = dice.one_of(("melted", "dissolved in water"))
         text = f"What changes when solid {name} is {how}, so that it conducts electricity?"
         reason = "The ions are there in the solid as well, but they are held in the lattice."
-    return asked("solid", "melts", text, choice(dice, right, wrong, reason))
+    return choice_question("solid", "melts", text, choice(dice, right, wrong, reason))
 
 
 def why_solid(dice: Dice) -> Question:
@@ -195,7 +195,7 @@ def why_solid(dice: Dice) -> Question:
         f"{'molten' if molten else 'dissolved'} the ions can move and carry the current."
     )
     text = f"Explain why {other} conducts electricity, but solid {name} does not."
-    return written("why a solid does not conduct", "melts", text, answer, points)
+    return text_question("why a solid does not conduct", "melts", text, answer, points)
 
 
 def ideas_told(dice: Dice) -> list[Misconception]:
@@ -224,7 +224,7 @@ def true_statement(dice: Dice) -> Question:
     )
     reason = f"It is right; the others are what learners often say. {right.bench}".strip()
     options = choice(dice, right.right, wrong, f"{reason.removesuffix('.')}.")
-    return asked("true statement", "ideas", text, options, watch=right.watch)
+    return choice_question("true statement", "ideas", text, options, watch=right.watch)
 
 
 def false_statement(dice: Dice) -> Question:
@@ -250,4 +250,4 @@ def false_statement(dice: Dice) -> Question:
         )
     )
     options = choice(dice, mistake.wrong, wrong, f"It is wrong. {correction(mistake.number)}")
-    return asked("wrong statement", "ideas", text, options, watch=mistake.watch)
+    return choice_question("wrong statement", "ideas", text, options, watch=mistake.watch)

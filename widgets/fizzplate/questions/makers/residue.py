@@ -14,15 +14,15 @@ from fizzplate.questions.makers.mark_points.residue_points import (
 )
 from fizzplate.questions.makers.parts import (
     SALTS,
-    asked,
     cell_of,
     choice,
+    choice_question,
     drawn_salt,
     ions_in_words,
     rule_of,
     set_up,
     solution_name,
-    written,
+    text_question,
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.words.say import begin
@@ -49,7 +49,7 @@ def why_alkaline(dice: Dice) -> Question:
         )
     )
     points = (HYDROGEN_GOES, HYDROXIDE_LEFT)
-    return written("why alkaline", "what is left", text, answer, points, watch=formula)
+    return text_question("why alkaline", "what is left", text, answer, points, watch=formula)
 
 
 def why_acid(dice: Dice) -> Question:
@@ -68,7 +68,7 @@ def why_acid(dice: Dice) -> Question:
         )
     )
     points = (HYDROXIDE_GOES, HYDROGEN_LEFT)
-    return written("why acid", "what is left", text, answer, points, watch=formula)
+    return text_question("why acid", "what is left", text, answer, points, watch=formula)
 
 
 def _used_up(dice: Dice, element: str) -> str:
@@ -106,7 +106,7 @@ def at_the_face(dice: Dice) -> Question:
             ),
         )
     )
-    return written(
+    return text_question(
         "acid or alkaline at an electrode",
         "what is left",
         text,
@@ -161,7 +161,7 @@ def indicator(dice: Dice) -> Question:
         "electrodes. Which colours appear?"
     )
     watch = f"{formula},in=U-tube"
-    return asked(
+    return choice_question(
         "indicator", "what is left", text, choice(dice, right, wrong, reason, keep=2), watch=watch
     )
 
@@ -212,7 +212,7 @@ def what_is_left(dice: Dice) -> Question:
         f"{set_up(dice, formula)} The products are taken away as they form. What becomes of the "
         "solution that is left, once it is mixed?"
     )
-    return asked(
+    return choice_question(
         "what is left",
         "what is left",
         text,
@@ -265,4 +265,6 @@ def why_blue_stays(dice: Dice) -> Question:
     ends = "the anode dissolves" if stays else "oxygen forms at the anode"
     reason = f"Copper is deposited at the cathode, and {ends}: {right}."
     watch = f"{formula},anode=copper,cathode=copper" if stays else formula
-    return asked("blue", "what is left", text, choice(dice, right, wrong, reason), watch=watch)
+    return choice_question(
+        "blue", "what is left", text, choice(dice, right, wrong, reason), watch=watch
+    )

@@ -14,7 +14,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
     ZINC,
     stored_run,
 )
-from fizzplate.questions.makers.parts import asked, choice
+from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
 from fizzplate.words.say import begin
 
@@ -71,7 +71,7 @@ def dilute(dice: Dice) -> Question:
     )
     watch = f"{formula},c={strength:g},lamp=none"
     options = choice(dice, right, wrong, reason)
-    return asked("dilute", "rule and bench", text, options, level=16, watch=watch)
+    return choice_question("dilute", "rule and bench", text, options, level=16, watch=watch)
 
 
 def differs(dice: Dice) -> Question:
@@ -111,7 +111,9 @@ def _zinc(dice: Dice) -> Question:
         "Hydrogen forms slowly on zinc: rule and bench differ, because the rule leaves rates out."
     )
     options = choice(dice, right, wrong, reason)
-    return asked("rule and bench", "rule and bench", text, options, level=16, watch="ZnSO4")
+    return choice_question(
+        "rule and bench", "rule and bench", text, options, level=16, watch="ZnSO4"
+    )
 
 
 def _iron(dice: Dice) -> Question:
@@ -147,7 +149,9 @@ def _iron(dice: Dice) -> Question:
         f"slowly on {metal}, and the rule leaves rates out."
     )
     options = choice(dice, right, wrong, reason)
-    return asked("rule and bench", "rule and bench", text, options, level=16, watch=formula)
+    return choice_question(
+        "rule and bench", "rule and bench", text, options, level=16, watch=formula
+    )
 
 
 def _little_chlorine(dice: Dice) -> Question:
@@ -182,7 +186,7 @@ def _little_chlorine(dice: Dice) -> Question:
         f"{caught:.1f} cm³ of it could be collected. Why?"
     )
     reason = "More than two volumes of chlorine dissolve in one of water, and with hydroxide it makes bleach."
-    return asked(
+    return choice_question(
         "rule and bench",
         "rule and bench",
         text,
@@ -230,4 +234,6 @@ def _little_oxygen(dice: Dice) -> Question:
     )
     reason = "The rule's ratio is 2 : 1; at the bench the oxygen that dissolves or burns carbon is missing."
     options = choice(dice, right, wrong, reason, keep=1)
-    return asked("rule and bench", "rule and bench", text, options, level=16, watch="Na2SO4")
+    return choice_question(
+        "rule and bench", "rule and bench", text, options, level=16, watch="Na2SO4"
+    )

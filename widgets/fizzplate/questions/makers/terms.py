@@ -9,14 +9,14 @@ from fizzplate.chemistry.in_words import in_words
 from fizzplate.questions.makers.mark_points.definitions import MEANINGS
 from fizzplate.questions.makers.parts import (
     MELTS,
-    asked,
     cell_of,
     choice,
+    choice_question,
     drawn_salt,
     rule_of,
     set_up,
+    text_question,
     used_at,
-    written,
 )
 from fizzplate.words.say import begin
 
@@ -82,7 +82,7 @@ def definition(dice: Dice) -> Question:
             (f"What does “{term}” mean?", f"Which of these describes what is meant by “{term}”?")
         )
     right = term if backwards else terms[term]
-    return asked("definition", "words", text, choice(dice, right, wrong, reason, keep=3))
+    return choice_question("definition", "words", text, choice(dice, right, wrong, reason, keep=3))
 
 
 def define(dice: Dice) -> Question:
@@ -98,7 +98,7 @@ def define(dice: Dice) -> Question:
     )
     if term.startswith(("electrolyte", "inert")):
         text = text.replace(term, f"an {term}")
-    return written("define", "words", text, answer, points)
+    return text_question("define", "words", text, answer, points)
 
 
 def oxidised(dice: Dice) -> Question:
@@ -136,7 +136,7 @@ def oxidised(dice: Dice) -> Question:
     text = f"{set_up(dice, formula)} What is {what}, and at which electrode?"
     watch = "" if formula in MELTS else formula
     options = choice(dice, f"{in_words(own)}, at the {place}", wrong, reason, keep=3)
-    return asked("oxidised or reduced", "half-equations", text, options, watch=watch)
+    return choice_question("oxidised or reduced", "half-equations", text, options, watch=watch)
 
 
 REACTIONS = {"oxidised": "oxidation", "reduced": "reduction"}

@@ -9,8 +9,8 @@ from fizzplate.lesson.state.links import read_cell
 from fizzplate.questions.makers.charts.parts import (
     TIME,
     Y_LABELS,
+    chart_choice_question,
     chart_of,
-    chosen,
     line_name,
 )
 from fizzplate.questions.makers.charts.stored_runs import (
@@ -79,7 +79,9 @@ def _which_gas(dice: Dice) -> Question:
         f"{asked_for}?"
     )
     reason = f"{begin(twice)}: 4 electrons make two molecules of hydrogen, or one of oxygen."
-    return chosen("which line", 14, text, dice, right, wrong, reason, chart, watch="Na2SO4")
+    return chart_choice_question(
+        "which line", 14, text, dice, right, wrong, reason, chart, watch="Na2SO4"
+    )
 
 
 def _which_rod(dice: Dice) -> Question:
@@ -110,7 +112,9 @@ def _which_rod(dice: Dice) -> Question:
     )
     reason = "Copper ions gain electrons at the cathode and are deposited, so it becomes heavier."
     watch = "CuSO4,anode=copper,cathode=copper"
-    return chosen("which line", 14, text, dice, right, wrong, reason, chart, watch=watch)
+    return chart_choice_question(
+        "which line", 14, text, dice, right, wrong, reason, chart, watch=watch
+    )
 
 
 def _which_strength(dice: Dice) -> Question:
@@ -147,7 +151,7 @@ def _which_strength(dice: Dice) -> Question:
         "charge that passes. Which line belongs to the stronger solution?"
     )
     reason = "The steeper line is the larger current, and more ions carry a larger current."
-    return chosen(
+    return chart_choice_question(
         "which line", 14, text, dice, right, wrong, reason, chart, watch="Na2SO4,c=0.1,lamp=none"
     )
 
@@ -194,7 +198,9 @@ def _explain_low(dice: Dice) -> Question:
         "The solution thins, so fewer copper ions arrive; what they cannot carry makes hydrogen."
     )
     chart = chart_of(run, {line_name(HYDROGEN): HYDROGEN})
-    return chosen("explain a chart", 16, text, dice, right, wrong, reason, chart, watch=run.cell)
+    return chart_choice_question(
+        "explain a chart", 16, text, dice, right, wrong, reason, chart, watch=run.cell
+    )
 
 
 def _explain_brine(dice: Dice) -> Question:
@@ -230,7 +236,9 @@ def _explain_brine(dice: Dice) -> Question:
     reason = (
         "Chlorine dissolves well in water and makes bleach with hydroxide; hydrogen does neither."
     )
-    return chosen("explain a chart", 16, text, dice, right, wrong, reason, chart, watch="NaCl")
+    return chart_choice_question(
+        "explain a chart", 16, text, dice, right, wrong, reason, chart, watch="NaCl"
+    )
 
 
 def _explain_rods(dice: Dice) -> Question:
@@ -260,7 +268,9 @@ def _explain_rods(dice: Dice) -> Question:
     )
     reason = "The two lines mirror each other: loss and gain are equal at every time."
     watch = "CuSO4,anode=copper,cathode=copper"
-    return chosen("explain a chart", 16, text, dice, right, wrong, reason, chart, watch=watch)
+    return chart_choice_question(
+        "explain a chart", 16, text, dice, right, wrong, reason, chart, watch=watch
+    )
 
 
 def _explain_straight(dice: Dice) -> Question:
@@ -288,4 +298,6 @@ def _explain_straight(dice: Dice) -> Question:
     ]
     text = f"The chart shows the mass of {each} deposited. Why is its line straight?"
     reason = "In equal times equal charges pass, and each ion takes the same number of electrons."
-    return chosen("explain a chart", 16, text, dice, right, wrong, reason, chart, watch=run.cell)
+    return chart_choice_question(
+        "explain a chart", 16, text, dice, right, wrong, reason, chart, watch=run.cell
+    )

@@ -56,7 +56,7 @@ def line_name(quantity: str) -> str:
     return quantity.rsplit(", ", 1)[0]
 
 
-def numbered(
+def chart_number_question(
     maker: str, level: int, text: str, part: Part, chart: Chart, *, watch: str = ""
 ) -> Question:
     """Return a question with a number for its answer, read from a chart."""
@@ -75,7 +75,7 @@ def numbered(
     )
 
 
-def chosen(
+def chart_choice_question(
     maker: str,
     level: int,
     text: str,

@@ -9,9 +9,9 @@ from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.lesson.state.links import read_cell
 from fizzplate.questions.makers.charts.parts import (
     READ_TO,
+    chart_number_question,
     chart_of,
     line_name,
-    numbered,
     title_of,
     unit_of,
 )
@@ -106,7 +106,7 @@ def read_off(dice: Dice) -> Question:
         )
         asks = f"After how many minutes {_had(quantity, f'{value:.3g}')}?"
     text = f"The chart shows a modelled run. {asks}"
-    return numbered("read a chart", 14, text, part, chart, watch=run.cell)
+    return chart_number_question("read a chart", 14, text, part, chart, watch=run.cell)
 
 
 def _had(quantity: str, value: str) -> str:
@@ -145,7 +145,7 @@ def ratio(dice: Dice) -> Question:
         f"Read both volumes at {run.minutes[at]:.0f} minutes from the chart. Work out the volume of "
         "hydrogen divided by that of oxygen."
     )
-    return numbered("ratio from a chart", 14, text, part, chart, watch="Na2SO4")
+    return chart_number_question("ratio from a chart", 14, text, part, chart, watch="Na2SO4")
 
 
 def current(dice: Dice) -> Question:
@@ -190,7 +190,7 @@ def current(dice: Dice) -> Question:
         f"The chart shows a mass that a steady current deposits. Use the mass at {minutes:.0f} minutes to "
         f"work out the current, in A. Take F = 96 500 C/mol and M({metal}) = {molar} g/mol."
     )
-    return numbered("current from a chart", 16, text, part, chart, watch=run.cell)
+    return chart_number_question("current from a chart", 16, text, part, chart, watch=run.cell)
 
 
 def _without_current(run: StoredRun) -> str:
@@ -229,7 +229,7 @@ def _current_from_charge(dice: Dice) -> Question:
         "The chart shows the charge that has passed, and its line is straight. Work out the current from "
         "its gradient, in A."
     )
-    return numbered("current from a chart", 16, text, part, chart, watch=run.cell)
+    return chart_number_question("current from a chart", 16, text, part, chart, watch=run.cell)
 
 
 SEEN_CM3 = 0.02  # of hydrogen: from here the line is seen to leave the axis
@@ -255,7 +255,7 @@ def begins(dice: Dice) -> Question:
         "Copper is deposited from copper(II) sulfate solution at a steady current. The chart shows the "
         "hydrogen at the cathode. After about how many minutes does hydrogen begin to form?"
     )
-    return numbered("hydrogen begins", 16, text, part, chart, watch=run.cell)
+    return chart_number_question("hydrogen begins", 16, text, part, chart, watch=run.cell)
 
 
 def _copper_left(run: StoredRun, at: int) -> Question:
@@ -285,4 +285,4 @@ def _copper_left(run: StoredRun, at: int) -> Question:
         f"is still in the solution then? Take M(Cu) = {molar} g/mol."
     )
     chart = chart_of(run, {line_name(COPPER): COPPER})
-    return numbered("hydrogen begins", 16, text, part, chart, watch=run.cell)
+    return chart_number_question("hydrogen begins", 16, text, part, chart, watch=run.cell)
