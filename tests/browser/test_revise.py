@@ -88,7 +88,7 @@ def test_the_page_marks_every_kind_as_python_does(browser):
     page.set_content("<!doctype html><html lang=en><title>marking</title><body></body></html>")
     page.evaluate(LOAD, join_modules("quiz/quiz.js", render="renderQuiz"))
     species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
-    for name, (maker, _, _) in MAKERS.items():
+    for name, maker in MAKERS.items():
         for seed in range(6):
             asked = replace(maker(Dice(seed)), strict=seed % 2 == 1)
             given = answers_to(asked)

@@ -5,26 +5,13 @@ from __future__ import annotations
 import pytest
 
 from fizzplate.questions.calculations import makers as number_makers
+from fizzplate.questions.calculations import multi_part_makers
 from fizzplate.questions.dice import Dice
+from fizzplate.questions.makers.registry import declared_in
 
 SEEDS = range(100)
 MAKERS = {
-    "charge": number_makers.charge,
-    "mass": number_makers.mass,
-    "gas volume": number_makers.volume,
-    "time": number_makers.time_needed,
-    "current": number_makers.current_needed,
-    "ratio": number_makers.ratio,
-    "yield": number_makers.percentage_yield,
-    "two steps": number_makers.two_steps,
-    "Faraday constant": number_makers.faraday_found,
-    "gas at room temperature": number_makers.gas_at_room,
-    "in parts": number_makers.in_parts,
-    "mass from a melt": number_makers.melt_mass,
-    "current efficiency": number_makers.efficiency,
-    "plating time": number_makers.plating_time,
-    "mole ratio": number_makers.mole_ratio,
-    "charge number": number_makers.charge_number,
+    each.name: each for module in (number_makers, multi_part_makers) for each in declared_in(module)
 }
 OF_SEVERAL = ("in parts", "mass from a melt", "plating time")
 

@@ -58,8 +58,8 @@ def faults(asked, name, wording=USUAL):
 
 
 def _form(asked, name, wording):
-    _, topic, level = MAKERS[name]
-    if (asked.maker, asked.topic, asked.level) != (name, topic, level):
+    maker = MAKERS[name]
+    if (asked.maker, asked.topic, asked.level) != (name, maker.topic, maker.level):
         yield f"is of {asked.maker}, {asked.topic}, {asked.level}"
     if not asked.text.endswith((".", "?")) or not asked.text[0].isupper():
         yield "does not begin and end as a sentence"

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.board_names import in_board_names
 from fizzplate.questions.dice import Dice
-from fizzplate.questions.makers.registry import MAKERS, TOPICS
+from fizzplate.questions.maker import TOPICS
+from fizzplate.questions.makers.registry import MAKERS
 from fizzplate.words.refusals import InputError, choice, number
 
 if TYPE_CHECKING:
@@ -68,9 +69,9 @@ def questions(
     for topic in topics:
         choice("topics", topic, TOPICS)
     wanted = [
-        name
-        for name, (_, topic, from_level) in MAKERS.items()
-        if from_level <= level and (not topics or topic in topics)
+        each.name
+        for each in MAKERS.values()
+        if each.level <= level and (not topics or each.topic in topics)
     ]
     if not wanted:
         raise InputError(
@@ -147,7 +148,7 @@ def another(
 
 def _made(name: str, dice: Dice, *, strict: bool) -> Question:
     """Make a question in the board's words."""
-    asked = in_board_names(MAKERS[name][0](dice), dice.wording)
+    asked = in_board_names(MAKERS[name](dice), dice.wording)
     return replace(asked, strict=strict)
 
 

@@ -23,12 +23,6 @@ from fizzplate.questions.calculations.electrode_pairs import (
     WATER_SPLIT,
     WITH_METAL,
 )
-from fizzplate.questions.calculations.multi_part_makers import (
-    efficiency,
-    in_parts,
-    melt_mass,
-    plating_time,
-)
 from fizzplate.questions.calculations.phrases import (
     AMOUNTS_MOL,
     BOTH_ASKS,
@@ -78,35 +72,18 @@ from fizzplate.questions.calculations.products import (
 )
 from fizzplate.questions.calculations.quantities import Coulombs, Flow, Lasting
 from fizzplate.questions.calculations.targets import GOALS
+from fizzplate.questions.maker import maker
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.contexts import Scene
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.question import Question
 
-__all__ = [
-    "charge",
-    "charge_number",
-    "current_needed",
-    "efficiency",
-    "faraday_found",
-    "gas_at_room",
-    "in_parts",
-    "mass",
-    "melt_mass",
-    "mole_ratio",
-    "percentage_yield",
-    "plating_time",
-    "ratio",
-    "time_needed",
-    "two_steps",
-    "volume",
-]
-
 MOLTEN = (SODIUM, POTASSIUM, MAGNESIUM, CALCIUM, LEAD)
 DISSOLVED = (SILVER, COPPER, NICKEL, ZINC, LEAD, CHROMIUM, CHROMIUM, CHROMIUM)
 
 
+@maker("charge", topic="quantities", level=14, version=1)
 def charge(dice: Dice) -> Question:
     """Ask for a charge, or for the time or the current that brings it."""
 
@@ -141,16 +118,19 @@ def _made(dice: Dice, scenes: tuple[Scene, ...], asks: tuple[str, ...]) -> Quest
     return settled(dice, draw)
 
 
+@maker("mass", topic="quantities", level=16, version=1)
 def mass(dice: Dice) -> Question:
     """Ask for the mass of a metal."""
     return _made(dice, DEPOSITS, MASS_ASKS)
 
 
+@maker("gas volume", topic="quantities", level=16, version=1)
 def volume(dice: Dice) -> Question:
     """Ask for the volume of a gas."""
     return _made(dice, GASES, VOLUME_ASKS)
 
 
+@maker("time", topic="quantities", level=16, version=1)
 def time_needed(dice: Dice) -> Question:
     """Ask how long a current needs."""
 
@@ -164,6 +144,7 @@ def time_needed(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("current", topic="quantities", level=16, version=1)
 def current_needed(dice: Dice) -> Question:
     """Ask what current a time needs."""
 
@@ -177,6 +158,7 @@ def current_needed(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("ratio", topic="quantities", level=14, version=1)
 def ratio(dice: Dice) -> Question:
     """Ask for the gas at the other electrode, or for its part of both gases."""
     pair = dice.one_of((*WATER_SPLIT, *WATER_SPLIT, *CHLORIDE_SPLIT))
@@ -189,6 +171,7 @@ def ratio(dice: Dice) -> Question:
     return gases.ratio(given, size, asked, says=pair.says, asks=asks, watch=pair.watch)
 
 
+@maker("yield", topic="quantities", level=16, version=1)
 def percentage_yield(dice: Dice) -> Question:
     """Ask for a percentage yield."""
 
@@ -213,6 +196,7 @@ def percentage_yield(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("two steps", topic="quantities", level=16, version=1)
 def two_steps(dice: Dice) -> Question:
     """Ask for what forms at the other electrode, or in another cell with the same current."""
 
@@ -244,6 +228,7 @@ def _in_series(dice: Dice) -> Question:
     return build.two_steps(wanted, asked, unit, says=says, asks=asks)
 
 
+@maker("Faraday constant", topic="quantities", level=16, version=1)
 def faraday_found(dice: Dice) -> Question:
     """Ask for the Faraday constant from a class's numbers."""
 
@@ -260,6 +245,7 @@ def faraday_found(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("gas at room temperature", topic="quantities", level=16, version=1)
 def gas_at_room(dice: Dice) -> Question:
     """Ask for a gas volume by the ideal gas at a room's temperature and pressure."""
 
@@ -278,6 +264,7 @@ def gas_at_room(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("mole ratio", topic="quantities", level=16, version=1)
 def mole_ratio(dice: Dice) -> Question:
     """Ask for moles at one electrode from those at the other."""
 
@@ -300,6 +287,7 @@ def mole_ratio(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("charge number", topic="quantities", level=16, version=1)
 def charge_number(dice: Dice) -> Question:
     """Ask how many charges the ions of an unknown metal carry."""
 

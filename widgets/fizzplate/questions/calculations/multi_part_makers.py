@@ -23,6 +23,7 @@ from fizzplate.questions.calculations.products import (
 )
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
 from fizzplate.questions.calculations.targets import DENSITIES_G_CM3, LAYERS, LOSSES
+from fizzplate.questions.maker import maker
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question import Question
 
 
+@maker("in parts", topic="quantities", level=16, version=1)
 def in_parts(dice: Dice) -> Question:
     """Ask for a charge and go on, part by part, to a mass or a volume."""
 
@@ -47,6 +49,7 @@ def in_parts(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("mass from a melt", topic="quantities", level=16, version=1)
 def melt_mass(dice: Dice) -> Question:
     """Ask for the masses of both products of a melt."""
 
@@ -67,6 +70,7 @@ def melt_mass(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("current efficiency", topic="quantities", level=16, version=1)
 def efficiency(dice: Dice) -> Question:
     """Ask for a mass where part of the charge is lost."""
 
@@ -84,6 +88,7 @@ def efficiency(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
+@maker("plating time", topic="quantities", level=16, version=1)
 def plating_time(dice: Dice) -> Question:
     """Ask for the mass of a layer, the charge and the time for it."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import melts
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
 from fizzplate.questions.misconceptions import correction
 from fizzplate.words.say import begin
@@ -20,6 +21,7 @@ THINGS = ("a steel spoon", "an iron key", "a brass cup", "a steel screw")
 FOR_COPPER_AND_SILVER = ("a brass cup", "a nickel spoon", "a brass key", "a nickel medal")
 
 
+@maker("plating", topic="applications", level=14, version=1)
 def plating(dice: Dice) -> Question:
     """Ask how something is plated."""
     metal, formula = dice.one_of(PLATED)
@@ -85,6 +87,7 @@ def _why_anode(dice: Dice, metal: str, formula: str, thing: str) -> Question:
     )
 
 
+@maker("pure copper", topic="applications", level=14, version=1)
 def purifying(dice: Dice) -> Question:
     """Ask how copper is purified, and what becomes of its parts."""
     which = dice.number(3)
@@ -169,6 +172,7 @@ def purifying(dice: Dice) -> Question:
     return choice_question("pure copper", "applications", text, options, watch=watch)
 
 
+@maker("aluminium", topic="applications", level=14, version=1)
 def aluminium(dice: Dice) -> Question:
     """Ask about the melt that gives aluminium."""
     melt = melts()["Al2O3(l)"]

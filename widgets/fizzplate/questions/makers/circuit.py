@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import non_electrolytes, species_name
 from fizzplate.lesson.rule.residue import ions_shown
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     SALTS,
     cell_of,
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question import Question
 
 
+@maker("what carries the current", topic="current", level=14, version=1)
 def carriers(dice: Dice) -> Question:
     """Ask what carries the current, or why there is none."""
     if dice.number(3) == 0:
@@ -83,6 +85,7 @@ def _no_ions(dice: Dice) -> Question:
     )
 
 
+@maker("which rod", topic="current", level=14, version=1)
 def poles(dice: Dice) -> Question:
     """Ask what decides which of two equal rods does what."""
     formula = drawn_salt(dice)
@@ -113,6 +116,7 @@ def poles(dice: Dice) -> Question:
     )
 
 
+@maker("why it is negative", topic="current", level=14, version=1)
 def why_negative(dice: Dice) -> Question:
     """Ask why the cathode of an electrolysis is negative all the time."""
     by_sign = dice.wording.electrode_names == "negative"
@@ -147,6 +151,7 @@ def why_negative(dice: Dice) -> Question:
     return choice_question("why it is negative", "current", text, options, watch=formula)
 
 
+@maker("where electrons go", topic="current", level=14, version=1)
 def electrons_go(dice: Dice) -> Question:
     """Ask which way the electrons go."""
     formula = drawn_salt(dice)
@@ -175,6 +180,7 @@ def electrons_go(dice: Dice) -> Question:
     return choice_question("where electrons go", "current", text, options, watch=formula)
 
 
+@maker("lamp and ammeters", topic="current", level=14, version=1)
 def lamp_and_meters(dice: Dice) -> Question:
     """Ask what a second ammeter reads."""
     reading = dice.one_of((0.04, 0.05, 0.06, 0.12, 0.18, 0.25))
@@ -216,6 +222,7 @@ def lamp_and_meters(dice: Dice) -> Question:
     return choice_question("lamp and ammeters", "current", text, options, watch=formula)
 
 
+@maker("wires swapped", topic="current", level=14, version=1)
 def swapped_wires(dice: Dice) -> Question:
     """Ask what swapping the wires does."""
     formula = dice.one_of(("CuSO4", "Cu(NO3)2", "NaCl", "Na2SO4", "KI", "KBr", "H2SO4"))
@@ -263,6 +270,7 @@ def swapped_wires(dice: Dice) -> Question:
     )
 
 
+@maker("the same electrons", topic="quantities", level=14, version=1)
 def same_electrons(dice: Dice) -> Question:
     """Ask how often something happens at the one electrode, from the other."""
     offered = [

@@ -8,6 +8,7 @@ from fizzplate import data
 from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, parse_formula, solutions, species_name
 from fizzplate.chemistry.in_words import in_words
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
     SALTS,
@@ -38,6 +39,7 @@ METAL_SALTS = (
 )
 
 
+@maker("mixture", topic="products", level=16, version=1)
 def mixture(dice: Dice) -> Question:
     """Ask which ion of a mixture goes first."""
     role = dice.one_of(("cathode", "anode"))
@@ -104,6 +106,7 @@ def _other_side(role: str) -> str:
     )
 
 
+@maker("which cell", topic="products", level=14, version=1)
 def which_cell(dice: Dice) -> Question:
     """Ask which of four cells gives two products."""
     cells = [(formula, CARBON) for formula in SALTS if formula != "NaF"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import said
 from fizzplate.questions.makers.parts import solution_name, text_question
 from fizzplate.questions.question import Point
@@ -101,6 +102,7 @@ STAYS = (
 )
 
 
+@maker("carbon or copper", topic="products", level=14, version=1)
 def carbon_or_copper(dice: Dice) -> Question:
     """Ask what copper electrodes change."""
     points = (

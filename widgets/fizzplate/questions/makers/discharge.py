@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import solutions, species_name
 from fizzplate.lesson.classroom.predictions import DISSOLVES, NOTHING, answer_of, offered_products
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
     MELTS,
@@ -49,11 +50,13 @@ ACTIVE = (
 )
 
 
+@maker("product at the cathode", topic="products", level=14, version=1)
 def cathode_product(dice: Dice) -> Question:
     """Ask what forms at an inert cathode."""
     return _product(dice, "cathode")
 
 
+@maker("product at the anode", topic="products", level=14, version=1)
 def anode_product(dice: Dice) -> Question:
     """Ask what forms at an inert anode."""
     return _product(dice, "anode")
@@ -121,6 +124,7 @@ def _why_not(name: str, role: str, formula: str, rule: Rule) -> Wrong:
     )
 
 
+@maker("active anode", topic="products", level=14, version=1)
 def active_anode(dice: Dice) -> Question:
     """Ask what an active anode does."""
     formula, metal = dice.one_of(ACTIVE)
@@ -160,6 +164,7 @@ def active_anode(dice: Dice) -> Question:
     return choice_question("active anode", "products", text, options, watch=watch)
 
 
+@maker("melt", topic="melts", level=14, version=1)
 def melt_products(dice: Dice) -> Question:
     """Ask what a molten salt gives."""
     formula = dice.one_of(MELTS)
@@ -192,6 +197,7 @@ def melt_products(dice: Dice) -> Question:
     return choice_question("melt", "melts", text, choice(dice, right, wrong, reason))
 
 
+@maker("molten or dissolved", topic="melts", level=14, version=1)
 def melt_or_solution(dice: Dice) -> Question:
     """Ask what a salt gives when it is molten and when it is dissolved."""
     formula = dice.one_of(("NaCl", "ZnCl2"))

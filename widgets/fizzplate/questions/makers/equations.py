@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import Equation, overall, parse_formula, pretty
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.equations.equation_tasks import half_task, overall_task
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
     MELTS,
@@ -72,6 +73,7 @@ class Half:
         )
 
 
+@maker("half-equation", topic="half-equations", level=14, version=1)
 def write_half(dice: Dice) -> Question:
     """Ask for a half-equation."""
     half = Half(dice)
@@ -85,6 +87,7 @@ def write_half(dice: Dice) -> Question:
     return half.question("half-equation", f"{half.stem} {asks}")
 
 
+@maker("complete a half-equation", topic="half-equations", level=14, version=1)
 def complete_half(dice: Dice) -> Question:
     """Ask for a half-equation of which the numbers, or the electrons, are left out."""
     half = Half(dice)
@@ -113,6 +116,7 @@ def _gapped(equation: Equation, *, numbers: bool) -> str:
     return f"{side(equation.reactants)} → {side(equation.products)}"
 
 
+@maker("correct a half-equation", topic="half-equations", level=14, version=1)
 def correct_half(dice: Dice) -> Question:
     """Ask for the correction of a half-equation: one mark for its sides, one for its balance.
 
@@ -174,6 +178,7 @@ def _other(count: int) -> int:
     return 2 if count == 1 else 1
 
 
+@maker("overall equation", topic="half-equations", level=16, version=1)
 def write_overall(dice: Dice) -> Question:
     """Ask for the overall equation."""
     formula = drawn_salt(dice) if dice.number(4) else dice.one_of(MELTS)
@@ -200,6 +205,7 @@ def write_overall(dice: Dice) -> Question:
     )
 
 
+@maker("one ion", topic="half-equations", level=14, version=1)
 def at_one_ion(dice: Dice) -> Question:
     """Ask what happens to one ion as it is discharged."""
     half = None

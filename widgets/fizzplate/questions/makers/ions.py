@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import parse_formula, pretty, solutions, species_name
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.residue import ions_shown
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import ion_words
 from fizzplate.questions.makers.parts import (
     MELTS,
@@ -40,6 +41,7 @@ def _swapped(ion: str) -> str:
     return pretty(ion).translate(str.maketrans("⁺⁻", "⁻⁺"))
 
 
+@maker("ions present", topic="ions", level=14, version=1)
 def ions_present(dice: Dice) -> Question:
     """Ask which ions a solution, or a melt, holds."""
     if dice.number(5) == 0:
@@ -109,6 +111,7 @@ def _made_by_melting() -> str:
     return "The ions are there even in the solid; melting only lets them move."
 
 
+@maker("ions that compete", topic="ions", level=14, version=1)
 def compete(dice: Dice) -> Question:
     """Ask which ions come to an electrode."""
     role = dice.one_of(("cathode", "anode"))
@@ -145,6 +148,7 @@ def _short(ion: str) -> tuple[str, ...]:
     return (species_name(ion).split("(")[0], *others)
 
 
+@maker("which way", topic="drift", level=14, version=1)
 def which_way(dice: Dice) -> Question:
     """Ask where an ion drifts."""
     formula = drawn_salt(dice)
@@ -186,6 +190,7 @@ def which_way(dice: Dice) -> Question:
     return choice_question("which way", "drift", text, options, watch=formula)
 
 
+@maker("neutral everywhere", topic="ions", level=16, version=1)
 def stays_neutral(dice: Dice) -> Question:
     """Ask whether the solution round an electrode becomes charged."""
     formula = dice.one_of(("Na2SO4", "NaCl", "KNO3", "K2SO4", "KBr", "NaNO3"))

@@ -9,6 +9,7 @@ from fizzplate.chemistry import electrodes, species_name
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import points as expected_points
 from fizzplate.lesson.rule.residue import remains
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.test_points import TESTED
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -41,6 +42,7 @@ NAMES = ("hydrogen", "oxygen", "chlorine", "bromine", "iodine", "copper", "silve
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"))
 
 
+@maker("observation", topic="observations", level=14, version=1)
 def observation(dice: Dice) -> Question:
     """Ask what is seen."""
     role = dice.one_of(("cathode", "anode"))
@@ -94,6 +96,7 @@ def _more(name: str) -> tuple[str, ...]:
     return ("corrode", "shrink", "erode", "loses mass", "used up") if name == "thinner" else ()
 
 
+@maker("gas test", topic="tests", level=14, version=1)
 def gas_test(dice: Dice) -> Question:
     """Ask for the test of a gas, or of iodine."""
     product = dice.one_of(("H2", "O2", "Cl2", "H2", "O2", "Cl2", "CO2", "I2"))
@@ -136,6 +139,7 @@ DONE: dict[str, tuple[str, Wrong]] = {
 UNCLEAR = {("H2", "glowing splint")}
 
 
+@maker("test result", topic="tests", level=14, version=1)
 def test_result(dice: Dice) -> Question:
     """Ask what a test of the gas from an electrode shows."""
     gas = test = ""
@@ -166,6 +170,7 @@ def test_result(dice: Dice) -> Question:
     return choice_question("test result", "tests", text, options, watch=formula)
 
 
+@maker("identify the solution", topic="observations", level=14, version=1)
 def identify(dice: Dice) -> Question:
     """Ask which solution gives what was seen: computed so that one option fits."""
     known = [formula for formula in SALTS if formula != "NaF"]

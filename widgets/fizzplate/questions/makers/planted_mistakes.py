@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import parse_formula, species_name
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.residue import ions_shown
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
     cell_of,
@@ -37,6 +38,7 @@ class Line:
     wrong: tuple[tuple[str, int], ...]
 
 
+@maker("find the mistake", topic="ideas", level=14, version=1)
 def find_mistake(dice: Dice) -> Question:
     """Ask which sentence of a student's explanation is wrong."""
     formula, material = COPPER_RODS if dice.number(6) == 0 else (drawn_salt(dice), CARBON)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import pretty, species_name
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import NearMiss, Part, Question
@@ -36,6 +37,7 @@ def _given(rows: list[Row]) -> str:
     )
 
 
+@maker("unfamiliar data", topic="rule and bench", level=16, version=1)
 def unfamiliar(dice: Dice) -> Question:
     """Ask what is discharged first, from potentials that are given."""
     at_anode = dice.number(3) == 0
@@ -98,6 +100,7 @@ SPLIT = tuple(
 )
 
 
+@maker("least voltage", topic="rule and bench", level=16, version=1)
 def least_voltage(dice: Dice) -> Question:
     """Ask for the least voltage that potentials allow."""
     metal, halogen = (_couple(name) for name in dice.one_of(SPLIT))

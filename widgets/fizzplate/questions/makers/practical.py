@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.class_results import BETTER, acts, drawn_results
 from fizzplate.questions.makers.parts import (
     checklist_question,
@@ -77,6 +78,7 @@ PLANNED = {
 }
 
 
+@maker("plan", topic="practical work", level=14, version=1)
 def plan(dice: Dice) -> Question:
     """Ask for a plan, marked by the learner with a list."""
     task, says, kind = dice.one_of(PLANS)
@@ -87,6 +89,7 @@ def plan(dice: Dice) -> Question:
     return checklist_question("plan", "practical work", text, says, watch=formula)
 
 
+@maker("evaluate", topic="practical work", level=16, version=1)
 def evaluate(dice: Dice) -> Question:
     """Ask why results differ from theory and what to do about it, marked with a list."""
     results = drawn_results(dice)
@@ -106,6 +109,7 @@ def evaluate(dice: Dice) -> Question:
     )
 
 
+@maker("possible cause", topic="practical work", level=16, version=1)
 def possible_cause(dice: Dice) -> Question:
     """Ask which cause results allow, the others being ruled out by the results themselves."""
     results = drawn_results(dice)
@@ -141,6 +145,7 @@ DEPOSITING = (("CuSO4", "copper"), ("AgNO3", "silver"), ("Cu(NO3)2", "copper"), 
 TIMES = {"double": "twice", "treble": "three times"}
 
 
+@maker("double the mass", topic="quantities", level=14, version=1)
 def double_mass(dice: Dice) -> Question:
     """Ask which change multiplies what is deposited."""
     formula, metal = dice.one_of(DEPOSITING)

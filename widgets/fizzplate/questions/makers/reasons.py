@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import said
 from fizzplate.questions.makers.parts import (
     choice,
@@ -49,6 +50,7 @@ ABOUT = {
 }
 
 
+@maker("solid", topic="melts", level=14, version=1)
 def solid_conducts(dice: Dice) -> Question:
     """Ask why a solid salt does not conduct, or what lets it."""
     name = solutions()[dice.one_of(SOLIDS)].name
@@ -95,6 +97,7 @@ def solid_conducts(dice: Dice) -> Question:
     return choice_question("solid", "melts", text, choice(dice, right, wrong, reason))
 
 
+@maker("why a solid does not conduct", topic="melts", level=14, version=1)
 def why_solid(dice: Dice) -> Question:
     """Ask for the reason in words why a solid does not conduct and a melt or a solution does."""
     formula = dice.one_of(SOLIDS)
@@ -207,6 +210,7 @@ def ideas_told(dice: Dice) -> list[Misconception]:
     return [each for each in misconceptions() if not (by_sign and each.number == 4)]
 
 
+@maker("true statement", topic="ideas", level=14, version=1)
 def true_statement(dice: Dice) -> Question:
     """Ask which statement of a topic is right: the wrong ones are what learners say."""
     ideas = ideas_told(dice)
@@ -227,6 +231,7 @@ def true_statement(dice: Dice) -> Question:
     return choice_question("true statement", "ideas", text, options, watch=right.watch)
 
 
+@maker("wrong statement", topic="ideas", level=14, version=1)
 def false_statement(dice: Dice) -> Question:
     """Ask which statement of a topic is wrong: it is what learners say."""
     topic = dice.one_of(list(ABOUT))

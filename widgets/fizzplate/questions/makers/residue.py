@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions, species_name
 from fizzplate.lesson.rule.residue import remains
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.residue_points import (
     HYDROGEN_GOES,
     HYDROGEN_LEFT,
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question import Question
 
 
+@maker("why alkaline", topic="what is left", level=14, version=1)
 def why_alkaline(dice: Dice) -> Question:
     """Ask why a halide solution turns alkaline."""
     formula = dice.one_of(("NaCl", "KCl", "NaBr", "KI", "KBr", "NaI"))
@@ -52,6 +54,7 @@ def why_alkaline(dice: Dice) -> Question:
     return text_question("why alkaline", "what is left", text, answer, points, watch=formula)
 
 
+@maker("why acid", topic="what is left", level=14, version=1)
 def why_acid(dice: Dice) -> Question:
     """Ask why the salt of an unreactive metal turns acid."""
     formula = dice.one_of(("CuSO4", "Cu(NO3)2", "AgNO3"))
@@ -83,6 +86,7 @@ def _used_up(dice: Dice, element: str) -> str:
 NEUTRAL = ("Na2SO4", "K2SO4", "NaNO3", "KNO3")
 
 
+@maker("acid or alkaline at an electrode", topic="what is left", level=14, version=1)
 def at_the_face(dice: Dice) -> Question:
     """Ask why it turns acid or alkaline round one electrode of a neutral salt."""
     formula = dice.one_of(NEUTRAL)
@@ -116,6 +120,7 @@ def at_the_face(dice: Dice) -> Question:
     )
 
 
+@maker("indicator", topic="what is left", level=14, version=1)
 def indicator(dice: Dice) -> Question:
     """Ask for the colours of an indicator."""
     formula = dice.one_of((*NEUTRAL, "NaCl", "KCl"))
@@ -175,6 +180,7 @@ NEEDS = {
 }
 
 
+@maker("what is left", topic="what is left", level=14, version=1)
 def what_is_left(dice: Dice) -> Question:
     """Ask what becomes of the solution, from what the rule leaves behind."""
     formula = drawn_salt(dice, [each for each in SALTS if each not in {"MgCl2", "CaCl2", "MgSO4"}])
@@ -221,6 +227,7 @@ def what_is_left(dice: Dice) -> Question:
     )
 
 
+@maker("blue", topic="what is left", level=14, version=1)
 def why_blue_stays(dice: Dice) -> Question:
     """Ask why the blue stays, or fades."""
     formula = dice.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.cell import Cell
 from fizzplate.chemistry.in_words import in_words
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.stored_runs import (
     CHARGE,
     CHLORINE,
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question import Question
 
 
+@maker("dilute", topic="rule and bench", level=16, version=1)
 def dilute(dice: Dice) -> Question:
     """Ask what dilution changes at the anode, as the board sees it or as the bench does."""
     formula, name = dice.one_of(
@@ -74,6 +76,7 @@ def dilute(dice: Dice) -> Question:
     return choice_question("dilute", "rule and bench", text, options, level=16, watch=watch)
 
 
+@maker("rule and bench", topic="rule and bench", level=16, version=1)
 def differs(dice: Dice) -> Question:
     """Ask why the bench does not do what the rule says."""
     return dice.one_of((_zinc, _iron, _little_chlorine, _little_oxygen))(dice)

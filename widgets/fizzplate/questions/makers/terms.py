@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula
 from fizzplate.chemistry.in_words import in_words
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.definitions import MEANINGS
 from fizzplate.questions.makers.parts import (
     MELTS,
@@ -59,6 +60,7 @@ def _terms(dice: Dice) -> dict[str, str]:
     return {term: TERMS[term] for term in TERMS if not (by_sign and term in {"cathode", "anode"})}
 
 
+@maker("definition", topic="words", level=14, version=1)
 def definition(dice: Dice) -> Question:
     """Ask what a word means, or which word means it."""
     terms = _terms(dice)
@@ -85,6 +87,7 @@ def definition(dice: Dice) -> Question:
     return choice_question("definition", "words", text, choice(dice, right, wrong, reason, keep=3))
 
 
+@maker("define", topic="words", level=14, version=1)
 def define(dice: Dice) -> Question:
     """Ask for a definition in the learner's own words."""
     term = dice.one_of(list(MEANINGS))
@@ -101,6 +104,7 @@ def define(dice: Dice) -> Question:
     return text_question("define", "words", text, answer, points)
 
 
+@maker("oxidised or reduced", topic="half-equations", level=14, version=1)
 def oxidised(dice: Dice) -> Question:
     """Ask what is oxidised, or reduced, and where."""
     formula = drawn_salt(dice) if dice.number(4) else dice.one_of(MELTS)

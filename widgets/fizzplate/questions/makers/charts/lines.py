@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol, species_name
 from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import (
     TIME,
     Y_LABELS,
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
 
 
+@maker("which line", topic="charts", level=14, version=1)
 def which_line(dice: Dice) -> Question:
     """Ask which of two lines is which, and by what it is known."""
     return dice.one_of((_which_gas, _which_gas, _which_rod, _which_strength))(dice)
@@ -156,6 +158,7 @@ def _which_strength(dice: Dice) -> Question:
     )
 
 
+@maker("explain a chart", topic="charts", level=16, version=1)
 def explain(dice: Dice) -> Question:
     """Ask what a chart shows, and why."""
     return dice.one_of((_explain_low, _explain_brine, _explain_rods, _explain_straight))(dice)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import (
     READ_TO,
     chart_number_question,
@@ -60,6 +61,7 @@ READ = (
 )
 
 
+@maker("read a chart", topic="charts", level=14, version=1)
 def read_off(dice: Dice) -> Question:
     """Ask for a value at a time, or the time of a value."""
     name, quantities = dice.one_of(READ)
@@ -116,6 +118,7 @@ def _had(quantity: str, value: str) -> str:
     return f"{auxiliary} {value} {unit_of(quantity)} of {what} {rest}"
 
 
+@maker("ratio from a chart", topic="charts", level=14, version=1)
 def ratio(dice: Dice) -> Question:
     """Ask for the ratio of two volumes read from a chart."""
     run = stored_run("water")
@@ -148,6 +151,7 @@ def ratio(dice: Dice) -> Question:
     return chart_number_question("ratio from a chart", 14, text, part, chart, watch="Na2SO4")
 
 
+@maker("current from a chart", topic="charts", level=16, version=1)
 def current(dice: Dice) -> Question:
     """Ask for the current, from the slope of a line of charge or of mass."""
     if dice.number(2) == 0:
@@ -235,6 +239,7 @@ def _current_from_charge(dice: Dice) -> Question:
 SEEN_CM3 = 0.02  # of hydrogen: from here the line is seen to leave the axis
 
 
+@maker("hydrogen begins", topic="charts", level=16, version=1)
 def begins(dice: Dice) -> Question:
     """Ask when hydrogen begins beside the copper."""
     run = stored_run(dice.one_of(("running low", "running low sooner")))
