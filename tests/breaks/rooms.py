@@ -49,7 +49,12 @@ BENCH = [
 ]
 VIEWS = [
     *("views/test_payload", "views/test_charts", "views/test_setup", "views/test_bench"),
-    *("views/test_sent", "views/test_station", "views/test_demonstrate", "views/test_opening"),
+    *(
+        "views/test_sent",
+        "views/test_run_controller",
+        "views/test_demonstrate",
+        "views/test_opening",
+    ),
 ]
 PAGE = ["views/test_sent", "views/test_on_paper"]
 PAPERS = ["views/test_papers", "views/test_asked_charts"]
@@ -95,7 +100,7 @@ ROOMS = {
         "published/test_worked_examples",
     ],
     "questions/exchange/": EXCHANGE,
-    "views/": [*VIEWS, "views/test_ahead", "views/test_modules", "views/test_theme"],
+    "views/": [*VIEWS, "views/test_prefetch", "views/test_modules", "views/test_theme"],
     "views/web/module_joining": ["views/test_modules"],
     "views/web/theme": ["views/test_theme", "browser/test_loading"],
     "views/web/address/": ["views/test_sent", "browser/test_links_qr", "browser/test_lifeline"],
@@ -114,14 +119,14 @@ ROOMS = {
         "views/test_opening",
         "browser/test_prepare",
     ],
-    "views/controls/calculator": ["views/test_working", "browser/test_measure"],
+    "views/controls/calculator": ["views/test_calculator", "browser/test_measure"],
     "views/controls/logger_panel": [
-        "views/test_working",
+        "views/test_calculator",
         "views/test_opening",
         "browser/test_measure",
     ],
     "views/controls/run_controller": [
-        "views/test_station",
+        "views/test_run_controller",
         "views/test_demonstrate",
         "browser/test_old_results",
     ],

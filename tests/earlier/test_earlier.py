@@ -45,9 +45,9 @@ def shown_by_demonstrate(page):
 
 
 def shown_by_explore(page):
-    stations = [page.first, page.second] if page.has_two else [page.first]
+    run_controllers = [page.first, page.second] if page.has_two else [page.first]
     return {
-        "cells": [plain(each.setup.setup) for each in stations],
+        "cells": [plain(each.setup.setup) for each in run_controllers],
         "board": plain(page.board.wording),
         "asks": page.board.asking,
     }

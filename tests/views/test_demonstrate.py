@@ -4,7 +4,7 @@ import pytest
 
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CORE
-from fizzplate.views.controls.prefetch import Ahead
+from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.pages.demonstrate import Demonstrate
 
 
@@ -50,7 +50,7 @@ def test_each_solution_of_the_class_gives_its_products(page, name, cathode, anod
 def test_a_cell_is_named_once_it_is_shown(page):
     told = []
     page.bench.observe(lambda _: told.append("the cell"), names="shown")
-    page.station.setup.bar.children[0].observe(
+    page.run_controller.setup.bar.children[0].observe(
         lambda change: told.append(change["new"]), names="description"
     )
     press(page, "CuSO₄")
@@ -109,7 +109,7 @@ def test_a_cell_that_the_model_cannot_follow_is_said_so_and_the_picture_stays(pa
         raise StuckError("no step could be solved")
 
     shown = page.bench.shown
-    monkeypatch.setattr(Ahead, "result", stuck)
+    monkeypatch.setattr(Prefetch, "result", stuck)
     press(page, "Switch on")
     assert page.bench.shown == shown
     assert page.run is None

@@ -6,8 +6,8 @@ from tests.views.parts import control, said
 
 from fizzplate.lesson.classroom.sweeps import Sweep
 from fizzplate.views.bench import widget as benches
-from fizzplate.views.controls import run_controller as stations
-from fizzplate.views.controls.prefetch import Ahead
+from fizzplate.views.controls import run_controller as run_controllers
+from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.pages import explore as explores
 from fizzplate.views.pages.explore import ANOTHER_CELL, Explore
 
@@ -26,9 +26,9 @@ CELLS = "?cells=NaCl,min=0.2;NaCl,min=0.2,c=0.1"
 
 @pytest.fixture
 def page(monkeypatch):
-    monkeypatch.setattr(stations, "SAMPLES", 3)
+    monkeypatch.setattr(run_controllers, "SAMPLES", 3)
     monkeypatch.setattr(benches, "charts", lambda _run: ())  # they take longest
-    monkeypatch.setattr(Ahead, "begin", lambda *_: None)
+    monkeypatch.setattr(Prefetch, "begin", lambda *_: None)
     monkeypatch.setattr(explores, "sweep", lambda _kind, _setup: FOUND)
     return Explore()
 

@@ -38,7 +38,7 @@ def test_a_setting_that_cannot_be_used_takes_the_results_away_until_it_is_mended
     assert words in said(page.widget)
     assert is_marked_wrong(page.widget, label)
     assert "Faraday constant" not in said(page.widget)
-    assert page.taking.csv.splitlines()[:2] == ["group,charge / C", "A,240"]  # as typed
+    assert page.results_export.csv.splitlines()[:2] == ["group,charge / C", "A,240"]  # as typed
     control(page.widget, label).value = usual
     assert not is_marked_wrong(page.widget, label)
     assert said(page.widget) == found

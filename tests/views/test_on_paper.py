@@ -6,7 +6,7 @@ from importlib import resources
 import ipywidgets
 import pytest
 
-from fizzplate.views.controls.background_work import Later
+from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.pages.measure import Measure
 from fizzplate.views.pages.prepare import Prepare
 from fizzplate.views.pages.revise import Revise
@@ -35,7 +35,9 @@ def printed_controls(widget, left_out):
 
 @pytest.mark.parametrize("page", [Measure, Prepare, Revise])
 def test_no_field_or_menu_is_printed(page, left_out, monkeypatch):
-    monkeypatch.setattr(Later, "begin", lambda *_given, **_options: None)  # no runs are needed
+    monkeypatch.setattr(
+        BackgroundWork, "begin", lambda *_given, **_options: None
+    )  # no runs are needed
     widget = page().widget
     assert list(printed_controls(widget, left_out)) == []
     assert list(printed_controls(widget, set())) != []

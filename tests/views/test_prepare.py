@@ -8,8 +8,8 @@ from tests.views.parts import control, is_marked_wrong, is_offered, said
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.prepare.sheets import Sheet
-from fizzplate.views.controls.background_work import Later
-from fizzplate.views.controls.outdated import old
+from fizzplate.views.controls.background_work import BackgroundWork
+from fizzplate.views.controls.outdated import mark_outdated
 from fizzplate.views.pages.prepare import Prepare
 
 
@@ -30,7 +30,7 @@ class Awaited:
 @pytest.fixture
 def slow(monkeypatch):
     awaited = Awaited()
-    monkeypatch.setattr(Later, "begin", awaited.begin)
+    monkeypatch.setattr(BackgroundWork, "begin", awaited.begin)
     return awaited
 
 
@@ -55,7 +55,7 @@ def test_sheets_and_figures_of_earlier_settings_are_marked_as_old_until_the_new_
 ):
     control(page.widget, "Groups").value = "30"
     assert page.printing.busy
-    assert old("<p>of the first list</p>") in said(page.widget)
+    assert mark_outdated("<p>of the first list</p>") in said(page.widget)
     slow.come("of 30 groups")
     assert not page.printing.busy
     assert [sheet["html"] for sheet in page.printing.sheets] == ["of 30 groups"]

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass, field
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
-import anywidget
 import traitlets
 
 from fizzplate.lesson import Wording
@@ -14,8 +12,8 @@ from fizzplate.views.bench.payload import payload
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
 from fizzplate.views.figures.charts import charts
 from fizzplate.views.web.board_words import chart_in_board_words, in_board_words
-from fizzplate.views.web.module_joining import join_modules
 from fizzplate.views.web.stylesheets import style_text
+from fizzplate.views.web.widget import Widget
 from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
@@ -26,11 +24,6 @@ ONLY_CALCULATED = "Calculated, not for the bench: chlorine for so long needs a f
 ONLY_CALCULATED_ASKING = (
     "Calculated, not for the bench."  # chlorine is not named while a class is asked
 )
-
-
-@cache
-def _module_text() -> str:
-    return join_modules("bench/bench.js", render="renderBench")
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +91,7 @@ def drawn(run: Run, about: About) -> list[dict[str, Any]]:
     ]
 
 
-class Bench(anywidget.AnyWidget):
+class Bench(Widget):
     """The cell on the bench, as it is at rest or through a run.
 
     A run crosses once, whole; the page plays it without asking Python again.
@@ -112,8 +105,9 @@ class Bench(anywidget.AnyWidget):
     'copper'
     """
 
-    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
-    _css = traitlets.Unicode(help="The look.").tag(sync=True)
+    module = "bench/bench.js"
+    render = "renderBench"
+
     header = traitlets.Dict(help="What is in the cell, and where each array lies.").tag(sync=True)
     samples = traitlets.Bytes(help="The run's arrays, little-endian 32-bit floats.").tag(sync=True)
     lesson = traitlets.Dict(help="What the ledgers, the sentence and the table say.").tag(sync=True)
@@ -135,9 +129,7 @@ class Bench(anywidget.AnyWidget):
     ).tag(sync=True)
 
     def __init__(self, place: str = "") -> None:
-        super().__init__(
-            _esm=_module_text(), _css=style_text(), place=place, species=plain_species()
-        )
+        super().__init__(style=style_text(), place=place, species=plain_species())
 
     def show(self, run: Run, about: About | None = None, *, again: bool = False) -> None:
         """Play a run from its beginning, or show it as it was left.

@@ -14,15 +14,15 @@ Result = TypeVar("Result")
 AT_ONCE_S = 0.4  # what is ready by then needs no word that it is awaited
 
 
-class Later(Generic[Result]):
+class BackgroundWork(Generic[Result]):
     """One piece of work at a time in a thread; only the last that was asked for is handed over.
 
     Where no event loop runs, as in a plain program, the work is done at once.
 
     Examples
     --------
-    >>> later = Later()
-    >>> later.begin(lambda is_wanted: 6 * 7, done=lambda made: print(made()), waiting=lambda: print("wait"))
+    >>> product = BackgroundWork()
+    >>> product.begin(lambda is_wanted: 6 * 7, done=lambda made: print(made()), waiting=print)
     42
     """
 

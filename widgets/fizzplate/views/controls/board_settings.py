@@ -28,7 +28,7 @@ CHOICES: dict[str, tuple[str, dict[str, Any]]] = {
 }
 
 
-class Board:
+class BoardSettings:
     """The controls of the teacher's wording.
 
     Parameters

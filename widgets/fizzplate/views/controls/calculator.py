@@ -26,7 +26,7 @@ LIMITS = {
 OPENED = ("0.2", "20", "0", "0.079", "30", "25", "101.325")
 
 
-class Reckoning:
+class Calculator:
     """The arithmetic of one product.
 
     Attributes

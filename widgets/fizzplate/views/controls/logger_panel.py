@@ -36,7 +36,7 @@ TYPED_IN = {
 }
 
 
-class Logged:
+class LoggerPanel:
     """Readings of a current and the charge that they make.
 
     Parameters

@@ -7,7 +7,7 @@ from html import escape
 WORKING_OUT = "Working out the new results … What stands here is old."
 
 
-def old(html: str, says: str = WORKING_OUT) -> str:
+def mark_outdated(html: str, says: str = WORKING_OUT) -> str:
     """Mark a result as old, for the eye and for a screen reader.
 
     Parameters
@@ -19,9 +19,9 @@ def old(html: str, says: str = WORKING_OUT) -> str:
 
     Examples
     --------
-    >>> old("<p>124.8 g</p>", "Wait")
+    >>> mark_outdated("<p>124.8 g</p>", "Wait")
     '<p class="fp-old-said" role="status">Wait</p><div class="fp-old" aria-busy="true"><p>124.8 g</p></div>'
-    >>> old("")
+    >>> mark_outdated("")
     ''
     """
     if not html:

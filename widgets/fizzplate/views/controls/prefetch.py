@@ -16,15 +16,15 @@ if TYPE_CHECKING:
 BREATH_S = 0.2  # first what has been changed is shown: two threads would take turns
 
 
-class Ahead:
+class Prefetch:
     """One run at a time in a thread; what is not wanted any more is not begun.
 
     Examples
     --------
     >>> from fizzplate.cell import Cell
-    >>> ahead = Ahead()
-    >>> ahead.begin("copper", lambda: Cell("CuSO4").run(minutes=1))
-    >>> ahead.result("copper", lambda: Cell("CuSO4").run(minutes=1)).cathode.products[0]
+    >>> prefetch = Prefetch()
+    >>> prefetch.begin("copper", lambda: Cell("CuSO4").run(minutes=1))
+    >>> prefetch.result("copper", lambda: Cell("CuSO4").run(minutes=1)).cathode.products[0]
     'Cu'
     """
 

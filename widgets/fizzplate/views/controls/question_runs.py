@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 MOST_WATCHED = 2
 
 
-class Watched:
+class QuestionRuns:
     """Up to two cells side by side, made when they are first wanted.
 
     Attributes

@@ -10,7 +10,7 @@ from fizzplate.cell import Stage
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import write_cell
 from fizzplate.views.bench.widget import About, Bench
-from fizzplate.views.controls.prefetch import Ahead
+from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.controls.setup_bar import Setup
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from fizzplate.cell.run import Run
     from fizzplate.lesson import CellSetup
-    from fizzplate.views.controls.board_settings import Board
+    from fizzplate.views.controls.board_settings import BoardSettings
 
 SAMPLES = 121
 MOST_KEPT = 12  # runs that come back as they were left
@@ -28,7 +28,7 @@ AT_REST = Stage(minutes=1e-4, off=True)
 _STUCK = "The model could not follow this cell: try another voltage or concentration."
 
 
-class Station:
+class RunController:
     """A set-up bar, a switch and a bench that belong together.
 
     Parameters
@@ -57,7 +57,7 @@ class Station:
     def __init__(
         self,
         start: CellSetup,
-        board: Board,
+        board: BoardSettings,
         changed: Callable[[], None],
         *,
         full: bool = False,
@@ -67,7 +67,7 @@ class Station:
         self.kept: dict[CellSetup, Run] = {}
         self._board = board
         self._changed = changed
-        self._ahead = Ahead()
+        self._prefetch = Prefetch()
         self.bench = Bench(place)
         self.bench.add_class("fp-bench-host")
         self.bench.observe(lambda _: self._on_new_class(), names="emptied")
@@ -115,7 +115,7 @@ class Station:
         self.bench.busy = True
         setup = self.setup.setup
         try:
-            run = self.kept.get(setup) or self._ahead.result(setup, self._work_out())
+            run = self.kept.get(setup) or self._prefetch.result(setup, self._work_out())
         except StuckError:
             self.refusal.value = f'<p role="alert">{_STUCK}</p>'
         else:
@@ -160,7 +160,7 @@ class Station:
         self._show_switch()
         self._changed()
         if self.setup.setup not in self.kept:
-            self._ahead.begin(self.setup.setup, self._work_out())
+            self._prefetch.begin(self.setup.setup, self._work_out())
 
     def _on_set_up(self) -> None:
         self.rest()

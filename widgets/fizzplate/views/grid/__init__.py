@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
-import anywidget
 import traitlets
 
 from fizzplate.lesson.measure.class_entries import (
@@ -16,20 +14,15 @@ from fizzplate.lesson.measure.class_entries import (
     invented_rows,
 )
 from fizzplate.lesson.measure.class_table import LARGEST_BYTES
-from fizzplate.views.web.module_joining import join_modules
 from fizzplate.views.web.stylesheets import style_text
+from fizzplate.views.web.widget import Widget
 from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
 
-@cache
-def _module_text() -> str:
-    return join_modules("grid/grid.js", render="renderGrid")
-
-
-class Grid(anywidget.AnyWidget):
+class Grid(Widget):
     """The class's table. What is in it passes through the program's memory and is written nowhere.
 
     Parameters
@@ -38,8 +31,9 @@ class Grid(anywidget.AnyWidget):
         Called after a cell, a unit, the note or the logger's file changed.
     """
 
-    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
-    _css = traitlets.Unicode(help="The look.").tag(sync=True)
+    module = "grid/grid.js"
+    render = "renderGrid"
+
     columns: traitlets.List[dict[str, Any]] = traitlets.List(help="Titles and units.").tag(
         sync=True
     )
@@ -60,8 +54,7 @@ class Grid(anywidget.AnyWidget):
 
     def __init__(self, changed: Callable[[], None]) -> None:
         super().__init__(
-            _esm=_module_text(),
-            _css=style_text(),
+            style=style_text(),
             columns=_columns(Wording()),
             limits={"bytes": LARGEST_BYTES, "groups": MOST_GROUPS},
             invented={"rows": invented_rows(), "note": INVENTED_NOTE},

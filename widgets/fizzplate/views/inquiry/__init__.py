@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
-import anywidget
 import traitlets
 
 from fizzplate.lesson import Wording
 from fizzplate.lesson.classroom.investigations import investigations
 from fizzplate.views.web.board_words import in_board_words
-from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.widget import Widget
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,12 +17,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson.classroom.investigations import Investigation
 
 
-@cache
-def _module_text() -> str:
-    return join_modules("inquiry/inquiry.js", render="renderInquiry")
-
-
-class Inquiry(anywidget.AnyWidget):
+class Inquiry(Widget):
     """The list of investigations; conclusions are kept in the browser.
 
     Parameters
@@ -35,7 +28,9 @@ class Inquiry(anywidget.AnyWidget):
         The board's.
     """
 
-    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
+    module = "inquiry/inquiry.js"
+    render = "renderInquiry"
+
     items: traitlets.List[dict[str, str]] = traitlets.List(help="What is asked.").tag(sync=True)
     wanted = traitlets.Dict(help="Which one is to be set up, and when it was asked.").tag(sync=True)
     asked = traitlets.Dict(help="Which answer is asked for, and when.").tag(sync=True)
@@ -47,7 +42,7 @@ class Inquiry(anywidget.AnyWidget):
         self._known = {each.name: each for each in investigations()}
         self._found: dict[str, str] = {}
         self._wording = wording or Wording()
-        super().__init__(_esm=_module_text(), items=self._items())
+        super().__init__(items=self._items())
 
         def on_wanted(change: dict[str, Any]) -> None:
             chosen = self._known.get(str(change["new"].get("name")))

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query
-from fizzplate.views.controls.board_settings import Board
+from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.cell_list import CellList
-from fizzplate.views.controls.run_controller import Station
+from fizzplate.views.controls.run_controller import RunController
 from fizzplate.views.pages.title import title
 from fizzplate.views.web.address import Address
 from fizzplate.words.refusals import InputError
@@ -38,40 +38,40 @@ class Demonstrate:
     ----------
     widget
         What a notebook displays.
-    list, station, address, board
+    list, run_controller, address, board
         The teacher's list, the cell, the link and the board's wording.
     """
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         start = PageState()
-        self.board = Board(lambda: self.station.say_again())
-        self.list = CellList(start.cells, lambda: self.station.put(self.list.current))
+        self.board = BoardSettings(lambda: self.run_controller.say_again())
+        self.list = CellList(start.cells, lambda: self.run_controller.put(self.list.current))
         self.address = Address(self.open_query, self.open_file, opens=OPENS, take_away=take_away)
         self.address.add_class("fp-tools-host")
-        self.station = Station(self.list.current, self.board, self._on_changed)
+        self.run_controller = RunController(self.list.current, self.board, self._on_changed)
         head = widgets.HBox([title("Demonstrate"), self.list.bar])
         head.add_class("fp-head")
         tools = widgets.HBox([self.list.tools, self.address, self.board.bar])
         tools.add_class("fp-list-tools")
-        self.widget = widgets.Box([head, tools, *self.station.parts])
+        self.widget = widgets.Box([head, tools, *self.run_controller.parts])
         self.widget.add_class("fp-page")
-        self.station.rest()
+        self.run_controller.rest()
         self.address.open_at_once()
 
     @property
     def run(self) -> Run | None:
         """The run that is shown, or ``None`` while the switch is open."""
-        return self.station.run
+        return self.run_controller.run
 
     @property
     def setup(self) -> Setup:
         """The set-up bar."""
-        return self.station.setup
+        return self.run_controller.setup
 
     @property
     def bench(self) -> Bench:
         """The cell with all that follows its clock."""
-        return self.station.bench
+        return self.run_controller.bench
 
     def open_query(self, query: str) -> None:
         """Open the page as a link says; what cannot be read is left out and said."""
@@ -92,12 +92,12 @@ class Demonstrate:
 
     def _open_list(self, cells: tuple[CellSetup, ...], at: int) -> None:
         self.list.open(cells, at)
-        self.station.put(self.list.current)
+        self.run_controller.put(self.list.current)
 
     def _on_changed(self) -> None:
         """Let list and address follow the cell."""
         self.list.replace(self.setup.setup)
-        self.list.tick(self.station.kept)
+        self.list.tick(self.run_controller.kept)
         options = {} if self.board.asking else {"ask": "off"}
         state = PageState(tuple(self.list.cells), self.list.at, self.board.wording, options)
         self.address.write(to_query(state), to_file(state))

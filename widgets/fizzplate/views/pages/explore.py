@@ -12,10 +12,10 @@ from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup, PageState, from_query, to_file, to_query
 from fizzplate.lesson.classroom.cell_comparison import compare, overlaid
 from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
-from fizzplate.views.controls.board_settings import Board
+from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.fields import fold, menu, refuse, tool
-from fizzplate.views.controls.outdated import old
-from fizzplate.views.controls.run_controller import Station
+from fizzplate.views.controls.outdated import mark_outdated
+from fizzplate.views.controls.run_controller import RunController
 from fizzplate.views.figures.graphs import Line, graph
 from fizzplate.views.inquiry import Inquiry
 from fizzplate.views.pages.title import title
@@ -56,11 +56,15 @@ class Explore:
     """
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
-        self.board = Board(self._say_again)
+        self.board = BoardSettings(self._say_again)
         self.address = Address(self.open_query, opens=OPENS, take_away=take_away)
         self.address.add_class("fp-tools-host")
-        self.first = Station(START, self.board, self._on_changed, full=True, place="first cell")
-        self.second = Station(START, self.board, self._on_changed, full=True, place="second cell")
+        self.first = RunController(
+            START, self.board, self._on_changed, full=True, place="first cell"
+        )
+        self.second = RunController(
+            START, self.board, self._on_changed, full=True, place="second cell"
+        )
         self._cells = [_column(self.first, "First cell"), _column(self.second, "Second cell")]
         self._row = widgets.Box(self._cells[:1])
         self._row.add_class("fp-cells")
@@ -129,7 +133,9 @@ class Explore:
             self._swept.value = f'<p role="status">{FIRST}: then this can be drawn.</p>'
             return
         cell = self.first.setup.setup
-        self._swept.value = old(self._drawing) or f'<p role="status">{WORKING_OUT_FIRST}</p>'
+        self._swept.value = (
+            mark_outdated(self._drawing) or f'<p role="status">{WORKING_OUT_FIRST}</p>'
+        )
         try:
             found = sweep(self._kinds.value, cell)
         except StuckError:
@@ -168,7 +174,7 @@ class Explore:
     def _show_drawing(self) -> None:
         """Show the sweep, marked as old if the cell has been changed since."""
         is_old = self._found is not None and self._swept_cell != self.first.setup.setup
-        self._swept.value = old(self._drawing, ANOTHER_CELL) if is_old else self._drawing
+        self._swept.value = mark_outdated(self._drawing, ANOTHER_CELL) if is_old else self._drawing
 
     def open_query(self, query: str) -> None:
         """Open the page as a link says: one cell, or two."""
@@ -195,10 +201,13 @@ class Explore:
 
     def _on_changed(self) -> None:
         """Let comparison and address follow the cells."""
-        stations = [self.first, self.second] if self.has_two else [self.first]
+        run_controllers = [self.first, self.second] if self.has_two else [self.first]
         options = {} if self.board.asking else {"ask": "off"}
         state = PageState(
-            tuple(station.setup.setup for station in stations), 0, self.board.wording, options
+            tuple(run_controller.setup.setup for run_controller in run_controllers),
+            0,
+            self.board.wording,
+            options,
         )
         self.address.write(to_query(state), to_file(state))
         self._compared.value = self._comparison() if self.has_two else ""
@@ -213,7 +222,7 @@ class Explore:
         runs = self.first.run, self.second.run
         if runs[0] is None or runs[1] is None:
             return "<h2>Both cells</h2><p>Switch both on to compare them.</p>"
-        if not all(station.may_tell for station in (self.first, self.second)):
+        if not all(run_controller.may_tell for run_controller in (self.first, self.second)):
             return f"<h2>Both cells</h2><p>{FIRST} of both cells.</p>"
         wording = self.board.wording
         found = compare(*setups, (runs[0], runs[1]))
@@ -263,10 +272,10 @@ def _overlay(
     return graph(f"both-{k}", f"{worded}, both cells", ("Time, minutes", worded), lines)
 
 
-def _column(station: Station, label: str) -> Any:
+def _column(run_controller: RunController, label: str) -> Any:
     heading = widgets.HTML(f"<h2>{label}</h2>")
     heading.add_class("fp-cell-name")
-    column = widgets.Box([heading, *station.parts])
+    column = widgets.Box([heading, *run_controller.parts])
     column.add_class("fp-cell")
     return column
 

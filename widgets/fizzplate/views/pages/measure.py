@@ -13,13 +13,13 @@ from fizzplate.lesson.measure.causes_of_error import CAUSES
 from fizzplate.lesson.measure.class_entries import Mark, read_groups
 from fizzplate.lesson.measure.theory_comparison import results_csv
 from fizzplate.lesson.state.links import from_query, query_of
-from fizzplate.views.controls.board_settings import Board
-from fizzplate.views.controls.calculator import Reckoning
+from fizzplate.views.controls.board_settings import BoardSettings
+from fizzplate.views.controls.calculator import Calculator
 from fizzplate.views.controls.fields import field, fold, menu, refuse
-from fizzplate.views.controls.logger_panel import Logged
-from fizzplate.views.controls.outdated import old
+from fizzplate.views.controls.logger_panel import LoggerPanel
+from fizzplate.views.controls.outdated import mark_outdated
+from fizzplate.views.controls.results_export import ResultsExport
 from fizzplate.views.controls.setup_bar import read_number
-from fizzplate.views.controls.take_away import Taking
 from fizzplate.views.grid import Grid
 from fizzplate.views.pages.measure_results import acting_on, comparisons, report, why
 from fizzplate.views.pages.title import title
@@ -58,11 +58,11 @@ class Measure:
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         self._ready = False
         self.grid = Grid(self.work_out)
-        self.logged = Logged(self.grid)
-        self.board = Board(self._on_board, asks=False)
+        self.logger_panel = LoggerPanel(self.grid)
+        self.board = BoardSettings(self._on_board, asks=False)
         self.address = Address(self.open_query, opens=OPENS, take_away=take_away)
         self.address.add_class("fp-tools-host")
-        self.taking = Taking()
+        self.results_export = ResultsExport()
         #: what the address keeps, by its name there
         self._options: dict[str, Any] = {
             "metal": menu("Metal", {species_name(metal): metal for metal in METALS}),
@@ -93,13 +93,13 @@ class Measure:
         head.add_class("fp-head")
         more = widgets.Box(
             [
-                self.logged.widget,
+                self.logger_panel.widget,
                 self._said,
                 self._found,
                 self._why,
                 self._sizes_box,
-                self.taking,
-                Reckoning().widget,
+                self.results_export,
+                Calculator().widget,
             ]
         )
         more.add_class("fp-more")
@@ -146,7 +146,7 @@ class Measure:
         self._given = given
         groups = read_groups(self.grid.rows, self.grid.units)
         self.grid.marks = [asdict(self._worded(mark)) for mark in groups.marks]
-        self.logged.name_groups(groups.names)
+        self.logger_panel.name_groups(groups.names)
         try:
             resolutions = self._resolution("balance", "g"), self._resolution("tube", "cm³")
             sizes = {name: self._size(name) for name in self._sizes}
@@ -155,10 +155,13 @@ class Measure:
             self._shown = "", ""
             self._found.value, self._why.value = self._shown
             self._sizes_box.layout.display = None
-            self.taking.offer(results_csv(groups, [], note=self.grid.note))
+            self.results_export.offer(results_csv(groups, [], note=self.grid.note))
             return
         refuse(self._said, "", controls)
-        self._found.value, self._why.value = old(self._shown[0]), old(self._shown[1])
+        self._found.value, self._why.value = (
+            mark_outdated(self._shown[0]),
+            mark_outdated(self._shown[1]),
+        )
         options = self._options
         made = comparisons(
             groups,
@@ -175,7 +178,7 @@ class Measure:
             control.layout.display = None if name in acting else "none"
         self._sizes_box.layout.display = None if acting else "none"
         csv = results_csv(groups, list(made.values()), note=self.grid.note, wording=wording)
-        self.taking.offer(csv)
+        self.results_export.offer(csv)
         self._write_address()
 
     def _on_board(self) -> None:

@@ -42,11 +42,11 @@ from fizzplate.lesson.prepare.visibility import (
     spoken,
     will_it_show,
 )
-from fizzplate.views.controls.background_work import Later
-from fizzplate.views.controls.board_settings import Board
+from fizzplate.views.controls.background_work import BackgroundWork
+from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.cell_list import CellList
 from fizzplate.views.controls.fields import field, menu, refuse
-from fizzplate.views.controls.outdated import old
+from fizzplate.views.controls.outdated import mark_outdated
 from fizzplate.views.controls.setup_bar import Setup, read_number
 from fizzplate.views.pages.title import title
 from fizzplate.views.paper.printing import Printing
@@ -103,7 +103,7 @@ class Prepare:
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         start = PageState()
         self._ready = False
-        self.board = Board(self.work_out, asks=False)
+        self.board = BoardSettings(self.work_out, asks=False)
         self.list = CellList(start.cells, self._on_chosen)
         self.setup = Setup(self._on_set_up, self.list.current)
         self.address = Address(
@@ -135,7 +135,7 @@ class Prepare:
         self._told = ""  # what was worked out last, with the masses before it
         prepared = widgets.VBox([self._masses, self._said])
         prepared.add_class("fp-prepared")
-        self._later: Later[tuple[str, list[Sheet]]] = Later()
+        self._background: BackgroundWork[tuple[str, list[Sheet]]] = BackgroundWork()
         self.printing = Printing()
         head = widgets.HBox([title("Prepare"), self.list.bar])
         head.add_class("fp-head")
@@ -198,7 +198,7 @@ class Prepare:
             cupboards = self._read_cupboards()
             masses = _amounts(cells, needs, cupboards)
         except InputError as refusal:
-            self._later.forget()
+            self._background.forget()
             self._refuse(refusal)
             return
         self._masses.value = str(in_board_words(masses, wording))
@@ -217,7 +217,7 @@ class Prepare:
             told = str(in_board_words("".join(parts), wording))
             return told, sheets(usable, needs, wording, cupboards)
 
-        self._later.begin(work, done=self._show, waiting=self._show_old, at_once=self._opening)
+        self._background.begin(work, done=self._show, waiting=self._show_old, at_once=self._opening)
 
     def _show(self, made: Callable[[], tuple[str, list[Sheet]]]) -> None:
         """Show what has been worked out, or why it cannot be."""
@@ -235,7 +235,7 @@ class Prepare:
     def _show_old(self) -> None:
         """Mark what is shown, and the sheets, as those of other settings."""
         refuse(self._said, "", self._all_fields)
-        self._said.value = old(self._told)
+        self._said.value = mark_outdated(self._told)
         self.printing.busy = True
 
     def _refuse(self, refusal: InputError) -> None:

@@ -11,9 +11,9 @@ import ipywidgets as widgets
 from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
 from fizzplate.questions.set_state import LARGEST_SEED, QuestionSet, read_set, write_set
 from fizzplate.questions.sets import TOPICS, another
-from fizzplate.views.controls.board_settings import Board
+from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.fields import field, fold, menu, refuse, tool
-from fizzplate.views.controls.question_runs import Watched
+from fizzplate.views.controls.question_runs import QuestionRuns
 from fizzplate.views.controls.setup_bar import read_number
 from fizzplate.views.pages.title import title
 from fizzplate.views.paper.papers import papers
@@ -63,7 +63,7 @@ class Revise:
         self._kept = True  # the browser has what it opened, as far as is known
         self.asked: list[Question] = []
         self.chosen = QuestionSet()
-        self.board = Board(self._on_change, asks=False)
+        self.board = BoardSettings(self._on_change, asks=False)
         self.address = Address(self.open_query, opens=OPENS, take_away=take_away)
         self.address.add_class("fp-tools-host")
         self.quiz = Quiz(
@@ -74,7 +74,7 @@ class Revise:
             reload=self.reload,
             missing=self.start_anew,
         )
-        self.watched = Watched()
+        self.question_runs = QuestionRuns()
         self.printing = Printing()
         self._level = menu("Level", LEVELS, 16)
         self._count = field("Questions", "10")
@@ -113,7 +113,7 @@ class Revise:
             [tool("Make a paper and its mark scheme", self.make_papers), self._versions]
         )
         paper.add_class("fp-needs")
-        asked = [self.quiz, self.watched.box]
+        asked = [self.quiz, self.question_runs.box]
         printed = [paper, self._paper_said, self.printing]
         self.widget = widgets.Box([head, tools, topics, needs, self._refusal, *asked, *printed])
         for name in ("fp-page", "fp-explore", "fp-revise"):
@@ -153,7 +153,7 @@ class Revise:
 
     def watch(self, cells: str) -> None:
         """Show cells that a question leads back to."""
-        self.watched.show(cells, self.chosen.wording)
+        self.question_runs.show(cells, self.chosen.wording)
         self.quiz.watched()
 
     def start_anew(self) -> None:

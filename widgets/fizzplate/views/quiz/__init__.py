@@ -6,15 +6,14 @@ from dataclasses import asdict
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-import anywidget
 import traitlets
 
 from fizzplate.chemistry import parse_formula, pretty
 from fizzplate.questions.marking.numbers import UNITS
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.views.figures.question_charts import asked_chart
-from fizzplate.views.web.module_joining import join_modules
 from fizzplate.views.web.stylesheets import style_text
+from fizzplate.views.web.widget import Widget
 from fizzplate.views.workshop import plain_species, plain_task
 
 if TYPE_CHECKING:
@@ -22,11 +21,6 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.misconceptions import DrawnStep
     from fizzplate.questions.question import Part, Question
-
-
-@cache
-def _module_text() -> str:
-    return join_modules("quiz/quiz.js", render="renderQuiz")
 
 
 def plain_question(asked: Question) -> dict[str, Any]:
@@ -87,7 +81,7 @@ def _plain_step(step: DrawnStep) -> dict[str, Any]:
     return {"caption": step.caption, "species": species}
 
 
-class Quiz(anywidget.AnyWidget):
+class Quiz(Widget):
     """One set.
 
     Parameters
@@ -106,8 +100,9 @@ class Quiz(anywidget.AnyWidget):
         Called when the address is of an opened file that this browser has not kept.
     """
 
-    _esm = traitlets.Unicode(help="The module that asks and marks.").tag(sync=True)
-    _css = traitlets.Unicode(help="The look.").tag(sync=True)
+    module = "quiz/quiz.js"
+    render = "renderQuiz"
+
     species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
     ideas = traitlets.Dict(help="Ideas of learners by their numbers.").tag(sync=True)
     questions: traitlets.List[dict[str, Any]] = traitlets.List(help="The set.").tag(sync=True)
@@ -130,9 +125,7 @@ class Quiz(anywidget.AnyWidget):
         reload: Callable[[str, bytes], None],
         missing: Callable[[], None],
     ) -> None:
-        super().__init__(
-            _esm=_module_text(), _css=style_text(), species=plain_species(), ideas=plain_ideas()
-        )
+        super().__init__(style=style_text(), species=plain_species(), ideas=plain_ideas())
         self._like, self._save, self._missing = like, save, missing
         self._load, self._reload = load, reload
 

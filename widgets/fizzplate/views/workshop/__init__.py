@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
-import anywidget
 import traitlets
 
 from fizzplate.cell import Cell
@@ -17,18 +16,13 @@ from fizzplate.lesson.equations.equation_tasks import (
     overall_task,
 )
 from fizzplate.views.web.board_words import in_board_words
-from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.widget import Widget
 
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording
 
 #: cells with an active anode that are met in class, beside every solution between graphite rods
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"))
-
-
-@cache
-def _module_text() -> str:
-    return join_modules("workshop/workshop.js", render="renderWorkshop")
 
 
 @cache
@@ -95,7 +89,7 @@ def plain_task(task: EquationTask) -> dict[str, Any]:
     }
 
 
-class Workshop(anywidget.AnyWidget):
+class Workshop(Widget):
     """Tiles and lines to write equations with, checked in the page.
 
     Parameters
@@ -104,11 +98,13 @@ class Workshop(anywidget.AnyWidget):
         The board's.
     """
 
-    _esm = traitlets.Unicode(help="The module that draws and judges.").tag(sync=True)
+    module = "workshop/workshop.js"
+    render = "renderWorkshop"
+
     data = traitlets.Dict(help="Tasks, accepted forms and hints.").tag(sync=True)
 
     def __init__(self, wording: Wording) -> None:
-        super().__init__(_esm=_module_text(), data=workshop_data(wording))
+        super().__init__(data=workshop_data(wording))
 
     def word(self, wording: Wording) -> None:
         """Ask in another board's wording; what was written stays."""

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
-import anywidget
 import traitlets
 
-from fizzplate.views.web.module_joining import join_modules
 from fizzplate.views.web.stylesheets import style_text
+from fizzplate.views.web.widget import Widget
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -18,16 +16,12 @@ if TYPE_CHECKING:
     from fizzplate.lesson.prepare.sheets import Sheet
 
 
-@cache
-def _module_text() -> str:
-    return join_modules("paper/printing/printing.js", render="renderPrinting")
-
-
-class Printing(anywidget.AnyWidget):
+class Printing(Widget):
     """The sheets, with a button to print the one that is shown."""
 
-    _esm = traitlets.Unicode(help="The module that draws.").tag(sync=True)
-    _css = traitlets.Unicode(help="The look.").tag(sync=True)
+    module = "paper/printing/printing.js"
+    render = "renderPrinting"
+
     sheets: traitlets.List[dict[str, Any]] = traitlets.List(help="Titles and HTML.").tag(sync=True)
 
     busy = traitlets.Bool(help="Whether new sheets are being made: what is shown is old.").tag(
@@ -35,7 +29,7 @@ class Printing(anywidget.AnyWidget):
     )
 
     def __init__(self) -> None:
-        super().__init__(_esm=_module_text(), _css=style_text())
+        super().__init__(style=style_text())
 
     def offer(self, sheets: Iterable[Sheet]) -> None:
         """Show these sheets."""

@@ -31,11 +31,10 @@ from functools import cache
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
-import anywidget
 import traitlets
 
 from fizzplate.views.web.address.codes import TooLongError, code_of
-from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.web.widget import Widget
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -44,11 +43,6 @@ TAKEN_AWAY = "fizzplate.html"
 NOT_MADE = "The page could not be made."
 #: what opens a server's door, which is no part of what a page shows
 DOORS = {"key", "token"}
-
-
-@cache
-def _module_text() -> str:
-    return join_modules("web/address/address.js", render="renderAddress")
 
 
 @cache
@@ -70,7 +64,7 @@ def _told_query() -> str:
     return f"?{'&'.join(state)}" if state else ""
 
 
-class Address(anywidget.AnyWidget):
+class Address(Widget):
     """Reads the address once when the page opens, and keeps it true from then on.
 
     Parameters
@@ -88,8 +82,9 @@ class Address(anywidget.AnyWidget):
         Called after a reload with what the page had asked the browser to keep.
     """
 
-    _esm = traitlets.Unicode(help="The module that reads and writes.").tag(sync=True)
-    _css = traitlets.Unicode(help="The look of the code.").tag(sync=True)
+    module = "web/address/address.js"
+    render = "renderAddress"
+
     opened = traitlets.Unicode(help="The query that the page was opened with.").tag(sync=True)
     heard = traitlets.Unicode(help="The query that the page has been set to.").tag(sync=True)
     query = traitlets.Unicode(help="The query of the page as it is.").tag(sync=True)
@@ -114,8 +109,7 @@ class Address(anywidget.AnyWidget):
         resumed: Callable[[Mapping[str, Any]], None] | None = None,
     ) -> None:
         super().__init__(
-            _esm=_module_text(),
-            _css=_look(),
+            style=_look(),
             lists=loaded is not None,
             opens=opens,
             class_link=_class_link(),

@@ -3,13 +3,13 @@
 import pytest
 from tests.views.parts import control, is_marked_wrong, said
 
-from fizzplate.views.controls.calculator import Reckoning
-from fizzplate.views.controls.logger_panel import Logged
+from fizzplate.views.controls.calculator import Calculator
+from fizzplate.views.controls.logger_panel import LoggerPanel
 from fizzplate.views.grid import Grid
 
 
-def shown(reckoning):
-    return {label for label, field in reckoning._fields.items() if field.layout.display != "none"}
+def shown(calculator):
+    return {label for label, field in calculator._fields.items() if field.layout.display != "none"}
 
 
 @pytest.mark.parametrize(
@@ -31,11 +31,11 @@ def shown(reckoning):
     ],
 )
 def test_only_what_is_given_is_asked_for(find, product, fields):
-    reckoning = Reckoning()
-    reckoning._product.value = product
-    reckoning._find.value = find
-    assert shown(reckoning) == fields
-    assert "<ol" in reckoning._steps.value or "<li" in reckoning._steps.value
+    calculator = Calculator()
+    calculator._product.value = product
+    calculator._find.value = find
+    assert shown(calculator) == fields
+    assert "<ol" in calculator._steps.value or "<li" in calculator._steps.value
 
 
 @pytest.mark.parametrize(
@@ -50,7 +50,7 @@ def test_only_what_is_given_is_asked_for(find, product, fields):
 def test_a_number_is_taken_up_to_its_limits_and_refused_beyond_by_its_label(
     label, allowed, refused
 ):
-    widget = Reckoning().widget
+    widget = Calculator().widget
     control(widget, "Product").value = "H2"
     control(widget, "and s").value = "30"
     for value in allowed:
@@ -65,7 +65,7 @@ def test_a_number_is_taken_up_to_its_limits_and_refused_beyond_by_its_label(
 
 
 def test_no_time_at_all_is_refused_and_seconds_alone_are_enough():
-    widget = Reckoning().widget
+    widget = Calculator().widget
     control(widget, "Time, min").value = "0"
     assert "minutes or seconds above 0" in said(widget)
     control(widget, "and s").value = "30"
@@ -73,7 +73,7 @@ def test_no_time_at_all_is_refused_and_seconds_alone_are_enough():
 
 
 def test_a_chosen_group_stays_chosen_when_another_joins():
-    logged = Logged(Grid(lambda: None))
+    logged = LoggerPanel(Grid(lambda: None))
     logged.name_groups(("A", "B", "C"))
     assert logged._group.value == 0
     logged._group.value = 2

@@ -4,7 +4,7 @@ import { make, pressable } from "../../kit/elements.js";
 import { saveFile } from "../../kit/files.js";
 import { savePicture, standAlone } from "../../kit/pictures.js";
 
-export function renderTaking({ model, el }) {
+export function renderResultsExport({ model, el }) {
   const root = make("section", "", "fp-options fp-taking");
   root.setAttribute("aria-label", "Take the results away");
   const drawings = () => [...(el.closest(".fp-page")?.querySelectorAll(".fp-graph svg") ?? [])];

@@ -7,12 +7,12 @@ from threading import Event
 
 from tests.serving.apart import run_apart
 
-from fizzplate.views.controls.background_work import Later
+from fizzplate.views.controls.background_work import BackgroundWork
 
 
 def test_only_what_was_asked_for_last_is_handed_over():
     async def asked_twice():
-        later, may_end, shown, told = Later(), Event(), [], []
+        background, may_end, shown, told = BackgroundWork(), Event(), [], []
         arrived = asyncio.Event()
         given_up = []
 
@@ -25,8 +25,10 @@ def test_only_what_was_asked_for_last_is_handed_over():
             shown.append(made())
             arrived.set()
 
-        later.begin(first, done=show, waiting=lambda: told.append("first is awaited"))
-        later.begin(lambda _: "second", done=show, waiting=lambda: told.append("second is awaited"))
+        background.begin(first, done=show, waiting=lambda: told.append("first is awaited"))
+        background.begin(
+            lambda _: "second", done=show, waiting=lambda: told.append("second is awaited")
+        )
         assert shown == []
         may_end.set()
         await asyncio.wait_for(arrived.wait(), 10)
@@ -40,7 +42,7 @@ def test_only_what_was_asked_for_last_is_handed_over():
 
 def test_what_is_quick_is_not_said_to_be_awaited_and_an_error_is_handed_over():
     async def asked():
-        later, shown, told = Later(), [], []
+        background, shown, told = BackgroundWork(), [], []
 
         def show(made):
             try:
@@ -48,8 +50,8 @@ def test_what_is_quick_is_not_said_to_be_awaited_and_an_error_is_handed_over():
             except ZeroDivisionError:
                 shown.append("refused")
 
-        later.begin(lambda _: "quick", done=show, waiting=lambda: told.append("awaited"))
-        later.begin(lambda _: 1 / 0, done=show, waiting=lambda: told.append("awaited"))
+        background.begin(lambda _: "quick", done=show, waiting=lambda: told.append("awaited"))
+        background.begin(lambda _: 1 / 0, done=show, waiting=lambda: told.append("awaited"))
         return shown, told
 
     assert run_apart(asked()) == (["quick", "refused"], [])
@@ -57,13 +59,13 @@ def test_what_is_quick_is_not_said_to_be_awaited_and_an_error_is_handed_over():
 
 def test_what_is_forgotten_is_not_handed_over():
     async def asked():
-        later, may_end, shown = Later(), Event(), []
-        later.begin(
+        background, may_end, shown = BackgroundWork(), Event(), []
+        background.begin(
             lambda _: may_end.wait(10), done=lambda made: shown.append(made()), waiting=bool
         )
-        later.forget()
+        background.forget()
         may_end.set()
-        later.begin(lambda _: "next", done=lambda made: shown.append(made()), waiting=bool)
+        background.begin(lambda _: "next", done=lambda made: shown.append(made()), waiting=bool)
         return shown
 
     assert run_apart(asked()) == ["next"]

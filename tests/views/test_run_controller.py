@@ -1,0 +1,109 @@
+"""A cell at work: what is old is marked, what was run comes back, and the next class finds nothing."""
+
+import pytest
+
+from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.lesson import CellSetup
+from fizzplate.views.bench import widget as benches
+from fizzplate.views.bench.widget import About, told
+from fizzplate.views.controls import run_controller as run_controllers
+from fizzplate.views.controls.board_settings import BoardSettings
+from fizzplate.views.controls.prefetch import Prefetch
+from fizzplate.views.controls.run_controller import RunController
+
+SHORT = CellSetup("Na2SO4", minutes=0.2)
+
+
+@pytest.fixture
+def run_controller(monkeypatch):
+    monkeypatch.setattr(run_controllers, "SAMPLES", 3)
+    monkeypatch.setattr(benches, "charts", lambda _run: ())  # they take longest
+    monkeypatch.setattr(Prefetch, "begin", lambda *_: None)
+    made = RunController(SHORT, BoardSettings(lambda: None), lambda: None)
+    made.rest()
+    return made
+
+
+def test_what_is_shown_is_marked_as_old_while_another_cell_or_run_is_worked_out(run_controller):
+    marked = []
+    run_controller.bench.observe(lambda change: marked.append(change["new"]), names="busy")
+    run_controller.put(CellSetup("NaCl"))
+    assert marked == [True, False]
+    run_controller.put(SHORT)
+    run_controller.switch()
+    assert marked == [True, False] * 3
+
+
+def test_the_last_runs_come_back_as_they_were_left_and_older_ones_are_run_again(
+    run_controller, monkeypatch
+):
+    monkeypatch.setattr(run_controllers, "MOST_KEPT", 2)
+    run = {}
+    for minutes in (0.2, 0.3, 0.4):
+        setup = CellSetup("Na2SO4", minutes=minutes)
+        run_controller.put(setup)
+        run_controller.switch()
+        run[setup] = run_controller.run
+    oldest, *last = run
+    for setup in last:
+        run_controller.put(setup)
+        assert run_controller.run is run[setup]
+    run_controller.put(oldest)
+    assert not run_controller.is_on
+
+
+def test_the_next_class_finds_nothing_of_the_last_one(run_controller):
+    run_controller.switch()
+    assert run_controller.kept
+    run_controller.bench.emptied = 1
+    assert not run_controller.kept
+    assert not run_controller.is_on
+    assert not run_controller.bench.lesson["on"]
+
+
+def test_other_words_on_the_board_leave_the_run_where_it_is(run_controller):
+    run_controller.switch()
+    run = run_controller.run
+    run_controller.say_again()
+    assert run_controller.run is run
+    assert run_controller.bench.lesson["on"]
+    assert run_controller.bench.lesson["again"]
+
+
+@pytest.mark.parametrize(
+    "leave",
+    [RunController.rest, lambda run_controller: run_controller.put(SHORT)],
+    ids=["at rest", "another run"],
+)
+def test_what_was_said_of_another_cell_is_taken_back(run_controller, monkeypatch, leave):
+    def stuck(*_given):
+        raise StuckError("no step could be solved")
+
+    run_controller.switch()
+    run_controller.put(CellSetup("NaCl"))
+    monkeypatch.setattr(Prefetch, "result", stuck)
+    run_controller.switch()
+    assert "could not follow" in run_controller.refusal.value
+    leave(run_controller)
+    assert run_controller.refusal.value == ""
+
+
+def test_a_class_that_is_asked_is_told_only_after_its_own_run(run_controller):
+    assert not run_controller.may_tell
+    run_controller.bench.told = True  # of a run that is not shown any more
+    assert not run_controller.may_tell
+    run_controller.switch()
+    assert not run_controller.may_tell
+    run_controller.bench.told = True
+    assert run_controller.may_tell
+
+
+def test_a_class_that_is_asked_is_not_told_of_chlorine_by_a_caution_for_long_runs():
+    run = SHORT.cell().run(minutes=0.2, samples=3)
+    asked = About(asking=True, only_calculated=True)
+    general = told(run, asked)["lesson"]["generalCaution"]
+    assert general.startswith("Calculated, not for the bench. ")
+    assert "chlorine" not in general.lower()
+    assert told(run, asked)["lesson"]["cautions"][0].startswith(
+        "Calculated, not for the bench: chl"
+    )
