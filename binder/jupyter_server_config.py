@@ -38,7 +38,7 @@ c.ServerApp.terminals_enabled = False
 c.ServerApp.default_url = "/voila"  # the page that leads to the five
 c.ServerApp.websocket_compression_options = {}
 # nothing malformed is read, and a page opens what pages open
-c.ServerApp.kernel_websocket_connection_class = "fizzplate.share.channels.PageConnection"
+c.ServerApp.kernel_websocket_connection_class = "fizzplate.share.handlers.channels.PageConnection"
 # a page is found by its name; no folder is listed
 c.ContentsManager.hide_globs = ["*"]
 c.ContentsManager.allow_hidden = False

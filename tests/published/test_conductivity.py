@@ -11,9 +11,9 @@ import phreeqc
 import pytest
 from tests.published.databases import FARADAY, GAS_CONSTANT, crc_conductivity
 
-from fizzplate.chemistry.conductivity import conductivity_S_m
 from fizzplate.chemistry.formula import molar_mass_g_mol, parse_formula
-from fizzplate.chemistry.mobility import Mobilities
+from fizzplate.chemistry.transport_properties.conductivity import conductivity_S_m
+from fizzplate.chemistry.transport_properties.mobility import Mobilities
 
 SALTS = {
     "KCl": {"K+": 1, "Cl-": 1},

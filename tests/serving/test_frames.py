@@ -14,7 +14,7 @@ from jupyter_server.services.kernels.connection.base import deserialize_msg_from
 sys.path.insert(0, str(Path(__file__).parent))
 from malformed import HEADER, malformed, odd, sound, with_offset
 
-from fizzplate.share.frames import MOST_OFFSETS, FrameError, read_frame
+from fizzplate.share.handlers.frames import MOST_OFFSETS, FrameError, read_frame
 
 
 @given(st.binary(max_size=400) | st.text(max_size=50))

@@ -7,7 +7,7 @@ import re
 from jinja2 import Environment, FileSystemLoader
 
 from fizzplate import data
-from fizzplate.share.home import about
+from fizzplate.share.handlers.home import about
 from fizzplate.share.places import template_folder
 
 

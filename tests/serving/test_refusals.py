@@ -28,8 +28,8 @@ from malformed import sound
 from memory import Family
 from servers import fizzplate, wait_until
 
-from fizzplate.share.channels import MOST_CONNECTIONS, TOO_MUCH
 from fizzplate.share.command import LARGEST_CLASS, SPARE, main
+from fizzplate.share.handlers.channels import MOST_CONNECTIONS, TOO_MUCH
 from fizzplate.share.kernel_pool import ClassKernels
 from fizzplate.share.limits import raise_open_files, set_ceiling
 

@@ -29,7 +29,7 @@ from tests.serving.shared_host import (
 sys.path.insert(0, str(Path(__file__).parent))
 from malformed import ENDLESS, HEADER, sound
 
-from fizzplate.share.frames import PROTOCOL
+from fizzplate.share.handlers.frames import PROTOCOL
 from fizzplate.share.network import LOOPBACK, Place
 from fizzplate.share.settings import SECURITY_HEADERS, settings
 

@@ -170,7 +170,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         _serve(chosen, place, most)
     except OSError as problem:
-        from fizzplate.share.refusing import NO_ROOM, lacking
+        from fizzplate.share.handlers.refusing import NO_ROOM, lacking
 
         lack = lacking(problem)
         if lack is None or lack[0] != NO_ROOM:

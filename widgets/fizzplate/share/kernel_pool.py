@@ -14,9 +14,9 @@ from tornado.web import HTTPError
 from traitlets import Int, default
 
 from fizzplate.share.allocator import give_back_now
+from fizzplate.share.handlers.refusing import FULL
+from fizzplate.share.handlers.visitors import visitor
 from fizzplate.share.limits import set_ceiling, takes_too_much
-from fizzplate.share.refusing import FULL
-from fizzplate.share.visitors import visitor
 
 #: a page that has lost its connection for this long has most likely gone, s
 GONE_S = 30.0

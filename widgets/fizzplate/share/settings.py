@@ -53,7 +53,7 @@ LARGEST_MESSAGE = 8_000_000
 PING_S = 20  # a connection that has silently gone is noticed after two of them
 #: one plain line for each failure, whichever library tells of it
 LOGGING = {
-    "formatters": {"console": {"class": "fizzplate.share.refusing.PlainLines"}},
+    "formatters": {"console": {"class": "fizzplate.share.handlers.refusing.PlainLines"}},
     "root": {"level": "ERROR", "handlers": ["console"]},
     "loggers": {"Server": {"propagate": False}},
 }
@@ -80,8 +80,10 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
     config.Voila.config_file_paths = []
     config.Voila.log_level = "ERROR"
     config.Voila.logging_config = LOGGING
-    config.Voila.kernel_websocket_connection_class = "fizzplate.share.channels.PageConnection"
-    config.Voila.identity_provider_class = "fizzplate.share.visitors.LinkHolders"
+    config.Voila.kernel_websocket_connection_class = (
+        "fizzplate.share.handlers.channels.PageConnection"
+    )
+    config.Voila.identity_provider_class = "fizzplate.share.handlers.visitors.LinkHolders"
     config.Voila.token = place.key
     config.IdentityProvider.cookie_options = FOR_THIS_SESSION
     config.Voila.tornado_settings = {

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     import numpy as np
 
     from fizzplate.cell.solver.transport import Transport
-    from fizzplate.chemistry.mobility import Mobilities
+    from fizzplate.chemistry.transport_properties.mobility import Mobilities
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

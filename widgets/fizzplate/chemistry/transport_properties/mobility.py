@@ -21,9 +21,9 @@ import numpy as np
 
 from fizzplate import data
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K, ZERO_CELSIUS_K
-from fizzplate.chemistry.diffusion import diffusion_coefficient_m2_s
 from fizzplate.chemistry.formula import parse_formula
-from fizzplate.chemistry.ion_pairs import Pairing
+from fizzplate.chemistry.transport_properties.diffusion import diffusion_coefficient_m2_s
+from fizzplate.chemistry.transport_properties.ion_pairs import Pairing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -11,9 +11,9 @@ from voila.handler import BaseVoilaHandler
 from voila.tornado.handler import TornadoVoilaHandler
 
 from fizzplate.lesson import from_query
-from fizzplate.share.home import about
+from fizzplate.share.handlers.home import about
+from fizzplate.share.handlers.refusing import FAILED, FULL, NO_ROOM, RETRY_AFTER_S, Refusing
 from fizzplate.share.limits import require_files
-from fizzplate.share.refusing import FAILED, FULL, NO_ROOM, RETRY_AFTER_S, Refusing
 from fizzplate.views.web.address.codes import TooLongError, code_of
 
 if TYPE_CHECKING:

@@ -70,7 +70,7 @@ def read_frame(sent: str | bytes) -> Frame:
     --------
     >>> read_frame(bytes.fromhex("ffffffffffffff0f"))
     Traceback (most recent call last):
-    fizzplate.share.frames.FrameError: a frame has from 6 to 64 offsets
+    fizzplate.share.handlers.frames.FrameError: a frame has from 6 to 64 offsets
     """
     if isinstance(sent, str):
         raise FrameError("a frame is binary")

@@ -11,7 +11,7 @@ from jupyter_server.base.handlers import FileFindHandler
 from tornado.web import HTTPError, StaticFileHandler
 from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFileHandler
 
-from fizzplate.share.refusing import Refusing
+from fizzplate.share.handlers.refusing import Refusing
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

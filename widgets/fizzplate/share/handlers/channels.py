@@ -13,9 +13,9 @@ from tornado.web import HTTPError
 from tornado.websocket import WebSocketClosedError
 from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 
-from fizzplate.share.frames import CHANNELS, PROTOCOL, FrameError, read_frame
-from fizzplate.share.refusing import Refusing
-from fizzplate.share.visitors import owned
+from fizzplate.share.handlers.frames import CHANNELS, PROTOCOL, FrameError, read_frame
+from fizzplate.share.handlers.refusing import Refusing
+from fizzplate.share.handlers.visitors import owned
 
 if TYPE_CHECKING:
     from asyncio import Future

@@ -5,10 +5,10 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.share.channels import Channels, Program
-from fizzplate.share.closing import ClosingPage
-from fizzplate.share.files import Extensions, FrontEnd, TemplateFiles
-from fizzplate.share.pages import ClassLink, Home, NotFound, Page
+from fizzplate.share.handlers.channels import Channels, Program
+from fizzplate.share.handlers.closing import ClosingPage
+from fizzplate.share.handlers.files import Extensions, FrontEnd, TemplateFiles
+from fizzplate.share.handlers.pages import ClassLink, Home, NotFound, Page
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
-from fizzplate.chemistry.ion_pairs import hydrogensulfate_constant_mol_m3
-from fizzplate.chemistry.mobility import REFERENCE_K, Mobilities
+from fizzplate.chemistry.transport_properties.ion_pairs import hydrogensulfate_constant_mol_m3
+from fizzplate.chemistry.transport_properties.mobility import REFERENCE_K, Mobilities
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

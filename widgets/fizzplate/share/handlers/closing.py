@@ -9,8 +9,8 @@ from jupyter_core.utils import ensure_async
 from jupyter_server.base.handlers import JupyterHandler
 from tornado.web import HTTPError
 
-from fizzplate.share.refusing import Refusing
-from fizzplate.share.visitors import owned
+from fizzplate.share.handlers.refusing import Refusing
+from fizzplate.share.handlers.visitors import owned
 
 
 class ClosingPage(Refusing, JupyterHandler):

@@ -1,0 +1,1 @@
+"""How ions move in water: mobilities, ion pairs, diffusion coefficients, conductivity, viscosity."""
