@@ -130,7 +130,7 @@ ROOMS = {
         "views/test_demonstrate",
         "browser/test_old_results",
     ],
-    "views/controls/take_away/": ["browser/test_take_away"],
+    "views/controls/results_export/": ["browser/test_take_away"],
     "views/pages/prepare": [
         *PAGE,
         "views/test_prepare",
