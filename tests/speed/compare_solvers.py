@@ -20,7 +20,6 @@ from ordinary_solvers import OrdinaryProblem
 from scipy.integrate import solve_ivp
 
 import fizzplate as fp
-from fizzplate.cell.solver.simulate import simulate
 
 SAMPLES = 121
 LADDER = (1e-1, 3e-2, 2e-2, 1e-2, 5e-3, 3e-3, 1e-3, 3e-4, 1e-4, 1e-5)
@@ -109,7 +108,7 @@ def ours(cell, size):
     times = []
     for _ in range(size.repeats + 1):
         started = time.perf_counter()
-        (run,) = simulate([cell], [fp.Stage(size.minutes)], SAMPLES)
+        (run,) = fp.run_many([cell], size.minutes, samples=SAMPLES)
         times.append(time.perf_counter() - started)
     made = {
         (side, product): float(electrode.amount_mol(product)[-1])

@@ -13,7 +13,7 @@ import math
 import numpy as np
 
 from fizzplate.cell.solver.bdf import Tolerance
-from fizzplate.cell.solver.simulate import Course, begin
+from fizzplate.cell.solver.simulate import Trajectory, stage_integrator
 from fizzplate.cell.solver.state import Held, Step, Unknowns
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
@@ -22,9 +22,9 @@ class OrdinaryProblem:
     """One cell with its switch closed, as ``dy/dt = f(y)``."""
 
     def __init__(self, cell):
-        course = Course.at_start(cell, np.zeros(1))
-        self.model = course.model
-        integrator = begin([course], +1, 0.0, Tolerance())
+        trajectory = Trajectory.at_start(cell, np.zeros(1))
+        self.model = trajectory.model
+        integrator = stage_integrator([trajectory], +1, 0.0, Tolerance())
         self.transport = integrator.transport
         self.build_up_s = self.transport.stirring.build_up_s
         self.now = integrator.layout.unknowns(integrator.states)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,10 @@ from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V, Lamp, Supply
 from fizzplate.cell.physics.geometry import Geometry, geometry
 from fizzplate.cell.physics.vessels import vessels
+from fizzplate.cell.record import record
+from fizzplate.cell.solver.required_voltage import demand
+from fizzplate.cell.solver.simulate import simulate
+from fizzplate.cell.solver.stage import LONGEST_RUN_MIN, Stage
 from fizzplate.chemistry import (
     canonical,
     classroom_rule,
@@ -35,31 +38,8 @@ if TYPE_CHECKING:
 
 USUAL_SUPPLY_V = 6.0
 LARGEST_CURRENT_A = 5.0
-LONGEST_RUN_MIN = 600.0
 MOST_SAMPLES = 2001
 CRYSTALS = ("KMnO4",)
-
-
-@dataclass(frozen=True, slots=True)
-class Stage:
-    """A stretch of a run with the wires one way.
-
-    Parameters
-    ----------
-    minutes
-        How long it lasts.
-    swapped
-        Whether the wires are swapped, so that the first cathode is the anode.
-    off
-        Whether the switch is open.
-    """
-
-    minutes: float
-    swapped: bool = False
-    off: bool = False
-
-    def __post_init__(self) -> None:
-        number("minutes", self.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
 
 
 class Cell:
@@ -210,10 +190,6 @@ class Cell:
         """Refuse a current for which the supply's largest voltage is too low from the start."""
         if self.current_A is None or self.melt is not None:
             return
-        from fizzplate.cell.solver.required_voltage import (
-            demand,  # it makes a model of this module's Cell
-        )
-
         needs = demand(self, self.current_A)
         if needs.too_much:
             where = "this cell and its lamp" if self.lamp else "this cell"
@@ -372,8 +348,6 @@ class Cell:
         >>> run.time_s.tolist()
         [0.0, 30.0, 60.0, 90.0, 120.0]
         """
-        from fizzplate.cell.solver.simulate import simulate  # the record imports this module's Cell
-
         self.check_runs()
         if (minutes is None) == (stages is None):
             raise InputError("minutes", minutes, "a time in minutes, or stages, one of the two")
@@ -382,7 +356,8 @@ class Cell:
         number("minutes", total, unit="minutes in all", above=0, at_most=LONGEST_RUN_MIN)
         _check_samples(samples)
         return known_runs.find(
-            (self._description, tuple(plan), samples), lambda: simulate([self], plan, samples)[0]
+            (self._description, tuple(plan), samples),
+            lambda: record(simulate([self], plan, samples)[0]),
         )
 
     @property
@@ -437,14 +412,12 @@ def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> li
     >>> bool(strong.charge_C[-1] > thin.charge_C[-1])
     True
     """
-    from fizzplate.cell.solver.simulate import simulate  # the record imports this module's Cell
-
     plan = [Stage(minutes)]
     _check_samples(samples)
     all_cells = list(cells)
     for cell in all_cells:
         cell.check_runs()
-    return list(simulate(all_cells, plan, samples))
+    return [record(trajectory) for trajectory in simulate(all_cells, plan, samples)]
 
 
 def _check_samples(samples: int) -> None:

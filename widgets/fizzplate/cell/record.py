@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from fizzplate.cell.physics.geometry import Geometry
     from fizzplate.cell.solver.model import Model
     from fizzplate.cell.solver.samples import Samples
+    from fizzplate.cell.solver.simulate import Trajectory
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -31,14 +32,15 @@ GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
 
 
-def record(model: Model, kept: Samples, *, trace_mol_dm3: float = 0.0) -> Run:
-    """Make the record of a run from its samples; a trace of salt that was added is told."""
+def record(trajectory: Trajectory) -> Run:
+    """Make the record of a run from what the solver returns."""
+    model, samples = trajectory.model, trajectory.samples
     cell, speciation, grid = model.cell, model.speciation, model.cell.geometry
-    samples, m, nodes = kept.totals.shape
+    count, m, nodes = samples.totals.shape
     flat = speciation.speciate(
-        kept.totals.transpose(1, 0, 2).reshape(m, -1), kept.ln_hydrogen.ravel()
+        samples.totals.transpose(1, 0, 2).reshape(m, -1), samples.ln_hydrogen.ravel()
     )
-    concentration = flat.concentration_mol_m3.reshape(-1, samples, nodes)
+    concentration = flat.concentration_mol_m3.reshape(-1, count, nodes)
     migration, _ = model.mobilities.evaluate(flat.concentration_mol_m3)
     migration = migration.reshape(concentration.shape)
     thermal_V = GAS_J_MOL_K * model.temperature_K / FARADAY_C_MOL
@@ -51,40 +53,40 @@ def record(model: Model, kept: Samples, *, trace_mol_dm3: float = 0.0) -> Run:
         name for name, z in zip(speciation.species, charge, strict=True) if z and name not in MADE
     )
     dissolved = tuple(name for name in MADE if name in by_name)
-    field_u = _field_per_m(kept, grid, conductivity, thermal_V)
+    field_u = _field_per_m(samples, grid, conductivity, thermal_V)
     velocity = {
         name: -z * migration[i] * field_u / grid.tortuosity
         for i, (name, z) in enumerate(zip(speciation.species, charge, strict=True))
         if z
     }
-    clouds = flat.precipitate_mol_m3.reshape(-1, samples, nodes)
+    clouds = flat.precipitate_mol_m3.reshape(-1, count, nodes)
     haze = dict(zip(speciation.solids, clouds, strict=True))
-    cathode, anode = (_electrode(model, kept, side, by_name, grid.volume_m3) for side in (0, 1))
-    voltage = kept.direction * (
-        np.nan_to_num(kept.potential_V[:, 1] - kept.potential_V[:, 0]) + kept.liquid_V
+    cathode, anode = (_electrode(model, samples, side, by_name, grid.volume_m3) for side in (0, 1))
+    voltage = samples.direction * (
+        np.nan_to_num(samples.potential_V[:, 1] - samples.potential_V[:, 0]) + samples.liquid_V
     )
-    voltage = voltage + kept.open_V
-    temperature = _temperature_C(kept, voltage, cell.temperature_C, float(grid.volume_m3.sum()))
+    voltage = voltage + samples.open_V
+    temperature = _temperature_C(samples, voltage, cell.temperature_C, float(grid.volume_m3.sum()))
     circumstances = Circumstances(
         cell=cell,
-        supply_limited=kept.limited,
-        least_current_A=float(kept.current_A[kept.direction != 0].min(initial=math.inf)),
+        supply_limited=samples.limited,
+        least_current_A=float(samples.current_A[samples.direction != 0].min(initial=math.inf)),
         highest_temperature_C=float(temperature.max()),
         anode_gone=_gone(anode, cell.anode_mass_g),
         products=(*cathode.products, *anode.products),
         roughness=max(float(e.limiting_share[1:].max(initial=0.0)) for e in (cathode, anode)),
         water_lost_cm3=_water_lost_cm3(cathode, anode),
-        trace_mol_dm3=trace_mol_dm3,
+        trace_mol_dm3=model.trace_mol_dm3,
     )
     return Run(
         cell=cell,
-        time_s=kept.time_s,
-        current_A=kept.current_A,
-        charge_C=_charge_C(kept),
+        time_s=samples.time_s,
+        current_A=samples.current_A,
+        charge_C=_charge_C(samples),
         voltage_V=voltage,
-        lamp_voltage_V=kept.lamp_V,
-        supply_voltage_V=voltage + kept.lamp_V,
-        swapped=kept.direction < 0,
+        lamp_voltage_V=samples.lamp_V,
+        supply_voltage_V=voltage + samples.lamp_V,
+        swapped=samples.direction < 0,
         cathode=cathode,
         anode=anode,
         ions=ions,
@@ -95,7 +97,7 @@ def record(model: Model, kept: Samples, *, trace_mol_dm3: float = 0.0) -> Run:
         temperature_C=temperature,
         warnings=warnings(circumstances),
         sources=sources_of(model),
-        steps=kept.steps,
+        steps=samples.steps,
         _concentration=by_name,
         _velocity=velocity,
         _haze=haze,
@@ -116,20 +118,22 @@ def _gone(electrode: ElectrodeRecord, mass_g: float | None) -> bool:
     return float(electrode.mass_g(own).min()) < -GONE * mass_g
 
 
-def _limiting_share(model: Model, kept: Samples, side: int, by_name: Mapping[str, Array]) -> Array:
+def _limiting_share(
+    model: Model, samples: Samples, side: int, by_name: Mapping[str, Array]
+) -> Array:
     """Return how near a plating metal's ions at the face are to being used up, (samples,).
 
     One less their concentration at the face over that beyond the film; of several metals that of
     whichever is nearest to its limit.
     """
     grid = model.cell.geometry
-    result = np.zeros(kept.time_s.size)
+    result = np.zeros(samples.time_s.size)
     if not grid.film_m:
         return result
     place = grid.position_m if side == 0 else grid.position_m[-1] - grid.position_m
     beyond = np.abs(place - grid.film_m).argmin()
     face = 0 if side == 0 else -1
-    for (at, reaction), share in kept.share.items():
+    for (at, reaction), share in samples.share.items():
         if at != side or not reaction.limited_by or reaction.solids.get(reaction.product, 0) <= 0:
             continue
         ion = by_name[model.speciation.species[reaction.limited_by[0]]]
@@ -138,30 +142,30 @@ def _limiting_share(model: Model, kept: Samples, side: int, by_name: Mapping[str
     return result
 
 
-def _field_per_m(kept: Samples, grid: Geometry, conductivity: Array, thermal_V: float) -> Array:
+def _field_per_m(samples: Samples, grid: Geometry, conductivity: Array, thermal_V: float) -> Array:
     """Gradient of the potential in RT/F per metre that drives the current, (samples, N)."""
     area = grid.conductance_m * np.diff(grid.position_m)
     at_node = np.concatenate([area[:1], 0.5 * (area[:-1] + area[1:]), area[-1:]])
-    signed = kept.direction * kept.current_A
+    signed = samples.direction * samples.current_A
     return np.asarray(signed[:, None] / (conductivity * at_node * thermal_V))
 
 
-def _charge_C(kept: Samples) -> Array:
+def _charge_C(samples: Samples) -> Array:
     """Charge from the extents: what passed an electrode, whichever way, adds up."""
-    total = np.zeros(kept.time_s.size)
-    for (side, reaction), extent in kept.extent_mol.items():
+    total = np.zeros(samples.time_s.size)
+    for (side, reaction), extent in samples.extent_mol.items():
         if side == 0:
             total += reaction.electrons * extent
     return total * FARADAY_C_MOL
 
 
-def _temperature_C(kept: Samples, voltage_V: Array, room_C: float, volume_m3: float) -> Array:
+def _temperature_C(samples: Samples, voltage_V: Array, room_C: float, volume_m3: float) -> Array:
     """Liquid's temperature: heat of the current less what the wall loses; upper estimate."""
     loss_W_K = data.find("model", quantity="heat loss").value
     capacity_J_K = LIQUID_J_M3_K * volume_m3
-    power_W = np.maximum(voltage_V, 0.0) * kept.current_A
-    warmer = np.zeros(kept.time_s.size)
-    for i, step_s in enumerate(np.diff(kept.time_s), start=1):
+    power_W = np.maximum(voltage_V, 0.0) * samples.current_A
+    warmer = np.zeros(samples.time_s.size)
+    for i, step_s in enumerate(np.diff(samples.time_s), start=1):
         keep = np.exp(-loss_W_K / capacity_J_K * step_s)
         mean_W = 0.5 * (power_W[i] + power_W[i - 1])
         warmer[i] = warmer[i - 1] * keep + mean_W / loss_W_K * (1 - keep)
@@ -169,17 +173,17 @@ def _temperature_C(kept: Samples, voltage_V: Array, room_C: float, volume_m3: fl
 
 
 def _electrode(
-    model: Model, kept: Samples, side: int, by_name: Mapping[str, Array], volume_m3: Array
+    model: Model, samples: Samples, side: int, by_name: Mapping[str, Array], volume_m3: Array
 ) -> ElectrodeRecord:
     shares: dict[str, Array] = {}
     amounts: dict[str, Array] = {}
     charges: dict[str, Array] = {}
     solids: dict[str, Array] = {}
-    for (at, reaction), extent in kept.extent_mol.items():
+    for (at, reaction), extent in samples.extent_mol.items():
         if at != side:
             continue
         amount = reaction.formed[reaction.product] * extent
-        shares[reaction.product] = shares.get(reaction.product, 0.0) + kept.share[at, reaction]
+        shares[reaction.product] = shares.get(reaction.product, 0.0) + samples.share[at, reaction]
         amounts[reaction.product] = amounts.get(reaction.product, 0.0) + amount
         passed_C = FARADAY_C_MOL * reaction.electrons * extent
         charges[reaction.product] = charges.get(reaction.product, 0.0) + passed_C
@@ -191,15 +195,15 @@ def _electrode(
     face = 0 if side == 0 else -1
     left, dissolved = {}, {}
     for k, release in enumerate(model.releases):
-        left[release.species] = kept.released_mol[:, :, k].sum(1)
+        left[release.species] = samples.released_mol[:, :, k].sum(1)
         dissolved[release.species] = by_name[release.species] @ volume_m3
     cell = model.cell
     return ElectrodeRecord(
         material=cell.cathode if side == 0 else cell.anode,
         products=products,
-        potential_V=kept.potential_V[:, side],
+        potential_V=samples.potential_V[:, side],
         pH=-np.log10(by_name["H+"][:, face] / 1e3),
-        limiting_share=_limiting_share(model, kept, side, by_name),
+        limiting_share=_limiting_share(model, samples, side, by_name),
         _shares=shares,
         _amounts_mol=amounts,
         _charges_C=charges,

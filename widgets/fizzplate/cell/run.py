@@ -13,7 +13,7 @@ from fizzplate.words.refusals import choice
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell.cell import Cell
+    from fizzplate.cell.physics.cell_like import CellLike
     from fizzplate.cell.physics.gas_evolution import Collector
     from fizzplate.data import Source
 
@@ -140,7 +140,7 @@ class Run:
         Number of time steps that were taken.
     """
 
-    cell: Cell
+    cell: CellLike
     time_s: Array
     current_A: Array
     charge_C: Array

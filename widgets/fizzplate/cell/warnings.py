@@ -12,7 +12,7 @@ from fizzplate.chemistry import electrodes, non_electrolytes, species_name
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from fizzplate.cell.cell import Cell
+    from fizzplate.cell.physics.cell_like import CellLike
 
 BOILING_C = 95.0
 HOT_C = 50.0
@@ -28,7 +28,7 @@ LEAST_DISPLACED_MOL_DM3 = 1e-3
 class Circumstances:
     """What the warnings are decided by."""
 
-    cell: Cell
+    cell: CellLike
     supply_limited: bool
     least_current_A: float  #: while the switch is closed
     highest_temperature_C: float
@@ -130,7 +130,7 @@ def _all_hold(when: str, now: Circumstances) -> bool:
     return all(condition in known for condition in when.split(" & "))
 
 
-def reacts_by_itself(cell: Cell) -> list[tuple[str, str, str]]:
+def reacts_by_itself(cell: CellLike) -> list[tuple[str, str, str]]:
     """List where an electrode reacts without any current: its role, the ion it gives, the ion it meets.
 
     Examples
@@ -150,7 +150,7 @@ def reacts_by_itself(cell: Cell) -> list[tuple[str, str, str]]:
     ]
 
 
-def _displacement(cell: Cell) -> list[str]:
+def _displacement(cell: CellLike) -> list[str]:
     """Say where an electrode would react with the solution without any current."""
     said = []
     for role, _, ion in reacts_by_itself(cell):

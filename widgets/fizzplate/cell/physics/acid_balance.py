@@ -17,8 +17,8 @@ from fizzplate.cell.physics.copper_chloride import (
 from fizzplate.cell.physics.species import ACID, OXIDISED_CHLORINE, Speciated
 
 if TYPE_CHECKING:
+    from fizzplate.cell.physics.equilibria import Equilibria
     from fizzplate.cell.physics.precipitation import Hydroxide, Precipitated
-    from fizzplate.cell.physics.speciation import Speciation
     from fizzplate.cell.physics.trihalides import Trihalide
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -39,7 +39,7 @@ class AcidBalance:
         ln c(H+), (B, N) or (N,).
     """
 
-    def __init__(self, model: Speciation, totals: Array, w: Array) -> None:
+    def __init__(self, model: Equilibria, totals: Array, w: Array) -> None:
         self.model = model
         self.totals = totals
         self.w = w

@@ -24,8 +24,7 @@ from fizzplate.data import find, rows
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from fizzplate.cell.cell import Cell
-    from fizzplate.cell.solver.samples import Samples
+    from fizzplate.cell.physics.cell_like import CellLike
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -41,9 +40,10 @@ TRACE_MOL = 1e-13  # of a solid: less is no layer that could be used up
 class Model:
     """A cell made ready for computing: species, coefficients, and the liquid as it was made."""
 
-    cell: Cell
+    cell: CellLike
     ions: tuple[str, ...]  #: what can be in the liquid
     traces: tuple[str, ...]  #: of those, what was only added as a trace
+    trace_mol_dm3: float  #: of a salt that was added so that the run finds an end
     speciation: Speciation
     mobilities: Mobilities
     releases: tuple[Release, ...]
@@ -52,7 +52,7 @@ class Model:
     start_ln_hydrogen: Array  #: (N,)
 
     @classmethod
-    def of(cls, cell: Cell, *, corrections: bool = True, trace_mol_dm3: float = 0.0) -> Model:
+    def of(cls, cell: CellLike, *, corrections: bool = True, trace_mol_dm3: float = 0.0) -> Model:
         """Return the model of a cell; without ``corrections`` at infinite-dilution coefficients.
 
         ``trace_mol_dm3`` is of a salt that takes part in nothing, added to the liquid.
@@ -85,6 +85,7 @@ class Model:
             cell=cell,
             ions=tuple(ions),
             traces=traces,
+            trace_mol_dm3=trace_mol_dm3,
             speciation=speciation,
             mobilities=Mobilities(speciation.species, temperature_K, corrections=corrections),
             releases=tuple(
@@ -126,14 +127,15 @@ class Model:
         ]
         return species_name(max(plating)[1]) if plating else ""
 
-    def solids_mol(self, kept: Samples) -> tuple[dict[str, float], dict[str, float]]:
-        """Return what can run out on electrode 0 and 1 after the samples so far, mol by formula."""
+    def solids_mol(
+        self, gained_mol: Sequence[Mapping[str, float]]
+    ) -> tuple[dict[str, float], dict[str, float]]:
+        """Return what can run out on electrode 0 and 1, given what each has gained, mol by formula."""
         cell = self.cell
+        rods = ((cell.cathode, cell.cathode_mass_g), (cell.anode, cell.anode_mass_g))
         first, second = (
-            _left_mol(kept.gained_mol(side), material, mass_g)
-            for side, (material, mass_g) in enumerate(
-                ((cell.cathode, cell.cathode_mass_g), (cell.anode, cell.anode_mass_g))
-            )
+            _left_mol(gained, material, mass_g)
+            for gained, (material, mass_g) in zip(gained_mol, rods, strict=True)
         )
         return first, second
 
@@ -183,7 +185,7 @@ def _left_mol(
     return left
 
 
-def _from_electrodes(cell: Cell) -> list[str]:
+def _from_electrodes(cell: CellLike) -> list[str]:
     """Return the ions that the electrodes can give.
 
     Silver in a solution of a halide gives none: its halide stays on it.
@@ -193,7 +195,7 @@ def _from_electrodes(cell: Cell) -> list[str]:
     return [ion for ion in ions if ion and not (ion == "Ag+" and halides)]
 
 
-def _crystal_mol_m3(cell: Cell) -> Array:
+def _crystal_mol_m3(cell: CellLike) -> Array:
     """Return the concentration that a crystal in the middle of the strip adds, (N,), mol/m3."""
     position_m = cell.geometry.position_m
     half_m = cell.vessel.quantity("crystal width") * 1e-3 / 2

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V, Supply
-from fizzplate.cell.solver.simulate import Course, Standing
+from fizzplate.cell.solver.simulate import InitialValues, Trajectory
 
 if TYPE_CHECKING:
-    from fizzplate.cell.cell import Cell
+    from fizzplate.cell.physics.cell_like import CellLike
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ class Demand:
         return self.voltage_V > LARGEST_SUPPLY_V
 
 
-def demand(cell: Cell, current_A: float) -> Demand:
+def demand(cell: CellLike, current_A: float) -> Demand:
     """Return what a current through a cell needs at the first instant.
 
     Examples
@@ -46,10 +46,10 @@ def demand(cell: Cell, current_A: float) -> Demand:
     >>> needs.too_much, 0.2 < needs.most_A < 0.5
     (True, True)
     """
-    standing = Standing.of([Course.at_start(cell, np.zeros(1))], direction=1)
-    unknowns, _ = standing.first_potentials([Supply(math.inf, current_A)])
-    voltage_V = float(standing.transport.supply_voltage_V(unknowns)[0])
+    start = InitialValues.of([Trajectory.at_start(cell, np.zeros(1))], direction=1)
+    unknowns, _ = start.first_potentials([Supply(math.inf, current_A)])
+    voltage_V = float(start.transport.supply_voltage_V(unknowns)[0])
     if voltage_V <= LARGEST_SUPPLY_V:
         return Demand(voltage_V, current_A)
-    unknowns, _ = standing.first_potentials([Supply(LARGEST_SUPPLY_V, current_A)])
+    unknowns, _ = start.first_potentials([Supply(LARGEST_SUPPLY_V, current_A)])
     return Demand(voltage_V, float(np.exp(unknowns.ln_current[0])))

@@ -18,7 +18,7 @@ from fizzplate.chemistry.refused import hydrolysing
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell import Cell, Run
+    from fizzplate.cell import CellLike, Run
 
 ALKALI_PH = 8.5  # at an electrode: from here its liquid counts as alkali (a choice)
 ACID_PH = 4.0  # and below this as acid (a choice)
@@ -47,7 +47,7 @@ HOLDS: Mapping[str, str] = MappingProxyType(
 Contents = dict[tuple[str, str], float]
 
 
-def as_made(cell: Cell) -> Contents:
+def as_made(cell: CellLike) -> Contents:
     """Return what is in a cell before any current flows.
 
     Examples
@@ -66,7 +66,7 @@ def as_made(cell: Cell) -> Contents:
     return found
 
 
-def contents(cell: Cell, run: Run | None = None) -> Contents:
+def contents(cell: CellLike, run: Run | None = None) -> Contents:
     """Return what is in a cell and what may come to be: ions released, and products of rule and run.
 
     The rule's products count even where the run makes little of them: a bench may differ.
@@ -104,7 +104,7 @@ def contents(cell: Cell, run: Run | None = None) -> Contents:
     return found
 
 
-def _without_current(cell: Cell) -> list[tuple[str, str]]:
+def _without_current(cell: CellLike) -> list[tuple[str, str]]:
     """List what forms where an electrode reacts with the liquid by itself: model and rule leave that out."""
     found = []
     for _, own, ion in reacts_by_itself(cell):
@@ -119,7 +119,7 @@ def _without_current(cell: Cell) -> list[tuple[str, str]]:
     return found
 
 
-def _products(cell: Cell, run: Run | None) -> dict[str, None]:
+def _products(cell: CellLike, run: Run | None) -> dict[str, None]:
     """List what the rule and the run make, in that order, and what an anode of metal releases."""
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, molten=cell.melt is not None
@@ -162,7 +162,7 @@ def _metals() -> frozenset[str]:
     return frozenset({each.formula for each in electrodes().values() if each.active} | {"Pb"})
 
 
-def _loose_metals(cell: Cell, products: Mapping[str, None]) -> list[str]:
+def _loose_metals(cell: CellLike, products: Mapping[str, None]) -> list[str]:
     """List metals that an electrode sheds as it dissolves; a rod of nickel is a hazard by itself."""
     rods = [electrodes()[each] for each in (cell.anode, cell.cathode)]
     return [
@@ -172,7 +172,7 @@ def _loose_metals(cell: Cell, products: Mapping[str, None]) -> list[str]:
     ]
 
 
-def _at_the_electrodes(cell: Cell, run: Run | None, products: Mapping[str, None]) -> Contents:
+def _at_the_electrodes(cell: CellLike, run: Run | None, products: Mapping[str, None]) -> Contents:
     """Return what forms of what the electrodes make: acid, alkali, bleach, HF, nitrogen oxides."""
     ions = cell.ions_mol_dm3
     found = _acid_and_alkali(cell, products) if run is None else _acid_and_alkali_of_run(run)
@@ -189,7 +189,7 @@ def _at_the_electrodes(cell: Cell, run: Run | None, products: Mapping[str, None]
     return found
 
 
-def _acid_and_alkali(cell: Cell, products: Mapping[str, None]) -> Contents:
+def _acid_and_alkali(cell: CellLike, products: Mapping[str, None]) -> Contents:
     """Return what the products leave round the electrodes of a liquid that is neither acid nor alkali."""
     found: Contents = {}
     if {"H+", "OH-"} & set(cell.ions_mol_dm3):

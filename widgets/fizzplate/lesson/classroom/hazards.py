@@ -17,7 +17,7 @@ from fizzplate.lesson.classroom.contents import as_made, contents
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from fizzplate.cell import Cell, Run
+    from fizzplate.cell import CellLike, Run
     from fizzplate.data import Row
     from fizzplate.lesson.classroom.contents import Contents
 
@@ -82,7 +82,7 @@ class Hazard:
     teacher_only: bool
 
 
-def hazards(cell: Cell, run: Run | None = None) -> tuple[Hazard, ...]:
+def hazards(cell: CellLike, run: Run | None = None) -> tuple[Hazard, ...]:
     """Return the hazards of what is in a cell and of what it releases and makes, the worst first.
 
     Parameters
@@ -101,12 +101,12 @@ def hazards(cell: Cell, run: Run | None = None) -> tuple[Hazard, ...]:
     return _worst_first(contents(cell, run) | _set_up(cell))
 
 
-def hazards_as_made(cell: Cell) -> tuple[Hazard, ...]:
+def hazards_as_made(cell: CellLike) -> tuple[Hazard, ...]:
     """Return the hazards of what is in a cell before any current flows, the worst first."""
     return _worst_first(as_made(cell))
 
 
-def teacher_only(cell: Cell) -> bool:
+def teacher_only(cell: CellLike) -> bool:
     """Return whether a cell is for a demonstration by the teacher, by what it holds, releases and makes.
 
     Examples
@@ -118,7 +118,7 @@ def teacher_only(cell: Cell) -> bool:
     return any(each.teacher_only for each in hazards(cell))
 
 
-def cautions(cell: Cell, run: Run | None = None) -> tuple[str, ...]:
+def cautions(cell: CellLike, run: Run | None = None) -> tuple[str, ...]:
     """Return the cautions of a cell as sentences; the last defers to the school's own rules.
 
     Examples
@@ -173,7 +173,7 @@ def caution_beside(product: str, found: Iterable[Hazard]) -> tuple[str, ...]:
     )
 
 
-def _set_up(cell: Cell) -> Contents:
+def _set_up(cell: CellLike) -> Contents:
     """Return supply and vessel as species of the table, where it has a row for them."""
     known = {row["species"] for row in data.rows("hazards") if row["where"] == "setup"}
     return {(name, "setup"): 0.0 for name in ("supply", cell.vessel.name) if name in known}

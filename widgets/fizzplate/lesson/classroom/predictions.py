@@ -11,7 +11,7 @@ from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.chemistry.product_tests import observation_of
 
 if TYPE_CHECKING:
-    from fizzplate.cell import Cell
+    from fizzplate.cell import CellLike
     from fizzplate.words.wording import Wording
 
 NOTHING = "nothing"
@@ -38,7 +38,7 @@ class Trap:
     says: str
 
 
-def offered_products(cell: Cell) -> tuple[str, ...]:
+def offered_products(cell: CellLike) -> tuple[str, ...]:
     """Name the products that a class picks from, in the order of the alphabet.
 
     They are the same at both electrodes: to know which goes where is half of it.
@@ -62,7 +62,7 @@ def offered_products(cell: Cell) -> tuple[str, ...]:
     return tuple(sorted(names))
 
 
-def expected_answer(cell: Cell, role: str, wording: Wording | None = None) -> str:
+def expected_answer(cell: CellLike, role: str, wording: Wording | None = None) -> str:
     """Name what the classroom rule expects at an electrode, as it is offered.
 
     Examples

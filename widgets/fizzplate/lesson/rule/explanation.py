@@ -16,7 +16,7 @@ from fizzplate.words.wording import Wording
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell import Cell, Run
+    from fizzplate.cell import CellLike, Run
 
 LEAST_CURRENT_A = 1e-5
 
@@ -68,7 +68,7 @@ class Explained:
 
 
 def explanation(
-    cell: Cell, wording: Wording | None = None, run: Run | None = None
+    cell: CellLike, wording: Wording | None = None, run: Run | None = None
 ) -> list[Explained]:
     """Return the steps for a cell, with a run's pH and products where one is given.
 
@@ -149,7 +149,7 @@ def _series(present: tuple[str, ...], rule: ElectrodeRule) -> tuple[str, tuple[P
 
 
 def _anode_order(
-    cell: Cell, present: tuple[str, ...], rule: ElectrodeRule
+    cell: CellLike, present: tuple[str, ...], rule: ElectrodeRule
 ) -> tuple[str, tuple[Place, ...]]:
     metal = electrodes()[cell.anode]
     if metal.active:
@@ -188,7 +188,7 @@ def _electrons(rule: Rule) -> Explained:
     )
 
 
-def _left(cell: Cell, rule: Rule, run: Run | None) -> Explained:
+def _left(cell: CellLike, rule: Rule, run: Run | None) -> Explained:
     left = remains(rule, cell.ions_mol_dm3, molten=cell.melt is not None)
     sentences = [overall_sentence(left.overall), *left.sentences]
     if run is not None and float(run.current_A.max()) > LEAST_CURRENT_A:

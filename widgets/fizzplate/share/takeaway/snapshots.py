@@ -67,7 +67,7 @@ def snapshots(
             only_calculated=setup.only_calculated,
             wording=wording,
         )
-        resting = run.cell.run(stages=[AT_REST], samples=2)
+        resting = setup.cell().run(stages=[AT_REST], samples=2)
         rest = told(resting, about, at_rest=True) | {"charts": []}
         on = told(run, about) | {"charts": drawn(run, about)}
         sources = {source.key: source.citation for source in run.sources}

@@ -24,7 +24,7 @@ from fizzplate.views.bench.lesson.lesson_data import after, before
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of, kind_of
 
 if TYPE_CHECKING:
-    from fizzplate.cell import Cell
+    from fizzplate.cell import CellLike
     from fizzplate.cell.run import ElectrodeRecord, Run
     from fizzplate.chemistry import ElectrodeRule
     from fizzplate.lesson.classroom.hazards import Hazard
@@ -220,14 +220,14 @@ def _outcome(product: str, material: str) -> str:
     return f"{material} dissolves" if dissolves else product_name(product)
 
 
-def _drawn(cell: Cell, charge: int) -> list[str]:
+def _drawn(cell: CellLike, charge: int) -> list[str]:
     """List the ions that an electrode draws, those of the water last."""
     of_water = "H+" if charge > 0 else "OH-"
     own = [ion for ion in cell.ions_mol_dm3 if parse_formula(ion).charge * charge > 0]
     return [*own, *([] if of_water in own else [of_water])]
 
 
-def _picture(cell: Cell) -> str:
+def _picture(cell: CellLike) -> str:
     return (
         f"Drawing of the cell: {cell.name} in a {cell.vessel.name}, {cell.cathode} cathode on the "
         f"left, {cell.anode} anode on the right"

@@ -25,7 +25,7 @@ from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
 from fizzplate.views.workshop import plain_task
 
 if TYPE_CHECKING:
-    from fizzplate.cell import Cell, Run
+    from fizzplate.cell import CellLike, Run
     from fizzplate.cell.run import ElectrodeRecord
     from fizzplate.chemistry.classroom_rule import ElectrodeRule
     from fizzplate.lesson import Wording
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 ROLES = ("cathode", "anode")
 
 
-def before(cell: Cell, wording: Wording) -> dict[str, Any]:
+def before(cell: CellLike, wording: Wording) -> dict[str, Any]:
     """Give what is asked before the switch is closed, and the explanation by the rule."""
     return {
         "ask": [_asked(cell, role, wording) for role in ROLES],
@@ -73,7 +73,7 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
     }
 
 
-def _asked(cell: Cell, role: str, wording: Wording) -> dict[str, Any]:
+def _asked(cell: CellLike, role: str, wording: Wording) -> dict[str, Any]:
     return {
         "role": role,
         "title": wording.title(role),
@@ -82,7 +82,7 @@ def _asked(cell: Cell, role: str, wording: Wording) -> dict[str, Any]:
     }
 
 
-def _by_charge(cell: Cell) -> list[dict[str, str]]:
+def _by_charge(cell: CellLike) -> list[dict[str, str]]:
     """List the ions that a class may say to travel, with where they go by their charge."""
     if not cell.ions_mol_dm3:
         return []
