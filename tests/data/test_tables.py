@@ -112,5 +112,5 @@ def test_a_salt_without_a_figure_of_its_own_has_its_familys():
 
 
 def test_an_unknown_key_is_refused():
-    with pytest.raises(KeyError, match="0 rows"):
+    with pytest.raises(KeyError, match="no row with species Xx"):
         data.find("diffusion", species="Xx+")

@@ -159,7 +159,7 @@ def _travellers(ions: Mapping[str, float], sign: int, *, molten: bool) -> list[s
 
 def _cathode(ions: Mapping[str, float], wording: Wording, *, molten: bool) -> ElectrodeRule:
     travellers = _travellers(ions, +1, molten=molten)
-    place = {row["ion"]: row for row in data.rows("reactivity")}
+    place = {ion: data.find("reactivity", ion=ion) for ion in travellers}
     first = max(travellers, key=lambda ion: place[ion].value)
     others = [place[ion]["element"] for ion in travellers if ion != first]
     element = place[first]["element"]

@@ -1,4 +1,4 @@
-"""The solutions that are offered: one row of the table is all that a new one needs."""
+"""The solutions that are offered: a new one of known ions needs one row of ``data/solutions.csv``."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry.formula import molar_mass_g_mol
+from fizzplate.chemistry.required_rows import check_rows
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -60,11 +61,18 @@ def _ions(text: str) -> Mapping[str, int]:
 def solutions() -> Mapping[str, Solution]:
     """Return every solution offered, by formula, the four core ones first.
 
+    Raises
+    ------
+    MissingRowError
+        If another table lacks a row that a solution needs; the message names table and row.
+
     Examples
     --------
     >>> dict(solutions()["Na2SO4"].ions)
     {'Na+': 2, 'SO4^2-': 1}
     """
+    for row in data.rows("solutions"):
+        check_rows(row["formula"], _ions(row["ions"]), row["solid_sold"])
     return MappingProxyType(
         {
             row["formula"]: Solution(

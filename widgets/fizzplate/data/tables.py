@@ -22,6 +22,21 @@ PEDIGREE = ("value", "unit", "conditions", "status", "source", "caveat")
 BIBLIOGRAPHY = "sources"
 
 
+class MissingRowError(KeyError):
+    """A table has no row for what is looked up, or more than one; the message names both.
+
+    Examples
+    --------
+    >>> find("diffusion", species="Li+")
+    Traceback (most recent call last):
+        ...
+    fizzplate.data.tables.MissingRowError: data/diffusion.csv has no row with species Li+
+    """
+
+    def __str__(self) -> str:
+        return str(self.args[0])
+
+
 class Status(StrEnum):
     """How a value came into its row."""
 
@@ -123,7 +138,7 @@ def find(table: str, **key: str) -> Row:
 
     Raises
     ------
-    KeyError
+    MissingRowError
         If no row or more than one row fits.
 
     Examples
@@ -133,8 +148,9 @@ def find(table: str, **key: str) -> Row:
     """
     found = [row for row in rows(table) if all(row.key[k] == v for k, v in key.items())]
     if len(found) != 1:
-        wanted = ", ".join(f"{k}={v}" for k, v in key.items())
-        raise KeyError(f"table {table!r} has {len(found)} rows for {wanted}, not one")
+        wanted = " and ".join(f"{column} {value}" for column, value in key.items())
+        many = f"{len(found)} rows, not one," if found else "no row"
+        raise MissingRowError(f"data/{table}.csv has {many} with {wanted}")
     return found[0]
 
 

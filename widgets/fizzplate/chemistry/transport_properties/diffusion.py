@@ -10,7 +10,7 @@ def diffusion_coefficient_m2_s(species: str) -> float:
 
     Raises
     ------
-    KeyError
+    MissingRowError
         If the tables do not have the species.
 
     Examples
