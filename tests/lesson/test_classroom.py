@@ -18,10 +18,10 @@ from fizzplate.lesson.classroom.predictions import (
     remarks,
     traps,
 )
-from fizzplate.lesson.rule.balancing_steps import charge_of, moves
+from fizzplate.lesson.rule.balancing_steps import balancing_steps, charge_of
 from fizzplate.lesson.rule.explanation import explanation
-from fizzplate.lesson.rule.gas_tests import TESTS, try_test
-from fizzplate.lesson.rule.residue import becomes, remains
+from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
+from fizzplate.lesson.rule.residue import acidity_statement, residue
 from fizzplate.views.bench.lesson.lesson_data import after
 
 BOARDS = [
@@ -40,7 +40,7 @@ def test_every_solution_has_a_whole_lesson(formula, anode, board):
     steps = explanation(cell, board)
     assert len(steps) == 13
     assert all(step.sentence for step in steps)
-    assert sum(bool(step.moves) for step in steps) == 2
+    assert sum(bool(step.balancing) for step in steps) == 2
     for role in ("cathode", "anode"):
         expected = getattr(rule, role)
         answer = expected_answer(cell, role, board)
@@ -90,7 +90,7 @@ def test_every_trap_has_a_sentence():
 def test_moves_end_in_the_equation_and_balance_atoms_before_charge(formula):
     rule = Cell(formula, concentration_mol_dm3=0.05).rule()
     for electrode in (rule.cathode, rule.anode):
-        made = moves(electrode.half_equation)
+        made = balancing_steps(electrode.half_equation)
         assert made[-1].equation == electrode.half_equation
         assert all(move.equation.electrons == 0 for move in made[:-1])
         before = made[-2].equation
@@ -111,7 +111,7 @@ def test_moves_end_in_the_equation_and_balance_atoms_before_charge(formula):
 )
 def test_what_is_left_agrees_with_the_run(formula, options, turns):
     cell = Cell(formula, lamp=LAMP, **options)
-    assert remains(cell.rule(), cell.ions_mol_dm3).turns == turns
+    assert residue(cell.rule(), cell.ions_mol_dm3).acidity == turns
     run = cell.run(minutes=10, samples=11)
     made = {"alkaline": 1, "acid": -1, "as before": 0}[turns]
     hydroxide = run.concentration("OH-") - run.concentration("H+")
@@ -127,32 +127,32 @@ def test_what_is_left_agrees_with_the_run(formula, options, turns):
 
 def test_brine_turns_alkaline_where_the_hydrogen_forms():
     cell = Cell("NaCl", lamp=LAMP)
-    left = remains(cell.rule(), cell.ions_mol_dm3)
-    assert left.turns == "alkaline"
+    left = residue(cell.rule(), cell.ions_mol_dm3)
+    assert left.acidity == "alkaline"
     assert "bleach" in left.sentences[-1]  # chlorine takes part of it up again in a beaker
     assert cell.run(minutes=5, samples=5).cathode.pH[-1] > 11
 
 
 def test_tests_tell_the_gases_of_the_core_solutions_apart():
     runs = {salt: Cell(salt, lamp=LAMP).run(minutes=10, samples=11) for salt in CORE}
-    assert try_test(runs["Na2SO4"].cathode, "lighted splint").picture == "pop"
-    assert try_test(runs["Na2SO4"].anode, "glowing splint").picture == "relight"
-    assert try_test(runs["NaCl"].anode, "damp blue litmus").picture == "bleach"
-    assert try_test(runs["CuSO4"].anode, "glowing splint").picture == "relight"
-    assert try_test(runs["CuSO4"].cathode, "lighted splint").picture == "nothing"
-    assert "no gas" in try_test(runs["CuSO4"].cathode, "lighted splint").result
+    assert gas_test(runs["Na2SO4"].cathode, "lighted splint").picture == "pop"
+    assert gas_test(runs["Na2SO4"].anode, "glowing splint").picture == "relight"
+    assert gas_test(runs["NaCl"].anode, "damp blue litmus").picture == "bleach"
+    assert gas_test(runs["CuSO4"].anode, "glowing splint").picture == "relight"
+    assert gas_test(runs["CuSO4"].cathode, "lighted splint").picture == "nothing"
+    assert "no gas" in gas_test(runs["CuSO4"].cathode, "lighted splint").result
 
 
 def test_a_paper_shows_chlorine_that_dissolves_before_it_can_be_collected():
     run = Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
     assert float(run.anode.gas_cm3("Cl2", collected=True)[-1]) < 0.05
-    assert try_test(run.anode, "damp blue litmus").picture == "bleach"
+    assert gas_test(run.anode, "damp blue litmus").picture == "bleach"
 
 
 def test_a_paper_that_shows_hardly_any_chlorine_says_how_it_is_held():
     run = Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
     made = float(run.anode.gas_cm3("Cl2")[-1])
-    means = try_test(run.anode, "damp blue litmus").means
+    means = gas_test(run.anode, "damp blue litmus").meaning
     assert f"Of the {made:.2g} cm³ of chlorine made so far hardly any leaves the liquid" in means
     assert "hold the paper close to the surface" in means
     plenty = Cell("HCl", concentration_mol_dm3=1.0, current_A=0.5, supply_V=None)
@@ -160,7 +160,7 @@ def test_a_paper_that_shows_hardly_any_chlorine_says_how_it_is_held():
     assert float(freed.anode.gas_cm3("Cl2", collected=True)[-1]) > 0.5 * float(
         freed.anode.gas_cm3("Cl2")[-1]
     )
-    assert "leaves the liquid" not in try_test(freed.anode, "damp blue litmus").means
+    assert "leaves the liquid" not in gas_test(freed.anode, "damp blue litmus").meaning
 
 
 @pytest.mark.parametrize(
@@ -210,14 +210,14 @@ def test_nothing_is_seen_where_no_current_flows():
 )
 def test_what_the_solution_becomes_agrees_with_the_ph_beside_it(formula, options, says):
     run = Cell(formula, lamp=LAMP, **options).run(minutes=5, samples=11)
-    left = remains(run.cell.rule(), run.cell.ions_mol_dm3)
-    assert becomes(left.turns, run) == says
+    left = residue(run.cell.rule(), run.cell.ions_mol_dm3)
+    assert acidity_statement(left.acidity, run) == says
 
 
 @pytest.mark.parametrize("formula", ["KI", "NaBr"])
 def test_a_halogen_in_the_liquid_colours_starch_iodide_paper(formula):
     run = Cell(formula).run(minutes=5, samples=11)
-    assert try_test(run.anode, "damp starch-iodide paper").picture == "blue-black"
+    assert gas_test(run.anode, "damp starch-iodide paper").picture == "blue-black"
 
 
 @pytest.mark.parametrize("formula", list(solutions()))
@@ -225,15 +225,15 @@ def test_every_test_has_a_result_at_every_electrode(formula):
     run = Cell(formula, concentration_mol_dm3=0.05).run(minutes=3, samples=5)
     for record in (run.cathode, run.anode):
         for test in TESTS:
-            tried = try_test(record, test)
+            tried = gas_test(record, test)
             assert tried.result.endswith(".")
-            assert tried.means.endswith(".")
+            assert tried.meaning.endswith(".")
 
 
 def test_a_wrong_test_is_refused_by_name():
     run = Cell("Na2SO4").run(minutes=1, samples=3)
     with pytest.raises(ValueError, match="smelling"):
-        try_test(run.anode, "smelling")
+        gas_test(run.anode, "smelling")
 
 
 def test_every_product_of_the_bench_can_be_answered():

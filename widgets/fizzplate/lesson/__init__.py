@@ -1,7 +1,7 @@
 """What a class does with it: the classroom rule, observations, tests, rule and bench compared."""
 
 from fizzplate.lesson.classroom.hazards import cautions
-from fizzplate.lesson.rule.narration import narration, sentence_at, what_is_seen
+from fizzplate.lesson.rule.narration import narration, observations, sentence_at
 from fizzplate.lesson.rule.results_table import results_table
 from fizzplate.lesson.rule.rule_vs_model import charge_share, differences
 from fizzplate.lesson.state.cell_setup import CORE, LAMPS, USUAL, VESSELS, CellSetup
@@ -30,11 +30,11 @@ __all__ = [
     "from_file",
     "from_query",
     "narration",
+    "observations",
     "read_cell",
     "results_table",
     "sentence_at",
     "to_file",
     "to_query",
-    "what_is_seen",
     "write_cell",
 ]

@@ -24,7 +24,7 @@ from fizzplate.chemistry import (
     pretty,
 )
 from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.balancing_steps import moves, signed_charge
+from fizzplate.lesson.rule.balancing_steps import balancing_steps, signed_charge
 from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
@@ -133,7 +133,7 @@ def half_task(equation: Equation, product: str, role: str) -> EquationTask:
     used = next((s for _, s in first.reactants if s not in {"e-", "H2O"}), "H2O")
     made, from_ = (in_words(each) for each in (product, used))
     turns = "turn" if parse_formula(used).charge else "turns"
-    steps = moves(first)
+    steps = balancing_steps(first)
     hints = (
         f"{begin(from_)} {turns} into {made}: begin with {pretty(used)} → {pretty(product)}.",
         f"{steps[-2].says} {steps[-2].equation.pretty()}",

@@ -23,7 +23,7 @@ from fizzplate.lesson.classroom.predictions import answer_of
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing
 from fizzplate.lesson.prepare.room_air import classroom_run
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
-from fizzplate.lesson.rule.residue import ions_shown, remains
+from fizzplate.lesson.rule.residue import ions_with_water, residue
 from fizzplate.words.electrode_names import by_sign
 from fizzplate.words.field_labels import in_words
 from fizzplate.words.refusals import InputError
@@ -341,7 +341,7 @@ def _answers(setups: list[CellSetup], wording: Wording) -> str:
                 f"{each.observation} ({product}): {each.half_equation.pretty()}",
                 str(usual_test(each.product)),
             ]
-        left = remains(rule, cell.ions_mol_dm3)
-        ions = ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3))
+        left = residue(rule, cell.ions_mol_dm3)
+        ions = ", ".join(pretty(ion) for ion in ions_with_water(cell.ions_mol_dm3))
         rows.append([cell.name, ions, *parts, " ".join(left.sentences)])
     return table(_heads(wording), rows)

@@ -1,4 +1,4 @@
-"""A half-equation balanced in visible moves: atoms first, then charge with electrons."""
+"""A half-equation balanced in visible steps: atoms first, then charge with electrons."""
 
 from __future__ import annotations
 
@@ -12,29 +12,29 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
-    """One move.
+class BalancingStep:
+    """One step of balancing.
 
     Parameters
     ----------
     says
         What is done, as a sentence.
     equation
-        What stands there after it; not balanced before the last move.
+        What stands there after it; not balanced before the last step.
     """
 
     says: str
     equation: Equation
 
 
-def moves(equation: Equation) -> tuple[Move, ...]:
-    """Return how a half-equation is balanced, move by move; the last leaves the equation itself.
+def balancing_steps(equation: Equation) -> tuple[BalancingStep, ...]:
+    """Return how a half-equation is balanced, step by step; the last leaves the equation itself.
 
     Examples
     --------
     >>> from fizzplate.chemistry import half_equation
-    >>> for move in moves(half_equation("Cl2")):
-    ...     print(move.equation, "|", move.says)
+    >>> for step in balancing_steps(half_equation("Cl2")):
+    ...     print(step.equation, "|", step.says)
     Cl- -> Cl2 | Write what is discharged and what forms.
     2Cl- -> Cl2 | Balance the atoms.
     2Cl- -> Cl2 + 2e- | Balance the charge: 2− on the left, 0 on the right, so 2 electrons on the right.
@@ -42,10 +42,10 @@ def moves(equation: Equation) -> tuple[Move, ...]:
     left, right = (_without_electrons(side) for side in (equation.reactants, equation.products))
     atoms = replace(equation, reactants=left, products=right, electrons_taken=False)
     bare = replace(atoms, reactants=_ones(left), products=_ones(right))
-    made = [Move("Write what is discharged and what forms.", bare)]
+    made = [BalancingStep("Write what is discharged and what forms.", bare)]
     if bare != atoms:
-        made.append(Move("Balance the atoms.", atoms))
-    return (*made, Move(_charges(equation, left, right), equation))
+        made.append(BalancingStep("Balance the atoms.", atoms))
+    return (*made, BalancingStep(_charges(equation, left, right), equation))
 
 
 def _charges(equation: Equation, left: Side, right: Side) -> str:

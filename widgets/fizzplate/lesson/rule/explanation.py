@@ -9,8 +9,8 @@ from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
 from fizzplate.chemistry.classroom_rule import ElectrodeRule, Rule, classroom_rule, ion_list
 from fizzplate.chemistry.product_tests import observation_of
-from fizzplate.lesson.rule.balancing_steps import Move, moves
-from fizzplate.lesson.rule.residue import ions_shown, overall_sentence, remains
+from fizzplate.lesson.rule.balancing_steps import BalancingStep, balancing_steps
+from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
 from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Explained:
+class ExplanationStep:
     """One step.
 
     Parameters
@@ -54,7 +54,7 @@ class Explained:
         0 for the cathode, 1 for the anode, -1 for neither.
     order, order_title
         An order that is drawn, and what it is.
-    moves
+    balancing
         How the half-equation is balanced.
     """
 
@@ -64,12 +64,12 @@ class Explained:
     side: int = -1
     order: tuple[Place, ...] = ()
     order_title: str = ""
-    moves: tuple[Move, ...] = ()
+    balancing: tuple[BalancingStep, ...] = ()
 
 
 def explanation(
     cell: CellLike, wording: Wording | None = None, run: Run | None = None
-) -> list[Explained]:
+) -> list[ExplanationStep]:
     """Return the steps for a cell, with a run's pH and products where one is given.
 
     Examples
@@ -82,19 +82,19 @@ def explanation(
     ions = cell.ions_mol_dm3
     if not ions:
         return [
-            Explained(
+            ExplanationStep(
                 "Ions in the solution", "There are next to none: nothing can carry a current."
             )
         ]
     rule = classroom_rule(
         ions, anode=cell.anode, cathode=cell.cathode, molten=cell.melt is not None, wording=board
     )
-    everyone = tuple(ions) if cell.melt is not None else ions_shown(ions)
+    everyone = tuple(ions) if cell.melt is not None else ions_with_water(ions)
     positive = tuple(ion for ion in everyone if parse_formula(ion).charge > 0)
     negative = tuple(ion for ion in everyone if parse_formula(ion).charge < 0)
     return [
-        Explained("Ions in the solution", rule.cathode.steps[0], everyone),
-        Explained(
+        ExplanationStep("Ions in the solution", rule.cathode.steps[0], everyone),
+        ExplanationStep(
             "Which way they drift",
             f"Positive ions, {ion_list(positive)}, drift to the {board.title('cathode').lower()}; negative "
             f"ions, {ion_list(negative)}, to the {board.title('anode').lower()}.",
@@ -115,22 +115,22 @@ def _at(
     travellers: tuple[str, ...],
     order: tuple[str, tuple[Place, ...]],
     board: Wording,
-) -> list[Explained]:
+) -> list[ExplanationStep]:
     title = board.title(role)
     order_title, places = order
     used = tuple(s for _, s in rule.half_equation.reactants if s != "e-")
     equation = rule.half_equation
     gained, verb = ("oxidation", "lost") if equation.is_oxidation else ("reduction", "gained")
     return [
-        Explained(f"{title}: who competes", rule.steps[2], travellers, side),
-        Explained(f"{title}: the rule", rule.reason, used, side, places, order_title),
-        Explained(f"{title}: the product", rule.steps[4], used, side),
-        Explained(
+        ExplanationStep(f"{title}: who competes", rule.steps[2], travellers, side),
+        ExplanationStep(f"{title}: the rule", rule.reason, used, side, places, order_title),
+        ExplanationStep(f"{title}: the product", rule.steps[4], used, side),
+        ExplanationStep(
             f"{title}: the half-equation",
             f"Electrons are {verb}: it is {gained}.",
             used,
             side,
-            moves=moves(equation),
+            balancing=balancing_steps(equation),
         ),
     ]
 
@@ -171,7 +171,7 @@ def _anode_order(
     return "At an inert anode, from what is discharged first to what is not discharged", places
 
 
-def _electrons(rule: Rule) -> Explained:
+def _electrons(rule: Rule) -> ExplanationStep:
     """Say how both electrodes pass the same number of electrons."""
     counts = [rule.cathode.half_equation.electrons, rule.anode.half_equation.electrons]
     if counts[0] == counts[1]:
@@ -181,15 +181,15 @@ def _electrons(rule: Rule) -> Explained:
             f"One event at the cathode passes {counts[0]}, one at the anode {counts[1]}: for the same number "
             "of electrons the one with fewer happens more often."
         )
-    return Explained(
+    return ExplanationStep(
         "The same number of electrons",
         f"{said} What leaves the anode through the wire arrives at the cathode; none swims through the "
         "solution.",
     )
 
 
-def _left(cell: CellLike, rule: Rule, run: Run | None) -> Explained:
-    left = remains(rule, cell.ions_mol_dm3, molten=cell.melt is not None)
+def _left(cell: CellLike, rule: Rule, run: Run | None) -> ExplanationStep:
+    left = residue(rule, cell.ions_mol_dm3, molten=cell.melt is not None)
     sentences = [overall_sentence(left.overall), *left.sentences]
     if run is not None and float(run.current_A.max()) > LEAST_CURRENT_A:
         cathode, anode = float(run.cathode.pH[-1]), float(run.anode.pH[-1])
@@ -197,7 +197,9 @@ def _left(cell: CellLike, rule: Rule, run: Run | None) -> Explained:
             f"At the end of this run the pH is {cathode:.1f} at the cathode and {anode:.1f} at the anode."
         )
     stay = tuple(ion for ion in cell.ions_mol_dm3 if ion not in _used(rule))
-    return Explained("What is left", " ".join(sentences), stay or ions_shown(cell.ions_mol_dm3))
+    return ExplanationStep(
+        "What is left", " ".join(sentences), stay or ions_with_water(cell.ions_mol_dm3)
+    )
 
 
 def _used(rule: Rule) -> set[str]:
@@ -205,7 +207,7 @@ def _used(rule: Rule) -> set[str]:
     return {species for _, species in both}
 
 
-def _seen(rule: Rule, board: Wording, run: Run | None) -> Explained:
+def _seen(rule: Rule, board: Wording, run: Run | None) -> ExplanationStep:
     parts = [
         f"{board.title(role)}: {observation_of(each.product)}, so {species_name(each.product)}."
         for role, each in (("cathode", rule.cathode), ("anode", rule.anode))
@@ -215,10 +217,10 @@ def _seen(rule: Rule, board: Wording, run: Run | None) -> Explained:
         expected = ((rule.cathode.product,), (rule.anode.product,))
         if any(main and main != want for main, want in zip(mains, expected, strict=True)):
             parts.append("The model of the real cell differs: see the notes at the electrodes.")
-    return Explained("Back to what was seen", " ".join(parts))
+    return ExplanationStep("Back to what was seen", " ".join(parts))
 
 
-def as_plain(steps: list[Explained]) -> list[Mapping[str, object]]:
+def as_plain(steps: list[ExplanationStep]) -> list[Mapping[str, object]]:
     """Return the steps as plain data for a page."""
     return [
         {
@@ -230,9 +232,9 @@ def as_plain(steps: list[Explained]) -> list[Mapping[str, object]]:
             "order": [
                 {"name": p.name, "present": p.present, "chosen": p.chosen} for p in step.order
             ],
-            "moves": [
+            "balancing": [
                 {"says": m.says, "html": m.equation.html(), "speech": m.equation.speech()}
-                for m in step.moves
+                for m in step.balancing
             ],
         }
         for step in steps

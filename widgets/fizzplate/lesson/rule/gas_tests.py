@@ -37,7 +37,7 @@ LEAST_VAPOUR_MOL = 1e-5  # made so far: less does not reach a paper (a choice)
 LEAST_PART = (
     0.5  # of a gas that leaves the liquid, below which it is told how a paper is held (a choice)
 )
-LEAST_TOLD_CM3 = 0.05  # less is told as hardly any
+LEAST_NAMED_CM3 = 0.05  # less is told as hardly any
 RELIGHTS = 0.35  # share of oxygen, well above air's (a choice)
 BLEACHES = 0.01  # share of chlorine that a paper shows (a choice)
 CLOUDS = 0.02  # share of carbon dioxide that limewater shows (a choice)
@@ -45,7 +45,7 @@ BANGS = 0.1  # share of oxygen in hydrogen that makes it bang (a choice)
 
 
 @dataclass(frozen=True, slots=True)
-class Tried:
+class GasTestResult:
     """What a test gave.
 
     Parameters
@@ -55,25 +55,25 @@ class Tried:
     picture
         How it is drawn: "pop", "bang", "relight", "brighter", "out", "bleach", "redden", "blue-black",
         "cloudy" or "nothing".
-    means
+    meaning
         What it shows and what it does not.
     """
 
     result: str
     picture: str
-    means: str
+    meaning: str
 
 
-def try_test(record: ElectrodeRecord, test: str) -> Tried:
+def gas_test(record: ElectrodeRecord, test: str) -> GasTestResult:
     """Return what a test gives with the gas that could be collected by the end of a run.
 
     Examples
     --------
     >>> from fizzplate.cell import Cell
     >>> run = Cell("Na2SO4").run(minutes=10)
-    >>> try_test(run.anode, "glowing splint").result
+    >>> gas_test(run.anode, "glowing splint").result
     'The splint relights.'
-    >>> try_test(run.cathode, "glowing splint").picture
+    >>> gas_test(run.cathode, "glowing splint").picture
     'out'
     """
     choice("test", test, TESTS)
@@ -81,24 +81,28 @@ def try_test(record: ElectrodeRecord, test: str) -> Tried:
     total = sum(gas_cm3.values())
     vapour = _vapour(record)
     if test in PAPERS and vapour:
-        return _held_close(_row(test, vapour), record, vapour, gas_cm3)
+        return _with_paper_held_close(_row(test, vapour), record, vapour, gas_cm3)
     if total <= 0:
-        return Tried("There is no gas to test here.", "nothing", "Look at the electrode instead.")
+        return GasTestResult(
+            "There is no gas to test here.", "nothing", "Look at the electrode instead."
+        )
     if total < NEEDS_CM3[test]:
-        return Tried(
+        return GasTestResult(
             f"There is too little gas: about {total:.1g} cm³ can be collected, and this test needs about "
             f"{NEEDS_CM3[test]:g} cm³.",
             "nothing",
             "It shows nothing yet: run the cell for longer, or with a larger current.",
         )
-    return _with_enough(test, {gas: volume / total for gas, volume in gas_cm3.items()})
+    return _result_of_mixture(test, {gas: volume / total for gas, volume in gas_cm3.items()})
 
 
-def _with_enough(test: str, share: Mapping[str, float]) -> Tried:
+def _result_of_mixture(test: str, share: Mapping[str, float]) -> GasTestResult:
     """Return what a test gives with a mixture, by the share of each gas."""
     main = max(share, key=lambda gas: share[gas])
     if test == "lighted splint" and share["H2"] > BANGS and share["O2"] > BANGS:
-        return Tried("The gas bangs loudly.", "bang", "It shows hydrogen mixed with oxygen.")
+        return GasTestResult(
+            "The gas bangs loudly.", "bang", "It shows hydrogen mixed with oxygen."
+        )
     if test == "glowing splint" and share["O2"] >= RELIGHTS:
         return _row(test, "O2")
     if test == "glowing splint" and main == "O2":
@@ -112,29 +116,29 @@ def _with_enough(test: str, share: Mapping[str, float]) -> Tried:
     return _row(test, main)
 
 
-def _held_close(
-    tried: Tried, record: ElectrodeRecord, gas: str, collected_cm3: Mapping[str, float]
-) -> Tried:
+def _with_paper_held_close(
+    tried: GasTestResult, record: ElectrodeRecord, gas: str, collected_cm3: Mapping[str, float]
+) -> GasTestResult:
     """Say how a paper shows a gas of which hardly any leaves the liquid."""
     if gas not in GASES or collected_cm3[gas] >= LEAST_PART * float(record.gas_cm3(gas)[-1]):
         return tried
     made_cm3 = float(record.gas_cm3(gas)[-1])
     return replace(
         tried,
-        means=f"{tried.means} Of the {made_cm3:.2g} cm³ of {species_name(gas)} made so far "
+        meaning=f"{tried.meaning} Of the {made_cm3:.2g} cm³ of {species_name(gas)} made so far "
         f"{_how_little(collected_cm3[gas])} leaves the liquid, so hold the paper close to the surface, or "
         "dip an end of it at the electrode: a trace is enough for this test.",
     )
 
 
 def _how_little(volume_cm3: float) -> str:
-    return f"only about {volume_cm3:.2g} cm³" if volume_cm3 > LEAST_TOLD_CM3 else "hardly any"
+    return f"only about {volume_cm3:.2g} cm³" if volume_cm3 > LEAST_NAMED_CM3 else "hardly any"
 
 
-def _row(test: str, gas: str) -> Tried:
+def _row(test: str, gas: str) -> GasTestResult:
     row = data.find("gas_tests", test=test, gas=gas)
     seen = row.text
-    return Tried(f"{begin(seen)}.", row["picture"], f"{row.caveat}.")
+    return GasTestResult(f"{begin(seen)}.", row["picture"], f"{row.caveat}.")
 
 
 def _collected_cm3(record: ElectrodeRecord) -> dict[str, float]:

@@ -29,7 +29,7 @@ def _words(role: str) -> dict[str, str]:
 
 def sentence_at(run: Run, sample: int) -> str:
     """Return one or two sentences on what happens at a sample of a run."""
-    return _told(run)(sample)
+    return _event_writer(run)(sample)
 
 
 def narration(run: Run) -> tuple[tuple[int, str], ...]:
@@ -41,19 +41,19 @@ def narration(run: Run) -> tuple[tuple[int, str], ...]:
     >>> narration(Cell("CuSO4").run(minutes=2))[0][0]
     0
     """
-    return _changes(run, _told(run))
+    return _changes(run, _event_writer(run))
 
 
-def what_is_seen(run: Run) -> tuple[tuple[int, str], ...]:
+def observations(run: Run) -> tuple[tuple[int, str], ...]:
     """Return what an observer would see, naming no product, as :func:`narration` does what happens.
 
     Examples
     --------
     >>> from fizzplate.cell import Cell
-    >>> what_is_seen(Cell("CuSO4").run(minutes=2))[0][1].split(". At the anode")[0]
+    >>> observations(Cell("CuSO4").run(minutes=2))[0][1].split(". At the anode")[0]
     'At the cathode: an orange-brown deposit on the electrode'
     """
-    return _changes(run, _seen(run))
+    return _changes(run, _observation_writer(run))
 
 
 def _changes(run: Run, says: Callable[[int], str]) -> tuple[tuple[int, str], ...]:
@@ -65,9 +65,9 @@ def _changes(run: Run, says: Callable[[int], str]) -> tuple[tuple[int, str], ...
     return tuple(said)
 
 
-def _told(run: Run) -> Callable[[int], str]:
+def _event_writer(run: Run) -> Callable[[int], str]:
     """Return what says what happens at a sample."""
-    doing = _doing(run, {role: _words(role) for role in ROLES})
+    doing = _electrode_writer(run, {role: _words(role) for role in ROLES})
 
     def says(sample: int) -> str:
         if idle := _idle(run, sample):
@@ -78,11 +78,11 @@ def _told(run: Run) -> Callable[[int], str]:
     return says
 
 
-def _seen(run: Run) -> Callable[[int], str]:
+def _observation_writer(run: Run) -> Callable[[int], str]:
     """Return what says what can be seen at a sample."""
     products = {*run.cathode.products, *run.anode.products}
     seen = {product: observation_of(product) for product in products}
-    doing = _doing(run, dict.fromkeys(ROLES, seen))
+    doing = _electrode_writer(run, dict.fromkeys(ROLES, seen))
     more = _more_bubbles(run)
 
     def says(sample: int) -> str:
@@ -107,7 +107,9 @@ def _idle(run: Run, sample: int) -> str:
     return "Hardly any current flows: too few ions, or too low a voltage."
 
 
-def _doing(run: Run, words: Mapping[str, Mapping[str, str]]) -> Callable[[str, int], str]:
+def _electrode_writer(
+    run: Run, words: Mapping[str, Mapping[str, str]]
+) -> Callable[[str, int], str]:
     """Return what says what an electrode does at a sample: what most of the charge does, and what else."""
     shares = [
         {product: record.share(product) for product in record.products}

@@ -10,7 +10,6 @@ from fizzplate.chemistry import (
     half_equation,
     overall,
     parse_formula,
-    pretty,
     species_name,
 )
 from fizzplate.chemistry.classroom_rule import ion_list
@@ -25,14 +24,14 @@ LEAST_CHANGE = 0.5  # of pH: less is not told from reading a colour scale (a cho
 
 
 @dataclass(frozen=True, slots=True)
-class Remains:
+class Residue:
     """What the classroom rule leaves behind.
 
     Parameters
     ----------
     overall
         Both half-equations together, with water where it is water that reacts.
-    turns
+    acidity
         "alkaline", "acid" or "neutral": what the whole liquid becomes once mixed; "as before" for an acid
         or alkali, and where nothing is used but water.
     sentences
@@ -40,11 +39,11 @@ class Remains:
     """
 
     overall: Equation
-    turns: str
+    acidity: str
     sentences: tuple[str, ...]
 
 
-def remains(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = False) -> Remains:
+def residue(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = False) -> Residue:
     """Work out what is left when what the rule says has happened.
 
     Parameters
@@ -61,7 +60,7 @@ def remains(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = Fal
     >>> from fizzplate.cell import Cell
     >>> for salt in ("NaCl", "CuSO4", "Na2SO4", "CuCl2"):
     ...     cell = Cell(salt)
-    ...     print(salt, remains(cell.rule(), cell.ions_mol_dm3).turns)
+    ...     print(salt, residue(cell.rule(), cell.ions_mol_dm3).acidity)
     NaCl alkaline
     CuSO4 acid
     Na2SO4 as before
@@ -76,7 +75,7 @@ def remains(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = Fal
     stay = [ion for ion in ions_mol_dm3 if ion not in used and ion not in {"H+", "OH-"}]
     said = [f"{ion_list(stay)} {_are(stay)} not discharged: they stay."] if stay else []
     gained = [ion for ion in left if parse_formula(ion).charge > 0 and ion != "H+"]
-    turns = "as before"
+    acidity = "as before"
     if not together.reactants:
         metal = species_name(rule.cathode.product)
         said = [f"As much {metal} goes into the solution as comes out: it stays as it is."]
@@ -86,7 +85,7 @@ def remains(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = Fal
             "the solution as a hydroxide."
         )
     elif "OH-" in left:
-        turns = "alkaline"
+        acidity = "alkaline"
         with_ = [ion for ion in ions_mol_dm3 if parse_formula(ion).charge > 0]
         said.append(
             "Hydrogen came from water, whose hydroxide ions are left over "
@@ -95,7 +94,7 @@ def remains(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = Fal
         if "Cl2" in left:
             said.append("Chlorine that stays in it takes some of them up: a bleach forms.")
     elif "H+" in left:
-        turns = "acid"
+        acidity = "acid"
         with_ = [ion for ion in ions_mol_dm3 if parse_formula(ion).charge < 0]
         said.append(
             "Oxygen came from water, whose hydrogen ions are left over "
@@ -116,7 +115,7 @@ def remains(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = Fal
         said.append("Its blue fades.")
     if gained and "OH-" not in left:
         said.append(f"{ion_list(gained)} from the anode {_are(gained)} new in the solution.")
-    return Remains(together, turns, tuple(said))
+    return Residue(together, acidity, tuple(said))
 
 
 def _are(ions: list[str]) -> str:
@@ -132,20 +131,20 @@ def _as_it_reacts(equation: Equation, product: str, ions: Mapping[str, float]) -
     return Equation(equation.reactants, equation.products)
 
 
-def becomes(turns: str, run: Run) -> str:
+def acidity_statement(acidity: str, run: Run) -> str:
     """Say what the solution becomes: the whole of it by the rule, and at the faces as in the run.
 
     Parameters
     ----------
-    turns
-        What the rule leaves, from :class:`Remains`.
+    acidity
+        What the rule leaves, from :class:`Residue`.
     run
         What happened.
 
     Examples
     --------
     >>> from fizzplate.cell import Cell
-    >>> becomes("as before", Cell("Na2SO4").run(minutes=5, samples=5))
+    >>> acidity_statement("as before", Cell("Na2SO4").run(minutes=5, samples=5))
     'exam, once mixed: as before; bench: alkaline at the cathode, acid at the anode'
     """
     cathode, anode = (
@@ -156,7 +155,7 @@ def becomes(turns: str, run: Run) -> str:
         if cathode == anode
         else f"{cathode} at the cathode, {anode} at the anode"
     )
-    return f"exam, once mixed: {turns}; bench: {faces}"
+    return f"exam, once mixed: {acidity}; bench: {faces}"
 
 
 def _change(before: float, after: float) -> str:
@@ -179,23 +178,12 @@ def overall_sentence(together: Equation) -> str:
     return f"In all: {together.pretty()}."
 
 
-def ions_shown(ions_mol_dm3: Mapping[str, float]) -> tuple[str, ...]:
+def ions_with_water(ions_mol_dm3: Mapping[str, float]) -> tuple[str, ...]:
     """List the ions of a solution, those of the water last.
 
     Examples
     --------
-    >>> ions_shown({"H+": 1.0, "Cl-": 1.0})
+    >>> ions_with_water({"H+": 1.0, "Cl-": 1.0})
     ('H+', 'Cl-', 'OH-')
     """
     return tuple(dict.fromkeys((*ions_mol_dm3, "H+", "OH-")))
-
-
-def in_words(ions: tuple[str, ...]) -> str:
-    """Write ions one after the other, printed.
-
-    Examples
-    --------
-    >>> in_words(("Na+", "Cl-"))
-    'Na⁺, Cl⁻'
-    """
-    return ", ".join(map(pretty, ions))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import non_electrolytes, species_name
-from fizzplate.lesson.rule.residue import ions_shown
+from fizzplate.lesson.rule.residue import ions_with_water
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     SALTS,
@@ -32,7 +32,7 @@ def carriers(dice: Dice) -> Question:
     if dice.number(3) == 0:
         return _no_ions(dice)
     formula = drawn_salt(dice)
-    ions = ions_shown(cell_of(formula).ions_mol_dm3)
+    ions = ions_with_water(cell_of(formula).ions_mol_dm3)
     cations = [ion for ion in ions if ion.endswith("+")]
     anions = [ion for ion in ions if ion.endswith("-")]
     right = f"{ions_in_words(cations)} ions one way, {ions_in_words(anions)} ions the other way"

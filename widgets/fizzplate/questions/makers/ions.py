@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula, pretty, solutions, species_name
 from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.residue import ions_shown
+from fizzplate.lesson.rule.residue import ions_with_water
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import ion_words
 from fizzplate.questions.makers.parts import (
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 def _everyone(formula: str) -> tuple[str, ...]:
     ions = cell_of(formula).ions_mol_dm3
-    return tuple(ions) if formula in MELTS else ions_shown(ions)
+    return tuple(ions) if formula in MELTS else ions_with_water(ions)
 
 
 def _of_sign(formula: str, sign: int) -> list[str]:

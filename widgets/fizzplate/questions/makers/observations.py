@@ -8,7 +8,7 @@ from fizzplate import data
 from fizzplate.chemistry import electrodes, species_name
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import points as expected_points
-from fizzplate.lesson.rule.residue import remains
+from fizzplate.lesson.rule.residue import residue
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.test_points import TESTED
 from fizzplate.questions.makers.parts import (
@@ -204,7 +204,7 @@ def _signs(formula: str, dice: Dice) -> tuple[str, str, str]:
     """Return what is seen at both electrodes, and what the solution has become."""
     rule = rule_of(formula, dice.wording)
     ions = cell_of(formula).ions_mol_dm3
-    turns = remains(rule, ions).turns
+    turns = residue(rule, ions).acidity
     if turns == "as before":
         turns = "acid" if "H+" in ions else "alkaline" if "OH-" in ions else "neutral"
     if rule.cathode.product == "Cu" and rule.anode.product != "O2":

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula, species_name
 from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.residue import ions_shown
+from fizzplate.lesson.rule.residue import ions_with_water
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -93,7 +93,7 @@ def _explanation(formula: str, material: str, dice: Dice) -> list[Line]:
     rule = rule_of(formula, dice.wording, material, material)
     ions = list(cell_of(formula, material, material).ions_mol_dm3)
     name = solution_name(formula, dice.wording)
-    every = ions_shown(dict.fromkeys(ions, 1.0))
+    every = ions_with_water(dict.fromkeys(ions, 1.0))
     cations = [ion for ion in every if parse_formula(ion).charge > 0]
     return [
         Line(

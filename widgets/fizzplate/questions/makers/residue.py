@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.lesson.rule.residue import remains
+from fizzplate.lesson.rule.residue import residue
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.residue_points import (
     HYDROGEN_GOES,
@@ -186,7 +186,7 @@ def what_is_left(dice: Dice) -> Question:
     formula = drawn_salt(dice, [each for each in SALTS if each not in {"MgCl2", "CaCl2", "MgSO4"}])
     rule = rule_of(formula, dice.wording)
     ions = cell_of(formula).ions_mol_dm3
-    turns = remains(rule, ions).turns
+    turns = residue(rule, ions).acidity
     products = {rule.cathode.product, rule.anode.product}
     kind = turns if turns != "as before" else "stronger" if products == {"H2", "O2"} else "weaker"
     stay = ions_in_words(ions)
@@ -211,7 +211,7 @@ def what_is_left(dice: Dice) -> Question:
         for each, text in says.items()
         if each != kind
     ]
-    after = (each for each in remains(rule, ions).sentences if "not discharged" not in each)
+    after = (each for each in residue(rule, ions).sentences if "not discharged" not in each)
     reason = f"{begin(made)} form. {' '.join(after)}"
     # bromine and iodine that stayed would react with the hydroxide ions
     text = (

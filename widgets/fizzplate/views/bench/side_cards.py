@@ -18,7 +18,7 @@ from fizzplate.chemistry import (
     species_name,
     usual_test,
 )
-from fizzplate.lesson import Wording, cautions, differences, narration, sentence_at, what_is_seen
+from fizzplate.lesson import Wording, cautions, differences, narration, observations, sentence_at
 from fizzplate.lesson.classroom.hazards import GENERAL, caution_beside, hazards
 from fizzplate.views.bench.lesson.lesson_data import after, before
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of, kind_of
@@ -99,7 +99,7 @@ def lesson_of(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         "picture": _picture(cell),
         "electrodes": [asdict(ledger) for ledger in ledgers],
         "narration": [[float(run.time_s[at]), sentence] for at, sentence in narration(run)],
-        "seen": [[float(run.time_s[at]), sentence] for at, sentence in what_is_seen(run)],
+        "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run)],
         "notes": [in_print(text) for text in run.warnings],
         "cautions": [in_print(text) for text in general],
         "generalCaution": GENERAL,

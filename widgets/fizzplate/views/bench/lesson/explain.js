@@ -31,7 +31,7 @@ function drawMove({ says, html, speech }) {
 /** Each move of a half-equation is a press of its own. */
 function presses(steps) {
   return steps.flatMap((step) =>
-    step.moves.length ? step.moves.map((_, k) => ({ step, moves: k + 1 })) : [{ step, moves: 0 }],
+    step.balancing.length ? step.balancing.map((_, k) => ({ step, moves: k + 1 })) : [{ step, moves: 0 }],
   );
 }
 
@@ -52,7 +52,7 @@ export function mountExplain(node, steps, scene) {
     const { step, moves } = all[at];
     const parts = [make("h3", step.title), make("p", step.sentence)];
     if (step.order.length) parts.push(drawOrder(step));
-    parts.push(...step.moves.slice(0, moves).map(drawMove));
+    parts.push(...step.balancing.slice(0, moves).map(drawMove));
     words.replaceChildren(...parts);
     words.scrollTop = words.scrollHeight; // the newest move is read first
     // not disabled, which would take the focus from whoever pressed it last

@@ -19,8 +19,8 @@ from fizzplate.lesson.classroom.predictions import (
 )
 from fizzplate.lesson.equations.equation_tasks import half_task
 from fizzplate.lesson.rule.explanation import as_plain, explanation
-from fizzplate.lesson.rule.gas_tests import TESTS, try_test
-from fizzplate.lesson.rule.residue import becomes, ions_shown, remains
+from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
+from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
 from fizzplate.views.workshop import plain_task
 
@@ -65,7 +65,7 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
         "tests": {
             "names": list(TESTS),
             "results": [
-                {test: asdict(try_test(record, test)) for test in TESTS}
+                {test: asdict(gas_test(record, test)) for test in TESTS}
                 for record in (run.cathode, run.anode)
             ],
         },
@@ -88,7 +88,7 @@ def _by_charge(cell: CellLike) -> list[dict[str, str]]:
         return []
     return [
         {"label": pretty(ion), "goes": "cathode" if ion.endswith("+") else "anode"}
-        for ion in ions_shown(cell.ions_mol_dm3)
+        for ion in ions_with_water(cell.ions_mol_dm3)
     ]
 
 
@@ -100,11 +100,11 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
-    turns = remains(rule, cell.ions_mol_dm3).turns
+    turns = residue(rule, cell.ions_mol_dm3).acidity
     accepts = {"left": [turns]}
     row: dict[str, Any] = {
-        "ions": ", ".join(pretty(ion) for ion in ions_shown(cell.ions_mol_dm3)),
-        "left": becomes(turns, run),
+        "ions": ", ".join(pretty(ion) for ion in ions_with_water(cell.ions_mol_dm3)),
+        "left": acidity_statement(turns, run),
         "pH": "; ".join(
             f"{role} {record.pH[0]:.1f} to {record.pH[-1]:.1f}"
             for role, record in (("cathode", run.cathode), ("anode", run.anode))

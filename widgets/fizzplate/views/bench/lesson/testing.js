@@ -36,7 +36,7 @@ export function mountTesting(node, lesson, scene, store, uncover) {
       uncover(); // the gas comes from electrodes that stand in the cell, and the test is drawn at them
       scene.showTest(side, test, tried.picture);
       const at = ask[side].title;
-      meaning = tried.means;
+      meaning = tried.meaning;
       means.textContent = told ? meaning : "";
       result.replaceChildren(make("h3", `${at}: ${test}`), make("p", tried.result), means);
       store.change(lesson.key, { [`${ask[side].role}:tested`]: `${test}: ${tried.result}` });
