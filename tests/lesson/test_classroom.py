@@ -10,13 +10,13 @@ from fizzplate.chemistry import electrodes, solutions
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.lesson import CORE, Wording
 from fizzplate.lesson.classroom.predictions import (
-    answer_of,
-    expected_answer,
-    offered_products,
-    phrases,
-    points,
-    remarks,
-    traps,
+    choice_of,
+    expected_choice,
+    observation_feedback,
+    observation_phrases,
+    observation_points,
+    product_choices,
+    wording_traps,
 )
 from fizzplate.lesson.rule.balancing_steps import balancing_steps, charge_of
 from fizzplate.lesson.rule.explanation import explanation
@@ -43,11 +43,11 @@ def test_every_solution_has_a_whole_lesson(formula, anode, board):
     assert sum(bool(step.balancing) for step in steps) == 2
     for role in ("cathode", "anode"):
         expected = getattr(rule, role)
-        answer = expected_answer(cell, role, board)
-        assert answer in offered_products(cell)
+        answer = expected_choice(cell, role, board)
+        assert answer in product_choices(cell)
         assert expected.observation
         assert str(usual_test(expected.product))
-        assert points(expected.product), expected.product
+        assert observation_points(expected.product), expected.product
         assert any(getattr(step, "order", ()) for step in steps)
     chosen = [[p for p in step.order if p.chosen] for step in steps if step.order]
     assert [len(places) for places in chosen] == [1, 1]
@@ -57,11 +57,11 @@ def test_every_solution_has_a_whole_lesson(formula, anode, board):
 def test_the_expected_observation_says_all_its_points(formula):
     rule = Cell(formula, concentration_mol_dm3=0.05).rule()
     for electrode in (rule.cathode, rule.anode):
-        said, missing, trapped = remarks(electrode.observation, electrode.product)
+        said, missing, trapped = observation_feedback(electrode.observation, electrode.product)
         assert missing == [], electrode.observation
         assert trapped == []
         assert said
-        assert electrode.observation in phrases(electrode.product)
+        assert electrode.observation in observation_phrases(electrode.product)
 
 
 @pytest.mark.parametrize(
@@ -77,13 +77,13 @@ def test_the_expected_observation_says_all_its_points(formula):
     ],
 )
 def test_what_examiners_do_not_accept_is_told(text, product, missing, trap):
-    _, left, trapped = remarks(text, product)
+    _, left, trapped = observation_feedback(text, product)
     assert left == missing
     assert any(said.startswith(trap) for said in trapped) if trap else trapped == []
 
 
 def test_every_trap_has_a_sentence():
-    assert all(trap.says.endswith(".") for trap in traps())
+    assert all(trap.says.endswith(".") for trap in wording_traps())
 
 
 @pytest.mark.parametrize("formula", list(solutions()))
@@ -240,8 +240,8 @@ def test_every_product_of_the_bench_can_be_answered():
     for formula in solutions():
         for anode in electrodes():
             cell = Cell(formula, concentration_mol_dm3=0.05, anode=anode)
-            assert expected_answer(cell, "anode") in offered_products(cell)
-    assert answer_of("Cu2+", "copper") == "the electrode dissolves"
+            assert expected_choice(cell, "anode") in product_choices(cell)
+    assert choice_of("Cu2+", "copper") == "the electrode dissolves"
     assert observation_of("Cu2+")
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from fizzplate.lesson import CellSetup
-from fizzplate.lesson.classroom.cell_comparison import compare, overlaid
+from fizzplate.lesson.classroom.cell_comparison import compare_cells, compared_curves
 from fizzplate.lesson.classroom.investigations import investigations
 from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
 from fizzplate.words.refusals import InputError
@@ -16,12 +16,12 @@ from fizzplate.words.refusals import InputError
 
 def compared(first, second):
     runs = tuple(setup.cell().run(minutes=setup.minutes, samples=5) for setup in (first, second))
-    return compare(first, second, runs)
+    return compare_cells(first, second, runs)
 
 
 def test_one_change_is_named_with_both_values_and_a_reason():
     found = compared(CellSetup("CuSO4"), CellSetup("CuSO4", anode="copper"))
-    assert found.differs == (("anode", "graphite", "copper"),)
+    assert found.differences == (("anode", "graphite", "copper"),)
     assert "anode" not in found.same
     said = " ".join(found.outcome)
     assert "mainly oxygen in the first, copper(II) in the second" in said
@@ -38,7 +38,7 @@ def test_a_held_current_twice_as_large_gives_twice_the_mass():
 
 def test_both_rods_of_another_material_are_one_change():
     found = compared(CellSetup("CuSO4"), CellSetup("CuSO4", anode="copper", cathode="copper"))
-    assert found.differs == (("electrodes", "graphite", "copper"),)
+    assert found.differences == (("electrodes", "graphite", "copper"),)
     assert not {"cathode", "anode"} & set(found.same)
     said = " ".join(found.outcome)
     assert "More than one thing" not in said
@@ -51,7 +51,7 @@ def test_both_rods_of_another_material_are_one_change():
 def test_no_investigation_sets_up_an_unfair_pair(chosen):
     if len(chosen.setups) == 2:
         found = compared(*(replace(setup, minutes=0.5) for setup in chosen.setups))
-        assert len(found.differs) == 1
+        assert len(found.differences) == 1
         assert not any("More than one thing" in sentence for sentence in found.outcome)
 
 
@@ -98,7 +98,7 @@ def test_two_changes_are_no_fair_test():
 
 def test_equal_cells_say_so():
     found = compared(CellSetup("NaCl"), CellSetup("NaCl"))
-    assert found.differs == ()
+    assert found.differences == ()
     assert "Both cells are the same" in found.outcome[0]
 
 
@@ -109,7 +109,7 @@ def test_nothing_flows_in_one_of_them():
 
 def test_what_is_laid_over_is_the_runs_own():
     run = CellSetup("CuSO4").cell().run(minutes=5, samples=5)
-    drawn = overlaid(run)
+    drawn = compared_curves(run)
     assert drawn["Metal on the cathode, mg"][-1] == pytest.approx(
         1e3 * run.cathode.mass_g("Cu")[-1]
     )

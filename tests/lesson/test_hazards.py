@@ -16,7 +16,7 @@ from fizzplate.lesson.classroom.hazards import (
     SEVERITIES,
     cautions,
     hazards,
-    hazards_as_made,
+    hazards_before_run,
     label,
     waste,
 )
@@ -158,7 +158,7 @@ def test_a_stronger_solution_is_never_called_less_severe(formula):
     most = fp.solutions()[formula].solubility_mol_dm3
     worst = []
     for share in (0.01, 0.05, 0.1, 0.2, 0.3, 0.5, 0.7, 1.0):
-        found = hazards_as_made(fp.Cell(formula, concentration_mol_dm3=share * most))
+        found = hazards_before_run(fp.Cell(formula, concentration_mol_dm3=share * most))
         worst.append(max((SEVERITIES.index(each.severity) for each in found), default=0))
     assert worst == sorted(worst)
 

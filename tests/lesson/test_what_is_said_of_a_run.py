@@ -15,7 +15,7 @@ from fizzplate.lesson import (
     results_table,
     sentence_at,
 )
-from fizzplate.lesson.classroom.hazards import GENERAL
+from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION
 
 LAMP = fp.Lamp(6.0, 0.06)
 
@@ -99,7 +99,7 @@ def test_alkali_is_warned_of_where_the_run_makes_it():
 
 
 def test_the_general_caution_tells_no_answer():
-    said = GENERAL.lower()
+    said = GENERAL_CAUTION.lower()
     for product in ("hydrogen", "chlorine", "oxygen", "alkali", "acid", "bromine", "iodine"):
         assert product not in said
     assert "risk assessment" in said

@@ -14,7 +14,7 @@ from fizzplate import data
 from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, melts, parse_formula, pretty, solutions, species_name
 from fizzplate.chemistry.product_tests import observation_of
-from fizzplate.lesson.classroom.predictions import answer_of
+from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.equations.equation_tasks import judge
 from fizzplate.lesson.measure.causes_of_error import CAUSES, GAIN, GAS, LOSS
 
@@ -86,7 +86,7 @@ def _role(asked):
 
 def product(asked, wording):
     role = _role(asked)
-    right = answer_of(getattr(rule_in(asked.text, wording), role).product, "graphite")
+    right = choice_of(getattr(rule_in(asked.text, wording), role).product, "graphite")
     return flagged(asked, lambda text: text == right)
 
 

@@ -10,7 +10,7 @@ import pytest
 from fizzplate import data
 from fizzplate.cell import Cell
 from fizzplate.lesson.classroom.hazards import cautions
-from fizzplate.lesson.classroom.predictions import phrases, remarks
+from fizzplate.lesson.classroom.predictions import observation_feedback, observation_phrases
 from fizzplate.questions.sets import MAKERS
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -102,13 +102,13 @@ def test_a_smell_earns_no_mark_and_the_learner_is_told_not_to_smell():
     )
     assert asked.mark("bubbles of a green gas").earned == 2
     assert asked.mark("bubbles with the choking smell of bleach and swimming pools").earned == 1
-    said, missing, trapped = remarks("bubbles with a sharp smell", "Cl2")
+    said, missing, trapped = observation_feedback("bubbles with a sharp smell", "Cl2")
     assert (said, missing) == (["bubbles"], ["its colour"])
     assert [each.lower() for each in trapped] == [f"{FORM}: say what is seen."]
 
 
 def test_no_phrase_that_a_class_picks_from_is_a_smell():
-    assert invitations("\n".join(phrases("Cl2"))) == []
+    assert invitations("\n".join(observation_phrases("Cl2"))) == []
 
 
 @pytest.mark.parametrize("formula", ["NaCl", "KBr"])

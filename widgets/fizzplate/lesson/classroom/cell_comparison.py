@@ -17,7 +17,7 @@ from fizzplate.words.say import begin
 if TYPE_CHECKING:
     from fizzplate.cell import Run
 
-ALIKE = 0.03  # relative: less is no difference to speak of
+SAME_WITHIN = 0.03  # relative: less is no difference to speak of
 NAMES = {
     "solution": "solution",
     "concentration_mol_dm3": "concentration, mol/dm³",
@@ -58,35 +58,35 @@ BECAUSE = {
 
 
 @dataclass(frozen=True, slots=True)
-class Compared:
+class CellComparison:
     """What two cells have in common and what not.
 
     Parameters
     ----------
     same
         Names of what is the same.
-    differs
+    differences
         Names of what differs, with the value of either.
     outcome
         Sentences: what the difference did, and why.
     """
 
     same: tuple[str, ...]
-    differs: tuple[tuple[str, str, str], ...]
+    differences: tuple[tuple[str, str, str], ...]
     outcome: tuple[str, ...]
 
 
-def compare(first: CellSetup, second: CellSetup, runs: tuple[Run, Run]) -> Compared:
+def compare_cells(first: CellSetup, second: CellSetup, runs: tuple[Run, Run]) -> CellComparison:
     """Compare two cells by their set-ups and their runs.
 
     Examples
     --------
     >>> setups = CellSetup("CuSO4"), CellSetup("CuSO4", anode="copper")
     >>> runs = tuple(setup.cell().run(minutes=1, samples=3) for setup in setups)
-    >>> compare(*setups, runs).differs
+    >>> compare_cells(*setups, runs).differences
     (('anode', 'graphite', 'copper'),)
     """
-    same, differs, changed = [], [], []
+    same, differences, changed = [], [], []
     pair = _rods_change_together(first, second)
     for each in fields(CellSetup):
         name = each.name
@@ -100,9 +100,9 @@ def compare(first: CellSetup, second: CellSetup, runs: tuple[Run, Run]) -> Compa
         if pair and name == "anode":
             continue  # told with the cathode
         told = "electrodes" if pair and name == "cathode" else name
-        differs.append((NAMES[told], _shown(a), _shown(b)))
+        differences.append((NAMES[told], _shown(a), _shown(b)))
         changed.append(told)
-    return Compared(tuple(same), tuple(differs), tuple(_outcome(changed, runs)))
+    return CellComparison(tuple(same), tuple(differences), tuple(_outcome(changed, runs)))
 
 
 def _rods_change_together(first: CellSetup, second: CellSetup) -> bool:
@@ -157,7 +157,7 @@ def _outcome(changed: list[str], runs: tuple[Run, Run]) -> list[str]:
         amounts = [float(record.amount_mol(mains[0])[-1]) for record in records]
         what = f"{species_name(mains[0])} at the {role}"
         said.append(f"{begin(what)}: {_ratio(amounts)}.")
-        if abs(shares[0] - shares[1]) > ALIKE:
+        if abs(shares[0] - shares[1]) > SAME_WITHIN:
             said.append(
                 f"Its share of the charge: {percent(shares[0])} in the first, {percent(shares[1])} in "
                 "the second."
@@ -172,12 +172,12 @@ def _ratio(values: list[float]) -> str:
     if min(values) <= 0:
         return "none in the first" if values[0] <= 0 else "none in the second"
     ratio = values[1] / values[0]
-    if abs(ratio - 1) < ALIKE:
+    if abs(ratio - 1) < SAME_WITHIN:
         return "the same in both"
     return f"{ratio:.2g} times as much in the second"
 
 
-def overlaid(run: Run) -> dict[str, np.ndarray[tuple[int, ...], np.dtype[np.float64]]]:
+def compared_curves(run: Run) -> dict[str, np.ndarray[tuple[int, ...], np.dtype[np.float64]]]:
     """Return what is drawn of a run beside another's: current, mA, gas, cm3, and metal, mg, by time."""
     gas = np.zeros_like(run.time_s)
     metal = np.zeros_like(run.time_s)

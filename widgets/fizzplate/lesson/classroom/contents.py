@@ -47,13 +47,13 @@ HOLDS: Mapping[str, str] = MappingProxyType(
 Contents = dict[tuple[str, str], float]
 
 
-def as_made(cell: CellLike) -> Contents:
+def contents_before_run(cell: CellLike) -> Contents:
     """Return what is in a cell before any current flows.
 
     Examples
     --------
     >>> from fizzplate.cell import Cell
-    >>> as_made(Cell("CuSO4", anode="nickel"))
+    >>> contents_before_run(Cell("CuSO4", anode="nickel"))
     {('Cu2+', 'solution'): 0.5, ('SO4^2-', 'solution'): 0.5}
     """
     if cell.melt is not None:
@@ -84,7 +84,7 @@ def contents(cell: CellLike, run: Run | None = None) -> Contents:
     >>> [species for species, _ in contents(Cell("Na2SO4", anode="nickel"))]
     ['Na+', 'SO4^2-', 'Ni2+', 'H2', 'Ni', 'OH-']
     """
-    found = as_made(cell)
+    found = contents_before_run(cell)
     if cell.solution_formulae[0] in non_electrolytes():
         return found
     products = _products(cell, run)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import solutions
-from fizzplate.lesson.classroom.contents import as_made, contents
+from fizzplate.lesson.classroom.contents import contents, contents_before_run
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -40,7 +40,7 @@ FIRST_AID = "First aid: follow your school's procedure."
 COLLECTED = 5  # the step of the waste table that keeps a liquid from the sink
 SINK = "sink"
 #: what is said while a class is asked: nothing in it tells what will form
-GENERAL = (
+GENERAL_CAUTION = (
     "Gases may form that burn or irritate, and the solution may harm skin and eyes: wear eye protection, "
     "air the room and keep flames away. Your school's own risk assessment decides."
 )
@@ -101,9 +101,9 @@ def hazards(cell: CellLike, run: Run | None = None) -> tuple[Hazard, ...]:
     return _worst_first(contents(cell, run) | _set_up(cell))
 
 
-def hazards_as_made(cell: CellLike) -> tuple[Hazard, ...]:
+def hazards_before_run(cell: CellLike) -> tuple[Hazard, ...]:
     """Return the hazards of what is in a cell before any current flows, the worst first."""
-    return _worst_first(as_made(cell))
+    return _worst_first(contents_before_run(cell))
 
 
 def teacher_only(cell: CellLike) -> bool:
@@ -136,9 +136,9 @@ def label(found: Iterable[Hazard]) -> str:
     Examples
     --------
     >>> from fizzplate.cell import Cell
-    >>> label(hazards_as_made(Cell("CuSO4"))).partition(" (")[0]
+    >>> label(hazards_before_run(Cell("CuSO4"))).partition(" (")[0]
     'copper(II): irritates skin, damages eyes, 0.2 to 1 mol/dm³'
-    >>> label(hazards_as_made(Cell("NaCl")))
+    >>> label(hazards_before_run(Cell("NaCl")))
     'low hazard (check against your own rules and safety data)'
     """
     lines = dict.fromkeys(each.label for each in found if each.where != "setup")
@@ -164,7 +164,7 @@ def waste(found: Iterable[Hazard]) -> tuple[str, ...]:
     return (*(row.text for row in steps), DEFER)
 
 
-def caution_beside(product: str, found: Iterable[Hazard]) -> tuple[str, ...]:
+def electrode_cautions(product: str, found: Iterable[Hazard]) -> tuple[str, ...]:
     """Return the cautions among a cell's that belong beside the electrode that makes a product."""
     return tuple(
         f"{each.caution} Follow your school's risk assessment."

@@ -16,13 +16,23 @@ if TYPE_CHECKING:
 
 NOTHING = "nothing"
 DISSOLVES = "the electrode dissolves"
-TEMPTING = {"SO4^2-": "sulfur dioxide", "NO3^-": "nitrogen"}  # what learners expect of an anion
-PICKED = ("H2", "Cl2", "Cu", "Cu2+", "I2", "Zn")  # seen often enough to be among the phrases
-TRAPS = ("a red precipitate", "bubbles of a clear gas")
+TEMPTING_PRODUCTS = {
+    "SO4^2-": "sulfur dioxide",
+    "NO3^-": "nitrogen",
+}  # what learners expect of an anion
+USUAL_PRODUCTS = (
+    "H2",
+    "Cl2",
+    "Cu",
+    "Cu2+",
+    "I2",
+    "Zn",
+)  # seen often enough to be among the phrases
+WRONG_PHRASES = ("a red precipitate", "bubbles of a clear gas")
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class ObservationPoint:
     """One thing that an observation should say, and the words that say it."""
 
     name: str
@@ -30,7 +40,7 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True)
-class Trap:
+class WordingTrap:
     """A word that loses marks, what excuses it, and what is said about it."""
 
     word: str
@@ -38,7 +48,7 @@ class Trap:
     says: str
 
 
-def offered_products(cell: CellLike) -> tuple[str, ...]:
+def product_choices(cell: CellLike) -> tuple[str, ...]:
     """Name the products that a class picks from, in the order of the alphabet.
 
     They are the same at both electrodes: to know which goes where is half of it.
@@ -46,13 +56,13 @@ def offered_products(cell: CellLike) -> tuple[str, ...]:
     Examples
     --------
     >>> from fizzplate.cell import Cell
-    >>> offered_products(Cell("CuSO4"))
+    >>> product_choices(Cell("CuSO4"))
     ('copper', 'hydrogen', 'nothing', 'oxygen', 'sulfur dioxide', 'the electrode dissolves')
     """
     names = {"hydrogen", "oxygen", NOTHING, DISSOLVES}
     for ion in cell.ions_mol_dm3:
-        if ion in TEMPTING:
-            names.add(TEMPTING[ion])
+        if ion in TEMPTING_PRODUCTS:
+            names.add(TEMPTING_PRODUCTS[ion])
         elif parse_formula(ion).charge > 0 and ion != "H+":
             names.add(data.find("reactivity", ion=ion)["element"])
         elif any(row["ion"] == ion for row in data.rows("halogens")):
@@ -62,13 +72,13 @@ def offered_products(cell: CellLike) -> tuple[str, ...]:
     return tuple(sorted(names))
 
 
-def expected_answer(cell: CellLike, role: str, wording: Wording | None = None) -> str:
+def expected_choice(cell: CellLike, role: str, wording: Wording | None = None) -> str:
     """Name what the classroom rule expects at an electrode, as it is offered.
 
     Examples
     --------
     >>> from fizzplate.cell import Cell
-    >>> expected_answer(Cell("CuSO4", anode="copper"), "anode")
+    >>> expected_choice(Cell("CuSO4", anode="copper"), "anode")
     'the electrode dissolves'
     """
     if not cell.ions_mol_dm3:
@@ -76,54 +86,54 @@ def expected_answer(cell: CellLike, role: str, wording: Wording | None = None) -
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
-    return answer_of(getattr(rule, role).product, getattr(cell, role))
+    return choice_of(getattr(rule, role).product, getattr(cell, role))
 
 
-def answer_of(product: str, material: str) -> str:
+def choice_of(product: str, material: str) -> str:
     """Name a product as it is offered to pick from."""
     if product == electrodes()[material].dissolves_as or product == "CuCl2-":
         return DISSOLVES
     return species_name(product)
 
 
-def points(product: str) -> tuple[Point, ...]:
+def observation_points(product: str) -> tuple[ObservationPoint, ...]:
     """Return what an observation of a product should say.
 
     Examples
     --------
-    >>> [point.name for point in points("Cu")]
+    >>> [point.name for point in observation_points("Cu")]
     ['a deposit', 'its colour']
     """
     return tuple(
-        Point(row["point"], tuple(row.text.split("|")))
+        ObservationPoint(row["point"], tuple(row.text.split("|")))
         for row in data.rows("observation_points")
         if row["product"] == product
     )
 
 
-def traps() -> tuple[Trap, ...]:
+def wording_traps() -> tuple[WordingTrap, ...]:
     """Return the words that lose marks."""
     return tuple(
-        Trap(row["word"], tuple(filter(None, row["unless"].split("|"))), row.text)
+        WordingTrap(row["word"], tuple(filter(None, row["unless"].split("|"))), row.text)
         for row in data.rows("wording_traps")
     )
 
 
-def phrases(*products: str) -> tuple[str, ...]:
+def observation_phrases(*products: str) -> tuple[str, ...]:
     """Return phrases to pick an observation from, the right ones among them, the same at every time.
 
     Both electrodes of a cell offer those of both: a phrase at one of them only would tell.
 
     Examples
     --------
-    >>> "an orange-brown deposit on the electrode" in phrases("Cu")
+    >>> "an orange-brown deposit on the electrode" in observation_phrases("Cu")
     True
     """
-    made = dict.fromkeys(observation_of(each) for each in (*PICKED, *products))
-    return tuple(sorted((*made, *TRAPS, "nothing is seen")))
+    made = dict.fromkeys(observation_of(each) for each in (*USUAL_PRODUCTS, *products))
+    return tuple(sorted((*made, *WRONG_PHRASES, "nothing is seen")))
 
 
-def remarks(text: str, product: str) -> tuple[list[str], list[str], list[str]]:
+def observation_feedback(text: str, product: str) -> tuple[list[str], list[str], list[str]]:
     """Compare an observation with what is expected.
 
     Parameters
@@ -140,17 +150,17 @@ def remarks(text: str, product: str) -> tuple[list[str], list[str], list[str]]:
 
     Examples
     --------
-    >>> remarks("A red precipitate", "Cu")[1]
+    >>> observation_feedback("A red precipitate", "Cu")[1]
     ['a deposit', 'its colour']
     """
     lower = f" {text.lower()} "
     said: list[str] = []
     missing: list[str] = []
-    for point in points(product):
+    for point in observation_points(product):
         (said if any(word in lower for word in point.words) else missing).append(point.name)
     found = [
         trap.says
-        for trap in traps()
+        for trap in wording_traps()
         if f" {trap.word}" in lower and not any(word in lower for word in trap.unless)
     ]
     return said, missing, list(dict.fromkeys(found))

@@ -14,12 +14,12 @@ from fizzplate.lesson.classroom.hazards import (
     DEFER,
     FIRST_AID,
     hazards,
-    hazards_as_made,
+    hazards_before_run,
     label,
     teacher_only,
     waste,
 )
-from fizzplate.lesson.classroom.predictions import answer_of
+from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing
 from fizzplate.lesson.prepare.room_air import classroom_run
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
@@ -111,7 +111,7 @@ def _formulae(setup: CellSetup) -> str:
 
 def _in_the_bottle(setup: CellSetup) -> tuple[Hazard, ...]:
     """Return the hazards of the solution as it is made, without a crystal or the paper."""
-    return tuple(each for each in hazards_as_made(setup.cell()) if each.where == "solution")
+    return tuple(each for each in hazards_before_run(setup.cell()) if each.where == "solution")
 
 
 def _in_use(setup: CellSetup) -> tuple[Hazard, ...]:
@@ -195,7 +195,7 @@ def _labels(setups: list[CellSetup]) -> str:
     crystals = [
         each
         for setup in setups
-        for each in hazards_as_made(setup.cell())
+        for each in hazards_before_run(setup.cell())
         if each.where == "crystal"
     ]
     if crystals:
@@ -336,7 +336,7 @@ def _answers(setups: list[CellSetup], wording: Wording) -> str:
         )
         parts = []
         for role, each in (("cathode", rule.cathode), ("anode", rule.anode)):
-            product = answer_of(each.product, getattr(cell, role))
+            product = choice_of(each.product, getattr(cell, role))
             parts += [
                 f"{each.observation} ({product}): {each.half_equation.pretty()}",
                 str(usual_test(each.product)),

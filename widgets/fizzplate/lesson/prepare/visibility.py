@@ -11,7 +11,7 @@ import numpy as np
 
 from fizzplate.cell import vessels
 from fizzplate.chemistry.gases import GASES
-from fizzplate.lesson.classroom.predictions import answer_of
+from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.state.cell_setup import LAMPS
 from fizzplate.words.refusals import InputError
 
@@ -132,7 +132,7 @@ def advice(setup: CellSetup, *, balance_g: float = 0.01) -> tuple[str, ...]:
         ("cathode", "anode"), shown.gases, shown.bubbles_min, strict=True
     ):
         if gas and minutes > setup.minutes:
-            name = answer_of(gas, getattr(setup, role))
+            name = choice_of(gas, getattr(setup, role))
             why = f", the {name} stays dissolved" if math.isinf(minutes) else ""
             said.append(
                 f"Bubbles at the {role}: {_late(minutes, setup)}{why}. {_quicker(setup, role)}"

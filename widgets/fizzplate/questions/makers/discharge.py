@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.lesson.classroom.predictions import DISSOLVES, NOTHING, answer_of, offered_products
+from fizzplate.lesson.classroom.predictions import DISSOLVES, NOTHING, choice_of, product_choices
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -65,10 +65,10 @@ def anode_product(dice: Dice) -> Question:
 def _product(dice: Dice, role: str) -> Question:
     formula = "NaF" if role == "anode" and dice.number(12) == 0 else drawn_salt(dice)
     rule = rule_of(formula, dice.wording)
-    right = answer_of(getattr(rule, role).product, CARBON)
+    right = choice_of(getattr(rule, role).product, CARBON)
     wrong = [
         _why_not(name, role, formula, rule)
-        for name in offered_products(cell_of(formula))
+        for name in product_choices(cell_of(formula))
         if name != right
     ]
     # what learners expect of just this solution is always offered
@@ -129,7 +129,7 @@ def active_anode(dice: Dice) -> Question:
     """Ask what an active anode does."""
     formula, metal = dice.one_of(ACTIVE)
     right = f"the {metal} of the anode dissolves and forms ions"
-    deposits = answer_of(rule_of(formula, dice.wording, metal, CARBON).cathode.product, CARBON)
+    deposits = choice_of(rule_of(formula, dice.wording, metal, CARBON).cathode.product, CARBON)
     wrong: list[Wrong] = [
         (
             "oxygen forms, just as at a carbon anode",

@@ -8,7 +8,7 @@ from importlib.metadata import distribution
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson import cautions
-from fizzplate.lesson.classroom.hazards import DEFER, GENERAL
+from fizzplate.lesson.classroom.hazards import DEFER, GENERAL_CAUTION
 from fizzplate.views.bench.side_cards import in_print
 from fizzplate.views.web.board_words import in_board_words
 
@@ -73,7 +73,7 @@ factor of ten; what a rule of the classroom says is marked as the rule.</p>
 this device, and nowhere else. On a machine that others use too, forget it when you leave: “Empty the table”
 below the cell and “Forget all that is kept here” above the questions do so.</p>
 <h2>Cautions</h2>
-<p>{escape(GENERAL)}</p>
+<p>{escape(GENERAL_CAUTION)}</p>
 {_items([*warnings, DEFER])}
 <h2>How it was made</h2>
 <p>Made on {day} by Fizz &amp; Plate {escape(origin.version)}. The same version makes the same runs and

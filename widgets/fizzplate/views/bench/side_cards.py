@@ -19,7 +19,7 @@ from fizzplate.chemistry import (
     usual_test,
 )
 from fizzplate.lesson import Wording, cautions, differences, narration, observations, sentence_at
-from fizzplate.lesson.classroom.hazards import GENERAL, caution_beside, hazards
+from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION, electrode_cautions, hazards
 from fizzplate.views.bench.lesson.lesson_data import after, before
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of, kind_of
 
@@ -102,7 +102,7 @@ def lesson_of(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run)],
         "notes": [in_print(text) for text in run.warnings],
         "cautions": [in_print(text) for text in general],
-        "generalCaution": GENERAL,
+        "generalCaution": GENERAL_CAUTION,
         "table": _table(run),
         "classroom": after(run, board),
     }
@@ -134,7 +134,7 @@ def lesson_at_rest(run: Run, wording: Wording | None = None) -> dict[str, Any]:
         "seen": [[0.0, sentence_at(run, 0)]],
         "notes": [],
         "cautions": [in_print(text) for text in cautions(cell)],
-        "generalCaution": GENERAL,
+        "generalCaution": GENERAL_CAUTION,
         "table": None,
         "classroom": before(cell, board),
     }
@@ -210,7 +210,7 @@ def _ledger(
         ),
         rule=(expected.reason,),
         difference=tuple(in_print(text) for text in said),
-        cautions=caution_beside(main, found),
+        cautions=electrode_cautions(main, found),
     )
 
 

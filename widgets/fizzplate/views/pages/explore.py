@@ -10,7 +10,7 @@ import numpy as np
 
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup, PageState, from_query, to_file, to_query
-from fizzplate.lesson.classroom.cell_comparison import compare, overlaid
+from fizzplate.lesson.classroom.cell_comparison import compare_cells, compared_curves
 from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
 from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.fields import fold, menu, refuse, tool
@@ -225,9 +225,9 @@ class Explore:
         if not all(run_controller.may_tell for run_controller in (self.first, self.second)):
             return f"<h2>Both cells</h2><p>{FIRST} of both cells.</p>"
         wording = self.board.wording
-        found = compare(*setups, (runs[0], runs[1]))
+        found = compare_cells(*setups, (runs[0], runs[1]))
         differs, shared, outcome = in_board_words(
-            (found.differs, found.same, found.outcome), wording
+            (found.differences, found.same, found.outcome), wording
         )
         rows = "".join(
             f"<tr><th scope='row'>{escape(name)}</th><td>{escape(a)}</td><td>{escape(b)}</td></tr>"
@@ -241,7 +241,7 @@ class Explore:
         )
         same = f"<p class='fp-same'>The same: {escape(', '.join(shared))}.</p>"
         said = "".join(f"<p>{escape(sentence)}</p>" for sentence in outcome)
-        overlay = [overlaid(run) for run in (runs[0], runs[1])]
+        overlay = [compared_curves(run) for run in (runs[0], runs[1])]
         drawings = "".join(
             f'<figure class="fp-graph">{_overlay(k, (name, worded), overlay, (runs[0], runs[1]))}</figure>'
             for k, (name, worded) in enumerate(

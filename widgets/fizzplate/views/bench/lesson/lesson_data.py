@@ -10,12 +10,12 @@ from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import (
     NOTHING,
-    answer_of,
-    expected_answer,
-    offered_products,
-    phrases,
-    points,
-    traps,
+    choice_of,
+    expected_choice,
+    observation_phrases,
+    observation_points,
+    product_choices,
+    wording_traps,
 )
 from fizzplate.lesson.equations.equation_tasks import half_task
 from fizzplate.lesson.rule.explanation import as_plain, explanation
@@ -38,7 +38,7 @@ def before(cell: CellLike, wording: Wording) -> dict[str, Any]:
     return {
         "ask": [_asked(cell, role, wording) for role in ROLES],
         "ions": _by_charge(cell),
-        "traps": [asdict(trap) for trap in traps()],
+        "traps": [asdict(trap) for trap in wording_traps()],
         "steps": as_plain(explanation(cell, wording)),
     }
 
@@ -47,7 +47,7 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
     """Give what is compared, tested, explained and recorded after a run."""
     cell = run.cell
     asked = before(cell, wording)
-    offered = phrases(
+    offered = observation_phrases(
         *(record.products[0] for record in (run.cathode, run.anode) if record.products)
     )
     for ask, record in zip(asked["ask"], (run.cathode, run.anode), strict=True):
@@ -55,9 +55,9 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
             continue
         main = record.products[0]
         ask |= {
-            "bench": answer_of(main, record.material),
+            "bench": choice_of(main, record.material),
             "observation": observation_of(main),
-            "points": [asdict(point) for point in points(main)],
+            "points": [asdict(point) for point in observation_points(main)],
             "phrases": list(offered),
         }
     return asked | {
@@ -77,8 +77,8 @@ def _asked(cell: CellLike, role: str, wording: Wording) -> dict[str, Any]:
     return {
         "role": role,
         "title": wording.title(role),
-        "options": list(offered_products(cell)),
-        "expected": expected_answer(cell, role, wording),
+        "options": list(product_choices(cell)),
+        "expected": expected_choice(cell, role, wording),
     }
 
 
@@ -115,9 +115,9 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
         record, expected = getattr(run, role), getattr(rule, role)
         main = record.products[0] if flows and record.products else ""
         row[role] = _at_electrode(record, role, expected, main)
-        accepts[f"{role}-product"] = [answer_of(expected.product, record.material), NOTHING]
+        accepts[f"{role}-product"] = [choice_of(expected.product, record.material), NOTHING]
         if main:
-            accepts[f"{role}-product"][1] = answer_of(main, record.material)
+            accepts[f"{role}-product"][1] = choice_of(main, record.material)
     return row | {"accepts": accepts}
 
 
@@ -125,7 +125,7 @@ def _at_electrode(
     record: ElectrodeRecord, role: str, expected: ElectrodeRule, main: str
 ) -> dict[str, Any]:
     """Fill the columns of one electrode; where rule and run differ, both are given by name."""
-    product = answer_of(expected.product, record.material)
+    product = choice_of(expected.product, record.material)
     equation = expected.half_equation.pretty()
     task = plain_task(half_task(expected.half_equation, expected.product, role))
     if not main:
@@ -139,7 +139,7 @@ def _at_electrode(
     if main != expected.product:
         made = equation_of(main, role, record.material)
         also = plain_task(half_task(made, main, role))
-        product = f"exam: {product}; bench: {answer_of(main, record.material)}"
+        product = f"exam: {product}; bench: {choice_of(main, record.material)}"
         equation = f"exam: {equation}; bench: {made.pretty()}"
         task |= {
             "accepted": [*task["accepted"], *also["accepted"]],
