@@ -20,7 +20,7 @@ from fizzplate.lesson.classroom.hazards import (
     label,
     waste,
 )
-from fizzplate.lesson.prepare.amounts import Cupboard, Needs, acid_stocks, amount
+from fizzplate.lesson.prepare.amounts import ClassNeeds, Cupboard, acid_stocks, amount
 from fizzplate.lesson.prepare.sheets import sheets
 from fizzplate.questions.makers.mark_points.class_results import BETTER
 from fizzplate.questions.makers.practical import PLANS
@@ -50,7 +50,7 @@ def said_of(formula, **options):
 
 
 def printed(*setups, cupboards=None):
-    made = sheets(setups, Needs(15, 60, 10, 0.1), Wording(), cupboards)
+    made = sheets(setups, ClassNeeds(15, 60, 10, 0.1), Wording(), cupboards)
     return {sheet.name: re.sub(r"<[^>]+>", " ", sheet.html) for sheet in made}
 
 

@@ -9,17 +9,17 @@ import pytest
 
 from fizzplate.chemistry import solutions
 from fizzplate.lesson import CORE, CellSetup, Wording
-from fizzplate.lesson.prepare.amounts import Cupboard, Needs, acid_stocks, amount, solids
+from fizzplate.lesson.prepare.amounts import ClassNeeds, Cupboard, acid_stocks, amount, solids
 from fizzplate.lesson.prepare.room_air import (
     HYDROGEN_BURNS_PERCENT,
-    air_budget,
-    air_of,
     alkali_mmol,
+    halogen_budget,
+    halogen_budget_of,
     hydrogen_budget,
 )
 from fizzplate.lesson.prepare.sheets import sheets
 from fizzplate.lesson.prepare.timetable import one_period, plan
-from fizzplate.lesson.prepare.visibility import advice, current_range_A, will_it_show
+from fizzplate.lesson.prepare.visibility import current_range_A, visibility, visibility_advice
 from fizzplate.words.field_labels import LABELS, in_words
 from fizzplate.words.refusals import InputError
 
@@ -111,7 +111,7 @@ def test_silver_asks_for_distilled_water():
 
 
 def test_a_coloured_cathode_comes_before_a_mass_that_counts():
-    shown = will_it_show(CellSetup("CuSO4", lamp="none"))
+    shown = visibility(CellSetup("CuSO4", lamp="none"))
     assert shown.colour_min < 0.5
     assert shown.colour_min < shown.balance_min < math.inf
     low, high = current_range_A(CellSetup("CuSO4", lamp="none"))
@@ -120,35 +120,35 @@ def test_a_coloured_cathode_comes_before_a_mass_that_counts():
 
 
 def test_the_lamp_keeps_a_coarse_balance_from_showing_enough():
-    assert will_it_show(CellSetup("CuSO4")).balance_min == math.inf
+    assert visibility(CellSetup("CuSO4")).balance_min == math.inf
 
 
 def test_the_budget_of_the_trade():
     """60 C make 22 mg of chlorine; fifteen groups in 200 m3: 1.65 mg/m3 (computed by the trade)."""
     rate = 0.3675 * 0.2  # mg/s at 0.2 A
-    found = air_budget("Cl2", rate, 5, groups=15, room_m3=200, air_changes_h=0)
+    found = halogen_budget("Cl2", rate, 5, groups=15, room_m3=200, air_changes_h=0)
     assert found.group_mg == pytest.approx(22, abs=0.1)
     assert found.concentration_mg_m3 == pytest.approx(1.65, abs=0.01)
     assert found.stop_min == pytest.approx(5 * 1.5 / 1.65, abs=0.05)
 
 
 def test_air_changes_keep_the_level_below_a_ceiling():
-    still = air_budget("Cl2", 0.05, 60, groups=15, room_m3=200, air_changes_h=0)
-    aired = air_budget("Cl2", 0.05, 60, groups=15, room_m3=200, air_changes_h=6)
+    still = halogen_budget("Cl2", 0.05, 60, groups=15, room_m3=200, air_changes_h=0)
+    aired = halogen_budget("Cl2", 0.05, 60, groups=15, room_m3=200, air_changes_h=6)
     ceiling = 15 * 0.05 / 200 / (6 / 3600)
     assert aired.concentration_mg_m3 < min(ceiling, still.concentration_mg_m3)
-    again = air_budget("Cl2", 0.05, 600, groups=15, room_m3=200, air_changes_h=6)
+    again = halogen_budget("Cl2", 0.05, 600, groups=15, room_m3=200, air_changes_h=6)
     assert again.concentration_mg_m3 == pytest.approx(ceiling, rel=1e-3)
-    slow = air_budget("Cl2", 1e-4, 60, groups=1, room_m3=200, air_changes_h=6)
+    slow = halogen_budget("Cl2", 1e-4, 60, groups=1, room_m3=200, air_changes_h=6)
     assert slow.stop_min == math.inf
 
 
 def test_only_halides_have_a_budget():
     room = {"groups": 15, "room_m3": 200, "air_changes_h": 2}
-    assert air_of(CellSetup("NaCl"), **room).gas == "Cl2"
-    assert air_of(CellSetup("KBr"), **room).gas == "Br2"
-    assert air_of(CellSetup("CuSO4"), **room) is None
-    assert air_of(CellSetup("H2O"), **room) is None
+    assert halogen_budget_of(CellSetup("NaCl"), **room).gas == "Cl2"
+    assert halogen_budget_of(CellSetup("KBr"), **room).gas == "Br2"
+    assert halogen_budget_of(CellSetup("CuSO4"), **room) is None
+    assert halogen_budget_of(CellSetup("H2O"), **room) is None
 
 
 def test_alkali_is_that_of_the_charge():
@@ -194,7 +194,7 @@ def test_what_only_the_teacher_does_is_no_groups_share_of_a_period():
 
 def test_sheets_hold_every_solution_and_defer_to_the_school():
     setups = (*(CellSetup(formula) for formula in CORE), CellSetup("AgNO3", 0.1), CellSetup("H2O"))
-    made = {sheet.name: sheet for sheet in sheets(setups, Needs(15, 60, 10, 0.1), Wording())}
+    made = {sheet.name: sheet for sheet in sheets(setups, ClassNeeds(15, 60, 10, 0.1), Wording())}
     names = ["order", "labels", "equipment", "disposal", "risk", "worksheet", "answers"]
     assert list(made) == names
     for name in ("order", "labels", "disposal", "risk", "worksheet", "answers"):
@@ -209,7 +209,7 @@ def test_sheets_hold_every_solution_and_defer_to_the_school():
 
 def printed(setup, cupboards=None):
     """The sheets of one solution, by name."""
-    made = sheets((setup,), Needs(15, 60, 10, 0.1), Wording(), cupboards)
+    made = sheets((setup,), ClassNeeds(15, 60, 10, 0.1), Wording(), cupboards)
     return {sheet.name: sheet.html for sheet in made}
 
 
@@ -243,38 +243,39 @@ def test_every_vessel_shows_a_range_of_currents(vessel):
     """The U-tube's widest gap is more than its liquid fills: what it cannot take is left out."""
     setup = CellSetup("NaCl", vessel=vessel, lamp="none")
     low, high = current_range_A(setup)
-    assert 0 < low < will_it_show(setup).current_A < high
+    assert 0 < low < visibility(setup).current_A < high
 
 
 def test_chlorine_that_stays_dissolved_is_told_with_a_lamp_that_lets_it_be_seen():
     setup = CellSetup("NaCl")
-    said = " ".join(advice(setup))
+    said = " ".join(visibility_advice(setup))
     assert "Bubbles at the anode: not within 30 min, the chlorine stays dissolved" in said
     assert "With the lamp 6 V, 0.3 A" in said
     helped = CellSetup("NaCl", lamp="6 V, 0.3 A")
-    assert will_it_show(helped).bubbles_min[1] < setup.minutes
-    assert advice(helped) == ()
+    assert visibility(helped).bubbles_min[1] < setup.minutes
+    assert visibility_advice(helped) == ()
 
 
 def test_no_current_is_advised_that_no_supply_drives():
     held = CellSetup(
         "NaCl", 0.05, vessel="U-tube", supply_V=None, current_A=0.005, lamp="none", minutes=2
     )
-    said = " ".join(advice(held))
+    said = " ".join(visibility_advice(held))
     assert "Bubbles at the anode" in said
     assert not [f"{a:g} A" for a in (0.2, 0.5, 1.0) if f"With {a:g} A" in said]
 
 
 def test_advice_follows_the_minutes_planned_and_the_balance_typed():
-    short = advice(CellSetup("CuCl2", minutes=5), balance_g=0.01)
+    short = visibility_advice(CellSetup("CuCl2", minutes=5), balance_g=0.01)
     assert any("only after 6.3 min, and 5 min are planned" in text for text in short)
     assert not any(
-        "Bubbles" in text for text in advice(CellSetup("CuCl2", minutes=10), balance_g=0.01)
+        "Bubbles" in text
+        for text in visibility_advice(CellSetup("CuCl2", minutes=10), balance_g=0.01)
     )
-    coarse = advice(CellSetup("CuSO4"), balance_g=0.1)
-    assert coarse != advice(CellSetup("CuSO4"), balance_g=0.01)
+    coarse = visibility_advice(CellSetup("CuSO4"), balance_g=0.1)
+    assert coarse != visibility_advice(CellSetup("CuSO4"), balance_g=0.01)
     assert any("0.01 g and no lamp" in text for text in coarse)
-    assert advice(CellSetup("H2O")) == ()
+    assert visibility_advice(CellSetup("H2O")) == ()
 
 
 def test_hydrogen_is_far_below_what_burns_and_a_small_cupboard_is_not():
@@ -293,7 +294,7 @@ def test_a_label_says_its_band_and_sends_to_the_schools_own_data():
 
 def test_the_equipment_names_an_ampere_as_1000_ma_as_a_meter_does():
     strong = CellSetup("HNO3", 1.0, lamp="none", minutes=1)
-    made = sheets((strong,), Needs(15, 60, 10, 0.1), Wording())
+    made = sheets((strong,), ClassNeeds(15, 60, 10, 0.1), Wording())
     (equipment,) = (sheet.html for sheet in made if sheet.name == "equipment")
     assert "to 1000 mA" in equipment
     assert "e+" not in equipment
@@ -309,14 +310,14 @@ def test_equipment_names_voltages_currents_and_the_paper_for_chlorine():
 def test_what_cannot_be_made_is_refused_in_its_own_row_of_the_order():
     setups = (CellSetup("CuSO4", 0.5), CellSetup("NaCl", 0.5))
     cupboards = {"CuSO4": Cupboard(stock_mol_dm3=0.1)}
-    order = sheets(setups, Needs(15, 60, 10, 0.1), Wording(), cupboards)[0].html
+    order = sheets(setups, ClassNeeds(15, 60, 10, 0.1), Wording(), cupboards)[0].html
     assert "Or dilute a stock of, mol/dm³: 0.1 cannot be used" in order
     assert "29.2 g of NaCl" in order
 
 
 def test_refusals_use_the_names_above_the_fields():
     for make, label in (
-        (lambda: Needs(15, -1, 10, 0.1), "Each group, cm³: −1 cannot"),
+        (lambda: ClassNeeds(15, -1, 10, 0.1), "Each group, cm³: −1 cannot"),
         (lambda: plan((), 20), "Period, minutes: 20 cannot"),
         (lambda: Cupboard("", 0), "Purity, %: 0 cannot"),
     ):

@@ -40,9 +40,9 @@ def in_words(refusal: InputError) -> str:
 
     Examples
     --------
-    >>> from fizzplate.lesson.prepare.amounts import Needs
+    >>> from fizzplate.lesson.prepare.amounts import ClassNeeds
     >>> try:
-    ...     Needs(0, 60, 10, 0.1)
+    ...     ClassNeeds(0, 60, 10, 0.1)
     ... except ValueError as refusal:
     ...     in_words(refusal)
     'Groups: 0 cannot be used; allowed is a whole number from 1 to 100.'

@@ -114,7 +114,7 @@ def amount(
     >>> found.make_cm3, found.mass_g
     (1000.0, 124.8)
     """
-    Needs(groups, each_cm3, spare_percent, balance_g)
+    ClassNeeds(groups, each_cm3, spare_percent, balance_g)
     number("purity_percent", purity_percent, unit="%", above=0, at_most=100)
     salt = solutions()[formula]
     number(
@@ -177,12 +177,12 @@ def _dissolved(salt: Solution, solid: str) -> str:
     return f"dissolve the {pretty(solid)} in it"
 
 
-def mixing(made: tuple[Amount, ...]) -> str:
+def mixing_instructions(made: tuple[Amount, ...]) -> str:
     """Say in which order a solution is mixed: solids first, an acid last.
 
     Examples
     --------
-    >>> mixing((amount("NaCl", 1.0, groups=15, each_cm3=60),))
+    >>> mixing_instructions((amount("NaCl", 1.0, groups=15, each_cm3=60),))
     'Start with about two thirds of the water. Then dissolve the NaCl in it. Make up to 1000 cm³ with water.'
     """
     last = sorted(made, key=lambda each: (each.solid in acid_stocks(), each.mass_g == 0))
@@ -211,13 +211,13 @@ def _preparing(formula: str) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Needs:
+class ClassNeeds:
     """How much of everything a class needs; what no class has is refused.
 
     Examples
     --------
     >>> try:
-    ...     Needs(15.6, 60, 10, 0.1)
+    ...     ClassNeeds(15.6, 60, 10, 0.1)
     ... except InputError as refusal:
     ...     print(refusal)
     groups: 15.6 cannot be used; allowed is a whole number from 1 to 100.
@@ -261,20 +261,20 @@ class Cupboard:
             number("stock_mol_dm3", self.stock_mol_dm3, unit="mol/dm³", above=0, at_most=20)
 
 
-def cells_of(setup: CellSetup, groups: int) -> int:
+def cell_count(setup: CellSetup, groups: int) -> int:
     """Return how many cells of a set-up a class runs: one where it is for the teacher only.
 
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
-    >>> cells_of(CellSetup("NaCl"), 15), cells_of(CellSetup("Pb(NO3)2"), 15)
+    >>> cell_count(CellSetup("NaCl"), 15), cell_count(CellSetup("Pb(NO3)2"), 15)
     (15, 1)
     """
     return 1 if teacher_only(setup.cell()) else groups
 
 
 def amounts_for(
-    setup: CellSetup, needs: Needs, cupboards: Mapping[str, Cupboard]
+    setup: CellSetup, needs: ClassNeeds, cupboards: Mapping[str, Cupboard]
 ) -> tuple[Amount, ...]:
     """Work out the amounts for one solution of a list, one for each substance in it.
 
@@ -290,7 +290,7 @@ def amounts_for(
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
-    >>> needs = Needs(15, 60, 10, 0.1)
+    >>> needs = ClassNeeds(15, 60, 10, 0.1)
     >>> [made.solid for made in amounts_for(CellSetup("NaCl", also="KI"), needs, {})]
     ['NaCl', 'KI']
     """
@@ -298,7 +298,7 @@ def amounts_for(
     if setup.also:
         strengths[setup.also] = setup.also_mol_dm3
     made = []
-    groups = cells_of(setup, needs.groups)
+    groups = cell_count(setup, needs.groups)
     for formula, strength in strengths.items():
         if formula not in solutions():
             continue
@@ -321,7 +321,7 @@ def amounts_for(
     return tuple(made)
 
 
-def _each_cm3(setup: CellSetup, needs: Needs) -> float:
+def _each_cm3(setup: CellSetup, needs: ClassNeeds) -> float:
     """Return what one group fills into its vessel, cm3."""
     if setup.volume_cm3 is not None:
         return setup.volume_cm3

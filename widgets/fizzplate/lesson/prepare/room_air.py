@@ -24,7 +24,7 @@ CHECK_LIMIT = "from memory: check your own rules"
 
 
 @dataclass(frozen=True, slots=True)
-class Air:
+class HalogenBudget:
     """What a class puts into the air of its room.
 
     Parameters
@@ -55,9 +55,9 @@ def check_room(room_m3: float, air_changes_h: float) -> None:
     number("air_changes_h", air_changes_h, unit="an hour", at_least=0, at_most=60)
 
 
-def air_budget(
+def halogen_budget(
     gas: str, rate_mg_s: float, minutes: float, *, groups: int, room_m3: float, air_changes_h: float
-) -> Air:
+) -> HalogenBudget:
     """Work out how much of a halogen is in the air if all that is made gets there.
 
     Parameters
@@ -73,7 +73,7 @@ def air_budget(
 
     Examples
     --------
-    >>> found = air_budget("Cl2", 0.0735 * 1, 5, groups=15, room_m3=200, air_changes_h=0)
+    >>> found = halogen_budget("Cl2", 0.0735 * 1, 5, groups=15, room_m3=200, air_changes_h=0)
     >>> round(found.group_mg), round(found.concentration_mg_m3, 2)
     (22, 1.65)
     """
@@ -89,7 +89,9 @@ def air_budget(
         level = source / loss * -math.expm1(-loss * seconds)
         highest = source / loss
         stop = -math.log1p(-limit / highest) / loss if highest > limit else math.inf
-    return Air(gas, rate_mg_s * seconds, groups * rate_mg_s * seconds, level, limit, stop / 60)
+    return HalogenBudget(
+        gas, rate_mg_s * seconds, groups * rate_mg_s * seconds, level, limit, stop / 60
+    )
 
 
 @lru_cache(maxsize=64)
@@ -98,13 +100,15 @@ def classroom_run(setup: CellSetup) -> Run:
     return setup.cell().run(minutes=setup.minutes, samples=5)
 
 
-def air_of(setup: CellSetup, *, groups: int, room_m3: float, air_changes_h: float) -> Air | None:
+def halogen_budget_of(
+    setup: CellSetup, *, groups: int, room_m3: float, air_changes_h: float
+) -> HalogenBudget | None:
     """Work out the budget of a cell by its run; nothing where it gives no halogen.
 
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
-    >>> air_of(CellSetup("Na2SO4"), groups=15, room_m3=200, air_changes_h=2) is None
+    >>> halogen_budget_of(CellSetup("Na2SO4"), groups=15, room_m3=200, air_changes_h=2) is None
     True
     """
     cell = setup.cell()
@@ -115,7 +119,7 @@ def air_of(setup: CellSetup, *, groups: int, room_m3: float, air_changes_h: floa
         made_mol = float(run.anode.amount_mol(gas)[-1])
         if made_mol > 1e-9:
             rate = 1e3 * made_mol * molar_mass_g_mol(gas) / (60 * setup.minutes)
-            return air_budget(
+            return halogen_budget(
                 gas,
                 rate,
                 setup.minutes,
@@ -161,7 +165,7 @@ def hydrogen_cm3(setup: CellSetup) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Hydrogen:
+class HydrogenBudget:
     """What hydrogen a class makes, against the share from which it burns.
 
     Parameters
@@ -177,7 +181,7 @@ class Hydrogen:
     share_percent: float
 
 
-def hydrogen_budget(group_cm3: float, *, groups: int, room_m3: float) -> Hydrogen:
+def hydrogen_budget(group_cm3: float, *, groups: int, room_m3: float) -> HydrogenBudget:
     """Work out which share of the room's air the hydrogen of a class would be.
 
     Examples
@@ -187,19 +191,19 @@ def hydrogen_budget(group_cm3: float, *, groups: int, room_m3: float) -> Hydroge
     """
     number("room_m3", room_m3, unit="m³", above=0)
     class_cm3 = groups * group_cm3
-    return Hydrogen(group_cm3, class_cm3, 100 * class_cm3 / (1e6 * room_m3))
+    return HydrogenBudget(group_cm3, class_cm3, 100 * class_cm3 / (1e6 * room_m3))
 
 
-def sum_of_hydrogen(budgets: Iterable[Hydrogen]) -> Hydrogen:
+def total_hydrogen(budgets: Iterable[HydrogenBudget]) -> HydrogenBudget:
     """Add up what several solutions give.
 
     Examples
     --------
-    >>> sum_of_hydrogen([Hydrogen(2.0, 30.0, 1e-4), Hydrogen(5.0, 5.0, 2e-5)]).class_cm3
+    >>> total_hydrogen([HydrogenBudget(2.0, 30.0, 1e-4), HydrogenBudget(5.0, 5.0, 2e-5)]).class_cm3
     35.0
     """
     each = list(budgets)
-    return Hydrogen(
+    return HydrogenBudget(
         sum(one.group_cm3 for one in each),
         sum(one.class_cm3 for one in each),
         sum(one.share_percent for one in each),

@@ -20,7 +20,7 @@ from fizzplate.lesson.classroom.hazards import (
     waste,
 )
 from fizzplate.lesson.classroom.predictions import choice_of
-from fizzplate.lesson.prepare.amounts import amounts_for, mixing
+from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
 from fizzplate.lesson.prepare.room_air import classroom_run
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
 from fizzplate.lesson.rule.residue import ions_with_water, residue
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.lesson.classroom.hazards import Hazard
-    from fizzplate.lesson.prepare.amounts import Amount, Cupboard, Needs
+    from fizzplate.lesson.prepare.amounts import Amount, ClassNeeds, Cupboard
     from fizzplate.lesson.state.cell_setup import CellSetup
     from fizzplate.words.wording import Wording
 
@@ -48,7 +48,7 @@ class Sheet:
 
 def sheets(
     setups: tuple[CellSetup, ...],
-    needs: Needs,
+    needs: ClassNeeds,
     wording: Wording,
     cupboards: Mapping[str, Cupboard] | None = None,
 ) -> list[Sheet]:
@@ -70,7 +70,7 @@ def sheets(
 
 
 def _made(
-    setup: CellSetup, needs: Needs, cupboards: Mapping[str, Cupboard]
+    setup: CellSetup, needs: ClassNeeds, cupboards: Mapping[str, Cupboard]
 ) -> tuple[Amount, ...] | str:
     """Work out what is taken, or say why it cannot be made."""
     try:
@@ -130,13 +130,13 @@ def _named(setup: CellSetup) -> str:
     return ", ".join([name, *rods])
 
 
-def taken(made: Amount) -> str:
+def quantity_text(made: Amount) -> str:
     """Say what is weighed or diluted.
 
     Examples
     --------
     >>> from fizzplate.lesson.prepare.amounts import amount
-    >>> taken(amount("CuSO4", 0.5, groups=15, each_cm3=60))
+    >>> quantity_text(amount("CuSO4", 0.5, groups=15, each_cm3=60))
     '124.8 g of CuSO₄·5H₂O'
     """
     if made.mass_g:
@@ -145,7 +145,7 @@ def taken(made: Amount) -> str:
     return f"{volume} cm³ of {made.stock}"
 
 
-def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: Needs) -> str:
+def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: ClassNeeds) -> str:
     rows = []
     for setup, made in amounts:
         name = f"{setup.cell().name}, {_strength(setup)}"
@@ -157,10 +157,10 @@ def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: Nee
             [
                 name,
                 f"{made[0].make_cm3:g} cm³ ({made[0].needed_cm3:.0f} cm³ needed)",
-                "; ".join(map(taken, made)),
-                mixing(made),
+                "; ".join(map(quantity_text, made)),
+                mixing_instructions(made),
                 bottle,
-                beware(made),
+                caution_text(made),
             ]
         )
     heads = ("Solution", "Make", "Take", "Mix in this order", "Label", "Beware")
@@ -172,7 +172,7 @@ def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: Nee
     )
 
 
-def beware(made: tuple[Amount, ...]) -> str:
+def caution_text(made: tuple[Amount, ...]) -> str:
     """Join the cautions of preparing, each once."""
     return " ".join(dict.fromkeys(text for each in made for text in each.says))
 
@@ -219,7 +219,7 @@ def _label(name: str, holds: str, hazard: str, when: str) -> str:
     )
 
 
-def _equipment(setups: list[CellSetup], needs: Needs) -> str:
+def _equipment(setups: list[CellSetup], needs: ClassNeeds) -> str:
     """List what the groups need, and apart from it what only the teacher does."""
     shown = [setup for setup in setups if teacher_only(setup.cell())]
     done = [setup for setup in setups if setup not in shown]

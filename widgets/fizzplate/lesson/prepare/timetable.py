@@ -15,7 +15,7 @@ SET_UP_MIN, RECORD_MIN, OPENING_MIN, CLOSING_MIN = 3.0, 3.0, 8.0, 7.0  # common 
 
 
 @dataclass(frozen=True, slots=True)
-class Planned:
+class PlanEntry:
     """One entry of a plan: how long, and what."""
 
     minutes: float
@@ -27,7 +27,7 @@ def check_period(period_min: float) -> None:
     number("period_min", period_min, unit="minutes", at_least=30, at_most=240)
 
 
-def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[Planned]]:
+def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[PlanEntry]]:
     """Fit the solutions into one period or more, about as long each, in their order.
 
     A run that is longer than a whole period allows is cut to what fits, and this is said.
@@ -52,21 +52,21 @@ def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[Planned]
         for each in (*rooms, room)
         if each >= max(minutes, default=0) and len(_filled(entries, each)) == fewest
     )
-    opening = Planned(OPENING_MIN, "safety, predictions")
-    closing = Planned(CLOSING_MIN, "clear away, collect waste, discuss")
+    opening = PlanEntry(OPENING_MIN, "safety, predictions")
+    closing = PlanEntry(CLOSING_MIN, "clear away, collect waste, discuss")
     return [[opening, *period, closing] for period in _filled(entries, least)]
 
 
-def _entry(setup: CellSetup, room: float) -> Planned:
+def _entry(setup: CellSetup, room: float) -> PlanEntry:
     run = min(setup.minutes, room - SET_UP_MIN - RECORD_MIN)
     of = f" (of {setup.minutes:g}: more does not fit)" if run < setup.minutes else ""
     what = f"{_name(setup)}: set up, run {run:.3g} minutes{of}, test and record"
-    return Planned(SET_UP_MIN + run + RECORD_MIN, what)
+    return PlanEntry(SET_UP_MIN + run + RECORD_MIN, what)
 
 
-def _filled(entries: list[Planned], room: float) -> list[list[Planned]]:
+def _filled(entries: list[PlanEntry], room: float) -> list[list[PlanEntry]]:
     """Fill periods one after the other."""
-    periods: list[list[Planned]] = []
+    periods: list[list[PlanEntry]] = []
     left = 0.0
     for entry in entries:
         if not periods or entry.minutes > left + 1e-9:
@@ -80,7 +80,7 @@ def _filled(entries: list[Planned], room: float) -> list[list[Planned]]:
 SHORTEST_RUN_MIN = 1.5  # less shows a class nothing
 
 
-def one_period(setups: tuple[CellSetup, ...], period_min: float) -> tuple[list[Planned], str]:
+def one_period(setups: tuple[CellSetup, ...], period_min: float) -> tuple[list[PlanEntry], str]:
     """Fit every solution into one period, with shorter runs, or shared out among the groups.
 
     What only the teacher may do is no group's share: it is demonstrated after the others.
@@ -113,13 +113,13 @@ def one_period(setups: tuple[CellSetup, ...], period_min: float) -> tuple[list[P
         says.append(f"There is time for {shown} of {len(demonstrations)} demonstrations.")
     if not says and longest() < max(setup.minutes for setup in setups):
         says.append(f"Runs of {longest():.3g} minutes at most.")
-    entries = [Planned(OPENING_MIN, "safety, predictions")]
+    entries = [PlanEntry(OPENING_MIN, "safety, predictions")]
     for k, setup in enumerate((*done[:rounds], *demonstrations[:shown])):
         run = min(setup.minutes, longest())
         what = f"solution {k + 1} of the group" if k < rounds < len(done) else _name(setup)
         takes = SET_UP_MIN + run + RECORD_MIN
-        entries.append(Planned(takes, f"{what}: set up, run {run:.3g} minutes, test and record"))
-    entries.append(Planned(CLOSING_MIN, "clear away, collect waste, discuss"))
+        entries.append(PlanEntry(takes, f"{what}: set up, run {run:.3g} minutes, test and record"))
+    entries.append(PlanEntry(CLOSING_MIN, "clear away, collect waste, discuss"))
     return entries, " ".join(says)
 
 
@@ -127,6 +127,6 @@ def _name(setup: CellSetup) -> str:
     return f"{setup.label}, by the teacher only" if teacher_only(setup.cell()) else setup.label
 
 
-def usual(setup: CellSetup) -> CellSetup:
+def class_version(setup: CellSetup) -> CellSetup:
     """Return a set-up as it is used in class: chlorine for no longer than five minutes."""
     return replace(setup, minutes=min(setup.minutes, 5.0)) if setup.only_calculated else setup

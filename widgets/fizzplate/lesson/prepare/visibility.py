@@ -37,7 +37,7 @@ COLOUR = "colour"
 
 
 @dataclass(frozen=True, slots=True)
-class Showing:
+class Visibility:
     """When something is seen or measured, minutes; infinite where it is not within half an hour.
 
     Parameters
@@ -63,13 +63,13 @@ class Showing:
     plates: bool
 
 
-def will_it_show(setup: CellSetup, *, balance_g: float = 0.01) -> Showing:
+def visibility(setup: CellSetup, *, balance_g: float = 0.01) -> Visibility:
     """Work out when a class sees and measures something.
 
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
-    >>> shown = will_it_show(CellSetup("CuSO4"))
+    >>> shown = visibility(CellSetup("CuSO4"))
     >>> shown.colour_min < 1 < shown.balance_min
     True
     """
@@ -82,7 +82,7 @@ def will_it_show(setup: CellSetup, *, balance_g: float = 0.01) -> Showing:
         np.zeros_like(run.time_s),
     )
     main = [next(iter(record.products), "") for record in (run.cathode, run.anode)]
-    return Showing(
+    return Visibility(
         (_when(run, gases[0], BUBBLES_CM3), _when(run, gases[1], BUBBLES_CM3)),
         _when(run, plated, _coloured_g(setup)),
         _when(run, np.maximum(plated, -lost), TIMES_RESOLUTION * balance_g),
@@ -100,7 +100,7 @@ def current_range_A(setup: CellSetup) -> tuple[float, float]:
     --------
     >>> from fizzplate.lesson import CellSetup
     >>> low, high = current_range_A(CellSetup("CuSO4"))
-    >>> low < will_it_show(CellSetup("CuSO4")).current_A < high
+    >>> low < visibility(CellSetup("CuSO4")).current_A < high
     True
     """
     setup = replace(setup, minutes=LONGEST_MIN)
@@ -113,20 +113,20 @@ def _at_minute_A(run: Run) -> float:
     return float(run.current_A[np.searchsorted(run.time_s, 60.0)])
 
 
-def advice(setup: CellSetup, *, balance_g: float = 0.01) -> tuple[str, ...]:
+def visibility_advice(setup: CellSetup, *, balance_g: float = 0.01) -> tuple[str, ...]:
     """Say what comes later than the run is planned, or never, and what brings it in time.
 
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
-    >>> advice(CellSetup("Na2SO4"))
+    >>> visibility_advice(CellSetup("Na2SO4"))
     ()
-    >>> advice(CellSetup("NaCl"))[0].split(". ")[0]
+    >>> visibility_advice(CellSetup("NaCl"))[0].split(". ")[0]
     'Bubbles at the anode: not within 30 min, the chlorine stays dissolved'
     """
     if not setup.cell().ions_mol_dm3:
         return ()
-    shown = will_it_show(setup, balance_g=balance_g)
+    shown = visibility(setup, balance_g=balance_g)
     said = []
     for role, gas, minutes in zip(
         ("cathode", "anode"), shown.gases, shown.bubbles_min, strict=True
@@ -145,12 +145,12 @@ def advice(setup: CellSetup, *, balance_g: float = 0.01) -> tuple[str, ...]:
     return tuple(said)
 
 
-def spoken(minutes: float) -> str:
+def duration_text(minutes: float) -> str:
     """Write a time as a class says it.
 
     Examples
     --------
-    >>> spoken(0.1), spoken(6.31), spoken(math.inf)
+    >>> duration_text(0.1), duration_text(6.31), duration_text(math.inf)
     ('6 s', '6.3 min', 'not within 30 min')
     """
     if not math.isfinite(minutes):
@@ -171,8 +171,8 @@ def milliamps(current_A: float, figures: int = 3) -> str:
 
 def _late(minutes: float, setup: CellSetup) -> str:
     if math.isinf(minutes):
-        return spoken(minutes)
-    return f"only after {spoken(minutes)}, and {setup.minutes:g} min are planned"
+        return duration_text(minutes)
+    return f"only after {duration_text(minutes)}, and {setup.minutes:g} min are planned"
 
 
 def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
@@ -212,7 +212,7 @@ def _quicker(setup: CellSetup, what: str) -> str:
         else:
             found = _when(run, _gas_cm3(run, what), BUBBLES_CM3)
         if found <= setup.minutes:
-            return f"With {words}: after {spoken(found)}."
+            return f"With {words}: after {duration_text(found)}."
     return "No lamp or supply that is offered changes this in time: plan a longer run, or say so."
 
 
@@ -224,9 +224,9 @@ def _to_weigh(setup: CellSetup, balance_g: float) -> str:
         ways.append((" and no lamp", replace(setup, lamp="none")))
     for words, other in ways:
         for each in balances:
-            found = will_it_show(other, balance_g=each).balance_min
+            found = visibility(other, balance_g=each).balance_min
             if math.isfinite(found):
-                return f"To weigh: a balance that shows {each:g} g{words}, {spoken(found)}."
+                return f"To weigh: a balance that shows {each:g} g{words}, {duration_text(found)}."
     shows = " or ".join(f"{each:g} g" for each in balances)
     return f"To weigh: not enough in {LONGEST_MIN:g} min for a balance that shows {shows}."
 

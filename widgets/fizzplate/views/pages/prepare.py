@@ -15,32 +15,32 @@ from fizzplate.chemistry import pretty, solutions
 from fizzplate.lesson import CellSetup, PageState, from_file, from_query, to_file, to_query
 from fizzplate.lesson.classroom.hazards import DEFER
 from fizzplate.lesson.prepare.amounts import (
+    ClassNeeds,
     Cupboard,
-    Needs,
     acid_stocks,
     amounts_for,
-    cells_of,
-    mixing,
+    cell_count,
+    mixing_instructions,
     solids,
 )
 from fizzplate.lesson.prepare.room_air import (
     CHECK_LIMIT,
     HYDROGEN_BURNS_PERCENT,
-    air_of,
     alkali_mmol,
     check_room,
+    halogen_budget_of,
     hydrogen_budget,
     hydrogen_cm3,
-    sum_of_hydrogen,
+    total_hydrogen,
 )
-from fizzplate.lesson.prepare.sheets import beware, sheets, table, taken
-from fizzplate.lesson.prepare.timetable import check_period, one_period, plan, usual
+from fizzplate.lesson.prepare.sheets import caution_text, quantity_text, sheets, table
+from fizzplate.lesson.prepare.timetable import check_period, class_version, one_period, plan
 from fizzplate.lesson.prepare.visibility import (
-    advice,
     current_range_A,
+    duration_text,
     milliamps,
-    spoken,
-    will_it_show,
+    visibility,
+    visibility_advice,
 )
 from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.board_settings import BoardSettings
@@ -60,10 +60,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.prepare.room_air import Air
+    from fizzplate.lesson.prepare.room_air import HalogenBudget
     from fizzplate.lesson.prepare.sheets import Sheet
-    from fizzplate.lesson.prepare.timetable import Planned
-    from fizzplate.lesson.prepare.visibility import Showing
+    from fizzplate.lesson.prepare.timetable import PlanEntry
+    from fizzplate.lesson.prepare.visibility import Visibility
 
     Cells = tuple[CellSetup, ...]
 
@@ -194,7 +194,7 @@ class Prepare:
         cells, wording = tuple(self.list.cells), self.board.wording
         try:
             numbers = self._numbers()
-            needs = Needs(*(numbers[name] for name in NEEDED))
+            needs = ClassNeeds(*(numbers[name] for name in NEEDED))
             cupboards = self._read_cupboards()
             masses = _amounts(cells, needs, cupboards)
         except InputError as refusal:
@@ -213,7 +213,7 @@ class Prepare:
                 _air(cells, needs.groups, numbers["room_m3"], numbers["air_changes_h"]),
                 _plans(cells, numbers["period_min"]),
             ]
-            usable = tuple(usual(each) for each in cells if _refused(each) is None)
+            usable = tuple(class_version(each) for each in cells if _refused(each) is None)
             told = str(in_board_words("".join(parts), wording))
             return told, sheets(usable, needs, wording, cupboards)
 
@@ -352,15 +352,15 @@ def _typed(text: str) -> Any:
 def _refused(setup: CellSetup) -> str | None:
     """Say why a set-up cannot be used; nothing if it can."""
     try:
-        will_it_show(setup)
+        visibility(setup)
     except InputError as refusal:
         return in_words(refusal)
     return None
 
 
 @lru_cache(maxsize=64)
-def _shown(setup: CellSetup, balance_g: float) -> Showing:
-    return will_it_show(setup, balance_g=balance_g)
+def _shown(setup: CellSetup, balance_g: float) -> Visibility:
+    return visibility(setup, balance_g=balance_g)
 
 
 @lru_cache(maxsize=64)
@@ -370,12 +370,14 @@ def _range_A(setup: CellSetup) -> tuple[float, float]:
 
 @lru_cache(maxsize=64)
 def _advice(setup: CellSetup, balance_g: float) -> tuple[str, ...]:
-    return advice(setup, balance_g=balance_g)
+    return visibility_advice(setup, balance_g=balance_g)
 
 
 @lru_cache(maxsize=64)
-def _air_of(setup: CellSetup, groups: int, room_m3: float, air_changes_h: float) -> Air | None:
-    return air_of(setup, groups=groups, room_m3=room_m3, air_changes_h=air_changes_h)
+def _air_of(
+    setup: CellSetup, groups: int, room_m3: float, air_changes_h: float
+) -> HalogenBudget | None:
+    return halogen_budget_of(setup, groups=groups, room_m3=room_m3, air_changes_h=air_changes_h)
 
 
 @lru_cache(maxsize=64)
@@ -383,7 +385,7 @@ def _hydrogen_cm3(setup: CellSetup) -> float:
     return hydrogen_cm3(setup)
 
 
-def _amounts(setups: Cells, needs: Needs, cupboards: dict[str, Cupboard]) -> str:
+def _amounts(setups: Cells, needs: ClassNeeds, cupboards: dict[str, Cupboard]) -> str:
     rows = []
     for setup in setups:
         try:
@@ -398,9 +400,9 @@ def _amounts(setups: Cells, needs: Needs, cupboards: dict[str, Cupboard]) -> str
             [
                 setup.label,
                 f"{made[0].make_cm3:g} cm³",
-                "; ".join(map(taken, made)),
-                mixing(made),
-                beware(made),
+                "; ".join(map(quantity_text, made)),
+                mixing_instructions(made),
+                caution_text(made),
             ]
         )
     heads = ("Solution", "Make", "Take", "Mix in this order", "Beware")
@@ -408,7 +410,7 @@ def _amounts(setups: Cells, needs: Needs, cupboards: dict[str, Cupboard]) -> str
 
 
 def _shows(minutes: float, expected: bool) -> str:
-    return spoken(minutes) if expected or math.isfinite(minutes) else "none expected"
+    return duration_text(minutes) if expected or math.isfinite(minutes) else "none expected"
 
 
 def _without_lamp(setup: CellSetup, balance_g: float) -> str:
@@ -416,7 +418,7 @@ def _without_lamp(setup: CellSetup, balance_g: float) -> str:
     if setup.lamp == "none" or setup.current_A is not None:
         return "as it is"
     found = _shown(replace(setup, lamp="none"), balance_g)
-    weighed = f"; balance {spoken(found.balance_min)}" if found.plates else ""
+    weighed = f"; balance {duration_text(found.balance_min)}" if found.plates else ""
     return f"{milliamps(found.current_A)} mA{weighed}"
 
 
@@ -471,7 +473,7 @@ def _air(setups: Cells, groups: int, room_m3: float, air_changes_h: float) -> st
     setups = tuple(setup for setup in setups if _refused(setup) is None)
     rows = []
     for setup in setups:
-        found = _air_of(setup, cells_of(setup, groups), room_m3, air_changes_h)
+        found = _air_of(setup, cell_count(setup, groups), room_m3, air_changes_h)
         if found is None:
             continue
         rows.append(
@@ -506,13 +508,13 @@ def _air(setups: Cells, groups: int, room_m3: float, air_changes_h: float) -> st
 def _hydrogen(setups: Cells, groups: int, room_m3: float) -> str:
     """Say how much hydrogen there is, and that a collected tube is the hazard."""
     found = [
-        (setup.label, hydrogen_budget(cm3, groups=cells_of(setup, groups), room_m3=room_m3))
+        (setup.label, hydrogen_budget(cm3, groups=cell_count(setup, groups), room_m3=room_m3))
         for setup in setups
         if (cm3 := _hydrogen_cm3(setup)) > LEAST_HYDROGEN_CM3
     ]
     if not found:
         return "<p>No hydrogen to speak of forms by the model.</p>"
-    found.append(("all together", sum_of_hydrogen(each for _, each in found)))
+    found.append(("all together", total_hydrogen(each for _, each in found)))
     rows = [
         [
             label,
@@ -555,7 +557,7 @@ def _plans(setups: Cells, period_min: float) -> str:
     return f"<h2>Plan</h2><div class='fp-graphs'>{columns}</div>"
 
 
-def _timetable(name: str, entries: list[Planned], period_min: float) -> str:
+def _timetable(name: str, entries: list[PlanEntry], period_min: float) -> str:
     total = sum(entry.minutes for entry in entries)
     rows = [[entry.what, f"{entry.minutes:.3g} min"] for entry in entries]
     return table(("What", "Time"), rows, f"{name}: {total:.3g} of {period_min:g} minutes")
