@@ -22,7 +22,7 @@ import pytest
 # what the tests know of the package: these imports and the functions below them, up to the line
 from fizzplate.lesson import from_file, from_query
 from fizzplate.lesson.measure.class_entries import COLUMNS, read_groups
-from fizzplate.lesson.measure.class_table import read_logger
+from fizzplate.lesson.measure.logger_file import read_logger
 from fizzplate.questions.exchange import from_qti, read_csv
 from fizzplate.questions.set_state import read_set
 from fizzplate.share.command import PAGES

@@ -12,13 +12,9 @@ from fizzplate.lesson.measure.causes_of_error import CAUSES, explain_difference,
 from fizzplate.lesson.measure.class_entries import invented_rows, read_groups
 from fizzplate.lesson.measure.class_table import (
     LARGEST_BYTES,
-    Readings,
-    logger_columns,
-    read_logger,
     read_table,
     read_value,
     safe_cell,
-    with_heading,
     write_csv,
 )
 from fizzplate.lesson.measure.fitting import (
@@ -29,6 +25,7 @@ from fizzplate.lesson.measure.fitting import (
     through_origin,
 )
 from fizzplate.lesson.measure.interruptions import Interruption, curve, gaps, remarks, still
+from fizzplate.lesson.measure.logger_file import Readings, logger_columns, read_logger, with_heading
 from fizzplate.lesson.measure.theory_comparison import compare_with_theory, quantities, results_csv
 from fizzplate.lesson.measure.worked_amounts import PRODUCTS, backwards, electrons_for, forwards
 from fizzplate.words.refusals import InputError

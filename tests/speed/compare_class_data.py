@@ -15,7 +15,7 @@ import time
 import numpy as np
 
 from fizzplate.lesson.measure.class_entries import read_groups
-from fizzplate.lesson.measure.class_table import read_logger
+from fizzplate.lesson.measure.logger_file import read_logger
 from fizzplate.lesson.measure.theory_comparison import compare_with_theory, quantities
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.measure.class_table import Readings
+    from fizzplate.lesson.measure.logger_file import Readings
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Indices = np.ndarray[tuple[int, ...], np.dtype[np.int64]]
@@ -39,7 +39,7 @@ def gaps(readings: Readings) -> tuple[Interruption, ...]:
 
     Examples
     --------
-    >>> from fizzplate.lesson.measure.class_table import Readings
+    >>> from fizzplate.lesson.measure.logger_file import Readings
     >>> gaps(Readings(np.array([0.0, 1, 2, 3, 60, 61]), np.full(6, 0.2)))
     (Interruption(start_s=3.0, end_s=60.0),)
     """
@@ -56,7 +56,7 @@ def still(readings: Readings) -> tuple[Interruption, ...]:
 
     Examples
     --------
-    >>> from fizzplate.lesson.measure.class_table import Readings
+    >>> from fizzplate.lesson.measure.logger_file import Readings
     >>> still(Readings(np.arange(6.0), np.array([0, 0, 0.2, 0, 0.2, 0.2])))
     (Interruption(start_s=0.0, end_s=1.0),)
     """
@@ -80,7 +80,7 @@ def remarks(readings: Readings) -> list[str]:
 
     Examples
     --------
-    >>> from fizzplate.lesson.measure.class_table import Readings
+    >>> from fizzplate.lesson.measure.logger_file import Readings
     >>> remarks(Readings(np.array([0.0, 1, 2, 3, 60, 61]), np.full(6, 0.2)))[0]
     'No readings from 3 to 60 seconds. The charge there is an estimate, by a straight line across the gap.'
     """

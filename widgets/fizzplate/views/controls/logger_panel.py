@@ -9,20 +9,16 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.lesson.measure.class_entries import MOST_GROUPS
-from fizzplate.lesson.measure.class_table import (
-    LARGEST_BYTES,
-    logger_columns,
-    read_logger,
-    with_heading,
-)
+from fizzplate.lesson.measure.class_table import LARGEST_BYTES
 from fizzplate.lesson.measure.interruptions import curve, gaps, remarks, still, time_unit
+from fizzplate.lesson.measure.logger_file import logger_columns, read_logger, with_heading
 from fizzplate.views.controls.fields import menu, refuse, sentence_id, tool
 from fizzplate.views.figures.graphs import Line, Stretches, graph
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.measure.class_table import Readings
     from fizzplate.lesson.measure.interruptions import Interruption
+    from fizzplate.lesson.measure.logger_file import Readings
     from fizzplate.views.grid import Grid
 
 STEADY = 0.03  # a change that a class's meter hardly shows
