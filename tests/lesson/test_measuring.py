@@ -8,7 +8,7 @@ import numpy as np
 import pint
 import pytest
 
-from fizzplate.lesson.measure.causes_of_error import CAUSES, explain_difference, resolution_says
+from fizzplate.lesson.measure.causes_of_error import CAUSES, judge_causes, resolution_sentence
 from fizzplate.lesson.measure.class_entries import invented_rows, read_groups
 from fizzplate.lesson.measure.class_table import (
     LARGEST_BYTES,
@@ -19,15 +19,26 @@ from fizzplate.lesson.measure.class_table import (
 )
 from fizzplate.lesson.measure.fitting import (
     Fit,
-    constants_found,
+    constants_from_masses,
     free_line,
     outliers,
     through_origin,
 )
-from fizzplate.lesson.measure.interruptions import Interruption, curve, gaps, remarks, still
+from fizzplate.lesson.measure.interruptions import (
+    Interruption,
+    current_curve,
+    gaps,
+    interruption_sentences,
+    pauses,
+)
 from fizzplate.lesson.measure.logger_file import Readings, logger_columns, read_logger, with_heading
 from fizzplate.lesson.measure.theory_comparison import compare_with_theory, quantities, results_csv
-from fizzplate.lesson.measure.worked_amounts import PRODUCTS, backwards, electrons_for, forwards
+from fizzplate.lesson.measure.worked_amounts import (
+    PRODUCTS,
+    amount_working,
+    electrons_for,
+    time_or_current_working,
+)
 from fizzplate.words.refusals import InputError
 from fizzplate.words.wording import Wording
 
@@ -149,7 +160,7 @@ def test_the_uncertainty_of_a_slope_is_what_many_classes_would_scatter_by():
 
 def test_a_perfect_class_finds_the_constants():
     x = np.linspace(100, 700, 6)
-    found = constants_found(through_origin(x, x * 63.546 / (2 * FARADAY)), 63.546, 2)
+    found = constants_from_masses(through_origin(x, x * 63.546 / (2 * FARADAY)), 63.546, 2)
     assert found["Faraday constant, C/mol"].value == pytest.approx(FARADAY)
     assert found["molar mass, g/mol"].value == pytest.approx(63.546)
     assert found["charge number"].value == pytest.approx(2)
@@ -163,7 +174,7 @@ def test_an_outlier_is_named_and_kept_in_the_fit():
     assert compared.far_off == ("H",)
     assert len(compared.names) == 8
     assert compared.origin.residuals.size == 8
-    assert compared.found["Faraday constant, C/mol"].value == pytest.approx(FARADAY, rel=0.2)
+    assert compared.constants["Faraday constant, C/mol"].value == pytest.approx(FARADAY, rel=0.2)
 
 
 @pytest.mark.parametrize(("deviations", "named"), [(3.3, ()), (3.7, (6,)), (-3.7, (6,))])
@@ -258,7 +269,7 @@ def test_the_working_agrees_with_an_independent_calculation(product):
     units = pint.UnitRegistry()
     charge = 0.45 * units.ampere * 17.5 * units.minute
     moles = (charge / (FARADAY * units.coulomb / units.mole) / electrons_for(product)).to("mole")
-    steps = forwards(product, 0.45, 17.5)
+    steps = amount_working(product, 0.45, 17.5)
     assert f"{charge.to('coulomb').magnitude:.6g} C" in steps[1]
     shown = float(steps[3].rsplit("= ", 1)[1].split()[0])
     assert shown == pytest.approx(moles.magnitude, rel=0.005)
@@ -266,17 +277,17 @@ def test_the_working_agrees_with_an_independent_calculation(product):
 
 def test_the_worked_example_of_a_textbook():
     """OpenStax, Chemistry 2e, example 17.9: Ag+, 10.23 A, 1 h: 36 830 C, 0.3817 mol, 41.19 g."""
-    steps = forwards("Ag", 10.23, 60, figures=4)
+    steps = amount_working("Ag", 10.23, 60, figures=4)
     assert "36828 C" in steps[1]
     assert "0.3817 mol" in steps[2]
     assert float(steps[-1].rsplit("= ", 1)[1].split()[0]) == pytest.approx(41.19, rel=0.005)
 
 
 def test_forwards_and_backwards_meet():
-    mass = float(forwards("Cu", 0.5, 30)[-1].rsplit("= ", 1)[1].split()[0])
+    mass = float(amount_working("Cu", 0.5, 30)[-1].rsplit("= ", 1)[1].split()[0])
     assert mass == pytest.approx(0.296, abs=0.001)  # trade: 296 mg
-    assert "30.0 min" in backwards("Cu", mass, current_A=0.5)[-1]
-    assert "0.499 A" in backwards("Cu", mass, minutes=30)[-1]  # 0.296 g is rounded
+    assert "30.0 min" in time_or_current_working("Cu", mass, current_A=0.5)[-1]
+    assert "0.499 A" in time_or_current_working("Cu", mass, minutes=30)[-1]  # 0.296 g is rounded
 
 
 @pytest.mark.parametrize(
@@ -298,7 +309,7 @@ def test_forwards_and_backwards_meet():
     ],
 )
 def test_the_class_s_own_data_say_which_causes_they_allow(off, possible):
-    found = explain_difference(off)
+    found = judge_causes(off)
     allowed = {each.cause.name for each in found if each.allowed}
     assert possible <= allowed
     if not possible:
@@ -387,7 +398,7 @@ def test_a_slope_is_never_surer_than_the_balance():
     assert found.origin.by_resolution
     assert found.free.by_resolution
     assert found.origin.slope_error == pytest.approx(least)
-    faraday = found.found["Faraday constant, C/mol"]
+    faraday = found.constants["Faraday constant, C/mol"]
     assert faraday.error / faraday.value == pytest.approx(least / found.origin.slope)
 
 
@@ -399,27 +410,27 @@ def test_the_faraday_constant_follows_from_gas_volumes():
     found = compare_with_theory(
         read_groups(rows, {}), quantities("Cu")["cathode gas"], "cathode gas", resolution=0.1
     )
-    assert found.found["Faraday constant, C/mol"].value == pytest.approx(FARADAY, rel=1e-3)
-    assert found.found["Faraday constant, C/mol"].error > 0
-    assert found.found["electrons for each molecule"].value == pytest.approx(2, rel=1e-3)
+    assert found.constants["Faraday constant, C/mol"].value == pytest.approx(FARADAY, rel=1e-3)
+    assert found.constants["Faraday constant, C/mol"].error > 0
+    assert found.constants["electrons for each molecule"].value == pytest.approx(2, rel=1e-3)
 
 
 def test_hydrogen_and_oxygen_are_judged_apart_and_carbon_burns_only_in_oxygen():
     off = {"hydrogen": (0.5, 1.0), "oxygen": (-20.0, 1.0)}
-    found = {each.cause.name: each for each in explain_difference(off)}
+    found = {each.cause.name: each for each in judge_causes(off)}
     assert found["carbon burning"].allowed
     assert found["gas dissolved"].allowed
     assert "oxygen" in found["gas dissolved"].says
     assert not found["current below what was noted"].allowed
     assert "twice its uncertainty" in found["current below what was noted"].says
     assert "carbon burning" not in {
-        each.cause.name for each in explain_difference({"hydrogen": (-20.0, 1.0)})
+        each.cause.name for each in judge_causes({"hydrogen": (-20.0, 1.0)})
     }
 
 
 def test_another_cause_s_effect_rules_nothing_out():
     off = {"gain": (8.0, 1.0), "loss": (12.0, 1.0)}
-    found = {each.cause.name: each for each in explain_difference(off)}
+    found = {each.cause.name: each for each in judge_causes(off)}
     assert found["liquid trapped"].says.startswith(
         "Not alone: the loss is off by +12 %, the other way"
     )
@@ -433,7 +444,7 @@ def test_the_size_of_a_cause_decides_whether_it_is_big_enough():
     for milligrams in (2.0, 14.0):
         effects = {grains.name: grains.effects(milligrams, {"loss": 0.8})}
         allowed[milligrams] = next(
-            each for each in explain_difference(off, effects) if each.cause is grains
+            each for each in judge_causes(off, effects) if each.cause is grains
         )
     assert not allowed[2.0].allowed
     assert "of this size it makes +1.6 %" in allowed[2.0].says
@@ -452,7 +463,7 @@ def test_what_a_milligram_does_to_a_slope_is_what_it_does():
 
 
 def test_the_resolution_stands_beside_the_causes():
-    says = resolution_says({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
+    says = resolution_sentence({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
     assert "The gain is off by -1 %, within twice its 0.8 %" in says
     assert "more than twice" in says
 
@@ -469,17 +480,17 @@ def test_a_note_goes_with_every_row_and_the_board_s_names_over_it():
 
 
 def test_gases_are_worked_out_backwards_from_their_volume():
-    steps = forwards("Cl2", 0.2, 10, seconds=30, temperature_C=20, figures=4)
+    steps = amount_working("Cl2", 0.2, 10, seconds=30, temperature_C=20, figures=4)
     assert "10 min × 60 + 30 s = 630 s" in steps[0]
     volume = float(re.search(r"= ([\d.]+) cm³", steps[-1])[1])
-    assert "= 630" in backwards(
+    assert "= 630" in time_or_current_working(
         "Cl2", volume_cm3=volume, current_A=0.2, temperature_C=20, figures=3
     )[-1]  # fmt: skip
-    assert "0.200 A" in backwards(
+    assert "0.200 A" in time_or_current_working(
         "Cl2", volume_cm3=volume, minutes=10, seconds=30, temperature_C=20, figures=3
     )[-1]  # fmt: skip
     with pytest.raises(InputError):
-        backwards("Cu", volume_cm3=30, current_A=0.2)
+        time_or_current_working("Cu", volume_cm3=30, current_A=0.2)
 
 
 def test_where_readings_or_the_current_break_off_is_found_and_said():
@@ -489,11 +500,11 @@ def test_where_readings_or_the_current_break_off_is_found_and_said():
     text = "time/s,current/A\n" + "".join(f"{t},{amps}\n" for t, amps in rows)
     readings = read_logger(text)
     assert gaps(readings) == (Interruption(359, 540),)
-    assert still(readings) == (Interruption(300, 359),)
-    gap, none = remarks(readings)
+    assert pauses(readings) == (Interruption(300, 359),)
+    gap, none = interruption_sentences(readings)
     assert gap.startswith("No readings from 5.98 to 9 minutes.")
     assert none.startswith("No current from 5 to 5.98 minutes.")
-    times, amps = curve(readings)
+    times, amps = current_curve(readings)
     assert np.count_nonzero(np.isnan(times)) == 1  # the line is broken where nothing was read
     assert np.isnan(amps[np.flatnonzero(np.isnan(times))]).all()
     assert times.size == readings.time_s.size + 1
@@ -510,16 +521,16 @@ def test_where_readings_or_the_current_break_off_is_found_and_said():
 )
 def test_nothing_is_said_of_readings_without_a_break(rows):
     text = "time,current\n" + "".join(f"{t},{amps}\n" for t, amps in rows)
-    assert remarks(read_logger(text)) == []
+    assert interruption_sentences(read_logger(text)) == []
 
 
 def test_many_breaks_are_counted_and_a_long_file_keeps_its_peaks():
     starts = np.arange(8)[:, None] * 100.0
     times = (starts + np.arange(20)).ravel()
     readings = Readings(times, np.full(times.size, 0.2))
-    assert "and in 4 more places" in remarks(readings)[0]
+    assert "and in 4 more places" in interruption_sentences(readings)[0]
     amps = np.full(50_000, 0.2)
     amps[31_415] = 1.7
-    drawn, currents = curve(Readings(np.arange(50_000.0), amps))
+    drawn, currents = current_curve(Readings(np.arange(50_000.0), amps))
     assert drawn.size < 2500
     assert currents.max() == 1.7

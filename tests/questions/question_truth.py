@@ -383,7 +383,7 @@ def possible_cause(asked, wording):
             moved[what] = 0 if abs(off) <= 2 * error else 1 if off > 0 else -1
 
     def fits(option):
-        moves = next((c.moves for c in CAUSES if plain(c.how) == option), {})
+        moves = next((c.directions for c in CAUSES if plain(c.how) == option), {})
         ways = [(moved[what], way) for what, way in moves.items() if what in moved]
         return bool(ways) and all(seen == way for seen, way in ways)
 

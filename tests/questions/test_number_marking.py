@@ -11,7 +11,7 @@ from pathlib import Path
 import pint
 import pytest
 
-from fizzplate.lesson.measure.calculation_steps import written
+from fizzplate.lesson.measure.calculation_steps import significant
 from fizzplate.questions.calculations.multi_part import in_parts, melt_mass, plating_time
 from fizzplate.questions.calculations.products import COPPER, HYDROGEN, SILVER
 from fizzplate.questions.calculations.quantities import Coulombs, Flow, Lasting, Made
@@ -197,7 +197,7 @@ def test_two_figures_are_enough_and_one_is_too_few(name):
     tried = 0
     for asked in made_by(name):
         for k, part in enumerate(asked.parts):
-            two = written(part.value, 2)
+            two = significant(part.value, 2)
             if not re.fullmatch(r"\d+0", two):  # whose last nought might only fill its place
                 marked = asked.mark(typed(asked, {k: f"{two} {part.unit}"}))
                 assert marked.earned == asked.marks, (asked.text, two)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import spaced, written
+from fizzplate.lesson.measure.calculation_steps import significant, spaced
 from fizzplate.questions.marking.marking import mark
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ class Part:
     @property
     def answer(self) -> str:
         """The number as a school writes it, with its unit."""
-        return f"{spaced(written(self.value, self.figures))} {self.unit}".rstrip()
+        return f"{spaced(significant(self.value, self.figures))} {self.unit}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,16 +37,16 @@ class Step:
         >>> charge_step(0.2, 1200).says(3)
         'Charge: Q = I × t = 0.2 A × 1200 s = 240 C'
         """
-        shown = exact(self.value) if self.exact else written(self.value, figures)
+        shown = as_given(self.value) if self.exact else significant(self.value, figures)
         return f"{self.working} = {shown} {self.unit}".rstrip()
 
 
-def written(value: float, figures: int) -> str:
+def significant(value: float, figures: int) -> str:
     """Write a number to significant figures, zeros at the end kept, powers of ten raised.
 
     Examples
     --------
-    >>> written(0.079, 3), written(1200, 3), written(1.32e6, 3), written(4.66e-5, 2)
+    >>> significant(0.079, 3), significant(1200, 3), significant(1.32e6, 3), significant(4.66e-5, 2)
     ('0.0790', '1200', '1.32 × 10⁶', '4.7 × 10⁻⁵')
     """
     if value == 0:
@@ -57,27 +57,27 @@ def written(value: float, figures: int) -> str:
     return f"{float(f'{mantissa}e{power}'):.{max(figures - 1 - int(power), 0)}f}"
 
 
-def in_powers(value: float) -> str:
+def with_power_of_ten(value: float) -> str:
     """Write a number that data give with a power of ten.
 
     Examples
     --------
-    >>> in_powers(333000.0), in_powers(20000.0)
+    >>> with_power_of_ten(333000.0), with_power_of_ten(20000.0)
     ('3.33 × 10⁵', '2 × 10⁴')
     """
     mantissa, power = f"{value:.{figures_of(value) - 1}e}".split("e")
     return _raised(mantissa, power)
 
 
-def exact(value: float) -> str:
+def as_given(value: float) -> str:
     """Write a number that data give, with as many figures as it has: six at most, of a large one four.
 
     Examples
     --------
-    >>> exact(1200.0), exact(0.25), exact(333000.0), exact(1.5552e10)
+    >>> as_given(1200.0), as_given(0.25), as_given(333000.0), as_given(1.5552e10)
     ('1200', '0.25', '333000', '1.555 × 10¹⁰')
     """
-    return written(value, min(figures_of(value), 4 if abs(value) >= 1e6 else 6))
+    return significant(value, min(figures_of(value), 4 if abs(value) >= 1e6 else 6))
 
 
 def figures_of(value: float) -> int:
@@ -109,13 +109,13 @@ def spaced(text: str) -> str:
 def seconds_step(amount: float, unit: str) -> Step:
     """Turn minutes ("min") or hours ("h") into seconds."""
     each = {"min": 60, "h": 3600}[unit]
-    working = f"Time in seconds: {exact(amount)} {unit} × {each}"
+    working = f"Time in seconds: {as_given(amount)} {unit} × {each}"
     return Step(working, amount * each, "s", exact=True)
 
 
 def charge_step(current_A: float, seconds: float) -> Step:
     """Find the charge of a current in a time."""
-    working = f"Charge: Q = I × t = {exact(current_A)} A × {exact(seconds)} s"
+    working = f"Charge: Q = I × t = {as_given(current_A)} A × {as_given(seconds)} s"
     return Step(working, current_A * seconds, "C", exact=True)
 
 
@@ -132,13 +132,12 @@ def share_step(particle: str, electrons: int, of_electrons_mol: float, figures: 
     >>> share_step("atom of copper", 2, 0.002487, 3).says(3)
     '2 electrons pass for each atom of copper: 0.00249 mol ÷ 2 = 0.00124 mol'
     """
-    working = (
-        f"{passing(particle, electrons)}: {written(of_electrons_mol, figures)} mol ÷ {electrons}"
-    )
+    per_particle = electrons_per_particle(particle, electrons)
+    working = f"{per_particle}: {significant(of_electrons_mol, figures)} mol ÷ {electrons}"
     return Step(working, of_electrons_mol / electrons, "mol")
 
 
-def passing(particle: str, electrons: int) -> str:
+def electrons_per_particle(particle: str, electrons: int) -> str:
     """Say how many electrons pass for each atom or molecule."""
     return f"{electrons} electron{'s pass' if electrons > 1 else ' passes'} for each {particle}"
 
@@ -150,7 +149,8 @@ def moles_step(name: str, mass_g: str, molar: str, moles: float) -> Step:
 
 def needed_step(particle: str, electrons: int, moles: float, figures: int) -> Step:
     """Find the moles of electrons that moles of a product need."""
-    working = f"{passing(particle, electrons)}: {written(moles, figures)} mol × {electrons}"
+    per_particle = electrons_per_particle(particle, electrons)
+    working = f"{per_particle}: {significant(moles, figures)} mol × {electrons}"
     return Step(working, moles * electrons, "mol")
 
 
@@ -158,19 +158,19 @@ def needed_charge_step(
     of_electrons_mol: float, charge_C: float, faraday: str, figures: int
 ) -> Step:
     """Find the charge of moles of electrons."""
-    return Step(f"Charge: {written(of_electrons_mol, figures)} mol × {faraday}", charge_C, "C")
+    return Step(f"Charge: {significant(of_electrons_mol, figures)} mol × {faraday}", charge_C, "C")
 
 
 def duration_step(charge: str, current_A: float, seconds: float) -> Step:
     """Find how long a current needs for a charge that is written."""
-    return Step(f"Time: t = Q ÷ I = {charge} C ÷ {exact(current_A)} A", seconds, "s")
+    return Step(f"Time: t = Q ÷ I = {charge} C ÷ {as_given(current_A)} A", seconds, "s")
 
 
 def current_step(charge: str, seconds: float, current_A: float) -> Step:
     """Find which current brings a charge that is written in a time."""
-    return Step(f"Current: I = Q ÷ t = {charge} C ÷ {exact(seconds)} s", current_A, "A")
+    return Step(f"Current: I = Q ÷ t = {charge} C ÷ {as_given(seconds)} s", current_A, "A")
 
 
 def mass_step(moles: float, molar: str, mass_g: float, figures: int) -> Step:
     """Find the mass of moles, by a molar mass that is written."""
-    return Step(f"Mass: {written(moles, figures)} mol × {molar} g/mol", mass_g, "g")
+    return Step(f"Mass: {significant(moles, figures)} mol × {molar} g/mol", mass_g, "g")

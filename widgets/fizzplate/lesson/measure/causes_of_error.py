@@ -24,7 +24,7 @@ class Cause:
     ----------
     name
         In words.
-    moves
+    directions
         What it moves, and which way: +1 makes the measured value larger.
     typical_percent
         How large it can be, of the expected value.
@@ -37,25 +37,25 @@ class Cause:
     """
 
     name: str
-    moves: dict[str, int]
+    directions: dict[str, int]
     typical_percent: float
     how: str
     unit: str
     usual: float
     only: tuple[str, ...] = ()
 
-    def way(self, what: str) -> int:
+    def direction(self, what: str) -> int:
         """Return which way it moves a quantity; 0 where it does not.
 
         Examples
         --------
         >>> burning = next(each for each in CAUSES if each.name == "carbon burning")
-        >>> burning.way("oxygen"), burning.way("hydrogen")
+        >>> burning.direction("oxygen"), burning.direction("hydrogen")
         (-1, 0)
         """
         if what not in GASES:
-            return self.moves.get(what, 0)
-        return 0 if self.only and what not in self.only else self.moves.get(GAS, 0)
+            return self.directions.get(what, 0)
+        return 0 if self.only and what not in self.only else self.directions.get(GAS, 0)
 
     def effects(self, size: float, percent_per_mg: Mapping[str, float]) -> dict[str, float]:
         """Work out what a size of this cause does to every quantity, in percent of the expected value.
@@ -73,9 +73,9 @@ class Cause:
         {'gain': 2.0, 'loss': -2.0}
         """
         return {
-            what: self.way(what) * size * (per_mg if self.unit == "mg" else 1.0)
+            what: self.direction(what) * size * (per_mg if self.unit == "mg" else 1.0)
             for what, per_mg in percent_per_mg.items()
-            if self.way(what)
+            if self.direction(what)
         }
 
 
@@ -158,7 +158,7 @@ CAUSES = (
 
 
 @dataclass(frozen=True, slots=True)
-class Explained:
+class CauseVerdict:
     """How a cause stands with the class's data.
 
     Parameters
@@ -176,10 +176,10 @@ class Explained:
     says: str
 
 
-def explain_difference(
+def judge_causes(
     off_percent: Mapping[str, tuple[float, float]],
     effects: Mapping[str, Mapping[str, float]] | None = None,
-) -> list[Explained]:
+) -> list[CauseVerdict]:
     """Say which causes a class's own data allow and which not.
 
     Parameters
@@ -192,18 +192,18 @@ def explain_difference(
 
     Examples
     --------
-    >>> found = explain_difference({"gain": (-1.0, 2.0), "loss": (12.0, 2.0)})
+    >>> found = judge_causes({"gain": (-1.0, 2.0), "loss": (12.0, 2.0)})
     >>> [each.cause.name for each in found if each.allowed]
     ['grains shed by the anode']
     """
     return [
         _judged(cause, off_percent, (effects or {}).get(cause.name))
         for cause in CAUSES
-        if any(map(cause.way, off_percent))
+        if any(map(cause.direction, off_percent))
     ]
 
 
-def resolution_says(off_percent: Mapping[str, tuple[float, float]]) -> str:
+def resolution_sentence(off_percent: Mapping[str, tuple[float, float]]) -> str:
     """Say whether the resolution of the balance or the tube explains what is off.
 
     Parameters
@@ -213,7 +213,7 @@ def resolution_says(off_percent: Mapping[str, tuple[float, float]]) -> str:
 
     Examples
     --------
-    >>> resolution_says({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
+    >>> resolution_sentence({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
     'The gain is off by -1 %, within twice its 0.8 %; the loss is off by +12 %, more than twice its 0.8 %.'
     """
     parts = [
@@ -229,23 +229,23 @@ def _judged(
     cause: Cause,
     off_percent: Mapping[str, tuple[float, float]],
     effects: Mapping[str, float] | None,
-) -> Explained:
+) -> CauseVerdict:
     against, unmoved, explains, too_small = [], [], [], []
     for what, (off, error) in off_percent.items():
-        way = cause.way(what)
+        direction = cause.direction(what)
         most = cause.typical_percent if effects is None else abs(effects.get(what, 0.0))
-        if not way:
+        if not direction:
             continue
         if abs(off) <= 2 * error:
             unmoved.append(what)
-        elif math.copysign(1, off) != way:
+        elif math.copysign(1, off) != direction:
             against.append(what)
         elif abs(off) > most + 2 * error:
             too_small.append(what)
         else:
             explains.append(what)
     allowed, says = _verdict(cause, off_percent, effects, against, unmoved, explains, too_small)
-    return Explained(cause, allowed, says)
+    return CauseVerdict(cause, allowed, says)
 
 
 def _verdict(  # one list for each way in which a quantity can stand
@@ -258,7 +258,7 @@ def _verdict(  # one list for each way in which a quantity can stand
     too_small: list[str],
 ) -> tuple[bool, str]:
     # each gas is collected, dissolves and burns by itself, so that one says nothing of the other
-    by_itself = set(cause.moves) == {GAS}
+    by_itself = set(cause.directions) == {GAS}
     if against and not (by_itself and explains):
         what = against[0]
         return False, (

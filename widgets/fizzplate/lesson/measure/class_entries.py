@@ -81,7 +81,7 @@ BY_KEY = {column.key: column for column in COLUMNS}
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class EntryRemark:
     """Something about one cell of the table.
 
     Parameters
@@ -116,7 +116,7 @@ class Groups:
 
     names: tuple[str, ...]
     values: Mapping[str, Array]
-    marks: tuple[Mark, ...]
+    marks: tuple[EntryRemark, ...]
 
     @property
     def charge_C(self) -> Array:
@@ -154,21 +154,21 @@ def read_groups(rows: Sequence[Mapping[str, str]], units: Mapping[str, str]) -> 
     """
     number("groups", len(rows), unit="groups", at_most=MOST_GROUPS)
     values = {c.key: np.full(len(rows), np.nan) for c in COLUMNS if c.units}
-    marks: list[Mark] = []
+    marks: list[EntryRemark] = []
     for k, row in enumerate(rows):
         for key, column_values in values.items():
             try:
                 column_values[k] = _value(BY_KEY[key], row.get(key, ""), units.get(key))
             except InputError as refusal:
-                marks.append(Mark(k, key, str(refusal), wrong=True))
+                marks.append(EntryRemark(k, key, str(refusal), wrong=True))
     names = tuple(row.get("group", "").strip() or str(k + 1) for k, row in enumerate(rows))
     groups = Groups(names, values, ())
     marks += [
-        Mark(int(k), "cathode_after", "lighter than before: is it so?", wrong=False)
+        EntryRemark(int(k), "cathode_after", "lighter than before: is it so?", wrong=False)
         for k in np.flatnonzero(groups.gained_g < 0)
     ]
     marks += [
-        Mark(int(k), "anode_after", "heavier than before: is it so?", wrong=False)
+        EntryRemark(int(k), "anode_after", "heavier than before: is it so?", wrong=False)
         for k in np.flatnonzero(groups.lost_g < 0)
     ]
     return Groups(names, values, tuple(marks))

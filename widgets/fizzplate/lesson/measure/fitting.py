@@ -147,7 +147,7 @@ def outliers(fit: Fit) -> tuple[int, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FittedConstant:
     """A constant that was found, with its standard uncertainty."""
 
     value: float
@@ -160,13 +160,15 @@ class Found:
         return self.value / self.accepted - 1
 
 
-def constants_found(fit: Fit, molar_mass_g_mol: float, charge_number: int) -> dict[str, Found]:
+def constants_from_masses(
+    fit: Fit, molar_mass_g_mol: float, charge_number: int
+) -> dict[str, FittedConstant]:
     """Return what a slope in g/C gives: the Faraday constant, the molar mass, the charge number.
 
     Examples
     --------
     >>> x = np.array([100.0, 200.0, 300.0])
-    >>> found = constants_found(through_origin(x, x * 63.546 / (2 * 96485.33212)), 63.546, 2)
+    >>> found = constants_from_masses(through_origin(x, x * 63.546 / (2 * 96485.33212)), 63.546, 2)
     >>> round(found["Faraday constant, C/mol"].value), round(found["charge number"].value, 6)
     (96485, 2.0)
     """
@@ -175,13 +177,15 @@ def constants_found(fit: Fit, molar_mass_g_mol: float, charge_number: int) -> di
     mass = fit.slope * charge_number * FARADAY_C_MOL
     number = molar_mass_g_mol / (fit.slope * FARADAY_C_MOL)
     return {
-        "Faraday constant, C/mol": Found(faraday, part * faraday, FARADAY_C_MOL),
-        "molar mass, g/mol": Found(mass, part * mass, molar_mass_g_mol),
-        "charge number": Found(number, part * number, float(charge_number)),
+        "Faraday constant, C/mol": FittedConstant(faraday, part * faraday, FARADAY_C_MOL),
+        "molar mass, g/mol": FittedConstant(mass, part * mass, molar_mass_g_mol),
+        "charge number": FittedConstant(number, part * number, float(charge_number)),
     }
 
 
-def constants_from_volumes(fit: Fit, expected_slope: float, electrons: int) -> dict[str, Found]:
+def constants_from_volumes(
+    fit: Fit, expected_slope: float, electrons: int
+) -> dict[str, FittedConstant]:
     """Return what a slope in cm3/C gives, with the molar volume of the room that theory was worked out for.
 
     Examples
@@ -195,6 +199,6 @@ def constants_from_volumes(fit: Fit, expected_slope: float, electrons: int) -> d
     faraday = FARADAY_C_MOL * expected_slope / fit.slope
     number = electrons * expected_slope / fit.slope
     return {
-        "Faraday constant, C/mol": Found(faraday, part * faraday, FARADAY_C_MOL),
-        "electrons for each molecule": Found(number, part * number, float(electrons)),
+        "Faraday constant, C/mol": FittedConstant(faraday, part * faraday, FARADAY_C_MOL),
+        "electrons for each molecule": FittedConstant(number, part * number, float(electrons)),
     }

@@ -51,13 +51,13 @@ def gaps(readings: Readings) -> tuple[Interruption, ...]:
     return tuple(_between(readings, int(k), int(k) + 1) for k in long)
 
 
-def still(readings: Readings) -> tuple[Interruption, ...]:
+def pauses(readings: Readings) -> tuple[Interruption, ...]:
     """Find stretches of at least two readings that show no current.
 
     Examples
     --------
     >>> from fizzplate.lesson.measure.logger_file import Readings
-    >>> still(Readings(np.arange(6.0), np.array([0, 0, 0.2, 0, 0.2, 0.2])))
+    >>> pauses(Readings(np.arange(6.0), np.array([0, 0, 0.2, 0, 0.2, 0.2])))
     (Interruption(start_s=0.0, end_s=1.0),)
     """
     none = np.abs(readings.current_A) <= STILL * np.max(np.abs(readings.current_A))
@@ -75,13 +75,13 @@ def time_unit(readings: Readings) -> tuple[str, float]:
     return ("minutes", 60.0) if lasts_s >= IN_MINUTES_FROM_S else ("seconds", 1.0)
 
 
-def remarks(readings: Readings) -> list[str]:
+def interruption_sentences(readings: Readings) -> list[str]:
     """Say where readings or the current are missing, and what that means for the charge.
 
     Examples
     --------
     >>> from fizzplate.lesson.measure.logger_file import Readings
-    >>> remarks(Readings(np.array([0.0, 1, 2, 3, 60, 61]), np.full(6, 0.2)))[0]
+    >>> interruption_sentences(Readings(np.array([0.0, 1, 2, 3, 60, 61]), np.full(6, 0.2)))[0]
     'No readings from 3 to 60 seconds. The charge there is an estimate, by a straight line across the gap.'
     """
     said = []
@@ -91,7 +91,7 @@ def remarks(readings: Readings) -> list[str]:
             f"No readings {_named(missing, readings)}. "
             f"The charge there is an estimate, by a straight line across {across}."
         )
-    if stopped := still(readings):
+    if stopped := pauses(readings):
         said.append(
             f"No current {_named(stopped, readings)}. "
             "If the supply was off, the charge is right. If a lead of the meter was loose, the charge is too "
@@ -100,7 +100,7 @@ def remarks(readings: Readings) -> list[str]:
     return said
 
 
-def curve(readings: Readings) -> tuple[Array, Array]:
+def current_curve(readings: Readings) -> tuple[Array, Array]:
     """Return times and currents to draw: every peak and dip of a long file, and nothing across a gap.
 
     Returns

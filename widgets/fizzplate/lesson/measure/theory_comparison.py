@@ -13,8 +13,8 @@ from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.gases import gas_volume_cm3
 from fizzplate.lesson.measure.class_table import write_csv
 from fizzplate.lesson.measure.fitting import (
-    Found,
-    constants_found,
+    FittedConstant,
+    constants_from_masses,
     constants_from_volumes,
     free_line,
     outliers,
@@ -89,7 +89,7 @@ def quantities(metal: str, anode_gas: str = "O2") -> dict[str, Quantity]:
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class TheoryComparison:
     """A measured quantity beside theory.
 
     Parameters
@@ -104,7 +104,7 @@ class Comparison:
         Straight lines through the points; none where there are too few.
     far_off
         Names of groups that lie far off; they are kept in the fit.
-    found
+    constants
         Constants with their uncertainties.
     """
 
@@ -117,7 +117,7 @@ class Comparison:
     origin: Fit | None
     free: Fit | None
     far_off: tuple[str, ...]
-    found: Mapping[str, Found]
+    constants: Mapping[str, FittedConstant]
 
     @property
     def yield_percent(self) -> float:
@@ -156,7 +156,7 @@ def compare_with_theory(
     *,
     resolution: float,
     over_water: bool = False,
-) -> Comparison:
+) -> TheoryComparison:
     """Compare what a class measured with Faraday's law.
 
     Parameters
@@ -195,14 +195,16 @@ def compare_with_theory(
     origin = through_origin(x, y, resolution=error) if x.size > 1 else None
     free = free_line(x, y, resolution=error) if x.size > 2 and np.ptp(x) > 0 else None
     far = outliers(origin) if origin else ()
-    found: Mapping[str, Found] = {}
+    constants: Mapping[str, FittedConstant] = {}
     if origin is not None and origin.slope > 0:
-        found = (
+        constants = (
             constants_from_volumes(origin, through_origin(x, theory).slope, quantity.electrons)
             if quantity.is_gas
-            else constants_found(origin, molar_mass_g_mol(quantity.product), quantity.electrons)
+            else constants_from_masses(
+                origin, molar_mass_g_mol(quantity.product), quantity.electrons
+            )
         )
-    return Comparison(
+    return TheoryComparison(
         quantity,
         names,
         x,
@@ -212,7 +214,7 @@ def compare_with_theory(
         origin,
         free,
         tuple(names[k] for k in far),
-        found,
+        constants,
     )
 
 
@@ -237,7 +239,7 @@ def _theory(groups: Groups, quantity: Quantity, *, over_water: bool) -> Array:
 
 def results_csv(
     groups: Groups,
-    comparisons: Sequence[Comparison],
+    comparisons: Sequence[TheoryComparison],
     *,
     note: str = "",
     wording: Wording | None = None,

@@ -8,18 +8,18 @@ from fizzplate.chemistry.gases import GASES, gas_volume_cm3
 from fizzplate.lesson.measure.calculation_steps import (
     EXACT_FARADAY,
     Step,
+    as_given,
     charge_step,
     current_step,
     duration_step,
     electrons_step,
-    exact,
     mass_step,
     moles_step,
     needed_charge_step,
     needed_step,
     seconds_step,
     share_step,
-    written,
+    significant,
 )
 from fizzplate.words.refusals import choice, number
 
@@ -53,7 +53,7 @@ def particle_of(formula: str, name: str) -> str:
     return f"{'molecule' if atoms > 1 else 'atom'} of {name}"
 
 
-def forwards(
+def amount_working(
     product: str,
     current_A: float,
     minutes: float,
@@ -67,7 +67,7 @@ def forwards(
 
     Examples
     --------
-    >>> for step in forwards("Cu", 0.2, 20):
+    >>> for step in amount_working("Cu", 0.2, 20):
     ...     print(step)
     Time in seconds: 20 min × 60 = 1200 s
     Charge: Q = I × t = 0.2 A × 1200 s = 240 C
@@ -84,14 +84,14 @@ def forwards(
     steps = (
         first,
         charge_step(current_A, lasts_s),
-        electrons_step(exact(charge), of_electrons, EXACT_FARADAY),
+        electrons_step(as_given(charge), of_electrons, EXACT_FARADAY),
         share_step(particle, electrons, of_electrons, figures),
         _last_step(product, of_electrons / electrons, temperature_C, pressure_kPa, figures),
     )
     return [step.says(figures) for step in steps]
 
 
-def backwards(
+def time_or_current_working(
     product: str,
     mass_g: float | None = None,
     *,
@@ -107,9 +107,9 @@ def backwards(
 
     Examples
     --------
-    >>> backwards("Cu", 0.079, current_A=0.2)[-1]
+    >>> time_or_current_working("Cu", 0.079, current_A=0.2)[-1]
     'Time: t = Q ÷ I = 240 C ÷ 0.2 A = 1200 s = 20.0 min'
-    >>> for step in backwards("H2", volume_cm3=30, current_A=0.2):
+    >>> for step in time_or_current_working("H2", volume_cm3=30, current_A=0.2):
     ...     print(step)
     Moles of hydrogen: 30 cm³ ÷ 24465 cm³/mol (25 °C, 101.325 kPa, dry) = 0.00123 mol
     2 electrons pass for each molecule of hydrogen: 0.00123 mol × 2 = 0.00245 mol
@@ -122,7 +122,7 @@ def backwards(
     else:
         molar = molar_mass_g_mol(product)
         mass = number("mass_g", mass_g, unit="g", above=0)
-        first = moles_step(name, exact(mass), f"{molar:.4g}", mass / molar)
+        first = moles_step(name, as_given(mass), f"{molar:.4g}", mass / molar)
     moles = first.value
     charge = moles * electrons * FARADAY_C_MOL
     steps = [
@@ -133,12 +133,12 @@ def backwards(
     if current_A is not None:
         number("current_A", current_A, unit="A", above=0)
         lasts_s = charge / current_A
-        lasts = duration_step(written(charge, figures), current_A, lasts_s).says(figures)
+        lasts = duration_step(significant(charge, figures), current_A, lasts_s).says(figures)
         shown_s = float(f"{lasts_s:.{figures - 1}e}")
-        said = f"{lasts} = {written(lasts_s / 60, figures)} min{_clock(shown_s)}"
+        said = f"{lasts} = {significant(lasts_s / 60, figures)} min{_clock(shown_s)}"
         return [*(step.says(figures) for step in steps), said]
     _, wanted = _time_step(minutes, seconds)
-    steps.append(current_step(written(charge, figures), wanted, charge / wanted))
+    steps.append(current_step(significant(charge, figures), wanted, charge / wanted))
     return [step.says(figures) for step in steps]
 
 
@@ -149,7 +149,7 @@ def _time_step(minutes: float | None, seconds: float) -> tuple[Step, float]:
         step = seconds_step(number("minutes", minutes, unit="minutes", above=0), "min")
     else:
         number("minutes", minutes, unit="minutes", at_least=0)
-        working = f"Time in seconds: {exact(minutes or 0)} min × 60 + {exact(seconds)} s"
+        working = f"Time in seconds: {as_given(minutes or 0)} min × 60 + {as_given(seconds)} s"
         step = Step(working, 60 * (minutes or 0) + seconds, "s", exact=True)
     return step, step.value
 
@@ -167,7 +167,7 @@ def _moles_of_gas(
     number("volume_cm3", volume_cm3, unit="cm3", above=0)
     per_mole = float(gas_volume_cm3(1.0, temperature_C=temperature_C, pressure_kPa=pressure_kPa))
     return Step(
-        f"Moles of {species_name(product)}: {exact(volume_cm3)} cm³ ÷ {per_mole:.0f} cm³/mol "
+        f"Moles of {species_name(product)}: {as_given(volume_cm3)} cm³ ÷ {per_mole:.0f} cm³/mol "
         f"({temperature_C:g} °C, {pressure_kPa:g} kPa, dry)",
         volume_cm3 / per_mole,
         "mol",
@@ -182,7 +182,7 @@ def _last_step(
         per_mole = float(
             gas_volume_cm3(1.0, temperature_C=temperature_C, pressure_kPa=pressure_kPa)
         )
-        working = f"Volume: {written(moles, figures)} mol × {per_mole:.0f} cm³/mol"
+        working = f"Volume: {significant(moles, figures)} mol × {per_mole:.0f} cm³/mol"
         room = f"cm³ ({temperature_C:g} °C, {pressure_kPa:g} kPa, dry)"
         return Step(working, moles * per_mole, room)
     molar = molar_mass_g_mol(product)

@@ -8,15 +8,15 @@ from typing import TYPE_CHECKING, Protocol
 from fizzplate.lesson.measure.calculation_steps import (
     ROUND_FARADAY,
     Step,
+    as_given,
     electrons_step,
-    exact,
     figures_of,
     mass_step,
     moles_step,
     needed_charge_step,
     needed_step,
     share_step,
-    written,
+    significant,
 )
 from fizzplate.questions.calculations.parts import Link, Slip
 from fizzplate.questions.calculations.quantities import TAKEN_FARADAY_C_MOL, electron_slips
@@ -74,7 +74,7 @@ class Wanted:
     @property
     def amount(self) -> str:
         """The amount in words."""
-        return f"{written(self.size, max(self.figures, figures_of(self.size)))} {self.unit}"
+        return f"{significant(self.size, max(self.figures, figures_of(self.size)))} {self.unit}"
 
     @property
     def moles(self) -> float:
@@ -91,9 +91,12 @@ class Wanted:
     def link(self) -> Link:
         """Return how the amount is turned into moles."""
         if self.unit in ROOM:
-            working = f"Moles of {self.made.name}: {self.amount} ÷ {exact(ROOM[self.unit])} {self.unit}/mol"
+            molar = f"{as_given(ROOM[self.unit])} {self.unit}/mol"
+            working = f"Moles of {self.made.name}: {self.amount} ÷ {molar}"
             return Link("moles", Step(working, self.moles, "mol"))
-        grams = self.amount.split()[0] if self.unit == "g" else exact(self.size / SIZES[self.unit])
+        grams = (
+            self.amount.split()[0] if self.unit == "g" else as_given(self.size / SIZES[self.unit])
+        )
         step = moles_step(self.made.name, grams, f"{self.made.molar_g_mol:.1f}", self.moles)
         if self.unit == "g":
             return Link("moles", step)
@@ -134,10 +137,10 @@ def links_to_product(
     more = figures + 1
     links = passed.links()
     charge = passed.charge_C * percent / 100
-    shown = exact(passed.charge_C)
+    shown = as_given(passed.charge_C)
     if percent != 100:
         links.append(_useful(passed.charge_C, percent))
-        shown = exact(charge)
+        shown = as_given(charge)
     of_electrons = charge / TAKEN_FARADAY_C_MOL
     moles = charge * made.per_charge_mol
     return [
@@ -156,11 +159,13 @@ def _useful(charge_C: float, percent: float) -> Link:
     """Return the step to the part of the charge that makes the product."""
     share = percent / 100
     slips = (
-        Slip(1 / share, f"Only {exact(percent)} % of the charge makes the product."),
-        Slip(share**-2, f"The useful charge is less than the whole: multiply by {exact(share)}."),
+        Slip(1 / share, f"Only {as_given(percent)} % of the charge makes the product."),
+        Slip(
+            share**-2, f"The useful charge is less than the whole: multiply by {as_given(share)}."
+        ),
         Slip((1 - share) / share, "That is the part that is lost."),
     )
-    working = f"Charge that makes the product: {exact(charge_C)} C × {exact(share)}"
+    working = f"Charge that makes the product: {as_given(charge_C)} C × {as_given(share)}"
     return Link("useful", Step(working, charge_C * share, "C", exact=True), slips)
 
 
@@ -168,7 +173,7 @@ def end_link(made: Made, moles: float, unit: str, *, figures: int = 3) -> Link:
     """Return how moles are turned into a mass or a volume."""
     more = figures + 1
     if unit in ROOM:
-        working = f"Volume: {written(moles, more)} mol × {exact(ROOM[unit])} {unit}/mol"
+        working = f"Volume: {significant(moles, more)} mol × {as_given(ROOM[unit])} {unit}/mol"
         slips = (
             Slip(22.4 / 24, "At room temperature a mole of gas takes 24.0 dm³, as is given."),
             Slip(1 / ROOM[unit], "That is the amount in moles: go on to the volume."),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import written
+from fizzplate.lesson.measure.calculation_steps import significant
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
 
 if TYPE_CHECKING:
@@ -86,6 +86,8 @@ def _suits(part: Part) -> bool:
     if not least <= part.value <= most:
         return False
     nearby = (1 - ROUND_FARADAY_IS_OFF, 1.0, 1 + ROUND_FARADAY_IS_OFF)
-    shown = {written(part.value * factor, part.figures) for factor in nearby}
-    shown.add(written(rounded(part.value, part.figures + 1), part.figures))  # rounded in two steps
+    shown = {significant(part.value * factor, part.figures) for factor in nearby}
+    shown.add(
+        significant(rounded(part.value, part.figures + 1), part.figures)
+    )  # rounded in two steps
     return len(shown) == 1

@@ -9,10 +9,10 @@ from fizzplate.chemistry import pretty
 from fizzplate.lesson.measure.calculation_steps import (
     ROUND_FARADAY,
     Step,
+    as_given,
     electrons_step,
-    exact,
     share_step,
-    written,
+    significant,
 )
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
@@ -53,9 +53,9 @@ def ratio(
     value = volume_cm3 * share
     links = [
         Link("ratio", _ratio_step(given, asked), _ratio_slips(share, asked, given)),
-        Link("end", Step(f"Volume: {exact(volume_cm3)} cm³ × {exact(share)}", value, "cm³")),
+        Link("end", Step(f"Volume: {as_given(volume_cm3)} cm³ × {as_given(share)}", value, "cm³")),
     ]
-    shown = asks.format(volume=f"{exact(volume_cm3)} cm³", given=given.name, name=asked.name)
+    shown = asks.format(volume=f"{as_given(volume_cm3)} cm³", given=given.name, name=asked.name)
     text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
     return number_question("ratio", text, [part(links)], level=14, watch=watch)
 
@@ -83,14 +83,12 @@ def share_of_both(
         Slip((1 - share) / share, f"That is the volume of {other.name}."),
         Slip(0.5 / share, f"The volumes of {first.name} and {other.name} are not equal."),
     )
-    working = (
-        f"Volume: {exact(total_cm3)} cm³ × {other.electrons} ÷ {first.electrons + other.electrons}"
-    )
+    working = f"Volume: {as_given(total_cm3)} cm³ × {other.electrons} ÷ {first.electrons + other.electrons}"
     links = [
         Link("ratio", _ratio_step(other, first), slips),
         Link("end", Step(working, value, "cm³")),
     ]
-    shown = asks.format(volume=f"{exact(total_cm3)} cm³", name=first.name)
+    shown = asks.format(volume=f"{as_given(total_cm3)} cm³", name=first.name)
     text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
     return number_question("ratio", text, [part(links)], level=14, watch=watch)
 
@@ -117,11 +115,11 @@ def gas_at_room(
     moles = passed.charge_C * made.per_charge_mol
     kelvin = celsius + KELVIN
     value = moles * ROUND_GAS_J_MOL_K * kelvin / (1e3 * pressure_kPa) * 1e6
-    pascal = f"{exact(1000 * pressure_kPa)} Pa"
-    with_numbers = f"{written(moles, 4)} mol × {GAS_CONSTANT} × {exact(kelvin)} K ÷ {pascal}"
+    pascal = f"{as_given(1000 * pressure_kPa)} Pa"
+    with_numbers = f"{significant(moles, 4)} mol × {GAS_CONSTANT} × {as_given(kelvin)} K ÷ {pascal}"
     links = [
         *passed.links(),
-        Link("electrons", electrons_step(exact(passed.charge_C), of_electrons, ROUND_FARADAY)),
+        Link("electrons", electrons_step(as_given(passed.charge_C), of_electrons, ROUND_FARADAY)),
         Link(
             "moles",
             share_step(made.particle, made.electrons, of_electrons, 4),
@@ -129,7 +127,7 @@ def gas_at_room(
         ),
         Link(
             "kelvin",
-            Step(f"Temperature in kelvin: {exact(celsius)} + {KELVIN}", kelvin, "K", exact=True),
+            Step(f"Temperature in kelvin: {as_given(celsius)} + {KELVIN}", kelvin, "K", exact=True),
             (Slip(celsius / kelvin, "The temperature was not turned into kelvin."),),
         ),
         Link(
@@ -139,11 +137,11 @@ def gas_at_room(
         ),
         Link(
             "end",
-            Step(f"Volume in cm³: {written(value * 1e-6, 4)} m³ × 1000000", value, "cm³"),
+            Step(f"Volume in cm³: {significant(value * 1e-6, 4)} m³ × 1000000", value, "cm³"),
             (Slip(1e-3, "A cubic metre holds a million cm³, not a thousand."),),
         ),
     ]
-    room = f"at {exact(celsius)} °C and {pressure_kPa:.1f} kPa"
+    room = f"at {as_given(celsius)} °C and {pressure_kPa:.1f} kPa"
     asked = asks.format(name=made.name, room=room)
     data = take(FARADAY_DATA, f"R = {GAS_CONSTANT}")
     text = f"{says.format(passes=passed.passes)} {asked} {data}"

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from fizzplate.lesson.measure.calculation_steps import (
     ROUND_FARADAY,
     Step,
+    as_given,
     electrons_step,
-    exact,
     figures_of,
     moles_step,
     needed_step,
     share_step,
-    written,
+    significant,
 )
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
@@ -66,7 +66,7 @@ def faraday_found(
         Link(
             "end",
             Step(
-                f"Faraday constant: {exact(passed.charge_C)} C ÷ {written(of_electrons, 4)} mol",
+                f"Faraday constant: {as_given(passed.charge_C)} C ÷ {significant(of_electrons, 4)} mol",
                 value,
                 "C/mol",
             ),
@@ -121,7 +121,7 @@ def mole_ratio(
         ),
     ]
     words = {
-        "moles": f"{written(moles, max(2, figures_of(moles)))} mol",
+        "moles": f"{significant(moles, max(2, figures_of(moles)))} mol",
         "given": given.name,
         "name": asked.name,
         "electrode": asked.electrode,
@@ -151,19 +151,23 @@ def charge_number(
     made = deposited.made
     of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
     ratio = of_electrons / deposited.moles
-    working = f"Charges: {written(of_electrons, 3)} mol ÷ {written(deposited.moles, 3)} mol"
+    working = f"Charges: {significant(of_electrons, 3)} mol ÷ {significant(deposited.moles, 3)} mol"
     links = [
         *passed.links(),
-        Link("electrons", electrons_step(exact(passed.charge_C), of_electrons, ROUND_FARADAY)),
+        Link("electrons", electrons_step(as_given(passed.charge_C), of_electrons, ROUND_FARADAY)),
         Link(
             "moles",
             moles_step(
-                "the metal", exact(deposited.size), f"{made.molar_g_mol:.1f}", deposited.moles
+                "the metal", as_given(deposited.size), f"{made.molar_g_mol:.1f}", deposited.moles
             ),
         ),
         Link(
             "end",
-            Step(f"{working} = {written(ratio, 3)}, rounded to a whole number", made.electrons, ""),
+            Step(
+                f"{working} = {significant(ratio, 3)}, rounded to a whole number",
+                made.electrons,
+                "",
+            ),
             (Slip(made.electrons**-2, "Divide the moles of electrons by those of the metal."),),
         ),
     ]

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 from fizzplate.lesson.measure.calculation_steps import (
     ROUND_FARADAY,
     Step,
+    as_given,
     duration_step,
-    exact,
     figures_of,
     moles_step,
     needed_charge_step,
     needed_step,
     share_step,
-    written,
+    significant,
 )
 from fizzplate.questions.calculations.derivations import ROOM, end_link, links_to_product, room_data
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part, parts_at
@@ -147,7 +147,7 @@ def efficiency(
     '38.5 kg'
     """
     links = links_to_product(passed, made, unit, percent=percent, figures=figures)
-    words = {"name": made.name, "unit": unit, "percent": exact(percent), "passes": passed.passes}
+    words = {"name": made.name, "unit": unit, "percent": as_given(percent), "passes": passed.passes}
     words["units"] = {"g": "grams", "kg": "kilograms"}[unit]
     data = take(FARADAY_DATA, made.molar)
     text = f"{says.format(**words)} {asks.format(**words)} {data}"
@@ -200,27 +200,32 @@ def plating_time(
         Link(
             "volume",
             Step(
-                f"Volume: {exact(area_cm2)} cm² × {exact(thick_cm)} cm", volume, "cm³", exact=True
+                f"Volume: {as_given(area_cm2)} cm² × {as_given(thick_cm)} cm",
+                volume,
+                "cm³",
+                exact=True,
             ),
             _layer_slips(thickness[1], area[1]),
         ),
         Link(
             "mass",
-            Step(f"Mass: {exact(volume)} cm³ × {density_g_cm3:.2f} g/cm³", mass, "g"),
+            Step(f"Mass: {as_given(volume)} cm³ × {density_g_cm3:.2f} g/cm³", mass, "g"),
             (Slip(density_g_cm3**-2, "Mass is volume times density, not divided by it."),),
         ),
-        Link("moles", moles_step(made.name, written(mass, 4), f"{made.molar_g_mol:.1f}", moles)),
+        Link(
+            "moles", moles_step(made.name, significant(mass, 4), f"{made.molar_g_mol:.1f}", moles)
+        ),
         Link(
             "electrons",
             needed_step(made.particle, made.electrons, moles, 4),
             electron_slips(made, needed=True),
         ),
         Link("charge", needed_charge_step(of_electrons, needed_C, ROUND_FARADAY, 4)),
-        Link("s", duration_step(written(needed_C, 4), current_A, needed_C / current_A)),
+        Link("s", duration_step(significant(needed_C, 4), current_A, needed_C / current_A)),
     ]
     if unit == "min":
         seconds = needed_C / current_A
-        working = f"Time in minutes: {written(seconds, 4)} s ÷ 60"
+        working = f"Time in minutes: {significant(seconds, 4)} s ÷ 60"
         slip = Slip(60, "That is the time in seconds: divide by 60.")
         links.append(Link("min", Step(working, seconds / 60, "min"), (slip,)))
     asks = (
@@ -231,7 +236,7 @@ def plating_time(
     words = {
         "name": made.name,
         "thickness": _thick(*thickness),
-        "area": f"{exact(area[0])} {area[1]}",
+        "area": f"{as_given(area[0])} {area[1]}",
     }
     density = f"{density_g_cm3:.2f} g/cm³ for the density of {made.name}"
     text = f"{says.format(**words)} {take(FARADAY_DATA, made.molar, density)}"
@@ -240,7 +245,9 @@ def plating_time(
 
 def _thick(size: float, unit: str) -> str:
     """Write a thickness as it is measured: millimetres with two figures."""
-    return f"{written(size, max(2, figures_of(size))) if unit == 'mm' else exact(size)} {unit}"
+    return (
+        f"{significant(size, max(2, figures_of(size))) if unit == 'mm' else as_given(size)} {unit}"
+    )
 
 
 def _layer_slips(thickness_unit: str, area_unit: str) -> tuple[Slip, ...]:

@@ -9,12 +9,12 @@ from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.measure.calculation_steps import (
     ROUND_FARADAY,
     Step,
+    as_given,
     charge_step,
-    exact,
     figures_of,
-    in_powers,
     seconds_step,
-    written,
+    significant,
+    with_power_of_ten,
 )
 from fizzplate.lesson.measure.worked_amounts import particle_of
 from fizzplate.questions.calculations.parts import Link, Slip
@@ -97,7 +97,7 @@ class Lasting:
     @property
     def words(self) -> str:
         """The time in words."""
-        return f"{exact(self.time)} {LASTS[self.unit][0]}{'' if self.time == 1 else 's'}"
+        return f"{as_given(self.time)} {LASTS[self.unit][0]}{'' if self.time == 1 else 's'}"
 
     def links(self, *, needed: bool = False) -> list[Link]:
         """Return how the time is turned into seconds.
@@ -154,7 +154,7 @@ class Flow:
     def current(self) -> str:
         """The current in words."""
         if self.milli:
-            return f"{exact(1000 * self.current_A)} mA"
+            return f"{as_given(1000 * self.current_A)} mA"
         return amperes(self.current_A)
 
     @property
@@ -196,7 +196,7 @@ class Coulombs:
     @property
     def passes(self) -> str:
         """What happens, in words."""
-        shown = in_powers(self.charge_C) if self.power else exact(self.charge_C)
+        shown = with_power_of_ten(self.charge_C) if self.power else as_given(self.charge_C)
         return f"a charge of {shown} C passes"
 
     def links(self) -> list[Link]:
@@ -212,7 +212,7 @@ def amperes(current_A: float) -> str:
     >>> amperes(0.4), amperes(0.035), amperes(100_000)
     ('0.40 A', '0.035 A', '100000 A')
     """
-    return f"{written(current_A, max(2, figures_of(current_A)))} A"
+    return f"{significant(current_A, max(2, figures_of(current_A)))} A"
 
 
 def electron_slips(made: Made, *, needed: bool = False) -> tuple[Slip, ...]:

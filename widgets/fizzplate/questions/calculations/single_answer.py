@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure.calculation_steps import (
     Step,
+    as_given,
     current_step,
     duration_step,
-    exact,
     needed_step,
     share_step,
-    written,
+    significant,
 )
 from fizzplate.questions.calculations.derivations import (
     ROOM,
@@ -82,7 +82,7 @@ def time_for_charge(
     >>> time_for_charge(300, 0.25).answer
     '20.0 min'
     """
-    links = _time_links(exact(coulombs), current_A, coulombs / current_A)
+    links = _time_links(as_given(coulombs), current_A, coulombs / current_A)
     text = (
         f"{says.format(passes=Coulombs(coulombs).passes)} {asks.format(current=amperes(current_A))}"
     )
@@ -106,7 +106,7 @@ def current_for_charge(
     '0.250 A'
     """
     seconds = lasting.seconds
-    step = current_step(exact(coulombs), seconds, coulombs / seconds)
+    step = current_step(as_given(coulombs), seconds, coulombs / seconds)
     links = [*lasting.links(needed=True), Link("end", step)]
     text = f"{says.format(passes=Coulombs(coulombs).passes)} {asks.format(time=lasting.words)}"
     return number_question("charge", text, [part(links)], level=14, watch=watch)
@@ -157,7 +157,7 @@ def time_needed(
     """
     links = links_to_charge(wanted)
     needed_C = links[-1].step.value
-    links += _time_links(written(needed_C, 4), current_A, needed_C / current_A)
+    links += _time_links(significant(needed_C, 4), current_A, needed_C / current_A)
     asked = asks.format(current=amperes(current_A))
     return number_question("time", _wanted_text(says, wanted, asked), [part(links)], watch=watch)
 
@@ -182,7 +182,7 @@ def current_needed(
     needed_C, seconds = links[-1].step.value, lasting.seconds
     links += [
         *lasting.links(needed=True),
-        Link("end", current_step(written(needed_C, 4), seconds, needed_C / seconds)),
+        Link("end", current_step(significant(needed_C, 4), seconds, needed_C / seconds)),
     ]
     asked = asks.format(time=lasting.words)
     return number_question("current", _wanted_text(says, wanted, asked), [part(links)], watch=watch)
@@ -208,8 +208,8 @@ def percentage_yield(
     full = measured.moles / (passed.charge_C * made.per_charge_mol)
     links = links_to_product(passed, made, "g" if unit in SIZES else unit)
     expected = links[-1].step
-    found = f"{exact(measured.size / SIZES.get(unit, 1.0))} {expected.unit}"
-    working = f"Percentage: {found} ÷ {written(expected.value, 4)} {expected.unit} × 100"
+    found = f"{as_given(measured.size / SIZES.get(unit, 1.0))} {expected.unit}"
+    working = f"Percentage: {found} ÷ {significant(expected.value, 4)} {expected.unit} × 100"
     upside_down = Slip(full**-2, "Divide what was found by what was expected.")
     links = [
         *(Link(link.name, link.step, _inverted(link.slips)) for link in links[:-1]),
@@ -244,7 +244,7 @@ def two_steps(
     of_electrons = given.moles * made.electrons
     moles = of_electrons / asked.electrons
     size = ROOM.get(unit, asked.molar_g_mol)
-    ends = f"{exact(size)} {unit}/mol" if unit in ROOM else f"{size:.1f} g/mol"
+    ends = f"{as_given(size)} {unit}/mol" if unit in ROOM else f"{size:.1f} g/mol"
     kind = "Volume" if unit in ROOM else "Mass"
     links = [
         given.link(),
@@ -258,7 +258,7 @@ def two_steps(
             share_step(asked.particle, asked.electrons, of_electrons, 4),
             electron_slips(asked),
         ),
-        Link("end", Step(f"{kind}: {written(moles, 4)} mol × {ends}", moles * size, unit)),
+        Link("end", Step(f"{kind}: {significant(moles, 4)} mol × {ends}", moles * size, unit)),
     ]
     says = says.format(amount=given.amount, name=made.name)
     asks = asks.format(asked=asked.name, unit=unit)
@@ -269,7 +269,7 @@ def two_steps(
 def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
     """Return the way from a charge that is written to minutes."""
     slip = Slip(60, "That is the time in seconds: divide by 60.")
-    minutes = Step(f"Time in minutes: {written(seconds, 4)} s ÷ 60", seconds / 60, "min")
+    minutes = Step(f"Time in minutes: {significant(seconds, 4)} s ÷ 60", seconds / 60, "min")
     return [
         Link("seconds", duration_step(charge, current_A, seconds)),
         Link("minutes", minutes, (slip,)),

@@ -15,7 +15,7 @@ from fizzplate.questions.makers.parts import (
 from fizzplate.questions.misconceptions import correction
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.measure.causes_of_error import Explained
+    from fizzplate.lesson.measure.causes_of_error import CauseVerdict
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question import Question
@@ -136,7 +136,7 @@ def possible_cause(dice: Dice) -> Question:
     )
 
 
-def _says(each: Explained) -> str:
+def _says(each: CauseVerdict) -> str:
     """Say whether a cause is possible, with the sign that is printed."""
     return each.says.replace("by -", "by −")
 

@@ -8,7 +8,11 @@ import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.gases import GASES
-from fizzplate.lesson.measure.worked_amounts import PRODUCTS, backwards, forwards
+from fizzplate.lesson.measure.worked_amounts import (
+    PRODUCTS,
+    amount_working,
+    time_or_current_working,
+)
 from fizzplate.views.controls.fields import field, menu, refuse
 from fizzplate.views.controls.setup_bar import read_number
 from fizzplate.words.refusals import InputError, number
@@ -110,11 +114,11 @@ class Calculator:
         product, figures = self._product.value, int(self._figures.value)
         if find == "amount":
             current_A = self._read("Current, A")
-            return forwards(product, current_A, **self._time(), **room, figures=figures)
+            return amount_working(product, current_A, **self._time(), **room, figures=figures)
         amount = (
             {"volume_cm3": self._read("Volume, cm³")}
             if is_gas
             else {"mass_g": self._read("Mass, g")}
         )
         given = {"current_A": self._read("Current, A")} if find == "time" else self._time()
-        return backwards(product, **amount, **given, **room, figures=figures)
+        return time_or_current_working(product, **amount, **given, **room, figures=figures)

@@ -10,7 +10,13 @@ import ipywidgets as widgets
 
 from fizzplate.lesson.measure.class_entries import MOST_GROUPS
 from fizzplate.lesson.measure.class_table import LARGEST_BYTES
-from fizzplate.lesson.measure.interruptions import curve, gaps, remarks, still, time_unit
+from fizzplate.lesson.measure.interruptions import (
+    current_curve,
+    gaps,
+    interruption_sentences,
+    pauses,
+    time_unit,
+)
 from fizzplate.lesson.measure.logger_file import logger_columns, read_logger, with_heading
 from fizzplate.views.controls.fields import menu, refuse, sentence_id, tool
 from fizzplate.views.figures.graphs import Line, Stretches, graph
@@ -142,9 +148,9 @@ class LoggerPanel:
 
 def _shown(name: str, readings: Readings) -> str:
     """Say what the readings come to and what is missing in them, and draw them."""
-    said = " ".join([f"{name}: {_summary(readings)}", *remarks(readings)])
+    said = " ".join([f"{name}: {_summary(readings)}", *interruption_sentences(readings)])
     unit, size_s = time_unit(readings)
-    time_s, current_A = curve(readings)
+    time_s, current_A = current_curve(readings)
 
     def stretches(called: str, found: tuple[Interruption, ...], hatch: str) -> Stretches:
         spans = tuple((each.start_s / size_s, each.end_s / size_s) for each in found)
@@ -157,7 +163,7 @@ def _shown(name: str, readings: Readings) -> str:
         [Line("current", time_s / size_s, current_A, dots=False)],
         stretches=(
             stretches("no readings", gaps(readings), "//"),
-            stretches("no current", still(readings), ".."),
+            stretches("no current", pauses(readings), ".."),
         ),
     )
     return (

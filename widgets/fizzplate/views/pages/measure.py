@@ -10,7 +10,7 @@ import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
 from fizzplate.lesson.measure.causes_of_error import CAUSES
-from fizzplate.lesson.measure.class_entries import Mark, read_groups
+from fizzplate.lesson.measure.class_entries import EntryRemark, read_groups
 from fizzplate.lesson.measure.theory_comparison import results_csv
 from fizzplate.lesson.state.links import from_query, query_of
 from fizzplate.views.controls.board_settings import BoardSettings
@@ -190,8 +190,10 @@ class Measure:
             self._sizes[each.name].description = in_board_words(label, wording)
         self.work_out()
 
-    def _worded(self, mark: Mark) -> Mark:
-        return Mark(mark.row, mark.key, in_board_words(mark.says, self.board.wording), mark.wrong)
+    def _worded(self, mark: EntryRemark) -> EntryRemark:
+        return EntryRemark(
+            mark.row, mark.key, in_board_words(mark.says, self.board.wording), mark.wrong
+        )
 
     def _write_address(self) -> None:
         kept = {

@@ -13,10 +13,14 @@ from fizzplate.lesson.measure.causes_of_error import (
     CAUSES,
     GAIN,
     LOSS,
-    explain_difference,
-    resolution_says,
+    judge_causes,
+    resolution_sentence,
 )
-from fizzplate.lesson.measure.theory_comparison import Comparison, compare_with_theory, quantities
+from fizzplate.lesson.measure.theory_comparison import (
+    TheoryComparison,
+    compare_with_theory,
+    quantities,
+)
 from fizzplate.views.figures.graphs import Line, graph
 from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.scrolling import scrolling
@@ -42,7 +46,7 @@ def comparisons(
     resolutions: tuple[float, float],
     *,
     over_water: bool,
-) -> dict[str, Comparison]:
+) -> dict[str, TheoryComparison]:
     """Compare everything that was measured with theory.
 
     Parameters
@@ -75,7 +79,7 @@ def comparisons(
     return made
 
 
-def report(made: Mapping[str, Comparison], wording: Wording) -> str:
+def report(made: Mapping[str, TheoryComparison], wording: Wording) -> str:
     """Write charts, slopes and constants."""
     if not made:
         return "<h2>Theory and measurement</h2><p>Enter current, time and masses of at least one group.</p>"
@@ -84,7 +88,7 @@ def report(made: Mapping[str, Comparison], wording: Wording) -> str:
     return "".join(parts)
 
 
-def _one(k: int, found: Comparison, wording: Wording) -> str:
+def _one(k: int, found: TheoryComparison, wording: Wording) -> str:
     q = found.quantity
     name = named(q.name, wording)
     heading = begin(name)
@@ -127,7 +131,7 @@ def _one(k: int, found: Comparison, wording: Wording) -> str:
     )
 
 
-def _sentences(found: Comparison, scale: float, unit: str) -> list[str]:
+def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
     said = [f"Error bars: ±{scale * found.error:.2g} {unit}, two readings of the resolution."]
     if found.origin is None:
         return [*said, "A line needs at least two groups."]
@@ -148,7 +152,7 @@ def _sentences(found: Comparison, scale: float, unit: str) -> list[str]:
             f"{unit}/C, "
             f"intercept {scale * found.free.intercept:.2g} ± {scale * found.free.intercept_error:.2g} {unit}."
         )
-    for name, value in found.found.items():
+    for name, value in found.constants.items():
         digits = 1 - math.floor(math.log10(value.error)) if value.error > 0 else 2
         shown = max(digits, 0)
         said.append(
@@ -161,12 +165,12 @@ def _sentences(found: Comparison, scale: float, unit: str) -> list[str]:
     return said
 
 
-def acting_on(made: Mapping[str, Comparison]) -> list[str]:
+def acting_on(made: Mapping[str, TheoryComparison]) -> list[str]:
     """Name the causes that move something of what was measured."""
-    return [each.name for each in CAUSES if any(map(each.way, _fitted(made)))]
+    return [each.name for each in CAUSES if any(map(each.direction, _fitted(made)))]
 
 
-def why(made: Mapping[str, Comparison], sizes: Mapping[str, float], wording: Wording) -> str:
+def why(made: Mapping[str, TheoryComparison], sizes: Mapping[str, float], wording: Wording) -> str:
     """Say which causes the class's own data allow, each with the effect of its size.
 
     Parameters
@@ -192,7 +196,7 @@ def why(made: Mapping[str, Comparison], sizes: Mapping[str, float], wording: Wor
             _effect(effects[each.cause.name]),
             each.says,
         )
-        for each in explain_difference(off, effects)
+        for each in judge_causes(off, effects)
     ]
     alone = {what: (off[what][0], found.resolution_percent) for what, found in fitted.items()}
     rows.append(
@@ -201,7 +205,7 @@ def why(made: Mapping[str, Comparison], sizes: Mapping[str, float], wording: Wor
             "Two readings make one result, each no finer than the instrument shows.",
             "as set above",
             ", ".join(f"{what} ±{each:.2g} %" for what, (_, each) in alone.items()),
-            resolution_says(alone),
+            resolution_sentence(alone),
         )
     )
     measured = "; ".join(
@@ -227,7 +231,7 @@ def why(made: Mapping[str, Comparison], sizes: Mapping[str, float], wording: Wor
     )
 
 
-def _fitted(made: Mapping[str, Comparison]) -> dict[str, Comparison]:
+def _fitted(made: Mapping[str, TheoryComparison]) -> dict[str, TheoryComparison]:
     return {what: found for what, found in made.items() if found.origin is not None}
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import spaced, written
+from fizzplate.lesson.measure.calculation_steps import significant, spaced
 from fizzplate.views.paper.typesetting import marks_in_words
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ def _inwards(edge: float, place: float, towards: Callable[[float], int]) -> floa
 
 
 def _printed(value: float, figures: int) -> str:
-    return spaced(written(value, figures)).replace("-", "−")
+    return spaced(significant(value, figures)).replace("-", "−")
 
 
 def _rounded(value: float, figures: int) -> float:

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import half_equation, made_g, made_mol, species_name
 from fizzplate.chemistry.gases import gas_volume_cm3
-from fizzplate.lesson.measure.causes_of_error import GAIN, GAS, LOSS, explain_difference
+from fizzplate.lesson.measure.causes_of_error import GAIN, GAS, LOSS, judge_causes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fizzplate.lesson.measure.causes_of_error import Explained
+    from fizzplate.lesson.measure.causes_of_error import CauseVerdict
     from fizzplate.questions.dice import Dice
 
 #: what a class can do about each cause
@@ -51,21 +51,21 @@ class Results:
     carbon_burns: bool = True
 
     @property
-    def judged(self) -> list[Explained]:
+    def judged(self) -> list[CauseVerdict]:
         """Every cause, with whether the results allow it: worked out as the Measure page does."""
         return [
             each
-            for each in explain_difference(self.off_percent)
+            for each in judge_causes(self.off_percent)
             if self.carbon_burns or each.cause.name != "carbon burning"
         ]
 
     @property
-    def allowed(self) -> list[Explained]:
+    def allowed(self) -> list[CauseVerdict]:
         """Causes that the results allow."""
         return [each for each in self.judged if each.allowed]
 
     @property
-    def refused(self) -> list[Explained]:
+    def refused(self) -> list[CauseVerdict]:
         """Causes that the results rule out."""
         return [each for each in self.judged if not each.allowed]
 
@@ -121,11 +121,11 @@ def _of_gas(dice: Dice, passes: str, charge_C: float) -> Results:
     )
 
 
-def acts(each: Explained, measured: Iterable[str]) -> str:
+def acts(each: CauseVerdict, measured: Iterable[str]) -> str:
     """Say which way a cause moves what was measured."""
     ways = " and ".join(
-        f"the {what} too {'large' if each.cause.moves[what] > 0 else 'small'}"
+        f"the {what} too {'large' if each.cause.directions[what] > 0 else 'small'}"
         for what in measured
-        if what in each.cause.moves
+        if what in each.cause.directions
     )
     return f"This cause makes {ways}."
