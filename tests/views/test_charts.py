@@ -10,7 +10,9 @@ import pytest
 
 from fizzplate.cell import Cell, Lamp
 from fizzplate.views.figures.charts import FILM_SHARE, charts, gas_chart, profile_chart
+from fizzplate.views.figures.graphs import Line, Stretches, graph
 from fizzplate.views.web.theme import tokens
+from fizzplate.words.wording import Wording
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -35,7 +37,7 @@ def texts(chart):
 
 def curve_of(chart, place):
     """Give the drawing of one of a chart's lines."""
-    return re.search(rf'id="{chart.name}-curve-{place}">(.*?)</g>', chart.svg, re.DOTALL)[1]
+    return re.search(rf'id="{chart.name}-curve-{place}"[^>]*>(.*?)</g>', chart.svg, re.DOTALL)[1]
 
 
 def described(chart):
@@ -111,7 +113,7 @@ def test_no_colour_is_left_that_the_dim_room_cannot_change(copper_sulfate):
 
 def test_the_box_is_where_the_axes_lie(sodium_sulfate):
     gas = named(sodium_sulfate)["gas"]
-    curve = re.search(r'<path d="M ([\d.]+) ([\d.]+)', curve_of(gas, 0))
+    curve = re.search(r'<path[^>]* d="M ([\d.]+) ([\d.]+)', curve_of(gas, 0))
     assert float(curve[1]) == pytest.approx(gas.box["left"], abs=0.01)
     assert float(curve[2]) == pytest.approx(gas.box["bottom"], abs=0.01)
     ends = [float(x) for x, _ in re.findall(r"L ([\d.]+) ([\d.]+)", curve_of(gas, 0))]
@@ -222,3 +224,49 @@ def test_only_a_vessel_with_films_names_them_in_the_profile():
         run = Cell("CuSO4", vessel=vessel).run(minutes=1, samples=3)
         assert profile_chart(run).svg.count(f"{run.cell.vessel.film_mm:g} mm") >= films
         assert ("0 mm" in profile_chart(run).svg) is False
+
+
+BY_SIGN = Wording(electrode_names="negative")
+
+
+def test_a_board_that_names_electrodes_by_sign_finds_no_other_name_on_a_chart(
+    copper_anode, sodium_sulfate
+):
+    signs = [chart for run in (copper_anode, sodium_sulfate) for chart in charts(run, BY_SIGN)]
+    assert not any(
+        re.search("cathode|anode", chart.svg + chart.csv, re.IGNORECASE) for chart in signs
+    )
+    gas = gas_chart(sodium_sulfate, BY_SIGN)
+    assert {"negative", "positive", "negative : positive = 2.0 : 1"} <= set(texts(gas))
+    assert "cm³ at the negative electrode (hydrogen)" in described(gas)
+
+
+def colours(svg):
+    """Give the class of the group that each painted part of a drawing stands in, by what the part is."""
+    found = {}
+    for group in ET.fromstring(svg).iter(f"{SVG}g"):  # noqa: S314  # our own drawing
+        painted = group.get("class", "").removeprefix("fp-colour-")
+        for part in group.iter():
+            what = part.text if part.tag == f"{SVG}text" else group.get("id")
+            if painted and what:
+                found[what] = painted
+    return found
+
+
+def test_parts_of_a_drawing_have_the_colours_of_the_page(copper_sulfate):
+    metal = colours(named(copper_sulfate)["metal"].svg)
+    assert metal["metal-curve-0"] == "copper"
+    ratio = colours(gas_chart(copper_sulfate).svg)
+    assert next(c for text, c in ratio.items() if "cathode : anode" in text) == "quiet"
+    grey = Stretches("gap", ((0.2, 0.4),), "//")
+    x = np.linspace(0, 1, 5)
+    graphed = graph("g", "A", ("level", "upright"), [Line("a", x, x)], stretches=[grey], here=0.5)
+    assert colours(graphed) | {"your cell": "accent", "level": "quiet"} == colours(graphed)
+    hatch = ET.fromstring(graphed).find(f".//{SVG}pattern")  # noqa: S314  # our own drawing
+    assert hatch.get("class") == "fp-colour-quiet"
+
+
+def test_the_style_of_a_drawing_reaches_nothing_else_on_the_page(copper_sulfate):
+    for chart in charts(copper_sulfate):
+        for rule in re.findall(r"([^{}]+)\{", tree(chart).find(f"{SVG}style").text):
+            assert rule.strip().startswith(".fp-drawing")

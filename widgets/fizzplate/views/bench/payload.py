@@ -15,8 +15,8 @@ import numpy as np
 from fizzplate.cell.warnings import SPONGY
 from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, pretty
 from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
-from fizzplate.chemistry.gases import GASES
 from fizzplate.chemistry.indicators import indicators
+from fizzplate.chemistry.product_kinds import kind_of
 from fizzplate.views.web.theme import haze_property, ion_property, solid_property
 from fizzplate.words.refusals import InputError
 
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-DISSOLVED = ("Br2", "I2")
 LEAST_HAZE_MOL_M3 = 0.02  # less is no cloud to be seen
 LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is drawn to happen
 MOST_POSITIONS = 64
@@ -87,21 +86,6 @@ def payload(run: Run) -> Payload:
         index.update({f"v:{formula}": index[f"v:{neutral[0]}"] for formula in neutral})
     samples = np.concatenate([piece.ravel() for piece in pieces]).astype("<f4").tobytes()
     return Payload(_header(run) | {"index": index}, samples)
-
-
-def kind_of(product: str) -> str:
-    """Say whether a product is a ``"gas"``, an ``"ion"``, ``"dissolved"`` or a ``"solid"``.
-
-    Examples
-    --------
-    >>> kind_of("Cl2"), kind_of("Cu2+"), kind_of("I2"), kind_of("Cu")
-    ('gas', 'ion', 'dissolved', 'solid')
-    """
-    if product in GASES:
-        return "gas"
-    if product in DISSOLVED:
-        return "dissolved"
-    return "ion" if parse_formula(product).charge else "solid"
 
 
 def equation_of(product: str, role: str, material: str) -> Equation:

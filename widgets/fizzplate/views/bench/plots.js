@@ -70,7 +70,7 @@ function growingMover(svg, chart, durationS, owner) {
   for (const curve of svg.querySelectorAll('g[id*="curve"]')) {
     const future = curve.cloneNode(true);
     future.removeAttribute("id");
-    future.setAttribute("class", "fp-future");
+    future.classList.add("fp-future");
     curve.before(future);
     curve.setAttribute("clip-path", `url(#${grown})`);
   }

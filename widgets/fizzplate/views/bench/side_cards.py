@@ -15,13 +15,13 @@ from fizzplate.chemistry import (
     observation_of,
     parse_formula,
     pretty,
-    species_name,
     usual_test,
 )
+from fizzplate.chemistry.product_kinds import kind_of, product_name
 from fizzplate.lesson import Wording, cautions, differences, narration, observations, sentence_at
 from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION, electrode_cautions, hazards
 from fizzplate.views.bench.lesson.lesson_data import after, before
-from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of, kind_of
+from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
 
 if TYPE_CHECKING:
     from fizzplate.cell import CellLike
@@ -142,18 +142,6 @@ def lesson_at_rest(run: Run, wording: Wording | None = None) -> dict[str, Any]:
 
 def _titles(board: Wording) -> list[tuple[str, str, int]]:
     return [(board.title(role), sign, charge) for role, sign, charge in SIDES]
-
-
-def product_name(product: str) -> str:
-    """Name a product as a class does.
-
-    Examples
-    --------
-    >>> product_name("Cl2"), product_name("Cu2+")
-    ('chlorine', 'copper(II) ions')
-    """
-    name = species_name(product)
-    return f"{name} ions" if kind_of(product) == "ion" else name
 
 
 def in_print(sentence: str) -> str:

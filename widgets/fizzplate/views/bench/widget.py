@@ -11,7 +11,7 @@ from fizzplate.lesson import Wording
 from fizzplate.views.bench.payload import payload
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
 from fizzplate.views.figures.charts import charts
-from fizzplate.views.web.board_words import chart_in_board_words, in_board_words
+from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.stylesheets import style_text
 from fizzplate.views.web.widget import Widget
 from fizzplate.views.workshop import plain_species
@@ -85,10 +85,7 @@ def told(run: Run, about: About, *, at_rest: bool = False, again: bool = False) 
 
 def drawn(run: Run, about: About) -> list[dict[str, Any]]:
     """Give the charts of a run, with the box of their axes."""
-    return [
-        asdict(chart) | {"svg": chart_in_board_words(chart.svg, about.wording)}
-        for chart in charts(run)
-    ]
+    return [asdict(chart) for chart in charts(run, about.wording)]
 
 
 class Bench(Widget):

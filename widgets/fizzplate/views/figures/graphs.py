@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import io
 import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import matplotlib as mpl
-from matplotlib.figure import Figure
-
-from fizzplate.views.figures.charts import for_the_page
-from fizzplate.views.web.theme import chart_style, tokens
+from fizzplate.views.figures.drawing import drawing, figure_for_the_page, paint, paint_frame
+from fizzplate.views.web.theme import tokens
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     import numpy as np
+    from matplotlib.axes import Axes
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -80,79 +77,93 @@ def graph(
     str
         SVG whose text stays text.
     """
-    drawn = [line for line in lines if line.x.size]
-    colours = tokens().light
-    with mpl.rc_context(chart_style()):  # type: ignore[arg-type]  # its stubs list every key
-        figure = Figure(figsize=SIZE_IN, layout="constrained")
+    shown = [line for line in lines if line.x.size]
+    marked = [each for each in stretches if each.spans]
+    with figure_for_the_page(SIZE_IN, layout="constrained") as figure:
         axes = figure.subplots()
-        for k, line in enumerate(drawn):
-            if line.error is not None:
-                axes.errorbar(
-                    line.x,
-                    line.y,
-                    yerr=line.error,
-                    color=colours["ink"],
-                    linestyle="none",
-                    marker=MARKS[k % len(MARKS)],
-                    capsize=4,
-                    label=line.name,
-                )
-                continue
-            axes.plot(
-                line.x,
-                line.y,
-                color=colours["ink"],
-                linestyle=STYLES[k % len(STYLES)],
-                marker=MARKS[k % len(MARKS)] if line.dots else "",
-                markersize=4,
-                markevery=max(1, line.x.size // 8),
-                label=line.name,
-            )
-        marked = [each for each in stretches if each.spans]
+        for place, line in enumerate(shown):
+            _add_line(axes, line, place)
         for each in marked:
-            for k, (start, end) in enumerate(each.spans):
-                axes.axvspan(
-                    start,
-                    end,
-                    facecolor="none",
-                    edgecolor=colours["quiet"],
-                    linewidth=0.8,
-                    hatch=each.hatch,
-                    label="" if k else each.name,
-                )
+            _add_stretches(axes, each)
         if logarithmic:
             axes.set_xscale("log")
         if here is not None and math.isfinite(here):
-            axes.axvline(here, color=colours["accent"], linewidth=1.6)
-            axes.annotate(
-                "your cell",
-                (here, 1.0),
-                xycoords=("data", "axes fraction"),
-                xytext=(0, 4),
-                textcoords="offset points",
-                ha="center",
-                color=colours["accent"],
-            )
+            _add_place_of_the_cell(axes, here)
         axes.set_xlabel(axes_names[0])
         axes.set_ylabel(axes_names[1])
         axes.set_ylim(bottom=min(0.0, axes.get_ylim()[0]))
-        if len(drawn) + len(marked) > 1:
-            figure.legend(loc="outside right upper", frameon=False, fontsize=9.5, handlelength=3.2)
-        out = io.StringIO()
-        figure.savefig(out, format="svg")
-    return for_the_page(out.getvalue(), name, title, _in_words(axes_names, drawn, marked))
+        if len(shown) + len(marked) > 1:
+            legend = figure.legend(
+                loc="outside right upper", frameon=False, fontsize=9.5, handlelength=3.2
+            )
+            paint("quiet", *(each for each in legend.get_patches() if each.get_hatch()))
+        paint_frame(figure, axes)
+        return drawing(figure, name, title, _in_words(axes_names, shown, marked))
+
+
+def _add_line(axes: Axes, line: Line, place: int) -> None:
+    """Add a line, or points with bars, in the look of its place among the lines."""
+    mark = MARKS[place % len(MARKS)]
+    if line.error is not None:
+        axes.errorbar(
+            line.x,
+            line.y,
+            yerr=line.error,
+            linestyle="none",
+            marker=mark,
+            capsize=4,
+            label=line.name,
+        )
+        return
+    axes.plot(
+        line.x,
+        line.y,
+        linestyle=STYLES[place % len(STYLES)],
+        marker=mark if line.dots else "",
+        markersize=4,
+        markevery=max(1, line.x.size // 8),
+        label=line.name,
+    )
+
+
+def _add_stretches(axes: Axes, stretches: Stretches) -> None:
+    for place, (start, end) in enumerate(stretches.spans):
+        span = axes.axvspan(
+            start,
+            end,
+            facecolor="none",
+            edgecolor=tokens().light["quiet"],
+            linewidth=0.8,
+            hatch=stretches.hatch,
+            label="" if place else stretches.name,
+        )
+        paint("quiet", span)
+
+
+def _add_place_of_the_cell(axes: Axes, here: float) -> None:
+    """Mark where the cell at the bench lies on the x axis."""
+    line = axes.axvline(here, linewidth=1.6)
+    name = axes.annotate(
+        "your cell",
+        (here, 1.0),
+        xycoords=("data", "axes fraction"),
+        xytext=(0, 4),
+        textcoords="offset points",
+        ha="center",
+    )
+    paint("accent", line, name)
 
 
 def _in_words(
     axes_names: tuple[str, str], lines: Sequence[Line], stretches: Sequence[Stretches]
 ) -> str:
-    """Tell the first and last figures of every line, and where each marked part lies."""
-    told = [
+    """Give the first and last figures of every line, and where each marked part lies."""
+    parts = [
         f"{line.name}: {line.y[0]:.3g} at {line.x[0]:.3g}, {line.y[-1]:.3g} at {line.x[-1]:.3g}"
         for line in lines
     ]
-    told += [
+    parts += [
         f"{each.name}: {', '.join(f'{start:.3g} to {end:.3g}' for start, end in each.spans)}"
         for each in stretches
     ]
-    return f"{axes_names[1]} against {axes_names[0]}. {'; '.join(told) or 'nothing to draw'}."
+    return f"{axes_names[1]} against {axes_names[0]}. {'; '.join(parts) or 'nothing to draw'}."

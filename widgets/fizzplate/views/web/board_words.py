@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.words.electrode_names import by_sign
@@ -36,22 +35,3 @@ def _renamed(value: Any) -> Any:
     if isinstance(value, (list, tuple)):
         return [_renamed(part) for part in value]
     return value
-
-
-def chart_in_board_words(svg: str, wording: Wording) -> str:
-    """Name the electrodes by their signs in the words of a drawing.
-
-    Examples
-    --------
-    >>> from fizzplate.lesson import Wording
-    >>> chart_in_board_words("<text>cathode</text>", Wording(electrode_names="negative"))
-    '<text>negative</text>'
-    """
-    if wording.electrode_names != "negative":
-        return svg
-    short = {"cathode": "negative", "anode": "positive", "Cathode": "Negative", "Anode": "Positive"}
-    return re.sub(
-        r">([^<]*)<",
-        lambda text: re.sub(r"\b([Cc]athode|[Aa]node)\b", lambda found: short[found[0]], text[0]),
-        svg,
-    )

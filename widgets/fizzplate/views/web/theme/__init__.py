@@ -10,8 +10,11 @@ from importlib import resources
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from cycler import cycler
+
 from fizzplate import data
 from fizzplate.chemistry import species_name
+from fizzplate.words.refusals import choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -19,12 +22,12 @@ if TYPE_CHECKING:
 __all__ = [
     "Tokens",
     "chart_style",
+    "colour_name",
     "haze_property",
     "ion_property",
     "solid_property",
     "stylesheet",
     "tokens",
-    "with_properties",
 ]
 
 
@@ -145,51 +148,44 @@ def stylesheet() -> str:
     )
 
 
-def with_properties(svg: str) -> str:
-    """Replace the light room's colours in a drawing by the custom properties they stand for.
+def colour_name(name: str) -> str:
+    """Return the name of one of a room's colours, or refuse it.
 
     Examples
     --------
-    >>> with_properties('<path style="stroke: #1c1a16"/>')
-    '<path style="stroke: var(--fp-ink)"/>'
+    >>> colour_name("copper")
+    'copper'
     """
-    for name, colour in tokens().light.items():
-        svg = svg.replace(colour, f"var(--fp-{name})")
-    return svg
+    return choice("colour", name, tokens().light)
 
 
 def chart_style() -> dict[str, Any]:
-    """Return the matplotlib style of the charts, made from the same tokens as the page's CSS.
+    """Return the matplotlib style of the charts.
 
     Text stays text in the drawing, so that it can be read aloud, found and set in the page's own
-    letters; the names of parts are the same at every drawing.
+    letters; the names of parts are the same at every drawing. Colours are the page's own, by class
+    (``figures/drawing.py``); where none is painted, everything is ink.
     """
-    t = tokens()
-    colours = t.light
-    return {
+    ink = tokens().light["ink"]
+    inked = ("text.color", "axes.edgecolor", "axes.labelcolor", "grid.color", "hatch.color")
+    ticks = [f"{axis}tick.{part}" for axis in "xy" for part in ("color", "labelcolor")]
+    return dict.fromkeys((*inked, *ticks), ink) | {
         "svg.fonttype": "none",
         "svg.hashsalt": "fizzplate",
         "font.family": "sans-serif",
         "font.size": 10.5,
-        "text.color": colours["ink"],
-        "axes.edgecolor": colours["edge"],
         "axes.facecolor": "none",
         "axes.grid": True,
         "axes.grid.axis": "y",
-        "axes.labelcolor": colours["quiet"],
+        "axes.prop_cycle": cycler(color=[ink]),
         "axes.spines.left": False,
         "axes.spines.right": False,
         "axes.spines.top": False,
         "figure.facecolor": "none",
-        "grid.color": colours["line"],
         "grid.linewidth": 0.8,
         "lines.linewidth": 2.2,
         "lines.solid_capstyle": "round",
         "lines.dash_capstyle": "butt",
         "savefig.facecolor": "none",
-        "xtick.color": colours["edge"],
-        "xtick.labelcolor": colours["ink"],
-        "ytick.color": colours["edge"],
-        "ytick.labelcolor": colours["ink"],
         "ytick.left": False,
     }
