@@ -20,7 +20,7 @@ from fizzplate.views.quiz import plain_question
 from fizzplate.views.web.module_joining import join_modules
 
 LOAD = """async (text) => {
-  const whole = text + '\\nexport { markAnswer };';
+  const whole = text + '\\nexport const { markAnswer } = quiz$mark$js;';
   Object.assign(window, await import(URL.createObjectURL(new Blob([whole], { type: 'text/javascript' }))));
 }"""
 ODD = [

@@ -22,9 +22,10 @@ canvas { width: 1000px; height: 560px; display: block; }</style><body></body></h
 
 # the module with its parts, and a model as a widget's would be, without a kernel
 LOAD = """async ([text, runs]) => {
-  const parts = '\\nexport { mountScene, decodeRecord, createClock, renderBench };';
+  const scopes = ['scene$scene$js', 'scene$record$js', 'scene$motion$clock$js', 'bench$bench$js'];
+  const parts = `\\nexport const scopes = [${scopes}];`;
   const address = URL.createObjectURL(new Blob([text + parts], { type: 'text/javascript' }));
-  Object.assign(window, await import(address));
+  Object.assign(window, ...(await import(address)).scopes);
   window.runs = runs.map(({ header, samples, lesson, charts }) => {
     const bytes = Uint8Array.from(atob(samples), (each) => each.charCodeAt(0));
     return { header, samples: new DataView(bytes.buffer), lesson, charts, shown: 1 };

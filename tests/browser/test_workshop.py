@@ -20,8 +20,9 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "lesson"))
 from equation_forms import accepted, refused, tasks  # shared with Python's own tests
 
 LOAD = """async (text) => {
-  const whole = text + '\\nexport { judge, renderWorkshop };';
-  Object.assign(window, await import(URL.createObjectURL(new Blob([whole], { type: 'text/javascript' }))));
+  const whole = text + '\\nexport const scopes = [workshop$judge$js, workshop$workshop$js];';
+  const address = URL.createObjectURL(new Blob([whole], { type: 'text/javascript' }));
+  Object.assign(window, ...(await import(address)).scopes);
 }"""
 
 

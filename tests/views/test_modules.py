@@ -1,12 +1,13 @@
 """Small modules become one that a widget can load."""
 
 import re
+import subprocess
 from importlib import resources
 
 import pytest
 
 from fizzplate import views
-from fizzplate.views.web.module_joining import in_order, join_modules
+from fizzplate.views.web.module_joining import in_order, join_in_a_scope, join_modules
 
 
 @pytest.fixture
@@ -30,16 +31,55 @@ def test_each_file_stands_once_and_after_what_it_needs(folder):
     assert in_order(folder, "b/main.js") == ["a/one.js", "b/two.js", "b/main.js"]
 
 
+def run(program):
+    """What Node prints when it runs a module's text."""
+    command = ["node", "--input-type=module"]
+    ran = subprocess.run(command, input=program, capture_output=True, text=True, check=True)
+    return ran.stdout.split()
+
+
 def test_the_joined_module_has_one_export_and_no_import(folder):
     text = join_modules("b/main.js", render="draw", files=folder)
     assert re.findall(r"^(?:import|export).*$", text, re.MULTILINE) == [
-        "export default { render: draw };"
+        "export default { render: b$main$js.draw };"
     ]
 
 
-def test_a_name_defined_twice_is_refused(folder):
-    (folder / "b" / "two.js").write_text("export const one = 3;\n")
-    with pytest.raises(ValueError, match=r"one is defined both in a/one\.js and in b/two\.js"):
+def test_files_that_use_one_name_for_two_things_run_together(folder):
+    (folder / "a" / "one.js").write_text(
+        "const size = 3;\nconst hidden = 10;\n"
+        "export function* ones() {\n  yield size;\n}\n"
+        "export async function hiddenOf() {\n  return hidden;\n}\n"
+    )
+    (folder / "b" / "two.js").write_text(
+        'import {\n  ones,\n} from "../a/one.js";\n'
+        "const size = 100;\nexport const total = size + [...ones()][0];\n"
+    )
+    (folder / "b" / "main.js").write_text(
+        'import { hiddenOf as other } from "../a/one.js";\nimport { total } from "./two.js";\n'
+        "const size = 1000;\n"
+        "export async function draw() {\n  return size + total + (await other());\n}\n"
+    )
+    module = join_modules("b/main.js", render="draw", files=folder)
+    drawn = module.replace("export default", "const widget =")
+    assert run(f"{drawn}\nconsole.log(await widget.render(), typeof size);") == [
+        "1113",
+        "undefined",
+    ]
+    scope = join_in_a_scope("b/main.js", function="draw", files=folder)
+    assert run(f"{scope}\nconsole.log(await draw(), typeof size);") == ["1113", "undefined"]
+
+
+def test_what_stands_in_a_file_stands_so_in_the_joined_module(folder):
+    text = join_modules("b/main.js", render="draw", files=folder)
+    assert "\nfunction draw() {\n  return one + two;\n}\n" in text  # as a debugger shows it
+
+
+def test_an_import_of_what_is_not_exported_is_refused(folder):
+    (folder / "b" / "two.js").write_text("const two = 2;\n")
+    with pytest.raises(
+        ValueError, match=r"b/main\.js imports two, which b/two\.js does not export"
+    ):
         join_modules("b/main.js", render="draw", files=folder)
 
 
@@ -52,9 +92,10 @@ def test_a_circle_is_refused(folder):
 
 
 def test_a_form_that_cannot_be_joined_is_refused(folder):
-    (folder / "a" / "one.js").write_text("export default 1;\n")
-    with pytest.raises(ValueError, match=r"a/one\.js cannot be joined"):
-        join_modules("b/main.js", render="draw", files=folder)
+    for form in ("export default 1;", "export let one = 1;", 'import "./b.js";'):
+        (folder / "a" / "one.js").write_text(f"{form}\n")
+        with pytest.raises(ValueError, match=r"a/one\.js cannot be joined"):
+            join_modules("b/main.js", render="draw", files=folder)
 
 
 def test_the_bench_joins_every_drawing_file_once():

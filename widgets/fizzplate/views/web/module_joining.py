@@ -1,8 +1,10 @@
 """Join small ES modules into the one module text that a widget loads.
 
 A widget's module comes from a Blob address, where a relative import has nothing to be relative
-to. The drawing code is kept in small named files all the same, which Node can test one by one;
-here they are joined, each file once and after the files that it imports from.
+to. The JavaScript is kept in small named files all the same, which Node can test one by one; here
+they are joined, each file once and after the files that it imports from. Each keeps a scope of its
+own, as a module does: a function that is called once and returns what the file exports. An import
+becomes a destructuring of another file's scope. The lines between stay as they are written.
 """
 
 from __future__ import annotations
@@ -15,10 +17,12 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
 
-_IMPORT = re.compile(r'^import \{[^}]*\} from "(?P<path>\.{1,2}/[^"]+\.js)";\n?', re.MULTILINE)
-_EXPORT = re.compile(r"^export (?=(?:async )?(?:function|class|const|let)\b)", re.MULTILINE)
-_TOP_LEVEL = re.compile(
-    r"^(?:async )?(?:function\*?|class|const|let) (?P<name>[\w$]+)", re.MULTILINE
+_IMPORT = re.compile(
+    r'^import \{(?P<names>[^}]*)\} from "(?P<path>\.{1,2}/[^"]+\.js)";$', re.MULTILINE
+)
+# not `let`: what another file destructured would not follow its changes
+_EXPORT = re.compile(
+    r"^export (?=(?:(?:async )?function\*?|class|const) (?P<name>[\w$]+))", re.MULTILINE
 )
 _LEFT_OVER = re.compile(r"^(?:import|export)\b.*$", re.MULTILINE)
 
@@ -47,9 +51,8 @@ def in_order(files: Traversable, entry: str) -> list[str]:
         if name in open_names:
             raise ValueError(f"modules import in a circle: {' -> '.join([*open_names, name])}")
         open_names.append(name)
-        text = files.joinpath(name).read_text(encoding="utf-8")
-        for found in _IMPORT.finditer(text):
-            visit(posixpath.normpath(posixpath.join(posixpath.dirname(name), found["path"])))
+        for found in _IMPORT.finditer(_text_of(files, name)):
+            visit(_imported(name, found))
         open_names.pop()
         ordered.append(name)
 
@@ -72,16 +75,21 @@ def join_modules(entry: str, *, render: str, files: Traversable | None = None) -
     Raises
     ------
     ValueError
-        If an import or export has a form that cannot be joined, or two files define one name.
+        If an import or export has a form that cannot be joined, if a file imports what another does
+        not export, or if the entry does not export ``render``.
     """
-    return f"{_joined(entry, render, files)}\nexport default {{ render: {render} }};\n"
+    scopes = _joined(entry, render, files)
+    # a debugger lists the module under this name, not as one of many nameless blobs
+    return (
+        f"{scopes}\nexport default {{ render: {_scope_of(entry)}.{render} }};\n"
+        f"//# sourceURL=fizzplate/{entry}\n"
+    )
 
 
 def join_in_a_scope(entry: str, *, function: str, files: Traversable | None = None) -> str:
     """Join a module and all that it imports from into one statement, which defines a function of it.
 
-    Several widgets' modules can so stand in one script: each keeps its other names to itself, as if it
-    were a module of its own.
+    Several widgets' modules can so stand in one script.
 
     Parameters
     ----------
@@ -99,26 +107,57 @@ def join_in_a_scope(entry: str, *, function: str, files: Traversable | None = No
     --------
     >>> text = join_in_a_scope("workshop/workshop.js", function="renderWorkshop")
     >>> text.splitlines()[0], text.splitlines()[-2:]
-    ('const renderWorkshop = (() => {', ['return renderWorkshop;', '})();'])
+    ('const renderWorkshop = (() => {', ['return workshop$workshop$js.renderWorkshop;', '})();'])
     """
-    inside = _joined(entry, function, files)
-    return f"const {function} = (() => {{\n{inside}\nreturn {function};\n}})();\n"
+    scopes = _joined(entry, function, files)
+    return (
+        f"const {function} = (() => {{\n{scopes}\nreturn {_scope_of(entry)}.{function};\n}})();\n"
+    )
 
 
 def _joined(entry: str, function: str, files: Traversable | None) -> str:
     folder = files if files is not None else resources.files("fizzplate.views")
-    parts: list[str] = []
-    owners: dict[str, str] = {}
+    exports: dict[str, list[str]] = {}
+    scopes: list[str] = []
     for name in in_order(folder, entry):
-        text = _EXPORT.sub("", _IMPORT.sub("", folder.joinpath(name).read_text(encoding="utf-8")))
-        left_over = _LEFT_OVER.search(text)
-        if left_over:
-            raise ValueError(f"{name} cannot be joined because of the line {left_over[0]!r}")
-        for found in _TOP_LEVEL.finditer(text):
-            owner = owners.setdefault(found["name"], name)
-            if owner != name:
-                raise ValueError(f"{found['name']} is defined both in {owner} and in {name}")
-        parts.append(f"// {name}\n{text.strip()}\n")
-    if function not in owners:
-        raise ValueError(f"{function} is not defined in {entry} or what it imports from")
-    return "\n".join(parts)
+        text = _text_of(folder, name)
+        exports[name] = [found["name"] for found in _EXPORT.finditer(text)]
+        scopes.append(_in_scope(name, text, exports))
+    if function not in exports[entry]:
+        raise ValueError(f"{function} is not exported by {entry}")
+    return "\n".join(scopes)
+
+
+def _in_scope(name: str, text: str, exports: dict[str, list[str]]) -> str:
+    """Write one file as a scope; ``exports`` holds its own names and those of the files before it."""
+
+    def destructured(found: re.Match[str]) -> str:
+        path = _imported(name, found)
+        names = [each.strip() for each in found["names"].split(",") if each.strip()]
+        for each in names:
+            if each.split(" as ")[0] not in exports[path]:
+                raise ValueError(f"{name} imports {each}, which {path} does not export")
+        wanted = ", ".join(each.replace(" as ", ": ") for each in names)
+        return f"const {{ {wanted} }} = {_scope_of(path)};"
+
+    inside = _EXPORT.sub("", _IMPORT.sub(destructured, text)).strip()
+    left_over = _LEFT_OVER.search(inside)
+    if left_over:
+        raise ValueError(f"{name} cannot be joined because of the line {left_over[0]!r}")
+    return (
+        f"// {name}\nconst {_scope_of(name)} = (() => {{\n{inside}\n"
+        f"return {{ {', '.join(exports[name])} }};\n}})();\n"
+    )
+
+
+def _text_of(files: Traversable, name: str) -> str:
+    return files.joinpath(name).read_text(encoding="utf-8")
+
+
+def _imported(name: str, found: re.Match[str]) -> str:
+    return posixpath.normpath(posixpath.join(posixpath.dirname(name), found["path"]))
+
+
+def _scope_of(name: str) -> str:
+    """Name a file's scope as no file names anything: ``kit/store.js`` is ``kit$store$js``."""
+    return re.sub(r"[/.]", "$", name)
