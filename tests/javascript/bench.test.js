@@ -50,7 +50,7 @@ test("dense colour sinks where there is depth, and is spread along the cell else
   const said = (vessel) => {
     const record = madeRecord(0, { "c:I2": Array(15).fill(1) });
     record.header.liquidColours = [{ formula: "I2", absorbance: [0, 0, 1] }];
-    record.header.electrodes[1].products = [{ formula: "I2", label: "I₂", kind: "dissolved", electrons: 2, tint: "", metal: "", consumed: { formula: "I-", count: 2 } }];
+    record.header.electrodes[1].products = [{ formula: "I2", label: "I₂", kind: "dissolved", electrons: 2, tint: "", metal: "", consumed: { formula: "I-", count: 2 }, released: [] }];
     const pen = rememberingPen();
     drawLabels(pen, record, layOut(1000, 560, vessel), plainTheme, { draw() {} }, 60, { withWater: false, names: ["cathode", "anode"] });
     return asked(pen, "fillText").map(([text]) => text).join(" ");

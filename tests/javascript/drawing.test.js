@@ -5,7 +5,7 @@ import { test } from "node:test";
 
 import { loader } from "./loader.js";
 import { asked, plainTheme, rememberingPen } from "./pen.js";
-import { gas, madeRecord } from "./record.js";
+import { FROM_WATER, gas, madeRecord } from "./record.js";
 
 const use = loader("scene/");
 const { drawBubbles, makeBubbles } = await use("motion/bubbles.js");
@@ -216,7 +216,7 @@ test("the liquid is coloured within the vessel only, and the deeper the stronger
 });
 
 test("a step of the close-up says who moves, how many, and which way", () => {
-  const copper = { formula: "Cu", label: "Cu", electrons: 2, consumed: { formula: "Cu2+", count: 1 } };
+  const copper = { formula: "Cu", label: "Cu", electrons: 2, consumed: { formula: "Cu2+", count: 1 }, released: [] };
   const hydrogen = { ...gas("H2", "H₂", 2, "H+", 2) };
   const moment = (phase, more = {}) => ({ phase, waiting: false, ions: 1, crossing: 0, crossed: 0, formed: false, ...more });
   assert.equal(stepWords(moment("arrive"), copper, "Cu²⁺", false), "One Cu²⁺ arrives at the face.");
@@ -226,6 +226,10 @@ test("a step of the close-up says who moves, how many, and which way", () => {
   assert.equal(stepWords(moment("cross", { crossing: 1 }), copper, "", true), "1 electron crosses from the electrode's metal to the electrode.");
   assert.equal(stepWords(moment("form", { formed: true }), hydrogen, "H⁺", false), "One H₂ has formed.");
   assert.equal(stepWords(moment("arrive", { waiting: true, crossed: 1 }), copper, "Cu²⁺", false), "The electrode waits: 1 electron still to cross.");
+  const [fromWater, oxygen] = FROM_WATER;
+  assert.equal(stepWords(moment("arrive", { ions: 2 }), oxygen, "H₂O", true), "2 H₂O arrive at the face.");
+  assert.equal(stepWords(moment("form", { formed: true }), oxygen, "H₂O", true), "One O₂ and 4 H⁺ have formed.");
+  assert.equal(stepWords(moment("form", { formed: true }), fromWater, "H₂O", false), "One H₂ and 2 OH⁻ have formed.");
 });
 
 /** A gas test at an electrode, so far shown. */

@@ -5,7 +5,7 @@ import { beforeEach, test } from "node:test";
 
 import { loader } from "./loader.js";
 import { changed, happen, made, newPage } from "./page.js";
-import { madeRecord } from "./record.js";
+import { FROM_WATER, madeRecord } from "./record.js";
 
 const use = loader("bench/");
 const { mountCloseUp } = await use("closeup.js");
@@ -138,7 +138,7 @@ test("lifted out, a layer is drawn in proportion to its mass, alike on both side
 
 test("in the close-up the anode is the cathode's mirror image, and an atom that is to dissolve stands at its face", () => {
   const record = madeRecord();
-  const dissolving = { formula: "Cu2+", label: "Cu²⁺", kind: "ion", electrons: 2, tint: "--fp-ion-cu", consumed: { formula: "Cu", count: 1 } };
+  const dissolving = { formula: "Cu2+", label: "Cu²⁺", kind: "ion", electrons: 2, tint: "--fp-ion-cu", consumed: { formula: "Cu", count: 1 }, released: [] };
   for (const electrode of record.header.electrodes) Object.assign(electrode, { material: "copper", role: "anode", products: [dissolving] });
   const node = made(body, "section");
   const words = { title: "", equation: "" };
@@ -165,6 +165,21 @@ test("in the close-up the anode is the cathode's mirror image, and an atom that 
     assert.equal(left.texts.filter(([, , text]) => text === "−").length, step === 1 ? 2 : 0);
     next.click();
   }
+});
+
+test("the close-up shows water molecules where the board has hydrogen and oxygen come from water", () => {
+  const record = madeRecord();
+  record.header.electrodes.forEach((electrode, side) => (electrode.products = [FROM_WATER[side]]));
+  const node = made(body, "section");
+  const words = { title: "", equation: "" };
+  mountCloseUp(node, record, { on: true, electrodes: [words, words] });
+  const labels = () => node.querySelectorAll("svg").map((svg) => svg.querySelectorAll("text").map(({ textContent }) => textContent).filter((text) => text !== "−"));
+  const said = () => node.querySelectorAll("figure p").map(({ textContent }) => textContent);
+  assert.deepEqual(labels(), [["H₂O", "H₂O"], ["H₂O", "H₂O"]]);
+  assert.deepEqual(said(), ["2 H₂O arrive at the face.", "2 H₂O arrive at the face."]);
+  for (let step = 0; step < 5; step += 1) node.querySelector("button").click();
+  assert.deepEqual(labels(), [["H₂", "OH⁻", "OH⁻"], ["O₂", "H⁺", "H⁺", "H⁺", "H⁺"]]);
+  assert.deepEqual(said(), ["One H₂ and 2 OH⁻ have formed.", "One O₂ and 4 H⁺ have formed."]);
 });
 
 /** The switches of a bench; what they are called and whether they are on. */

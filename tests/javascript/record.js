@@ -7,9 +7,16 @@ const { decodeRecord } = await loader("scene/")("record.js");
 export const SAMPLES = 3;
 export const PLACES = 5;
 
-export const gas = (formula, label, electrons, ion, count) => ({
-  formula, label, kind: "gas", electrons, tint: "--fp-ion-other", metal: "", consumed: { formula: ion, count },
+/** @param {{formula: string, label: string, count: number}[]} [released] */
+export const gas = (formula, label, electrons, consumed, count, released = []) => ({
+  formula, label, kind: "gas", electrons, tint: "--fp-ion-other", metal: "", consumed: { formula: consumed, count }, released,
 });
+
+/** What a board shows that has hydrogen and oxygen come from water. */
+export const FROM_WATER = [
+  gas("H2", "H₂", 2, "H2O", 2, [{ formula: "OH-", label: "OH⁻", count: 2 }]),
+  gas("O2", "O₂", 4, "H2O", 2, [{ formula: "H+", label: "H⁺", count: 4 }]),
+];
 
 export function madeRecord(shift = 0, changes = {}) {
   const arrays = {

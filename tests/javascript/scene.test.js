@@ -5,7 +5,7 @@ import { mock, test } from "node:test";
 
 import { loader } from "./loader.js";
 import { asked, plainTheme, rememberingPen } from "./pen.js";
-import { madeRecord, PLACES, SAMPLES } from "./record.js";
+import { FROM_WATER, madeRecord, PLACES, SAMPLES } from "./record.js";
 
 const use = loader("scene/");
 const { gasOfOneBubble, makeBubbles, releasedCm3 } = await use("motion/bubbles.js");
@@ -21,6 +21,7 @@ const { layOut } = await use("vessels/layout.js");
 const { letThrough, sunk } = await use("liquid.js");
 const { seededRandom, streamOf } = await use("motion/random.js");
 const { sampleAt, timesOfPassing } = await use("record.js");
+const { particlesOf } = await use("particles.js");
 const { closeUpSteps } = await use("motion/steps.js");
 const { makeWater } = await use("motion/water.js");
 
@@ -335,6 +336,43 @@ test("an indicator has the colour of the pH, and chlorine bleaches it", () => {
   const bleached = madeRecord(0, { "c:H+": acid, "c:Cl2": chlorine });
   assert.ok(acidityAt(bleached, when, 1).left < 0.02);
   assert.equal(acidityAt(bleached, when, 0).left, 1);
+});
+
+/** A run as a board shows it that has hydrogen and oxygen come from water. */
+function waterRecord() {
+  const record = madeRecord();
+  record.header.electrodes.forEach((electrode, side) => (electrode.products = [FROM_WATER[side]]));
+  return record;
+}
+
+test("with hydrogen and oxygen from water, molecules of water come to both electrodes, and leave OH⁻ and H⁺ behind", () => {
+  const record = waterRecord();
+  const layout = layOut(1000, 560, "beaker");
+  const events = makeEvents(record, layout);
+  assert.deepEqual(events.calls(19), [], "no ion is called to an electrode");
+  for (const [side, product, molecules, left, ions] of [[0, "H2", 2, "OH-", 2], [1, "O2", 2, "H+", 4]]) {
+    const own = events.at(20).find((event) => event.side === side);
+    assert.equal(own.product, product);
+    /** What is drawn at an age. @param {number} age */
+    const drawn = (age) => {
+      const found = [];
+      drawEvents(rememberingPen(), [{ ...own, age }], { draw: (_, formula, x) => found.push({ formula, x }) }, layout, plainTheme, (formula) => formula);
+      return found;
+    };
+    assert.deepEqual(drawn(0.3).map(({ formula }) => formula), Array(molecules).fill("H2O"));
+    const [early, late] = [EXCHANGE_S + 0.5, EXCHANGE_S + 0.9].map(drawn);
+    assert.deepEqual(late.map(({ formula }) => formula), [product, ...Array(ions).fill(left)]);
+    const rod = layout.electrodes[side];
+    const away = ({ x }) => Math.min(Math.abs(x - rod.x), Math.abs(x - rod.x - rod.width));
+    assert.ok(away(late.at(-1)) > away(early.at(-1)), "they leave the electrode");
+  }
+  const known = new Map(particlesOf(record).map((each) => [each.formula, each.label]));
+  for (const formula of ["H2O", "OH-", "H+", "O2", "H2"]) assert.ok(known.get(formula), `${formula} has a look of its own`);
+  const narrow = layOut(340, 300, "beaker");
+  const legend = (of, withWater) => saidBeside(of, narrow, 60, { withWater, names: ["cathode", "anode"] }).join("; ");
+  assert.match(legend(record, false), /water: only what reacts is drawn/);
+  assert.match(legend(record, true), /water: far more than drawn/);
+  assert.doesNotMatch(legend(madeRecord(), false), /water/);
 });
 
 test("in the close-up both electrodes pass the same number of electrons", () => {

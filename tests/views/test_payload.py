@@ -6,8 +6,10 @@ import pytest
 from fizzplate.cell import Cell, Lamp
 from fizzplate.cell.warnings import SPONGY
 from fizzplate.views.bench.payload import MOST_BYTES, MOST_POSITIONS, payload
+from fizzplate.words.wording import Wording
 
 FLOAT32 = np.dtype("<f4")
+WATER = Wording(oxygen_from="H2O", hydrogen_from="H2O")
 
 
 @pytest.fixture(scope="module")
@@ -133,3 +135,26 @@ def test_molecules_are_dissolved_and_ions_are_not(sent):
     dissolved = {each["formula"]: each["dissolved"] for each in sent.header["species"]}
     assert dissolved["Na+"] is dissolved["Cl-"] is False
     assert dissolved["Cl2"] is True
+
+
+@pytest.mark.parametrize(
+    ("board", "salt", "expected"),
+    [
+        (Wording(), "Na2SO4", [(2, "H+", {}), (4, "OH-", {"H2O": 2})]),
+        (WATER, "Na2SO4", [(2, "H2O", {"OH-": 2}), (2, "H2O", {"H+": 4})]),
+        (WATER, "H2SO4", [(2, "H+", {}), (2, "H2O", {"H+": 4})]),
+        (WATER, "NaOH", [(2, "H2O", {"OH-": 2}), (4, "OH-", {"H2O": 2})]),
+    ],
+)
+def test_the_picture_gets_hydrogen_and_oxygen_from_what_the_board_says(board, salt, expected):
+    header = payload(Cell(salt).run(minutes=1, samples=3), board).header
+    products = [electrode["products"][0] for electrode in header["electrodes"]]
+    assert [product["formula"] for product in products] == ["H2", "O2"]
+    assert [
+        (
+            product["consumed"]["count"],
+            product["consumed"]["formula"],
+            {each["formula"]: each["count"] for each in product["released"]},
+        )
+        for product in products
+    ] == expected

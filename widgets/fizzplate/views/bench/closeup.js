@@ -1,6 +1,7 @@
 // The close-up: both electrode faces at once, one event at a time, electrons counted.
 
 import { closeUpSteps, stepWords } from "../scene/motion/steps.js";
+import { particlesOf, WATER } from "../scene/particles.js";
 import { write } from "./layout.js";
 
 const SVG_SPACE = "http://www.w3.org/2000/svg";
@@ -32,11 +33,18 @@ function outline(cation, x, y, radius, look, parent) {
   shape("polygon", { points: corners.join(" "), ...look }, parent);
 }
 
-/** The shapes of the scene (glyphs.js): an atom is a plain disc, a molecule joined discs. */
+/** A molecule of water: two hydrogen atoms below one of oxygen. */
+function bent(x, y, radius, look, parent) {
+  for (const side of [-1, 1]) outline(false, x + side * radius * 0.71, y + radius * 0.55, radius * 0.45, look, parent);
+  outline(false, x, y, radius * 0.85, look, parent);
+}
+
+/** The shapes of the scene (glyphs.js): an atom is a plain disc, a molecule joined discs, water bent. */
 function particle(species, x, y, parent, radius = RADIUS) {
   const look = { fill: `var(${species.tint})`, stroke: "var(--fp-ion-ink)", "stroke-width": 1.6 };
   const molecule = species.charge === 0 && !species.atom;
-  if (molecule) {
+  if (species.formula === WATER.formula) bent(x, y, radius, look, parent);
+  else if (molecule) {
     for (const side of [-1, 1]) outline(false, x + side * radius * 0.6, y, radius * 0.72, look, parent);
   } else {
     outline(species.charge > 0, x, y, radius, look, parent);
@@ -70,7 +78,8 @@ function drawFace(svg, moment, product, header, record, index) {
   const ink = { fill: `var(--fp-${header.material})`, stroke: "var(--fp-ink)" };
   shape("rect", { x: mirrored ? WIDE - FACE : 0, y: 0, width: FACE, height: HIGH, ...ink }, svg);
   const { formula, count } = product.consumed;
-  const source = record.header.species.find((each) => each.formula === formula);
+  const known = particlesOf(record);
+  const source = known.find((each) => each.formula === formula);
   const inner = FACE + 12 + RADIUS;
   if (moment.ions && source) {
     const radius = count > 2 ? RADIUS * 0.8 : RADIUS;
@@ -91,6 +100,9 @@ function drawFace(svg, moment, product, header, record, index) {
     const made = { label: product.label, tint: product.tint, charge, atom: product.kind === "solid" };
     const x = product.kind === "solid" ? FACE + RADIUS - 4 : inner + 62;
     particle(made, at(x), HIGH / 2, svg, RADIUS * 1.15);
+    const released = product.released.flatMap((each) => Array(each.count).fill(known.find((species) => species.formula === each.formula)));
+    const heights = places(released.length);
+    released.slice(0, MOST_DRAWN).forEach((species, k) => particle(species, at(WIDE - RADIUS - 8), heights[k], svg, RADIUS * 0.8));
   }
 }
 
@@ -117,7 +129,7 @@ export function mountCloseUp(node, record, lesson) {
     node.querySelector(".fp-faces").append(figure);
     return { svg: figure.querySelector("svg"), said: figure.querySelector("p"), header };
   });
-  const labelOf = (formula) => record.header.species.find((each) => each.formula === formula)?.label ?? "";
+  const labelOf = (formula) => particlesOf(record).find((each) => each.formula === formula)?.label ?? "";
 
   function show() {
     const step = steps[now];

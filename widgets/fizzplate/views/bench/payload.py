@@ -13,18 +13,27 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from fizzplate.cell.warnings import SPONGY
-from fizzplate.chemistry import electrode_equation, electrodes, parse_formula, pretty
+from fizzplate.chemistry import (
+    electrode_equation,
+    electrodes,
+    half_equation,
+    parse_formula,
+    pretty,
+)
+from fizzplate.chemistry.classroom_rule import with_what_is_plentiful
 from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
 from fizzplate.chemistry.indicators import indicators
 from fizzplate.chemistry.product_kinds import kind_of
 from fizzplate.views.web.theme import haze_property, ion_property, solid_property
 from fizzplate.words.refusals import InputError
+from fizzplate.words.say import USUAL_WORDING
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.cell.run import ElectrodeRecord, Run
     from fizzplate.chemistry import Equation
+    from fizzplate.words.wording import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -55,8 +64,16 @@ class Payload:
     samples: bytes
 
 
-def payload(run: Run) -> Payload:
-    """Make the header and the bytes of a run."""
+def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
+    """Make the header and the bytes of a run.
+
+    Parameters
+    ----------
+    run
+        What is shown.
+    wording
+        The board's wording: whether hydrogen and oxygen are drawn to come from ions or from water.
+    """
     when = _spread(run.time_s.size, MOST_SAMPLES)
     where = _spread(run.position_m.size, _positions_that_fit(run, when.size))
     index: dict[str, dict[str, int]] = {}
@@ -85,11 +102,23 @@ def payload(run: Run) -> Payload:
         add(f"v:{neutral[0]}", np.zeros((when.size, where.size)))
         index.update({f"v:{formula}": index[f"v:{neutral[0]}"] for formula in neutral})
     samples = np.concatenate([piece.ravel() for piece in pieces]).astype("<f4").tobytes()
-    return Payload(_header(run) | {"index": index}, samples)
+    return Payload(_header(run, wording) | {"index": index}, samples)
 
 
-def equation_of(product: str, role: str, material: str) -> Equation:
-    """Return how a run made a product at an electrode, whichever way its wires were last."""
+def equation_of(
+    product: str, role: str, material: str, wording: Wording = USUAL_WORDING
+) -> Equation:
+    """Return how a run made a product at an electrode, whichever way its wires were last.
+
+    Examples
+    --------
+    >>> from fizzplate.words.wording import Wording
+    >>> print(equation_of("H2", "cathode", "graphite", Wording(hydrogen_from="H2O")))
+    2H2O + 2e- -> H2 + 2OH-
+    """
+    source = {"H2": wording.hydrogen_from, "O2": wording.oxygen_from}.get(product)
+    if source:
+        return half_equation(product, source=source)
     own = electrodes()[material].formula
     try:
         return electrode_equation(product, role, own)
@@ -97,8 +126,9 @@ def equation_of(product: str, role: str, material: str) -> Equation:
         return electrode_equation(product, "anode" if role == "cathode" else "cathode", own)
 
 
-def _header(run: Run) -> dict[str, Any]:
+def _header(run: Run, wording: Wording) -> dict[str, Any]:
     cell = run.cell
+    board = with_what_is_plentiful(cell.ions_mol_dm3, wording)
     formulae = cell.solution_formulae
     return {
         "solution": " + ".join(formulae),
@@ -121,7 +151,7 @@ def _header(run: Run) -> dict[str, Any]:
             for formula in _drawn(run)
         ],
         "electrodes": [
-            _electrode(record, role)
+            _electrode(record, role, board)
             for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
         ],
         "liquidColours": _colours(run),
@@ -134,29 +164,23 @@ def _lamp(lamp: Any) -> dict[str, float]:
     return {"volts": lamp.rated_V, "amps": lamp.rated_A}
 
 
-def _electrode(record: ElectrodeRecord, role: str) -> dict[str, Any]:
+def _electrode(record: ElectrodeRecord, role: str, board: Wording) -> dict[str, Any]:
     return {
         "material": record.material,
         "role": role,
         "layerTint": _layer_tint(record),
         "layerGCm3": _layer_density_g_cm3(record),
         "spongy": bool(record.limiting_share[1:].max(initial=0.0) > SPONGY),
-        "products": [_product(record, product, role) for product in record.products],
+        "products": [_product(record, product, role, board) for product in record.products],
     }
 
 
-def _product(record: ElectrodeRecord, product: str, role: str) -> dict[str, Any]:
-    """Say what a product is, what is discharged for one of it, and how it is drawn."""
-    equation = equation_of(product, role, record.material)
+def _product(record: ElectrodeRecord, product: str, role: str, board: Wording) -> dict[str, Any]:
+    """Say what a product is, what is used for one of it and what is left, and how it is drawn."""
+    equation = equation_of(product, role, record.material, board)
     made = next(n for n, species in (*equation.products, *equation.reactants) if species == product)
-    used = next(
-        (
-            (n, s)
-            for n, s in equation.reactants
-            if s not in {"e-", "H2O"} and s not in record.solids
-        ),
-        (0, ""),
-    )
+    used = _used(equation, record)
+    left = [(n, s) for n, s in equation.products if s not in {"e-", product}]
     kind = kind_of(product)
     return {
         "formula": product,
@@ -164,9 +188,19 @@ def _product(record: ElectrodeRecord, product: str, role: str) -> dict[str, Any]
         "kind": kind,
         "electrons": equation.electrons // made,
         "consumed": {"formula": used[1], "count": used[0] // made},
+        "released": [
+            {"formula": species, "label": pretty(species), "count": count // made}
+            for count, species in left
+        ],
         "tint": solid_property(product) if kind == "solid" else ion_property(product),
         "metal": _own_metal(record, equation) if kind == "ion" else "",
     }
+
+
+def _used(equation: Equation, record: ElectrodeRecord) -> tuple[int, str]:
+    """Return what comes to the electrode to react there: an ion, water where no ion does, or nothing."""
+    dissolved = [(n, s) for n, s in equation.reactants if s != "e-" and s not in record.solids]
+    return next((each for each in dissolved if each[1] != "H2O"), next(iter(dissolved), (0, "")))
 
 
 def _own_metal(record: ElectrodeRecord, equation: Equation) -> str:

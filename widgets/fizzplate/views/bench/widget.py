@@ -79,7 +79,7 @@ def told(run: Run, about: About, *, at_rest: bool = False, again: bool = False) 
         "asking": about.asking,
         "again": again,
     }
-    sent = payload(run)
+    sent = payload(run, wording)
     return {"header": dict(sent.header), "samples": sent.samples, "lesson": lesson}
 
 

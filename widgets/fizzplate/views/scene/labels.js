@@ -2,6 +2,7 @@
 
 import { arrow, voltageAcross } from "./circuit.js";
 import { sinks } from "./liquid.js";
+import { waterReacts } from "./particles.js";
 import { sampleAt } from "./record.js";
 import { clamp, plainRadius } from "./vessels/vessel.js";
 
@@ -37,6 +38,7 @@ const flows = (record, timeS) => sampleAt(record.currentA, record, timeS) > 5e-7
 function outOfScale(record, layout, withWater) {
   const words = [["number of H⁺ and OH⁻", "shows pH, not amount"]];
   if (withWater) words.push(["water: far more than drawn"]);
+  else if (waterReacts(record)) words.push(["water: only what reacts", "is drawn"]);
   if (sinks(record)) {
     if (layout.deep) words.push(["sinking of the colour:", "drawn, not computed"]);
     else words.push(["colour shown", "along the cell only"]);

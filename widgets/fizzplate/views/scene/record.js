@@ -4,8 +4,8 @@
  * @typedef {{formula: string, label: string, charge: number, tint: string, dissolved: boolean}} Species
  * @typedef {{
  *   formula: string, label: string, kind: "solid"|"gas"|"ion"|"dissolved", electrons: number, tint: string,
- *   metal: string, consumed: {formula: string, count: number}
- * }} Product
+ *   metal: string, consumed: {formula: string, count: number}, released: {formula: string, label: string, count: number}[]
+ * }} Product consumed: what comes to the electrode to make one of it; released: what is left over beside it
  * @typedef {{material: string, role: string, layerTint: string, layerGCm3: number, spongy: boolean, products: Product[]}} ElectrodeHeader
  * @typedef {{
  *   solution: string, name: string, vessel: string, minutes: number, idle: boolean, supplyV: number|null,

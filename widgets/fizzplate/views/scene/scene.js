@@ -13,10 +13,11 @@ import { layOut } from "./vessels/layout.js";
 import { drawLiquid } from "./liquid.js";
 import { drawProbe, PROBE_S } from "./probe.js";
 import { fieldAt, placeInTime, sampleAt } from "./record.js";
+import { particlesOf } from "./particles.js";
 import { readTheme } from "./theme.js";
 import { seededRandom } from "./motion/random.js";
 import { clamp } from "./vessels/vessel.js";
-import { makeWater, WATER } from "./motion/water.js";
+import { makeWater } from "./motion/water.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
@@ -73,22 +74,7 @@ export function mountScene(canvas, record, clock, options = {}) {
     canvas.height = Math.round(height * density);
     const layout = layOut(width, height, record.header.vessel, particles === "many");
     const crowd = makeCrowd(record, layout, particles === "many");
-    const shown = [...record.header.species];
-    const made = record.header.electrodes.flatMap((electrode) => electrode.products);
-    for (const { formula, label, kind, tint } of made) {
-      if (kind === "solid" || shown.some((each) => each.formula === formula)) continue;
-      const gas = kind === "gas" && formula !== "Cl2";
-      shown.push({ formula, label, charge: 0, tint: gas ? "--fp-bubble" : tint, dissolved: true });
-    }
-    for (const [formula, label, charge, tint] of /** @type {const} */ ([
-      ["H+", "H⁺", 1, "--fp-ion-h"],
-      ["OH-", "OH⁻", -1, "--fp-ion-oh"],
-    ])) {
-      if (!shown.some((each) => each.formula === formula)) {
-        shown.push({ formula, label, charge, tint, dissolved: false });
-      }
-    }
-    if (particles === "water") shown.push(WATER);
+    const shown = particlesOf(record);
     const when = placeInTime(record, shownS);
     if (stood) crowd.carry(stood.ions, stood.layout, when);
     else crowd.redraw(when);

@@ -1,4 +1,4 @@
-// What happens at the electrodes: ions arrive and are discharged, atoms settle, molecules form.
+// What happens at the electrodes: ions or molecules of water arrive and react, atoms settle, molecules form.
 // One event makes one atom or molecule; every event stands for the same amount made, so the events
 // of all products come in the exact proportions of the run. Which are seen, and where, follows from the
 // run and the time alone.
@@ -12,7 +12,7 @@ import { clamp } from "../vessels/vessel.js";
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {{formula: string, x: number, y: number, fromX: number, fromY: number}} Arriving */
-/** @typedef {{side: number, product: string, kind: string, tint: string, electrons: number, oxidation: boolean, x: number, y: number, age: number, ions: Arriving[]}} DischargeEvent */
+/** @typedef {{side: number, product: string, kind: string, tint: string, electrons: number, oxidation: boolean, x: number, y: number, age: number, ions: Arriving[], released: string[]}} DischargeEvent released: formulae of what leaves the electrode beside the product */
 
 /** @typedef {{name: string, formula: string, x: number, y: number, inRunS: number}} Called */
 
@@ -83,6 +83,7 @@ export function makeEvents(record, layout) {
       x,
       y,
       ions,
+      released: product.released.flatMap((each) => Array(each.count).fill(each.formula)),
     };
   }
 
@@ -112,8 +113,8 @@ export function makeEvents(record, layout) {
       all.forEach(({ startS, ions }, number) => {
         if (startS <= timeS || startS > timeS + CALLED_S * paceS) return;
         ions.forEach(({ formula, fromX, fromY }, k) => {
-          // the crowd shows pH with these
-          if (formula === "H+" || formula === "OH-") return;
+          // the crowd shows pH with the ions of water, and water is no part of it
+          if (formula === "H+" || formula === "OH-" || formula === "H2O") return;
           found.push({ name: `${number}.${k}`, formula, x: fromX, y: fromY, inRunS: startS - timeS });
         });
       });
@@ -229,5 +230,19 @@ function drawProduct(pen, event, surfaceX, layout, glyphs, theme, molecule) {
     const out = Math.sign(event.x - surfaceX) || 1;
     glyphs.draw(pen, event.product, event.x + out * part * r * 2.4, event.y);
   }
+  drawReleased(pen, event, surfaceX, part, r, glyphs);
   pen.globalAlpha = 1;
+}
+
+/**
+ * What is left over leaves the electrode for the liquid, above one another as the ions came.
+ * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} surfaceX @param {number} part 0 to 1
+ * @param {number} r @param {ReturnType<typeof import("../glyphs.js").makeGlyphs>} glyphs
+ */
+function drawReleased(pen, event, surfaceX, part, r, glyphs) {
+  const out = Math.sign(event.x - surfaceX) || 1;
+  const middle = (event.released.length - 1) / 2;
+  event.released.forEach((formula, k) => {
+    glyphs.draw(pen, formula, event.x + out * r * (1.4 + 2 * part), event.y + (k - middle) * r * 1.7);
+  });
 }

@@ -73,5 +73,7 @@ export function stepWords(moment, product, label, oxidation) {
     const way = oxidation ? `from ${from} to the electrode` : `from the electrode to ${from}`;
     return `${many(moment.crossing, "electron")} ${verb} ${way}.`;
   }
-  return `One ${product.label} has formed.`;
+  if (!product.released.length) return `One ${product.label} has formed.`;
+  const released = product.released.map((each) => `${each.count > 1 ? each.count : "one"} ${each.label}`);
+  return `One ${product.label} and ${released.join(" and ")} have formed.`;
 }

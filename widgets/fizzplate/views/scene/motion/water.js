@@ -1,15 +1,13 @@
 // Molecules of water among the ions, on request: a few of very many. No field moves them.
 
 import { WANDER_PX_S } from "./ions.js";
+import { WATER } from "../particles.js";
 import { carriedPlace } from "../vessels/vessel.js";
 
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
 const AREA_PER_MOLECULE = 16; // in squares of an ion's radius
 const MOST_MOLECULES = 120;
-
-/** @type {import("../record.js").Species} */
-export const WATER = { formula: "H2O", label: "H₂O", charge: 0, tint: "--fp-bubble", dissolved: false };
 
 /** @typedef {{x: number, y: number, vx: number, vy: number}} Molecule */
 
