@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.words.refusals import choice
@@ -31,6 +31,9 @@ TOPICS = (
     "applications",
     "practical work",
 )
+
+#: maker, topic and level of a question that no maker has signed yet
+UNDECLARED = ("", "", 0)
 
 Make = Callable[["Dice"], "Question"]
 
@@ -60,8 +63,9 @@ class Maker:
     make: Make
 
     def __call__(self, dice: Dice) -> Question:
-        """Make a question."""
-        return self.make(dice)
+        """Make a question under the maker's name."""
+        made = self.make(dice)
+        return replace(made, maker=self.name, topic=self.topic, level=self.level)
 
 
 def maker(name: str, *, topic: str, level: int, version: int) -> Callable[[Make], Maker]:

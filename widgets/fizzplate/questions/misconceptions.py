@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.words.say import USUAL_WORDING, say
+
+if TYPE_CHECKING:
+    from fizzplate.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,13 +59,16 @@ class Misconception:
 
 
 @cache
-def misconceptions() -> tuple[Misconception, ...]:
-    """Return all of them, in order.
+def misconceptions(wording: Wording = USUAL_WORDING) -> tuple[Misconception, ...]:
+    """Return all of them, in order, in the board's wording.
 
     Examples
     --------
     >>> len(misconceptions()), misconceptions()[8].right
     (30, 'A cation has fewer electrons than protons.')
+    >>> from fizzplate.words.wording import Wording
+    >>> misconceptions(Wording(electrode_names="negative"))[9].right
+    'At the negative electrode ions take electrons from the electrode.'
     >>> misconceptions()[13].drawn.species[:3]
     ('Pb2+', 'Br-', 'Br-')
     """
@@ -68,17 +76,19 @@ def misconceptions() -> tuple[Misconception, ...]:
         Misconception(
             int(row["number"]),
             row["topic"],
-            row.text,
-            row["truth"],
-            row["bench"],
+            say(row.text, wording),
+            say(row["truth"], wording),
+            say(row["bench"], wording),
             row["watch"],
-            DrawnStep(tuple(row["drawn"].split()), row["caption"]) if row["drawn"] else None,
+            DrawnStep(tuple(row["drawn"].split()), say(row["caption"], wording))
+            if row["drawn"]
+            else None,
         )
         for row in data.rows("misconceptions")
     )
 
 
-def correction(number: int) -> str:
+def correction(number: int, wording: Wording = USUAL_WORDING) -> str:
     """Return what is said to a learner who holds one, with the bench where it differs from the rule.
 
     Examples
@@ -86,5 +96,5 @@ def correction(number: int) -> str:
     >>> correction(12).endswith("At the bench some iron is plated all the same.")
     True
     """
-    found = misconceptions()[number - 1]
+    found = misconceptions(wording)[number - 1]
     return f"{found.right} {found.bench}." if found.bench else found.right

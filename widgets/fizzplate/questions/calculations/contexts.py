@@ -81,15 +81,15 @@ DEPOSITS = (
         "CuSO4,cathode=copper,anode=copper",
     ),
     Scene(
-        "A copper anode dissolves in copper(II) sulfate solution. In one lesson {passes}.",
+        "A copper {anode} dissolves in copper(II) sulfate solution. In one lesson {passes}.",
         (COPPER,),
         CLASS_A,
         CLASS_TIMES,
         "g",
         "CuSO4,cathode=copper,anode=copper",
         (
-            "By how many grams does the anode become lighter?",
-            "What mass of {name}, in {unit}, leaves the anode?",
+            "By how many grams does {the_anode} become lighter?",
+            "What mass of {name}, in {unit}, leaves {the_anode}?",
         ),
     ),
     Scene(
@@ -109,7 +109,7 @@ DEPOSITS = (
         "AgNO3",
     ),
     Scene(
-        "A fork hangs as the cathode in a silver-plating bath, and {passes} through the bath.",
+        "A fork hangs as {the_cathode} in a silver-plating bath, and {passes} through the bath.",
         (SILVER,),
         BATH_A,
         BATH_TIMES,
@@ -124,7 +124,7 @@ DEPOSITS = (
         beside=True,
     ),
     Scene(
-        "Steel brackets are the cathode in a bath of zinc sulfate solution, where {passes}.",
+        "Steel brackets are {the_cathode} in a bath of zinc sulfate solution, where {passes}.",
         (ZINC,),
         BATH_A,
         BATH_TIMES,
@@ -148,7 +148,7 @@ DEPOSITS = (
     ),
     Scene(
         "Copper is refined in a works. In one cell of copper(II) sulfate solution, {passes} from an impure "
-        "anode to a pure cathode.",
+        "{anode} to a pure {cathode}.",
         (COPPER,),
         WORKS_A,
         HOURS,

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 TRIES = 60
 ONLY_METAL = (
     "All of the charge deposits the metal.",
-    "Suppose that nothing but the metal forms at the cathode.",
+    "Suppose that nothing but the metal forms at {the_cathode}.",
     "Leave out any hydrogen that forms beside the metal.",
 )
 USUAL_RANGE = (0.001, 2e5)

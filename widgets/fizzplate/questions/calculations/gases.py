@@ -21,11 +21,13 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
     take,
 )
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Made
     from fizzplate.questions.question import Question
+    from fizzplate.words.wording import Wording
 
 KELVIN = 273  # at 0 °C, as schools take it
 ROUND_GAS_J_MOL_K = 8.314
@@ -40,6 +42,7 @@ def ratio(
     says: str = "Water is split in a cell.",
     asks: str = "{volume} of {given} form. What volume of {name}, in cm³, forms in the same time?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for the volume of the gas at the other electrode.
 
@@ -55,9 +58,11 @@ def ratio(
         Link("ratio", _ratio_step(given, asked), _ratio_slips(share, asked, given)),
         Link("end", Step(f"Volume: {as_given(volume_cm3)} cm³ × {as_given(share)}", value, "cm³")),
     ]
-    shown = asks.format(volume=f"{as_given(volume_cm3)} cm³", given=given.name, name=asked.name)
+    shown = say(
+        asks, wording, volume=f"{as_given(volume_cm3)} cm³", given=given.name, name=asked.name
+    )
     text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
-    return number_question("ratio", text, [part(links)], level=14, watch=watch)
+    return number_question(text, [part(links)], watch=watch)
 
 
 def share_of_both(
@@ -68,6 +73,7 @@ def share_of_both(
     says: str = "Water is split in a cell.",
     asks: str = "Both gases together take {volume}. How much of it is {name}, in cm³?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask how much of both gases together is the first of them.
 
@@ -88,9 +94,9 @@ def share_of_both(
         Link("ratio", _ratio_step(other, first), slips),
         Link("end", Step(working, value, "cm³")),
     ]
-    shown = asks.format(volume=f"{as_given(total_cm3)} cm³", name=first.name)
+    shown = say(asks, wording, volume=f"{as_given(total_cm3)} cm³", name=first.name)
     text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
-    return number_question("ratio", text, [part(links)], level=14, watch=watch)
+    return number_question(text, [part(links)], watch=watch)
 
 
 def gas_at_room(
@@ -102,6 +108,7 @@ def gas_at_room(
     says: str = "In a cell, {passes}.",
     asks: str = "What volume of dry {name}, in cm³, forms {room}?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for the volume of a gas by the ideal gas, in a room of its own temperature and pressure.
 
@@ -142,10 +149,10 @@ def gas_at_room(
         ),
     ]
     room = f"at {as_given(celsius)} °C and {pressure_kPa:.1f} kPa"
-    asked = asks.format(name=made.name, room=room)
+    asked = say(asks, wording, name=made.name, room=room)
     data = take(FARADAY_DATA, f"R = {GAS_CONSTANT}")
-    text = f"{says.format(passes=passed.passes)} {asked} {data}"
-    return number_question("gas at room temperature", text, [part(links)], watch=watch)
+    text = f"{say(says, wording, passes=passed.passes)} {asked} {data}"
+    return number_question(text, [part(links)], watch=watch)
 
 
 def _ratio_step(given: Made, asked: Made) -> Step:

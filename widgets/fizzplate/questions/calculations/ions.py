@@ -24,11 +24,13 @@ from fizzplate.questions.calculations.quantities import (
     take,
 )
 from fizzplate.questions.question import NearMiss
+from fizzplate.words.say import USUAL_WORDING, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed, Wanted
     from fizzplate.questions.calculations.quantities import Made
     from fizzplate.questions.question import Part, Question
+    from fizzplate.words.wording import Wording
 
 BOOKS_C_MOL = 96_500.0  # what schools take, beside a value found by an experiment
 
@@ -39,7 +41,9 @@ def faraday_found(
     *,
     says: str = "In a cell, {passes} and deposits {amount} of {name}.",
     asks: str = "What value of the Faraday constant follows, in C/mol?",
+    liquid: str = "",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for the Faraday constant that a measurement gives.
 
@@ -72,9 +76,14 @@ def faraday_found(
             ),
         ),
     ]
-    words = {"passes": passed.passes, "amount": measured.amount, "name": made.name}
-    text = f"{says.format(**words)} {asks} {take(measured.data)}"
-    return number_question("Faraday constant", text, [_not_from_a_book(part(links))], watch=watch)
+    words = {
+        "passes": passed.passes,
+        "amount": measured.amount,
+        "name": made.name,
+        "liquid": liquid,
+    }
+    text = f"{say(says, wording, **words)} {asks} {take(measured.data)}"
+    return number_question(text, [_not_from_a_book(part(links))], watch=watch)
 
 
 def _not_from_a_book(found: Part) -> Part:
@@ -96,6 +105,7 @@ def mole_ratio(
     says: str = "In a cell, {moles} of {given} forms at one electrode.",
     asks: str = "How many moles of {name} form at the other electrode?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask which moles form at the other electrode, by the electrons that both pass.
 
@@ -124,19 +134,20 @@ def mole_ratio(
         "moles": f"{significant(moles, max(2, figures_of(moles)))} mol",
         "given": given.name,
         "name": asked.name,
-        "electrode": asked.electrode,
+        "electrode": board_slots(wording)[asked.electrode],
     }
-    text = f"{says.format(**words)} {asks.format(**words)}"
-    return number_question("mole ratio", text, [part(links)], watch=watch)
+    text = f"{say(says, wording, **words)} {say(asks, wording, **words)}"
+    return number_question(text, [part(links)], watch=watch)
 
 
 def charge_number(
     passed: Passed,
     deposited: Wanted,
     *,
-    says: str = "Ions of a metal M are discharged at a cathode: {passes} and {amount} of it forms.",
+    says: str = "Ions of a metal M are discharged at {a_cathode}: {passes} and {amount} of it forms.",
     asks: str = "How many positive charges does one ion of the metal carry?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask how many charges the ions of an unknown metal carry.
 
@@ -174,8 +185,8 @@ def charge_number(
     words = {"passes": passed.passes, "amount": deposited.amount}
     molar = f"{made.molar_g_mol:.1f} g/mol for the molar mass of the metal"
     data = take(FARADAY_DATA, molar)
-    text = f"{says.format(**words)} {asks} {data}"
-    return number_question("charge number", text, [part(links, figures=1)], watch=watch)
+    text = f"{say(says, wording, **words)} {asks} {data}"
+    return number_question(text, [part(links, figures=1)], watch=watch)
 
 
 def _inverted(link: Link) -> Link:

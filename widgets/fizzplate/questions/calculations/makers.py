@@ -73,6 +73,7 @@ from fizzplate.questions.calculations.products import (
 from fizzplate.questions.calculations.quantities import Coulombs, Flow, Lasting
 from fizzplate.questions.calculations.targets import GOALS
 from fizzplate.questions.maker import maker
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.contexts import Scene
@@ -90,14 +91,31 @@ def charge(dice: Dice) -> Question:
     def draw(dice: Dice) -> Question:
         scene = dice.one_of(CHARGES)
         flow, form = drawn_flow(dice, scene), dice.number(4)
-        coulombs, words = flow.charge_C, {"says": scene.says, "watch": scene.watch}
+        coulombs = flow.charge_C
         if form == 0:
             asks = dice.one_of(CHARGE_TIME_ASKS)
-            return build.time_for_charge(coulombs, flow.current_A, asks=asks, **words)
+            return build.time_for_charge(
+                coulombs,
+                flow.current_A,
+                says=scene.says,
+                asks=asks,
+                watch=scene.watch,
+                wording=dice.wording,
+            )
         if form == 1 and flow.unit != "s":
             asks = dice.one_of(CHARGE_CURRENT_ASKS)
-            return build.current_for_charge(coulombs, flow.lasting, asks=asks, **words)
-        return build.charge(flow, asks=dice.one_of(CHARGE_ASKS), **words)
+            return build.current_for_charge(
+                coulombs,
+                flow.lasting,
+                says=scene.says,
+                asks=asks,
+                watch=scene.watch,
+                wording=dice.wording,
+            )
+        asks = dice.one_of(CHARGE_ASKS)
+        return build.charge(
+            flow, says=scene.says, asks=asks, watch=scene.watch, wording=dice.wording
+        )
 
     return settled(dice, draw)
 
@@ -113,6 +131,7 @@ def _made(dice: Dice, scenes: tuple[Scene, ...], asks: tuple[str, ...]) -> Quest
             says=without_side_reactions(dice, scene.says, beside=scene.beside),
             asks=dice.one_of(scene.asks or asks),
             watch=scene.watch,
+            wording=dice.wording,
         )
 
     return settled(dice, draw)
@@ -139,7 +158,9 @@ def time_needed(dice: Dice) -> Question:
         wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
         current_A, asks = dice.one_of(goal.currents_A), dice.one_of(TIME_ASKS)
         says = without_side_reactions(dice, goal.says, beside=goal.beside)
-        return build.time_needed(wanted, current_A, says=says, asks=asks, watch=goal.watch)
+        return build.time_needed(
+            wanted, current_A, says=says, asks=asks, watch=goal.watch, wording=dice.wording
+        )
 
     return settled(dice, draw)
 
@@ -153,7 +174,9 @@ def current_needed(dice: Dice) -> Question:
         wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
         lasting, asks = Lasting(*dice.one_of(goal.times)), dice.one_of(CURRENT_ASKS)
         says = without_side_reactions(dice, goal.says, beside=goal.beside)
-        return build.current_needed(wanted, lasting, says=says, asks=asks, watch=goal.watch)
+        return build.current_needed(
+            wanted, lasting, says=says, asks=asks, watch=goal.watch, wording=dice.wording
+        )
 
     return settled(dice, draw)
 
@@ -166,9 +189,13 @@ def ratio(dice: Dice) -> Question:
     size = dice.one_of(VOLUMES_CM3)
     if pair in WATER_SPLIT and dice.number(4) == 0:
         total, asks = 1.5 * size, dice.one_of(BOTH_ASKS)
-        return gases.share_of_both(asked, given, total, says=pair.says, asks=asks, watch=pair.watch)
+        return gases.share_of_both(
+            asked, given, total, says=pair.says, asks=asks, watch=pair.watch, wording=dice.wording
+        )
     asks = dice.one_of(RATIO_ASKS)
-    return gases.ratio(given, size, asked, says=pair.says, asks=asks, watch=pair.watch)
+    return gases.ratio(
+        given, size, asked, says=pair.says, asks=asks, watch=pair.watch, wording=dice.wording
+    )
 
 
 @maker("yield", topic="quantities", level=16, version=1)
@@ -190,7 +217,7 @@ def percentage_yield(dice: Dice) -> Question:
         )
         asks = dice.one_of(GAS_FOUND if gas else METAL_FOUND)
         return build.percentage_yield(
-            passed, measured, says=scene.says, asks=asks, watch=scene.watch
+            passed, measured, says=scene.says, asks=asks, watch=scene.watch, wording=dice.wording
         )
 
     return settled(dice, draw)
@@ -207,11 +234,13 @@ def two_steps(dice: Dice) -> Question:
         backwards = dice.number(2) == 0
         given, asked = (pair.cathode, pair.anode) if backwards else (pair.anode, pair.cathode)
         known, unit = ("mg", "cm³") if backwards else ("cm³", "g")
-        says = f"{pair.says} {{amount}} of {{name}} forms at the {given.electrode}."
+        says = f"{pair.says} {{amount}} of {{name}} forms at {{the_{given.electrode}}}."
         kind = "volume" if backwards else "mass"
-        asks = f"What {kind} of {{asked}}, in {{unit}}, forms at the {asked.electrode}?"
+        asks = f"What {kind} of {{asked}}, in {{unit}}, forms at {{the_{asked.electrode}}}?"
         wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
-        return build.two_steps(wanted, asked, unit, says=says, asks=asks, watch=pair.watch)
+        return build.two_steps(
+            wanted, asked, unit, says=says, asks=asks, watch=pair.watch, wording=dice.wording
+        )
 
     return settled(dice, draw)
 
@@ -219,13 +248,13 @@ def two_steps(dice: Dice) -> Question:
 def _in_series(dice: Dice) -> Question:
     (liquid, given), (other, asked) = dice.some(IN_SERIES, 2)
     known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if asked.is_gas else ("mg", "g")
-    begins = dice.one_of(SERIES_SAYS).format(first=liquid, second=other)
+    begins = say(dice.one_of(SERIES_SAYS), dice.wording, first=liquid, second=other)
     if {given, asked} & {NICKEL, ZINC, CHROMIUM}:
         begins += " Suppose that no hydrogen forms in the plating bath."
-    says = f"{begins} {{amount}} of {{name}} forms at the first cathode."
-    asks = dice.one_of(SERIES_ASKS).replace("{kind}", "volume" if unit in ROOM else "mass")
+    says = f"{begins} {{amount}} of {{name}} forms at the first {{cathode}}."
+    asks = dice.one_of(SERIES_ASKS)
     wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
-    return build.two_steps(wanted, asked, unit, says=says, asks=asks)
+    return build.two_steps(wanted, asked, unit, says=says, asks=asks, wording=dice.wording)
 
 
 @maker("Faraday constant", topic="quantities", level=16, version=1)
@@ -238,9 +267,17 @@ def faraday_found(dice: Dice) -> Question:
         passed = drawn_passed(dice, scene, short=True)
         grams = passed.charge_C * made.per_charge_mol * made.molar_g_mol
         measured = Wanted(made, found(dice, grams, MEASURED), "g", figures=3)
-        says = dice.one_of(FARADAY_SAYS).replace("{liquid}", liquid)
+        says = dice.one_of(FARADAY_SAYS)
         asks = dice.one_of(FARADAY_ASKS)
-        return ions.faraday_found(passed, measured, says=says, asks=asks, watch=scene.watch)
+        return ions.faraday_found(
+            passed,
+            measured,
+            says=says,
+            asks=asks,
+            liquid=liquid,
+            watch=scene.watch,
+            wording=dice.wording,
+        )
 
     return settled(dice, draw)
 
@@ -259,6 +296,7 @@ def gas_at_room(dice: Dice) -> Question:
             says=scene.says,
             asks=dice.one_of(ROOM_ASKS),
             watch=scene.watch,
+            wording=dice.wording,
         )
 
     return settled(dice, draw)
@@ -280,9 +318,11 @@ def mole_ratio(dice: Dice) -> Question:
         if cathode.electrons == anode.electrons:
             return draw(dice)  # equal amounts leave nothing to work out
         given, asked = dice.shuffled((cathode, anode))
-        says = f"{begins} {{moles}} of {{given}} forms at the {given.electrode}."
+        says = f"{begins} {{moles}} of {{given}} forms at {{the_{given.electrode}}}."
         moles, asks = dice.one_of(amounts), dice.one_of(MOLE_ASKS)
-        return ions.mole_ratio(given, moles, asked, says=says, asks=asks, watch=watch)
+        return ions.mole_ratio(
+            given, moles, asked, says=says, asks=asks, watch=watch, wording=dice.wording
+        )
 
     return settled(dice, draw)
 
@@ -297,6 +337,8 @@ def charge_number(dice: Dice) -> Question:
         flow = Flow(dice.one_of((*CLASS_A, *BATH_A)), *dice.one_of(BATH_TIMES))
         grams = flow.charge_C * made.per_charge_mol * made.molar_g_mol
         measured = Wanted(made, found(dice, grams, MEASURED_WELL), "g", figures=3)
-        return ions.charge_number(flow, measured, says=says, asks=dice.one_of(UNKNOWN_ASKS))
+        return ions.charge_number(
+            flow, measured, says=says, asks=dice.one_of(UNKNOWN_ASKS), wording=dice.wording
+        )
 
     return settled(dice, draw)

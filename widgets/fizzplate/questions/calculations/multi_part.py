@@ -25,6 +25,7 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
     take,
 )
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Made
     from fizzplate.questions.question import Question
+    from fizzplate.words.wording import Wording
 
 #: what a question in parts may ask for on the way from a charge to its product
 ASKS = {
@@ -53,6 +55,7 @@ def in_parts(
     says: str = "In a cell, {passes}.",
     figures: int = 3,
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for a charge, for moles of electrons and of the product, and for its mass or volume.
 
@@ -78,11 +81,9 @@ def in_parts(
     gas = unit in ROOM
     links = links_to_product(passed, made, unit, figures=figures)
     words = {"name": made.name, "unit": unit, "kind": "volume" if gas else "mass"}
-    parts = parts_at(links, [(name, ASKS[name].format(**words)) for name in asks], figures)
+    parts = parts_at(links, [(name, say(ASKS[name], wording, **words)) for name in asks], figures)
     data = take(FARADAY_DATA, room_data(unit) if gas else made.molar)
-    return number_question(
-        "in parts", f"{says.format(passes=passed.passes)} {data}", parts, watch=watch
-    )
+    return number_question(f"{say(says, wording, passes=passed.passes)} {data}", parts, watch=watch)
 
 
 def melt_mass(
@@ -93,6 +94,7 @@ def melt_mass(
     *,
     says: str = "In the electrolysis of a molten salt, {passes}.",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for the masses of both products of a molten salt.
 
@@ -107,7 +109,12 @@ def melt_mass(
     moles = passed.charge_C * other.per_charge_mol
     first = part(
         links_to_product(passed, metal, unit),
-        asks=f"What mass of {metal.name}, in {unit}, forms at the cathode?",
+        asks=say(
+            "What mass of {metal}, in {unit}, forms at {the_cathode}?",
+            wording,
+            metal=metal.name,
+            unit=unit,
+        ),
     )
     second = part(
         [
@@ -118,12 +125,17 @@ def melt_mass(
             ),
             end_link(other, moles, unit),
         ],
-        asks=f"What mass of {other.name}, in {unit}, forms at the anode in the same time?",
+        asks=say(
+            "What mass of {other}, in {unit}, forms at {the_anode} in the same time?",
+            wording,
+            other=other.name,
+            unit=unit,
+        ),
         before=first.value,
     )
     data = take(FARADAY_DATA, metal.molar, other.molar)
-    text = f"{says.format(passes=passed.passes)} {data}"
-    return number_question("mass from a melt", text, [first, second], watch=watch)
+    text = f"{say(says, wording, passes=passed.passes)} {data}"
+    return number_question(text, [first, second], watch=watch)
 
 
 def efficiency(
@@ -136,6 +148,7 @@ def efficiency(
     asks: str = "What mass of {name}, in {unit}, forms?",
     figures: int = 3,
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for a mass where only part of the charge makes the product.
 
@@ -150,8 +163,8 @@ def efficiency(
     words = {"name": made.name, "unit": unit, "percent": as_given(percent), "passes": passed.passes}
     words["units"] = {"g": "grams", "kg": "kilograms"}[unit]
     data = take(FARADAY_DATA, made.molar)
-    text = f"{says.format(**words)} {asks.format(**words)} {data}"
-    return number_question("current efficiency", text, [part(links, figures=figures)], watch=watch)
+    text = f"{say(says, wording, **words)} {say(asks, wording, **words)} {data}"
+    return number_question(text, [part(links, figures=figures)], watch=watch)
 
 
 def plating_time(
@@ -164,6 +177,7 @@ def plating_time(
     says: str = "A layer of {name}, {thickness} thick, is to cover {area}.",
     unit: str = "s",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for the mass of a layer, the charge for it and the time that a current needs.
 
@@ -239,8 +253,8 @@ def plating_time(
         "area": f"{as_given(area[0])} {area[1]}",
     }
     density = f"{density_g_cm3:.2f} g/cm³ for the density of {made.name}"
-    text = f"{says.format(**words)} {take(FARADAY_DATA, made.molar, density)}"
-    return number_question("plating time", text, parts_at(links, asks), watch=watch)
+    text = f"{say(says, wording, **words)} {take(FARADAY_DATA, made.molar, density)}"
+    return number_question(text, parts_at(links, asks), watch=watch)
 
 
 def _thick(size: float, unit: str) -> str:

@@ -44,6 +44,7 @@ def in_parts(dice: Dice) -> Question:
             asks=dice.one_of(PART_ASKS),
             says=without_side_reactions(dice, scene.says, beside=scene.beside),
             watch=scene.watch,
+            wording=dice.wording,
         )
 
     return settled(dice, draw)
@@ -57,15 +58,17 @@ def melt_mass(dice: Dice) -> Question:
         melt = dice.one_of(MELTS)
         if melt.place == "school":
             passed: Passed = Flow(dice.one_of(BATH_A), *dice.one_of(CLASS_TIMES))
-            says, unit = "{begins} In one lesson {passes}.", "g"
+            says, unit = "In one lesson {passes}.", "g"
         elif melt.place == "works" and dice.number(2):
             passed = Flow(dice.one_of(POT_LINE_A), *dice.one_of(SHIFTS))
             says, unit = dice.one_of(WORKS_SAYS), "kg"
         else:
             passed = Coulombs(dice.one_of(LARGE_C), power=bool(dice.number(2)))
             says, unit = dice.one_of(MELT_SAYS), "g"
-        says = says.replace("{begins}", melt.begins)
-        return build.melt_mass(passed, melt.metal, melt.other, unit, says=says)
+        says = f"{melt.begins} {says}"
+        return build.melt_mass(
+            passed, melt.metal, melt.other, unit, says=says, wording=dice.wording
+        )
 
     return settled(dice, draw)
 
@@ -83,6 +86,7 @@ def efficiency(dice: Dice) -> Question:
             dice.one_of(percentages),
             says=scene.says,
             asks=dice.one_of(EFFICIENCY_ASKS),
+            wording=dice.wording,
         )
 
     return settled(dice, draw)
@@ -102,6 +106,7 @@ def plating_time(dice: Dice) -> Question:
             dice.one_of(layer.currents_A),
             says=f"{layer.says} All of the charge deposits the metal.",
             unit=dice.one_of(("s", "min")),
+            wording=dice.wording,
         )
 
     return settled(dice, draw)

@@ -7,12 +7,12 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure.calculation_steps import Step, figures_of, spaced
+from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.question import NearMiss, Part, Question
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-TOPIC = "quantities"
 APART = 1.025  # ratio of numbers that marking, at 1.2 % to both sides, tells from each other
 THOUSANDS = ("g", "kg", "cm³", "dm³", "A", "mol")  # units that learners take a thousand times off
 
@@ -104,17 +104,13 @@ def parts_at(
     return tuple(made)
 
 
-def number_question(
-    maker: str, text: str, parts: Sequence[Part], *, level: int = 16, watch: str = ""
-) -> Question:
+def number_question(text: str, parts: Sequence[Part], *, watch: str = "") -> Question:
     """Return a question about numbers: a mark a step, the working as its reason."""
     working = [" ".join(each.steps) for each in parts]
     if len(parts) > 1:
         working = [f"({letter}) {each}" for letter, each in zip("abcdefgh", working, strict=False)]
     return Question(
-        maker,
-        TOPIC,
-        level,
+        *UNDECLARED,
         spaced(text),
         "number",
         sum(len(each.steps) for each in parts),

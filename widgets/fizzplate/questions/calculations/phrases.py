@@ -16,10 +16,10 @@ CHARGE_CURRENT_ASKS = (
     "What does the ammeter read, in A, if that takes {time}?",
 )
 MASS_ASKS = (
-    "What mass of {name}, in {unit}, forms on the cathode?",
+    "What mass of {name}, in {unit}, forms on {the_cathode}?",
     "Calculate the mass of {name} that is deposited, in {unit}.",
-    "By how many grams does the cathode become heavier?",
-    "Work out how many grams of {name} settle on the cathode.",
+    "By how many grams does {the_cathode} become heavier?",
+    "Work out how many grams of {name} settle on {the_cathode}.",
 )
 VOLUME_ASKS = (
     "What volume of {name}, in {unit}, forms at the {electrode}?",
@@ -47,8 +47,8 @@ BOTH_ASKS = (
 )
 VOLUMES_CM3 = tuple(6 + k / 2 for k in range(86))
 METAL_FOUND = (
-    "The cathode gains {amount}. What is the percentage yield of {name}?",
-    "{amount} of {name} is found on the dry cathode. What percentage of the expected mass is that?",
+    "{The_cathode} gains {amount}. What is the percentage yield of {name}?",
+    "{amount} of {name} is found on the dry {cathode}. What percentage of the expected mass is that?",
 )
 GAS_FOUND = (
     "{amount} of {name} is collected. What is the percentage yield?",
@@ -59,8 +59,8 @@ GAS_YIELDS = tuple(57 + k / 2 for k in range(70))
 TWO_STEP_SIZES = {"cm³": tuple(range(12, 61, 3)), "mg": tuple(range(80, 401, 10))}
 LIQUIDS = {"CuSO4": "copper(II) sulfate solution", "AgNO3": "silver nitrate solution"}
 FARADAY_SAYS = (
-    "In a class practical, {passes} through {liquid}, and the cathode gains {amount} of {name}.",
-    "A group electrolyses {liquid}. On one run {passes}, and {amount} of {name} settles on the cathode.",
+    "In a class practical, {passes} through {liquid}, and {the_cathode} gains {amount} of {name}.",
+    "A group electrolyses {liquid}. On one run {passes}, and {amount} of {name} settles on {the_cathode}.",
     "To find the charge of a mole of electrons, {passes} through {liquid}; {amount} of {name} forms.",
 )
 SERIES_SAYS = (
@@ -69,9 +69,9 @@ SERIES_SAYS = (
     "A cell with {first} comes before one with {second} in the same circuit.",
 )
 SERIES_ASKS = (
-    "How much {asked}, in {unit}, forms at the second cathode?",
-    "What {kind} of {asked}, in {unit}, does the second cathode give in the same time?",
-    "Calculate the {kind} of {asked}, in {unit}, at the cathode of the second cell.",
+    "How much {asked}, in {unit}, forms at the second {cathode}?",
+    "What {kind} of {asked}, in {unit}, does the second {cathode} give in the same time?",
+    "Calculate the {kind} of {asked}, in {unit}, at {the_cathode} of the second cell.",
 )
 FARADAY_ASKS = (
     "What value of the Faraday constant follows, in C/mol?",
@@ -100,8 +100,11 @@ MOLE_ASKS = (
 )
 UNKNOWN_SAYS = (
     "A bottle holds a salt of a metal X. Its solution is electrolysed: {passes}, and {amount} of X forms.",
-    "To find the formula of a salt of a metal X, {passes} through its solution. The cathode gains {amount}.",
-    "A solution holds ions of a metal X. When {passes}, {amount} of X settles on the cathode.",
+    (
+        "To find the formula of a salt of a metal X, {passes} through its solution. "
+        "{The_cathode} gains {amount}."
+    ),
+    "A solution holds ions of a metal X. When {passes}, {amount} of X settles on {the_cathode}.",
     "The ions of a metal X are tested: {passes} through a solution of them, and {amount} of X is weighed.",
     "A molten chloride of a metal X is electrolysed; {passes}, and {amount} of X is run off.",
 )
@@ -116,13 +119,13 @@ PART_ASKS = (
     ("electrons", "end"),
 )
 MELT_SAYS = (
-    "{begins} In a test of a new furnace {passes}.",
-    "{begins} During the experiment {passes}.",
-    "{begins} Between two readings of the meter {passes}.",
+    "In a test of a new furnace {passes}.",
+    "During the experiment {passes}.",
+    "Between two readings of the meter {passes}.",
 )
 WORKS_SAYS = (
-    "{begins} Through one cell of a works {passes}.",
-    "{begins} In each cell of a works {passes}.",
+    "Through one cell of a works {passes}.",
+    "In each cell of a works {passes}.",
 )
 EFFICIENCY_ASKS = (
     "What mass of {name}, in {unit}, forms?",

@@ -32,11 +32,13 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
     take,
 )
+from fizzplate.words.say import USUAL_WORDING, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Flow, Lasting, Made
     from fizzplate.questions.question import Question
+    from fizzplate.words.wording import Wording
 
 
 def charge(
@@ -45,6 +47,7 @@ def charge(
     says: str = "In a cell, {passes}.",
     asks: str = "How much charge passes, in C?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for a charge.
 
@@ -63,8 +66,8 @@ def charge(
     >>> charge(Flow(0.25, 20)).answer
     '300 C'
     """
-    text = f"{says.format(passes=flow.passes)} {asks}"
-    return number_question("charge", text, [part(flow.links())], level=14, watch=watch)
+    text = f"{say(says, wording, passes=flow.passes)} {asks}"
+    return number_question(text, [part(flow.links())], watch=watch)
 
 
 def time_for_charge(
@@ -74,6 +77,7 @@ def time_for_charge(
     says: str = "In a cell, {passes}.",
     asks: str = "For how many minutes does a current of {current} flow?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask in how many minutes a current brings a charge.
 
@@ -83,10 +87,9 @@ def time_for_charge(
     '20.0 min'
     """
     links = _time_links(as_given(coulombs), current_A, coulombs / current_A)
-    text = (
-        f"{says.format(passes=Coulombs(coulombs).passes)} {asks.format(current=amperes(current_A))}"
-    )
-    return number_question("charge", text, [part(links)], level=14, watch=watch)
+    slots = {"passes": Coulombs(coulombs).passes, "current": amperes(current_A)}
+    text = say(f"{says} {asks}", wording, **slots)
+    return number_question(text, [part(links)], watch=watch)
 
 
 def current_for_charge(
@@ -96,6 +99,7 @@ def current_for_charge(
     says: str = "In a cell, {passes}.",
     asks: str = "It takes {time}. What is the steady current, in A?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask which current brings a charge in a time.
 
@@ -108,8 +112,8 @@ def current_for_charge(
     seconds = lasting.seconds
     step = current_step(as_given(coulombs), seconds, coulombs / seconds)
     links = [*lasting.links(needed=True), Link("end", step)]
-    text = f"{says.format(passes=Coulombs(coulombs).passes)} {asks.format(time=lasting.words)}"
-    return number_question("charge", text, [part(links)], level=14, watch=watch)
+    text = f"{say(says, wording, passes=Coulombs(coulombs).passes)} {say(asks, wording, time=lasting.words)}"
+    return number_question(text, [part(links)], watch=watch)
 
 
 def made_by_charge(
@@ -121,6 +125,7 @@ def made_by_charge(
     asks: str = "How much {name} forms, in {unit}?",
     figures: int = 3,
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for the mass of a metal (unit "g") or the volume of a gas ("cm³", "dm³").
 
@@ -133,10 +138,11 @@ def made_by_charge(
     gas = unit in ROOM
     links = links_to_product(passed, made, unit, figures=figures)
     data = take(FARADAY_DATA, room_data(unit) if gas else made.molar)
-    asked = asks.format(name=made.name, unit=unit, electrode=made.electrode)
-    text = f"{says.format(passes=passed.passes)} {asked} {data}"
-    maker = "gas volume" if gas else "mass"
-    return number_question(maker, text, [part(links, figures=figures)], watch=watch)
+    asked = say(
+        asks, wording, name=made.name, unit=unit, electrode=board_slots(wording)[made.electrode]
+    )
+    text = f"{say(says, wording, passes=passed.passes)} {asked} {data}"
+    return number_question(text, [part(links, figures=figures)], watch=watch)
 
 
 def time_needed(
@@ -146,6 +152,7 @@ def time_needed(
     says: str = "{amount} of {name} is to form in a cell.",
     asks: str = "For how many minutes must a current of {current} flow?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for how many minutes a current must flow.
 
@@ -158,8 +165,8 @@ def time_needed(
     links = links_to_charge(wanted)
     needed_C = links[-1].step.value
     links += _time_links(significant(needed_C, 4), current_A, needed_C / current_A)
-    asked = asks.format(current=amperes(current_A))
-    return number_question("time", _wanted_text(says, wanted, asked), [part(links)], watch=watch)
+    asked = say(asks, wording, current=amperes(current_A))
+    return number_question(_wanted_text(says, wanted, asked, wording), [part(links)], watch=watch)
 
 
 def current_needed(
@@ -169,6 +176,7 @@ def current_needed(
     says: str = "{amount} of {name} is to form in a cell.",
     asks: str = "What steady current, in A, makes it in {time}?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for the current that is needed.
 
@@ -184,8 +192,8 @@ def current_needed(
         *lasting.links(needed=True),
         Link("end", current_step(significant(needed_C, 4), seconds, needed_C / seconds)),
     ]
-    asked = asks.format(time=lasting.words)
-    return number_question("current", _wanted_text(says, wanted, asked), [part(links)], watch=watch)
+    asked = say(asks, wording, time=lasting.words)
+    return number_question(_wanted_text(says, wanted, asked, wording), [part(links)], watch=watch)
 
 
 def percentage_yield(
@@ -195,6 +203,7 @@ def percentage_yield(
     says: str = "In a cell, {passes}.",
     asks: str = "{amount} of {name} is found. What is the percentage yield?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask which percentage of what the charge can make was found.
 
@@ -216,10 +225,10 @@ def percentage_yield(
         Link("expected", expected),
         Link("percent", Step(working, 100 * full, "%"), (upside_down,)),
     ]
-    says = says.format(passes=passed.passes)
-    asks = asks.format(amount=measured.amount, name=made.name)
+    says = say(says, wording, passes=passed.passes)
+    asks = say(asks, wording, amount=measured.amount, name=made.name)
     text = f"{says} {asks} {take(FARADAY_DATA, measured.data)}"
-    return number_question("yield", text, [part(links)], watch=watch)
+    return number_question(text, [part(links)], watch=watch)
 
 
 def two_steps(
@@ -230,6 +239,7 @@ def two_steps(
     says: str = "In a cell, {amount} of {name} forms at one electrode.",
     asks: str = "How much {asked}, in {unit}, forms at the other electrode?",
     watch: str = "",
+    wording: Wording = USUAL_WORDING,
 ) -> Question:
     """Ask for what forms at the other electrode, by the electrons that both pass.
 
@@ -260,10 +270,10 @@ def two_steps(
         ),
         Link("end", Step(f"{kind}: {significant(moles, 4)} mol × {ends}", moles * size, unit)),
     ]
-    says = says.format(amount=given.amount, name=made.name)
-    asks = asks.format(asked=asked.name, unit=unit)
+    says = say(says, wording, amount=given.amount, name=made.name)
+    asks = say(asks, wording, asked=asked.name, unit=unit, kind=kind.lower())
     data = take(given.data, room_data(unit) if unit in ROOM else asked.molar)
-    return number_question("two steps", f"{says} {asks} {data}", [part(links)], watch=watch)
+    return number_question(f"{says} {asks} {data}", [part(links)], watch=watch)
 
 
 def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
@@ -276,8 +286,8 @@ def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
     ]
 
 
-def _wanted_text(says: str, wanted: Wanted, asked: str) -> str:
-    goal = says.format(amount=wanted.amount, name=wanted.made.name)
+def _wanted_text(says: str, wanted: Wanted, asked: str, wording: Wording) -> str:
+    goal = say(says, wording, amount=wanted.amount, name=wanted.made.name)
     return f"{goal} {asked} {take(FARADAY_DATA, wanted.data)}"
 
 

@@ -53,7 +53,7 @@ class Goal:
 #: what a current is to make
 GOALS = (
     Goal(
-        "A class wants {amount} of {name} on a cathode in copper(II) sulfate solution.",
+        "A class wants {amount} of {name} on {a_cathode} in copper(II) sulfate solution.",
         (COPPER,),
         (60, 80, 90, 100, 120, 150, 180, 200, 240),
         "mg",
@@ -159,7 +159,7 @@ LOSSES = (
     (
         Scene(
             "In a zinc sulfate bath {percent} % of the charge deposits {name}; the rest makes hydrogen. "
-            "Steel sheet is the cathode, and {passes}.",
+            "Steel sheet is {the_cathode}, and {passes}.",
             (ZINC,),
             TANK_A,
             BATH_TIMES,
@@ -203,7 +203,7 @@ LOSSES = (
     (
         Scene(
             "Copper is refined in copper(II) sulfate solution: {passes}. Plates that touch waste some of the "
-            "charge, and only {percent} % of it deposits {name} on the cathode.",
+            "charge, and only {percent} % of it deposits {name} on {the_cathode}.",
             (COPPER,),
             WORKS_A,
             HOURS,

@@ -8,7 +8,7 @@ from fizzplate.chemistry import melts
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -29,22 +29,55 @@ def plating(dice: Dice) -> Question:
     solution = solution_name(formula, dice.wording)
     if dice.number(3) == 0:
         return _why_anode(dice, metal, formula, thing)
-    right = f"{thing} as the cathode, {metal} as the anode, in {solution}"
-    settles = f"{begin(metal)} ions are positive: they are discharged at the cathode."
+    right = say(
+        "{thing} as {the_cathode}, {metal} as {the_anode}, in {solution}",
+        dice.wording,
+        thing=thing,
+        metal=metal,
+        solution=solution,
+    )
+    settles = say(
+        "{Metal} ions are positive: they are discharged at {the_cathode}.",
+        dice.wording,
+        metal=metal,
+    )
     wrong: list[Wrong] = [
-        (f"{thing} as the anode, {metal} as the cathode, in {solution}", settles, 6),
         (
-            f"{thing} as the cathode, {metal} as the anode, in dilute sulfuric acid",
+            say(
+                "{thing} as {the_anode}, {metal} as {the_cathode}, in {solution}",
+                dice.wording,
+                thing=thing,
+                metal=metal,
+                solution=solution,
+            ),
+            settles,
+            6,
+        ),
+        (
+            say(
+                "{thing} as {the_cathode}, {metal} as {the_anode}, in dilute sulfuric acid",
+                dice.wording,
+                thing=thing,
+                metal=metal,
+            ),
             f"At first that gives hydrogen: {metal} ions must be in the solution from the start.",
             0,
         ),
         (
             f"{thing} and {metal} as either electrode, in {solution}",
-            f"It matters which: only the cathode is plated. {correction(8)}",
+            say(
+                "It matters which: only {the_cathode} is plated. {correction}",
+                dice.wording,
+                correction=correction(8, dice.wording),
+            ),
             8,
         ),
         (
-            f"{thing} as the cathode, carbon as the anode, in sodium sulfate solution",
+            say(
+                "{thing} as {the_cathode}, carbon as {the_anode}, in sodium sulfate solution",
+                dice.wording,
+                thing=thing,
+            ),
             f"There are no {metal} ions in it, so hydrogen forms.",
             0,
         ),
@@ -57,34 +90,58 @@ def plating(dice: Dice) -> Question:
     )
     watch = f"{formula},anode={metal}"
     options = choice(dice, right, wrong, settles, keep=1)
-    return choice_question("plating", "applications", text, options, watch=watch)
+    return choice_question(text, options, watch=watch)
 
 
 def _why_anode(dice: Dice, metal: str, formula: str, thing: str) -> Question:
     right = f"so that as many {metal} ions go into the solution as come out of it"
     wrong: list[Wrong] = [
         (
-            f"so that {metal} atoms come loose and cross over to the cathode",
-            f"Ions cross, not atoms: {metal} atoms lose electrons at the anode and become ions.",
+            say(
+                "so that {metal} atoms come loose and cross over to {the_cathode}",
+                dice.wording,
+                metal=metal,
+            ),
+            say(
+                "Ions cross, not atoms: {metal} atoms lose electrons at {the_anode} and become ions.",
+                dice.wording,
+                metal=metal,
+            ),
             0,
         ),
         (
-            "so that the anode stays as it is and need not be replaced",
-            f"An anode of {metal} is active: it dissolves, and has to be replaced in time.",
+            say("so that {the_anode} stays as it is and need not be replaced", dice.wording),
+            say(
+                "{An_anode} of {metal} is active: it dissolves, and has to be replaced in time.",
+                dice.wording,
+                metal=metal,
+            ),
             16,
         ),
         (
             f"so that {metal} is deposited on both electrodes",
-            f"{begin(metal)} is deposited only at the cathode, where ions gain electrons.",
+            say(
+                "{Metal} is deposited only at {the_cathode}, where ions gain electrons.",
+                dice.wording,
+                metal=metal,
+            ),
             23,
         ),
     ]
-    text = f"To plate {thing} with {metal}, an anode of {metal} is used rather than one of carbon. Why?"
-    reason = f"The anode dissolves and keeps the concentration of {metal} ions up."
-    watch = f"{formula},anode={metal}"
-    return choice_question(
-        "plating", "applications", text, choice(dice, right, wrong, reason), watch=watch
+    text = say(
+        "To plate {thing} with {metal}, {an_anode} of {metal} is used rather than one of "
+        "carbon. Why?",
+        dice.wording,
+        thing=thing,
+        metal=metal,
     )
+    reason = say(
+        "{The_anode} dissolves and keeps the concentration of {metal} ions up.",
+        dice.wording,
+        metal=metal,
+    )
+    watch = f"{formula},anode={metal}"
+    return choice_question(text, choice(dice, right, wrong, reason), watch=watch)
 
 
 @maker("pure copper", topic="applications", level=14, version=1)
@@ -93,17 +150,31 @@ def purifying(dice: Dice) -> Question:
     which = dice.number(3)
     watch = "CuSO4,anode=copper,cathode=copper"
     if which == 0:
-        right = (
-            "impure copper as the anode, pure copper as the cathode, in copper(II) sulfate solution"
+        right = say(
+            "impure copper as {the_anode}, pure copper as {the_cathode}, in copper(II) sulfate "
+            "solution",
+            dice.wording,
         )
         wrong: list[Wrong] = [
             (
-                "pure copper as the anode, impure copper as the cathode, in copper(II) sulfate solution",
-                f"Copper dissolves at the anode, so it is the impure one. {correction(6)}",
+                say(
+                    "pure copper as {the_anode}, impure copper as {the_cathode}, in copper(II) sulfate "
+                    "solution",
+                    dice.wording,
+                ),
+                say(
+                    "Copper dissolves at {the_anode}, so it is the impure one. {correction}",
+                    dice.wording,
+                    correction=correction(6, dice.wording),
+                ),
                 6,
             ),
             (
-                "impure copper as the anode, pure copper as the cathode, in sodium chloride solution",
+                say(
+                    "impure copper as {the_anode}, pure copper as {the_cathode}, in sodium chloride "
+                    "solution",
+                    dice.wording,
+                ),
                 "The solution must hold copper ions from the start.",
                 0,
             ),
@@ -114,44 +185,57 @@ def purifying(dice: Dice) -> Question:
             ),
         ]
         text = "Which cell gives pure copper from impure copper?"
-        reason = (
-            "Impure copper dissolves at the anode, and only copper is deposited at the cathode."
+        reason = say(
+            "Impure copper dissolves at {the_anode}, and only copper is deposited at "
+            "{the_cathode}.",
+            dice.wording,
         )
     elif which == 1:
-        right = "the anode becomes lighter and the cathode heavier"
+        right = say("{the_anode} becomes lighter and {the_cathode} heavier", dice.wording)
         wrong = [
             (
-                "the anode becomes heavier and the cathode lighter",
-                f"Copper is deposited at the cathode. {correction(6)}",
+                say("{the_anode} becomes heavier and {the_cathode} lighter", dice.wording),
+                say(
+                    "Copper is deposited at {the_cathode}. {correction}",
+                    dice.wording,
+                    correction=correction(6, dice.wording),
+                ),
                 6,
             ),
-            ("both stay as they are, and oxygen forms at the anode", correction(16), 16),
+            (
+                say("both stay as they are, and oxygen forms at {the_anode}", dice.wording),
+                correction(16, dice.wording),
+                16,
+            ),
             (
                 "both become heavier, because copper ions are deposited on both",
-                f"Copper ions are positive. {correction(6)}",
+                f"Copper ions are positive. {correction(6, dice.wording)}",
                 6,
             ),
             (
                 "both become lighter, because both dissolve",
-                "At the cathode copper ions gain electrons and are deposited.",
+                say("At {the_cathode} copper ions gain electrons and are deposited.", dice.wording),
                 23,
             ),
         ]
-        text = (
-            "Copper is purified between an anode of impure and a cathode of pure copper. What happens to "
-            "their masses?"
+        text = say(
+            "Copper is purified between {an_anode} of impure and {a_cathode} of pure copper. What "
+            "happens to their masses?",
+            dice.wording,
         )
-        reason = "Copper dissolves from the anode and is deposited on the cathode."
+        reason = say(
+            "Copper dissolves from {the_anode} and is deposited on {the_cathode}.", dice.wording
+        )
     else:
         right = "silver and gold drop to the bottom as a sludge"
         wrong = [
             (
-                "silver and gold are deposited on the cathode with the copper",
+                say("silver and gold are deposited on {the_cathode} with the copper", dice.wording),
                 "They are less reactive than copper and do not dissolve, so none of their ions are there.",
                 0,
             ),
             (
-                "silver and gold leave as a gas at the anode",
+                say("silver and gold leave as a gas at {the_anode}", dice.wording),
                 "They are metals and stay solid.",
                 0,
             ),
@@ -161,15 +245,16 @@ def purifying(dice: Dice) -> Question:
                 0,
             ),
         ]
-        text = (
-            "Impure copper that holds a little silver and gold is purified as the anode of a cell. What "
-            "becomes of the silver and gold?"
+        text = say(
+            "Impure copper that holds a little silver and gold is purified as {the_anode} of a "
+            "cell. What becomes of the silver and gold?",
+            dice.wording,
         )
         reason = (
             "They are less reactive than copper, so they do not dissolve: they fall off as it does."
         )
     options = choice(dice, right, wrong, reason)
-    return choice_question("pure copper", "applications", text, options, watch=watch)
+    return choice_question(text, options, watch=watch)
 
 
 @maker("aluminium", topic="applications", level=14, version=1)
@@ -183,10 +268,17 @@ def aluminium(dice: Dice) -> Question:
             "point"
         )
         wrong: list[Wrong] = [
-            ("cryolite brings the water whose ions carry the current", correction(14), 14),
             (
-                "cryolite keeps the carbon anodes from burning",
-                "Oxygen burns the anodes all the same: they are replaced every few weeks.",
+                "cryolite brings the water whose ions carry the current",
+                correction(14, dice.wording),
+                14,
+            ),
+            (
+                say("cryolite keeps the carbon {anodes} from burning", dice.wording),
+                say(
+                    "Oxygen burns the {anodes} all the same: they are replaced every few weeks.",
+                    dice.wording,
+                ),
                 13,
             ),
             (
@@ -207,17 +299,24 @@ def aluminium(dice: Dice) -> Question:
             ),
             (
                 "aluminium is deposited on them and makes them too thick",
-                "Aluminium ions are positive: aluminium forms at the cathode.",
+                say("Aluminium ions are positive: aluminium forms at {the_cathode}.", dice.wording),
                 6,
             ),
             (
-                "they dissolve as ions, as an active anode does",
+                say("they dissolve as ions, as an active {anode} does", dice.wording),
                 "Carbon forms no ions: it is oxidised to a gas.",
                 16,
             ),
         ]
-        text = "Why must the carbon anodes of an aluminium cell be replaced again and again?"
-        reason = f"Oxide ions give oxygen at the anode; at {melt.temperature_C:.0f} °C carbon burns in it."
+        text = say(
+            "Why must the carbon {anodes} of an aluminium cell be replaced again and again?",
+            dice.wording,
+        )
+        reason = say(
+            "Oxide ions give oxygen at {the_anode}; at {melt} °C carbon burns in it.",
+            dice.wording,
+            melt=f"{melt.temperature_C:.0f}",
+        )
     else:
         right = "aluminium is more reactive than carbon, so carbon cannot take its oxygen"
         wrong = [
@@ -241,4 +340,4 @@ def aluminium(dice: Dice) -> Question:
             "Why is aluminium extracted by electrolysis and not by heating its oxide with carbon?"
         )
         reason = "Only metals less reactive than carbon can be extracted by heating their oxides with it."
-    return choice_question("aluminium", "applications", text, choice(dice, right, wrong, reason))
+    return choice_question(text, choice(dice, right, wrong, reason))

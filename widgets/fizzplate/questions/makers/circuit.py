@@ -18,7 +18,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -39,11 +39,18 @@ def carriers(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             f"only {ions_in_words(anions)} ions, all of them one way",
-            correction(19),
+            correction(19, dice.wording),
             19,
         ),
-        ("electrons that swim from the cathode to the anode through the water", correction(2), 2),
-        ("electrons that are handed on from one ion to the next", correction(3), 3),
+        (
+            say(
+                "electrons that swim from {the_cathode} to {the_anode} through the water",
+                dice.wording,
+            ),
+            correction(2, dice.wording),
+            2,
+        ),
+        ("electrons that are handed on from one ion to the next", correction(3, dice.wording), 3),
     ]
     name = solution_name(formula, dice.wording)
     text = dice.one_of(
@@ -53,8 +60,6 @@ def carriers(dice: Dice) -> Question:
         )
     )
     return choice_question(
-        "what carries the current",
-        "current",
         text,
         choice(dice, right, wrong, "Ions of both signs move, in opposite directions."),
         watch=formula,
@@ -65,8 +70,8 @@ def _no_ions(dice: Dice) -> Question:
     liquid = dice.one_of(list(non_electrolytes().values()))
     right = "it is made of molecules, with hardly any ions"
     wrong: list[Wrong] = [
-        ("its electrons are held too tightly to move through it", correction(3), 3),
-        ("no current has made any ions in it yet", correction(1), 1),
+        ("its electrons are held too tightly to move through it", correction(3, dice.wording), 3),
+        ("no current has made any ions in it yet", correction(1, dice.wording), 1),
         (
             "its ions are too slow to reach the electrodes",
             "There are next to none: ions are what it lacks, not time.",
@@ -80,9 +85,7 @@ def _no_ions(dice: Dice) -> Question:
         )
     )
     options = choice(dice, right, wrong, liquid.reason)
-    return choice_question(
-        "what carries the current", "current", text, options, watch=liquid.formula
-    )
+    return choice_question(text, options, watch=liquid.formula)
 
 
 @maker("which rod", topic="current", level=14, version=1)
@@ -94,15 +97,15 @@ def poles(dice: Dice) -> Question:
     name = solution_name(formula, dice.wording)
     right = "which terminal of the supply it is joined to"
     wrong: list[Wrong] = [
-        ("whether it stands on the left or on the right", correction(7), 7),
+        ("whether it stands on the left or on the right", correction(7, dice.wording), 7),
         (
             "which rod was charged first, since it keeps that charge",
-            correction(5),
+            correction(5, dice.wording),
             5,
         ),
         (
             "nothing: the rods are the same, so the products are the same at both",
-            correction(8),
+            correction(8, dice.wording),
             8,
         ),
     ]
@@ -111,9 +114,7 @@ def poles(dice: Dice) -> Question:
         "What decides at which rod it forms?"
     )
     reason = f"{begin(product)} forms at the rod that is joined to the negative terminal, whichever that is."
-    return choice_question(
-        "which rod", "current", text, choice(dice, right, wrong, reason), watch=formula
-    )
+    return choice_question(text, choice(dice, right, wrong, reason), watch=formula)
 
 
 @maker("why it is negative", topic="current", level=14, version=1)
@@ -124,22 +125,33 @@ def why_negative(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             "because it was charged when the switch was closed, and has kept that charge since",
-            correction(5),
+            correction(5, dice.wording),
             5,
         ),
-        ("because the cations give it electrons when they touch it", correction(10), 10),
-        ("because it is the rod on the left of the cell", correction(7), 7),
+        (
+            "because the cations give it electrons when they touch it",
+            correction(10, dice.wording),
+            10,
+        ),
+        ("because it is the rod on the left of the cell", correction(7, dice.wording), 7),
     ]
     if not by_sign:  # whoever names electrodes by their signs has no such idea of a cathode
         every = (
-            "because a cathode is negative in every kind of cell, in a battery too",
-            f"{correction(4)} In a battery that gives a current the cathode is the positive pole.",
+            say(
+                "because {a_cathode} is negative in every kind of cell, in a battery too",
+                dice.wording,
+            ),
+            say(
+                "{correction} In a battery that gives a current {the_cathode} is the positive pole.",
+                dice.wording,
+                correction=correction(4, dice.wording),
+            ),
             4,
         )
         wrong = [every, *wrong]
     formula = dice.one_of(("NaCl", "Na2SO4", "CuSO4", "KBr"))
     name = solution_name(formula, dice.wording)
-    rod = "one of the rods" if by_sign else "the cathode"
+    rod = "one of the rods" if by_sign else say("{the_cathode}", dice.wording)
     text = dice.one_of(
         (
             f"Why is {rod} negative while {name} is electrolysed?",
@@ -148,23 +160,34 @@ def why_negative(dice: Dice) -> Question:
     )
     reason = "The negative terminal goes on giving it electrons, as fast as the ions take them."
     options = choice(dice, right, wrong, reason, keep=2)
-    return choice_question("why it is negative", "current", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
 @maker("where electrons go", topic="current", level=14, version=1)
 def electrons_go(dice: Dice) -> Question:
     """Ask which way the electrons go."""
     formula = drawn_salt(dice)
-    right = "from the anode through the wires and the supply to the cathode"
+    right = say("from {the_anode} through the wires and the supply to {the_cathode}", dice.wording)
     wrong: list[Wrong] = [
         (
-            "from the cathode through the wires and the supply to the anode",
-            "The negative terminal pushes electrons out to the cathode, where ions take them.",
+            say("from {the_cathode} through the wires and the supply to {the_anode}", dice.wording),
+            say(
+                "The negative terminal pushes electrons out to {the_cathode}, where ions take them.",
+                dice.wording,
+            ),
             10,
         ),
-        ("from the cathode through the solution to the anode", correction(2), 2),
-        ("from the supply to the lamp, where they are used up", correction(30), 30),
-        ("from the supply onto the cathode, where they stay as its charge", correction(5), 5),
+        (
+            say("from {the_cathode} through the solution to {the_anode}", dice.wording),
+            correction(2, dice.wording),
+            2,
+        ),
+        ("from the supply to the lamp, where they are used up", correction(30, dice.wording), 30),
+        (
+            say("from the supply onto {the_cathode}, where they stay as its charge", dice.wording),
+            correction(5, dice.wording),
+            5,
+        ),
     ]
     name = solution_name(formula, dice.wording)
     text = dice.one_of(
@@ -173,11 +196,13 @@ def electrons_go(dice: Dice) -> Question:
             f"Which path do electrons take while {name} is electrolysed in a circuit with a lamp?",
         )
     )
-    reason = (
-        "At the anode electrons are given to the wire, and at the cathode they are taken from it."
+    reason = say(
+        "At {the_anode} electrons are given to the wire, and at {the_cathode} they are taken "
+        "from it.",
+        dice.wording,
     )
     options = choice(dice, right, wrong, reason, keep=1)
-    return choice_question("where electrons go", "current", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
 @maker("lamp and ammeters", topic="current", level=14, version=1)
@@ -188,16 +213,25 @@ def lamp_and_meters(dice: Dice) -> Question:
     name = solution_name(formula, dice.wording)
     first, second = dice.one_of(
         (
-            ("between the negative terminal and the cathode", "between the lamp and the anode"),
-            ("between the lamp and the anode", "between the cathode and the negative terminal"),
-            ("between the positive terminal and the lamp", "between the lamp and the anode"),
+            (
+                say("between the negative terminal and {the_cathode}", dice.wording),
+                say("between the lamp and {the_anode}", dice.wording),
+            ),
+            (
+                say("between the lamp and {the_anode}", dice.wording),
+                say("between {the_cathode} and the negative terminal", dice.wording),
+            ),
+            (
+                "between the positive terminal and the lamp",
+                say("between the lamp and {the_anode}", dice.wording),
+            ),
         )
     )
     right = f"{reading:.2f} A"
     wrong: list[Wrong] = [
         (
             f"less than {reading:.2f} A, because the lamp uses up some of the current",
-            correction(30),
+            correction(30, dice.wording),
             30,
         ),
         (
@@ -219,7 +253,7 @@ def lamp_and_meters(dice: Dice) -> Question:
         "In a series circuit the current is the same everywhere, in the cell and in the lamp too."
     )
     options = choice(dice, right, wrong, reason)
-    return choice_question("lamp and ammeters", "current", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
 @maker("wires swapped", topic="current", level=14, version=1)
@@ -232,7 +266,7 @@ def swapped_wires(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             f"nothing changes: {gained} goes on forming at rod A",
-            correction(8),
+            correction(8, dice.wording),
             8,
         ),
         (
@@ -246,28 +280,42 @@ def swapped_wires(dice: Dice) -> Question:
         wrong.append(
             (
                 f"the copper on rod A stays there, and {lost} forms on it",
-                "Rod A is now an anode of copper, and such an anode dissolves.",
+                say(
+                    "Rod A is now {an_anode} of copper, and such {an_anode} dissolves.",
+                    dice.wording,
+                ),
                 16,
             )
         )
-        reason = "Rod A, coated with copper, is the anode now and dissolves; rod B is the cathode."
+        reason = say(
+            "Rod A, coated with copper, is {the_anode} now and dissolves; rod B is {the_cathode}.",
+            dice.wording,
+        )
     else:
         right = f"{gained} forms at rod B, and {lost} at rod A"
         wrong.append(
             (
                 f"{gained} and {lost} both form at rod B",
-                "Reduction and oxidation never happen at the same electrode: rod A is the anode now.",
+                say(
+                    "Reduction and oxidation never happen at the same electrode: rod A is {the_anode} "
+                    "now.",
+                    dice.wording,
+                ),
                 23,
             )
         )
-        reason = "Rod A is the anode now and rod B the cathode, so the products change places."
-    text = (
-        f"{begin(name)} has been electrolysed for ten minutes with two carbon rods, A as the cathode and "
-        "B as the anode. Then the wires are swapped at the supply. What happens?"
+        reason = say(
+            "Rod A is {the_anode} now and rod B {the_cathode}, so the products change places.",
+            dice.wording,
+        )
+    text = say(
+        "{Name} has been electrolysed for ten minutes with two carbon rods, A as "
+        "{the_cathode} and B as {the_anode}. Then the wires are swapped at the supply. What "
+        "happens?",
+        dice.wording,
+        name=name,
     )
-    return choice_question(
-        "wires swapped", "current", text, choice(dice, right, wrong, reason), watch=formula
-    )
+    return choice_question(text, choice(dice, right, wrong, reason), watch=formula)
 
 
 @maker("the same electrons", topic="quantities", level=14, version=1)
@@ -286,19 +334,32 @@ def same_electrons(dice: Dice) -> Question:
     other = f"{names[1]}s"
     reason = _counted(made, needs, gives, names)
     wrong: list[Wrong] = [
-        (f"any number of {other}, because the anode works by itself", correction(26), 26),
+        (
+            say(
+                "any number of {other}, because {the_anode} works by itself",
+                dice.wording,
+                other=other,
+            ),
+            correction(26, dice.wording),
+            26,
+        ),
         *(
             (f"{each} {other}", reason, 0)
             for each in dict.fromkeys((made, 2 * made, 4 * made, made // 2, made // 4))
             if each != count
         ),
     ]
-    text = (
-        f"{begin(solution_name(formula, dice.wording))} is electrolysed with inert electrodes. How many "
-        f"{other} form at the anode while {made} {names[0]}s form at the cathode?"
+    text = say(
+        "{Formula} is electrolysed with inert electrodes. How many {other} form at "
+        "{the_anode} while {made} {names}s form at {the_cathode}?",
+        dice.wording,
+        formula=solution_name(formula, dice.wording),
+        other=other,
+        made=made,
+        names=names[0],
     )
     options = choice(dice, f"{count} {other}", wrong, reason, keep=1)
-    return choice_question("the same electrons", "quantities", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
 def _particle(product: str) -> str:

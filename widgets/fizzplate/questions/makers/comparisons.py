@@ -19,12 +19,13 @@ from fizzplate.questions.makers.parts import (
     why_product,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question import Question
+    from fizzplate.words.wording import Wording
 
 HALIDES = (("KI", "NaCl"), ("KBr", "NaCl"), ("NaI", "KBr"), ("KI", "KBr"), ("NaBr", "KCl"))
 METAL_SALTS = (
@@ -58,7 +59,7 @@ def mixture(dice: Dice) -> Question:
         if parse_formula(ion).charge * sign > 0:
             wrong.append((name, _later(ion, role, right), 0))
         else:
-            other_side.append((name, _other_side(role), 6))
+            other_side.append((name, _other_side(role, dice.wording), 6))
     if role == "cathode" and right != "hydrogen":
         idea = 18 if right == "copper" else 0
         wrong.append(
@@ -68,11 +69,12 @@ def mixture(dice: Dice) -> Question:
         wrong.append(("oxygen", "Halide ions are discharged rather than hydroxide ions.", 0))
     rivals = len(wrong)
     wrong += other_side
-    wrong.append(("it cannot be told without trying it", correction(20), 20))
+    wrong.append(("it cannot be told without trying it", correction(20, dice.wording), 20))
+    electrode = board_slots(dice.wording)[role]
     name = " and ".join(solutions()[each].name for each in (first, second))
     text = (
         f"A solution holds equal amounts of {name}. It is electrolysed with inert electrodes. "
-        f"What forms first at the {role}?"
+        f"What forms first at the {electrode}?"
     )
     reason = (
         getattr(rule, role).reason
@@ -81,7 +83,7 @@ def mixture(dice: Dice) -> Question:
     )
     options = choice(dice, right, wrong, reason, keep=min(rivals, 2))
     watch = f"{second},also={first}:0.5"
-    return choice_question("mixture", "products", text, options, level=16, watch=watch)
+    return choice_question(text, options, watch=watch)
 
 
 def _product_of(ion: str) -> str:
@@ -98,12 +100,13 @@ def _later(ion: str, role: str, right: str) -> str:
     return f"{begin(_product_of(ion))} is more reactive than {right}, so its ions stay."
 
 
-def _other_side(role: str) -> str:
-    return (
-        "Negative ions drift to the anode."
+def _other_side(role: str, wording: Wording) -> str:
+    template = (
+        "Negative ions drift to {the_anode}."
         if role == "cathode"
-        else "Positive ions drift to the cathode."
+        else "Positive ions drift to {the_cathode}."
     )
+    return say(template, wording)
 
 
 @maker("which cell", topic="products", level=14, version=1)
@@ -123,7 +126,12 @@ def which_cell(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             _cell_name(each, dice),
-            f"There {pair[0]} forms at the cathode, and {pair[1]}.",
+            say(
+                "There {product} forms at {the_cathode}, and {at_anode}.",
+                dice.wording,
+                product=pair[0],
+                at_anode=pair[1],
+            ),
             16 if wanted[1].startswith("oxygen") and each[1] != CARBON else 0,
         )
         for pair, each in ((pair, others[pair]) for pair in ordered)
@@ -132,13 +140,18 @@ def which_cell(dice: Dice) -> Question:
     at_anode = (
         why_product(formula, "anode", rule, dice.wording)
         if material == CARBON
-        else f"An anode of {material} dissolves."
+        else say("{An_anode} of {material} dissolves.", dice.wording, material=material)
     )
     reason = f"{rule.cathode.reason} {at_anode}"
-    text = f"In which cell does {wanted[0]} form at the cathode while {wanted[1]}?"
+    text = say(
+        "In which cell does {product} form at {the_cathode} while {at_anode}?",
+        dice.wording,
+        product=wanted[0],
+        at_anode=wanted[1],
+    )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
     options = choice(dice, _cell_name((formula, material), dice), wrong, reason)
-    return choice_question("which cell", "products", text, options, watch=watch)
+    return choice_question(text, options, watch=watch)
 
 
 def _pair(formula: str, material: str, dice: Dice) -> tuple[str, str]:
@@ -146,9 +159,11 @@ def _pair(formula: str, material: str, dice: Dice) -> tuple[str, str]:
     rule = rule_of(formula, dice.wording, material, material)
     dissolves = electrodes()[material].active
     anode = (
-        "the anode dissolves"
+        say("{the_anode} dissolves", dice.wording)
         if dissolves
-        else f"{species_name(rule.anode.product)} forms at the anode"
+        else say(
+            "{product} forms at {the_anode}", dice.wording, product=species_name(rule.anode.product)
+        )
     )
     return species_name(rule.cathode.product), anode
 

@@ -8,7 +8,7 @@ from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import said
 from fizzplate.questions.makers.parts import solution_name, text_question
 from fizzplate.questions.question import Point
-from fizzplate.words.say import begin
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -65,7 +65,7 @@ OF_COPPER = (
         ("copper",),
         (
             "electrode",
-            "anode",
+            "{anode}",
             "positive electrode",
             "rod",
             "one",
@@ -82,7 +82,7 @@ OF_COPPER = (
     "copper =",
     "active",
 )
-ANODES = ("anode", "electrode", "copper", "rod")
+ANODES = ("{anode}", "electrode", "copper", "rod")
 BLUES = ("blue", "colour", "solution", "electrolyte")
 STAYS = (
     "stays",
@@ -107,19 +107,19 @@ def carbon_or_copper(dice: Dice) -> Question:
     """Ask what copper electrodes change."""
     points = (
         Point(
-            "with carbon oxygen, or bubbles, at the anode",
+            "with carbon oxygen, or bubbles, at {the_anode}",
             ("oxygen", "bubbl", "gas", "fizz", "effervesc"),
             (
                 "no bubbles",
                 "no gas at the carbon",
-                *said(("carbon anode", "carbon electrode"), GOES),
+                *said(("carbon {anode}", "carbon electrode"), GOES),
             ),
             (),
             OF_CARBON,
             OF_COPPER,
         ),
         Point(
-            "with copper the anode dissolves",
+            "with copper {the_anode} dissolves",
             (
                 *GOES,
                 "thinner",
@@ -139,7 +139,10 @@ def carbon_or_copper(dice: Dice) -> Question:
             ),
             (
                 "does not dissolve with copper",
-                *said(("copper anode", "copper positive electrode"), ("stays", "does not change")),
+                *said(
+                    ("copper {anode}", "copper positive electrode"),
+                    ("stays", "does not change"),
+                ),
                 "oxygen bubbl",
                 "bubbles of oxygen",
                 "oxygen is given off",
@@ -186,27 +189,40 @@ def carbon_or_copper(dice: Dice) -> Question:
             OF_CARBON,
         ),
     )
-    answer = (
-        "With carbon electrodes bubbles of oxygen form at the anode and the blue fades; with copper "
-        "electrodes the anode dissolves and the blue stays."
+    answer = say(
+        "With carbon electrodes bubbles of oxygen form at {the_anode} and the blue fades; "
+        "with copper electrodes {the_anode} dissolves and the blue stays.",
+        dice.wording,
     )
     formula = dice.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))
     name = solution_name(formula, dice.wording)
     text = dice.one_of(
         (
             (
-                f"{begin(name)} is electrolysed once with carbon and once with copper electrodes. Compare "
-                "what happens at the anode and to the colour of the solution."
+                say(
+                    "{Name} is electrolysed once with carbon and once with copper electrodes. Compare "
+                    "what happens at {the_anode} and to the colour of the solution.",
+                    dice.wording,
+                    name=name,
+                )
             ),
             (
-                f"A student electrolyses {name} with carbon electrodes, and then again with copper "
-                "electrodes. Describe how the anode and the solution behave in each case."
+                say(
+                    "A student electrolyses {name} with carbon electrodes, and then again with copper "
+                    "electrodes. Describe how {the_anode} and the solution behave in each case.",
+                    dice.wording,
+                    name=name,
+                )
             ),
             (
-                f"What difference does it make to the anode, and to the colour of {name}, whether carbon "
-                "or copper electrodes are used?"
+                say(
+                    "What difference does it make to {the_anode}, and to the colour of {name}, whether "
+                    "carbon or copper electrodes are used?",
+                    dice.wording,
+                    name=name,
+                )
             ),
         )
     )
     watch = f"{formula};{formula},anode=copper,cathode=copper"
-    return text_question("carbon or copper", "products", text, answer, points, watch=watch)
+    return text_question(text, answer, points, watch=watch, wording=dice.wording)

@@ -21,22 +21,23 @@ from fizzplate.questions.makers.parts import (
     why_product,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.classroom_rule import Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question import Question
+    from fizzplate.words.wording import Wording
 
 TEMPTING = {11, 18, 21, 27}
-#: what learners expect whatever the ions are, why it does not form, and which idea is behind it
-EXPECTED_ANYWHERE = {
-    NOTHING: (correction(25), 25),
-    DISSOLVES: (correction(13), 13),
-    "sulfur dioxide": (correction(27), 27),
-    "nitrogen": ("Nitrate ions are not discharged from a solution: by the rule they stay.", 0),
-    "fluorine": ("Fluoride ions are never discharged from a solution.", 0),
+#: what learners expect whatever the ions are: the number of the idea behind it, or why it does not form
+EXPECTED_ANYWHERE: dict[str, int | str] = {
+    NOTHING: 25,
+    DISSOLVES: 13,
+    "sulfur dioxide": 27,
+    "nitrogen": "Nitrate ions are not discharged from a solution: by the rule they stay.",
+    "fluorine": "Fluoride ions are never discharged from a solution.",
 }
 #: what dissolves in what: the ions of the solution are the electrode's own, or are none that it discharges
 ACTIVE = (
@@ -67,37 +68,43 @@ def _product(dice: Dice, role: str) -> Question:
     rule = rule_of(formula, dice.wording)
     right = choice_of(getattr(rule, role).product, CARBON)
     wrong = [
-        _why_not(name, role, formula, rule)
+        _why_not(name, role, formula, rule, dice.wording)
         for name in product_choices(cell_of(formula))
         if name != right
     ]
     # what learners expect of just this solution is always offered
     wrong.sort(key=lambda each: each[2] not in TEMPTING)
     tempting = sum(each[2] in TEMPTING for each in wrong)
+    electrode = board_slots(dice.wording)[role]
     asks = dice.one_of(
         (
-            f"What forms at the {role}?",
-            f"Which product is expected at the {role}?",
-            f"What is expected at the {role}?",
+            f"What forms at the {electrode}?",
+            f"Which product is expected at the {electrode}?",
+            f"What is expected at the {electrode}?",
         )
     )
     text = f"{set_up(dice, formula)} {asks}"
     reason = why_product(formula, role, rule, dice.wording)
     options = choice(dice, right, wrong, reason, keep=tempting)
-    return choice_question(f"product at the {role}", "products", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
-def _why_not(name: str, role: str, formula: str, rule: Rule) -> Wrong:
+def _why_not(name: str, role: str, formula: str, rule: Rule, wording: Wording) -> Wrong:
     """Say why a product does not form at an electrode, and which idea is behind expecting it."""
     if name in EXPECTED_ANYWHERE:
-        return name, *EXPECTED_ANYWHERE[name]
+        expected_anywhere = EXPECTED_ANYWHERE[name]
+        if isinstance(expected_anywhere, int):
+            return name, correction(expected_anywhere, wording), expected_anywhere
+        return name, expected_anywhere, 0
     expected = species_name(getattr(rule, role).product)
     metals = {row["element"]: row["ion"] for row in data.rows("reactivity")}
     if name not in metals:  # a halogen, or oxygen
         if role == "cathode":
             idea = 11 if name == "bromine" else 6
-            said = f" {correction(11)}" if name == "bromine" and formula == "KBr" else ""
-            return name, f"It comes from negative ions, which drift to the anode.{said}", idea
+            reason = say("It comes from negative ions, which drift to {the_anode}.", wording)
+            if name == "bromine" and formula == "KBr":
+                reason = f"{reason} {correction(11, wording)}"
+            return name, reason, idea
         if name == "oxygen":
             return (
                 name,
@@ -106,43 +113,44 @@ def _why_not(name: str, role: str, formula: str, rule: Rule) -> Wrong:
             )
         raise AssertionError(f"nothing gives {name} at the {role}")
     if role == "anode":
-        return (
-            name,
-            "It comes from positive ions, and positive ions, the cations, drift to the cathode.",
-            6,
+        reason = (
+            "It comes from positive ions, and positive ions, the cations, drift to {the_cathode}."
         )
+        return name, say(reason, wording), 6
     if name == "hydrogen":
         idea = 18 if expected == "copper" else 0
-        said = correction(18) if idea else f"{begin(expected)} ions are discharged more easily."
-        return name, said, idea
+        easily = f"{begin(expected)} ions are discharged more easily."
+        return name, correction(18, wording) if idea else easily, idea
     idea = 21 if metals[name] in solutions()[formula].ions else 0
-    said = correction(21) if formula == "NaCl" else ""
-    return (
-        name,
-        f"{begin(name)} is more reactive than hydrogen: its ions stay. {said}".strip(),
-        idea,
-    )
+    reason = f"{begin(name)} is more reactive than hydrogen: its ions stay."
+    if formula == "NaCl":
+        reason = f"{reason} {correction(21, wording)}"
+    return name, reason, idea
 
 
 @maker("active anode", topic="products", level=14, version=1)
 def active_anode(dice: Dice) -> Question:
     """Ask what an active anode does."""
     formula, metal = dice.one_of(ACTIVE)
-    right = f"the {metal} of the anode dissolves and forms ions"
+    right = say("the {metal} of {the_anode} dissolves and forms ions", dice.wording, metal=metal)
     deposits = choice_of(rule_of(formula, dice.wording, metal, CARBON).cathode.product, CARBON)
     wrong: list[Wrong] = [
         (
-            "oxygen forms, just as at a carbon anode",
+            say("oxygen forms, just as at a carbon {anode}", dice.wording),
             f"{begin(metal)} gives electrons more easily than any ion that is there.",
             16,
         ),
         (
             f"{deposits} forms there",
-            f"{begin(deposits)} comes from positive ions, which drift to the cathode.",
+            say(
+                "{Deposits} comes from positive ions, which drift to {the_cathode}.",
+                dice.wording,
+                deposits=deposits,
+            ),
             6,
         ),
         (
-            "the anode only carries the current, and stays as it is",
+            say("{the_anode} only carries the current, and stays as it is", dice.wording),
             f"Carbon and platinum do that; {metal} dissolves.",
             16,
         ),
@@ -154,14 +162,19 @@ def active_anode(dice: Dice) -> Question:
     ]
     stem = f"{begin(solution_name(formula, dice.wording))} is electrolysed with {metal} electrodes."
     text = f"{stem} " + dice.one_of(
-        ("What happens at the anode?", "Which change is expected at the anode?")
+        (
+            say("What happens at {the_anode}?", dice.wording),
+            say("Which change is expected at {the_anode}?", dice.wording),
+        )
     )
-    reason = (
-        f"A {metal} anode is active: its atoms lose electrons and go into the solution as ions."
+    reason = say(
+        "A {metal} {anode} is active: its atoms lose electrons and go into the solution as ions.",
+        dice.wording,
+        metal=metal,
     )
     watch = f"{formula},anode={metal},cathode={metal}"
     options = choice(dice, right, wrong, reason, keep=1)
-    return choice_question("active anode", "products", text, options, watch=watch)
+    return choice_question(text, options, watch=watch)
 
 
 @maker("melt", topic="melts", level=14, version=1)
@@ -170,31 +183,51 @@ def melt_products(dice: Dice) -> Question:
     formula = dice.one_of(MELTS)
     rule = rule_of(formula, dice.wording)
     metal, other = (species_name(each.product) for each in (rule.cathode, rule.anode))
-    right = f"{metal} at the cathode, {other} at the anode"
+    right = say(
+        "{metal} at {the_cathode}, {other} at {the_anode}", dice.wording, metal=metal, other=other
+    )
     wrong: list[Wrong] = [
-        (f"hydrogen at the cathode, {other} at the anode", correction(14), 14),
         (
-            f"{other} at the cathode, {metal} at the anode",
-            f"The metal comes from cations. {correction(6)}",
+            say("hydrogen at {the_cathode}, {other} at {the_anode}", dice.wording, other=other),
+            correction(14, dice.wording),
+            14,
+        ),
+        (
+            say(
+                "{other} at {the_cathode}, {metal} at {the_anode}",
+                dice.wording,
+                other=other,
+                metal=metal,
+            ),
+            f"The metal comes from cations. {correction(6, dice.wording)}",
             6,
         ),
     ]
     if other != "oxygen":
-        wrong.append((f"{metal} at the cathode, oxygen at the anode", correction(14), 14))
+        wrong.append(
+            (
+                say("{metal} at {the_cathode}, oxygen at {the_anode}", dice.wording, metal=metal),
+                correction(14, dice.wording),
+                14,
+            )
+        )
     else:
         wrong.append(
             (
-                f"{metal} at the cathode, fluorine at the anode",
+                say("{metal} at {the_cathode}, fluorine at {the_anode}", dice.wording, metal=metal),
                 "Fluoride ions of the cryolite are harder to discharge than oxide ions.",
                 0,
             )
         )
-    reason = (
-        f"A melt holds only the ions of the salt, so {metal} ions are discharged at the cathode and "
-        f"{other} forms at the anode."
+    reason = say(
+        "A melt holds only the ions of the salt, so {metal} ions are discharged at "
+        "{the_cathode} and {other} forms at {the_anode}.",
+        dice.wording,
+        metal=metal,
+        other=other,
     )
     text = f"{set_up(dice, formula)} What forms at the two electrodes?"
-    return choice_question("melt", "melts", text, choice(dice, right, wrong, reason))
+    return choice_question(text, choice(dice, right, wrong, reason))
 
 
 @maker("molten or dissolved", topic="melts", level=14, version=1)
@@ -215,23 +248,35 @@ def melt_or_solution(dice: Dice) -> Question:
             ),
             21,
         ),
-        (f"{gas} both times", correction(14), 14),
+        (f"{gas} both times", correction(14, dice.wording), 14),
         (
             f"{gas} when molten, {metal} when dissolved",
-            f"Only the solution holds water, and so hydrogen ions. {correction(14)}",
+            f"Only the solution holds water, and so hydrogen ions. {correction(14, dice.wording)}",
             14,
         ),
-        (f"{species_name(melt.anode.product)} both times", "That forms at the anode.", 6),
+        (
+            f"{species_name(melt.anode.product)} both times",
+            say("That forms at {the_anode}.", dice.wording),
+            6,
+        ),
     ]
     text = dice.one_of(
         (
             (
-                f"{begin(name)} is electrolysed with inert electrodes, once molten and once dissolved in "
-                "water. What does the rule expect at the cathode?"
+                say(
+                    "{Name} is electrolysed with inert electrodes, once molten and once dissolved in "
+                    "water. What does the rule expect at {the_cathode}?",
+                    dice.wording,
+                    name=name,
+                )
             ),
             (
-                f"A current passes through molten {name}, and then through a solution of it, between inert "
-                "electrodes. What forms at the cathode by the rule?"
+                say(
+                    "A current passes through molten {name}, and then through a solution of it, between "
+                    "inert electrodes. What forms at {the_cathode} by the rule?",
+                    dice.wording,
+                    name=name,
+                )
             ),
         )
     )
@@ -240,4 +285,4 @@ def melt_or_solution(dice: Dice) -> Question:
         f"and hydrogen is less reactive.{bench}"
     )
     options = choice(dice, right, wrong, reason, keep=2)
-    return choice_question("molten or dissolved", "melts", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)

@@ -20,7 +20,7 @@ from fizzplate.questions.makers.parts import (
     set_up,
     used_at,
 )
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.equation import Side
@@ -48,6 +48,7 @@ class Half:
         rule = getattr(rule_of(self.formula, dice.wording, self.material, self.material), self.role)
         self.equation: Equation = rule.half_equation
         self.product: str = rule.product
+        self.electrode = board_slots(dice.wording)[self.role]
         self.task = half_task(self.equation, self.product, self.role)
         self.stem = set_up(dice, self.formula, "" if self.material == CARBON else self.material)
 
@@ -60,11 +61,9 @@ class Half:
             return self.formula
         return f"{self.formula},anode={self.material},cathode={self.material}"
 
-    def question(self, maker: str, text: str) -> Question:
+    def question(self, text: str) -> Question:
         """Return a question whose answer is the half-equation."""
         return equation_question(
-            maker,
-            "half-equations",
             text,
             self.task,
             self.equation.pretty(),
@@ -80,11 +79,11 @@ def write_half(dice: Dice) -> Question:
     asks = dice.one_of(
         (
             half.task.asks,
-            f"Write the half-equation for what happens at the {half.role}.",
-            f"Give the half-equation at the {half.role}, with electrons.",
+            f"Write the half-equation for what happens at the {half.electrode}.",
+            f"Give the half-equation at the {half.electrode}, with electrons.",
         )
     )
-    return half.question("half-equation", f"{half.stem} {asks}")
+    return half.question(f"{half.stem} {asks}")
 
 
 @maker("complete a half-equation", topic="half-equations", level=14, version=1)
@@ -97,10 +96,10 @@ def complete_half(dice: Dice) -> Question:
     shown = _gapped(half.equation, numbers=with_numbers)
     what = "the electrons" if with_numbers else "the electrons and the missing numbers"
     text = (
-        f"{half.stem} Complete the half-equation at the {half.role} with {what}, and write it out whole: "
-        f"{shown}"
+        f"{half.stem} Complete the half-equation at the {half.electrode} with {what}, and write it out "
+        f"whole: {shown}"
     )
-    return half.question("complete a half-equation", f"{text}.")
+    return half.question(f"{text}.")
 
 
 def _gapped(equation: Equation, *, numbers: bool) -> str:
@@ -136,10 +135,10 @@ def correct_half(dice: Dice) -> Question:
     mistakes = "two mistakes" if kind == "both" else "one mistake"
     who = dice.one_of(("A learner writes", "A learner's book has", "A learner gives"))
     text = (
-        f"{half.stem} {who} {shown} as the half-equation at the {half.role}. It holds {mistakes}. "
+        f"{half.stem} {who} {shown} as the half-equation at the {half.electrode}. It holds {mistakes}. "
         "Write it correctly."
     )
-    return half.question("correct a half-equation", text)
+    return half.question(text)
 
 
 def _electrons_moved(equation: Equation) -> Equation:
@@ -194,13 +193,10 @@ def write_overall(dice: Dice) -> Question:
         f"{halves[1].pretty()}. {task.asks}"
     )
     return equation_question(
-        "overall equation",
-        "half-equations",
         text,
         task,
         shown,
         "the electrons are made equal and cancel.",
-        level=16,
         watch="" if formula in MELTS else formula,
     )
 
@@ -224,9 +220,9 @@ def at_one_ion(dice: Dice) -> Question:
             f"it {contrary} {_electrons(count)}: it is {other}",
             f"{begin(in_words(ion))} are "
             + (
-                "positive: they take electrons from the cathode."
+                say("positive: they take electrons from {the_cathode}.", dice.wording)
                 if charge > 0
-                else "negative: they give electrons to the anode."
+                else say("negative: they give electrons to {the_anode}.", dice.wording)
             ),
             10 if charge > 0 else (11 if ion == "Br-" else 23),
         ),
@@ -246,11 +242,9 @@ def at_one_ion(dice: Dice) -> Question:
             9,
         ),
     ]
-    text = (
-        f"{half.stem} What happens to each {pretty(ion)} ion that is discharged at the {half.role}?"
-    )
+    text = f"{half.stem} What happens to each {pretty(ion)} ion that is discharged at the {half.electrode}?"
     options = choice(dice, right, wrong, f"{half.equation.pretty()}.", keep=2)
-    return choice_question("one ion", "half-equations", text, options, watch=half.watch)
+    return choice_question(text, options, watch=half.watch)
 
 
 def _electrons(count: int) -> str:

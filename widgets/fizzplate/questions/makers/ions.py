@@ -21,7 +21,7 @@ from fizzplate.questions.makers.parts import (
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import Point, Question
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -56,7 +56,7 @@ def ions_present(dice: Dice) -> Question:
         (f"{only}, and no others", "The water itself gives H⁺ and OH⁻ ions as well.", 24),
         (
             ", ".join(map(_swapped, every)),
-            f"Metals and hydrogen form positive ions. {correction(9)}",
+            f"Metals and hydrogen form positive ions. {correction(9, dice.wording)}",
             9,
         ),
         (
@@ -84,7 +84,7 @@ def ions_present(dice: Dice) -> Question:
         f"It holds {ions_in_words(own)} ions, and H⁺ and OH⁻ from the water.",
         keep=2,
     )
-    return choice_question("ions present", "ions", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
 def _ions_of_melt(dice: Dice) -> Question:
@@ -93,14 +93,18 @@ def _ions_of_melt(dice: Dice) -> Question:
     shown = ", ".join(map(pretty, own))
     name = "molten " + _salt_of(formula)
     wrong = [
-        (f"{shown}, H⁺, OH⁻", correction(14), 14),
-        (", ".join(map(_swapped, own)), f"Metals form positive ions. {correction(9)}", 9),
+        (f"{shown}, H⁺, OH⁻", correction(14, dice.wording), 14),
+        (
+            ", ".join(map(_swapped, own)),
+            f"Metals form positive ions. {correction(9, dice.wording)}",
+            9,
+        ),
         ("no ions, until the current flows", _made_by_melting(), 1),
     ]
     options = choice(
         dice, shown, wrong, f"The melt holds only {ions_in_words(own)} ions: no water."
     )
-    return choice_question("ions present", "ions", f"Which ions are there in {name}?", options)
+    return choice_question(f"Which ions are there in {name}?", options)
 
 
 def _salt_of(formula: str) -> str:
@@ -115,7 +119,7 @@ def _made_by_melting() -> str:
 def compete(dice: Dice) -> Question:
     """Ask which ions come to an electrode."""
     role = dice.one_of(("cathode", "anode"))
-    sign = 1 if role == "cathode" else -1
+    sign, electrode = 1 if role == "cathode" else -1, board_slots(dice.wording)[role]
     formula = drawn_salt(dice, [each for each in solutions() if len(_of_sign(each, sign)) == 2])
     come = _of_sign(formula, sign)
     name = solution_name(formula, dice.wording)
@@ -131,15 +135,15 @@ def compete(dice: Dice) -> Question:
     kind = "positive" if sign > 0 else "negative"
     text = dice.one_of(
         (
-            f"Name the two kinds of ion that come to the {role} when {name} is electrolysed.",
-            f"Which two kinds of ion compete at the {role} when a current passes through {name}?",
+            f"Name the two kinds of ion that come to the {electrode} when {name} is electrolysed.",
+            f"Which two kinds of ion compete at the {electrode} when a current passes through {name}?",
         )
     )
     answer = f"{' and '.join(in_words(ion) for ion in come)} ({ions_in_words(come)})"
-    why = f"All {kind} ions drift to the {role}, those of the water too: {ions_in_words(come)}."
-    return text_question(
-        "ions that compete", "ions", text, begin(answer), points, why=why, watch=formula
+    why = (
+        f"All {kind} ions drift to the {electrode}, those of the water too: {ions_in_words(come)}."
     )
+    return text_question(text, begin(answer), points, why=why, watch=formula, wording=dice.wording)
 
 
 def _short(ion: str) -> tuple[str, ...]:
@@ -154,16 +158,18 @@ def which_way(dice: Dice) -> Question:
     formula = drawn_salt(dice)
     ion = dice.one_of(_everyone(formula))
     positive = parse_formula(ion).charge > 0
-    sign, place, other = (
-        ("positive", "cathode", "anode") if positive else ("negative", "anode", "cathode")
-    )
+    sign = "positive" if positive else "negative"
+    roles = ("cathode", "anode") if positive else ("anode", "cathode")
+    place, other = (board_slots(dice.wording)[role] for role in roles)
     wrong: list[Wrong] = [
         (
             f"to the {other}",
-            f"{correction(6)}" if positive else "Anions, which are negative, drift to the anode.",
+            correction(6, dice.wording)
+            if positive
+            else say("Anions, which are negative, drift to {the_anode}.", dice.wording),
             6,
         ),
-        ("nowhere, because only electrons move in the solution", correction(2), 2),
+        ("nowhere, because only electrons move in the solution", correction(2, dice.wording), 2),
         (
             "to and fro, without any direction",
             "Without a current it only wanders; when the current flows the wandering has a direction.",
@@ -173,7 +179,9 @@ def which_way(dice: Dice) -> Question:
             "nowhere, because only negative ions move"
             if positive
             else "to whichever electrode is nearer",
-            correction(19) if positive else "Its charge decides, wherever it is in the solution.",
+            correction(19, dice.wording)
+            if positive
+            else "Its charge decides, wherever it is in the solution.",
             19 if positive else 0,
         ),
     ]
@@ -187,7 +195,7 @@ def which_way(dice: Dice) -> Question:
     )
     reason = f"{pretty(ion)} is {sign}, so it drifts to the {place}."
     options = choice(dice, f"to the {place}", wrong, reason, keep=1)
-    return choice_question("which way", "drift", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
 @maker("neutral everywhere", topic="ions", level=16, version=1)
@@ -195,31 +203,31 @@ def stays_neutral(dice: Dice) -> Question:
     """Ask whether the solution round an electrode becomes charged."""
     formula = dice.one_of(("Na2SO4", "NaCl", "KNO3", "K2SO4", "KBr", "NaNO3"))
     role = dice.one_of(("cathode", "anode"))
-    sign = 1 if role == "cathode" else -1
+    sign, electrode = 1 if role == "cathode" else -1, board_slots(dice.wording)[role]
     come = _of_sign(formula, sign)
     kind, contrary = ("positive", "negative") if sign > 0 else ("negative", "positive")
     name = solution_name(formula, dice.wording)
     right = "no charge: as many positive as negative charges are in every part of it"
     wrong: list[Wrong] = [
-        (f"a {kind} charge, because {kind} ions gather there", correction(22), 22),
+        (f"a {kind} charge, because {kind} ions gather there", correction(22, dice.wording), 22),
         (
             f"a {contrary} charge, because {kind} ions are used up there",
             "Other ions move in and out as fast as they are used up, so no part is left with a charge.",
             22,
         ),
         (
-            f"the charge of the {role}, which spreads into the solution",
+            f"the charge of the {electrode}, which spreads into the solution",
             "The charge of an electrode stays on its surface; the solution stays neutral.",
             5,
         ),
     ]
     text = (
-        f"While {name} is electrolysed, {ions_in_words(come)} ions drift to the {role}. "
-        f"Which charge does the solution round the {role} get?"
+        f"While {name} is electrolysed, {ions_in_words(come)} ions drift to the {electrode}. "
+        f"Which charge does the solution round the {electrode} get?"
     )
     reason = (
         "As fast as one kind of ion comes, it is discharged or ions of the other sign move away or in: "
         "every part stays neutral."
     )
     options = choice(dice, right, wrong, reason)
-    return choice_question("neutral everywhere", "ions", text, options, level=16, watch=formula)
+    return choice_question(text, options, watch=formula)

@@ -24,7 +24,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.question import Point
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -36,7 +36,7 @@ AGAINST = {
     "a deposit": ("precipitate",),
     "crystals or a deposit": ("precipitate",),
     "a layer": ("precipitate",),
-    "thinner": ("thicker", "anode melts", "electrode melts", "it melts", "not dissolve"),
+    "thinner": ("thicker", "{anode} melts", "electrode melts", "it melts", "not dissolve"),
 }
 NAMES = ("hydrogen", "oxygen", "chlorine", "bromine", "iodine", "copper", "silver")
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"))
@@ -50,14 +50,15 @@ def observation(dice: Dice) -> Question:
         formula, material = dice.one_of(ACTIVE)
     else:
         formula, material = drawn_salt(dice), CARBON
+    electrode = board_slots(dice.wording)[role]
     product = getattr(rule_of(formula, dice.wording, material, material), role).product
     answer = observation_of(product)
     stem = set_up(dice, formula, "" if material == CARBON else material)
     text = f"{stem} " + dice.one_of(
         (
-            f"Describe what is seen at the {role}.",
-            f"State what a student observes at the {role}.",
-            f"What would you see at the {role}? Do not name the product.",
+            f"Describe what is seen at the {electrode}.",
+            f"State what a student observes at the {electrode}.",
+            f"What would you see at the {electrode}? Do not name the product.",
         )
     )
     why = (
@@ -67,7 +68,7 @@ def observation(dice: Dice) -> Question:
     )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
     return text_question(
-        "observation", "observations", text, begin(answer), observed(product), why=why, watch=watch
+        text, begin(answer), observed(product), why=why, watch=watch, wording=dice.wording
     )
 
 
@@ -113,7 +114,7 @@ def gas_test(dice: Dice) -> Question:
             f"Give the chemical test for {name} and the result if it is there.",
         )
     )
-    return text_question("gas test", "tests", text, answer, TESTED[product])
+    return text_question(text, answer, TESTED[product], wording=dice.wording)
 
 
 #: what is done in each test, and one more wrong answer with its reason
@@ -146,7 +147,7 @@ def test_result(dice: Dice) -> Question:
     while gas not in {"H2", "O2", "Cl2"} or (gas, test) in UNCLEAR:
         formula, role = drawn_salt(dice), dice.one_of(("cathode", "anode"))
         gas, test = getattr(rule_of(formula, dice.wording), role).product, dice.one_of(list(DONE))
-    name = species_name(gas)
+    electrode, name = board_slots(dice.wording)[role], species_name(gas)
     rows = {
         row["gas"]: row
         for row in data.rows("gas_tests")
@@ -163,11 +164,11 @@ def test_result(dice: Dice) -> Question:
         for seen, gases in by_result.items()
         if seen != rows[gas].text
     ]
-    text = f"{set_up(dice, formula)} Then {done} from the {role}. What is seen?"
+    text = f"{set_up(dice, formula)} Then {done} from the {electrode}. What is seen?"
     means = rows[gas].caveat.replace("It ", "The result ", 1)
     reason = f"The gas is {name}. {means}."
     options = choice(dice, rows[gas].text, [*wrong, more], reason, keep=len(wrong))
-    return choice_question("test result", "tests", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
 @maker("identify the solution", topic="observations", level=14, version=1)
@@ -188,16 +189,20 @@ def identify(dice: Dice) -> Question:
         if left
         else ""
     )
-    text = (
-        f"An unknown solution is electrolysed with carbon electrodes. At the cathode: {cathode}. "
-        f"At the anode: {anode}.{also} Which solution can it be?"
+    text = say(
+        "An unknown solution is electrolysed with carbon electrodes. At {the_cathode}: "
+        "{cathode}. At {the_anode}: {anode}.{also} Which solution can it be?",
+        dice.wording,
+        cathode=cathode,
+        anode=anode,
+        also=also,
     )
     rule = rule_of(formula, dice.wording)
     made = " and ".join(species_name(each.product) for each in (rule.cathode, rule.anode))
     right = solution_name(formula, dice.wording)
     reason = f"It gives {made}, and no other of these solutions does all that."
     options = choice(dice, right, wrong, reason)
-    return choice_question("identify the solution", "observations", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)
 
 
 def _signs(formula: str, dice: Dice) -> tuple[str, str, str]:
@@ -216,7 +221,9 @@ def _differs(formula: str, wanted: tuple[str, str, str], dice: Dice) -> str:
     """Say by what a solution can be ruled out."""
     has = _signs(formula, dice)
     if has[0] != wanted[0]:
-        return f"At the cathode it would give something else: {has[0]}."
+        return say(
+            "At {the_cathode} it would give something else: {has}.", dice.wording, has=has[0]
+        )
     if has[1] != wanted[1]:
-        return f"At the anode it would give something else: {has[1]}."
+        return say("At {the_anode} it would give something else: {has}.", dice.wording, has=has[1])
     return f"It would leave a solution that is {has[2]}."

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell
 from fizzplate.chemistry import melts, pretty, solutions, species_name
-from fizzplate.questions.makers.mark_points.spellings import spellings
+from fizzplate.questions.maker import UNDECLARED
+from fizzplate.questions.makers.mark_points.spellings import either_name, spellings
 from fizzplate.questions.question import Option, Point, Question
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -89,16 +90,14 @@ def set_up(dice: Dice, formula: str, material: str = "") -> str:
     kinds = ("carbon",) if formula in melts() else ("carbon", "graphite", "inert")
     kind = material or dice.one_of(kinds)
     name = melts()[formula].name if formula in melts() else solution_name(formula, dice.wording)
-    passes = dice.one_of(
+    industrial = formula in {"NaCl(l)", "Al2O3(l)"}
+    who = "factory" if industrial else "student"
+    return dice.one_of(
         (
             f"{begin(name)} is electrolysed with {kind} electrodes.",
             f"A direct current is passed through {name} with {kind} electrodes.",
-            f"A student electrolyses {name} with {kind} electrodes.",
+            f"A {who} electrolyses {name} with {kind} electrodes.",
         )
-    )
-    industrial = formula in {"NaCl(l)", "Al2O3(l)"}
-    return (
-        passes.replace("A student electrolyses", "A factory electrolyses") if industrial else passes
     )
 
 
@@ -126,20 +125,15 @@ def choice(
 
 
 def choice_question(
-    maker: str,
-    topic: str,
     text: str,
     options: tuple[Option, ...],
     *,
-    level: int = 14,
     watch: str = "",
 ) -> Question:
     """Return a question with one right option, whose reason is its answer's."""
     right = next(option for option in options if option.right)
     return Question(
-        maker,
-        topic,
-        level,
+        *UNDECLARED,
         text,
         "choice",
         1,
@@ -151,32 +145,29 @@ def choice_question(
 
 
 def text_question(
-    maker: str,
-    topic: str,
     text: str,
     answer: str,
     points: tuple[Point, ...],
     *,
-    level: int = 14,
     why: str = "",
     watch: str = "",
+    wording: Wording,
 ) -> Question:
     """Return a question that is answered in words, with a mark for each point, however it is spelt."""
     points = tuple(
         replace(
             point,
-            words=spellings(point.words),
-            contradictions=spellings(point.contradictions),
-            too_little=spellings(point.too_little),
-            within=spellings(point.within),
-            besides=spellings(point.besides),
+            says=say(point.says, wording),
+            words=spellings(either_name(point.words)),
+            contradictions=spellings(either_name(point.contradictions)),
+            too_little=spellings(either_name(point.too_little)),
+            within=spellings(either_name(point.within)),
+            besides=spellings(either_name(point.besides)),
         )
         for point in points
     )
     return Question(
-        maker,
-        topic,
-        level,
+        *UNDECLARED,
         text,
         "text",
         len(points),
@@ -187,14 +178,10 @@ def text_question(
     )
 
 
-def checklist_question(
-    maker: str, topic: str, text: str, says: Sequence[str], *, level: int = 14, watch: str = ""
-) -> Question:
+def checklist_question(text: str, says: Sequence[str], *, watch: str = "") -> Question:
     """Return a question whose answer the learner marks with a list of points."""
     return Question(
-        maker,
-        topic,
-        level,
+        *UNDECLARED,
         text,
         "list",
         len(says),
@@ -206,19 +193,16 @@ def checklist_question(
 
 
 def equation_question(
-    maker: str,
-    topic: str,
     text: str,
     task: EquationTask,
     answer: str,
     why: str,
     *,
-    level: int = 14,
     watch: str = "",
 ) -> Question:
     """Return a question for an equation: one mark for its sides, one for its balance."""
     return Question(
-        maker, topic, level, text, "equation", 2, answer, f"{answer}: {why}", task=task, watch=watch
+        *UNDECLARED, text, "equation", 2, answer, f"{answer}: {why}", task=task, watch=watch
     )
 
 

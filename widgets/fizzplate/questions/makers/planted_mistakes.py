@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -21,18 +22,20 @@ from fizzplate.questions.makers.parts import (
 )
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.questions.question import Option
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
-    from fizzplate.chemistry.classroom_rule import Rule
+    from fizzplate.chemistry.classroom_rule import ElectrodeRule, Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.question import Question
+    from fizzplate.words.wording import Wording
 
 COPPER_RODS = ("CuSO4", "copper")
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """What a student says about one thing: rightly, and wrongly by the idea of a number."""
+    """Templates of what a student says about one thing: rightly, and wrongly by the idea of a number."""
 
     right: str
     wrong: tuple[tuple[str, int], ...]
@@ -42,11 +45,11 @@ class Line:
 def find_mistake(dice: Dice) -> Question:
     """Ask which sentence of a student's explanation is wrong."""
     formula, material = COPPER_RODS if dice.number(6) == 0 else (drawn_salt(dice), CARBON)
-    lines = _explanation(formula, material, dice)
+    lines = _explanation(formula, material, dice.wording)
     planted = dice.one_of([line for line in lines if line.wrong])
     sentence, number = dice.one_of(planted.wrong)
     sound = dice.some((line for line in lines if line is not planted), 3)
-    bench = misconceptions()[number - 1].bench
+    bench = misconceptions(dice.wording)[number - 1].bench
     aside = f" {bench}." if bench else ""
     options = (
         Option(
@@ -80,86 +83,101 @@ def find_mistake(dice: Dice) -> Question:
     )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
     return choice_question(
-        "find the mistake",
-        "ideas",
         text,
         tuple(dice.shuffled(options)),
         watch=misconceptions()[number - 1].watch or watch,
     )
 
 
-def _explanation(formula: str, material: str, dice: Dice) -> list[Line]:
+def _explanation(formula: str, material: str, wording: Wording) -> list[Line]:
     """Return the sentences of a full answer, each with the mistakes that learners make in it."""
-    rule = rule_of(formula, dice.wording, material, material)
+    rule = rule_of(formula, wording, material, material)
     ions = list(cell_of(formula, material, material).ions_mol_dm3)
-    name = solution_name(formula, dice.wording)
     every = ions_with_water(dict.fromkeys(ions, 1.0))
-    cations = [ion for ion in every if parse_formula(ion).charge > 0]
+    slots = {
+        "solution": solution_name(formula, wording),
+        "ions": ions_in_words(ions),
+        "every_ion": ions_in_words(every),
+        "cations": ions_in_words([ion for ion in every if parse_formula(ion).charge > 0]),
+        "cathode_product": species_name(rule.cathode.product),
+        "anode_product": species_name(rule.anode.product),
+        "at_cathode": _at(rule.cathode, "gain"),
+        "at_anode": _at(rule.anode, "lose"),
+        "cathode_used": in_words(used_at(rule.cathode.half_equation)),
+        "cathode_forms": _made(rule.cathode.product),
+    }
+    lines = [
+        Line(
+            "The solution holds {every_ion} ions even before the switch is closed.", _of_ions(ions)
+        ),
+        *LINES,
+        Line(
+            "At {the_cathode} {at_cathode}: this is reduction.", tuple(_of_cathode(formula, rule))
+        ),
+        Line(
+            "At {the_anode} {at_anode}: this is oxidation.",
+            tuple(_of_anode(formula, material, rule)),
+        ),
+        *LATER_LINES,
+        *_amounts(rule, material),
+    ]
     return [
         Line(
-            f"The solution holds {ions_in_words(every)} ions even before the switch is closed.",
-            (
-                (f"The current splits {name} into its ions; before that there are none.", 1),
-                (f"The only ions are {ions_in_words(ions)}, because water never reacts.", 24),
-            )
-            if not set(ions) & {"H+", "OH-"}
-            else ((f"The current splits {name} into its ions; before that there are none.", 1),),
-        ),
-        Line(
-            f"{ions_in_words(cations)} ions are positive and drift to the cathode.",
-            (
-                (f"{ions_in_words(cations)} ions are positive and drift to the anode.", 6),
-                (
-                    (
-                        f"{ions_in_words(cations)} ions have more electrons than protons and drift to the "
-                        "cathode."
-                    ),
-                    9,
-                ),
-            ),
-        ),
-        Line(
-            "In the solution positive and negative ions move, in opposite directions.",
-            (
-                ("In the solution only the negative ions move and carry the current.", 19),
-                ("In the solution electrons swim from the cathode to the anode.", 2),
-            ),
-        ),
-        Line(
-            "Every part of the solution stays neutral while the current flows.",
-            (
-                (
-                    "The solution becomes positive round the cathode and negative round the anode.",
-                    22,
-                ),
-            ),
-        ),
-        Line(_at("cathode", rule), _cathode_mistakes(formula, rule)),
-        Line(_at("anode", rule), _anode_mistakes(formula, material, rule)),
-        Line(
-            "In the same time both electrodes pass the same number of electrons.",
-            (("How many electrons the anode passes does not depend on the cathode.", 26),),
-        ),
-        Line(
-            "A lamp in the circuit has the same current on both of its sides.",
-            (("A lamp in the circuit uses up current, so less comes back to the supply.", 30),),
-        ),
-        *_amounts(rule, material),
+            say(line.right, wording, **slots),
+            tuple((say(mistake, wording, **slots), number) for mistake, number in line.wrong),
+        )
+        for line in lines
     ]
 
 
-def _at(role: str, rule: Rule) -> str:
+Mistakes = Iterator[tuple[str, int]]
+
+#: sentences about every cell: the ions, and then electrons and current
+LINES = (
+    Line(
+        "{cations} ions are positive and drift to {the_cathode}.",
+        (
+            ("{cations} ions are positive and drift to {the_anode}.", 6),
+            ("{cations} ions have more electrons than protons and drift to {the_cathode}.", 9),
+        ),
+    ),
+    Line(
+        "In the solution positive and negative ions move, in opposite directions.",
+        (
+            ("In the solution only the negative ions move and carry the current.", 19),
+            ("In the solution electrons swim from {the_cathode} to {the_anode}.", 2),
+        ),
+    ),
+    Line(
+        "Every part of the solution stays neutral while the current flows.",
+        (
+            (
+                "The solution becomes positive round {the_cathode} and negative round {the_anode}.",
+                22,
+            ),
+        ),
+    ),
+)
+LATER_LINES = (
+    Line(
+        "In the same time both electrodes pass the same number of electrons.",
+        (("How many electrons {the_anode} passes does not depend on {the_cathode}.", 26),),
+    ),
+    Line(
+        "A lamp in the circuit has the same current on both of its sides.",
+        (("A lamp in the circuit uses up current, so less comes back to the supply.", 30),),
+    ),
+)
+
+
+def _at(electrode: ElectrodeRule, verb: str) -> str:
     """Say what happens at an electrode."""
-    electrode = rule.cathode if role == "cathode" else rule.anode
     used = used_at(electrode.half_equation)
-    verb, reaction = ("gain", "reduction") if role == "cathode" else ("lose", "oxidation")
-    return f"At the {role} {_does(used, verb)} electrons and {_made(electrode.product)}: this is {reaction}."
-
-
-def _does(used: str, verb: str) -> str:
     if parse_formula(used).charge:
-        return f"{in_words(used)} {verb}"
-    return f"{'the ' if used != 'H2O' else ''}{in_words(used)} {verb}s"
+        does = f"{in_words(used)} {verb}"
+    else:
+        does = f"{'the ' if used != 'H2O' else ''}{in_words(used)} {verb}s"
+    return f"{does} electrons and {_made(electrode.product)}"
 
 
 def _made(product: str) -> str:
@@ -168,75 +186,60 @@ def _made(product: str) -> str:
     return f"{species_name(product)} forms"
 
 
-def _cathode_mistakes(formula: str, rule: Rule) -> tuple[tuple[str, int], ...]:
-    right = _at("cathode", rule)
-    used = used_at(rule.cathode.half_equation)
-    mistakes = [(right.replace("reduction", "oxidation"), 23)]
-    if parse_formula(used).charge:
-        mistakes.append(
-            (
-                (
-                    f"At the cathode {in_words(used)} give electrons to the electrode, and "
-                    f"{_made(rule.cathode.product)}."
-                ),
-                10,
-            )
+def _of_ions(ions: list[str]) -> tuple[tuple[str, int], ...]:
+    split = "The current splits {solution} into its ions; before that there are none."
+    if set(ions) & {"H+", "OH-"}:
+        return ((split, 1),)
+    return ((split, 1), ("The only ions are {ions}, because water never reacts.", 24))
+
+
+def _of_cathode(formula: str, rule: Rule) -> Mistakes:
+    yield "At {the_cathode} {at_cathode}: this is oxidation.", 23
+    if parse_formula(used_at(rule.cathode.half_equation)).charge:
+        yield (
+            "At {the_cathode} {cathode_used} give electrons to the electrode, and {cathode_forms}.",
+            10,
         )
     if rule.cathode.product == "Cu":
-        mistakes.append(
+        yield (
             (
-                (
-                    "At the cathode hydrogen forms, because copper ions are harder to discharge than "
-                    "hydrogen ions."
-                ),
-                18,
-            )
+                "At {the_cathode} hydrogen forms, because copper ions are harder to discharge than "
+                "hydrogen ions."
+            ),
+            18,
         )
     if formula == "NaCl":
-        mistakes.append(("At the cathode sodium forms, because sodium ions are positive.", 21))
-    return tuple(mistakes)
+        yield "At {the_cathode} sodium forms, because sodium ions are positive.", 21
 
 
-def _anode_mistakes(formula: str, material: str, rule: Rule) -> tuple[tuple[str, int], ...]:
+def _of_anode(formula: str, material: str, rule: Rule) -> Mistakes:
     if material != CARBON:
-        return (("At the anode oxygen forms, and the copper of the anode stays as it is.", 16),)
-    product = species_name(rule.anode.product)
-    mistakes = [
-        (_at("anode", rule).replace("oxidation", "reduction"), 23),
-        ("At the anode nothing can react, because the electrode is inert.", 25),
-    ]
+        yield "At {the_anode} oxygen forms, and the copper of {the_anode} stays as it is.", 16
+        return
+    yield "At {the_anode} {at_anode}: this is reduction.", 23
+    yield "At {the_anode} nothing can react, because the electrode is inert.", 25
     if "SO4^2-" in cell_of(formula).ions_mol_dm3:
-        mistakes.append(("At the anode sulfate ions are discharged and sulfur dioxide forms.", 27))
+        yield "At {the_anode} sulfate ions are discharged and sulfur dioxide forms.", 27
     if formula == "KBr":
-        mistakes.append(("At the cathode bromide ions are oxidised and bromine forms.", 11))
+        yield "At {the_cathode} bromide ions are oxidised and bromine forms.", 11
     if rule.anode.product != "O2":
-        mistakes.append((f"At the anode the carbon reacts with the ions, and {product} forms.", 13))
-    return tuple(mistakes)
+        yield "At {the_anode} the carbon reacts with the ions, and {anode_product} forms.", 13
 
 
-def _amounts(rule: Rule, material: str) -> list[Line]:
-    """Return what can be said of amounts, and of the blue."""
-    lines = []
+def _amounts(rule: Rule, material: str) -> Iterator[Line]:
+    """Say what can be said of amounts, and of the blue."""
     if {rule.cathode.product, rule.anode.product} == {"H2", "O2"}:
-        lines.append(
-            Line(
-                "Two volumes of hydrogen form for every volume of oxygen.",
-                (("Two volumes of oxygen form for every volume of hydrogen.", 29),),
-            )
+        yield Line(
+            "Two volumes of hydrogen form for every volume of oxygen.",
+            (("Two volumes of oxygen form for every volume of hydrogen.", 29),),
         )
     if rule.cathode.product in {"Cu", "Ag"}:
-        metal = species_name(rule.cathode.product)
-        lines.append(
-            Line(
-                f"Twice the charge gives twice the mass of {metal}.",
-                ((f"Twice the voltage always gives twice the mass of {metal}.", 28),),
-            )
+        yield Line(
+            "Twice the charge gives twice the mass of {cathode_product}.",
+            (("Twice the voltage always gives twice the mass of {cathode_product}.", 28),),
         )
     if material == "copper":
-        lines.append(
-            Line(
-                "The blue stays, because as much copper goes into the solution as comes out.",
-                (("The blue fades, because copper comes out of the solution.", 17),),
-            )
+        yield Line(
+            "The blue stays, because as much copper goes into the solution as comes out.",
+            (("The blue fades, because copper comes out of the solution.", 17),),
         )
-    return lines

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import pretty, species_name
-from fizzplate.questions.maker import maker
+from fizzplate.questions.maker import UNDECLARED, maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import NearMiss, Part, Question
-from fizzplate.words.say import begin
+from fizzplate.words.say import board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.data import Row
@@ -62,7 +62,7 @@ def unfamiliar(dice: Dice) -> Question:
         )
         for name, row in zip(made[1:], ordered[1:], strict=True)
     ]
-    wrong.append(("it cannot be told before it is tried", correction(20), 20))
+    wrong.append(("it cannot be told before it is tried", correction(20, dice.wording), 20))
     wrong.append(
         (
             "all of them at once, in equal amounts",
@@ -71,14 +71,17 @@ def unfamiliar(dice: Dice) -> Question:
         )
     )
     ions = [pretty(row["reduced" if at_anode else "oxidised"]) for row in rows]
-    role = "anode" if at_anode else "cathode"
+    electrode = board_slots(dice.wording)["anode" if at_anode else "cathode"]
     text = (
         f"A solution holds {', '.join(ions[:-1])} and {ions[-1]} ions, 1 mol/dm³ of each. Standard "
-        f"electrode potentials: {_given(rows)}. By these, what forms first at an inert {role} as the "
+        f"electrode potentials: {_given(rows)}. By these, what forms first at an inert {electrode} as the "
         "voltage is raised?"
     )
     options = choice(dice, right, wrong, reason, keep=2)
-    return choice_question("unfamiliar data", "rule and bench", text, options, level=16)
+    return choice_question(
+        text,
+        options,
+    )
 
 
 def _apart(names: list[str], dice: Dice, offered: tuple[str, ...]) -> list[Row]:
@@ -112,8 +115,13 @@ def least_voltage(dice: Dice) -> Question:
         "V",
         (
             (
-                f"{begin(species_name(halogen['oxidised']))} forms at the anode and "
-                f"{species_name(metal['reduced'])} at the cathode, so the two potentials are subtracted."
+                say(
+                    "{Halogen} forms at {the_anode} and {metal} at {the_cathode}, so the two potentials "
+                    "are subtracted.",
+                    dice.wording,
+                    halogen=species_name(halogen["oxidised"]),
+                    metal=species_name(metal["reduced"]),
+                )
             ),
             f"{high:.2f} V − ({_volts(low)} V) = {volts:.2f} V.",
         ),
@@ -137,9 +145,7 @@ def least_voltage(dice: Dice) -> Question:
         f"{species_name(halogen['oxidised'])}?"
     )
     return Question(
-        "least voltage",
-        "rule and bench",
-        16,
+        *UNDECLARED,
         text,
         "number",
         2,

@@ -13,6 +13,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.lesson.measure.causes_of_error import CauseVerdict
@@ -24,11 +25,11 @@ PLANS: tuple[tuple[str, tuple[str, ...], str], ...] = (
     (
         "how the mass of {metal} deposited depends on the charge, with {solution}",
         (
-            "cleans, dries and weighs the cathode before the run",
+            "cleans, dries and weighs {the_cathode} before the run",
             "draws or names the circuit: a d.c. supply, an ammeter in series, a variable resistor",
             "keeps the current steady, or reads it every minute",
             "measures the time with a stopwatch and works out charge = current × time in seconds",
-            "rinses and dries the cathode without rubbing, and weighs it again",
+            "rinses and dries {the_cathode} without rubbing, and weighs it again",
             "repeats with other times or currents and plots mass against charge",
         ),
         "metal",
@@ -58,7 +59,7 @@ PLANS: tuple[tuple[str, tuple[str, ...], str], ...] = (
         "any",
     ),
     (
-        "whether the anode loses as much copper as the cathode gains, with {solution}",
+        "whether {the_anode} loses as much copper as {the_cathode} gains, with {solution}",
         (
             "uses two clean copper electrodes and marks which is which",
             "dries and weighs both electrodes before the run",
@@ -84,9 +85,11 @@ def plan(dice: Dice) -> Question:
     task, says, kind = dice.one_of(PLANS)
     formula = dice.one_of(PLANNED[kind])
     solution = solution_name(formula, dice.wording)
-    what = task.format(solution=solution, metal="silver" if formula == "AgNO3" else "copper")
+    metal = "silver" if formula == "AgNO3" else "copper"
+    what = say(task, dice.wording, solution=solution, metal=metal)
+    says = tuple(say(each, dice.wording) for each in says)
     text = f"Plan an experiment to find out {what}. Write your plan."
-    return checklist_question("plan", "practical work", text, says, watch=formula)
+    return checklist_question(text, says, watch=formula)
 
 
 @maker("evaluate", topic="practical work", level=16, version=1)
@@ -96,7 +99,8 @@ def evaluate(dice: Dice) -> Question:
     while not 2 <= len(results.allowed) <= 4:
         results = drawn_results(dice)
     says = [
-        f"{each.cause.how[0].lower()}{each.cause.how[1:-1]}; to improve: {BETTER[each.cause.name]}"
+        f"{each.cause.how[0].lower()}{each.cause.how[1:-1]}; to improve: "
+        f"{say(BETTER[each.cause.name], dice.wording)}"
         for each in results.allowed
     ]
     says.append("compares the difference with the uncertainty, and repeats to see the scatter")
@@ -104,9 +108,7 @@ def evaluate(dice: Dice) -> Question:
         f"{results.text} Suggest what may have caused the differences, say how each cause would act, "
         "and suggest improvements."
     )
-    return checklist_question(
-        "evaluate", "practical work", text, says, level=16, watch=results.watch
-    )
+    return checklist_question(text, says, watch=results.watch)
 
 
 @maker("possible cause", topic="practical work", level=16, version=1)
@@ -124,16 +126,14 @@ def possible_cause(dice: Dice) -> Question:
         wrong.append(
             (
                 "The two electrodes passed different numbers of electrons.",
-                correction(26),
+                correction(26, dice.wording),
                 26,
             )
         )
     text = f"{results.text} Which of these causes do the results allow?"
     reason = f"{_says(right)} {acts(right, results.off_percent)}"
     options = choice(dice, right.cause.how, wrong, reason)
-    return choice_question(
-        "possible cause", "practical work", text, options, level=16, watch=results.watch
-    )
+    return choice_question(text, options, watch=results.watch)
 
 
 def _says(each: CauseVerdict) -> str:
@@ -156,20 +156,24 @@ def double_mass(dice: Dice) -> Question:
         (f"the same current for {times} as long", f"{times} the current for the same time")
     )
     wrong: list[Wrong] = [
-        (f"{times} the voltage for the same time", correction(28), 28),
+        (f"{times} the voltage for the same time", correction(28, dice.wording), 28),
         (
             f"the same current and time, with {times} the concentration",
             "The same charge deposits the same mass, however many ions are there.",
             0,
         ),
         (
-            f"the same current and time, with a cathode {times} as large",
+            say(
+                "the same current and time, with {a_cathode} {times} as large",
+                dice.wording,
+                times=times,
+            ),
             "The same charge deposits the same mass; it is only spread more thinly.",
             0,
         ),
         (
             "the same current and time, with the wires swapped",
-            f"Then the metal is deposited on the other rod, no more of it. {correction(8)}",
+            f"Then the metal is deposited on the other rod, no more of it. {correction(8, dice.wording)}",
             8,
         ),
     ]
@@ -187,4 +191,4 @@ def double_mass(dice: Dice) -> Question:
     )
     reason = "The mass goes with the charge, which is current × time."
     options = choice(dice, right, wrong, reason, keep=1)
-    return choice_question("double the mass", "quantities", text, options, watch=formula)
+    return choice_question(text, options, watch=formula)

@@ -62,7 +62,11 @@ def solid_conducts(dice: Dice) -> Question:
                 "The ions are there in the solid already; melting or dissolving only sets them free.",
                 1,
             ),
-            ("its electrons cannot move until it is melted or dissolved", correction(3), 3),
+            (
+                "its electrons cannot move until it is melted or dissolved",
+                correction(3, dice.wording),
+                3,
+            ),
             (
                 "only its negative ions could move, and there are too few of them",
                 "In a solid no ions can move; when it is melted or dissolved, ions of both signs do.",
@@ -84,17 +88,17 @@ def solid_conducts(dice: Dice) -> Question:
                 "The ions are there in the solid already; they only become free to move.",
                 1,
             ),
-            ("its electrons become free to move", correction(3), 3),
+            ("its electrons become free to move", correction(3, dice.wording), 3),
             (
                 "its negative ions become free to move, and its positive ions stay in place",
-                correction(19),
+                correction(19, dice.wording),
                 19,
             ),
         ]
         how = dice.one_of(("melted", "dissolved in water"))
         text = f"What changes when solid {name} is {how}, so that it conducts electricity?"
         reason = "The ions are there in the solid as well, but they are held in the lattice."
-    return choice_question("solid", "melts", text, choice(dice, right, wrong, reason))
+    return choice_question(text, choice(dice, right, wrong, reason))
 
 
 @maker("why a solid does not conduct", topic="melts", level=14, version=1)
@@ -198,7 +202,7 @@ def why_solid(dice: Dice) -> Question:
         f"{'molten' if molten else 'dissolved'} the ions can move and carry the current."
     )
     text = f"Explain why {other} conducts electricity, but solid {name} does not."
-    return text_question("why a solid does not conduct", "melts", text, answer, points)
+    return text_question(text, answer, points, wording=dice.wording)
 
 
 def ideas_told(dice: Dice) -> list[Misconception]:
@@ -207,7 +211,7 @@ def ideas_told(dice: Dice) -> list[Misconception]:
     That a cathode is negative cannot be discussed where it is called the negative electrode.
     """
     by_sign = dice.wording.electrode_names == "negative"
-    return [each for each in misconceptions() if not (by_sign and each.number == 4)]
+    return [each for each in misconceptions(dice.wording) if not (by_sign and each.number == 4)]
 
 
 @maker("true statement", topic="ideas", level=14, version=1)
@@ -218,7 +222,7 @@ def true_statement(dice: Dice) -> Question:
     of_topic = dice.some((each for each in ideas if each.topic == topic), 4)
     right = of_topic[0]
     wrong: list[Wrong] = [
-        (each.wrong, correction(each.number), each.number) for each in of_topic[1:]
+        (each.wrong, correction(each.number, dice.wording), each.number) for each in of_topic[1:]
     ]
     text = dice.one_of(
         (
@@ -228,7 +232,7 @@ def true_statement(dice: Dice) -> Question:
     )
     reason = f"It is right; the others are what learners often say. {right.bench}".strip()
     options = choice(dice, right.right, wrong, f"{reason.removesuffix('.')}.")
-    return choice_question("true statement", "ideas", text, options, watch=right.watch)
+    return choice_question(text, options, watch=right.watch)
 
 
 @maker("wrong statement", topic="ideas", level=14, version=1)
@@ -242,7 +246,7 @@ def false_statement(dice: Dice) -> Question:
             each.right,
             (
                 f"That statement is right. The wrong one is “{mistake.wrong}” In fact: "
-                f"{correction(mistake.number)}"
+                f"{correction(mistake.number, dice.wording)}"
             ),
             mistake.number,
         )
@@ -254,5 +258,7 @@ def false_statement(dice: Dice) -> Question:
             f"Three of these statements about {ABOUT[topic]} are right. Which one is not?",
         )
     )
-    options = choice(dice, mistake.wrong, wrong, f"It is wrong. {correction(mistake.number)}")
-    return choice_question("wrong statement", "ideas", text, options, watch=mistake.watch)
+    options = choice(
+        dice, mistake.wrong, wrong, f"It is wrong. {correction(mistake.number, dice.wording)}"
+    )
+    return choice_question(text, options, watch=mistake.watch)

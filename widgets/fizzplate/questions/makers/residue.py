@@ -26,7 +26,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -40,9 +40,11 @@ def why_alkaline(dice: Dice) -> Question:
     formula = dice.one_of(("NaCl", "KCl", "NaBr", "KI", "KBr", "NaI"))
     cation = next(ion for ion in solutions()[formula].ions if ion.endswith("+"))
     name = solution_name(formula, dice.wording)
-    answer = (
-        f"{_used_up(dice, 'H')} at the cathode, and hydroxide ions are left with the "
-        f"{species_name(cation)} ions."
+    answer = say(
+        "{used_up} at {the_cathode}, and hydroxide ions are left with the {cation} ions.",
+        dice.wording,
+        used_up=_used_up(dice, "H"),
+        cation=species_name(cation),
     )
     text = dice.one_of(
         (
@@ -51,7 +53,7 @@ def why_alkaline(dice: Dice) -> Question:
         )
     )
     points = (HYDROGEN_GOES, HYDROXIDE_LEFT)
-    return text_question("why alkaline", "what is left", text, answer, points, watch=formula)
+    return text_question(text, answer, points, watch=formula, wording=dice.wording)
 
 
 @maker("why acid", topic="what is left", level=14, version=1)
@@ -60,9 +62,11 @@ def why_acid(dice: Dice) -> Question:
     formula = dice.one_of(("CuSO4", "Cu(NO3)2", "AgNO3"))
     anion = next(ion for ion in solutions()[formula].ions if ion.endswith("-"))
     name = solution_name(formula, dice.wording)
-    answer = (
-        f"{_used_up(dice, 'O')} at the anode, and hydrogen ions are left with the "
-        f"{species_name(anion)} ions."
+    answer = say(
+        "{used_up} at {the_anode}, and hydrogen ions are left with the {anion} ions.",
+        dice.wording,
+        used_up=_used_up(dice, "O"),
+        anion=species_name(anion),
     )
     text = dice.one_of(
         (
@@ -71,7 +75,7 @@ def why_acid(dice: Dice) -> Question:
         )
     )
     points = (HYDROXIDE_GOES, HYDROGEN_LEFT)
-    return text_question("why acid", "what is left", text, answer, points, watch=formula)
+    return text_question(text, answer, points, watch=formula, wording=dice.wording)
 
 
 def _used_up(dice: Dice, element: str) -> str:
@@ -91,32 +95,40 @@ def at_the_face(dice: Dice) -> Question:
     """Ask why it turns acid or alkaline round one electrode of a neutral salt."""
     formula = dice.one_of(NEUTRAL)
     role = dice.one_of(("cathode", "anode"))
+    electrode = board_slots(dice.wording)[role]
     name = solution_name(formula, dice.wording)
     if role == "cathode":
         turns, points = "alkaline", (HYDROGEN_GOES, HYDROXIDE_LEFT)
-        answer = f"{_used_up(dice, 'H')} at the cathode, and hydroxide ions are left round it."
+        answer = say(
+            "{used_up} at {the_cathode}, and hydroxide ions are left round it.",
+            dice.wording,
+            used_up=_used_up(dice, "H"),
+        )
     else:
         turns, points = "acid", (HYDROXIDE_GOES, HYDROGEN_LEFT)
-        answer = f"{_used_up(dice, 'O')} at the anode, and hydrogen ions are left round it."
+        answer = say(
+            "{used_up} at {the_anode}, and hydrogen ions are left round it.",
+            dice.wording,
+            used_up=_used_up(dice, "O"),
+        )
     text = dice.one_of(
         (
             (
-                f"{begin(name)} is electrolysed in a U-tube with inert electrodes. Round the {role} it turns "
-                f"{turns}. Explain why."
+                f"{begin(name)} is electrolysed in a U-tube with inert electrodes. Round the {electrode} "
+                f"it turns {turns}. Explain why."
             ),
             (
-                f"An indicator shows that {name} turns {turns} round the {role} while a current flows. "
+                f"An indicator shows that {name} turns {turns} round the {electrode} while a current flows. "
                 "Explain why."
             ),
         )
     )
     return text_question(
-        "acid or alkaline at an electrode",
-        "what is left",
         text,
         answer,
         points,
         watch=f"{formula},in=U-tube",
+        wording=dice.wording,
     )
 
 
@@ -127,28 +139,34 @@ def indicator(dice: Dice) -> Question:
     chlorine = rule_of(formula, dice.wording).anode.product == "Cl2"
     name = solution_name(formula, dice.wording)
     acid = "red and then bleached" if chlorine else "red"
-    right = f"purple round the cathode, {acid} round the anode"
+    right = say("purple round {the_cathode}, {acid} round {the_anode}", dice.wording, acid=acid)
     wrong: list[Wrong] = [
         (
-            f"{acid} round the cathode, purple round the anode",
-            "Hydroxide ions are left where hydrogen forms, so the cathode is the alkaline side.",
+            say("{acid} round {the_cathode}, purple round {the_anode}", dice.wording, acid=acid),
+            say(
+                "Hydroxide ions are left where hydrogen forms, so {the_cathode} is the alkaline side.",
+                dice.wording,
+            ),
             22,
         ),
         (
             "green everywhere, because the water only dissolves the salt",
-            correction(24),
+            correction(24, dice.wording),
             24,
         ),
         (
             "red round both, because both products are gases",
-            "It is the ions that are left which decide: hydroxide ions at the cathode.",
+            say(
+                "It is the ions that are left which decide: hydroxide ions at {the_cathode}.",
+                dice.wording,
+            ),
             0,
         ),
     ]
     if chlorine:
         wrong.append(
             (
-                "purple round the cathode, purple round the anode as well",
+                say("purple round {the_cathode}, purple round {the_anode} as well", dice.wording),
                 "Chlorine makes an acid with water, and bleaches the indicator.",
                 0,
             )
@@ -158,17 +176,18 @@ def indicator(dice: Dice) -> Question:
         if chlorine
         else "hydrogen ions are left where oxygen forms"
     )
-    reason = (
-        f"Hydroxide ions are left where hydrogen forms, at the cathode; at the anode {at_anode}."
+    reason = say(
+        "Hydroxide ions are left where hydrogen forms, at {the_cathode}; at {the_anode} "
+        "{at_anode}.",
+        dice.wording,
+        at_anode=at_anode,
     )
     text = (
         f"{begin(name)} with universal indicator is green. It is electrolysed in a U-tube with inert "
         "electrodes. Which colours appear?"
     )
     watch = f"{formula},in=U-tube"
-    return choice_question(
-        "indicator", "what is left", text, choice(dice, right, wrong, reason, keep=2), watch=watch
-    )
+    return choice_question(text, choice(dice, right, wrong, reason, keep=2), watch=watch)
 
 
 #: what each kind of change needs
@@ -205,7 +224,7 @@ def what_is_left(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             text,
-            f"{NEEDS[each]}; here {made} form." if each in NEEDS else correction(24),
+            f"{NEEDS[each]}; here {made} form." if each in NEEDS else correction(24, dice.wording),
             0 if each in NEEDS else 24,
         )
         for each, text in says.items()
@@ -219,8 +238,6 @@ def what_is_left(dice: Dice) -> Question:
         "solution that is left, once it is mixed?"
     )
     return choice_question(
-        "what is left",
-        "what is left",
         text,
         choice(dice, says[kind], wrong, reason),
         watch=formula,
@@ -239,16 +256,21 @@ def why_blue_stays(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             other,
-            correction(17)
+            correction(17, dice.wording)
             if stays
-            else "That is so with copper electrodes; a carbon anode gives no copper ions.",
+            else say(
+                "That is so with copper electrodes; a carbon {anode} gives no copper ions.",
+                dice.wording,
+            ),
             17,
         ),
         (
             "the current makes new copper ions out of the water"
             if stays
             else "the current makes the ions slower, and slow ions have no colour",
-            "No current makes copper ions from water: they come from the anode."
+            say(
+                "No current makes copper ions from water: they come from {the_anode}.", dice.wording
+            )
             if stays
             else "The colour depends on how many copper ions there are, not on how fast they go.",
             1 if stays else 0,
@@ -257,7 +279,7 @@ def why_blue_stays(dice: Dice) -> Question:
             "the electrodes cannot react, so nothing in the solution changes"
             if stays
             else "hydrogen ions are discharged instead of copper ions, and water thins the solution",
-            correction(16) if stays else correction(18),
+            correction(16, dice.wording) if stays else correction(18, dice.wording),
             16 if stays else 18,
         ),
     ]
@@ -269,9 +291,16 @@ def why_blue_stays(dice: Dice) -> Question:
             f"Why does the blue of {name} {verb} while it is electrolysed with {material} electrodes?",
         )
     )
-    ends = "the anode dissolves" if stays else "oxygen forms at the anode"
-    reason = f"Copper is deposited at the cathode, and {ends}: {right}."
-    watch = f"{formula},anode=copper,cathode=copper" if stays else formula
-    return choice_question(
-        "blue", "what is left", text, choice(dice, right, wrong, reason), watch=watch
+    ends = (
+        say("{the_anode} dissolves", dice.wording)
+        if stays
+        else say("oxygen forms at {the_anode}", dice.wording)
     )
+    reason = say(
+        "Copper is deposited at {the_cathode}, and {ends}: {right}.",
+        dice.wording,
+        ends=ends,
+        right=right,
+    )
+    watch = f"{formula},anode=copper,cathode=copper" if stays else formula
+    return choice_question(text, choice(dice, right, wrong, reason), watch=watch)

@@ -17,7 +17,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
 )
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -40,19 +40,19 @@ def dilute(dice: Dice) -> Question:
     other: list[Wrong] = [
         (
             metal,
-            "It comes from positive ions, which drift to the cathode.",
+            say("It comes from positive ions, which drift to {the_cathode}.", dice.wording),
             6,
         ),
         (
             "nothing, because there are too few ions to react",
-            "Water is there all the same, and gives oxygen at the anode.",
+            say("Water is there all the same, and gives oxygen at {the_anode}.", dice.wording),
             24,
         ),
     ]
     if board_says == "O2":
         right = "oxygen, by the rule for dilute solutions"
         wrong: list[Wrong] = [
-            ("chlorine, just as from a concentrated solution", f"{correction(15)}", 15),
+            ("chlorine, just as from a concentrated solution", correction(15, dice.wording), 15),
             *other,
         ]
         reason = f"There are few chloride ions, so the rule counts it as dilute. {bench}"
@@ -61,19 +61,26 @@ def dilute(dice: Dice) -> Question:
         wrong = [
             (
                 "chlorine alone, because the concentration changes nothing",
-                f"{correction(15)}",
+                correction(15, dice.wording),
                 15,
             ),
             *other,
         ]
-        reason = f"Few chloride ions reach the anode, so water is oxidised too. {bench}"
-    text = (
-        f"{begin(liquid)} is diluted to {strength:g} mol/dm³ and electrolysed with inert electrodes. What "
-        "does the anode give?"
+        reason = say(
+            "Few chloride ions reach {the_anode}, so water is oxidised too. {bench}",
+            dice.wording,
+            bench=bench,
+        )
+    text = say(
+        "{Liquid} is diluted to {strength} mol/dm³ and electrolysed with inert electrodes. "
+        "What does {the_anode} give?",
+        dice.wording,
+        liquid=liquid,
+        strength=f"{strength:g}",
     )
     watch = f"{formula},c={strength:g},lamp=none"
     options = choice(dice, right, wrong, reason)
-    return choice_question("dilute", "rule and bench", text, options, level=16, watch=watch)
+    return choice_question(text, options, watch=watch)
 
 
 @maker("rule and bench", topic="rule and bench", level=16, version=1)
@@ -96,12 +103,18 @@ def _zinc(dice: Dice) -> Question:
         ),
         (
             "zinc is a metal, and metals are always discharged before hydrogen",
-            f"Being a metal does not decide: sodium is never deposited from water. {correction(21)}",
+            (
+                "Being a metal does not decide: sodium is never deposited from water. "
+                f"{correction(21, dice.wording)}"
+            ),
             12,
         ),
         (
-            "water takes no part, so that zinc ions are the only ones at the cathode",
-            "Hydrogen ions of the water come to the cathode as well.",
+            say(
+                "water takes no part, so that zinc ions are the only ones at {the_cathode}",
+                dice.wording,
+            ),
+            say("Hydrogen ions of the water come to {the_cathode} as well.", dice.wording),
             24,
         ),
     ]
@@ -114,9 +127,7 @@ def _zinc(dice: Dice) -> Question:
         "Hydrogen forms slowly on zinc: rule and bench differ, because the rule leaves rates out."
     )
     options = choice(dice, right, wrong, reason)
-    return choice_question(
-        "rule and bench", "rule and bench", text, options, level=16, watch="ZnSO4"
-    )
+    return choice_question(text, options, watch="ZnSO4")
 
 
 def _iron(dice: Dice) -> Question:
@@ -127,7 +138,8 @@ def _iron(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             f"the rule says {metal}, because it is a metal; at the bench the same happens",
-            f"By the rule the less reactive is discharged, and that is hydrogen. {correction(12)}"
+            "By the rule the less reactive is discharged, and that is hydrogen. "
+            f"{correction(12, dice.wording)}"
             if ion == "Fe2+"
             else "By the rule the less reactive is discharged, and that is hydrogen.",
             12,
@@ -139,38 +151,41 @@ def _iron(dice: Dice) -> Question:
         ),
         (
             "the rule says nothing about it; the products can only be tried",
-            f"{correction(20)} At the bench {metal} is deposited as well.",
+            f"{correction(20, dice.wording)} At the bench {metal} is deposited as well.",
             20,
         ),
     ]
-    text = (
-        f"What does the classroom rule expect at the cathode in {in_words(ion).removesuffix(' ions')} "
-        "sulfate solution, and what does the bench show?"
+    text = say(
+        "What does the classroom rule expect at {the_cathode} in {ion} sulfate solution, and "
+        "what does the bench show?",
+        dice.wording,
+        ion=in_words(ion).removesuffix(" ions"),
     )
     reason = (
         f"{begin(metal)} is more reactive than hydrogen, so the rule expects hydrogen; but hydrogen forms "
         f"slowly on {metal}, and the rule leaves rates out."
     )
     options = choice(dice, right, wrong, reason)
-    return choice_question(
-        "rule and bench", "rule and bench", text, options, level=16, watch=formula
-    )
+    return choice_question(text, options, watch=formula)
 
 
 def _little_chlorine(dice: Dice) -> Question:
     run = stored_run("brine")
     made = run.quantity(CHLORINE)[-1]
     caught = run.quantity(COLLECTED)[-1]
-    right = "chlorine dissolves in the solution, and reacts with the alkali from the cathode"
+    right = say(
+        "chlorine dissolves in the solution, and reacts with the alkali from {the_cathode}",
+        dice.wording,
+    )
     wrong: list[Wrong] = [
         (
-            "the anode passes fewer electrons than the cathode",
+            say("{the_anode} passes fewer electrons than {the_cathode}", dice.wording),
             "Then electrons would pile up somewhere: both pass the same number in the same time.",
             26,
         ),
         (
             "the lamp and the wires use up part of the current",
-            correction(30),
+            correction(30, dice.wording),
             30,
         ),
         (
@@ -179,8 +194,10 @@ def _little_chlorine(dice: Dice) -> Question:
             0,
         ),
         (
-            "the carbon of the anode takes up the chlorine to make the products",
-            correction(13),
+            say(
+                "the carbon of {the_anode} takes up the chlorine to make the products", dice.wording
+            ),
+            correction(13, dice.wording),
             13,
         ),
     ]
@@ -190,31 +207,31 @@ def _little_chlorine(dice: Dice) -> Question:
     )
     reason = "More than two volumes of chlorine dissolve in one of water, and with hydroxide it makes bleach."
     return choice_question(
-        "rule and bench",
-        "rule and bench",
         text,
         choice(dice, right, wrong, reason),
-        level=16,
         watch="NaCl",
     )
 
 
 def _little_oxygen(dice: Dice) -> Question:
-    right = "some oxygen dissolves, and some burns the carbon of the anode to carbon dioxide"
+    right = say(
+        "some oxygen dissolves, and some burns the carbon of {the_anode} to carbon dioxide",
+        dice.wording,
+    )
     wrong: list[Wrong] = [
         (
             "water gives two volumes of oxygen for one of hydrogen",
-            correction(29),
+            correction(29, dice.wording),
             29,
         ),
         (
             "some sulfate ions are discharged instead and give sulfur dioxide",
-            correction(27),
+            correction(27, dice.wording),
             27,
         ),
         (
-            "fewer electrons pass at the anode than at the cathode",
-            correction(26),
+            say("fewer electrons pass at {the_anode} than at {the_cathode}", dice.wording),
+            correction(26, dice.wording),
             26,
         ),
         (
@@ -237,6 +254,4 @@ def _little_oxygen(dice: Dice) -> Question:
     )
     reason = "The rule's ratio is 2 : 1; at the bench the oxygen that dissolves or burns carbon is missing."
     options = choice(dice, right, wrong, reason, keep=1)
-    return choice_question(
-        "rule and bench", "rule and bench", text, options, level=16, watch="Na2SO4"
-    )
+    return choice_question(text, options, watch="Na2SO4")

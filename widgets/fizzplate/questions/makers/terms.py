@@ -19,7 +19,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
     used_at,
 )
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -32,12 +32,12 @@ TERMS = {
     "electrode": "a conducting rod or plate by which the current enters or leaves the liquid",
     "cathode": "the electrode joined to the negative terminal, at which reduction happens",
     "anode": "the electrode joined to the positive terminal, at which oxidation happens",
-    "cation": "an ion with a positive charge, which drifts to the cathode",
-    "anion": "an ion with a negative charge, which drifts to the anode",
+    "cation": "an ion with a positive charge, which drifts to {the_cathode}",
+    "anion": "an ion with a negative charge, which drifts to {the_anode}",
     "oxidation": "the loss of electrons",
     "reduction": "the gain of electrons",
     "inert electrode": "an electrode that carries the current without reacting",
-    "active electrode": "an electrode whose own metal dissolves when it is the anode",
+    "active electrode": "an electrode whose own metal dissolves when it is {the_anode}",
     "discharge of an ion": "the change of an ion to an atom or a molecule by gaining or losing electrons",
 }
 OPPOSITES = (
@@ -57,7 +57,11 @@ IDEAS = {
 def _terms(dice: Dice) -> dict[str, str]:
     """Return the words to ask about; where electrodes go by their signs, their names say it all."""
     by_sign = dice.wording.electrode_names == "negative"
-    return {term: TERMS[term] for term in TERMS if not (by_sign and term in {"cathode", "anode"})}
+    return {
+        term: say(meaning, dice.wording)
+        for term, meaning in TERMS.items()
+        if not (by_sign and term in {"cathode", "anode"})
+    }
 
 
 @maker("definition", topic="words", level=14, version=1)
@@ -84,7 +88,7 @@ def definition(dice: Dice) -> Question:
             (f"What does “{term}” mean?", f"Which of these describes what is meant by “{term}”?")
         )
     right = term if backwards else terms[term]
-    return choice_question("definition", "words", text, choice(dice, right, wrong, reason, keep=3))
+    return choice_question(text, choice(dice, right, wrong, reason, keep=3))
 
 
 @maker("define", topic="words", level=14, version=1)
@@ -101,7 +105,7 @@ def define(dice: Dice) -> Question:
     )
     if term.startswith(("electrolyte", "inert")):
         text = text.replace(term, f"an {term}")
-    return text_question("define", "words", text, answer, points)
+    return text_question(text, answer, points, wording=dice.wording)
 
 
 @maker("oxidised or reduced", topic="half-equations", level=14, version=1)
@@ -112,7 +116,8 @@ def oxidised(dice: Dice) -> Question:
     gains, loses = (used_at(each.half_equation) for each in (rule.cathode, rule.anode))
     oxidation = dice.number(2) == 0
     own, other = (loses, gains) if oxidation else (gains, loses)
-    place, elsewhere = ("anode", "cathode") if oxidation else ("cathode", "anode")
+    roles = ("anode", "cathode") if oxidation else ("cathode", "anode")
+    place, elsewhere = (board_slots(dice.wording)[role] for role in roles)
     what, verb = ("oxidised", "lose") if oxidation else ("reduced", "gain")
     swapped = 11 if own == "Br-" else 23
     wrong = [
@@ -140,7 +145,7 @@ def oxidised(dice: Dice) -> Question:
     text = f"{set_up(dice, formula)} What is {what}, and at which electrode?"
     watch = "" if formula in MELTS else formula
     options = choice(dice, f"{in_words(own)}, at the {place}", wrong, reason, keep=3)
-    return choice_question("oxidised or reduced", "half-equations", text, options, watch=watch)
+    return choice_question(text, options, watch=watch)
 
 
 REACTIONS = {"oxidised": "oxidation", "reduced": "reduction"}

@@ -27,7 +27,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question import Chart, ChartLine, Question
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -60,7 +60,7 @@ def _which_gas(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             f"line {other}, because two volumes of oxygen form for every volume of hydrogen",
-            correction(29),
+            correction(29, dice.wording),
             29,
         ),
         (
@@ -72,7 +72,7 @@ def _which_gas(dice: Dice) -> Question:
         ),
         (
             "either line: how much forms at one electrode does not depend on the other",
-            correction(26),
+            correction(26, dice.wording),
             26,
         ),
     ]
@@ -81,9 +81,7 @@ def _which_gas(dice: Dice) -> Question:
         f"{asked_for}?"
     )
     reason = f"{begin(twice)}: 4 electrons make two molecules of hydrogen, or one of oxygen."
-    return chart_choice_question(
-        "which line", 14, text, dice, right, wrong, reason, chart, watch="Na2SO4"
-    )
+    return chart_choice_question(text, dice, right, wrong, reason, chart, watch="Na2SO4")
 
 
 def _which_rod(dice: Dice) -> Question:
@@ -93,30 +91,41 @@ def _which_rod(dice: Dice) -> Question:
     right = f"line {cathode}, because copper is deposited there"
     wrong: list[Wrong] = [
         (
-            f"line {anode}, because the cathode gives electrons to the ions and so dissolves",
-            "The metal dissolves where it loses electrons for good, and that is the anode.",
+            say(
+                "line {anode}, because {the_cathode} gives electrons to the ions and so dissolves",
+                dice.wording,
+                anode=anode,
+            ),
+            say(
+                "The metal dissolves where it loses electrons for good, and that is {the_anode}.",
+                dice.wording,
+            ),
             23,
         ),
         (
-            f"line {anode}, because copper ions drift to the anode",
-            correction(6),
+            say(
+                "line {anode}, because copper ions drift to {the_anode}", dice.wording, anode=anode
+            ),
+            correction(6, dice.wording),
             6,
         ),
         (
             "neither: copper rods stay as they are, so one line is wrong",
-            correction(16),
+            correction(16, dice.wording),
             16,
         ),
     ]
-    text = (
-        "The chart shows how the masses of two copper rods change in copper(II) sulfate solution. Which "
-        "line belongs to the cathode?"
+    text = say(
+        "The chart shows how the masses of two copper rods change in copper(II) sulfate "
+        "solution. Which line belongs to {the_cathode}?",
+        dice.wording,
     )
-    reason = "Copper ions gain electrons at the cathode and are deposited, so it becomes heavier."
+    reason = say(
+        "Copper ions gain electrons at {the_cathode} and are deposited, so it becomes heavier.",
+        dice.wording,
+    )
     watch = "CuSO4,anode=copper,cathode=copper"
-    return chart_choice_question(
-        "which line", 14, text, dice, right, wrong, reason, chart, watch=watch
-    )
+    return chart_choice_question(text, dice, right, wrong, reason, chart, watch=watch)
 
 
 def _which_strength(dice: Dice) -> Question:
@@ -154,7 +163,7 @@ def _which_strength(dice: Dice) -> Question:
     )
     reason = "The steeper line is the larger current, and more ions carry a larger current."
     return chart_choice_question(
-        "which line", 14, text, dice, right, wrong, reason, chart, watch="Na2SO4,c=0.1,lamp=none"
+        text, dice, right, wrong, reason, chart, watch="Na2SO4,c=0.1,lamp=none"
     )
 
 
@@ -170,7 +179,9 @@ def _explain_low(dice: Dice) -> Question:
     volume = setup.volume_cm3 or 0.0
     start_mg = setup.concentration_mol_dm3 * volume * molar_mass_g_mol("Cu")
     left = 1 - run.quantity(COPPER)[-1] / start_mg
-    right = "copper ions no longer reach the cathode as fast as the current takes them"
+    right = say(
+        "copper ions no longer reach {the_cathode} as fast as the current takes them", dice.wording
+    )
     wrong: list[Wrong] = [
         (
             "all the copper ions have been used up by then",
@@ -179,7 +190,7 @@ def _explain_low(dice: Dice) -> Question:
         ),
         (
             "copper ions are harder to discharge than hydrogen ions",
-            f"{correction(18)} That is why there is no hydrogen at first.",
+            f"{correction(18, dice.wording)} That is why there is no hydrogen at first.",
             18,
         ),
         (
@@ -188,32 +199,32 @@ def _explain_low(dice: Dice) -> Question:
             1,
         ),
         (
-            "the anode has stopped, so the cathode must make something else",
-            f"The current is steady, at either electrode. {correction(26)}",
+            say("{the_anode} has stopped, so {the_cathode} must make something else", dice.wording),
+            f"The current is steady, at either electrode. {correction(26, dice.wording)}",
             26,
         ),
     ]
-    text = (
-        f"Copper is deposited from {volume:.0f} cm³ of copper(II) sulfate solution at a steady current. The "
-        "chart shows the hydrogen at the cathode. Why does it begin to form?"
+    text = say(
+        "Copper is deposited from {volume} cm³ of copper(II) sulfate solution at a steady "
+        "current. The chart shows the hydrogen at {the_cathode}. Why does it begin to form?",
+        dice.wording,
+        volume=f"{volume:.0f}",
     )
     reason = (
         "The solution thins, so fewer copper ions arrive; what they cannot carry makes hydrogen."
     )
-    chart = chart_of(run, {line_name(HYDROGEN): HYDROGEN})
-    return chart_choice_question(
-        "explain a chart", 16, text, dice, right, wrong, reason, chart, watch=run.cell
-    )
+    chart = chart_of(run, {line_name(HYDROGEN, dice.wording): HYDROGEN})
+    return chart_choice_question(text, dice, right, wrong, reason, chart, watch=run.cell)
 
 
 def _explain_brine(dice: Dice) -> Question:
     run = stored_run("brine")
-    chart = chart_of(run, {line_name(each): each for each in (HYDROGEN, COLLECTED)})
+    chart = chart_of(run, {line_name(each, dice.wording): each for each in (HYDROGEN, COLLECTED)})
     right = "some of the chlorine dissolves, or reacts with the alkali"
     wrong: list[Wrong] = [
         (
-            "fewer electrons pass at the anode than at the cathode",
-            correction(26),
+            say("fewer electrons pass at {the_anode} than at {the_cathode}", dice.wording),
+            correction(26, dice.wording),
             26,
         ),
         (
@@ -222,13 +233,13 @@ def _explain_brine(dice: Dice) -> Question:
             0,
         ),
         (
-            "the carbon of the anode uses chlorine up to make the products",
-            correction(13),
+            say("the carbon of {the_anode} uses chlorine up to make the products", dice.wording),
+            correction(13, dice.wording),
             13,
         ),
         (
-            "the lamp has used up part of the current before the anode",
-            correction(30),
+            say("the lamp has used up part of the current before {the_anode}", dice.wording),
+            correction(30, dice.wording),
             30,
         ),
     ]
@@ -239,29 +250,38 @@ def _explain_brine(dice: Dice) -> Question:
     reason = (
         "Chlorine dissolves well in water and makes bleach with hydroxide; hydrogen does neither."
     )
-    return chart_choice_question(
-        "explain a chart", 16, text, dice, right, wrong, reason, chart, watch="NaCl"
-    )
+    return chart_choice_question(text, dice, right, wrong, reason, chart, watch="NaCl")
 
 
 def _explain_rods(dice: Dice) -> Question:
-    run = stored_run("copper rods")
-    chart = chart_of(run, {"cathode": GAINED, "anode": LOST}, y_label="Change in mass, mg")
-    right = "they stay as many: as much copper goes in at the anode as comes out at the cathode"
+    run, names = stored_run("copper rods"), board_slots(dice.wording)
+    chart = chart_of(
+        run, {names["cathode"]: GAINED, names["anode"]: LOST}, y_label="Change in mass, mg"
+    )
+    right = say(
+        "they stay as many: as much copper goes in at {the_anode} as comes out at {the_cathode}",
+        dice.wording,
+    )
     wrong: list[Wrong] = [
         (
-            "they become fewer, because copper comes out at the cathode",
-            correction(17),
+            say("they become fewer, because copper comes out at {the_cathode}", dice.wording),
+            correction(17, dice.wording),
             17,
         ),
         (
             "they become more, because the current makes copper ions from the water",
-            "No current makes copper ions from water: they come from the anode.",
+            say(
+                "No current makes copper ions from water: they come from {the_anode}.", dice.wording
+            ),
             1,
         ),
         (
-            "nothing can be told, because the anode and the cathode do not depend on each other",
-            correction(26),
+            say(
+                "nothing can be told, because {the_anode} and {the_cathode} do not depend on each "
+                "other",
+                dice.wording,
+            ),
+            correction(26, dice.wording),
             26,
         ),
     ]
@@ -271,21 +291,19 @@ def _explain_rods(dice: Dice) -> Question:
     )
     reason = "The two lines mirror each other: loss and gain are equal at every time."
     watch = "CuSO4,anode=copper,cathode=copper"
-    return chart_choice_question(
-        "explain a chart", 16, text, dice, right, wrong, reason, chart, watch=watch
-    )
+    return chart_choice_question(text, dice, right, wrong, reason, chart, watch=watch)
 
 
 def _explain_straight(dice: Dice) -> Question:
     name, quantity, metal = dice.one_of((("copper", COPPER, "Cu"), ("silver", SILVER, "Ag")))
     run = stored_run(name)
-    chart = chart_of(run, {line_name(quantity): quantity})
+    chart = chart_of(run, {line_name(quantity, dice.wording): quantity})
     each = species_name(metal)
     right = "the current is steady, and the mass goes with the charge"
     wrong: list[Wrong] = [
         (
             "the voltage is steady, and the mass goes with the voltage",
-            correction(28),
+            correction(28, dice.wording),
             28,
         ),
         (
@@ -294,13 +312,14 @@ def _explain_straight(dice: Dice) -> Question:
             0,
         ),
         (
-            "the anode gives as many ions as it likes, whatever the cathode takes",
-            correction(26),
+            say(
+                "{the_anode} gives as many ions as it likes, whatever {the_cathode} takes",
+                dice.wording,
+            ),
+            correction(26, dice.wording),
             26,
         ),
     ]
     text = f"The chart shows the mass of {each} deposited. Why is its line straight?"
     reason = "In equal times equal charges pass, and each ion takes the same number of electrons."
-    return chart_choice_question(
-        "explain a chart", 16, text, dice, right, wrong, reason, chart, watch=run.cell
-    )
+    return chart_choice_question(text, dice, right, wrong, reason, chart, watch=run.cell)

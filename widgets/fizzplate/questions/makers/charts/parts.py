@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.makers.parts import choice
 from fizzplate.questions.question import Chart, ChartLine, Part, Question
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.charts.stored_runs import StoredRun
     from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.words.wording import Wording
 
 TIME = "Time, minutes"
 READ_TO = 0.05  # of the value: how well a line is read
@@ -27,13 +29,14 @@ def unit_of(quantity: str) -> str:
     return quantity.rsplit(", ", 1)[1]
 
 
-def title_of(run: StoredRun) -> str:
-    """Name a run by its solution, its electrodes and its current or voltage."""
+def title_of(run: StoredRun, *, supply: bool = True) -> str:
+    """Name a run by its solution, its electrodes and, if wanted, its current or voltage."""
     setup = read_cell(run.cell)[0]
     held = f"{setup.current_A:.2f} A" if setup.current_A is not None else f"{setup.supply_V:.0f} V"
     rods = "copper" if setup.anode == "copper" else "carbon"
     strength = f"{setup.concentration_mol_dm3:g} mol/dm³"
-    return f"{begin(solutions()[setup.solution].name)}, {strength}, {rods} electrodes, {held}"
+    title = f"{begin(solutions()[setup.solution].name)}, {strength}, {rods} electrodes"
+    return f"{title}, {held}" if supply else title
 
 
 def chart_of(
@@ -51,19 +54,15 @@ def chart_of(
     )
 
 
-def line_name(quantity: str) -> str:
+def line_name(quantity: str, wording: Wording) -> str:
     """Return a quantity's name without its unit."""
-    return quantity.rsplit(", ", 1)[0]
+    return say(quantity.rsplit(", ", 1)[0], wording)
 
 
-def chart_number_question(
-    maker: str, level: int, text: str, part: Part, chart: Chart, *, watch: str = ""
-) -> Question:
+def chart_number_question(text: str, part: Part, chart: Chart, *, watch: str = "") -> Question:
     """Return a question with a number for its answer, read from a chart."""
     return Question(
-        maker,
-        "charts",
-        level,
+        *UNDECLARED,
         text,
         "number",
         len(part.steps),
@@ -76,8 +75,6 @@ def chart_number_question(
 
 
 def chart_choice_question(
-    maker: str,
-    level: int,
     text: str,
     dice: Dice,
     right: str,
@@ -89,9 +86,7 @@ def chart_choice_question(
 ) -> Question:
     """Return a question with one right option, about a chart."""
     return Question(
-        maker,
-        "charts",
-        level,
+        *UNDECLARED,
         text,
         "choice",
         1,

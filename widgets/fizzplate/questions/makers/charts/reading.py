@@ -28,6 +28,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
     stored_run,
 )
 from fizzplate.questions.question import NearMiss, Part, Question
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -67,7 +68,7 @@ def read_off(dice: Dice) -> Question:
     name, quantities = dice.one_of(READ)
     run = stored_run(name)
     quantity = dice.one_of(quantities)
-    chart = chart_of(run, {line_name(each): each for each in quantities})
+    chart = chart_of(run, {line_name(each, dice.wording): each for each in quantities})
     values = run.quantity(quantity)
     # far enough from the axes to be read to a few per cent
     at = dice.one_of([k for k, value in enumerate(values) if value >= 0.35 * values[-1]])
@@ -85,7 +86,7 @@ def read_off(dice: Dice) -> Question:
                 NearMiss(
                     run.quantity(each)[at],
                     (0,),
-                    f"That is read from the line of {line_name(each)}.",
+                    f"That is read from the line of {line_name(each, dice.wording)}.",
                 )
                 for each in others
             ),
@@ -108,7 +109,7 @@ def read_off(dice: Dice) -> Question:
         )
         asks = f"After how many minutes {_had(quantity, f'{value:.3g}')}?"
     text = f"The chart shows a modelled run. {asks}"
-    return chart_number_question("read a chart", 14, text, part, chart, watch=run.cell)
+    return chart_number_question(text, part, chart, watch=run.cell)
 
 
 def _had(quantity: str, value: str) -> str:
@@ -122,7 +123,7 @@ def _had(quantity: str, value: str) -> str:
 def ratio(dice: Dice) -> Question:
     """Ask for the ratio of two volumes read from a chart."""
     run = stored_run("water")
-    chart = chart_of(run, {line_name(each): each for each in (HYDROGEN, OXYGEN)})
+    chart = chart_of(run, {line_name(each, dice.wording): each for each in (HYDROGEN, OXYGEN)})
     at = dice.one_of([k for k, minutes in enumerate(run.minutes) if minutes >= 8])
     hydrogen, oxygen = (run.quantity(each)[at] for each in (HYDROGEN, OXYGEN))
     value = hydrogen / oxygen
@@ -148,7 +149,7 @@ def ratio(dice: Dice) -> Question:
         f"Read both volumes at {run.minutes[at]:.0f} minutes from the chart. Work out the volume of "
         "hydrogen divided by that of oxygen."
     )
-    return chart_number_question("ratio from a chart", 14, text, part, chart, watch="Na2SO4")
+    return chart_number_question(text, part, chart, watch="Na2SO4")
 
 
 @maker("current from a chart", topic="charts", level=16, version=1)
@@ -189,17 +190,14 @@ def current(dice: Dice) -> Question:
         tolerance=READ_TO,
         figures=2,
     )
-    chart = chart_of(run, {line_name(quantity): quantity}, title=_without_current(run))
+    chart = chart_of(
+        run, {line_name(quantity, dice.wording): quantity}, title=title_of(run, supply=False)
+    )
     text = (
         f"The chart shows a mass that a steady current deposits. Use the mass at {minutes:.0f} minutes to "
         f"work out the current, in A. Take F = 96 500 C/mol and M({metal}) = {molar} g/mol."
     )
-    return chart_number_question("current from a chart", 16, text, part, chart, watch=run.cell)
-
-
-def _without_current(run: StoredRun) -> str:
-    """Name a run, but not the current that is asked for."""
-    return title_of(run).rsplit(", ", 1)[0]
+    return chart_number_question(text, part, chart, watch=run.cell)
 
 
 def _current_from_charge(dice: Dice) -> Question:
@@ -228,12 +226,14 @@ def _current_from_charge(dice: Dice) -> Question:
         tolerance=READ_TO,
         figures=2,
     )
-    chart = chart_of(run, {line_name(CHARGE): CHARGE}, title=_without_current(run))
+    chart = chart_of(
+        run, {line_name(CHARGE, dice.wording): CHARGE}, title=title_of(run, supply=False)
+    )
     text = (
         "The chart shows the charge that has passed, and its line is straight. Work out the current from "
         "its gradient, in A."
     )
-    return chart_number_question("current from a chart", 16, text, part, chart, watch=run.cell)
+    return chart_number_question(text, part, chart, watch=run.cell)
 
 
 SEEN_CM3 = 0.02  # of hydrogen: from here the line is seen to leave the axis
@@ -246,9 +246,9 @@ def begins(dice: Dice) -> Question:
     volumes = run.quantity(HYDROGEN)
     at = max(k for k, volume in enumerate(volumes) if volume < SEEN_CM3)
     minutes = run.minutes[at]
-    chart = chart_of(run, {line_name(HYDROGEN): HYDROGEN})
+    chart = chart_of(run, {line_name(HYDROGEN, dice.wording): HYDROGEN})
     if dice.number(2):
-        return _copper_left(run, at)
+        return _copper_left(dice, run, at)
     part = Part(
         minutes,
         "min",
@@ -256,14 +256,16 @@ def begins(dice: Dice) -> Question:
         tolerance=0.2,
         figures=len(f"{minutes:.0f}"),
     )
-    text = (
-        "Copper is deposited from copper(II) sulfate solution at a steady current. The chart shows the "
-        "hydrogen at the cathode. After about how many minutes does hydrogen begin to form?"
+    text = say(
+        "Copper is deposited from copper(II) sulfate solution at a steady current. The chart "
+        "shows the hydrogen at {the_cathode}. After about how many minutes does hydrogen "
+        "begin to form?",
+        dice.wording,
     )
-    return chart_number_question("hydrogen begins", 16, text, part, chart, watch=run.cell)
+    return chart_number_question(text, part, chart, watch=run.cell)
 
 
-def _copper_left(run: StoredRun, at: int) -> Question:
+def _copper_left(dice: Dice, run: StoredRun, at: int) -> Question:
     """Ask how much of the copper is still there when hydrogen begins."""
     setup = read_cell(run.cell)[0]
     volume = setup.volume_cm3 or 0.0
@@ -289,5 +291,5 @@ def _copper_left(run: StoredRun, at: int) -> Question:
         f"begins to form beside the copper after {minutes:.0f} minutes. What percentage of the copper ions "
         f"is still in the solution then? Take M(Cu) = {molar} g/mol."
     )
-    chart = chart_of(run, {line_name(COPPER): COPPER})
-    return chart_number_question("hydrogen begins", 16, text, part, chart, watch=run.cell)
+    chart = chart_of(run, {line_name(COPPER, dice.wording): COPPER})
+    return chart_number_question(text, part, chart, watch=run.cell)

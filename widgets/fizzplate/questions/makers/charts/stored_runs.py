@@ -68,15 +68,15 @@ class Recipe:
 
 
 CHARGE = "charge, C"
-COPPER = "copper on the cathode, mg"
-SILVER = "silver on the cathode, mg"
-ZINC = "zinc on the cathode, mg"
+COPPER = "copper on {the_cathode}, mg"
+SILVER = "silver on {the_cathode}, mg"
+ZINC = "zinc on {the_cathode}, mg"
 HYDROGEN = "hydrogen made, cm³"
 OXYGEN = "oxygen made, cm³"
 CHLORINE = "chlorine made, cm³"
 COLLECTED = "chlorine collected, cm³"
-GAINED = "change of the cathode's mass, mg"
-LOST = "change of the anode's mass, mg"
+GAINED = "change of {the_cathode}'s mass, mg"
+LOST = "change of {the_anode}'s mass, mg"
 RUNNING_LOW: Mapping[str, Quantity] = {
     CHARGE: _charge,
     COPPER: _mass("cathode", "Cu"),
@@ -171,7 +171,7 @@ class StoredRun:
         >>> 0.999 < stored_run("copper").share_of_charge("Cu") <= 1.001
         True
         """
-        name = next(each for each in self.quantities if each.endswith("on the cathode, mg"))
+        name = next(each for each in self.quantities if each.endswith("on {the_cathode}, mg"))
         moles = self.quantities[name][-1] / 1e3 / molar_mass_g_mol(metal)
         charge = moles * half_equation(metal).electrons * FARADAY_C_MOL
         return charge / self.quantities[CHARGE][-1]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import half_equation, made_g, made_mol, species_name
 from fizzplate.chemistry.gases import gas_volume_cm3
 from fizzplate.lesson.measure.causes_of_error import GAIN, GAS, LOSS, judge_causes
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 
 #: what a class can do about each cause
 BETTER = {
-    "grains shed by the anode": "use a smaller current, and collect and weigh what drops off the anode",
+    "grains shed by the anode": "use a smaller current, and collect and weigh what drops off {the_anode}",
     "liquid trapped": "rinse with propanone (flammable: no flames near) and dry to constant mass",
     "flakes lost": "use a smaller current, rinse gently and do not rub the deposit",
     "hydrogen beside the metal": "use a smaller current or a more concentrated solution",
@@ -95,9 +96,17 @@ def _of_rods(dice: Dice, passes: str, charge_C: float) -> Results:
     off = {GAIN: dice.one_of((-12, -9, 8, 11)), LOSS: dice.one_of((-10, 9, 12, 14))}
     found = {what: round(expected * (1 + by / 100)) for what, by in off.items()}
     return Results(
-        f"{passes} between two copper rods in copper(II) sulfate solution. By theory each rod should "
-        f"change by {expected} mg. The cathode gained {found[GAIN]} mg and the anode lost {found[LOSS]} mg; "
-        f"each mass is known to {KNOWN_MG:.0f} mg.",
+        say(
+            "{passes} between two copper rods in copper(II) sulfate solution. By theory each rod "
+            "should change by {expected} mg. {The_cathode} gained {gain} mg and {the_anode} lost "
+            "{loss} mg; each mass is known to {known} mg.",
+            dice.wording,
+            passes=passes,
+            expected=expected,
+            gain=found[GAIN],
+            loss=found[LOSS],
+            known=f"{KNOWN_MG:.0f}",
+        ),
         "CuSO4,anode=copper,cathode=copper",
         {
             what: (100 * (mass / expected - 1), 100 * KNOWN_MG / expected)

@@ -103,7 +103,7 @@ GIVING = (
 )
 
 HYDROGEN_GOES = Point(
-    "hydrogen ions (or water) are discharged at the cathode",
+    "hydrogen ions (or water) are discharged at {the_cathode}",
     (
         *said(subjects("H+"), DISCHARGED),
         *said(("hydrogen",), MADE),
@@ -166,7 +166,7 @@ HYDROXIDE_LEFT = Point(
     ("hydroxide", "oh-", "oh^-", "alkali"),
 )
 HYDROXIDE_GOES = Point(
-    "hydroxide ions (or water) are discharged at the anode",
+    "hydroxide ions (or water) are discharged at {the_anode}",
     (
         *said(subjects("OH-"), DISCHARGED),
         *said(("oxygen",), MADE),

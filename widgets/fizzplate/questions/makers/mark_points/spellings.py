@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula, species_name
+from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -53,6 +55,23 @@ def said(subjects: Iterable[str], verbs: Iterable[str]) -> tuple[str, ...]:
     """
     after = tuple(verbs)
     return tuple(f"{subject} {verb}" for subject in subjects for verb in after)
+
+
+#: a board that names the electrodes by their signs
+SIGNS = Wording(electrode_names="negative")
+
+
+def either_name(words: Iterable[str]) -> tuple[str, ...]:
+    """Return words with the electrodes' slots filled by one name and by the other.
+
+    Examples
+    --------
+    >>> either_name(("{the_anode} dissolves", "it dissolves"))
+    ('the anode dissolves', 'it dissolves', 'the positive electrode dissolves')
+    """
+    templates = tuple(words)
+    names = (USUAL_WORDING, SIGNS)
+    return tuple(dict.fromkeys(say(each, wording) for wording in names for each in templates))
 
 
 #: how the same word is typed: by a telephone, in a hurry, in American or in older spelling
