@@ -57,7 +57,7 @@ class ElectrodeRecord:
         return tuple(self._solid_mol)
 
     def share(self, formula: str) -> Array:
-        """Return the fraction of the current that makes a product now, (samples,)."""
+        """Return the fraction of the current that makes a product now (Faraday efficiency), (samples,)."""
         return self._shares.get(formula, np.zeros_like(self.pH))
 
     def amount_mol(self, formula: str) -> Array:

@@ -90,6 +90,7 @@ class AcidBalance:
         return np.asarray(np.where(self.slope < BUFFERED * water, by_free, by_ln))
 
     def _chlorine(self, chloride: Array, oxidised: Array) -> None:
+        """Hydrolysis of chlorine: ``Cl2 + H2O = HClO + H+ + Cl-`` and ``HClO = H+ + ClO-``."""
         if self.copper:
             chloride = self.copper.free_chloride.value
         # c(Cl2) = r (oxidised - c)(chloride - c), r = c(H+) f / K, f = undissociated share of HClO

@@ -1,17 +1,22 @@
-"""Every reaction that could carry the current at an electrode, all at one electrode potential.
+"""Butler-Volmer kinetics: the rate of every reaction at an electrode, all at one electrode potential.
 
-Each is one-way and positive. With ``sigma`` = +1 for an oxidation and -1 for a reduction,
+The Butler-Volmer equation ``i = i0 (exp(alpha f eta) - exp(-(1 - alpha) f eta))`` is written here as its
+forward part (Tafel's law) times what the reverse part leaves of it, and its concentrations are those that
+the supply to the face allows. Each reaction is one-way and positive. With ``sigma`` = +1 for an oxidation and
+-1 for a reduction and ``f = F/RT``,
 
-- ``k = i0 (c / c_ref) exp(alpha f sigma (E - E0))``, the Tafel rate, ``f = F/RT``; without the
-  concentration for a reaction that uses up nothing dissolved (water, the metal itself);
-- ``i = k P(x) / (1 + sum(k / l))``, in series with ``l = n F D c / (nu * nearest layer)``, the
-  supply across a layer next to the face, summed over all reactions that share the species;
-- ``P(x)``, a smooth positive part of ``1 - exp(-x)``, stops a reaction at its equilibrium; the
+- Tafel: ``k = i0 (c / c_ref) exp(alpha f sigma (E - E0))``; without the concentration for a reaction that
+  uses up nothing dissolved (water, the metal itself). ``E - E0`` is the overpotential against the
+  standard potential;
+- limiting current: ``i = k P(x) / (1 + sum(k / l))``, in series with ``l = n F D c / (nu * nearest layer)``,
+  the supply across a layer next to the face, summed over all reactions that share the species;
+- reverse part: ``P(x)``, a smooth positive part of ``1 - exp(-x)``, stops a reaction at its equilibrium; the
   affinity is ``x = n f sigma (E - E_eq)`` with the Nernst potential ``E_eq`` of the concentrations
   at the face.
 
-What is discharged follows from the sums; no table says it. Potentials in V against the standard
-hydrogen electrode, concentrations in mol/m3, current densities in A/m2.
+What is discharged follows from the sums; no table says it. Each reaction's share of the current is its
+Faraday efficiency (current efficiency). Potentials in V against the standard hydrogen electrode,
+concentrations in mol/m3, current densities in A/m2.
 """
 
 from __future__ import annotations
@@ -23,190 +28,21 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.chemistry import balance, electrodes
+from fizzplate.cell.physics.electrode_reactions import STANDARD_MOL_M3
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
-from fizzplate.chemistry.gases import GASES
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
-
-    from fizzplate.cell.physics.speciation import Speciation
+    from fizzplate.cell.physics.electrode_reactions import Electrode
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
-STANDARD_MOL_M3 = 1000.0
 FLOOR_MOL_M3 = 1e-13  # below any concentration that the equilibria of water allow in a school
-TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential has no end
 LEAST_AFFINITY = -6.0
 NEVER = -1e5  # logarithm of the rate of what does not happen
 BOUNDLESS = 1e6  # logarithm of what has no limit
 FARTHEST_V = 80.0
 TINY = 1e-300
-# A dissolved halogen stands, when it is reduced, for all that shares its total: chloric(I) acid,
-# chlorate(I), trihalides. They are supplied to the face together.
-SUPPLIED_TOGETHER = {
-    "Cl2": ("Cl2", "HClO", "ClO-"),
-    "Br2": ("Br2", "Br3^-"),
-    "I2": ("I2", "I3^-"),
-}
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Reaction:
-    """One way in which current can pass at an electrode of a given material.
-
-    Parameters
-    ----------
-    name
-        Name in the tables.
-    product
-        Formula under which its share of the charge is reported.
-    electrons
-        Electrons that pass when it happens once as written.
-    consumed, formed
-        Amounts by formula when it happens once as written, electrons and water left out.
-    limited_by
-        Rows of the species that it uses up (summed), empty if none is dissolved.
-    standard_potential_V, exchange_current_density_A_m2, transfer_coefficient
-        Kinetics as in the module's equations.
-    supply_A_m
-        ``n F D / (nu * nearest layer)`` in A m/mol: times concentration, the largest current density.
-    quotient
-        The reaction quotient in its affinity: row of the species, exponent, reference, and trace
-        that is always taken to be there, mol/m3.
-    sigma
-        +1 oxidation, -1 reduction.
-    solid
-        Formula of the solid on the electrode that it uses up, or empty.
-    solids
-        What the electrode gains of each solid when it happens once as written; negative: loses.
-    """
-
-    name: str
-    product: str
-    electrons: int
-    consumed: Mapping[str, int]
-    formed: Mapping[str, int]
-    limited_by: tuple[int, ...]
-    standard_potential_V: float
-    exchange_current_density_A_m2: float
-    transfer_coefficient: float
-    supply_A_m: float
-    quotient: tuple[tuple[int, float, float, float], ...]
-    sigma: int
-    solid: str
-    solids: Mapping[str, int]
-
-
-def reactions(
-    role: str,
-    material: str,
-    model: Speciation,
-    saturation_mol_m3: Mapping[str, float],
-    diffusion_m2_s: Mapping[str, float],
-    *,
-    surface: str = "",
-    plated: Iterable[str] = (),
-) -> tuple[Reaction, ...]:
-    """Return all reactions of the tables that are possible with these species.
-
-    Parameters
-    ----------
-    role
-        "anode" or "cathode".
-    material
-        Name of the electrode's material.
-    model
-        The species of the solution.
-    saturation_mol_m3
-        Concentration of a dissolved gas at which its activity is that of the gas at one atmosphere.
-    diffusion_m2_s
-        Diffusion coefficient of each species.
-    surface
-        Name of the metal that soon covers the electrode and on which hydrogen forms, if another.
-    plated
-        Solids that an earlier stage may have left on the electrode.
-    """
-    layer_m = data.find("model", quantity="nearest layer").value * 1e-6
-    at = {name: i for i, name in enumerate(model.species)}
-    own_metal = electrodes()[material].formula
-    possible = []
-    for row in data.rows("electrode_reactions"):
-        if row["electrode"] != role:
-            continue
-        equation = balance(row["equation"])
-        consumed = {s: n for n, s in equation.reactants if s not in {"e-", "H2O"}}
-        formed = {s: n for n, s in equation.products if s not in {"e-", "H2O"}}
-        limit = row["limited_by"]
-        solid = next((s for s in consumed if s not in at), "")
-        if solid and solid != own_metal and solid not in plated:
-            continue
-        if limit and limit not in at:
-            continue
-        if any(s.endswith(("+", "-")) and s not in at for s in formed):
-            continue
-        on = surface if surface and row["product"] == "H2" else material
-        electrons = equation.electrons
-        rows = tuple(at[s] for s in SUPPLIED_TOGETHER.get(limit, (limit,) if limit else ()))
-        count = consumed.get(limit, 1)
-        possible.append(
-            Reaction(
-                name=row["reaction"],
-                product=row["product"],
-                electrons=electrons,
-                consumed=consumed,
-                formed=formed,
-                limited_by=rows,
-                standard_potential_V=row.value,
-                exchange_current_density_A_m2=_kinetic(
-                    row["reaction"], on, "exchange current density"
-                ),
-                transfer_coefficient=_kinetic(row["reaction"], on, "transfer coefficient"),
-                supply_A_m=(
-                    electrons * FARADAY_C_MOL * diffusion_m2_s[limit] / (count * layer_m)
-                    if limit
-                    else math.inf
-                ),
-                quotient=tuple(
-                    (
-                        at[s],
-                        sign * n,
-                        saturation_mol_m3.get(s, STANDARD_MOL_M3),
-                        TRACE * saturation_mol_m3[s] if s in saturation_mol_m3 else 0.0,
-                    )
-                    for side, sign in ((formed, 1.0), (consumed, -1.0))
-                    for s, n in side.items()
-                    if s in at
-                ),
-                sigma=1 if role == "anode" else -1,
-                solid=solid,
-                solids={
-                    s: sign * n
-                    for side, sign in ((consumed, -1), (formed, 1))
-                    for s, n in side.items()
-                    if s not in at and s not in GASES
-                },
-            )
-        )
-    return tuple(possible)
-
-
-def _kinetic(reaction: str, material: str, quantity: str) -> float:
-    """Look a value up for the material, or for any."""
-    try:
-        row = data.find("kinetics", reaction=reaction, material=material, quantity=quantity)
-    except KeyError:
-        row = data.find("kinetics", reaction=reaction, material="any", quantity=quantity)
-    return row.value
-
-
-@dataclass(frozen=True, slots=True)
-class Electrode:
-    """One electrode: its material, and the reactions that are possible there."""
-
-    material: str
-    reactions: tuple[Reaction, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,7 +77,7 @@ class FaceRates:
 
 
 class Kinetics:
-    """The reactions at both electrodes of B cells that are alike, at one temperature.
+    """Butler-Volmer rates of the reactions at both electrodes of B cells that are alike, at one temperature.
 
     Parameters
     ----------
@@ -299,9 +135,9 @@ class Kinetics:
         #: logarithm of the largest current density that what is left of a solid allows, A/m2
         self.ln_solid_limit = np.full((cells, 2, most), BOUNDLESS)
 
-    def keep(self, lanes: Places) -> None:
+    def keep(self, members: Places) -> None:
         """Go on with these cells alone."""
-        self.ln_solid_limit = self.ln_solid_limit[lanes]
+        self.ln_solid_limit = self.ln_solid_limit[members]
 
     def rates(self, E: Array, concentration_mol_m3: Array) -> FaceRates:
         """Return the current densities at potentials ``E`` (B, 2) and compositions (B, 2, species)."""

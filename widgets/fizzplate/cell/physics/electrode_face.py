@@ -14,7 +14,8 @@ from fizzplate.chemistry.constants import FARADAY_C_MOL
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.butler_volmer import Electrode, FaceRates, Kinetics, Reaction
+    from fizzplate.cell.physics.butler_volmer import FaceRates, Kinetics
+    from fizzplate.cell.physics.electrode_reactions import Electrode, Reaction
     from fizzplate.cell.physics.speciation import Speciation
     from fizzplate.cell.physics.species import Speciated
 
@@ -105,9 +106,9 @@ class FaceModel:
             [model.solved_parts(release.species) for release in releases]
         ).reshape(len(releases), len(model.solved))
 
-    def keep(self, lanes: Places) -> None:
+    def keep(self, members: Places) -> None:
         """Go on with these cells alone."""
-        self._release_m3_s = self._release_m3_s[lanes]
+        self._release_m3_s = self._release_m3_s[members]
 
     def _made_per_electron(self, reaction: Reaction) -> Array:
         change = np.zeros(len(self._model.solved))

@@ -109,10 +109,10 @@ class Equilibria:
         self.chlorine = _constant("halogen", "Cl2 + H2O -> HClO + H+ + Cl-") * 1e6
         self.chloric = _constant("acid", "HClO -> H+ + ClO-") * 1e3
 
-    def of_cells(self, lanes: Places) -> Self:
+    def of_cells(self, members: Places) -> Self:
         """Return the same for some of B solutions."""
         some = copy(self)
-        some.hydrogensulfate = self.hydrogensulfate[lanes]
+        some.hydrogensulfate = self.hydrogensulfate[members]
         return some
 
     def _expansion(self) -> Array:

@@ -1,6 +1,6 @@
-"""What flows between neighbouring nodes, and how it answers to the concentrations and the current.
+"""The Nernst-Planck equation between neighbouring nodes: diffusion, migration and mixing of every species.
 
-At every face between two nodes each species flows as
+``J = -D dc/dx - z u c dphi/dx`` in a liquid; here, at every face between two nodes, each species flows as
 
 ``J = -G [E Q(p) (c2 - c1) + z M u (c1 + c2) / 2]``  (mol/s)
 
@@ -88,22 +88,22 @@ class FlowModel:
         self._spread = np.tile(self._vessel_mixing, (len(model.carried), 1, 1))
         self._drift = np.zeros_like(self._spread)
 
-    def keep(self, lanes: Places) -> None:
+    def keep(self, members: Places) -> None:
         """Go on with these cells alone."""
-        self._conductance = self._conductance[lanes]
-        self._vessel_mixing = self._vessel_mixing[lanes]
-        self._in_film = self._in_film[:, lanes]
-        self._spread = self._spread[:, lanes]
-        self._drift = self._drift[:, lanes]
+        self._conductance = self._conductance[members]
+        self._vessel_mixing = self._vessel_mixing[members]
+        self._in_film = self._in_film[:, members]
+        self._spread = self._spread[:, members]
+        self._drift = self._drift[:, members]
 
     def set_coefficients(
-        self, migration_m2_s: Array, diffusion_m2_s: Array, lanes: Places | slice = EVERY
+        self, migration_m2_s: Array, diffusion_m2_s: Array, members: Places | slice = EVERY
     ) -> None:
         """Take coefficients at the nodes of some cells, (species, cells, N) each, m2/s, to the faces."""
         face = 0.5 * (diffusion_m2_s[..., :-1] + diffusion_m2_s[..., 1:])
-        self._spread[: self._species, lanes] = face + self._vessel_mixing[lanes]
+        self._spread[: self._species, members] = face + self._vessel_mixing[members]
         mean = 0.5 * (migration_m2_s[..., :-1] + migration_m2_s[..., 1:])
-        self._drift[: self._species, lanes] = self._charge * mean
+        self._drift[: self._species, members] = self._charge * mean
 
     def _stirred(self, mixing_m2_s: Array) -> Array:
         """Return the extra mixing (B, 2) at the faces in the films, (B, N - 1)."""

@@ -1,4 +1,7 @@
-"""Metal ions with hydroxide: what stays dissolved, what precipitates, what dissolves again in excess.
+"""Precipitation of metal hydroxides: what stays dissolved, what precipitates, what dissolves again in excess.
+
+Solubility product ``K_s = c(M) c(OH-)^n``, complex ``beta = c(M(OH)k) / (c(M) c(OH-)^k)`` (hydrolysis of the
+metal ion).
 
 With ``limit = K_s / c(OH-)^n``, what may stay as free ions, and ``D = 1 + beta c(OH-)^k``, dissolved
 over free ions, the dissolved metal is a smooth minimum of the total and ``limit D``: matter is

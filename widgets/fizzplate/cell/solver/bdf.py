@@ -1,6 +1,6 @@
 """Advance cells in time: implicit, of third order, each with steps chosen by its own error.
 
-Cells that are alike go side by side. In one round every cell's step is improved by one iteration;
+Cells of a batch go side by side. In one round every cell's step is improved by one iteration;
 whichever is solved is accepted or tried again, and goes on to its next step while the others iterate.
 
 Backward differentiation with variable steps, orders 1 to 3, and a polynomial predictor. Amounts that
@@ -66,7 +66,7 @@ class Tolerance:
     newton: float = 3e-4
 
 
-class Watch(Protocol):
+class StepCallback(Protocol):
     """Called after every accepted step of a cell with the stretch of time that it covers."""
 
     def __call__(self, times_s: Sequence[float], states: Array) -> None:
@@ -83,7 +83,7 @@ class Outcome:
 
 
 @dataclass(slots=True)
-class _Lane:
+class _Progress:
     """How far one cell has come, and the step that it tries."""
 
     place: int  #: among the cells at the start
@@ -98,13 +98,13 @@ class _Lane:
 
 
 @dataclass(slots=True)
-class _Search:
+class _NewtonState:
     """Newton's method in B cells, each somewhere in its own step."""
 
     now: Unknowns
     ln_hydrogen: Array  #: (B, N)
     leading: Array  #: (B,)
-    behind: Array  #: histories of what is advanced, (B, as in the layout up to the mixing)
+    history: Array  #: histories of what is advanced, (B, as in the layout up to the mixing)
     predicted: Array  #: (B, size)
     weight: Array  #: of a change of the totals, (M, B, N)
     reach: Array  #: of the bordering unknowns, (B, 5)
@@ -114,14 +114,14 @@ class _Search:
     steady: Places  #: iterations since a change was cut back, (B,)
     left: Places  #: iterations that may still follow, (B,)
 
-    def keep(self, lanes: Places) -> None:
+    def keep(self, members: Places) -> None:
         """Go on with these cells alone."""
-        self.now = self.now.at(lanes)
-        self.weight = self.weight[:, lanes]
-        for name in ("ln_hydrogen", "leading", "behind", "predicted", "reach", "moved", "size"):
-            setattr(self, name, getattr(self, name)[lanes])
+        self.now = self.now.at(members)
+        self.weight = self.weight[:, members]
+        for name in ("ln_hydrogen", "leading", "history", "predicted", "reach", "moved", "size"):
+            setattr(self, name, getattr(self, name)[members])
         for name in ("iteration", "steady", "left"):
-            setattr(self, name, getattr(self, name)[lanes])
+            setattr(self, name, getattr(self, name)[members])
 
 
 class Integrator:
@@ -177,17 +177,17 @@ class Integrator:
         volume_m3 = transport.volume_m3.sum(axis=1)
         self._largest = scale_mol_m3.max(axis=0)
         self._amount_scale = self._largest * volume_m3
-        self._lanes = [_Lane(place, [start_s]) for place in range(cells)]
+        self._progress = [_Progress(place, [start_s]) for place in range(cells)]
         amounts = self.layout.amounts.stop - self.layout.amounts.start
         first = self.layout.pack(start, np.zeros((cells, amounts)), ln_hydrogen, rates)
         #: the last accepted states of each cell, latest first, (B, points, size)
         self._states = np.zeros((cells, HIGHEST_ORDER + 1, first.shape[1]))
         self._states[:, 0] = first
-        self._search = _Search(
+        self._newton = _NewtonState(
             now=start,
             ln_hydrogen=ln_hydrogen,
             leading=np.ones(cells),
-            behind=np.zeros((cells, self.layout.mixing.stop)),
+            history=np.zeros((cells, self.layout.mixing.stop)),
             predicted=first.copy(),
             weight=np.ones_like(start.totals),
             reach=np.tile(LIMITS, (cells, 1)),
@@ -203,56 +203,56 @@ class Integrator:
         """The last accepted state of each cell, (B, size)."""
         return self._states[:, 0]
 
-    def keep(self, lanes: Places) -> None:
+    def keep(self, members: Places) -> None:
         """Go on with these cells alone, given by number."""
-        self.transport.keep(lanes)
-        self.lagged.keep(lanes.tolist())
-        self.held = Held(self.held.voltage[lanes], self.held.value[lanes])
-        self._supply_V, self._supply_ln_A = self._supply_V[lanes], self._supply_ln_A[lanes]
-        self._scale, self._largest = self._scale[:, lanes], self._largest[lanes]
-        self._amount_scale = self._amount_scale[lanes]
-        self._lanes = [self._lanes[k] for k in lanes]
-        self._states = self._states[lanes]
-        self._search.keep(lanes)
+        self.transport.keep(members)
+        self.lagged.keep(members.tolist())
+        self.held = Held(self.held.voltage[members], self.held.value[members])
+        self._supply_V, self._supply_ln_A = self._supply_V[members], self._supply_ln_A[members]
+        self._scale, self._largest = self._scale[:, members], self._largest[members]
+        self._amount_scale = self._amount_scale[members]
+        self._progress = [self._progress[k] for k in members]
+        self._states = self._states[members]
+        self._newton.keep(members)
 
     def advance(
-        self, end_s: float, watches: Sequence[Watch], *, largest_step_s: float
+        self, end_s: float, callbacks: Sequence[StepCallback], *, largest_step_s: float
     ) -> list[Outcome | None]:
-        """Advance every cell to ``end_s``, calling its watch after every step.
+        """Advance every cell to ``end_s``, calling its callback after every step.
 
         A cell has no outcome if no step of it can be solved, or if there is no end of them.
         """
-        for place, lane in enumerate(self._lanes):
-            lane.place = place
+        for place, cell in enumerate(self._progress):
+            cell.place = place
         outcomes: dict[int, Outcome | None] = {}
-        waiting = np.arange(len(self._lanes))
-        while self._lanes:
-            self._prepare(waiting, end_s, largest_step_s)
+        waiting = np.arange(len(self._progress))
+        while self._progress:
+            self._predict(waiting, end_s, largest_step_s)
             # a guess that loses its way is told by the size of its changes
             with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
-                improved, solved, lost = self._round()
-                errors, states = self._judge(solved, improved)
+                improved, solved, lost = self._iterate()
+                errors, states = self._estimate_errors(solved, improved)
             for k in lost:
-                self._lanes[k].step_s = self._lanes[k].taken_s * 0.25
+                self._progress[k].step_s = self._progress[k].taken_s * 0.25
             ended = []
             for k, error, state in zip(solved, errors, states, strict=True):
-                lane = self._lanes[k]
+                cell = self._progress[k]
                 below = float(improved.below[k] / self._largest[k])
                 if self._accepted(int(k), float(error), below, state):
-                    watches[lane.place](lane.times_s, self._states[k, : len(lane.times_s)])
-                    if not lane.times_s[0] < end_s * (1 - 1e-12):
+                    callbacks[cell.place](cell.times_s, self._states[k, : len(cell.times_s)])
+                    if not cell.times_s[0] < end_s * (1 - 1e-12):
                         ended.append(k)
-                        outcomes[lane.place] = Outcome(
-                            state.copy(), lane.steps, not self.held.voltage[k]
+                        outcomes[cell.place] = Outcome(
+                            state.copy(), cell.steps, not self.held.voltage[k]
                         )
             waiting = np.setdiff1d(np.concatenate([lost, solved]), ended)
             for k in waiting:
-                lane = self._lanes[k]
-                if lane.step_s < SMALLEST_STEP_S or lane.tries >= MOST_TRIES:
+                cell = self._progress[k]
+                if cell.step_s < SMALLEST_STEP_S or cell.tries >= MOST_TRIES:
                     ended.append(k)
-                    outcomes[lane.place] = None
+                    outcomes[cell.place] = None
             if ended:
-                going = np.setdiff1d(np.arange(len(self._lanes)), ended)
+                going = np.setdiff1d(np.arange(len(self._progress)), ended)
                 waiting = np.searchsorted(going, np.setdiff1d(waiting, ended))
                 self.keep(going)
         return [outcomes[place] for place in range(len(outcomes))]
@@ -267,30 +267,30 @@ class Integrator:
         A formula of higher order can overshoot below nothing where something runs out; the first
         order cannot.
         """
-        lane = self._lanes[k]
-        taken = lane.taken_s
-        factor = SAFETY * (1.0 / max(error, 1e-10)) ** (1 / (lane.order + 1))
+        cell = self._progress[k]
+        taken = cell.taken_s
+        factor = SAFETY * (1.0 / max(error, 1e-10)) ** (1 / (cell.order + 1))
         if error > 1.0 and taken > 10 * SMALLEST_STEP_S:
-            lane.step_s = taken * max(0.2, min(factor, 0.9))
+            cell.step_s = taken * max(0.2, min(factor, 0.9))
             return False
-        if below > OVERSHOOT and lane.order > 1:
-            lane.highest = 1
+        if below > OVERSHOOT and cell.order > 1:
+            cell.highest = 1
             return False
         overdrawn = self.lagged.overdrawn(self.transport, k, self._extents(state))
         if overdrawn or self._supply_changes(k, state):
-            # what lies behind a kink says nothing of what follows
-            lane.step_s = taken if len(lane.times_s) > 1 else taken * 0.5
-            del lane.times_s[1:]
+            # what lies history a kink says nothing of what follows
+            cell.step_s = taken if len(cell.times_s) > 1 else taken * 0.5
+            del cell.times_s[1:]
             return False
-        lane.steps += 1
-        lane.highest = HIGHEST_ORDER
-        lane.times_s = [lane.times_s[0] + taken, *lane.times_s[:HIGHEST_ORDER]]
+        cell.steps += 1
+        cell.highest = HIGHEST_ORDER
+        cell.times_s = [cell.times_s[0] + taken, *cell.times_s[:HIGHEST_ORDER]]
         self._states[k, 1:] = self._states[k, :-1]
         self._states[k, 0] = state
-        if taken == lane.step_s or factor < 1:
-            lane.step_s = taken * min(LARGEST_GROWTH, max(0.3, factor))
+        if taken == cell.step_s or factor < 1:
+            cell.step_s = taken * min(LARGEST_GROWTH, max(0.3, factor))
             # what jumps is stepped over
-            lane.step_s = max(lane.step_s, 10 * SMALLEST_STEP_S)
+            cell.step_s = max(cell.step_s, 10 * SMALLEST_STEP_S)
         return True
 
     def _supply_changes(self, k: int, state: Array) -> bool:
@@ -302,126 +302,126 @@ class Integrator:
                 return False
             self.held.voltage[k], self.held.value[k] = False, self._supply_ln_A[k]
         else:
-            voltage_V = self.transport.supply_voltage_V(self._search.now)[k]
+            voltage_V = self.transport.supply_voltage_V(self._newton.now)[k]
             if voltage_V <= self._supply_V[k] + 1e-6:
                 return False
             self.held.voltage[k], self.held.value[k] = True, self._supply_V[k]
         return True
 
-    def _prepare(self, lanes: Places, end_s: float, largest_step_s: float) -> None:
-        """Set out on the next step of some cells: predict its end."""
-        if not lanes.size:
+    def _predict(self, members: Places, end_s: float, largest_step_s: float) -> None:
+        """Predict the end of the next step of some cells."""
+        if not members.size:
             return
-        layout, search, states = self.layout, self._search, self._states[lanes]
-        through = np.zeros((len(lanes), HIGHEST_ORDER + 1))
+        layout, newton, states = self.layout, self._newton, self._states[members]
+        through = np.zeros((len(members), HIGHEST_ORDER + 1))
         slope = np.zeros_like(through)
-        for row, k in enumerate(lanes):
-            lane = self._lanes[k]
-            remaining = end_s - lane.times_s[0]
-            lane.step_s = min(lane.step_s, largest_step_s)
-            lane.taken_s = remaining if lane.step_s > 0.999 * remaining else lane.step_s
-            lane.tries += 1
+        for row, k in enumerate(members):
+            cell = self._progress[k]
+            remaining = end_s - cell.times_s[0]
+            cell.step_s = min(cell.step_s, largest_step_s)
+            cell.taken_s = remaining if cell.step_s > 0.999 * remaining else cell.step_s
+            cell.tries += 1
             self.lagged.limit_solids(
-                self.transport, int(k), self._extents(states[row, 0]), lane.taken_s
+                self.transport, int(k), self._extents(states[row, 0]), cell.taken_s
             )
-            new_s = lane.times_s[0] + lane.taken_s
-            lane.order = min(lane.highest, len(lane.times_s))
+            new_s = cell.times_s[0] + cell.taken_s
+            cell.order = min(cell.highest, len(cell.times_s))
             # the predictor runs through one point more than the formula needs, where there is one
-            lane.points = min(lane.order + 1, len(lane.times_s))
-            through[row, : lane.points] = lagrange(lane.times_s[: lane.points], new_s)
-            search.leading[k], *others = differentiation([new_s, *lane.times_s[: lane.order]])
-            slope[row, : lane.order] = others
+            cell.points = min(cell.order + 1, len(cell.times_s))
+            through[row, : cell.points] = lagrange(cell.times_s[: cell.points], new_s)
+            newton.leading[k], *others = differentiation([new_s, *cell.times_s[: cell.order]])
+            slope[row, : cell.order] = others
         predicted = (through[:, None] @ states)[:, 0]
-        search.predicted[lanes] = predicted
-        behind = states[:, :, : layout.mixing.stop]
-        search.behind[lanes] = (slope[:, None] @ behind)[:, 0]
+        newton.predicted[members] = predicted
+        history = states[:, :, : layout.mixing.stop]
+        newton.history[members] = (slope[:, None] @ history)[:, 0]
         old = layout.totals_of(states[:, 0])
         # where much has precipitated the error is judged against that
-        search.weight[:, lanes] = 1.0 / np.maximum(self._scale[:, lanes], np.abs(old))
+        newton.weight[:, members] = 1.0 / np.maximum(self._scale[:, members], np.abs(old))
         start = layout.unknowns(predicted)
-        now = search.now
-        now.totals[:, lanes] = np.maximum(start.totals, self._not_far_below(old))
-        now.u[lanes], now.potential_V[lanes] = start.u, start.potential_V
-        now.ln_current[lanes], now.mixing[lanes] = start.ln_current, start.mixing
+        now = newton.now
+        now.totals[:, members] = np.maximum(start.totals, self._not_far_below(old))
+        now.u[members], now.potential_V[members] = start.u, start.potential_V
+        now.ln_current[members], now.mixing[members] = start.ln_current, start.mixing
         last = states[:, 0, layout.ln_hydrogen]
-        search.ln_hydrogen[lanes] = np.clip(
+        newton.ln_hydrogen[members] = np.clip(
             predicted[:, layout.ln_hydrogen], last - 1.0, last + 1.0
         )
-        search.reach[lanes] = LIMITS
-        search.moved[lanes] = 0.0
-        search.iteration[lanes] = search.steady[lanes] = 0
-        search.left[lanes] = MOST_ITERATIONS
+        newton.reach[members] = LIMITS
+        newton.moved[members] = 0.0
+        newton.iteration[members] = newton.steady[members] = 0
+        newton.left[members] = MOST_ITERATIONS
 
-    def _round(self) -> tuple[Improved, Places, Places]:
+    def _iterate(self) -> tuple[Improved, Places, Places]:
         """Improve every cell's step by one iteration; return which are solved, and which are lost."""
-        transport, tolerance, search, layout = (
+        transport, tolerance, newton, layout = (
             self.transport,
             self.tolerance,
-            self._search,
+            self._newton,
             self.layout,
         )
         speciated = transport.model.speciate(
-            search.now.totals, search.ln_hydrogen, tolerance=SPECIATION
+            newton.now.totals, newton.ln_hydrogen, tolerance=SPECIATION
         )
-        first = search.iteration == 0
+        first = newton.iteration == 0
         if first.any():
-            lanes = EVERY if first.all() else np.flatnonzero(first)
-            self.lagged.refresh(transport, speciated.concentration_mol_m3[:, lanes], lanes)
+            members = EVERY if first.all() else np.flatnonzero(first)
+            self.lagged.refresh(transport, speciated.concentration_mol_m3[:, members], members)
         step = Step(
-            leading=search.leading,
-            totals=layout.totals_of(search.behind),
-            mixing=search.behind[:, layout.mixing],
+            leading=newton.leading,
+            totals=layout.totals_of(newton.history),
+            mixing=newton.history[:, layout.mixing],
             held=self.held,
         )
-        improved = transport.improve(search.now, speciated, step, search.reach)
-        moved = improved.unknowns.potential_V - search.now.potential_V
+        improved = transport.improve(newton.now, speciated, step, newton.reach)
+        moved = improved.unknowns.potential_V - newton.now.potential_V
         # a potential that swings to and fro about a step of the rates takes smaller steps
-        search.reach[:, :2] *= np.where(moved * search.moved < 0, 0.5, 1.0)
-        search.moved = moved
-        search.now = improved.unknowns
+        newton.reach[:, :2] *= np.where(moved * newton.moved < 0, 0.5, 1.0)
+        newton.moved = moved
+        newton.now = improved.unknowns
         along = (speciated.ln_hydrogen_slope * improved.change).sum(0)
-        search.ln_hydrogen = speciated.ln_hydrogen + np.clip(along, -1.0, 1.0)
-        changed = np.abs(improved.change * search.weight).max(axis=(0, 2))
+        newton.ln_hydrogen = speciated.ln_hydrogen + np.clip(along, -1.0, 1.0)
+        changed = np.abs(improved.change * newton.weight).max(axis=(0, 2))
         size = np.maximum(changed, 0.1 * improved.border_change)
-        contraction = np.where(first, USUAL_CONTRACTION, np.minimum(size / search.size, 0.9))
-        search.size = size
-        search.iteration += 1
+        contraction = np.where(first, USUAL_CONTRACTION, np.minimum(size / newton.size, 0.9))
+        newton.size = size
+        newton.iteration += 1
         whole = ~improved.clipped
-        search.steady = np.where(whole, search.steady + 1, 0)
+        newton.steady = np.where(whole, newton.steady + 1, 0)
         small = size * contraction / (1 - contraction) < tolerance.newton * tolerance.error
         astray = ~(size < RUNAWAY)
         # nothing is left below nothing that another iteration can mend
         positive = (improved.below < BELOW_NOTHING * self._largest) | (size < UNMENDED)
         solved = whole & small & positive & ~astray
-        search.left -= whole & ~solved
-        slow = (search.steady > 2) & (size > 2 * tolerance.error) & (contraction >= 0.9)
-        endless = search.iteration >= MOST_ITERATIONS + MOST_CLIPPED
-        lost = ~solved & (astray | endless | (whole & (slow | (search.left == 0))))
+        newton.left -= whole & ~solved
+        slow = (newton.steady > 2) & (size > 2 * tolerance.error) & (contraction >= 0.9)
+        endless = newton.iteration >= MOST_ITERATIONS + MOST_CLIPPED
+        lost = ~solved & (astray | endless | (whole & (slow | (newton.left == 0))))
         return improved, np.flatnonzero(solved), np.flatnonzero(lost)
 
-    def _judge(self, lanes: Places, improved: Improved) -> tuple[Array, Array]:
+    def _estimate_errors(self, members: Places, improved: Improved) -> tuple[Array, Array]:
         """Return the error over the tolerance of some cells' solved steps, and their states."""
-        search, layout = self._search, self.layout
-        if not lanes.size:
-            return np.zeros(0), np.zeros((0, search.predicted.shape[1]))
-        rates = improved.extent_mol_s[lanes]
-        leaving = improved.released_mol_s[lanes].reshape(len(lanes), -1)
-        behind = search.behind[lanes][:, layout.amounts]
-        amounts = np.concatenate([rates.reshape(len(lanes), -1), leaving], axis=1) - behind
-        amounts /= search.leading[lanes, None]
-        states = layout.pack(search.now.at(lanes), amounts, search.ln_hydrogen[lanes], rates)
-        ratio = np.zeros(len(lanes))
-        for row, k in enumerate(lanes):
-            lane = self._lanes[k]
-            if len(lane.times_s) > 1:
-                spread = lane.times_s[0] - lane.times_s[lane.points - 1] + lane.taken_s
-                if lane.points <= lane.order:
-                    spread = 2 * lane.taken_s
-                ratio[row] = 1.0 / (search.leading[k] * spread)
-        difference = states - search.predicted[lanes]
-        totals = layout.totals_of(difference) * search.weight[:, lanes]
+        newton, layout = self._newton, self.layout
+        if not members.size:
+            return np.zeros(0), np.zeros((0, newton.predicted.shape[1]))
+        rates = improved.extent_mol_s[members]
+        leaving = improved.released_mol_s[members].reshape(len(members), -1)
+        history = newton.history[members][:, layout.amounts]
+        amounts = np.concatenate([rates.reshape(len(members), -1), leaving], axis=1) - history
+        amounts /= newton.leading[members, None]
+        states = layout.pack(newton.now.at(members), amounts, newton.ln_hydrogen[members], rates)
+        ratio = np.zeros(len(members))
+        for row, k in enumerate(members):
+            cell = self._progress[k]
+            if len(cell.times_s) > 1:
+                spread = cell.times_s[0] - cell.times_s[cell.points - 1] + cell.taken_s
+                if cell.points <= cell.order:
+                    spread = 2 * cell.taken_s
+                ratio[row] = 1.0 / (newton.leading[k] * spread)
+        difference = states - newton.predicted[members]
+        totals = layout.totals_of(difference) * newton.weight[:, members]
         liquid = np.sqrt(np.mean(totals * totals, axis=2)).max(axis=0)
-        passed = np.abs(difference[:, layout.amounts]).max(axis=1) / self._amount_scale[lanes]
+        passed = np.abs(difference[:, layout.amounts]).max(axis=1) / self._amount_scale[members]
         mixing = MIXING_WEIGHT * np.abs(difference[:, layout.mixing]).max(axis=1)
         current = np.abs(difference[:, layout.ln_current])
         error = np.maximum(np.maximum(liquid, passed), np.maximum(mixing, current))

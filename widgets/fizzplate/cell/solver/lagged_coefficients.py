@@ -44,46 +44,46 @@ class Lagged:
         self.mobilities = mobilities
         self.solids_mol = list(solids_mol)
 
-    def keep(self, lanes: Sequence[int]) -> None:
+    def keep(self, members: Sequence[int]) -> None:
         """Go on with these cells alone."""
-        self.solids_mol = [self.solids_mol[k] for k in lanes]
+        self.solids_mol = [self.solids_mol[k] for k in members]
 
     def refresh(
-        self, transport: Transport, concentration_mol_m3: Array, lanes: Places | slice
+        self, transport: Transport, concentration_mol_m3: Array, members: Places | slice
     ) -> None:
         """Take the composition of some cells, (species, cells, N), over into the equations."""
         shape = concentration_mol_m3.shape
         flat = concentration_mol_m3.reshape(shape[0], -1)
         migration, diffusion = self.mobilities.evaluate(flat)
-        transport.flow.set_coefficients(migration.reshape(shape), diffusion.reshape(shape), lanes)
+        transport.flow.set_coefficients(migration.reshape(shape), diffusion.reshape(shape), members)
 
     def limit_solids(
-        self, transport: Transport, lane: int, extent_mol: Array, step_s: float
+        self, transport: Transport, member: int, extent_mol: Array, step_s: float
     ) -> None:
         """Let a step of a cell use up no more of a solid than there is left; extents are (2, R)."""
-        for side, solid, left_mol in self._left(transport, lane, extent_mol):
+        for side, solid, left_mol in self._left(transport, member, extent_mol):
             time_s = max(step_s, LAST_SOLID_S)
-            rate_mol_s_m2 = max(left_mol, 0.0) / (time_s * float(transport.area_m2[lane]))
+            rate_mol_s_m2 = max(left_mol, 0.0) / (time_s * float(transport.area_m2[member]))
             for k, reaction in enumerate(transport.electrodes[side].reactions):
                 if reaction.solid == solid:
                     times_mol_s_m2 = rate_mol_s_m2 / reaction.consumed[solid]
                     limit_A_m2 = reaction.electrons * FARADAY_C_MOL * times_mol_s_m2
-                    transport.kinetics.ln_solid_limit[lane, side, k] = math.log(
+                    transport.kinetics.ln_solid_limit[member, side, k] = math.log(
                         max(limit_A_m2, LEAST_DENSITY_A_M2)
                     )
 
-    def overdrawn(self, transport: Transport, lane: int, extent_mol: Array) -> bool:
+    def overdrawn(self, transport: Transport, member: int, extent_mol: Array) -> bool:
         """Return whether more of a solid has been used up in a cell than there was."""
         return any(
-            left_mol < -OVERDRAFT * self.solids_mol[lane][side][solid]
-            for side, solid, left_mol in self._left(transport, lane, extent_mol)
+            left_mol < -OVERDRAFT * self.solids_mol[member][side][solid]
+            for side, solid, left_mol in self._left(transport, member, extent_mol)
         )
 
     def _left(
-        self, transport: Transport, lane: int, extent_mol: Array
+        self, transport: Transport, member: int, extent_mol: Array
     ) -> Iterator[tuple[int, str, float]]:
         for side, electrode in enumerate(transport.electrodes):
-            for solid, start_mol in self.solids_mol[lane][side].items():
+            for solid, start_mol in self.solids_mol[member][side].items():
                 change_mol = sum(
                     float(extent) * (r.formed.get(solid, 0) - r.consumed.get(solid, 0))
                     for r, extent in zip(electrode.reactions, extent_mol[side], strict=False)

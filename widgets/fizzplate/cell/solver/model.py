@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics.butler_volmer import Electrode, reactions
 from fizzplate.cell.physics.electrode_face import Release
+from fizzplate.cell.physics.electrode_reactions import Electrode, reactions
 from fizzplate.cell.physics.speciation import Speciation
 from fizzplate.cell.physics.species import ACID
 from fizzplate.cell.solver.transport import Transport

@@ -13,8 +13,8 @@ from fizzplate.cell.solver.polynomials import lagrange
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.butler_volmer import Reaction
     from fizzplate.cell.physics.circuit import Lamp
+    from fizzplate.cell.physics.electrode_reactions import Reaction
     from fizzplate.cell.solver.bdf import Outcome
     from fizzplate.cell.solver.model import Model
     from fizzplate.cell.solver.state import Layout

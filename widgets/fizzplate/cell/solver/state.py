@@ -40,14 +40,14 @@ class Unknowns:
     ln_current: Array  #: ln(I / A), (B,)
     mixing: Array  #: in the film at electrode 0 and 1, of the reference coefficient, (B, 2)
 
-    def at(self, lanes: Places) -> Unknowns:
+    def at(self, members: Places) -> Unknowns:
         """Return those of some cells."""
         return Unknowns(
-            self.totals[:, lanes],
-            self.u[lanes],
-            self.potential_V[lanes],
-            self.ln_current[lanes],
-            self.mixing[lanes],
+            self.totals[:, members],
+            self.u[members],
+            self.potential_V[members],
+            self.ln_current[members],
+            self.mixing[members],
         )
 
 

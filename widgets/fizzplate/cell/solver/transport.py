@@ -27,9 +27,9 @@ from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.butler_volmer import Electrode
     from fizzplate.cell.physics.circuit import Lamp
     from fizzplate.cell.physics.electrode_face import Faces, Release
+    from fizzplate.cell.physics.electrode_reactions import Electrode
     from fizzplate.cell.physics.geometry import Geometry
     from fizzplate.cell.physics.nernst_planck import Flows
     from fizzplate.cell.physics.speciation import Speciation
@@ -177,14 +177,14 @@ class Transport:
         self._gradient = np.zeros((cells, BORDER, nodes, m))
         self._storage = np.eye(m)[:, :, None, None] * self.volume_m3
 
-    def keep(self, lanes: Places) -> None:
+    def keep(self, members: Places) -> None:
         """Go on with these cells alone."""
-        self.area_m2 = self.area_m2[lanes]
-        self.volume_m3 = self.volume_m3[lanes]
-        self._lamp_V, self._lamp_A = self._lamp_V[lanes], self._lamp_A[lanes]
-        self.model = self.model.of_cells(lanes)
+        self.area_m2 = self.area_m2[members]
+        self.volume_m3 = self.volume_m3[members]
+        self._lamp_V, self._lamp_A = self._lamp_V[members], self._lamp_A[members]
+        self.model = self.model.of_cells(members)
         for part in (self.flow, self.kinetics, self.face_model):
-            part.keep(lanes)
+            part.keep(members)
         self._make_room()
 
     def lamp_voltage_V(self, ln_current: Array) -> Array:

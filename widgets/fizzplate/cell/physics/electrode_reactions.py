@@ -1,0 +1,191 @@
+"""Which reactions can carry the current at an electrode: rows of the table, for a material and a solution.
+
+Each is one-way: an oxidation at the anode, a reduction at the cathode. Its standard potential, exchange
+current density and transfer coefficient come from the tables ``electrode_reactions`` and ``kinetics``;
+its limiting current density is that of Fick's law across the layer next to the face. How fast it runs is
+computed in ``butler_volmer.py``.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry import balance, electrodes
+from fizzplate.chemistry.constants import FARADAY_C_MOL
+from fizzplate.chemistry.gases import GASES
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from fizzplate.cell.physics.speciation import Speciation
+
+
+STANDARD_MOL_M3 = 1000.0
+TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential has no end
+# A dissolved halogen stands, when it is reduced, for all that shares its total: chloric(I) acid,
+# chlorate(I), trihalides. They are supplied to the face together.
+SUPPLIED_TOGETHER = {
+    "Cl2": ("Cl2", "HClO", "ClO-"),
+    "Br2": ("Br2", "Br3^-"),
+    "I2": ("I2", "I3^-"),
+}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reaction:
+    """One way in which current can pass at an electrode of a given material.
+
+    Parameters
+    ----------
+    name
+        Name in the tables.
+    product
+        Formula under which its share of the charge is reported.
+    electrons
+        Electrons that pass when it happens once as written.
+    consumed, formed
+        Amounts by formula when it happens once as written, electrons and water left out.
+    limited_by
+        Rows of the species that it uses up (summed), empty if none is dissolved.
+    standard_potential_V, exchange_current_density_A_m2, transfer_coefficient
+        Kinetics as in the equations of ``butler_volmer.py``.
+    supply_A_m
+        ``n F D / (nu * nearest layer)`` in A m/mol: times concentration, the limiting current density.
+    quotient
+        The reaction quotient in its affinity: row of the species, exponent, reference, and trace
+        that is always taken to be there, mol/m3.
+    sigma
+        +1 oxidation, -1 reduction.
+    solid
+        Formula of the solid on the electrode that it uses up, or empty.
+    solids
+        What the electrode gains of each solid when it happens once as written; negative: loses.
+    """
+
+    name: str
+    product: str
+    electrons: int
+    consumed: Mapping[str, int]
+    formed: Mapping[str, int]
+    limited_by: tuple[int, ...]
+    standard_potential_V: float
+    exchange_current_density_A_m2: float
+    transfer_coefficient: float
+    supply_A_m: float
+    quotient: tuple[tuple[int, float, float, float], ...]
+    sigma: int
+    solid: str
+    solids: Mapping[str, int]
+
+
+def reactions(
+    role: str,
+    material: str,
+    model: Speciation,
+    saturation_mol_m3: Mapping[str, float],
+    diffusion_m2_s: Mapping[str, float],
+    *,
+    surface: str = "",
+    plated: Iterable[str] = (),
+) -> tuple[Reaction, ...]:
+    """Return all reactions of the tables that are possible with these species.
+
+    Parameters
+    ----------
+    role
+        "anode" or "cathode".
+    material
+        Name of the electrode's material.
+    model
+        The species of the solution.
+    saturation_mol_m3
+        Concentration of a dissolved gas at which its activity is that of the gas at one atmosphere.
+    diffusion_m2_s
+        Diffusion coefficient of each species.
+    surface
+        Name of the metal that soon covers the electrode and on which hydrogen forms, if another.
+    plated
+        Solids that an earlier stage may have left on the electrode.
+    """
+    layer_m = data.find("model", quantity="nearest layer").value * 1e-6
+    at = {name: i for i, name in enumerate(model.species)}
+    own_metal = electrodes()[material].formula
+    possible = []
+    for row in data.rows("electrode_reactions"):
+        if row["electrode"] != role:
+            continue
+        equation = balance(row["equation"])
+        consumed = {s: n for n, s in equation.reactants if s not in {"e-", "H2O"}}
+        formed = {s: n for n, s in equation.products if s not in {"e-", "H2O"}}
+        limit = row["limited_by"]
+        solid = next((s for s in consumed if s not in at), "")
+        if solid and solid != own_metal and solid not in plated:
+            continue
+        if limit and limit not in at:
+            continue
+        if any(s.endswith(("+", "-")) and s not in at for s in formed):
+            continue
+        on = surface if surface and row["product"] == "H2" else material
+        electrons = equation.electrons
+        rows = tuple(at[s] for s in SUPPLIED_TOGETHER.get(limit, (limit,) if limit else ()))
+        count = consumed.get(limit, 1)
+        possible.append(
+            Reaction(
+                name=row["reaction"],
+                product=row["product"],
+                electrons=electrons,
+                consumed=consumed,
+                formed=formed,
+                limited_by=rows,
+                standard_potential_V=row.value,
+                exchange_current_density_A_m2=_kinetic(
+                    row["reaction"], on, "exchange current density"
+                ),
+                transfer_coefficient=_kinetic(row["reaction"], on, "transfer coefficient"),
+                supply_A_m=(
+                    electrons * FARADAY_C_MOL * diffusion_m2_s[limit] / (count * layer_m)
+                    if limit
+                    else math.inf
+                ),
+                quotient=tuple(
+                    (
+                        at[s],
+                        sign * n,
+                        saturation_mol_m3.get(s, STANDARD_MOL_M3),
+                        TRACE * saturation_mol_m3[s] if s in saturation_mol_m3 else 0.0,
+                    )
+                    for side, sign in ((formed, 1.0), (consumed, -1.0))
+                    for s, n in side.items()
+                    if s in at
+                ),
+                sigma=1 if role == "anode" else -1,
+                solid=solid,
+                solids={
+                    s: sign * n
+                    for side, sign in ((consumed, -1), (formed, 1))
+                    for s, n in side.items()
+                    if s not in at and s not in GASES
+                },
+            )
+        )
+    return tuple(possible)
+
+
+def _kinetic(reaction: str, material: str, quantity: str) -> float:
+    """Look a value up for the material, or for any."""
+    try:
+        row = data.find("kinetics", reaction=reaction, material=material, quantity=quantity)
+    except KeyError:
+        row = data.find("kinetics", reaction=reaction, material="any", quantity=quantity)
+    return row.value
+
+
+@dataclass(frozen=True, slots=True)
+class Electrode:
+    """One electrode: its material, and the reactions that are possible there."""
+
+    material: str
+    reactions: tuple[Reaction, ...]
