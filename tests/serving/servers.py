@@ -17,8 +17,8 @@ ROOT = Path(__file__).parents[2]
 LABEL = "import ipywidgets\nipywidgets.Label('ready')"
 START_S = 120
 HASTY = (
-    "from fizzplate.share import room;"
-    "room.ENDED_AFTER_S, room.LOOKED_AT_EVERY_S = 2.0, 0.5;"
+    "from fizzplate.share import kernel_pool;"
+    "kernel_pool.ENDED_AFTER_S, kernel_pool.LOOKED_AT_EVERY_S = 2.0, 0.5;"
     "from fizzplate.share.command import main;"
     "main()"
 )

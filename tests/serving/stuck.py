@@ -14,8 +14,9 @@ def stuck_command(how, patience_s):
     """Give what to start in place of the installed command."""
     program = f"""
 import itertools
-from fizzplate.share import pages, stopping
+from fizzplate.share import stopping
 from fizzplate.share.command import main
+from fizzplate.share.handlers import pages
 
 def get(self):
     print("hangs", flush=True)

@@ -35,7 +35,7 @@ from fizzplate.share.limits import raise_open_files, set_ceiling
 
 NOBODY = "00000000-0000-0000-0000-000000000000"
 FAILING = """
-from fizzplate.share import closing, channels, files, pages
+from fizzplate.share.handlers import channels, closing, files, pages
 from fizzplate.share.command import main
 
 def fail(*_, **__):

@@ -36,6 +36,7 @@ def workshop_data(wording: Wording) -> dict[str, Any]:
 
     Examples
     --------
+    >>> from fizzplate.lesson import Wording
     >>> workshop_data(Wording())["cells"][0]["label"]
     'sodium sulfate, Na₂SO₄'
     """
