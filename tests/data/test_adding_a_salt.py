@@ -25,7 +25,7 @@ EVERYTHING = """
 import fizzplate as fp
 from fizzplate.lesson import CellSetup, read_cell, write_cell
 from fizzplate.questions.makers.registry import MAKERS
-from fizzplate.views.bench.widget import About, told
+from fizzplate.views.bench.widget import About, bench_state
 
 cell = fp.Cell("LiCl", concentration_mol_dm3=0.5)
 rule = cell.rule()
@@ -37,7 +37,7 @@ sodium = fp.Cell("NaCl", concentration_mol_dm3=0.5).run(minutes=2, samples=5)
 assert 0.7 < run.charge_C[-1] / sodium.charge_C[-1] < 1, "lithium ions are slower than sodium ions"
 setup = read_cell(write_cell(CellSetup("LiCl")))[0]
 assert setup.solution == "LiCl", setup
-assert "lithium chloride" in str(told(run, About()))
+assert "lithium chloride" in str(bench_state(run, About()))
 asked = [q for seed in range(12) for q in fp.questions(seed=seed, count=20)]
 assert any("lithium" in str(question) for question in asked), "no question of 240 has the salt"
 """

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.cell import Cell, Stage
+from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, solutions
 from fizzplate.lesson import VESSELS
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
@@ -24,13 +24,13 @@ def bench():
 @pytest.mark.parametrize("given", CELLS, ids=lambda given: " ".join(map(str, given.values())))
 def test_everything_offered_can_be_shown(bench, given):
     cell = Cell(**given)
-    bench.rest(cell.run(stages=[Stage(minutes=2, off=True)], samples=2))
-    assert [ledger["on"] for ledger in bench.lesson["electrodes"]] == [False, False]
+    bench.rest(cell)
+    assert [card["on"] for card in bench.lesson["electrodes"]] == [False, False]
     bench.show(cell.run(minutes=2, samples=11))
-    for ledger in bench.lesson["electrodes"]:
-        assert ledger["equation"]
-        assert ledger["spoken"]
-        assert {term for term, _ in ledger["rows"]} == {"Rule", "Seen", "Test"}
+    for card in bench.lesson["electrodes"]:
+        assert card["equation"]
+        assert card["spoken"]
+        assert {term for term, _ in card["rows"]} == {"Rule", "Seen", "Test"}
     assert bench.lesson["narration"][0][0] == 0.0
     assert bench.lesson["cautions"][-1].startswith("Your school's own risk assessment")
 
@@ -38,8 +38,8 @@ def test_everything_offered_can_be_shown(bench, given):
 def test_below_the_voltage_that_is_needed_nothing_much_is_said_to_happen(bench):
     bench.show(Cell("Na2SO4", supply_V=1.5).run(minutes=2, samples=11))
     assert "Hardly any current" in bench.lesson["narration"][0][1]
-    for ledger in bench.lesson["electrodes"]:
-        assert ledger["product"] == "nothing to speak of"
+    for card in bench.lesson["electrodes"]:
+        assert card["product"] == "nothing to speak of"
 
 
 def test_a_run_crosses_in_one_message_of_its_own(bench):
@@ -99,6 +99,8 @@ def test_a_caution_beside_an_electrode_is_not_said_once_more_below():
     [("NaCl", "Na⁺, H⁺", "Cl⁻, OH⁻"), ("HCl", "H⁺", "Cl⁻, OH⁻"), ("NaOH", "Na⁺, H⁺", "OH⁻")],
 )
 def test_each_electrode_draws_the_solutions_ions_and_the_waters_each_once(formula, cathode, anode):
-    run = Cell(formula).run(stages=[Stage(minutes=1e-4, off=True)], samples=2)
-    drawn = [dict(each["rows"])["Ions drawn here"] for each in lesson_at_rest(run)["electrodes"]]
-    assert drawn == [cathode, anode]
+    attracted = [
+        dict(each["rows"])["Ions drawn here"]
+        for each in lesson_at_rest(Cell(formula))["electrodes"]
+    ]
+    assert attracted == [cathode, anode]

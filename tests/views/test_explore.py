@@ -27,7 +27,7 @@ CELLS = "?cells=NaCl,min=0.2;NaCl,min=0.2,c=0.1"
 @pytest.fixture
 def page(monkeypatch):
     monkeypatch.setattr(run_controllers, "SAMPLES", 3)
-    monkeypatch.setattr(benches, "charts", lambda _run: ())  # they take longest
+    monkeypatch.setattr(benches, "charts", lambda _run, _wording: ())  # they take longest
     monkeypatch.setattr(Prefetch, "begin", lambda *_: None)
     monkeypatch.setattr(explores, "sweep", lambda _kind, _setup: FOUND)
     return Explore()

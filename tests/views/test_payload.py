@@ -5,7 +5,7 @@ import pytest
 
 from fizzplate.cell import Cell, Lamp
 from fizzplate.cell.warnings import SPONGY
-from fizzplate.views.bench.payload import MOST_BYTES, MOST_POSITIONS, payload
+from fizzplate.views.bench.payload import MOST_BYTES, MOST_POSITIONS, payload, payload_at_rest
 from fizzplate.words.wording import Wording
 
 FLOAT32 = np.dtype("<f4")
@@ -158,3 +158,36 @@ def test_the_picture_gets_hydrogen_and_oxygen_from_what_the_board_says(board, sa
         )
         for product in products
     ] == expected
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [
+        Cell("CuSO4", anode="copper"),
+        Cell("FeSO4"),
+        Cell("H2O"),
+        Cell("KNO3", vessel="paper strip", supply_V=20.0, crystal="KMnO4"),
+    ],
+)
+def test_a_cell_at_rest_holds_its_liquid_as_a_run_begins_and_nothing_of_a_run(cell, monkeypatch):
+    first = cell.run(minutes=1, samples=3)
+    monkeypatch.setattr(Cell, "run", None)
+    resting = payload_at_rest(cell)
+    arrays = np.frombuffer(resting.samples, FLOAT32)
+
+    def array(name):
+        place = resting.header["index"][name]
+        return arrays[place["offset"] : place["offset"] + place["length"]]
+
+    shown = [each["formula"] for each in resting.header["species"]]
+    assert shown == [each["formula"] for each in payload(first).header["species"]]
+    places = [int(np.abs(first.position_m - at).argmin()) for at in array("position_m")]
+    for formula in shown:
+        began = first.concentration(formula)[0][places]
+        assert array(f"c:{formula}") == pytest.approx(began, rel=1e-6, abs=1e-9)
+    for side, record in enumerate((first.cathode, first.anode)):
+        assert array(f"{side}:pH") == pytest.approx(record.pH[0], rel=1e-6)
+    assert resting.header["idle"]
+    assert [each["products"] for each in resting.header["electrodes"]] == [[], []]
+    named = {name.rpartition(":")[0][:1] or name for name in resting.header["index"]}
+    assert named <= {"position_m", "0", "1", "c", "h"}

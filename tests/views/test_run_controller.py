@@ -5,7 +5,7 @@ import pytest
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import CellSetup
 from fizzplate.views.bench import widget as benches
-from fizzplate.views.bench.widget import About, told
+from fizzplate.views.bench.widget import About, bench_state
 from fizzplate.views.controls import run_controller as run_controllers
 from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.prefetch import Prefetch
@@ -17,7 +17,7 @@ SHORT = CellSetup("Na2SO4", minutes=0.2)
 @pytest.fixture
 def run_controller(monkeypatch):
     monkeypatch.setattr(run_controllers, "SAMPLES", 3)
-    monkeypatch.setattr(benches, "charts", lambda _run: ())  # they take longest
+    monkeypatch.setattr(benches, "charts", lambda _run, _wording: ())  # they take longest
     monkeypatch.setattr(Prefetch, "begin", lambda *_: None)
     made = RunController(SHORT, BoardSettings(lambda: None), lambda: None)
     made.rest()
@@ -101,9 +101,9 @@ def test_a_class_that_is_asked_is_told_only_after_its_own_run(run_controller):
 def test_a_class_that_is_asked_is_not_told_of_chlorine_by_a_caution_for_long_runs():
     run = SHORT.cell().run(minutes=0.2, samples=3)
     asked = About(asking=True, only_calculated=True)
-    general = told(run, asked)["lesson"]["generalCaution"]
+    general = bench_state(run, asked)["lesson"]["generalCaution"]
     assert general.startswith("Calculated, not for the bench. ")
     assert "chlorine" not in general.lower()
-    assert told(run, asked)["lesson"]["cautions"][0].startswith(
+    assert bench_state(run, asked)["lesson"]["cautions"][0].startswith(
         "Calculated, not for the bench: chl"
     )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
+from fizzplate.cell.liquid import dissolved_of, ions_of
 from fizzplate.cell.physics.gas_evolution import Collector
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-MADE = ("Cl2", "HClO", "ClO-", "Br2", "Br3^-", "I2", "I3^-")  # dissolved, of what an anode makes
 LEAST_PRODUCT = 1e-6  # of the charge: less is no product
 PLATES = 0.05  # of the current: less lays no layer to speak of
 GONE = 0.999  # of its mass
@@ -49,10 +49,6 @@ def record(trajectory: Trajectory) -> Run:
         "s,sij,sij->ij", charge**2, migration, concentration
     )
     by_name = dict(zip(speciation.species, concentration, strict=True))
-    ions = tuple(
-        name for name, z in zip(speciation.species, charge, strict=True) if z and name not in MADE
-    )
-    dissolved = tuple(name for name in MADE if name in by_name)
     field_u = _field_per_m(samples, grid, conductivity, thermal_V)
     velocity = {
         name: -z * migration[i] * field_u / grid.tortuosity
@@ -89,8 +85,8 @@ def record(trajectory: Trajectory) -> Run:
         swapped=samples.direction < 0,
         cathode=cathode,
         anode=anode,
-        ions=ions,
-        dissolved=dissolved,
+        ions=ions_of(speciation),
+        dissolved=dissolved_of(speciation),
         position_m=grid.position_m,
         volume_m3=grid.volume_m3,
         conductivity_S_m=conductivity,

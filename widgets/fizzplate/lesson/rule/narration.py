@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import Run
 
 ROLES = ("cathode", "anode")
+SWITCH_OPEN = "The switch is open: ions wander, no current flows and nothing is discharged."
 BUBBLES = "bubbles"  # in what is seen of a gas
 LEAST_CURRENT_A = 1e-5
 NOTICEABLE_SHARE = 0.1
@@ -103,7 +104,7 @@ def _idle(run: Run, sample: int) -> str:
     if abs(float(run.current_A[sample])) >= LEAST_CURRENT_A:
         return ""
     if run.supply_voltage_V.max() == 0.0:
-        return "The switch is open: ions wander, no current flows and nothing is discharged."
+        return SWITCH_OPEN
     return "Hardly any current flows: too few ions, or too low a voltage."
 
 

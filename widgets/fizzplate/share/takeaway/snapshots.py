@@ -1,4 +1,4 @@
-"""What the page's bench is told of each cell: at rest, and through its run."""
+"""The bench's state for each cell of a file: at rest, and through its run."""
 
 from __future__ import annotations
 
@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.cell import run_many
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import write_cell
-from fizzplate.views.bench.widget import About, drawn, told
-from fizzplate.views.controls.run_controller import AT_REST
+from fizzplate.views.bench.widget import About, bench_state, bench_state_at_rest, charts_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -67,9 +66,8 @@ def snapshots(
             only_calculated=setup.only_calculated,
             wording=wording,
         )
-        resting = setup.cell().run(stages=[AT_REST], samples=2)
-        rest = told(resting, about, at_rest=True) | {"charts": []}
-        on = told(run, about) | {"charts": drawn(run, about)}
+        rest = bench_state_at_rest(setup.cell(), about) | {"charts": []}
+        on = bench_state(run, about) | {"charts": charts_of(run, about)}
         sources = {source.key: source.citation for source in run.sources}
         made.append(Snapshot(setup, rest, on, sources))
     return tuple(made)

@@ -1,4 +1,4 @@
-"""Hand a run to the page in one piece: a plain header and one string of 32-bit floats.
+"""Hand a run, or a cell at rest, to the page in one piece: a plain header and one string of 32-bit floats.
 
 The page draws every frame from these arrays without asking Python again. Sums (charge, amounts,
 masses, volumes) are the full record's; only the places along the gap, and the instants of a very
@@ -7,19 +7,14 @@ long record, are thinned to what a drawing can show.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from fizzplate.cell import Liquid
 from fizzplate.cell.warnings import SPONGY
-from fizzplate.chemistry import (
-    electrode_equation,
-    electrodes,
-    half_equation,
-    parse_formula,
-    pretty,
-)
+from fizzplate.chemistry import electrode_equation, electrodes, half_equation, parse_formula, pretty
 from fizzplate.chemistry.classroom_rule import with_what_is_plentiful
 from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
 from fizzplate.chemistry.indicators import indicators
@@ -31,6 +26,7 @@ from fizzplate.words.say import USUAL_WORDING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from fizzplate.cell import CellLike
     from fizzplate.cell.run import ElectrodeRecord, Run
     from fizzplate.chemistry import Equation
     from fizzplate.words.wording import Wording
@@ -38,17 +34,17 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 LEAST_HAZE_MOL_M3 = 0.02  # less is no cloud to be seen
-LEAST_CURRENT_A = 1e-5  # less is no current to speak of: nothing is drawn to happen
+LEAST_CURRENT_A = 1e-5  # with less, nothing happens that could be shown
 MOST_POSITIONS = 64
 MOST_BYTES = 400_000
 MOST_SAMPLES = 241
 SETTLED_G_CM3 = {"Pb": 11.3, "PbO2": 9.4, "AgCl": 5.6, "AgBr": 6.5, "AgI": 5.7}  # from memory
-DRAWN_DEPTH_CM = 0.15  # of the tinted liquid: a beaker's own depth would hide iodine's spreading
+SEEN_DEPTH_CM = 0.15  # of the tinted liquid: a beaker's own depth would hide iodine's spreading
 
 
 @dataclass(frozen=True, slots=True)
 class Payload:
-    """A run as the page receives it.
+    """A run, or a cell at rest, as the page receives it.
 
     Parameters
     ----------
@@ -64,6 +60,23 @@ class Payload:
     samples: bytes
 
 
+class _Arrays:
+    """Arrays one behind the other, and where each lies."""
+
+    def __init__(self) -> None:
+        self.index: dict[str, dict[str, int]] = {}
+        self._pieces: list[Array] = []
+        self._offset = 0
+
+    def add(self, name: str, values: Array) -> None:
+        self.index[name] = {"offset": self._offset, "length": values.size}
+        self._pieces.append(values)
+        self._offset += values.size
+
+    def packed(self) -> bytes:
+        return np.concatenate([each.ravel() for each in self._pieces]).astype("<f4").tobytes()
+
+
 def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
     """Make the header and the bytes of a run.
 
@@ -76,33 +89,61 @@ def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
     """
     when = _spread(run.time_s.size, MOST_SAMPLES)
     where = _spread(run.position_m.size, _positions_that_fit(run, when.size))
-    index: dict[str, dict[str, int]] = {}
-    pieces: list[Array] = []
-    offset = 0
-
-    def add(name: str, values: Array) -> None:
-        nonlocal offset
-        index[name] = {"offset": offset, "length": values.size}
-        pieces.append(values)
-        offset += values.size
-
+    species = _species(run)
+    arrays = _Arrays()
     for name, values in _by_time(run).items():
-        add(name, values[when])
-    add("position_m", run.position_m[where])
-    for formula in _drawn(run):
-        add(f"c:{formula}", run.concentration(formula)[np.ix_(when, where)])
-    for formula in _clouding(run):
-        add(f"h:{formula}", run.haze_mol_m3(formula)[np.ix_(when, where)])
-    for formula in _drawn(run):
+        arrays.add(name, values[when])
+    arrays.add("position_m", run.position_m[where])
+    for formula in species:
+        arrays.add(f"c:{formula}", run.concentration(formula)[np.ix_(when, where)])
+    clouds = _clouds(run)
+    for formula in clouds:
+        arrays.add(f"h:{formula}", run.haze_mol_m3(formula)[np.ix_(when, where)])
+    for formula in species:
         if parse_formula(formula).charge:
-            add(f"v:{formula}", run.drift_velocity_m_s(formula)[np.ix_(when, where)])
-    neutral = [formula for formula in _drawn(run) if not parse_formula(formula).charge]
+            arrays.add(f"v:{formula}", run.drift_velocity_m_s(formula)[np.ix_(when, where)])
+    neutral = [formula for formula in species if not parse_formula(formula).charge]
     if neutral:
         # The field moves no molecule: all share one array of zeros.
-        add(f"v:{neutral[0]}", np.zeros((when.size, where.size)))
-        index.update({f"v:{formula}": index[f"v:{neutral[0]}"] for formula in neutral})
-    samples = np.concatenate([piece.ravel() for piece in pieces]).astype("<f4").tobytes()
-    return Payload(_header(run, wording) | {"index": index}, samples)
+        arrays.add(f"v:{neutral[0]}", np.zeros((when.size, where.size)))
+        still = arrays.index[f"v:{neutral[0]}"]
+        arrays.index.update({f"v:{formula}": still for formula in neutral})
+    board = with_what_is_plentiful(run.cell.ions_mol_dm3, wording)
+    header = _header(run) | {
+        "minutes": float(run.time_s[-1]) / 60,
+        "idle": bool(run.current_A.max() < LEAST_CURRENT_A),
+        "electrodes": [
+            _electrode(record, role, board)
+            for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
+        ],
+        "index": arrays.index,
+    }
+    return Payload(header, arrays.packed())
+
+
+def payload_at_rest(cell: CellLike) -> Payload:
+    """Make the header and the bytes of a cell whose switch is open: its liquid and its geometry.
+
+    There are no times in it: every array that goes with time is left out.
+    """
+    liquid = Liquid.of(cell)
+    where = _spread(liquid.position_m.size, MOST_POSITIONS)
+    arrays = _Arrays()
+    arrays.add("position_m", liquid.position_m[where])
+    for side, acidity in enumerate(liquid.pH):
+        arrays.add(f"{side}:pH", np.array([acidity]))
+    for formula in _species(liquid):
+        arrays.add(f"c:{formula}", liquid.concentration(formula)[where])
+    for formula in _clouds(liquid):
+        arrays.add(f"h:{formula}", liquid.haze_mol_m3(formula)[where])
+    materials = zip(("cathode", "anode"), (cell.cathode, cell.anode), strict=True)
+    header = _header(liquid) | {
+        "minutes": 0.0,
+        "idle": True,
+        "electrodes": [_clean_electrode(material, role) for role, material in materials],
+        "index": arrays.index,
+    }
+    return Payload(header, arrays.packed())
 
 
 def equation_of(
@@ -118,24 +159,24 @@ def equation_of(
     """
     source = {"H2": wording.hydrogen_from, "O2": wording.oxygen_from}.get(product)
     if source:
-        return half_equation(product, source=source)
-    own = electrodes()[material].formula
-    try:
-        return electrode_equation(product, role, own)
-    except InputError:
-        return electrode_equation(product, "anode" if role == "cathode" else "cathode", own)
+        equation = half_equation(product, source=source)
+    else:
+        own = electrodes()[material].formula
+        try:
+            equation = electrode_equation(product, role, own)
+        except InputError:
+            other = "anode" if role == "cathode" else "cathode"
+            equation = electrode_equation(product, other, own)
+    return replace(equation, electrons_taken=wording.electrons == "minus", states=wording.states)
 
 
-def _header(run: Run, wording: Wording) -> dict[str, Any]:
-    cell = run.cell
-    board = with_what_is_plentiful(cell.ions_mol_dm3, wording)
-    formulae = cell.solution_formulae
+def _header(held: Run | Liquid) -> dict[str, Any]:
+    """Say what is in a cell, and what its parts measure."""
+    cell = held.cell
     return {
-        "solution": " + ".join(formulae),
+        "solution": " + ".join(cell.solution_formulae),
         "name": cell.name,
         "vessel": cell.vessel.name,
-        "minutes": float(run.time_s[-1]) / 60,
-        "idle": bool(run.current_A.max() < LEAST_CURRENT_A),
         "wettedCm2": cell.immersed_area_cm2,
         "filmM": cell.vessel.film_mm * 1e-3,
         "supplyV": cell.supply_V,
@@ -146,22 +187,29 @@ def _header(run: Run, wording: Wording) -> dict[str, Any]:
                 "label": pretty(formula),
                 "charge": parse_formula(formula).charge,
                 "tint": ion_property(formula),
-                "dissolved": formula in run.dissolved,
+                "dissolved": formula in held.dissolved,
             }
-            for formula in _drawn(run)
+            for formula in _species(held)
         ],
-        "electrodes": [
-            _electrode(record, role, board)
-            for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
-        ],
-        "liquidColours": _colours(run),
-        "hazes": [{"formula": f, "tint": haze_property(f)} for f in _clouding(run)],
+        "liquidColours": _colours(held),
+        "hazes": [{"formula": f, "tint": haze_property(f)} for f in _clouds(held)],
         "indicators": {name: list(scale) for name, scale in indicators().items()},
     }
 
 
 def _lamp(lamp: Any) -> dict[str, float]:
     return {"volts": lamp.rated_V, "amps": lamp.rated_A}
+
+
+def _clean_electrode(material: str, role: str) -> dict[str, Any]:
+    return {
+        "material": material,
+        "role": role,
+        "layerTint": "",
+        "layerGCm3": 1e-3 * electrodes()[material].density_kg_m3,
+        "spongy": False,
+        "products": [],
+    }
 
 
 def _electrode(record: ElectrodeRecord, role: str, board: Wording) -> dict[str, Any]:
@@ -228,13 +276,13 @@ def _layer_density_g_cm3(record: ElectrodeRecord) -> float:
     return (metals | SETTLED_G_CM3)[_settled_most(record) or own]
 
 
-def _colours(run: Run) -> list[dict[str, Any]]:
+def _colours(held: Run | Liquid) -> list[dict[str, Any]]:
     """Give the absorbance of red, green and blue light for each mol/m³ of what colours the liquid."""
-    vessel = run.cell.vessel
+    vessel = held.cell.vessel
     on_paper = vessel.takes_crystal
-    depth_cm = 0.1 * vessel.quantity("thickness") if on_paper else DRAWN_DEPTH_CM
+    depth_cm = 0.1 * vessel.quantity("thickness") if on_paper else SEEN_DEPTH_CM
     coloured = []
-    for formula in _drawn(run):
+    for formula in _species(held):
         absorption = absorption_dm3_mol_cm(formula)
         if absorption:
             absorbance = [1e-3 * depth_cm * absorption[band] for band in BANDS]
@@ -242,13 +290,14 @@ def _colours(run: Run) -> list[dict[str, Any]]:
     return coloured
 
 
-def _drawn(run: Run) -> tuple[str, ...]:
-    return (*run.ions, *(formula for formula in run.dissolved if formula not in run.ions))
+def _species(held: Run | Liquid) -> tuple[str, ...]:
+    """List what is shown in the liquid: ions, then dissolved products."""
+    return (*held.ions, *(formula for formula in held.dissolved if formula not in held.ions))
 
 
-def _clouding(run: Run) -> list[str]:
-    """List the solids that cloud the liquid enough to be drawn."""
-    return [f for f in run.hazes if float(run.haze_mol_m3(f).max()) > LEAST_HAZE_MOL_M3]
+def _clouds(held: Run | Liquid) -> list[str]:
+    """List the solids that cloud the liquid enough to be seen."""
+    return [f for f in held.hazes if float(held.haze_mol_m3(f).max()) > LEAST_HAZE_MOL_M3]
 
 
 def _by_time(run: Run) -> dict[str, Array]:
@@ -297,8 +346,8 @@ def _spread(count: int, most: int) -> np.ndarray[tuple[int, ...], np.dtype[np.in
 
 def _positions_that_fit(run: Run, samples: int) -> int:
     """Say how many places along the gap may be sent within the bytes allowed."""
-    species = _drawn(run)
+    species = _species(run)
     moved = sum(1 for formula in species if parse_formula(formula).charge)
-    fields = len(species) + moved + (moved < len(species)) + len(_clouding(run))
+    fields = len(species) + moved + (moved < len(species)) + len(_clouds(run))
     left = MOST_BYTES / 4 - len(_by_time(run)) * samples - MOST_POSITIONS
     return min(MOST_POSITIONS, int(left / (fields * samples)))

@@ -1,4 +1,4 @@
-"""What the ledgers, the sentence of the moment, the notes and the unseen table say.
+"""What the side cards, the sentence of the moment, the notes and the unseen table say.
 
 Everything is settled here in words; only the figures that follow the playhead (share, current,
 amount) are filled in by the page, from the same record.
@@ -17,25 +17,44 @@ from fizzplate.chemistry import (
     pretty,
     usual_test,
 )
+from fizzplate.chemistry.classroom_rule import with_what_is_plentiful
 from fizzplate.chemistry.product_kinds import kind_of, product_name
-from fizzplate.lesson import Wording, cautions, differences, narration, observations, sentence_at
+from fizzplate.lesson import cautions, differences, narration, observations
 from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION, electrode_cautions, hazards
+from fizzplate.lesson.rule.narration import SWITCH_OPEN
 from fizzplate.views.bench.lesson.lesson_data import after, before
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import CellLike
     from fizzplate.cell.run import ElectrodeRecord, Run
     from fizzplate.chemistry import ElectrodeRule
     from fizzplate.lesson.classroom.hazards import Hazard
+    from fizzplate.words.wording import Wording
 
-SIDES = (("cathode", "−", +1), ("anode", "+", -1))
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end
 
 
 @dataclass(frozen=True, slots=True)
-class Ledger:
-    """One electrode's ledger.
+class Side:
+    """One side of a cell: the electrode's role, its sign, and the charge of the ions that it attracts."""
+
+    role: str
+    sign: str
+    attracts: int
+
+    def record(self, run: Run) -> ElectrodeRecord:
+        """Return what happened there."""
+        return run.cathode if self.role == "cathode" else run.anode
+
+
+SIDES = (Side("cathode", "−", +1), Side("anode", "+", -1))
+
+
+@dataclass(frozen=True, slots=True)
+class SideCard:
+    """One electrode's card beside the picture.
 
     Parameters
     ----------
@@ -72,76 +91,64 @@ class Ledger:
     cautions: tuple[str, ...] = ()
 
 
-def lesson_of(run: Run, wording: Wording | None = None) -> dict[str, Any]:
+def lesson_of(run: Run, wording: Wording = USUAL_WORDING) -> dict[str, Any]:
     """Say what a run shows, in the board's wording, as plain data for the page."""
     cell = run.cell
-    board = wording or Wording()
-    rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=board)
-    sides = zip(
-        _titles(board),
-        SIDES,
-        (run.cathode, run.anode),
-        (rule.cathode, rule.anode),
-        differences(run),
-        strict=True,
+    rule = classroom_rule(
+        cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
+    flows = float(run.current_A.max()) > LEAST_CURRENT_A
     found = hazards(cell, run)
-    ledgers = [
-        _ledger(title, role, sign, record, expected, said, found)
-        if float(run.current_A.max()) > LEAST_CURRENT_A
-        else _idle_ledger(title, sign, record, expected)
-        for (title, sign, _), (role, _, _), record, expected, said in sides
+    cards = [
+        _side_card(run, side, expected, difference, found, wording)
+        if flows
+        else _card_without_current(run, side, expected, wording)
+        for side, expected, difference in zip(
+            SIDES, (rule.cathode, rule.anode), differences(run), strict=True
+        )
     ]
-    beside = {caution for ledger in ledgers for caution in ledger.cautions}
-    general = [text for text in cautions(cell, run) if not any(text in each for each in beside)]
+    on_cards = {caution for card in cards for caution in card.cautions}
+    general = [text for text in cautions(cell, run) if not any(text in each for each in on_cards)]
     return {
         "on": True,
-        "picture": _picture(cell),
-        "electrodes": [asdict(ledger) for ledger in ledgers],
+        "picture": _picture(cell, wording),
+        "electrodes": [asdict(card) for card in cards],
         "narration": [[float(run.time_s[at]), sentence] for at, sentence in narration(run)],
         "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run)],
         "notes": [in_print(text) for text in run.warnings],
         "cautions": [in_print(text) for text in general],
         "generalCaution": GENERAL_CAUTION,
-        "table": _table(run),
-        "classroom": after(run, board),
+        "table": _table(run, wording),
+        "classroom": after(run, wording),
     }
 
 
-def lesson_at_rest(run: Run, wording: Wording | None = None) -> dict[str, Any]:
+def lesson_at_rest(cell: CellLike, wording: Wording = USUAL_WORDING) -> dict[str, Any]:
     """Say what stands ready before the switch is closed, as plain data for the page."""
-    cell = run.cell
-    board = wording or Wording()
-    ledgers = [
-        Ledger(
-            title=title,
-            sign=sign,
-            material=material,
+    cards = [
+        SideCard(
+            title=wording.title(side.role),
+            sign=side.sign,
+            material=getattr(cell, side.role),
             on=False,
             product="What forms here?",
             waiting="Predict it, then switch on.",
-            rows=(("Ions drawn here", ", ".join(map(pretty, _drawn(cell, charge)))),),
+            rows=(("Ions drawn here", ", ".join(map(pretty, _attracted(cell, side.attracts)))),),
         )
-        for (title, sign, charge), material in zip(
-            _titles(board), (cell.cathode, cell.anode), strict=True
-        )
+        for side in SIDES
     ]
     return {
         "on": False,
-        "picture": _picture(cell),
-        "electrodes": [asdict(ledger) for ledger in ledgers],
-        "narration": [[0.0, sentence_at(run, 0)]],
-        "seen": [[0.0, sentence_at(run, 0)]],
+        "picture": _picture(cell, wording),
+        "electrodes": [asdict(card) for card in cards],
+        "narration": [[0.0, SWITCH_OPEN]],
+        "seen": [[0.0, SWITCH_OPEN]],
         "notes": [],
         "cautions": [in_print(text) for text in cautions(cell)],
         "generalCaution": GENERAL_CAUTION,
         "table": None,
-        "classroom": before(cell, board),
+        "classroom": before(cell, wording),
     }
-
-
-def _titles(board: Wording) -> list[tuple[str, str, int]]:
-    return [(board.title(role), sign, charge) for role, sign, charge in SIDES]
 
 
 def in_print(sentence: str) -> str:
@@ -155,10 +162,13 @@ def in_print(sentence: str) -> str:
     return sentence.replace("dm3", "dm³").replace("cm3", "cm³")
 
 
-def _idle_ledger(title: str, sign: str, record: ElectrodeRecord, expected: ElectrodeRule) -> Ledger:
-    return Ledger(
-        title=title,
-        sign=sign,
+def _card_without_current(
+    run: Run, side: Side, expected: ElectrodeRule, wording: Wording
+) -> SideCard:
+    record = side.record(run)
+    return SideCard(
+        title=wording.title(side.role),
+        sign=side.sign,
         material=record.material,
         on=True,
         product="nothing to speak of",
@@ -169,22 +179,25 @@ def _idle_ledger(title: str, sign: str, record: ElectrodeRecord, expected: Elect
     )
 
 
-def _ledger(
-    title: str,
-    role: str,
-    sign: str,
-    record: ElectrodeRecord,
+def _side_card(
+    run: Run,
+    side: Side,
     expected: ElectrodeRule,
-    said: tuple[str, ...],
+    difference: tuple[str, ...],
     found: tuple[Hazard, ...],
-) -> Ledger:
+    wording: Wording,
+) -> SideCard:
+    record = side.record(run)
     by_rule = _outcome(expected.product, record.material)
     main = record.products[0]
     agrees = main == expected.product
-    equation = expected.half_equation if agrees else equation_of(main, role, record.material)
-    return Ledger(
-        title=title,
-        sign=sign,
+    board = with_what_is_plentiful(run.cell.ions_mol_dm3, wording)
+    equation = (
+        expected.half_equation if agrees else equation_of(main, side.role, record.material, board)
+    )
+    return SideCard(
+        title=wording.title(side.role),
+        sign=side.sign,
         material=record.material,
         on=True,
         product=_outcome(main, record.material),
@@ -197,7 +210,7 @@ def _ledger(
             ("Test", str(usual_test(main))),
         ),
         rule=(expected.reason,),
-        difference=tuple(in_print(text) for text in said),
+        difference=tuple(in_print(text) for text in difference),
         cautions=electrode_cautions(main, found),
     )
 
@@ -208,21 +221,26 @@ def _outcome(product: str, material: str) -> str:
     return f"{material} dissolves" if dissolves else product_name(product)
 
 
-def _drawn(cell: CellLike, charge: int) -> list[str]:
-    """List the ions that an electrode draws, those of the water last."""
+def _attracted(cell: CellLike, charge: int) -> list[str]:
+    """List the ions that an electrode attracts, those of the water last."""
     of_water = "H+" if charge > 0 else "OH-"
     own = [ion for ion in cell.ions_mol_dm3 if parse_formula(ion).charge * charge > 0]
     return [*own, *([] if of_water in own else [of_water])]
 
 
-def _picture(cell: CellLike) -> str:
-    return (
-        f"Drawing of the cell: {cell.name} in a {cell.vessel.name}, {cell.cathode} cathode on the "
-        f"left, {cell.anode} anode on the right"
+def _picture(cell: CellLike, wording: Wording) -> str:
+    return say(
+        "Drawing of the cell: {solution} in a {vessel}, {cathode_material} {cathode} on the left, "
+        "{anode_material} {anode} on the right",
+        wording,
+        solution=cell.name,
+        vessel=cell.vessel.name,
+        cathode_material=cell.cathode,
+        anode_material=cell.anode,
     )
 
 
-def _table(run: Run) -> dict[str, Any]:
+def _table(run: Run, wording: Wording) -> dict[str, Any]:
     """Give the run's figures at a few instants, for those who do not see it."""
     last = run.time_s.size - 1
     rows = []
@@ -234,20 +252,25 @@ def _table(run: Run) -> dict[str, Any]:
         )
     return {
         "caption": f"The run in figures: {run.cell.name}",
-        "head": ["Time", "Current", "Made at the cathode", "Made at the anode"],
+        "head": [
+            "Time",
+            "Current",
+            say("Made at {the_cathode}", wording),
+            say("Made at {the_anode}", wording),
+        ],
         "rows": rows,
     }
 
 
 def _amount(record: ElectrodeRecord, at: int) -> str:
-    said = []
+    amounts = []
     for product in record.products:
         name = product_name(product)
         kind = kind_of(product)
         if kind == "gas":
-            said.append(f"{float(record.gas_cm3(product)[at]):.2g} cm³ {name}")
+            amounts.append(f"{float(record.gas_cm3(product)[at]):.2g} cm³ {name}")
         elif kind == "solid":
-            said.append(f"{1e3 * float(record.mass_g(product)[at]):.2g} mg {name}")
+            amounts.append(f"{1e3 * float(record.mass_g(product)[at]):.2g} mg {name}")
         else:
-            said.append(f"{1e3 * float(record.amount_mol(product)[at]):.2g} mmol {name}")
-    return ", ".join(said) or "nothing"
+            amounts.append(f"{1e3 * float(record.amount_mol(product)[at]):.2g} mmol {name}")
+    return ", ".join(amounts) or "nothing"

@@ -1,4 +1,4 @@
-"""The bench: one widget that holds the cell, its ledgers, the ruler, the charts and the words."""
+"""The bench: one widget that holds the cell, its side cards, the ruler, the charts and the words."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import traitlets
 
 from fizzplate.lesson import Wording
-from fizzplate.views.bench.payload import payload
+from fizzplate.views.bench.payload import payload, payload_at_rest
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
 from fizzplate.views.figures.charts import charts
 from fizzplate.views.web.board_words import in_board_words
@@ -17,7 +17,9 @@ from fizzplate.views.web.widget import Widget
 from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
+    from fizzplate.cell import CellLike
     from fizzplate.cell.run import Run
+    from fizzplate.views.bench.payload import Payload
 
 
 ONLY_CALCULATED = "Calculated, not for the bench: chlorine for so long needs a fume cupboard."
@@ -51,8 +53,8 @@ class About:
     wording: Wording = field(default_factory=Wording)
 
 
-def told(run: Run, about: About, *, at_rest: bool = False, again: bool = False) -> dict[str, Any]:
-    """Give what the page is told of a cell: where each array lies, the arrays, and the words.
+def bench_state(run: Run, about: About, *, again: bool = False) -> dict[str, Any]:
+    """Give the bench's state through a run: where each array lies, the arrays, and the words.
 
     Parameters
     ----------
@@ -60,30 +62,44 @@ def told(run: Run, about: About, *, at_rest: bool = False, again: bool = False) 
         What is shown.
     about
         What the page calls it, and how it asks.
-    at_rest
-        Whether the switch is open: the run was switched off.
     again
         Whether to show it where it was left.
     """
-    wording = about.wording
-    lesson = in_board_words(
-        lesson_at_rest(run, wording) if at_rest else lesson_of(run, wording), wording
-    )
+    lesson = in_board_words(lesson_of(run, about.wording), about.wording)
+    return _state(payload(run, about.wording), lesson, about, again=again)
+
+
+def bench_state_at_rest(cell: CellLike, about: About) -> dict[str, Any]:
+    """Give the bench's state while the switch is open: what is in the cell, and the words.
+
+    Parameters
+    ----------
+    cell
+        What stands ready.
+    about
+        What the page calls it, and how it asks.
+    """
+    lesson = in_board_words(lesson_at_rest(cell, about.wording), about.wording)
+    return _state(payload_at_rest(cell), lesson, about)
+
+
+def _state(
+    sent: Payload, lesson: dict[str, Any], about: About, *, again: bool = False
+) -> dict[str, Any]:
     if about.only_calculated:
         lesson["cautions"] = [ONLY_CALCULATED, *lesson["cautions"]]
         lesson["generalCaution"] = f"{ONLY_CALCULATED_ASKING} {lesson['generalCaution']}"
     lesson |= {
-        "names": wording.short_names,
+        "names": about.wording.short_names,
         "key": about.key,
-        "label": in_board_words(about.label, wording),
+        "label": in_board_words(about.label, about.wording),
         "asking": about.asking,
         "again": again,
     }
-    sent = payload(run, wording)
     return {"header": dict(sent.header), "samples": sent.samples, "lesson": lesson}
 
 
-def drawn(run: Run, about: About) -> list[dict[str, Any]]:
+def charts_of(run: Run, about: About) -> list[dict[str, Any]]:
     """Give the charts of a run, with the box of their axes."""
     return [asdict(chart) for chart in charts(run, about.wording)]
 
@@ -107,7 +123,9 @@ class Bench(Widget):
 
     header = traitlets.Dict(help="What is in the cell, and where each array lies.").tag(sync=True)
     samples = traitlets.Bytes(help="The run's arrays, little-endian 32-bit floats.").tag(sync=True)
-    lesson = traitlets.Dict(help="What the ledgers, the sentence and the table say.").tag(sync=True)
+    lesson = traitlets.Dict(help="What the side cards, the sentence and the table say.").tag(
+        sync=True
+    )
     charts: traitlets.List[dict[str, Any]] = traitlets.List(
         help="Drawings with the box of their axes."
     ).tag(sync=True)
@@ -141,12 +159,12 @@ class Bench(Widget):
             Whether to show it where it was left.
         """
         known = about or About()
-        self._hand_over(told(run, known, again=again))
-        self.charts = drawn(run, known)  # the cell moves while its charts are drawn
+        self._hand_over(bench_state(run, known, again=again))
+        self.charts = charts_of(run, known)  # the cell moves while its charts are drawn
 
-    def rest(self, run: Run, about: About | None = None) -> None:
-        """Show a cell with its switch open, from a run that was switched off."""
-        self._hand_over(told(run, about or About(), at_rest=True))
+    def rest(self, cell: CellLike, about: About | None = None) -> None:
+        """Show a cell with its switch open."""
+        self._hand_over(bench_state_at_rest(cell, about or About()))
 
     def _hand_over(self, parts: dict[str, Any]) -> None:
         with self.hold_sync():

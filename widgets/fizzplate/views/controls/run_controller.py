@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell import Stage
 from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import write_cell
 from fizzplate.views.bench.widget import About, Bench
@@ -22,8 +21,6 @@ if TYPE_CHECKING:
 
 SAMPLES = 121
 MOST_KEPT = 12  # runs that come back as they were left
-#: an instant with the switch open: enough for a picture of what stands ready
-AT_REST = Stage(minutes=1e-4, off=True)
 
 _STUCK = "The model could not follow this cell: try another voltage or concentration."
 
@@ -155,7 +152,7 @@ class RunController:
         self.run = None
         self.refusal.value = ""
         self.bench.busy = True
-        self.bench.rest(self.setup.cell.run(stages=[AT_REST], samples=2), self._about())
+        self.bench.rest(self.setup.cell, self._about())
         self.setup.describe()
         self._show_switch()
         self._changed()

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import pretty
-from fizzplate.chemistry.classroom_rule import classroom_rule
+from fizzplate.chemistry.classroom_rule import classroom_rule, with_what_is_plentiful
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import (
     NOTHING,
@@ -23,11 +23,12 @@ from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
 from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
 from fizzplate.views.workshop import plain_task
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.cell import CellLike, Run
     from fizzplate.cell.run import ElectrodeRecord
-    from fizzplate.chemistry.classroom_rule import ElectrodeRule
+    from fizzplate.chemistry import ElectrodeRule, Equation
     from fizzplate.lesson import Wording
 
 ROLES = ("cathode", "anode")
@@ -105,16 +106,23 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
     row: dict[str, Any] = {
         "ions": ", ".join(pretty(ion) for ion in ions_with_water(cell.ions_mol_dm3)),
         "left": acidity_statement(turns, run),
-        "pH": "; ".join(
-            f"{role} {record.pH[0]:.1f} to {record.pH[-1]:.1f}"
-            for role, record in (("cathode", run.cathode), ("anode", run.anode))
+        "pH": say(
+            "{cathode} {cathode_first:.1f} to {cathode_last:.1f}; {anode} {anode_first:.1f} to "
+            "{anode_last:.1f}",
+            wording,
+            cathode_first=run.cathode.pH[0],
+            cathode_last=run.cathode.pH[-1],
+            anode_first=run.anode.pH[0],
+            anode_last=run.anode.pH[-1],
         ),
     }
+    board = with_what_is_plentiful(cell.ions_mol_dm3, wording)
     flows = float(run.current_A.max()) > LEAST_CURRENT_A
     for role in ROLES:
         record, expected = getattr(run, role), getattr(rule, role)
         main = record.products[0] if flows and record.products else ""
-        row[role] = _at_electrode(record, role, expected, main)
+        made = equation_of(main, role, record.material, board) if main else None
+        row[role] = _at_electrode(record, role, expected, made)
         accepts[f"{role}-product"] = [choice_of(expected.product, record.material), NOTHING]
         if main:
             accepts[f"{role}-product"][1] = choice_of(main, record.material)
@@ -122,13 +130,13 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
 
 
 def _at_electrode(
-    record: ElectrodeRecord, role: str, expected: ElectrodeRule, main: str
+    record: ElectrodeRecord, role: str, expected: ElectrodeRule, made: Equation | None
 ) -> dict[str, Any]:
     """Fill the columns of one electrode; where rule and run differ, both are given by name."""
     product = choice_of(expected.product, record.material)
     equation = expected.half_equation.pretty()
     task = plain_task(half_task(expected.half_equation, expected.product, role))
-    if not main:
+    if made is None:
         return {
             "seen": "nothing is seen",
             "test": "nothing to test",
@@ -136,8 +144,8 @@ def _at_electrode(
             "equation": f"exam: {equation}; bench: none",
             "task": task,
         }
+    main = record.products[0]
     if main != expected.product:
-        made = equation_of(main, role, record.material)
         also = plain_task(half_task(made, main, role))
         product = f"exam: {product}; bench: {choice_of(main, record.material)}"
         equation = f"exam: {equation}; bench: {made.pretty()}"

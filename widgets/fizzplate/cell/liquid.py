@@ -1,0 +1,95 @@
+"""The liquid of a cell as it was made, before any current flows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.cell.solver.model import Model
+from fizzplate.words.refusals import choice
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.cell.physics.cell_like import CellLike
+    from fizzplate.cell.physics.speciation import Speciation
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+MADE = ("Cl2", "HClO", "ClO-", "Br2", "Br3^-", "I2", "I3^-")  # dissolved, of what an anode makes
+
+
+@dataclass(frozen=True)
+class Liquid:
+    """What stands ready in a cell whose switch is open. N places from the cathode's face to the anode's.
+
+    Parameters
+    ----------
+    cell
+        The cell.
+    ions, dissolved
+        Formulae of the ions, and of the products that may dissolve.
+    position_m
+        Places along the gap, the cathode's face at 0, (N,).
+    hazes
+        Formulae of the solids that can cloud it.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> liquid = Liquid.of(Cell("CuSO4", concentration_mol_dm3=0.5))
+    >>> liquid.ions
+    ('Cu2+', 'SO4^2-', 'HSO4^-', 'H+', 'OH-')
+    """
+
+    cell: CellLike
+    ions: tuple[str, ...]
+    dissolved: tuple[str, ...]
+    position_m: Array
+    hazes: tuple[str, ...]
+    _concentration: Mapping[str, Array] = field(repr=False)
+    _haze: Mapping[str, Array] = field(repr=False)
+
+    @classmethod
+    def of(cls, cell: CellLike) -> Liquid:
+        """Return the liquid of a cell."""
+        model = Model.of(cell)
+        speciation = model.speciation
+        species = speciation.speciate(model.start_totals, model.start_ln_hydrogen)
+        return cls(
+            cell=cell,
+            ions=ions_of(speciation),
+            dissolved=dissolved_of(speciation),
+            position_m=cell.geometry.position_m,
+            hazes=tuple(speciation.solids),
+            _concentration=dict(zip(speciation.species, species.concentration_mol_m3, strict=True)),
+            _haze=dict(zip(speciation.solids, species.precipitate_mol_m3, strict=True)),
+        )
+
+    def concentration(self, name: str) -> Array:
+        """Return the concentration of an ion or a dissolved product, (N,), mol/m3."""
+        return self._concentration[choice("name", name, self._concentration)]
+
+    def haze_mol_m3(self, formula: str) -> Array:
+        """Return how much of a solid clouds each place, (N,), mol/m3 of liquid."""
+        return self._haze.get(formula, np.zeros(self.position_m.size))
+
+    @property
+    def pH(self) -> tuple[float, float]:  # its symbol
+        """At the faces of the cathode and of the anode."""
+        hydrogen = self.concentration("H+")[[0, -1]] / 1e3
+        cathode, anode = -np.log10(hydrogen)
+        return float(cathode), float(anode)
+
+
+def ions_of(speciation: Speciation) -> tuple[str, ...]:
+    """Return the ions of a liquid but for those that only an anode makes."""
+    charged = zip(speciation.species, speciation.charge, strict=True)
+    return tuple(name for name, charge in charged if charge and name not in MADE)
+
+
+def dissolved_of(speciation: Speciation) -> tuple[str, ...]:
+    """Return what an anode makes that stays in a liquid."""
+    return tuple(name for name in MADE if name in speciation.species)
