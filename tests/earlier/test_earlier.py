@@ -23,15 +23,17 @@ import pytest
 from fizzplate.lesson import from_file, from_query
 from fizzplate.lesson.measure.class_entries import COLUMNS, read_groups
 from fizzplate.lesson.measure.logger_file import read_logger
+from fizzplate.lesson.state.page_states import DemonstrateState
 from fizzplate.questions.exchange import from_qti, read_csv
 from fizzplate.questions.set_state import read_set
 from fizzplate.share.command import PAGES
-from fizzplate.views.pages.demonstrate import OPTIONS, Demonstrate
+from fizzplate.views.pages.demonstrate import Demonstrate
 from fizzplate.views.pages.explore import Explore
 from fizzplate.views.pages.measure import Measure
 from fizzplate.views.pages.revise import Revise
 from fizzplate.words.refusals import InputError
 
+OPTIONS = DemonstrateState.link_options
 MADE = {"demonstrate": Demonstrate, "explore": Explore, "measure": Measure, "revise": Revise}
 
 
@@ -47,7 +49,7 @@ def shown_by_demonstrate(page):
 def shown_by_explore(page):
     run_controllers = [page.first, page.second] if page.has_two else [page.first]
     return {
-        "cells": [plain(each.setup.setup) for each in run_controllers],
+        "cells": [plain(each.setup_bar.setup) for each in run_controllers],
         "board": plain(page.board.wording),
         "asks": page.board.asking,
     }
@@ -59,7 +61,7 @@ def shown_by_measure(page):
 
 
 def shown_by_revise(page):
-    return of_a_set(page.chosen) | {"count": len(page.asked)}
+    return of_a_set(page.chosen) | {"count": len(page.questions)}
 
 
 SHOWN = {

@@ -50,7 +50,7 @@ def test_each_solution_of_the_class_gives_its_products(page, name, cathode, anod
 def test_a_cell_is_named_once_it_is_shown(page):
     told = []
     page.bench.observe(lambda _: told.append("the cell"), names="shown")
-    page.run_controller.setup.bar.children[0].observe(
+    page.run_controller.setup_bar.bar.children[0].observe(
         lambda change: told.append(change["new"]), names="description"
     )
     press(page, "CuSO₄")
@@ -83,7 +83,7 @@ def test_another_solution_is_shown_at_rest(page):
 
 def test_a_wrong_value_keeps_the_last_picture(page):
     shown = page.bench.shown
-    field = page.setup._controls["concentration_mol_dm3"]  # as a person types
+    field = page.setup_bar._controls["concentration_mol_dm3"]  # as a person types
     field.value = "none"
     press(page, "Switch on")
     assert page.bench.shown == shown
@@ -130,7 +130,7 @@ def test_a_run_comes_back_when_its_solution_does(page):
 
 def test_the_list_can_be_added_to_moved_and_shortened(page):
     press(page, "Add a copy")
-    page.setup._controls["anode"].value = "copper"
+    page.setup_bar._controls["anode"].value = "copper"
     assert [setup.label for setup in page.list.cells[:2]] == ["Na₂SO₄", "Na₂SO₄, copper anode"]
     press(page, "Move later")
     assert page.list.cells[2].anode == "copper"
@@ -148,17 +148,17 @@ def test_the_list_can_be_added_to_moved_and_shortened(page):
 
 def test_the_address_follows_the_page_and_opens_it_again(page):
     press(page, "CuSO₄")
-    page.setup._controls["anode"].value = "copper"
+    page.setup_bar._controls["anode"].value = "copper"
     other = Demonstrate()
     other.open_query("?" + page.address.query)
     assert other.list.cells == page.list.cells
-    assert other.setup.cell.anode == "copper"
+    assert other.setup_bar.cell.anode == "copper"
     assert other.address.notices == []
 
 
 def test_a_broken_address_is_said_and_the_rest_is_used(page):
     page.open_query("?v=1&cells=KBr;Gold,c=1&open=5")
-    assert page.setup.cell.solution_formulae == ("KBr",)
+    assert page.setup_bar.cell.solution_formulae == ("KBr",)
     assert len(page.address.notices) == 2
 
 
@@ -168,23 +168,23 @@ def test_a_file_that_is_no_list_changes_nothing(page):
     assert page.list.cells == before
     assert "fizzplate cells" in page.address.notices[0]
     page.open_file("fizzplate cells 1\nKI")
-    assert page.setup.cell.solution_formulae == ("KI",)
+    assert page.setup_bar.cell.solution_formulae == ("KI",)
 
 
 def test_chlorine_for_long_is_marked_as_calculated(page):
     press(page, "NaCl")
-    page.setup._controls["minutes"].value = "20"
+    page.setup_bar._controls["minutes"].value = "20"
     assert "Calculated, not for the bench" in page.bench.lesson["cautions"][0]
-    page.setup._controls["minutes"].value = "5"
+    page.setup_bar._controls["minutes"].value = "5"
     assert "Calculated" not in page.bench.lesson["cautions"][0]
 
 
 def test_the_set_up_bar_follows_the_board(page):
     page.open_query("?cells=CuSO4,anode=copper&board=electrode_names=negative")
-    labels = [control.description for control in page.setup._controls.values()]
+    labels = [control.description for control in page.setup_bar._controls.values()]
     assert {"Negative electrode", "Positive electrode"} <= set(labels)
     assert not {"Cathode", "Anode"} & set(labels)
-    assert "positive electrode" in page.setup.bar.children[0].description
+    assert "positive electrode" in page.setup_bar.bar.children[0].description
     assert page.bench.lesson["label"] == "CuSO₄, copper positive electrode"
 
 

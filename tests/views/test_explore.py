@@ -8,8 +8,9 @@ from fizzplate.lesson.classroom.sweeps import Sweep
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.controls import run_controller as run_controllers
 from fizzplate.views.controls.prefetch import Prefetch
-from fizzplate.views.pages import explore as explores
-from fizzplate.views.pages.explore import ANOTHER_CELL, Explore
+from fizzplate.views.pages import sweep_panel as sweep_panels
+from fizzplate.views.pages.explore import Explore
+from fizzplate.views.pages.sweep_panel import ANOTHER_CELL
 
 FOUND = Sweep(
     title="Shares of the charge",
@@ -29,7 +30,7 @@ def page(monkeypatch):
     monkeypatch.setattr(run_controllers, "SAMPLES", 3)
     monkeypatch.setattr(benches, "charts", lambda _run, _wording: ())  # they take longest
     monkeypatch.setattr(Prefetch, "begin", lambda *_: None)
-    monkeypatch.setattr(explores, "sweep", lambda _kind, _setup: FOUND)
+    monkeypatch.setattr(sweep_panels, "sweep", lambda _kind, _setup: FOUND)
     return Explore()
 
 
@@ -72,7 +73,7 @@ def test_a_sweep_of_another_cell_is_marked_as_old_until_that_cell_is_back(page):
     page.open_query(CELLS.split(";")[0] + "&ask=off")
     press(page, "Draw it")
     assert ANOTHER_CELL not in said(page.widget)
-    strength = control(page.first.setup.bar, "Concentration, mol/dm³")
+    strength = control(page.first.setup_bar.bar, "Concentration, mol/dm³")
     strength.value = "0.3"
     assert ANOTHER_CELL in said(page.widget)
     strength.value = "0.5"

@@ -33,7 +33,7 @@ def test_a_setting_that_cannot_be_used_takes_the_results_away_until_it_is_mended
 ):
     usual = control(page.widget, label).value
     found = said(page.widget)
-    assert "The class&#x27;s Faraday constant" in found
+    assert "The class&#39;s Faraday constant" in found
     control(page.widget, label).value = wrong
     assert words in said(page.widget)
     assert is_marked_wrong(page.widget, label)

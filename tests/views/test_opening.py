@@ -2,11 +2,12 @@
 
 import pytest
 
-from fizzplate.lesson import CellSetup
+from fizzplate.lesson import CellSetup, Wording
 from fizzplate.views.pages.demonstrate import Demonstrate
 from fizzplate.views.pages.explore import Explore
 from fizzplate.views.pages.measure import Measure
-from fizzplate.views.pages.prepare import Prepare, _plans
+from fizzplate.views.pages.prepare import Prepare
+from fizzplate.views.pages.prepare_plan import timetables
 from fizzplate.views.pages.revise import Revise
 
 LINKS = {
@@ -66,6 +67,6 @@ def test_what_cannot_be_read_is_said(served):
 
 
 def test_a_solution_that_cannot_be_made_is_left_out_of_the_plan_and_nothing_else():
-    plans = _plans((CellSetup("CuSO4", 9.0), CellSetup("NaCl")), 50.0)
-    assert "NaCl" in plans
-    assert "9 mol/dm³" not in plans
+    written = timetables((CellSetup("CuSO4", 9.0), CellSetup("NaCl")), 50.0, Wording())
+    assert "NaCl" in written
+    assert "9 mol/dm³" not in written

@@ -1,5 +1,6 @@
 """The technician's page answers to what is opened and typed, and never shows another list's figures."""
 
+import json
 import re
 
 import pytest
@@ -11,6 +12,7 @@ from fizzplate.lesson.prepare.sheets import Sheet
 from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.outdated import mark_outdated
 from fizzplate.views.pages.prepare import Prepare
+from fizzplate.views.web.html import trusted
 
 
 class Awaited:
@@ -21,7 +23,7 @@ class Awaited:
         self.work, self.done = work, done
 
     def come(self, told):
-        self.done(lambda: (f"<p>{told}</p>", [Sheet(told, told, told)]))
+        self.done(lambda: (trusted(f"<p>{told}</p>"), [Sheet(told, told, told)]))
 
     def come_as_it_is(self):
         self.done(lambda: self.work(lambda: True))
@@ -55,7 +57,7 @@ def test_sheets_and_figures_of_earlier_settings_are_marked_as_old_until_the_new_
 ):
     control(page.widget, "Groups").value = "30"
     assert page.printing.busy
-    assert mark_outdated("<p>of the first list</p>") in said(page.widget)
+    assert mark_outdated(trusted("<p>of the first list</p>")) in said(page.widget)
     slow.come("of 30 groups")
     assert not page.printing.busy
     assert [sheet["html"] for sheet in page.printing.sheets] == ["of 30 groups"]
@@ -109,11 +111,11 @@ def test_a_reload_brings_the_cupboard_back_as_far_as_it_fits(page):
     kept = {
         "CuSO4": ["CuSO4", "98", ""],
         "KI": ["gold", "50", "1"],
-        "NaCl": "salt",
         "Au": ["Au", "1", ""],
     }
-    page.resume(kept)
-    assert page.address.kept == {"CuSO4": ("CuSO4", "98", "")}
+    state = {**json.loads(page.address.carried), "cupboards": kept}
+    page.take_up(json.dumps(state), {})
+    assert page.cupboard.typed == {"CuSO4": ("CuSO4", "98", "")}
     assert "81.4 g of CuSO₄" in said(page.widget)  # 79.8 g, if it were pure
 
 

@@ -64,7 +64,7 @@ def test_the_next_class_finds_nothing_of_the_last_one(run_controller):
 def test_other_words_on_the_board_leave_the_run_where_it_is(run_controller):
     run_controller.switch()
     run = run_controller.run
-    run_controller.say_again()
+    run_controller.reword()
     assert run_controller.run is run
     assert run_controller.bench.lesson["on"]
     assert run_controller.bench.lesson["again"]
@@ -89,13 +89,13 @@ def test_what_was_said_of_another_cell_is_taken_back(run_controller, monkeypatch
 
 
 def test_a_class_that_is_asked_is_told_only_after_its_own_run(run_controller):
-    assert not run_controller.may_tell
+    assert not run_controller.may_reveal
     run_controller.bench.told = True  # of a run that is not shown any more
-    assert not run_controller.may_tell
+    assert not run_controller.may_reveal
     run_controller.switch()
-    assert not run_controller.may_tell
+    assert not run_controller.may_reveal
     run_controller.bench.told = True
-    assert run_controller.may_tell
+    assert run_controller.may_reveal
 
 
 def test_a_class_that_is_asked_is_not_told_of_chlorine_by_a_caution_for_long_runs():

@@ -3,7 +3,7 @@
 import pytest
 
 from fizzplate.lesson import CellSetup, Wording
-from fizzplate.views.controls.setup_bar import Setup, read_number
+from fizzplate.views.controls.setup_bar import SetupBar, read_number
 from fizzplate.views.pages.explore import Explore
 from fizzplate.words.refusals import InputError
 
@@ -38,7 +38,7 @@ def seen():
 
 
 def _listening(seen):
-    setup = Setup(lambda: seen.append((setup.cell, setup.setup.minutes)))
+    setup = SetupBar(lambda: seen.append((setup.cell, setup.setup.minutes)))
     return setup
 
 
@@ -187,7 +187,7 @@ def test_a_refused_value_marks_its_control_and_a_mended_one_does_not(setup):
 
 
 def test_the_strength_of_a_second_substance_is_asked_for_where_there_is_one():
-    setup = Setup(lambda: None, full=True)
+    setup = SetupBar(lambda: None, full=True)
     label = next(
         w.description for w in widgets_of(setup.bar) if w is setup._controls["also_mol_dm3"]
     )
@@ -238,14 +238,14 @@ def test_a_held_current_that_needs_more_than_30_v_is_refused_beside_the_supply(s
 def test_a_sweep_that_no_supply_drives_is_said_and_the_last_picture_stays():
     explore = Explore()
     explore.open_query("ask=off")  # nobody is asked first
-    explore.draw_sweep()
-    drawn = explore._drawing
-    assert "<svg" in explore._swept.value
+    explore.sweep_panel.draw()
+    drawn = explore.sweep_panel._chart
+    assert "<svg" in explore.sweep_panel._place.value
     strong = CellSetup("NaCl", 5.0, vessel="U-tube", lamp="none", supply_V=None, current_A=0.9)
     explore.first.put(strong)
-    explore.draw_sweep()
-    assert drawn in explore._swept.value
-    assert "no supply here gives more than 30 V" in explore._not_swept.value
+    explore.sweep_panel.draw()
+    assert drawn in explore.sweep_panel._place.value
+    assert "no supply here gives more than 30 V" in explore.sweep_panel._refusal.value
     explore.first.put(CellSetup("NaCl"))
-    explore.draw_sweep()
-    assert explore._not_swept.value == ""
+    explore.sweep_panel.draw()
+    assert explore.sweep_panel._refusal.value == ""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.lesson import Wording
+from fizzplate.views.controls.fields import keyed
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -48,7 +49,7 @@ class BoardSettings:
 
     def __init__(self, changed: Callable[[], None], *, asks: bool = True) -> None:
         self._changed = changed
-        self._heard = True
+        self._listening = True
         self.wording = Wording()
         self.asking = True
         self._controls = {
@@ -63,8 +64,8 @@ class BoardSettings:
         self._asks = widgets.Checkbox(
             value=True, description="Ask the class before it is told", indent=False
         )
-        for control in (*self._controls.values(), self._asks):
-            control.add_class("fp-board-control")
+        for name, control in (*self._controls.items(), ("asking", self._asks)):
+            keyed(control, f"board-{name}").add_class("fp-board-control")
             control.observe(self._on_change, names="value")
         asking = [self._asks] if asks else []
         self.bar = widgets.Box([*self._controls.values(), *asking])
@@ -72,7 +73,7 @@ class BoardSettings:
 
     def show(self, wording: Wording, *, asking: bool) -> None:
         """Set the controls without telling of it; a limit that is not offered is offered then."""
-        self._heard = False
+        self._listening = False
         try:
             for name, control in self._controls.items():
                 value = getattr(wording, name)
@@ -81,11 +82,11 @@ class BoardSettings:
                 control.value = value
             self._asks.value = asking
         finally:
-            self._heard = True
+            self._listening = True
         self.wording, self.asking = wording, asking
 
     def _on_change(self, _change: object) -> None:
-        if not self._heard:
+        if not self._listening:
             return
         try:
             self.wording = Wording(**{name: each.value for name, each in self._controls.items()})

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from html import escape
+from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
@@ -13,9 +13,13 @@ from fizzplate.lesson.measure.worked_amounts import (
     amount_working,
     time_or_current_working,
 )
-from fizzplate.views.controls.fields import field, menu, refuse
+from fizzplate.views.controls.fields import controls_by_key, field, menu, refuse
 from fizzplate.views.controls.setup_bar import read_number
+from fizzplate.views.web.html import render
 from fizzplate.words.refusals import InputError, number
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
 
 #: what a field may hold, by its label: unit, least, whether the least itself is refused, most
 LIMITS = {
@@ -27,11 +31,26 @@ LIMITS = {
     "Temperature, °C": ("°C", 0.0, False, 50.0),
     "Pressure, kPa": ("kPa", 50.0, False, 120.0),
 }
-OPENED = ("0.2", "20", "0", "0.079", "30", "25", "101.325")
+#: the key of each field and what it opens on, by its label
+FIELDS = {
+    "Current, A": ("current", "0.2"),
+    "Time, min": ("minutes", "20"),
+    "and s": ("seconds", "0"),
+    "Mass, g": ("mass", "0.079"),
+    "Volume, cm³": ("volume", "30"),
+    "Temperature, °C": ("temperature", "25"),
+    "Pressure, kPa": ("pressure", "101.325"),
+}
+PREFIX = "calculator-"  # of its keys
 
 
 class Calculator:
     """The arithmetic of one product.
+
+    Parameters
+    ----------
+    changed
+        Called after anything was chosen or typed here.
 
     Attributes
     ----------
@@ -39,27 +58,51 @@ class Calculator:
         Controls and steps.
     """
 
-    def __init__(self) -> None:
-        self._product = menu("Product", {species_name(p): p for p in PRODUCTS})
+    def __init__(self, changed: Callable[[], None] = lambda: None) -> None:
+        self._product = menu(
+            "Product", {species_name(p): p for p in PRODUCTS}, key=f"{PREFIX}product"
+        )
         self._find = menu(
             "Find",
             {"how much forms": "amount", "how long it takes": "time", "which current": "current"},
+            key=f"{PREFIX}find",
         )
         self._fields = {
-            label: field(label, value) for label, value in zip(LIMITS, OPENED, strict=True)
+            label: field(label, value, key=f"{PREFIX}{key}")
+            for label, (key, value) in FIELDS.items()
         }
-        self._figures = menu("Significant figures", {"2": "2", "3": "3", "4": "4"}, "3")
+        self._figures = menu(
+            "Significant figures",
+            {"2": "2", "3": "3", "4": "4"},
+            "3",
+            key=f"{PREFIX}figures",
+        )
         self._steps = widgets.HTML()
         controls = [self._product, self._find, *self._fields.values(), self._figures]
         for control in controls:
-            control.observe(lambda _: self._show(), names="value")
+            control.observe(lambda _: self._work_out(), names="value")
+            control.observe(lambda _: changed(), names="value")
         row = widgets.Box(controls)
         row.add_class("fp-needs")
         self.widget = widgets.VBox([widgets.HTML("<h2>Work it out</h2>"), row, self._steps])
         self.widget.add_class("fp-working")
-        self._show()
+        self._work_out()
 
-    def _show(self) -> None:
+    @property
+    def values(self) -> dict[str, str]:
+        """What is chosen and typed, by key."""
+        controls = controls_by_key(self.widget)
+        return {key.removeprefix(PREFIX): each.value for key, each in controls.items()}
+
+    def show(self, values: Mapping[str, str]) -> None:
+        """Show what was chosen and typed before; what is not offered is left as it is."""
+        for key, control in controls_by_key(self.widget).items():
+            value = values.get(key.removeprefix(PREFIX), control.value)
+            offered = [each for _, each in getattr(control, "options", ())]
+            if not offered or value in offered:
+                control.value = value
+
+    def _work_out(self) -> None:
         find, is_gas = self._find.value, self._product.value in GASES
         hidden = {
             "Current, A": find == "current",
@@ -73,15 +116,14 @@ class Calculator:
         for label, control in self._fields.items():
             control.layout.display = "none" if hidden[label] else None
         try:
-            steps = self._work(find, is_gas=is_gas)
+            steps = self._steps_to(find, is_gas=is_gas)
         except InputError as refusal:
             refuse(
                 self._steps, str(refusal), self._fields.values(), self._fields.get(refusal.argument)
             )
             return
         refuse(self._steps, "", self._fields.values())
-        items = "".join(f"<li>{escape(step)}</li>" for step in steps)
-        self._steps.value = f'<ol class="fp-arithmetic">{items}</ol>'
+        self._steps.value = render("controls/templates/arithmetic.html.j2", steps=steps)
 
     def _read(self, label: str) -> float:
         """Read a field; it is refused by its label and in the unit that was typed.
@@ -104,7 +146,7 @@ class Calculator:
             raise InputError("Time, min", 0, "minutes or seconds above 0")
         return {"minutes": minutes, "seconds": seconds}
 
-    def _work(self, find: str, *, is_gas: bool) -> list[str]:
+    def _steps_to(self, find: str, *, is_gas: bool) -> list[str]:
         room = {"temperature_C": 25.0, "pressure_kPa": 101.325}
         if is_gas:
             room = {

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
+
+from fizzplate.views.controls.fields import fold, tool
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Container
@@ -39,24 +41,23 @@ class CellList:
         self._run: Container[CellSetup] = ()
         self._entries = widgets.HBox()
         self._entries.add_class("fp-solutions")
-        self._next = _button("Next", "Put the next solution in the cell", self.next)
-        self._edit = widgets.ToggleButton(description="Lesson settings")
-        for each in (self._next, self._edit):
-            each.add_class("fp-tool")
-        self._edit.observe(self._fold, names="value")
-        self.bar = widgets.HBox([self._entries, self._next, self._edit])
-        self.bar.add_class("fp-list")
         self.tools = widgets.HBox(
             [
-                _button(
-                    "Add a copy", "Add what is in the cell once more, to be changed", self._add
+                tool(
+                    "Add a copy",
+                    self._add,
+                    tooltip="Add what is in the cell once more, to be changed",
                 ),
-                _button("Move earlier", "Move it one place earlier", lambda: self._move(-1)),
-                _button("Move later", "Move it one place later", lambda: self._move(+1)),
-                _button("Remove", "Take it off the list", self._remove),
+                tool("Move earlier", lambda: self._move(-1), tooltip="Move it one place earlier"),
+                tool("Move later", lambda: self._move(+1), tooltip="Move it one place later"),
+                tool("Remove", self._remove, tooltip="Take it off the list"),
             ]
         )
         self.tools.add_class("fp-tools")
+        next_one = tool("Next", self.next, tooltip="Put the next solution in the cell")
+        edit = fold("Lesson settings", self.tools, key="lesson-settings")
+        self.bar = widgets.HBox([self._entries, next_one, edit])
+        self.bar.add_class("fp-list")
         self._draw()
 
     @property
@@ -119,13 +120,3 @@ class CellList:
             (entry.add_class if at == self.at else entry.remove_class)("fp-chosen")
         if shown != self._entries.children:
             self._entries.children = shown
-
-    def _fold(self, change: dict[str, Any]) -> None:
-        (self.tools.add_class if change["new"] else self.tools.remove_class)("fp-unfolded")
-
-
-def _button(label: str, tooltip: str, act: Callable[[], None]) -> Any:
-    button = widgets.Button(description=label, tooltip=tooltip)
-    button.add_class("fp-tool")
-    button.on_click(lambda _: act())
-    return button

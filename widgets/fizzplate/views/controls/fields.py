@@ -1,52 +1,77 @@
-"""Controls with their names above them, in the look of every page."""
+"""Controls with their names above them and keys that the browser keeps them by, in the look of every page."""
 
 from __future__ import annotations
 
-from html import escape
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+from fizzplate.views.web.html import render
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator, Mapping
+
+KEY = "fp-key-"  # begins the class that carries a control's key
 _LABEL = {"description_width": "auto"}
 
 
-def menu(label: str, options: Mapping[str, Any], value: Any = None) -> Any:
+def keyed(control: Any, key: str) -> Any:
+    """Give a control the key that it is kept and found by, whatever it is called."""
+    control.add_class(f"{KEY}{key}")
+    return control
+
+
+def controls_by_key(widget: Any) -> dict[str, Any]:
+    """Find the controls below a widget by their keys."""
+    return {
+        name.removeprefix(KEY): each
+        for each in widgets_below(widget)
+        for name in each._dom_classes  # noqa: SLF001  # ipywidgets offers no other way to read them
+        if name.startswith(KEY)
+    }
+
+
+def widgets_below(widget: Any) -> Iterator[Any]:
+    """Go through a widget and all that it holds."""
+    yield widget
+    for child in getattr(widget, "children", ()):
+        yield from widgets_below(child)
+
+
+def menu(label: str, options: Mapping[str, Any], value: Any = None, *, key: str) -> Any:
     """Return a menu of options by their labels; the first is chosen if none is given."""
     chosen = value if value is not None else next(iter(options.values()))
     made = widgets.Dropdown(
         description=label, options=list(options.items()), value=chosen, style=_LABEL
     )
     made.add_class("fp-board-control")
-    return made
+    return keyed(made, key)
 
 
-def field(label: str, value: str) -> Any:
-    """Return a field that is heard when it is left, so that a half-typed number is not refused."""
+def field(label: str, value: str, *, key: str) -> Any:
+    """Return a field that is read when it is left, so that a half-typed number is not refused."""
     made = widgets.Text(description=label, value=value, continuous_update=False, style=_LABEL)
     made.add_class("fp-board-control")
-    return made
+    return keyed(made, key)
 
 
-def tool(label: str, act: Callable[[], None]) -> Any:
+def tool(label: str, act: Callable[[], None], *, tooltip: str = "") -> Any:
     """Return a button in the look of a page's tools."""
-    made = widgets.Button(description=label)
+    made = widgets.Button(description=label, tooltip=tooltip or None)
     made.add_class("fp-tool")
     made.on_click(lambda _: act())
     return made
 
 
-def fold(label: str, what: Any) -> Any:
+def fold(label: str, part: Any, *, key: str) -> Any:
     """Return a button that shows a part of the page and hides it again."""
     made = widgets.ToggleButton(description=label)
     made.add_class("fp-tool")
     made.observe(
-        lambda change: (what.add_class if change["new"] else what.remove_class)("fp-unfolded"),
+        lambda change: (part.add_class if change["new"] else part.remove_class)("fp-unfolded"),
         names="value",
     )
-    return made
+    return keyed(made, key)
 
 
 def sentence_id(place: Any) -> str:
@@ -71,7 +96,7 @@ def refuse(place: Any, says: str, controls: Iterable[Any], wrong: Any = None) ->
         The one that is wrong; nothing, if that is none of them.
     """
     name = sentence_id(place)
-    place.value = f'<p role="alert" id="{name}">{escape(says)}</p>' if says else ""
+    place.value = render("controls/templates/refusal.html.j2", id=name, says=says) if says else ""
     for control in controls:
         change = control.add_class if says and control is wrong else control.remove_class
         for each in ("fp-wrong", name):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from html import escape
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
@@ -18,11 +17,16 @@ from fizzplate.lesson.measure.interruptions import (
     time_unit,
 )
 from fizzplate.lesson.measure.logger_file import logger_columns, read_logger, with_heading
-from fizzplate.views.controls.fields import menu, refuse, sentence_id, tool
+from fizzplate.views.controls.fields import keyed, menu, refuse, sentence_id, tool
 from fizzplate.views.figures.graphs import Line, Stretches, graph
+from fizzplate.views.web.html import render, trusted
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from markupsafe import Markup
+
     from fizzplate.lesson.measure.interruptions import Interruption
     from fizzplate.lesson.measure.logger_file import Readings
     from fizzplate.views.grid import Grid
@@ -45,6 +49,8 @@ class LoggerPanel:
     ----------
     grid
         The table that a mean current and its time go into.
+    changed
+        Called after anything was chosen or typed here.
 
     Attributes
     ----------
@@ -54,14 +60,17 @@ class LoggerPanel:
         Those of the last file or the last typed table; none where it could not be read.
     """
 
-    def __init__(self, grid: Grid) -> None:
+    def __init__(self, grid: Grid, changed: Callable[[], None] = lambda: None) -> None:
         self.grid = grid
         self.readings: Readings | None = None
-        self._heard = True
+        self._changed = changed
+        self._listening = True
+        self._wanted_columns = ("", "")  # of a file that is still to come
+        self._wanted_group = 0  # of a table that is still to come
         self._from_file = False
-        self._time = menu("Time column", BY_NAME)
-        self._current = menu("Current column", BY_NAME)
-        self._typed_in = menu("Readings in", TYPED_IN)
+        self._time = menu("Time column", BY_NAME, key="logger-time")
+        self._current = menu("Current column", BY_NAME, key="logger-current")
+        self._typed_in = menu("Readings in", TYPED_IN, key="logger-units")
         self._typed = widgets.Textarea(
             description="Readings: time, current on each line",
             placeholder="0, 0.20",
@@ -69,11 +78,11 @@ class LoggerPanel:
             rows=3,
             style={"description_width": "auto"},
         )
-        self._typed.add_class("fp-board-control")
-        self._group = menu("Group", {"1": 0})
+        keyed(self._typed, "logger-readings").add_class("fp-board-control")
+        self._group = menu("Group", {"1": 0}, key="logger-group")
         self._put = tool("Put it into this group", self._put_into_group)
-        self._said = widgets.HTML()
-        for control in (self._time, self._current):
+        self._message = widgets.HTML()
+        for control in self._columns:
             control.observe(lambda _: self._read(from_file=True), names="value")
         for control in (self._typed, self._typed_in):
             control.observe(lambda _: self._read(from_file=False), names="value")
@@ -83,10 +92,59 @@ class LoggerPanel:
         )
         controls.add_class("fp-needs")
         self.widget = widgets.VBox(
-            [widgets.HTML("<h2>A current that drifted</h2>"), controls, self._said]
+            [widgets.HTML("<h2>A current that drifted</h2>"), controls, self._message]
         )
         self.widget.add_class("fp-working")
+        self._group.observe(self._on_group, names="value")
+        for control in (*self._columns, self._typed, self._typed_in, self._group):
+            control.observe(lambda _: self._changed(), names="value")
         self._show_controls()
+
+    @property
+    def _columns(self) -> tuple[Any, Any]:
+        return self._time, self._current
+
+    @property
+    def typed(self) -> str:
+        """The readings as they are typed."""
+        return str(self._typed.value)
+
+    @property
+    def typed_in(self) -> tuple[str, str]:
+        """The units of time and current that the readings are typed in."""
+        time, current = self._typed_in.value
+        return time, current
+
+    @property
+    def columns(self) -> tuple[str, str]:
+        """The columns of time and current in a logger's file; empty texts for those found by name."""
+        return self._time.value, self._current.value
+
+    @property
+    def group(self) -> int:
+        """The row of the group that the charge is for."""
+        return self._wanted_group
+
+    def show(
+        self, typed: str, typed_in: tuple[str, str], columns: tuple[str, str], group: int
+    ) -> None:
+        """Show what was typed and chosen before; the columns as soon as their file is there."""
+        self._wanted_columns = columns
+        if typed_in in TYPED_IN.values():
+            self._typed_in.value = typed_in
+        self._typed.value = typed
+        self._choose_columns()
+        self._group.value = min(max(group, 0), len(self._group.options) - 1)
+        self._wanted_group = group
+
+    def _on_group(self, change: dict[str, Any]) -> None:
+        self._wanted_group = change["new"] or 0
+
+    def _choose_columns(self) -> None:
+        """Choose the columns that are wanted, where the file has them."""
+        for control, wanted in zip(self._columns, self._wanted_columns, strict=True):
+            if wanted in [value for _, value in control.options]:
+                control.value = wanted
 
     def name_groups(self, names: tuple[str, ...]) -> None:
         """Offer these groups, and one more, for the charge."""
@@ -94,23 +152,26 @@ class LoggerPanel:
         options = [(f"{name} (row {k + 1})", k) for k, name in enumerate(offered)]
         if options == list(self._group.options):
             return
-        chosen = self._group.value or 0
+        wanted = self._wanted_group
         self._group.options = options
-        self._group.value = min(chosen, len(options) - 1)
+        self._group.value = min(wanted, len(options) - 1)
+        self._wanted_group = wanted  # the table may bring its row later
 
     def _on_file(self, _change: Any) -> None:
         columns = logger_columns(str(self.grid.logger.get("text", "")))[:MOST_COLUMNS]
-        self._heard = False
+        self._listening = False
         try:
-            for control in (self._time, self._current):
+            for control in self._columns:
                 control.options = [*BY_NAME.items(), *((each[:40], each) for each in columns)]
                 control.value = ""
+            self._choose_columns()
+            self._wanted_columns = ("", "")
         finally:
-            self._heard = True
+            self._listening = True
         self._read(from_file=True)
 
     def _read(self, *, from_file: bool) -> None:
-        if not self._heard:
+        if not self._listening:
             return
         self._from_file = from_file
         self.readings = None
@@ -119,22 +180,22 @@ class LoggerPanel:
         else:
             name = "Typed readings" if self._typed.value.strip() else None
             text = with_heading(self._typed.value[:LARGEST_BYTES], *self._typed_in.value)
-        refuse(self._said, "", [self._typed])
+        refuse(self._message, "", [self._typed])
         self.grid.refused = ""
         if name is not None:
             try:
                 columns = (self._time.value, self._current.value) if from_file else ("", "")
                 self.readings = read_logger(text, columns[0] or None, columns[1] or None)
-                self._said.value = _shown(str(name), self.readings)
+                self._message.value = _shown(str(name), self.readings)
             except InputError as refusal:
                 says = f"{name} was not used. {refusal}.".replace("..", ".")
-                refuse(self._said, says, [self._typed], None if from_file else self._typed)
-                self.grid.refused = sentence_id(self._said) if from_file else ""
+                refuse(self._message, says, [self._typed], None if from_file else self._typed)
+                self.grid.refused = sentence_id(self._message) if from_file else ""
         self._show_controls()
 
     def _show_controls(self) -> None:
         has_file = self._from_file and len(self._time.options) > 2
-        for control in (self._time, self._current):
+        for control in self._columns:
             control.layout.display = None if has_file else "none"
         for control in (self._group, self._put):
             control.layout.display = "none" if self.readings is None else None
@@ -146,9 +207,9 @@ class LoggerPanel:
         self.grid.put(self._group.value, self.readings.mean_A, lasts_s)
 
 
-def _shown(name: str, readings: Readings) -> str:
+def _shown(name: str, readings: Readings) -> Markup:
     """Say what the readings come to and what is missing in them, and draw them."""
-    said = " ".join([f"{name}: {_summary(readings)}", *interruption_sentences(readings)])
+    says = " ".join([f"{name}: {_summary(readings)}", *interruption_sentences(readings)])
     unit, size_s = time_unit(readings)
     time_s, current_A = current_curve(readings)
 
@@ -156,7 +217,7 @@ def _shown(name: str, readings: Readings) -> str:
         spans = tuple((each.start_s / size_s, each.end_s / size_s) for each in found)
         return Stretches(called, spans, hatch)
 
-    drawing = graph(
+    chart = graph(
         "logged",
         "Current of the readings against time",
         (f"Time, {unit}", "Current, A"),
@@ -166,10 +227,7 @@ def _shown(name: str, readings: Readings) -> str:
             stretches("no current", pauses(readings), ".."),
         ),
     )
-    return (
-        f'<p role="status">{escape(said)}</p>'
-        f'<div class="fp-graphs"><figure class="fp-graph">{drawing}</figure></div>'
-    )
+    return render("controls/templates/readings.html.j2", says=says, chart=trusted(chart))
 
 
 def _summary(readings: Readings) -> str:

@@ -1,14 +1,16 @@
-"""What was worked out before, marked as old until the new is there."""
+"""An earlier result, marked as outdated until the new one is there."""
 
 from __future__ import annotations
 
-from html import escape
+from markupsafe import Markup
+
+from fizzplate.views.web.html import render
 
 WORKING_OUT = "Working out the new results … What stands here is old."
 
 
-def mark_outdated(html: str, says: str = WORKING_OUT) -> str:
-    """Mark a result as old, for the eye and for a screen reader.
+def mark_outdated(html: Markup, says: str = WORKING_OUT) -> Markup:
+    """Mark a result as outdated, for the eye and for a screen reader.
 
     Parameters
     ----------
@@ -19,12 +21,11 @@ def mark_outdated(html: str, says: str = WORKING_OUT) -> str:
 
     Examples
     --------
-    >>> mark_outdated("<p>124.8 g</p>", "Wait")
-    '<p class="fp-old-said" role="status">Wait</p><div class="fp-old" aria-busy="true"><p>124.8 g</p></div>'
-    >>> mark_outdated("")
-    ''
+    >>> print(mark_outdated(Markup("<p>124.8 g</p>"), "Wait"))
+    <p class="fp-old-said" role="status">Wait</p><div class="fp-old" aria-busy="true"><p>124.8 g</p></div>
+    >>> mark_outdated(Markup())
+    Markup('')
     """
     if not html:
-        return ""
-    said = f'<p class="fp-old-said" role="status">{escape(says)}</p>'
-    return f'{said}<div class="fp-old" aria-busy="true">{html}</div>'
+        return Markup()
+    return render("controls/templates/outdated.html.j2", html=html, says=says)

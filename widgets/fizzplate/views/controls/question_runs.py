@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
@@ -11,12 +10,13 @@ from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import read_cell
 from fizzplate.views.bench.widget import About, Bench
 from fizzplate.views.controls.run_controller import SAMPLES
+from fizzplate.views.web.html import render
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording
 
-MOST_WATCHED = 2
+MOST_CELLS = 2
 
 
 class QuestionRuns:
@@ -28,6 +28,8 @@ class QuestionRuns:
         The widget that holds them.
     benches
         Those that are shown.
+    cells
+        The cells that they show, as links write them.
     """
 
     def __init__(self) -> None:
@@ -37,6 +39,7 @@ class QuestionRuns:
         self._row = widgets.Box([])
         self._row.add_class("fp-cells")
         self.benches: list[Bench] = []
+        self.cells = ""
         self.box = widgets.Box([])
         self.box.add_class("fp-watched")
 
@@ -50,23 +53,22 @@ class QuestionRuns:
         wording
             The board's.
         """
-        told = []
+        captions = []
+        self.cells = cells
         self.benches = []
-        for k, text in enumerate(cells.split(";")[:MOST_WATCHED]):
+        for k, text in enumerate(cells.split(";")[:MOST_CELLS]):
             bench = self._bench(k)
             try:
                 setup, _ = read_cell(text)
                 run = setup.cell().run(minutes=setup.minutes, samples=SAMPLES)
             except (InputError, StuckError) as refusal:
-                told.append(f"{text}: {refusal}")
+                captions.append(f"{text}: {refusal}")
                 continue
             bench.show(run, About(label=setup.label, wording=wording))
             rods = f"{setup.cathode} −, {setup.anode} +"
-            told.append(f"{setup.label}, electrodes: {rods}, {setup.minutes:g} minutes")
+            captions.append(f"{setup.label}, electrodes: {rods}, {setup.minutes:g} minutes")
             self.benches.append(bench)
-        self._heading.value = (
-            f"<h2>Watch what happens</h2><p role='status'>{escape('; '.join(told))}.</p>"
-        )
+        self._heading.value = render("controls/templates/question_runs.html.j2", cells=captions)
         shown = self._columns[: len(self.benches)]
         self._row.children = shown
         (self._row.add_class if len(shown) > 1 else self._row.remove_class)("fp-twins")

@@ -10,7 +10,8 @@ from fizzplate.cell.solver.simulate import StuckError
 from fizzplate.lesson import write_cell
 from fizzplate.views.bench.widget import About, Bench
 from fizzplate.views.controls.prefetch import Prefetch
-from fizzplate.views.controls.setup_bar import Setup
+from fizzplate.views.controls.setup_bar import SetupBar
+from fizzplate.views.web.html import alert
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -36,6 +37,8 @@ class RunController:
         The wording, and whether the class is asked.
     changed
         Called after the set-up, or what is shown, has changed.
+    key
+        Begins the keys of its controls.
     full
         Whether the set-up bar shows everything.
     place
@@ -43,7 +46,7 @@ class RunController:
 
     Attributes
     ----------
-    setup, switch_button, refusal, bench
+    setup_bar, switch_button, refusal, bench
         Widgets to lay out.
     run
         The run that is shown, or ``None`` while the switch is open.
@@ -57,6 +60,7 @@ class RunController:
         board: BoardSettings,
         changed: Callable[[], None],
         *,
+        key: str = "cell",
         full: bool = False,
         place: str = "",
     ) -> None:
@@ -69,8 +73,8 @@ class RunController:
         self.bench.add_class("fp-bench-host")
         self.bench.observe(lambda _: self._on_new_class(), names="emptied")
         self.bench.observe(lambda _: self._changed(), names="told")
-        self.setup = Setup(self._on_set_up, start, full=full)
-        self.setup.word(board.wording)
+        self.setup_bar = SetupBar(self.rest, start, key=key, full=full)
+        self.setup_bar.word(board.wording)
         self.switch_button = widgets.Button(description="Switch on")
         self.switch_button.add_class("fp-switch")
         self.switch_button.on_click(lambda _: self.switch())
@@ -81,7 +85,7 @@ class RunController:
     @property
     def parts(self) -> list[Any]:
         """The widgets in the order of the page."""
-        return [self.setup.bar, self.switch_button, self.refusal, self.bench]
+        return [self.setup_bar.bar, self.switch_button, self.refusal, self.bench]
 
     @property
     def is_on(self) -> bool:
@@ -89,8 +93,8 @@ class RunController:
         return self.run is not None
 
     @property
-    def may_tell(self) -> bool:
-        """Whether the page may name what forms in the cell: the class is not asked, or was told."""
+    def may_reveal(self) -> bool:
+        """Whether the page may name what forms in the cell: the class is not asked, or has been told."""
         return not self._board.asking or (self.is_on and self.bench.told)
 
     def switch(self) -> None:
@@ -101,7 +105,7 @@ class RunController:
         try:
             if self.is_on:
                 self.rest()
-            elif self.setup.usable():
+            elif self.setup_bar.usable():
                 self._close_switch()
         finally:
             self.switch_button.disabled = False
@@ -110,11 +114,11 @@ class RunController:
         self.refusal.value = ""
         self.switch_button.description = "Running …"
         self.bench.busy = True
-        setup = self.setup.setup
+        setup = self.setup_bar.setup
         try:
             run = self.kept.get(setup) or self._prefetch.result(setup, self._work_out())
         except StuckError:
-            self.refusal.value = f'<p role="alert">{_STUCK}</p>'
+            self.refusal.value = alert(_STUCK)
         else:
             self._keep(setup, run)
             self.run = run
@@ -124,23 +128,33 @@ class RunController:
             self._show_switch()
         self._changed()
 
-    def put(self, setup: CellSetup) -> None:
-        """Put a cell there; a run that it had comes back as it was left."""
-        self.setup.word(self._board.wording)
-        self.setup.show(setup)
-        if setup in self.kept:
+    def put(self, setup: CellSetup, *, on: bool | None = None) -> None:
+        """Put a cell there, with its switch closed or open.
+
+        Parameters
+        ----------
+        setup
+            The cell.
+        on
+            Whether its switch is closed; if not given, a run that the cell had comes back as it was left.
+        """
+        self.setup_bar.word(self._board.wording)
+        self.setup_bar.show(setup)
+        if setup in self.kept and on is not False:
             self.run = self.kept[setup]
             self.refusal.value = ""
             self.bench.show(self.run, self._about(), again=True)
-            self.setup.describe()
+            self.setup_bar.describe()
             self._show_switch()
             self._changed()
-        else:
-            self.rest()
+            return
+        self.rest()
+        if on:
+            self._close_switch()
 
-    def say_again(self) -> None:
+    def reword(self) -> None:
         """Show the same in the board's present wording."""
-        self.setup.word(self._board.wording)
+        self.setup_bar.word(self._board.wording)
         if self.run is None:
             self.rest()
             return
@@ -152,15 +166,12 @@ class RunController:
         self.run = None
         self.refusal.value = ""
         self.bench.busy = True
-        self.bench.rest(self.setup.cell, self._about())
-        self.setup.describe()
+        self.bench.rest(self.setup_bar.cell, self._about())
+        self.setup_bar.describe()
         self._show_switch()
         self._changed()
-        if self.setup.setup not in self.kept:
-            self._prefetch.begin(self.setup.setup, self._work_out())
-
-    def _on_set_up(self) -> None:
-        self.rest()
+        if self.setup_bar.setup not in self.kept:
+            self._prefetch.begin(self.setup_bar.setup, self._work_out())
 
     def _on_new_class(self) -> None:
         """Forget what the last class ran: the next one predicts first."""
@@ -174,7 +185,7 @@ class RunController:
             del self.kept[next(iter(self.kept))]
 
     def _about(self) -> About:
-        setup = self.setup.setup
+        setup = self.setup_bar.setup
         return About(
             write_cell(setup),
             setup.label,
@@ -184,7 +195,7 @@ class RunController:
         )
 
     def _work_out(self) -> Callable[[], Run]:
-        cell, minutes = self.setup.cell, self.setup.setup.minutes
+        cell, minutes = self.setup_bar.cell, self.setup_bar.setup.minutes
         return lambda: cell.run(minutes=minutes, samples=SAMPLES)
 
     def _show_switch(self) -> None:

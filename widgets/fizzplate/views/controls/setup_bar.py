@@ -13,7 +13,7 @@ import ipywidgets as widgets
 from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
-from fizzplate.views.controls.fields import refuse
+from fizzplate.views.controls.fields import keyed, refuse
 from fizzplate.views.web.board_words import in_board_words
 from fizzplate.words.field_labels import in_words
 from fizzplate.words.refusals import InputError, number
@@ -56,7 +56,7 @@ def read_number(argument: str, text: str, *, unit: str) -> float:
     return number(argument, value, unit=unit)
 
 
-class Setup:
+class SetupBar:
     """The controls, and the cell that they describe.
 
     Parameters
@@ -65,6 +65,8 @@ class Setup:
         Called after every change that can be used.
     start
         What the controls open on.
+    key
+        Begins the keys of its controls.
     full
         With a second substance, a held current and the temperature.
 
@@ -81,6 +83,7 @@ class Setup:
         changed: Callable[[], None],
         start: CellSetup | None = None,
         *,
+        key: str = "cell",
         full: bool = False,
     ) -> None:
         self._changed = changed
@@ -90,6 +93,7 @@ class Setup:
         self._boxes: dict[str, Any] = {}
         self._full = full
         for name, control in self._controls.items():
+            keyed(control, f"{key}-{name}")
             box = widgets.VBox([control, self._refusals[name]])
             box.add_class("fp-field")
             box.add_class(f"fp-field-{name.split('_')[0]}")
@@ -102,9 +106,10 @@ class Setup:
         self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
         self._summary.add_class("fp-summary")
         self._summary.observe(self._fold, names="value")
+        keyed(self._summary, f"{key}-fold")
         self.bar = widgets.Box([self._summary, self._fields])
         self.bar.add_class("fp-setup")
-        self._heard = True
+        self._listening = True
         # what else a choice needs is changed before the cell is read
         self._controls["vessel"].observe(self._suit_vessel, names="value")
         self._controls["holds"].observe(self._suit_supply, names="value")
@@ -136,14 +141,14 @@ class Setup:
         if allowed is not None:
             volume_cm3 = allowed.usual if setup.volume_cm3 is None else setup.volume_cm3
             values["volume_cm3"] = f"{volume_cm3:.6g}"
-        self._heard = False
+        self._listening = False
         try:
             for name, value in values.items():
                 self._controls[name].value = value
             self._suit_vessel()
             self._show_further(setup)
         finally:
-            self._heard = True
+            self._listening = True
         self._refuse(None)
         self.setup, self.cell = self._read()
 
@@ -263,12 +268,12 @@ class Setup:
 
     def _quietly(self, control: Any, value: str) -> None:
         """Change a control as part of another change, which is told itself."""
-        heard, self._heard = self._heard, False
+        heard, self._listening = self._listening, False
         control.value = value
-        self._heard = heard
+        self._listening = heard
 
     def _on_change(self, _change: object) -> None:
-        if not self._heard:
+        if not self._listening:
             return
         try:
             setup, cell = self._read()

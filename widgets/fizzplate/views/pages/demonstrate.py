@@ -2,61 +2,43 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-import ipywidgets as widgets
-
-from fizzplate.lesson import PageState, from_file, from_query, to_file, to_query
-from fizzplate.views.controls.board_settings import BoardSettings
+from fizzplate.lesson.state.page_states import DemonstrateState
 from fizzplate.views.controls.cell_list import CellList
 from fizzplate.views.controls.run_controller import RunController
-from fizzplate.views.pages.title import title
-from fizzplate.views.web.address import Address
-from fizzplate.words.refusals import InputError
+from fizzplate.views.pages.page import Page
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fizzplate.cell.run import Run
-    from fizzplate.lesson import CellSetup
     from fizzplate.views.bench.widget import Bench
-    from fizzplate.views.controls.setup_bar import Setup
-
-OPENS = "It opens Demonstrate with this list of solutions and the one that is in the cell."
-OPTIONS = ("ask",)  # what else a link carries: whether the class is asked
+    from fizzplate.views.controls.setup_bar import SetupBar
 
 
-class Demonstrate:
+class Demonstrate(Page[DemonstrateState]):
     """The page's parts and what happens between them.
-
-    Parameters
-    ----------
-    take_away
-        Makes a page to take away of the query of a link.
 
     Attributes
     ----------
-    widget
-        What a notebook displays.
-    list, run_controller, address, board
-        The teacher's list, the cell, the link and the board's wording.
+    list, run_controller
+        The teacher's list, and the cell.
     """
 
+    name = "Demonstrate"
+    opens = "It opens Demonstrate with this list of solutions and the one that is in the cell."
+    state_type = DemonstrateState
+    asks = True
+    has_list = True
+    classes = ("fp-page",)
+
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
-        start = PageState()
-        self.board = BoardSettings(lambda: self.run_controller.say_again())
-        self.list = CellList(start.cells, lambda: self.run_controller.put(self.list.current))
-        self.address = Address(self.open_query, self.open_file, opens=OPENS, take_away=take_away)
-        self.address.add_class("fp-tools-host")
+        super().__init__(take_away)
+        self.list = CellList(DemonstrateState().cells, self._on_chosen)
         self.run_controller = RunController(self.list.current, self.board, self._on_changed)
-        head = widgets.HBox([title("Demonstrate"), self.list.bar])
-        head.add_class("fp-head")
-        tools = widgets.HBox([self.list.tools, self.address, self.board.bar])
-        tools.add_class("fp-list-tools")
-        self.widget = widgets.Box([head, tools, *self.run_controller.parts])
-        self.widget.add_class("fp-page")
-        self.run_controller.rest()
-        self.address.open_at_once()
+        self.lay_out(head=[self.list.bar], tools=[self.list.tools], body=self.run_controller.parts)
+        self.start()
 
     @property
     def run(self) -> Run | None:
@@ -64,51 +46,42 @@ class Demonstrate:
         return self.run_controller.run
 
     @property
-    def setup(self) -> Setup:
+    def setup_bar(self) -> SetupBar:
         """The set-up bar."""
-        return self.run_controller.setup
+        return self.run_controller.setup_bar
 
     @property
     def bench(self) -> Bench:
         """The cell with all that follows its clock."""
         return self.run_controller.bench
 
-    def open_query(self, query: str) -> None:
-        """Open the page as a link says; what cannot be read is left out and said."""
-        state, said = from_query(query, OPTIONS)
-        self.board.show(state.wording, asking=state.options.get("ask") != "off")
-        self.address.say(said)
-        self._open_list(state.cells, state.open)
+    def read_state(self) -> DemonstrateState:
+        """Return the list, which of it is in the cell, and whether its switch is closed."""
+        return DemonstrateState(
+            tuple(self.list.cells),
+            self.list.at,
+            self.board.wording,
+            self.ask_option,
+            on=self.run_controller.is_on,
+        )
 
-    def open_file(self, text: str) -> None:
-        """Open a saved list; one that cannot be read leaves everything as it is."""
-        try:
-            cells, said = from_file(text)
-        except InputError as refusal:
-            self.address.say([str(refusal)])
-            return
-        self.address.say(said)
-        self._open_list(cells, 0)
+    def show_state(self, state: DemonstrateState) -> None:
+        """Show a list with one of its cells."""
+        self.list.open(state.cells, state.open)
+        self.run_controller.put(self.list.current, on=state.on)
 
-    def _open_list(self, cells: tuple[CellSetup, ...], at: int) -> None:
-        self.list.open(cells, at)
+    def on_board(self) -> None:
+        """Say the same in the board's wording."""
+        self.run_controller.reword()
+
+    def _on_chosen(self) -> None:
         self.run_controller.put(self.list.current)
 
     def _on_changed(self) -> None:
         """Let list and address follow the cell."""
-        self.list.replace(self.setup.setup)
+        self.list.replace(self.setup_bar.setup)
         self.list.tick(self.run_controller.kept)
-        options = {} if self.board.asking else {"ask": "off"}
-        state = PageState(tuple(self.list.cells), self.list.at, self.board.wording, options)
-        self.address.write(to_query(state), to_file(state))
+        self.record()
 
 
-def page(take_away: Callable[[str], str] | None = None) -> Any:
-    """Return the Demonstrate page as one widget to display.
-
-    Parameters
-    ----------
-    take_away
-        Makes a page to take away, as HTML, of the query of a link; without it that is not offered.
-    """
-    return Demonstrate(take_away).widget
+page = Demonstrate.displayed

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from html import escape
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from markupsafe import Markup
 
 from fizzplate.chemistry import species_name
 from fizzplate.lesson.measure.causes_of_error import (
@@ -23,7 +23,7 @@ from fizzplate.lesson.measure.theory_comparison import (
 )
 from fizzplate.views.figures.graphs import Line, graph
 from fizzplate.views.web.board_words import in_board_words
-from fizzplate.views.web.scrolling import scrolling
+from fizzplate.views.web.html import render, trusted
 from fizzplate.words.electrode_names import named
 from fizzplate.words.refusals import InputError
 from fizzplate.words.say import begin
@@ -34,7 +34,6 @@ if TYPE_CHECKING:
     from fizzplate.lesson import Wording
     from fizzplate.lesson.measure.class_entries import Groups
 
-_FRAME = scrolling("", "Figures").removesuffix("</div>")
 WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")
 MASSES = {"cathode gain": GAIN, "anode loss": LOSS}
 
@@ -79,20 +78,42 @@ def comparisons(
     return made
 
 
-def report(made: Mapping[str, TheoryComparison], wording: Wording) -> str:
-    """Write charts, slopes and constants."""
-    if not made:
-        return "<h2>Theory and measurement</h2><p>Enter current, time and masses of at least one group.</p>"
-    parts = ["<h2>Theory and measurement</h2>"]
-    parts += [_one(k, comparison, wording) for k, comparison in enumerate(made.values())]
-    return "".join(parts)
+def report(made: Mapping[str, TheoryComparison], wording: Wording, note: str = "") -> Markup:
+    """Write charts, slopes and constants, and what is said of the whole table."""
+    parts = [_section(k, found, wording) for k, found in enumerate(made.values())]
+    return render("pages/templates/measured.html.j2", comparisons=parts, note=note)
 
 
-def _one(k: int, found: TheoryComparison, wording: Wording) -> str:
+def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any]:
+    """Give what is said of one quantity, for the template."""
     q = found.quantity
-    name = named(q.name, wording)
-    heading = begin(name)
+    heading = begin(named(q.name, wording))
     scale, unit = (1.0, q.unit) if q.is_gas else (1e3, "mg")
+    axes_names = ("Charge, C", f"{heading}, {unit}")
+    chart = graph(f"measured-{k}", heading, axes_names, _lines(found, scale))
+    heads = ("group", "charge, C", f"expected, {unit}", f"measured, {unit}", "yield")
+    rows = [
+        (
+            group,
+            f"{charge:.3g}",
+            f"{scale * theory:.3g}",
+            f"{scale * value:.3g}",
+            f"{100 * value / theory:.0f} %",
+        )
+        for group, charge, theory, value in zip(
+            found.names, found.charge_C, found.theory, found.measured, strict=True
+        )
+    ]
+    return {
+        "heading": heading,
+        "chart": trusted(chart),
+        "sentences": _sentences(found, scale, unit),
+        "heads": heads,
+        "rows": rows,
+    }
+
+
+def _lines(found: TheoryComparison, scale: float) -> list[Line]:
     order = np.argsort(found.charge_C)
     lines = [
         Line("expected", found.charge_C[order], scale * found.theory[order]),
@@ -106,48 +127,26 @@ def _one(k: int, found: TheoryComparison, wording: Wording) -> str:
     if found.origin is not None:
         ends = np.array([0.0, float(found.charge_C.max())])
         lines.append(Line("line through the origin", ends, scale * found.origin.slope * ends))
-    drawing = graph(
-        f"measured-{k}",
-        heading,
-        ("Charge, C", f"{heading}, {unit}"),
-        lines,
-    )
-    said = _sentences(found, scale, unit)
-    table = "".join(
-        f"<tr><th scope='row'>{escape(group)}</th><td>{charge:.3g}</td><td>{scale * theory:.3g}</td>"
-        f"<td>{scale * value:.3g}</td><td>{100 * value / theory:.0f} %</td></tr>"
-        for group, charge, theory, value in zip(
-            found.names, found.charge_C, found.theory, found.measured, strict=True
-        )
-    )
-    return (
-        f"<section class='fp-found'><h3>{escape(heading)}</h3>"
-        f'<div class="fp-graphs"><figure class="fp-graph">{drawing}</figure><div>'
-        f"{''.join(f'<p>{escape(text)}</p>' for text in said)}"
-        f"{_FRAME}<table><caption>Group by group</caption><thead><tr><th scope='col'>group</th>"
-        f"<th scope='col'>charge, C</th><th scope='col'>expected, {unit}</th>"
-        f"<th scope='col'>measured, {unit}</th><th scope='col'>yield</th></tr></thead>"
-        f"<tbody>{table}</tbody></table></div></div></div></section>"
-    )
+    return lines
 
 
 def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
-    said = [f"Error bars: ±{scale * found.error:.2g} {unit}, two readings of the resolution."]
+    sentences = [f"Error bars: ±{scale * found.error:.2g} {unit}, two readings of the resolution."]
     if found.origin is None:
-        return [*said, "A line needs at least two groups."]
-    said.append(
+        return [*sentences, "A line needs at least two groups."]
+    sentences.append(
         f"Slope through the origin: {scale * found.origin.slope:.4g} ± "
         f"{scale * found.origin.slope_error:.2g} "
         f"{unit}/C; yield {found.yield_percent:.0f} %."
     )
     if found.origin.by_resolution:
         instrument = "gas tube" if found.quantity.is_gas else "balance"
-        said.append(
+        sentences.append(
             f"The points scatter less than the {instrument} can show, so the uncertainty is that of its "
             "resolution."
         )
     if found.free is not None:
-        said.append(
+        sentences.append(
             f"Free line: slope {scale * found.free.slope:.4g} ± {scale * found.free.slope_error:.2g} "
             f"{unit}/C, "
             f"intercept {scale * found.free.intercept:.2g} ± {scale * found.free.intercept_error:.2g} {unit}."
@@ -155,14 +154,14 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
     for name, value in found.constants.items():
         digits = 1 - math.floor(math.log10(value.error)) if value.error > 0 else 2
         shown = max(digits, 0)
-        said.append(
+        sentences.append(
             f"The class's {name}: {round(value.value, digits):.{shown}f} ± "
             f"{round(value.error, digits):.{shown}f} "
             f"(accepted {value.accepted:.{shown}f}; {100 * value.off:+.1f} %)."
         )
     if found.far_off:
-        said.append(f"Far off, but kept in the fit: group {', '.join(found.far_off)}.")
-    return said
+        sentences.append(f"Far off, but kept in the fit: group {', '.join(found.far_off)}.")
+    return sentences
 
 
 def acting_on(made: Mapping[str, TheoryComparison]) -> list[str]:
@@ -170,7 +169,9 @@ def acting_on(made: Mapping[str, TheoryComparison]) -> list[str]:
     return [each.name for each in CAUSES if any(map(each.direction, _fitted(made)))]
 
 
-def why(made: Mapping[str, TheoryComparison], sizes: Mapping[str, float], wording: Wording) -> str:
+def why(
+    made: Mapping[str, TheoryComparison], sizes: Mapping[str, float], wording: Wording
+) -> Markup:
     """Say which causes the class's own data allow, each with the effect of its size.
 
     Parameters
@@ -184,7 +185,7 @@ def why(made: Mapping[str, TheoryComparison], sizes: Mapping[str, float], wordin
     """
     fitted = _fitted(made)
     if not fitted:
-        return ""
+        return Markup()
     off = {what: found.off_percent for what, found in fitted.items()}
     per_mg = {what: 1e-3 * found.percent_per_unit for what, found in fitted.items()}
     effects = {each.name: each.effects(sizes[each.name], per_mg) for each in CAUSES}
@@ -208,27 +209,9 @@ def why(made: Mapping[str, TheoryComparison], sizes: Mapping[str, float], wordin
             resolution_sentence(alone),
         )
     )
-    measured = "; ".join(
-        f"{what} {value:+.1f} ± {error:.1f} %" for what, (value, error) in off.items()
-    )
-    cells = "".join(
-        f"<tr><th scope='row'>{escape(first)}</th>"
-        + "".join(f"<td>{escape(cell)}</td>" for cell in others)
-        + "</tr>"
-        for first, *others in rows
-    )
-    heads = "".join(
-        f"<th scope='col'>{each}</th>" for each in ("cause", "how", "size", "moves", "here")
-    )
-    return str(
-        in_board_words(
-            f"<h2>Why it differs</h2><p>Away from theory: {escape(measured)}. "
-            "<span class='fp-to-press'>Set the size of each cause below the table.</span></p>"
-            f"{_FRAME}<table><caption>Causes, and what the class's own data say "
-            f"(common practice)</caption><thead><tr>{heads}</tr></thead><tbody>{cells}</tbody></table></div>",
-            wording,
-        )
-    )
+    measured = [f"{what} {value:+.1f} ± {error:.1f} %" for what, (value, error) in off.items()]
+    measured, rows = in_board_words((measured, rows), wording)
+    return render("pages/templates/causes.html.j2", measured=measured, rows=rows)
 
 
 def _fitted(made: Mapping[str, TheoryComparison]) -> dict[str, TheoryComparison]:

@@ -6,66 +6,57 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
-import ipywidgets as widgets
-
+from fizzplate.lesson.state.page_states import ReviseState, from_link, to_link
 from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
 from fizzplate.questions.set_state import LARGEST_SEED, QuestionSet, read_set, write_set
-from fizzplate.questions.sets import TOPICS, another
-from fizzplate.views.controls.board_settings import BoardSettings
-from fizzplate.views.controls.fields import field, fold, menu, refuse, tool
+from fizzplate.questions.sets import another
 from fizzplate.views.controls.question_runs import QuestionRuns
-from fizzplate.views.controls.setup_bar import read_number
-from fizzplate.views.pages.title import title
+from fizzplate.views.pages.page import Page
+from fizzplate.views.pages.papers_panel import PapersPanel
+from fizzplate.views.pages.set_controls import SetControls
 from fizzplate.views.paper.papers import papers
-from fizzplate.views.paper.printing import Printing
 from fizzplate.views.quiz import Quiz
-from fizzplate.views.web.address import Address
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from fizzplate.lesson.prepare.sheets import Sheet
     from fizzplate.questions.question import Question
+    from fizzplate.views.paper.printing import Printing
 
-OPENS = "It opens Revise with the questions of this set."
-OPENS_NO_FILE = "It opens the file's questions in this browser only: pass on the file itself."
+OPENS_FILE = "It opens the file's questions in this browser only: pass on the file itself."
 OPENED = "opened"  # name of a set that came from a file
 OPENED_QUERY = f"v=1&set={OPENED}"
 OPEN_AGAIN = "Open the file again to print or save its questions."
-MOST_VERSIONS = 5
-LEVELS = {"14 to 16": 14, "16 to 18": 16}
-STYLES = {"one at a time": "practice", "against the clock": "clock", "on the board": "board"}
-UNITS = {"remarked on": False, "count for a mark": True}
 
 
-class Revise:
+class Revise(Page[ReviseState]):
     """The page's parts and what happens between them.
-
-    Parameters
-    ----------
-    take_away
-        Makes a page to take away of the query of a link.
 
     Attributes
     ----------
-    widget
-        What a notebook displays.
-    quiz, printing, watched, address, board
+    quiz, set_controls, papers_panel, question_runs
         Its parts.
-    asked
-        The questions of the set.
+    questions
+        The questions that are asked.
+    chosen
+        The set of the controls.
     """
 
+    name = "Revise"
+    opens = "It opens Revise with the questions of this set."
+    state_type = ReviseState
+    classes = ("fp-page", "fp-explore", "fp-revise")
+
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
-        self._heard = True
-        self._from_file = False
-        self._kept = True  # the browser has what it opened, as far as is known
-        self.asked: list[Question] = []
+        super().__init__(take_away)
+        self.questions: list[Question] = []
         self.chosen = QuestionSet()
-        self.board = BoardSettings(self._on_change, asks=False)
-        self.address = Address(self.open_query, opens=OPENS, take_away=take_away)
-        self.address.add_class("fp-tools-host")
+        self._opened = False  # whether the browser asks the questions of a file
+        self._from_file = False  # whether those questions are at hand here too
+        self._browser_has_file = True  # as far as is known
+        self._papers_to_come = 0  # versions to make once the file's questions are at hand
         self.quiz = Quiz(
             like=self.like,
             watch=self.watch,
@@ -75,73 +66,78 @@ class Revise:
             missing=self.start_anew,
         )
         self.question_runs = QuestionRuns()
-        self.printing = Printing()
-        self._level = menu("Level", LEVELS, 16)
-        self._count = field("Questions", "10")
-        self._style = menu("Asked", STYLES)
-        self._minutes = field("Minutes", "15")
-        self._strict = menu("Units and figures", UNITS)
-        self._seed = field("Set number", "1")
-        #: fields by the names that they are refused by
-        self._numbers = {
-            "set number": self._seed,
-            "questions": self._count,
-            "minutes": self._minutes,
-        }
-        self._topics = [widgets.Checkbox(description=each, indent=False) for each in TOPICS]
-        controls = [self._level, self._count, self._style, self._minutes, self._strict, self._seed]
-        for control in (*controls, *self._topics):
-            control.observe(lambda _: self._on_change(), names="value")
-        another_set = tool("Another set like this", self.another)
-        needs = widgets.Box([*controls, another_set])
-        needs.add_class("fp-needs")
-        needs.add_class("fp-choosing")
-        self._set_shown = fold("Set", needs)  # on a phone, where the question should come first
-        self._set_shown.add_class("fp-choose")
-        tools = widgets.HBox([self.address, self.board.bar])
-        tools.add_class("fp-list-tools")
-        topics = widgets.Box(self._topics)
-        topics.add_class("fp-topics")
-        self._topics_shown = fold("Topics", topics)
-        folds = [self._set_shown, self._topics_shown, fold("Settings", tools)]
-        head = widgets.HBox([title("Revise"), *folds])
-        head.add_class("fp-head")
-        self._refusal = widgets.HTML()
-        self._versions = field("Versions", "1")
-        self._paper_said = widgets.HTML()
-        paper = widgets.Box(
-            [tool("Make a paper and its mark scheme", self.make_papers), self._versions]
+        self.set_controls = SetControls(self._on_change)
+        self.papers_panel = PapersPanel(self._make_papers, self.record)
+        controls = self.set_controls
+        self.lay_out(
+            head=[*controls.folds, self.settings_fold()],
+            body=[
+                *(controls.topics, controls.needs, controls.refusal),
+                *(self.quiz, self.question_runs.box),
+                *self.papers_panel.parts,
+            ],
         )
-        paper.add_class("fp-needs")
-        asked = [self.quiz, self.question_runs.box]
-        printed = [paper, self._paper_said, self.printing]
-        self.widget = widgets.Box([head, tools, topics, needs, self._refusal, *asked, *printed])
-        for name in ("fp-page", "fp-explore", "fp-revise"):
-            self.widget.add_class(name)
+        self.quiz.linked = self.start()
+
+    @property
+    def printing(self) -> Printing:
+        """The papers that are made."""
+        return self.papers_panel.printing
+
+    def read_state(self) -> ReviseState:
+        """Return the set, and what is made and shown of it."""
+        state, _ = from_link(write_set(self.chosen), ReviseState())
+        return replace(
+            state,
+            opened=self._opened,
+            versions=self.papers_panel.versions,
+            papers=self.papers_panel.made or self._papers_to_come,
+            cells_to_watch=self.question_runs.cells,
+        )
+
+    def show_state(self, state: ReviseState) -> None:
+        """Ask a set, or leave the questions of an opened file to the browser, which kept them."""
+        chosen, _ = read_set(to_link(state))
+        self.set_controls.show(chosen)
+        self.papers_panel.show(state.versions)
+        self._papers_to_come = 0
+        if state.opened:
+            self.chosen = chosen
+            self._show_opened()
+        elif chosen != self.chosen or self._opened or not self.questions:
+            self.chosen = chosen
+            self._ask()
+        if state.papers and (self.questions or not state.opened):
+            self.papers_panel.make_versions(state.papers)
+        else:
+            self._papers_to_come = state.papers
+        if state.cells_to_watch:
+            self.question_runs.show(state.cells_to_watch, self.chosen.wording)
+
+    def link_of(self, state: ReviseState) -> str:
+        """Return the link of the set; one of a file works in this browser only."""
+        return OPENED_QUERY if state.opened else to_link(state)
+
+    def read_link(self, query: str) -> tuple[ReviseState, list[str]]:
+        """Read the link of a set, or of an opened file, if this browser still has it."""
+        before = self.state
+        if f"set={OPENED}" in query.removeprefix("?").split("&"):
+            return replace(before, opened=self._browser_has_file), []
+        chosen, left_out = read_set(query)
+        state, _ = from_link(write_set(chosen), before)
+        return state, left_out
+
+    def type_in(self, typed: Mapping[str, str]) -> None:
+        """Type texts into fields; those of the set ask nothing in place of an opened file."""
+        if self._opened:
+            with self.set_controls.quiet():
+                super().type_in(typed)
+        else:
+            super().type_in(typed)
+
+    def on_board(self) -> None:
+        """Ask the set in the board's wording."""
         self._on_change()
-        self.quiz.linked = self.address.open_at_once()
-
-    def another(self) -> None:
-        """Ask the next set of the same kind."""
-        try:
-            seed = round(read_number("set number", self._seed.value, unit=""))
-        except InputError:
-            seed = 0
-        self._seed.value = str((seed + 1) % (LARGEST_SEED + 1))
-
-    def open_query(self, query: str) -> None:
-        """Ask the set of a link; what cannot be read is left out and said."""
-        if f"set={OPENED}" in query.split("&") or query.endswith(f"set={OPENED}"):
-            if self._kept:
-                if not self._from_file:  # the browser may have handed it over already
-                    self.asked = []
-                self.address.opens = OPENS_NO_FILE
-                self.address.write(OPENED_QUERY)
-            return
-        self.chosen, said = read_set(query)
-        self.address.say(said)
-        self._show()
-        self._ask()
 
     def like(self, maker: str, seed: Any, unlike: str) -> Question | None:
         """Make another question like one of the set; nothing, if the page asks for what is not offered."""
@@ -155,12 +151,14 @@ class Revise:
         """Show cells that a question leads back to."""
         self.question_runs.show(cells, self.chosen.wording)
         self.quiz.watched()
+        self.record()
 
     def start_anew(self) -> None:
         """Ask the set of the controls where the questions of an opened file are not at hand."""
-        self._kept = False
+        self._browser_has_file = False
         self.address.write(OPENED_QUERY)  # what the page's address says now: it is to change
         self._ask()
+        self.record()
         self.quiz.say(
             "This address is of a file that was opened in another browser: open the file here, or pass on "
             f"the file itself. Set {self.chosen.seed} is asked instead."
@@ -168,151 +166,90 @@ class Revise:
 
     def save(self, kind: str) -> tuple[str, str, bytes] | None:
         """Give the set as a file: its name, its type and its content; nothing, if it is not at hand."""
-        if not self.asked:
+        if not self.questions:
             self.quiz.say(OPEN_AGAIN)
             return None
         name = f"fizzplate-set-{self.chosen.seed}"
         if kind == "csv":
-            return f"{name}.csv", "text/csv", to_csv(self.asked).encode("utf-8-sig")
+            return f"{name}.csv", "text/csv", to_csv(self.questions).encode("utf-8-sig")
         heading = f"Fizz & Plate, set {self.chosen.seed}"
-        return f"{name}.zip", "application/zip", to_qti(self.asked, heading)
+        return f"{name}.zip", "application/zip", to_qti(self.questions, heading)
 
     def load(self, name: str, content: bytes) -> None:
         """Ask the questions of a file; one that cannot be read leaves everything as it is."""
         try:
-            asked, said = _read_file(name, content)
+            questions, left_out = _read_file(name, content)
         except InputError as refusal:
             self.quiz.refuse_file(f"{name}: {refusal}")
             return
-        self.quiz.ask(asked, f"{OPENED} {crc32(content):x}")
-        self.asked, self._from_file = asked, True
-        self.address.opens = OPENS_NO_FILE
-        self.address.write(OPENED_QUERY)
-        self.printing.offer([])
-        count = "1 question is" if len(asked) == 1 else f"{len(asked)} questions are"
-        self.quiz.say(" ".join([f"{name}: {count} opened.", *said]))
+        self.quiz.ask(questions, f"{OPENED} {crc32(content):x}")
+        self.questions = questions
+        self._opened = self._from_file = True
+        self.address.opens = OPENS_FILE
+        self.papers_panel.clear()
+        self.record()
+        count = "1 question is" if len(questions) == 1 else f"{len(questions)} questions are"
+        self.quiz.say(" ".join([f"{name}: {count} opened.", *left_out]))
 
     def reload(self, name: str, content: bytes) -> None:
         """Have the questions of a file at hand that the browser asks already; they are not asked anew."""
         try:
-            self.asked, _ = _read_file(name, content)
+            self.questions, _ = _read_file(name, content)
         except InputError as refusal:
             self.quiz.refuse_file(f"{name}: {refusal}")
             return
         self._from_file = True
+        if self._papers_to_come:
+            versions, self._papers_to_come = self._papers_to_come, 0
+            self.papers_panel.make_versions(versions)
 
-    def make_papers(self) -> None:
-        """Make the paper and its mark scheme, in as many versions as are asked for."""
-        try:
-            versions = round(read_number("versions", self._versions.value, unit=""))
-            if not 1 <= versions <= MOST_VERSIONS:
-                raise InputError("versions", self._versions.value, f"1 to {MOST_VERSIONS}")
-        except InputError as refusal:
-            refuse(self._paper_said, str(refusal), [self._versions], self._versions)
-            return
-        refuse(self._paper_said, "", [self._versions])
-        if not self.asked:
-            self._paper_said.value = f'<p role="alert">{OPEN_AGAIN}</p>'
-            return
-        self._paper_said.value = '<p role="status">Making the papers …</p>'
-        self.printing.busy = True
-        self.printing.offer(self._papers(versions))
-        self._paper_said.value = ""
+    def _show_opened(self) -> None:
+        if not self._from_file:  # the browser may have handed it over already
+            self.questions = []
+        self._opened = True
+        self.set_controls.name(self.chosen, self.chosen.count)
+        self.address.opens = OPENS_FILE
 
     def _on_change(self) -> None:
-        if not self._heard:
-            return
         try:
-            self.chosen = self._read()
+            self.chosen = self.set_controls.read(self.board.wording)
         except InputError as refusal:
-            self._refuse(refusal)
+            self.set_controls.refuse(refusal)
             return
         self._ask()
-
-    def _refuse(self, refusal: InputError) -> None:
-        wrong = self._numbers.get(refusal.argument)
-        refuse(self._refusal, str(refusal), self._numbers.values(), wrong)
+        self.record()
 
     def _ask(self) -> None:
-        """Ask the set, and put its link in the address."""
+        """Ask the set of the controls."""
         self.quiz.busy = self.printing.busy = True
         try:
-            self.asked = self.chosen.questions()
+            self.questions = self.chosen.questions()
         except InputError as refusal:
-            self._refuse(refusal)
+            self.set_controls.refuse(refusal)
             self.quiz.busy = self.printing.busy = False
             return
-        found, wanted = len(self.asked), self.chosen.count
-        few_said = f"There are {found} different questions about that, not {wanted}."
-        refuse(self._refusal, "", self._numbers.values())
-        self._refusal.value = f'<p role="status">{few_said}</p>' if found < wanted else ""
-        few = (
-            ", ".join(self.chosen.topics)
-            if len(self.chosen.topics) < 3
-            else len(self.chosen.topics)
+        self._opened = self._from_file = False
+        self.set_controls.name(self.chosen, len(self.questions))
+        self.address.opens = self.opens
+        self.quiz.ask(
+            self.questions,
+            write_set(self.chosen),
+            style=self.chosen.style,
+            minutes=self.chosen.minutes,
         )
-        self._set_shown.description = f"Set {self.chosen.seed}"
-        self._topics_shown.description = f"Topics: {few or 'all'}"
-        self._minutes.layout.display = None if self.chosen.style == "clock" else "none"
-        query = write_set(self.chosen)
-        self._from_file = False
-        self.address.opens = OPENS
-        self.address.write(query)
-        self.quiz.ask(self.asked, query, style=self.chosen.style, minutes=self.chosen.minutes)
-        self.printing.offer([])
+        self.papers_panel.clear()
 
-    def _read(self) -> QuestionSet:
-        """Read the controls.
-
-        Raises
-        ------
-        InputError
-            If something cannot be used.
-        """
-        seed, count, minutes = (
-            int(value) if value == int(value) else value  # what is not whole is refused by the set
-            for value in (
-                read_number(name, control.value, unit="") for name, control in self._numbers.items()
-            )
-        )
-        return QuestionSet(
-            seed=seed,  # type: ignore[arg-type]
-            count=count,  # type: ignore[arg-type]
-            minutes=minutes,  # type: ignore[arg-type]
-            topics=tuple(each.description for each in self._topics if each.value),
-            level=self._level.value,
-            style=self._style.value,
-            strict=self._strict.value,
-            wording=self.board.wording,
-        )
-
-    def _show(self) -> None:
-        """Set the controls to the set without hearing them."""
-        self._heard = False
-        try:
-            self._seed.value, self._count.value = str(self.chosen.seed), str(self.chosen.count)
-            self._minutes.value = str(self.chosen.minutes)
-            self._level.value, self._style.value = self.chosen.level, self.chosen.style
-            self._strict.value = self.chosen.strict
-            for each in self._topics:
-                each.value = each.description in self.chosen.topics
-            self.board.show(self.chosen.wording, asking=True)
-        finally:
-            self._heard = True
-
-    def _versions_of(self, count: int) -> list[tuple[int, list[Question]]]:
-        """Return the set that is asked and as many more of the same kind, by their numbers."""
-        first = self.chosen.seed
+    def _make_papers(self, versions: int) -> list[Sheet] | str:
+        """Make the paper of the set, and of as many more of the same kind; or say what is missing."""
+        if not self.questions:
+            return OPEN_AGAIN
+        chosen = self.chosen
         others = [
-            replace(self.chosen, seed=(first + k) % (LARGEST_SEED + 1)) for k in range(1, count)
+            replace(chosen, seed=(chosen.seed + k) % (LARGEST_SEED + 1)) for k in range(1, versions)
         ]
-        return [(first, self.asked), *((each.seed, each.questions()) for each in others)]
-
-    def _papers(self, versions: int) -> list[Sheet]:
-        asked = self.chosen
-        minutes = asked.minutes if asked.style == "clock" else 0
-        sets = self._versions_of(versions)
-        return papers(sets, topics=asked.topics, level=asked.level, minutes=minutes)
+        sets = [(chosen.seed, self.questions), *((each.seed, each.questions()) for each in others)]
+        minutes = chosen.minutes if chosen.style == "clock" else 0
+        return papers(sets, topics=chosen.topics, level=chosen.level, minutes=minutes)
 
 
 def _read_file(name: str, content: bytes) -> tuple[list[Question], list[str]]:
@@ -328,12 +265,4 @@ def _read_file(name: str, content: bytes) -> tuple[list[Question], list[str]]:
     return from_qti(content)
 
 
-def page(take_away: Callable[[str], str] | None = None) -> Any:
-    """Return the Revise page as one widget to display.
-
-    Parameters
-    ----------
-    take_away
-        Makes a page to take away, as HTML, of the query of a link; without it that is not offered.
-    """
-    return Revise(take_away).widget
+page = Revise.displayed

@@ -78,8 +78,9 @@ class Address(Widget):
     take_away
         Called with the query of the page as it is; gives a page to take away, as HTML. Without it the
         page cannot be taken away.
-    resumed
-        Called after a reload with what the page had asked the browser to keep.
+    take_up
+        Called after a reload or a lost program with the state that the browser kept and the texts of
+        fields by their keys.
     """
 
     module = "web/address/address.js"
@@ -95,6 +96,7 @@ class Address(Widget):
     opens = traitlets.Unicode(help="What the link opens, as a sentence.").tag(sync=True)
     class_link = traitlets.Unicode(help="The address that others reach.").tag(sync=True)
     takes = traitlets.Bool(help="Whether the page can be taken away.").tag(sync=True)
+    carried = traitlets.Unicode(help="The page's state, for the browser to keep.").tag(sync=True)
     kept = traitlets.Dict(help="What the link does not carry, for the browser to keep.").tag(
         sync=True
     )
@@ -106,7 +108,7 @@ class Address(Widget):
         *,
         opens: str = "",
         take_away: Callable[[str], str] | None = None,
-        resumed: Callable[[Mapping[str, Any]], None] | None = None,
+        take_up: Callable[[str, Mapping[str, str]], None] | None = None,
     ) -> None:
         super().__init__(
             style=_look(),
@@ -115,7 +117,7 @@ class Address(Widget):
             class_link=_class_link(),
             takes=take_away is not None,
         )
-        self._opened, self._take_away, self._resumed = opened, take_away, resumed
+        self._opened, self._take_away, self._take_up = opened, take_away, take_up
 
         def on_loaded(change: dict[str, Any]) -> None:
             if loaded is not None:
@@ -132,11 +134,22 @@ class Address(Widget):
             self._follow(query)
         return bool(query)
 
-    def write(self, query: str, file: str = "") -> None:
-        """Put the page's state in the address, and have its list, if any, ready to be saved."""
+    def write(self, query: str, file: str = "", carried: str = "") -> None:
+        """Give the browser the page's state.
+
+        Parameters
+        ----------
+        query
+            For the address and for links.
+        file
+            The list to save, if the page has one.
+        carried
+            The whole state, for the browser to keep.
+        """
         with self.hold_sync():
             self.query = query
             self.file = file
+            self.carried = carried
 
     def say(self, notices: Sequence[str]) -> None:
         """Say what was left out."""
@@ -147,13 +160,23 @@ class Address(Widget):
         self.heard = query
 
     def _on_message(self, _: object, message: dict[str, Any], _buffers: object) -> None:
-        """Answer the page: the code of a link, a page to take away, what the browser has kept."""
+        """Answer the page: the code of a link, a page to take away, the state that the browser kept."""
         if "code" in message:
             self._draw_code(str(message["code"]))
         elif "takeAway" in message and self._take_away is not None:
             self._make_page(self._take_away)
-        elif isinstance(message.get("kept"), dict) and self._resumed is not None:
-            self._resumed(message["kept"])
+        elif "take_up" in message and self._take_up is not None:
+            self._bring_back(self._take_up, message)
+
+    def _bring_back(
+        self, take_up: Callable[[str, Mapping[str, str]], None], message: dict[str, Any]
+    ) -> None:
+        typed = message.get("typed")
+        texts = typed.items() if isinstance(typed, dict) else ()
+        try:
+            take_up(str(message["take_up"]), {str(key): str(text) for key, text in texts})
+        finally:
+            self.send({"taken_up": True})  # the page must not wait for ever
 
     def _draw_code(self, link: str) -> None:
         try:

@@ -1,0 +1,57 @@
+"""Two cells side by side: what differs, what is the same, and what came of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate.lesson.classroom.cell_comparison import compare_cells, compared_curves
+from fizzplate.views.figures.graphs import Line, graph
+from fizzplate.views.web.board_words import in_board_words
+from fizzplate.views.web.html import render, trusted
+
+if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from fizzplate.cell.run import Run
+    from fizzplate.lesson import CellSetup, Wording
+
+LEAST_SHOWN = 0.01  # a curve that never comes so far is a line of noughts
+TEMPLATE = "pages/templates/comparison.html.j2"
+
+
+def comparison_to_come(wait: str) -> Markup:
+    """Say what is missing before the cells can be compared."""
+    return render(TEMPLATE, wait=wait)
+
+
+def comparison(
+    setups: tuple[CellSetup, CellSetup], runs: tuple[Run, Run], wording: Wording
+) -> Markup:
+    """Compare two cells by their set-ups and runs."""
+    found = compare_cells(*setups, runs)
+    differs, same, outcome = in_board_words((found.differences, found.same, found.outcome), wording)
+    return render(
+        TEMPLATE,
+        wait="",
+        differs=differs,
+        same=same,
+        outcome=outcome,
+        charts=[trusted(each) for each in _charts(runs, wording)],
+    )
+
+
+def _charts(runs: tuple[Run, Run], wording: Wording) -> list[str]:
+    curves = [compared_curves(run) for run in runs]
+    charts = []
+    for k, name in enumerate(curves[0]):
+        if max(float(np.abs(each[name]).max()) for each in curves) <= LEAST_SHOWN:
+            continue
+        worded = in_board_words(name, wording)
+        lines = [
+            Line(which, run.time_s / 60, each[name])
+            for which, run, each in zip(("first", "second"), runs, curves, strict=True)
+        ]
+        charts.append(graph(f"both-{k}", f"{worded}, both cells", ("Time, minutes", worded), lines))
+    return charts

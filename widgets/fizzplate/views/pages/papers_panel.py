@@ -1,0 +1,95 @@
+"""Papers of a set: the paper and its mark scheme, in as many versions as are typed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import ipywidgets as widgets
+
+from fizzplate.views.controls.fields import field, refuse, tool
+from fizzplate.views.controls.setup_bar import read_number
+from fizzplate.views.paper.printing import Printing
+from fizzplate.views.web.html import alert, status
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fizzplate.lesson.prepare.sheets import Sheet
+
+MOST_VERSIONS = 5
+MAKING = "Making the papers …"
+
+
+class PapersPanel:
+    """The button that makes papers, and the papers.
+
+    Parameters
+    ----------
+    make
+        Called with the number of versions; gives the papers, or a sentence about why there are none.
+    changed
+        Called after papers were made or another number was typed.
+
+    Attributes
+    ----------
+    parts
+        The widgets, in the order of the page.
+    printing
+        The papers.
+    made
+        How many versions are shown; 0 if none.
+    """
+
+    def __init__(
+        self, make: Callable[[int], list[Sheet] | str], changed: Callable[[], None]
+    ) -> None:
+        self._make, self._changed = make, changed
+        self._versions = field("Versions", "1", key="versions")
+        self._versions.observe(lambda _: changed(), names="value")
+        self._message = widgets.HTML()
+        self.printing = Printing()
+        self.made = 0
+        row = widgets.Box([tool("Make a paper and its mark scheme", self.make), self._versions])
+        row.add_class("fp-needs")
+        self.parts = [row, self._message, self.printing]
+
+    @property
+    def versions(self) -> str:
+        """The number of versions as it is typed."""
+        return str(self._versions.value)
+
+    def show(self, versions: str) -> None:
+        """Show a number of versions."""
+        self._versions.value = versions
+
+    def make(self) -> None:
+        """Make the paper and its mark scheme, in as many versions as are typed."""
+        try:
+            versions = round(read_number("versions", self._versions.value, unit=""))
+            if not 1 <= versions <= MOST_VERSIONS:
+                raise InputError("versions", self._versions.value, f"1 to {MOST_VERSIONS}")
+        except InputError as refusal:
+            refuse(self._message, str(refusal), [self._versions], self._versions)
+            return
+        refuse(self._message, "", [self._versions])
+        self.make_versions(versions)
+
+    def make_versions(self, versions: int) -> None:
+        """Make a number of versions."""
+        self._message.value = status(MAKING)
+        self.printing.busy = True
+        made = self._make(versions)
+        if isinstance(made, str):
+            self._message.value = alert(made)
+            self.printing.busy = False
+            return
+        self._message.value = ""
+        self.made = versions
+        self.printing.offer(made)
+        self._changed()
+
+    def clear(self) -> None:
+        """Take the papers away: another set is asked."""
+        self.made = 0
+        self.printing.offer([])

@@ -1,0 +1,120 @@
+"""The air of the room: chlorine and bromine vapour against their limits, hydrogen, alkali."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.classroom.hazards import DEFER
+from fizzplate.lesson.prepare.amounts import cell_count
+from fizzplate.lesson.prepare.room_air import (
+    CHECK_LIMIT,
+    HYDROGEN_BURNS_PERCENT,
+    alkali_mmol,
+    halogen_budget_of,
+    hydrogen_budget,
+    hydrogen_cm3,
+    total_hydrogen,
+)
+from fizzplate.views.pages.prepare_visibility import refusal_of
+from fizzplate.views.web.board_words import in_board_words
+from fizzplate.views.web.html import render
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from markupsafe import Markup
+
+    from fizzplate.lesson import CellSetup, Wording
+    from fizzplate.lesson.prepare.room_air import HalogenBudget
+
+LEAST_HYDROGEN_CM3 = 0.01  # less is not listed
+LEAST_ALKALI_MMOL = 0.01
+PRODUCED = {"Cl2": "chlorine", "Br2": "bromine vapour"}
+
+
+def air_tables(
+    setups: Iterable[CellSetup],
+    groups: int,
+    room_m3: float,
+    air_changes_h: float,
+    wording: Wording,
+) -> Markup:
+    """Write what the class's cells give off, and how near the room's air comes to a limit."""
+    usable = [setup for setup in setups if refusal_of(setup) is None]
+    hydrogen, room = _hydrogen(usable, groups, room_m3)
+    alkali = "; ".join(
+        f"{setup.label}: {made:.2g} mmol"
+        for setup in usable
+        if (made := alkali_mmol(setup)) > LEAST_ALKALI_MMOL
+    )
+    gases = [_row(setup, groups, room_m3, air_changes_h) for setup in usable]
+    written = {
+        "gases": [row for row in gases if row],
+        "hydrogen": hydrogen,
+        "alkali": alkali,
+        "alkali_at": "Hydroxide at the cathode of one group:",
+    }
+    return render(
+        "pages/templates/air.html.j2", room=room, defer=DEFER, **in_board_words(written, wording)
+    )
+
+
+def _row(setup: CellSetup, groups: int, room_m3: float, air_changes_h: float) -> list[str]:
+    found = _air_of(setup, cell_count(setup, groups), room_m3, air_changes_h)
+    if found is None:
+        return []
+    return [
+        setup.label,
+        f"{found.group_mg:.2g} mg of {PRODUCED[found.gas]}",
+        f"{found.class_mg:.3g} mg",
+        f"{found.concentration_mg_m3:.2g} mg/m³",
+        f"{found.limit_mg_m3:g} mg/m³ ({CHECK_LIMIT})",
+        f"{found.stop_min:.2g} min" if math.isfinite(found.stop_min) else "never",
+    ]
+
+
+def _hydrogen(
+    setups: Sequence[CellSetup], groups: int, room_m3: float
+) -> tuple[list[list[str]], str]:
+    """Say how much hydrogen there is, and whether the room or a collected tube is the hazard."""
+    found = [
+        (setup.label, hydrogen_budget(cm3, groups=cell_count(setup, groups), room_m3=room_m3))
+        for setup in setups
+        if (cm3 := _hydrogen_cm3(setup)) > LEAST_HYDROGEN_CM3
+    ]
+    if not found:
+        return [], ""
+    found.append(("all together", total_hydrogen(each for _, each in found)))
+    rows = [
+        [
+            label,
+            f"{each.group_cm3:.2g} cm³",
+            f"{each.class_cm3:.3g} cm³",
+            f"{each.share_percent:.1g} %" if each.share_percent >= 1e-4 else "below 0.0001 %",
+        ]
+        for label, each in found
+    ]
+    burns = HYDROGEN_BURNS_PERCENT
+    if found[-1][1].share_percent < burns / 100:
+        return rows, (
+            f"That is far below the {burns:g} % from which hydrogen burns in air: a collected tube "
+            "is the hazard, not the room."
+        )
+    return rows, (
+        f"Hydrogen burns in air from {burns:g} %: this room is too small or too close, so make "
+        "less and air it. A collected tube is a hazard too."
+    )
+
+
+@lru_cache(maxsize=64)
+def _air_of(
+    setup: CellSetup, groups: int, room_m3: float, air_changes_h: float
+) -> HalogenBudget | None:
+    return halogen_budget_of(setup, groups=groups, room_m3=room_m3, air_changes_h=air_changes_h)
+
+
+@lru_cache(maxsize=64)
+def _hydrogen_cm3(setup: CellSetup) -> float:
+    return hydrogen_cm3(setup)

@@ -1,0 +1,58 @@
+"""The amounts of a lesson: what is weighed or measured out for each solution, and in which order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
+from fizzplate.lesson.prepare.sheets import caution_text, quantity_text
+from fizzplate.views.web.board_words import in_board_words
+from fizzplate.views.web.html import render
+from fizzplate.words.field_labels import in_words
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from markupsafe import Markup
+
+    from fizzplate.lesson import CellSetup, Wording
+    from fizzplate.lesson.prepare.amounts import ClassNeeds, Cupboard
+
+HEADS = ("Solution", "Make", "Take", "Mix in this order", "Beware")
+
+
+def amounts_table(
+    setups: Iterable[CellSetup],
+    needs: ClassNeeds,
+    cupboards: Mapping[str, Cupboard],
+    wording: Wording,
+) -> Markup:
+    """Write a row for each solution.
+
+    Raises
+    ------
+    InputError
+        If the numbers of the lesson cannot be used; a solution that cannot be made has its reason in its row.
+    """
+    rows = [_row(setup, needs, cupboards) for setup in setups]
+    return render(
+        "pages/templates/amounts.html.j2", heads=HEADS, rows=in_board_words(rows, wording)
+    )
+
+
+def _row(setup: CellSetup, needs: ClassNeeds, cupboards: Mapping[str, Cupboard]) -> list[str]:
+    try:
+        made = amounts_for(setup, needs, dict(cupboards))
+    except InputError as refusal:
+        return [setup.label, "not made", "", "", in_words(refusal)]
+    if not made:
+        return [setup.label, "as it is", "", "", ""]
+    volume = f"{made[0].make_cm3:g} cm³"
+    return [
+        setup.label,
+        volume,
+        "; ".join(map(quantity_text, made)),
+        mixing_instructions(made),
+        caution_text(made),
+    ]

@@ -1,0 +1,147 @@
+"""The controls that choose a set of questions."""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+import ipywidgets as widgets
+
+from fizzplate.questions.set_state import LARGEST_SEED, QuestionSet
+from fizzplate.questions.sets import TOPICS
+from fizzplate.views.controls.fields import field, fold, keyed, menu, refuse, tool
+from fizzplate.views.controls.setup_bar import read_number
+from fizzplate.views.web.html import status
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from fizzplate.words.wording import Wording
+
+LEVELS = {"14 to 16": 14, "16 to 18": 16}
+STYLES = {"one at a time": "practice", "against the clock": "clock", "on the board": "board"}
+UNITS = {"remarked on": False, "count for a mark": True}
+FEW = 3  # so many topics are counted, fewer are named
+
+
+class SetControls:
+    """Level, number, style, topics and number of a set.
+
+    Parameters
+    ----------
+    changed
+        Called after every change.
+
+    Attributes
+    ----------
+    needs, topics, folds, refusal
+        The widgets: the controls, the topics, what shows and hides both, and what is refused.
+    """
+
+    def __init__(self, changed: Callable[[], None]) -> None:
+        self._changed = changed
+        self._is_listening = True
+        self._level = menu("Level", LEVELS, 16, key="level")
+        self._count = field("Questions", "10", key="count")
+        self._style = menu("Asked", STYLES, key="style")
+        self._minutes = field("Minutes", "15", key="clock-minutes")
+        self._strict = menu("Units and figures", UNITS, key="strict")
+        self._seed = field("Set number", "1", key="set-number")
+        #: fields by the names that they are refused by
+        self._numbers = {
+            "set number": self._seed,
+            "questions": self._count,
+            "minutes": self._minutes,
+        }
+        self._topics = [
+            keyed(widgets.Checkbox(description=each, indent=False), f"topic-{each}")
+            for each in TOPICS
+        ]
+        controls = [self._level, self._count, self._style, self._minutes, self._strict, self._seed]
+        for control in (*controls, *self._topics):
+            control.observe(lambda _: self._on_change(), names="value")
+        self.needs = widgets.Box([*controls, tool("Another set like this", self.choose_next)])
+        for name in ("fp-needs", "fp-choosing"):
+            self.needs.add_class(name)
+        self.topics = widgets.Box(self._topics)
+        self.topics.add_class("fp-topics")
+        self._needs_fold = fold("Set", self.needs, key="set")  # on a phone the question comes first
+        self._needs_fold.add_class("fp-choose")
+        self._topics_fold = fold("Topics", self.topics, key="topics")
+        self.folds = [self._needs_fold, self._topics_fold]
+        self.refusal = widgets.HTML()
+
+    def read(self, wording: Wording) -> QuestionSet:
+        """Read the controls.
+
+        Raises
+        ------
+        InputError
+            If something cannot be used.
+        """
+        seed, count, minutes = (
+            int(value) if value == int(value) else value  # what is not whole is refused by the set
+            for value in (
+                read_number(name, control.value, unit="") for name, control in self._numbers.items()
+            )
+        )
+        return QuestionSet(
+            seed=seed,  # type: ignore[arg-type]
+            count=count,  # type: ignore[arg-type]
+            minutes=minutes,  # type: ignore[arg-type]
+            topics=tuple(each.description for each in self._topics if each.value),
+            level=self._level.value,
+            style=self._style.value,
+            strict=self._strict.value,
+            wording=wording,
+        )
+
+    def show(self, chosen: QuestionSet) -> None:
+        """Set the controls to a set without telling of it."""
+        with self.quiet():
+            self._seed.value, self._count.value = str(chosen.seed), str(chosen.count)
+            self._minutes.value = str(chosen.minutes)
+            self._level.value, self._style.value = chosen.level, chosen.style
+            self._strict.value = chosen.strict
+            for each in self._topics:
+                each.value = each.description in chosen.topics
+
+    def name(self, chosen: QuestionSet, found: int) -> None:
+        """Say on the folds which set is asked, and below them if there are fewer questions than wanted."""
+        topics = chosen.topics
+        named = ", ".join(topics) if len(topics) < FEW else str(len(topics))
+        self._needs_fold.description = f"Set {chosen.seed}"
+        self._topics_fold.description = f"Topics: {named or 'all'}"
+        self._minutes.layout.display = None if chosen.style == "clock" else "none"
+        refuse(self.refusal, "", self._numbers.values())
+        if found < chosen.count:
+            self.refusal.value = status(
+                f"There are {found} different questions about that, not {chosen.count}."
+            )
+
+    def refuse(self, refusal: InputError) -> None:
+        """Say why no set is asked, at the field that is wrong."""
+        wrong = self._numbers.get(refusal.argument)
+        refuse(self.refusal, str(refusal), self._numbers.values(), wrong)
+
+    def choose_next(self) -> None:
+        """Choose the next set of the same kind."""
+        try:
+            seed = round(read_number("set number", self._seed.value, unit=""))
+        except InputError:
+            seed = 0
+        self._seed.value = str((seed + 1) % (LARGEST_SEED + 1))
+
+    @contextmanager
+    def quiet(self) -> Iterator[None]:
+        """Change controls without telling of it."""
+        self._is_listening = False
+        try:
+            yield
+        finally:
+            self._is_listening = True
+
+    def _on_change(self) -> None:
+        if self._is_listening:
+            self._changed()

@@ -1,0 +1,189 @@
+"""One thing varied: a sweep of the first cell, drawn with the present cell on it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import ipywidgets as widgets
+from markupsafe import Markup
+
+from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.lesson import CellSetup, read_cell, write_cell
+from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
+from fizzplate.views.controls.fields import menu, refuse, tool
+from fizzplate.views.controls.outdated import mark_outdated
+from fizzplate.views.figures.graphs import Line, graph
+from fizzplate.views.web.board_words import in_board_words
+from fizzplate.views.web.html import alert, render, status, trusted
+from fizzplate.words.field_labels import in_words
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from fizzplate.lesson import Wording
+    from fizzplate.lesson.classroom.sweeps import Sweep
+    from fizzplate.views.controls.run_controller import RunController
+
+FIRST = "Switch on, and compare what you saw with what is expected, at both electrodes"
+WORKING_OUT = "Working out the curves …"
+ANOTHER_CELL = "You have changed the first cell since: press Draw it again."
+STUCK = "The model could not follow this sweep."
+
+
+class SweepPanel:
+    """The choice of a sweep, and its chart.
+
+    Parameters
+    ----------
+    run_controller
+        Of the cell that is varied.
+    wording
+        The board's.
+    changed
+        Called after another sweep was chosen or drawn.
+
+    Attributes
+    ----------
+    widget
+        Controls and chart.
+    drawn
+        Name of the sweep that is drawn, or that is to be drawn once it may be, and its cell; nothing
+        if there is none.
+    """
+
+    def __init__(
+        self, run_controller: RunController, wording: Wording, changed: Callable[[], None]
+    ) -> None:
+        self._run_controller = run_controller
+        self._wording = wording
+        self._changed = changed
+        self._kind = menu("Sweep", {name: name for name in SWEEPS}, key="sweep")
+        self._kind.observe(lambda _: changed(), names="value")
+        self._refusal, self._place = widgets.HTML(), widgets.HTML()
+        self.drawn: tuple[str, CellSetup] | None = None
+        self._found: Sweep | None = None  # of what is drawn, once it may be shown
+        self._chart = Markup()
+        self.widget = widgets.VBox(
+            [
+                widgets.HTML("<h2>One thing varied</h2>"),
+                widgets.HBox([self._kind, tool("Draw it", self.draw)]),
+                self._refusal,
+                self._place,
+            ]
+        )
+        self.widget.add_class("fp-sweeps")
+
+    @property
+    def kind(self) -> str:
+        """Name of the sweep that is chosen."""
+        return str(self._kind.value)
+
+    @property
+    def drawn_cell(self) -> str:
+        """The cell whose sweep is drawn, as links write it."""
+        return write_cell(self.drawn[1]) if self.drawn else ""
+
+    def choose(self, kind: str) -> None:
+        """Choose a sweep without drawing it; one that is not offered leaves the choice as it is."""
+        if kind in SWEEPS:
+            self._kind.value = kind
+
+    def draw(self) -> None:
+        """Work the chosen sweep out and draw it, with the present cell on it."""
+        refuse(self._refusal, "", [self._kind])
+        if not self._run_controller.setup_bar.usable():
+            return
+        if not self._run_controller.may_reveal:
+            self._clear()
+            self._place.value = status(f"{FIRST}: then this can be drawn.")
+            return
+        self._draw(self.kind, self._run_controller.setup_bar.setup)
+        self._changed()
+
+    def bring_back(self, drawn_sweep: str, drawn_cell: str) -> None:
+        """Draw a sweep of a cell again: at once, or as soon as the class has been told."""
+        self._clear()
+        if drawn_sweep not in SWEEPS:
+            return
+        try:
+            cell, _ = read_cell(drawn_cell)
+        except InputError:
+            return
+        self.drawn = drawn_sweep, cell
+        self.follow()
+
+    def follow(self) -> None:
+        """Follow the cell: what names what the class is asked goes, what is of another cell is marked."""
+        may_reveal = self._run_controller.may_reveal
+        if self._found is not None and not may_reveal:
+            self._clear()
+        elif self._found is None and self.drawn and may_reveal:
+            self._draw(*self.drawn)
+        elif self._found is not None:
+            self._show_chart()
+
+    def reword(self, wording: Wording) -> None:
+        """Say the same in the board's wording."""
+        self._wording = wording
+        if self._found is not None:
+            self._show(self._found)
+
+    def _draw(self, kind: str, cell: CellSetup) -> None:
+        self._place.value = mark_outdated(self._chart) or status(WORKING_OUT)
+        try:
+            found = sweep(kind, cell)
+        except StuckError:
+            self._clear()
+            self._place.value = alert(STUCK)
+            return
+        except InputError as refusal:  # the last picture stays
+            says = str(in_board_words(in_words(refusal), self._wording))
+            refuse(self._refusal, says, [self._kind], self._kind)
+            if self._found is None:
+                self._clear()
+            else:
+                self._show_chart()
+            return
+        self.drawn = kind, cell
+        self._found = found
+        self._show(found)
+
+    def _clear(self) -> None:
+        self.drawn = self._found = None
+        self._chart = Markup()
+        self._place.value = ""
+
+    def _show(self, found: Sweep) -> None:
+        def worded(text: str) -> str:
+            return str(in_board_words(text, self._wording))
+
+        # a legend has little room: a sign is enough there
+        short = dict(zip(("cathode", "anode"), self._wording.short_names, strict=True))
+        lines = [Line(_ending(name, short), found.x, y) for name, y in found.lines.items()]
+        chart = graph(
+            "sweep",
+            worded(found.title),
+            (worded(found.x_label), worded(found.y_label)),
+            lines,
+            here=found.here,
+            logarithmic=found.logarithmic,
+        )
+        self._chart = render(
+            "pages/templates/sweep.html.j2",
+            chart=trusted(chart) if lines else "",
+            says=worded(found.says),
+        )
+        self._show_chart()
+
+    def _show_chart(self) -> None:
+        """Show the chart, marked as outdated if the cell has been changed since."""
+        present = self._run_controller.setup_bar.setup
+        is_outdated = self.drawn is not None and self.drawn[1] != present
+        self._place.value = mark_outdated(self._chart, ANOTHER_CELL) if is_outdated else self._chart
+
+
+def _ending(name: str, short: dict[str, str]) -> str:
+    """Call the electrode at the end of a line's name as the board does."""
+    what, _, role = name.rpartition(", ")
+    return f"{what}, {short.get(role, role)}" if what else name
