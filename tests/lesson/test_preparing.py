@@ -20,7 +20,7 @@ from fizzplate.lesson.prepare.room_air import (
 from fizzplate.lesson.prepare.sheets import sheets
 from fizzplate.lesson.prepare.timetable import one_period, plan
 from fizzplate.lesson.prepare.visibility import current_range_A, visibility, visibility_advice
-from fizzplate.words.field_labels import LABELS, in_words
+from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError
 
 CLASS = {"groups": 15, "each_cm3": 60}
@@ -323,7 +323,7 @@ def test_refusals_use_the_names_above_the_fields():
     ):
         with pytest.raises(InputError) as refused:
             make()
-        said = in_words(refused.value)
+        said = page_refusal(refused.value)
         assert said.startswith(label)
         assert not any(name in said for name in LABELS if "_" in name)
 

@@ -59,7 +59,7 @@ def test_a_number_is_taken_up_to_its_limits_and_refused_beyond_by_its_label(
         assert not is_marked_wrong(widget, label)
     for value in refused:
         control(widget, label).value = value
-        assert f"{label}: {value} cannot be used" in said(widget)
+        assert f"{label}: {value.replace('-', '−')} cannot be used" in said(widget)
         assert "<ol" not in said(widget)
         assert is_marked_wrong(widget, label)
 

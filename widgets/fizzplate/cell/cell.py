@@ -214,7 +214,8 @@ class Cell:
         return number(
             "volume_cm3",
             given,
-            unit=f"cm3 in a {name}",
+            unit="cm3",
+            where=f"in a {name}",
             at_least=allowed.least,
             at_most=allowed.most,
         )
@@ -226,7 +227,8 @@ class Cell:
         return number(
             argument,
             given,
-            unit=f"{unit} in a {self.vessel.name}",
+            unit=unit,
+            where=f"in a {self.vessel.name}",
             at_least=allowed.least,
             at_most=allowed.most,
         )
@@ -353,7 +355,7 @@ class Cell:
             raise InputError("minutes", minutes, "a time in minutes, or stages, one of the two")
         plan = [Stage(minutes)] if minutes is not None else list(stages or [])
         total = sum(stage.minutes for stage in plan)
-        number("minutes", total, unit="minutes in all", above=0, at_most=LONGEST_RUN_MIN)
+        number("minutes", total, unit="minutes", where="in all", above=0, at_most=LONGEST_RUN_MIN)
         _check_samples(samples)
         return known_runs.find(
             (self._description, tuple(plan), samples),

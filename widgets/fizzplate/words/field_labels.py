@@ -1,14 +1,20 @@
-"""Refusals on the Prepare page, in the words that stand above its fields."""
+"""The labels of fields, and refusals that name what was wrong by its label."""
 
 from __future__ import annotations
 
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from fizzplate.words.refusals import refusal_text
+from fizzplate.words.rendering import Rendering
+from fizzplate.words.say import USUAL_WORDING, board_slots
+from fizzplate.words.sentence import Sentence, begin
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.words.refusals import InputError
+    from fizzplate.words.wording import Wording
 
 #: what a page writes above the field of an argument
 LABELS: Mapping[str, str] = MappingProxyType(
@@ -31,27 +37,43 @@ LABELS: Mapping[str, str] = MappingProxyType(
         "current_A": "Supply, A",
         "temperature_C": "Room, °C",
         "gap_cm": "Distance of the electrodes, cm",
+        "solution": "Solution",
+        "anode": "{Anode}",
+        "cathode": "{Cathode}",
+        "vessel": "Vessel",
+        "lamp": "Lamp",
+        "crystal": "Crystal",
+        "immersed_area_cm2": "Wetted area of an electrode, cm²",
+        "supply_limit_A": "Largest current of the supply, A",
+        "anode_mass_g": "Mass of {the_anode}, g",
+        "cathode_mass_g": "Mass of {the_cathode}, g",
+        "pressure_kPa": "Pressure of the room, kPa",
+        "samples": "Samples",
+        "formula": "Formula",
+        "equation": "Equation",
+        "electrode_names": "Names of the electrodes",
+        "oxygen_from": "Oxygen from",
+        "hydrogen_from": "Hydrogen from",
+        "electrons": "Electrons",
+        "dilute_below_mol_dm3": "Dilute chloride below, mol/dm³",
+        "dilute_chloride_below_mol_dm3": "Dilute chloride below, mol/dm³",
     }
 )
 
 
-def in_words(refusal: InputError) -> str:
-    """Say what was refused by the name that people see.
+def page_refusal(refusal: InputError, wording: Wording = USUAL_WORDING) -> str:
+    """Say what was refused by the name that people see, with numbers and units as on a page.
 
     Examples
     --------
-    >>> from fizzplate.lesson.prepare.amounts import ClassNeeds
+    >>> from fizzplate.cell import Cell
     >>> try:
-    ...     ClassNeeds(0, 60, 10, 0.1)
+    ...     Cell("NaCl", volume_cm3=-5)
     ... except ValueError as refusal:
-    ...     in_words(refusal)
-    'Groups: 0 cannot be used; allowed is a whole number from 1 to 100.'
+    ...     page_refusal(refusal)
+    'Volume, cm³: −5 cannot be used; allowed is a number at least 20 and at most 100 cm³ in a beaker.'
     """
-    name = refusal.argument
-    label = LABELS.get(name, name.replace("_", " ").capitalize())
-    given = refusal.given
-    shown = f"{given:g}" if isinstance(given, (int, float)) else repr(given)[:60]
-    says = refusal.says
-    for plain, raised in (("dm3", "dm³"), ("cm3", "cm³"), ("m3", "m³")):
-        says = says.replace(plain, raised)
-    return f"{label}: {shown.replace('-', '−')} {says}"
+    board = board_slots(wording)
+    # what a page names itself is written for people already
+    label = Sentence(LABELS.get(refusal.argument, "{name}"), {"name": refusal.argument})
+    return refusal_text(refusal, begin(label.filled(board)), Rendering.PAGE, board)

@@ -6,8 +6,11 @@ import difflib
 import math
 from typing import TYPE_CHECKING
 
+from fizzplate.words.rendering import Quantity, Rendering, Unit, number_text
+from fizzplate.words.sentence import USUAL_SLOTS, Sentence
+
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
 
 class InputError(ValueError):
@@ -38,27 +41,52 @@ class InputError(ValueError):
         self,
         argument: str,
         given: object,
-        allowed: str,
+        allowed: str | Sentence,
         *,
         nearest: str | None = None,
-        why: str = "",
+        why: str | Sentence = "",
     ) -> None:
         self.argument = argument
         self.given = given
         self.allowed = allowed
         self.nearest = nearest
         self.why = why
-        hint = f" Did you mean {nearest!r}?" if nearest else ""
+        super().__init__(refusal_text(self, argument))
+
+
+def refusal_text(
+    refusal: InputError,
+    name: str,
+    rendering: Rendering = Rendering.PLAIN,
+    board: Mapping[str, str] = USUAL_SLOTS,
+) -> str:
+    """Say what was refused: what was given, why, and what is allowed.
+
+    Parameters
+    ----------
+    refusal
+        The refusal.
+    name
+        What the reader calls the argument: its own name in Python, its field's label on a page.
+    rendering
+        Where the sentence is written.
+    board
+        What the board's wording fills.
+    """
+    allowed, why = (_filled(part, board, rendering) for part in (refusal.allowed, refusal.why))
+    given = refusal.given
+    if isinstance(given, (int, float)) and rendering is not Rendering.PLAIN:
+        shown = number_text(given, rendering, spec=".12g")
+    else:
         shown = repr(given)
-        if len(shown) > 60:
-            shown = f"{shown[:57]}..."
-        #: what follows on what was given: that it cannot be used, why, and what is allowed
-        self.says = (
-            f"cannot be used: {why}. Allowed is {allowed}."
-            if why
-            else f"cannot be used; allowed is {allowed}."
-        )
-        super().__init__(f"{argument}: {shown} {self.says}{hint}")
+        shown = f"{shown[:57]}..." if len(shown) > 60 else shown
+    hint = f" Did you mean {refusal.nearest!r}?" if refusal.nearest else ""
+    because = f": {why}. Allowed is" if why else "; allowed is"
+    return f"{name}: {shown} cannot be used{because} {allowed}.{hint}"
+
+
+def _filled(part: str | Sentence, board: Mapping[str, str], rendering: Rendering) -> str:
+    return part.filled(board, rendering) if isinstance(part, Sentence) else part
 
 
 def choice(argument: str, given: object, names: Iterable[str]) -> str:
@@ -77,6 +105,7 @@ def number(
     given: object,
     *,
     unit: str,
+    where: str = "",
     above: float | None = None,
     at_least: float | None = None,
     at_most: float | None = None,
@@ -89,24 +118,15 @@ def number(
     argument, given
         Name and value of the argument.
     unit
-        Unit in which the limits are given, named in the refusal.
+        Unit in which the limits are given, named in the refusal; empty for a pure number.
+    where
+        Where these limits hold, such as "in a beaker".
     above, at_least, at_most
         Limits; ``above`` excludes the limit itself.
     because
         Reason for the limit, added to the sentence.
     """
-    lower = (
-        f"above {above:g}"
-        if above is not None
-        else f"at least {at_least:g}"
-        if at_least is not None
-        else ""
-    )
-    upper = f"at most {at_most:g}" if at_most is not None else ""
-    limits = " and ".join(part for part in (lower, upper) if part)
-    allowed = f"a number {limits} {unit}".strip() if limits else f"a number in {unit}"
-    if because:
-        allowed += f" ({because})"
+    allowed = _limits(unit, where, above, at_least, at_most, because)
     if isinstance(given, bool) or not isinstance(given, (int, float)):
         try:
             plain = float(given)  # type: ignore[arg-type]  # numpy scalars and the like
@@ -125,6 +145,35 @@ def number(
     if outside:
         raise InputError(argument, given, allowed)
     return plain
+
+
+def _limits(
+    unit: str,
+    where: str,
+    above: float | None,
+    at_least: float | None,
+    at_most: float | None,
+    because: str,
+) -> Sentence:
+    """Return what is allowed as the end of a sentence, the unit after the last limit."""
+    limits = [
+        (words, limit)
+        for words, limit in (("above", above), ("at least", at_least), ("at most", at_most))
+        if limit is not None
+    ]
+    slots: dict[str, object] = {"where": where, "because": because}
+    parts = []
+    for words, limit in limits:
+        slot = words.replace(" ", "_")
+        slots[slot] = Quantity(limit, unit if words == limits[-1][0] else "")
+        parts.append(f"{words} {{{slot}}}")
+    template = " and ".join(parts)
+    if unit and not limits:
+        slots["unit"] = Unit(unit)
+        template = "in {unit}"
+    template = f"a number {template}" if template else "a number"
+    template += " {where}" if where else ""
+    return Sentence(f"{template} ({{because}})" if because else template, slots)
 
 
 def listed(names: Iterable[str]) -> str:

@@ -25,7 +25,7 @@ from fizzplate.lesson.prepare.room_air import classroom_run
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
 from fizzplate.lesson.rule.residue import ions_with_water, residue
 from fizzplate.words.electrode_names import by_sign
-from fizzplate.words.field_labels import in_words
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def _made(
     try:
         return amounts_for(setup, needs, cupboards)
     except InputError as refusal:
-        return in_words(refusal)
+        return page_refusal(refusal)
 
 
 def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> str:

@@ -16,6 +16,7 @@ from fizzplate.lesson.measure.worked_amounts import (
 from fizzplate.views.controls.fields import controls_by_key, field, menu, refuse
 from fizzplate.views.controls.setup_bar import read_number
 from fizzplate.views.web.html import render
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError, number
 
 if TYPE_CHECKING:
@@ -119,7 +120,10 @@ class Calculator:
             steps = self._steps_to(find, is_gas=is_gas)
         except InputError as refusal:
             refuse(
-                self._steps, str(refusal), self._fields.values(), self._fields.get(refusal.argument)
+                self._steps,
+                page_refusal(refusal),
+                self._fields.values(),
+                self._fields.get(refusal.argument),
             )
             return
         refuse(self._steps, "", self._fields.values())

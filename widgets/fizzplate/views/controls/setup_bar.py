@@ -15,7 +15,7 @@ from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
 from fizzplate.views.controls.fields import keyed, refuse
 from fizzplate.views.web.board_words import in_board_words
-from fizzplate.words.field_labels import in_words
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError, number
 
 if TYPE_CHECKING:
@@ -50,9 +50,9 @@ def read_number(argument: str, text: str, *, unit: str) -> float:
     62.5
     """
     try:
-        value = float(text.strip().replace(",", ".").replace("−", "-"))
+        value: float | str = float(text.strip().replace(",", ".").replace("−", "-"))
     except ValueError:
-        raise InputError(argument, text, f"a number in {unit}") from None
+        value = text
     return number(argument, value, unit=unit)
 
 
@@ -290,12 +290,8 @@ class SetupBar:
         if about is not None and about not in self._controls:
             about = "solution"
         for name, place in self._refusals.items():
-            says = (
-                in_board_words(in_words(refusal), self._wording)
-                if refusal and name == about
-                else ""
-            )
-            refuse(place, str(says), [self._controls[name]], self._controls[name])
+            says = page_refusal(refusal, self._wording) if refusal and name == about else ""
+            refuse(place, says, [self._controls[name]], self._controls[name])
 
     def _fold(self, change: dict[str, Any]) -> None:
         (self._fields.add_class if change["new"] else self._fields.remove_class)("fp-unfolded")

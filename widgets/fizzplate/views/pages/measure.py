@@ -23,6 +23,7 @@ from fizzplate.views.grid import Grid
 from fizzplate.views.pages.measure_results import acting_on, comparisons, report, why
 from fizzplate.views.pages.page import Page
 from fizzplate.views.web.board_words import in_board_words
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError, number
 from fizzplate.words.say import begin
 
@@ -183,7 +184,9 @@ class Measure(Page[MeasureState]):
 
     def _refuse(self, refusal: InputError, groups: Groups) -> None:
         """Take the results away until what is wrong is mended."""
-        refuse(self._refusal, str(refusal), self._controls, self._refused(refusal.argument))
+        refuse(
+            self._refusal, page_refusal(refusal), self._controls, self._refused(refusal.argument)
+        )
         self._shown = Markup(), Markup()
         self._found.value, self._why.value = self._shown
         self._sizes_box.layout.display = None

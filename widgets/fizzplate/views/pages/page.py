@@ -21,6 +21,7 @@ from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.fields import controls_by_key, fold, widgets_below
 from fizzplate.views.web.address import Address
 from fizzplate.views.web.html import render
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -186,7 +187,7 @@ class Page(Generic[State]):
         try:
             cells, left_out = from_file(text)
         except InputError as refusal:
-            self.address.say([str(refusal)])
+            self.address.say([page_refusal(refusal)])
             return
         self.address.say(left_out)
         self.apply(replace(self.state.at_rest(), cells=cells, open=0))

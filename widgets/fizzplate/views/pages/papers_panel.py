@@ -10,6 +10,7 @@ from fizzplate.views.controls.fields import field, refuse, tool
 from fizzplate.views.controls.setup_bar import read_number
 from fizzplate.views.paper.printing import Printing
 from fizzplate.views.web.html import alert, status
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -70,7 +71,7 @@ class PapersPanel:
             if not 1 <= versions <= MOST_VERSIONS:
                 raise InputError("versions", self._versions.value, f"1 to {MOST_VERSIONS}")
         except InputError as refusal:
-            refuse(self._message, str(refusal), [self._versions], self._versions)
+            refuse(self._message, page_refusal(refusal), [self._versions], self._versions)
             return
         refuse(self._message, "", [self._versions])
         self.make_versions(versions)

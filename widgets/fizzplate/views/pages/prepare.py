@@ -27,7 +27,7 @@ from fizzplate.views.pages.prepare_plan import timetables
 from fizzplate.views.pages.prepare_visibility import refusal_of, visibility_table
 from fizzplate.views.paper.printing import Printing
 from fizzplate.views.web.html import alert
-from fizzplate.words.field_labels import LABELS, in_words
+from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -184,7 +184,7 @@ class Prepare(Page[PrepareState]):
         self._masses.value = ""
         self._results = Markup()
         wrong = self._fields.get(refusal.argument) or self.cupboard.refused(refusal.argument)
-        refuse(self._rest, in_words(refusal), self._all_fields, wrong)
+        refuse(self._rest, page_refusal(refusal), self._all_fields, wrong)
         self.printing.offer([])  # what is printed must not be another list's
 
     def _read_numbers(self) -> dict[str, Any]:

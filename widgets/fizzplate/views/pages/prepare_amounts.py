@@ -8,7 +8,7 @@ from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
 from fizzplate.lesson.prepare.sheets import caution_text, quantity_text
 from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import render
-from fizzplate.words.field_labels import in_words
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def _row(setup: CellSetup, needs: ClassNeeds, cupboards: Mapping[str, Cupboard])
     try:
         made = amounts_for(setup, needs, dict(cupboards))
     except InputError as refusal:
-        return [setup.label, "not made", "", "", in_words(refusal)]
+        return [setup.label, "not made", "", "", page_refusal(refusal)]
     if not made:
         return [setup.label, "as it is", "", "", ""]
     volume = f"{made[0].make_cm3:g} cm³"

@@ -16,7 +16,7 @@ from fizzplate.lesson.prepare.visibility import (
 )
 from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import render
-from fizzplate.words.field_labels import in_words
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def refusal_of(setup: CellSetup) -> str | None:
     try:
         visibility(setup)
     except InputError as refusal:
-        return in_words(refusal)
+        return page_refusal(refusal)
     return None
 
 

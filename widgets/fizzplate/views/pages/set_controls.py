@@ -12,6 +12,7 @@ from fizzplate.questions.sets import TOPICS
 from fizzplate.views.controls.fields import field, fold, keyed, menu, refuse, tool
 from fizzplate.views.controls.setup_bar import read_number
 from fizzplate.views.web.html import status
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -123,7 +124,7 @@ class SetControls:
     def refuse(self, refusal: InputError) -> None:
         """Say why no set is asked, at the field that is wrong."""
         wrong = self._numbers.get(refusal.argument)
-        refuse(self.refusal, str(refusal), self._numbers.values(), wrong)
+        refuse(self.refusal, page_refusal(refusal), self._numbers.values(), wrong)
 
     def choose_next(self) -> None:
         """Choose the next set of the same kind."""

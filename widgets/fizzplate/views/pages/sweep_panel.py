@@ -15,7 +15,7 @@ from fizzplate.views.controls.outdated import mark_outdated
 from fizzplate.views.figures.graphs import Line, graph
 from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import alert, render, status, trusted
-from fizzplate.words.field_labels import in_words
+from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ class SweepPanel:
             self._place.value = alert(STUCK)
             return
         except InputError as refusal:  # the last picture stays
-            says = str(in_board_words(in_words(refusal), self._wording))
+            says = page_refusal(refusal, self._wording)
             refuse(self._refusal, says, [self._kind], self._kind)
             if self._found is None:
                 self._clear()

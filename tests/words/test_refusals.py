@@ -1,0 +1,60 @@
+"""A refusal names the argument to a Python caller and the field to a reader of a page."""
+
+from __future__ import annotations
+
+import inspect
+
+import pytest
+
+import fizzplate as fp
+from fizzplate.words.field_labels import LABELS, page_refusal
+from fizzplate.words.refusals import InputError, number
+from fizzplate.words.rendering import Quantity, Rendering, number_text, unit_text
+from fizzplate.words.wording import Wording
+
+
+def refused(**arguments: object) -> InputError:
+    with pytest.raises(InputError) as raised:
+        fp.Cell(**{"solution": "NaCl"} | arguments)
+    return raised.value
+
+
+def test_python_and_a_page_say_the_same_each_in_its_own_words() -> None:
+    refusal = refused(concentration_mol_dm3=9)
+    python, page = str(refusal), page_refusal(refusal)
+    assert python.startswith("concentration_mol_dm3: 9 cannot be used; allowed is a number above 0")
+    assert "at most 5.4 mol/dm3 (no stronger sodium chloride solution" in python
+    assert page.startswith("Concentration, mol/dm³: 9 cannot be used; allowed is a number above 0")
+    assert "at most 5.4 mol/dm³ (no stronger sodium chloride solution" in page
+
+
+def test_every_argument_of_a_cell_has_a_label() -> None:
+    assert set(inspect.signature(fp.Cell).parameters) <= set(LABELS)
+    assert not [label for label in LABELS.values() if "_dm3" in label or "_cm" in label]
+
+
+@pytest.mark.parametrize(
+    ("names", "label"), [("cathode", "Anode"), ("negative", "Positive electrode")]
+)
+def test_an_electrode_is_called_as_the_board_calls_it(names: str, label: str) -> None:
+    page = page_refusal(refused(anode="grafite"), Wording(electrode_names=names))
+    assert page.startswith(f"{label}: 'grafite' cannot be used; allowed is graphite")
+    assert page.endswith("Did you mean 'graphite'?")
+
+
+def test_a_pure_number_has_no_unit_to_be_named() -> None:
+    with pytest.raises(InputError) as raised:
+        number("balance", "heavy", unit="")
+    assert page_refusal(raised.value) == "Balance: 'heavy' cannot be used; allowed is a number."
+
+
+def test_numbers_and_units_are_written_for_four_places() -> None:
+    value = Quantity(-0.00025, "mol/dm3")
+    assert {place: value.text(place) for place in Rendering} == {
+        Rendering.PLAIN: "-0.00025 mol/dm3",
+        Rendering.PAGE: "−0.00025 mol/dm³",
+        Rendering.PRINT: "−0.00025 mol/dm<sup>3</sup>",
+        Rendering.SVG: "−0.00025 mol/dm³",
+    }
+    assert number_text(-2.5e-9, Rendering.PRINT) == "−2.5 × 10<sup>−9</sup>"
+    assert unit_text("dm3 mol-1", Rendering.SVG) == "dm³ mol⁻¹"

@@ -1,0 +1,106 @@
+"""A sentence as a template with named slots, before it is filled for a board and a place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from fizzplate.words.rendering import Rendering, Written
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+_SIGNS = {"cathode": "negative", "anode": "positive"}
+_SOURCES = {"OH-": "hydroxide ions", "H2O": "water", "H+": "hydrogen ions"}
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A template and what fills its slots; the board's slots come when it is filled.
+
+    Parameters
+    ----------
+    template
+        As for :func:`fizzplate.words.say.say`.
+    slots
+        Words, or values that know how they are written (:class:`~fizzplate.words.rendering.Written`).
+    """
+
+    template: str
+    slots: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
+
+    def filled(self, board: Mapping[str, str], rendering: Rendering = Rendering.PLAIN) -> str:
+        """Fill the slots.
+
+        Parameters
+        ----------
+        board
+            What the board's wording fills.
+        rendering
+            Where the sentence is written.
+        """
+        return self.template.format_map(_Slots(self, board, rendering))
+
+
+def begin(text: str) -> str:
+    """Write words as the beginning of a sentence, their other letters as they are.
+
+    Examples
+    --------
+    >>> begin("copper(II) ions")
+    'Copper(II) ions'
+    """
+    return text[:1].upper() + text[1:]
+
+
+class _Slots(dict[str, object]):
+    """What was given for the slots of a template, and beside it the board's wording."""
+
+    def __init__(self, sentence: Sentence, board: Mapping[str, str], rendering: Rendering) -> None:
+        super().__init__(board)
+        for name, value in sentence.slots.items():
+            if isinstance(value, Sentence):
+                self[name] = value.filled(board, rendering)
+            elif isinstance(value, Written):
+                self[name] = value.text(rendering)
+            else:
+                self[name] = value
+        self._template = sentence.template
+
+    def __missing__(self, name: str) -> str:
+        small = name[:1].lower() + name[1:]
+        if small == name or small not in self:
+            raise KeyError(f"nothing fills {{{name}}} in {self._template!r}")
+        return begin(str(self[small]))
+
+
+def electrode_slots(
+    electrode_names: str, oxygen_from: str, hydrogen_from: str
+) -> Mapping[str, str]:
+    """Return the slots that a board's wording fills, by its settings.
+
+    Examples
+    --------
+    >>> electrode_slots("both", "OH-", "H+")["anode_in_full"]
+    'anode (positive electrode)'
+    """
+    slots = {
+        "oxygen_source": _SOURCES[oxygen_from],
+        "hydrogen_source": _SOURCES[hydrogen_from],
+    }
+    for role, sign in _SIGNS.items():
+        name = f"{sign} electrode" if electrode_names == "negative" else role
+        article = "an" if name == "anode" else "a"
+        slots |= {
+            role: name,
+            f"{role}s": f"{name}s",
+            f"the_{role}": f"the {name}",
+            f"{'an' if role == 'anode' else 'a'}_{role}": f"{article} {name}",
+            f"{role}_in_full": f"{role} ({sign} electrode)" if electrode_names == "both" else name,
+        }
+    return MappingProxyType(slots)
+
+
+#: of a board with the usual settings
+USUAL_SLOTS = electrode_slots("cathode", "OH-", "H+")
