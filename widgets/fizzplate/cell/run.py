@@ -9,7 +9,6 @@ import numpy as np
 
 from fizzplate.chemistry import molar_mass_g_mol
 from fizzplate.words.refusals import choice
-from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
     from fizzplate.cell.physics.cell_like import CellLike
     from fizzplate.cell.physics.gas_evolution import Collector
     from fizzplate.data import Source
-    from fizzplate.words.wording import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -134,8 +132,8 @@ class Run:
         (S, N).
     temperature_C
         An estimate of the liquid's temperature with the heat that the wall loses, (S,).
-    warning_templates
-        Sentences whose slots a board's wording fills: outside a range, supply at its limit, would boil.
+    warnings
+        Sentences: outside a range, supply at its limit, would boil.
     sources
         The bibliography entries behind this run.
     steps
@@ -158,30 +156,12 @@ class Run:
     volume_m3: Array
     conductivity_S_m: Array
     temperature_C: Array
-    warning_templates: tuple[str, ...]
+    warnings: tuple[str, ...]
     sources: tuple[Source, ...]
     steps: int
     _concentration: Mapping[str, Array] = field(repr=False)
     _velocity: Mapping[str, Array] = field(repr=False)
     _haze: Mapping[str, Array] = field(repr=False)
-
-    @property
-    def warnings(self) -> tuple[str, ...]:
-        """Sentences on what is out of range or worth knowing, in the usual wording."""
-        return self.warnings_in(USUAL_WORDING)
-
-    def warnings_in(self, wording: Wording) -> tuple[str, ...]:
-        """Return the warnings in a board's wording.
-
-        Examples
-        --------
-        >>> from fizzplate.cell import Cell
-        >>> from fizzplate.words.wording import Wording
-        >>> run = Cell("KI").run(minutes=1, samples=3)
-        >>> run.warnings_in(Wording(electrode_names="negative"))[0].partition(":")[0]
-        'Iodine sinks, and is decoloured where it meets the alkali of the negative electrode'
-        """
-        return tuple(say(each, wording) for each in self.warning_templates)
 
     @property
     def pressure_kPa(self) -> float:

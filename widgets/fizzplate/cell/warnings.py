@@ -40,7 +40,7 @@ class Circumstances:
 
 
 def warnings(now: Circumstances) -> tuple[str, ...]:
-    """Return the warnings that apply, as sentences whose slots a board's wording fills."""
+    """Return the warnings that apply, as sentences."""
     said = [*_of_the_supply(now), *_of_the_electrodes(now), *_of_the_liquid(now)]
     said += [row.text for row in data.rows("left_out") if _all_hold(row["when"], now)]
     return tuple(dict.fromkeys([*said, *_displacement(now.cell)]))
@@ -74,7 +74,7 @@ def _of_the_electrodes(now: Circumstances) -> Iterator[str]:
     cell = now.cell
     if now.anode_gone:
         yield (
-            f"The {cell.anode} {{anode}} of {cell.anode_mass_g:g} g is used up before the end: from then "
+            f"The {cell.anode} anode of {cell.anode_mass_g:g} g is used up before the end: from then "
             "on the model goes on with the other reactions on a surface of the same size."
         )
     if now.roughness > SPONGY:
@@ -156,7 +156,7 @@ def _displacement(cell: CellLike) -> list[str]:
     for role, _, ion in reacts_by_itself(cell):
         meets = "acid" if ion == "H+" else f"{species_name(ion)} ions"
         said.append(
-            f"The {getattr(cell, role)} {{{role}}} reacts with the {meets} by itself, current or not: "
-            "the model leaves that out."
+            f"The {getattr(cell, role)} {role} reacts with the {meets} by itself, current or not: the model "
+            "leaves that out."
         )
     return said

@@ -115,7 +115,7 @@ def lesson_of(run: Run, wording: Wording = USUAL_WORDING) -> dict[str, Any]:
         "electrodes": [asdict(card) for card in cards],
         "narration": [[float(run.time_s[at]), sentence] for at, sentence in narration(run)],
         "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run)],
-        "notes": [in_print(text) for text in run.warnings_in(wording)],
+        "notes": [in_print(text) for text in run.warnings],
         "cautions": [in_print(text) for text in general],
         "generalCaution": GENERAL_CAUTION,
         "table": _table(run, wording),

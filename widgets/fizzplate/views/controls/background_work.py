@@ -28,7 +28,7 @@ class BackgroundWork(Generic[Result]):
 
     def __init__(self) -> None:
         self._pool = ThreadPoolExecutor(max_workers=1)
-        self._newest = 0
+        self._asked = 0
 
     def begin(
         self,
@@ -51,11 +51,11 @@ class BackgroundWork(Generic[Result]):
         at_once
             Wait for the result, however long it takes.
         """
-        self._newest += 1
-        mine = self._newest
+        self._asked += 1
+        mine = self._asked
 
         def is_wanted() -> bool:
-            return mine == self._newest
+            return mine == self._asked
 
         try:
             loop = asyncio.get_running_loop()
@@ -80,4 +80,4 @@ class BackgroundWork(Generic[Result]):
 
     def forget(self) -> None:
         """Want nothing of what was begun."""
-        self._newest += 1
+        self._asked += 1

@@ -47,7 +47,7 @@ class SweepPanel:
     ----------
     widget
         Controls and chart.
-    source
+    drawn
         Name of the sweep that is drawn, or that is to be drawn once it may be, and its cell; nothing
         if there is none.
     """
@@ -61,7 +61,7 @@ class SweepPanel:
         self._kind = menu("Sweep", {name: name for name in SWEEPS}, key="sweep")
         self._kind.observe(lambda _: changed(), names="value")
         self._refusal, self._place = widgets.HTML(), widgets.HTML()
-        self.source: tuple[str, CellSetup] | None = None
+        self.drawn: tuple[str, CellSetup] | None = None
         self._found: Sweep | None = None  # of what is drawn, once it may be shown
         self._chart = Markup()
         self.widget = widgets.VBox(
@@ -80,9 +80,9 @@ class SweepPanel:
         return str(self._kind.value)
 
     @property
-    def source_cell(self) -> str:
+    def drawn_cell(self) -> str:
         """The cell whose sweep is drawn, as links write it."""
-        return write_cell(self.source[1]) if self.source else ""
+        return write_cell(self.drawn[1]) if self.drawn else ""
 
     def choose(self, kind: str) -> None:
         """Choose a sweep without drawing it; one that is not offered leaves the choice as it is."""
@@ -110,7 +110,7 @@ class SweepPanel:
             cell, _ = read_cell(drawn_cell)
         except InputError:
             return
-        self.source = drawn_sweep, cell
+        self.drawn = drawn_sweep, cell
         self.follow()
 
     def follow(self) -> None:
@@ -118,8 +118,8 @@ class SweepPanel:
         may_reveal = self._run_controller.may_reveal
         if self._found is not None and not may_reveal:
             self._clear()
-        elif self._found is None and self.source and may_reveal:
-            self._draw(*self.source)
+        elif self._found is None and self.drawn and may_reveal:
+            self._draw(*self.drawn)
         elif self._found is not None:
             self._show_chart()
 
@@ -145,12 +145,12 @@ class SweepPanel:
             else:
                 self._show_chart()
             return
-        self.source = kind, cell
+        self.drawn = kind, cell
         self._found = found
         self._show(found)
 
     def _clear(self) -> None:
-        self.source = self._found = None
+        self.drawn = self._found = None
         self._chart = Markup()
         self._place.value = ""
 
@@ -179,7 +179,7 @@ class SweepPanel:
     def _show_chart(self) -> None:
         """Show the chart, marked as outdated if the cell has been changed since."""
         present = self._run_controller.setup_bar.setup
-        is_outdated = self.source is not None and self.source[1] != present
+        is_outdated = self.drawn is not None and self.drawn[1] != present
         self._place.value = mark_outdated(self._chart, ANOTHER_CELL) if is_outdated else self._chart
 
 
