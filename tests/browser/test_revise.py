@@ -46,7 +46,7 @@ def answers_to(asked):
     given = [asked.answer, *ODD, *(option.text for option in asked.options)]
     if asked.kind == "number":
         given += numbers_to(asked.parts)
-    if asked.task:
+    if asked.kind == "equation":
         given += [
             asked.answer.replace("2", ""),
             f"{asked.answer} + H2O",

@@ -10,17 +10,21 @@ from qti_structure import QTI
 
 from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_tasks import half_task
+from fizzplate.questions.content import Chart, ChartLine, NearMiss, Option, Part, Point
 from fizzplate.questions.exchange import from_qti
-from fizzplate.questions.question import Chart, ChartLine, NearMiss, Option, Part, Point, Question
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    ChoiceQuestion,
+    EquationQuestion,
+    NumberQuestion,
+    TextQuestion,
+)
 
-CHOICE = Question(
+CHOICE = ChoiceQuestion(
     "by hand",
     "what is left",
     14,
     "What is left in brine?\nThink of the ions: 0 < c & d > 1.",
-    "choice",
-    1,
-    "sodium hydroxide",
     "Hydrogen and chlorine leave; Na⁺ and OH⁻ stay.",
     options=(
         Option(
@@ -37,14 +41,11 @@ CHOICE = Question(
     ),
     watch="NaCl,c=0.1;CuSO4,anode=copper,cathode=copper",
 )
-NUMBER = Question(
+NUMBER = NumberQuestion(
     "by hand",
     "quantities",
     16,
     "A current of 0.2 A flows for 20 minutes through copper(II) sulfate solution.",
-    "number",
-    5,
-    "240. C; 0.0790 g".replace("240. ", "240 "),
     "Charge first, then moles of electrons, then mass.",
     parts=(
         Part(
@@ -78,31 +79,24 @@ NUMBER = Question(
 COLD = replace(
     NUMBER,
     text="How much does the potential change?",
-    marks=1,
-    answer="-0.340 V",
     parts=(Part(-0.34, "V", ("It falls by 0.34 V.",), tolerance=0.05),),
     chart=None,
 )
-EQUATION = Question(
+EQUATION = EquationQuestion(
     "by hand",
     "half-equations",
     14,
     "Write the half-equation at the anode: oxygen from hydroxide ions.",
-    "equation",
-    2,
-    str(half_equation("O2", source="OH-")),
     "Atoms and charge balance.",
     task=half_task(half_equation("O2", source="OH-"), "O2", "anode"),
     watch="Na2SO4",
+    answer=str(half_equation("O2", source="OH-")),
 )
-TEXT = Question(
+TEXT = TextQuestion(
     "by hand",
     "observations",
     14,
     "Describe what is seen at the cathode.",
-    "text",
-    2,
-    "a red-brown solid settles and the blue fades",
     "Copper is deposited; copper ions are used up.",
     points=(
         Point(
@@ -110,12 +104,14 @@ TEXT = Question(
         ),
         Point("the blue fades", ("fade", "paler | lighter"), ("clear",), ("changes",)),
     ),
+    answer="a red-brown solid settles and the blue fades",
 )
-LIST = replace(
-    TEXT,
-    kind="list",
-    text="Plan it, then tick what your plan holds.",
-    answer="1 2",
+LIST = ChecklistQuestion(
+    "by hand",
+    "observations",
+    14,
+    "Plan it, then tick what your plan holds.",
+    "Copper is deposited; copper ions are used up.",
     points=(Point("weighs first", ("weigh",)), Point("repeats", ("repeat",))),
 )
 BY_HAND = {
@@ -149,7 +145,7 @@ def answers(asked):
         yield " ".join(words)
     yield from (str(k) for k in range(1, len(asked.points) + 1))
     yield "; ".join(point.says for point in asked.points)
-    if asked.task is not None:
+    if isinstance(asked, EquationQuestion):
         yield from asked.task.hints
         for form in asked.task.accepted:
             made = " + ".join(f"{n}{s}" for s, n in form.items() if n > 0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from fizzplate.lesson import Wording, read_cell
 from fizzplate.lesson.equations.equation_tasks import judge
@@ -36,7 +35,7 @@ def shown(asked):
     for part in asked.parts:
         parts += [part.asks, *part.steps, *(miss.reason for miss in part.near_misses)]
     parts += [point.says for point in asked.points]
-    if asked.task:
+    if asked.kind == "equation":
         parts += [asked.task.asks, asked.task.goal, *asked.task.hints]
     if asked.chart:
         chart = asked.chart
@@ -77,7 +76,7 @@ def _form(asked, name, wording):
 
 def _own_answer(asked):
     for strict in (False, True):
-        marked = replace(asked, strict=strict).mark(asked.answer)
+        marked = asked.with_strict_units(strict=strict).mark(asked.answer)
         if not marked.earned == asked.marks == len(marked.lines) >= 1:
             yield f"gives its own answer {marked.earned} of {asked.marks} marks: {asked.answer!r}"
     empty = asked.mark("")

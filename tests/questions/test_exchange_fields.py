@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from fizzplate.questions.content import Part, Point
 from fizzplate.questions.exchange import scheme
 from fizzplate.questions.exchange.named import further_cells, made, read_further
-from fizzplate.questions.exchange.spreadsheet import rows
-from fizzplate.questions.question import Part, Point
+from fizzplate.questions.exchange.spreadsheet import numbers_column, points_column
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -49,17 +49,18 @@ PART = WiderPart(1.5, "g", ("Weigh.",), least=-0.25, unit_free=False)
 @pytest.fixture
 def wider(monkeypatch):
     """Let tables and packages know a point and a part with more fields."""
-    for module in (rows, scheme):
+    for module in (points_column, scheme):
         monkeypatch.setattr(module, "Point", WiderPoint)
+    for module in (numbers_column, scheme):
         monkeypatch.setattr(module, "Part", WiderPart)
 
 
 def test_further_fields_come_back_from_a_table(wider):
-    cells = rows.write_lines([rows._point_fields(POINT), rows._point_fields(WiderPoint("b", ()))])
-    assert rows._read_points(cells) == (POINT, WiderPoint("b", ()))
+    cells = points_column.write_points((POINT, WiderPoint("b", ())))
+    assert points_column.read_points(cells) == (POINT, WiderPoint("b", ()))
     assert "whole words: yes" in cells.splitlines()[0]
     assert "whole words" not in cells.splitlines()[1]  # as usual
-    assert rows._read_numbers(rows.write_lines(rows._number_fields((PART,)))) == (PART,)
+    assert numbers_column.read_numbers(numbers_column.write_numbers((PART,))) == (PART,)
 
 
 def test_further_fields_come_back_from_a_package(wider):
@@ -75,7 +76,7 @@ def test_what_was_stored_before_a_field_was_added_is_read(wider):
         for name in ("whole_words", "said_by", "in_turn", "at_least", "groups"):
             point.pop(name, None)
     assert scheme.read_scheme(json.dumps(stored)).points[0] == WiderPoint(
-        *(getattr(TEXT.points[0], name) for name in rows._POINT)
+        *(getattr(TEXT.points[0], name) for name in points_column._POINT)
     )
 
 
@@ -91,7 +92,7 @@ def test_what_was_stored_before_a_field_was_added_is_read(wider):
 )
 def test_further_fields_of_another_kind_are_refused(cell, says):
     with pytest.raises(InputError, match=f"^points, {cell}: "):
-        read_further(WiderPoint, rows._POINT, "points", {cell: says})
+        read_further(WiderPoint, points_column._POINT, "points", {cell: says})
 
 
 def test_what_is_needed_must_be_there():
@@ -99,4 +100,4 @@ def test_what_is_needed_must_be_there():
         made(Point, {"says": "a"})
     with pytest.raises(TypeError):
         made(Point, {"says": "a", "words": "fizz"})
-    assert further_cells(Point("a", ("b",)), rows._POINT) == []
+    assert further_cells(Point("a", ("b",)), points_column._POINT) == []

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from fizzplate.questions.content import NearMiss, Point
 from fizzplate.questions.exchange import from_csv, read_csv, to_csv
 from fizzplate.questions.exchange.wellformed import searched
-from fizzplate.questions.question import NearMiss, Point
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -31,16 +31,17 @@ WORDS = st.lists(WORD.filter(str.strip), min_size=1, max_size=3).map(tuple)
 @given(text=NOT_BLANK, topic=NOT_BLANK, why=NOT_BLANK, says=NOT_BLANK, words=WORDS, against=WORDS)
 def test_any_text_survives_a_table(text, topic, why, says, words, against):
     point = Point(says, words, tuple(f"{word} {words[0]}" for word in against), words[:1])
-    told = replace(TEXT, text=text, topic=topic, why=why, maker=topic, points=(point,), marks=1)
-    told = replace(told, answer=f"{words[0]}")
+    told = replace(
+        TEXT, text=text, topic=topic, why=why, maker=topic, points=(point,), answer=words[0]
+    )
     assume(told.mark(told.answer).earned == 1)
     reason = replace(CHOICE.options[0], text=f"right {text}", reason=why)
     other = replace(CHOICE.options[1], text=f"wrong{says}", reason=text)
-    chosen = replace(CHOICE, text=why, why=says, options=(reason, other), answer=reason.text)
+    chosen = replace(CHOICE, text=why, why=says, options=(reason, other))
     part = replace(
         NUMBER.parts[0], asks=text, steps=(why, says), near_misses=(NearMiss(1.5, (1,), topic),)
     )
-    found = replace(NUMBER, text=says, parts=(part,), marks=2, answer=part.answer)
+    found = replace(NUMBER, text=says, parts=(part,))
     task = replace(EQUATION.task, asks=text, goal=why, hints=(says, text), tiles=words)
     wrote = replace(EQUATION, text=topic, task=task)
     made = [told, chosen, found, wrote]
@@ -52,7 +53,7 @@ def test_numbers_survive_a_table_to_the_last_place(tolerance, value, near):
     part = replace(
         NUMBER.parts[0], value=value, tolerance=tolerance, near_misses=(NearMiss(near, (), ""),)
     )
-    asked = replace(NUMBER, parts=(part,), marks=2, answer=part.answer)
+    asked = replace(NUMBER, parts=(part,))
     assert from_csv(to_csv([asked]))[0].parts[0].value == value
     assert from_csv(to_csv([asked]))[0].parts[0].near_misses[0].value == near
     assert from_csv(to_csv([asked]))[0].parts[0].tolerance == pytest.approx(tolerance, rel=1e-15)

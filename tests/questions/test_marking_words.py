@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from fizzplate.questions.content import Point
 from fizzplate.questions.marking.words import mark_point
-from fizzplate.questions.question import Point
 
 sys.path.insert(0, str(Path(__file__).parent))
 from question_checks import made  # beside this file
@@ -148,7 +148,7 @@ def test_what_is_denied_and_what_is_the_wrong_way_round_is_said():
     ],
 )
 def test_a_listed_word_is_found_where_it_is_said(words, answer, earns):
-    from fizzplate.questions.marking.marking import plain_answer
+    from fizzplate.questions.marking.plain_answers import plain_answer
 
     assert mark_point(Point("it", words), plain_answer(answer)).earned is earns
 

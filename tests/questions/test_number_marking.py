@@ -22,8 +22,9 @@ from fizzplate.questions.calculations.single_answer import (
     time_for_charge,
 )
 from fizzplate.questions.calculations.targets import LOSSES
+from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.marking.unit_spellings import UNITS
-from fizzplate.questions.question import NearMiss, Part, Question
+from fizzplate.questions.question_types import NumberQuestion
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import (
@@ -287,9 +288,7 @@ def test_another_number_earns_nothing(name):
 
 def test_noughts_of_a_whole_number_may_be_figures():
     part = Part(19.5, "min", ("Time in seconds.", "Time: t = 19.5 min."))
-    asked = Question(
-        "time", "quantities", 16, "How long?", "number", 2, part.answer, "", parts=(part,)
-    )
+    asked = NumberQuestion("time", "quantities", 16, "How long?", "", parts=(part,))
     assert asked.mark("20 min").earned == 2
     part = replace(part, value=17.0)
     asked = replace(asked, parts=(part,))
@@ -301,9 +300,7 @@ def test_a_slip_after_a_wrong_answer_before_is_still_known():
     first = Part(600.0, "C", ("Q = 600 C.",))
     near = (NearMiss(0.3, (0,), "Each ion takes 2 electrons."),)
     second = Part(0.15, "g", ("Electrons.", "Mass."), factor=0.15 / 600, near_misses=near)
-    asked = Question(
-        "in parts", "quantities", 16, "?", "number", 3, "600 C; 0.150 g", "", parts=(first, second)
-    )
+    asked = NumberQuestion("in parts", "quantities", 16, "?", "", parts=(first, second))
     marked = asked.mark("10 C; 0.005 g")  # ten for six hundred, and the electrons forgotten
     assert [line.earned for line in marked.lines] == [False, False, True]
 
@@ -320,18 +317,7 @@ def volume(strict=False):
         ("Time.", "Charge.", "Electrons.", "Moles.", "Volume."),
         near_misses=(NearMiss(0.02717, (4,), said), NearMiss(27_170.0, (4,), said)),
     )
-    return Question(
-        "volume",
-        "quantities",
-        16,
-        "?",
-        "number",
-        5,
-        part.answer,
-        "",
-        parts=(part,),
-        strict=strict,
-    )
+    return NumberQuestion("volume", "quantities", 16, "?", "", parts=(part,), strict=strict)
 
 
 @pytest.mark.parametrize(
@@ -410,7 +396,7 @@ def test_units_of_every_quantity_are_known(unit, text):
         "0.5 kC/mol": 500,
     }
     part = Part(sizes.get(text, 0.5), unit, ("Step.", "Step."))
-    asked = Question("unit", "quantities", 16, "?", "number", 2, part.answer, "", parts=(part,))
+    asked = NumberQuestion("unit", "quantities", 16, "?", "", parts=(part,))
     marked = asked.mark(text)
     assert marked.earned == 2
     assert "not a unit" not in marked.remark
@@ -479,7 +465,7 @@ def test_where_no_number_is_it_is_said(text):
 )
 def test_fractions_are_read(text, value):
     part = Part(value or 0.5, "", ("Step.", "Step."))
-    asked = Question("part", "quantities", 16, "?", "number", 2, part.answer, "", parts=(part,))
+    asked = NumberQuestion("part", "quantities", 16, "?", "", parts=(part,))
     assert asked.mark(text).earned == (0 if value is None else 2)
     other = replace(part, value=1.37 * part.value)
     assert replace(asked, parts=(other,)).mark(text).earned == 0

@@ -6,14 +6,13 @@ import re
 
 from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_tasks import half_task
-from fizzplate.questions.question import (
-    Chart,
-    ChartLine,
-    NearMiss,
-    Option,
-    Part,
-    Point,
-    Question,
+from fizzplate.questions.content import Chart, ChartLine, NearMiss, Option, Part, Point
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    ChoiceQuestion,
+    EquationQuestion,
+    NumberQuestion,
+    TextQuestion,
 )
 
 
@@ -26,14 +25,11 @@ MINUTES = tuple(float(minute) for minute in range(0, 31, 2))
 
 
 def choice():
-    return Question(
+    return ChoiceQuestion(
         "product at the anode",
         "products",
         14,
         "Sodium sulfate solution is electrolysed with carbon electrodes. What forms at the anode?",
-        "choice",
-        1,
-        "oxygen",
         "Sulfate is not discharged: hydroxide ions of the water give oxygen.",
         options=(
             Option(
@@ -52,14 +48,11 @@ def choice():
 
 
 def statements():
-    return Question(
+    return ChoiceQuestion(
         "true statement",
         "ideas",
         14,
         "Which statement about the current in a solution is right?",
-        "choice",
-        1,
-        "Ions of both signs carry the current through the solution, each towards its own electrode.",
         "Both kinds of ion move.",
         options=(
             Option(
@@ -85,15 +78,12 @@ def statements():
 
 
 def mass():
-    return Question(
+    return NumberQuestion(
         "mass",
         "quantities",
         16,
         "0.20 A flow for 20 minutes through a solution of a copper(II) salt. What mass of copper "
         "is deposited, in g? Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol.",
-        "number",
-        4,
-        "0.0790 g",
         "Q = 240 C.",
         parts=(
             Part(
@@ -116,15 +106,12 @@ def mass():
 
 
 def steps():
-    return Question(
+    return NumberQuestion(
         "two steps",
         "quantities",
         16,
         "A current of 0.50 A flows for 15 minutes through dilute sulfuric acid. Hydrogen is "
         "collected over water.",
-        "number",
-        4,
-        "450 C; 0.00233 mol",
         "",
         strict=True,
         parts=(
@@ -152,80 +139,69 @@ def steps():
 
 def half(product="O2", role="anode"):
     task = half_task(half_equation(product), product, role)
-    return Question(
+    return EquationQuestion(
         "half-equation",
         "half-equations",
         14,
         f"Potassium nitrate solution is electrolysed with carbon electrodes. {task.asks}",
-        "equation",
-        2,
-        str(half_equation(product)),
         "Atoms and charge balance.",
         task=task,
+        answer=str(half_equation(product)),
     )
 
 
 def mistake():
     task = half_task(half_equation("Cu"), "Cu", "cathode")
-    return Question(
+    return EquationQuestion(
         "correct a half-equation",
         "half-equations",
         14,
         "A student writes Cu²⁺ + e⁻ → Cu for the cathode in copper(II) chloride solution. One number is "
         "wrong. Write it correctly.",
-        "equation",
-        2,
-        "Cu2+ + 2e- -> Cu",
         "Atoms and charge balance.",
         task=task,
+        answer="Cu2+ + 2e- -> Cu",
     )
 
 
 def observation():
-    return Question(
+    return TextQuestion(
         "observation",
         "observations",
         14,
         "Copper(II) sulfate solution is electrolysed with carbon electrodes. Describe what is seen at the "
         "cathode.",
-        "text",
-        2,
-        "an orange-brown deposit",
         "It is copper.",
         points=(
             Point("a deposit", ("deposit", "layer", "coat"), ("precipitate",)),
             Point("its colour", ("orange", "brown", "pink"), (), ("red",)),
         ),
+        answer="an orange-brown deposit",
     )
 
 
 def alkaline():
-    return Question(
+    return TextQuestion(
         "why alkaline",
         "what is left",
         14,
         "Why does sodium chloride solution turn alkaline when it is electrolysed?",
-        "text",
-        2,
-        "Hydrogen ions are discharged at the cathode; hydroxide ions stay with Na⁺.",
         "Hydrogen ions are discharged at the cathode; hydroxide ions stay with Na⁺.",
         points=(
             Point("hydrogen ions are discharged", ("hydrogen ions are", "h+ ions are")),
             Point("hydroxide ions are left", ("hydroxide", "oh-")),
         ),
+        answer="Hydrogen ions are discharged at the cathode; hydroxide ions stay with Na⁺.",
     )
 
 
 def reading():
-    return Question(
+    return NumberQuestion(
         "read a chart",
         "quantities",
         14,
         "The chart shows the gas that a cell made at each of its electrodes. The current was the same for "
         "the whole time.",
-        "number",
-        2,
-        "12.0 cm³; 2.00",
         "",
         chart=Chart(
             "Gas made by sodium sulfate solution",
@@ -263,15 +239,12 @@ def plan():
         "rinses, dries and weighs the electrodes again",
         "repeats with other times or currents and draws mass against charge",
     )
-    return Question(
+    return ChecklistQuestion(
         "plan",
         "practical work",
         16,
         "Plan how to find out how the mass of metal at the cathode depends on the charge, with copper(II) "
         "sulfate solution. Write your plan.",
-        "list",
-        len(says),
-        " ".join(str(k) for k in range(1, len(says) + 1)),
         "; ".join(says),
         points=tuple(Point(each, ()) for each in says),
     )

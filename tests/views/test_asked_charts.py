@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from defusedxml.ElementTree import fromstring
 
-from fizzplate.questions.question import Chart, ChartLine
+from fizzplate.questions.content import Chart, ChartLine
 from fizzplate.views.figures.question_charts import asked_chart
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import TYPE_CHECKING
+from dataclasses import fields, replace
+from typing import TYPE_CHECKING, Any
 
+from fizzplate.questions.question_types import EquationQuestion
 from fizzplate.words.electrode_names import by_sign
 
 if TYPE_CHECKING:
-    from fizzplate.questions.question import Part, Point, Question
+    from fizzplate.questions.content import Part, Point
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 
@@ -24,35 +26,41 @@ def in_board_names(asked: Question, wording: Wording) -> Question:
     >>> in_board_names(which_way(Dice(1, board)), board).answer
     'to the positive electrode'
     """
-    either = replace(asked, points=tuple(_either_name(point) for point in asked.points))
+    held = {each.name for each in fields(asked)}
+    changed: dict[str, Any] = {}
+    if "points" in held:
+        changed["points"] = tuple(_either_name(point) for point in asked.points)
     if wording.electrode_names != "negative":
-        return either
-    return replace(
-        either,
-        text=by_sign(asked.text),
-        answer=by_sign(asked.answer),
-        why=by_sign(asked.why),
-        options=tuple(
+        return replace(asked, **changed)
+    changed |= {"text": by_sign(asked.text), "why": by_sign(asked.why)}
+    if "points" in held:
+        changed["points"] = tuple(
+            replace(point, says=by_sign(point.says)) for point in changed["points"]
+        )
+    if "options" in held:
+        changed["options"] = tuple(
             replace(each, text=by_sign(each.text), reason=by_sign(each.reason))
             for each in asked.options
-        ),
-        parts=tuple(map(_part, asked.parts)),
-        points=tuple(replace(point, says=by_sign(point.says)) for point in either.points),
-        task=asked.task
-        and replace(
+        )
+    if "parts" in held:
+        changed["parts"] = tuple(map(_part, asked.parts))
+    if "answer" in held:
+        changed["answer"] = by_sign(asked.answer)
+    if isinstance(asked, EquationQuestion):
+        changed["task"] = replace(
             asked.task,
             asks=by_sign(asked.task.asks),
             goal=by_sign(asked.task.goal),
             hints=tuple(map(by_sign, asked.task.hints)),
-        ),
-        chart=asked.chart
-        and replace(
+        )
+    if asked.chart:
+        changed["chart"] = replace(
             asked.chart,
             title=by_sign(asked.chart.title),
             y_label=by_sign(asked.chart.y_label),
             lines=tuple(replace(line, name=by_sign(line.name)) for line in asked.chart.lines),
-        ),
-    )
+        )
+    return replace(asked, **changed)
 
 
 def _part(part: Part) -> Part:

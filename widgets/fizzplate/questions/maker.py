@@ -10,7 +10,7 @@ from fizzplate.words.refusals import choice
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 #: what questions are about, in the order in which a page offers it
 TOPICS = (

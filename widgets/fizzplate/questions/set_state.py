@@ -13,7 +13,7 @@ from fizzplate.words.wording import Wording
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 LARGEST_SEED = 999_999
 MOST_MINUTES = 180

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.board_names import in_board_names
@@ -14,7 +13,7 @@ from fizzplate.words.refusals import InputError, choice, number
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 __all__ = ["LEVELS", "MAKERS", "MOST", "TOPICS", "another", "questions"]
@@ -149,16 +148,14 @@ def another(
 def _made(name: str, dice: Dice, *, strict: bool) -> Question:
     """Make a question in the board's words."""
     asked = in_board_names(MAKERS[name](dice), dice.wording)
-    return replace(asked, strict=strict)
+    return asked.with_strict_units(strict=strict)
 
 
 def _same(asked: Question, other: Question) -> bool:
     """Whether two questions come to the same, whatever their words."""
     if asked.text == other.text:
         return True
-    # of a list the answer is only the numbers of its points
-    alike = asked.why == other.why if asked.kind == "list" else asked.answer == other.answer
-    return asked.maker == other.maker and alike and asked.chart == other.chart
+    return (asked.maker, asked.gist, asked.chart) == (other.maker, other.gist, other.chart)
 
 
 def _same_text(asked: Question, other: Question) -> bool:

@@ -12,8 +12,9 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.calculations.contexts import Scene
     from fizzplate.questions.calculations.derivations import Passed
+    from fizzplate.questions.content import Part
     from fizzplate.questions.dice import Dice
-    from fizzplate.questions.question import Part, Question
+    from fizzplate.questions.question_types import Question
 
 TRIES = 60
 ONLY_METAL = (

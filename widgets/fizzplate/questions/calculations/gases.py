@@ -26,7 +26,7 @@ from fizzplate.words.say import USUAL_WORDING, say
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Made
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 KELVIN = 273  # at 0 °C, as schools take it

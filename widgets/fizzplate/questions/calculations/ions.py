@@ -23,13 +23,14 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
     take,
 )
-from fizzplate.questions.question import NearMiss
+from fizzplate.questions.content import NearMiss
 from fizzplate.words.say import USUAL_WORDING, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed, Wanted
     from fizzplate.questions.calculations.quantities import Made
-    from fizzplate.questions.question import Part, Question
+    from fizzplate.questions.content import Part
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 BOOKS_C_MOL = 96_500.0  # what schools take, beside a value found by an experiment

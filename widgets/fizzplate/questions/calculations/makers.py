@@ -78,7 +78,7 @@ from fizzplate.words.say import say
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.contexts import Scene
     from fizzplate.questions.dice import Dice
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 MOLTEN = (SODIUM, POTASSIUM, MAGNESIUM, CALCIUM, LEAD)
 DISSOLVED = (SILVER, COPPER, NICKEL, ZINC, LEAD, CHROMIUM, CHROMIUM, CHROMIUM)

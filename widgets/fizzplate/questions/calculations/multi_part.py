@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Made
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 #: what a question in parts may ask for on the way from a charge to its product

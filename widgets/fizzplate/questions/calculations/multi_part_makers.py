@@ -28,7 +28,7 @@ from fizzplate.questions.maker import maker
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.dice import Dice
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 
 @maker("in parts", topic="quantities", level=16, version=1)

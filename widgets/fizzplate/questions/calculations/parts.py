@@ -7,8 +7,9 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure.calculation_steps import Step, figures_of, spaced
+from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.maker import UNDECLARED
-from fizzplate.questions.question import NearMiss, Part, Question
+from fizzplate.questions.question_types import NumberQuestion, Question
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -109,16 +110,8 @@ def number_question(text: str, parts: Sequence[Part], *, watch: str = "") -> Que
     working = [" ".join(each.steps) for each in parts]
     if len(parts) > 1:
         working = [f"({letter}) {each}" for letter, each in zip("abcdefgh", working, strict=False)]
-    return Question(
-        *UNDECLARED,
-        spaced(text),
-        "number",
-        sum(len(each.steps) for each in parts),
-        "; ".join(each.answer for each in parts),
-        " ".join(working),
-        parts=tuple(parts),
-        watch=watch,
-    )
+    why = " ".join(working)
+    return NumberQuestion(*UNDECLARED, spaced(text), why, parts=tuple(parts), watch=watch)
 
 
 def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:

@@ -37,7 +37,7 @@ from fizzplate.words.say import USUAL_WORDING, board_slots, say
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Flow, Lasting, Made
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 

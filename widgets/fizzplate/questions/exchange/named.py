@@ -35,7 +35,7 @@ def made(kind: type[Made], given: Mapping[str, Any]) -> Made:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import ChartLine, Point
+    >>> from fizzplate.questions.content import ChartLine, Point
     >>> made(ChartLine, {"name": "copper", "x": [0, 1], "y": [0, 0.5]})
     ChartLine(name='copper', x=(0.0, 1.0), y=(0.0, 0.5))
     >>> made(Point, {"says": "it fizzes", "words": ["fizz"]}).words
@@ -88,7 +88,7 @@ def further_names(kind: type, known: Collection[str]) -> dict[str, str]:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import ChartLine
+    >>> from fizzplate.questions.content import ChartLine
     >>> further_names(ChartLine, ("name",))
     {'x': 'x', 'y': 'y'}
     """
@@ -101,7 +101,7 @@ def further_cells(data: Any, known: Collection[str]) -> list[tuple[str, str]]:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Point
+    >>> from fizzplate.questions.content import Point
     >>> further_cells(Point("it fizzes", ("fizz",), ("solid", "ash")), ("says", "words"))
     [('contradictions', 'solid; ash')]
     """
@@ -125,7 +125,7 @@ def read_further(
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Point
+    >>> from fizzplate.questions.content import Point
     >>> read_further(Point, ("says", "words"), "points", {"contradictions": "solid; ash"})
     {'contradictions': ('solid', 'ash')}
     """

@@ -13,12 +13,13 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson.equations.equation_tasks import EquationTask
+from fizzplate.questions.content import Chart, Part, Point
 from fizzplate.questions.exchange.named import MOST_ENTRIES, made, value_of
-from fizzplate.questions.question import Chart, Part, Point
+from fizzplate.questions.question_types import EquationQuestion, NumberQuestion
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 VERSION = 1
 
@@ -65,22 +66,24 @@ def write_scheme(asked: Question) -> str:
         "kind": asked.kind,
         "why": asked.why,
         "watch": asked.watch,
-        "strict": asked.strict,
+        "strict": isinstance(asked, NumberQuestion) and asked.strict,
         "ideas": [option.misconception for option in asked.options],
         "parts": [asdict(part) for part in asked.parts],
         "points": [asdict(point) for point in asked.points],
         "chart": asdict(asked.chart) if asked.chart else None,
-        "task": None,
+        "task": _plain_task(asked.task) if isinstance(asked, EquationQuestion) else None,
     }
-    if asked.task is not None:
-        kept["task"] = {
-            "asks": asked.task.asks,
-            "accepted": [dict(form) for form in asked.task.accepted],
-            "goal": asked.task.goal,
-            "hints": asked.task.hints,
-            "tiles": asked.task.tiles,
-        }
     return json.dumps(kept, separators=(",", ":"), allow_nan=False)
+
+
+def _plain_task(task: EquationTask) -> dict[str, Any]:
+    return {
+        "asks": task.asks,
+        "accepted": [dict(form) for form in task.accepted],
+        "goal": task.goal,
+        "hints": task.hints,
+        "tiles": task.tiles,
+    }
 
 
 def read_scheme(text: str) -> Scheme:

@@ -4,19 +4,30 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import singledispatch
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.equations.equation_tasks import known_species
 from fizzplate.lesson.state.links import read_cell
-from fizzplate.questions.marking.marking import plain_answer
 from fizzplate.questions.marking.numbers import UNITS
+from fizzplate.questions.marking.plain_answers import plain_answer
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    ChoiceQuestion,
+    EquationQuestion,
+    NumberQuestion,
+    Question,
+    TextQuestion,
+)
+from fizzplate.questions.question_types.question import missing_for
 from fizzplate.questions.sets import LEVELS
-from fizzplate.words.refusals import InputError, choice, listed
+from fizzplate.words.refusals import InputError, listed
 
 if TYPE_CHECKING:
-    from fizzplate.questions.question import Chart, Part, Question
+    from fizzplate.questions.content import Chart, Part, Point
 
-KINDS = ("choice", "number", "equation", "text", "list")
+IMPORTED = "imported"  # maker and topic of a question that names none
+IMPORTED_LEVEL = 14
 MOST_MARKS = 30
 MOST_OPTIONS = 20
 MOST_PARTS = 8  # they are called (a) to (h)
@@ -35,25 +46,18 @@ def well_formed(asked: Question) -> Question:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Option, Question
+    >>> from fizzplate.questions.content import Option
     >>> options = (Option("Cl⁻", True, "Yes."), Option("Cl⁻ ", False, "No."))
-    >>> well_formed(Question("", "ions", 14, "Which?", "choice", 1, "Cl⁻", "", options=options))
+    >>> well_formed(ChoiceQuestion("", "ions", 14, "Which?", "", options=options))
     Traceback (most recent call last):
         ...
     fizzplate.words.refusals.InputError: options: 'Cl⁻ ' cannot be used; allowed is options that differ.
     """
-    choice("kind", asked.kind, KINDS)
     if asked.level not in LEVELS:
         raise InputError("level", asked.level, listed(map(str, LEVELS)))
     if not asked.text.strip():
         raise InputError("question", asked.text, "a question in words")
-    {
-        "choice": _check_options,
-        "number": _check_parts,
-        "equation": _check_task,
-        "text": _check_points,
-        "list": _check_points,
-    }[asked.kind](asked)
+    check_content(asked)
     if not 1 <= asked.marks <= MOST_MARKS:
         raise InputError("marks", asked.marks, f"a whole number from 1 to {MOST_MARKS}")
     if asked.chart is not None:
@@ -72,9 +76,9 @@ def answered(asked: Question) -> Question:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Point, Question
+    >>> from fizzplate.questions.content import Point
     >>> points = (Point("it fizzes", ("fizz",)),)
-    >>> answered(Question("", "", 14, "What is seen?", "text", 1, "a solid", "", points=points))
+    >>> answered(TextQuestion("", "", 14, "What is seen?", "", points=points, answer="a solid"))
     Traceback (most recent call last):
         ...
     fizzplate.words.refusals.InputError: answer: 'a solid' cannot be used; allowed is an answer that \
@@ -121,8 +125,7 @@ def without_bad_watch(asked: Question) -> Question:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Question
-    >>> without_bad_watch(Question("", "", 14, "?", "list", 1, "", "", watch="Unobtainium")).watch
+    >>> without_bad_watch(ChecklistQuestion("", "", 14, "?", "", points=(), watch="Unobtainium")).watch
     ''
     """
     try:
@@ -132,7 +135,20 @@ def without_bad_watch(asked: Question) -> Question:
     return asked
 
 
-def _check_options(asked: Question) -> None:
+@singledispatch
+def check_content(asked: Question) -> None:
+    """Refuse a question that lacks what its type needs; each type says what that is.
+
+    Raises
+    ------
+    InputError
+        If something is missing or cannot be used; the sentence names it.
+    """
+    raise missing_for(asked, "rule for what it must hold", "check_content")
+
+
+@check_content.register
+def _(asked: ChoiceQuestion) -> None:
     plain = [plain_answer(option.text) for option in asked.options]
     if not 2 <= len(plain) <= MOST_OPTIONS:
         raise InputError("options", f"{len(plain)} options", f"2 to {MOST_OPTIONS} of them")
@@ -148,14 +164,12 @@ def _check_options(asked: Question) -> None:
         raise InputError("options", f"{right} right options", "one right option")
 
 
-def _check_parts(asked: Question) -> None:
+@check_content.register
+def _(asked: NumberQuestion) -> None:
     if not 1 <= len(asked.parts) <= MOST_PARTS:
         raise InputError("numbers", f"{len(asked.parts)} answers", f"1 to {MOST_PARTS} of them")
     for part in asked.parts:
         _check_part(part)
-    steps = sum(len(part.steps) for part in asked.parts)
-    if asked.marks != steps:
-        raise InputError("marks", asked.marks, f"{steps}, one for each step of the working")
 
 
 def _check_part(part: Part) -> None:
@@ -176,8 +190,9 @@ def _check_part(part: Part) -> None:
             raise InputError("loses", steps, f"steps from 1 to {len(part.steps)}")
 
 
-def _check_task(asked: Question) -> None:
-    if asked.task is None or not asked.task.accepted:
+@check_content.register
+def _(asked: EquationQuestion) -> None:
+    if not asked.task.accepted:
         raise InputError("equation", "", "at least one form of the equation that is accepted")
     for form in asked.task.accepted:
         unknown = next((species for species in form if species not in known_species()), None)
@@ -185,17 +200,26 @@ def _check_task(asked: Question) -> None:
             raise InputError("equation", unknown or "", "formulae that are known here")
 
 
-def _check_points(asked: Question) -> None:
-    if asked.marks != len(asked.points):
-        raise InputError("marks", asked.marks, f"{len(asked.points)}, one for each point")
+@check_content.register
+def _(asked: TextQuestion) -> None:
     for point in asked.points:
-        if not point.says.strip():
-            raise InputError("points", point.says, "what is to be said, in words")
-        if asked.kind == "text" and not point.words:
+        _check_point(point)
+        if not point.words:
             raise InputError("words", "", "at least one way to say it")
-        listed = (*point.words, *point.contradictions, *point.too_little)
-        if not all((*listed, *point.within, *point.besides)):
-            raise InputError("words", "", "words that are not empty")
+
+
+@check_content.register
+def _(asked: ChecklistQuestion) -> None:
+    for point in asked.points:
+        _check_point(point)
+
+
+def _check_point(point: Point) -> None:
+    if not point.says.strip():
+        raise InputError("points", point.says, "what is to be said, in words")
+    listed = (*point.words, *point.contradictions, *point.too_little)
+    if not all((*listed, *point.within, *point.besides)):
+        raise InputError("words", "", "words that are not empty")
 
 
 def _check_chart(chart: Chart) -> None:

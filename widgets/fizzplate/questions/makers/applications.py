@@ -13,7 +13,7 @@ from fizzplate.words.say import say
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"), ("nickel", "NiSO4"), ("zinc", "ZnSO4"))
 THINGS = ("a steel spoon", "an iron key", "a brass cup", "a steel screw")

@@ -24,7 +24,7 @@ from fizzplate.words.say import begin, board_slots, say
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 HALIDES = (("KI", "NaCl"), ("KBr", "NaCl"), ("NaI", "KBr"), ("KI", "KBr"), ("NaBr", "KCl"))

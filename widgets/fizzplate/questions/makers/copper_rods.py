@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import said
 from fizzplate.questions.makers.parts import solution_name, text_question
-from fizzplate.questions.question import Point
 from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 #: how it is said that an anode goes, and that a colour does not
 GOES = (

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from fizzplate.chemistry.classroom_rule import Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 TEMPTING = {11, 18, 21, 27}

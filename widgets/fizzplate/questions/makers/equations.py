@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from fizzplate.chemistry.equation import Side
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"), ("NiSO4", "nickel"))
 BALANCED = "atoms and charge balance"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import parse_formula, pretty, solutions, species_name
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.residue import ions_with_water
+from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import ion_words
 from fizzplate.questions.makers.parts import (
@@ -20,12 +21,12 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.questions.question import Point, Question
 from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question_types import Question
 
 
 def _everyone(formula: str) -> tuple[str, ...]:

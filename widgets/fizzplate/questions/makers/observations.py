@@ -9,6 +9,7 @@ from fizzplate.chemistry import electrodes, species_name
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import observation_points as expected_points
 from fizzplate.lesson.rule.residue import residue
+from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.test_points import TESTED
 from fizzplate.questions.makers.parts import (
@@ -23,13 +24,12 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     text_question,
 )
-from fizzplate.questions.question import Point
 from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 #: what takes a point of an observation back, and what is too little for it
 AGAINST = {

@@ -8,9 +8,16 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell
 from fizzplate.chemistry import melts, pretty, solutions, species_name
+from fizzplate.questions.content import Option, Point
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.makers.mark_points.spellings import either_name, spellings
-from fizzplate.questions.question import Option, Point, Question
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    ChoiceQuestion,
+    EquationQuestion,
+    Question,
+    TextQuestion,
+)
 from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
@@ -132,16 +139,7 @@ def choice_question(
 ) -> Question:
     """Return a question with one right option, whose reason is its answer's."""
     right = next(option for option in options if option.right)
-    return Question(
-        *UNDECLARED,
-        text,
-        "choice",
-        1,
-        right.text,
-        right.reason,
-        options=options,
-        watch=watch,
-    )
+    return ChoiceQuestion(*UNDECLARED, text, right.reason, options=options, watch=watch)
 
 
 def text_question(
@@ -166,30 +164,13 @@ def text_question(
         )
         for point in points
     )
-    return Question(
-        *UNDECLARED,
-        text,
-        "text",
-        len(points),
-        answer,
-        why or answer,
-        points=points,
-        watch=watch,
-    )
+    return TextQuestion(*UNDECLARED, text, why or answer, points=points, answer=answer, watch=watch)
 
 
 def checklist_question(text: str, says: Sequence[str], *, watch: str = "") -> Question:
     """Return a question whose answer the learner marks with a list of points."""
-    return Question(
-        *UNDECLARED,
-        text,
-        "list",
-        len(says),
-        " ".join(str(k) for k in range(1, len(says) + 1)),
-        "; ".join(says),
-        points=tuple(Point(each, ()) for each in says),
-        watch=watch,
-    )
+    points = tuple(Point(each, ()) for each in says)
+    return ChecklistQuestion(*UNDECLARED, text, "; ".join(says), points=points, watch=watch)
 
 
 def equation_question(
@@ -201,9 +182,8 @@ def equation_question(
     watch: str = "",
 ) -> Question:
     """Return a question for an equation: one mark for its sides, one for its balance."""
-    return Question(
-        *UNDECLARED, text, "equation", 2, answer, f"{answer}: {why}", task=task, watch=watch
-    )
+    why = f"{answer}: {why}"
+    return EquationQuestion(*UNDECLARED, text, why, task=task, answer=answer, watch=watch)
 
 
 def used_at(equation: Equation) -> str:

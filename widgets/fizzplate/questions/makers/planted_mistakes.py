@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import parse_formula, species_name
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.residue import ions_with_water
+from fizzplate.questions.content import Option
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -21,13 +22,12 @@ from fizzplate.questions.makers.parts import (
     used_at,
 )
 from fizzplate.questions.misconceptions import misconceptions
-from fizzplate.questions.question import Option
 from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.classroom_rule import ElectrodeRule, Rule
     from fizzplate.questions.dice import Dice
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
 
 COPPER_RODS = ("CuSO4", "copper")

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import pretty, species_name
+from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.maker import UNDECLARED, maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
-from fizzplate.questions.question import NearMiss, Part, Question
+from fizzplate.questions.question_types import NumberQuestion, Question
 from fizzplate.words.say import board_slots, say
 
 if TYPE_CHECKING:
@@ -144,12 +145,4 @@ def least_voltage(dice: Dice) -> Question:
         f"is the least voltage that can split dissolved {salt} into {species_name(metal['reduced'])} and "
         f"{species_name(halogen['oxidised'])}?"
     )
-    return Question(
-        *UNDECLARED,
-        text,
-        "number",
-        2,
-        part.answer,
-        " ".join(part.steps),
-        parts=(part,),
-    )
+    return NumberQuestion(*UNDECLARED, text, " ".join(part.steps), parts=(part,))

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson.measure.causes_of_error import CauseVerdict
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 PLANS: tuple[tuple[str, tuple[str, ...], str], ...] = (
     (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
+from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import said
 from fizzplate.questions.makers.parts import (
@@ -14,12 +15,11 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.misconceptions import Misconception, correction, misconceptions
-from fizzplate.questions.question import Point
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 SOLIDS = ("NaCl", "KI", "ZnCl2", "KBr", "CuCl2", "MgCl2", "CaCl2", "NaBr")
 #: how it is said that ions move

@@ -22,7 +22,7 @@ from fizzplate.words.say import begin, say
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 
 @maker("dilute", topic="rule and bench", level=16, version=1)

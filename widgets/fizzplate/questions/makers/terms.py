@@ -24,7 +24,7 @@ from fizzplate.words.say import begin, board_slots, say
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 TERMS = {
     "electrolysis": "the splitting of a compound into simpler substances by an electric current",

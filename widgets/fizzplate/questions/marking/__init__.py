@@ -1,1 +1,4 @@
-"""How answers are marked: numbers, words and equations, each mark with its reason."""
+"""How answers are marked: numbers and words, each mark with its reason.
+
+The page marks from the same plain data (``views/quiz/mark.js``); a test holds the two together.
+"""

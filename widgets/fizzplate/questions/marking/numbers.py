@@ -11,7 +11,7 @@ from fizzplate.questions.marking.marks import Line, Marked, all_of
 from fizzplate.questions.marking.unit_spellings import UNITS
 
 if TYPE_CHECKING:
-    from fizzplate.questions.question import NearMiss, Part
+    from fizzplate.questions.content import NearMiss, Part
 
 __all__ = ["UNITS", "Given", "mark_parts", "read_number"]
 
@@ -86,7 +86,7 @@ def read_number(text: str, part: Part) -> Given | str:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Part
+    >>> from fizzplate.questions.content import Part
     >>> read_number("m = 1,2 x 10^2 mg.", Part(0.12, "g", ("",)))
     Given(values=(0.12,), figures=2, most_figures=2, unit='mg')
     >>> read_number("0.12 g or 5 g", Part(0.12, "g", ("",)))

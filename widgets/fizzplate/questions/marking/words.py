@@ -13,7 +13,7 @@ from fizzplate.questions.marking.marks import Line
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from fizzplate.questions.question import Point
+    from fizzplate.questions.content import Point
 
 BOTH = " & "
 NEAR = 4  # words before a hit, in its clause, among which a denial counts
@@ -48,7 +48,7 @@ def mark_point(point: Point, answer: str) -> Line:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Point
+    >>> from fizzplate.questions.content import Point
     >>> mark_point(Point("bubbles", ("bubbl",)), "no bubbles").reason
     'bubbles: “bubbl” is denied.'
     """

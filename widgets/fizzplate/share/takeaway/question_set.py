@@ -12,7 +12,7 @@ from fizzplate.views.workshop import plain_species
 if TYPE_CHECKING:
     from collections.abc import Container
 
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.questions.set_state import QuestionSet
 
 ALIKE = 2  # more questions like each one, at most

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.lines import Line2D
 
-    from fizzplate.questions.question import Chart, ChartLine
+    from fizzplate.questions.content import Chart, ChartLine
 
 SIZE_IN = (4.8, 3.0)
 POINTS_IN_WORDS = 6  # of a line
@@ -37,7 +37,7 @@ def asked_chart(name: str, chart: Chart) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Chart, ChartLine
+    >>> from fizzplate.questions.content import Chart, ChartLine
     >>> line = ChartLine("hydrogen made", (0.0, 10.0), (0.0, 6.0))
     >>> "Volume, cm³" in asked_chart("c", Chart("A run", "Time, minutes", "Volume, cm³", (line,)))
     True

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fizzplate.lesson.prepare.sheets import Sheet
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
     from fizzplate.views.paper.printing import Printing
 
 OPENS_FILE = "It opens the file's questions in this browser only: pass on the file itself."

@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+from functools import singledispatch
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.marking.marking import SIDES
 from fizzplate.questions.misconceptions import misconceptions
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    ChoiceQuestion,
+    EquationQuestion,
+    NumberQuestion,
+    Question,
+    TextQuestion,
+)
+from fizzplate.questions.question_types.equation import SIDES
+from fizzplate.questions.question_types.question import missing_for
 from fizzplate.views.paper.scheme_numbers import answer_shown, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of, typeset
@@ -14,31 +24,31 @@ from fizzplate.words.say import begin
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from fizzplate.questions.question import Part, Question
+    from fizzplate.questions.content import Part
 
 LETTERS = "ABCDEFGH"
 BALANCE = "Atoms and charge balance."
 
-#: what holds for every question of a kind
-RULES = {
-    "choice": (
+#: what holds for every question of a type
+RULES: dict[type[Question], str] = {
+    ChoiceQuestion: (
         "Only the right box earns the mark. Beside each other letter stands what to tell a student who ticks "
         "it, with the idea that often lies behind it in quotation marks."
     ),
-    "number": (
+    NumberQuestion: (
         "A right number earns all its marks, whether or not the working is shown. Where it is wrong, mark "
         "the working point by point: a step that follows rightly from a wrong result before it earns its "
         "mark, for no error is punished twice."
     ),
-    "equation": (
+    EquationQuestion: (
         "Accept any multiple of an equation, its species in any order, electrons taken away on the other "
         "side, and state symbols or none. A species left on both sides costs the mark for the balance."
     ),
-    "text": (
+    TextQuestion: (
         "Words after “accept” earn the mark, as part of a longer word or in others of the same meaning too. "
         "Words after “reject” take it back, even beside a right answer."
     ),
-    "list": "A plan is marked by its list: in any order, and in the student’s own words.",
+    ChecklistQuestion: "A plan is marked by its list: in any order, and in the student’s own words.",
 }
 UNITS_COUNT = (
     "Units and figures count: a missing unit, a unit other than the one asked for, or more than one figure "
@@ -59,9 +69,10 @@ def scheme_html(asked: Sequence[Question]) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Part, Question
+    >>> from fizzplate.questions.content import Part
+    >>> from fizzplate.questions.question_types import NumberQuestion
     >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
-    >>> charge = Question("charge", "quantities", 14, "?", "number", 1, part.answer, "", parts=(part,))
+    >>> charge = NumberQuestion("charge", "quantities", 14, "?", "", parts=(part,))
     >>> "Accept 445 to" in scheme_html([charge])
     True
     """
@@ -78,35 +89,34 @@ def scheme_html(asked: Sequence[Question]) -> str:
 
 def _rules(asked: Sequence[Question]) -> list[str]:
     """Give the rules that this set needs."""
-    kinds = {each.kind for each in asked}
+    types = {type(each) for each in asked}
     said = [
         "Each numbered point earns one mark. Other right wordings and methods earn the same marks.",
-        *(rule for kind, rule in RULES.items() if kind in kinds),
+        *(rule for each, rule in RULES.items() if each in types),
     ]
-    if "number" in kinds:
-        strict = any(each.strict for each in asked)
+    numbers = [each for each in asked if isinstance(each, NumberQuestion)]
+    if numbers:
+        strict = any(each.strict for each in numbers)
         said.append(UNITS_COUNT if strict else UNITS_DO_NOT_COUNT)
     return said
 
 
 def _rows(number: str, asked: Question) -> str:
     """Write one question: a row, or a row for each of its parts."""
-    if asked.kind == "number":
-        several = len(asked.parts) > 1
-        rows = [
-            (f"{number} ({'abcdefgh'[k]})" if several else number, _part(part, k), len(part.steps))
-            for k, part in enumerate(asked.parts)
-        ]
-    else:
-        write = {"choice": _choice, "equation": _equation, "text": _text, "list": _plan}
-        rows = [(number, write[asked.kind](asked), asked.marks)]
     return "".join(
-        f'<tr><th scope="row">{label}</th><td>{content}</td><td>{marks}</td></tr>'
-        for label, content, marks in rows
+        f'<tr><th scope="row">{number}{label}</th><td>{content}</td><td>{marks}</td></tr>'
+        for label, content, marks in scheme_rows(asked)
     )
 
 
-def _choice(asked: Question) -> str:
+@singledispatch
+def scheme_rows(asked: Question) -> list[tuple[str, str, int]]:
+    """Write the rows of a question of this type: what follows its number, what earns the marks, how many."""
+    raise missing_for(asked, "mark scheme", "scheme_rows")
+
+
+@scheme_rows.register
+def _(asked: ChoiceQuestion) -> list[tuple[str, str, int]]:
     answer, wrong = "", []
     for letter, option in zip(LETTERS, asked.options, strict=False):
         if option.right:
@@ -115,31 +125,41 @@ def _choice(asked: Question) -> str:
         idea = misconceptions()[option.misconception - 1].wrong if option.misconception else ""
         behind = f" “{idea}”" if idea not in {"", option.text} else ""
         wrong.append(f"{letter}: {option.reason}{behind}")
-    return answer + _listed(wrong)
+    return [("", answer + _listed(wrong), asked.marks)]
+
+
+@scheme_rows.register
+def _(asked: NumberQuestion) -> list[tuple[str, str, int]]:
+    several = len(asked.parts) > 1
+    return [
+        (f" ({'abcdefgh'[k]})" if several else "", _part(part, k), len(part.steps))
+        for k, part in enumerate(asked.parts)
+    ]
+
+
+@scheme_rows.register
+def _(asked: EquationQuestion) -> list[tuple[str, str, int]]:
+    forms = [equation_of(net) for net in asked.task.accepted]
+    others = [f"Or: {form}" for form in forms[1:]]
+    points = _points([SIDES, *[BALANCE] * (asked.marks - 1)][: asked.marks])
+    return [("", _answer(forms[0]) + _listed(others) + points, asked.marks)]
+
+
+@scheme_rows.register
+def _(asked: TextQuestion) -> list[tuple[str, str, int]]:
+    reason = f"<p>{typeset(asked.why)}</p>" if asked.why != asked.answer else ""
+    points = _points(map(wordings, asked.points))
+    return [("", _answer(begin(asked.answer)) + reason + points, asked.marks)]
+
+
+@scheme_rows.register
+def _(asked: ChecklistQuestion) -> list[tuple[str, str, int]]:
+    return [("", _points(f"{begin(point.says)}." for point in asked.points), asked.marks)]
 
 
 def _part(part: Part, place: int) -> str:
     answer = answer_shown(part, part.value)
     return _answer(answer) + _points(part.steps) + _listed(number_notes(part, place))
-
-
-def _equation(asked: Question) -> str:
-    forms = [equation_of(net) for net in asked.task.accepted] if asked.task else [asked.answer]
-    others = [f"Or: {form}" for form in forms[1:]]
-    return (
-        _answer(forms[0])
-        + _listed(others)
-        + _points([SIDES, *[BALANCE] * (asked.marks - 1)][: asked.marks])
-    )
-
-
-def _text(asked: Question) -> str:
-    reason = f"<p>{typeset(asked.why)}</p>" if asked.why != asked.answer else ""
-    return _answer(begin(asked.answer)) + reason + _points(map(wordings, asked.points))
-
-
-def _plan(asked: Question) -> str:
-    return _points(f"{begin(point.says)}." for point in asked.points)
 
 
 def _answer(text: str) -> str:

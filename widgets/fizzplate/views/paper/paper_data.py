@@ -6,10 +6,12 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.question_types import NumberQuestion
+
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 NAMES = {"F": "Faraday constant", "R": "gas constant"}
 _TAKE = re.compile(r"\s*\bTake (.+?)\.(?=\s|$)")
@@ -32,9 +34,9 @@ def given_once(asked: Sequence[Question]) -> tuple[list[Question], list[str]]:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Question
+    >>> from fizzplate.questions.question_types import NumberQuestion
     >>> text = "How much? Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol."
-    >>> asked = Question("mass", "quantities", 16, text, "number", 1, "1 g", "")
+    >>> asked = NumberQuestion("mass", "quantities", 16, text, "", parts=())
     >>> left, data = given_once([asked])
     >>> left[0].text, data
     ('How much? Take M(Cu) = 63.5 g/mol.', ['Faraday constant F = 96 500 C/mol'])
@@ -43,15 +45,16 @@ def given_once(asked: Sequence[Question]) -> tuple[list[Question], list[str]]:
     found = dict.fromkeys(item for text in texts for item in _items(text) if _symbol(item))
     symbols = [_symbol(item) for item in found]
     shared = [item for item in found if symbols.count(_symbol(item)) == 1]
-    left = [
-        replace(
-            each,
-            text=_without(each.text, shared),
-            parts=tuple(replace(part, asks=_without(part.asks, shared)) for part in each.parts),
-        )
-        for each in asked
-    ]
+    left = [_question_without(each, shared) for each in asked]
     return left, [f"{NAMES[_symbol(item)]} {item}" for item in shared]
+
+
+def _question_without(asked: Question, shared: Iterable[str]) -> Question:
+    text = _without(asked.text, shared)
+    if not isinstance(asked, NumberQuestion):
+        return replace(asked, text=text)
+    parts = tuple(replace(part, asks=_without(part.asks, shared)) for part in asked.parts)
+    return replace(asked, text=text, parts=parts)
 
 
 def _items(text: str) -> list[str]:

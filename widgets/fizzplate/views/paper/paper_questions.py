@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+from functools import singledispatch
 from html import escape
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    ChoiceQuestion,
+    EquationQuestion,
+    NumberQuestion,
+    Question,
+    TextQuestion,
+)
+from fizzplate.questions.question_types.question import missing_for
 from fizzplate.views.figures.question_charts import asked_chart
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
 
 if TYPE_CHECKING:
-    from fizzplate.questions.question import Chart, Part, Question
+    from fizzplate.questions.content import Chart, Part
 
 LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page
@@ -27,16 +37,17 @@ def question_html(asked: Question, name: str) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Part, Question
+    >>> from fizzplate.questions.content import Part
+    >>> from fizzplate.questions.question_types import NumberQuestion
     >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
-    >>> asked = Question("charge", "quantities", 14, "?", "number", 1, part.answer, "", parts=(part,))
+    >>> asked = NumberQuestion("charge", "quantities", 14, "?", "", parts=(part,))
     >>> "[1 mark]" in question_html(asked, "paper-1-1")
     True
     """
     several = len(asked.parts) > 1
     stem = _stem(asked.text, 0 if several else asked.marks)
     chart = _chart(asked.chart, name) if asked.chart else ""
-    return f'<li class="fp-paper-question">{stem}{chart}{_room(asked)}</li>'
+    return f'<li class="fp-paper-question">{stem}{chart}{answer_room(asked)}</li>'
 
 
 def _stem(text: str, marks: int) -> str:
@@ -44,16 +55,14 @@ def _stem(text: str, marks: int) -> str:
     return f'<p class="fp-paper-stem"><span>{typeset(text)}</span>{worth}</p>'
 
 
-def _room(asked: Question) -> str:
-    """Leave room for the answer, by its kind and its marks."""
-    if asked.kind == "choice":
-        return _options(asked)
-    if asked.kind == "number":
-        return _parts(asked)
-    return _lines(1 if asked.kind == "equation" else LINES_A_MARK * asked.marks)
+@singledispatch
+def answer_room(asked: Question) -> str:
+    """Leave room for the answer to a question of this type."""
+    raise missing_for(asked, "room for its answer on paper", "answer_room")
 
 
-def _options(asked: Question) -> str:
+@answer_room.register
+def _(asked: ChoiceQuestion) -> str:
     listed = "".join(
         f'<li><span class="fp-paper-box"></span>{typeset(option.text)}</li>'
         for option in asked.options
@@ -61,7 +70,8 @@ def _options(asked: Question) -> str:
     return f'<ol class="fp-paper-options" type="A">{listed}</ol>'
 
 
-def _parts(asked: Question) -> str:
+@answer_room.register
+def _(asked: NumberQuestion) -> str:
     if len(asked.parts) == 1:
         part = asked.parts[0]
         return (_stem(part.asks, 0) if part.asks else "") + _working(part, strict=asked.strict)
@@ -70,6 +80,17 @@ def _parts(asked: Question) -> str:
         for part in asked.parts
     )
     return f'<ol class="fp-paper-parts" type="a">{listed}</ol>'
+
+
+@answer_room.register
+def _(asked: EquationQuestion) -> str:  # noqa: ARG001  # each has one line
+    return _lines(1)
+
+
+@answer_room.register(TextQuestion)
+@answer_room.register(ChecklistQuestion)
+def _(asked: Question) -> str:
+    return _lines(LINES_A_MARK * asked.marks)
 
 
 def _working(part: Part, *, strict: bool) -> str:

@@ -6,6 +6,12 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.prepare.sheets import Sheet
+from fizzplate.questions.question_types import (
+    ChoiceQuestion,
+    EquationQuestion,
+    NumberQuestion,
+    Question,
+)
 from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.paper_data import given_once
 from fizzplate.views.paper.paper_questions import question_html
@@ -15,13 +21,11 @@ from fizzplate.words.say import begin
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.questions.question import Question
-
 LEVELS = {14: "14 to 16 years", 16: "16 to 18 years"}
-ASKED_OF = {
-    "choice": "Where there are boxes, tick one.",
-    "number": "Show how you work out numbers: the steps earn marks too.",
-    "equation": "Balance every equation for atoms and for charge.",
+ASKED_OF: dict[type[Question], str] = {
+    ChoiceQuestion: "Where there are boxes, tick one.",
+    NumberQuestion: "Show how you work out numbers: the steps earn marks too.",
+    EquationQuestion: "Balance every equation for atoms and for charge.",
 }
 
 
@@ -47,9 +51,10 @@ def papers(
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Part, Question
+    >>> from fizzplate.questions.content import Part
+    >>> from fizzplate.questions.question_types import NumberQuestion
     >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
-    >>> asked = Question("charge", "quantities", 14, "?", "number", 1, part.answer, "", parts=(part,))
+    >>> asked = NumberQuestion("charge", "quantities", 14, "?", "", parts=(part,))
     >>> [sheet.title for sheet in papers([(31, [asked])])]
     ['Paper 31', 'Mark scheme 31']
     """
@@ -112,9 +117,9 @@ def _to_fill_in(total: int) -> str:
 
 
 def _instructions(asked: Sequence[Question], data: Sequence[str]) -> str:
-    kinds = {each.kind for each in asked}
-    told = ["Answer every question.", *(text for kind, text in ASKED_OF.items() if kind in kinds)]
-    if any(each.strict for each in asked):
+    types = {type(each) for each in asked}
+    told = ["Answer every question.", *(text for each, text in ASKED_OF.items() if each in types)]
+    if any(isinstance(each, NumberQuestion) and each.strict for each in asked):
         told.append("Give units, and as many figures as the data allow.")
     given = f'<p class="fp-paper-data"><strong>Data</strong> {typeset("; ".join(data))}</p>'
     return f'<p class="fp-paper-rules">{" ".join(told)}</p>{given if data else ""}'

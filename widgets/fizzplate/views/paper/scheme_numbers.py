@@ -11,7 +11,7 @@ from fizzplate.views.paper.typesetting import marks_in_words
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.questions.question import NearMiss, Part
+    from fizzplate.questions.content import NearMiss, Part
 
 
 def answer_shown(part: Part, value: float, figures: int = 0) -> str:
@@ -19,7 +19,7 @@ def answer_shown(part: Part, value: float, figures: int = 0) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Part
+    >>> from fizzplate.questions.content import Part
     >>> answer_shown(Part(96_485.0, "C/mol", ("F = Q ÷ n",)), 96_485.0)
     '96 500 C/mol'
     >>> answer_shown(Part(-1.35, "V", ("E = −1.35 V",)), -1.35)
@@ -56,7 +56,7 @@ def right_numbers(part: Part) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Part
+    >>> from fizzplate.questions.content import Part
     >>> right_numbers(Part(1.14, "g", ("m = n × M.", "m = 1.14 g.")))
     'Accept 1.13 to 1.15 g, also 1.1 g; 1 g is rounded too far and loses the last mark.'
     >>> right_numbers(Part(9.0, "min", ("Read: 9 min.",), tolerance=0.2, figures=1))

@@ -12,7 +12,7 @@ from fizzplate.words.say import begin
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.questions.question import Point
+    from fizzplate.questions.content import Point
 
 MOST = 8  # that a teacher reads at a glance
 # how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found
@@ -38,7 +38,7 @@ def wordings(point: Point) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.question import Point
+    >>> from fizzplate.questions.content import Point
     >>> wordings(Point("a deposit", ("deposit", "coat", "coating"), ("precipitate",)))
     'A deposit: accept deposit, coat; reject precipitate.'
     >>> wordings(Point("a gas", ("bubbl", "effervesc")))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from functools import cache
+from functools import cache, singledispatch
 from typing import TYPE_CHECKING, Any
 
 import traitlets
@@ -11,6 +11,15 @@ import traitlets
 from fizzplate.chemistry import parse_formula, pretty
 from fizzplate.questions.marking.numbers import UNITS
 from fizzplate.questions.misconceptions import misconceptions
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    ChoiceQuestion,
+    EquationQuestion,
+    NumberQuestion,
+    Question,
+    TextQuestion,
+)
+from fizzplate.questions.question_types.question import missing_for
 from fizzplate.views.figures.question_charts import asked_chart
 from fizzplate.views.web.stylesheets import style_text
 from fizzplate.views.web.widget import Widget
@@ -19,13 +28,13 @@ from fizzplate.views.workshop import plain_species, plain_task
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from fizzplate.questions.content import Part
     from fizzplate.questions.misconceptions import DrawnStep
-    from fizzplate.questions.question import Part, Question
 
 
 def plain_question(asked: Question) -> dict[str, Any]:
     """Give a question as plain data that the page shows and marks from."""
-    return {
+    common = {
         "maker": asked.maker,
         "topic": asked.topic,
         "level": asked.level,
@@ -33,16 +42,44 @@ def plain_question(asked: Question) -> dict[str, Any]:
         "kind": asked.kind,
         "marks": asked.marks,
         "answer": asked.answer,
-        "shown": asked.task.hints[-1] if asked.task else asked.answer,
+        "shown": asked.answer,
         "why": asked.why,
-        "options": [asdict(option) for option in asked.options],
-        "parts": [_plain_part(part) for part in asked.parts],
-        "points": [asdict(point) for point in asked.points],
-        "task": plain_task(asked.task) if asked.task else None,
+        "options": [],
+        "parts": [],
+        "points": [],
+        "task": None,
         "chart": asked_chart("asked", asked.chart) if asked.chart else "",
         "watch": asked.watch,
-        "strict": asked.strict,
+        "strict": False,
     }
+    return common | own_data(asked)
+
+
+@singledispatch
+def own_data(asked: Question) -> dict[str, Any]:
+    """Give what only this type of question sends to the page."""
+    raise missing_for(asked, "data for the page", "own_data")
+
+
+@own_data.register
+def _(asked: ChoiceQuestion) -> dict[str, Any]:
+    return {"options": [asdict(option) for option in asked.options]}
+
+
+@own_data.register
+def _(asked: NumberQuestion) -> dict[str, Any]:
+    return {"parts": [_plain_part(part) for part in asked.parts], "strict": asked.strict}
+
+
+@own_data.register
+def _(asked: EquationQuestion) -> dict[str, Any]:
+    return {"task": plain_task(asked.task), "shown": asked.task.hints[-1]}
+
+
+@own_data.register(TextQuestion)
+@own_data.register(ChecklistQuestion)
+def _(asked: TextQuestion | ChecklistQuestion) -> dict[str, Any]:
+    return {"points": [asdict(point) for point in asked.points]}
 
 
 def _plain_part(part: Part) -> dict[str, Any]:

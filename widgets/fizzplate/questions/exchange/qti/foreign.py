@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.content import Option, Part, Point
 from fizzplate.questions.exchange.qti.elements import (
     body_of,
     correct_values,
@@ -19,21 +20,23 @@ from fizzplate.questions.exchange.qti.elements import (
 )
 from fizzplate.questions.exchange.qti.opening import local_name
 from fizzplate.questions.exchange.qti.plain import cut, has_pictures, plain_text, without_tags
-from fizzplate.questions.exchange.wellformed import MOST_MARKS, searched
-from fizzplate.questions.question import Option, Part, Point, Question
+from fizzplate.questions.exchange.wellformed import IMPORTED, IMPORTED_LEVEL, MOST_MARKS, searched
+from fizzplate.questions.question_types import (
+    ChecklistQuestion,
+    ChoiceQuestion,
+    NumberQuestion,
+    Question,
+    TextQuestion,
+)
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from xml.etree.ElementTree import Element
 
-MAKER = "imported"
-LEVEL = 14
-CHOICE, ENTRY, TEXT = (
-    "qti-choice-interaction",
-    "qti-text-entry-interaction",
-    "qti-extended-text-interaction",
-)
+CHOICE = "qti-choice-interaction"
+ENTRY = "qti-text-entry-interaction"
+TEXT = "qti-extended-text-interaction"
 SUPPORTED = "a choice of one answer, text entries, or one extended text"
 SHORT_WORD = 3  # letters; so short a word counts only where it stands by itself
 MOST_FIGURES = 8
@@ -81,7 +84,7 @@ def read_foreign(item: Element, name: str, said: list[str]) -> Question:
     found = interactions(body)
     kinds = {local_name(each) for each in found}
     if kinds == {CHOICE} and len(found) == 1:
-        asked = _choice(item, body, found[0], name, said)
+        asked: Question = read_choice(item, body, found[0], name, said)
     elif kinds == {ENTRY}:
         asked = _entries(item, body, found, name, said)
     elif kinds == {TEXT} and len(found) == 1:
@@ -104,11 +107,10 @@ def _kind_in_words(kinds: set[str], count: int) -> str:
     return f"An item with several interactions (only {SUPPORTED} can be asked here)"
 
 
-def _question(
-    item: Element, kind: str, text: str, marks: int, answer: str, why: str = ""
-) -> Question:
+def _about(item: Element) -> tuple[str, str, int]:
+    """Return maker, topic and level; an item of another program is about what its title says."""
     topic = " ".join(without_tags(item.get("title", "")).split())[:80]
-    return Question(MAKER, topic or MAKER, LEVEL, text, kind, marks, answer, why)
+    return IMPORTED, topic or IMPORTED, IMPORTED_LEVEL
 
 
 def _stem(body: Element, name: str, said: list[str], prompt: Element | None = None) -> str:
@@ -126,9 +128,18 @@ def _marks(item: Element, name: str, said: list[str]) -> int:
     return min(marks, MOST_MARKS)
 
 
-def _choice(
+def read_choice(
     item: Element, body: Element, interaction: Element, name: str, said: list[str]
-) -> Question:
+) -> ChoiceQuestion:
+    """Read a choice of one answer.
+
+    Raises
+    ------
+    Unsupported
+        If it takes several answers.
+    InputError
+        If none of its options is right.
+    """
     declared = declaration(item, interaction)
     if declared is None or declared.get("cardinality") != "single":
         raise Unsupported(f"A choice of several answers (only {SUPPORTED} can be asked here)")
@@ -146,11 +157,9 @@ def _choice(
         for is_right in ([each.get("identifier")] == right,)
     )
     prompt = next(inside(interaction, "qti-prompt"), None)
-    asked = _question(
-        item, "choice", _stem(body, name, said, prompt), _marks(item, name, said), answer
-    )
     why = next(option.reason for option in options if option.right)
-    return replace(asked, options=options, why=why)
+    text, marks = _stem(body, name, said, prompt), _marks(item, name, said)
+    return ChoiceQuestion(*_about(item), text, why, options=options, marks=marks)
 
 
 def _reason(
@@ -183,8 +192,8 @@ def _entries(
         for values in accepted
     )
     answer = "; ".join(without_tags(values[0]) for values in accepted)
-    asked = _question(item, "text", text, len(points), answer, f"The answer is {answer}.")
-    return replace(asked, points=points)
+    why = f"The answer is {answer}."
+    return TextQuestion(*_about(item), text, why, points=points, answer=answer)
 
 
 def _words(values: list[str]) -> Iterator[str]:
@@ -220,9 +229,7 @@ def _numbers(
     """Return the question for numbers; marks beyond one for each are the last one's."""
     marks = max(_marks(item, name, said), len(parts))
     last = replace(parts[-1], steps=parts[-1].steps * (marks - len(parts) + 1))
-    parts = (*parts[:-1], last)
-    answer = "; ".join(part.answer for part in parts)
-    return replace(_question(item, "number", text, marks, answer), parts=parts)
+    return NumberQuestion(*_about(item), text, "", parts=(*parts[:-1], last))
 
 
 def _extended(
@@ -246,7 +253,6 @@ def _extended(
     points = points or (Point("says what is asked for", ()),)
     prompt = next(inside(interaction, "qti-prompt"), None)
     model = " ".join(correct_values(declaration(item, interaction)))
-    answer = " ".join(str(k) for k in range(1, len(points) + 1))
     why = cut(without_tags(model), f"{name}: the answer", said)
-    asked = _question(item, "list", _stem(body, name, said, prompt), len(points), answer, why)
-    return replace(asked, points=points)
+    text = _stem(body, name, said, prompt)
+    return ChecklistQuestion(*_about(item), text, why, points=points)

@@ -15,6 +15,7 @@ PACKAGING = "http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1"
 PACKAGING_SCHEMA = (
     "https://purl.imsglobal.org/spec/qti/v3p0/schema/xsd/imsqtiv3p0_imscpv1p2_v1p0.xsd"
 )
+MANIFEST = "imsmanifest.xml"
 OURS = (
     "data-fizzplate"  # the standard leaves attributes that begin with data- to those who write it
 )

@@ -21,7 +21,7 @@ from fizzplate.questions.exchange.limits import (
     MOST_ELEMENTS,
     MOST_FILES,
 )
-from fizzplate.questions.exchange.qti.package import MANIFEST
+from fizzplate.questions.exchange.qti.markup import MANIFEST
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from fizzplate.questions.exchange.limits import LONGEST_TITLE, MOST_FILES
 from fizzplate.questions.exchange.qti.items import write_item
 from fizzplate.questions.exchange.qti.markup import (
+    MANIFEST,
     PACKAGING,
     PACKAGING_SCHEMA,
     QTI,
@@ -22,9 +23,8 @@ from fizzplate.words.refusals import InputError
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
-MANIFEST = "imsmanifest.xml"
 TEST = "assessment.xml"
 ITEM_TYPE = "imsqti_item_xmlv3p0"
 TEST_TYPE = "imsqti_test_xmlv3p0"

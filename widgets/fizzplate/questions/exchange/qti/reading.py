@@ -23,7 +23,7 @@ from fizzplate.questions.exchange.wellformed import answered, well_formed, witho
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 MOST_SAID = 40  # sentences, so that a hostile package does not fill the page
 FIRST_SAID = 3  # sentences in the refusal of a package of which nothing is left

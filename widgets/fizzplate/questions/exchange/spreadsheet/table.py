@@ -40,13 +40,13 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure.class_table import LARGEST_BYTES
 from fizzplate.questions.exchange.cells import safe, unsafe
-from fizzplate.questions.exchange.spreadsheet.rows import read_row, write_row
+from fizzplate.questions.exchange.spreadsheet.row import read_row, write_row
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from fizzplate.questions.question import Question
+    from fizzplate.questions.question_types import Question
 
 COLUMNS = (
     "topic",

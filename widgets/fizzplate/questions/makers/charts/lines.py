@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol, species_name
 from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.content import Chart, ChartLine
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import (
     TIME,
@@ -26,12 +27,12 @@ from fizzplate.questions.makers.charts.stored_runs import (
     stored_run,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.questions.question import Chart, ChartLine, Question
 from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question_types import Question
 
 
 @maker("which line", topic="charts", level=14, version=1)

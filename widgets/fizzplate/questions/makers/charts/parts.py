@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.content import Chart, ChartLine, Part
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.makers.parts import choice
-from fizzplate.questions.question import Chart, ChartLine, Part, Question
+from fizzplate.questions.question_types import ChoiceQuestion, NumberQuestion, Question
 from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
@@ -61,17 +62,8 @@ def line_name(quantity: str, wording: Wording) -> str:
 
 def chart_number_question(text: str, part: Part, chart: Chart, *, watch: str = "") -> Question:
     """Return a question with a number for its answer, read from a chart."""
-    return Question(
-        *UNDECLARED,
-        text,
-        "number",
-        len(part.steps),
-        part.answer,
-        " ".join(part.steps),
-        parts=(part,),
-        chart=chart,
-        watch=watch,
-    )
+    why = " ".join(part.steps)
+    return NumberQuestion(*UNDECLARED, text, why, parts=(part,), chart=chart, watch=watch)
 
 
 def chart_choice_question(
@@ -85,14 +77,5 @@ def chart_choice_question(
     watch: str = "",
 ) -> Question:
     """Return a question with one right option, about a chart."""
-    return Question(
-        *UNDECLARED,
-        text,
-        "choice",
-        1,
-        right,
-        reason,
-        options=choice(dice, right, wrong, reason, keep=1),
-        chart=chart,
-        watch=watch,
-    )
+    options = choice(dice, right, wrong, reason, keep=1)
+    return ChoiceQuestion(*UNDECLARED, text, reason, options=options, chart=chart, watch=watch)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import (
     READ_TO,
@@ -27,12 +28,12 @@ from fizzplate.questions.makers.charts.stored_runs import (
     ZINC,
     stored_run,
 )
-from fizzplate.questions.question import NearMiss, Part, Question
 from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.charts.stored_runs import StoredRun
+    from fizzplate.questions.question_types import Question
 
 SAYS = {
     CHARGE: "charge had passed",

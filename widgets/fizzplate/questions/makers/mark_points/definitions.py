@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from fizzplate.questions.content import Point
 from fizzplate.questions.makers.mark_points.spellings import said
-from fizzplate.questions.question import Point
 
 #: what names either, and how it is said that electrons are lost or gained
 OXIDATION, REDUCTION = ("oxid", "oil"), ("redu", "rig", "oilrig")

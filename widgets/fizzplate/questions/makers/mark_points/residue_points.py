@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from fizzplate.questions.content import Point
 from fizzplate.questions.makers.mark_points.spellings import said, subjects
-from fizzplate.questions.question import Point
 
 DISCHARGED = (
     "discharged",

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from fizzplate.questions.content import Point
 from fizzplate.questions.makers.mark_points.spellings import said
-from fizzplate.questions.question import Point
 
 #: how it is said that paper is wet
 DAMP = ("damp", "moist", "wet", "dipped in water", "in water", "with water")

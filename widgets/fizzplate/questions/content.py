@@ -1,16 +1,10 @@
-"""A question as plain data: what is asked, what earns its marks, and the reason of each."""
+"""What questions are made of: options, numbers to find, points that earn a mark, charts to read."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure.calculation_steps import significant, spaced
-from fizzplate.questions.marking.marking import mark
-
-if TYPE_CHECKING:
-    from fizzplate.lesson.equations.equation_tasks import EquationTask
-    from fizzplate.questions.marking.marks import Marked
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +55,8 @@ class Part:
     Parameters
     ----------
     value, unit
-        The answer; the unit is one of those in ``marking_numbers``, or empty for a bare number.
+        The answer; the unit is one that :mod:`~fizzplate.questions.marking.unit_spellings` holds, or none
+        for a bare number.
     steps
         The working, a sentence for each mark.
     asks
@@ -138,66 +133,3 @@ class Chart:
     x_label: str
     y_label: str
     lines: tuple[ChartLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """A question with its marks.
-
-    Parameters
-    ----------
-    maker, topic, level
-        Which maker made it, about what, and for whom: 14 or 16.
-    text
-        What is asked.
-    kind
-        "choice", "number", "equation", "text" or "list" (self-marked).
-    marks
-        How many there are.
-    answer
-        A full answer; of several numbers, with semicolons between them.
-    why
-        The reason, as a sentence.
-    options
-        Of a choice.
-    parts
-        Of numbers, in order.
-    points
-        Of a text, or what a self-marked list holds.
-    task
-        Of an equation.
-    chart
-        What is read, if anything is.
-    watch
-        Cells that show it, as links write them, with semicolons between them.
-    strict
-        Whether a missing unit, or more figures than the data allow, cost the last mark of a number.
-    """
-
-    maker: str
-    topic: str
-    level: int
-    text: str
-    kind: str
-    marks: int
-    answer: str
-    why: str
-    options: tuple[Option, ...] = ()
-    parts: tuple[Part, ...] = ()
-    points: tuple[Point, ...] = ()
-    task: EquationTask | None = None
-    chart: Chart | None = None
-    watch: str = ""
-    strict: bool = False
-
-    def mark(self, answer: str) -> Marked:
-        """Mark an answer; every mark has its reason.
-
-        Examples
-        --------
-        >>> from fizzplate.questions.sets import questions
-        >>> asked = questions(seed=1, count=1)[0]
-        >>> asked.mark(asked.answer).earned == asked.marks
-        True
-        """
-        return mark(self, answer)

@@ -1,0 +1,162 @@
+"""Each type of question answers, marks and shows itself everywhere; a type that lacks something says what."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import ClassVar
+
+import pytest
+
+from fizzplate.questions.exchange import from_csv, from_qti, to_csv, to_qti
+from fizzplate.questions.marking.marks import Line, Marked
+from fizzplate.questions.question_types import ChoiceQuestion, NumberQuestion, Question
+from fizzplate.views.paper.mark_scheme import scheme_html
+from fizzplate.views.paper.paper_questions import question_html
+from fizzplate.views.quiz import plain_question
+from fizzplate.words.refusals import InputError
+
+sys.path.insert(0, str(Path(__file__).parent))
+from exchange_samples import CHOICE, EQUATION, LIST, NUMBER, TEXT  # beside this file
+
+TYPES = {type(each).__name__: each for each in (CHOICE, NUMBER, EQUATION, TEXT, LIST)}
+each_type = pytest.mark.parametrize("name", list(TYPES))
+
+# what each is asked and marked from, as a reader meets it
+ON_PAGE = {
+    "ChoiceQuestion": lambda data: [option["text"] for option in data["options"]],
+    "NumberQuestion": lambda data: [part["answer"] for part in data["parts"]],
+    "EquationQuestion": lambda data: data["task"]["accepted"],
+    "TextQuestion": lambda data: [point["words"] for point in data["points"]],
+    "ChecklistQuestion": lambda data: [point["says"] for point in data["points"]],
+}
+ON_PAPER = {
+    "ChoiceQuestion": "fp-paper-options",
+    "NumberQuestion": "fp-paper-working",
+    "EquationQuestion": "fp-paper-lines",
+    "TextQuestion": "fp-paper-lines",
+    "ChecklistQuestion": "fp-paper-lines",
+}
+IN_SCHEME = {
+    "ChoiceQuestion": "A: sodium hydroxide",
+    "NumberQuestion": "The minutes were not turned into seconds.",
+    "EquationQuestion": "Atoms and charge balance.",
+    "TextQuestion": "accept",
+    "ChecklistQuestion": "Weighs first.",
+}
+
+
+def test_there_are_five_types():
+    assert set(TYPES) == set(ON_PAGE) == set(ON_PAPER) == set(IN_SCHEME)
+    kinds = [each.kind for each in TYPES.values()]
+    assert sorted(kinds) == ["choice", "equation", "list", "number", "text"]  # as files name them
+
+
+@each_type
+def test_its_own_answer_earns_full_marks_and_nothing_earns_none(name):
+    asked = TYPES[name]
+    assert asked.mark(asked.answer).earned == asked.marks == len(asked.mark(asked.answer).lines) > 0
+    empty = asked.mark("")
+    assert (empty.earned, len(empty.lines)) == (0, asked.marks)
+
+
+@each_type
+def test_it_shows_itself_on_the_page_on_paper_and_in_the_mark_scheme(name):
+    asked = TYPES[name]
+    data = plain_question(asked)
+    assert all(ON_PAGE[name](data))
+    assert (data["text"], data["answer"]) == (asked.text, asked.answer)
+    paper, scheme = question_html(asked, "q"), scheme_html([asked])
+    assert ON_PAPER[name] in paper
+    assert IN_SCHEME[name] in scheme
+    assert IN_SCHEME[name] not in paper
+
+
+@each_type
+def test_it_comes_back_from_files_as_its_own_type(name):
+    asked = TYPES[name]
+    assert from_csv(to_csv([asked])) == [asked]
+    assert from_qti(to_qti([asked], "One")) == ([asked], [])
+
+
+def test_answer_and_marks_follow_from_what_a_question_holds():
+    wrong = tuple(replace(each, right=each.text == "-0.5 mol") for each in CHOICE.options)
+    assert replace(CHOICE, options=wrong).answer == "-0.5 mol"
+    one = replace(NUMBER, parts=NUMBER.parts[:1])
+    assert (one.answer, one.marks) == ("240 C", 2)
+    assert (replace(LIST, points=LIST.points[:1]).answer, LIST.answer) == ("1", "1 2")
+
+
+def test_only_numbers_can_be_marked_strictly():
+    assert NUMBER.with_strict_units(strict=False) == replace(NUMBER, strict=False) != NUMBER
+    for asked in TYPES.values():
+        if not isinstance(asked, NumberQuestion):
+            assert asked.with_strict_units(strict=True) is asked
+
+
+def test_two_lists_with_as_many_points_do_not_come_to_the_same():
+    other = replace(LIST, why="Something else is planned.")
+    assert other.answer == LIST.answer
+    assert other.gist != LIST.gist
+
+
+# a sixth type
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrueOrFalseQuestion(Question):
+    """A type that only knows how it is answered and marked."""
+
+    kind: ClassVar[str] = "true or false"
+
+    right: bool
+    marks: int = 1
+
+    @property
+    def answer(self) -> str:
+        return "true" if self.right else "false"
+
+    def _mark_plain(self, answer: str) -> Marked:
+        return Marked((Line(answer == self.answer, f"It is {self.answer}."),))
+
+
+SIXTH = TrueOrFalseQuestion(
+    "", "ions", 14, "Anions drift to the anode.", "They are negative.", right=True
+)
+
+
+def test_a_sixth_type_is_marked_without_a_change_elsewhere():
+    assert (SIXTH.mark(" true ").earned, SIXTH.mark("false").earned) == (1, 0)
+    assert (SIXTH.options, SIXTH.parts, SIXTH.points) == ((), (), ())
+
+
+@pytest.mark.parametrize(
+    ("show", "lacks"),
+    [
+        (plain_question, "no data for the page yet: register one with own_data"),
+        (lambda asked: question_html(asked, "q"), "no room for its answer on paper yet"),
+        (lambda asked: scheme_html([asked]), "no mark scheme yet: register one with scheme_rows"),
+        (lambda asked: to_csv([asked]), "no cells of a table yet: register one with own_cells"),
+        (lambda asked: to_qti([asked], "One"), "no item type yet: register one with ITEM_TYPES"),
+    ],
+)
+def test_a_sixth_type_says_what_it_lacks(show, lacks):
+    with pytest.raises(TypeError, match=f"TrueOrFalseQuestion has {lacks}"):
+        show(SIXTH)
+
+
+def test_a_type_that_is_a_narrower_choice_shows_itself_as_one():
+    class PictureChoice(ChoiceQuestion):
+        """A choice with something of its own."""
+
+    asked = PictureChoice("", "ions", 14, "Which?", "It is.", options=CHOICE.options)
+    assert plain_question(asked)["options"] == plain_question(CHOICE)["options"]
+    assert ON_PAPER["ChoiceQuestion"] in question_html(asked, "q")
+    assert "A: sodium hydroxide" in scheme_html([asked])
+
+
+def test_a_file_with_a_type_that_is_not_known_names_those_that_are():
+    row = 'kind,question\ntrue or false,"Is it?"\n'
+    with pytest.raises(InputError, match="choice, number, equation, text or list"):
+        from_csv(row)

@@ -1,0 +1,80 @@
+"""A choice as an item: a choice interaction, with a feedback for each option."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.exchange.qti.foreign import CHOICE, Unsupported, read_foreign
+from fizzplate.questions.exchange.qti.item_types import (
+    RESPONSE,
+    ItemType,
+    OwnItem,
+    declare_response,
+    set_outcome,
+)
+from fizzplate.questions.exchange.qti.markup import node
+from fizzplate.questions.question_types import ChoiceQuestion
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from xml.etree.ElementTree import Element
+
+
+def option_name(k: int) -> str:
+    """Name an option, from 0.
+
+    Examples
+    --------
+    >>> option_name(0), option_name(25)
+    ('A', 'Z')
+    """
+    return chr(ord("A") + k)
+
+
+class ChoiceItems(ItemType[ChoiceQuestion]):
+    """How a choice stands in an item."""
+
+    interaction = CHOICE
+    feedback_cardinality = "single"
+
+    def declare_responses(self, item: Element, asked: ChoiceQuestion) -> None:
+        """Add the right option."""
+        right = next(k for k, option in enumerate(asked.options) if option.right)
+        declare_response(item, RESPONSE, "identifier", option_name(right))
+
+    def add_interactions(self, body: Element, asked: ChoiceQuestion) -> None:
+        """Add the options."""
+        bound = {"response-identifier": RESPONSE, "shuffle": "false", "max-choices": "1"}
+        choice = node(body, CHOICE, bound)
+        for k, option in enumerate(asked.options):
+            node(choice, "qti-simple-choice", {"identifier": option_name(k)}, option.text)
+
+    def feedback(self, asked: ChoiceQuestion) -> Iterable[tuple[str, str]]:
+        """Return the reason of each option."""
+        return [(option_name(k), option.reason) for k, option in enumerate(asked.options)]
+
+    def add_rules(self, rules: Element, asked: ChoiceQuestion) -> None:  # noqa: ARG002  # all alike
+        """Give all marks for the right option, and the reason of the one that was chosen."""
+        right = node(node(rules, "qti-response-condition"), "qti-response-if")
+        match = node(right, "qti-match")
+        node(match, "qti-variable", {"identifier": RESPONSE})
+        node(match, "qti-correct", {"identifier": RESPONSE})
+        set_outcome(right, "SCORE", "qti-variable", {"identifier": "MAXSCORE"})
+        set_outcome(rules, "FEEDBACK", "qti-variable", {"identifier": RESPONSE})
+
+    def read(self, found: OwnItem) -> ChoiceQuestion | None:
+        """Read the options from the item, and the ideas behind them from beside the mark scheme."""
+        try:
+            plain = read_foreign(found.item, found.name, found.remarks)
+        except Unsupported:  # it may take several answers now, which the caller then finds too
+            return None
+        if not isinstance(plain, ChoiceQuestion):
+            return None
+        options, ideas = plain.options, found.scheme.ideas
+        if len(options) == len(ideas):
+            options = tuple(
+                replace(option, misconception=0 if option.right else idea)
+                for option, idea in zip(options, ideas, strict=True)
+            )
+        return ChoiceQuestion(**found.common, options=options, marks=plain.marks)

@@ -1,0 +1,122 @@
+"""What each type of question says of itself in an item: how it is asked, marked and read back."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
+
+from fizzplate.questions.exchange.qti.elements import correct_values, declaration
+from fizzplate.questions.exchange.qti.markup import node
+from fizzplate.questions.exchange.qti.plain import without_tags
+from fizzplate.questions.question_types import Question
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from xml.etree.ElementTree import Element
+
+    from fizzplate.questions.exchange.scheme import Scheme
+
+RESPONSE = "RESPONSE"
+Asked = TypeVar("Asked", bound=Question)
+
+
+@dataclass(frozen=True, slots=True)
+class OwnItem:
+    """An item that this program wrote, as it was found.
+
+    Parameters
+    ----------
+    item
+        The item.
+    interactions
+        What in it waits for an answer.
+    scheme
+        What was written beside the mark scheme.
+    common
+        What questions of all types hold, by the names of their fields.
+    name
+        How remarks name it.
+    remarks
+        Remarks are added here.
+    """
+
+    item: Element
+    interactions: list[Element]
+    scheme: Scheme
+    common: dict[str, Any]
+    name: str
+    remarks: list[str]
+
+    def correct(self, interaction: Element) -> str:
+        """Return the right answer to an interaction as plain text; nothing where there is none."""
+        values = correct_values(declaration(self.item, interaction))
+        return without_tags(" ".join(values[:1]))
+
+
+class ItemType(ABC, Generic[Asked]):
+    """How a type of question stands in an item; what a method has no need of it leaves out."""
+
+    #: the standard's name for what waits for the answer
+    interaction: ClassVar[str]
+    #: whether a person marks it
+    by_person: ClassVar[bool] = False
+    #: whether one reason is shown at a time, or several may be
+    feedback_cardinality: ClassVar[str] = "multiple"
+
+    @abstractmethod
+    def declare_responses(self, item: Element, asked: Asked) -> None:
+        """Add what is answered, with the right answer."""
+
+    @abstractmethod
+    def add_interactions(self, body: Element, asked: Asked) -> None:
+        """Add what waits for the answer."""
+
+    def scheme_lines(self, asked: Asked) -> list[str]:  # noqa: ARG002  # others have lines
+        """Return what earns the marks, line by line, for a scorer."""
+        return []
+
+    def feedback(self, asked: Asked) -> Iterable[tuple[str, str]]:  # noqa: ARG002  # others have some
+        """Return the reasons that may be shown, each by its name."""
+        return ()
+
+    def add_rules(self, rules: Element, asked: Asked) -> None:
+        """Add how answers are marked, unless a person does it."""
+
+    def count_interactions(self, scheme: Scheme) -> int:  # noqa: ARG002  # of numbers it tells how many
+        """Return how many interactions an item of this type has."""
+        return 1
+
+    @abstractmethod
+    def read(self, found: OwnItem) -> Asked | None:
+        """Read the question back; nothing, if too much was changed elsewhere."""
+
+
+def declare_response(item: Element, name: str, base: str, correct: str = "") -> Element:
+    """Add the declaration of an answer.
+
+    Examples
+    --------
+    >>> from xml.etree.ElementTree import Element
+    >>> declare_response(Element("item"), "RESPONSE", "string", "2H+").get("base-type")
+    'string'
+    """
+    kind = {"identifier": name, "cardinality": "single", "base-type": base}
+    declared = node(item, "qti-response-declaration", kind)
+    if correct:
+        node(node(declared, "qti-correct-response"), "qti-value", text=correct)
+    return declared
+
+
+def set_outcome(rules: Element, outcome: str, tag: str, attributes: dict[str, str]) -> None:
+    """Add a rule that sets an outcome to what an element of this tag gives.
+
+    Examples
+    --------
+    >>> from xml.etree.ElementTree import Element
+    >>> rules = Element("rules")
+    >>> set_outcome(rules, "SCORE", "qti-map-response", {"identifier": "RESPONSE"})
+    >>> rules[0].get("identifier"), rules[0][0].tag
+    ('SCORE', 'qti-map-response')
+    """
+    node(node(rules, "qti-set-outcome-value", {"identifier": outcome}), tag, attributes)

@@ -1,0 +1,76 @@
+"""Texts and lists as items: an extended text that a person marks by its points."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.exchange.qti.foreign import TEXT
+from fizzplate.questions.exchange.qti.item_types import (
+    RESPONSE,
+    Asked,
+    ItemType,
+    OwnItem,
+    declare_response,
+)
+from fizzplate.questions.exchange.qti.markup import node
+from fizzplate.questions.question_types import ChecklistQuestion, TextQuestion
+
+if TYPE_CHECKING:
+    from xml.etree.ElementTree import Element
+
+    from fizzplate.questions.content import Point
+
+
+class _WrittenItems(ItemType[Asked]):
+    """What texts and lists share: lines to write on, and points."""
+
+    interaction = TEXT
+    by_person = True
+
+    def add_interactions(self, body: Element, asked: Asked) -> None:
+        """Add two lines a mark."""
+        lines = {"response-identifier": RESPONSE, "expected-lines": str(2 * asked.marks)}
+        node(body, TEXT, lines)
+
+    def scheme_lines(self, asked: Asked) -> list[str]:
+        """Return the points, with what earns each and what does not."""
+        return [_point_text(point) for point in asked.points]
+
+
+class TextItems(_WrittenItems[TextQuestion]):
+    """How a text stands in an item."""
+
+    def declare_responses(self, item: Element, asked: TextQuestion) -> None:
+        """Add a full answer."""
+        declare_response(item, RESPONSE, "string", asked.answer)
+
+    def read(self, found: OwnItem) -> TextQuestion:
+        """Read the answer from the item, and the points from beside the mark scheme."""
+        answer = found.correct(found.interactions[0])
+        return TextQuestion(**found.common, points=found.scheme.points, answer=answer)
+
+
+class ChecklistItems(_WrittenItems[ChecklistQuestion]):
+    """How a list stands in an item."""
+
+    def declare_responses(self, item: Element, asked: ChecklistQuestion) -> None:  # noqa: ARG002
+        """Add that there is an answer: none is the right one."""
+        declare_response(item, RESPONSE, "string")
+
+    def read(self, found: OwnItem) -> ChecklistQuestion:
+        """Read the points from beside the mark scheme."""
+        return ChecklistQuestion(**found.common, points=found.scheme.points)
+
+
+def _point_text(point: Point) -> str:
+    """Write a point with what earns it and what does not, as a scorer reads it."""
+    ways = (
+        ("Accept", point.words),
+        ("Not with", point.contradictions),
+        ("Too little alone", point.too_little),
+        ("Said of", point.within),
+    )
+    said = [
+        f"{name}: {', '.join(word.strip() for word in words)}." for name, words in ways if words
+    ]
+    return " ".join((f"{point.says}.", *said))

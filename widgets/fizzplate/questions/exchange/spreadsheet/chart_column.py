@@ -1,0 +1,71 @@
+"""The chart of a question as a cell: its title and axes, then a line for each of its lines."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.content import Chart, ChartLine
+from fizzplate.questions.exchange.cells import (
+    escaped,
+    read_lines,
+    read_number,
+    read_words,
+    unescaped,
+    write_lines,
+)
+from fizzplate.words.refusals import InputError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+def write_chart(chart: Chart) -> str:
+    """Write a chart with the figures of its lines.
+
+    Examples
+    --------
+    >>> write_chart(Chart("Mass", "min", "g", (ChartLine("copper", (0.0,), (0.2,)),))).splitlines()
+    ['title: Mass | x: min | y: g', 'line: copper | x: 0.0 | y: 0.2']
+    """
+    return write_lines(_chart_fields(chart))
+
+
+def _chart_fields(chart: Chart) -> Iterator[list[tuple[str, str]]]:
+    yield [
+        ("title", escaped(chart.title)),
+        ("x", escaped(chart.x_label)),
+        ("y", escaped(chart.y_label)),
+    ]
+    for line in chart.lines:
+        x, y = ("; ".join(map(repr, values)) for values in (line.x, line.y))
+        yield [("line", escaped(line.name)), ("x", x), ("y", y)]
+
+
+def read_chart(cell: str) -> Chart | None:
+    """Read a chart; there is none in an empty cell.
+
+    Raises
+    ------
+    InputError
+        If it does not begin with a title, or a number cannot be read.
+
+    Examples
+    --------
+    >>> read_chart("title: Mass | x: min | y: g").title
+    'Mass'
+    """
+    lines = read_lines("chart", cell, ("title", "line", "x", "y"))
+    if not lines:
+        return None
+    if "title" not in lines[0]:
+        raise InputError("chart", next(iter(lines[0].values())), "title: on the first line")
+    title, x, y = (unescaped(lines[0].get(name, "")) for name in ("title", "x", "y"))
+    drawn = tuple(
+        ChartLine(unescaped(line.get("line", "")), *(_figures(line.get(axis, "")) for axis in "xy"))
+        for line in lines[1:]
+    )
+    return Chart(title, x, y, drawn)
+
+
+def _figures(text: str) -> tuple[float, ...]:
+    return tuple(read_number("chart", word)[0] for word in read_words(text))

@@ -1,0 +1,63 @@
+"""A question whose answer is an equation."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, ClassVar
+
+from fizzplate.lesson.equations.equation_tasks import judge
+from fizzplate.questions.marking.marks import Line, Marked, all_of
+from fizzplate.questions.question_types.question import Question
+
+if TYPE_CHECKING:
+    from fizzplate.lesson.equations.equation_tasks import EquationTask
+
+SIDES = "What reacts, what forms and the electrons stand on the right sides."
+NOT_SIDES = "What reacts, what forms and the electrons do not all stand on the right sides."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EquationQuestion(Question):
+    """A question for an equation: one mark for what stands where, the others for its balance.
+
+    Parameters
+    ----------
+    task
+        The forms that are accepted, with hints.
+    answer
+        The equation.
+    marks
+        How many there are.
+
+    Examples
+    --------
+    >>> from fizzplate.chemistry import half_equation
+    >>> from fizzplate.lesson.equations.equation_tasks import half_task
+    >>> chlorine = half_equation("Cl2")
+    >>> question = EquationQuestion(
+    ...     "half-equation",
+    ...     "half-equations",
+    ...     14,
+    ...     "What happens at the anode?",
+    ...     "",
+    ...     task=half_task(chlorine, "Cl2", "anode"),
+    ...     answer=str(chlorine),
+    ... )
+    >>> question.mark("2Cl- -> Cl2 + 2e-").earned, question.mark("Cl- -> Cl2 + 2e-").earned
+    (2, 1)
+    """
+
+    kind: ClassVar[str] = "equation"
+
+    task: EquationTask
+    answer: str = field()
+    marks: int = 2
+
+    def _mark_plain(self, answer: str) -> Marked:
+        verdict = judge(answer, self.task)
+        remark = " ".join(verdict.says)
+        if verdict.code in {"right", "multiple"}:
+            balance = all_of(self.marks - 1, remark, earned=True)
+            return Marked((Line(earned=True, reason=SIDES), *balance), remark)
+        sides = Line(verdict.in_place, SIDES if verdict.in_place else NOT_SIDES)
+        return Marked((sides, *all_of(self.marks - 1, remark, earned=False)), remark)

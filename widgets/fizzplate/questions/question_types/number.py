@@ -1,0 +1,56 @@
+"""A question whose answer is a number, or several that may follow from each other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, ClassVar, Self
+
+from fizzplate.questions.marking.numbers import mark_parts
+from fizzplate.questions.question_types.question import Question
+
+if TYPE_CHECKING:
+    from fizzplate.questions.content import Part
+    from fizzplate.questions.marking.marks import Marked
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NumberQuestion(Question):
+    """A question for numbers, with a mark for each step of the working.
+
+    Parameters
+    ----------
+    parts
+        The numbers, in order.
+    strict
+        Whether a missing unit, or more figures than the data allow, cost the last mark of a number.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.content import Part
+    >>> charge = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
+    >>> question = NumberQuestion("charge", "quantities", 14, "What charge?", "", parts=(charge,))
+    >>> question.answer, question.mark("0.45 kC").earned
+    ('450 C', 1)
+    """
+
+    kind: ClassVar[str] = "number"
+
+    parts: tuple[Part, ...] = field()
+    strict: bool = False
+
+    @property
+    def answer(self) -> str:
+        """The numbers with their units, with semicolons between them."""
+        return "; ".join(part.answer for part in self.parts)
+
+    @property
+    def marks(self) -> int:
+        """A mark for each step."""
+        return sum(len(part.steps) for part in self.parts)
+
+    def _mark_plain(self, answer: str) -> Marked:
+        return mark_parts(self.parts, answer, strict=self.strict)
+
+    def with_strict_units(self, *, strict: bool) -> Self:
+        """Return the question with units and figures that cost a mark, or do not."""
+        return replace(self, strict=strict)
