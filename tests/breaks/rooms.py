@@ -100,6 +100,7 @@ ROOMS = {
         "published/test_worked_examples",
     ],
     "questions/exchange/": EXCHANGE,
+    "questions/question_types/": ["questions/test_question_types", *MARKING, *QUESTIONS],
     "views/": [*VIEWS, "views/test_prefetch", "views/test_modules", "views/test_theme"],
     "views/web/module_joining": ["views/test_modules"],
     "views/web/theme": ["views/test_theme", "browser/test_loading"],

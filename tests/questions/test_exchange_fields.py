@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 
 from fizzplate.questions.content import Part, Point
-from fizzplate.questions.exchange import scheme
-from fizzplate.questions.exchange.named import further_cells, made, read_further
+from fizzplate.questions.exchange.plain_data import made
+from fizzplate.questions.exchange.qti import extra_data
 from fizzplate.questions.exchange.spreadsheet import numbers_column, points_column
+from fizzplate.questions.exchange.spreadsheet.further_fields import further_cells, read_further
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -49,9 +50,9 @@ PART = WiderPart(1.5, "g", ("Weigh.",), least=-0.25, unit_free=False)
 @pytest.fixture
 def wider(monkeypatch):
     """Let tables and packages know a point and a part with more fields."""
-    for module in (points_column, scheme):
+    for module in (points_column, extra_data):
         monkeypatch.setattr(module, "Point", WiderPoint)
-    for module in (numbers_column, scheme):
+    for module in (numbers_column, extra_data):
         monkeypatch.setattr(module, "Part", WiderPart)
 
 
@@ -65,17 +66,17 @@ def test_further_fields_come_back_from_a_table(wider):
 
 def test_further_fields_come_back_from_a_package(wider):
     told = replace(TEXT, points=(POINT,))
-    assert scheme.read_scheme(scheme.write_scheme(told)).points == (POINT,)
+    assert extra_data.read_extra_data(extra_data.write_extra_data(told)).points == (POINT,)
     counted = replace(NUMBER, parts=(PART,))
-    assert scheme.read_scheme(scheme.write_scheme(counted)).parts == (PART,)
+    assert extra_data.read_extra_data(extra_data.write_extra_data(counted)).parts == (PART,)
 
 
 def test_what_was_stored_before_a_field_was_added_is_read(wider):
-    stored = json.loads(scheme.write_scheme(TEXT))
+    stored = json.loads(extra_data.write_extra_data(TEXT))
     for point in stored["points"]:
         for name in ("whole_words", "said_by", "in_turn", "at_least", "groups"):
             point.pop(name, None)
-    assert scheme.read_scheme(json.dumps(stored)).points[0] == WiderPoint(
+    assert extra_data.read_extra_data(json.dumps(stored)).points[0] == WiderPoint(
         *(getattr(TEXT.points[0], name) for name in points_column._POINT)
     )
 

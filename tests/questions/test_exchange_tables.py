@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from fizzplate.questions.content import NearMiss, Point
 from fizzplate.questions.exchange import from_csv, read_csv, to_csv
-from fizzplate.questions.exchange.wellformed import searched
+from fizzplate.questions.exchange.question_checks import searched
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))

@@ -4,8 +4,8 @@ Both forms bring back questions that mark every answer alike. What comes from a 
 strangers: it is plain text, to be shown as text.
 """
 
-from fizzplate.questions.exchange.qti.package import to_qti
-from fizzplate.questions.exchange.qti.reading import from_qti
+from fizzplate.questions.exchange.qti.package_reader import from_qti
+from fizzplate.questions.exchange.qti.package_writer import to_qti
 from fizzplate.questions.exchange.spreadsheet.table import from_csv, read_csv, to_csv
 
 __all__ = ["from_csv", "from_qti", "read_csv", "to_csv", "to_qti"]

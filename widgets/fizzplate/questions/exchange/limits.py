@@ -9,3 +9,4 @@ MOST_FILES = 500
 DEEPEST = 60  # elements inside each other
 MOST_ELEMENTS = 20_000  # in one document
 LONGEST_TITLE = 200  # characters
+LONGEST_TEXT = 4000  # characters of a sentence or a stem

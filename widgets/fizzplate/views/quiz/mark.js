@@ -1,4 +1,4 @@
-// Mark an answer in the page from plain data made by Python, as questions/marking/marking.py does: answers stay here.
+// Mark an answer in the page from plain data made by Python, as questions/question_types do: answers stay here.
 
 import { isUnread, judge } from "../workshop/judge.js";
 import { markParts, readNumber } from "./numbers.js";

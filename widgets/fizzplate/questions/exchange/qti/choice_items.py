@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.foreign import CHOICE, Unsupported, read_foreign
 from fizzplate.questions.exchange.qti.item_types import (
     RESPONSE,
     ItemType,
@@ -13,7 +12,8 @@ from fizzplate.questions.exchange.qti.item_types import (
     declare_response,
     set_outcome,
 )
-from fizzplate.questions.exchange.qti.markup import node
+from fizzplate.questions.exchange.qti.other_items import CHOICE, UnsupportedItem, read_other_item
+from fizzplate.questions.exchange.qti.xml_writer import node
 from fizzplate.questions.question_types import ChoiceQuestion
 
 if TYPE_CHECKING:
@@ -66,12 +66,12 @@ class ChoiceItems(ItemType[ChoiceQuestion]):
     def read(self, found: OwnItem) -> ChoiceQuestion | None:
         """Read the options from the item, and the ideas behind them from beside the mark scheme."""
         try:
-            plain = read_foreign(found.item, found.name, found.remarks)
-        except Unsupported:  # it may take several answers now, which the caller then finds too
+            plain = read_other_item(found.item, found.name, found.remarks)
+        except UnsupportedItem:  # it may take several answers now, which the caller then finds too
             return None
         if not isinstance(plain, ChoiceQuestion):
             return None
-        options, ideas = plain.options, found.scheme.ideas
+        options, ideas = plain.options, found.extra.ideas
         if len(options) == len(ideas):
             options = tuple(
                 replace(option, misconception=0 if option.right else idea)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.elements import marks_of
-from fizzplate.questions.exchange.qti.foreign import ENTRY
+from fizzplate.questions.exchange.equation_forms import spell, spellings
+from fizzplate.questions.exchange.qti.item_elements import marks_of
 from fizzplate.questions.exchange.qti.item_types import (
     RESPONSE,
     ItemType,
@@ -13,8 +13,8 @@ from fizzplate.questions.exchange.qti.item_types import (
     declare_response,
     set_outcome,
 )
-from fizzplate.questions.exchange.qti.markup import OURS, node
-from fizzplate.questions.exchange.spelling import spell, spellings
+from fizzplate.questions.exchange.qti.other_items import ENTRY
+from fizzplate.questions.exchange.qti.xml_writer import OURS, node
 from fizzplate.questions.question_types import EquationQuestion
 
 if TYPE_CHECKING:
@@ -50,11 +50,11 @@ class EquationItems(ItemType[EquationQuestion]):
 
     def read(self, found: OwnItem) -> EquationQuestion | None:
         """Read the answer from the item, and the accepted forms from beside the mark scheme."""
-        if found.scheme.task is None:
+        if found.extra.task is None:
             return None
         return EquationQuestion(
             **found.common,
-            task=found.scheme.task,
+            task=found.extra.task,
             answer=found.correct(found.interactions[0]),
             marks=marks_of(found.item),
         )

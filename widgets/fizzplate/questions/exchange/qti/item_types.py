@@ -6,16 +6,16 @@ from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
 
-from fizzplate.questions.exchange.qti.elements import correct_values, declaration
-from fizzplate.questions.exchange.qti.markup import node
-from fizzplate.questions.exchange.qti.plain import without_tags
+from fizzplate.questions.exchange.qti.item_elements import correct_values, declaration
+from fizzplate.questions.exchange.qti.plain_text import without_tags
+from fizzplate.questions.exchange.qti.xml_writer import node
 from fizzplate.questions.question_types import Question
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from xml.etree.ElementTree import Element
 
-    from fizzplate.questions.exchange.scheme import Scheme
+    from fizzplate.questions.exchange.qti.extra_data import ExtraData
 
 RESPONSE = "RESPONSE"
 Asked = TypeVar("Asked", bound=Question)
@@ -31,7 +31,7 @@ class OwnItem:
         The item.
     interactions
         What in it waits for an answer.
-    scheme
+    extra
         What was written beside the mark scheme.
     common
         What questions of all types hold, by the names of their fields.
@@ -43,7 +43,7 @@ class OwnItem:
 
     item: Element
     interactions: list[Element]
-    scheme: Scheme
+    extra: ExtraData
     common: dict[str, Any]
     name: str
     remarks: list[str]
@@ -83,7 +83,7 @@ class ItemType(ABC, Generic[Asked]):
     def add_rules(self, rules: Element, asked: Asked) -> None:
         """Add how answers are marked, unless a person does it."""
 
-    def count_interactions(self, scheme: Scheme) -> int:  # noqa: ARG002  # of numbers it tells how many
+    def count_interactions(self, extra: ExtraData) -> int:  # noqa: ARG002  # of numbers it tells how many
         """Return how many interactions an item of this type has."""
         return 1
 

@@ -6,15 +6,15 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.elements import number_of, tolerance_of
-from fizzplate.questions.exchange.qti.foreign import ENTRY
+from fizzplate.questions.exchange.qti.item_elements import number_of, tolerance_of
 from fizzplate.questions.exchange.qti.item_types import (
     RESPONSE,
     ItemType,
     OwnItem,
     declare_response,
 )
-from fizzplate.questions.exchange.qti.markup import OURS, node
+from fizzplate.questions.exchange.qti.other_items import ENTRY
+from fizzplate.questions.exchange.qti.xml_writer import OURS, node
 from fizzplate.questions.question_types import NumberQuestion
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
     from fizzplate.questions.content import Part
-    from fizzplate.questions.exchange.scheme import Scheme
+    from fizzplate.questions.exchange.qti.extra_data import ExtraData
 
 
 def response_name(k: int) -> str:
@@ -70,15 +70,15 @@ class NumberItems(ItemType[NumberQuestion]):
         for k, part in enumerate(asked.parts):
             _add_part_rules(node(rules, "qti-response-condition"), k, part)
 
-    def count_interactions(self, scheme: Scheme) -> int:
+    def count_interactions(self, extra: ExtraData) -> int:
         """Return how many numbers there are."""
-        return len(scheme.parts)
+        return len(extra.parts)
 
     def read(self, found: OwnItem) -> NumberQuestion:
         """Read the numbers with the values and tolerances that the item gives them now."""
         parts: list[Part] = []
         changed = False
-        for entry, part in zip(found.interactions, found.scheme.parts, strict=True):
+        for entry, part in zip(found.interactions, found.extra.parts, strict=True):
             given = number_of(found.correct(entry))
             value = part.value if given is None else given
             followed = replace(part, factor=0.0) if changed else part
@@ -91,7 +91,7 @@ class NumberItems(ItemType[NumberQuestion]):
                 )
             identifier = entry.get("response-identifier", "")
             parts.append(_with_tolerance(found.item, identifier, followed))
-        return NumberQuestion(**found.common, parts=tuple(parts), strict=found.scheme.strict)
+        return NumberQuestion(**found.common, parts=tuple(parts), strict=found.extra.strict)
 
 
 def _with_tolerance(item: Element, identifier: str, part: Part) -> Part:
@@ -123,8 +123,8 @@ def _add_part_rules(condition: Element, k: int, part: Part) -> None:
         node(equal, "qti-base-value", {"base-type": "float"}, repr(miss.value))
         node(equal, "qti-variable", {"identifier": response_name(k)})
         _add_marks(near, len(part.steps) - len(set(miss.lost)))
-        said = node(near, "qti-set-outcome-value", {"identifier": "FEEDBACK"})
-        together = node(said, "qti-multiple")
+        shown = node(near, "qti-set-outcome-value", {"identifier": "FEEDBACK"})
+        together = node(shown, "qti-multiple")
         node(together, "qti-variable", {"identifier": "FEEDBACK"})
         node(together, "qti-base-value", {"base-type": "identifier"}, _miss_name(k, j))
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.foreign import TEXT
 from fizzplate.questions.exchange.qti.item_types import (
     RESPONSE,
     Asked,
@@ -12,7 +11,8 @@ from fizzplate.questions.exchange.qti.item_types import (
     OwnItem,
     declare_response,
 )
-from fizzplate.questions.exchange.qti.markup import node
+from fizzplate.questions.exchange.qti.other_items import TEXT
+from fizzplate.questions.exchange.qti.xml_writer import node
 from fizzplate.questions.question_types import ChecklistQuestion, TextQuestion
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ class TextItems(_WrittenItems[TextQuestion]):
     def read(self, found: OwnItem) -> TextQuestion:
         """Read the answer from the item, and the points from beside the mark scheme."""
         answer = found.correct(found.interactions[0])
-        return TextQuestion(**found.common, points=found.scheme.points, answer=answer)
+        return TextQuestion(**found.common, points=found.extra.points, answer=answer)
 
 
 class ChecklistItems(_WrittenItems[ChecklistQuestion]):
@@ -59,7 +59,7 @@ class ChecklistItems(_WrittenItems[ChecklistQuestion]):
 
     def read(self, found: OwnItem) -> ChecklistQuestion:
         """Read the points from beside the mark scheme."""
-        return ChecklistQuestion(**found.common, points=found.scheme.points)
+        return ChecklistQuestion(**found.common, points=found.extra.points)
 
 
 def _point_text(point: Point) -> str:
@@ -70,7 +70,7 @@ def _point_text(point: Point) -> str:
         ("Too little alone", point.too_little),
         ("Said of", point.within),
     )
-    said = [
+    accepted = [
         f"{name}: {', '.join(word.strip() for word in words)}." for name, words in ways if words
     ]
-    return " ".join((f"{point.says}.", *said))
+    return " ".join((f"{point.says}.", *accepted))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.content import Chart, ChartLine
-from fizzplate.questions.exchange.cells import (
+from fizzplate.questions.exchange.spreadsheet.cell_text import (
     escaped,
     read_lines,
     read_number,

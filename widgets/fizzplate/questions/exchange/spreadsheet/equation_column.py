@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.equations.equation_tasks import EquationTask
-from fizzplate.questions.exchange.cells import (
+from fizzplate.questions.exchange.equation_forms import read_form, spell
+from fizzplate.questions.exchange.spreadsheet.cell_text import (
     escaped,
     read_lines,
     read_words,
@@ -13,7 +14,6 @@ from fizzplate.questions.exchange.cells import (
     write_lines,
     write_words,
 )
-from fizzplate.questions.exchange.spelling import read_form, spell
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.content import NearMiss, Part
-from fizzplate.questions.exchange.cells import (
+from fizzplate.questions.exchange.spreadsheet.cell_text import (
     escaped,
     read_lines,
     read_number,
@@ -15,7 +15,11 @@ from fizzplate.questions.exchange.cells import (
     unescaped,
     write_lines,
 )
-from fizzplate.questions.exchange.named import further_cells, further_names, read_further
+from fizzplate.questions.exchange.spreadsheet.further_fields import (
+    further_cells,
+    further_names,
+    read_further,
+)
 from fizzplate.questions.marking.numbers import UNITS
 from fizzplate.words.refusals import InputError
 

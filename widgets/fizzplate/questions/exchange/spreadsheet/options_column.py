@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fizzplate.questions.content import Option
-from fizzplate.questions.exchange.cells import (
+from fizzplate.questions.exchange.spreadsheet.cell_text import (
     escaped,
     read_lines,
     read_whole,

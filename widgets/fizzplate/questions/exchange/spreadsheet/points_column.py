@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from fizzplate.questions.content import Point
-from fizzplate.questions.exchange.cells import (
+from fizzplate.questions.exchange.question_checks import searched
+from fizzplate.questions.exchange.spreadsheet.cell_text import (
     escaped,
     read_lines,
     read_words,
@@ -11,8 +12,11 @@ from fizzplate.questions.exchange.cells import (
     write_lines,
     write_words,
 )
-from fizzplate.questions.exchange.named import further_cells, further_names, read_further
-from fizzplate.questions.exchange.wellformed import searched
+from fizzplate.questions.exchange.spreadsheet.further_fields import (
+    further_cells,
+    further_names,
+    read_further,
+)
 
 _POINT = ("says", "words", "contradictions", "too_little")
 

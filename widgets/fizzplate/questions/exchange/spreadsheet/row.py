@@ -6,21 +6,21 @@ from dataclasses import replace
 from functools import singledispatch
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.questions.exchange.cells import read_whole
-from fizzplate.questions.exchange.spelling import spell
+from fizzplate.questions.exchange.equation_forms import spell
+from fizzplate.questions.exchange.limits import LONGEST_TEXT
+from fizzplate.questions.exchange.question_checks import (
+    IMPORTED,
+    IMPORTED_LEVEL,
+    MOST_MARKS,
+    answered,
+    well_formed,
+)
+from fizzplate.questions.exchange.spreadsheet.cell_text import read_whole
 from fizzplate.questions.exchange.spreadsheet.chart_column import read_chart, write_chart
 from fizzplate.questions.exchange.spreadsheet.equation_column import read_equation, write_equation
 from fizzplate.questions.exchange.spreadsheet.numbers_column import read_numbers, write_numbers
 from fizzplate.questions.exchange.spreadsheet.options_column import read_options, write_options
 from fizzplate.questions.exchange.spreadsheet.points_column import read_points, write_points
-from fizzplate.questions.exchange.wellformed import (
-    IMPORTED,
-    IMPORTED_LEVEL,
-    LONGEST_TEXT,
-    MOST_MARKS,
-    answered,
-    well_formed,
-)
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,

@@ -27,8 +27,8 @@ chart            ``title: Mass | x: time / min | y: mass / g``, then ``line: cop
 maker            what made the question; "imported" if empty
 ===============  ==================================================================================
 
-How lines and fields are written: :mod:`fizzplate.questions.exchange.cells`. Cells that a spreadsheet
-would take for a formula begin with an apostrophe, which is taken away again.
+How lines and fields are written: :mod:`fizzplate.questions.exchange.spreadsheet.cell_text`. Cells that a
+spreadsheet would take for a formula begin with an apostrophe, which is taken away again.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ import io
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure.class_table import LARGEST_BYTES
-from fizzplate.questions.exchange.cells import safe, unsafe
+from fizzplate.questions.exchange.spreadsheet.cell_text import safe, unsafe
 from fizzplate.questions.exchange.spreadsheet.row import read_row, write_row
 from fizzplate.words.refusals import InputError
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.markup import OURS
-from fizzplate.questions.exchange.qti.opening import local_name
-from fizzplate.questions.exchange.wellformed import LONGEST_TEXT
+from fizzplate.questions.exchange.limits import LONGEST_TEXT
+from fizzplate.questions.exchange.qti.xml_reader import local_name
+from fizzplate.questions.exchange.qti.xml_writer import OURS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -37,7 +37,7 @@ def plain_text(element: Element) -> str:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.opening import read_xml
+    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
     >>> plain_text(read_xml(b"<p>SO<sub>4</sub><sup>2-</sup>  and &lt;b>no&lt;/b> tags</p>", ""))
     'SO₄²⁻ and no tags'
     """
@@ -59,18 +59,18 @@ def without_tags(text: str) -> str:
     return text
 
 
-def cut(text: str, what: str, said: list[str]) -> str:
-    """Return a text that is not too long; what is cut off is said.
+def cut(text: str, what: str, remarks: list[str]) -> str:
+    """Return a text that is not too long; a remark says how much was cut off.
 
     Examples
     --------
-    >>> said = []
-    >>> len(cut("a" * 5000, "items/q001.xml: the question", said)), said
+    >>> remarks = []
+    >>> len(cut("a" * 5000, "items/q001.xml: the question", remarks)), remarks
     (4000, ['items/q001.xml: the question was cut after 4000 of its 5000 characters.'])
     """
     if len(text) <= LONGEST_TEXT:
         return text
-    said.append(f"{what} was cut after {LONGEST_TEXT} of its {len(text)} characters.")
+    remarks.append(f"{what} was cut after {LONGEST_TEXT} of its {len(text)} characters.")
     return f"{text[: LONGEST_TEXT - 1]}…"
 
 
@@ -79,7 +79,7 @@ def has_pictures(element: Element) -> bool:
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.opening import read_xml
+    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
     >>> has_pictures(read_xml(b"<p>A cell: <img/></p>", ""))
     True
     """

@@ -9,17 +9,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.foreign import Unsupported, read_foreign
-from fizzplate.questions.exchange.qti.markup import QTI
-from fizzplate.questions.exchange.qti.opening import (
+from fizzplate.questions.exchange.qti.other_items import UnsupportedItem, read_other_item
+from fizzplate.questions.exchange.qti.own_items import read_own_item
+from fizzplate.questions.exchange.qti.package_opener import (
     Package,
-    UnreadableError,
-    local_name,
     other_version,
-    read_xml,
 )
-from fizzplate.questions.exchange.qti.own import read_own
-from fizzplate.questions.exchange.wellformed import answered, well_formed, without_bad_watch
+from fizzplate.questions.exchange.qti.xml_reader import UnreadableError, local_name, read_xml
+from fizzplate.questions.exchange.qti.xml_writer import QTI
+from fizzplate.questions.exchange.question_checks import answered, well_formed, without_bad_watch
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -55,30 +53,30 @@ def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
     >>> from fizzplate.questions.exchange import to_qti
     >>> from fizzplate.questions.sets import questions
     >>> made = questions(seed=1, count=3, topics=["ions"])
-    >>> found, said = from_qti(to_qti(made, "Ions"))
-    >>> found == made, said
+    >>> found, remarks = from_qti(to_qti(made, "Ions"))
+    >>> found == made, remarks
     (True, [])
     """
     opened = Package(package)
     found: list[Question] = []
-    said: list[str] = []
+    remarks: list[str] = []
     unsupported: dict[str, list[str]] = {}
     named = opened.items()
     for name, version in named.items():
         try:
-            found.append(_read_item(opened, name, version, said))
-        except Unsupported as kind:
+            found.append(_read_item(opened, name, version, remarks))
+        except UnsupportedItem as kind:
             unsupported.setdefault(str(kind), []).append(name)
         except _Left as why:
-            said.append(str(why))
-    said += [f"{kind} was left out: {_some(names)}." for kind, names in unsupported.items()]
+            remarks.append(str(why))
+    remarks += [f"{kind} was left out: {_some(names)}." for kind, names in unsupported.items()]
     if not found:
-        first = " ".join(said[:FIRST_SAID]).rstrip(".")
+        first = " ".join(remarks[:FIRST_SAID]).rstrip(".")
         allowed = f"a package with a question that can be asked here ({first})"
         raise InputError("package", f"items none of which can be asked: {len(named)}", allowed)
-    if len(said) > MOST_SAID:
-        said[MOST_SAID:] = [f"There were {len(said) - MOST_SAID} more remarks like these."]
-    return found, said
+    if len(remarks) > MOST_SAID:
+        remarks[MOST_SAID:] = [f"There were {len(remarks) - MOST_SAID} more remarks like these."]
+    return found, remarks
 
 
 class _Left(Exception):  # noqa: N818  # it carries a sentence; the other items go on
@@ -95,9 +93,9 @@ def _of_version(version: str) -> str:
     return f"An item of {version} (only QTI 3.0 can be read here)"
 
 
-def _read_item(opened: Package, name: str, version: str, said: list[str]) -> Question:
+def _read_item(opened: Package, name: str, version: str, remarks: list[str]) -> Question:
     if version:
-        raise Unsupported(_of_version(version))
+        raise UnsupportedItem(_of_version(version))
     try:
         content = opened.read(name)
         item = read_xml(content, name)
@@ -105,18 +103,18 @@ def _read_item(opened: Package, name: str, version: str, said: list[str]) -> Que
         raise _Left(f"{refusal} It was left out.") from None
     namespace = item.tag[1:].partition("}")[0] if item.tag.startswith("{") else QTI
     if namespace != QTI:
-        raise Unsupported(_of_version(other_version(namespace) or "something else"))
+        raise UnsupportedItem(_of_version(other_version(namespace) or "something else"))
     if local_name(item) != "qti-assessment-item":
         allowed = "qti-assessment-item as its outermost element"
         raise _Left(f"{InputError(name, local_name(item), allowed)} It was left out.")
     noticed: list[str] = []
     try:
-        asked = read_own(item, name, noticed) or read_foreign(item, name, noticed)
+        asked = read_own_item(item, name, noticed) or read_other_item(item, name, noticed)
         watched = without_bad_watch(asked)
         if watched.watch != asked.watch:
             noticed.append(f"{name}: the cells to watch cannot be shown and were left out.")
         checked = answered(well_formed(watched))
     except InputError as refusal:
         raise _Left(f"{name} was left out. {refusal}") from None
-    said += noticed
+    remarks += noticed
     return checked

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.elements import body_of, inside, interactions
+from fizzplate.questions.exchange.qti.extra_data import read_extra_data
+from fizzplate.questions.exchange.qti.item_elements import body_of, inside, interactions
 from fizzplate.questions.exchange.qti.item_types import OwnItem
-from fizzplate.questions.exchange.qti.items import ITEM_TYPES
-from fizzplate.questions.exchange.qti.markup import OURS
-from fizzplate.questions.exchange.qti.opening import local_name
-from fizzplate.questions.exchange.qti.plain import cut, plain_text
-from fizzplate.questions.exchange.scheme import read_scheme
+from fizzplate.questions.exchange.qti.item_writer import ITEM_TYPES
+from fizzplate.questions.exchange.qti.plain_text import cut, plain_text
+from fizzplate.questions.exchange.qti.xml_reader import local_name
+from fizzplate.questions.exchange.qti.xml_writer import OURS
 from fizzplate.words.refusals import InputError
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 _OWN_TYPES = {type_.kind: own for type_, own in ITEM_TYPES.items()}
 
 
-def read_own(item: Element, name: str, said: list[str]) -> Question | None:
+def read_own_item(item: Element, name: str, remarks: list[str]) -> Question | None:
     """Read an item that this program wrote; nothing, if it did not, or if too much was changed.
 
     Parameters
@@ -35,16 +35,16 @@ def read_own(item: Element, name: str, said: list[str]) -> Question | None:
         The item.
     name
         How remarks name it.
-    said
+    remarks
         Remarks are added here.
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.items import write_item
-    >>> from fizzplate.questions.exchange.qti.opening import read_xml
+    >>> from fizzplate.questions.exchange.qti.item_writer import write_item
+    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
     >>> from fizzplate.questions.sets import questions
     >>> asked = questions(seed=1, count=1, topics=["half-equations"])[0]
-    >>> read_own(read_xml(write_item(asked, "q001", "One"), ""), "", []) == asked
+    >>> read_own_item(read_xml(write_item(asked, "q001", "One"), ""), "", []) == asked
     True
     """
     body = body_of(item)
@@ -53,25 +53,25 @@ def read_own(item: Element, name: str, said: list[str]) -> Question | None:
     if rubric is None:
         return None
     try:
-        scheme = read_scheme(rubric.get(OURS, ""))
+        extra = read_extra_data(rubric.get(OURS, ""))
     except InputError as refusal:
-        said.append(f"{name} is read as from another program. {refusal}")
+        remarks.append(f"{name} is read as from another program. {refusal}")
         return None
     found = interactions(body)
-    own = _OWN_TYPES.get(scheme.kind)
+    own = _OWN_TYPES.get(extra.kind)
     if own is None or [local_name(each) for each in found] != (
-        [own.interaction] * own.count_interactions(scheme)
+        [own.interaction] * own.count_interactions(extra)
     ):
-        said.append(f"{name} was changed elsewhere and is read as from another program.")
+        remarks.append(f"{name} was changed elsewhere and is read as from another program.")
         return None
     common = {
-        "maker": scheme.maker,
-        "topic": scheme.topic,
-        "level": scheme.level,
-        "text": cut(plain_text(body), f"{name}: the question", said),
-        "why": scheme.why,
-        "chart": scheme.chart,
-        "watch": scheme.watch,
+        "maker": extra.maker,
+        "topic": extra.topic,
+        "level": extra.level,
+        "text": cut(plain_text(body), f"{name}: the question", remarks),
+        "why": extra.why,
+        "chart": extra.chart,
+        "watch": extra.watch,
     }
-    asked: Question | None = own.read(OwnItem(item, found, scheme, common, name, said))
+    asked: Question | None = own.read(OwnItem(item, found, extra, common, name, remarks))
     return asked

@@ -2,7 +2,7 @@
 
 What is asked and marked depends on the question's type (:mod:`fizzplate.questions.exchange.qti.item_types`).
 A rubric for the scorer holds the mark scheme to read, and beside it what the standard has no place for
-(:mod:`fizzplate.questions.exchange.scheme`).
+(:mod:`fizzplate.questions.exchange.qti.extra_data`).
 """
 
 from __future__ import annotations
@@ -11,7 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.questions.exchange.qti.choice_items import ChoiceItems
 from fizzplate.questions.exchange.qti.equation_items import EquationItems
-from fizzplate.questions.exchange.qti.markup import (
+from fizzplate.questions.exchange.qti.extra_data import write_extra_data
+from fizzplate.questions.exchange.qti.number_items import NumberItems
+from fizzplate.questions.exchange.qti.written_items import ChecklistItems, TextItems
+from fizzplate.questions.exchange.qti.xml_writer import (
     OURS,
     QTI,
     QTI_SCHEMA,
@@ -20,9 +23,6 @@ from fizzplate.questions.exchange.qti.markup import (
     paragraphs,
     root,
 )
-from fizzplate.questions.exchange.qti.number_items import NumberItems
-from fizzplate.questions.exchange.qti.written_items import ChecklistItems, TextItems
-from fizzplate.questions.exchange.scheme import write_scheme
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -140,7 +140,7 @@ def _chart_table(body: Element, chart: Chart) -> None:
 
 def _rubric(body: Element, asked: Question, lines: list[str]) -> None:
     """Add the mark scheme for the scorer, with what the standard has no place for."""
-    seen = {"use": "scoring", "view": "scorer", OURS: write_scheme(asked)}
+    seen = {"use": "scoring", "view": "scorer", OURS: write_extra_data(asked)}
     content = node(node(body, "qti-rubric-block", seen), "qti-content-body")
     paragraphs(content, f"Answer: {asked.answer}")
     if asked.why != asked.answer:

@@ -7,8 +7,8 @@ import zipfile
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.exchange.limits import LONGEST_TITLE, MOST_FILES
-from fizzplate.questions.exchange.qti.items import write_item
-from fizzplate.questions.exchange.qti.markup import (
+from fizzplate.questions.exchange.qti.item_writer import write_item
+from fizzplate.questions.exchange.qti.xml_writer import (
     MANIFEST,
     PACKAGING,
     PACKAGING_SCHEMA,

@@ -33,7 +33,6 @@ MOST_OPTIONS = 20
 MOST_PARTS = 8  # they are called (a) to (h)
 MOST_IDEAS = 30  # the misconceptions are numbered 1 to 30
 LARGEST_DRAWN = 1e12  # in a chart; far beyond it no axis can be divided
-LONGEST_TEXT = 4000  # characters of a sentence or a stem
 
 
 def well_formed(asked: Question) -> Question:
@@ -113,10 +112,10 @@ def check_watch(watch: str) -> None:
     """
     for cell in filter(None, watch.split(";")):
         try:
-            said = read_cell(cell)[1]
+            remarks = read_cell(cell)[1]
         except InputError:
-            said = ["unknown"]
-        if said:
+            remarks = ["unknown"]
+        if remarks:
             raise InputError("watch", cell, "cells as links write them, such as CuSO4,anode=copper")
 
 

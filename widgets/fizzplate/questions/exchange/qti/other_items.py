@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.content import Option, Part, Point
-from fizzplate.questions.exchange.qti.elements import (
+from fizzplate.questions.exchange.qti.item_elements import (
     body_of,
     correct_values,
     declaration,
@@ -18,9 +18,14 @@ from fizzplate.questions.exchange.qti.elements import (
     number_of,
     tolerance_of,
 )
-from fizzplate.questions.exchange.qti.opening import local_name
-from fizzplate.questions.exchange.qti.plain import cut, has_pictures, plain_text, without_tags
-from fizzplate.questions.exchange.wellformed import IMPORTED, IMPORTED_LEVEL, MOST_MARKS, searched
+from fizzplate.questions.exchange.qti.plain_text import cut, has_pictures, plain_text, without_tags
+from fizzplate.questions.exchange.qti.xml_reader import local_name
+from fizzplate.questions.exchange.question_checks import (
+    IMPORTED,
+    IMPORTED_LEVEL,
+    MOST_MARKS,
+    searched,
+)
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -42,11 +47,11 @@ SHORT_WORD = 3  # letters; so short a word counts only where it stands by itself
 MOST_FIGURES = 8
 
 
-class Unsupported(Exception):  # noqa: N818  # it names a kind of item; no one made an error
+class UnsupportedItem(Exception):  # noqa: N818  # it names a kind of item; no one made an error
     """A kind of interaction that cannot be asked here."""
 
 
-def read_foreign(item: Element, name: str, said: list[str]) -> Question:
+def read_other_item(item: Element, name: str, remarks: list[str]) -> Question:
     """Read an item that another program wrote.
 
     Parameters
@@ -55,19 +60,19 @@ def read_foreign(item: Element, name: str, said: list[str]) -> Question:
         The item.
     name
         How remarks name it.
-    said
+    remarks
         Remarks are added here.
 
     Raises
     ------
-    Unsupported
+    UnsupportedItem
         If it asks in a way that is not offered here.
     InputError
         If it lacks what marking needs.
 
     Examples
     --------
-    >>> from fizzplate.questions.exchange.qti.opening import read_xml
+    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
     >>> item = read_xml(
     ...     b'<qti-assessment-item title="Copper"><qti-response-declaration identifier="R" '
     ...     b'cardinality="single" base-type="float"><qti-correct-response><qti-value>8.96</qti-value>'
@@ -76,7 +81,7 @@ def read_foreign(item: Element, name: str, said: list[str]) -> Question:
     ...     b"</qti-assessment-item>",
     ...     "",
     ... )
-    >>> asked = read_foreign(item, "", [])
+    >>> asked = read_other_item(item, "", [])
     >>> asked.kind, asked.text, asked.mark("8.96").earned
     ('number', 'Its density is ____ g/cm3.', 1)
     """
@@ -84,17 +89,17 @@ def read_foreign(item: Element, name: str, said: list[str]) -> Question:
     found = interactions(body)
     kinds = {local_name(each) for each in found}
     if kinds == {CHOICE} and len(found) == 1:
-        asked: Question = read_choice(item, body, found[0], name, said)
+        asked: Question = read_choice(item, body, found[0], name, remarks)
     elif kinds == {ENTRY}:
-        asked = _entries(item, body, found, name, said)
+        asked = _entries(item, body, found, name, remarks)
     elif kinds == {TEXT} and len(found) == 1:
-        asked = _extended(item, body, found[0], name, said)
+        asked = _extended(item, body, found[0], name, remarks)
     else:
-        raise Unsupported(_kind_in_words(kinds, len(found)))
+        raise UnsupportedItem(_kind_in_words(kinds, len(found)))
     if has_pictures(body):
-        said.append(f"{name}: its pictures, sounds or films were left out.")
+        remarks.append(f"{name}: its pictures, sounds or films were left out.")
     if next(inside(item, "qti-assessment-stimulus-ref"), None) is not None:
-        said.append(f"{name}: the text that it refers to was left out.")
+        remarks.append(f"{name}: the text that it refers to was left out.")
     return asked
 
 
@@ -113,57 +118,57 @@ def _about(item: Element) -> tuple[str, str, int]:
     return IMPORTED, topic or IMPORTED, IMPORTED_LEVEL
 
 
-def _stem(body: Element, name: str, said: list[str], prompt: Element | None = None) -> str:
+def _stem(body: Element, name: str, remarks: list[str], prompt: Element | None = None) -> str:
     text = plain_text(body)
     asks = "" if prompt is None else plain_text(prompt)
     if asks and asks not in text:
         text = f"{text}\n{asks}".strip()
-    return cut(text, f"{name}: the question", said)
+    return cut(text, f"{name}: the question", remarks)
 
 
-def _marks(item: Element, name: str, said: list[str]) -> int:
+def _marks(item: Element, name: str, remarks: list[str]) -> int:
     marks = marks_of(item)
     if marks > MOST_MARKS:
-        said.append(f"{name}: it has {marks} marks; {MOST_MARKS} are the most here.")
+        remarks.append(f"{name}: it has {marks} marks; {MOST_MARKS} are the most here.")
     return min(marks, MOST_MARKS)
 
 
 def read_choice(
-    item: Element, body: Element, interaction: Element, name: str, said: list[str]
+    item: Element, body: Element, interaction: Element, name: str, remarks: list[str]
 ) -> ChoiceQuestion:
     """Read a choice of one answer.
 
     Raises
     ------
-    Unsupported
+    UnsupportedItem
         If it takes several answers.
     InputError
         If none of its options is right.
     """
     declared = declaration(item, interaction)
     if declared is None or declared.get("cardinality") != "single":
-        raise Unsupported(f"A choice of several answers (only {SUPPORTED} can be asked here)")
+        raise UnsupportedItem(f"A choice of several answers (only {SUPPORTED} can be asked here)")
     choices = list(inside(interaction, "qti-simple-choice"))
     right = correct_values(declared)[:1]
     if not any([each.get("identifier")] == right for each in choices):
         raise InputError("right answer", "".join(right), "the identifier of one of the options")
-    texts = [cut(plain_text(each), f"{name}: an option", said) for each in choices]
+    texts = [cut(plain_text(each), f"{name}: an option", remarks) for each in choices]
     answer = next(
         text for text, each in zip(texts, choices, strict=True) if [each.get("identifier")] == right
     )
     options = tuple(
-        Option(text, is_right, _reason(item, each, answer, name, said, is_right=is_right))
+        Option(text, is_right, _reason(item, each, answer, name, remarks, is_right=is_right))
         for text, each in zip(texts, choices, strict=True)
         for is_right in ([each.get("identifier")] == right,)
     )
     prompt = next(inside(interaction, "qti-prompt"), None)
     why = next(option.reason for option in options if option.right)
-    text, marks = _stem(body, name, said, prompt), _marks(item, name, said)
+    text, marks = _stem(body, name, remarks, prompt), _marks(item, name, remarks)
     return ChoiceQuestion(*_about(item), text, why, options=options, marks=marks)
 
 
 def _reason(
-    item: Element, choice: Element, answer: str, name: str, said: list[str], *, is_right: bool
+    item: Element, choice: Element, answer: str, name: str, remarks: list[str], *, is_right: bool
 ) -> str:
     """Return what is said of an option: the item's own feedback, or which option is right."""
     inline = next(inside(choice, "qti-feedback-inline"), None)
@@ -171,14 +176,14 @@ def _reason(
     if not own and inline is not None:
         own = " ".join(" ".join(inline.itertext()).split())
     usual = "That is the right answer." if is_right else f"The right answer is: {answer}"
-    return cut(without_tags(own) or usual, f"{name}: a reason", said)
+    return cut(without_tags(own) or usual, f"{name}: a reason", remarks)
 
 
 def _entries(
-    item: Element, body: Element, found: list[Element], name: str, said: list[str]
+    item: Element, body: Element, found: list[Element], name: str, remarks: list[str]
 ) -> Question:
     """Read entries of measured numbers as parts, entries of words and of exact numbers as points."""
-    text = _stem(body, name, said)
+    text = _stem(body, name, remarks)
     accepted = [correct_values(declaration(item, each)) for each in found]
     if not all(accepted):
         raise InputError("right answer", "", "a right answer for each entry")
@@ -186,7 +191,7 @@ def _entries(
         _part(item, entry, values[0]) for entry, values in zip(found, accepted, strict=True)
     )
     if all(parts):
-        return _numbers(item, tuple(filter(None, parts)), text, name, said)
+        return _numbers(item, tuple(filter(None, parts)), text, name, remarks)
     points = tuple(
         Point(f"the answer is “{without_tags(values[0])}”", tuple(_words(values)))
         for values in accepted
@@ -224,16 +229,16 @@ def _part(item: Element, entry: Element, text: str) -> Part | None:
 
 
 def _numbers(
-    item: Element, parts: tuple[Part, ...], text: str, name: str, said: list[str]
+    item: Element, parts: tuple[Part, ...], text: str, name: str, remarks: list[str]
 ) -> Question:
     """Return the question for numbers; marks beyond one for each are the last one's."""
-    marks = max(_marks(item, name, said), len(parts))
+    marks = max(_marks(item, name, remarks), len(parts))
     last = replace(parts[-1], steps=parts[-1].steps * (marks - len(parts) + 1))
     return NumberQuestion(*_about(item), text, "", parts=(*parts[:-1], last))
 
 
 def _extended(
-    item: Element, body: Element, interaction: Element, name: str, said: list[str]
+    item: Element, body: Element, interaction: Element, name: str, remarks: list[str]
 ) -> Question:
     """Read an extended text as a list that learners mark themselves by the scorer's rubric."""
     rubrics = [
@@ -244,15 +249,15 @@ def _extended(
     listed = [plain_text(each) for rubric in rubrics for each in inside(rubric, "li")]
     if not any(listed):
         listed = [plain_text(each) for rubric in rubrics for each in inside(rubric, "p")]
-    said_points = [text for text in listed if text]
-    if len(said_points) > MOST_MARKS:
-        said.append(f"{name}: of {len(said_points)} points the first {MOST_MARKS} were taken.")
+    listed_points = [text for text in listed if text]
+    if len(listed_points) > MOST_MARKS:
+        remarks.append(f"{name}: of {len(listed_points)} points the first {MOST_MARKS} were taken.")
     points = tuple(
-        Point(cut(text, f"{name}: a point", said), ()) for text in said_points[:MOST_MARKS]
+        Point(cut(text, f"{name}: a point", remarks), ()) for text in listed_points[:MOST_MARKS]
     )
     points = points or (Point("says what is asked for", ()),)
     prompt = next(inside(interaction, "qti-prompt"), None)
     model = " ".join(correct_values(declaration(item, interaction)))
-    why = cut(without_tags(model), f"{name}: the answer", said)
-    text = _stem(body, name, said, prompt)
+    why = cut(without_tags(model), f"{name}: the answer", remarks)
+    text = _stem(body, name, remarks, prompt)
     return ChecklistQuestion(*_about(item), text, why, points=points)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson.equations.equation_tasks import EquationTask
 from fizzplate.questions.content import Chart, Part, Point
-from fizzplate.questions.exchange.named import MOST_ENTRIES, made, value_of
+from fizzplate.questions.exchange.plain_data import MOST_ENTRIES, made, value_of
 from fizzplate.questions.question_types import EquationQuestion, NumberQuestion
 from fizzplate.words.refusals import InputError
 
@@ -25,7 +25,7 @@ VERSION = 1
 
 
 @dataclass(frozen=True, slots=True)
-class Scheme:
+class ExtraData:
     """What goes with an item beyond the standard; the fields are those of a question.
 
     Parameters
@@ -48,14 +48,14 @@ class Scheme:
     chart: Chart | None
 
 
-def write_scheme(asked: Question) -> str:
+def write_extra_data(asked: Question) -> str:
     """Write what the standard has no place for, in plain ASCII.
 
     Examples
     --------
     >>> from fizzplate.questions.sets import questions
     >>> asked = questions(seed=1, count=1, topics=["ions"], level=14)[0]
-    >>> read_scheme(write_scheme(asked)).topic
+    >>> read_extra_data(write_extra_data(asked)).topic
     'ions'
     """
     kept: dict[str, Any] = {
@@ -86,17 +86,17 @@ def _plain_task(task: EquationTask) -> dict[str, Any]:
     }
 
 
-def read_scheme(text: str) -> Scheme:
+def read_extra_data(text: str) -> ExtraData:
     """Read what goes with an item; it may have been written by anyone.
 
     Raises
     ------
     InputError
-        If it is not what :func:`write_scheme` writes.
+        If it is not what :func:`write_extra_data` writes.
 
     Examples
     --------
-    >>> read_scheme("[]")
+    >>> read_extra_data("[]")
     Traceback (most recent call last):
         ...
     fizzplate.words.refusals.InputError: data-fizzplate: '[]' cannot be used; allowed is version 1 of it.
@@ -108,14 +108,14 @@ def read_scheme(text: str) -> Scheme:
     if not isinstance(given, dict) or given.get("version") != VERSION:
         raise InputError("data-fizzplate", text, f"version {VERSION} of it")
     try:
-        return _scheme(given)
+        return _extra_data(given)
     except (KeyError, TypeError, AttributeError, OverflowError) as missing:
         raise InputError("data-fizzplate", str(missing), f"version {VERSION} of it") from None
 
 
-def _scheme(given: dict[str, Any]) -> Scheme:
+def _extra_data(given: dict[str, Any]) -> ExtraData:
     chart, task = given["chart"], given["task"]
-    return Scheme(
+    return ExtraData(
         maker=value_of(str, given["maker"]),
         topic=value_of(str, given["topic"]),
         level=value_of(int, given["level"]),

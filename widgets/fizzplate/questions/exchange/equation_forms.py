@@ -86,6 +86,6 @@ def read_form(text: str) -> dict[str, int]:
     form = {species: count // shared for species, count in left.items()}
     verdict = judge(spell(form), EquationTask("", (form,), "", (), ()))
     if verdict.code != "right":
-        said = " ".join(verdict.says)
-        raise InputError("equation", text, f"an equation that balances ({said.rstrip('.')})")
+        faults = " ".join(verdict.says).rstrip(".")
+        raise InputError("equation", text, f"an equation that balances ({faults})")
     return form
