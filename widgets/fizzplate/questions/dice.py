@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hashlib import sha256
 from typing import TYPE_CHECKING, TypeVar
 
 from fizzplate.words.wording import Wording
@@ -11,6 +12,20 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 _MASK = (1 << 64) - 1
+#: of the questions as they are now: raised by one by whoever adds a maker or a row, or changes a maker
+EDITION = 1
+
+
+def seed_of(*parts: object) -> int:
+    """Return a seed that follows from all of its parts and from nothing else.
+
+    Examples
+    --------
+    >>> seed_of(31, "which way") == seed_of(31, "which way") != seed_of(32, "which way")
+    True
+    """
+    digest = sha256("\n".join(map(str, parts)).encode()).digest()
+    return int.from_bytes(digest[:8], "big")
 
 
 class Dice:
@@ -22,6 +37,8 @@ class Dice:
         Where they begin.
     wording
         The board's wording, which whatever is made with them keeps to; the usual one, if not given.
+    edition
+        Of the questions: what they may draw from.
 
     Examples
     --------
@@ -29,8 +46,9 @@ class Dice:
     ([5, 5], ['c', 'b', 'a'])
     """
 
-    def __init__(self, seed: int, wording: Wording | None = None) -> None:
+    def __init__(self, seed: int, wording: Wording | None = None, edition: int = EDITION) -> None:
         self._state = seed & _MASK
+        self.edition = edition
         self.wording = wording or Wording()
 
     def _next(self) -> int:
@@ -62,4 +80,4 @@ class Dice:
 
     def fork(self) -> Dice:
         """Return dice of their own, so that one question does not change the next."""
-        return Dice(self._next(), self.wording)
+        return Dice(self._next(), self.wording, self.edition)

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from fizzplate.words.refusals import choice
+from fizzplate.questions.dice import EDITION
+from fizzplate.words.refusals import choice, number
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -51,7 +52,9 @@ class Maker:
     level
         From which level it is asked: 14 or 16.
     version
-        Raised by whoever changes what it makes.
+        The edition in which it was changed last.
+    since
+        The edition in which it came: sets of earlier editions do without it.
     make
         The function.
     """
@@ -60,6 +63,7 @@ class Maker:
     topic: str
     level: int
     version: int
+    since: int
     make: Make
 
     def __call__(self, dice: Dice) -> Question:
@@ -68,13 +72,18 @@ class Maker:
         return replace(made, maker=self.name, topic=self.topic, level=self.level)
 
 
-def maker(name: str, *, topic: str, level: int, version: int) -> Callable[[Make], Maker]:
+def maker(
+    name: str, *, topic: str, level: int, version: int, since: int = 0
+) -> Callable[[Make], Maker]:
     """Declare the function below as a maker.
+
+    Whoever adds one gives it the next :data:`~fizzplate.questions.dice.EDITION` for its version; whoever
+    changes what one makes does so too, and says in ``since`` in which edition it came.
 
     Raises
     ------
     InputError
-        If the topic is not in :data:`TOPICS`.
+        If the topic is not in :data:`TOPICS`, or the version is none that there is.
 
     Examples
     --------
@@ -83,4 +92,5 @@ def maker(name: str, *, topic: str, level: int, version: int) -> Callable[[Make]
     ('which way', 'drift', 14, 1)
     """
     choice("topic", topic, TOPICS)
-    return lambda make: Maker(name, topic, level, version, make)
+    number("version", version, unit="", at_least=1, at_most=EDITION)
+    return lambda make: Maker(name, topic, level, version, since or version, make)

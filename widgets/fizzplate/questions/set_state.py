@@ -6,6 +6,8 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.state.links import from_query, query_of
+from fizzplate.questions.dice import EDITION
+from fizzplate.questions.makers.registry import MAKERS
 from fizzplate.questions.sets import LEVELS, MOST, TOPICS, questions
 from fizzplate.words.refusals import InputError, choice, number
 from fizzplate.words.wording import Wording
@@ -18,10 +20,11 @@ if TYPE_CHECKING:
 LARGEST_SEED = 999_999
 MOST_MINUTES = 180
 STYLES = ("practice", "clock", "board")
-OPTIONS = ("set", "count", "level", "topics", "topic", "style", "min", "units")
+OPTIONS = ("set", "edition", "count", "level", "topics", "topic", "style", "min", "units")
 
 _PARTS: dict[str, tuple[str, Sequence[object]]] = {
     "set": ("seed", range(LARGEST_SEED + 1)),
+    "edition": ("edition", range(1, EDITION + 1)),
     "count": ("count", range(1, MOST + 1)),
     "min": ("minutes", range(1, MOST_MINUTES + 1)),
     "level": ("level", LEVELS),
@@ -52,6 +55,8 @@ class QuestionSet:
         Whether units and figures count.
     wording
         The board's.
+    edition
+        Of the questions: the same set of the same edition asks the same, whatever is added later.
 
     Raises
     ------
@@ -67,11 +72,13 @@ class QuestionSet:
     minutes: int = 15
     strict: bool = False
     wording: Wording = field(default_factory=Wording)
+    edition: int = EDITION
 
     def __post_init__(self) -> None:
         _whole("set number", self.seed, 0, LARGEST_SEED)
         _whole("questions", self.count, 1, MOST)
         _whole("minutes", self.minutes, 1, MOST_MINUTES)
+        _whole("edition", self.edition, 1, EDITION)
         choice("style", self.style, STYLES)
         if self.level not in LEVELS:
             raise InputError("level", self.level, "14 or 16")
@@ -87,6 +94,7 @@ class QuestionSet:
             level=self.level,
             strict=self.strict,
             wording=self.wording,
+            edition=self.edition,
         )
 
 
@@ -102,9 +110,14 @@ def write_set(asked: QuestionSet) -> str:
     Examples
     --------
     >>> write_set(QuestionSet(31, 5, ("quantities", "tests"), level=14, style="clock", minutes=20))
-    'v=1&set=31&count=5&level=14&topics=quantities;tests&style=clock&min=20'
+    'v=1&set=31&edition=1&count=5&level=14&topics=quantities;tests&style=clock&min=20'
     """
-    options = {"set": str(asked.seed), "count": str(asked.count), "level": str(asked.level)}
+    options = {
+        "set": str(asked.seed),
+        "edition": str(asked.edition),
+        "count": str(asked.count),
+        "level": str(asked.level),
+    }
     if asked.topics:
         options["topics"] = ";".join(asked.topics)
     if asked.style != "practice":
@@ -144,6 +157,40 @@ def read_set(query: str) -> tuple[QuestionSet, list[str]]:
         else:
             asked = replace(asked, **{name: value})  # type: ignore[arg-type]  # by the key's kind
     return asked, said
+
+
+def changes_since(query: str) -> list[str]:
+    """Say how the questions of a link's set differ from those that the link meant.
+
+    Examples
+    --------
+    >>> changes_since("?set=7&count=5")
+    ['This link is from before sets had editions: set 7 is opened as it is today.']
+    >>> changes_since(write_set(QuestionSet(7)))
+    []
+    """
+    given = from_query(query, OPTIONS)[0].options
+    if "set" not in given:
+        return []
+    chosen, _ = read_set(query)
+    if "edition" not in given:
+        return [
+            f"This link is from before sets had editions: set {chosen.seed} is opened as it is today."
+        ]
+    try:
+        made = chosen.questions()
+    except InputError:  # there are none, which is said where they are asked
+        return []
+    changed = [
+        str(place)
+        for place, each in enumerate(made, start=1)
+        if MAKERS[each.maker].version > chosen.edition
+    ]
+    if not changed:
+        return []
+    *first, last = changed
+    which = f"Questions {', '.join(first)} and {last} are" if first else f"Question {last} is"
+    return [f"{which} not as when this link was made: such questions have changed since."]
 
 
 def _one_of(offered: Sequence[object], text: str) -> object:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from itertools import count as counted
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.board_names import in_board_names
-from fizzplate.questions.dice import Dice
+from fizzplate.questions.dice import EDITION, Dice, seed_of
 from fizzplate.questions.maker import TOPICS
 from fizzplate.questions.makers.registry import MAKERS
 from fizzplate.words.refusals import InputError, choice, number
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from fizzplate.questions.question_types import Question
     from fizzplate.words.wording import Wording
@@ -33,6 +34,7 @@ def questions(
     level: int = 16,
     strict: bool = False,
     wording: Wording | None = None,
+    edition: int = EDITION,
 ) -> list[Question]:
     """Make a set of questions.
 
@@ -50,6 +52,8 @@ def questions(
         Whether a missing unit, or more figures than the data allow, cost a mark.
     wording
         The board's: half-equations, the names of the electrodes, what counts as dilute.
+    edition
+        Of the questions: makers and rows that came later are left out, so that the set stays as it was.
 
     Raises
     ------
@@ -70,7 +74,7 @@ def questions(
     wanted = [
         each.name
         for each in MAKERS.values()
-        if each.level <= level and (not topics or each.topic in topics)
+        if each.since <= edition and each.level <= level and (not topics or each.topic in topics)
     ]
     if not wanted:
         raise InputError(
@@ -80,26 +84,38 @@ def questions(
     made: list[Question] = []
     # sets whose numbers follow one another are an hour's revision: they ask for different things
     for each in range(seed - seed % TERM, seed + 1):
-        made = _set(wanted, Dice(each, wording), count, before, strict=strict)
+        made = _set(_draws(each, wanted, wording, edition), count, before, strict=strict)
         before |= {asked.text for asked in made}
     return made
 
 
+def _draws(
+    seed: int, wanted: list[str], wording: Wording | None, edition: int
+) -> Iterator[tuple[int, str, Dice]]:
+    """Go through the makers, round by round in an order of its own, with dice for each.
+
+    Order and dice follow from the set's number, the round and the maker's name: another maker changes
+    neither.
+    """
+    for turn in counted():
+        for name in sorted(wanted, key=lambda name: seed_of(seed, turn, name)):
+            yield turn, name, Dice(seed_of(seed, turn, name, "dice"), wording, edition)
+
+
 def _set(
-    wanted: list[str], dice: Dice, count: int, before: set[str], *, strict: bool
+    draws: Iterator[tuple[int, str, Dice]], most: int, before: set[str], *, strict: bool
 ) -> list[Question]:
     """Make a set of questions that differ from each other, and from the texts before where they can."""
     made: list[Question] = []
-    # once nothing new is found, what was asked before may come again, and then the same answer
-    for alike, again in ((_same, False), (_same, True), (_same_text, True)):
-        for _ in range(TRIES):
-            for name in dice.shuffled(wanted):
-                if len(made) == count:
-                    return made
-                asked = _made(name, dice.fork(), strict=strict)
-                known = not again and asked.text in before
-                if not known and not any(alike(asked, each) for each in made):
-                    made.append(asked)
+    for turn, name, dice in draws:
+        if len(made) == most or turn == len(PASSES) * TRIES:
+            break
+        # once nothing new is found, what was asked before may come again, and then the same answer
+        alike, again = PASSES[turn // TRIES]
+        found = _made(name, dice, strict=strict)
+        known = not again and found.text in before
+        if not known and not any(alike(found, each) for each in made):
+            made.append(found)
     return made
 
 
@@ -110,6 +126,7 @@ def another(
     unlike: str = "",
     strict: bool = False,
     wording: Wording | None = None,
+    edition: int = EDITION,
 ) -> Question:
     """Make another question like one: by the same maker.
 
@@ -121,7 +138,7 @@ def another(
         The same seed gives the same question everywhere.
     unlike
         The text of the question that it should differ from, where the maker knows another.
-    strict, wording
+    strict, wording, edition
         As for a set.
 
     Raises
@@ -136,7 +153,7 @@ def another(
     """
     choice("maker", maker, MAKERS)
     number("seed", seed, unit="", at_least=0)
-    dice = Dice(seed, wording)
+    dice = Dice(seed, wording, edition)
     found = _made(maker, dice.fork(), strict=strict)
     for _ in range(OTHERS):
         if found.text != unlike:
@@ -161,3 +178,7 @@ def _same(asked: Question, other: Question) -> bool:
 def _same_text(asked: Question, other: Question) -> bool:
     """Whether two questions are the same but for the order of their options."""
     return asked.text == other.text and asked.answer == other.answer
+
+
+#: what counts as the same, and whether what sets before have asked may come again: from strict to lenient
+PASSES = ((_same, False), (_same, True), (_same_text, True))

@@ -163,7 +163,7 @@ class ReviseState(CarriedState):
 
     page: ClassVar[str] = "revise"
     link_options: ClassVar[tuple[str, ...]] = (
-        *("set", "count", "level", "topics", "topic", "style", "min", "units"),
+        *("set", "edition", "count", "level", "topics", "topic", "style", "min", "units"),
     )
     has_cells: ClassVar[bool] = False
 

@@ -8,16 +8,17 @@ from fizzplate.chemistry import non_electrolytes, species_name
 from fizzplate.lesson.rule.residue import ions_with_water
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
-    SALTS,
     cell_of,
     choice,
     choice_question,
     drawn_salt,
     ions_in_words,
     rule_of,
+    salts,
     solution_name,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.tables import candidates
 from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ def carriers(dice: Dice) -> Question:
 
 
 def _no_ions(dice: Dice) -> Question:
-    liquid = dice.one_of(list(non_electrolytes().values()))
+    liquid = non_electrolytes()[dice.one_of(candidates("liquid", dice.edition))]
     right = "it is made of molecules, with hardly any ions"
     wrong: list[Wrong] = [
         ("its electrons are held too tightly to move through it", correction(3, dice.wording), 3),
@@ -322,7 +323,7 @@ def swapped_wires(dice: Dice) -> Question:
 def same_electrons(dice: Dice) -> Question:
     """Ask how often something happens at the one electrode, from the other."""
     offered = [
-        formula for formula in SALTS if rule_of(formula, dice.wording).cathode.product != "H2"
+        formula for formula in salts(dice) if rule_of(formula, dice.wording).cathode.product != "H2"
     ] + ["NaCl", "KBr", "KI", "Na2SO4", "HCl", "H2SO4"]
     formula = dice.one_of(offered)
     rule = rule_of(formula, dice.wording)

@@ -11,10 +11,10 @@ from fizzplate.chemistry.in_words import in_words
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
-    SALTS,
     choice,
     choice_question,
     rule_of,
+    salts,
     solution_name,
     why_product,
 )
@@ -112,7 +112,7 @@ def _other_side(role: str, wording: Wording) -> str:
 @maker("which cell", topic="products", level=14, version=1)
 def which_cell(dice: Dice) -> Question:
     """Ask which of four cells gives two products."""
-    cells = [(formula, CARBON) for formula in SALTS if formula != "NaF"]
+    cells = [(formula, CARBON) for formula in salts(dice) if formula != "NaF"]
     cells += [("CuSO4", "copper"), ("Cu(NO3)2", "copper"), ("AgNO3", "silver")]
     formula, material = dice.one_of(cells)
     wanted = _pair(formula, material, dice)

@@ -10,7 +10,6 @@ from fizzplate.lesson.classroom.predictions import DISSOLVES, NOTHING, choice_of
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
-    MELTS,
     cell_of,
     choice,
     choice_question,
@@ -21,6 +20,7 @@ from fizzplate.questions.makers.parts import (
     why_product,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.tables import candidates
 from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -180,7 +180,7 @@ def active_anode(dice: Dice) -> Question:
 @maker("melt", topic="melts", level=14, version=1)
 def melt_products(dice: Dice) -> Question:
     """Ask what a molten salt gives."""
-    formula = dice.one_of(MELTS)
+    formula = dice.one_of(candidates("melt", dice.edition))
     rule = rule_of(formula, dice.wording)
     metal, other = (species_name(each.product) for each in (rule.cathode, rule.anode))
     right = say(

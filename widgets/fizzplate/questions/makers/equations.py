@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import Equation, overall, parse_formula, pretty
+from fizzplate.chemistry import Equation, melts, overall, parse_formula, pretty
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.equations.equation_tasks import half_task, overall_task
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
-    MELTS,
     choice,
     choice_question,
     drawn_salt,
@@ -20,6 +19,7 @@ from fizzplate.questions.makers.parts import (
     set_up,
     used_at,
 )
+from fizzplate.questions.tables import candidates
 from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ class Half:
         kind = dice.number(6)
         self.material = CARBON
         if kind == 0:
-            self.formula = dice.one_of(MELTS)
+            self.formula = dice.one_of(candidates("melt", dice.edition))
         elif kind == 1 and self.role == "anode":
             self.formula, self.material = dice.one_of(ACTIVE)
         else:
@@ -55,7 +55,7 @@ class Half:
     @property
     def watch(self) -> str:
         """The cell, as links write it; a melt has no bench."""
-        if self.formula in MELTS:
+        if self.formula in melts():
             return ""
         if self.material == CARBON:
             return self.formula
@@ -180,7 +180,7 @@ def _other(count: int) -> int:
 @maker("overall equation", topic="half-equations", level=16, version=1)
 def write_overall(dice: Dice) -> Question:
     """Ask for the overall equation."""
-    formula = drawn_salt(dice) if dice.number(4) else dice.one_of(MELTS)
+    formula = drawn_salt(dice) if dice.number(4) else dice.one_of(candidates("melt", dice.edition))
     rule = rule_of(formula, dice.wording)
     halves = (rule.cathode.half_equation, rule.anode.half_equation)
     task = overall_task(halves[0], rule.cathode.product, halves[1], rule.anode.product)
@@ -197,7 +197,7 @@ def write_overall(dice: Dice) -> Question:
         task,
         shown,
         "the electrons are made equal and cancel.",
-        watch="" if formula in MELTS else formula,
+        watch="" if formula in melts() else formula,
     )
 
 

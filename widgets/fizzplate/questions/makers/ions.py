@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import parse_formula, pretty, solutions, species_name
+from fizzplate.chemistry import melts, parse_formula, pretty, solutions, species_name
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.lesson.rule.residue import ions_with_water
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.spellings import ion_words
 from fizzplate.questions.makers.parts import (
-    MELTS,
     cell_of,
     choice,
     choice_question,
@@ -21,6 +20,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.tables import candidates
 from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 def _everyone(formula: str) -> tuple[str, ...]:
     ions = cell_of(formula).ions_mol_dm3
-    return tuple(ions) if formula in MELTS else ions_with_water(ions)
+    return tuple(ions) if formula in melts() else ions_with_water(ions)
 
 
 def _of_sign(formula: str, sign: int) -> list[str]:
@@ -121,7 +121,10 @@ def compete(dice: Dice) -> Question:
     """Ask which ions come to an electrode."""
     role = dice.one_of(("cathode", "anode"))
     sign, electrode = 1 if role == "cathode" else -1, board_slots(dice.wording)[role]
-    formula = drawn_salt(dice, [each for each in solutions() if len(_of_sign(each, sign)) == 2])
+    formula = drawn_salt(
+        dice,
+        [each for each in candidates("solution", dice.edition) if len(_of_sign(each, sign)) == 2],
+    )
     come = _of_sign(formula, sign)
     name = solution_name(formula, dice.wording)
     others = tuple(word for ion in _of_sign(formula, -sign) for word in ion_words(ion))

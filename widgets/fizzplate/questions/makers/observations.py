@@ -14,12 +14,12 @@ from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.test_points import TESTED
 from fizzplate.questions.makers.parts import (
     CARBON,
-    SALTS,
     cell_of,
     choice,
     choice_question,
     drawn_salt,
     rule_of,
+    salts,
     set_up,
     solution_name,
     text_question,
@@ -174,7 +174,7 @@ def test_result(dice: Dice) -> Question:
 @maker("identify the solution", topic="observations", level=14, version=1)
 def identify(dice: Dice) -> Question:
     """Ask which solution gives what was seen: computed so that one option fits."""
-    known = [formula for formula in SALTS if formula != "NaF"]
+    known = [formula for formula in salts(dice) if formula != "NaF"]
     formula = dice.one_of(known)
     mine = _signs(formula, dice)
     others = [each for each in dice.shuffled(known) if _signs(each, dice) != mine]

@@ -18,6 +18,7 @@ from fizzplate.questions.question_types import (
     Question,
     TextQuestion,
 )
+from fizzplate.questions.tables import candidates
 from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
@@ -31,15 +32,8 @@ if TYPE_CHECKING:
 
 #: metals that the bench plates although the rule says hydrogen: asked about only where both are said
 PLATE_ALL_THE_SAME = ("Zn2+", "Fe2+", "Ni2+", "Pb2+")
-#: the solutions that rule and bench agree on, as strong as the class practical has them
-SALTS = tuple(
-    formula
-    for formula, solution in solutions().items()
-    if not set(solution.ions) & set(PLATE_ALL_THE_SAME)
-)
 #: those that examinations ask about most
 OFTEN = ("NaCl", "Na2SO4", "CuCl2", "CuSO4", "H2SO4", "HCl", "KBr", "KI", "AgNO3", "NaOH")
-MELTS = tuple(melts())
 CARBON = "graphite"
 STRENGTH_MOL_DM3 = 0.5
 
@@ -48,9 +42,18 @@ Wrong = tuple[
 ]  # what a wrong option says, why it is wrong, and which idea is behind it
 
 
-def drawn_salt(dice: Dice, among: Iterable[str] = SALTS) -> str:
+def salts(dice: Dice) -> tuple[str, ...]:
+    """Return the solutions that rule and bench agree on, as strong as the class practical has them."""
+    return tuple(
+        formula
+        for formula in candidates("solution", dice.edition)
+        if not set(solutions()[formula].ions) & set(PLATE_ALL_THE_SAME)
+    )
+
+
+def drawn_salt(dice: Dice, among: Iterable[str] | None = None) -> str:
     """Return a solution to ask about; those that examinations ask about most come more often."""
-    offered = [formula for formula in among if formula != "NaF"]
+    offered = [formula for formula in among or salts(dice) if formula != "NaF"]
     often = [formula for formula in offered if formula in OFTEN]
     return dice.one_of((*offered, *often, *often))
 

@@ -15,6 +15,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.misconceptions import Misconception, correction, misconceptions
+from fizzplate.questions.tables import candidates
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -210,8 +211,10 @@ def ideas_told(dice: Dice) -> list[Misconception]:
 
     That a cathode is negative cannot be discussed where it is called the negative electrode.
     """
-    by_sign = dice.wording.electrode_names == "negative"
-    return [each for each in misconceptions(dice.wording) if not (by_sign and each.number == 4)]
+    numbers = set(map(int, candidates("misconception", dice.edition)))
+    if dice.wording.electrode_names == "negative":
+        numbers.discard(4)
+    return [each for each in misconceptions(dice.wording) if each.number in numbers]
 
 
 @maker("true statement", topic="ideas", level=14, version=1)

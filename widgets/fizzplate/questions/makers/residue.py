@@ -14,13 +14,13 @@ from fizzplate.questions.makers.mark_points.residue_points import (
     HYDROXIDE_LEFT,
 )
 from fizzplate.questions.makers.parts import (
-    SALTS,
     cell_of,
     choice,
     choice_question,
     drawn_salt,
     ions_in_words,
     rule_of,
+    salts,
     set_up,
     solution_name,
     text_question,
@@ -202,7 +202,9 @@ NEEDS = {
 @maker("what is left", topic="what is left", level=14, version=1)
 def what_is_left(dice: Dice) -> Question:
     """Ask what becomes of the solution, from what the rule leaves behind."""
-    formula = drawn_salt(dice, [each for each in SALTS if each not in {"MgCl2", "CaCl2", "MgSO4"}])
+    formula = drawn_salt(
+        dice, [each for each in salts(dice) if each not in {"MgCl2", "CaCl2", "MgSO4"}]
+    )
     rule = rule_of(formula, dice.wording)
     ions = cell_of(formula).ions_mol_dm3
     turns = residue(rule, ions).acidity

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import parse_formula
+from fizzplate.chemistry import melts, parse_formula
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points.definitions import MEANINGS
 from fizzplate.questions.makers.parts import (
-    MELTS,
     cell_of,
     choice,
     choice_question,
@@ -19,6 +18,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
     used_at,
 )
+from fizzplate.questions.tables import candidates
 from fizzplate.words.say import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -111,7 +111,7 @@ def define(dice: Dice) -> Question:
 @maker("oxidised or reduced", topic="half-equations", level=14, version=1)
 def oxidised(dice: Dice) -> Question:
     """Ask what is oxidised, or reduced, and where."""
-    formula = drawn_salt(dice) if dice.number(4) else dice.one_of(MELTS)
+    formula = drawn_salt(dice) if dice.number(4) else dice.one_of(candidates("melt", dice.edition))
     rule = rule_of(formula, dice.wording)
     gains, loses = (used_at(each.half_equation) for each in (rule.cathode, rule.anode))
     oxidation = dice.number(2) == 0
@@ -143,7 +143,7 @@ def oxidised(dice: Dice) -> Question:
     ]
     reason = f"{_does(own, verb)} electrons at the {place}, and that is {REACTIONS[what]}."
     text = f"{set_up(dice, formula)} What is {what}, and at which electrode?"
-    watch = "" if formula in MELTS else formula
+    watch = "" if formula in melts() else formula
     options = choice(dice, f"{in_words(own)}, at the {place}", wrong, reason, keep=3)
     return choice_question(text, options, watch=watch)
 

@@ -8,7 +8,13 @@ from zlib import crc32
 
 from fizzplate.lesson.state.page_states import ReviseState, from_link, to_link
 from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
-from fizzplate.questions.set_state import LARGEST_SEED, QuestionSet, read_set, write_set
+from fizzplate.questions.set_state import (
+    LARGEST_SEED,
+    QuestionSet,
+    changes_since,
+    read_set,
+    write_set,
+)
 from fizzplate.questions.sets import another
 from fizzplate.views.controls.question_runs import QuestionRuns
 from fizzplate.views.pages.page import Page
@@ -125,7 +131,7 @@ class Revise(Page[ReviseState]):
             return replace(before, opened=self._browser_has_file), []
         chosen, left_out = read_set(query)
         state, _ = from_link(write_set(chosen), before)
-        return state, left_out
+        return state, [*left_out, *changes_since(query)]
 
     def type_in(self, typed: Mapping[str, str]) -> None:
         """Type texts into fields; those of the set ask nothing in place of an opened file."""
@@ -142,8 +148,11 @@ class Revise(Page[ReviseState]):
     def like(self, maker: str, seed: Any, unlike: str) -> Question | None:
         """Make another question like one of the set; nothing, if the page asks for what is not offered."""
         strict, wording = self.chosen.strict, self.chosen.wording
+        edition = self.chosen.edition
         try:
-            return another(maker, seed, unlike=unlike, strict=strict, wording=wording)
+            return another(
+                maker, seed, unlike=unlike, strict=strict, wording=wording, edition=edition
+            )
         except InputError:
             return None
 
@@ -212,10 +221,13 @@ class Revise(Page[ReviseState]):
 
     def _on_change(self) -> None:
         try:
-            self.chosen = self.set_controls.read(self.board.wording)
+            chosen = self.set_controls.read(self.board.wording)
         except InputError as refusal:
             self.set_controls.refuse(refusal)
             return
+        if chosen.seed == self.chosen.seed:  # it stays of the edition that a link named
+            chosen = replace(chosen, edition=self.chosen.edition)
+        self.chosen = chosen
         self._ask()
         self.record()
 
@@ -249,7 +261,13 @@ class Revise(Page[ReviseState]):
         ]
         sets = [(chosen.seed, self.questions), *((each.seed, each.questions()) for each in others)]
         minutes = chosen.minutes if chosen.style == "clock" else 0
-        return papers(sets, topics=chosen.topics, level=chosen.level, minutes=minutes)
+        return papers(
+            sets,
+            topics=chosen.topics,
+            level=chosen.level,
+            minutes=minutes,
+            edition=0 if self._from_file else chosen.edition,
+        )
 
 
 def _read_file(name: str, content: bytes) -> tuple[list[Question], list[str]]:

@@ -35,6 +35,7 @@ def papers(
     topics: Sequence[str] = (),
     level: int = 0,
     minutes: int = 0,
+    edition: int = 0,
 ) -> list[Sheet]:
     """Make a paper and a mark scheme of each set.
 
@@ -48,6 +49,8 @@ def papers(
         14 (14 to 16 years) or 16 (16 to 18); 0 for the highest of the questions.
     minutes
         Time allowed; 0 for no limit.
+    edition
+        Of the questions, which with the number names a set; 0 for questions of a file, which have none.
 
     Examples
     --------
@@ -60,7 +63,7 @@ def papers(
     """
     sheets = []
     for number, asked in sets:
-        about = _about(asked, topics, level, minutes)
+        about = _about(asked, topics, level, minutes, edition)
         sheets += [
             Sheet(f"paper-{number}", f"Paper {number}", _paper(number, asked, about)),
             Sheet(f"scheme-{number}", f"Mark scheme {number}", _scheme(number, asked, about)),
@@ -68,7 +71,9 @@ def papers(
     return sheets
 
 
-def _about(asked: Sequence[Question], topics: Sequence[str], level: int, minutes: int) -> str:
+def _about(
+    asked: Sequence[Question], topics: Sequence[str], level: int, minutes: int, edition: int
+) -> str:
     """Tell what a paper is about, for whom, how long and how much."""
     highest = max((each.level for each in asked), default=min(LEVELS))
     told = [begin(", ".join(topics))] if topics else []
@@ -77,6 +82,8 @@ def _about(asked: Sequence[Question], topics: Sequence[str], level: int, minutes
     told.append(marks_in_words(_total(asked)))
     if minutes:
         told.append(f"{minutes} minutes")
+    if edition:
+        told.append(f"edition {edition}")
     return "".join(f"<li>{escape(each)}</li>" for each in told)
 
 

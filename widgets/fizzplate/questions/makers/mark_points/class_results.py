@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import half_equation, made_g, made_mol, species_name
 from fizzplate.chemistry.gases import gas_volume_cm3
 from fizzplate.lesson.measure.causes_of_error import GAIN, GAS, LOSS, judge_causes
+from fizzplate.questions.tables import candidates
 from fizzplate.words.say import say
 
 if TYPE_CHECKING:
@@ -42,23 +43,19 @@ class Results:
         The cell, as links write it.
     off_percent
         For the gain, the loss or the gas: how far it is from theory and its uncertainty, both in percent.
-    carbon_burns
-        Whether carbon that burns would tell.
+    causes
+        Which causes are asked about, by name.
     """
 
     text: str
     watch: str
     off_percent: dict[str, tuple[float, float]]
-    carbon_burns: bool = True
+    causes: tuple[str, ...]
 
     @property
     def judged(self) -> list[CauseVerdict]:
         """Every cause, with whether the results allow it: worked out as the Measure page does."""
-        return [
-            each
-            for each in judge_causes(self.off_percent)
-            if self.carbon_burns or each.cause.name != "carbon burning"
-        ]
+        return [each for each in judge_causes(self.off_percent) if each.cause.name in self.causes]
 
     @property
     def allowed(self) -> list[CauseVerdict]:
@@ -112,6 +109,7 @@ def _of_rods(dice: Dice, passes: str, charge_C: float) -> Results:
             what: (100 * (mass / expected - 1), 100 * KNOWN_MG / expected)
             for what, mass in found.items()
         },
+        candidates("cause", dice.edition),
     )
 
 
@@ -126,7 +124,11 @@ def _of_gas(dice: Dice, passes: str, charge_C: float) -> Results:
         f"{expected_cm3 * (1 + off / 100):.1f} cm³, known to {KNOWN_PERCENT:.0f} %.",
         "Na2SO4",
         {GAS: (float(off), KNOWN_PERCENT)},
-        carbon_burns=gas == "O2",
+        tuple(
+            cause
+            for cause in candidates("cause", dice.edition)
+            if gas == "O2" or cause != "carbon burning"
+        ),
     )
 
 

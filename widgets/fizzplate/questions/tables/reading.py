@@ -1,0 +1,61 @@
+"""Read the tables of what questions draw from.
+
+A set of questions is named by its number and an *edition*. Rows that came later than an edition are not
+there for its sets, so a row that is added changes none of them: it carries the next edition in ``since``.
+"""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from importlib import resources
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+SINCE = "since"
+
+Row = MappingProxyType[str, str]
+
+
+@cache
+def rows(table: str) -> tuple[Row, ...]:
+    """Return the rows of a table, in the order of the file.
+
+    Raises
+    ------
+    FileNotFoundError
+        If there is no such table.
+    """
+    text = resources.files(__package__).joinpath(f"{table}.csv").read_text(encoding="utf-8")
+    read = csv.DictReader(text.splitlines(), strict=True)
+    return tuple(MappingProxyType(row) for row in read)
+
+
+def offered(table: str, edition: int, **key: str) -> tuple[Row, ...]:
+    """Return the rows of a table that an edition draws from and whose columns hold what is given.
+
+    Examples
+    --------
+    >>> len(offered("candidates", 0)), offered("candidates", 1, kind="liquid")[0]["key"]
+    (0, 'H2O')
+    """
+    return tuple(row for row in rows(table) if int(row[SINCE]) <= edition and _fits(row, key))
+
+
+def _fits(row: Mapping[str, str], key: Mapping[str, str]) -> bool:
+    return all(row[column] == value for column, value in key.items())
+
+
+@cache
+def candidates(kind: str, edition: int) -> tuple[str, ...]:
+    """Name what an edition may ask about: solutions, melts, liquids, misconceptions or causes of error.
+
+    Examples
+    --------
+    >>> candidates("melt", 1)[0]
+    'NaCl(l)'
+    """
+    return tuple(row["key"] for row in offered("candidates", edition, kind=kind))
