@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from functools import singledispatch
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.questions.question_types import (
@@ -19,12 +20,13 @@ from fizzplate.questions.question_types.question import missing_for
 from fizzplate.views.paper.scheme_numbers import answer_shown, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of, typeset
+from fizzplate.views.web.html import render
 from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
 
-    from fizzplate.questions.content import Part
+    from markupsafe import Markup
 
 LETTERS = "ABCDEFGH"
 BALANCE = "Atoms and charge balance."
@@ -59,7 +61,7 @@ UNITS_DO_NOT_COUNT = (
 )
 
 
-def scheme_html(asked: Sequence[Question]) -> str:
+def scheme_html(asked: Sequence[Question]) -> Markup:
     """Write the mark scheme of a set.
 
     Parameters
@@ -76,100 +78,121 @@ def scheme_html(asked: Sequence[Question]) -> str:
     >>> "Accept 445 to" in scheme_html([charge])
     True
     """
-    heads = ("Question", "What earns the marks", "Marks")
-    head = "".join(f'<th scope="col">{text}</th>' for text in heads)
-    rows = "".join(_rows(str(k), each) for k, each in enumerate(asked, start=1))
-    total = sum(each.marks for each in asked)
-    return (
-        f"{_listed(_rules(asked), 'fp-scheme-rules')}"
-        f'<table class="fp-scheme"><thead><tr>{head}</tr></thead><tbody>{rows}'
-        f'<tr><th scope="row">Total</th><td></td><td>{total}</td></tr></tbody></table>'
+    rows = [
+        replace(row, label=f"{number}{row.label}")
+        for number, each in enumerate(asked, start=1)
+        for row in scheme_rows(each)
+    ]
+    return render(
+        "paper/templates/scheme.html.j2",
+        rules=_rules(asked),
+        rows=[_typeset_row(row) for row in rows],
+        total=sum(each.marks for each in asked),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class SchemeRow:
+    """One row of a mark scheme.
+
+    Parameters
+    ----------
+    marks
+        What the row is worth.
+    label
+        What follows the number of the question.
+    answer, reason
+        The answer, and why it is right.
+    others
+        Other forms of the answer.
+    points
+        What earns the marks, one each.
+    notes
+        What earns none, or some.
+    """
+
+    marks: int
+    label: str = ""
+    answer: str = ""
+    reason: str = ""
+    others: tuple[str, ...] = ()
+    points: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def _typeset_row(row: SchemeRow) -> dict[str, Any]:
+    texts = {"answer": typeset(row.answer), "reason": typeset(row.reason)}
+    lists = {
+        name: [typeset(each) for each in getattr(row, name)]
+        for name in ("others", "points", "notes")
+    }
+    return {"label": row.label, "marks": row.marks, **texts, **lists}
 
 
 def _rules(asked: Sequence[Question]) -> list[str]:
     """Give the rules that this set needs."""
     types = {type(each) for each in asked}
-    said = [
+    rules = [
         "Each numbered point earns one mark. Other right wordings and methods earn the same marks.",
         *(rule for each, rule in RULES.items() if each in types),
     ]
     numbers = [each for each in asked if isinstance(each, NumberQuestion)]
     if numbers:
         strict = any(each.strict for each in numbers)
-        said.append(UNITS_COUNT if strict else UNITS_DO_NOT_COUNT)
-    return said
-
-
-def _rows(number: str, asked: Question) -> str:
-    """Write one question: a row, or a row for each of its parts."""
-    return "".join(
-        f'<tr><th scope="row">{number}{label}</th><td>{content}</td><td>{marks}</td></tr>'
-        for label, content, marks in scheme_rows(asked)
-    )
+        rules.append(UNITS_COUNT if strict else UNITS_DO_NOT_COUNT)
+    return rules
 
 
 @singledispatch
-def scheme_rows(asked: Question) -> list[tuple[str, str, int]]:
-    """Write the rows of a question of this type: what follows its number, what earns the marks, how many."""
+def scheme_rows(asked: Question) -> list[SchemeRow]:
+    """Write the rows of a question of this type."""
     raise missing_for(asked, "mark scheme", "scheme_rows")
 
 
 @scheme_rows.register
-def _(asked: ChoiceQuestion) -> list[tuple[str, str, int]]:
-    answer, wrong = "", []
+def _(asked: ChoiceQuestion) -> list[SchemeRow]:
+    answer = reason = ""
+    notes = []
     for letter, option in zip(LETTERS, asked.options, strict=False):
         if option.right:
-            answer = _answer(f"{letter}: {option.text}") + f"<p>{typeset(option.reason)}</p>"
+            answer, reason = f"{letter}: {option.text}", option.reason
             continue
         idea = misconceptions()[option.misconception - 1].wrong if option.misconception else ""
         behind = f" “{idea}”" if idea not in {"", option.text} else ""
-        wrong.append(f"{letter}: {option.reason}{behind}")
-    return [("", answer + _listed(wrong), asked.marks)]
+        notes.append(f"{letter}: {option.reason}{behind}")
+    return [SchemeRow(asked.marks, answer=answer, reason=reason, notes=tuple(notes))]
 
 
 @scheme_rows.register
-def _(asked: NumberQuestion) -> list[tuple[str, str, int]]:
+def _(asked: NumberQuestion) -> list[SchemeRow]:
     several = len(asked.parts) > 1
     return [
-        (f" ({'abcdefgh'[k]})" if several else "", _part(part, k), len(part.steps))
+        SchemeRow(
+            len(part.steps),
+            label=f" ({'abcdefgh'[k]})" if several else "",
+            answer=answer_shown(part, part.value),
+            points=part.steps,
+            notes=tuple(number_notes(part, k)),
+        )
         for k, part in enumerate(asked.parts)
     ]
 
 
 @scheme_rows.register
-def _(asked: EquationQuestion) -> list[tuple[str, str, int]]:
-    forms = [equation_of(net) for net in asked.task.accepted]
-    others = [f"Or: {form}" for form in forms[1:]]
-    points = _points([SIDES, *[BALANCE] * (asked.marks - 1)][: asked.marks])
-    return [("", _answer(forms[0]) + _listed(others) + points, asked.marks)]
+def _(asked: EquationQuestion) -> list[SchemeRow]:
+    first, *others = [equation_of(net) for net in asked.task.accepted]
+    points = (SIDES, *[BALANCE] * (asked.marks - 1))[: asked.marks]
+    other_forms = tuple(f"Or: {form}" for form in others)
+    return [SchemeRow(asked.marks, answer=first, others=other_forms, points=points)]
 
 
 @scheme_rows.register
-def _(asked: TextQuestion) -> list[tuple[str, str, int]]:
-    reason = f"<p>{typeset(asked.why)}</p>" if asked.why != asked.answer else ""
-    points = _points(map(wordings, asked.points))
-    return [("", _answer(begin(asked.answer)) + reason + points, asked.marks)]
+def _(asked: TextQuestion) -> list[SchemeRow]:
+    reason = asked.why if asked.why != asked.answer else ""
+    points = tuple(map(wordings, asked.points))
+    return [SchemeRow(asked.marks, answer=begin(asked.answer), reason=reason, points=points)]
 
 
 @scheme_rows.register
-def _(asked: ChecklistQuestion) -> list[tuple[str, str, int]]:
-    return [("", _points(f"{begin(point.says)}." for point in asked.points), asked.marks)]
-
-
-def _part(part: Part, place: int) -> str:
-    answer = answer_shown(part, part.value)
-    return _answer(answer) + _points(part.steps) + _listed(number_notes(part, place))
-
-
-def _answer(text: str) -> str:
-    return f'<p class="fp-scheme-answer">{typeset(text)}</p>'
-
-
-def _points(points: Iterable[str]) -> str:
-    return f"<ol>{''.join(f'<li>{typeset(point)}</li>' for point in points)}</ol>"
-
-
-def _listed(notes: Iterable[str], name: str = "fp-scheme-notes") -> str:
-    items = "".join(f"<li>{typeset(note)}</li>" for note in notes)
-    return f'<ul class="{name}">{items}</ul>' if items else ""
+def _(asked: ChecklistQuestion) -> list[SchemeRow]:
+    return [SchemeRow(asked.marks, points=tuple(f"{begin(each.says)}." for each in asked.points))]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from functools import singledispatch
-from html import escape
-from typing import TYPE_CHECKING
+
+from markupsafe import Markup
 
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
@@ -17,15 +17,13 @@ from fizzplate.questions.question_types import (
 from fizzplate.questions.question_types.question import missing_for
 from fizzplate.views.figures.question_charts import asked_chart
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
-
-if TYPE_CHECKING:
-    from fizzplate.questions.content import Chart, Part
+from fizzplate.views.web.html import render, trusted
 
 LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page
 
 
-def question_html(asked: Question, name: str) -> str:
+def question_html(asked: Question, name: str) -> Markup:
     """Write a question as an item of the paper's list.
 
     Parameters
@@ -45,71 +43,55 @@ def question_html(asked: Question, name: str) -> str:
     True
     """
     several = len(asked.parts) > 1
-    stem = _stem(asked.text, 0 if several else asked.marks)
-    chart = _chart(asked.chart, name) if asked.chart else ""
-    return f'<li class="fp-paper-question">{stem}{chart}{answer_room(asked)}</li>'
-
-
-def _stem(text: str, marks: int) -> str:
-    worth = f' <span class="fp-paper-worth">[{marks_in_words(marks)}]</span>' if marks else ""
-    return f'<p class="fp-paper-stem"><span>{typeset(text)}</span>{worth}</p>'
+    chart = asked.chart
+    return render(
+        "paper/templates/question.html.j2",
+        text=typeset(asked.text),
+        worth="" if several else marks_in_words(asked.marks),
+        caption=typeset(chart.title) if chart else "",
+        drawing=trusted(asked_chart(name, chart)) if chart else "",
+        room=answer_room(asked),
+    )
 
 
 @singledispatch
-def answer_room(asked: Question) -> str:
+def answer_room(asked: Question) -> Markup:
     """Leave room for the answer to a question of this type."""
     raise missing_for(asked, "room for its answer on paper", "answer_room")
 
 
 @answer_room.register
-def _(asked: ChoiceQuestion) -> str:
-    listed = "".join(
-        f'<li><span class="fp-paper-box"></span>{typeset(option.text)}</li>'
-        for option in asked.options
-    )
-    return f'<ol class="fp-paper-options" type="A">{listed}</ol>'
+def _(asked: ChoiceQuestion) -> Markup:
+    options = [typeset(option.text) for option in asked.options]
+    return render("paper/templates/options.html.j2", options=options)
 
 
 @answer_room.register
-def _(asked: NumberQuestion) -> str:
-    if len(asked.parts) == 1:
-        part = asked.parts[0]
-        return (_stem(part.asks, 0) if part.asks else "") + _working(part, strict=asked.strict)
-    listed = "".join(
-        f"<li>{_stem(part.asks, len(part.steps))}{_working(part, strict=asked.strict)}</li>"
+def _(asked: NumberQuestion) -> Markup:
+    parts = [
+        {
+            "asks": typeset(part.asks),
+            "worth": marks_in_words(len(part.steps)),
+            "marks": len(part.steps),
+            "unit": part.unit,
+        }
         for part in asked.parts
-    )
-    return f'<ol class="fp-paper-parts" type="a">{listed}</ol>'
+    ]
+    return render("paper/templates/numbers.html.j2", parts=parts, strict=asked.strict)
 
 
 @answer_room.register
-def _(asked: EquationQuestion) -> str:  # noqa: ARG001  # each has one line
+def _(asked: EquationQuestion) -> Markup:  # noqa: ARG001  # each has one line
     return _lines(1)
 
 
 @answer_room.register(TextQuestion)
 @answer_room.register(ChecklistQuestion)
-def _(asked: Question) -> str:
+def _(asked: Question) -> Markup:
     return _lines(LINES_A_MARK * asked.marks)
 
 
-def _working(part: Part, *, strict: bool) -> str:
-    """Leave room to work in, and a line for the answer with its unit given or left to write."""
-    unit = f" {escape(part.unit)}" if part.unit else ""
-    if part.unit and strict:
-        unit = ' Unit <span class="fp-paper-short"></span>'
-    return (
-        f'<div class="fp-paper-working" style="--marks: {len(part.steps)}"></div>'
-        f'<p class="fp-paper-answer">Answer <span class="fp-paper-blank"></span>{unit}</p>'
-    )
-
-
-def _lines(count: int) -> str:
+def _lines(count: int) -> Markup:
     """Rule lines, in blocks that a page's end does not cut."""
     blocks = [min(BLOCK, count - k) for k in range(0, count, BLOCK)]
-    return "".join(f'<div class="fp-paper-lines">{"<div></div>" * n}</div>' for n in blocks)
-
-
-def _chart(chart: Chart, name: str) -> str:
-    caption = f"<figcaption>{typeset(chart.title)}</figcaption>"
-    return f'<figure class="fp-paper-figure">{caption}{asked_chart(name, chart)}</figure>'
+    return render("paper/templates/lines.html.j2", blocks=blocks)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.prepare.sheets import Sheet
@@ -16,6 +15,7 @@ from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.paper_data import given_once
 from fizzplate.views.paper.paper_questions import question_html
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
+from fizzplate.views.web.html import render
 from fizzplate.words.say import begin
 
 if TYPE_CHECKING:
@@ -73,60 +73,54 @@ def papers(
 
 def _about(
     asked: Sequence[Question], topics: Sequence[str], level: int, minutes: int, edition: int
-) -> str:
-    """Tell what a paper is about, for whom, how long and how much."""
+) -> list[str]:
+    """Say what a paper is about, for whom, how long and how much."""
     highest = max((each.level for each in asked), default=min(LEVELS))
-    told = [begin(", ".join(topics))] if topics else []
-    told.append(LEVELS[level or highest])
-    told.append(f"{len(asked)} question{'' if len(asked) == 1 else 's'}")
-    told.append(marks_in_words(_total(asked)))
+    about = [begin(", ".join(topics))] if topics else []
+    about.append(LEVELS[level or highest])
+    about.append(f"{len(asked)} question{'' if len(asked) == 1 else 's'}")
+    about.append(marks_in_words(_total(asked)))
     if minutes:
-        told.append(f"{minutes} minutes")
+        about.append(f"{minutes} minutes")
     if edition:
-        told.append(f"edition {edition}")
-    return "".join(f"<li>{escape(each)}</li>" for each in told)
+        about.append(f"edition {edition}")
+    return about
 
 
 def _total(asked: Sequence[Question]) -> int:
     return sum(each.marks for each in asked)
 
 
-def _head(kind: str, number: int, about: str) -> str:
-    return (
-        '<header class="fp-paper-head"><p class="fp-paper-maker">Fizz &amp; Plate '
-        f"<span>{kind}</span></p><p>Version {number}</p>"
-        f'<h3>Electrolysis</h3><ul class="fp-paper-about">{about}</ul></header>'
+def _paper(number: int, asked: Sequence[Question], about: Sequence[str]) -> str:
+    left, constants = given_once(asked)
+    return render(
+        "paper/templates/paper.html.j2",
+        kind="Revision paper",
+        number=number,
+        about=about,
+        total=_total(asked),
+        rules=_instructions(asked),
+        constants=typeset("; ".join(constants)),
+        questions=[
+            question_html(each, f"paper-{number}-{k}") for k, each in enumerate(left, start=1)
+        ],
     )
 
 
-def _paper(number: int, asked: Sequence[Question], about: str) -> str:
-    left, data = given_once(asked)
-    listed = "".join(
-        question_html(each, f"paper-{number}-{k}") for k, each in enumerate(left, start=1)
-    )
-    return (
-        f'<article class="fp-paper">{_head("Revision paper", number, about)}'
-        f"{_to_fill_in(_total(asked))}{_instructions(asked, data)}"
-        f'<ol class="fp-paper-questions">{listed}</ol></article>'
-    )
-
-
-def _scheme(number: int, asked: Sequence[Question], about: str) -> str:
-    return (
-        f'<article class="fp-paper">{_head("Mark scheme", number, about)}'
-        f"{scheme_html(asked)}</article>"
+def _scheme(number: int, asked: Sequence[Question], about: Sequence[str]) -> str:
+    return render(
+        "paper/templates/paper.html.j2",
+        kind="Mark scheme",
+        number=number,
+        about=about,
+        questions=[],
+        scheme=scheme_html(asked),
     )
 
 
-def _to_fill_in(total: int) -> str:
-    blanks = "".join(f"<p>{label} <span></span></p>" for label in ("Name", "Class", "Date"))
-    return f'<div class="fp-paper-fill">{blanks}<p>Marks <span></span> / {total}</p></div>'
-
-
-def _instructions(asked: Sequence[Question], data: Sequence[str]) -> str:
+def _instructions(asked: Sequence[Question]) -> list[str]:
     types = {type(each) for each in asked}
-    told = ["Answer every question.", *(text for each, text in ASKED_OF.items() if each in types)]
+    rules = ["Answer every question.", *(text for each, text in ASKED_OF.items() if each in types)]
     if any(isinstance(each, NumberQuestion) and each.strict for each in asked):
-        told.append("Give units, and as many figures as the data allow.")
-    given = f'<p class="fp-paper-data"><strong>Data</strong> {typeset("; ".join(data))}</p>'
-    return f'<p class="fp-paper-rules">{" ".join(told)}</p>{given if data else ""}'
+        rules.append("Give units, and as many figures as the data allow.")
+    return rules

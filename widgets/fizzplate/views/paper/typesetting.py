@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.lesson.equations.equation_tasks import known_species
+from fizzplate.views.web.html import trusted
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from markupsafe import Markup
 
 _EQUATION = r"[^\s(]+(?: [+−-] \S+)* → \S+(?: [+−-] \S+)*"
 _FIGURES = r"\d{1,3}(?:[ \u00a0\u202f]\d{3})+|\d+(?:[.,]\d+)?"
@@ -24,15 +27,17 @@ _WHOLE = re.compile(
 )
 
 
-def typeset(text: str) -> str:
+def typeset(text: str) -> Markup:
     """Escape a sentence, and keep each equation and each number with its unit on one line.
 
     Examples
     --------
     >>> typeset("0.50 A & more")
-    '<span class="fp-whole">0.50 A</span> &amp; more'
+    Markup('<span class="fp-whole">0.50 A</span> &amp; more')
     """
-    return _WHOLE.sub(lambda found: f'<span class="fp-whole">{found[0]}</span>', escape(text))
+    return trusted(
+        _WHOLE.sub(lambda found: f'<span class="fp-whole">{found[0]}</span>', escape(text))
+    )
 
 
 def marks_in_words(marks: int) -> str:
