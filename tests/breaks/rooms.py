@@ -34,14 +34,22 @@ QUESTIONS = [
     "questions/test_number_questions",
     "questions/test_question_sets",
 ]
-MARKING = ["questions/test_marking_words", "questions/test_number_marking"]
+MARKING = [
+    "questions/test_marking_words",
+    "questions/test_near_misses",
+    "questions/test_errors_carried_forward",
+    "questions/test_units_and_figures",
+    "questions/test_typed_numbers",
+]
 EXCHANGE = [
     *(
         "questions/test_exchange_fields",
         "questions/test_exchange_tables",
         "questions/test_exchange",
     ),
-    "questions/test_exchange_of_others",
+    "questions/test_items_of_others",
+    "questions/test_items_changed_elsewhere",
+    "questions/test_hostile_packages",
 ]
 BENCH = [
     *("lesson/test_rule", "lesson/test_classroom", "lesson/test_what_is_said_of_a_run"),

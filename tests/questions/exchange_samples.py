@@ -205,3 +205,29 @@ def response(base, *right, cardinality="single", name="RESPONSE", mapping=""):
 def read(*items):
     files = {f"i{k}.xml": text for k, text in enumerate(items)}
     return from_qti(pack({"imsmanifest.xml": manifest(*files), **files}))
+
+
+OPTIONS = (
+    '<qti-choice-interaction response-identifier="RESPONSE" max-choices="1">'
+    "<qti-prompt>Which metal?</qti-prompt>"
+    '<qti-simple-choice identifier="one">copper <qti-feedback-inline outcome-identifier="F" identifier="one" '
+    'show-hide="show">Yes, it settles.</qti-feedback-inline></qti-simple-choice>'
+    '<qti-simple-choice identifier="two"><p>Na<sup>+</sup> ions</p></qti-simple-choice>'
+    "</qti-choice-interaction>"
+)
+
+
+def entry(name="RESPONSE"):
+    return f'<qti-text-entry-interaction response-identifier="{name}"/>'
+
+
+def equal(mode, tolerance, name="RESPONSE"):
+    return (
+        "<qti-response-processing><qti-response-condition><qti-response-if>"
+        f'<qti-equal tolerance-mode="{mode}" tolerance="{tolerance}"><qti-variable identifier="{name}"/>'
+        f'<qti-correct identifier="{name}"/></qti-equal></qti-response-if></qti-response-condition>'
+        "</qti-response-processing>"
+    )
+
+
+GOOD = {"imsmanifest.xml": manifest("a.xml"), "a.xml": item(response("identifier", "one"), OPTIONS)}

@@ -6,8 +6,10 @@ import pytest
 
 from fizzplate.questions.calculations import makers as number_makers
 from fizzplate.questions.calculations import multi_part_makers
+from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.dice import Dice
 from fizzplate.questions.makers.registry import declared_in
+from fizzplate.questions.question_types import NumberQuestion
 
 SEEDS = range(100)
 MAKERS = {
@@ -38,3 +40,15 @@ def lines_of(asked, answer, k):
     """Return the lines of one part."""
     begin = marks_before(asked, k)
     return asked.mark(answer).lines[begin : begin + len(asked.parts[k].steps)]
+
+
+def volume(strict=False):
+    """Ask for 27.17 cm³ in five steps; a thousandth and a thousand times of it are slips of units."""
+    said = "cm³ and dm³ were mixed up."
+    part = Part(
+        27.17,
+        "cm³",
+        ("Time.", "Charge.", "Electrons.", "Moles.", "Volume."),
+        near_misses=(NearMiss(0.02717, (4,), said), NearMiss(27_170.0, (4,), said)),
+    )
+    return NumberQuestion("volume", "quantities", 16, "?", "", parts=(part,), strict=strict)

@@ -1,0 +1,213 @@
+"""Units in every spelling, and figures: what they cost, and when."""
+
+from __future__ import annotations
+
+import re
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pint
+import pytest
+
+from fizzplate.lesson.measure.calculation_steps import significant
+from fizzplate.questions.calculations.products import COPPER
+from fizzplate.questions.calculations.quantities import Flow, Lasting
+from fizzplate.questions.calculations.single_answer import (
+    current_for_charge,
+    made_by_charge,
+    time_for_charge,
+)
+from fizzplate.questions.content import Part
+from fizzplate.questions.marking.unit_spellings import UNITS
+from fizzplate.questions.question_types import NumberQuestion
+
+sys.path.insert(0, str(Path(__file__).parent))
+from number_cases import (
+    every_maker,
+    made_by,
+    typed,
+    volume,
+)  # beside this file
+
+
+@every_maker
+def test_a_missing_unit_costs_a_mark_only_where_the_teacher_is_strict(name):
+    for asked in made_by(name)[:40]:
+        bare = "; ".join(part.answer.removesuffix(f" {part.unit}") for part in asked.parts)
+        gentle, strict = asked.mark(bare), replace(asked, strict=True).mark(bare)
+        assert gentle.earned == asked.marks
+        with_unit = [part for part in asked.parts if part.unit]
+        assert all(f"Give the unit: {part.unit}" in gentle.remark for part in with_unit)
+        assert strict.earned == asked.marks - sum(len(part.steps) > 1 for part in with_unit)
+        assert replace(asked, strict=True).mark(asked.answer).earned == asked.marks
+
+
+@every_maker
+def test_too_many_figures_cost_a_mark_only_where_the_teacher_is_strict(name):
+    for asked in made_by(name)[:40]:
+        # a ninth of a millionth more fills the places; it changes nothing else
+        long = "; ".join(f"{part.value * 1.00000011:.9f} {part.unit}" for part in asked.parts)
+        gentle, strict = asked.mark(long), replace(asked, strict=True).mark(long)
+        assert gentle.earned == asked.marks
+        assert "more figures than the data allow" in gentle.remark
+        assert strict.earned == asked.marks - sum(len(part.steps) > 1 for part in asked.parts)
+
+
+@every_maker
+def test_two_figures_are_enough_and_one_is_too_few(name):
+    tried = 0
+    for asked in made_by(name):
+        for k, part in enumerate(asked.parts):
+            two = significant(part.value, 2)
+            if not re.fullmatch(r"\d+0", two):  # whose last nought might only fill its place
+                marked = asked.mark(typed(asked, {k: f"{two} {part.unit}"}))
+                assert marked.earned == asked.marks, (asked.text, two)
+            one = float(f"{part.value:.0e}")
+            if abs(one - part.value) <= part.tolerance * part.value:
+                continue
+            shown = f"{one:.12g}"
+            marked = asked.mark(typed(asked, {k: f"{shown} {part.unit}"}))
+            right = re.fullmatch(r"\d+0", shown) and shown == two  # its nought may be a figure
+            assert marked.earned == asked.marks - (0 if right else 1)
+            assert right or any("Rounded too far" in line.reason for line in marked.lines)
+            tried += 1
+    assert tried > 50 or name == "charge number"
+
+
+def test_noughts_of_a_whole_number_may_be_figures():
+    part = Part(19.5, "min", ("Time in seconds.", "Time: t = 19.5 min."))
+    asked = NumberQuestion("time", "quantities", 16, "How long?", "", parts=(part,))
+    assert asked.mark("20 min").earned == 2
+    part = replace(part, value=17.0)
+    asked = replace(asked, parts=(part,))
+    assert asked.mark("20 min").earned == 1
+    assert asked.mark("2 x 10^1 min").earned == 1
+
+
+def test_seconds_without_a_unit_are_taken_for_minutes():
+    asked = time_for_charge(300.0, 0.25)
+    assert [line.earned for line in asked.mark("1200").lines] == [True, False]
+
+
+@pytest.mark.parametrize(
+    "text", ["1,200 s", "1.2 × 10³ s", "1200 seconds", "20 min", "20 minutes", "20.0", "２０ min"]
+)
+def test_a_time_may_be_given_in_seconds_or_minutes(text):
+    asked = time_for_charge(300.0, 0.25)
+    assert asked.mark(text).earned == asked.marks == 2
+
+
+@pytest.mark.parametrize("text", ["79 mg", "79.0 mg", "7.9 × 10⁻² g", "0,079 g", "0.000079 kg"])
+def test_a_mass_may_be_given_in_another_unit(text):
+    asked = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    assert asked.mark(text).earned == asked.marks == 5
+    strict = replace(asked, strict=True).mark(text)
+    assert strict.earned == (5 if text.endswith(" g") else 4)
+
+
+def test_milligrams_called_grams_cost_the_last_step():
+    asked = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    assert [line.earned for line in asked.mark("79 g").lines] == [True, True, True, True, False]
+    assert "thousand times too large" in asked.mark("79 g").lines[-1].reason
+
+
+def test_milliamperes_are_read_for_a_current():
+    asked = current_for_charge(300.0, Lasting(20, "min"))
+    assert asked.mark("250 mA").earned == asked.mark("0.25 A").earned == 2
+    assert [line.earned for line in asked.mark("15 A").lines] == [False, True]
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["0.02717 litre", "0.0272 L", "2.717e+04 mm3", "2.717e-05 m3", "27.2 cc", "0.0272 dm³ of gas"],
+)
+def test_a_volume_in_another_unit_is_converted_before_slips_are_looked_for(text):
+    marked = volume().mark(text)
+    assert marked.earned == 5
+    assert not any("mixed up" in line.reason for line in marked.lines)
+    wrong = volume().mark(text.replace("2", "4"))
+    assert wrong.earned == 0
+
+
+def test_units_mixed_up_are_still_a_near_miss():
+    assert [line.earned for line in volume().mark("0.0272 cm3").lines] == [True] * 4 + [False]
+
+
+@pytest.mark.parametrize(
+    ("unit", "text"),
+    [
+        ("min", "0.5 hours"),
+        ("min", "0.5 hr"),
+        ("s", "0.5 min"),
+        ("A", "0.0005 kA"),
+        ("A", "500000 μA"),
+        ("V", "500 mV"),
+        ("kg", "500 grams"),
+        ("mol", "500 mmol"),
+        ("C", "0.5 kilocoulombs"),
+        ("C/mol", "0.5 kC/mol"),
+        ("C/mol", "0.5 C mol⁻¹"),
+        ("dm³", "500 millilitres"),
+        ("%", "0.5 per cent"),
+    ],
+)
+def test_units_of_every_quantity_are_known(unit, text):
+    sizes = {
+        "0.5 hours": 30,
+        "0.5 hr": 30,
+        "0.5 min": 30,
+        "0.5 kilocoulombs": 500,
+        "0.5 kC/mol": 500,
+    }
+    part = Part(sizes.get(text, 0.5), unit, ("Step.", "Step."))
+    asked = NumberQuestion("unit", "quantities", 16, "?", "", parts=(part,))
+    marked = asked.mark(text)
+    assert marked.earned == 2
+    assert "not a unit" not in marked.remark
+
+
+@pytest.mark.parametrize("unit", ["J", "g", "bananas", "s", "cm3 s", "cm²"])
+def test_a_unit_of_another_quantity_is_told_and_costs_where_the_teacher_is_strict(unit):
+    said = f"{unit.replace('²', '^2')} is not a unit of this quantity: cm³ is asked for."
+    gentle, strict = volume().mark(f"27.2 {unit}"), volume(strict=True).mark(f"27.2 {unit}")
+    assert gentle.earned == 5
+    assert gentle.remark == said
+    assert [line.earned for line in strict.lines] == [True] * 4 + [False]
+    assert strict.lines[-1].reason == said
+
+
+def test_of_a_single_step_another_quantity_costs_the_mark_and_a_missing_unit_does_not():
+    part = Part(27.17, "cm³", ("Read.",))
+    asked = replace(volume(strict=True), parts=(part,))
+    assert asked.mark("27.2 J").earned == 0
+    assert asked.mark("27.2").earned == asked.mark("27.2 cm3").earned == 1
+    assert replace(asked, strict=False).mark("27.2 J").earned == 1
+
+
+@pytest.mark.parametrize("asked", ["C", "A", "g", "mol", "cm³", "s", "min"])
+def test_spellings_of_units_mean_what_the_package_pint_says(asked):
+    """Those that pint knows in small letters; the others are abbreviations of schools."""
+    known, agree = pint.UnitRegistry(), 0
+    of_unit = getattr(known, asked.replace("³", "") if asked == "cm³" else asked)
+    wanted = of_unit**3 if asked == "cm³" else of_unit
+    for spelling, size in UNITS[asked].items():
+        try:
+            pint_says = known(spelling).to(wanted).magnitude
+        except (pint.UndefinedUnitError, pint.DimensionalityError):
+            continue
+        assert size == pytest.approx(pint_says), spelling
+        agree += 1
+    assert agree >= 4
+
+
+def test_volumes_are_powers_of_ten_of_each_other():
+    for spelling, cm3 in {
+        "cl": 10,
+        "ml": 1,
+        "dm3": 1000,
+        "l": 1000,
+        "m3": 1e6,
+        "mm3": 1e-3,
+    }.items():
+        assert UNITS["cm³"][spelling] == pytest.approx(cm3)
