@@ -109,6 +109,13 @@ def test_a_row_that_is_added_changes_no_set(before, fresh, monkeypatch, kind, ke
     assert len(reading.candidates(kind, NEW)) == len(reading.candidates(kind, 1)) + 1
 
 
+def test_a_phrase_that_is_added_changes_no_set(before, fresh, monkeypatch):
+    phrases = {row["phrase"] for row in reading.rows("calculation_phrases")}
+    new = [{"phrase": name, "text": "How much?", "since": str(NEW)} for name in sorted(phrases)]
+    with_rows(monkeypatch, "calculation_phrases", new)
+    assert texts_of() == before
+
+
 def test_a_misconception_that_is_added_to_the_table_changes_no_set(before, fresh, monkeypatch):
     rows = data.rows("misconceptions")
     key = {**rows[0].key, "number": str(len(rows) + 1)}

@@ -12,8 +12,12 @@ import periodictable
 import pytest
 
 from fizzplate.lesson import read_cell
+from fizzplate.questions.calculations import draws, multi_part_makers
+from fizzplate.questions.calculations import makers as number_makers
+from fizzplate.questions.calculations.draws import phrase
 from fizzplate.questions.calculations.targets import DENSITIES_G_CM3
 from fizzplate.questions.dice import Dice
+from fizzplate.questions.tables import rows
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import MAKERS, every_maker, made_by  # beside this file
@@ -137,6 +141,23 @@ def test_an_hour_of_revision_does_not_feel_the_same(name):
     assert len({each.text[:20] for each in asked}) >= (3 if name == "Faraday constant" else 5)
     if name != "charge number":  # which is one, two or three
         assert len({each.answer for each in asked}) >= 25
+
+
+def test_every_phrase_of_the_table_is_used_and_its_slots_are_filled(monkeypatch):
+    used = set()
+
+    def recording(dice, name):
+        text = phrase(dice, name)
+        used.add((name, text))
+        return text
+
+    for module in (draws, number_makers, multi_part_makers):
+        monkeypatch.setattr(module, "phrase", recording)
+    for name in MAKERS:
+        for asked in made_by(name):
+            assert not set("{}") & set(asked.text)
+    table = {(row["phrase"], row["text"]) for row in rows("calculation_phrases")}
+    assert table == used
 
 
 def test_a_class_a_bath_and_a_works_are_met():

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure.calculation_steps import significant
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
+from fizzplate.questions.tables import offered
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -17,11 +18,6 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 TRIES = 60
-ONLY_METAL = (
-    "All of the charge deposits the metal.",
-    "Suppose that nothing but the metal forms at {the_cathode}.",
-    "Leave out any hydrogen that forms beside the metal.",
-)
 USUAL_RANGE = (0.001, 2e5)
 #: least and most answer in each unit where that is not the usual range
 RANGES = {
@@ -44,9 +40,19 @@ def settled(dice: Dice, draw: Callable[[Dice], Question]) -> Question:
     return asked
 
 
+def phrase(dice: Dice, name: str) -> str:
+    """Return one of the ways to say something, as a template."""
+    return dice.one_of(
+        [row["text"] for row in offered("calculation_phrases", dice.edition, phrase=name)]
+    )
+
+
 def without_side_reactions(dice: Dice, says: str, *, beside: bool) -> str:
     """Add to a situation, where it needs it, that the metal alone forms."""
-    return f"{says} {dice.one_of(ONLY_METAL)}" if beside else says
+    if not beside:
+        return says
+    alone = phrase(dice, "no side reaction")
+    return f"{says} {alone}"
 
 
 def drawn_flow(dice: Dice, scene: Scene, *, short: bool = False) -> Flow:

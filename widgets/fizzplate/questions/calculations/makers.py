@@ -12,6 +12,7 @@ from fizzplate.questions.calculations.draws import (
     drawn_flow,
     drawn_passed,
     found,
+    phrase,
     rounded,
     settled,
     without_side_reactions,
@@ -22,38 +23,6 @@ from fizzplate.questions.calculations.electrode_pairs import (
     MELTS,
     WATER_SPLIT,
     WITH_METAL,
-)
-from fizzplate.questions.calculations.phrases import (
-    AMOUNTS_MOL,
-    BOTH_ASKS,
-    CHARGE_ASKS,
-    CHARGE_CURRENT_ASKS,
-    CHARGE_TIME_ASKS,
-    CLASS_MOL,
-    CURRENT_ASKS,
-    FARADAY_ASKS,
-    FARADAY_SAYS,
-    GAS_FOUND,
-    GAS_YIELDS,
-    LIQUIDS,
-    MASS_ASKS,
-    MEASURED,
-    MEASURED_WELL,
-    METAL_FOUND,
-    METAL_YIELDS,
-    MOLE_ASKS,
-    RATIO_ASKS,
-    ROOM_ASKS,
-    ROOM_C,
-    ROOM_KPA,
-    SERIES_ASKS,
-    SERIES_SAYS,
-    TIME_ASKS,
-    TWO_STEP_SIZES,
-    UNKNOWN_ASKS,
-    UNKNOWN_SAYS,
-    VOLUME_ASKS,
-    VOLUMES_CM3,
 )
 from fizzplate.questions.calculations.products import (
     BATH_A,
@@ -71,6 +40,19 @@ from fizzplate.questions.calculations.products import (
     ZINC,
 )
 from fizzplate.questions.calculations.quantities import Coulombs, Flow, Lasting
+from fizzplate.questions.calculations.sizes import (
+    AMOUNTS_MOL,
+    CLASS_MOL,
+    GAS_YIELDS,
+    LIQUIDS,
+    MEASURED,
+    MEASURED_WELL,
+    METAL_YIELDS,
+    ROOM_C,
+    ROOM_KPA,
+    TWO_STEP_SIZES,
+    VOLUMES_CM3,
+)
 from fizzplate.questions.calculations.targets import GOALS
 from fizzplate.questions.maker import maker
 from fizzplate.words.say import say
@@ -93,7 +75,7 @@ def charge(dice: Dice) -> Question:
         flow, form = drawn_flow(dice, scene), dice.number(4)
         coulombs = flow.charge_C
         if form == 0:
-            asks = dice.one_of(CHARGE_TIME_ASKS)
+            asks = phrase(dice, "time for a charge")
             return build.time_for_charge(
                 coulombs,
                 flow.current_A,
@@ -103,7 +85,7 @@ def charge(dice: Dice) -> Question:
                 wording=dice.wording,
             )
         if form == 1 and flow.unit != "s":
-            asks = dice.one_of(CHARGE_CURRENT_ASKS)
+            asks = phrase(dice, "current for a charge")
             return build.current_for_charge(
                 coulombs,
                 flow.lasting,
@@ -112,7 +94,7 @@ def charge(dice: Dice) -> Question:
                 watch=scene.watch,
                 wording=dice.wording,
             )
-        asks = dice.one_of(CHARGE_ASKS)
+        asks = phrase(dice, "charge")
         return build.charge(
             flow, says=scene.says, asks=asks, watch=scene.watch, wording=dice.wording
         )
@@ -120,7 +102,7 @@ def charge(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
-def _made(dice: Dice, scenes: tuple[Scene, ...], asks: tuple[str, ...]) -> Question:
+def _made(dice: Dice, scenes: tuple[Scene, ...], asks: str) -> Question:
     def draw(dice: Dice) -> Question:
         scene = dice.one_of(scenes)
         passed, made = drawn_passed(dice, scene), dice.one_of(scene.made)
@@ -129,7 +111,7 @@ def _made(dice: Dice, scenes: tuple[Scene, ...], asks: tuple[str, ...]) -> Quest
             made,
             scene.unit,
             says=without_side_reactions(dice, scene.says, beside=scene.beside),
-            asks=dice.one_of(scene.asks or asks),
+            asks=dice.one_of(scene.asks) if scene.asks else phrase(dice, asks),
             watch=scene.watch,
             wording=dice.wording,
         )
@@ -140,13 +122,13 @@ def _made(dice: Dice, scenes: tuple[Scene, ...], asks: tuple[str, ...]) -> Quest
 @maker("mass", topic="quantities", level=16, version=1)
 def mass(dice: Dice) -> Question:
     """Ask for the mass of a metal."""
-    return _made(dice, DEPOSITS, MASS_ASKS)
+    return _made(dice, DEPOSITS, "mass")
 
 
 @maker("gas volume", topic="quantities", level=16, version=1)
 def volume(dice: Dice) -> Question:
     """Ask for the volume of a gas."""
-    return _made(dice, GASES, VOLUME_ASKS)
+    return _made(dice, GASES, "volume")
 
 
 @maker("time", topic="quantities", level=16, version=1)
@@ -156,7 +138,7 @@ def time_needed(dice: Dice) -> Question:
     def draw(dice: Dice) -> Question:
         goal = dice.one_of(GOALS)
         wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
-        current_A, asks = dice.one_of(goal.currents_A), dice.one_of(TIME_ASKS)
+        current_A, asks = dice.one_of(goal.currents_A), phrase(dice, "time")
         says = without_side_reactions(dice, goal.says, beside=goal.beside)
         return build.time_needed(
             wanted, current_A, says=says, asks=asks, watch=goal.watch, wording=dice.wording
@@ -172,7 +154,7 @@ def current_needed(dice: Dice) -> Question:
     def draw(dice: Dice) -> Question:
         goal = dice.one_of(GOALS)
         wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
-        lasting, asks = Lasting(*dice.one_of(goal.times)), dice.one_of(CURRENT_ASKS)
+        lasting, asks = Lasting(*dice.one_of(goal.times)), phrase(dice, "current")
         says = without_side_reactions(dice, goal.says, beside=goal.beside)
         return build.current_needed(
             wanted, lasting, says=says, asks=asks, watch=goal.watch, wording=dice.wording
@@ -188,11 +170,11 @@ def ratio(dice: Dice) -> Question:
     given, asked = dice.shuffled((pair.cathode, pair.anode))
     size = dice.one_of(VOLUMES_CM3)
     if pair in WATER_SPLIT and dice.number(4) == 0:
-        total, asks = 1.5 * size, dice.one_of(BOTH_ASKS)
+        total, asks = 1.5 * size, phrase(dice, "share of both gases")
         return gases.share_of_both(
             asked, given, total, says=pair.says, asks=asks, watch=pair.watch, wording=dice.wording
         )
-    asks = dice.one_of(RATIO_ASKS)
+    asks = phrase(dice, "ratio")
     return gases.ratio(
         given, size, asked, says=pair.says, asks=asks, watch=pair.watch, wording=dice.wording
     )
@@ -215,7 +197,7 @@ def percentage_yield(dice: Dice) -> Question:
         measured = Wanted(
             made, found(dice, full, GAS_YIELDS if gas else METAL_YIELDS), unit, figures=3
         )
-        asks = dice.one_of(GAS_FOUND if gas else METAL_FOUND)
+        asks = phrase(dice, "yield of a gas" if gas else "yield of a metal")
         return build.percentage_yield(
             passed, measured, says=scene.says, asks=asks, watch=scene.watch, wording=dice.wording
         )
@@ -248,11 +230,11 @@ def two_steps(dice: Dice) -> Question:
 def _in_series(dice: Dice) -> Question:
     (liquid, given), (other, asked) = dice.some(IN_SERIES, 2)
     known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if asked.is_gas else ("mg", "g")
-    begins = say(dice.one_of(SERIES_SAYS), dice.wording, first=liquid, second=other)
+    begins = say(phrase(dice, "cells in series"), dice.wording, first=liquid, second=other)
     if {given, asked} & {NICKEL, ZINC, CHROMIUM}:
         begins += " Suppose that no hydrogen forms in the plating bath."
     says = f"{begins} {{amount}} of {{name}} forms at the first {{cathode}}."
-    asks = dice.one_of(SERIES_ASKS)
+    asks = phrase(dice, "product in the second cell")
     wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
     return build.two_steps(wanted, asked, unit, says=says, asks=asks, wording=dice.wording)
 
@@ -267,8 +249,8 @@ def faraday_found(dice: Dice) -> Question:
         passed = drawn_passed(dice, scene, short=True)
         grams = passed.charge_C * made.per_charge_mol * made.molar_g_mol
         measured = Wanted(made, found(dice, grams, MEASURED), "g", figures=3)
-        says = dice.one_of(FARADAY_SAYS)
-        asks = dice.one_of(FARADAY_ASKS)
+        says = phrase(dice, "measurement for the Faraday constant")
+        asks = phrase(dice, "Faraday constant")
         return ions.faraday_found(
             passed,
             measured,
@@ -294,7 +276,7 @@ def gas_at_room(dice: Dice) -> Question:
             dice.one_of(ROOM_C),
             dice.one_of(ROOM_KPA),
             says=scene.says,
-            asks=dice.one_of(ROOM_ASKS),
+            asks=phrase(dice, "gas at room temperature"),
             watch=scene.watch,
             wording=dice.wording,
         )
@@ -319,7 +301,7 @@ def mole_ratio(dice: Dice) -> Question:
             return draw(dice)  # equal amounts leave nothing to work out
         given, asked = dice.shuffled((cathode, anode))
         says = f"{begins} {{moles}} of {{given}} forms at {{the_{given.electrode}}}."
-        moles, asks = dice.one_of(amounts), dice.one_of(MOLE_ASKS)
+        moles, asks = dice.one_of(amounts), phrase(dice, "moles at the other electrode")
         return ions.mole_ratio(
             given, moles, asked, says=says, asks=asks, watch=watch, wording=dice.wording
         )
@@ -332,13 +314,13 @@ def charge_number(dice: Dice) -> Question:
     """Ask how many charges the ions of an unknown metal carry."""
 
     def draw(dice: Dice) -> Question:
-        says = dice.one_of(UNKNOWN_SAYS)
+        says = phrase(dice, "unknown metal")
         made = dice.one_of(MOLTEN if "molten" in says else DISSOLVED)
         flow = Flow(dice.one_of((*CLASS_A, *BATH_A)), *dice.one_of(BATH_TIMES))
         grams = flow.charge_C * made.per_charge_mol * made.molar_g_mol
         measured = Wanted(made, found(dice, grams, MEASURED_WELL), "g", figures=3)
         return ions.charge_number(
-            flow, measured, says=says, asks=dice.one_of(UNKNOWN_ASKS), wording=dice.wording
+            flow, measured, says=says, asks=phrase(dice, "charge number"), wording=dice.wording
         )
 
     return settled(dice, draw)

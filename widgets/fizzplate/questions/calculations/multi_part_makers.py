@@ -6,14 +6,13 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.calculations import multi_part as build
 from fizzplate.questions.calculations.contexts import DEPOSITS, GASES
-from fizzplate.questions.calculations.draws import drawn_flow, settled, without_side_reactions
-from fizzplate.questions.calculations.electrode_pairs import MELTS
-from fizzplate.questions.calculations.phrases import (
-    EFFICIENCY_ASKS,
-    MELT_SAYS,
-    PART_ASKS,
-    WORKS_SAYS,
+from fizzplate.questions.calculations.draws import (
+    drawn_flow,
+    phrase,
+    settled,
+    without_side_reactions,
 )
+from fizzplate.questions.calculations.electrode_pairs import MELTS
 from fizzplate.questions.calculations.products import (
     BATH_A,
     CLASS_TIMES,
@@ -22,6 +21,9 @@ from fizzplate.questions.calculations.products import (
     SHIFTS,
 )
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
+from fizzplate.questions.calculations.sizes import (
+    PART_ASKS,
+)
 from fizzplate.questions.calculations.targets import DENSITIES_G_CM3, LAYERS, LOSSES
 from fizzplate.questions.maker import maker
 
@@ -61,10 +63,10 @@ def melt_mass(dice: Dice) -> Question:
             says, unit = "In one lesson {passes}.", "g"
         elif melt.place == "works" and dice.number(2):
             passed = Flow(dice.one_of(POT_LINE_A), *dice.one_of(SHIFTS))
-            says, unit = dice.one_of(WORKS_SAYS), "kg"
+            says, unit = phrase(dice, "current through a works cell"), "kg"
         else:
             passed = Coulombs(dice.one_of(LARGE_C), power=bool(dice.number(2)))
-            says, unit = dice.one_of(MELT_SAYS), "g"
+            says, unit = phrase(dice, "charge through a melt"), "g"
         says = f"{melt.begins} {says}"
         return build.melt_mass(
             passed, melt.metal, melt.other, unit, says=says, wording=dice.wording
@@ -85,7 +87,7 @@ def efficiency(dice: Dice) -> Question:
             scene.unit,
             dice.one_of(percentages),
             says=scene.says,
-            asks=dice.one_of(EFFICIENCY_ASKS),
+            asks=phrase(dice, "mass that is really made"),
             wording=dice.wording,
         )
 
