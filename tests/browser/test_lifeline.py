@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from contextlib import ExitStack
 from urllib.parse import urlsplit
@@ -224,12 +225,18 @@ def test_a_page_that_slept_or_was_hidden_tells_of_nothing(browser, demonstrate_a
         assert page.evaluate("banners") == 0
 
 
-def test_explore_takes_up_both_cells_a_sweep_and_what_was_written(visit, address_of):
+def test_explore_takes_up_both_cells_the_explanation_a_drawn_sweep_and_what_was_written(visit, address_of):
     seen = visit(address_of("explore") + "?cells=NaCl;CuSO4&ask=off", reduced_motion="reduce")
     page = seen.page
     expect(page.get_by_role("button", name="Switch on")).to_have_count(2)
     page.get_by_role("button", name="Switch on").nth(1).click()
     seen.button("Switch off").wait_for()
+    second = page.locator(".fp-cell").nth(1)
+    second.get_by_role("tab", name="Explain").click()
+    for _ in range(2):
+        second.get_by_role("button", name="Next", exact=True).click()
+    step = second.locator(".fp-count")
+    expect(step).to_contain_text("3 of")
     strength = seen.field("Concentration, mol/dm³").first
     strength.fill("0.25")
     strength.press("Tab")
@@ -242,15 +249,22 @@ def test_explore_takes_up_both_cells_a_sweep_and_what_was_written(visit, address
     cell.select_option(index=1)
     page.get_by_label("My conclusion").fill("More salt, more current.")
     sweep = page.get_by_role("combobox", name="Sweep")
+    sweep.select_option(label="gas against time")
+    seen.button("Draw it").click()
+    drawn = page.locator(".fp-sweeps svg")
+    expect(drawn).to_be_visible()
     sweep.select_option(index=1)
     chosen = sweep.evaluate("node => node.selectedOptions[0].text")
     seen.lose_the_program()
-    seen.field("Time, minutes").nth(1).fill("6")
+    seen.field("Time, minutes").first.fill("6")
     seen.go_on()
     expect(strength).to_have_value("0.25")
-    expect(seen.field("Time, minutes").nth(1)).to_have_value("6")
-    page.wait_for_url("**NaCl,c=0.25;CuSO4,min=6**")
+    expect(seen.field("Time, minutes").first).to_have_value("6")
+    page.wait_for_url("**NaCl,c=0.25,min=6;CuSO4**")
     expect(sweep.locator("option:checked")).to_have_text(chosen)
+    expect(drawn).to_be_visible()
+    expect(seen.button("Switch off")).to_have_count(1)
+    expect(step).to_contain_text("3 of")
     expect(page.get_by_label("My conclusion")).to_have_value("More salt, more current.")
     cell.select_option(index=3)
     expect(field).to_have_value("Cu2+ + 2e- ->")
@@ -287,7 +301,7 @@ def test_measure_takes_up_the_table_the_causes_and_the_readings(visit, address_o
     expect(shed).to_contain_text("7 mg")
 
 
-def test_revise_takes_up_answers_and_saves_an_opened_file(visit, address_of, tmp_path):
+def test_revise_takes_up_answers_and_papers_and_saves_an_opened_file(visit, address_of, tmp_path):
     seen = visit(address_of("revise") + "?v=1&set=5&count=3&level=14")
     page = seen.page
     page.get_by_role("heading", name="Question 1 of 3").wait_for()
@@ -299,16 +313,20 @@ def test_revise_takes_up_answers_and_saves_an_opened_file(visit, address_of, tmp
     expect(page.get_by_text("3 questions are opened.")).to_be_visible()
     page.wait_for_url("**set=opened**")
     asked = page.locator(".fp-question-card").inner_text()
+    seen.button("Make a paper and its mark scheme").click()
+    papers = page.get_by_role("tab", name=re.compile("Paper|Mark scheme"))
+    expect(papers).to_have_count(2)
     seen.lose_the_program()
     seen.field("Versions").fill("2")
     seen.go_on()
     expect(page.locator(".fp-question-card")).to_have_text(asked, use_inner_text=True)
     expect(seen.field("Versions")).to_have_value("2")
+    expect(papers).to_have_count(2)  # made anew of the file, as they were
     with page.expect_download() as again:
         seen.button("Save set as QTI 3.0").click()
     assert again.value.path().stat().st_size == pytest.approx(file.stat().st_size, rel=0.02)
     seen.button("Make a paper and its mark scheme").click()
-    expect(page.get_by_role("tab", name="Paper").first).to_be_visible()
+    expect(papers).to_have_count(4)
 
 
 def test_prepare_takes_up_the_numbers_and_the_cupboard(visit, address_of):
