@@ -1,126 +1,109 @@
 // What a page keeps and gives back: its controls after a reload, what a class said, tables that come and go.
 
 import assert from "node:assert/strict";
-import { beforeEach, mock, test } from "node:test";
+import { beforeEach, test } from "node:test";
 
 import { loader } from "./loader.js";
 import { keeping, made, newPage } from "./page.js";
 
 const use = loader("bench/");
-const { carried, carry, keepControls, takeUpControls } = await use("../kit/carried.js");
+const { keepInTab, keptInTab } = await use("../kit/tab_memory.js");
+const { mountPageState } = await loader("web/address/")("page_state.js");
 const { openStore, within } = await use("../kit/store.js");
 const { csvCell } = await use("lesson/table.js");
 const { pastedRows } = await loader("grid/")("grid.js");
 
 let body;
 let came; // how the page has come
+let leaving; // what is done when the page goes
+const leavePage = () => leaving.forEach((act) => act());
 beforeEach(() => {
   body = newPage();
   came = "navigate";
+  leaving = new Set();
+  globalThis.addEventListener = (_, act) => leaving.add(act);
+  globalThis.removeEventListener = (_, act) => leaving.delete(act);
   globalThis.sessionStorage = keeping();
   globalThis.localStorage = keeping();
   globalThis.location = { pathname: "/demonstrate", search: "" };
   performance.getEntriesByType = () => [{ type: came }];
 });
 
-/** A page with every kind of control, as it opens. */
-function controls() {
-  const page = made(body, "main");
-  const each = {
-    size: made(page, "button", { textContent: "Projector size" }, { role: "switch", "aria-checked": "false" }),
-    dim: made(page, "button", { textContent: "Dim room" }, { role: "switch", "aria-checked": "false" }),
-    swap: made(page, "button", { textContent: "Swap wires", className: "widget-toggle-button" }),
-    charts: made(page, "button", { textContent: "Charts" }, { role: "tab", "aria-selected": "true" }),
-    table: made(page, "button", { textContent: "Table" }, { role: "tab", "aria-selected": "false" }),
-    minutes: made(page, "input", { type: "text", value: "5" }, { "aria-label": "Minutes" }),
-    lamp: made(page, "input", { type: "checkbox", checked: false }, { "aria-label": "Lamp" }),
-    supply: made(page, "button", { textContent: "Switch on", className: "fp-switch" }),
+/** A page's own model: what it was sent, and how its program answers. */
+function modelOf(traits) {
+  const sent = [];
+  let hear = () => {};
+  return {
+    sent,
+    get: (name) => traits[name],
+    send: (message) => sent.push(message),
+    on: (_, listener) => (hear = listener),
+    off: () => (hear = () => {}),
+    answer: (message) => hear(message),
   };
-  const pressed = [];
-  for (const [name, node] of Object.entries(each)) node.addEventListener("click", () => pressed.push(name));
-  return { page, pressed, ...each };
 }
 
-test("after a reload each control is as it was left, and what needs no press gets none", () => {
-  mock.timers.enable({ apis: ["setTimeout"] });
-  const before = controls();
-  before.size.setAttribute("aria-checked", "true");
-  before.swap.className += " mod-active";
-  before.charts.setAttribute("aria-selected", "false");
-  before.table.setAttribute("aria-selected", "true");
-  before.minutes.value = "12";
-  before.lamp.checked = true;
-  before.supply.textContent = "Switch off";
-  keepControls(before.page);
-  body.replaceChildren();
+/** A page with a control of each kind that is typed into, and one that is not. @param {Record<string, string>} texts by key */
+function fields(texts) {
+  for (const [key, value] of Object.entries(texts)) {
+    const control = made(body, "div", { className: `widget-text fp-key-${key}` });
+    made(control, "input", { type: "text", value }, { type: "text" });
+  }
+  made(made(body, "div", { className: "widget-checkbox fp-key-lamp" }), "input", { type: "checkbox", value: "on" }, { type: "checkbox" });
+  made(made(body, "div", { className: "widget-text" }), "input", { type: "text", value: "no key" }, { type: "text" });
+}
+
+test("after a reload the program gets its page's state back, unread, with what stood in each field by its key", () => {
+  fields({ "first-minutes": "12", "logger-readings": "0 0.25" });
+  const before = modelOf({ carried: '{"on": true}' });
+  const first = mountPageState(before);
+  first.takeUp();
+  assert.deepEqual(before.sent, [], "on a new visit there is nothing to hand back");
+  leavePage();
+  first.destroy();
   came = "reload";
-  const after = controls();
-  after.supply.disabled = true; // its program is not there yet
-  let done = false;
-  takeUpControls(after.page, () => (done = true));
-  mock.timers.tick(50);
-  assert.deepEqual(after.pressed.sort(), ["lamp", "size", "swap", "table"]);
-  assert.equal(after.minutes.value, "12");
-  assert.ok(!done, "the supply is awaited");
-  mock.timers.tick(20_000);
-  assert.ok(done, "but not for ever");
-  mock.timers.reset();
+  body.replaceChildren();
+  fields({ "first-minutes": "5", "logger-readings": "" });
+  const after = modelOf({ carried: '{"on": false}' });
+  const state = mountPageState(after);
+  assert.deepEqual(after.sent, [], "the link is followed first");
+  state.takeUp();
+  const kept = { take_up: '{"on": true}', typed: { "first-minutes": "12", "logger-readings": "0 0.25" } };
+  assert.deepEqual(after.sent, [kept]);
+  leavePage();
+  assert.deepEqual(keptInTab("state.1"), kept, "left before the program has answered, the page keeps what it had");
+  after.answer({ taken_up: true });
+  leavePage();
+  assert.deepEqual(keptInTab("state.1"), { take_up: '{"on": false}', typed: { "first-minutes": "5", "logger-readings": "" } });
+  state.destroy();
 });
 
-test("a cell whose set-up had to be put back is not switched on before its run is the one that was shown", () => {
-  mock.timers.enable({ apis: ["setTimeout"] });
-  const twoCells = (minutes, supply) => {
-    const page = made(body, "main");
-    return [0, 1].map((k) => {
-      const label = made(page, "label", { textContent: "Minutes" });
-      const field = made(made(page, "div", { className: "fp-setup" }), "input", { type: "text", value: minutes[k], labels: [label] });
-      return { page, field, supply: made(page, "button", { className: "fp-switch", textContent: supply }) };
-    });
-  };
-  keepControls(twoCells(["12", "5"], "Switch off")[0].page);
-  body.replaceChildren();
+test("a long text is cut, and too large a state is not kept", () => {
+  fields({ notes: "x".repeat(30_000) });
   came = "reload";
-  const cells = twoCells(["5", "5"], "Switch on");
-  const pressed = [];
-  cells.forEach(({ supply }, k) => supply.addEventListener("click", () => pressed.push(k)));
-  takeUpControls(cells[0].page, () => {});
-  mock.timers.tick(50);
-  assert.deepEqual([cells.map(({ field }) => field.value), pressed], [["12", "5"], [1]]);
-  mock.timers.reset();
-});
-
-test("a cell whose set-up was only unfolded is switched on again, for the same run", () => {
-  mock.timers.enable({ apis: ["setTimeout"] });
-  const cell = (folded, supply) => {
-    const page = made(body, "main");
-    const summary = made(made(page, "div", { className: "fp-setup" }), "button", { className: `widget-toggle-button ${folded}`, textContent: "Set-up: copper sulfate" });
-    return { page, summary, supply: made(page, "button", { className: "fp-switch", textContent: supply }) };
-  };
-  keepControls(cell("mod-active", "Switch off").page);
-  body.replaceChildren();
-  came = "reload";
-  const { page, ...parts } = cell("", "Switch on");
-  const pressed = [];
-  for (const [name, node] of Object.entries(parts)) node.addEventListener("click", () => pressed.push(name));
-  takeUpControls(page, () => {});
-  mock.timers.tick(50);
-  assert.deepEqual(pressed, ["summary", "supply"]);
-  mock.timers.reset();
+  for (const [carried, expected] of [["{}", 20_000], ["y".repeat(1_000_001), undefined]]) {
+    const state = mountPageState(modelOf({ carried }));
+    state.takeUp();
+    leavePage();
+    state.destroy();
+    assert.equal(keptInTab("state.1")?.typed.notes.length, expected);
+    keepInTab("state.1", null);
+  }
 });
 
 test("a new visit takes nothing up; a page that lost its program does, without a reload", () => {
-  carry("typed", "zinc");
-  assert.equal(carried("typed"), null);
+  keepInTab("typed", "zinc");
+  assert.equal(keptInTab("typed"), null);
   came = "reload";
-  assert.equal(carried("typed"), "zinc");
+  assert.equal(keptInTab("typed"), "zinc");
   came = "navigate";
   made(body, "div", { className: "fp-lost" });
-  carry("typed", "copper");
-  assert.equal(carried("typed"), "copper");
+  keepInTab("typed", "copper");
+  assert.equal(keptInTab("typed"), "copper");
   location.pathname = "/explore";
-  assert.equal(carried("typed"), null, "each page has its own");
+  assert.equal(keptInTab("typed"), null, "each page has its own");
   sessionStorage.setItem("fizzplate.typed:/explore", "{broken");
-  assert.equal(carried("typed"), null);
+  assert.equal(keptInTab("typed"), null);
 });
 
 test("what a class said outlasts a reload, is cleared by one press and brought back by another", () => {

@@ -119,14 +119,14 @@ test("whoever points at nothing leaves the page's controls, and is not pulled ba
   end();
 });
 
-test("what is drawn anew under its old name gets the keyboard back, and so does what was only locked for a moment", () => {
+test("what is drawn anew under its old key gets the keyboard back, and so does what was only locked for a moment", () => {
   const { page, first, pass, end } = pageOfButtons();
-  const arrow = (name) => made(page, "button", { textContent: "→", scrollIntoView() {} }, { "aria-label": name });
-  arrow("To the anode");
-  const next = arrow("To the cathode");
+  const arrow = (key, name) => made(page, "button", { textContent: "→", dataset: { fpKey: key }, scrollIntoView() {} }, { "aria-label": name });
+  arrow("to anode", "To the anode");
+  const next = arrow("to cathode", "To the cathode");
   next.focus();
   next.remove();
-  const anew = arrow("To the cathode");
+  const anew = arrow("to cathode", "To the negative electrode"); // the board's names have changed meanwhile
   pass();
   assert.equal(document.activeElement, anew);
   first.focus();

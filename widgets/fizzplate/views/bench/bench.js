@@ -4,7 +4,7 @@
 import { createClock, usualTimeLapse } from "../scene/motion/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
-import { carried, carry } from "../kit/carried.js";
+import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { mountClassroom } from "./lesson/classroom.js";
 import { mountCloseUp } from "./closeup.js";
 import { buildLayout } from "./layout.js";
@@ -39,10 +39,10 @@ function scaleText(clock, scene) {
 function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, lasting, left }) {
   const sent = model.get("lesson");
   const resumed = sent.on && left?.key === sent.key ? left : null; // the run that was shown before
-  const lesson = resumed ? { ...sent, again: true } : sent;
+  const lesson = resumed ? { ...sent, again: true, step: resumed.step } : sent;
   const record = decodeRecord(model.get("header"), model.get("samples"));
   const durationS = record.timeS.at(-1);
-  const clock = createClock({ durationS, timeLapse: usualTimeLapse(durationS) });
+  const clock = createClock({ durationS, timeLapse: resumed?.timeLapse ?? usualTimeLapse(durationS) });
   layout.canvas.setAttribute("aria-label", lesson.picture);
   const scene = mountScene(layout.canvas, record, clock, {
     reducedMotion,
@@ -103,7 +103,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
     plot: () => plots && plot(),
     opened: classroom.opened,
     step: classroom.step,
-    left: () => (lesson.on ? { key: lesson.key, timeS: clock.timeS, playing: clock.playing } : null),
+    left: () => (lesson.on ? { key: lesson.key, timeS: clock.timeS, timeLapse: clock.timeLapse, playing: clock.playing, step: classroom.shownStep() } : null),
     fold: (isNarrow) => ledgers.forEach((ledger) => ledger.fold(isNarrow)),
     destroy() {
       if (lesson.key) playheads.set(lesson.key, clock.timeS);
@@ -121,13 +121,14 @@ export function renderBench({ model, el }) {
   const reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
   let isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
   let shown = null;
-  const chosen = { indicator: "", particles: "few" }; // kept from run to run
+  const name = `bench.1 ${model.get("place") ?? ""}`;
+  const before = keptInTab(name) ?? {};
+  const chosen = { indicator: "", particles: "few", ...before.chosen }; // kept from run to run
   const playheads = new Map(); // where each run was left
   const room = mountRoom(layout.room, layout.stage, () => shown?.refreshTheme());
 
-  const played = `played.1 ${model.get("place") ?? ""}`;
-  let left = carried(played);
-  const leave = () => carry(played, shown?.left() ?? left);
+  let left = before.left ?? null; // the run that was shown, and how far
+  const leave = () => keepInTab(name, { left: shown?.left() ?? left, chosen, tab: tabs.shown() });
   addEventListener("pagehide", leave);
   const store = openStore();
   const panels = [
@@ -136,7 +137,7 @@ export function renderBench({ model, el }) {
     ["test", "Test the gas", layout.testing],
     ["table", "Results table", layout.table],
   ];
-  const tabs = mountTabs(layout.panels, panels, (name) => shown?.opened(name));
+  const tabs = mountTabs(layout.panels, panels, (panel) => shown?.opened(panel));
   /** Every cell of the page begins anew: its program forgets what was run, and the cell rests. */
   const begin = () => document.dispatchEvent(new Event(NEW_CLASS));
   const beginHere = () => {
@@ -145,7 +146,7 @@ export function renderBench({ model, el }) {
   };
   document.addEventListener(NEW_CLASS, beginHere);
   const lasting = { store, tabs, table: mountTable(layout.table, store, model.get("species"), begin) };
-  tabs.choose("charts");
+  tabs.choose(before.tab ?? "charts");
   const remote = mountRemote(layout.root, (by) => {
     if (tabs.shown() === "explain") shown?.step(by);
     else tabs.choose("explain");

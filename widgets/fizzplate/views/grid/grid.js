@@ -3,7 +3,7 @@
 
 import { setWrong } from "../kit/refusal.js";
 import { make, pressable } from "../kit/elements.js";
-import { carried, carry } from "../kit/carried.js";
+import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { saveFile } from "../kit/files.js";
 import { mountRoom } from "../kit/screen.js";
 import { csvCell } from "../bench/lesson/table.js";
@@ -361,9 +361,9 @@ export function renderGrid({ model, el }) {
   model.on("change:refused", markFiles);
   model.on("change:columns", rename);
   model.on("msg:custom", put);
-  const leave = () => carry(LOGGED, model.get("logger").text ? model.get("logger") : null);
+  const leave = () => keepInTab(LOGGED, model.get("logger").text ? model.get("logger") : null);
   addEventListener("pagehide", leave);
-  const logged = carried(LOGGED);
+  const logged = keptInTab(LOGGED);
   if (logged) model.set("logger", logged);
   draw();
   send(); // so that empty rows can be named where a charge is put into one

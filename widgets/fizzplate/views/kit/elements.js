@@ -13,10 +13,11 @@ export function make(name, text = "", className = "") {
   return node;
 }
 
-/** @param {string} text @param {() => void} act */
-export function pressable(text, act) {
+/** @param {string} text @param {() => void} act @param {string} [key] by which it is known when it is drawn anew */
+export function pressable(text, act, key = "") {
   const button = /** @type {HTMLButtonElement} */ (make("button", text, "fp-button"));
   button.type = "button";
+  if (key) button.dataset.fpKey = key;
   button.addEventListener("click", act);
   return button;
 }

@@ -1,11 +1,14 @@
 // Switches that belong to the page: a dark ground, letters for the back row, every chart, a remote's keys.
 
+import { keepInTab, keptInTab } from "./tab_memory.js";
+
 const SWITCHES = [
   { label: "Dim room", property: "fpRoom", value: "dim" },
   { label: "Projector size", property: "fpSize", value: "projector" },
   { label: "All charts", property: "fpCharts", value: "all" },
   { label: "Remote keys", property: "fpRemote", value: "on" },
 ];
+const KEPT = "screen.1";
 const ATTRIBUTES = ["data-fp-room", "data-fp-size", "data-fp-charts", "data-fp-remote"];
 
 /** In a notebook's own host, keep keys that are pressed in the page from being the notebook's commands. */
@@ -34,9 +37,16 @@ export function mountRoom(node, stage, changed, wanted = SWITCHES.map(({ label }
     // the first bench asks how the reader likes it; a later one must not undo what was chosen since
     if (matchMedia("(prefers-color-scheme: dark)").matches) page.fpRoom = "dim";
     page.fpRemote = "on";
+    const kept = keptInTab(KEPT);
+    for (const { property, value } of kept ? SWITCHES : []) {
+      if (kept.includes(property)) page[property] = value;
+      else delete page[property];
+    }
   }
   page.fpRooms = String(Number(page.fpRooms ?? 0) + 1);
   const dismiss = new AbortController();
+  const keep = () => keepInTab(KEPT, SWITCHES.filter(({ property }) => page[property]).map(({ property }) => property));
+  addEventListener("pagehide", keep, { signal: dismiss.signal });
   document.addEventListener("focusin", keepKeys, { signal: dismiss.signal });
   const shows = SWITCHES.filter((each) => wanted.includes(each.label)).map(({ label, property, value }) => {
     const button = document.createElement("button");

@@ -3,11 +3,11 @@
 
 import { setWrong } from "../kit/refusal.js";
 import { make, pressable, sayWhenFull } from "../kit/elements.js";
-import { carried, carry } from "../kit/carried.js";
+import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { isUnread, judge } from "./judge.js";
 import { makeTiles } from "./tiles.js";
 
-const WRITTEN = "equations.1";
+const KEPT = "workshop.1";
 
 function mountTask(title, task, species, { written, place, solved }) {
   const part = make("section", "", "fp-equation-task");
@@ -63,14 +63,16 @@ function mountTask(title, task, species, { written, place, solved }) {
 }
 
 export function renderWorkshop({ model, el }) {
-  const written = new Map(carried(WRITTEN) ?? []); // what was typed for each task, whichever cell is shown
-  const leave = () => carry(WRITTEN, [...written]);
+  const before = keptInTab(KEPT) ?? {};
+  const written = new Map(before.written); // what was typed for each task, whichever cell is shown
+  const leave = () => keepInTab(KEPT, { written: [...written], cell: choice.value });
   addEventListener("pagehide", leave);
   const root = make("section", "", "fp-workshop");
   root.setAttribute("aria-label", "Half-equation workshop");
   const label = make("label", "Cell ");
   const choice = /** @type {HTMLSelectElement} */ (make("select"));
   model.get("data").cells.forEach((cell, k) => choice.append(new Option(cell.label, String(k))));
+  if (choice.options[before.cell]) choice.value = before.cell;
   label.append(choice);
   const parts = make("div", "", "fp-equation-tasks");
   const done = make("p", "", "fp-note");

@@ -48,7 +48,7 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs }, te
       untold.delete(index);
       if (untold.size) return;
       hold.release();
-      explain = mountExplain(layout.explain, classroom.steps, scene);
+      explain = mountExplain(layout.explain, classroom.steps, scene, lesson.step);
       testing.tell();
       if (hasRow) store.change(key, { told: true });
       table.hold(false);
@@ -56,5 +56,5 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs }, te
     },
   });
   opened(tabs.shown());
-  return { opened, step: (by) => explain?.go(by) };
+  return { opened, step: (by) => explain?.go(by), shownStep: () => explain?.shownStep() ?? lesson.step ?? 0 };
 }

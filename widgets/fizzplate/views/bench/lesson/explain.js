@@ -35,10 +35,10 @@ function presses(steps) {
   );
 }
 
-/** @param node the panel @param steps of the explanation @param scene what they are tied to */
-export function mountExplain(node, steps, scene) {
+/** @param node the panel @param steps of the explanation @param scene what they are tied to @param {number} [from] press to begin with */
+export function mountExplain(node, steps, scene, from = 0) {
   const all = presses(steps);
-  let at = 0;
+  let at = Math.min(from, all.length - 1);
   const words = make("div", "", "fp-explained");
   words.setAttribute("aria-live", "polite");
   const back = pressable("Back", () => go(at - 1));
@@ -68,6 +68,7 @@ export function mountExplain(node, steps, scene) {
   show();
   return {
     go: (by) => go(at + by),
+    shownStep: () => at,
     opened: show,
     closed: () => scene.setFocus([], -1),
   };

@@ -69,6 +69,7 @@ function verdict(entry, name, answer, expected, species) {
   return accepted.some((each) => plain(answer) === plain(each)) ? "✓" : "compare with what is expected";
 }
 
+/** @param {(key: string) => void} redraw draws the table anew; the key is of what has the keyboard then */
 function drawCell(store, key, column, species, redraw) {
   const entry = store.of(key);
   const cell = make("td");
@@ -80,6 +81,8 @@ function drawCell(store, key, column, species, redraw) {
   field.maxLength = 500;
   field.setAttribute("aria-label", `${column.title}, ${entry.label}`);
   field.value = written(entry, column.name);
+  const place = `${key} ${column.name}`;
+  field.dataset.fpKey = `${place} field`;
   const forPaper = () => (cell.dataset.written = field.value); // where a field would cut it
   forPaper();
   field.addEventListener("input", forPaper);
@@ -93,17 +96,17 @@ function drawCell(store, key, column, species, redraw) {
   const called = (text) => `${text}: ${column.title}, ${entry.label}`;
   const set = (to) => () => {
     store.change(key, { [`cell:${column.name}`]: within(field.value), [`state:${column.name}`]: to });
-    redraw(called(to === "hidden" ? "Reveal" : "Hide"));
+    redraw(`${place} turn`); // the press that was made has gone, and this one has come
   };
   const acts = make("div", "", "fp-cell-acts");
-  const press = (text, to) => {
-    const button = pressable(text, set(to));
+  const press = (text, to, what = "turn") => {
+    const button = pressable(text, set(to), `${place} ${what}`);
     button.setAttribute("aria-label", called(text));
     acts.append(button);
   };
   if (state === "hidden") {
     press("Reveal", "shown");
-    press("Check", "checked");
+    press("Check", "checked", "check");
   } else press("Hide", "hidden");
   if (column.name !== "ions" || expected) cell.append(acts);
   return cell;
@@ -164,9 +167,9 @@ export function mountTable(node, store, species, begin) {
         emptied = store.clear();
         said.textContent = EMPTIED;
         draw();
-        find("Undo: New class")?.focus();
+        find("undo")?.focus();
         begin();
-      }),
+      }, "new class"),
     );
     if (emptied) {
       const undo = pressable("Undo", () => {
@@ -174,21 +177,20 @@ export function mountTable(node, store, species, begin) {
         emptied = null;
         said.textContent = "What was there is back.";
         draw();
-        find("New class")?.focus();
+        find("new class")?.focus();
         begin();
-      });
+      }, "undo");
       undo.setAttribute("aria-label", "Undo: New class");
       row.append(undo);
     }
     row.append(said);
     return row;
   }
-  const nameOf = (each) => each.getAttribute("aria-label") ?? each.textContent;
-  const find = (name) => [...node.querySelectorAll("[aria-label], button")].find((each) => nameOf(each) === name);
+  const find = (key) => [...node.querySelectorAll("[data-fp-key]")].find((each) => each.dataset.fpKey === key);
 
   function draw() {
     const active = document.activeElement;
-    const focus = active && node.contains(active) ? nameOf(active) : "";
+    const focus = active && node.contains(active) ? active.dataset.fpKey : "";
     fill();
     if (focus) find(focus)?.focus();
   }
@@ -200,9 +202,9 @@ export function mountTable(node, store, species, begin) {
     kinds.setAttribute("aria-label", "Print the table");
     for (const [label, value] of PRINTS) kinds.append(new Option(label, value));
     acts.append(
-      pressable("Reveal all", () => setAll("shown")),
-      pressable("Hide all", () => setAll("hidden")),
-      pressable("Check all", () => setAll("checked")),
+      pressable("Reveal all", () => setAll("shown"), "reveal all"),
+      pressable("Hide all", () => setAll("hidden"), "hide all"),
+      pressable("Check all", () => setAll("checked"), "check all"),
       pressable("Save table as CSV", () => saveFile("results.csv", "text/csv", tableCsv(store, keys(), columns))),
       kinds,
       pressable("Print table", () => print(kinds.value)),
@@ -231,7 +233,7 @@ export function mountTable(node, store, species, begin) {
       name.setAttribute("scope", "row");
       row.append(name, ...columns.map((column) => drawCell(store, key, column, species, (next) => {
         draw();
-        find(next)?.focus(); // the press that was made has gone, and this one has come
+        find(next)?.focus();
       })));
       for (const [k, { name: column }] of columns.entries()) {
         row.cells[k + 1].toggleAttribute("data-half", HALF_FILLED.includes(column));

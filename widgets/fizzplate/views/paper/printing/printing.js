@@ -2,11 +2,14 @@
 
 import { make, pressable } from "../../kit/elements.js";
 import { mountRoom } from "../../kit/screen.js";
+import { keepInTab, keptInTab } from "../../kit/tab_memory.js";
 import { mountTabs } from "../../kit/tabs.js";
 
 const PAPERS = ["A4", "Letter"];
+const KEPT = "printing.1";
 
 export function renderPrinting({ model, el }) {
+  const before = keptInTab(KEPT) ?? {};
   const root = make("section", "", "fp-printing");
   root.setAttribute("aria-label", "Sheets to print");
   const switches = make("div", "", "fp-room");
@@ -17,11 +20,14 @@ export function renderPrinting({ model, el }) {
   const paper = /** @type {HTMLSelectElement} */ (make("select"));
   paper.setAttribute("aria-label", "Paper");
   for (const each of PAPERS) paper.append(new Option(each));
+  if (PAPERS.includes(before.paper)) paper.value = before.paper;
   const useSize = () => (size.textContent = `@media print { @page { size: ${paper.value}; margin: 14mm; } }`);
   paper.addEventListener("change", useSize);
   useSize();
   const frame = make("div");
-  let shown = "";
+  let shown = before.shown ?? "";
+  const leave = () => keepInTab(KEPT, { shown, paper: paper.value });
+  addEventListener("pagehide", leave);
 
   function draw() {
     const sheets = model.get("sheets");
@@ -66,6 +72,7 @@ export function renderPrinting({ model, el }) {
   draw();
   showBusy();
   return () => {
+    removeEventListener("pagehide", leave);
     model.off("change:sheets", draw);
     model.off("change:busy", showBusy);
     room.destroy();

@@ -69,7 +69,7 @@ export function makeEvents(record, layout) {
     const x = faceX + out * r * 1.15;
     const { formula, count } = product.consumed;
     const ions = Array.from({ length: count }, (_, k) => {
-      const ionY = y + (k - (count - 1) / 2) * r * 1.15;
+      const ionY = y + (k - (count - 1) / 2) * r * (count > 2 ? 1.15 : 1.6); // four find room, two can be read
       return { formula, ...approach(faceX, ionY, out), x, y: ionY };
     });
     return {

@@ -1,19 +1,17 @@
 // The page's state in its address: read once at the start, written whenever it changes; a link to copy or to show as
-// a code, a list to save and to open again, a page to take away. What an address does not carry comes back from
-// this tab after a reload.
+// a code, a list to save and to open again, a page to take away. What an address does not carry, this tab keeps.
 
-import { carried, carry, keepControls, takeUpControls } from "../../kit/carried.js";
 import { saveFile } from "../../kit/files.js";
 import { mountCode } from "./code.js";
 import { keepFocus } from "./focus.js";
 import { mountLifeline } from "./lifeline.js";
 import { isOnlyHere, linkOf, ownAddress, stateOf } from "./links.js";
+import { mountPageState } from "./page_state.js";
 import { lockPressedSwitches } from "./press.js";
 import { followWrong, setWrong } from "../../kit/refusal.js";
 
 const LONGEST_FILE = 65536; // characters
 const SAID_MS = 4000;
-const KEPT_BY_PAGE = "kept.1";
 const COPIED = "The link is copied.";
 const COPIED_ONLY_HERE = "The link is copied. It works on this computer only.";
 const AT_WORK = "Making the page …";
@@ -50,9 +48,7 @@ export function renderAddress({ model, el }) {
   told.id = `fp-told-${noticesMade}`;
   let waiting = 0;
   let fileWasOpened = false;
-  let stopTakingUp = () => {};
-  let releaseFocus = () => {};
-  let unlockSwitches = () => {};
+  let leavePage = () => {};
 
   function tell(text, { stays = false } = {}) {
     told.textContent = text;
@@ -125,56 +121,42 @@ export function renderAddress({ model, el }) {
   model.on("change:notices", say);
   model.on("msg:custom", received);
 
-  /** The page has followed its link: now what the link does not carry, as soon as the page stands round it. */
-  function takeUp() {
-    model.off("change:heard", takeUp);
-    const page = root.closest(".fp-page");
-    if (page) takeUpIn(page);
-    else placed.observe(document.body, { subtree: true, childList: true });
-  }
-  const placed = new MutationObserver(() => {
-    if (!root.closest(".fp-page")) return;
-    placed.disconnect();
-    takeUp();
-  });
-  function takeUpIn(page) {
-    const leave = () => {
-      carry(KEPT_BY_PAGE, model.get("kept"));
-      keepControls(page);
-    };
-    releaseFocus = keepFocus(page);
-    unlockSwitches = lockPressedSwitches(page);
-    stopTakingUp = takeUpControls(page, () => {
-      addEventListener("pagehide", leave, { signal: dismiss.signal });
-    });
-  }
-  if (ownsAddress()) {
-    const state = stateOf(location.search);
-    if (state && state !== model.get("heard")) {
-      model.on("change:heard", takeUp);
-      model.set("opened", state);
+  /** The address, the keyboard and the state are this page's own. */
+  function ownPage() {
+    const state = mountPageState(model);
+    const releaseFocus = keepFocus(document.body);
+    const unlockSwitches = lockPressedSwitches(document.body);
+    const query = stateOf(location.search);
+    function takeUp() {
+      model.off("change:heard", takeUp);
+      state.takeUp();
+    }
+    if (query && query !== model.get("heard")) {
+      model.on("change:heard", takeUp); // behind the link, which the state knows more than
+      model.set("opened", query);
       model.save_changes();
     } else {
-      if (state) writeAddress(); // its link was followed before the page stood
+      if (query) writeAddress(); // its link was followed before the page stood
       takeUp();
     }
-    const kept = carried(KEPT_BY_PAGE);
-    if (kept && Object.keys(kept).length) model.send({ kept });
+    return () => {
+      model.off("change:heard", takeUp);
+      state.destroy();
+      releaseFocus();
+      unlockSwitches();
+    };
   }
+  if (ownsAddress()) leavePage = ownPage();
   say();
   return () => {
     clearTimeout(waiting);
-    placed.disconnect();
-    stopTakingUp();
-    releaseFocus();
-    unlockSwitches();
+    leavePage();
     dismiss.abort();
     code.destroy();
     lifeline.destroy();
     leaveWrong();
     model.off("change:query", writeAddress);
     model.off("change:notices", say);
-    model.off("change:heard", takeUp);
     model.off("msg:custom", received);
     root.remove();
   };

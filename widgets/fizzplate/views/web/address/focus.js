@@ -5,19 +5,23 @@ const SETTLES_MS = 300; // what is only drawn anew, or locked for a moment, is t
 const MARKED = "button, input, select, textarea, a[href], summary";
 const REACHABLE = `${MARKED}, [tabindex]:not([tabindex='-1'])`;
 
-/** @param {Element} node */
-const nameOf = (node) => node.getAttribute("aria-label") ?? node.textContent?.trim();
+/** What a control is known by when it is drawn anew, if it has that. @param {HTMLElement} node */
+function keyOf(node) {
+  if (node.dataset.fpKey) return node.dataset.fpKey;
+  const control = node.closest('[class*="fp-key-"]');
+  return control ? [...control.classList].find((each) => each.startsWith("fp-key-")) : "";
+}
 
 /** Whether the keyboard can be on it now. @param {HTMLElement} node */
 const isUsable = (node) => node.isConnected && !node.matches(":disabled") && node.checkVisibility();
 
-/** Where the work goes on from what cannot be used: what took its name, else what comes next in what is left round it. */
-function heirOf({ node, name, around }) {
+/** Where the work goes on from what cannot be used: what has its key now, else what comes next in what is left round it. */
+function heirOf({ node, key, around }) {
   const left = around.filter((each) => each.isConnected);
   const usable = (part) => [...part.querySelectorAll(REACHABLE)].filter(isUsable);
   for (const part of left) {
-    const named = name && usable(part).find((each) => nameOf(each) === name);
-    if (named) return named;
+    const drawnAnew = key && usable(part).find((each) => keyOf(each) === key);
+    if (drawnAnew) return drawnAnew;
   }
   for (const part of left) {
     const others = usable(part);
@@ -38,7 +42,7 @@ export function keepFocus(page) {
   function remember(node) {
     const around = [];
     for (let each = node.parentElement; each && page.contains(each); each = each.parentElement) around.push(each);
-    last = { node, name: nameOf(node), around };
+    last = { node, key: keyOf(node), around };
   }
   document.addEventListener("focusin", ({ target }) => {
     if (target === heir) return;

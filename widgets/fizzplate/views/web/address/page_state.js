@@ -1,0 +1,49 @@
+// The page's whole state. Python writes it as one text; this tab keeps that, unread, with what stands in the text
+// fields, and hands both back when the page has come back. A field is known by its control's key.
+
+import { keepInTab, keptInTab } from "../../kit/tab_memory.js";
+
+const STATE = "state.1";
+const KEY = "fp-key-"; // begins the class that carries a control's key
+const TEXT_FIELDS = "textarea, input:is([type=text], [type=number], :not([type]))";
+const LONGEST_TEXT = 20_000;
+const LONGEST_STATE = 1_000_000;
+
+/** What stands in the page's text fields, sent or not, by their controls' keys. @param {ParentNode} page */
+export function typedByKey(page) {
+  /** @type {Record<string, string>} */
+  const typed = {};
+  for (const control of page.querySelectorAll(`[class*="${KEY}"]`)) {
+    const key = [...control.classList].find((each) => each.startsWith(KEY));
+    const field = control.querySelector(TEXT_FIELDS);
+    if (key && field) typed[key.slice(KEY.length)] = field.value.slice(0, LONGEST_TEXT);
+  }
+  return typed;
+}
+
+/** @param model the widget's: its `carried` is the state as Python writes it */
+export function mountPageState(model) {
+  const kept = keptInTab(STATE);
+  let isSettled = false; // until then the tab keeps what it had
+  function keep() {
+    if (!isSettled) return;
+    const state = model.get("carried") ?? "";
+    keepInTab(STATE, state.length > LONGEST_STATE ? null : { take_up: state, typed: typedByKey(document.body) });
+  }
+  function received({ taken_up: isTakenUp }) {
+    if (isTakenUp) isSettled = true;
+  }
+  model.on("msg:custom", received);
+  addEventListener("pagehide", keep);
+  return {
+    /** Hand back what was kept: once, and after the page has followed its link. */
+    takeUp() {
+      if (kept) model.send(kept);
+      else isSettled = true;
+    },
+    destroy() {
+      model.off("msg:custom", received);
+      removeEventListener("pagehide", keep);
+    },
+  };
+}
