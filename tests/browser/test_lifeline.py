@@ -225,7 +225,9 @@ def test_a_page_that_slept_or_was_hidden_tells_of_nothing(browser, demonstrate_a
         assert page.evaluate("banners") == 0
 
 
-def test_explore_takes_up_both_cells_the_explanation_a_drawn_sweep_and_what_was_written(visit, address_of):
+def test_explore_takes_up_both_cells_the_explanation_a_drawn_sweep_and_what_was_written(
+    visit, address_of
+):
     seen = visit(address_of("explore") + "?cells=NaCl;CuSO4&ask=off", reduced_motion="reduce")
     page = seen.page
     expect(page.get_by_role("button", name="Switch on")).to_have_count(2)

@@ -61,7 +61,7 @@ def shown_by_measure(page):
 
 
 def shown_by_revise(page):
-    return of_a_set(page.chosen) | {"count": len(page.questions)}
+    return of_a_set(page.question_set) | {"count": len(page.questions)}
 
 
 SHOWN = {

@@ -46,7 +46,7 @@ class Revise(Page[ReviseState]):
         Its parts.
     questions
         The questions that are asked.
-    chosen
+    question_set
         The set of the controls.
     """
 
@@ -58,7 +58,7 @@ class Revise(Page[ReviseState]):
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         super().__init__(take_away)
         self.questions: list[Question] = []
-        self.chosen = QuestionSet()
+        self.question_set = QuestionSet()
         self._opened = False  # whether the browser asks the questions of a file
         self._from_file = False  # whether those questions are at hand here too
         self._browser_has_file = True  # as far as is known
@@ -92,7 +92,7 @@ class Revise(Page[ReviseState]):
 
     def read_state(self) -> ReviseState:
         """Return the set, and what is made and shown of it."""
-        state, _ = from_link(write_set(self.chosen), ReviseState())
+        state, _ = from_link(write_set(self.question_set), ReviseState())
         return replace(
             state,
             opened=self._opened,
@@ -108,17 +108,17 @@ class Revise(Page[ReviseState]):
         self.papers_panel.show(state.versions)
         self._papers_to_come = 0
         if state.opened:
-            self.chosen = chosen
+            self.question_set = chosen
             self._show_opened()
-        elif chosen != self.chosen or self._opened or not self.questions:
-            self.chosen = chosen
+        elif chosen != self.question_set or self._opened or not self.questions:
+            self.question_set = chosen
             self._ask()
         if state.papers and (self.questions or not state.opened):
             self.papers_panel.make_versions(state.papers)
         else:
             self._papers_to_come = state.papers
         if state.cells_to_watch:
-            self.question_runs.show(state.cells_to_watch, self.chosen.wording)
+            self.question_runs.show(state.cells_to_watch, self.question_set.wording)
 
     def link_of(self, state: ReviseState) -> str:
         """Return the link of the set; one of a file works in this browser only."""
@@ -147,8 +147,8 @@ class Revise(Page[ReviseState]):
 
     def like(self, maker: str, seed: Any, unlike: str) -> Question | None:
         """Make another question like one of the set; nothing, if the page asks for what is not offered."""
-        strict, wording = self.chosen.strict, self.chosen.wording
-        edition = self.chosen.edition
+        strict, wording = self.question_set.strict, self.question_set.wording
+        edition = self.question_set.edition
         try:
             return another(
                 maker, seed, unlike=unlike, strict=strict, wording=wording, edition=edition
@@ -158,7 +158,7 @@ class Revise(Page[ReviseState]):
 
     def watch(self, cells: str) -> None:
         """Show cells that a question leads back to."""
-        self.question_runs.show(cells, self.chosen.wording)
+        self.question_runs.show(cells, self.question_set.wording)
         self.quiz.watched()
         self.record()
 
@@ -170,7 +170,7 @@ class Revise(Page[ReviseState]):
         self.record()
         self.quiz.say(
             "This address is of a file that was opened in another browser: open the file here, or pass on "
-            f"the file itself. Set {self.chosen.seed} is asked instead."
+            f"the file itself. Set {self.question_set.seed} is asked instead."
         )
 
     def save(self, kind: str) -> tuple[str, str, bytes] | None:
@@ -178,10 +178,10 @@ class Revise(Page[ReviseState]):
         if not self.questions:
             self.quiz.say(OPEN_AGAIN)
             return None
-        name = f"fizzplate-set-{self.chosen.seed}"
+        name = f"fizzplate-set-{self.question_set.seed}"
         if kind == "csv":
             return f"{name}.csv", "text/csv", to_csv(self.questions).encode("utf-8-sig")
-        heading = f"Fizz & Plate, set {self.chosen.seed}"
+        heading = f"Fizz & Plate, set {self.question_set.seed}"
         return f"{name}.zip", "application/zip", to_qti(self.questions, heading)
 
     def load(self, name: str, content: bytes) -> None:
@@ -216,7 +216,7 @@ class Revise(Page[ReviseState]):
         if not self._from_file:  # the browser may have handed it over already
             self.questions = []
         self._opened = True
-        self.set_controls.name(self.chosen, self.chosen.count)
+        self.set_controls.name(self.question_set, self.question_set.count)
         self.address.opens = OPENS_FILE
 
     def _on_change(self) -> None:
@@ -225,9 +225,9 @@ class Revise(Page[ReviseState]):
         except InputError as refusal:
             self.set_controls.refuse(refusal)
             return
-        if chosen.seed == self.chosen.seed:  # it stays of the edition that a link named
-            chosen = replace(chosen, edition=self.chosen.edition)
-        self.chosen = chosen
+        if chosen.seed == self.question_set.seed:  # it stays of the edition that a link named
+            chosen = replace(chosen, edition=self.question_set.edition)
+        self.question_set = chosen
         self._ask()
         self.record()
 
@@ -235,19 +235,19 @@ class Revise(Page[ReviseState]):
         """Ask the set of the controls."""
         self.quiz.busy = self.printing.busy = True
         try:
-            self.questions = self.chosen.questions()
+            self.questions = self.question_set.questions()
         except InputError as refusal:
             self.set_controls.refuse(refusal)
             self.quiz.busy = self.printing.busy = False
             return
         self._opened = self._from_file = False
-        self.set_controls.name(self.chosen, len(self.questions))
+        self.set_controls.name(self.question_set, len(self.questions))
         self.address.opens = self.opens
         self.quiz.ask(
             self.questions,
-            write_set(self.chosen),
-            style=self.chosen.style,
-            minutes=self.chosen.minutes,
+            write_set(self.question_set),
+            style=self.question_set.style,
+            minutes=self.question_set.minutes,
         )
         self.papers_panel.clear()
 
@@ -255,7 +255,7 @@ class Revise(Page[ReviseState]):
         """Make the paper of the set, and of as many more of the same kind; or say what is missing."""
         if not self.questions:
             return OPEN_AGAIN
-        chosen = self.chosen
+        chosen = self.question_set
         others = [
             replace(chosen, seed=(chosen.seed + k) % (LARGEST_SEED + 1)) for k in range(1, versions)
         ]

@@ -97,9 +97,6 @@ class Address(Widget):
     class_link = traitlets.Unicode(help="The address that others reach.").tag(sync=True)
     takes = traitlets.Bool(help="Whether the page can be taken away.").tag(sync=True)
     carried = traitlets.Unicode(help="The page's state, for the browser to keep.").tag(sync=True)
-    kept = traitlets.Dict(help="What the link does not carry, for the browser to keep.").tag(
-        sync=True
-    )
 
     def __init__(
         self,
