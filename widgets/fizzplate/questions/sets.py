@@ -63,7 +63,7 @@ def questions(
     Examples
     --------
     >>> [asked.topic for asked in questions(seed=3, count=4, topics=["ions", "tests"], level=14)]
-    ['ions', 'ions', 'tests', 'tests']
+    ['tests', 'ions', 'ions', 'tests']
     """
     number("seed", seed, unit="", at_least=0)
     number("count", count, unit="questions", at_least=1, at_most=MOST)
