@@ -6,7 +6,7 @@ import re
 
 from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_tasks import half_task
-from fizzplate.questions.content import Chart, ChartLine, NearMiss, Option, Part, Point
+from fizzplate.questions.content import Chart, ChartLine, Constant, NearMiss, Option, Part, Point
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -77,14 +77,26 @@ def statements():
     )
 
 
+FARADAY = Constant("Faraday constant", "F = 96 500 C/mol")
+HYDROGEN = (
+    "A current of 0.50 A flows for 15 minutes through dilute sulfuric acid. Hydrogen is collected "
+    "over water."
+)
+MASS = (
+    "0.20 A flow for 20 minutes through a solution of a copper(II) salt. What mass of copper is "
+    "deposited, in g?"
+)
+
+
 def mass():
     return NumberQuestion(
         "mass",
         "quantities",
         16,
-        "0.20 A flow for 20 minutes through a solution of a copper(II) salt. What mass of copper "
-        "is deposited, in g? Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol.",
+        f"{MASS} Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol.",
         "Q = 240 C.",
+        stem=MASS,
+        data=(FARADAY, "M(Cu) = 63.5 g/mol"),
         parts=(
             Part(
                 0.0790,
@@ -110,9 +122,10 @@ def steps():
         "two steps",
         "quantities",
         16,
-        "A current of 0.50 A flows for 15 minutes through dilute sulfuric acid. Hydrogen is "
-        "collected over water.",
+        f"{HYDROGEN} Take F = 96 500 C/mol.",
         "",
+        stem=HYDROGEN,
+        data=(FARADAY,),
         strict=True,
         parts=(
             Part(
@@ -129,7 +142,7 @@ def steps():
                     "Moles of electrons: 450 C ÷ 96 500 C/mol = 0.00466 mol.",
                     "Half as much hydrogen: 0.00233 mol.",
                 ),
-                asks="Find the amount of hydrogen. Take F = 96 500 C/mol.",
+                asks="Find the amount of hydrogen.",
                 factor=1 / 193_000,
                 near_misses=(NearMiss(0.00466, (1,), "Each molecule needs 2 electrons."),),
             ),

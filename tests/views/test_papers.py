@@ -8,6 +8,8 @@ from html.parser import HTMLParser
 
 import pytest
 from tests.views.asked import (
+    FARADAY,
+    MASS,
     alkaline,
     as_printed,
     choice,
@@ -22,7 +24,7 @@ from tests.views.asked import (
 
 from fizzplate.lesson.equations.equation_tasks import judge
 from fizzplate.lesson.measure.calculation_steps import spaced
-from fizzplate.questions.content import NearMiss, Part, Point
+from fizzplate.questions.content import NearMiss, Part, Point, data_sentence
 from fizzplate.questions.sets import questions
 from fizzplate.views.paper.papers import papers
 from fizzplate.views.paper.scheme_words import wordings
@@ -154,7 +156,9 @@ def test_constants_that_all_questions_take_are_given_once():
     assert "Data Faraday constant F = 96 500 C/mol" in paper.words
     assert "Take M(Cu) = 63.5 g/mol." in paper.words
     assert "Data" not in sheets_of(choice())[0].words
-    exact = replace(mass(), text=mass().text.replace("96 500", "96 485"))
+    precise = replace(FARADAY, text="F = 96 485 C/mol")
+    data = (precise, "M(Cu) = 63.5 g/mol")
+    exact = replace(mass(), text=f"{MASS} {data_sentence(*data)}", data=data)
     both = sheets_of(exact, steps())[0].words  # each its own: neither is moved
     assert "Data" not in both
     assert "Take F = 96 485 C/mol and M(Cu)" in both

@@ -133,3 +133,26 @@ class Chart:
     x_label: str
     y_label: str
     lines: tuple[ChartLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Constant:
+    """A constant that a question gives: what it is called, and what is printed."""
+
+    name: str
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def data_sentence(*data: str | Constant) -> str:
+    """Return the sentence that gives a question's data.
+
+    Examples
+    --------
+    >>> data_sentence(Constant("Faraday constant", "F = 96 500 C/mol"), "M(Cu) = 63.5 g/mol")
+    'Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol.'
+    """
+    *first, last = map(str, data)
+    return f"Take {', '.join(first)} and {last}." if first else f"Take {last}."

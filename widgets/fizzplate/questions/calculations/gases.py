@@ -16,11 +16,11 @@ from fizzplate.lesson.measure.calculation_steps import (
 )
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
-    FARADAY_DATA,
+    FARADAY,
     TAKEN_FARADAY_C_MOL,
     electron_slips,
-    take,
 )
+from fizzplate.questions.content import Constant
 from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
@@ -150,9 +150,9 @@ def gas_at_room(
     ]
     room = f"at {as_given(celsius)} °C and {pressure_kPa:.1f} kPa"
     asked = say(asks, wording, name=made.name, room=room)
-    data = take(FARADAY_DATA, f"R = {GAS_CONSTANT}")
-    text = f"{say(says, wording, passes=passed.passes)} {asked} {data}"
-    return number_question(text, [part(links)], watch=watch)
+    data = (FARADAY, Constant("gas constant", f"R = {GAS_CONSTANT}"))
+    text = f"{say(says, wording, passes=passed.passes)} {asked}"
+    return number_question(text, [part(links)], data=data, watch=watch)
 
 
 def _ratio_step(given: Made, asked: Made) -> Step:

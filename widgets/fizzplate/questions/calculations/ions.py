@@ -18,10 +18,9 @@ from fizzplate.lesson.measure.calculation_steps import (
 )
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
-    FARADAY_DATA,
+    FARADAY,
     TAKEN_FARADAY_C_MOL,
     electron_slips,
-    take,
 )
 from fizzplate.questions.content import NearMiss
 from fizzplate.words.say import USUAL_WORDING, board_slots, say
@@ -83,8 +82,9 @@ def faraday_found(
         "name": made.name,
         "liquid": liquid,
     }
-    text = f"{say(says, wording, **words)} {asks} {take(measured.data)}"
-    return number_question(text, [_not_from_a_book(part(links))], watch=watch)
+    text = f"{say(says, wording, **words)} {asks}"
+    parts = [_not_from_a_book(part(links))]
+    return number_question(text, parts, data=(measured.data,), watch=watch)
 
 
 def _not_from_a_book(found: Part) -> Part:
@@ -185,9 +185,9 @@ def charge_number(
     ]
     words = {"passes": passed.passes, "amount": deposited.amount}
     molar = f"{made.molar_g_mol:.1f} g/mol for the molar mass of the metal"
-    data = take(FARADAY_DATA, molar)
-    text = f"{say(says, wording, **words)} {asks} {data}"
-    return number_question(text, [part(links, figures=1)], watch=watch)
+    data = (FARADAY, molar)
+    text = f"{say(says, wording, **words)} {asks}"
+    return number_question(text, [part(links, figures=1)], data=data, watch=watch)
 
 
 def _inverted(link: Link) -> Link:

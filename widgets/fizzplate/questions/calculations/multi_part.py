@@ -19,11 +19,10 @@ from fizzplate.lesson.measure.calculation_steps import (
 from fizzplate.questions.calculations.derivations import ROOM, end_link, links_to_product, room_data
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part, parts_at
 from fizzplate.questions.calculations.quantities import (
-    FARADAY_DATA,
+    FARADAY,
     TAKEN_FARADAY_C_MOL,
     amperes,
     electron_slips,
-    take,
 )
 from fizzplate.words.say import USUAL_WORDING, say
 
@@ -82,8 +81,10 @@ def in_parts(
     links = links_to_product(passed, made, unit, figures=figures)
     words = {"name": made.name, "unit": unit, "kind": "volume" if gas else "mass"}
     parts = parts_at(links, [(name, say(ASKS[name], wording, **words)) for name in asks], figures)
-    data = take(FARADAY_DATA, room_data(unit) if gas else made.molar)
-    return number_question(f"{say(says, wording, passes=passed.passes)} {data}", parts, watch=watch)
+    data = (FARADAY, room_data(unit) if gas else made.molar)
+    return number_question(
+        f"{say(says, wording, passes=passed.passes)}", parts, data=data, watch=watch
+    )
 
 
 def melt_mass(
@@ -133,9 +134,9 @@ def melt_mass(
         ),
         before=first.value,
     )
-    data = take(FARADAY_DATA, metal.molar, other.molar)
-    text = f"{say(says, wording, passes=passed.passes)} {data}"
-    return number_question(text, [first, second], watch=watch)
+    data = (FARADAY, metal.molar, other.molar)
+    text = f"{say(says, wording, passes=passed.passes)}"
+    return number_question(text, [first, second], data=data, watch=watch)
 
 
 def efficiency(
@@ -162,9 +163,9 @@ def efficiency(
     links = links_to_product(passed, made, unit, percent=percent, figures=figures)
     words = {"name": made.name, "unit": unit, "percent": as_given(percent), "passes": passed.passes}
     words["units"] = {"g": "grams", "kg": "kilograms"}[unit]
-    data = take(FARADAY_DATA, made.molar)
-    text = f"{say(says, wording, **words)} {say(asks, wording, **words)} {data}"
-    return number_question(text, [part(links, figures=figures)], watch=watch)
+    data = (FARADAY, made.molar)
+    text = f"{say(says, wording, **words)} {say(asks, wording, **words)}"
+    return number_question(text, [part(links, figures=figures)], data=data, watch=watch)
 
 
 def plating_time(
@@ -253,8 +254,12 @@ def plating_time(
         "area": f"{as_given(area[0])} {area[1]}",
     }
     density = f"{density_g_cm3:.2f} g/cm³ for the density of {made.name}"
-    text = f"{say(says, wording, **words)} {take(FARADAY_DATA, made.molar, density)}"
-    return number_question(text, parts_at(links, asks), watch=watch)
+    return number_question(
+        say(says, wording, **words),
+        parts_at(links, asks),
+        data=(FARADAY, made.molar, density),
+        watch=watch,
+    )
 
 
 def _thick(size: float, unit: str) -> str:

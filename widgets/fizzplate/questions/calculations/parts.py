@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure.calculation_steps import Step, figures_of, spaced
-from fizzplate.questions.content import NearMiss, Part
+from fizzplate.questions.content import Constant, NearMiss, Part, data_sentence
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.question_types import NumberQuestion, Question
 
@@ -105,13 +105,20 @@ def parts_at(
     return tuple(made)
 
 
-def number_question(text: str, parts: Sequence[Part], *, watch: str = "") -> Question:
-    """Return a question about numbers: a mark a step, the working as its reason."""
+def number_question(
+    stem: str, parts: Sequence[Part], *, data: Sequence[str | Constant] = (), watch: str = ""
+) -> Question:
+    """Return a question about numbers: a mark a step, the working as its reason, its data at its end."""
+    stem = spaced(stem)
+    given = [each if isinstance(each, Constant) else spaced(each) for each in data]
+    text = f"{stem} {data_sentence(*given)}" if given else stem
     working = [" ".join(each.steps) for each in parts]
     if len(parts) > 1:
         working = [f"({letter}) {each}" for letter, each in zip("abcdefgh", working, strict=False)]
     why = " ".join(working)
-    return NumberQuestion(*UNDECLARED, spaced(text), why, parts=tuple(parts), watch=watch)
+    return NumberQuestion(
+        *UNDECLARED, text, why, parts=tuple(parts), stem=stem, data=tuple(given), watch=watch
+    )
 
 
 def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:

@@ -18,10 +18,11 @@ from fizzplate.lesson.measure.calculation_steps import (
 )
 from fizzplate.lesson.measure.worked_amounts import particle_of
 from fizzplate.questions.calculations.parts import Link, Slip
+from fizzplate.questions.content import Constant
 
 #: as the questions give it, so that every line of a working comes out as it is printed
 TAKEN_FARADAY_C_MOL = 96_500.0
-FARADAY_DATA = f"F = {ROUND_FARADAY}"
+FARADAY = Constant("Faraday constant", f"F = {ROUND_FARADAY}")
 LASTS = {"min": ("minute", 60), "h": ("hour", 3600), "s": ("second", 1)}
 
 
@@ -247,15 +248,3 @@ def electron_slips(made: Made, *, needed: bool = False) -> tuple[Slip, ...]:
         reason = f"{does} by the {right} electrons; do not {not_that} by them."
         slips.append(Slip(right**-2 if needed else right**2, reason))
     return tuple(slips)
-
-
-def take(*data: str) -> str:
-    """Return the sentence that gives the data.
-
-    Examples
-    --------
-    >>> take("F = 96 500 C/mol", "M(Cu) = 63.5 g/mol")
-    'Take F = 96 500 C/mol and M(Cu) = 63.5 g/mol.'
-    """
-    *first, last = data
-    return f"Take {', '.join(first)} and {last}." if first else f"Take {last}."

@@ -26,11 +26,10 @@ from fizzplate.questions.calculations.derivations import (
 )
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
-    FARADAY_DATA,
+    FARADAY,
     Coulombs,
     amperes,
     electron_slips,
-    take,
 )
 from fizzplate.words.say import USUAL_WORDING, board_slots, say
 
@@ -137,12 +136,12 @@ def made_by_charge(
     """
     gas = unit in ROOM
     links = links_to_product(passed, made, unit, figures=figures)
-    data = take(FARADAY_DATA, room_data(unit) if gas else made.molar)
+    data = (FARADAY, room_data(unit) if gas else made.molar)
     asked = say(
         asks, wording, name=made.name, unit=unit, electrode=board_slots(wording)[made.electrode]
     )
-    text = f"{say(says, wording, passes=passed.passes)} {asked} {data}"
-    return number_question(text, [part(links, figures=figures)], watch=watch)
+    text = f"{say(says, wording, passes=passed.passes)} {asked}"
+    return number_question(text, [part(links, figures=figures)], data=data, watch=watch)
 
 
 def time_needed(
@@ -166,7 +165,12 @@ def time_needed(
     needed_C = links[-1].step.value
     links += _time_links(significant(needed_C, 4), current_A, needed_C / current_A)
     asked = say(asks, wording, current=amperes(current_A))
-    return number_question(_wanted_text(says, wanted, asked, wording), [part(links)], watch=watch)
+    return number_question(
+        _wanted_text(says, wanted, asked, wording),
+        [part(links)],
+        data=(FARADAY, wanted.data),
+        watch=watch,
+    )
 
 
 def current_needed(
@@ -193,7 +197,12 @@ def current_needed(
         Link("end", current_step(significant(needed_C, 4), seconds, needed_C / seconds)),
     ]
     asked = say(asks, wording, time=lasting.words)
-    return number_question(_wanted_text(says, wanted, asked, wording), [part(links)], watch=watch)
+    return number_question(
+        _wanted_text(says, wanted, asked, wording),
+        [part(links)],
+        data=(FARADAY, wanted.data),
+        watch=watch,
+    )
 
 
 def percentage_yield(
@@ -227,8 +236,8 @@ def percentage_yield(
     ]
     says = say(says, wording, passes=passed.passes)
     asks = say(asks, wording, amount=measured.amount, name=made.name)
-    text = f"{says} {asks} {take(FARADAY_DATA, measured.data)}"
-    return number_question(text, [part(links)], watch=watch)
+    data = (FARADAY, measured.data)
+    return number_question(f"{says} {asks}", [part(links)], data=data, watch=watch)
 
 
 def two_steps(
@@ -272,8 +281,8 @@ def two_steps(
     ]
     says = say(says, wording, amount=given.amount, name=made.name)
     asks = say(asks, wording, asked=asked.name, unit=unit, kind=kind.lower())
-    data = take(given.data, room_data(unit) if unit in ROOM else asked.molar)
-    return number_question(f"{says} {asks} {data}", [part(links)], watch=watch)
+    data = (given.data, room_data(unit) if unit in ROOM else asked.molar)
+    return number_question(f"{says} {asks}", [part(links)], data=data, watch=watch)
 
 
 def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
@@ -288,7 +297,7 @@ def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
 
 def _wanted_text(says: str, wanted: Wanted, asked: str, wording: Wording) -> str:
     goal = say(says, wording, amount=wanted.amount, name=wanted.made.name)
-    return f"{goal} {asked} {take(FARADAY_DATA, wanted.data)}"
+    return f"{goal} {asked}"
 
 
 def _inverted(slips: tuple[Slip, ...]) -> tuple[Slip, ...]:

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, ClassVar, Self
 
+from fizzplate.questions.content import data_sentence
 from fizzplate.questions.marking.numbers import mark_parts
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
-    from fizzplate.questions.content import Part
+    from collections.abc import Collection
+
+    from fizzplate.questions.content import Constant, Part
     from fizzplate.questions.marking.marks import Marked
 
 
@@ -21,6 +24,8 @@ class NumberQuestion(Question):
     ----------
     parts
         The numbers, in order.
+    stem, data
+        The text without the data that end it, and those data, where the text is made of both.
     strict
         Whether a missing unit, or more figures than the data allow, cost the last mark of a number.
 
@@ -36,6 +41,8 @@ class NumberQuestion(Question):
     kind: ClassVar[str] = "number"
 
     parts: tuple[Part, ...] = field()
+    stem: str = ""
+    data: tuple[str | Constant, ...] = ()
     strict: bool = False
 
     @property
@@ -54,3 +61,21 @@ class NumberQuestion(Question):
     def with_strict_units(self, *, strict: bool) -> Self:
         """Return the question with units and figures that cost a mark, or do not."""
         return replace(self, strict=strict)
+
+    def without(self, constants: Collection[Constant]) -> Self:
+        """Return the question without some of its data: they are given elsewhere.
+
+        Examples
+        --------
+        >>> from fizzplate.questions.content import Constant
+        >>> faraday = Constant("Faraday constant", "F = 96 500 C/mol")
+        >>> data = (faraday, "M(Cu) = 63.5 g/mol")
+        >>> question = NumberQuestion("mass", "", 14, "", "", parts=(), stem="How much?", data=data)
+        >>> question.without({faraday}).text
+        'How much? Take M(Cu) = 63.5 g/mol.'
+        """
+        if not any(each in constants for each in self.data):
+            return self
+        left = tuple(each for each in self.data if each not in constants)
+        text = f"{self.stem} {data_sentence(*left)}" if left else self.stem
+        return replace(self, text=text, data=left)

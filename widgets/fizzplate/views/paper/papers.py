@@ -12,8 +12,8 @@ from fizzplate.questions.question_types import (
     Question,
 )
 from fizzplate.views.paper.mark_scheme import scheme_html
-from fizzplate.views.paper.paper_data import given_once
 from fizzplate.views.paper.paper_questions import question_html
+from fizzplate.views.paper.shared_constants import shared_constants
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
 from fizzplate.views.web.html import render
 from fizzplate.words.say import begin
@@ -92,7 +92,8 @@ def _total(asked: Sequence[Question]) -> int:
 
 
 def _paper(number: int, asked: Sequence[Question], about: Sequence[str]) -> str:
-    left, constants = given_once(asked)
+    constants = shared_constants(asked)
+    left = [each.without(constants) if isinstance(each, NumberQuestion) else each for each in asked]
     return render(
         "paper/templates/paper.html.j2",
         kind="Revision paper",
@@ -100,7 +101,7 @@ def _paper(number: int, asked: Sequence[Question], about: Sequence[str]) -> str:
         about=about,
         total=_total(asked),
         rules=_instructions(asked),
-        constants=typeset("; ".join(constants)),
+        constants=typeset("; ".join(f"{each.name} {each}" for each in constants)),
         questions=[
             question_html(each, f"paper-{number}-{k}") for k, each in enumerate(left, start=1)
         ],

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.state.links import read_cell
-from fizzplate.questions.content import Chart, ChartLine, Part
+from fizzplate.questions.content import Chart, ChartLine, Constant, Part, data_sentence
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.makers.parts import choice
 from fizzplate.questions.question_types import ChoiceQuestion, NumberQuestion, Question
@@ -60,10 +60,20 @@ def line_name(quantity: str, wording: Wording) -> str:
     return say(quantity.rsplit(", ", 1)[0], wording)
 
 
-def chart_number_question(text: str, part: Part, chart: Chart, *, watch: str = "") -> Question:
+def chart_number_question(
+    stem: str,
+    part: Part,
+    chart: Chart,
+    *,
+    data: tuple[str | Constant, ...] = (),
+    watch: str = "",
+) -> Question:
     """Return a question with a number for its answer, read from a chart."""
+    text = f"{stem} {data_sentence(*data)}" if data else stem
     why = " ".join(part.steps)
-    return NumberQuestion(*UNDECLARED, text, why, parts=(part,), chart=chart, watch=watch)
+    return NumberQuestion(
+        *UNDECLARED, text, why, parts=(part,), chart=chart, stem=stem, data=data, watch=watch
+    )
 
 
 def chart_choice_question(

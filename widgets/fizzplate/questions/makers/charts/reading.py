@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.lesson.state.links import read_cell
+from fizzplate.questions.calculations.quantities import FARADAY
 from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import (
@@ -196,9 +197,10 @@ def current(dice: Dice) -> Question:
     )
     text = (
         f"The chart shows a mass that a steady current deposits. Use the mass at {minutes:.0f} minutes to "
-        f"work out the current, in A. Take F = 96 500 C/mol and M({metal}) = {molar} g/mol."
+        "work out the current, in A."
     )
-    return chart_number_question(text, part, chart, watch=run.cell)
+    data = (FARADAY, f"M({metal}) = {molar} g/mol")
+    return chart_number_question(text, part, chart, data=data, watch=run.cell)
 
 
 def _current_from_charge(dice: Dice) -> Question:
@@ -290,7 +292,8 @@ def _copper_left(dice: Dice, run: StoredRun, at: int) -> Question:
     text = (
         f"The chart shows the copper deposited. In this run, with {volume:g} cm³ of solution, hydrogen "
         f"begins to form beside the copper after {minutes:.0f} minutes. What percentage of the copper ions "
-        f"is still in the solution then? Take M(Cu) = {molar} g/mol."
+        "is still in the solution then?"
     )
     chart = chart_of(run, {line_name(COPPER, dice.wording): COPPER})
-    return chart_number_question(text, part, chart, watch=run.cell)
+    data = (f"M(Cu) = {molar} g/mol",)
+    return chart_number_question(text, part, chart, data=data, watch=run.cell)
