@@ -91,7 +91,7 @@ def record(trajectory: Trajectory) -> Run:
         volume_m3=grid.volume_m3,
         conductivity_S_m=conductivity,
         temperature_C=temperature,
-        warnings=warnings(circumstances),
+        warning_sentences=warnings(circumstances),
         sources=sources_of(model),
         steps=samples.steps,
         _concentration=by_name,

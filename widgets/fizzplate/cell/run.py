@@ -9,6 +9,8 @@ import numpy as np
 
 from fizzplate.chemistry import molar_mass_g_mol
 from fizzplate.words.refusals import choice
+from fizzplate.words.rendering import Rendering
+from fizzplate.words.say import USUAL_WORDING, board_slots
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -16,6 +18,8 @@ if TYPE_CHECKING:
     from fizzplate.cell.physics.cell_like import CellLike
     from fizzplate.cell.physics.gas_evolution import Collector
     from fizzplate.data import Source
+    from fizzplate.words.sentence import Sentence
+    from fizzplate.words.wording import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -132,8 +136,8 @@ class Run:
         (S, N).
     temperature_C
         An estimate of the liquid's temperature with the heat that the wall loses, (S,).
-    warnings
-        Sentences: outside a range, supply at its limit, would boil.
+    warning_sentences
+        To be filled for a board and a place: outside a range, supply at its limit, would boil.
     sources
         The bibliography entries behind this run.
     steps
@@ -156,12 +160,33 @@ class Run:
     volume_m3: Array
     conductivity_S_m: Array
     temperature_C: Array
-    warnings: tuple[str, ...]
+    warning_sentences: tuple[Sentence, ...]
     sources: tuple[Source, ...]
     steps: int
     _concentration: Mapping[str, Array] = field(repr=False)
     _velocity: Mapping[str, Array] = field(repr=False)
     _haze: Mapping[str, Array] = field(repr=False)
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """Sentences on what is out of range or worth knowing, in the usual wording."""
+        return self.warnings_in(USUAL_WORDING)
+
+    def warnings_in(
+        self, wording: Wording, rendering: Rendering = Rendering.PLAIN
+    ) -> tuple[str, ...]:
+        """Return the warnings in a board's wording, written for a page, print, a drawing or plainly.
+
+        Examples
+        --------
+        >>> from fizzplate.cell import Cell
+        >>> from fizzplate.words.wording import Wording
+        >>> run = Cell("KI").run(minutes=1, samples=3)
+        >>> run.warnings_in(Wording(electrode_names="negative"))[0].partition(":")[0]
+        'Iodine sinks, and is decoloured where it meets the alkali of the negative electrode'
+        """
+        board = board_slots(wording)
+        return tuple(each.filled(board, rendering) for each in self.warning_sentences)
 
     @property
     def pressure_kPa(self) -> float:

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V
 from fizzplate.chemistry import electrodes, non_electrolytes, species_name
+from fizzplate.words.rendering import Quantity
+from fizzplate.words.sentence import Sentence
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,7 +21,7 @@ HOT_C = 50.0
 STRONG_MOL_DM3 = 2.0
 ROUGH, SPONGY = 0.6, 0.95  # of a metal's limiting current, common practice
 NOTABLE_WATER = 0.02  # of the volume
-FALLEN = 0.995  # of the current that was set: less is told
+FALLEN = 0.995  # of the current that was set: less gets a warning
 FITTED_C = (15.0, 35.0)
 LEAST_DISPLACED_MOL_DM3 = 1e-3
 
@@ -39,82 +41,109 @@ class Circumstances:
     trace_mol_dm3: float
 
 
-def warnings(now: Circumstances) -> tuple[str, ...]:
-    """Return the warnings that apply, as sentences."""
-    said = [*_of_the_supply(now), *_of_the_electrodes(now), *_of_the_liquid(now)]
-    said += [row.text for row in data.rows("left_out") if _all_hold(row["when"], now)]
-    return tuple(dict.fromkeys([*said, *_displacement(now.cell)]))
+def warnings(now: Circumstances) -> tuple[Sentence, ...]:
+    """Return the warnings that apply, to be filled for a board and a place."""
+    left_out = (row.text for row in data.rows("left_out") if _all_hold(row["when"], now))
+    sentences = [
+        *_of_the_supply(now),
+        *_of_the_electrodes(now),
+        *_of_the_liquid(now),
+        *map(Sentence, left_out),
+        *_displacement(now.cell),
+    ]
+    return tuple(each for k, each in enumerate(sentences) if each not in sentences[:k])
 
 
-def _of_the_supply(now: Circumstances) -> Iterator[str]:
+def _of_the_supply(now: Circumstances) -> Iterator[Sentence]:
     cell = now.cell
-    if now.supply_limited and cell.current_A is None:
-        yield (
-            f"The supply reached its limit of {cell.supply_limit_A:g} A, so the voltage fell below "
-            f"the {cell.supply_V:g} V that were set."
+    if now.supply_limited and cell.current_A is None and cell.supply_V is not None:
+        yield Sentence(
+            "The supply reached its limit of {limit}, so the voltage fell below the {voltage} that were set.",
+            {"limit": Quantity(cell.supply_limit_A, "A"), "voltage": Quantity(cell.supply_V, "V")},
         )
     if cell.current_A is not None and now.least_current_A < FALLEN * cell.current_A:
-        yield (
-            f"Holding {cell.current_A:g} A would take more than {LARGEST_SUPPLY_V:g} V: the supply stays at "
-            f"{LARGEST_SUPPLY_V:g} V, and the current falls to {now.least_current_A:.2g} A."
+        yield Sentence(
+            "Holding {wanted} would take more than {most}: the supply stays at {most}, and the current "
+            "falls to {least}.",
+            {
+                "wanted": Quantity(cell.current_A, "A"),
+                "most": Quantity(LARGEST_SUPPLY_V, "V"),
+                "least": Quantity(now.least_current_A, "A", ".2g"),
+            },
         )
     if now.highest_temperature_C > BOILING_C:
-        yield (
+        yield Sentence(
             "The current would bring the solution to the boil: this run cannot be done so. The "
             "model keeps computing at the temperature of the room."
         )
     elif now.highest_temperature_C > HOT_C:
-        yield (
-            f"The current would warm the solution to about {now.highest_temperature_C:.0f} °C; the "
-            "model keeps computing at the temperature of the room."
+        yield Sentence(
+            "The current would warm the solution to about {temperature}; the model keeps computing at "
+            "the temperature of the room.",
+            {"temperature": Quantity(now.highest_temperature_C, "°C", ".0f")},
         )
 
 
-def _of_the_electrodes(now: Circumstances) -> Iterator[str]:
+def _of_the_electrodes(now: Circumstances) -> Iterator[Sentence]:
     cell = now.cell
-    if now.anode_gone:
-        yield (
-            f"The {cell.anode} anode of {cell.anode_mass_g:g} g is used up before the end: from then "
-            "on the model goes on with the other reactions on a surface of the same size."
+    if now.anode_gone and cell.anode_mass_g is not None:
+        yield Sentence(
+            "The {material} {anode} of {mass} is used up before the end: from then on the model goes on "
+            "with the other reactions on a surface of the same size.",
+            {"material": cell.anode, "mass": Quantity(cell.anode_mass_g, "g")},
         )
     if now.roughness > SPONGY:
-        yield (
+        yield Sentence(
             "The current is beyond what the supply of metal ions to the electrode allows: the deposit "
             "is dark and spongy, and falls off."
         )
     elif now.roughness > ROUGH:
-        yield (
-            f"The current is {100 * now.roughness:.0f} % of what the supply of metal ions to the "
-            "electrode allows: the deposit is rough, and grains fall off."
+        yield Sentence(
+            "The current is {share} of what the supply of metal ions to the electrode allows: the "
+            "deposit is rough, and grains fall off.",
+            {"share": Quantity(100 * now.roughness, "%", ".0f")},
         )
 
 
-def _of_the_liquid(now: Circumstances) -> Iterator[str]:
+def _of_the_liquid(now: Circumstances) -> Iterator[Sentence]:
     cell = now.cell
     if cell.concentration_mol_dm3 > STRONG_MOL_DM3:
-        yield (
-            f"At {cell.concentration_mol_dm3:g} mol/dm3 the conductivity is outside the range of "
-            "its correlation (2 mol/dm3): currents are estimates."
+        yield Sentence(
+            "At {strength} the conductivity is outside the range of its correlation ({most}): currents are "
+            "estimates.",
+            {
+                "strength": Quantity(cell.concentration_mol_dm3, "mol/dm3"),
+                "most": Quantity(STRONG_MOL_DM3, "mol/dm3"),
+            },
         )
     if not FITTED_C[0] <= cell.temperature_C <= FITTED_C[1]:
-        yield (
-            f"At {cell.temperature_C:g} °C the conductivity is outside the range of its correlation (15 to "
-            "35 °C): currents are estimates."
+        yield Sentence(
+            "At {temperature} the conductivity is outside the range of its correlation ({least} to "
+            "{most}): currents are estimates.",
+            {
+                "temperature": Quantity(cell.temperature_C, "°C"),
+                "least": Quantity(FITTED_C[0]),
+                "most": Quantity(FITTED_C[1], "°C"),
+            },
         )
     if now.water_lost_cm3 > NOTABLE_WATER * cell.volume_cm3:
-        yield (
-            f"The current splits about {now.water_lost_cm3:.2g} cm3 of water: the model keeps the volume "
-            "as it was, so concentrations are a little too low at the end."
+        yield Sentence(
+            "The current splits about {water} of water: the model keeps the volume as it was, so "
+            "concentrations are a little too low at the end.",
+            {"water": Quantity(now.water_lost_cm3, "cm3", ".2g")},
         )
     if now.trace_mol_dm3:
-        yield (
-            "Somewhere in this run the liquid loses all its ions. So that it could be worked out, "
-            f"{1e3 * now.trace_mol_dm3:g} mmol/dm3 of sodium nitrate were added, less than tap water holds."
+        yield Sentence(
+            "Somewhere in this run the liquid loses all its ions. The model could finish it only with "
+            "{trace} of sodium nitrate added, less than tap water holds.",
+            {"trace": Quantity(1e3 * now.trace_mol_dm3, "mmol/dm3")},
         )
     for formula in cell.solution_formulae:
         if formula in non_electrolytes():
-            yield non_electrolytes()[formula].reason
-            yield "The model counts a trace of salt in the water, as the purest of a school holds."
+            yield Sentence(non_electrolytes()[formula].reason)
+            yield Sentence(
+                "The model counts a trace of salt in the water, as the purest of a school holds."
+            )
 
 
 def _all_hold(when: str, now: Circumstances) -> bool:
@@ -150,13 +179,14 @@ def reacts_by_itself(cell: CellLike) -> list[tuple[str, str, str]]:
     ]
 
 
-def _displacement(cell: CellLike) -> list[str]:
+def _displacement(cell: CellLike) -> Iterator[Sentence]:
     """Say where an electrode would react with the solution without any current."""
-    said = []
     for role, _, ion in reacts_by_itself(cell):
-        meets = "acid" if ion == "H+" else f"{species_name(ion)} ions"
-        said.append(
-            f"The {getattr(cell, role)} {role} reacts with the {meets} by itself, current or not: the model "
-            "leaves that out."
+        yield Sentence(
+            f"The {{material}} {{{role}}} reacts with the {{reactant}} by itself, current or not: the model "
+            "leaves that out.",
+            {
+                "material": getattr(cell, role),
+                "reactant": "acid" if ion == "H+" else f"{species_name(ion)} ions",
+            },
         )
-    return said

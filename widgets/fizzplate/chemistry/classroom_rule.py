@@ -13,7 +13,7 @@ from fizzplate.chemistry.notation import pretty
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.chemistry.species import species_name
 from fizzplate.words.refusals import choice, number
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, say
 from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
@@ -168,7 +168,11 @@ def _cathode(ions: Mapping[str, float], wording: Wording, *, molten: bool) -> El
             f"{element} is less reactive than {' and '.join(others)}, so {element} is discharged."
         )
     else:
-        reason = f"Only {element} ions come to the cathode, so {element} is discharged."
+        reason = say(
+            "Only {element} ions come to {the_cathode}, so {element} is discharged.",
+            wording,
+            element=element,
+        )
     if first == "H+":
         product, equation = (
             "H2",
@@ -185,7 +189,9 @@ def _cathode(ions: Mapping[str, float], wording: Wording, *, molten: bool) -> El
         )
         equation = half_equation(product, states=wording.states)
     present = _present(ions, molten=molten)
-    return _electrode("cathode", "positive", present, travellers, reason, product, equation)
+    return _electrode(
+        wording, "cathode", "positive", present, travellers, reason, product, equation
+    )
 
 
 def _anode(
@@ -201,11 +207,17 @@ def _anode(
     metal = electrodes()[material]
     if metal.active:
         product = metal.dissolves_as
-        reason = f"A {metal.name} anode is active: it dissolves, and no ion is discharged."
+        reason = say(
+            "A {metal} {anode} is active: it dissolves, and no ion is discharged.",
+            wording,
+            metal=metal.name,
+        )
         equation = half_equation(
             product, source=metal.formula, electrons=wording.electrons, states=wording.states
         )
-        return _electrode("anode", "negative", present, travellers, reason, product, equation)
+        return _electrode(
+            wording, "anode", "negative", present, travellers, reason, product, equation
+        )
     order = {row["ion"]: row for row in data.rows("halogens")}
     halides = [
         ion
@@ -215,35 +227,40 @@ def _anode(
     if halides:
         first = min(halides, key=lambda ion: order[ion].value)
         product = order[first]["product"]
-        reason = (
-            f"Only {species_name(first)} ions come to the anode, so {species_name(product)} forms."
+        reason = say(
+            "Only {ion} ions come to {the_anode}, so {product} forms."
             if molten
-            else f"A halide is present, so {species_name(product)} forms rather than oxygen."
+            else "A halide is present, so {product} forms rather than oxygen.",
+            wording,
+            ion=species_name(first),
+            product=species_name(product),
         )
         equation = half_equation(
             product, source=first, electrons=wording.electrons, states=wording.states
         )
     elif molten:
         product = "O2"
-        reason = "Only oxide ions come to the anode, so oxygen forms."
+        reason = say("Only oxide ions come to {the_anode}, so oxygen forms.", wording)
         equation = half_equation(
             "O2", source="O2-", electrons=wording.electrons, states=wording.states
         )
     else:
         product = "O2"
         dilute = "Cl-" in travellers
+        source = "water" if wording.oxygen_from == "H2O" else "hydroxide ions of the water"
         reason = (
             "The chloride is dilute, so oxygen forms."
             if dilute
-            else "No halide is present, so oxygen forms from hydroxide ions of the water."
+            else f"No halide is present, so oxygen forms from {source}."
         )
         equation = half_equation(
             "O2", source=wording.oxygen_from, electrons=wording.electrons, states=wording.states
         )
-    return _electrode("anode", "negative", present, travellers, reason, product, equation)
+    return _electrode(wording, "anode", "negative", present, travellers, reason, product, equation)
 
 
 def _electrode(
+    wording: Wording,
     role: str,
     sign: str,
     present: str,
@@ -265,7 +282,11 @@ def _electrode(
     )
     steps = (
         present,
-        f"The {sign} ions, {ion_list(travellers)}, drift to the {role}.",
+        say(
+            f"The {sign} ions, {{ions}}, drift to {{the_{role}}}.",
+            wording,
+            ions=ion_list(travellers),
+        ),
         compete,
         sentence,
         made,

@@ -24,6 +24,7 @@ from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION, electrode_cautio
 from fizzplate.lesson.rule.narration import SWITCH_OPEN
 from fizzplate.views.bench.lesson.lesson_data import after, before
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
+from fizzplate.words.rendering import Rendering
 from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
@@ -115,7 +116,7 @@ def lesson_of(run: Run, wording: Wording = USUAL_WORDING) -> dict[str, Any]:
         "electrodes": [asdict(card) for card in cards],
         "narration": [[float(run.time_s[at]), sentence] for at, sentence in narration(run)],
         "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run)],
-        "notes": [in_print(text) for text in run.warnings],
+        "notes": run.warnings_in(wording, Rendering.PAGE),
         "cautions": [in_print(text) for text in general],
         "generalCaution": GENERAL_CAUTION,
         "table": _table(run, wording),
