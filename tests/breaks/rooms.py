@@ -30,7 +30,8 @@ CELL = [
     *("cell/test_known_runs", "published/test_transport", "cell/test_run_many"),
 ]
 QUESTIONS = [
-    "questions/test_questions",
+    *("questions/test_makers", "questions/test_sets", "questions/test_editions"),
+    *("questions/test_board_wording", "questions/test_answers_in_words"),
     "questions/test_number_questions",
     "questions/test_question_sets",
 ]
@@ -77,7 +78,7 @@ ROOMS = {
     "data/model": ["data", *CHEMISTRY, *CELL],
     "data/vessels": ["data", "cell/test_vessels", "cell/test_cell_input", *CELL],
     "data/question_runs": ["questions/test_stored_runs", *QUESTIONS],
-    "data/misconceptions": ["data", "questions/test_questions", *BENCH],
+    "data/misconceptions": ["data", "questions/test_misconceptions", *BENCH],
     "data/indicators": ["data", "chemistry", "views/test_payload"],
     "words/": [*BENCH, *QUESTIONS, *MARKING],
     "words/refusals": ["cell/test_cell_input", "cell/test_refusals", *BENCH],

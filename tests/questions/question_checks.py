@@ -1,8 +1,10 @@
-"""What must hold of every question, whoever made it; ``test_questions`` and ``sweep_questions`` ask it."""
+"""What must hold of every question, whoever made it; ``test_makers`` and ``sweep_questions`` ask it."""
 
 from __future__ import annotations
 
 import re
+
+import pytest
 
 from fizzplate.lesson import Wording, read_cell
 from fizzplate.lesson.equations.equation_tasks import judge
@@ -10,12 +12,17 @@ from fizzplate.questions.marking.numbers import UNITS
 from fizzplate.questions.sets import MAKERS, another
 
 USUAL = Wording()
+SIGNS = Wording(electrode_names="negative")
+SEEDS = range(100)
+#: makers that go through every misconception
+GENERAL = {"true statement", "wrong statement"}
 BOARDS = {
     "usual": USUAL,
     "water, minus, states, signs, dilute": Wording("H2O", "H2O", "minus", True, "negative", 0.1),
     "water at the anode, both names": Wording("H2O", "H+", electrode_names="both"),
     "signs, all chloride dilute": Wording(electrode_names="negative", dilute_below_mol_dm3=1.0),
 }
+every_maker = pytest.mark.parametrize("name", list(MAKERS))
 ELECTRODE = re.compile(r"cathode|anode", re.IGNORECASE)
 UNTIDY = re.compile(
     r"\bnan\b|\bNone\b|\binf\b|  |\.\.|[{}]| [.,;?]|\ban? an? |\ba [aeio]node|\bTrue\b"
@@ -25,6 +32,15 @@ LONGEST = 620
 
 def made(name, seed, wording=USUAL, *, strict=False):
     return another(name, seed, wording=wording, strict=strict)
+
+
+def made_by(name, wording=None, seeds=SEEDS):
+    return [made(name, seed, wording or USUAL) for seed in seeds]
+
+
+def first_of(name, seeds=SEEDS, **wanted):
+    """The first question of a maker whose text holds some words."""
+    return next(q for q in made_by(name, seeds=seeds) if wanted["text"] in q.text)
 
 
 def shown(asked):

@@ -1,0 +1,193 @@
+"""What learners write in their own words, and which marks it earns."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+from question_checks import first_of, made_by  # beside this file
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "answer", "earned"),
+    [
+        ("observation", "copper(II) sulfate solution", "a pink-brown layer", [True, True]),
+        ("observation", "copper(II) sulfate solution", "a red deposit", [True, False]),
+        ("observation", "copper(II) sulfate solution", "a brown precipitate", [False, True]),
+        ("observation", "odium sulfate solution", "fizzing, clear gas", [True, False]),
+        ("observation", "odium sulfate solution", "hydrogen", [False, False]),
+        ("gas test", "for hydrogen", "a lit splint: squeaky pop", [True, True]),
+        ("gas test", "for hydrogen", "a glowing splint pops", [False, True]),
+        ("gas test", "for oxygen", "it relights a glowing splint", [True, True]),
+        ("gas test", "for chlorine", "damp litmus paper is bleached", [True, True]),
+        ("gas test", "for chlorine", "litmus goes red", [False, False]),
+        ("why alkaline", "", "H⁺ ions gain electrons, OH⁻ ions are left", [True, True]),
+        ("why alkaline", "", "hydrogen is given off so there is excess hydroxide", [True, True]),
+        ("why alkaline", "", "water is reduced, leaving OH-", [True, True]),
+        ("why alkaline", "", "it is an alkali", [False, False]),
+        ("why acid", "", "OH- ions are discharged and H+ ions are left", [True, True]),
+        ("why acid", "", "hydrogen", [False, False]),
+        ("define", "electrolysis", "breaking down a compound with electricity", [True, True]),
+        ("define", "inert", "it does not react but conducts", [True]),
+        ("define", "oxidation", "oxidation is loss and reduction is gain", [True, True]),
+        ("define", "oxidation", "oxidation is gain, reduction is loss", [False, False]),
+        ("why a solid does not conduct", "", "ions are fixed, then free to move", [True, True]),
+        ("why a solid does not conduct", "", "its electrons are free when molten", [False, False]),
+        ("ions that compete", "cathode when sodium chloride", "Na⁺ and H⁺", [True, True]),
+        (
+            "ions that compete",
+            "cathode when sodium chloride",
+            "sodium ions, chloride ions",
+            [False, False],
+        ),
+    ],
+)
+def test_words_earn_marks_as_an_examiner_gives_them(name, text, answer, earned):
+    asked = first_of(name, seeds=range(400), text=text)
+    if name == "observation":
+        of = "copper" if "copper" in text else "hydrogen"
+        asked = next(
+            q for q in made_by(name, seeds=range(400)) if text in q.text and f"It is {of}" in q.why
+        )
+    marked = asked.mark(answer)
+    assert [line.earned for line in marked.lines] == earned, marked.lines
+    assert all(line.reason for line in marked.lines)
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "answer", "earned"),
+    [
+        (
+            "define",
+            "electrolysis",
+            "When a current is passed through a molten compound and decomposes it",
+            None,
+        ),
+        (
+            "define",
+            "electrolyte",
+            "an ionic compound that is molten or dissolved, but doesn't conduct when solid",
+            None,
+        ),
+        (
+            "define",
+            "oxidation",
+            "Oxidation is when a substance loses electrons and reduction is when it gains electrons",
+            None,
+        ),
+        ("define", "oxidation", "OIL RIG", None),
+        (
+            "define",
+            "oxidation",
+            "Oxidation is a loss of electrons, reduction is a gain of electrons",
+            None,
+        ),
+        ("define", "inert", "It doesn’t take part in the reaction", None),
+        ("define", "inert", "one made from graphite", [False]),
+        (
+            "why a solid does not conduct",
+            "",
+            "The ions can’t move in the lattice; molten, the ions are free to move",
+            None,
+        ),
+        (
+            "why a solid does not conduct",
+            "",
+            "Solid: ions are fixed. Liquid: ions can move. There are no free electrons",
+            None,
+        ),
+        (
+            "why a solid does not conduct",
+            "",
+            "in the solid the ions are not free to move",
+            [True, False],
+        ),
+        ("gas test", "for hydrogen", "a lit splint makes a squeaky pop", None),
+        (
+            "gas test",
+            "for oxygen",
+            "Light a splint, blow it out and put it in glowing: it reignites",
+            None,
+        ),
+        ("gas test", "for carbon dioxide", "it turns clear limewater milky", None),
+        ("gas test", "for carbon dioxide", "limewater stays clear", [True, False]),
+        ("why alkaline", "", "Hydrogen ions are removed, so there is an excess of OH-", None),
+        (
+            "why alkaline",
+            "",
+            "Water is reduced to hydrogen, so the OH- concentration increases",
+            None,
+        ),
+        (
+            "why alkaline",
+            "",
+            "hydrogen is produced at the cathode, leaving Na+ and OH- ions behind",
+            None,
+        ),
+        ("why alkaline", "", "loss of hydroxide ions", [False, False]),
+        ("why acid", "", "Hydroxide ions are lost, so hydrogen ions are in excess", None),
+        (
+            "why acid",
+            "",
+            "oxygen is given off, H+ ions are left behind with the sulphate ions",
+            None,
+        ),
+        ("why acid", "", "excess hydroxide", [False, False]),
+        (
+            "acid or alkaline at an electrode",
+            "alkaline",
+            "H+ is used up making hydrogen, so hydroxide ions build up",
+            None,
+        ),
+        (
+            "acid or alkaline at an electrode",
+            "acid",
+            "OH- is discharged, so there are more H+ ions than OH- ions",
+            None,
+        ),
+        ("ions that compete", "cathode when sodium chloride", "sodium and hydrogen ions", None),
+        (
+            "carbon or copper",
+            "",
+            "carbon: bubbles, the blue colour fades; copper: the anode gets smaller, no colour change",
+            None,
+        ),
+        (
+            "carbon or copper",
+            "",
+            "oxygen at carbon, and it gets paler; copper dissolves, and the solution stays blue",
+            None,
+        ),
+        (
+            "carbon or copper",
+            "",
+            "the carbon anode stays the same, with bubbles of colourless gas",
+            [True, False, False, False],
+        ),
+        ("carbon or copper", "", "the solution gets lighter", [False] * 4),
+        (
+            "carbon or copper",
+            "",
+            "with carbon the solution gets lighter",
+            [False, False, True, False],
+        ),
+    ],
+)
+def test_what_good_students_write_earns_every_mark_and_half_an_answer_half(
+    name, text, answer, earned
+):
+    asked = first_of(name, seeds=range(400), text=text)
+    marked = asked.mark(answer)
+    assert [line.earned for line in marked.lines] == (earned or [True] * asked.marks), marked.lines
+
+
+def test_text_answers_say_which_words_earned_which_mark():
+    asked = next(q for q in made_by("observation") if "brown deposit" in q.answer)
+    marked = asked.mark("a red-brown precipitate, a layer on the rod")
+    assert [line.earned for line in marked.lines] == [False, True]
+    assert "“precipitate” takes it back" in marked.lines[0].reason
+    assert "“brown” says it" in marked.lines[1].reason
+    assert "“red” alone is too little" in asked.mark("a red deposit").lines[1].reason

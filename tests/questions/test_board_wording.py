@@ -1,0 +1,63 @@
+"""Questions in the board's words, whose answers either name of an electrode earns."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from fizzplate.lesson import Wording, read_cell
+
+sys.path.insert(0, str(Path(__file__).parent))
+from question_checks import GENERAL, SEEDS, SIGNS, made, made_by, shown  # beside this file
+
+
+def test_half_equations_follow_the_board_and_every_other_form_stays_accepted():
+    board = Wording("H2O", "H2O", "minus", states=True)
+    for seed in SEEDS:
+        usual, water = made("half-equation", seed), made("half-equation", seed, board)
+        assert water.mark(usual.answer).earned == water.marks
+        assert usual.mark(water.answer).earned == usual.marks
+        if "O₂" in water.answer and "hydroxide" in usual.text.split(".")[0]:
+            assert "OH⁻" in water.answer
+        elif "O₂" in water.answer and "OH⁻" in usual.answer:
+            assert water.answer == "2H₂O(l) − 4e⁻ → O₂(g) + 4H⁺(aq)"
+            assert "from water" in water.task.asks
+
+
+def test_a_chloride_is_dilute_below_the_boards_limit_only():
+    board = Wording(dilute_below_mol_dm3=0.015)
+    for seed in SEEDS:
+        asked = made("dilute", seed, board)
+        strength = read_cell(asked.watch)[0].concentration_mol_dm3
+        assert asked.answer.startswith("oxygen" if strength < 0.015 else "chlorine")
+    named = made_by("product at the anode", Wording(dilute_below_mol_dm3=1.0))
+    assert all("oncentrated" in q.text for q in named if "chloride solution" in q.text)
+    chlorides = [q for q in named if "sodium chloride" in q.text.lower()]
+    assert chlorides
+    assert {q.answer for q in chlorides} == {"chlorine"}
+
+
+def test_either_name_of_an_electrode_is_accepted():
+    silver = made_by("observation", seeds=range(400))
+    asked = next(q for q in silver if q.answer == "The silver electrode becomes thinner")
+    assert asked.mark("the positive electrode gets thinner").earned == asked.marks
+    alkaline = made("acid or alkaline at an electrode", 0, SIGNS)
+    assert "electrode" in alkaline.text
+    assert alkaline.mark(alkaline.answer).earned == alkaline.marks
+
+
+def test_whoever_names_electrodes_by_signs_is_not_asked_what_the_names_say():
+    texts = [t for name in ("definition", *GENERAL) for q in made_by(name, SIGNS) for t in shown(q)]
+    assert not any("negative electrode is negative" in text for text in texts)
+    assert not any("means “negative electrode”" in text for text in texts)
+    assert not any("does “negative electrode” mean" in text for text in texts)
+
+
+def test_an_acid_and_an_alkali_react_with_the_ions_that_are_plentiful_in_them():
+    board = Wording("H2O", "H2O")
+    for asked in made_by("half-equation", board):
+        begins = asked.text.split(".")[0]
+        if "acid" in begins and "H₂" in asked.answer.split("→")[1]:
+            assert asked.answer == "2H⁺ + 2e⁻ → H₂"
+        if "hydroxide" in begins and "O₂" in asked.answer:
+            assert asked.answer.startswith("4OH⁻")

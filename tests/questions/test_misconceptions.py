@@ -1,0 +1,82 @@
+"""What learners get wrong: behind wrong options, corrected, and watched or drawn."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+from fizzplate.lesson import read_cell
+from fizzplate.questions.misconceptions import correction, misconceptions
+from fizzplate.questions.sets import MAKERS
+
+sys.path.insert(0, str(Path(__file__).parent))
+from question_checks import GENERAL, first_of, made, made_by  # beside this file
+
+
+def test_every_misconception_is_behind_a_wrong_option_or_a_planted_mistake_of_its_own():
+    behind = {}
+    for name in MAKERS:
+        for asked in made_by(name) if name not in GENERAL else ():
+            for option in asked.options:
+                if not option.right and option.misconception:
+                    behind.setdefault(option.misconception, set()).add(name)
+    assert set(behind) == set(range(1, 31))
+    only_planted = [n for n, names in behind.items() if names == {"find the mistake"}]
+    assert only_planted == []
+
+
+@pytest.mark.parametrize("name", sorted(GENERAL))
+def test_general_statements_go_through_all_misconceptions(name):
+    behind = {o.misconception for q in made_by(name, seeds=range(400)) for o in q.options}
+    assert behind >= set(range(1, 31))
+
+
+def test_every_misconception_can_be_watched_or_is_drawn():
+    assert [each.number for each in misconceptions()] == list(range(1, 31))
+    for each in misconceptions():
+        assert bool(each.watch) != bool(each.drawn), each.number
+        if each.watch:
+            assert read_cell(each.watch)[1] == []
+        else:
+            assert each.drawn.species
+            assert each.drawn.caption.endswith(".")
+
+
+def test_a_melt_is_drawn_with_its_ions_and_no_water():
+    drawn = misconceptions()[13].drawn
+    assert set(drawn.species) == {"Pb2+", "Br-"}
+    assert drawn.species.count("Br-") == 2 * drawn.species.count("Pb2+")
+
+
+def test_where_bench_and_rule_differ_the_correction_says_both():
+    for number in (12, 13, 15, 28, 29):
+        said = correction(number)
+        assert misconceptions()[number - 1].right in said
+        assert "bench" in said
+    assert "bench" not in correction(9)
+    asked = first_of("molten or dissolved", text="Zinc chloride")
+    both_times = next(option for option in asked.options if option.text == "zinc both times")
+    assert "At the bench the solution plates some zinc" in both_times.reason
+    dilute = made("dilute", 0)
+    assert "At the bench both gases form" in dilute.why
+
+
+def test_the_blue_stays_where_the_anode_dissolves_and_fades_where_oxygen_forms():
+    asked = made_by("blue", seeds=range(20))
+    of_copper = [q for q in asked if "copper electrodes" in q.text]
+    assert 0 < len(of_copper) < len(asked)
+    for question in asked:
+        right = next(option for option in question.options if option.right)
+        stays = question in of_copper
+        assert ("the anode dissolves" in question.why) == stays, right.text
+        assert ("oxygen forms at the anode" in question.why) != stays
+        assert "stay" in question.text or not stays
+
+
+def test_a_planted_mistake_that_is_not_found_tells_which_idea_it_was():
+    for asked in made_by("find the mistake"):
+        ideas = {option.misconception for option in asked.options if not option.right}
+        assert len(ideas) == 1
+        assert ideas <= set(range(1, 31))
