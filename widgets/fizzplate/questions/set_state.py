@@ -104,7 +104,7 @@ def _whole(name: str, value: float, least: int, most: int) -> None:
         raise InputError(name, value, f"a whole number from {least} to {most}")
 
 
-def write_set(asked: QuestionSet) -> str:
+def write_set(chosen: QuestionSet) -> str:
     """Write a set as the query of an address.
 
     Examples
@@ -113,20 +113,20 @@ def write_set(asked: QuestionSet) -> str:
     'v=1&set=31&edition=1&count=5&level=14&topics=quantities;tests&style=clock&min=20'
     """
     options = {
-        "set": str(asked.seed),
-        "edition": str(asked.edition),
-        "count": str(asked.count),
-        "level": str(asked.level),
+        "set": str(chosen.seed),
+        "edition": str(chosen.edition),
+        "count": str(chosen.count),
+        "level": str(chosen.level),
     }
-    if asked.topics:
-        options["topics"] = ";".join(asked.topics)
-    if asked.style != "practice":
-        options["style"] = asked.style
-    if asked.style == "clock":
-        options["min"] = str(asked.minutes)
-    if asked.strict:
+    if chosen.topics:
+        options["topics"] = ";".join(chosen.topics)
+    if chosen.style != "practice":
+        options["style"] = chosen.style
+    if chosen.style == "clock":
+        options["min"] = str(chosen.minutes)
+    if chosen.strict:
         options["units"] = "count"
-    return query_of({}, asked.wording, options)
+    return query_of({}, chosen.wording, options)
 
 
 def read_set(query: str) -> tuple[QuestionSet, list[str]]:
@@ -134,16 +134,16 @@ def read_set(query: str) -> tuple[QuestionSet, list[str]]:
 
     Examples
     --------
-    >>> asked, said = read_set("?set=7&count=many&topics=tests;cooking")
-    >>> asked.seed, asked.count, asked.topics
+    >>> chosen, remarks = read_set("?set=7&count=many&topics=tests;cooking")
+    >>> chosen.seed, chosen.count, chosen.topics
     (7, 10, ('tests',))
-    >>> said[-1]
+    >>> remarks[-1]
     "count: 'many' was left out; allowed is a whole number from 1 to 100."
     """
-    state, said = from_query(query, OPTIONS)
+    state, remarks = from_query(query, OPTIONS)
     given = state.options
-    asked = QuestionSet(
-        topics=_topics(given.get("topics", given.get("topic", "")), said),
+    chosen = QuestionSet(
+        topics=_topics(given.get("topics", given.get("topic", "")), remarks),
         strict=given.get("units") == "count",
         wording=state.wording,
     )
@@ -153,10 +153,10 @@ def read_set(query: str) -> tuple[QuestionSet, list[str]]:
         text = given[key]
         value = _one_of(offered, text)
         if value is None:
-            said.append(f"{key}: {text[:30]!r} was left out; allowed is {_allowed(offered)}.")
+            remarks.append(f"{key}: {text[:30]!r} was left out; allowed is {_allowed(offered)}.")
         else:
-            asked = replace(asked, **{name: value})  # type: ignore[arg-type]  # by the key's kind
-    return asked, said
+            chosen = replace(chosen, **{name: value})  # type: ignore[arg-type]  # by the key's kind
+    return chosen, remarks
 
 
 def changes_since(query: str) -> list[str]:
@@ -206,11 +206,11 @@ def _allowed(offered: Sequence[object]) -> str:
     return " or ".join(map(str, offered))
 
 
-def _topics(text: str, said: list[str]) -> tuple[str, ...]:
+def _topics(text: str, remarks: list[str]) -> tuple[str, ...]:
     known = []
     for topic in filter(None, text.split(";")):
         if topic in TOPICS:
             known.append(topic)
         else:
-            said.append(f"topics: {topic[:30]!r} was left out; no questions have that topic.")
+            remarks.append(f"topics: {topic[:30]!r} was left out; no questions have that topic.")
     return tuple(dict.fromkeys(known))

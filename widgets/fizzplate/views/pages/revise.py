@@ -159,7 +159,7 @@ class Revise(Page[ReviseState]):
     def watch(self, cells: str) -> None:
         """Show cells that a question leads back to."""
         self.question_runs.show(cells, self.question_set.wording)
-        self.quiz.watched()
+        self.quiz.confirm_watch()
         self.record()
 
     def start_anew(self) -> None:

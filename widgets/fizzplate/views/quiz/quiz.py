@@ -1,0 +1,121 @@
+"""The widget that asks a set of questions; the page marks the answers without asking Python."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import traitlets
+
+from fizzplate.views.quiz.question_data import plain_ideas, plain_question
+from fizzplate.views.web.stylesheets import style_text
+from fizzplate.views.web.widget import Widget
+from fizzplate.views.workshop import plain_species
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from fizzplate.questions.question_types import Question
+
+
+class Quiz(Widget):
+    """The widget that asks one set of questions.
+
+    Parameters
+    ----------
+    like
+        Called with a maker's name, a seed and the text that is not to come again; gives another question.
+    watch
+        Called with cells to watch, as links write them.
+    save
+        Called with "qti" or "csv"; gives a file's name, type and content, if there is one.
+    load
+        Called with the name and the content of a file that was opened.
+    reload
+        Called with the same of a file whose questions are asked already, since the browser kept them.
+    missing
+        Called when the address is of an opened file that this browser has not kept.
+    """
+
+    module = "quiz/quiz.js"
+    render = "renderQuiz"
+
+    species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
+    ideas = traitlets.Dict(help="Ideas of learners by their numbers.").tag(sync=True)
+    questions: traitlets.List[dict[str, Any]] = traitlets.List(help="The set.").tag(sync=True)
+    name = traitlets.Unicode(help="Under which the answers are kept.").tag(sync=True)
+    manner = traitlets.Unicode("practice", help="practice, clock or board.").tag(sync=True)
+    turn = traitlets.Int(0, help="Counts the sets; a change begins one.").tag(sync=True)
+    linked = traitlets.Bool(help="Whether the page's link has been followed.").tag(sync=True)
+    busy = traitlets.Bool(help="Whether another set is being made.").tag(sync=True)
+    minutes = traitlets.Int(15, help="Of the clock.").tag(sync=True)
+    watch = traitlets.Unicode(help="Cells that the learner wants to watch.").tag(sync=True)
+    watching = traitlets.Int(0, help="Counts the cells that were shown.").tag(sync=True)
+
+    def __init__(
+        self,
+        *,
+        like: Callable[[str, Any, str], Question | None],
+        watch: Callable[[str], None],
+        save: Callable[[str], tuple[str, str, bytes] | None],
+        load: Callable[[str, bytes], None],
+        reload: Callable[[str, bytes], None],
+        missing: Callable[[], None],
+    ) -> None:
+        super().__init__(style=style_text(), species=plain_species(), ideas=plain_ideas())
+        self._like, self._save, self._missing = like, save, missing
+        self._load, self._reload = load, reload
+
+        def on_watch(change: dict[str, Any]) -> None:
+            if change["new"]:
+                watch(change["new"])
+
+        self.observe(on_watch, names="watch")
+        self.on_msg(self._on_message)
+
+    def ask(
+        self,
+        questions: Iterable[Question],
+        name: str,
+        *,
+        style: str = "practice",
+        minutes: int = 15,
+    ) -> None:
+        """Ask a set under a name; the same name brings the answers back."""
+        with self.hold_sync():
+            self.questions = [plain_question(asked) for asked in questions]
+            self.manner = style
+            self.minutes = minutes
+            self.name = name
+            self.turn += 1
+            self.busy = False
+
+    def confirm_watch(self) -> None:
+        """Let the page know that the cell to watch is shown."""
+        with self.hold_sync():
+            self.watch = ""
+            self.watching += 1
+
+    def say(self, sentence: str) -> None:
+        """Show a sentence beside the questions."""
+        self.send({"said": sentence})
+
+    def refuse_file(self, sentence: str) -> None:
+        """Say why a file cannot be opened."""
+        self.send({"said": sentence, "refused": True})
+
+    def _on_message(self, _: object, message: dict[str, Any], buffers: list[Any]) -> None:
+        """Answer the page: another question, a file to save, a file that was opened."""
+        if "like" in message:
+            more = self._like(str(message["like"]), message.get("seed"), str(message.get("unlike")))
+            if more is not None:
+                self.send({"more": plain_question(more)})
+        elif message.get("save") in {"qti", "csv"}:
+            file = self._save(message["save"])
+            if file is not None:
+                self.send({"file": file[0], "type": file[1]}, buffers=[file[2]])
+        elif "missing" in message:
+            self._missing()
+        elif "open" in message and buffers:
+            self._load(str(message["open"])[:80], bytes(buffers[0]))
+        elif "reopen" in message and buffers:
+            self._reload(str(message["reopen"])[:80], bytes(buffers[0]))
