@@ -18,7 +18,7 @@ from fizzplate.lesson.state.page_states import (
     to_text,
 )
 from fizzplate.views.controls.board_settings import BoardSettings
-from fizzplate.views.controls.fields import controls_by_key, fold, widgets_below
+from fizzplate.views.controls.fields import controls_by_key, fold
 from fizzplate.views.web.address import Address
 from fizzplate.views.web.html import render
 from fizzplate.words.field_labels import page_refusal
@@ -131,11 +131,6 @@ class Page(Generic[State]):
             return True
         self.apply(self.state)
         return False
-
-    def close(self) -> None:
-        """End the page's widgets on both sides."""
-        for each in list(widgets_below(self.widget)):
-            each.close()
 
     # its state
 
