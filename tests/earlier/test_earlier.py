@@ -243,6 +243,13 @@ def test_what_safety_refuses_is_left_out_of_links_and_lists_with_the_reason(refu
         assert says_all(said, refused["says"])
 
 
+@pytest.mark.parametrize("refused", each([r for r in REFUSED if "opens" not in r], "name"))
+def test_a_list_whose_only_cell_safety_refuses_gives_the_whole_reason(refused):
+    with pytest.raises(InputError) as refusal:
+        from_file(f"fizzplate cells 1\n{refused['text']}\n")
+    assert says_all([str(refusal.value)], refused["says"])
+
+
 @pytest.mark.parametrize("then", each(COLUMNS_THEN, "key"))
 def test_a_column_of_a_class_table_is_known_by_its_names_and_units(then):
     headings, units = columns_today()[then["key"]]

@@ -290,5 +290,9 @@ def from_file(text: str) -> tuple[tuple[CellSetup, ...], list[str]]:
     said: list[str] = []
     cells = _read_cells([line for line in lines[1:] if line], said)
     if not cells:
-        raise InputError("file", said[0] if said else "", "at least one cell")
+        reasons = " ".join(
+            ["it holds no cell that can be used:" if said else "it holds no cell", *said]
+        ).removesuffix(".")
+        first = next(filter(None, lines[1:]), "")
+        raise InputError("file", first[:40], "at least one cell that can be used", why=reasons)
     return cells, said
