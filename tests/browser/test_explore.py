@@ -17,7 +17,8 @@ from tests.browser.visit import (
 
 from fizzplate.cell import Cell
 from fizzplate.chemistry import solutions
-from fizzplate.lesson.equations.equation_tasks import half_task, judge
+from fizzplate.lesson.equations.equation_judge import judge
+from fizzplate.lesson.equations.equation_tasks import half_task
 
 
 @pytest.fixture(scope="module")
@@ -116,9 +117,7 @@ def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
     expect(seen.page.get_by_text("The more dilute the solution")).to_be_visible()
     seen.choose("Sweep", "current against voltage")
     seen.button("Draw it").click()
-    expect(seen.page.get_by_text("A current that a meter shows begins")).to_be_visible(
-        timeout=LOADING_MS
-    )
+    expect(seen.page.get_by_text("A meter first shows a current")).to_be_visible(timeout=LOADING_MS)
     assert seen.errors == []
 
 
@@ -126,7 +125,7 @@ def test_a_whole_investigation_on_a_phone(visit):
     seen = visit(viewport=PHONE)
     panel = seen.page.get_by_role("region", name="Investigations")
     panel.get_by_role("combobox").select_option(label="Zinc and the rule")
-    expect(panel).to_contain_text("Does zinc sulfate obey the rule")
+    expect(panel).to_contain_text("Does zinc sulfate follow the rule")
     panel.get_by_role("button", name="Set it up").click()
     expect(seen.page.get_by_role("button", name="Set-up: zinc sulfate")).to_be_visible()
     cathode = seen.ledger("Cathode")

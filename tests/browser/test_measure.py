@@ -59,7 +59,7 @@ def test_a_sheet_is_pasted_and_a_wrong_cell_is_marked_until_it_is_mended(measure
     expect_mended(field)
     before = page.get_by_role("textbox", name="Cathode after, row 1")
     before.fill("8.1")
-    expect(page.get_by_text("lighter than before: is it so?")).to_be_visible()
+    expect(page.get_by_text("lighter than before: is this right?")).to_be_visible()
     page.reload()
     expect(before).to_have_value("8.1", timeout=LOADING_MS)
 

@@ -12,7 +12,7 @@ from playwright.sync_api import expect
 from pypdf import PdfReader
 from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
-from fizzplate.lesson.equations.equation_tasks import known_species
+from fizzplate.lesson.equations.equation_judge import known_species
 from fizzplate.questions.dice import Dice
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.questions.sets import MAKERS, questions

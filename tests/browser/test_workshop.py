@@ -11,7 +11,7 @@ from playwright.sync_api import expect
 from tests.browser.visit import expect_mended, expect_wrong
 
 from fizzplate.lesson import Wording
-from fizzplate.lesson.equations.equation_tasks import judge, known_species
+from fizzplate.lesson.equations.equation_judge import judge, known_species
 from fizzplate.views.web.module_joining import join_modules
 from fizzplate.views.web.theme import stylesheet
 from fizzplate.views.workshop import workshop_data

@@ -10,14 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fizzplate.chemistry import half_equation, parse_formula
-from fizzplate.lesson.equations.equation_tasks import (
-    half_task,
-    judge,
-    known_species,
-    net_of,
-    normalised,
-    overall_task,
-)
+from fizzplate.lesson.equations.equation_judge import judge, known_species, normalised
+from fizzplate.lesson.equations.equation_tasks import half_task, net_of, overall_task
 
 sys.path.insert(0, str(Path(__file__).parent))
 from equation_forms import accepted, refused, tasks  # beside this file

@@ -24,6 +24,7 @@ from fizzplate.lesson.prepare.amounts import ClassNeeds, Cupboard, acid_stocks, 
 from fizzplate.lesson.prepare.sheets import sheets
 from fizzplate.questions.makers.mark_points.class_results import BETTER
 from fizzplate.questions.makers.practical import PLANS
+from fizzplate.words.say import USUAL_WORDING
 
 PLACES = (
     ("beaker", None),
@@ -100,8 +101,10 @@ def test_nothing_hazardous_is_left_out_of_what_runs_make(seed):
 
 @pytest.mark.parametrize("untold", ["Ni2+", "Cl2", "ClO-", "OH-", "H2"])
 def test_the_check_notices_a_hazard_that_is_not_told(monkeypatch, untold):
-    def fewer(cell, run=None):
-        return tuple(each for each in hazards(cell, run) if each.species not in {untold, "Ni"})
+    def fewer(cell, run=None, wording=USUAL_WORDING):
+        return tuple(
+            each for each in hazards(cell, run, wording) if each.species not in {untold, "Ni"}
+        )
 
     cell = fp.Cell("Na2SO4" if untold == "Ni2+" else "NaCl", anode="nickel")
     cell = cell if untold == "Ni2+" else fp.Cell("NaCl")
@@ -211,7 +214,7 @@ def test_a_side_that_turns_alkaline_is_told_also_where_acid_was_poured_in():
     cell = fp.Cell({"K2SO4": 0.5, "H2SO4": 0.01}, vessel="U-tube", supply_V=20)
     run = cell.run(minutes=10, samples=3)
     assert run.cathode.pH[-1] > 12
-    assert "alkali round the cathode" in label(hazards(cell, run))
+    assert "alkali near the cathode" in label(hazards(cell, run))
 
 
 @pytest.mark.parametrize(
@@ -244,7 +247,7 @@ def test_what_turned_acid_before_the_wires_were_swapped_was_there_and_is_told():
     run = cell.run(stages=[fp.Stage(1), fp.Stage(4, swapped=True)], samples=6)
     assert run.anode.pH.min() < 3
     assert min(run.anode.pH[-1], run.cathode.pH[-1]) > 4
-    assert "acid round the anode" in label(hazards(cell, run))
+    assert "acid near the anode" in label(hazards(cell, run))
 
 
 @pytest.mark.parametrize("rod", ["copper", "zinc", "iron", "nickel"])
@@ -261,7 +264,7 @@ def test_what_a_run_makes_besides_the_rules_products_is_told():
 
 def test_fluoride_alone_is_for_the_teacher_and_its_acid_side_holds_hydrofluoric_acid():
     said = said_of("NaF", concentration_mol_dm3=0.1)
-    assert "side of the anode turns acid, and hydrofluoric acid forms there" in said
+    assert "liquid near the anode turns acid, and hydrofluoric acid forms there" in said
     assert said.count("emonstration by the teacher only") >= 2
     sheet = printed(CellSetup("NaF", 0.1))
     assert "face shield" in sheet["equipment"]
@@ -352,7 +355,7 @@ def test_a_melt_has_its_own_cautions_never_a_beakers(formula):
     assert re.search("teacher only, in a fume cupboard|never in a school", said)
     assert re.search("hot|about 960", said)
     assert "toxic" in said or "corrosive" in said
-    for beakers in ("beaker", "plenty of water", "round the anode", "aired room", "2 to 5 minutes"):
+    for beakers in ("beaker", "plenty of water", "near the anode", "aired room", "2 to 5 minutes"):
         assert beakers not in everything
     for product in (cell.rule().cathode.product, cell.rule().anode.product):
         assert any(each.species == product for each in hazards(cell)), product
@@ -360,9 +363,9 @@ def test_a_melt_has_its_own_cautions_never_a_beakers(formula):
 
 @pytest.mark.parametrize("formula", melts())
 @pytest.mark.parametrize("anode", ["copper", "silver", "zinc", "nickel", "iron"])
-def test_a_metal_anode_that_dissolves_into_a_melt_is_told_and_collected(formula, anode):
+def test_a_metal_anode_that_dissolves_in_a_melt_has_a_caution_and_its_waste(formula, anode):
     cell = fp.Cell(formula, anode=anode)
-    assert re.search(f"{anode} anode dissolves into the melt", said_of(formula, anode=anode))
+    assert re.search(f"node of {anode} dissolves in the melt", said_of(formula, anode=anode))
     assert any(f"as {anode} waste" in step for step in waste(hazards(cell)))
 
 

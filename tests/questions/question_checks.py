@@ -7,7 +7,7 @@ import re
 import pytest
 
 from fizzplate.lesson import Wording, read_cell
-from fizzplate.lesson.equations.equation_tasks import judge
+from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.questions.marking.numbers import UNITS
 from fizzplate.questions.sets import MAKERS, another
 

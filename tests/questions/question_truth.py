@@ -15,7 +15,7 @@ from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, melts, parse_formula, pretty, solutions, species_name
 from fizzplate.chemistry.product_tests import observation_of
 from fizzplate.lesson.classroom.predictions import choice_of
-from fizzplate.lesson.equations.equation_tasks import judge
+from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.lesson.measure.causes_of_error import CAUSES, GAIN, GAS, LOSS
 
 FARADAY_C_MOL = 96485.33
@@ -383,7 +383,7 @@ def possible_cause(asked, wording):
             moved[what] = 0 if abs(off) <= 2 * error else 1 if off > 0 else -1
 
     def fits(option):
-        moves = next((c.directions for c in CAUSES if plain(c.how) == option), {})
+        moves = next((c.directions for c in CAUSES if plain(c.how_in()) == option), {})
         ways = [(moved[what], way) for what, way in moves.items() if what in moved]
         return bool(ways) and all(seen == way for seen, way in ways)
 

@@ -30,7 +30,7 @@ def page(monkeypatch):
     monkeypatch.setattr(run_controllers, "SAMPLES", 3)
     monkeypatch.setattr(benches, "charts", lambda _run, _wording: ())  # they take longest
     monkeypatch.setattr(Prefetch, "begin", lambda *_: None)
-    monkeypatch.setattr(sweep_panels, "sweep", lambda _kind, _setup: FOUND)
+    monkeypatch.setattr(sweep_panels, "sweep", lambda _kind, _setup, _wording: FOUND)
     return Explore()
 
 

@@ -22,7 +22,7 @@ from tests.views.asked import (
     ten,
 )
 
-from fizzplate.lesson.equations.equation_tasks import judge
+from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.lesson.measure.calculation_steps import spaced
 from fizzplate.questions.content import NearMiss, Part, Point, data_sentence
 from fizzplate.questions.sets import questions

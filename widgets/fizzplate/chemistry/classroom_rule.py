@@ -13,13 +13,14 @@ from fizzplate.chemistry.notation import pretty
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.chemistry.species import species_name
 from fizzplate.words.refusals import choice, number
-from fizzplate.words.say import begin, say
+from fizzplate.words.say import say
 from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from fizzplate.chemistry.equation import Equation
+    from fizzplate.chemistry.materials import Material
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,10 @@ def classroom_rule(
             at_least=0,
         )
     chosen = with_what_is_plentiful(ions_mol_dm3, wording or Wording())
+    if molten:
+        chosen = replace(
+            chosen, states=False
+        )  # the tables know states in and round a solution only
     dilute_below = (
         chosen.dilute_below_mol_dm3
         if dilute_chloride_below_mol_dm3 is None
@@ -133,19 +138,29 @@ def with_what_is_plentiful(ions: Iterable[str], wording: Wording) -> Wording:
 
 def ion_list(ions: Iterable[str]) -> str:
     """Join ions as a sentence does, in printed form."""
-    shown = [pretty(ion) for ion in ions]
-    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
+    return joined([pretty(ion) for ion in ions])
 
 
-def _present(ions: Mapping[str, float], *, molten: bool) -> str:
+def joined(parts: list[str]) -> str:
+    """Join words as a sentence does.
+
+    Examples
+    --------
+    >>> joined(["zinc", "copper", "water"])
+    'zinc, copper and water'
+    """
+    return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
+
+
+def _contents(ions: Mapping[str, float], *, molten: bool) -> str:
+    """Say which ions there are, those of the water last."""
     if molten:
-        return f"The melt holds {ion_list(ions)}, and no water."
-    own = [ion for ion in ions if ion not in {"H+", "OH-"}]
-    water = "H⁺ and OH⁻ from the water"
+        return f"The melt contains {ion_list(ions)}, and no water."
+    of_water = ion_list(ion for ion in ("H+", "OH-") if ion not in ions)
     return (
-        f"The solution holds {ion_list(own)}, and {water}."
-        if own
-        else f"The solution holds {water}."
+        f"The solution contains {ion_list(ions)}, and {of_water} from the water."
+        if ions
+        else f"The solution contains {of_water} from the water."
     )
 
 
@@ -157,40 +172,44 @@ def _travellers(ions: Mapping[str, float], sign: int, *, molten: bool) -> list[s
     return [*own, *([] if from_water in own else [from_water])]
 
 
+def competitors(travellers: Iterable[str], wording: Wording) -> tuple[str, ...]:
+    """Return what competes at an electrode: water instead of its ions where the board lets water react.
+
+    Examples
+    --------
+    >>> competitors(["SO4^2-", "OH-"], Wording(oxygen_from="H2O"))
+    ('SO4^2-', 'H2O')
+    """
+    of_water = {"H+": wording.hydrogen_from, "OH-": wording.oxygen_from}
+    return tuple(of_water.get(ion, ion) for ion in travellers)
+
+
 def _cathode(ions: Mapping[str, float], wording: Wording, *, molten: bool) -> ElectrodeRule:
     travellers = _travellers(ions, +1, molten=molten)
     place = {ion: data.find("reactivity", ion=ion) for ion in travellers}
     first = max(travellers, key=lambda ion: place[ion].value)
     others = [place[ion]["element"] for ion in travellers if ion != first]
-    element = place[first]["element"]
-    if others:
-        reason = (
-            f"{element} is less reactive than {' and '.join(others)}, so {element} is discharged."
-        )
-    else:
-        reason = say(
-            "Only {element} ions come to {the_cathode}, so {element} is discharged.",
-            wording,
-            element=element,
-        )
     if first == "H+":
-        product, equation = (
-            "H2",
-            half_equation(
-                "H2",
-                source=wording.hydrogen_from,
-                electrons=wording.electrons,
-                states=wording.states,
-            ),
-        )
+        product, source = "H2", wording.hydrogen_from
+        outcome = "hydrogen forms from {hydrogen_source}"
     else:
         product = next(
             row["reduced"] for row in data.rows("potentials") if row["oxidised"] == first
         )
-        equation = half_equation(product, states=wording.states)
-    present = _present(ions, molten=molten)
+        source, outcome = first, "{element} ions are discharged"
+    reason = (
+        f"{{Element}} is less reactive than {' and '.join(others)}, so {outcome}."
+        if others
+        else "Only {element} ions come to {the_cathode}, so {element} forms."
+    )
     return _electrode(
-        wording, "cathode", "positive", present, travellers, reason, product, equation
+        "cathode",
+        say(reason, wording, element=place[first]["element"]),
+        product,
+        _half_equation(product, source, wording),
+        travellers,
+        _contents(ions, molten=molten),
+        wording,
     )
 
 
@@ -203,21 +222,33 @@ def _anode(
     molten: bool,
 ) -> ElectrodeRule:
     travellers = _travellers(ions, -1, molten=molten)
-    present = _present(ions, molten=molten)
-    metal = electrodes()[material]
+    reason, source, product = _at_anode(
+        ions, travellers, electrodes()[material], wording, dilute_below, molten=molten
+    )
+    return _electrode(
+        "anode",
+        reason,
+        product,
+        _half_equation(product, source, wording),
+        travellers,
+        _contents(ions, molten=molten),
+        wording,
+    )
+
+
+def _at_anode(
+    ions: Mapping[str, float],
+    travellers: list[str],
+    metal: Material,
+    wording: Wording,
+    dilute_below: float,
+    *,
+    molten: bool,
+) -> tuple[str, str, str]:
+    """Return the reason, what loses electrons, and what forms."""
     if metal.active:
-        product = metal.dissolves_as
-        reason = say(
-            "A {metal} {anode} is active: it dissolves, and no ion is discharged.",
-            wording,
-            metal=metal.name,
-        )
-        equation = half_equation(
-            product, source=metal.formula, electrons=wording.electrons, states=wording.states
-        )
-        return _electrode(
-            wording, "anode", "negative", present, travellers, reason, product, equation
-        )
+        reason = "{An_anode} of {metal} is active: it dissolves, and no ion is discharged."
+        return say(reason, wording, metal=metal.name), metal.formula, metal.dissolves_as
     order = {row["ion"]: row for row in data.rows("halogens")}
     halides = [
         ion
@@ -226,72 +257,64 @@ def _anode(
     ]
     if halides:
         first = min(halides, key=lambda ion: order[ion].value)
-        product = order[first]["product"]
-        reason = say(
-            "Only {ion} ions come to {the_anode}, so {product} forms."
-            if molten
-            else "A halide is present, so {product} forms rather than oxygen.",
-            wording,
-            ion=species_name(first),
-            product=species_name(product),
-        )
-        equation = half_equation(
-            product, source=first, electrons=wording.electrons, states=wording.states
-        )
-    elif molten:
-        product = "O2"
-        reason = say("Only oxide ions come to {the_anode}, so oxygen forms.", wording)
-        equation = half_equation(
-            "O2", source="O2-", electrons=wording.electrons, states=wording.states
-        )
-    else:
-        product = "O2"
-        dilute = "Cl-" in travellers
-        source = "water" if wording.oxygen_from == "H2O" else "hydroxide ions of the water"
         reason = (
-            "The chloride is dilute, so oxygen forms."
-            if dilute
-            else f"No halide is present, so oxygen forms from {source}."
+            "Only {halide} ions come to {the_anode}, so {halogen} forms."
+            if molten
+            else "A halide is present, so {halogen} forms rather than oxygen."
         )
-        equation = half_equation(
-            "O2", source=wording.oxygen_from, electrons=wording.electrons, states=wording.states
-        )
-    return _electrode(wording, "anode", "negative", present, travellers, reason, product, equation)
+        product = order[first]["product"]
+        halogen = species_name(product)
+        return say(reason, wording, halide=species_name(first), halogen=halogen), first, product
+    if molten:
+        return say("Only oxide ions come to {the_anode}, so oxygen forms.", wording), "O2-", "O2"
+    reason = (
+        "The chloride is dilute, so oxygen forms from {oxygen_source}."
+        if "Cl-" in travellers
+        else "No halide is present, so oxygen forms from {oxygen_source}."
+    )
+    return say(reason, wording), wording.oxygen_from, "O2"
+
+
+def _half_equation(product: str, source: str, wording: Wording) -> Equation:
+    return half_equation(product, source=source, electrons=wording.electrons, states=wording.states)
 
 
 def _electrode(
-    wording: Wording,
     role: str,
-    sign: str,
-    present: str,
-    travellers: list[str],
     reason: str,
     product: str,
     equation: Equation,
+    travellers: list[str],
+    contents: str,
+    wording: Wording,
 ) -> ElectrodeRule:
-    compete = (
-        f"{ion_list(travellers)} compete there."
-        if len(travellers) > 1
-        else f"Only {ion_list(travellers)} is there."
-    )
-    sentence = begin(reason)
-    made = (
-        f"{begin(species_name(product))} forms."
-        if parse_formula(product).charge == 0
-        else f"{pretty(product)} goes into the solution."
-    )
+    present = [
+        "water" if each == "H2O" else pretty(each) for each in competitors(travellers, wording)
+    ]
     steps = (
-        present,
-        say(
-            f"The {sign} ions, {{ions}}, drift to {{the_{role}}}.",
-            wording,
-            ions=ion_list(travellers),
-        ),
-        compete,
-        sentence,
-        made,
-        f"The half-equation is {equation.pretty()}.",
+        contents,
+        "The {sign} ions, {ions}, drift to {electrode}.",
+        "{present} compete there." if len(present) > 1 else "Only {present} is there.",
+        reason,
+        "{Product} forms."
+        if parse_formula(product).charge == 0
+        else "{ion} goes into the solution.",
+        "The half-equation is {equation}.",
     )
+    slots = {
+        "sign": "positive" if role == "cathode" else "negative",
+        "ions": ion_list(travellers),
+        "electrode": say(f"{{the_{role}}}", wording),
+        "present": joined(present),
+        "product": species_name(product),
+        "ion": pretty(product),
+        "equation": equation.pretty(),
+    }
     return ElectrodeRule(
-        product, equation, sentence, steps, observation_of(product), str(usual_test(product))
+        product,
+        equation,
+        reason,
+        tuple(say(step, wording, **slots) for step in steps),
+        observation_of(product),
+        str(usual_test(product)),
     )

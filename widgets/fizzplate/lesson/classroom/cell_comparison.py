@@ -12,20 +12,21 @@ from fizzplate.chemistry import non_electrolytes, pretty, species_name
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
 from fizzplate.lesson.state.cell_setup import CellSetup
-from fizzplate.words.say import begin
+from fizzplate.words.say import USUAL_WORDING, begin, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import Run
+    from fizzplate.words.wording import Wording
 
-SAME_WITHIN = 0.03  # relative: less is no difference to speak of
+SAME_WITHIN = 0.03  # relative: a smaller difference is not worth a sentence
 NAMES = {
     "solution": "solution",
     "concentration_mol_dm3": "concentration, mol/dm³",
     "also": "also dissolved",
     "also_mol_dm3": "its concentration, mol/dm³",
     "volume_cm3": "volume, cm³",
-    "cathode": "cathode",
-    "anode": "anode",
+    "cathode": "{cathode}",
+    "anode": "{anode}",
     "electrodes": "electrodes",
     "supply_V": "supply, V",
     "current_A": "current held, A",
@@ -37,23 +38,23 @@ NAMES = {
 }
 BECAUSE = {
     "solution": "other ions carry the current and compete at the electrodes.",
-    "concentration_mol_dm3": "fewer or more ions carry the current, and bring what is discharged to the "
-    "face.",
-    "also": "its ions compete at the electrodes too.",
-    "also_mol_dm3": "more of its ions compete at the electrodes.",
+    "concentration_mol_dm3": "fewer or more ions carry the current and reach the electrodes.",
+    "also": "the ions of the second substance compete at the electrodes too.",
+    "also_mol_dm3": "more ions of the second substance compete at the electrodes.",
     "volume_cm3": "the same charge changes a larger or smaller amount of solution.",
     "cathode": "what is discharged depends on how easily hydrogen forms on the metal.",
-    "electrodes": "an anode of an active metal dissolves instead of an ion being discharged, while the "
-    "cathode only carries what settles on it or forms there.",
-    "anode": "an active metal dissolves instead of an ion being discharged; an inert one does not.",
-    "supply_V": "only the voltage beyond what the electrodes need drives current through the solution, "
-    "so the current does not go in proportion to it.",
-    "current_A": "the charge that passes, and so the amount made, goes in proportion to the current and "
-    "time.",
+    "electrodes": "{an_anode} of an active metal dissolves, and no ion is discharged there. {The_cathode} "
+    "does not react.",
+    "anode": "{an_anode} of an active metal dissolves, and no ion is discharged there. An inert one does "
+    "not react.",
+    "supply_V": "the electrodes need part of the voltage, and only the rest drives current through the "
+    "solution. So the current is not proportional to the voltage.",
+    "current_A": "the charge that passes, and so the amount made, is proportional to the current and "
+    "the time.",
     "lamp": "the lamp takes part of the voltage and limits the current.",
-    "vessel": "the way between the electrodes, and how well the liquid mixes, are different.",
+    "vessel": "the distance between the electrodes is different, and the liquid mixes differently.",
     "temperature_C": "ions move faster in warmer water, and a gas takes up more room.",
-    "minutes": "more charge passes in more time.",
+    "minutes": "more charge passes in a longer time.",
 }
 
 
@@ -76,7 +77,12 @@ class CellComparison:
     outcome: tuple[str, ...]
 
 
-def compare_cells(first: CellSetup, second: CellSetup, runs: tuple[Run, Run]) -> CellComparison:
+def compare_cells(
+    first: CellSetup,
+    second: CellSetup,
+    runs: tuple[Run, Run],
+    wording: Wording = USUAL_WORDING,
+) -> CellComparison:
     """Compare two cells by their set-ups and their runs.
 
     Examples
@@ -93,16 +99,16 @@ def compare_cells(first: CellSetup, second: CellSetup, runs: tuple[Run, Run]) ->
         a, b = getattr(first, name), getattr(second, name)
         if a == b:
             if _is_there(name, first):
-                same.append(NAMES[name])
+                same.append(say(NAMES[name], wording))
             continue
         if name == "also_mol_dm3" and not (first.also and second.also):
             continue
         if pair and name == "anode":
-            continue  # told with the cathode
-        told = "electrodes" if pair and name == "cathode" else name
-        differences.append((NAMES[told], _shown(a), _shown(b)))
-        changed.append(told)
-    return CellComparison(tuple(same), tuple(differences), tuple(_outcome(changed, runs)))
+            continue  # it goes with the cathode
+        change = "electrodes" if pair and name == "cathode" else name
+        differences.append((say(NAMES[change], wording), _shown(a), _shown(b)))
+        changed.append(change)
+    return CellComparison(tuple(same), tuple(differences), tuple(_outcome(changed, runs, wording)))
 
 
 def _rods_change_together(first: CellSetup, second: CellSetup) -> bool:
@@ -136,34 +142,42 @@ def _shown(value: object) -> str:
     )
 
 
-def _outcome(changed: list[str], runs: tuple[Run, Run]) -> list[str]:
+def _outcome(changed: list[str], runs: tuple[Run, Run], wording: Wording) -> list[str]:
     if not changed:
         return ["Both cells are the same: change one thing in the second."]
-    said = []
+    sentences = []
     if len(changed) > 1:
-        said.append("More than one thing differs, so no single cause can be told from this pair.")
+        sentences.append(
+            "More than one thing is different, so this pair does not show which of them is the cause."
+        )
     charges = [float(run.charge_C[-1]) for run in runs]
-    said.append(f"Charge passed: {_ratio(charges)}.")
+    sentences.append(f"Charge passed: {_ratio(charges)}.")
     for role in ("cathode", "anode"):
-        records = [getattr(run, role) for run in runs]
-        mains = [record.products[0] if record.products else "" for record in records]
-        if mains[0] != mains[1]:
-            names = [species_name(main) if main else "nothing" for main in mains]
-            said.append(f"At the {role} mainly {names[0]} in the first, {names[1]} in the second.")
-            continue
-        if not mains[0]:
-            continue
-        shares = [charge_share(record, mains[0]) for record in records]
-        amounts = [float(record.amount_mol(mains[0])[-1]) for record in records]
-        what = f"{species_name(mains[0])} at the {role}"
-        said.append(f"{begin(what)}: {_ratio(amounts)}.")
-        if abs(shares[0] - shares[1]) > SAME_WITHIN:
-            said.append(
-                f"Its share of the charge: {percent(shares[0])} in the first, {percent(shares[1])} in "
-                "the second."
-            )
-    said += [f"Why: {BECAUSE[name]}" for name in changed if name in BECAUSE]
-    return said
+        sentences += _at_electrode(role, runs)
+    sentences += [f"Why: {BECAUSE[name]}" for name in changed if name in BECAUSE]
+    return [say(each, wording) for each in sentences]
+
+
+def _at_electrode(role: str, runs: tuple[Run, Run]) -> list[str]:
+    """Compare what both runs make at one electrode."""
+    records = [getattr(run, role) for run in runs]
+    mains = [record.products[0] if record.products else "" for record in records]
+    if mains[0] != mains[1]:
+        names = [species_name(main) if main else "nothing" for main in mains]
+        return [
+            f"Main product at {{the_{role}}}: {names[0]} in the first cell, {names[1]} in the second."
+        ]
+    if not mains[0]:
+        return []
+    shares = [charge_share(record, mains[0]) for record in records]
+    amounts = [float(record.amount_mol(mains[0])[-1]) for record in records]
+    sentences = [f"{begin(species_name(mains[0]))} at {{the_{role}}}: {_ratio(amounts)}."]
+    if abs(shares[0] - shares[1]) > SAME_WITHIN:
+        sentences.append(
+            f"Its share of the charge: {percent(shares[0])} in the first cell, {percent(shares[1])} in "
+            "the second."
+        )
+    return sentences
 
 
 def _ratio(values: list[float]) -> str:
@@ -177,8 +191,10 @@ def _ratio(values: list[float]) -> str:
     return f"{ratio:.2g} times as much in the second"
 
 
-def compared_curves(run: Run) -> dict[str, np.ndarray[tuple[int, ...], np.dtype[np.float64]]]:
-    """Return what is drawn of a run beside another's: current, mA, gas, cm3, and metal, mg, by time."""
+def compared_curves(
+    run: Run, wording: Wording = USUAL_WORDING
+) -> dict[str, np.ndarray[tuple[int, ...], np.dtype[np.float64]]]:
+    """Return the curves of a run that are drawn over another's: current, mA, gas, cm3, and metal, mg."""
     gas = np.zeros_like(run.time_s)
     metal = np.zeros_like(run.time_s)
     for record in (run.cathode, run.anode):
@@ -190,5 +206,5 @@ def compared_curves(run: Run) -> dict[str, np.ndarray[tuple[int, ...], np.dtype[
     return {
         "Current, mA": 1e3 * run.current_A,
         "Gas made, cm³": gas,
-        "Metal on the cathode, mg": metal,
+        say("Metal on {the_cathode}, mg", wording): metal,
     }

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.classroom.contents import contents, contents_before_run
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import CellLike, Run
     from fizzplate.data import Row
     from fizzplate.lesson.classroom.contents import Contents
+    from fizzplate.words.wording import Wording
 
 #: from the least to the worst
 SEVERITIES = (
@@ -82,7 +84,9 @@ class Hazard:
     teacher_only: bool
 
 
-def hazards(cell: CellLike, run: Run | None = None) -> tuple[Hazard, ...]:
+def hazards(
+    cell: CellLike, run: Run | None = None, wording: Wording = USUAL_WORDING
+) -> tuple[Hazard, ...]:
     """Return the hazards of what is in a cell and of what it releases and makes, the worst first.
 
     Parameters
@@ -91,6 +95,8 @@ def hazards(cell: CellLike, run: Run | None = None) -> tuple[Hazard, ...]:
         What is on the bench.
     run
         What happened, if it has run.
+    wording
+        The board's.
 
     Examples
     --------
@@ -98,12 +104,12 @@ def hazards(cell: CellLike, run: Run | None = None) -> tuple[Hazard, ...]:
     >>> [each.species for each in hazards(Cell("Na2SO4", anode="nickel"))]
     ['Ni2+', 'Ni', 'H2', 'OH-', 'supply']
     """
-    return _worst_first(contents(cell, run) | _set_up(cell))
+    return _worst_first(contents(cell, run) | _set_up(cell), wording)
 
 
-def hazards_before_run(cell: CellLike) -> tuple[Hazard, ...]:
+def hazards_before_run(cell: CellLike, wording: Wording = USUAL_WORDING) -> tuple[Hazard, ...]:
     """Return the hazards of what is in a cell before any current flows, the worst first."""
-    return _worst_first(contents_before_run(cell))
+    return _worst_first(contents_before_run(cell), wording)
 
 
 def teacher_only(cell: CellLike) -> bool:
@@ -118,7 +124,9 @@ def teacher_only(cell: CellLike) -> bool:
     return any(each.teacher_only for each in hazards(cell))
 
 
-def cautions(cell: CellLike, run: Run | None = None) -> tuple[str, ...]:
+def cautions(
+    cell: CellLike, run: Run | None = None, wording: Wording = USUAL_WORDING
+) -> tuple[str, ...]:
     """Return the cautions of a cell as sentences; the last defers to the school's own rules.
 
     Examples
@@ -127,7 +135,7 @@ def cautions(cell: CellLike, run: Run | None = None) -> tuple[str, ...]:
     >>> cautions(Cell("NaCl"))[0].startswith("Chlorine irritates")
     True
     """
-    return (*dict.fromkeys(each.caution for each in hazards(cell, run)), DEFER)
+    return (*dict.fromkeys(each.caution for each in hazards(cell, run, wording)), DEFER)
 
 
 def label(found: Iterable[Hazard]) -> str:
@@ -179,12 +187,12 @@ def _set_up(cell: CellLike) -> Contents:
     return {(name, "setup"): 0.0 for name in ("supply", cell.vessel.name) if name in known}
 
 
-def _worst_first(found: Mapping[tuple[str, str], float]) -> tuple[Hazard, ...]:
+def _worst_first(found: Mapping[tuple[str, str], float], wording: Wording) -> tuple[Hazard, ...]:
     present = {species for species, _ in found}
     each = (
         hazard
         for (species, where), strength in found.items()
-        if (hazard := _hazard(species, where, strength, present)) is not None
+        if (hazard := _hazard(species, where, strength, present, wording)) is not None
     )
     rank = {severity: -place for place, severity in enumerate(SEVERITIES)}
     return tuple(sorted(each, key=lambda hazard: (hazard.where == "setup", rank[hazard.severity])))
@@ -203,7 +211,9 @@ def _ladders(species: str, where: str) -> dict[str, list[Row]]:
     }
 
 
-def _hazard(species: str, where: str, strength: float, present: set[str]) -> Hazard | None:
+def _hazard(
+    species: str, where: str, strength: float, present: set[str], wording: Wording
+) -> Hazard | None:
     """Return the worst row that a species reaches; none if the table has no hazard of it.
 
     A ladder of bands that is for one salt counts where all of that salt's ions are there, and its
@@ -227,10 +237,10 @@ def _hazard(species: str, where: str, strength: float, present: set[str]) -> Haz
         species=species,
         where=where,
         severity=row.text,
-        caution=row["caution"],
-        label=row["label"] + (_band(row, ladder) if strength else ""),
+        caution=say(row["caution"], wording),
+        label=say(row["label"], wording) + (_band(row, ladder) if strength else ""),
         waste=row["waste"],
-        risk=row["risk"],
+        risk=say(row["risk"], wording),
         equipment=tuple(filter(None, row["equipment"].split("; "))),
         teacher_only=row["who"] == "teacher",
     )

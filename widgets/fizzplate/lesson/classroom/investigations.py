@@ -1,6 +1,6 @@
 """Short investigations for a student alone: a question, a set-up, what to vary, a model answer.
 
-The figures of every answer come from runs of the model, worked out when the answer is asked for.
+The figures of every answer come from runs of the model, which run when the answer is asked for.
 """
 
 from __future__ import annotations
@@ -13,11 +13,13 @@ import numpy as np
 from fizzplate.cell import run_many
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
 from fizzplate.lesson.state.cell_setup import CellSetup
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fizzplate.cell import Run
+    from fizzplate.words.wording import Wording
 
 PLAIN = CellSetup(lamp="none")
 
@@ -36,8 +38,8 @@ class Investigation:
         The sweep to draw, or an empty text.
     vary, look_for
         What to do and what to watch.
-    answer
-        Works the model answer out.
+    answer_template
+        Runs the model, and returns the model answer with its figures: the board's wording fills the rest.
     """
 
     name: str
@@ -46,7 +48,11 @@ class Investigation:
     sweep: str
     vary: str
     look_for: str
-    answer: Callable[[], str]
+    answer_template: Callable[[], str]
+
+    def answer(self, wording: Wording = USUAL_WORDING) -> str:
+        """Return the model answer."""
+        return say(self.answer_template(), wording)
 
 
 def _run(setup: CellSetup, samples: int = 31) -> Run:
@@ -69,9 +75,8 @@ def _dilute_brine() -> str:
     )
     return (
         f"At 0.5 mol/dm³ {percent(shares[-1])} of the charge makes chlorine, at 0.002 mol/dm³ "
-        f"{percent(shares[0])}. {limit}: there are too few chloride ions at the face for the current. "
-        "Nothing "
-        "changes suddenly, so where a board draws its line for dilute is a choice."
+        f"{percent(shares[0])}. {limit}: too few chloride ions reach {{the_anode}} for the current. "
+        "Nothing changes suddenly, so each examination board chooses for itself what it calls dilute."
     )
 
 
@@ -83,9 +88,9 @@ def _carbon_or_copper() -> str:
     carbon, copper = (_run(setup) for setup in (CARBON, COPPER))
     gain, loss = 1e3 * copper.cathode.mass_g("Cu")[-1], -1e3 * copper.anode.mass_g("Cu")[-1]
     return (
-        f"With copper electrodes the anode loses {loss:.2g} mg and the cathode gains {gain:.2g} mg: the blue "
-        f"stays. With graphite {1e3 * carbon.cathode.mass_g('Cu')[-1]:.2g} mg of copper come out of the "
-        f"solution and oxygen forms: the blue fades, and at the anode the pH falls to "
+        f"With copper electrodes {{the_anode}} loses {loss:.2g} mg and {{the_cathode}} gains {gain:.2g} mg: "
+        f"the blue stays. With graphite {1e3 * carbon.cathode.mass_g('Cu')[-1]:.2g} mg of copper comes out "
+        "of the solution and oxygen forms: the blue fades, and the pH at {the_anode} falls to "
         f"{carbon.anode.pH[-1]:.1f}."
     )
 
@@ -100,8 +105,8 @@ def _twice_the_voltage() -> str:
     return (
         f"Twice the voltage gave {masses[1] / masses[0]:.2g} times the mass of copper, because it passed "
         f"{charges[1] / charges[0]:.2g} times the charge. Part of the voltage is needed before anything is "
-        "discharged; only the rest drives current. Mass goes with charge (current and time), not with "
-        "voltage."
+        "discharged; only the rest drives current. The mass is proportional to the charge (current times "
+        "time), not to the voltage."
     )
 
 
@@ -111,11 +116,10 @@ ACID = replace(CARBON, minutes=15.0)
 def _where_the_acid_goes() -> str:
     carbon, copper = (_run(setup) for setup in (ACID, replace(ACID, anode="copper")))
     return (
-        f"At the graphite anode the pH falls from {carbon.anode.pH[0]:.1f} to {carbon.anode.pH[-1]:.1f}: "
-        "oxygen "
-        "comes from water, and its hydrogen ions stay with sulfate ions. With a copper anode no oxygen forms "
-        f"and the pH there ends at {copper.anode.pH[-1]:.1f}. The acid is made at the anode, not at the "
-        "cathode."
+        f"At {{an_anode}} of graphite the pH falls from {carbon.anode.pH[0]:.1f} to "
+        f"{carbon.anode.pH[-1]:.1f}: the oxygen comes from water, and the water's hydrogen ions stay in the "
+        "solution with sulfate ions. At {an_anode} of copper no oxygen forms, and at the end the pH there is "
+        f"{copper.anode.pH[-1]:.1f}. So the acid forms at {{the_anode}}, not at {{the_cathode}}."
     )
 
 
@@ -125,10 +129,9 @@ ZINC = CellSetup("ZnSO4")
 def _zinc() -> str:
     run = _run(ZINC)
     return (
-        f"No. The rule says hydrogen, since zinc is the more reactive; in the run "
-        f"{percent(charge_share(run.cathode, 'Zn'))} of the charge plates zinc. Hydrogen forms with "
-        "difficulty on "
-        "zinc, and zinc ions are many while hydrogen ions are few. An exam still expects hydrogen."
+        "No. The rule says hydrogen, because zinc is more reactive; but in the run "
+        f"{percent(charge_share(run.cathode, 'Zn'))} of the charge plates zinc. Hydrogen does not form "
+        "easily on zinc, and there are many zinc ions but few hydrogen ions. An exam still expects hydrogen."
     )
 
 
@@ -139,9 +142,10 @@ def _halides() -> str:
     run = _run(MIXED)
     shares = {f: charge_share(run.anode, f) for f in ("I2", "Cl2", "O2")}
     return (
-        f"Iodide goes first although chloride is five times as strong: {percent(shares['I2'])} of the charge "
-        f"makes iodine and {percent(shares['Cl2'])} chlorine in {MIXED.minutes:g} minutes. Iodide gives its "
-        "electrons most easily; chloride takes over where iodide no longer comes to the face fast enough."
+        "Iodide goes first, although there is five times as much chloride: in "
+        f"{MIXED.minutes:g} minutes {percent(shares['I2'])} of the charge makes iodine and "
+        f"{percent(shares['Cl2'])} makes chlorine. Iodide ions lose their electrons more easily. Chloride "
+        "takes over when iodide no longer reaches {the_anode} fast enough."
     )
 
 
@@ -156,12 +160,11 @@ def _copper_runs_out() -> str:
     when = (
         f"After {run.time_s[half[0]] / 60:.2g} minutes less than half of the current plates copper"
         if half.size
-        else "To the end more than half of the current plates copper"
+        else "Until the end more than half of the current plates copper"
     )
     return (
-        f"{when}; the rest makes hydrogen, since copper ions do not reach the face fast enough. After an "
-        "hour "
-        f"{percent(left)} of the copper is still in the solution: the last of it takes longest."
+        f"{when}; the rest makes hydrogen, because copper ions do not reach {{the_cathode}} fast enough. "
+        f"After an hour {percent(left)} of the copper is still in the solution: the last of it takes longest."
     )
 
 
@@ -173,22 +176,33 @@ def _oxygen_is_short() -> str:
     hydrogen = [float(run.cathode.gas_cm3("H2", collected=c)[-1]) for c in (False, True)]
     oxygen = [float(run.anode.gas_cm3("O2", collected=c)[-1]) for c in (False, True)]
     return (
-        f"Made: {hydrogen[0]:.2g} cm³ of hydrogen and {oxygen[0]:.2g} cm³ of oxygen, "
-        f"{hydrogen[0] / oxygen[0]:.3g} "
-        f"to 1. Collected: {hydrogen[1]:.2g} and {oxygen[1]:.2g} cm³, {hydrogen[1] / oxygen[1]:.3g} to "
-        "1. Oxygen "
-        "dissolves more than hydrogen, and a little of the charge burns the carbon to carbon dioxide."
+        f"Made: {hydrogen[0]:.2g} cm³ of hydrogen and {oxygen[0]:.2g} cm³ of oxygen, a ratio of "
+        f"{hydrogen[0] / oxygen[0]:.3g} to 1. Collected: {hydrogen[1]:.2g} and {oxygen[1]:.2g} cm³, "
+        f"{hydrogen[1] / oxygen[1]:.3g} to 1. More oxygen than hydrogen dissolves, and a little of the "
+        "charge burns the carbon to carbon dioxide."
     )
 
 
-def investigations() -> tuple[Investigation, ...]:
-    """Return the investigations.
+def investigations(wording: Wording = USUAL_WORDING) -> tuple[Investigation, ...]:
+    """Return the investigations, their questions in the board's wording.
 
     Examples
     --------
     >>> len(investigations()) >= 8
     True
     """
+    return tuple(
+        replace(
+            each,
+            question=say(each.question, wording),
+            vary=say(each.vary, wording),
+            look_for=say(each.look_for, wording),
+        )
+        for each in _templates()
+    )
+
+
+def _templates() -> tuple[Investigation, ...]:
     return (
         Investigation(
             "Dilute brine",
@@ -205,7 +219,7 @@ def investigations() -> tuple[Investigation, ...]:
             (CARBON, COPPER),
             "",
             "The material of both electrodes.",
-            "The anode, the blue colour, the pH at the anode.",
+            "{The_anode}, the blue colour, the pH at {the_anode}.",
             _carbon_or_copper,
         ),
         Investigation(
@@ -222,17 +236,17 @@ def investigations() -> tuple[Investigation, ...]:
             "Copper(II) sulfate turns acid between graphite rods. Where does the acid come from?",
             (ACID, replace(ACID, anode="copper")),
             "",
-            "The anode: graphite, then copper. Add universal indicator.",
+            "{The_anode}: graphite, then copper. Add universal indicator.",
             "The pH at each electrode.",
             _where_the_acid_goes,
         ),
         Investigation(
             "Zinc and the rule",
-            "Does zinc sulfate obey the rule of the reactivity series?",
+            "Does zinc sulfate follow the rule of the reactivity series?",
             (ZINC,),
             "",
-            "Nothing at first; then the strength.",
-            "What forms at the cathode, and its share of the charge.",
+            "Nothing at first; then the concentration.",
+            "What forms at {the_cathode}, and its share of the charge.",
             _zinc,
         ),
         Investigation(
@@ -240,17 +254,17 @@ def investigations() -> tuple[Investigation, ...]:
             "Which halide goes first in a mixture?",
             (MIXED,),
             "",
-            "The strength of the potassium iodide.",
+            "The concentration of the potassium iodide.",
             "Which colour comes first, and how the shares change.",
             _halides,
         ),
         Investigation(
             "How long the copper lasts",
-            "How long can copper be taken from a little copper(II) sulfate?",
+            "How long does copper form when there is only a little copper(II) sulfate?",
             (LITTLE,),
             "metal against charge",
             "The time, up to an hour.",
-            "When bubbles begin at the cathode, and how the blue fades.",
+            "When bubbles begin at {the_cathode}, and how the blue fades.",
             _copper_runs_out,
         ),
         Investigation(

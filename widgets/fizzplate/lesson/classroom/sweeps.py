@@ -13,20 +13,23 @@ from fizzplate.chemistry import solutions, species_name
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.rule.rule_vs_model import charge_share
 from fizzplate.words.refusals import InputError, choice
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fizzplate.cell import Run
     from fizzplate.lesson.state.cell_setup import CellSetup
+    from fizzplate.words.wording import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 POINTS = 16
 LEAST_POINTS = 3  # of a line
-ALIKE = 0.03  # relative: volumes that differ by less are read as equal
+EQUAL_WITHIN = 0.03  # relative: volumes that differ by less are read as equal
 LEAST_SHARE = 0.005  # of the charge, somewhere in the sweep: less is not drawn
 MORE_PERCENT = 5  # of the charge, from which a share is said to grow with dilution
+LEAST_GAS_CM3 = 0.01  # at the end: less is not drawn
 ONSET_MA = 1.0  # from here a class's meter shows a current
 
 
@@ -60,8 +63,8 @@ class Sweep:
     says: str
 
 
-def sweep(kind: str, setup: CellSetup) -> Sweep:
-    """Work a sweep out round a cell.
+def sweep(kind: str, setup: CellSetup, wording: Wording = USUAL_WORDING) -> Sweep:
+    """Vary one quantity of a cell and find another.
 
     Parameters
     ----------
@@ -69,6 +72,8 @@ def sweep(kind: str, setup: CellSetup) -> Sweep:
         A name in :data:`SWEEPS`.
     setup
         The cell; all but what is varied stays as it is.
+    wording
+        The board's.
 
     Raises
     ------
@@ -82,7 +87,7 @@ def sweep(kind: str, setup: CellSetup) -> Sweep:
     >>> found.y_label
     'Metal on the cathode, mg'
     """
-    return SWEEPS[choice("kind", kind, SWEEPS)](setup)
+    return SWEEPS[choice("kind", kind, SWEEPS)](setup, wording)
 
 
 def _runs(setups: list[CellSetup], samples: int = 5) -> list[Run]:
@@ -113,7 +118,7 @@ def _drivable(setups: list[CellSetup]) -> list[CellSetup]:
     return found
 
 
-def _shares(setup: CellSetup) -> Sweep:
+def _shares(setup: CellSetup, wording: Wording) -> Sweep:
     soluble = (
         solutions()[setup.solution].solubility_mol_dm3 if setup.solution in solutions() else 1.0
     )
@@ -122,26 +127,16 @@ def _shares(setup: CellSetup) -> Sweep:
     setups = _drivable([replace(setup, concentration_mol_dm3=float(c)) for c in spread])
     x = np.array([each.concentration_mol_dm3 for each in setups])
     runs = _runs(setups)
-    lines: dict[str, Array] = {}
-    turning = []
-    for role in ("cathode", "anode"):
-        products = dict.fromkeys(p for run in runs for p in getattr(run, role).products)
-        for product in products:
-            share = np.array([100 * charge_share(getattr(run, role), product) for run in runs])
-            if share.max() > 100 * LEAST_SHARE:
-                name, happens = _named(product)
-                lines[f"{name}, {role}"] = share
-                if share[0] > share[-1] + MORE_PERCENT:
-                    turning.append(f"{happens} at the {role}")
+    lines, growing = _share_lines(runs, wording)
     says = (
-        f"The more dilute the solution, the more {', and the more '.join(turning)}."
-        if turning
-        else "The shares hardly depend on the strength here."
+        f"The more dilute the solution, the more {', and the more '.join(growing)}."
+        if growing
+        else "The shares hardly depend on the concentration here."
     )
     if len(x) < POINTS:
         says += (
-            f" Below {x[0]:.2g} mol/dm³ the current of {setup.current_A:g} A would take more than "
-            f"{LARGEST_SUPPLY_V:g} V, so nothing is drawn there."
+            f" Below {x[0]:.2g} mol/dm³ a current of {setup.current_A:g} A would need more than "
+            f"{LARGEST_SUPPLY_V:g} V, so the lines begin there."
         )
     return Sweep(
         "Share of the charge against concentration",
@@ -155,7 +150,23 @@ def _shares(setup: CellSetup) -> Sweep:
     )
 
 
-def _named(product: str) -> tuple[str, str]:
+def _share_lines(runs: list[Run], wording: Wording) -> tuple[dict[str, Array], list[str]]:
+    """Return the share of each product as a line, and what grows as the solution is more dilute."""
+    lines: dict[str, Array] = {}
+    growing = []
+    for role, name_of_role in zip(("cathode", "anode"), wording.short_names, strict=True):
+        products = dict.fromkeys(p for run in runs for p in getattr(run, role).products)
+        for product in products:
+            share = np.array([100 * charge_share(getattr(run, role), product) for run in runs])
+            if share.max() > 100 * LEAST_SHARE:
+                name, happens = _line_names(product)
+                lines[f"{name}, {name_of_role}"] = share
+                if share[0] > share[-1] + MORE_PERCENT:
+                    growing.append(say(f"{happens} at {{the_{role}}}", wording))
+    return lines, growing
+
+
+def _line_names(product: str) -> tuple[str, str]:
     """Name a product in a legend and in a sentence; a halide is halogen that was reduced again."""
     for row in data.rows("halogens"):
         if row["ion"] == product:
@@ -164,43 +175,40 @@ def _named(product: str) -> tuple[str, str]:
     return species_name(product), f"{species_name(product)} forms"
 
 
-def _mass(setup: CellSetup) -> Sweep:
+def _mass(setup: CellSetup, wording: Wording) -> Sweep:
     run = setup.cell().run(minutes=setup.minutes, samples=POINTS)
-    found = {
+    lines = {
         species_name(solid): 1e3 * run.cathode.mass_g(solid)
         for solid in run.cathode.solids
         if float(run.cathode.mass_g(solid)[-1]) > 0
     }
     says = (
-        "The mass goes in proportion to the charge: each atom needs the same number of electrons."
-        if found
-        else "No metal settles in this cell."
+        "The mass is proportional to the charge: each atom needs the same number of electrons."
+        if lines
+        else "No metal is deposited in this cell."
     )
     return Sweep(
         "Metal against charge",
         "Charge, C",
-        "Metal on the cathode, mg",
+        say("Metal on {the_cathode}, mg", wording),
         run.charge_C,
-        found,
+        lines,
         float(run.charge_C[-1]),
         logarithmic=False,
         says=says,
     )
 
 
-def _gas(setup: CellSetup) -> Sweep:
+def _gas(setup: CellSetup, wording: Wording) -> Sweep:
     run = setup.cell().run(minutes=setup.minutes, samples=POINTS)
-    lines = {
-        f"{species_name(gas)}, {role}": getattr(run, role).gas_cm3(gas)
-        for role in ("cathode", "anode")
-        for gas in getattr(run, role).products
-        if gas in GASES and float(getattr(run, role).gas_cm3(gas)[-1]) > 0.01
-    }
-    ends = {
-        role: sum(float(line[-1]) for name, line in lines.items() if name.endswith(f", {role}"))
-        for role in ("cathode", "anode")
-    }
-    says = _volumes(ends)
+    lines: dict[str, Array] = {}
+    ends_cm3 = {"cathode": 0.0, "anode": 0.0}
+    for role, name_of_role in zip(ends_cm3, wording.short_names, strict=True):
+        record = getattr(run, role)
+        for gas in record.products:
+            if gas in GASES and (end := float(record.gas_cm3(gas)[-1])) > LEAST_GAS_CM3:
+                lines[f"{species_name(gas)}, {name_of_role}"] = record.gas_cm3(gas)
+                ends_cm3[role] += end
     return Sweep(
         "Gas against time",
         "Time, minutes",
@@ -209,33 +217,36 @@ def _gas(setup: CellSetup) -> Sweep:
         lines,
         setup.minutes,
         logarithmic=False,
-        says=says,
+        says=_compare_volumes(ends_cm3, wording),
     )
 
 
-def _volumes(ends_cm3: dict[str, float]) -> str:
+def _compare_volumes(ends_cm3: dict[str, float], wording: Wording) -> str:
     """Compare the volumes made at both electrodes."""
     less, more = sorted(ends_cm3, key=lambda role: ends_cm3[role])
     if ends_cm3[more] <= 0:
-        return "No gas forms to speak of."
+        return "Hardly any gas forms."
     if ends_cm3[less] <= 0:
         return "Gas forms at one electrode only."
     ratio = ends_cm3[more] / ends_cm3[less]
-    if ratio < 1 + ALIKE:
+    if ratio < 1 + EQUAL_WITHIN:
         return "At the end the volumes made at both electrodes are equal."
-    return f"At the end the volume made at the {more} is {ratio:.2g} times that at the {less}."
+    at_end = (
+        f"At the end the volume made at {{the_{more}}} is {ratio:.2g} times that at {{the_{less}}}."
+    )
+    return say(at_end, wording)
 
 
-def _onset(setup: CellSetup) -> Sweep:
+def _onset(setup: CellSetup, _: Wording) -> Sweep:
     x = np.linspace(0.2, 6.0, POINTS)
     tried = replace(setup, current_A=None, lamp="none", minutes=1.0)
     runs = _runs([replace(tried, supply_V=float(volts)) for volts in x], samples=3)
     current = np.array([1e3 * float(run.current_A[-1]) for run in runs])
     begun = np.flatnonzero(current > ONSET_MA)
     says = (
-        f"A current that a meter shows begins between {x[max(begun[0] - 1, 0)]:.1f} and {x[begun[0]]:.1f} V."
+        f"A meter first shows a current between {x[max(begun[0] - 1, 0)]:.1f} and {x[begun[0]]:.1f} V."
         if begun.size
-        else "No current to speak of flows up to 6 V."
+        else "Hardly any current flows up to 6 V."
     )
     return Sweep(
         "Current against voltage, without the lamp",
@@ -249,7 +260,7 @@ def _onset(setup: CellSetup) -> Sweep:
     )
 
 
-SWEEPS: dict[str, Callable[[CellSetup], Sweep]] = {
+SWEEPS: dict[str, Callable[[CellSetup, Wording], Sweep]] = {
     "shares against concentration": _shares,
     "metal against charge": _mass,
     "gas against time": _gas,

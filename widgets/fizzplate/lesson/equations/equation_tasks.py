@@ -1,50 +1,30 @@
-"""Half-equations to be written: each task as plain data, and how an answer is judged.
-
-The page judges answers from the same data (``views/workshop/judge.js``); a test holds the two together.
-"""
+"""Half-equations to be written: each task as plain data, with its hints and every form that is accepted."""
 
 from __future__ import annotations
 
 import math
-import re
-import unicodedata
 from collections import Counter
-from dataclasses import dataclass, replace
-from fractions import Fraction
-from functools import cache
+from dataclasses import dataclass
 from itertools import product as every_pair
 from typing import TYPE_CHECKING
 
-from fizzplate import data
 from fizzplate.chemistry import (
     Equation,
     half_equation,
     overall,
     parse_formula,
-    pretty,
 )
 from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.balancing_steps import balancing_steps, signed_charge
-from fizzplate.words.say import begin
+from fizzplate.lesson.rule.balancing_steps import balancing_steps
+from fizzplate.words.say import USUAL_WORDING, begin, say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Mapping
 
-LONGEST = 200  # characters of an answer that are read
+    from fizzplate.words.wording import Wording
+
 SOURCES = {"H2": ("H+", "H2O"), "O2": ("OH-", "H2O")}  # the forms that boards differ on
 TILES = ("H+", "OH-", "H2O", "e-")
-
-_ARROWS = re.compile(r"<?[-=]?[=-]?>|[→⟶⇌⇒⟹➝➞➔➙➛➜]")
-_ENDS = re.compile(rf"{_ARROWS.pattern}|=")
-_DASHES = str.maketrans(dict.fromkeys("−–—‐‑‒﹣－", "-"))
-_IGNORED = re.compile(r"\((?:aq|s|l|g)\)|[\s^_{}]")
-_HALF = re.compile(r"(?<![0-9])0[.,]5(?![0-9])")
-_COUNT = re.compile(r"^[+\-−–⁺⁻0-9/½ ]+")
-_BELOW = re.compile(r"/([2-9])(?![0-9])")
-#: letters of another alphabet, and I or 1 for l, that look like those of a formula
-_ALIKE = str.maketrans("АВЕКМНОРСТХІаеорсхі", "ABEKMHOPCTXIaeopcxi")
-_ALIKE_L = re.compile(r"C[I1]")
-
 Net = dict[str, int]
 
 
@@ -73,57 +53,14 @@ class EquationTask:
     tiles: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """How an answer stands.
-
-    Parameters
-    ----------
-    code
-        "right", "multiple", "cancel", "reversed", "other", "unbalanced", "unread" or "empty".
-    says
-        Sentences for the learner.
-    in_place
-        Whether what reacts, what forms and the electrons stand on the right sides, whatever their numbers.
-    """
-
-    code: str
-    says: tuple[str, ...]
-    in_place: bool = False
-
-
-@cache
-def known_species() -> Mapping[str, tuple[Mapping[str, int], int]]:
-    """Return atoms and charge of every species that an answer may hold, by its spelling without ^."""
-    names = [row["species"] for row in data.rows("species")]
-    names += [row["oxidised"] for row in data.rows("potentials")]
-    names += [row["reduced"] for row in data.rows("potentials")]
-    names += [
-        "e-",
-        "H2O",
-        "H",
-        "O",
-        "Cl",
-        "Br",
-        "I",
-        "N2",
-        "SO2",
-        "S",
-        "K",
-        "Ca",
-        "O2-",
-        "Al3+",
-        "Al",
-    ]
-    read = (parse_formula(name) for name in names)
-    return {each.text.replace("^", ""): (dict(each.elements), each.charge) for each in read}
-
-
-def half_task(equation: Equation, product: str, role: str) -> EquationTask:
+def half_task(
+    equation: Equation, product: str, role: str, wording: Wording = USUAL_WORDING
+) -> EquationTask:
     """Make the task of a half-equation, accepting every form that boards use.
 
     Examples
     --------
+    >>> from fizzplate.lesson.equations.equation_judge import judge
     >>> task = half_task(half_equation("Cl2"), "Cl2", "anode")
     >>> judge("2Cl- - 2e- -> Cl2", task).code, judge("Cl- -> Cl2 + e-", task).code
     ('right', 'unbalanced')
@@ -131,18 +68,24 @@ def half_task(equation: Equation, product: str, role: str) -> EquationTask:
     forms = _forms(equation, product)
     first = forms[0]
     used = next((s for _, s in first.reactants if s not in {"e-", "H2O"}), "H2O")
+    form = "form" if parse_formula(product).charge else "forms"
     made, from_ = (in_words(each) for each in (product, used))
-    turns = "turn" if parse_formula(used).charge else "turns"
+    start = Equation(((1, used),), ((1, product),), states=first.states)
     steps = balancing_steps(first)
     hints = (
-        f"{begin(from_)} {turns} into {made}: begin with {pretty(used)} → {pretty(product)}.",
+        f"{begin(made)} {form} from {from_}: begin with {start.pretty()}.",
         f"{steps[-2].says} {steps[-2].equation.pretty()}",
         f"{steps[-1].says}",
         first.pretty(),
     )
     species = dict.fromkeys(s for form in forms for _, s in (*form.reactants, *form.products))
     return EquationTask(
-        asks=f"Write the half-equation at the {role}: {made} from {from_}.",
+        asks=say(
+            f"Write the half-equation at {{the_{role}}}: {{made}} from {{source}}.",
+            wording,
+            made=made,
+            source=from_,
+        ),
         accepted=tuple(net_of(form) for form in forms),
         goal=f"make {made} from {from_}",
         hints=hints,
@@ -151,12 +94,17 @@ def half_task(equation: Equation, product: str, role: str) -> EquationTask:
 
 
 def overall_task(
-    cathode: Equation, cathode_product: str, anode: Equation, anode_product: str
+    cathode: Equation,
+    cathode_product: str,
+    anode: Equation,
+    anode_product: str,
+    wording: Wording = USUAL_WORDING,
 ) -> EquationTask | None:
     """Make the task of the overall equation, or none where the two half-equations undo each other.
 
     Examples
     --------
+    >>> from fizzplate.lesson.equations.equation_judge import judge
     >>> task = overall_task(half_equation("Cu"), "Cu", half_equation("Cl2"), "Cl2")
     >>> judge("Cu2+ + 2Cl- -> Cu + Cl2", task).code
     'right'
@@ -173,12 +121,15 @@ def overall_task(
     return EquationTask(
         asks="Combine both half-equations into the overall equation.",
         accepted=tuple(nets),
-        goal="add both half-equations up with equal numbers of electrons",
+        goal="add up both half-equations with equal numbers of electrons",
         hints=(
-            (
-                f"The electrons must be equal: {counts[0]} at the cathode and {counts[1]} at the anode "
-                "become "
-                f"{math.lcm(*counts)} each."
+            say(
+                "The numbers of electrons must be equal: {at_cathode} at {the_cathode} and {at_anode} at "
+                "{the_anode} become {shared} each.",
+                wording,
+                at_cathode=counts[0],
+                at_anode=counts[1],
+                shared=math.lcm(*counts),
             ),
             "Add the left sides and the right sides, and leave the electrons out: they cancel.",
             together[0].pretty(),
@@ -209,183 +160,3 @@ def net_of(equation: Equation) -> Net:
         for count, species in side:
             net[species.replace("^", "")] += sign * count
     return {species: count for species, count in net.items() if count}
-
-
-def normalised(text: str) -> str:
-    """Write an answer with plain signs: one arrow, plain digits, no spaces, states, marks or full stop.
-
-    Examples
-    --------
-    >>> normalised("２H⁺(aq) + 2e⁻ ⟶ H₂")
-    '2H++2e-=H2'
-    """
-    shown = _ARROWS.sub("=", text[:LONGEST].translate(_DASHES))
-    plain = unicodedata.normalize("NFKC", shown).translate(_DASHES)
-    kept = "".join(c for c in plain if unicodedata.category(c) not in {"Cf", "Cc"} or c in "\t\n ")
-    halves = _HALF.sub("1/2", _IGNORED.sub("", kept).replace("⁄", "/"))
-    return halves.rstrip(".")
-
-
-def judge(text: str, task: EquationTask) -> Verdict:
-    """Judge an answer to a task.
-
-    Examples
-    --------
-    >>> judge("2Cu -> Cu2+", half_task(half_equation("Cu"), "Cu", "cathode")).says[0]
-    'Cu atoms: 2 on the left, 1 on the right.'
-    """
-    plain = normalised(text)
-    if not plain:
-        return Verdict("empty", ("Write an equation first.",))
-    sides = plain.split("=")
-    if len(sides) != 2 or not all(sides):
-        return Verdict("unread", ("Write one arrow, with something on either side of it.",))
-    times = math.lcm(*map(int, _BELOW.findall(plain)))  # what makes whole numbers of its fractions
-    read: list[Net] = []
-    for k, side in enumerate(sides):
-        terms = _read_side(side.removesuffix("-") if not k and _stray(side, times) else side, times)
-        if isinstance(terms, str):
-            if terms.startswith(("I", "1")) and f"C{terms}" in side:
-                terms = f"C{terms}"  # an l that is typed as I: carbon was read
-            after = "" if k else f"={sides[1]}"
-            return Verdict("unread", (_unread(terms, _typed(text, f"{terms}{after}")),))
-        read.append(terms)
-    left, right = read
-    net = {s: right.get(s, 0) - left.get(s, 0) for s in {**left, **right}}
-    net = {s: n for s, n in net.items() if n}
-    in_place = any(_same_sides(net, form) for form in task.accepted)
-    unbalanced = _imbalance(left, right, times)
-    if unbalanced:
-        return Verdict("unbalanced", tuple(unbalanced), in_place)
-    return replace(_compare(net, left, right, task, times), in_place=in_place)
-
-
-def _same_sides(net: Net, form: Mapping[str, int]) -> bool:
-    """Whether the same species are used, and the same made."""
-    return net.keys() == form.keys() and all((net[s] > 0) == (form[s] > 0) for s in net)
-
-
-def _stray(side: str, times: int) -> bool:
-    """Whether a dash at the end of a side is the tail of a long arrow rather than a charge."""
-    if not side.endswith("-") or not isinstance(_read_side(side, times), str):
-        return False
-    return not isinstance(_read_side(side[:-1], times), str)
-
-
-def _compare(net: Net, left: Net, right: Net, task: EquationTask, times: int) -> Verdict:
-    if not net:
-        return Verdict("other", ("Nothing changes: both sides are the same.",))
-    divisor = math.gcd(*net.values())
-    lowest = {s: n // divisor for s, n in net.items()}
-    if lowest in task.accepted:
-        both = sorted(s for s in left if s in right and left[s] * right[s] > 0)
-        if both:
-            return Verdict("cancel", (f"Right once it is tidied: {both[0]} stands on both sides.",))
-        if divisor > 1 and times == 1:
-            return Verdict("multiple", (f"Right, but everything can be divided by {divisor}.",))
-        return Verdict("right", ("Right: atoms and charge balance.",))
-    if {s: -n for s, n in lowest.items()} in task.accepted:
-        return Verdict("reversed", ("It is balanced, but it runs the wrong way round.",))
-    return Verdict("other", (f"It is balanced, but it does not {task.goal}.",))
-
-
-def _imbalance(left: Net, right: Net, times: int) -> list[str]:
-    """Say which atoms, and whether the charge, are out of balance, and where."""
-    said = []
-    atoms = [_atoms(side) for side in (left, right)]
-    for element in dict.fromkeys((*atoms[0], *atoms[1])):
-        before, after = atoms[0].get(element, 0), atoms[1].get(element, 0)
-        if before != after:
-            counts = [str(Fraction(count, times)) for count in (before, after)]
-            said.append(f"{element} atoms: {counts[0]} on the left, {counts[1]} on the right.")
-    known = known_species()
-    charges = [sum(n * known[s][1] for s, n in side.items()) for side in (left, right)]
-    if charges[0] != charges[1]:
-        before_, after_ = (_signed(charge, times) for charge in charges)
-        said.append(f"Charge: {before_} on the left, {after_} on the right.")
-    return said
-
-
-def _signed(charge: int, times: int) -> str:
-    size = Fraction(abs(charge), times)
-    return (
-        signed_charge(charge // times)
-        if size.denominator == 1
-        else f"{size}{'+' if charge > 0 else '−'}"
-    )
-
-
-def _atoms(side: Net) -> Net:
-    total: Counter[str] = Counter()
-    for species, count in side.items():
-        for element, atoms in known_species()[species][0].items():
-            total[element] += count * atoms
-    return dict(total)
-
-
-def _read_side(text: str, times: int) -> Net | str:
-    """Read one side, its numbers times one; give what could not be read where it cannot."""
-    furthest = text
-    for terms, rest in _terms(text, times, first=True):
-        if not rest:
-            net: Counter[str] = Counter()
-            for species, count in terms:
-                net[species] += count
-            return dict(net)
-        if len(rest) < len(furthest):
-            furthest = rest
-    return furthest
-
-
-def _terms(
-    text: str, times: int, *, first: bool
-) -> Iterator[tuple[tuple[tuple[str, int], ...], str]]:
-    """Yield every reading of a side, the longest formulae first, and what is left unread."""
-    number = r"(\d{0,3})(?:(?<=\d)/([2-9]))?"
-    found = re.match(rf"([+-]?){number}" if first else rf"([+-]){number}", text, re.ASCII)
-    if not found:
-        yield (), text
-        return
-    sign = -1 if found[1] == "-" else 1
-    count = sign * (int(found[2] or 1) or 1) * times // int(found[3] or 1)
-    body = text[found.end() :]
-    candidates = [(s, s) for s in known_species() if body.startswith(s)]
-    candidates.sort(key=lambda each: -len(each[1]))
-    if body.startswith("e") and not candidates:
-        candidates = [("e-", "e")]  # as many books write it
-    if not candidates:
-        yield (), text
-    for species, spelt in candidates:
-        rest = body[len(spelt) :]
-        if not rest:
-            yield ((species, count),), ""
-            continue
-        for more, left in _terms(rest, times, first=False):
-            yield ((species, count), *more), left
-
-
-def _typed(text: str, plain: str) -> str:
-    """Return the end of an answer that reads as this, up to the arrow, as it was typed."""
-    typed = text[:LONGEST]
-    starts = range(len(typed) - 1, -1, -1)
-    start = next((k for k in starts if normalised(typed[k:]) == plain), None)
-    shown = plain if start is None else typed[start:]
-    end = _ENDS.search(shown.translate(_DASHES))
-    shown = shown[: end.start()] if end else shown
-    return "".join(c for c in shown if unicodedata.category(c) not in {"Cf", "Cc"}).strip(" ")
-
-
-def _unread(rest: str, typed: str) -> str:
-    """Say what could not be read as it was typed, and what it may mean."""
-    bare = rest.lstrip("+-/0123456789")
-    lower = {s.lower(): s for s in known_species()}
-    meant = next(
-        (s for low, s in lower.items() if bare.lower().startswith(low) and len(low) > 1), ""
-    )
-    alike = _ALIKE_L.sub("Cl", bare.translate(_ALIKE))
-    if alike != bare:
-        longest = sorted(known_species(), key=lambda s: (-len(s), s))
-        meant = next((s for s in longest if alike.startswith(s)), meant)
-    hint = f" Did you mean {meant}?" if meant and not bare.startswith(meant) else ""
-    shown = _COUNT.sub("", typed)[:12].rstrip(" ") or typed[:12]
-    return f"This cannot be read: “{shown}”.{hint}"

@@ -6,10 +6,12 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fizzplate.words.say import begin
+from fizzplate.words.say import USUAL_WORDING, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from fizzplate.words.wording import Wording
 
 GAIN, LOSS, GAS = "gain", "loss", "gas"
 HYDROGEN, OXYGEN, CHLORINE = "hydrogen", "oxygen", "chlorine"
@@ -29,7 +31,7 @@ class Cause:
     typical_percent
         How large it can be, of the expected value.
     how
-        Why, as a sentence.
+        Why, as a sentence that the board's wording fills.
     unit, usual
         In what its size is given, mg for each electrode or % of the charge or gas, and how large it often is.
     only
@@ -43,6 +45,10 @@ class Cause:
     unit: str
     usual: float
     only: tuple[str, ...] = ()
+
+    def how_in(self, wording: Wording = USUAL_WORDING) -> str:
+        """Say why, in the board's wording."""
+        return say(self.how, wording)
 
     def direction(self, what: str) -> int:
         """Return which way it moves a quantity; 0 where it does not.
@@ -82,10 +88,10 @@ class Cause:
 #: sizes and limits are common practice, from memory
 CAUSES = (
     Cause(
-        "grains shed by the anode",
+        "grains shed",
         {LOSS: +1},
         30.0,
-        "Grains fall off the anode without dissolving.",
+        "Grains fall off {the_anode} without dissolving.",
         "mg",
         20.0,
     ),
@@ -101,15 +107,15 @@ CAUSES = (
         "flakes lost",
         {GAIN: -1},
         30.0,
-        "Loose copper is rinsed or rubbed off the cathode.",
+        "Loose copper is rinsed or rubbed off {the_cathode}.",
         "mg",
         10.0,
     ),
     Cause(
-        "hydrogen beside the metal",
+        "hydrogen with the metal",
         {GAIN: -1},
         20.0,
-        "At a high current part of the charge makes hydrogen instead.",
+        "At a large current part of the charge makes hydrogen instead.",
         "% of the charge",
         5.0,
     ),
@@ -125,16 +131,16 @@ CAUSES = (
         "carbon burning",
         {GAS: -1},
         30.0,
-        "Part of the oxygen becomes carbon dioxide at a carbon anode.",
+        "Part of the oxygen turns {an_anode} of carbon into carbon dioxide.",
         "% of the oxygen",
         20.0,
         only=(GAS, OXYGEN),
     ),
     Cause(
-        "gas lost beside the tube",
+        "gas lost outside the tube",
         {GAS: -1},
         30.0,
-        "Bubbles rise beside the tube.",
+        "Bubbles rise outside the tube.",
         "% of the gas",
         10.0,
     ),
@@ -142,7 +148,7 @@ CAUSES = (
         "current above what was noted",
         {GAIN: +1, LOSS: +1, GAS: +1},
         20.0,
-        "The current drifted up, so more charge passed than was worked out.",
+        "The current drifted up, so more charge passed than the calculation says.",
         "% of the charge",
         5.0,
     ),
@@ -150,7 +156,7 @@ CAUSES = (
         "current below what was noted",
         {GAIN: -1, LOSS: -1, GAS: -1},
         20.0,
-        "The current drifted down, so less charge passed than was worked out.",
+        "The current drifted down, so less charge passed than the calculation says.",
         "% of the charge",
         5.0,
     ),
@@ -194,7 +200,7 @@ def judge_causes(
     --------
     >>> found = judge_causes({"gain": (-1.0, 2.0), "loss": (12.0, 2.0)})
     >>> [each.cause.name for each in found if each.allowed]
-    ['grains shed by the anode']
+    ['grains shed']
     """
     return [
         _judged(cause, off_percent, (effects or {}).get(cause.name))

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.lesson.measure.class_table import read_value
-from fizzplate.words.electrode_names import named
 from fizzplate.words.refusals import InputError, choice, number
-from fizzplate.words.wording import Wording
+from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words.wording import ELECTRODE_NAMES, Wording
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -28,7 +28,7 @@ class Column:
     Parameters
     ----------
     key, title
-        Its name in a file, and what stands over it.
+        Its name in a file, and the heading that the board's wording fills.
     units
         What may be chosen, each with its size in the unit used inside; the first is usual.
     least, most
@@ -44,7 +44,7 @@ class Column:
     most: float = math.inf
     also: tuple[str, ...] = ()
 
-    def title_in(self, wording: Wording) -> str:
+    def title_in(self, wording: Wording = USUAL_WORDING) -> str:
         """Name the column as the board names the electrodes.
 
         Examples
@@ -52,28 +52,28 @@ class Column:
         >>> BY_KEY["cathode_before"].title_in(Wording(electrode_names="negative"))
         'Negative electrode before'
         """
-        return named(self.title, wording)
+        return say(self.title, wording)
 
     @property
     def headings(self) -> tuple[str, ...]:
         """What a file may call it, in small letters, without commas."""
-        names = (self.key.replace("_", " "), self.title, *map(self.title_in, BOARDS), *self.also)
+        names = (self.key.replace("_", " "), *map(self.title_in, BOARDS), *self.also)
         return tuple(dict.fromkeys(name.lower().replace(",", "") for name in names))
 
 
-BOARDS = tuple(Wording(electrode_names=names) for names in ("negative", "both"))
+BOARDS = tuple(Wording(electrode_names=names) for names in ELECTRODE_NAMES)
 MASS = {"g": 1.0, "mg": 1e-3}
 COLUMNS = (
     Column("group", "Group"),
-    Column("cathode_before", "Cathode before", MASS, 0.0, 1000.0),
-    Column("cathode_after", "Cathode after", MASS, 0.0, 1000.0),
-    Column("anode_before", "Anode before", MASS, 0.0, 1000.0),
-    Column("anode_after", "Anode after", MASS, 0.0, 1000.0),
+    Column("cathode_before", "{Cathode_in_full} before", MASS, 0.0, 1000.0),
+    Column("cathode_after", "{Cathode_in_full} after", MASS, 0.0, 1000.0),
+    Column("anode_before", "{Anode_in_full} before", MASS, 0.0, 1000.0),
+    Column("anode_after", "{Anode_in_full} after", MASS, 0.0, 1000.0),
     Column("current", "Current", {"A": 1.0, "mA": 1e-3}, 0.0, 20.0),
     Column("minutes", "Minutes", {"min": 60.0}, 0.0, 36_000.0, ("time", "minute")),
     Column("seconds", "Seconds", {"s": 1.0}, 0.0, 36_000.0, ("time", "second")),
-    Column("gas_cathode", "Gas, cathode", {"cm³": 1.0}, 0.0, 2000.0),
-    Column("gas_anode", "Gas, anode", {"cm³": 1.0}, 0.0, 2000.0),
+    Column("gas_cathode", "Gas, {cathode_in_full}", {"cm³": 1.0}, 0.0, 2000.0),
+    Column("gas_anode", "Gas, {anode_in_full}", {"cm³": 1.0}, 0.0, 2000.0),
     Column("temperature", "Room", {"°C": 1.0}, 0.0, 50.0, ("room temperature",)),
     Column("pressure", "Pressure", {"kPa": 1.0, "mbar": 0.1}, 50.0, 120.0),
 )
@@ -136,7 +136,11 @@ class Groups:
         return np.asarray(self.values["anode_before"] - self.values["anode_after"])
 
 
-def read_groups(rows: Sequence[Mapping[str, str]], units: Mapping[str, str]) -> Groups:
+def read_groups(
+    rows: Sequence[Mapping[str, str]],
+    units: Mapping[str, str],
+    wording: Wording = USUAL_WORDING,
+) -> Groups:
     """Read the class's table; a wrong cell is marked and left out, nothing else is lost.
 
     Parameters
@@ -145,6 +149,8 @@ def read_groups(rows: Sequence[Mapping[str, str]], units: Mapping[str, str]) -> 
         The text of every cell by the key of its column.
     units
         The unit chosen for a column, where it is not the usual one.
+    wording
+        The board's.
 
     Examples
     --------
@@ -158,30 +164,31 @@ def read_groups(rows: Sequence[Mapping[str, str]], units: Mapping[str, str]) -> 
     for k, row in enumerate(rows):
         for key, column_values in values.items():
             try:
-                column_values[k] = _value(BY_KEY[key], row.get(key, ""), units.get(key))
+                column_values[k] = _value(BY_KEY[key], row.get(key, ""), units.get(key), wording)
             except InputError as refusal:
                 marks.append(EntryRemark(k, key, str(refusal), wrong=True))
     names = tuple(row.get("group", "").strip() or str(k + 1) for k, row in enumerate(rows))
     groups = Groups(names, values, ())
     marks += [
-        EntryRemark(int(k), "cathode_after", "lighter than before: is it so?", wrong=False)
+        EntryRemark(int(k), "cathode_after", "lighter than before: is this right?", wrong=False)
         for k in np.flatnonzero(groups.gained_g < 0)
     ]
     marks += [
-        EntryRemark(int(k), "anode_after", "heavier than before: is it so?", wrong=False)
+        EntryRemark(int(k), "anode_after", "heavier than before: is this right?", wrong=False)
         for k in np.flatnonzero(groups.lost_g < 0)
     ]
     return Groups(names, values, tuple(marks))
 
 
-def _value(column: Column, text: str, unit: str | None) -> float:
-    value = read_value(column.title, text)
+def _value(column: Column, text: str, unit: str | None, wording: Wording) -> float:
+    title = column.title_in(wording)
+    value = read_value(title, text)
     if value is None:
         return math.nan
     chosen = unit if unit is not None else next(iter(column.units))
-    size = column.units[choice(f"unit of {column.title}", chosen, column.units)]
+    size = column.units[choice(f"unit of {title}", chosen, column.units)]
     number(  # in the unit that was typed, and as it was typed
-        column.title,
+        title,
         int(value) if value == int(value) else value,
         unit=chosen,
         at_least=column.least / size,

@@ -20,15 +20,15 @@ from fizzplate.lesson.measure.fitting import (
     outliers,
     through_origin,
 )
-from fizzplate.words.electrode_names import named
 from fizzplate.words.refusals import InputError, choice, number
-from fizzplate.words.wording import Wording
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from fizzplate.lesson.measure.class_entries import Groups
     from fizzplate.lesson.measure.fitting import Fit
+    from fizzplate.words.wording import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -42,7 +42,7 @@ class Quantity:
     Parameters
     ----------
     name, unit
-        What it is.
+        What it is: a name that the board's wording fills, and its unit.
     product
         Formula of what is made or dissolves.
     electrons
@@ -56,6 +56,17 @@ class Quantity:
     product: str
     electrons: int
     is_gas: bool = False
+
+    def name_in(self, wording: Wording = USUAL_WORDING) -> str:
+        """Name the quantity as the board names the electrodes.
+
+        Examples
+        --------
+        >>> from fizzplate.words.wording import Wording
+        >>> quantities("Cu")["anode loss"].name_in(Wording(electrode_names="both"))
+        'copper lost at the anode (positive electrode)'
+        """
+        return say(self.name, wording)
 
 
 def quantities(metal: str, anode_gas: str = "O2") -> dict[str, Quantity]:
@@ -74,12 +85,16 @@ def quantities(metal: str, anode_gas: str = "O2") -> dict[str, Quantity]:
     choice("anode_gas", anode_gas, ("O2", "Cl2"))
     return {
         "cathode gain": Quantity(
-            f"{species_name(metal)} gained at the cathode", "g", metal, electrons
+            f"{species_name(metal)} gained at the {{cathode_in_full}}", "g", metal, electrons
         ),
-        "anode loss": Quantity(f"{species_name(metal)} lost at the anode", "g", metal, electrons),
-        "cathode gas": Quantity("hydrogen at the cathode", "cm³", "H2", per_gas["H2"], is_gas=True),
+        "anode loss": Quantity(
+            f"{species_name(metal)} lost at the {{anode_in_full}}", "g", metal, electrons
+        ),
+        "cathode gas": Quantity(
+            "hydrogen at the {cathode_in_full}", "cm³", "H2", per_gas["H2"], is_gas=True
+        ),
         "anode gas": Quantity(
-            f"{species_name(anode_gas)} at the anode",
+            f"{species_name(anode_gas)} at the {{anode_in_full}}",
             "cm³",
             anode_gas,
             per_gas[anode_gas],
@@ -186,7 +201,7 @@ def compare_with_theory(
     there = np.isfinite(measured) & np.isfinite(charge) & (charge > 0)
     if not there.any():
         raise InputError(
-            "table", "no group", f"at least one with current, time and {quantity.name}"
+            "table", "no group", f"at least one with current, time and {quantity.name_in()}"
         )
     theory = _theory(groups, quantity, over_water=over_water)[there]
     x, y = charge[there], measured[there]
@@ -242,15 +257,14 @@ def results_csv(
     comparisons: Sequence[TheoryComparison],
     *,
     note: str = "",
-    wording: Wording | None = None,
+    wording: Wording = USUAL_WORDING,
 ) -> str:
     """Write what follows from what was entered as CSV, in the board's words; a note goes with every row."""
-    board = wording or Wording()
     head = ["group", "charge / C"]
     rows = [[name, _figures(q)] for name, q in zip(groups.names, groups.charge_C, strict=True)]
     for comparison in comparisons:
         unit = comparison.quantity.unit
-        name = named(comparison.quantity.name, board)
+        name = comparison.quantity.name_in(wording)
         head += [f"{name} / {unit}", f"expected / {unit}"]
         by_name = dict(
             zip(

@@ -187,7 +187,7 @@ def hydrogen_budget(group_cm3: float, *, groups: int, room_m3: float) -> Hydroge
     Examples
     --------
     >>> hydrogen_budget(7.6, groups=15, room_m3=200)
-    Hydrogen(group_cm3=7.6, class_cm3=114.0, share_percent=5.7e-05)
+    HydrogenBudget(group_cm3=7.6, class_cm3=114.0, share_percent=5.7e-05)
     """
     number("room_m3", room_m3, unit="m³", above=0)
     class_cm3 = groups * group_cm3

@@ -2,36 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.chemistry.product_tests import usual_test
-from fizzplate.lesson.classroom.hazards import (
-    CHECK,
-    DEFER,
-    FIRST_AID,
-    hazards,
-    hazards_before_run,
-    label,
-    teacher_only,
-    waste,
-)
+from fizzplate.lesson.classroom.hazards import label, teacher_only
 from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
-from fizzplate.lesson.prepare.room_air import classroom_run
+from fizzplate.lesson.prepare.hazard_sheets import (
+    disposal_sheet,
+    hazards_in_bottle,
+    hazards_in_use,
+    labels_sheet,
+    risk_sheet,
+)
+from fizzplate.lesson.prepare.sheet_parts import closing, lines_to_fill, strength_text, table
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
 from fizzplate.lesson.rule.residue import ions_with_water, residue
-from fizzplate.words.electrode_names import by_sign
 from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
+from fizzplate.words.say import USUAL_WORDING
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.lesson.classroom.hazards import Hazard
     from fizzplate.lesson.prepare.amounts import Amount, ClassNeeds, Cupboard
     from fizzplate.lesson.state.cell_setup import CellSetup
     from fizzplate.words.wording import Wording
@@ -55,18 +52,19 @@ def sheets(
     """Make every sheet for a list of solutions, by what there is in the cupboard."""
     salts = [setup for setup in setups if setup.cell().ions_mol_dm3]
     amounts = [(setup, _made(setup, needs, cupboards or {})) for setup in salts]
-    made = [
-        Sheet("order", "Technician's order", _order(amounts, needs)),
-        Sheet("labels", "Bottle labels", _labels(salts)),
+    return [
+        Sheet("order", "Technician's order", _order(amounts, needs, wording)),
+        Sheet("labels", "Bottle labels", labels_sheet(salts, wording)),
         Sheet("equipment", "Equipment for each group", _equipment(salts, needs)),
-        Sheet("disposal", "Disposal, after the lesson", _disposal(salts)),
-        Sheet("risk", "Risk assessment, draft to be completed by the school", _risk(salts)),
+        Sheet("disposal", "Disposal, after the lesson", disposal_sheet(salts, wording)),
+        Sheet(
+            "risk",
+            "Risk assessment, draft to be completed by the school",
+            risk_sheet(salts, wording),
+        ),
         Sheet("worksheet", "Student worksheet", _worksheet(salts, wording)),
         Sheet("answers", "Teacher's answers", _answers(salts, wording)),
     ]
-    if wording.electrode_names != "negative":
-        return made
-    return [replace(sheet, html=by_sign(sheet.html)) for sheet in made]
 
 
 def _made(
@@ -77,57 +75,6 @@ def _made(
         return amounts_for(setup, needs, cupboards)
     except InputError as refusal:
         return page_refusal(refusal)
-
-
-def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> str:
-    """Write a table; cells are plain text."""
-    head = "".join(f'<th scope="col">{escape(text)}</th>' for text in heads)
-    body = "".join(
-        f'<tr><th scope="row">{escape(row[0])}</th>'
-        + "".join(f"<td>{escape(text)}</td>" for text in row[1:])
-        + "</tr>"
-        for row in rows
-    )
-    title = f"<caption>{escape(caption)}</caption>" if caption else ""
-    return f"<table>{title}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-
-
-def _lines(*labels: str) -> str:
-    return "".join(f'<p class="fp-line">{escape(label)}: <span></span></p>' for label in labels)
-
-
-def _substances(setup: CellSetup) -> dict[str, float]:
-    """Return what is dissolved, with its strength, mol/dm3."""
-    return dict(setup.cell().mixture_mol_dm3)
-
-
-def _strength(setup: CellSetup) -> str:
-    return " and ".join(f"{strength:g}" for strength in _substances(setup).values()) + " mol/dm³"
-
-
-def _formulae(setup: CellSetup) -> str:
-    return " and ".join(map(pretty, _substances(setup)))
-
-
-def _in_the_bottle(setup: CellSetup) -> tuple[Hazard, ...]:
-    """Return the hazards of the solution as it is made, without a crystal or the paper."""
-    return tuple(each for each in hazards_before_run(setup.cell()) if each.where == "solution")
-
-
-def _in_use(setup: CellSetup) -> tuple[Hazard, ...]:
-    """Return the hazards of a group's cell, by the rule and by its run."""
-    return hazards(setup.cell(), classroom_run(setup))
-
-
-def _named(setup: CellSetup) -> str:
-    """Name a cell by its solution and by what else decides its hazards."""
-    name = f"{setup.cell().name}, {_strength(setup)}"
-    rods = [
-        f"{material} {side}"
-        for side, material in (("cathode", setup.cathode), ("anode", setup.anode))
-        if material != "graphite"
-    ]
-    return ", ".join([name, *rods])
 
 
 def quantity_text(made: Amount) -> str:
@@ -145,11 +92,13 @@ def quantity_text(made: Amount) -> str:
     return f"{volume} cm³ of {made.stock}"
 
 
-def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: ClassNeeds) -> str:
+def _order(
+    amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: ClassNeeds, wording: Wording
+) -> str:
     rows = []
     for setup, made in amounts:
-        name = f"{setup.cell().name}, {_strength(setup)}"
-        bottle = label(_in_the_bottle(setup))
+        name = f"{setup.cell().name}, {strength_text(setup)}"
+        bottle = label(hazards_in_bottle(setup, wording))
         if isinstance(made, str):
             rows.append([name, "not made", "", "", bottle, made])
             continue
@@ -165,58 +114,16 @@ def _order(amounts: list[tuple[CellSetup, tuple[Amount, ...] | str]], needs: Cla
         )
     heads = ("Solution", "Make", "Take", "Mix in this order", "Label", "Beware")
     return (
-        _lines("Class", "Date", "Room")
+        lines_to_fill("Class", "Date", "Room")
         + f"<p>{needs.groups} groups, {needs.each_cm3:g} cm³ each, {needs.spare_percent:g} % spare.</p>"
         + table(heads, rows)
-        + _closing()
+        + closing()
     )
 
 
 def caution_text(made: tuple[Amount, ...]) -> str:
     """Join the cautions of preparing, each once."""
     return " ".join(dict.fromkeys(text for each in made for text in each.says))
-
-
-def _closing(before: str = "") -> str:
-    """End a sheet: first aid is the school's, and so is the decision."""
-    first = f"<strong>{escape(before)}</strong> " if before else ""
-    return f"<p>{escape(FIRST_AID)}</p><p>{first}{escape(DEFER)}</p>"
-
-
-def _labels(setups: list[CellSetup]) -> str:
-    fresh = [
-        _label(setup.cell().name, _contents(setup), label(_in_the_bottle(setup)), "made on")
-        for setup in setups
-    ]
-    used = [
-        _label(f"Used: {_named(setup)}", "after the lesson", label(_in_use(setup)), "used on")
-        for setup in setups
-    ]
-    crystals = [
-        each
-        for setup in setups
-        for each in hazards_before_run(setup.cell())
-        if each.where == "crystal"
-    ]
-    if crystals:
-        fresh.append(_label("potassium permanganate", "crystals", label(crystals), "filled on"))
-    return (
-        f'<div class="fp-labels">{"".join(dict.fromkeys(fresh))}</div>'
-        f'<h4>For bottles of used solution</h4><div class="fp-labels">{"".join(used)}</div>'
-        + _closing()
-    )
-
-
-def _contents(setup: CellSetup) -> str:
-    return f"{_formulae(setup)}, {_strength(setup)}"
-
-
-def _label(name: str, holds: str, hazard: str, when: str) -> str:
-    return (
-        f'<div class="fp-label"><strong>{escape(name)}</strong><span>{escape(holds)}</span>'
-        f"<span>{escape(hazard)}</span>"
-        f'<span class="fp-line">{when}: <span></span></span></div>'
-    )
 
 
 def _equipment(setups: list[CellSetup], needs: ClassNeeds) -> str:
@@ -245,7 +152,10 @@ def _set(setups: list[CellSetup]) -> str:
         *(["damp starch-iodide paper, for chlorine"] if any(map(_gives_chlorine, setups)) else []),
         "eye protection for everyone",
         *dict.fromkeys(
-            item for setup in setups for each in _in_use(setup) for item in each.equipment
+            item
+            for setup in setups
+            for each in hazards_in_use(setup, USUAL_WORDING)
+            for item in each.equipment
         ),
     ]
     listed = "".join(f"<li>☐ {escape(item)}</li>" for item in items)
@@ -270,48 +180,7 @@ def _supply(setups: list[CellSetup]) -> str:
 
 
 def _gives_chlorine(setup: CellSetup) -> bool:
-    return any(each.species == "Cl2" for each in _in_use(setup))
-
-
-def _disposal(setups: list[CellSetup]) -> str:
-    parts = []
-    for setup in setups:
-        found = _in_use(setup)
-        steps = "".join(f"<li>{escape(step)}</li>" for step in waste(found) if step != DEFER)
-        parts.append(
-            f'<div class="fp-whole"><h4>Used {escape(_named(setup))}</h4>'
-            f"<p>Label: {escape(label(found))}</p><ol>{steps}</ol></div>"
-        )
-    return (
-        "<p>Wear eye protection. Keep each used solution by itself until it is dealt with, "
-        "in this order.</p>" + "".join(parts) + _closing()
-    )
-
-
-def _risk(setups: list[CellSetup]) -> str:
-    heads = (
-        "What it does",
-        "What is said to the class",
-        "What may go wrong: usual precautions",
-        "What the school does",
-        "Who checked",
-    )
-    tables = "".join(
-        '<div class="fp-whole">'
-        + table(
-            heads,
-            [[each.label, each.caution, each.risk, "", ""] for each in _in_use(setup)],
-            _named(setup),
-        )
-        + "</div>"
-        for setup in setups
-    )
-    return (
-        _lines("Class", "Date", "Teacher", "Signed")
-        + tables
-        + f"<p>From memory and common practice: {CHECK}.</p>"
-        + _closing("Draft only.")
-    )
+    return any(each.species == "Cl2" for each in hazards_in_use(setup, USUAL_WORDING))
 
 
 def _heads(wording: Wording) -> tuple[str, ...]:
@@ -324,7 +193,7 @@ def _heads(wording: Wording) -> tuple[str, ...]:
 def _worksheet(setups: list[CellSetup], wording: Wording) -> str:
     heads = _heads(wording)
     rows = [[f"{setup.cell().name}", *[""] * (len(heads) - 1)] for setup in setups]
-    return _lines("Name", "Date") + f'<div class="fp-tall">{table(heads, rows)}</div>'
+    return lines_to_fill("Name", "Date") + f'<div class="fp-tall">{table(heads, rows)}</div>'
 
 
 def _answers(setups: list[CellSetup], wording: Wording) -> str:
@@ -341,7 +210,7 @@ def _answers(setups: list[CellSetup], wording: Wording) -> str:
                 f"{each.observation} ({product}): {each.half_equation.pretty()}",
                 str(usual_test(each.product)),
             ]
-        left = residue(rule, cell.ions_mol_dm3)
+        left = residue(rule, cell.ions_mol_dm3, wording=wording)
         ions = ", ".join(pretty(ion) for ion in ions_with_water(cell.ions_mol_dm3))
         rows.append([cell.name, ions, *parts, " ".join(left.sentences)])
     return table(_heads(wording), rows)

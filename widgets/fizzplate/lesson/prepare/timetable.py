@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.classroom.hazards import teacher_only
 from fizzplate.words.refusals import number
+from fizzplate.words.say import USUAL_WORDING
 
 if TYPE_CHECKING:
     from fizzplate.lesson.state.cell_setup import CellSetup
+    from fizzplate.words.wording import Wording
 
 SET_UP_MIN, RECORD_MIN, OPENING_MIN, CLOSING_MIN = 3.0, 3.0, 8.0, 7.0  # common practice
 
@@ -23,11 +25,13 @@ class PlanEntry:
 
 
 def check_period(period_min: float) -> None:
-    """Refuse what is no period of a school."""
+    """Refuse a time that no school's period has."""
     number("period_min", period_min, unit="minutes", at_least=30, at_most=240)
 
 
-def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[PlanEntry]]:
+def plan(
+    setups: tuple[CellSetup, ...], period_min: float, wording: Wording = USUAL_WORDING
+) -> list[list[PlanEntry]]:
     """Fit the solutions into one period or more, about as long each, in their order.
 
     A run that is longer than a whole period allows is cut to what fits, and this is said.
@@ -40,7 +44,7 @@ def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[PlanEntr
     """
     check_period(period_min)
     room = period_min - OPENING_MIN - CLOSING_MIN
-    entries = [_entry(setup, room) for setup in setups]
+    entries = [_entry(setup, room, wording) for setup in setups]
     minutes = [entry.minutes for entry in entries]
     fewest = len(_filled(entries, room))
     # the shortest periods of which there are no more
@@ -57,10 +61,10 @@ def plan(setups: tuple[CellSetup, ...], period_min: float) -> list[list[PlanEntr
     return [[opening, *period, closing] for period in _filled(entries, least)]
 
 
-def _entry(setup: CellSetup, room: float) -> PlanEntry:
+def _entry(setup: CellSetup, room: float, wording: Wording) -> PlanEntry:
     run = min(setup.minutes, room - SET_UP_MIN - RECORD_MIN)
     of = f" (of {setup.minutes:g}: more does not fit)" if run < setup.minutes else ""
-    what = f"{_name(setup)}: set up, run {run:.3g} minutes{of}, test and record"
+    what = f"{_name(setup, wording)}: set up, run {run:.3g} minutes{of}, test and record"
     return PlanEntry(SET_UP_MIN + run + RECORD_MIN, what)
 
 
@@ -80,7 +84,9 @@ def _filled(entries: list[PlanEntry], room: float) -> list[list[PlanEntry]]:
 SHORTEST_RUN_MIN = 1.5  # less shows a class nothing
 
 
-def one_period(setups: tuple[CellSetup, ...], period_min: float) -> tuple[list[PlanEntry], str]:
+def one_period(
+    setups: tuple[CellSetup, ...], period_min: float, wording: Wording = USUAL_WORDING
+) -> tuple[list[PlanEntry], str]:
     """Fit every solution into one period, with shorter runs, or shared out among the groups.
 
     What only the teacher may do is no group's share: it is demonstrated after the others.
@@ -116,15 +122,16 @@ def one_period(setups: tuple[CellSetup, ...], period_min: float) -> tuple[list[P
     entries = [PlanEntry(OPENING_MIN, "safety, predictions")]
     for k, setup in enumerate((*done[:rounds], *demonstrations[:shown])):
         run = min(setup.minutes, longest())
-        what = f"solution {k + 1} of the group" if k < rounds < len(done) else _name(setup)
+        what = f"solution {k + 1} of the group" if k < rounds < len(done) else _name(setup, wording)
         takes = SET_UP_MIN + run + RECORD_MIN
         entries.append(PlanEntry(takes, f"{what}: set up, run {run:.3g} minutes, test and record"))
     entries.append(PlanEntry(CLOSING_MIN, "clear away, collect waste, discuss"))
     return entries, " ".join(says)
 
 
-def _name(setup: CellSetup) -> str:
-    return f"{setup.label}, by the teacher only" if teacher_only(setup.cell()) else setup.label
+def _name(setup: CellSetup, wording: Wording) -> str:
+    label = setup.label_in(wording)
+    return f"{label}, by the teacher only" if teacher_only(setup.cell()) else label
 
 
 def class_version(setup: CellSetup) -> CellSetup:

@@ -14,12 +14,14 @@ from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.state.cell_setup import LAMPS
 from fizzplate.words.refusals import InputError
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from fizzplate.cell import Run
     from fizzplate.lesson.state.cell_setup import CellSetup
+    from fizzplate.words.wording import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -113,8 +115,10 @@ def _at_minute_A(run: Run) -> float:
     return float(run.current_A[np.searchsorted(run.time_s, 60.0)])
 
 
-def visibility_advice(setup: CellSetup, *, balance_g: float = 0.01) -> tuple[str, ...]:
-    """Say what comes later than the run is planned, or never, and what brings it in time.
+def visibility_advice(
+    setup: CellSetup, *, balance_g: float = 0.01, wording: Wording = USUAL_WORDING
+) -> tuple[str, ...]:
+    """Say what shows only after the planned time, or never, and what makes it show in time.
 
     Examples
     --------
@@ -127,26 +131,26 @@ def visibility_advice(setup: CellSetup, *, balance_g: float = 0.01) -> tuple[str
     if not setup.cell().ions_mol_dm3:
         return ()
     shown = visibility(setup, balance_g=balance_g)
-    said = []
+    sentences = []
     for role, gas, minutes in zip(
         ("cathode", "anode"), shown.gases, shown.bubbles_min, strict=True
     ):
         if gas and minutes > setup.minutes:
             name = choice_of(gas, getattr(setup, role))
             why = f", the {name} stays dissolved" if math.isinf(minutes) else ""
-            said.append(
-                f"Bubbles at the {role}: {_late(minutes, setup)}{why}. {_quicker(setup, role)}"
+            sentences.append(
+                f"Bubbles at {{the_{role}}}: {_late(minutes, setup)}{why}. {_quicker(setup, role)}"
             )
     if shown.plates and shown.colour_min > setup.minutes:
         late = _late(shown.colour_min, setup)
-        said.append(f"Colour on the cathode: {late}. {_quicker(setup, COLOUR)}")
+        sentences.append(f"Colour on {{the_cathode}}: {late}. {_quicker(setup, COLOUR)}")
     if shown.plates and shown.balance_min > setup.minutes:
-        said.append(_to_weigh(setup, balance_g))
-    return tuple(said)
+        sentences.append(_to_weigh(setup, balance_g))
+    return tuple(say(each, wording) for each in sentences)
 
 
 def duration_text(minutes: float) -> str:
-    """Write a time as a class says it.
+    """Write a time as a class reads it.
 
     Examples
     --------
@@ -213,7 +217,7 @@ def _quicker(setup: CellSetup, what: str) -> str:
             found = _when(run, _gas_cm3(run, what), BUBBLES_CM3)
         if found <= setup.minutes:
             return f"With {words}: after {duration_text(found)}."
-    return "No lamp or supply that is offered changes this in time: plan a longer run, or say so."
+    return "No lamp or supply on this page makes it show in time: plan a longer run, or tell the class."
 
 
 def _to_weigh(setup: CellSetup, balance_g: float) -> str:

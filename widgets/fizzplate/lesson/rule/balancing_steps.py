@@ -50,7 +50,7 @@ def balancing_steps(equation: Equation) -> tuple[BalancingStep, ...]:
 
 def _charges(equation: Equation, left: Side, right: Side) -> str:
     before, after = (signed_charge(charge_of(side)) for side in (left, right))
-    count = f"{equation.electrons} electron{'s' if equation.electrons > 1 else ''}"
+    count = electron_count(equation.electrons)
     if not equation.is_oxidation:
         place = f"so {count} on the left"
     elif equation.electrons_taken:
@@ -58,6 +58,17 @@ def _charges(equation: Equation, left: Side, right: Side) -> str:
     else:
         place = f"so {count} on the right"
     return f"Balance the charge: {before} on the left, {after} on the right, {place}."
+
+
+def electron_count(number: int) -> str:
+    """Write a number of electrons.
+
+    Examples
+    --------
+    >>> electron_count(1), electron_count(4)
+    ('1 electron', '4 electrons')
+    """
+    return f"{number} electron{'s' if number > 1 else ''}"
 
 
 def charge_of(side: Side) -> int:

@@ -7,10 +7,18 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
-from fizzplate.chemistry.classroom_rule import ElectrodeRule, Rule, classroom_rule, ion_list
+from fizzplate.chemistry.classroom_rule import (
+    ElectrodeRule,
+    Rule,
+    classroom_rule,
+    competitors,
+    ion_list,
+    with_what_is_plentiful,
+)
 from fizzplate.chemistry.product_tests import observation_of
-from fizzplate.lesson.rule.balancing_steps import BalancingStep, balancing_steps
+from fizzplate.lesson.rule.balancing_steps import BalancingStep, balancing_steps, electron_count
 from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
+from fizzplate.words.say import say
 from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
@@ -78,12 +86,13 @@ def explanation(
     >>> [step.title for step in explanation(Cell("NaCl"))][:3]
     ['Ions in the solution', 'Which way they drift', 'Cathode: who competes']
     """
-    board = wording or Wording()
     ions = cell.ions_mol_dm3
+    board = with_what_is_plentiful(ions, wording or Wording())
     if not ions:
         return [
             ExplanationStep(
-                "Ions in the solution", "There are next to none: nothing can carry a current."
+                "Ions in the solution",
+                "There are hardly any, so nothing can carry a current.",
             )
         ]
     rule = classroom_rule(
@@ -96,15 +105,22 @@ def explanation(
         ExplanationStep("Ions in the solution", rule.cathode.steps[0], everyone),
         ExplanationStep(
             "Which way they drift",
-            f"Positive ions, {ion_list(positive)}, drift to the {board.title('cathode').lower()}; negative "
-            f"ions, {ion_list(negative)}, to the {board.title('anode').lower()}.",
+            say(
+                "The positive ions, {positive}, drift to the {cathode_in_full}. "
+                "The negative ions, {negative}, drift to the {anode_in_full}.",
+                board,
+                positive=ion_list(positive),
+                negative=ion_list(negative),
+            ),
             everyone,
         ),
         *_at("cathode", 0, rule.cathode, positive, _series(positive, rule.cathode), board),
-        *_at("anode", 1, rule.anode, negative, _anode_order(cell, negative, rule.anode), board),
-        _electrons(rule),
-        _left(cell, rule, run),
-        _seen(rule, board, run),
+        *_at(
+            "anode", 1, rule.anode, negative, _anode_order(cell, negative, rule.anode, board), board
+        ),
+        _electron_step(rule, board),
+        _residue_step(cell, rule, run, board),
+        _observation_step(rule, board, run),
     ]
 
 
@@ -120,14 +136,16 @@ def _at(
     order_title, places = order
     used = tuple(s for _, s in rule.half_equation.reactants if s != "e-")
     equation = rule.half_equation
-    gained, verb = ("oxidation", "lost") if equation.is_oxidation else ("reduction", "gained")
+    process, verb = ("oxidation", "lost") if equation.is_oxidation else ("reduction", "gained")
     return [
-        ExplanationStep(f"{title}: who competes", rule.steps[2], travellers, side),
+        ExplanationStep(
+            f"{title}: who competes", rule.steps[2], competitors(travellers, board), side
+        ),
         ExplanationStep(f"{title}: the rule", rule.reason, used, side, places, order_title),
         ExplanationStep(f"{title}: the product", rule.steps[4], used, side),
         ExplanationStep(
             f"{title}: the half-equation",
-            f"Electrons are {verb}: it is {gained}.",
+            f"Electrons are {verb}: this is {process}.",
             used,
             side,
             balancing=balancing_steps(equation),
@@ -149,52 +167,59 @@ def _series(present: tuple[str, ...], rule: ElectrodeRule) -> tuple[str, tuple[P
 
 
 def _anode_order(
-    cell: CellLike, present: tuple[str, ...], rule: ElectrodeRule
+    cell: CellLike, present: tuple[str, ...], rule: ElectrodeRule, board: Wording
 ) -> tuple[str, tuple[Place, ...]]:
     metal = electrodes()[cell.anode]
     if metal.active:
         places = (
             Place(f"the {metal.name} itself", True, True),
-            *(Place(pretty(ion), True, False) for ion in present),
+            *(Place(pretty(each), True, False) for each in competitors(present, board)),
         )
-        return "An active anode comes before every ion", places
+        return say("An active {anode} comes before every ion", board), places
     rows = sorted(data.rows("halogens"), key=lambda row: row.value)
     used = {s for _, s in rule.half_equation.reactants}
-    water = "O2-" if cell.melt is not None else "OH-"
+    source = "O2-" if cell.melt is not None else board.oxygen_from
     of_oxygen = rule.product == "O2"
-    rest = [ion for ion in present if ion not in {water, *(row["ion"] for row in rows)}]
+    of_water = cell.melt is None
+    rest = [ion for ion in present if ion not in {"O2-", "OH-", *(row["ion"] for row in rows)}]
     places = (
         *(Place(pretty(row["ion"]), row["ion"] in present, row["ion"] in used) for row in rows),
-        Place(pretty(water), water in present, of_oxygen),
+        Place(pretty(source), of_water or source in present, of_oxygen),
         *(Place(pretty(ion), True, False) for ion in rest),
     )
-    return "At an inert anode, from what is discharged first to what is not discharged", places
+    return say("At an inert {anode}: what is discharged first stands first", board), places
 
 
-def _electrons(rule: Rule) -> ExplanationStep:
+def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
     """Say how both electrodes pass the same number of electrons."""
     counts = [rule.cathode.half_equation.electrons, rule.anode.half_equation.electrons]
-    if counts[0] == counts[1]:
-        said = f"Each event passes {counts[0]} electron{'s' if counts[0] > 1 else ''} at either electrode."
-    else:
-        said = (
-            f"One event at the cathode passes {counts[0]}, one at the anode {counts[1]}: for the same number "
-            "of electrons the one with fewer happens more often."
-        )
-    return ExplanationStep(
-        "The same number of electrons",
-        f"{said} What leaves the anode through the wire arrives at the cathode; none swims through the "
-        "solution.",
+    first = (
+        f"At both electrodes the half-equation has {electron_count(counts[0])}."
+        if counts[0] == counts[1]
+        else f"The half-equation at {{the_cathode}} has {electron_count(counts[0])}, the one at "
+        f"{{the_anode}} {counts[1]}. In the same time both electrodes pass the same number of electrons, so "
+        "the reaction with fewer happens more often."
     )
+    then = (
+        "The electrons flow through the wire from {the_anode} to {the_cathode}. No electrons pass through "
+        "the liquid."
+    )
+    return ExplanationStep("The same number of electrons", say(f"{first} {then}", board))
 
 
-def _left(cell: CellLike, rule: Rule, run: Run | None) -> ExplanationStep:
-    left = residue(rule, cell.ions_mol_dm3, molten=cell.melt is not None)
-    sentences = [overall_sentence(left.overall), *left.sentences]
+def _residue_step(cell: CellLike, rule: Rule, run: Run | None, board: Wording) -> ExplanationStep:
+    left = residue(rule, cell.ions_mol_dm3, molten=cell.melt is not None, wording=board)
+    sentences = [overall_sentence(left.overall, board), *left.sentences]
     if run is not None and float(run.current_A.max()) > LEAST_CURRENT_A:
         cathode, anode = float(run.cathode.pH[-1]), float(run.anode.pH[-1])
         sentences.append(
-            f"At the end of this run the pH is {cathode:.1f} at the cathode and {anode:.1f} at the anode."
+            say(
+                "At the end of this run the pH is {pH_cathode} at {the_cathode} and "
+                "{pH_anode} at {the_anode}.",
+                board,
+                pH_cathode=f"{cathode:.1f}",
+                pH_anode=f"{anode:.1f}",
+            )
         )
     stay = tuple(ion for ion in cell.ions_mol_dm3 if ion not in _used(rule))
     return ExplanationStep(
@@ -207,7 +232,7 @@ def _used(rule: Rule) -> set[str]:
     return {species for _, species in both}
 
 
-def _seen(rule: Rule, board: Wording, run: Run | None) -> ExplanationStep:
+def _observation_step(rule: Rule, board: Wording, run: Run | None) -> ExplanationStep:
     parts = [
         f"{board.title(role)}: {observation_of(each.product)}, so {species_name(each.product)}."
         for role, each in (("cathode", rule.cathode), ("anode", rule.anode))
@@ -216,7 +241,9 @@ def _seen(rule: Rule, board: Wording, run: Run | None) -> ExplanationStep:
         mains = (run.cathode.products[:1], run.anode.products[:1])
         expected = ((rule.cathode.product,), (rule.anode.product,))
         if any(main and main != want for main, want in zip(mains, expected, strict=True)):
-            parts.append("The model of the real cell differs: see the notes at the electrodes.")
+            parts.append(
+                "The model of a real cell gives something else: see the notes at the electrodes."
+            )
     return ExplanationStep("Back to what was seen", " ".join(parts))
 
 

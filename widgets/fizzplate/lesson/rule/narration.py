@@ -6,16 +6,21 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes
+from fizzplate.chemistry.classroom_rule import with_what_is_plentiful
 from fizzplate.chemistry.gases import GASES
 from fizzplate.chemistry.product_tests import observation_of
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fizzplate.cell import Run
+    from fizzplate.words.wording import Wording
 
 ROLES = ("cathode", "anode")
-SWITCH_OPEN = "The switch is open: ions wander, no current flows and nothing is discharged."
+SWITCH_OPEN = (
+    "The switch is open: the ions move at random, no current flows and nothing is discharged."
+)
 BUBBLES = "bubbles"  # in what is seen of a gas
 LEAST_CURRENT_A = 1e-5
 NOTICEABLE_SHARE = 0.1
@@ -24,16 +29,21 @@ ALKALINE_PH = 10
 MORE_GAS = 1.3  # times as much, before one electrode is said to have more bubbles (a choice)
 
 
-def _words(role: str) -> dict[str, str]:
-    return {row["product"]: row.text for row in data.rows("happenings") if row["role"] == role}
+def _events(role: str, wording: Wording) -> dict[str, str]:
+    """Return what happens at an electrode, by its product."""
+    return {
+        row["product"]: say(row.text, wording)
+        for row in data.rows("happenings")
+        if row["role"] == role
+    }
 
 
-def sentence_at(run: Run, sample: int) -> str:
+def sentence_at(run: Run, sample: int, wording: Wording = USUAL_WORDING) -> str:
     """Return one or two sentences on what happens at a sample of a run."""
-    return _event_writer(run)(sample)
+    return _event_writer(run, wording)(sample)
 
 
-def narration(run: Run) -> tuple[tuple[int, str], ...]:
+def narration(run: Run, wording: Wording = USUAL_WORDING) -> tuple[tuple[int, str], ...]:
     """Return (sample, sentence) wherever the sentence changes, the first at sample 0.
 
     Examples
@@ -42,10 +52,10 @@ def narration(run: Run) -> tuple[tuple[int, str], ...]:
     >>> narration(Cell("CuSO4").run(minutes=2))[0][0]
     0
     """
-    return _changes(run, _event_writer(run))
+    return _changes(run, _event_writer(run, wording))
 
 
-def observations(run: Run) -> tuple[tuple[int, str], ...]:
+def observations(run: Run, wording: Wording = USUAL_WORDING) -> tuple[tuple[int, str], ...]:
     """Return what an observer would see, naming no product, as :func:`narration` does what happens.
 
     Examples
@@ -54,49 +64,55 @@ def observations(run: Run) -> tuple[tuple[int, str], ...]:
     >>> observations(Cell("CuSO4").run(minutes=2))[0][1].split(". At the anode")[0]
     'At the cathode: an orange-brown deposit on the electrode'
     """
-    return _changes(run, _observation_writer(run))
+    return _changes(run, _observation_writer(run, wording))
 
 
-def _changes(run: Run, says: Callable[[int], str]) -> tuple[tuple[int, str], ...]:
-    said: list[tuple[int, str]] = []
+def _changes(run: Run, sentence_of: Callable[[int], str]) -> tuple[tuple[int, str], ...]:
+    changes: list[tuple[int, str]] = []
     for sample in range(run.time_s.size):
-        sentence = says(sample)
-        if not said or sentence != said[-1][1]:
-            said.append((sample, sentence))
-    return tuple(said)
+        sentence = sentence_of(sample)
+        if not changes or sentence != changes[-1][1]:
+            changes.append((sample, sentence))
+    return tuple(changes)
 
 
-def _event_writer(run: Run) -> Callable[[int], str]:
-    """Return what says what happens at a sample."""
-    doing = _electrode_writer(run, {role: _words(role) for role in ROLES})
+def _event_writer(run: Run, wording: Wording) -> Callable[[int], str]:
+    """Return the function that says what happens at a sample."""
+    board = with_what_is_plentiful(run.cell.ions_mol_dm3, wording)
+    event = _electrode_writer(run, {role: _events(role, board) for role in ROLES})
 
-    def says(sample: int) -> str:
+    def sentence(sample: int) -> str:
         if idle := _idle(run, sample):
             return idle
-        parts = [f"At the {role} {doing(role, sample)}." for role in ROLES]
-        return " ".join([*parts, _afterwards(run, sample)]).strip()
+        parts = [
+            say(f"At {{the_{role}}} {{event}}.", board, event=event(role, sample)) for role in ROLES
+        ]
+        return " ".join([*parts, _consequence(run, sample, board)]).strip()
 
-    return says
+    return sentence
 
 
-def _observation_writer(run: Run) -> Callable[[int], str]:
-    """Return what says what can be seen at a sample."""
+def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
+    """Return the function that says what can be seen at a sample."""
     products = {*run.cathode.products, *run.anode.products}
     seen = {product: observation_of(product) for product in products}
-    doing = _electrode_writer(run, dict.fromkeys(ROLES, seen))
-    more = _more_bubbles(run)
+    observation = _electrode_writer(run, dict.fromkeys(ROLES, seen))
+    more = _more_bubbles(run, wording)
 
-    def says(sample: int) -> str:
+    def sentence(sample: int) -> str:
         if idle := _idle(run, sample):
             return idle
-        at = [doing(role, sample) for role in ROLES]
-        parts = [f"At the {role}: {what}." for role, what in zip(ROLES, at, strict=True)]
+        at = [observation(role, sample) for role in ROLES]
+        parts = [
+            say(f"At {{the_{role}}}: {{what}}.", wording, what=what)
+            for role, what in zip(ROLES, at, strict=True)
+        ]
         if all(BUBBLES in what for what in at):
             parts.append(more)
         faded = _blue_lost(run, sample)
         return " ".join([*parts, *([_faded(faded)] if faded >= FADED else [])])
 
-    return says
+    return sentence
 
 
 def _idle(run: Run, sample: int) -> str:
@@ -105,28 +121,28 @@ def _idle(run: Run, sample: int) -> str:
         return ""
     if run.supply_voltage_V.max() == 0.0:
         return SWITCH_OPEN
-    return "Hardly any current flows: too few ions, or too low a voltage."
+    return "Hardly any current flows: there are too few ions, or the voltage is too low."
 
 
 def _electrode_writer(
     run: Run, words: Mapping[str, Mapping[str, str]]
 ) -> Callable[[str, int], str]:
-    """Return what says what an electrode does at a sample: what most of the charge does, and what else."""
+    """Return the function that says what an electrode does: what most of the charge does, and what else."""
     shares = [
         {product: record.share(product) for product in record.products}
         for record in (run.cathode, run.anode)
     ]
 
-    def says(role: str, sample: int) -> str:
+    def sentence(role: str, sample: int) -> str:
         now = {p: float(share[sample]) for p, share in shares[_side(run, role, sample)].items()}
         ranked = sorted((p for p in now if p in words[role]), key=lambda p: -now[p])
         main = words[role][ranked[0]]
         if len(ranked) > 1 and now[ranked[1]] >= NOTICEABLE_SHARE:
             besides = words[role][ranked[1]]
-            return f"{main}; besides, {besides}" if besides not in main else main
+            return f"{main}; also, {besides}" if besides not in main else main
         return main
 
-    return says
+    return sentence
 
 
 def _side(run: Run, role: str, sample: int) -> int:
@@ -134,7 +150,7 @@ def _side(run: Run, role: str, sample: int) -> int:
     return int((role == "anode") != bool(run.swapped[sample]))
 
 
-def _more_bubbles(run: Run) -> str:
+def _more_bubbles(run: Run, wording: Wording) -> str:
     """Say at which electrode more gas has come up by the end of a run."""
     cathode, anode = (
         sum(
@@ -145,22 +161,22 @@ def _more_bubbles(run: Run) -> str:
         for record in (run.cathode, run.anode)
     )
     if cathode > MORE_GAS * anode:
-        return "There are more bubbles at the cathode."
+        return say("There are more bubbles at {the_cathode}.", wording)
     if anode > MORE_GAS * cathode:
-        return "There are more bubbles at the anode."
-    return "There are about as many bubbles at both."
+        return say("There are more bubbles at {the_anode}.", wording)
+    return "There are about as many bubbles at both electrodes."
 
 
-def _afterwards(run: Run, sample: int) -> str:
-    """Say what has become of the colour, or of the liquid by the cathode."""
+def _consequence(run: Run, sample: int, wording: Wording) -> str:
+    """Say what has happened to the colour, or to the liquid near the cathode."""
     if "Cu2+" in run.ions and run.concentration("Cu2+")[0].max() > 0:
         lost = _blue_lost(run, sample)
         if electrodes()[run.cell.anode].active and abs(lost) < FADED:
-            return "The blue stays: as much copper comes as goes."
+            return "The blue stays: as much copper dissolves as is deposited."
         if lost >= FADED:
             return _faded(lost)
     if float(run.cathode.pH[sample]) > ALKALINE_PH and not bool(run.swapped[sample]):
-        return "Round the cathode the solution has turned alkaline."
+        return say("Near {the_cathode} the solution has turned alkaline.", wording)
     return ""
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import (
@@ -13,14 +13,16 @@ from fizzplate.chemistry import (
     species_name,
 )
 from fizzplate.chemistry.classroom_rule import ion_list
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from fizzplate.cell import Run
     from fizzplate.chemistry.classroom_rule import Rule
+    from fizzplate.words.wording import Wording
 
-LEAST_CHANGE = 0.5  # of pH: less is not told from reading a colour scale (a choice)
+LEAST_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,7 @@ class Residue:
     overall
         Both half-equations together, with water where it is water that reacts.
     acidity
-        "alkaline", "acid" or "neutral": what the whole liquid becomes once mixed; "as before" for an acid
+        "alkaline" or "acid": what the whole liquid becomes once mixed; "as before" for an acid
         or alkali, and where nothing is used but water.
     sentences
         What is left and why.
@@ -43,7 +45,13 @@ class Residue:
     sentences: tuple[str, ...]
 
 
-def residue(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = False) -> Residue:
+def residue(
+    rule: Rule,
+    ions_mol_dm3: Mapping[str, float],
+    *,
+    molten: bool = False,
+    wording: Wording = USUAL_WORDING,
+) -> Residue:
     """Work out what is left when what the rule says has happened.
 
     Parameters
@@ -54,6 +62,8 @@ def residue(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = Fal
         The ions of the salts, mol/dm3.
     molten
         Whether they are molten, without water.
+    wording
+        The board's.
 
     Examples
     --------
@@ -71,68 +81,85 @@ def residue(rule: Rule, ions_mol_dm3: Mapping[str, float], *, molten: bool = Fal
         _as_it_reacts(rule.anode.half_equation, rule.anode.product, ions_mol_dm3),
     )
     used = {species for _, species in together.reactants}
-    left = {species for _, species in together.products}
-    stay = [ion for ion in ions_mol_dm3 if ion not in used and ion not in {"H+", "OH-"}]
-    said = [f"{ion_list(stay)} {_are(stay)} not discharged: they stay."] if stay else []
-    gained = [ion for ion in left if parse_formula(ion).charge > 0 and ion != "H+"]
-    acidity = "as before"
+    made = {species for _, species in together.products}
     if not together.reactants:
-        metal = species_name(rule.cathode.product)
-        said = [f"As much {metal} goes into the solution as comes out: it stays as it is."]
-    elif "OH-" in left and gained:
-        said.append(
-            f"{ion_list(gained)} from the anode and hydroxide ions that are left of water meet: they cloud "
-            "the solution as a hydroxide."
-        )
-    elif "OH-" in left:
-        acidity = "alkaline"
-        with_ = [ion for ion in ions_mol_dm3 if parse_formula(ion).charge > 0]
-        said.append(
-            "Hydrogen came from water, whose hydroxide ions are left over "
-            f"with {ion_list(with_)}: the solution turns alkaline."
-        )
-        if "Cl2" in left:
-            said.append("Chlorine that stays in it takes some of them up: a bleach forms.")
-    elif "H+" in left:
-        acidity = "acid"
-        with_ = [ion for ion in ions_mol_dm3 if parse_formula(ion).charge < 0]
-        said.append(
-            "Oxygen came from water, whose hydrogen ions are left over "
-            f"with {ion_list(with_)}: the solution turns acid."
-        )
-    elif used == {"H2O"}:
-        said.append(
-            "Only water is used up: the solution becomes a little stronger. Round the cathode it turns "
-            "alkaline and round the anode acid, until it is mixed."
-            if not {"H+", "OH-"} & set(ions_mol_dm3)
-            else "Only water is used up: the solution becomes a little stronger."
-        )
-    else:
-        gone = [ion for ion in ions_mol_dm3 if ion in used]
-        weaker = "" if molten else ": the solution becomes weaker"
-        said.append(f"{ion_list(gone)} {_are(gone)} used up{weaker}.")
+        sentences = ["As much {metal} dissolves as is deposited: the solution stays as it is."]
+        worded = say(sentences[0], wording, metal=species_name(rule.cathode.product))
+        return Residue(together, "as before", (worded,))
+    acidity, change = _change_of_solution(used, made, ions_mol_dm3, molten=molten)
+    unchanged = [ion for ion in ions_mol_dm3 if ion not in used and ion not in {"H+", "OH-"}]
+    dissolved = _dissolved(made)
+    sentences = ["{unchanged} are not discharged: they stay."] if unchanged else []
+    sentences += change
     if "Cu2+" in used:
-        said.append("Its blue fades.")
-    if gained and "OH-" not in left:
-        said.append(f"{ion_list(gained)} from the anode {_are(gained)} new in the solution.")
-    return Residue(together, acidity, tuple(said))
+        sentences.append("The blue fades.")
+    if dissolved and "OH-" not in made:
+        sentences.append("{dissolved} from {the_anode} are new in the solution.")
+    slots = {
+        "unchanged": ion_list(unchanged),
+        "dissolved": ion_list(dissolved),
+        "positive": ion_list(_charged(ions_mol_dm3, +1)),
+        "negative": ion_list(_charged(ions_mol_dm3, -1)),
+        "used": ion_list(ion for ion in ions_mol_dm3 if ion in used),
+    }
+    return Residue(together, acidity, tuple(say(each, wording, **slots) for each in sentences))
 
 
-def _are(ions: list[str]) -> str:
-    return "is" if len(ions) == 1 and parse_formula(ions[0]).charge == 0 else "are"
+def _change_of_solution(
+    used: set[str], made: set[str], ions: Mapping[str, float], *, molten: bool
+) -> tuple[str, list[str]]:
+    """Return what becomes of the acidity, and sentences that say why."""
+    if "OH-" in made and _dissolved(made):
+        cloud = (
+            "{dissolved} from {the_anode} meet the hydroxide ions that water leaves at {the_cathode}: "
+            "together they cloud the solution as a solid hydroxide."
+        )
+        return "as before", [cloud]
+    if "OH-" in made:
+        bleach = "Chlorine that stays in the solution reacts with some of them and makes a bleach."
+        alkaline = (
+            "The hydrogen comes from water. Its hydroxide ions are left over with {positive}: the solution "
+            "turns alkaline."
+        )
+        return "alkaline", [alkaline, bleach] if "Cl2" in made else [alkaline]
+    if "H+" in made:
+        acid = (
+            "The oxygen comes from water. Its hydrogen ions are left over with {negative}: the solution "
+            "turns acid."
+        )
+        return "acid", [acid]
+    if used == {"H2O"}:
+        stronger = "Only water is used up, so the solution becomes a little stronger."
+        if {"H+", "OH-"} & set(ions):
+            return "as before", [stronger]
+        near = "Until it is mixed, it is alkaline near {the_cathode} and acid near {the_anode}."
+        return "as before", [stronger, near]
+    weaker = "" if molten else ", so the solution becomes weaker"
+    return "as before", [f"{{used}} are used up{weaker}."]
+
+
+def _charged(ions: Iterable[str], sign: int) -> list[str]:
+    return [ion for ion in ions if parse_formula(ion).charge * sign > 0]
+
+
+def _dissolved(made: Iterable[str]) -> list[str]:
+    """List the ions that an anode gives."""
+    return [ion for ion in _charged(made, +1) if ion != "H+"]
 
 
 def _as_it_reacts(equation: Equation, product: str, ions: Mapping[str, float]) -> Equation:
     """Write it with what there is plenty of: water, unless it is an acid or an alkali."""
     if product == "H2":
-        return half_equation("H2", source="H+" if "H+" in ions else "H2O")
-    if product == "O2" and not any(species == "O2-" for _, species in equation.reactants):
-        return half_equation("O2", source="OH-" if "OH-" in ions else "H2O")
-    return Equation(equation.reactants, equation.products)
+        source = "H+" if "H+" in ions else "H2O"
+    elif product == "O2" and not any(species == "O2-" for _, species in equation.reactants):
+        source = "OH-" if "OH-" in ions else "H2O"
+    else:
+        return replace(equation, electrons_taken=False)
+    return half_equation(product, source=source, states=equation.states)
 
 
-def acidity_statement(acidity: str, run: Run) -> str:
-    """Say what the solution becomes: the whole of it by the rule, and at the faces as in the run.
+def acidity_statement(acidity: str, run: Run, wording: Wording = USUAL_WORDING) -> str:
+    """Say what the solution becomes: the whole of it by the rule, and at the electrodes as in the run.
 
     Parameters
     ----------
@@ -140,6 +167,8 @@ def acidity_statement(acidity: str, run: Run) -> str:
         What the rule leaves, from :class:`Residue`.
     run
         What happened.
+    wording
+        The board's.
 
     Examples
     --------
@@ -151,11 +180,17 @@ def acidity_statement(acidity: str, run: Run) -> str:
         _change(float(record.pH[0]), float(record.pH[-1])) for record in (run.cathode, run.anode)
     )
     faces = (
-        f"{cathode} at both electrodes"
+        "{at_cathode} at both electrodes"
         if cathode == anode
-        else f"{cathode} at the cathode, {anode} at the anode"
+        else "{at_cathode} at {the_cathode}, {at_anode} at {the_anode}"
     )
-    return f"exam, once mixed: {acidity}; bench: {faces}"
+    return say(
+        f"exam, once mixed: {{acidity}}; bench: {faces}",
+        wording,
+        acidity=acidity,
+        at_cathode=cathode,
+        at_anode=anode,
+    )
 
 
 def _change(before: float, after: float) -> str:
@@ -163,19 +198,21 @@ def _change(before: float, after: float) -> str:
     if abs(after - before) < LEAST_CHANGE:
         return "as before"
     if after > before:
-        more, less, turned = "alkaline", "less acid", before > 7 + LEAST_CHANGE
+        more, less, already = "alkaline", "less acid", before > 7 + LEAST_CHANGE
         there = after > 7
     else:
-        more, less, turned = "acid", "less alkaline", before < 7 - LEAST_CHANGE
+        more, less, already = "acid", "less alkaline", before < 7 - LEAST_CHANGE
         there = after < 7
-    return f"more {more}" if turned else more if there else less
+    return f"more {more}" if already else more if there else less
 
 
-def overall_sentence(together: Equation) -> str:
+def overall_sentence(together: Equation, wording: Wording = USUAL_WORDING) -> str:
     """Write the overall equation, or that nothing changes but the electrodes."""
     if not together.reactants:
-        return "Nothing changes in all: metal moves from the anode to the cathode."
-    return f"In all: {together.pretty()}."
+        return say(
+            "Overall nothing changes: metal moves from {the_anode} to {the_cathode}.", wording
+        )
+    return f"Overall: {together.pretty()}."
 
 
 def ions_with_water(ions_mol_dm3: Mapping[str, float]) -> tuple[str, ...]:

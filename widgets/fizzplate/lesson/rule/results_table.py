@@ -7,14 +7,23 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.chemistry.gases import GASES
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from fizzplate.cell import Run
     from fizzplate.cell.run import ElectrodeRecord
+    from fizzplate.words.wording import Wording
 
-HEAD = ("solution", "ions", "cathode: rule", "cathode: bench", "anode: rule", "anode: bench")
+HEAD = (
+    "solution",
+    "ions",
+    "{cathode}: rule",
+    "{cathode}: bench",
+    "{anode}: rule",
+    "{anode}: bench",
+)
 
 
 def amount(record: ElectrodeRecord, product: str) -> str:
@@ -41,7 +50,7 @@ def _bench(record: ElectrodeRecord) -> str:
     return f"{main} {percent(charge_share(record, main))}, {amount(record, main)}"
 
 
-def results_table(runs: Iterable[Run]) -> str:
+def results_table(runs: Iterable[Run], wording: Wording = USUAL_WORDING) -> str:
     """Return a fixed-width table with one row a run.
 
     Examples
@@ -50,10 +59,12 @@ def results_table(runs: Iterable[Run]) -> str:
     >>> print(results_table([Cell("CuSO4").run(minutes=1)]).splitlines()[0].split("  ")[0])
     solution
     """
-    rows = [HEAD]
+    rows = [tuple(say(head, wording) for head in HEAD)]
     for run in runs:
         cell = run.cell
-        rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
+        rule = classroom_rule(
+            cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+        )
         ions = dict.fromkeys([*cell.ions_mol_dm3, "H+", "OH-"])
         rows.append(
             (

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, species_name
 from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.words.say import begin
+from fizzplate.words.say import USUAL_WORDING, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import Run
     from fizzplate.cell.run import ElectrodeRecord
     from fizzplate.chemistry.classroom_rule import ElectrodeRule
+    from fizzplate.words.wording import Wording
 
 LEAST_HAZE_MOL = 1e-6
 LEAST_BURNT = 0.005  # of the charge
@@ -33,7 +34,9 @@ def percent(share: float) -> str:
     return f"{100 * share:.0f} %" if share >= 0.01 else "less than 1 %"
 
 
-def differences(run: Run) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def differences(
+    run: Run, wording: Wording = USUAL_WORDING
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return the sentences that belong to the cathode and to the anode.
 
     Examples
@@ -45,36 +48,43 @@ def differences(run: Run) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """
     if float(run.charge_C[-1]) == 0.0:
         return (), ()
-    rule = classroom_rule(run.cell.ions_mol_dm3, anode=run.cell.anode, cathode=run.cell.cathode)
-    return _cathode(run, rule.cathode), _anode(run, rule.anode)
+    cell = run.cell
+    rule = classroom_rule(
+        cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
+    )
+    at_both = _cathode(run, rule.cathode), _anode(run, rule.anode)
+    cathode, anode = (tuple(say(each, wording) for each in sentences) for sentences in at_both)
+    return cathode, anode
 
 
-def _beside(record: ElectrodeRecord, rule: ElectrodeRule, because: Mapping[str, str]) -> list[str]:
-    said = []
-    for product in record.products:
-        share = charge_share(record, product)
-        if product != rule.product and share >= NOTABLE_SHARE and product in because:
-            said.append(
-                f"The rule says {_spoken(rule.product)}; in the modelled run {percent(share)} of the "
-                f"charge {because[product]}"
-            )
-    return said
+def _other_products(
+    record: ElectrodeRecord, rule: ElectrodeRule, because: Mapping[str, str]
+) -> list[str]:
+    """Return a sentence for each product that the rule does not give."""
+    return [
+        f"The rule says {_outcome(rule.product)}; in the model {percent(share)} of the charge "
+        f"{because[product]}"
+        for product in record.products
+        if (share := charge_share(record, product)) >= NOTABLE_SHARE
+        and product != rule.product
+        and product in because
+    ]
 
 
-def _spoken(product: str) -> str:
+def _outcome(product: str) -> str:
     """Name a product; an ion from a dissolving electrode says what happens instead."""
     name = species_name(product)
     return f"that {name} dissolves" if parse_formula(product).charge > 0 else name
 
 
 def _at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
-    """Say for each product of the cathode why the rule did not foresee it."""
+    """Say for each product of the cathode why it forms although the rule does not give it."""
     expected = species_name(rule.product)
     because = {
-        "H2": f"makes hydrogen as well, because {expected} ions cannot reach the face fast enough.",
+        "H2": f"makes hydrogen as well, because {expected} ions do not reach the electrode fast enough.",
         "Fe2+": "turns iron(III) back into iron(II).",
-        "Pb2+": "takes the brown lead(IV) oxide off again.",
-        "CuCl2-": "turns copper(II) into copper(I), which chloride holds.",
+        "Pb2+": "dissolves the brown lead(IV) oxide again.",
+        "CuCl2-": "turns copper(II) into copper(I), which chloride keeps dissolved.",
     }
     for row in data.rows("halogens"):
         halogen, halide = species_name(row["product"]), species_name(row["ion"])
@@ -87,81 +97,88 @@ def _at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
         in_solution = any(parse_formula(ion).elements.get(product) for ion in run.cell.ions_mol_dm3)
         because[product] = (
             f"plates {metal}, because hydrogen needs a much higher voltage on {metal} than its place "
-            "in the series tells."
+            "in the reactivity series suggests."
             if in_solution
-            else f"plates {metal}, from ions that the anode gave."
+            else f"plates {metal}, from ions that came from {{the_anode}}."
         )
     return because
 
 
 def _hazes(run: Run, electrode: str) -> list[str]:
-    """Say which solids cloud the liquid by what an electrode gives."""
-    said = []
+    """Say which solids cloud the liquid because of what an electrode gives."""
+    sentences = []
     for solid in run.hazes:
         row = data.find("hazes", solid=solid)
         haze_mol = float(run.haze_mol(solid)[-1])
         if row["electrode"] == electrode and haze_mol > LEAST_HAZE_MOL:
-            said.append(
+            sentences.append(
                 f"{begin(row.text)} of {species_name(solid)} forms, about "
-                f"{haze_mol * 1e3:.2g} mmol: {row['because']}."
+                f"{haze_mol * 1e3:.2g} mmol, because {row['because']}."
             )
-    return said
+    return sentences
 
 
 def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
-    return (*_beside(run.cathode, rule, _at_cathode(run, rule)), *_hazes(run, "cathode"))
+    return (
+        *_other_products(run.cathode, rule, _at_cathode(run, rule)),
+        *_hazes(run, "cathode"),
+    )
 
 
 def _and_reacts(run: Run) -> str:
-    """Say what else becomes of the chlorine where the cathode makes alkali."""
+    """Say what else happens to the chlorine where the cathode makes alkali."""
     alkaline = charge_share(run.cathode, "H2") > 0.5 and "H+" not in run.cell.ions_mol_dm3
-    return " or reacts with the alkali from the cathode" if alkaline else ""
+    return " or reacts with the alkali from {the_cathode}" if alkaline else ""
 
 
 def _at_anode(run: Run) -> dict[str, str]:
-    """Say for each product of the anode why the rule did not foresee it."""
+    """Say for each product of the anode why it forms although the rule does not give it."""
     halides = [row for row in data.rows("halogens") if row["ion"] in run.cell.ions_mol_dm3]
-    thin = species_name(halides[0]["ion"]) if halides else "halide"
+    halide = species_name(halides[0]["ion"]) if halides else "halide"
     because = {
-        "O2": f"makes oxygen instead: the thinner the {thin} and the higher the current, the more.",
-        "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution yellows.",
-        "PbO2": "lays brown lead(IV) oxide on the anode.",
-        "CuCl2-": "takes only one electron from each copper atom: chloride holds it as copper(I).",
+        "O2": f"makes oxygen instead: the more dilute the {halide} and the larger the current, the more.",
+        "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution turns yellow.",
+        "PbO2": "forms brown lead(IV) oxide on {the_anode}.",
+        "CuCl2-": "takes only one electron from each copper atom: chloride keeps it dissolved as copper(I).",
     }
     if electrodes()[run.anode.material].active:
-        because["O2"] = "makes oxygen: the metal cannot carry it all."
+        because["O2"] = (
+            "makes oxygen: the metal does not dissolve fast enough for the whole current."
+        )
     for halogen in ("Cl2", "Br2", "I2"):
         because[halogen] = f"makes {species_name(halogen)}."
-    for halide in ("AgCl", "AgBr", "AgI"):
-        because[halide] = f"turns the silver into {species_name(halide)}, which stays on it."
+    for silver_halide in ("AgCl", "AgBr", "AgI"):
+        because[silver_halide] = (
+            f"turns the silver into {species_name(silver_halide)}, which stays on it."
+        )
     return because
 
 
 def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
-    said = _beside(run.anode, rule, _at_anode(run)) + _hazes(run, "anode")
+    sentences = _other_products(run.anode, rule, _at_anode(run)) + _hazes(run, "anode")
     if "Cl2" in run.anode.products:
         made = float(run.anode.gas_cm3("Cl2")[-1])
         collected = float(run.anode.gas_cm3("Cl2", collected=True)[-1])
         if made > 0 and collected < 0.9 * made:
             caught = f"only about {collected:.2g} cm³" if collected > 0.05 else "hardly any"
-            said.append(
+            sentences.append(
                 f"Of the {made:.2g} cm³ of chlorine that is made "
                 f"{caught} can be collected: the rest stays dissolved{_and_reacts(run)}."
             )
     burnt = charge_share(run.anode, "CO2")
     if burnt > LEAST_BURNT:
-        said.append(
-            f"A carbon anode also burns a little to carbon dioxide: {percent(burnt)} of the charge in "
-            "this model. Values for graphite differ widely, from nothing to a third (from memory)."
+        sentences.append(
+            f"{{An_anode}} of carbon also burns a little to carbon dioxide: {percent(burnt)} of the charge "
+            "in this model. Values for graphite differ widely, from nothing to a third (from memory)."
         )
     if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
         gain = float(run.cathode.mass_g("Cu")[-1])
         loss = -float(run.anode.mass_g("Cu")[-1])
-        said.append(
-            f"The anode loses {1e3 * loss:.3g} mg and the cathode gains {1e3 * gain:.3g} mg: the "
+        sentences.append(
+            f"{{The_anode}} loses {1e3 * loss:.3g} mg and {{the_cathode}} gains {1e3 * gain:.3g} mg: the "
             "blue stays."
         )
-    return tuple(said)
+    return tuple(sentences)
 
 
 def _blue(run: Run) -> bool:

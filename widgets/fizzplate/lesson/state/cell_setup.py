@@ -12,9 +12,12 @@ from fizzplate.chemistry import non_electrolytes, pretty, solutions
 from fizzplate.chemistry.classroom_rule import classroom_rule
 from fizzplate.chemistry.refused import offered
 from fizzplate.words.refusals import InputError, choice, number
+from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from fizzplate.words.wording import Wording
 
 #: The class practical in an order that changes one ion at a time (common practice).
 CORE = ("Na2SO4", "NaCl", "CuCl2", "CuSO4")
@@ -92,11 +95,15 @@ class CellSetup:
 
     @property
     def label(self) -> str:
-        """A short name: the formula, and what makes it differ from the class practical.
+        """A short name in the usual wording."""
+        return self.label_in()
+
+    def label_in(self, wording: Wording = USUAL_WORDING) -> str:
+        """Return a short name: the formula, and what makes it differ from the class practical.
 
         Examples
         --------
-        >>> CellSetup("CuSO4", 0.1, anode="copper").label
+        >>> CellSetup("CuSO4", 0.1, anode="copper").label_in()
         'CuSO₄ 0.1 mol/dm³, copper anode'
         """
         strength = self.concentration_mol_dm3
@@ -106,8 +113,8 @@ class CellSetup:
         if strength != USUAL.concentration_mol_dm3 and self.solution in solutions():
             name += f" {strength:.3g} mol/dm³"
         rods = [
-            f"{material} {side}"
-            for side, material in (("cathode", self.cathode), ("anode", self.anode))
+            say(f"{{material}} {{{role}}}", wording, material=material)
+            for role, material in (("cathode", self.cathode), ("anode", self.anode))
             if material != "graphite"
         ]
         if len(rods) > 1 and self.cathode == self.anode:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import singledispatch
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.equations.equation_tasks import known_species
+from fizzplate.lesson.equations.equation_judge import known_species
 from fizzplate.lesson.state.links import read_cell
 from fizzplate.questions.marking.numbers import UNITS
 from fizzplate.questions.marking.plain_answers import plain_answer

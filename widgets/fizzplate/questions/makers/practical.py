@@ -99,7 +99,7 @@ def evaluate(dice: Dice) -> Question:
     while not 2 <= len(results.allowed) <= 4:
         results = drawn_results(dice)
     says = [
-        f"{each.cause.how[0].lower()}{each.cause.how[1:-1]}; to improve: "
+        f"{_middle(each.cause.how_in(dice.wording))}; to improve: "
         f"{say(BETTER[each.cause.name], dice.wording)}"
         for each in results.allowed
     ]
@@ -119,7 +119,7 @@ def possible_cause(dice: Dice) -> Question:
         results = drawn_results(dice)
     right = dice.one_of(results.allowed)
     wrong: list[Wrong] = [
-        (each.cause.how, f"{_says(each)} {acts(each, results.off_percent)}", 0)
+        (each.cause.how_in(dice.wording), f"{_says(each)} {acts(each, results.off_percent)}", 0)
         for each in results.refused
     ]
     if len(wrong) < 3:
@@ -132,8 +132,13 @@ def possible_cause(dice: Dice) -> Question:
         )
     text = f"{results.text} Which of these causes do the results allow?"
     reason = f"{_says(right)} {acts(right, results.off_percent)}"
-    options = choice(dice, right.cause.how, wrong, reason)
+    options = choice(dice, right.cause.how_in(dice.wording), wrong, reason)
     return choice_question(text, options, watch=results.watch)
+
+
+def _middle(sentence: str) -> str:
+    """Write a sentence as the beginning of a longer one, or in the middle of it."""
+    return f"{sentence[0].lower()}{sentence[1:-1]}"
 
 
 def _says(each: CauseVerdict) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.lesson.equations.equation_tasks import judge
+from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.questions.marking.marks import Line, Marked, all_of
 from fizzplate.questions.question_types.question import Question
 

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from fizzplate.lesson import cautions
 from fizzplate.lesson.classroom.hazards import DEFER, GENERAL_CAUTION
 from fizzplate.views.bench.side_cards import in_print
-from fizzplate.views.web.board_words import in_board_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -57,8 +56,10 @@ def about(
     wording
         The board's.
     """
-    warned = dict.fromkeys(text for setup in cells for text in cautions(setup.cell()))
-    warnings = [in_print(in_board_words(text, wording)) for text in warned if text != DEFER]
+    warned = dict.fromkeys(
+        text for setup in cells for text in cautions(setup.cell(), wording=wording)
+    )
+    warnings = [in_print(text) for text in warned if text != DEFER]
     day = f"{origin.made_on.day} {origin.made_on:%B %Y}"
     licence = distribution("fizzplate").read_text(LICENCE_FILE) or ""
     return f"""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.chemistry import pretty
 from fizzplate.lesson import write_cell
 from fizzplate.share.takeaway.packing import Block
-from fizzplate.views.web.board_words import in_board_words
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -56,7 +56,7 @@ def cell_block(listed: CellSetup, made: Sequence[Snapshot], wording: Wording) ->
     rods = list(dict.fromkeys(_rods(each, wording) for each in setups))
     lamps = list(dict.fromkeys(each.lamp for each in setups))
     offer = {
-        "label": in_board_words(listed.label, wording),
+        "label": listed.label_in(wording),
         "key": write_cell(listed),
         "own": setups.index(listed),
         "menus": [
@@ -73,7 +73,7 @@ def cell_block(listed: CellSetup, made: Sequence[Snapshot], wording: Wording) ->
             for each in setups
         ],
         "keys": [write_cell(each) for each in setups],
-        "names": [in_board_words(f"{each.label}, lamp {each.lamp}", wording) for each in setups],
+        "names": [f"{each.label_in(wording)}, lamp {each.lamp}" for each in setups],
         "fixed": _fixed(listed),
     }
     return CellBlock(offer, block.text({"runs": runs}))
@@ -93,7 +93,8 @@ def _strength(setup: CellSetup, mol_dm3: float) -> str:
 def _rods(setup: CellSetup, wording: Wording) -> str:
     if setup.cathode == setup.anode:
         return f"both {setup.anode}"
-    return str(in_board_words(f"{setup.cathode} cathode, {setup.anode} anode", wording))
+    rods = f"{setup.cathode} {{cathode}}, {setup.anode} {{anode}}"
+    return say(rods, wording)
 
 
 def _fixed(setup: CellSetup) -> str:

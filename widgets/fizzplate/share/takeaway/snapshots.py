@@ -61,7 +61,7 @@ def snapshots(
             continue
         about = About(
             write_cell(setup),
-            setup.label,
+            setup.label_in(wording),
             asking=asking,
             only_calculated=setup.only_calculated,
             wording=wording,

@@ -99,23 +99,27 @@ def lesson_of(run: Run, wording: Wording = USUAL_WORDING) -> dict[str, Any]:
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
     flows = float(run.current_A.max()) > LEAST_CURRENT_A
-    found = hazards(cell, run)
+    found = hazards(cell, run, wording)
     cards = [
         _side_card(run, side, expected, difference, found, wording)
         if flows
         else _card_without_current(run, side, expected, wording)
         for side, expected, difference in zip(
-            SIDES, (rule.cathode, rule.anode), differences(run), strict=True
+            SIDES, (rule.cathode, rule.anode), differences(run, wording), strict=True
         )
     ]
     on_cards = {caution for card in cards for caution in card.cautions}
-    general = [text for text in cautions(cell, run) if not any(text in each for each in on_cards)]
+    general = [
+        text for text in cautions(cell, run, wording) if not any(text in each for each in on_cards)
+    ]
     return {
         "on": True,
         "picture": _picture(cell, wording),
         "electrodes": [asdict(card) for card in cards],
-        "narration": [[float(run.time_s[at]), sentence] for at, sentence in narration(run)],
-        "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run)],
+        "narration": [
+            [float(run.time_s[at]), sentence] for at, sentence in narration(run, wording)
+        ],
+        "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run, wording)],
         "notes": run.warnings_in(wording, Rendering.PAGE),
         "cautions": [in_print(text) for text in general],
         "generalCaution": GENERAL_CAUTION,
@@ -145,7 +149,7 @@ def lesson_at_rest(cell: CellLike, wording: Wording = USUAL_WORDING) -> dict[str
         "narration": [[0.0, SWITCH_OPEN]],
         "seen": [[0.0, SWITCH_OPEN]],
         "notes": [],
-        "cautions": [in_print(text) for text in cautions(cell)],
+        "cautions": [in_print(text) for text in cautions(cell, wording=wording)],
         "generalCaution": GENERAL_CAUTION,
         "table": None,
         "classroom": before(cell, wording),

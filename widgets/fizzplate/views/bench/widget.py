@@ -11,7 +11,6 @@ from fizzplate.lesson import Wording
 from fizzplate.views.bench.payload import payload, payload_at_rest
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
 from fizzplate.views.figures.charts import charts
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.stylesheets import style_text
 from fizzplate.views.web.widget import Widget
 from fizzplate.views.workshop import plain_species
@@ -65,7 +64,7 @@ def bench_state(run: Run, about: About, *, again: bool = False) -> dict[str, Any
     again
         Whether to show it where it was left.
     """
-    lesson = in_board_words(lesson_of(run, about.wording), about.wording)
+    lesson = lesson_of(run, about.wording)
     return _state(payload(run, about.wording), lesson, about, again=again)
 
 
@@ -79,7 +78,7 @@ def bench_state_at_rest(cell: CellLike, about: About) -> dict[str, Any]:
     about
         What the page calls it, and how it asks.
     """
-    lesson = in_board_words(lesson_at_rest(cell, about.wording), about.wording)
+    lesson = lesson_at_rest(cell, about.wording)
     return _state(payload_at_rest(cell), lesson, about)
 
 
@@ -92,7 +91,7 @@ def _state(
     lesson |= {
         "names": about.wording.short_names,
         "key": about.key,
-        "label": in_board_words(about.label, about.wording),
+        "label": about.label,
         "asking": about.asking,
         "again": again,
     }

@@ -64,9 +64,11 @@ class QuestionRuns:
             except (InputError, StuckError) as refusal:
                 captions.append(f"{text}: {refusal}")
                 continue
-            bench.show(run, About(label=setup.label, wording=wording))
+            bench.show(run, About(label=setup.label_in(wording), wording=wording))
             rods = f"{setup.cathode} −, {setup.anode} +"
-            captions.append(f"{setup.label}, electrodes: {rods}, {setup.minutes:g} minutes")
+            captions.append(
+                f"{setup.label_in(wording)}, electrodes: {rods}, {setup.minutes:g} minutes"
+            )
             self.benches.append(bench)
         self._heading.value = render("controls/templates/question_runs.html.j2", cells=captions)
         shown = self._columns[: len(self.benches)]

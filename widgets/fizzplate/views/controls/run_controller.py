@@ -188,7 +188,7 @@ class RunController:
         setup = self.setup_bar.setup
         return About(
             write_cell(setup),
-            setup.label,
+            setup.label_in(self._board.wording),
             asking=self._board.asking,
             only_calculated=setup.only_calculated,
             wording=self._board.wording,

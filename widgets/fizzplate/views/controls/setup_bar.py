@@ -14,9 +14,9 @@ from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
 from fizzplate.views.controls.fields import keyed, refuse
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError, number
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -181,9 +181,8 @@ class SetupBar:
         rods = (
             f"{cell.cathode} electrodes"
             if cell.cathode == cell.anode
-            else f"{cell.cathode} cathode, {cell.anode} anode"
+            else say(f"{cell.cathode} {{cathode}}, {cell.anode} {{anode}}", self._wording)
         )
-        rods = in_board_words(rods, self._wording)
         held = f"{setup.current_A:g} A" if setup.supply_V is None else f"{setup.supply_V:g} V"
         if cell.solution_formulae == ("H2O",):
             return f"{cell.name}, {rods}, {held}"

@@ -8,8 +8,8 @@ import traitlets
 
 from fizzplate.lesson import Wording
 from fizzplate.lesson.classroom.investigations import investigations
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.widget import Widget
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -40,7 +40,7 @@ class Inquiry(Widget):
         self, set_up: Callable[[Investigation], None], wording: Wording | None = None
     ) -> None:
         self._known = {each.name: each for each in investigations()}
-        self._found: dict[str, str] = {}
+        self._answers: dict[str, str] = {}  # templates, by name
         self._wording = wording or Wording()
         super().__init__(items=self._items())
 
@@ -55,25 +55,26 @@ class Inquiry(Widget):
     def _on_asked(self, change: dict[str, Any]) -> None:
         chosen = self._known.get(str(change["new"].get("name")))
         if chosen is not None:
-            self._found[chosen.name] = chosen.answer()
-            self.answers = in_board_words(self._found, self._wording)
+            self._answers[chosen.name] = chosen.answer_template()
+            self.answers = self._worded_answers()
 
     def word(self, wording: Wording) -> None:
         """Ask and answer in another board's wording."""
         self._wording = wording
         with self.hold_sync():
             self.items = self._items()
-            self.answers = in_board_words(self._found, wording)
+            self.answers = self._worded_answers()
+
+    def _worded_answers(self) -> dict[str, str]:
+        return {name: say(answer, self._wording) for name, answer in self._answers.items()}
 
     def _items(self) -> list[dict[str, str]]:
-        items = [
+        return [
             {
                 "name": each.name,
                 "question": each.question,
                 "vary": each.vary,
                 "lookFor": each.look_for,
             }
-            for each in self._known.values()
+            for each in investigations(self._wording)
         ]
-        worded: list[dict[str, str]] = in_board_words(items, self._wording)
-        return worded

@@ -8,7 +8,6 @@ import numpy as np
 
 from fizzplate.lesson.classroom.cell_comparison import compare_cells, compared_curves
 from fizzplate.views.figures.graphs import Line, graph
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import render, trusted
 
 if TYPE_CHECKING:
@@ -30,28 +29,26 @@ def comparison(
     setups: tuple[CellSetup, CellSetup], runs: tuple[Run, Run], wording: Wording
 ) -> Markup:
     """Compare two cells by their set-ups and runs."""
-    found = compare_cells(*setups, runs)
-    differs, same, outcome = in_board_words((found.differences, found.same, found.outcome), wording)
+    found = compare_cells(*setups, runs, wording)
     return render(
         TEMPLATE,
         wait="",
-        differs=differs,
-        same=same,
-        outcome=outcome,
+        differs=found.differences,
+        same=found.same,
+        outcome=found.outcome,
         charts=[trusted(each) for each in _charts(runs, wording)],
     )
 
 
 def _charts(runs: tuple[Run, Run], wording: Wording) -> list[str]:
-    curves = [compared_curves(run) for run in runs]
+    curves = [compared_curves(run, wording) for run in runs]
     charts = []
     for k, name in enumerate(curves[0]):
         if max(float(np.abs(each[name]).max()) for each in curves) <= LEAST_SHOWN:
             continue
-        worded = in_board_words(name, wording)
         lines = [
             Line(which, run.time_s / 60, each[name])
             for which, run, each in zip(("first", "second"), runs, curves, strict=True)
         ]
-        charts.append(graph(f"both-{k}", f"{worded}, both cells", ("Time, minutes", worded), lines))
+        charts.append(graph(f"both-{k}", f"{name}, both cells", ("Time, minutes", name), lines))
     return charts

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from fizzplate.chemistry import species_name
 from fizzplate.lesson.measure.causes_of_error import CAUSES
-from fizzplate.lesson.measure.class_entries import EntryRemark, read_groups
+from fizzplate.lesson.measure.class_entries import read_groups
 from fizzplate.lesson.measure.theory_comparison import results_csv
 from fizzplate.lesson.state.page_states import MeasureState
 from fizzplate.views.controls.calculator import Calculator
@@ -22,10 +22,9 @@ from fizzplate.views.controls.setup_bar import read_number
 from fizzplate.views.grid import Grid
 from fizzplate.views.pages.measure_results import acting_on, comparisons, report, why
 from fizzplate.views.pages.page import Page
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError, number
-from fizzplate.words.say import begin
+from fizzplate.words.say import begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -148,8 +147,8 @@ class Measure(Page[MeasureState]):
         if given == self._given:
             return  # a change of the table comes once for each of its parts
         self._given = given
-        groups = read_groups(self.grid.rows, self.grid.units)
-        self.grid.marks = [asdict(self._worded(mark)) for mark in groups.marks]
+        groups = read_groups(self.grid.rows, self.grid.units, self.board.wording)
+        self.grid.marks = [asdict(mark) for mark in groups.marks]
         self.logger_panel.name_groups(groups.names)
         try:
             resolutions = self._resolution("balance", "g"), self._resolution("tube", "cm³")
@@ -195,15 +194,9 @@ class Measure(Page[MeasureState]):
     def _reword(self) -> None:
         wording = self.board.wording
         self.grid.call(wording)
-        self._options["gas"].description = in_board_words("Gas at the anode", wording)
+        self._options["gas"].description = say("Gas at {the_anode}", wording)
         for each in CAUSES:
-            label = f"{begin(each.name)}, {each.unit}"
-            self._sizes[each.name].description = in_board_words(label, wording)
-
-    def _worded(self, mark: EntryRemark) -> EntryRemark:
-        return EntryRemark(
-            mark.row, mark.key, in_board_words(mark.says, self.board.wording), mark.wrong
-        )
+            self._sizes[each.name].description = f"{begin(each.name)}, {each.unit}"
 
     def _offered(self, name: str, value: str) -> str:
         """Return what a link says of a setting.

@@ -22,9 +22,7 @@ from fizzplate.lesson.measure.theory_comparison import (
     quantities,
 )
 from fizzplate.views.figures.graphs import Line, graph
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import render, trusted
-from fizzplate.words.electrode_names import named
 from fizzplate.words.refusals import InputError
 from fizzplate.words.say import begin
 
@@ -87,7 +85,7 @@ def report(made: Mapping[str, TheoryComparison], wording: Wording, note: str = "
 def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any]:
     """Give what is said of one quantity, for the template."""
     q = found.quantity
-    heading = begin(named(q.name, wording))
+    heading = begin(q.name_in(wording))
     scale, unit = (1.0, q.unit) if q.is_gas else (1e3, "mg")
     axes_names = ("Charge, C", f"{heading}, {unit}")
     chart = graph(f"measured-{k}", heading, axes_names, _lines(found, scale))
@@ -192,7 +190,7 @@ def why(
     rows = [
         (
             each.cause.name,
-            each.cause.how,
+            each.cause.how_in(wording),
             f"{sizes[each.cause.name]:g} {each.cause.unit}",
             _effect(effects[each.cause.name]),
             each.says,
@@ -210,7 +208,6 @@ def why(
         )
     )
     measured = [f"{what} {value:+.1f} ± {error:.1f} %" for what, (value, error) in off.items()]
-    measured, rows = in_board_words((measured, rows), wording)
     return render("pages/templates/causes.html.j2", measured=measured, rows=rows)
 
 

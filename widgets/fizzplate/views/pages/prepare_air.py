@@ -18,8 +18,8 @@ from fizzplate.lesson.prepare.room_air import (
     total_hydrogen,
 )
 from fizzplate.views.pages.prepare_visibility import refusal_of
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import render
+from fizzplate.words.say import say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -43,30 +43,30 @@ def air_tables(
 ) -> Markup:
     """Write what the class's cells give off, and how near the room's air comes to a limit."""
     usable = [setup for setup in setups if refusal_of(setup) is None]
-    hydrogen, room = _hydrogen(usable, groups, room_m3)
+    hydrogen, room = _hydrogen(usable, groups, room_m3, wording)
     alkali = "; ".join(
-        f"{setup.label}: {made:.2g} mmol"
+        f"{setup.label_in(wording)}: {made:.2g} mmol"
         for setup in usable
         if (made := alkali_mmol(setup)) > LEAST_ALKALI_MMOL
     )
-    gases = [_row(setup, groups, room_m3, air_changes_h) for setup in usable]
+    gases = [_row(setup, groups, room_m3, air_changes_h, wording) for setup in usable]
     written = {
         "gases": [row for row in gases if row],
         "hydrogen": hydrogen,
         "alkali": alkali,
-        "alkali_at": "Hydroxide at the cathode of one group:",
+        "alkali_at": say("Hydroxide at {the_cathode} of one group:", wording),
     }
-    return render(
-        "pages/templates/air.html.j2", room=room, defer=DEFER, **in_board_words(written, wording)
-    )
+    return render("pages/templates/air.html.j2", room=room, defer=DEFER, **written)
 
 
-def _row(setup: CellSetup, groups: int, room_m3: float, air_changes_h: float) -> list[str]:
+def _row(
+    setup: CellSetup, groups: int, room_m3: float, air_changes_h: float, wording: Wording
+) -> list[str]:
     found = _air_of(setup, cell_count(setup, groups), room_m3, air_changes_h)
     if found is None:
         return []
     return [
-        setup.label,
+        setup.label_in(wording),
         f"{found.group_mg:.2g} mg of {PRODUCED[found.gas]}",
         f"{found.class_mg:.3g} mg",
         f"{found.concentration_mg_m3:.2g} mg/m³",
@@ -76,11 +76,14 @@ def _row(setup: CellSetup, groups: int, room_m3: float, air_changes_h: float) ->
 
 
 def _hydrogen(
-    setups: Sequence[CellSetup], groups: int, room_m3: float
+    setups: Sequence[CellSetup], groups: int, room_m3: float, wording: Wording
 ) -> tuple[list[list[str]], str]:
     """Say how much hydrogen there is, and whether the room or a collected tube is the hazard."""
     found = [
-        (setup.label, hydrogen_budget(cm3, groups=cell_count(setup, groups), room_m3=room_m3))
+        (
+            setup.label_in(wording),
+            hydrogen_budget(cm3, groups=cell_count(setup, groups), room_m3=room_m3),
+        )
         for setup in setups
         if (cm3 := _hydrogen_cm3(setup)) > LEAST_HYDROGEN_CM3
     ]

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
 from fizzplate.lesson.prepare.sheets import caution_text, quantity_text
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import render
 from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
@@ -35,22 +34,22 @@ def amounts_table(
     InputError
         If the numbers of the lesson cannot be used; a solution that cannot be made has its reason in its row.
     """
-    rows = [_row(setup, needs, cupboards) for setup in setups]
-    return render(
-        "pages/templates/amounts.html.j2", heads=HEADS, rows=in_board_words(rows, wording)
-    )
+    rows = [_row(setup, needs, cupboards, wording) for setup in setups]
+    return render("pages/templates/amounts.html.j2", heads=HEADS, rows=rows)
 
 
-def _row(setup: CellSetup, needs: ClassNeeds, cupboards: Mapping[str, Cupboard]) -> list[str]:
+def _row(
+    setup: CellSetup, needs: ClassNeeds, cupboards: Mapping[str, Cupboard], wording: Wording
+) -> list[str]:
     try:
         made = amounts_for(setup, needs, dict(cupboards))
     except InputError as refusal:
-        return [setup.label, "not made", "", "", page_refusal(refusal)]
+        return [setup.label_in(wording), "not made", "", "", page_refusal(refusal)]
     if not made:
-        return [setup.label, "as it is", "", "", ""]
+        return [setup.label_in(wording), "as it is", "", "", ""]
     volume = f"{made[0].make_cm3:g} cm³"
     return [
-        setup.label,
+        setup.label_in(wording),
         volume,
         "; ".join(map(quantity_text, made)),
         mixing_instructions(made),

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson.prepare.timetable import one_period, plan
 from fizzplate.views.pages.prepare_visibility import refusal_of
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import render
 
 if TYPE_CHECKING:
@@ -21,14 +20,14 @@ if TYPE_CHECKING:
 def timetables(setups: Iterable[CellSetup], period_min: float, wording: Wording) -> Markup:
     """Write the timetables; a solution that cannot be made is left out."""
     usable = tuple(setup for setup in setups if refusal_of(setup) is None)
-    periods = plan(usable, period_min)
+    periods = plan(usable, period_min, wording)
     tables = [
         _timetable(f"Period {k}", period, period_min) for k, period in enumerate(periods, start=1)
     ]
     if len(periods) > 1:
-        entries, says = one_period(usable, period_min)
+        entries, says = one_period(usable, period_min, wording)
         tables.insert(0, _timetable("In one period", entries, period_min, says))
-    return render("pages/templates/plan.html.j2", timetables=in_board_words(tables, wording))
+    return render("pages/templates/plan.html.j2", timetables=tables)
 
 
 def _timetable(

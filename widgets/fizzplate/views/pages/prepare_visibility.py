@@ -14,7 +14,6 @@ from fizzplate.lesson.prepare.visibility import (
     visibility,
     visibility_advice,
 )
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import render
 from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
@@ -32,17 +31,17 @@ def visibility_table(setups: Iterable[CellSetup], balance_g: float, wording: Wor
     """Write a row for each solution, and what helps where something comes late."""
     setups = tuple(setups)
     advised = [
-        f"{setup.label}: {each}"
+        f"{setup.label_in(wording)}: {each}"
         for setup in setups
         if refusal_of(setup) is None
-        for each in _advice(setup, balance_g)
+        for each in _advice(setup, balance_g, wording)
     ]
-    rows = [_row(setup, balance_g) for setup in setups]
+    rows = [_row(setup, balance_g, wording) for setup in setups]
     return render(
         "pages/templates/visibility.html.j2",
         heads=_heads(balance_g, wording),
-        rows=in_board_words(rows, wording),
-        advice=in_board_words(advised, wording),
+        rows=rows,
+        advice=advised,
     )
 
 
@@ -70,13 +69,13 @@ def _heads(balance_g: float, wording: Wording) -> tuple[str, ...]:
     )
 
 
-def _row(setup: CellSetup, balance_g: float) -> list[str]:
+def _row(setup: CellSetup, balance_g: float, wording: Wording) -> list[str]:
     if refused := refusal_of(setup):
-        return [setup.label, refused, *[""] * 6]
+        return [setup.label_in(wording), refused, *[""] * 6]
     found = _shown(setup, balance_g)
     low, high = map(milliamps, _range_A(setup))
     return [
-        setup.label,
+        setup.label_in(wording),
         f"{milliamps(found.current_A)} mA ({low} to {high})",
         _minutes(found.bubbles_min[0], bool(found.gases[0])),
         _minutes(found.bubbles_min[1], bool(found.gases[1])),
@@ -111,5 +110,5 @@ def _range_A(setup: CellSetup) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=64)
-def _advice(setup: CellSetup, balance_g: float) -> tuple[str, ...]:
-    return visibility_advice(setup, balance_g=balance_g)
+def _advice(setup: CellSetup, balance_g: float, wording: Wording) -> tuple[str, ...]:
+    return visibility_advice(setup, balance_g=balance_g, wording=wording)

@@ -13,7 +13,6 @@ from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
 from fizzplate.views.controls.fields import menu, refuse, tool
 from fizzplate.views.controls.outdated import mark_outdated
 from fizzplate.views.figures.graphs import Line, graph
-from fizzplate.views.web.board_words import in_board_words
 from fizzplate.views.web.html import alert, render, status, trusted
 from fizzplate.words.field_labels import page_refusal
 from fizzplate.words.refusals import InputError
@@ -125,14 +124,14 @@ class SweepPanel:
 
     def reword(self, wording: Wording) -> None:
         """Say the same in the board's wording."""
-        self._wording = wording
-        if self._found is not None:
-            self._show(self._found)
+        changed, self._wording = wording != self._wording, wording
+        if self._found is not None and self.drawn and changed:
+            self._draw(*self.drawn)  # its words come with its runs
 
     def _draw(self, kind: str, cell: CellSetup) -> None:
         self._place.value = mark_outdated(self._chart) or status(WORKING_OUT)
         try:
-            found = sweep(kind, cell)
+            found = sweep(kind, cell, self._wording)
         except StuckError:
             self._clear()
             self._place.value = alert(STUCK)
@@ -155,16 +154,11 @@ class SweepPanel:
         self._place.value = ""
 
     def _show(self, found: Sweep) -> None:
-        def worded(text: str) -> str:
-            return str(in_board_words(text, self._wording))
-
-        # a legend has little room: a sign is enough there
-        short = dict(zip(("cathode", "anode"), self._wording.short_names, strict=True))
-        lines = [Line(_ending(name, short), found.x, y) for name, y in found.lines.items()]
+        lines = [Line(name, found.x, y) for name, y in found.lines.items()]
         chart = graph(
             "sweep",
-            worded(found.title),
-            (worded(found.x_label), worded(found.y_label)),
+            found.title,
+            (found.x_label, found.y_label),
             lines,
             here=found.here,
             logarithmic=found.logarithmic,
@@ -172,7 +166,7 @@ class SweepPanel:
         self._chart = render(
             "pages/templates/sweep.html.j2",
             chart=trusted(chart) if lines else "",
-            says=worded(found.says),
+            says=found.says,
         )
         self._show_chart()
 
@@ -181,9 +175,3 @@ class SweepPanel:
         present = self._run_controller.setup_bar.setup
         is_outdated = self.drawn is not None and self.drawn[1] != present
         self._place.value = mark_outdated(self._chart, ANOTHER_CELL) if is_outdated else self._chart
-
-
-def _ending(name: str, short: dict[str, str]) -> str:
-    """Call the electrode at the end of a line's name as the board does."""
-    what, _, role = name.rpartition(", ")
-    return f"{what}, {short.get(role, role)}" if what else name

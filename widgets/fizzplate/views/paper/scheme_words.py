@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.equations.equation_tasks import known_species
+from fizzplate.lesson.equations.equation_judge import known_species
 from fizzplate.views.paper.typesetting import formula_of
 from fizzplate.words.say import begin
 

@@ -7,7 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
-from fizzplate.lesson.equations.equation_tasks import known_species
+from fizzplate.lesson.equations.equation_judge import known_species
 from fizzplate.views.web.html import trusted
 
 if TYPE_CHECKING:

@@ -9,13 +9,8 @@ import traitlets
 
 from fizzplate.cell import Cell
 from fizzplate.chemistry import classroom_rule, melts, pretty, solutions
-from fizzplate.lesson.equations.equation_tasks import (
-    EquationTask,
-    half_task,
-    known_species,
-    overall_task,
-)
-from fizzplate.views.web.board_words import in_board_words
+from fizzplate.lesson.equations.equation_judge import known_species
+from fizzplate.lesson.equations.equation_tasks import EquationTask, half_task, overall_task
 from fizzplate.views.web.widget import Widget
 
 if TYPE_CHECKING:
@@ -54,9 +49,9 @@ def workshop_data(wording: Wording) -> dict[str, Any]:
         halves = (rule.cathode.half_equation, rule.anode.half_equation)
         products = (rule.cathode.product, rule.anode.product)
         parts = {
-            "cathode": half_task(halves[0], products[0], "cathode"),
-            "anode": half_task(halves[1], products[1], "anode"),
-            "overall": overall_task(halves[0], products[0], halves[1], products[1]),
+            "cathode": half_task(halves[0], products[0], "cathode", wording),
+            "anode": half_task(halves[1], products[1], "anode", wording),
+            "overall": overall_task(halves[0], products[0], halves[1], products[1], wording),
         }
         names = {}
         for part, task in parts.items():
@@ -68,7 +63,7 @@ def workshop_data(wording: Wording) -> dict[str, Any]:
     titles = {"cathode": wording.title("cathode"), "anode": wording.title("anode")}
     return {
         "species": plain_species(),
-        "tasks": in_board_words(made, wording),
+        "tasks": made,
         "cells": cells,
         "titles": {**titles, "overall": "Overall"},
     }

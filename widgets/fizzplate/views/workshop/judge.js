@@ -1,5 +1,5 @@
 // Judge an equation from plain data made by Python, in the page: what is typed stays there. The same rules
-// stand in lesson/equations/equation_tasks.py; a test holds the two together.
+// stand in lesson/equations/equation_judge.py; a test holds the two together.
 
 /**
  * @typedef {Record<string, number>} Net formulae used (negative) and made (positive)

@@ -101,11 +101,11 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
-    turns = residue(rule, cell.ions_mol_dm3).acidity
-    accepts = {"left": [turns]}
+    acidity = residue(rule, cell.ions_mol_dm3).acidity
+    accepts = {"left": [acidity]}
     row: dict[str, Any] = {
         "ions": ", ".join(pretty(ion) for ion in ions_with_water(cell.ions_mol_dm3)),
-        "left": acidity_statement(turns, run),
+        "left": acidity_statement(acidity, run, wording),
         "pH": say(
             "{cathode} {cathode_first:.1f} to {cathode_last:.1f}; {anode} {anode_first:.1f} to "
             "{anode_last:.1f}",
