@@ -63,7 +63,9 @@ def test_an_item_that_was_changed_into_another_kind_is_read_as_of_another_progra
     text = '<qti-extended-text-interaction response-identifier="RESPONSE" />'
     (asked,), said = changed(CHOICE, (r"<qti-choice-interaction.*</qti-choice-interaction>", text))
     assert asked.kind == "list"
-    assert said == ["items/q001.xml was changed elsewhere and is read as from another program."]
+    assert said == [
+        "items/q001.xml was changed elsewhere and was read as an item of another program."
+    ]
 
 
 @pytest.mark.parametrize(
@@ -83,7 +85,9 @@ def test_what_was_written_beside_the_mark_scheme_may_be_spoilt(scheme):
     (asked,), said = changed(CHOICE, (r'data-fizzplate="\{[^"]*"', f'data-fizzplate="{spoilt}"'))
     assert asked.maker == "imported"
     assert asked.mark("sodium hydroxide").earned == 1
-    assert said[0].startswith("items/q001.xml is read as from another program. data-fizzplate: ")
+    assert said[0].startswith(
+        "items/q001.xml was read as an item of another program. Fizz & Plate's own data: "
+    )
 
 
 @pytest.mark.parametrize(

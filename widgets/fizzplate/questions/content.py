@@ -18,7 +18,7 @@ class Option:
     right
         Whether it is the right one.
     reason
-        What is said when it is chosen.
+        What a learner reads who chooses it.
     misconception
         Number of the idea behind a wrong one; 0 for none.
     """
@@ -89,7 +89,7 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A mark for saying something: any of its words earns it, unless a contradiction is said too.
+    """A mark for saying something: any of its words earns it, unless the answer contradicts it too.
 
     Where two words have “ & ” between them, both must stand in one sentence, in either order.
 
@@ -105,7 +105,7 @@ class Point:
         What examiners do not accept by itself.
     within, besides
         Of an answer about two things, what names the one that the point is about, and what names the other:
-        only what is said of the one is read.
+        marking reads only what the answer says of the one.
     """
 
     says: str

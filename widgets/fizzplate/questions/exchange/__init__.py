@@ -1,7 +1,7 @@
 """Question sets as files: packages of the open standard QTI 3.0, and tables for a spreadsheet.
 
-Both forms bring back questions that mark every answer alike. What comes from a file is data from
-strangers: it is plain text, to be shown as text.
+A question comes back from both with the same marks for every answer. What a file holds was written by
+strangers: it is plain text and is shown as text.
 """
 
 from fizzplate.questions.exchange.qti.package_reader import from_qti

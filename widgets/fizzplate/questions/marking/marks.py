@@ -22,7 +22,7 @@ class Marked:
     lines
         Mark by mark.
     remark
-        What else is said to the learner.
+        What else the learner reads.
     misconception
         Number of the idea behind a wrong choice; 0 for none.
     """

@@ -87,12 +87,12 @@ def _says(text: str, word: str) -> bool | None:
     if BOTH not in word:
         hits = [_denied(text, start, word) for start in _starts(text, word)]
         return not all(hits) if hits else None
-    told: list[bool] = []
+    verdicts: list[bool] = []
     for sentence in _SENTENCE.split(text):
         each = [_says(f" {sentence} ", part) for part in word.split(BOTH)]
         if None not in each:
-            told.append(False not in each)
-    return any(told) if told else None
+            verdicts.append(False not in each)
+    return any(verdicts) if verdicts else None
 
 
 def _starts(text: str, word: str) -> Iterator[int]:

@@ -87,7 +87,7 @@ class Question(ABC):
 
     @property
     def points(self) -> tuple[Point, ...]:
-        """What earns a mark when it is said; nothing, unless the answer is in words."""
+        """What earns a mark each; nothing, unless the answer is in words."""
         return ()
 
     @property

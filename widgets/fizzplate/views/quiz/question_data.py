@@ -93,7 +93,7 @@ def _plain_part(part: Part) -> dict[str, Any]:
 
 @cache
 def plain_ideas() -> dict[str, dict[str, Any]]:
-    """Give the ideas of learners by their numbers: what is said, what is so, what shows it."""
+    """Give the ideas of learners by their numbers: what they say, what is right, what shows it."""
     return {
         str(each.number): {
             "wrong": each.wrong,

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 VERSION = 1
+_NAME = "Fizz & Plate's own data"
+_ALLOWED = f"the data of version {VERSION}, unchanged"
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,18 +101,19 @@ def read_extra_data(text: str) -> ExtraData:
     >>> read_extra_data("[]")
     Traceback (most recent call last):
         ...
-    fizzplate.words.refusals.InputError: data-fizzplate: '[]' cannot be used; allowed is version 1 of it.
+    fizzplate.words.refusals.InputError: Fizz & Plate's own data: '[]' cannot be used; allowed is \
+the data of version 1, unchanged.
     """
     try:
         given = json.loads(text)
     except (ValueError, RecursionError):
         given = None
     if not isinstance(given, dict) or given.get("version") != VERSION:
-        raise InputError("data-fizzplate", text, f"version {VERSION} of it")
+        raise InputError(_NAME, text, _ALLOWED)
     try:
         return _extra_data(given)
-    except (KeyError, TypeError, AttributeError, OverflowError) as missing:
-        raise InputError("data-fizzplate", str(missing), f"version {VERSION} of it") from None
+    except (KeyError, TypeError, AttributeError, OverflowError):
+        raise InputError(_NAME, text, _ALLOWED) from None
 
 
 def _extra_data(given: dict[str, Any]) -> ExtraData:

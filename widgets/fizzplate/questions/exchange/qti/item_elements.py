@@ -130,7 +130,7 @@ def marks_of(item: Element) -> int:
 
 
 def feedback_of(item: Element, identifier: str) -> str:
-    """Return what is said when an answer of this name was given, or nothing.
+    """Return the feedback to an answer of this name, or nothing.
 
     Examples
     --------

@@ -170,7 +170,7 @@ def read_choice(
 def _reason(
     item: Element, choice: Element, answer: str, name: str, remarks: list[str], *, is_right: bool
 ) -> str:
-    """Return what is said of an option: the item's own feedback, or which option is right."""
+    """Return the reason of an option: the item's own feedback, or which option is right."""
     inline = next(inside(choice, "qti-feedback-inline"), None)
     own = feedback_of(item, choice.get("identifier", ""))
     if not own and inline is not None:

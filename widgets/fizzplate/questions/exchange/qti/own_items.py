@@ -1,8 +1,8 @@
-"""Items that this program wrote: read back so that they mark every answer alike.
+"""Items that this program wrote: read back so that they mark every answer as before.
 
 Question, options, right answers, numbers, tolerances, marks of a choice and reasons are read from where the
 standard puts them; the rest from what was written beside the mark scheme. So a change that another
-program made to the item counts, and is said where something had to be given up for it.
+program made to the item counts, and a remark says what had to be given up for it.
 """
 
 from __future__ import annotations
@@ -55,14 +55,14 @@ def read_own_item(item: Element, name: str, remarks: list[str]) -> Question | No
     try:
         extra = read_extra_data(rubric.get(OURS, ""))
     except InputError as refusal:
-        remarks.append(f"{name} is read as from another program. {refusal}")
+        remarks.append(f"{name} was read as an item of another program. {refusal}")
         return None
     found = interactions(body)
     own = _OWN_TYPES.get(extra.kind)
     if own is None or [local_name(each) for each in found] != (
         [own.interaction] * own.count_interactions(extra)
     ):
-        remarks.append(f"{name} was changed elsewhere and is read as from another program.")
+        remarks.append(f"{name} was changed elsewhere and was read as an item of another program.")
         return None
     common = {
         "maker": extra.maker,

@@ -18,7 +18,7 @@ points           of a text or a list, a line for each mark: ``says: hydrogen for
                  not with: oxygen | too little: gas``
 equation         lines ``accept: 2Cl- -> Cl2 + 2e-`` for each form, and as wanted ``asks:``, ``goal:``,
                  ``hint:`` (several, in order) and ``tiles: Cl-; Cl2; e-``
-answer           a full answer, which must earn every mark; worked out from the other columns if empty,
+answer           a full answer, which must earn every mark; taken from the other columns if empty,
                  except of a text
 why              the reason, as a sentence
 watch            cells that show it, as links write them
