@@ -101,7 +101,7 @@ def classroom_rule(
             unit="mol/dm3",
             at_least=0,
         )
-    chosen = with_what_is_plentiful(ions_mol_dm3, wording or Wording())
+    chosen = wording_for(ions_mol_dm3, wording or Wording())
     if molten:
         chosen = replace(
             chosen, states=False
@@ -117,7 +117,7 @@ def classroom_rule(
     )
 
 
-def with_what_is_plentiful(ions: Iterable[str], wording: Wording) -> Wording:
+def wording_for(ions: Iterable[str], wording: Wording) -> Wording:
     """Return a board's wording for a solution.
 
     A board that lets water react means neutral solutions: an acid gives hydrogen from its hydrogen ions, and
@@ -126,9 +126,9 @@ def with_what_is_plentiful(ions: Iterable[str], wording: Wording) -> Wording:
     Examples
     --------
     >>> board = Wording(oxygen_from="H2O", hydrogen_from="H2O")
-    >>> with_what_is_plentiful(["H+", "Cl-"], board).hydrogen_from
+    >>> wording_for(["H+", "Cl-"], board).hydrogen_from
     'H+'
-    >>> with_what_is_plentiful(["Na+", "OH-"], board).oxygen_from
+    >>> wording_for(["Na+", "OH-"], board).oxygen_from
     'OH-'
     """
     if "H+" in ions:

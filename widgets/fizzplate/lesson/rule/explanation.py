@@ -13,7 +13,7 @@ from fizzplate.chemistry.classroom_rule import (
     classroom_rule,
     competitors,
     ion_list,
-    with_what_is_plentiful,
+    wording_for,
 )
 from fizzplate.chemistry.product_tests import observation_of
 from fizzplate.lesson.rule.balancing_steps import BalancingStep, balancing_steps, electron_count
@@ -87,7 +87,7 @@ def explanation(
     ['Ions in the solution', 'Which way they drift', 'Cathode: who competes']
     """
     ions = cell.ions_mol_dm3
-    board = with_what_is_plentiful(ions, wording or Wording())
+    board = wording_for(ions, wording or Wording())
     if not ions:
         return [
             ExplanationStep(

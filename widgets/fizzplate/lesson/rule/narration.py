@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes
-from fizzplate.chemistry.classroom_rule import with_what_is_plentiful
+from fizzplate.chemistry.classroom_rule import wording_for
 from fizzplate.chemistry.gases import GASES
 from fizzplate.chemistry.product_tests import observation_of
 from fizzplate.words.say import USUAL_WORDING, say
@@ -78,7 +78,7 @@ def _changes(run: Run, sentence_of: Callable[[int], str]) -> tuple[tuple[int, st
 
 def _event_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     """Return the function that says what happens at a sample."""
-    board = with_what_is_plentiful(run.cell.ions_mol_dm3, wording)
+    board = wording_for(run.cell.ions_mol_dm3, wording)
     event = _electrode_writer(run, {role: _events(role, board) for role in ROLES})
 
     def sentence(sample: int) -> str:

@@ -15,7 +15,7 @@ import numpy as np
 from fizzplate.cell import Liquid
 from fizzplate.cell.warnings import SPONGY
 from fizzplate.chemistry import electrode_equation, electrodes, half_equation, parse_formula, pretty
-from fizzplate.chemistry.classroom_rule import with_what_is_plentiful
+from fizzplate.chemistry.classroom_rule import wording_for
 from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
 from fizzplate.chemistry.indicators import indicators
 from fizzplate.chemistry.product_kinds import kind_of
@@ -108,7 +108,7 @@ def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
         arrays.add(f"v:{neutral[0]}", np.zeros((when.size, where.size)))
         still = arrays.index[f"v:{neutral[0]}"]
         arrays.index.update({f"v:{formula}": still for formula in neutral})
-    board = with_what_is_plentiful(run.cell.ions_mol_dm3, wording)
+    board = wording_for(run.cell.ions_mol_dm3, wording)
     header = _header(run) | {
         "minutes": float(run.time_s[-1]) / 60,
         "idle": bool(run.current_A.max() < LEAST_CURRENT_A),

@@ -17,7 +17,7 @@ from fizzplate.chemistry import (
     pretty,
     usual_test,
 )
-from fizzplate.chemistry.classroom_rule import with_what_is_plentiful
+from fizzplate.chemistry.classroom_rule import wording_for
 from fizzplate.chemistry.product_kinds import kind_of, product_name
 from fizzplate.lesson import cautions, differences, narration, observations
 from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION, electrode_cautions, hazards
@@ -196,7 +196,7 @@ def _side_card(
     by_rule = _outcome(expected.product, record.material)
     main = record.products[0]
     agrees = main == expected.product
-    board = with_what_is_plentiful(run.cell.ions_mol_dm3, wording)
+    board = wording_for(run.cell.ions_mol_dm3, wording)
     equation = (
         expected.half_equation if agrees else equation_of(main, side.role, record.material, board)
     )

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import pretty
-from fizzplate.chemistry.classroom_rule import classroom_rule, with_what_is_plentiful
+from fizzplate.chemistry.classroom_rule import classroom_rule, wording_for
 from fizzplate.chemistry.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import (
     NOTHING,
@@ -116,13 +116,13 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
             anode_last=run.anode.pH[-1],
         ),
     }
-    board = with_what_is_plentiful(cell.ions_mol_dm3, wording)
+    board = wording_for(cell.ions_mol_dm3, wording)
     flows = float(run.current_A.max()) > LEAST_CURRENT_A
     for role in ROLES:
         record, expected = getattr(run, role), getattr(rule, role)
         main = record.products[0] if flows and record.products else ""
         made = equation_of(main, role, record.material, board) if main else None
-        row[role] = _at_electrode(record, role, expected, made)
+        row[role] = _at_electrode(record, role, expected, made, wording)
         accepts[f"{role}-product"] = [choice_of(expected.product, record.material), NOTHING]
         if main:
             accepts[f"{role}-product"][1] = choice_of(main, record.material)
@@ -130,12 +130,16 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
 
 
 def _at_electrode(
-    record: ElectrodeRecord, role: str, expected: ElectrodeRule, made: Equation | None
+    record: ElectrodeRecord,
+    role: str,
+    expected: ElectrodeRule,
+    made: Equation | None,
+    wording: Wording,
 ) -> dict[str, Any]:
     """Fill the columns of one electrode; where rule and run differ, both are given by name."""
     product = choice_of(expected.product, record.material)
     equation = expected.half_equation.pretty()
-    task = plain_task(half_task(expected.half_equation, expected.product, role))
+    task = plain_task(half_task(expected.half_equation, expected.product, role, wording))
     if made is None:
         return {
             "seen": "nothing is seen",
@@ -146,7 +150,7 @@ def _at_electrode(
         }
     main = record.products[0]
     if main != expected.product:
-        also = plain_task(half_task(made, main, role))
+        also = plain_task(half_task(made, main, role, wording))
         product = f"exam: {product}; bench: {choice_of(main, record.material)}"
         equation = f"exam: {equation}; bench: {made.pretty()}"
         task |= {
