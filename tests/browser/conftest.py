@@ -6,15 +6,16 @@ import os
 import shutil
 import subprocess
 import sys
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from urllib.parse import urljoin
 
 import pytest
 from playwright.sync_api import expect, sync_playwright
 from tests.browser.visit import LOADING_MS, PROJECTOR
+from tests.browser.window import Window
 
-from fizzplate.share.forking.warming import FIRST_ONLY
+from fizzplate.share.forking.warming import ONLY
 from fizzplate.share.takeaway import take_away_page
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
@@ -29,6 +30,7 @@ CHROMIUM_FLAGS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    "--process-per-site",  # what a page has compiled is there for the next in the same window
     # pages of the browser's own that each window would load: a fifth of what opening ours takes
     "--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup",
 ]
@@ -64,7 +66,7 @@ def served(*options, command=None, **environment):
 
 def served_for_one_test(*options, **more):
     """Start a server of which a test asks one page: the others are not worked out ahead."""
-    return served(*options, **more, **{FIRST_ONLY: "1"})
+    return served(*options, **more, **{ONLY: "demonstrate"})
 
 
 @pytest.fixture(scope="session")
@@ -106,20 +108,25 @@ def browser():
         started.close()
 
 
+@pytest.fixture(scope="session")
+def window(browser):
+    """Give the window that tests share, one after the other."""
+    return Window(browser)
+
+
 @pytest.fixture
-def open_at(browser):
-    """Open addresses, each in a context of its own, and close them all after the test."""
-    contexts = []
+def open_at(window):
+    """Open addresses, the first in the window that tests share, and take the pages back after the test."""
+    with ExitStack() as stack:
 
-    def open_page(address, viewport=PROJECTOR, **options):
-        context = browser.new_context(viewport=viewport, **options)
-        contexts.append(context)
-        page = context.new_page()
-        page.complaints = []
-        page.on("pageerror", lambda error: page.complaints.append(str(error)))
-        page.goto(address, timeout=LOADING_MS)
-        return page
+        def open_page(address, viewport=PROJECTOR, **options):
+            page = window.lend(viewport=viewport, **options)
+            stack.callback(window.take_back, page)
+            page.complaints = complaints = []
+            complain = lambda error: complaints.append(str(error))  # noqa: E731
+            page.on("pageerror", complain)
+            stack.callback(page.remove_listener, "pageerror", complain)
+            page.goto(address, timeout=LOADING_MS)
+            return page
 
-    yield open_page
-    for context in contexts:
-        context.close()
+        yield open_page

@@ -27,17 +27,17 @@ def explore_address(address_of):
 
 
 @pytest.fixture
-def visit(browser, explore_address):
+def visit(window, explore_address):
     visits = []
 
     def open_page(query="", **context):
         given = {"viewport": PROJECTOR, "reduced_motion": "reduce", **context}
-        visits.append(Visit(browser, explore_address + query, **given))
+        visits.append(Visit(window, explore_address + query, **given))
         return visits[-1]
 
     yield open_page
     for each in visits:
-        each.context.close()
+        each.close()
 
 
 def test_two_cells_one_change_apart_are_compared(visit):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.browser.visit import LOADING_MS, PROJECTOR
+from tests.browser.visit import LOADING_MS
 
 PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
 PLAIN = ("", "nothing-here", "class-link")
@@ -93,20 +93,14 @@ WATCH_MARKS = """() => {
 
 
 @pytest.fixture
-def opened(browser, demonstrate_address):
-    contexts = []
-
+def opened(open_at, demonstrate_address):
     def open_page(path, **options):
-        context = browser.new_context(viewport=PROJECTOR, reduced_motion="reduce", **options)
-        contexts.append(context)
-        page = context.new_page()
-        page.goto(path if ":" in path else demonstrate_address.replace("demonstrate", path))
+        address = path if ":" in path else demonstrate_address.replace("demonstrate", path)
+        page = open_at(address, reduced_motion="reduce", **options)
         page.evaluate(WATCH_MARKS)
         return page
 
-    yield open_page
-    for each in contexts:
-        each.close()
+    return open_page
 
 
 def walk(page):
@@ -191,7 +185,7 @@ def test_the_marks_of_the_other_pages_are_seen(opened, path, scheme):
 
 
 def test_the_marks_of_a_page_to_take_away_are_seen(opened, file):
-    page = opened(file.as_uri())
+    page = opened(file.as_uri(), apart=True)
     page.locator("#cell button").filter(visible=True).first.wait_for()
     for part in ("Cell", "Equations", "Questions", "About"):
         page.get_by_role("link", name=part, exact=True).click()

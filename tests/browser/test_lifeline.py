@@ -84,12 +84,12 @@ class Anywhere(Visit):
 
 
 @pytest.fixture
-def visit(browser):
+def visit(window):
     with ExitStack() as stack:
 
         def open_page(address, **context):
-            seen = Anywhere(browser, address, viewport=PROJECTOR, **context)
-            stack.callback(seen.context.close)
+            seen = Anywhere(window, address, viewport=PROJECTOR, **context)
+            stack.callback(seen.close)
             return seen
 
         yield open_page
@@ -353,16 +353,16 @@ def test_prepare_takes_up_the_numbers_and_the_cupboard(visit, address_of):
     expect(purity).to_have_value("98")
 
 
-def test_a_program_that_takes_too_much_memory_ends_alone_and_its_page_says_so(browser, tmp_path):
+def test_a_program_that_takes_too_much_memory_ends_alone_and_its_page_says_so(window, tmp_path):
     book = nbformat.read(notebook("demonstrate"), as_version=4)
     book.cells.append(nbformat.v4.new_code_cell(HOARD))
     nbformat.write(book, tmp_path / "hoarding.ipynb")
     command = [sys.executable, "-c", SERVE, str(tmp_path / "hoarding.ipynb")]
     with ExitStack() as stack:
         address = stack.enter_context(served_for_one_test(command=command))[1]
-        greedy, other = (Anywhere(browser, address, viewport=PROJECTOR) for _ in range(2))
+        greedy, other = (Anywhere(window, address, viewport=PROJECTOR) for _ in range(2))
         for each in (greedy, other):
-            stack.callback(each.context.close)
+            stack.callback(each.close)
         greedy.button("Hoard").click()
         expect(greedy.banner).to_contain_text("took more memory than a page may", timeout=TOLD_MS)
         other.switch_on()

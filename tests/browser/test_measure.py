@@ -65,7 +65,7 @@ def test_a_sheet_is_pasted_and_a_wrong_cell_is_marked_until_it_is_mended(measure
 
 
 def test_files_are_loaded_by_the_real_control_and_large_ones_refused_unsent(measure, tmp_path):
-    page = measure(accept_downloads=True)
+    page = measure()
     table = tmp_path / "class.csv"
     table.write_text(
         "\ufeffgroup;cathode before;cathode after;current/A;minutes\n=cmd;8,0;8,079;0,2;20\n",
@@ -142,7 +142,7 @@ def load(page, tmp_path, name, content, control="Load a table"):
 
 
 def test_units_of_headings_are_kept_and_saved_and_wrong_tables_named(measure, tmp_path):
-    page = measure(accept_downloads=True)
+    page = measure(apart=True)
     page.on("dialog", lambda dialog: dialog.accept())
     head = "Cathode before (mg),Cathode after (mg),Current (A),Minutes,Colour"
     load(page, tmp_path, "mg.csv", f"{head}\n814,892,0.2,20,red\n907,1064,0.4,20,red\n")
@@ -261,7 +261,7 @@ def test_a_break_in_a_logger_s_file_is_said_and_marked_in_its_chart(measure, tmp
 
 
 def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measure, address_of):
-    page = measure(accept_downloads=True)
+    page = measure()
     page.get_by_role("button", name="Try an invented class").click()
     page.get_by_text("The class's Faraday constant").first.wait_for()
     causes = page.get_by_role("table", name="Causes")

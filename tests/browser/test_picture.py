@@ -19,17 +19,17 @@ SIZE = """() => {
 
 
 @pytest.fixture
-def visit(browser, demonstrate_address):
+def visit(window, demonstrate_address):
     visits = []
 
     def open_page(query, **context):
-        visits.append(Visit(browser, demonstrate_address + query, viewport=PROJECTOR, **context))
+        visits.append(Visit(window, demonstrate_address + query, viewport=PROJECTOR, **context))
         visits[-1].page.evaluate(RECORD_DRAWING)
         return visits[-1]
 
     yield open_page
     for each in visits:
-        each.context.close()
+        each.close()
 
 
 def in_order(marks):

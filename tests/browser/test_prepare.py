@@ -99,36 +99,36 @@ def test_hydrogen_and_what_comes_late_are_told_in_the_boards_words(prepare):
     expect(prepared).not_to_contain_text("athode")
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, tmp_path, paper):
+def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, tmp_path):
     page = prepare()
     page.evaluate("window.print = () => {}")
-    page.get_by_role("combobox", name="Paper").select_option(label=paper)
-    tab = page.get_by_role("tab", name="Technician's order")
-    for name, words in (
-        ("order", "85.2 g of CuCl"),
-        ("labels", "irritates skin, damages eyes"),
-        ("equipment", "2 × graphite rod"),
-        ("disposal", "in the bottle for copper waste; none of it down the sink"),
-        ("risk", "Draft only"),
-        ("worksheet", "sodium sulfate"),
-        ("answers", "pale green gas"),
-    ):
-        page.get_by_role("button", name="Print this sheet").press("Enter")
-        page.evaluate("document.documentElement.dataset.fpPrint = 'sheet'")
-        file = tmp_path / f"{name}.pdf"
-        page.pdf(path=file, prefer_css_page_size=True)
-        sheets = PdfReader(file).pages
-        text = " ".join(sheet.extract_text() for sheet in sheets)
-        width = float(sheets[0].mediabox.width)
-        assert width == pytest.approx({"A4": 595, "Letter": 612}[paper], abs=2)
-        assert " ".join(words.split()) in " ".join(text.split()), name
-        assert "Will it show" not in text
-        assert {size_of(sheet) for sheet in sheets} == {paper}
-        assert faults_of(page, sheets, margin_pt=MARGIN_PT) == []
-        tab.press("ArrowRight")
-        tab = page.get_by_role("tab", selected=True)
-        page.evaluate("delete document.documentElement.dataset.fpPrint")
+    for paper, width_pt in (("A4", 595), ("Letter", 612)):
+        page.get_by_role("combobox", name="Paper").select_option(label=paper)
+        tab = page.get_by_role("tab", name="Technician's order")
+        tab.click()
+        for name, words in (
+            ("order", "85.2 g of CuCl"),
+            ("labels", "irritates skin, damages eyes"),
+            ("equipment", "2 × graphite rod"),
+            ("disposal", "in the bottle for copper waste; none of it down the sink"),
+            ("risk", "Draft only"),
+            ("worksheet", "sodium sulfate"),
+            ("answers", "pale green gas"),
+        ):
+            page.get_by_role("button", name="Print this sheet").press("Enter")
+            page.evaluate("document.documentElement.dataset.fpPrint = 'sheet'")
+            file = tmp_path / f"{name}.pdf"
+            page.pdf(path=file, prefer_css_page_size=True)
+            sheets = PdfReader(file).pages
+            text = " ".join(sheet.extract_text() for sheet in sheets)
+            assert float(sheets[0].mediabox.width) == pytest.approx(width_pt, abs=2), (paper, name)
+            assert " ".join(words.split()) in " ".join(text.split()), (paper, name)
+            assert "Will it show" not in text
+            assert {size_of(sheet) for sheet in sheets} == {paper}
+            assert faults_of(page, sheets, margin_pt=MARGIN_PT) == [], (paper, name)
+            tab.press("ArrowRight")
+            tab = page.get_by_role("tab", selected=True)
+            page.evaluate("delete document.documentElement.dataset.fpPrint")
 
 
 def test_on_a_phone_the_page_fits(prepare):

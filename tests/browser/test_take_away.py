@@ -18,12 +18,12 @@ LAMP = fp.Lamp(6.0, 0.06)
 
 
 @pytest.fixture
-def opened(browser, file):
+def opened(window, file):
     """Open the file without a network; nothing may be asked for, and nothing may go wrong."""
     visits = []
 
     def visit(viewport=PROJECTOR, **options):
-        made = Visit(browser, file.as_uri(), viewport=viewport, offline=True, **options)
+        made = Visit(window, file.as_uri(), viewport=viewport, offline=True, **options)
         visits.append(made)
         made.asked = []
         made.page.on("request", lambda request: made.asked.append(request.url))
@@ -33,7 +33,7 @@ def opened(browser, file):
     for each in visits:
         assert each.errors == []
         assert [url for url in each.asked if not url.startswith(("data:", "blob:", "file:"))] == []
-        each.context.close()
+        each.close()
 
 
 def go(visit, part):

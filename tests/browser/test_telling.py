@@ -102,18 +102,18 @@ def told_in(page, products):
 
 
 @pytest.fixture
-def visit(browser, demonstrate_address):
+def visit(window, demonstrate_address):
     visits = []
 
     def open_page(path, **context):
         address = demonstrate_address.replace("demonstrate", path)
         given = {"viewport": PROJECTOR, "script": WATCH_THE_PEN, **context}
-        visits.append(Visit(browser, address, **given))
+        visits.append(Visit(window, address, **given))
         return visits[-1]
 
     yield open_page
     for each in visits:
-        each.context.close()
+        each.close()
 
 
 def to_the_end(seen):
@@ -208,7 +208,7 @@ def test_no_way_round_tells_a_class_that_is_asked(visit):
     page.reload()
     seen.button("Switch off").wait_for(timeout=LOADING_MS)
     assert told_in(page, products) == []
-    second = seen.context.new_page()
+    second = seen.page.context.new_page()
     second.add_init_script(WATCH_THE_PEN)
     second.goto(page.url)
     second.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)

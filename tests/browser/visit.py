@@ -93,23 +93,37 @@ def expect_mended(field):
 
 
 class Visit:
-    """A page with what it complained of and what it asked of others."""
+    """A page with what it complained of and what it asked of others; `close` gives its window back."""
 
-    def __init__(self, browser, address, *, script="", **context):
-        self.context = browser.new_context(**context)
-        self.page = self.context.new_page()
-        self.page.add_init_script(script)
+    def __init__(self, window, address, *, script="", **options):
+        self._window = window
+        self.page = window.lend(**options, **({"apart": True} if script else {}))
+        if script:
+            self.page.add_init_script(script)
         self.errors: list[str] = []
         self.foreign: list[str] = []
         self.sent: list[str] = []
-        self.page.on("console", self._console)
-        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.page.on("request", self._request)
         self.kernels: list[str] = []
-        self.page.on("websocket", self._websocket)
+        self._listens = {
+            "console": self._console,
+            "pageerror": self._page_error,
+            "request": self._request,
+            "websocket": self._websocket,
+        }
+        for what, listener in self._listens.items():
+            self.page.on(what, listener)
         self._host = urlsplit(address).netloc
         self.page.goto(address, timeout=LOADING_MS)
         self.ledger("Cathode").first.wait_for(timeout=LOADING_MS)
+
+    def close(self):
+        """Give the window back to the next test."""
+        for what, listener in self._listens.items():
+            self.page.remove_listener(what, listener)
+        self._window.take_back(self.page)
+
+    def _page_error(self, error):
+        self.errors.append(str(error))
 
     def _console(self, message):
         if message.type == "error":

@@ -1,4 +1,4 @@
-"""The system's Chromium for a script that measures, without what a browser does beside."""
+"""The system's Chromium for a script that measures, without windows and what a browser does beside."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from contextlib import contextmanager
 
 from playwright.sync_api import sync_playwright
 
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser")
+BROWSERS += ("google-chrome", "google-chrome-stable")
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run"]
 FLAGS += ["--disable-background-networking", "--disable-component-update", "--disable-sync"]
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from fizzplate.share.forking.warming import FIRST_ONLY
+from fizzplate.share.forking.warming import ONLY
 
 COMMAND = Path(sys.executable).with_name("fizzplate")
 WIDGET = "application/vnd.jupyter.widget-view+json"  # in a page whose program has answered
@@ -31,10 +31,13 @@ def printed(name):
 
 
 @pytest.fixture(scope="module", autouse=True)
-def only_the_first_page_is_worked_out_ahead():
-    """Spare the many servers that start here what only the second page and later ones gain by."""
+def little_is_worked_out_ahead(request):
+    """Spare the many servers that start here what their tests gain nothing by.
+
+    A test file whose learners open another page than the lightest names it in WORKED_OUT_AHEAD.
+    """
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv(FIRST_ONLY, "1")
+        patch.setenv(ONLY, getattr(request.module, "WORKED_OUT_AHEAD", "measure"))
         yield
 
 
@@ -57,7 +60,7 @@ def started():
     @contextmanager
     def start(*command, **environment):
         process = subprocess.Popen(
-            command or [COMMAND, "--no-browser", "--port", "0", "--page", "demonstrate"],
+            command or [COMMAND, "--no-browser", "--port", "0", "--page", "measure"],
             stdout=subprocess.PIPE,
             text=True,
             env={**os.environ, **environment},

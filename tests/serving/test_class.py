@@ -28,6 +28,8 @@ FORGED = (
     {"Origin": "{site}", "Sec-Fetch-Site": "same-site"},
 )
 
+WORKED_OUT_AHEAD = "revise"
+
 
 @pytest.fixture(scope="module")
 def link():

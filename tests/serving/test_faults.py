@@ -20,6 +20,7 @@ from servers import HASTY_COMMAND
 
 from fizzplate.share.command import SPARE
 
+WORKED_OUT_AHEAD = "demonstrate"
 LET_GO = """
 import psutil
 from fizzplate.share.allocator import give_back_now
@@ -34,11 +35,11 @@ for k in range(2):
 #: those after which a server is as it was before, so that one serves them all
 SPARING = {
     "kernel killed": (kernel_killed, {"others": 1}),
-    "endurance": (endurance, {"learners": 3, "minutes": 0.2, "pause_s": 0.5, "let_go_s": 0}),
+    "endurance": (endurance, {"learners": 3, "minutes": 0.1, "pause_s": 0.5, "let_go_s": 0}),
     "page loads": (page_loads, {"loads": 6, "seconds": 2, "others": 1, "let_go_s": 0}),
     "slow clients": (slow_clients, {"clients": 20, "others": 1, "seconds": 2}),
     "oversized": (oversized, {"others": 1}),
-    "parent killed": (parent_killed, {"others": 1, "comers": 2}),
+    "parent killed": (parent_killed, {"others": 1, "comers": 1}),
 }
 SMALL = {
     "disk full": (disk_full, {"others": 1}),

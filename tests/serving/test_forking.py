@@ -15,7 +15,7 @@ from tests.serving.apart import run_apart
 from tests.serving.conftest import WIDGET
 
 from fizzplate.share.forking import WarmParent, can_fork
-from fizzplate.share.forking.warming import FIRST_ONLY
+from fizzplate.share.forking.warming import ONLY
 
 NO_PARENT = """
 import sys
@@ -43,7 +43,7 @@ assert all(same), same
 """
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def parent():
     warm = WarmParent()
     warm.start()
@@ -115,5 +115,5 @@ def test_where_it_works_pages_run_on_forked_kernels(started, read_page):
 
 def test_what_is_worked_out_ahead_leaves_no_thread_and_is_known_afterwards():
     """In a process of its own, as the parent does it: a failure there would only start it anew, unseen."""
-    environment = {name: value for name, value in os.environ.items() if name != FIRST_ONLY}
+    environment = {name: value for name, value in os.environ.items() if name != ONLY}
     subprocess.run([sys.executable, "-c", WARM_UP], env=environment, check=True)

@@ -12,6 +12,7 @@ from memory import Family, alive
 from servers import fizzplate, wait_until
 
 LEARNERS = 3
+WORKED_OUT_AHEAD = "demonstrate"
 
 
 async def joined(address, family):

@@ -33,6 +33,7 @@ from fizzplate.share.handlers.channels import MOST_CONNECTIONS, TOO_MUCH
 from fizzplate.share.kernel_pool import ClassKernels
 from fizzplate.share.limits import raise_open_files, set_ceiling
 
+WORKED_OUT_AHEAD = "revise"
 NOBODY = "00000000-0000-0000-0000-000000000000"
 FAILING = """
 from fizzplate.share.handlers import channels, closing, files, pages

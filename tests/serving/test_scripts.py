@@ -7,6 +7,7 @@ from pathlib import Path
 
 from tests.printed import figures, printed_by
 
+WORKED_OUT_AHEAD = "demonstrate,measure"
 SMALL = {
     "compare_joins.py": ["1", "1", "--alone", "1", "--quiet-s", "0.2", "--only-label"],
     "compare_weight.py": ["measure", "--quiet-ms", "300"],

@@ -48,7 +48,7 @@ def pending(process):
 )
 def test_a_server_that_hangs_ends_and_leaves_nothing(tmp_path, read_page, how, stops, patience_s):
     command = stuck_command(how, patience_s)
-    with fizzplate(command=command, TMPDIR=str(tmp_path)) as (process, address):
+    with fizzplate(page="measure", command=command, TMPDIR=str(tmp_path)) as (process, address):
         read_page(address)
         members = Family(process.pid).members()
         assert any(member.name().startswith("kernel-") for member in members)
@@ -69,7 +69,7 @@ def test_a_loop_that_was_told_to_stop_has_ten_seconds():
 
 
 def test_a_killed_server_leaves_nothing(tmp_path, read_page):
-    with fizzplate(TMPDIR=str(tmp_path)) as (process, address):
+    with fizzplate(page="measure", TMPDIR=str(tmp_path)) as (process, address):
         read_page(address)
         members = Family(process.pid).members()
         process.kill()
@@ -94,7 +94,7 @@ def test_what_servers_left_is_cleared_at_the_next_start_and_nothing_else(tmp_pat
     marked_by_link = tmp_path / f"{PREFIX}odd"
     marked_by_link.mkdir()
     (marked_by_link / OWNER).symlink_to(outside / OWNER)
-    with fizzplate(TMPDIR=str(tmp_path)):
+    with fizzplate(page="measure", TMPDIR=str(tmp_path)):
         running = {path for path in tmp_path.glob(f"{PREFIX}*") if (path / "templates").is_dir()}
         assert len(running) == 1
         clear_left()

@@ -12,7 +12,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
 
 from servers import fizzplate
 
-from fizzplate.share.forking.warming import FIRST_ONLY
+from fizzplate.share.forking.warming import ONLY
 
 # by script: the arguments of its small size, and what stands before and after each ratio
 SMALL = {
@@ -20,7 +20,7 @@ SMALL = {
         ["--rows", "2000", "--groups", "20", "--repeats", "1"],
         [(r"\(", " times numpy's reading"), (r"\(", " times a plain integration")],
     ),
-    "compare_first_frame.py": (["2"], [(", ", " times the bare slider's")]),
+    "compare_first_frame.py": (["1"], [(", ", " times the bare slider's")]),
     "compare_frames.py": (["0.2"], [("ratios of the means: ", ""), ("ratios of .*, ", "")]),
     "compare_marking.py": (["2"], [("ratio ", "")]),
     "compare_questions.py": (
@@ -44,7 +44,7 @@ IN_A_PAGE = {"compare_first_frame.py", "compare_frames.py", "compare_marking.py"
 @pytest.fixture(scope="module")
 def server():
     """Serve the pages once for all scripts that look at one."""
-    with fizzplate(**{FIRST_ONLY: "1"}) as (_, address):
+    with fizzplate(**{ONLY: "demonstrate"}) as (_, address):
         yield address
 
 

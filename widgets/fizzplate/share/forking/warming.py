@@ -37,9 +37,9 @@ MODULES = (
     "tornado.queues",
     "fizzplate.views.pages.prepare",  # the teacher's page is loaded at least
 )
-#: where this is set, only the first page is worked out ahead: for a small computer, and for tests that
-#: start many servers
-FIRST_ONLY = "FIZZPLATE_WARM_FIRST_ONLY"
+#: where this is set, only the pages that it names, with commas between them, are worked out ahead: for a
+#: small computer, and for tests that start many servers
+ONLY = "FIZZPLATE_WARM_ONLY"
 PATIENCE_S = 30.0  # for a thread that works something out ahead
 
 
@@ -53,9 +53,11 @@ def load() -> None:
 
 def tasks() -> list[Callable[[], None]]:
     """List what is worked out ahead, in parts so small that a learner who comes meanwhile hardly waits."""
+    if chosen := os.environ.get(ONLY):
+        return [partial(carry_out, name) for name in chosen.split(",")]
     first, *others = (partial(carry_out, name) for name in FOR_LEARNERS)
     teachers = [*(partial(rehearse, solution) for solution in CORE), partial(carry_out, "prepare")]
-    return [first] if os.environ.get(FIRST_ONLY) else [first, draw, *others, *teachers]
+    return [first, draw, *others, *teachers]
 
 
 def carry_out(name: str) -> None:
