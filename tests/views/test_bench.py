@@ -1,17 +1,15 @@
-"""Every solution, electrode and vessel that is offered can be shown, at rest and switched on."""
+"""Every solution and vessel that is offered can be shown, at rest and switched on."""
 
 import pytest
 
 from fizzplate.cell import Cell
-from fizzplate.chemistry import electrodes, solutions
+from fizzplate.chemistry import solutions
 from fizzplate.lesson import VESSELS
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
 from fizzplate.views.bench.widget import Bench
 
 CELLS = [
     *({"solution": formula, "concentration_mol_dm3": 0.1} for formula in solutions()),
-    *({"solution": "CuSO4", "anode": material} for material in electrodes()),
-    *({"solution": "CuSO4", "cathode": material} for material in electrodes()),
     *({"solution": "NaCl", "vessel": vessel} for vessel in VESSELS),
 ]
 
