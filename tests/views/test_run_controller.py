@@ -37,7 +37,7 @@ def test_what_is_shown_is_marked_as_old_while_another_cell_or_run_is_worked_out(
 def test_the_last_runs_come_back_as_they_were_left_and_older_ones_are_run_again(
     run_controller, monkeypatch
 ):
-    monkeypatch.setattr(run_controllers, "MOST_KEPT", 2)
+    monkeypatch.setattr(run_controllers, "MOST_RUNS", 2)
     run = {}
     for minutes in (0.2, 0.3, 0.4):
         setup = CellSetup("Na2SO4", minutes=minutes)
@@ -54,9 +54,9 @@ def test_the_last_runs_come_back_as_they_were_left_and_older_ones_are_run_again(
 
 def test_the_next_class_finds_nothing_of_the_last_one(run_controller):
     run_controller.switch()
-    assert run_controller.kept
+    assert run_controller.runs
     run_controller.bench.emptied = 1
-    assert not run_controller.kept
+    assert not run_controller.runs
     assert not run_controller.is_on
     assert not run_controller.bench.lesson["on"]
 

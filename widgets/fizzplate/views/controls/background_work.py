@@ -28,7 +28,7 @@ class BackgroundWork(Generic[Result]):
 
     def __init__(self) -> None:
         self._pool = ThreadPoolExecutor(max_workers=1)
-        self._asked = 0
+        self._newest = 0
 
     def begin(
         self,
@@ -51,11 +51,11 @@ class BackgroundWork(Generic[Result]):
         at_once
             Wait for the result, however long it takes.
         """
-        self._asked += 1
-        mine = self._asked
+        self._newest += 1
+        mine = self._newest
 
         def is_wanted() -> bool:
-            return mine == self._asked
+            return mine == self._newest
 
         try:
             loop = asyncio.get_running_loop()
@@ -80,4 +80,4 @@ class BackgroundWork(Generic[Result]):
 
     def forget(self) -> None:
         """Want nothing of what was begun."""
-        self._asked += 1
+        self._newest += 1

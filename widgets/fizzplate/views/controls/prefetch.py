@@ -30,7 +30,7 @@ class Prefetch:
 
     def __init__(self) -> None:
         self._pool = ThreadPoolExecutor(max_workers=1)
-        self._asked = Event()
+        self._wanted_now = Event()
         self._name: Hashable = None
         self._begun: Future[Run] | None = None
 
@@ -41,10 +41,10 @@ class Prefetch:
                 return
             self._begun.cancel()
         self._name = name
-        self._asked = asked = Event()
+        self._wanted_now = wanted_now = Event()
 
         def in_a_breath() -> Run:
-            asked.wait(BREATH_S)
+            wanted_now.wait(BREATH_S)
             return work_out()
 
         self._begun = self._pool.submit(in_a_breath)
@@ -52,5 +52,5 @@ class Prefetch:
     def result(self, name: Hashable, work_out: Callable[[], Run]) -> Run:
         """Return the run of that name, waiting for it or working it out now."""
         begun, self._begun = self._begun, None
-        self._asked.set()
+        self._wanted_now.set()
         return begun.result() if begun is not None and name == self._name else work_out()

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fizzplate.views.controls.board_settings import BoardSettings
 
 SAMPLES = 121
-MOST_KEPT = 12  # runs that come back as they were left
+MOST_RUNS = 12  # runs that come back as they were left
 
 _STUCK = "The model could not follow this cell: try another voltage or concentration."
 
@@ -50,7 +50,7 @@ class RunController:
         Widgets to lay out.
     run
         The run that is shown, or ``None`` while the switch is open.
-    kept
+    runs
         Runs by their set-ups, the oldest first.
     """
 
@@ -65,7 +65,7 @@ class RunController:
         place: str = "",
     ) -> None:
         self.run: Run | None = None
-        self.kept: dict[CellSetup, Run] = {}
+        self.runs: dict[CellSetup, Run] = {}
         self._board = board
         self._changed = changed
         self._prefetch = Prefetch()
@@ -116,11 +116,11 @@ class RunController:
         self.bench.busy = True
         setup = self.setup_bar.setup
         try:
-            run = self.kept.get(setup) or self._prefetch.result(setup, self._work_out())
+            run = self.runs.get(setup) or self._prefetch.result(setup, self._work_out())
         except StuckError:
             self.refusal.value = alert(_STUCK)
         else:
-            self._keep(setup, run)
+            self._remember(setup, run)
             self.run = run
             self.bench.show(run, self._about())
         finally:
@@ -140,8 +140,8 @@ class RunController:
         """
         self.setup_bar.word(self._board.wording)
         self.setup_bar.show(setup)
-        if setup in self.kept and on is not False:
-            self.run = self.kept[setup]
+        if setup in self.runs and on is not False:
+            self.run = self.runs[setup]
             self.refusal.value = ""
             self.bench.show(self.run, self._about(), again=True)
             self.setup_bar.describe()
@@ -170,19 +170,19 @@ class RunController:
         self.setup_bar.describe()
         self._show_switch()
         self._changed()
-        if self.setup_bar.setup not in self.kept:
+        if self.setup_bar.setup not in self.runs:
             self._prefetch.begin(self.setup_bar.setup, self._work_out())
 
     def _on_new_class(self) -> None:
         """Forget what the last class ran: the next one predicts first."""
-        self.kept.clear()
+        self.runs.clear()
         self.rest()
 
-    def _keep(self, setup: CellSetup, run: Run) -> None:
-        self.kept.pop(setup, None)
-        self.kept[setup] = run
-        while len(self.kept) > MOST_KEPT:
-            del self.kept[next(iter(self.kept))]
+    def _remember(self, setup: CellSetup, run: Run) -> None:
+        self.runs.pop(setup, None)
+        self.runs[setup] = run
+        while len(self.runs) > MOST_RUNS:
+            del self.runs[next(iter(self.runs))]
 
     def _about(self) -> About:
         setup = self.setup_bar.setup

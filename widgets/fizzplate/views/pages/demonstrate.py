@@ -80,7 +80,7 @@ class Demonstrate(Page[DemonstrateState]):
     def _on_changed(self) -> None:
         """Let list and address follow the cell."""
         self.list.replace(self.setup_bar.setup)
-        self.list.tick(self.run_controller.kept)
+        self.list.tick(self.run_controller.runs)
         self.record()
 
 

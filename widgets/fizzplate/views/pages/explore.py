@@ -83,8 +83,8 @@ class Explore(Page[ExploreState]):
             self.ask_option,
             on=tuple(each.is_on for each in self.shown),
             sweep=self.sweep_panel.kind,
-            drawn_sweep=self.sweep_panel.drawn[0] if self.sweep_panel.drawn else "",
-            drawn_cell=self.sweep_panel.drawn_cell,
+            drawn_sweep=self.sweep_panel.source[0] if self.sweep_panel.source else "",
+            drawn_cell=self.sweep_panel.source_cell,
         )
 
     def show_state(self, state: ExploreState) -> None:

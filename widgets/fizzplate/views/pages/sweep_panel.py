@@ -46,7 +46,7 @@ class SweepPanel:
     ----------
     widget
         Controls and chart.
-    drawn
+    source
         Name of the sweep that is drawn, or that is to be drawn once it may be, and its cell; nothing
         if there is none.
     """
@@ -60,7 +60,7 @@ class SweepPanel:
         self._kind = menu("Sweep", {name: name for name in SWEEPS}, key="sweep")
         self._kind.observe(lambda _: changed(), names="value")
         self._refusal, self._place = widgets.HTML(), widgets.HTML()
-        self.drawn: tuple[str, CellSetup] | None = None
+        self.source: tuple[str, CellSetup] | None = None
         self._found: Sweep | None = None  # of what is drawn, once it may be shown
         self._chart = Markup()
         self.widget = widgets.VBox(
@@ -79,9 +79,9 @@ class SweepPanel:
         return str(self._kind.value)
 
     @property
-    def drawn_cell(self) -> str:
+    def source_cell(self) -> str:
         """The cell whose sweep is drawn, as links write it."""
-        return write_cell(self.drawn[1]) if self.drawn else ""
+        return write_cell(self.source[1]) if self.source else ""
 
     def choose(self, kind: str) -> None:
         """Choose a sweep without drawing it; one that is not offered leaves the choice as it is."""
@@ -109,7 +109,7 @@ class SweepPanel:
             cell, _ = read_cell(drawn_cell)
         except InputError:
             return
-        self.drawn = drawn_sweep, cell
+        self.source = drawn_sweep, cell
         self.follow()
 
     def follow(self) -> None:
@@ -117,16 +117,16 @@ class SweepPanel:
         may_reveal = self._run_controller.may_reveal
         if self._found is not None and not may_reveal:
             self._clear()
-        elif self._found is None and self.drawn and may_reveal:
-            self._draw(*self.drawn)
+        elif self._found is None and self.source and may_reveal:
+            self._draw(*self.source)
         elif self._found is not None:
             self._show_chart()
 
     def reword(self, wording: Wording) -> None:
         """Say the same in the board's wording."""
         changed, self._wording = wording != self._wording, wording
-        if self._found is not None and self.drawn and changed:
-            self._draw(*self.drawn)  # its words come with its runs
+        if self._found is not None and self.source and changed:
+            self._draw(*self.source)  # its words come with its runs
 
     def _draw(self, kind: str, cell: CellSetup) -> None:
         self._place.value = mark_outdated(self._chart) or status(WORKING_OUT)
@@ -144,12 +144,12 @@ class SweepPanel:
             else:
                 self._show_chart()
             return
-        self.drawn = kind, cell
+        self.source = kind, cell
         self._found = found
         self._show(found)
 
     def _clear(self) -> None:
-        self.drawn = self._found = None
+        self.source = self._found = None
         self._chart = Markup()
         self._place.value = ""
 
@@ -173,5 +173,5 @@ class SweepPanel:
     def _show_chart(self) -> None:
         """Show the chart, marked as outdated if the cell has been changed since."""
         present = self._run_controller.setup_bar.setup
-        is_outdated = self.drawn is not None and self.drawn[1] != present
+        is_outdated = self.source is not None and self.source[1] != present
         self._place.value = mark_outdated(self._chart, ANOTHER_CELL) if is_outdated else self._chart
