@@ -100,7 +100,7 @@ def test_any_single_change_is_refused_and_said_where(family, data, by):
     ],
 )
 def test_a_verdict_says_what_is_wrong_and_where(text, product, code, words):
-    verdict = judge(text, half_task(half_equation(product), product, "electrode"))
+    verdict = judge(text, half_task(half_equation(product), product, "cathode"))
     assert verdict.code == code
     assert words in " ".join(verdict.says)
 
