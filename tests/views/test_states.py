@@ -180,6 +180,17 @@ def test_what_was_typed_and_not_sent_is_typed_again_and_read():
     assert "a number in V" in said(page.widget)
 
 
+def test_a_number_that_was_written_another_way_leaves_the_switch_closed():
+    page = Demonstrate()
+    page.open_query("?cells=NaCl,min=0.2&ask=off")
+    control(page.widget, "Time, minutes").value = "0,20"
+    press(page, "Switch on")
+    fresh = Demonstrate()
+    fresh.take_up(page.address.carried, {"cell-minutes": "0,20"})
+    assert control(fresh.widget, "Time, minutes").value == "0,20"
+    assert fresh.run_controller.is_on
+
+
 def test_a_text_that_is_far_too_long_is_cut():
     page = Measure()
     page.take_up(page.address.carried, {"logger-readings": "0, 1\n" * 10_000})

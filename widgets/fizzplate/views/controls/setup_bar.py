@@ -280,6 +280,8 @@ class SetupBar:
             self._refuse(refusal)
             return
         self._refuse(None)
+        if setup == self.setup:
+            return  # the same, written another way
         self.setup, self.cell = setup, cell
         self._changed()
 
