@@ -42,6 +42,14 @@ def test_an_electrode_is_called_as_the_board_calls_it(names: str, label: str) ->
     assert page.endswith("Did you mean 'graphite'?")
 
 
+def test_why_something_is_never_offered_names_the_electrodes_as_the_board_does() -> None:
+    refusal = refused(anode="stainless steel")
+    assert "a steel anode may hold chromium" in str(refusal)
+    page = page_refusal(refusal, Wording(electrode_names="negative"))
+    assert "a steel positive electrode may hold chromium" in page
+    assert "so it is no negative electrode either" in page
+
+
 def test_a_pure_number_has_no_unit_to_be_named() -> None:
     with pytest.raises(InputError) as raised:
         number("balance", "heavy", unit="")

@@ -28,6 +28,7 @@ from fizzplate.chemistry import (
 from fizzplate.chemistry.refused import dangers, offered
 from fizzplate.data import rows
 from fizzplate.words.refusals import InputError, choice, number
+from fizzplate.words.sentence import Sentence
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -183,8 +184,8 @@ class Cell:
         rods = (self.anode, self.cathode)
         for row in dangers(self.ions_mol_dm3, electrodes=rods, crystal=self.crystal or ""):
             if self.crystal is not None and f"crystal {self.crystal}" in row["when"]:
-                raise InputError("crystal", self.crystal, row["instead"], why=row.text)
-            raise InputError("solution", self.name, row["instead"], why=row.text)
+                raise InputError("crystal", self.crystal, row["instead"], why=Sentence(row.text))
+            raise InputError("solution", self.name, row["instead"], why=Sentence(row.text))
 
     def _refuse_too_much_current(self) -> None:
         """Refuse a current for which the supply's largest voltage is too low from the start."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.words.refusals import InputError, choice
+from fizzplate.words.sentence import Sentence
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
@@ -44,7 +45,7 @@ the wires can be swapped, so it is no cathode either. Allowed is iron, graphite 
     except InputError:
         for row in data.rows("never_offered"):
             if row["what"] == what and re.search(row["pattern"], str(given)):
-                raise InputError(argument, given, row["instead"], why=row.text) from None
+                raise InputError(argument, given, row["instead"], why=Sentence(row.text)) from None
         raise
 
 
