@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
+import pytest
+
 from fizzplate.lesson import Wording, read_cell
+from fizzplate.questions.sets import MAKERS
 
 sys.path.insert(0, str(Path(__file__).parent))
 from question_checks import GENERAL, SEEDS, SIGNS, made, made_by, shown  # beside this file
@@ -61,3 +65,46 @@ def test_an_acid_and_an_alkali_react_with_the_ions_that_are_plentiful_in_them():
             assert asked.answer == "2H⁺ + 2e⁻ → H₂"
         if "hydroxide" in begins and "O₂" in asked.answer:
             assert asked.answer.startswith("4OH⁻")
+
+
+#: by each setting, what only another setting writes
+OTHER_WORDING = [
+    (Wording(), r"− \d?e⁻"),
+    (Wording(electrons="minus"), r"→[^.;:]*\+ \d?e⁻"),
+    (Wording(), r"\((aq|g|l|s)\)"),
+    (Wording(), r"2H₂O(\(l\))? (→ O₂|− 4e⁻|\+ 2e⁻)"),
+    (Wording(oxygen_from="H2O"), r"4OH⁻(\(aq\))? →"),
+    (Wording(hydrogen_from="H2O"), r"2H⁺(\(aq\))? \+ 2e⁻"),
+    (Wording(electrode_names="negative"), r"(?i)cathode|anode"),
+]
+#: the ions of acids and alkalis react whatever the board writes of water
+PLENTIFUL = r"acid|hydroxide"
+#: whose question shows an equation that is wrong on purpose
+PLANTED = "correct a half-equation"
+
+
+@pytest.mark.parametrize(("board", "other"), OTHER_WORDING)
+def test_a_board_finds_no_trace_of_another_wording_in_any_question(board, other):
+    for name in MAKERS:
+        for asked in made_by(name, board, range(6)):
+            if board.electrode_names == "cathode" and (
+                name == PLANTED or re.search(PLENTIFUL, asked.text.split(".")[0])
+            ):
+                continue
+            traces = [text for text in shown(asked) if re.search(other, text)]
+            assert traces == [], (name, asked.text)
+
+
+def test_the_traces_are_those_of_the_other_wording():
+    water = Wording("H2O", "H2O", "minus", states=True)
+    texts = {
+        board: "\n".join(
+            text
+            for name in ("half-equation", "overall equation")
+            for asked in made_by(name, board, range(30))
+            for text in shown(asked)
+        )
+        for board in (Wording(), water, Wording("H2O", "H2O"))
+    }
+    for board, other in OTHER_WORDING[:-1]:
+        assert any(re.search(other, text) for each, text in texts.items() if each != board), other

@@ -53,7 +53,7 @@ from fizzplate.questions.calculations.sizes import (
     TWO_STEP_SIZES,
     VOLUMES_CM3,
 )
-from fizzplate.questions.calculations.targets import GOALS
+from fizzplate.questions.calculations.targets import TARGETS
 from fizzplate.questions.maker import maker
 from fizzplate.words.say import say
 
@@ -136,12 +136,12 @@ def time_needed(dice: Dice) -> Question:
     """Ask how long a current needs."""
 
     def draw(dice: Dice) -> Question:
-        goal = dice.one_of(GOALS)
-        wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
-        current_A, asks = dice.one_of(goal.currents_A), phrase(dice, "time")
-        says = without_side_reactions(dice, goal.says, beside=goal.beside)
+        target = dice.one_of(TARGETS)
+        wanted = Wanted(dice.one_of(target.made), dice.one_of(target.amounts), target.unit)
+        current_A, asks = dice.one_of(target.currents_A), phrase(dice, "time")
+        says = without_side_reactions(dice, target.says, beside=target.beside)
         return build.time_needed(
-            wanted, current_A, says=says, asks=asks, watch=goal.watch, wording=dice.wording
+            wanted, current_A, says=says, asks=asks, watch=target.watch, wording=dice.wording
         )
 
     return settled(dice, draw)
@@ -152,12 +152,12 @@ def current_needed(dice: Dice) -> Question:
     """Ask what current a time needs."""
 
     def draw(dice: Dice) -> Question:
-        goal = dice.one_of(GOALS)
-        wanted = Wanted(dice.one_of(goal.made), dice.one_of(goal.amounts), goal.unit)
-        lasting, asks = Lasting(*dice.one_of(goal.times)), phrase(dice, "current")
-        says = without_side_reactions(dice, goal.says, beside=goal.beside)
+        target = dice.one_of(TARGETS)
+        wanted = Wanted(dice.one_of(target.made), dice.one_of(target.amounts), target.unit)
+        lasting, asks = Lasting(*dice.one_of(target.times)), phrase(dice, "current")
+        says = without_side_reactions(dice, target.says, beside=target.beside)
         return build.current_needed(
-            wanted, lasting, says=says, asks=asks, watch=goal.watch, wording=dice.wording
+            wanted, lasting, says=says, asks=asks, watch=target.watch, wording=dice.wording
         )
 
     return settled(dice, draw)

@@ -296,8 +296,8 @@ def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
 
 
 def _wanted_text(says: str, wanted: Wanted, asked: str, wording: Wording) -> str:
-    goal = say(says, wording, amount=wanted.amount, name=wanted.made.name)
-    return f"{goal} {asked}"
+    target = say(says, wording, amount=wanted.amount, name=wanted.made.name)
+    return f"{target} {asked}"
 
 
 def _inverted(slips: tuple[Slip, ...]) -> tuple[Slip, ...]:

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Goal:
+class Target:
     """Something that is wanted, with amounts, currents and times that suit it."""
 
     says: str
@@ -51,8 +51,8 @@ class Goal:
 
 
 #: what a current is to make
-GOALS = (
-    Goal(
+TARGETS = (
+    Target(
         "A class wants {amount} of {name} on {a_cathode} in copper(II) sulfate solution.",
         (COPPER,),
         (60, 80, 90, 100, 120, 150, 180, 200, 240),
@@ -61,7 +61,7 @@ GOALS = (
         CLASS_TIMES,
         "CuSO4",
     ),
-    Goal(
+    Target(
         "A group wants to weigh {amount} of {name} from dilute silver nitrate solution.",
         (SILVER,),
         (50, 60, 80, 90, 120, 150),
@@ -70,7 +70,7 @@ GOALS = (
         CLASS_TIMES,
         "AgNO3",
     ),
-    Goal(
+    Target(
         "A medal is to be plated with {amount} of {name}.",
         (SILVER,),
         (0.8, 1.2, 1.5, 2.4, 3.5, 5.0, 6.5),
@@ -78,7 +78,7 @@ GOALS = (
         BATH_A,
         BATH_TIMES,
     ),
-    Goal(
+    Target(
         "A door handle is to get {amount} of {name} from a bath of nickel(II) sulfate solution.",
         (NICKEL,),
         (0.75, 0.9, 1.2, 1.8, 2.4, 3.6),
@@ -87,7 +87,7 @@ GOALS = (
         BATH_TIMES,
         beside=True,
     ),
-    Goal(
+    Target(
         "A basket of bolts is to be coated with {amount} of {name} from zinc sulfate solution.",
         (ZINC,),
         (2.5, 4.0, 6.0, 8.5, 12.0),
@@ -96,7 +96,7 @@ GOALS = (
         BATH_TIMES,
         beside=True,
     ),
-    Goal(
+    Target(
         "The badge of a car needs {amount} of {name} from a solution of chromium(III) ions.",
         (CHROMIUM,),
         (0.3, 0.45, 0.6, 0.8, 1.1),
@@ -105,7 +105,7 @@ GOALS = (
         BATH_TIMES,
         beside=True,
     ),
-    Goal(
+    Target(
         "A class wants to collect {amount} of {name} from dilute sulfuric acid with platinum electrodes.",
         WATER_GASES,
         (15, 18, 20, 24, 30, 36, 40, 45),
@@ -114,7 +114,7 @@ GOALS = (
         CLASS_TIMES,
         "H2SO4,cathode=platinum,anode=platinum",
     ),
-    Goal(
+    Target(
         "A gas test needs {amount} of {name} from sodium sulfate solution with inert electrodes.",
         WATER_GASES,
         (10, 12, 16, 20, 25),
@@ -123,7 +123,7 @@ GOALS = (
         CLASS_TIMES,
         "Na2SO4",
     ),
-    Goal(
+    Target(
         "In the fume cupboard, {amount} of {name} is to be made from concentrated sodium chloride solution.",
         (CHLORINE,),
         (12, 15, 20, 25, 30),
@@ -132,7 +132,7 @@ GOALS = (
         CLASS_TIMES,
         "NaCl,c=2",
     ),
-    Goal(
+    Target(
         "A works wants to store {amount} of {name} that it makes from potassium hydroxide solution.",
         WATER_GASES,
         (6, 8, 12, 18, 24, 36),

@@ -206,8 +206,8 @@ def why_solid(dice: Dice) -> Question:
     return text_question(text, answer, points, wording=dice.wording)
 
 
-def ideas_told(dice: Dice) -> list[Misconception]:
-    """Return the ideas that can be told with the board's names for the electrodes.
+def board_misconceptions(dice: Dice) -> list[Misconception]:
+    """Return the misconceptions that make sense with the board's names for the electrodes.
 
     That a cathode is negative cannot be discussed where it is called the negative electrode.
     """
@@ -220,7 +220,7 @@ def ideas_told(dice: Dice) -> list[Misconception]:
 @maker("true statement", topic="ideas", level=14, version=1)
 def true_statement(dice: Dice) -> Question:
     """Ask which statement of a topic is right: the wrong ones are what learners say."""
-    ideas = ideas_told(dice)
+    ideas = board_misconceptions(dice)
     topic = dice.one_of(list(ABOUT))
     of_topic = dice.some((each for each in ideas if each.topic == topic), 4)
     right = of_topic[0]
@@ -242,7 +242,7 @@ def true_statement(dice: Dice) -> Question:
 def false_statement(dice: Dice) -> Question:
     """Ask which statement of a topic is wrong: it is what learners say."""
     topic = dice.one_of(list(ABOUT))
-    of_topic = dice.some((each for each in ideas_told(dice) if each.topic == topic), 4)
+    of_topic = dice.some((each for each in board_misconceptions(dice) if each.topic == topic), 4)
     mistake = of_topic[0]
     wrong: list[Wrong] = [
         (
