@@ -5,7 +5,6 @@ from __future__ import annotations
 from itertools import count as counted
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.board_names import in_board_names
 from fizzplate.questions.dice import EDITION, Dice, seed_of
 from fizzplate.questions.maker import TOPICS
 from fizzplate.questions.makers.registry import MAKERS
@@ -163,9 +162,7 @@ def another(
 
 
 def _made(name: str, dice: Dice, *, strict: bool) -> Question:
-    """Make a question in the board's words."""
-    asked = in_board_names(MAKERS[name](dice), dice.wording)
-    return asked.with_strict_units(strict=strict)
+    return MAKERS[name](dice).with_strict_units(strict=strict)
 
 
 def _same(asked: Question, other: Question) -> bool:

@@ -49,7 +49,7 @@ class Half:
         self.equation: Equation = rule.half_equation
         self.product: str = rule.product
         self.electrode = board_slots(dice.wording)[self.role]
-        self.task = half_task(self.equation, self.product, self.role)
+        self.task = half_task(self.equation, self.product, self.role, dice.wording)
         self.stem = set_up(dice, self.formula, "" if self.material == CARBON else self.material)
 
     @property
@@ -183,7 +183,9 @@ def write_overall(dice: Dice) -> Question:
     formula = drawn_salt(dice) if dice.number(4) else dice.one_of(candidates("melt", dice.edition))
     rule = rule_of(formula, dice.wording)
     halves = (rule.cathode.half_equation, rule.anode.half_equation)
-    task = overall_task(halves[0], rule.cathode.product, halves[1], rule.anode.product)
+    task = overall_task(
+        halves[0], rule.cathode.product, halves[1], rule.anode.product, dice.wording
+    )
     if task is None:
         raise AssertionError("inert electrodes never undo each other")
     shown = overall(*halves).pretty()

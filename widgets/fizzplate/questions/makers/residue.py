@@ -232,7 +232,11 @@ def what_is_left(dice: Dice) -> Question:
         for each, text in says.items()
         if each != kind
     ]
-    after = (each for each in residue(rule, ions).sentences if "not discharged" not in each)
+    after = (
+        each
+        for each in residue(rule, ions, wording=dice.wording).sentences
+        if "not discharged" not in each
+    )
     reason = f"{begin(made)} form. {' '.join(after)}"
     # bromine and iodine that stayed would react with the hydroxide ions
     text = (
