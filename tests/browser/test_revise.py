@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from io import BytesIO
 
 import pytest
@@ -90,7 +89,7 @@ def test_the_page_marks_every_kind_as_python_does(browser):
     species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
     for name, maker in MAKERS.items():
         for seed in range(4):
-            asked = replace(maker(Dice(seed)), strict=seed % 2 == 1)
+            asked = maker(Dice(seed)).with_strict_units(strict=seed % 2 == 1)
             given = answers_to(asked)
             there = page.evaluate(
                 "([asked, given, species]) => given.map((text) => markAnswer(asked, text, species))",
