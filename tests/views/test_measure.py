@@ -7,7 +7,7 @@ from fizzplate.lesson.measure.class_entries import invented_rows
 from fizzplate.views.pages.measure import Measure
 
 BALANCE, LIQUID = "Balance shows to, g", "Liquid trapped, mg"
-HYDROGEN, GAS = "Hydrogen beside the metal, % of the charge", "Gas dissolved, % of the gas"
+HYDROGEN, GAS = "Hydrogen with the metal, % of the charge", "Gas dissolved, % of the gas"
 
 
 @pytest.fixture(scope="module")
@@ -37,7 +37,7 @@ def test_a_setting_that_cannot_be_used_takes_the_results_away_until_it_is_mended
     control(page.widget, label).value = wrong
     assert words in said(page.widget)
     assert is_marked_wrong(page.widget, label)
-    assert "Faraday constant" not in said(page.widget)
+    assert "The class&#39;s Faraday constant" not in said(page.widget)
     assert page.results_export.csv.splitlines()[:2] == ["group,charge / C", "A,240"]  # as typed
     control(page.widget, label).value = usual
     assert not is_marked_wrong(page.widget, label)
