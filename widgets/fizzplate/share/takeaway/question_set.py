@@ -47,7 +47,9 @@ def told(chosen: QuestionSet, cells: Container[str]) -> dict[str, Any]:
         "state": {
             "alone": True,
             "species": plain_species(),
-            "ideas": {key: _watchable(idea, cells) for key, idea in plain_ideas().items()},
+            "ideas": {
+                key: _watchable(idea, cells) for key, idea in plain_ideas(chosen.wording).items()
+            },
             "questions": [plain(each) for each in asked],
             "name": write_set(chosen),
             "manner": chosen.style,

@@ -191,7 +191,7 @@ class Revise(Page[ReviseState]):
         except InputError as refusal:
             self.quiz.refuse_file(f"{name}: {refusal}")
             return
-        self.quiz.ask(questions, f"{OPENED} {crc32(content):x}")
+        self.quiz.ask(questions, f"{OPENED} {crc32(content):x}", wording=self.board.wording)
         self.questions = questions
         self._opened = self._from_file = True
         self.address.opens = OPENS_FILE
@@ -248,6 +248,7 @@ class Revise(Page[ReviseState]):
             write_set(self.question_set),
             style=self.question_set.style,
             minutes=self.question_set.minutes,
+            wording=self.board.wording,
         )
         self.papers_panel.clear()
 
@@ -267,6 +268,7 @@ class Revise(Page[ReviseState]):
             level=chosen.level,
             minutes=minutes,
             edition=0 if self._from_file else chosen.edition,
+            wording=self.board.wording,
         )
 
 

@@ -21,7 +21,8 @@ from fizzplate.views.paper.scheme_numbers import answer_shown, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of, typeset
 from fizzplate.views.web.html import render
-from fizzplate.words.say import begin
+from fizzplate.words.say import USUAL_WORDING, begin
+from fizzplate.words.wording import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -61,13 +62,15 @@ UNITS_DO_NOT_COUNT = (
 )
 
 
-def scheme_html(asked: Sequence[Question]) -> Markup:
+def scheme_html(asked: Sequence[Question], wording: Wording = USUAL_WORDING) -> Markup:
     """Write the mark scheme of a set.
 
     Parameters
     ----------
     asked
         The questions, in their order.
+    wording
+        The board's.
 
     Examples
     --------
@@ -81,7 +84,7 @@ def scheme_html(asked: Sequence[Question]) -> Markup:
     rows = [
         replace(row, label=f"{number}{row.label}")
         for number, each in enumerate(asked, start=1)
-        for row in scheme_rows(each)
+        for row in scheme_rows(each, wording)
     ]
     return render(
         "paper/templates/scheme.html.j2",
@@ -144,27 +147,28 @@ def _rules(asked: Sequence[Question]) -> list[str]:
 
 
 @singledispatch
-def scheme_rows(asked: Question) -> list[SchemeRow]:
-    """Write the rows of a question of this type."""
+def scheme_rows(asked: Question, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+    """Write the rows of a question of this type, in a board's wording."""
     raise missing_for(asked, "mark scheme", "scheme_rows")
 
 
 @scheme_rows.register
-def _(asked: ChoiceQuestion) -> list[SchemeRow]:
+def _(asked: ChoiceQuestion, wording: Wording) -> list[SchemeRow]:
+    ideas = misconceptions(wording)
     answer = reason = ""
     notes = []
     for letter, option in zip(LETTERS, asked.options, strict=False):
         if option.right:
             answer, reason = f"{letter}: {option.text}", option.reason
             continue
-        idea = misconceptions()[option.misconception - 1].wrong if option.misconception else ""
+        idea = ideas[option.misconception - 1].wrong if option.misconception else ""
         behind = f" “{idea}”" if idea not in {"", option.text} else ""
         notes.append(f"{letter}: {option.reason}{behind}")
     return [SchemeRow(asked.marks, answer=answer, reason=reason, notes=tuple(notes))]
 
 
 @scheme_rows.register
-def _(asked: NumberQuestion) -> list[SchemeRow]:
+def _(asked: NumberQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
     several = len(asked.parts) > 1
     return [
         SchemeRow(
@@ -179,20 +183,21 @@ def _(asked: NumberQuestion) -> list[SchemeRow]:
 
 
 @scheme_rows.register
-def _(asked: EquationQuestion) -> list[SchemeRow]:
-    first, *others = [equation_of(net) for net in asked.task.accepted]
+def _(asked: EquationQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+    shown = asked.task.hints[-1]  # whole, as the board writes it
+    others = [equation_of(net) for net in asked.task.accepted[1:]]
     points = (SIDES, *[BALANCE] * (asked.marks - 1))[: asked.marks]
     other_forms = tuple(f"Or: {form}" for form in others)
-    return [SchemeRow(asked.marks, answer=first, others=other_forms, points=points)]
+    return [SchemeRow(asked.marks, answer=shown, others=other_forms, points=points)]
 
 
 @scheme_rows.register
-def _(asked: TextQuestion) -> list[SchemeRow]:
+def _(asked: TextQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
     reason = asked.why if asked.why != asked.answer else ""
     points = tuple(map(wordings, asked.points))
     return [SchemeRow(asked.marks, answer=begin(asked.answer), reason=reason, points=points)]
 
 
 @scheme_rows.register
-def _(asked: ChecklistQuestion) -> list[SchemeRow]:
+def _(asked: ChecklistQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
     return [SchemeRow(asked.marks, points=tuple(f"{begin(each.says)}." for each in asked.points))]

@@ -16,10 +16,12 @@ from fizzplate.views.paper.paper_questions import question_html
 from fizzplate.views.paper.shared_constants import shared_constants
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
 from fizzplate.views.web.html import render
-from fizzplate.words.say import begin
+from fizzplate.words.say import USUAL_WORDING, begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from fizzplate.words.wording import Wording
 
 LEVELS = {14: "14 to 16 years", 16: "16 to 18 years"}
 ASKED_OF: dict[type[Question], str] = {
@@ -36,6 +38,7 @@ def papers(
     level: int = 0,
     minutes: int = 0,
     edition: int = 0,
+    wording: Wording = USUAL_WORDING,
 ) -> list[Sheet]:
     """Make a paper and a mark scheme of each set.
 
@@ -51,6 +54,8 @@ def papers(
         Time allowed; 0 for no limit.
     edition
         Of the questions, which with the number names a set; 0 for questions of a file, which have none.
+    wording
+        The board's.
 
     Examples
     --------
@@ -66,7 +71,9 @@ def papers(
         about = _about(asked, topics, level, minutes, edition)
         sheets += [
             Sheet(f"paper-{number}", f"Paper {number}", _paper(number, asked, about)),
-            Sheet(f"scheme-{number}", f"Mark scheme {number}", _scheme(number, asked, about)),
+            Sheet(
+                f"scheme-{number}", f"Mark scheme {number}", _scheme(number, asked, about, wording)
+            ),
         ]
     return sheets
 
@@ -108,14 +115,14 @@ def _paper(number: int, asked: Sequence[Question], about: Sequence[str]) -> str:
     )
 
 
-def _scheme(number: int, asked: Sequence[Question], about: Sequence[str]) -> str:
+def _scheme(number: int, asked: Sequence[Question], about: Sequence[str], wording: Wording) -> str:
     return render(
         "paper/templates/paper.html.j2",
         kind="Mark scheme",
         number=number,
         about=about,
         questions=[],
-        scheme=scheme_html(asked),
+        scheme=scheme_html(asked, wording),
     )
 
 

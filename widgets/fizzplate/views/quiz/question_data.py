@@ -20,10 +20,12 @@ from fizzplate.questions.question_types import (
 from fizzplate.questions.question_types.question import missing_for
 from fizzplate.views.figures.question_charts import asked_chart
 from fizzplate.views.workshop import plain_task
+from fizzplate.words.say import USUAL_WORDING
 
 if TYPE_CHECKING:
     from fizzplate.questions.content import Part
     from fizzplate.questions.misconceptions import DrawnStep
+    from fizzplate.words.wording import Wording
 
 
 def plain_question(asked: Question) -> dict[str, Any]:
@@ -92,7 +94,7 @@ def _plain_part(part: Part) -> dict[str, Any]:
 
 
 @cache
-def plain_ideas() -> dict[str, dict[str, Any]]:
+def plain_ideas(wording: Wording = USUAL_WORDING) -> dict[str, dict[str, Any]]:
     """Give the ideas of learners by their numbers: what they say, what is right, what shows it."""
     return {
         str(each.number): {
@@ -101,7 +103,7 @@ def plain_ideas() -> dict[str, dict[str, Any]]:
             "watch": each.watch,
             "drawn": _plain_step(each.drawn) if each.drawn else None,
         }
-        for each in misconceptions()
+        for each in misconceptions(wording)
     }
 
 

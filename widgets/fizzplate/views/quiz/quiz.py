@@ -10,11 +10,13 @@ from fizzplate.views.quiz.question_data import plain_ideas, plain_question
 from fizzplate.views.web.stylesheets import style_text
 from fizzplate.views.web.widget import Widget
 from fizzplate.views.workshop import plain_species
+from fizzplate.words.say import USUAL_WORDING
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from fizzplate.questions.question_types import Question
+    from fizzplate.words.wording import Wording
 
 
 class Quiz(Widget):
@@ -79,9 +81,11 @@ class Quiz(Widget):
         *,
         style: str = "practice",
         minutes: int = 15,
+        wording: Wording = USUAL_WORDING,
     ) -> None:
         """Ask a set under a name; the same name brings the answers back."""
         with self.hold_sync():
+            self.ideas = plain_ideas(wording)
             self.questions = [plain_question(asked) for asked in questions]
             self.manner = style
             self.minutes = minutes
