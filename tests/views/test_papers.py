@@ -342,3 +342,12 @@ def test_whole_sets_become_papers(level):
 
 def test_the_look_of_papers_is_part_of_every_page():
     assert "@page fp-paper" in style_text()
+
+
+def test_a_mark_scheme_is_written_in_the_boards_wording():
+    board = Wording(electrons="minus", states=True, electrode_names="negative")
+    task = half_task(half_equation("Cl2", electrons="minus", states=True), "Cl2", "anode", board)
+    asked = [choice(), replace(half("Cl2"), task=task)]
+    scheme = papers([(1, asked)], wording=board)[1].html
+    assert "2Cl⁻(aq) − 2e⁻ → Cl₂(g)" in scheme
+    assert not re.search("cathode|anode", scheme)
