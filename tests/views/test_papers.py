@@ -22,13 +22,16 @@ from tests.views.asked import (
     ten,
 )
 
+from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_judge import judge
+from fizzplate.lesson.equations.equation_tasks import half_task
 from fizzplate.lesson.measure.calculation_steps import spaced
 from fizzplate.questions.content import NearMiss, Part, Point, data_sentence
 from fizzplate.questions.sets import questions
 from fizzplate.views.paper.papers import papers
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.web.stylesheets import style_text
+from fizzplate.words.wording import Wording
 
 VOID = {"br", "hr", "img", "input", "path", "use", "rect", "line", "meta"}
 DOES = ("are left", "are left over", "stay", "are left behind", "remain", "are made", "build up")
@@ -347,7 +350,12 @@ def test_the_look_of_papers_is_part_of_every_page():
 def test_a_mark_scheme_is_written_in_the_boards_wording():
     board = Wording(electrons="minus", states=True, electrode_names="negative")
     task = half_task(half_equation("Cl2", electrons="minus", states=True), "Cl2", "anode", board)
-    asked = [choice(), replace(half("Cl2"), task=task)]
+    options = tuple(
+        replace(each, text="An answer.", reason="A reason.", misconception=0 if each.right else 10)
+        for each in choice().options
+    )
+    asked = [replace(choice(), options=options), replace(half("Cl2"), task=task)]
     scheme = papers([(1, asked)], wording=board)[1].html
     assert "2Cl⁻(aq) − 2e⁻ → Cl₂(g)" in scheme
+    assert "“At the negative electrode ions give electrons to the electrode.”" in scheme
     assert not re.search("cathode|anode", scheme)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from markupsafe import Markup
 
-_EQUATION = r"[^\s(]+(?: [+−-] \S+)* → \S+(?: [+−-] \S+)*"
+_EQUATION = r"[^\s(]+(?:\((?:aq|s|l|g)\))?(?: [+−-] \S+)* → \S+(?: [+−-] \S+)*"
 _FIGURES = r"\d{1,3}(?:[ \u00a0\u202f]\d{3})+|\d+(?:[.,]\d+)?"
 _UNITS = (
     r"mol/dm³|g/dm³|g/mol|C/mol|cm³/mol|dm³/mol|J/\(mol K\)|cm³|dm³|cm²|mmol|mol|mA|mg|kg|kPa|A|V|C|g|K|s|"
