@@ -10,7 +10,7 @@ import { madeRecord } from "./record.js";
 
 const onTheBench = loader("bench/");
 const { amountText, clockText, currentText, massText, percentText, significant, volumeText } = await onTheBench("../kit/format.js");
-const { compareObservation, judgePrediction } = await onTheBench("../kit/compare.js");
+const { compareObservation, judgePrediction } = await onTheBench("lesson/feedback.js");
 const { mountFlows } = await onTheBench("flows.js");
 const { fillLedger } = await onTheBench("ledger.js");
 const use = loader("scene/");

@@ -1,9 +1,9 @@
 // What a class does with the cell: predict, observe, test, explain, record. What would tell it the answer comes into
 // the page only when both electrodes have been compared or shown, or where it is not asked.
 
-import { mountAsk } from "../../kit/elements.js";
 import { mountExplain } from "./explain.js";
 import { mountHold } from "./hold.js";
+import { mountPredictions } from "./predictions.js";
 import { mountTesting } from "./testing.js";
 
 /**
@@ -32,7 +32,7 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs }, te
   let explain = /** @type {ReturnType<typeof mountExplain>|null} */ (null);
   layout.explain.replaceChildren();
   table.hold(true);
-  const hold = mountHold(layout.hold, lesson.on, () => ask.showAll());
+  const hold = mountHold(layout.hold, lesson.on, () => predictions.showAll());
   const testing = mountTesting(layout.testing, lesson, scene, store, uncover);
 
   function opened(name) {
@@ -41,9 +41,9 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs }, te
     if (name !== "test") testing.closed();
     if (name === "table") table.opened();
   }
-  const ask = mountAsk(layout.ledgers, lesson, store, {
+  const predictions = mountPredictions(layout.ledgers, lesson, store, {
     enabled: lesson.asking,
-    tell(index) {
+    reveal(index) {
       telling.electrode(index);
       untold.delete(index);
       if (untold.size) return;

@@ -3,9 +3,9 @@
 
 import { make, pressable, sayWhenFull } from "../../kit/elements.js";
 import { judge } from "../../workshop/judge.js";
-import { compareObservation } from "../../kit/compare.js";
 import { saveFile } from "../../kit/files.js";
 import { within } from "../../kit/store.js";
+import { compareObservation } from "./feedback.js";
 
 /** @typedef {{name: string, title: string, of: (kept: any) => string}} Column */
 

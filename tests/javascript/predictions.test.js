@@ -7,7 +7,7 @@ import { loader } from "./loader.js";
 import { happen, keeping, made, newPage } from "./page.js";
 
 const use = loader("bench/");
-const { mountAsk } = await use("../kit/elements.js");
+const { mountPredictions } = await use("lesson/predictions.js");
 const { openStore } = await use("../kit/store.js");
 const { renderInquiry } = await loader("inquiry/")("inquiry.js");
 
@@ -35,7 +35,7 @@ function page(on, enabled = true) {
     return node;
   });
   const told = [];
-  const ask = mountAsk(ledgers, { key: "ZnCl2", on, generalCaution: "Chlorine is toxic.", classroom: CLASSROOM }, openStore(), { enabled, tell: (index) => told.push(index) });
+  const ask = mountPredictions(ledgers, { key: "ZnCl2", on, generalCaution: "Chlorine is toxic.", classroom: CLASSROOM }, openStore(), { enabled, reveal: (index) => told.push(index) });
   const button = (text, index = 0) => ledgers[index].querySelectorAll("button").find(({ textContent }) => textContent === text);
   const field = (text, index = 0) => ledgers[index].querySelectorAll("label").find(({ textContent }) => textContent === text).querySelector("input");
   const set = (node, changes, type = "change") => happen(Object.assign(node, changes), type);

@@ -1,0 +1,34 @@
+// What a class hears of what it predicted and wrote, from plain data: points of an observation, and words that lose marks.
+
+/** @typedef {{name: string, words: string[]}} Point */
+/** @typedef {{word: string, unless: string[], says: string}} Trap */
+
+/**
+ * @param {string} text @param {Point[]} points @param {Trap[]} traps
+ * @returns {{mentioned: string[], missing: string[], trapped: string[]}}
+ */
+export function compareObservation(text, points, traps) {
+  const lower = ` ${text.toLowerCase()} `;
+  /** @param {string[]} words */
+  const holds = (words) => words.some((word) => lower.includes(word));
+  const trapped = traps
+    .filter((trap) => lower.includes(` ${trap.word}`) && !holds(trap.unless))
+    .map((trap) => trap.says);
+  return {
+    mentioned: points.filter((point) => holds(point.words)).map((point) => point.name),
+    missing: points.filter((point) => !holds(point.words)).map((point) => point.name),
+    trapped: [...new Set(trapped)],
+  };
+}
+
+/**
+ * How a prediction compares with the rule and with the run.
+ * @param {string} predicted @param {{expected: string, bench?: string}} question
+ */
+export function judgePrediction(predicted, question) {
+  const bench = question.bench ?? question.expected;
+  if (predicted === question.expected && predicted === bench) return "as the rule says, and as it happens";
+  if (predicted === question.expected) return `as the rule says; in this run it is ${bench}`;
+  if (predicted === bench) return `as it happens in this run; the rule says ${question.expected}`;
+  return `the rule says ${question.expected}`;
+}

@@ -1,0 +1,166 @@
+// Predict before the switch is closed; observe before what is expected is shown. Both can be passed over.
+
+import { make, pressable, sayWhenFull } from "../../kit/elements.js";
+import { within } from "../../kit/store.js";
+import { compareObservation, judgePrediction } from "./feedback.js";
+
+/** @typedef {import("../../kit/store.js").Store} Store */
+
+/** One choice for the page, or a count of hands for each product. */
+function predictionForm(question, entry, role, keep) {
+  const box = make("fieldset", "", "fp-ask fp-predict");
+  box.append(make("legend", `What forms at the ${question.title.toLowerCase()}?`));
+  const options = make("div", "", "fp-options");
+  const chosen = entry[`${role}:predicted`] ?? "";
+  const hands = entry[`${role}:hands`] ?? {};
+  const counting = entry.counting === true;
+  for (const option of question.options) {
+    const label = make("label", "", "fp-option");
+    const input = document.createElement("input");
+    if (counting) {
+      input.type = "number";
+      input.min = "0";
+      input.max = "99";
+      input.value = String(hands[option] ?? "");
+      input.addEventListener("change", () => {
+        hands[option] = Math.min(99, Math.max(0, Math.round(Number(input.value) || 0)));
+        const most = Math.max(...Object.values(hands));
+        const leading = Object.keys(hands).find((each) => hands[each] === most);
+        keep({ [`${role}:hands`]: hands, [`${role}:predicted`]: most > 0 ? leading : "" });
+      });
+    } else {
+      input.type = "radio";
+      input.name = `fp-predict-${role}`;
+      input.checked = option === chosen;
+      input.addEventListener("change", () => keep({ [`${role}:predicted`]: option }));
+    }
+    label.append(input, make("span", option));
+    options.append(label);
+  }
+  box.append(options);
+  return box;
+}
+
+/** The ions that the class says come to an electrode. */
+function travelForm(ions, entry, role, keep) {
+  const box = make("details", "", "fp-ask fp-travel");
+  box.append(make("summary", "Which ions travel here?"));
+  const options = make("div", "", "fp-options");
+  const named = new Set(entry[`${role}:travel`] ?? []);
+  for (const { label } of ions) {
+    const option = make("label", "", "fp-option");
+    const input = document.createElement("input");
+    input.type = "checkbox";
+    input.checked = named.has(label);
+    input.addEventListener("change", () => {
+      if (input.checked) named.add(label);
+      else named.delete(label);
+      keep({ [`${role}:travel`]: [...named] });
+    });
+    option.append(input, make("span", label));
+    options.append(option);
+  }
+  box.append(options);
+  return box;
+}
+
+/** What is seen, in own words or picked; then it is compared, or shown as it is. */
+function observationForm(question, entry, role, keep, show) {
+  const box = make("div", "", "fp-ask fp-observe");
+  const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
+  field.rows = 2;
+  field.maxLength = 500;
+  field.value = entry[`${role}:observed`] ?? "";
+  const label = make("label", `What do you see at the ${question.title.toLowerCase()}?`);
+  label.append(field);
+  const full = sayWhenFull(field);
+  const phrases = /** @type {HTMLSelectElement} */ (make("select"));
+  phrases.setAttribute("aria-label", "Phrases to pick from");
+  phrases.append(new Option("or pick a phrase", ""), ...question.phrases.map((text) => new Option(text, text)));
+  field.addEventListener("input", () => keep({ [`${role}:observed`]: within(field.value) }));
+  phrases.addEventListener("change", () => {
+    if (!phrases.value) return;
+    field.value = phrases.value;
+    keep({ [`${role}:observed`]: phrases.value });
+  });
+  const row = make("div", "", "fp-options");
+  row.append(
+    pressable("Compare", show),
+    pressable("Show", show),
+  );
+  box.append(label, full, phrases, row);
+  return box;
+}
+
+/** What the class predicted and saw, compared with what is expected. */
+function feedback(question, entry, role, ions, traps) {
+  const box = make("div", "", "fp-ask fp-compared");
+  const add = (text) => box.append(make("p", text));
+  const predicted = entry[`${role}:predicted`];
+  if (predicted) add(`Predicted: ${predicted}: ${judgePrediction(predicted, question)}.`);
+  const travel = entry[`${role}:travel`] ?? [];
+  if (travel.length) {
+    const right = ions.filter(({ goes }) => goes === role).map(({ label }) => label);
+    const same = right.length === travel.length && right.every((ion) => travel.includes(ion));
+    add(`Ions said to travel here: ${travel.join(", ")}${same ? ", all of them." : `; they are ${right.join(", ")}.`}`);
+  }
+  const observed = entry[`${role}:observed`];
+  if (observed) {
+    const { mentioned, missing, trapped } = compareObservation(observed, question.points, traps);
+    add(`Written: “${observed}”. ${mentioned.length ? `Said: ${mentioned.join(", ")}. ` : ""}${missing.length ? `Not said: ${missing.join(", ")}.` : ""}`);
+    trapped.forEach(add);
+    add(`Expected: ${question.observation}.`);
+  }
+  return box.childElementCount ? box : null;
+}
+
+/**
+ * @param ledgers nodes of both ledgers @param lesson of the run @param {Store} store
+ * @param {{enabled: boolean, reveal: (index: number) => void}} options reveal: what an electrode does may be shown now
+ */
+export function mountPredictions(ledgers, lesson, store, { enabled, reveal }) {
+  const { ask, ions, traps } = lesson.classroom;
+  const key = lesson.key;
+  const keep = (changes) => store.change(key, changes);
+
+  const shown = new Set(); // electrodes whose products have been shown
+
+  function draw(role, index) {
+    const entry = store.of(key);
+    const node = ledgers[index];
+    node.querySelectorAll(".fp-ask, .fp-ask-caution").forEach((each) => each.remove());
+    const question = ask[index];
+    const waiting = enabled && lesson.on && question.points && !entry[`${role}:shown`];
+    const parts = [];
+    if (enabled && !lesson.on) {
+      parts.push(predictionForm(question, entry, role, keep), travelForm(ions, entry, role, keep));
+      parts.push(make("p", "Predict, then switch on.", "fp-ask fp-then"));
+    } else if (waiting) {
+      parts.push(observationForm(question, entry, role, keep, () => show(index)));
+      parts.push(make("p", lesson.generalCaution, "fp-note fp-caution fp-ask-caution"));
+    } else if (enabled && lesson.on && question.points) parts.push(feedback(question, entry, role, ions, traps));
+    node.querySelector("header").after(...parts.filter(Boolean));
+    if (waiting || (enabled && !lesson.on) || shown.has(index)) return;
+    shown.add(index);
+    reveal(index);
+  }
+  const roles = ask.map((each) => each.role);
+  /** Show what an electrode does, and go on reading there. @param {number} index */
+  function show(index) {
+    keep({ [`${roles[index]}:shown`]: true });
+    draw(roles[index], index);
+    const next = ledgers[index].querySelector(".fp-compared") ?? ledgers[index].querySelector(".fp-product");
+    next.tabIndex = -1;
+    next.focus();
+  }
+  const counted = pressable(store.of(key).counting ? "One choice" : "Count hands", () => {
+    keep({ counting: !store.of(key).counting });
+    counted.textContent = store.of(key).counting ? "One choice" : "Count hands";
+    roles.forEach(draw);
+    ledgers[0].querySelector(".fp-predict")?.append(counted);
+    counted.focus();
+  });
+  roles.forEach(draw);
+  ledgers[0].querySelector(".fp-predict")?.append(counted);
+  return { showAll: () => roles.map((_, index) => index).filter((index) => !shown.has(index)).reverse().forEach(show) };
+}
