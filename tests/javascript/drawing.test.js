@@ -10,7 +10,8 @@ import { FROM_WATER, gas, madeRecord } from "./record.js";
 const use = loader("scene/");
 const { drawBubbles, makeBubbles } = await use("motion/bubbles.js");
 const { usualTimeLapse } = await use("motion/clock.js");
-const { drawCircuit, readingOfCurrent } = await use("circuit.js");
+const { drawCircuit } = await use("circuit.js");
+const { currentText } = await use("../kit/format.js");
 const { drawElectrodes, layersPx } = await use("deposit.js");
 const { makeGlyphs } = await use("glyphs.js");
 const { writePH } = await use("indicator.js");
@@ -149,8 +150,8 @@ test("electrons leave minus and come back to plus, evenly spaced, the other way 
 });
 
 test("currents are read to three figures in the unit that suits", () => {
-  assert.deepEqual([0, 1e-7, 3.21e-4, 0.05, 0.9999, 1.234].map(readingOfCurrent), ["0 mA", "0 mA", "0.321 mA", "50.0 mA", "1.00 A", "1.23 A"]);
-  assert.deepEqual([0.9994, 0.09996].map(readingOfCurrent), ["999 mA", "100 mA"]);
+  assert.deepEqual([0, 1e-7, 3.21e-4, 0.05, 0.9999, 1.234].map((amperes) => currentText(amperes)), ["0 mA", "0 mA", "0.321 mA", "50.0 mA", "1.00 A", "1.23 A"]);
+  assert.deepEqual([0.9994, 0.09996].map((amperes) => currentText(amperes)), ["999 mA", "100 mA"]);
 });
 
 test("a lamp glows the farther the brighter it is, and not at all when it is dark", () => {
@@ -301,7 +302,7 @@ test("beside the picture positive ions stand at the cathode and negative ones at
     const layout = layOut(1000, 560, vessel);
     const drawnIons = [[], []];
     const glyphs = { draw: (_, formula, x) => drawnIons[x < 500 ? 0 : 1].push(formula) };
-    drawLabels(rememberingPen(), record, layout, plainTheme, glyphs, 60, { withWater: false, names: ["cathode", "anode"] });
+    drawLabels(rememberingPen(), record, layout, plainTheme, glyphs, 60, false);
     return drawnIons;
   };
   assert.deepEqual(beside(), [["Na+", "H+"], ["Cl-"]]);

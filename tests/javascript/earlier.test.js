@@ -7,6 +7,7 @@ import { beforeEach, test } from "node:test";
 
 import { loader } from "./loader.js";
 import { happen, keeping, newPage } from "./page.js";
+import { USUAL_SLOTS } from "./record.js";
 
 // what the tests know of the page's modules
 const quiz = loader("quiz/");
@@ -82,7 +83,9 @@ test("what a class predicted, saw and wrote stands in the results table again", 
   const store = openStore();
   assert.deepEqual(store.keys(), ["CuSO4"]);
   assert.deepEqual(store.of("CuSO4"), KEPT["fizzplate.class.1"].CuSO4);
-  mountTable(body, store, SPECIES, () => {});
+  const table = mountTable(body, store, SPECIES, () => {});
+  table.nameElectrodes(USUAL_SLOTS);
+  table.opened();
   const field = (title) => body.querySelector(`[aria-label="${title}, CuSO₄"]`);
   assert.equal(field("Predicted, cathode").value, "copper");
   assert.equal(field("Observed, anode").value, "bubbles");

@@ -10,8 +10,7 @@ const use = loader("bench/");
 const { keepInTab, keptInTab } = await use("../kit/tab_memory.js");
 const { mountPageState } = await loader("web/address/")("page_state.js");
 const { openStore, within } = await use("../kit/store.js");
-const { csvCell } = await use("lesson/table.js");
-const { pastedRows } = await loader("grid/")("grid.js");
+const { csvCell, rowsOf } = await use("../kit/csv.js");
 
 let body;
 let came; // how the page has come
@@ -135,17 +134,17 @@ test("where a browser keeps nothing, or something else, a lesson still goes on",
 });
 
 test("a table copied from a spreadsheet, or saved as text, comes in cell by cell", () => {
-  assert.deepEqual(pastedRows("group\tcharge\r\n1\t1,5\r\n\r\n2\t\r\n"), [["group", "charge"], ["1", "1,5"], ["2", ""]]);
-  assert.deepEqual(pastedRows("\ufeffgroup;mass\n1;0,12"), [["group", "mass"], ["1", "0,12"]], "a decimal comma divides nothing");
-  assert.deepEqual(pastedRows("a,b\r1.5,2"), [["a", "b"], ["1.5", "2"]]);
-  assert.deepEqual(pastedRows('a,"left, then ""right"""\n"1;2",3'), [["a", 'left, then "right"'], ["1;2", "3"]]);
-  assert.deepEqual(pastedRows('5" rod,2'), [['5" rod', "2"]], "an inch is no quotation");
+  assert.deepEqual(rowsOf("group\tcharge\r\n1\t1,5\r\n\r\n2\t\r\n"), [["group", "charge"], ["1", "1,5"], ["2", ""]]);
+  assert.deepEqual(rowsOf("\ufeffgroup;mass\n1;0,12"), [["group", "mass"], ["1", "0,12"]], "a decimal comma divides nothing");
+  assert.deepEqual(rowsOf("a,b\r1.5,2"), [["a", "b"], ["1.5", "2"]]);
+  assert.deepEqual(rowsOf('a,"left, then ""right"""\n"1;2",3'), [["a", 'left, then "right"'], ["1;2", "3"]]);
+  assert.deepEqual(rowsOf('5" rod,2'), [['5" rod', "2"]], "an inch is no quotation");
 });
 
 test("no answer of a class becomes a formula in a spreadsheet, and all of it comes back", () => {
   for (const text of ["=1+1", "+5", "-5", "@SUM(A1)"]) {
     assert.equal(csvCell(text), `'${text}`);
-    assert.deepEqual(pastedRows(`${csvCell(text)};x`), [[text, "x"]]);
+    assert.deepEqual(rowsOf(`${csvCell(text)};x`), [[text, "x"]]);
   }
   assert.deepEqual(["\tx", "\rx"].map((text) => csvCell(text)[0]), ["'", "'"]);
   assert.equal(csvCell('it said "pop", twice'), '"it said ""pop"", twice"');

@@ -4,10 +4,12 @@ import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 
 import { loader } from "./loader.js";
+import { SIGN_SLOTS, USUAL_SLOTS } from "./record.js";
 import { happen, keeping, made, newPage } from "./page.js";
 
 const use = loader("bench/");
 const { mountPredictions } = await use("lesson/predictions.js");
+const { say } = await use("../kit/say.js");
 const { openStore } = await use("../kit/store.js");
 const { renderInquiry } = await loader("inquiry/")("inquiry.js");
 
@@ -26,7 +28,7 @@ const CLASSROOM = {
 };
 
 /** Both ledgers of a page that asks; which electrodes were told of, in order. */
-function page(on, enabled = true) {
+function page(on, enabled = true, slots = USUAL_SLOTS) {
   body.replaceChildren();
   const ledgers = [0, 1].map(() => {
     const node = made(body, "article");
@@ -35,7 +37,7 @@ function page(on, enabled = true) {
     return node;
   });
   const told = [];
-  const ask = mountPredictions(ledgers, { key: "ZnCl2", on, generalCaution: "Chlorine is toxic.", classroom: CLASSROOM }, openStore(), { enabled, reveal: (index) => told.push(index) });
+  const ask = mountPredictions(ledgers, { key: "ZnCl2", on, generalCaution: "Chlorine is toxic.", classroom: CLASSROOM }, openStore(), slots, { enabled, reveal: (index) => told.push(index) });
   const button = (text, index = 0) => ledgers[index].querySelectorAll("button").find(({ textContent }) => textContent === text);
   const field = (text, index = 0) => ledgers[index].querySelectorAll("label").find(({ textContent }) => textContent === text).querySelector("input");
   const set = (node, changes, type = "change") => happen(Object.assign(node, changes), type);
@@ -124,4 +126,18 @@ test("a conclusion as long as its field allows is kept whole, and one of one's o
   const later = inquiry();
   assert.equal(later.field.value, long);
   assert.match(later.el.textContent, /1 of 1 investigations concluded/);
+});
+
+test("a sentence is a template that the board's names fill, as in Python", () => {
+  assert.equal(say("{The_cathode} is negative.", SIGN_SLOTS), "The negative electrode is negative.");
+  assert.equal(say("{Metal} forms at {the_anode}.", { ...USUAL_SLOTS, metal: "copper(II)" }), "Copper(II) forms at the anode.");
+  assert.throws(() => say("At {the_kathode}.", USUAL_SLOTS), /nothing fills \{the_kathode\} in “At \{the_kathode\}\.”/);
+  assert.throws(() => say("{toString}", USUAL_SLOTS), /nothing fills/);
+});
+
+test("a board that names electrodes by their signs is asked by those names", () => {
+  const { ledgers } = page(false, true, SIGN_SLOTS);
+  assert.equal(ledgers[0].querySelector("legend").textContent, "What forms at the negative electrode?");
+  const seen = page(true, true, SIGN_SLOTS).ledgers[1];
+  assert.match(seen.textContent, /What do you see at the positive electrode\?/);
 });

@@ -12,6 +12,10 @@ export const gas = (formula, label, electrons, consumed, count, released = []) =
   formula, label, kind: "gas", electrons, tint: "--fp-ion-other", metal: "", consumed: { formula: consumed, count }, released,
 });
 
+/** A part of what Python sends for the usual wording, and for a board that names electrodes by their signs. */
+export const USUAL_SLOTS = { cathode: "cathode", the_cathode: "the cathode", cathode_in_full: "cathode", anode: "anode", the_anode: "the anode", anode_in_full: "anode" };
+export const SIGN_SLOTS = Object.fromEntries(Object.entries(USUAL_SLOTS).map(([slot, text]) => [slot, text.replace("cathode", "negative electrode").replace("anode", "positive electrode")]));
+
 /** What a board shows that has hydrogen and oxygen come from water. */
 export const FROM_WATER = [
   gas("H2", "H₂", 2, "H2O", 2, [{ formula: "OH-", label: "OH⁻", count: 2 }]),
@@ -69,6 +73,8 @@ export function madeRecord(shift = 0, changes = {}) {
     filmM: 2e-4,
     wettedCm2: 10,
     indicators: {},
+    names: ["cathode", "anode"],
+    slots: USUAL_SLOTS,
     index,
   };
   return decodeRecord(header, new DataView(bytes.buffer, shift));

@@ -16,7 +16,7 @@ const { amountOfOneEvent, drawEvents, EXCHANGE_S, makeEvents } = await use("moti
 const { hazeOpacity } = await use("haze.js");
 const { acidityAt, indicatorColour } = await use("indicator.js");
 const { makeCrowd } = await use("motion/ions.js");
-const { saidBeside } = await use("labels.js");
+const { notesBeside } = await use("labels.js");
 const { layOut } = await use("vessels/layout.js");
 const { letThrough, sunk } = await use("liquid.js");
 const { seededRandom, streamOf } = await use("motion/random.js");
@@ -369,7 +369,7 @@ test("with hydrogen and oxygen from water, molecules of water come to both elect
   const known = new Map(particlesOf(record).map((each) => [each.formula, each.label]));
   for (const formula of ["H2O", "OH-", "H+", "O2", "H2"]) assert.ok(known.get(formula), `${formula} has a look of its own`);
   const narrow = layOut(340, 300, "beaker");
-  const legend = (of, withWater) => saidBeside(of, narrow, 60, { withWater, names: ["cathode", "anode"] }).join("; ");
+  const legend = (of, withWater) => notesBeside(of, narrow, 60, withWater).join("; ");
   assert.match(legend(record, false), /water: only what reacts is drawn/);
   assert.match(legend(record, true), /water: far more than drawn/);
   assert.doesNotMatch(legend(madeRecord(), false), /water/);
@@ -527,11 +527,11 @@ test("an open switch stops the electrons, and no way is pointed where none flow"
 });
 
 test("a phone is told what a wide picture says itself", () => {
-  const words = { withWater: true, names: ["cathode", "anode"] };
+  const words = true; // with water
   const record = madeRecord(0, { voltage_V: [3, 3, 3] });
-  const said = saidBeside(record, layOut(360, 350, "beaker"), 60, words).join(" · ");
+  const said = notesBeside(record, layOut(360, 350, "beaker"), 60, words).join(" · ");
   for (const part of ["shows pH, not amount", "far more than drawn", "drawn wider", "3.0 V across", "to the cathode"]) {
     assert.ok(said.includes(part), said);
   }
-  assert.deepEqual(saidBeside(record, layOut(1000, 560, "beaker"), 60, words), []);
+  assert.deepEqual(notesBeside(record, layOut(1000, 560, "beaker"), 60, words), []);
 });

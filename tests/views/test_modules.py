@@ -1,7 +1,9 @@
 """Small modules become one that a widget can load."""
 
+import posixpath
 import re
 import subprocess
+from collections import Counter
 from importlib import resources
 
 import pytest
@@ -96,6 +98,63 @@ def test_a_form_that_cannot_be_joined_is_refused(folder):
         (folder / "a" / "one.js").write_text(f"{form}\n")
         with pytest.raises(ValueError, match=r"a/one\.js cannot be joined"):
             join_modules("b/main.js", render="draw", files=folder)
+
+
+#: rooms of JavaScript, each of which may import from those before it
+ROOMS = (
+    ("views/kit",),
+    ("views/web", "views/scene", "views/workshop"),
+    ("views/bench/lesson", "views/controls", "views/grid", "views/inquiry", "views/paper"),
+    ("views/bench", "views/quiz"),
+    ("share/takeaway",),
+)
+MOST_MODULES = 16
+
+
+def scripts():
+    """Every JavaScript file with its text, by its path in the package."""
+    with resources.as_file(resources.files("fizzplate")) as root:
+        for file in sorted(root.rglob("*.js")):
+            yield file.relative_to(root).as_posix(), file.read_text(encoding="utf-8")
+
+
+def room_of(path):
+    rooms = [room for level in ROOMS for room in level if path.startswith(f"{room}/")]
+    assert rooms, f"{path} lies in no room of JavaScript"
+    return max(rooms, key=len)
+
+
+def test_rooms_of_javascript_import_one_way():
+    level = {room: at for at, rooms in enumerate(ROOMS) for room in rooms}
+    wrong = []
+    for path, text in scripts():
+        for imported in re.findall(
+            r'(?:from |import\()"(\.[^"]+)"', text
+        ):  # also where only types are
+            target = posixpath.normpath(posixpath.join(posixpath.dirname(path), imported))
+            here, there = room_of(path), room_of(target)
+            if here != there and level[there] >= level[here]:
+                wrong.append(f"{path} imports {target}")
+    assert not wrong
+
+
+def test_no_room_of_javascript_holds_more_modules_than_a_reader_can_survey():
+    folders = Counter(posixpath.dirname(path) for path, _ in scripts())
+    assert {name: count for name, count in folders.items() if count > MOST_MODULES} == {}
+
+
+def test_no_sentence_in_javascript_names_an_electrode_but_by_a_slot():
+    """Codes and classes are one word; a name among other words is a sentence's."""
+    literal = re.compile(
+        r"""("(?:\\.|[^"\\\n])*"|'(?:\\.|[^'\\\n])*'|`(?:\\.|[^`\\])*`)|//[^\n]*|/\*(?s:.*?)\*/"""
+    )
+    named = re.compile(r"(?<![\w{-])(?:[Cc]ath|[Aa]n)odes?\b")
+    found = {}
+    for path, text in scripts():
+        texts = [each[0] for each in literal.finditer(text) if each[1]]
+        if hits := [each for each in texts if " " in each.strip() and named.search(each)]:
+            found[path] = hits
+    assert not found
 
 
 def test_the_bench_joins_every_drawing_file_once():

@@ -4,6 +4,7 @@
 import { createClock, usualTimeLapse } from "../scene/motion/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
+import { roundVolumeText, timesText } from "../kit/format.js";
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { mountClassroom } from "./lesson/classroom.js";
 import { mountCloseUp } from "./closeup.js";
@@ -24,15 +25,14 @@ const NARROW_PX = 760;
 const NEW_CLASS = "fizzplate-new-class"; // every bench of the page hears it
 
 function scaleText(clock, scene) {
-  const { driftScale, eventStandsFor, layerEnlarged, bubbleCm3, saidBeside } = scene.summary();
-  const times = (factor) => `×${Math.round(factor).toLocaleString("en-GB")}`;
+  const { driftScale, eventStandsFor, layerEnlarged, bubbleCm3, notesBeside } = scene.summary();
   return [
     `time ×${clock.timeLapse}`,
-    driftScale && `drift drawn ${times(driftScale)} in all`,
+    driftScale && `drift drawn ${timesText(driftScale)} in all`,
     eventStandsFor,
-    layerEnlarged && `layer drawn ${times(layerEnlarged)}`,
-    bubbleCm3 && `one bubble ${+bubbleCm3.toPrecision(1)} cm³`,
-    ...saidBeside,
+    layerEnlarged && `layer drawn ${timesText(layerEnlarged)}`,
+    bubbleCm3 && `one bubble ${roundVolumeText(bubbleCm3)}`,
+    ...notesBeside,
   ].filter(Boolean).join(" · ");
 }
 
@@ -46,15 +46,14 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   layout.canvas.setAttribute("aria-label", lesson.picture);
   const scene = mountScene(layout.canvas, record, clock, {
     reducedMotion,
-    names: lesson.names,
     unnamed: true, // until it may be told
     ...chosen,
   });
   const ledgers = layout.ledgers.map((node, index) =>
-    fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow() }),
+    fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow(), place: model.get("place") }),
   );
   const lifted = mountLifted(layout.lifted, record, lesson);
-  lasting.table.call(lesson.electrodes.map(({ title }) => title.toLowerCase()));
+  lasting.table.nameElectrodes(record.header.slots);
   const words = mountWords(layout, lesson);
   const ruler = mountRuler(layout.ruler, clock, durationS, {
     on: lesson.on,
@@ -79,7 +78,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   layout.charts.replaceChildren();
   layout.closeUp.replaceChildren();
   layout.closeUp.hidden = true;
-  const classroom = mountClassroom(layout, lesson, scene, lasting, {
+  const classroom = mountClassroom(layout, lesson, scene, record.header.slots, lasting, {
     electrode: (index) => ledgers[index].tell(),
     all() {
       closeUp = mountCloseUp(layout.closeUp, record, lesson);

@@ -1,5 +1,6 @@
 // The close-up: both electrode faces at once, one event at a time, electrons counted.
 
+import { countText } from "../kit/format.js";
 import { closeUpSteps, stepWords } from "../scene/motion/steps.js";
 import { particlesOf, WATER } from "../scene/particles.js";
 import { write } from "./layout.js";
@@ -87,7 +88,7 @@ function drawFace(svg, moment, product, header, record, index) {
     for (const y of places(count)) particle(source, at(x), y, svg, radius);
   }
   if (!source && !moment.formed) {
-    const atom = { label: header.material === "graphite" ? "C" : product.label.replace(/[⁺⁻²³⁴\d]/g, ""), tint: `--fp-${header.material}`, charge: 0, atom: true };
+    const atom = { label: product.metal || "C", tint: `--fp-${header.material}`, charge: 0, atom: true };
     particle(atom, at(FACE - 6), HIGH / 2, svg);
   }
   for (let k = 0; k < moment.crossing; k += 1) {
@@ -95,9 +96,7 @@ function drawFace(svg, moment, product, header, record, index) {
     electron(at(FACE + (oxidation ? -14 : 8)), y, svg);
   }
   if (moment.formed) {
-    const signs = /([²³⁴]?)([⁺⁻])$/.exec(product.label);
-    const charge = signs ? ({ "²": 2, "³": 3, "⁴": 4 }[signs[1]] ?? 1) * (signs[2] === "⁺" ? 1 : -1) : 0;
-    const made = { label: product.label, tint: product.tint, charge, atom: product.kind === "solid" };
+    const made = { ...product, atom: product.kind === "solid" };
     const x = product.kind === "solid" ? FACE + RADIUS - 4 : inner + 62;
     particle(made, at(x), HIGH / 2, svg, RADIUS * 1.15);
     const released = product.released.flatMap((each) => Array(each.count).fill(known.find((species) => species.formula === each.formula)));
@@ -139,7 +138,7 @@ export function mountCloseUp(node, record, lesson) {
       const label = labelOf(product.consumed.formula);
       write(said, stepWords(step.sides[index], product, label, header.role === "anode"));
     });
-    const passed = `${step.passed} electron${step.passed === 1 ? "" : "s"}`;
+    const passed = countText(step.passed, "electron");
     const all = now === steps.length - 1 ? " Both electrodes have finished together." : "";
     write(node.querySelector(".fp-passed"), `Passed at each electrode: ${passed}.${all}`);
   }

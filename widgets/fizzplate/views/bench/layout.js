@@ -1,7 +1,7 @@
 // The page's skeleton: made once, filled anew for each run.
 
 const SKELETON = `
-  <article class="fp-ledger fp-ledger-cathode" aria-label="Cathode"></article>
+  <article class="fp-ledger fp-ledger-cathode"></article>
   <div class="fp-stage">
     <figure class="fp-scene">
       <canvas role="img" aria-label="The cell"></canvas>
@@ -11,7 +11,7 @@ const SKELETON = `
     </figure>
     <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
   </div>
-  <article class="fp-ledger fp-ledger-anode" aria-label="Anode"></article>
+  <article class="fp-ledger fp-ledger-anode"></article>
   <div class="fp-foot">
     <div class="fp-panels">
       <div class="fp-hold" hidden></div>

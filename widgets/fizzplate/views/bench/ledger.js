@@ -37,8 +37,9 @@ function madeText(product, electrode, record, timeS) {
   return `metal dissolved: ${massText(sampleAt(electrode.massG(product.metal), record, timeS))}`;
 }
 
-export function fillLedger(node, words, index, record, { folded }) {
+export function fillLedger(node, words, index, record, { folded, place = "" }) {
   node.replaceChildren();
+  node.setAttribute("aria-label", place ? `${words.title}, ${place}` : words.title);
   const head = document.createElement("header");
   head.innerHTML = `<h2>${words.title} <span class="fp-material"></span></h2><span class="fp-sign"></span>`;
   head.querySelector(".fp-material").textContent = words.material;

@@ -21,7 +21,7 @@ from fizzplate.chemistry.indicators import indicators
 from fizzplate.chemistry.product_kinds import kind_of
 from fizzplate.views.web.theme import haze_property, ion_property, solid_property
 from fizzplate.words.refusals import InputError
-from fizzplate.words.say import USUAL_WORDING
+from fizzplate.words.say import USUAL_WORDING, board_slots
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -109,19 +109,23 @@ def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
         still = arrays.index[f"v:{neutral[0]}"]
         arrays.index.update({f"v:{formula}": still for formula in neutral})
     board = wording_for(run.cell.ions_mol_dm3, wording)
-    header = _header(run) | {
-        "minutes": float(run.time_s[-1]) / 60,
-        "idle": bool(run.current_A.max() < LEAST_CURRENT_A),
-        "electrodes": [
-            _electrode(record, role, board)
-            for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
-        ],
-        "index": arrays.index,
-    }
+    header = (
+        _header(run)
+        | _wording(wording)
+        | {
+            "minutes": float(run.time_s[-1]) / 60,
+            "idle": bool(run.current_A.max() < LEAST_CURRENT_A),
+            "electrodes": [
+                _electrode(record, role, board)
+                for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
+            ],
+            "index": arrays.index,
+        }
+    )
     return Payload(header, arrays.packed())
 
 
-def payload_at_rest(cell: CellLike) -> Payload:
+def payload_at_rest(cell: CellLike, wording: Wording = USUAL_WORDING) -> Payload:
     """Make the header and the bytes of a cell whose switch is open: its liquid and its geometry.
 
     There are no times in it: every array that goes with time is left out.
@@ -137,12 +141,16 @@ def payload_at_rest(cell: CellLike) -> Payload:
     for formula in _clouds(liquid):
         arrays.add(f"h:{formula}", liquid.haze_mol_m3(formula)[where])
     materials = zip(("cathode", "anode"), (cell.cathode, cell.anode), strict=True)
-    header = _header(liquid) | {
-        "minutes": 0.0,
-        "idle": True,
-        "electrodes": [_clean_electrode(material, role) for role, material in materials],
-        "index": arrays.index,
-    }
+    header = (
+        _header(liquid)
+        | _wording(wording)
+        | {
+            "minutes": 0.0,
+            "idle": True,
+            "electrodes": [_clean_electrode(material, role) for role, material in materials],
+            "index": arrays.index,
+        }
+    )
     return Payload(header, arrays.packed())
 
 
@@ -168,6 +176,11 @@ def equation_of(
             other = "anode" if role == "cathode" else "cathode"
             equation = electrode_equation(product, other, own)
     return replace(equation, electrons_taken=wording.electrons == "minus", states=wording.states)
+
+
+def _wording(wording: Wording) -> dict[str, Any]:
+    """Say what the board calls the electrodes: beside a drawing, and in the slots of a sentence."""
+    return {"names": wording.short_names, "slots": dict(board_slots(wording))}
 
 
 def _header(held: Run | Liquid) -> dict[str, Any]:
@@ -233,6 +246,7 @@ def _product(record: ElectrodeRecord, product: str, role: str, board: Wording) -
     return {
         "formula": product,
         "label": pretty(product),
+        "charge": parse_formula(product).charge,
         "kind": kind,
         "electrons": equation.electrons // made,
         "consumed": {"formula": used[1], "count": used[0] // made},

@@ -79,7 +79,7 @@ def bench_state_at_rest(cell: CellLike, about: About) -> dict[str, Any]:
         What the page calls it, and how it asks.
     """
     lesson = lesson_at_rest(cell, about.wording)
-    return _state(payload_at_rest(cell), lesson, about)
+    return _state(payload_at_rest(cell, about.wording), lesson, about)
 
 
 def _state(
@@ -89,7 +89,6 @@ def _state(
         lesson["cautions"] = [ONLY_CALCULATED, *lesson["cautions"]]
         lesson["generalCaution"] = f"{ONLY_CALCULATED_ASKING} {lesson['generalCaution']}"
     lesson |= {
-        "names": about.wording.short_names,
         "key": about.key,
         "label": about.label,
         "asking": about.asking,

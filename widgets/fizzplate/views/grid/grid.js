@@ -3,10 +3,11 @@
 
 import { setWrong } from "../kit/refusal.js";
 import { make, pressable } from "../kit/elements.js";
+import { csvText, rowsOf } from "../kit/csv.js";
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { saveFile } from "../kit/files.js";
 import { mountRoom } from "../kit/screen.js";
-import { csvCell } from "../bench/lesson/table.js";
+import { headingOf, isNumber } from "./headings.js";
 
 const MEASURED = "fizzplate.measure.1";
 const LOGGED = "logger.1";
@@ -21,51 +22,6 @@ function readMeasured() {
   } catch {
     return null;
   }
-}
-
-/** Cells of one line: what stands between quotes is one cell, with its delimiters. @param {string} line @param {string} delimiter */
-function cellsOf(line, delimiter) {
-  const cells = [""];
-  let quoted = false;
-  for (let k = 0; k < line.length; k++) {
-    const sign = line[k];
-    if (quoted && sign === '"' && line[k + 1] === '"') cells[cells.length - 1] += line[++k];
-    else if (sign === '"' && (quoted || !cells.at(-1).trim())) quoted = !quoted;
-    else if (sign === delimiter && !quoted) cells.push("");
-    else cells[cells.length - 1] += sign;
-  }
-  return cells.map((cell) => cell.trim().replace(/^'(?=[=+\-@])/, "")); // as it was before it was made safe
-}
-
-/** Cells of pasted text: tabs first, as a spreadsheet copies. @param {string} text */
-export function pastedRows(text) {
-  const lines = text.replace(/^\ufeff/, "").replace(/\r\n?/g, "\n").split("\n").filter((line) => line.trim());
-  const bare = lines.map((line) => line.replace(/"[^"]*"/g, ""));
-  const delimiter = ["\t", ";", "|", ","].find((each) => bare.every((line) => line.includes(each))) ?? "\t";
-  return lines.map((line) => cellsOf(line, delimiter));
-}
-
-const isNumber = (cell) => /^[+\-−]?(\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d+)?$/i.test(cell.replace(/\s/g, ""));
-const SPELLED = { cm3: "cm³", ml: "cm³", c: "°C", "°c": "°C", minutes: "min", mins: "min", minute: "min", sec: "s", seconds: "s", second: "s", amps: "A", a: "A", ma: "mA", kpa: "kPa", gram: "g", grams: "g" };
-
-/**
- * What a heading means: its column and its unit, or why it cannot be used.
- * @param {string} heading @param {{headings: string[], units: string[]}[]} columns
- */
-function headingOf(heading, columns) {
-  // a unit stands last, in brackets or after a stroke; other brackets belong to the name
-  const found = heading.match(/^(.*?)\s*(?:\/\s*([^/()[\]]+)|[([]\s*([^()[\]]+?)\s*[)\]])\s*$/);
-  const nameOf = (text) => text.toLowerCase().replace(/[\s_,-]+/g, " ").trim();
-  const fits = (text) => columns.filter(({ headings }) => headings.includes(nameOf(text)));
-  const plain = fits(heading);
-  if (plain.length === 1) return { column: plain[0] };
-  if (!found || !fits(found[1]).length) {
-    return { why: plain.length ? `${heading}: its unit is missing, min or s` : `${heading || "without a heading"}: not known here` };
-  }
-  const given = (found[2] ?? found[3]).trim();
-  const column = fits(found[1]).find(({ units }) => units.includes(given) || units.includes(SPELLED[given.toLowerCase()]));
-  if (!column) return { why: `${heading}: the unit must be ${fits(found[1]).flatMap(({ units }) => units).join(" or ")}`, named: true };
-  return { column, unit: column.units.includes(given) ? given : SPELLED[given.toLowerCase()] };
 }
 
 export function renderGrid({ model, el }) {
@@ -151,7 +107,7 @@ export function renderGrid({ model, el }) {
   /** A whole table: by its headings where it has them, from the first column on where it has none. Why it cannot be used, if so. */
   function load(text, name) {
     if (noTable(text)) return `${name} is not a table written as text (CSV). Nothing was changed.`;
-    const cells = pastedRows(text);
+    const cells = rowsOf(text);
     if (!cells.length) return `${name} holds no rows. Nothing was changed.`;
     const { means, names, known } = headOf(cells);
     const single = !known && cells.every((line) => line.length < 2);
@@ -182,7 +138,7 @@ export function renderGrid({ model, el }) {
       tell("What was pasted is not a table. Nothing was changed.");
       return;
     }
-    const cells = pastedRows(text);
+    const cells = rowsOf(text);
     const { means, known } = headOf(cells);
     const others = (key) => rows.some((row, k) => (k < at || k >= at + cells.length - 1) && row[key]?.trim());
     const clash = known && means.find(({ column, unit }) => unit && unit !== (units[column.key] ?? column.units[0]) && others(column.key));
@@ -227,7 +183,7 @@ export function renderGrid({ model, el }) {
     const unitOf = ({ key, units: offered }) => (offered.length ? ` (${units[key] ?? offered[0]})` : "");
     const head = [...columns.map((column) => column.key.replaceAll("_", " ") + unitOf(column)), ...(note ? ["note"] : [])];
     const lines = rows.map((row) => [...columns.map(({ key }) => row[key] ?? ""), ...(note ? [note] : [])]);
-    return [head, ...lines].map((line) => line.map(csvCell).join(",")).join("\r\n");
+    return csvText([head, ...lines]);
   }
 
   function draw() {

@@ -1,5 +1,6 @@
 // Numbers as a class reads them: few figures, proper minus signs, units beside them.
 
+/** @param {number} value @param {number} [figures] */
 export function significant(value, figures = 2) {
   if (!Number.isFinite(value) || Math.abs(value) < 1e-9) return "0";
   const rounded = Number(value.toPrecision(figures));
@@ -7,32 +8,38 @@ export function significant(value, figures = 2) {
   return rounded.toFixed(Math.min(digits, 6)).replace("-", "−");
 }
 
+/** @param {number} seconds */
 export function clockText(seconds) {
   const whole = Math.round(seconds);
   const minutes = Math.floor(whole / 60);
   return minutes > 0 ? `${minutes} min ${whole - 60 * minutes} s` : `${whole} s`;
 }
 
+/** @param {number} amperes */
 export function currentText(amperes) {
   if (amperes < 5e-7) return "0 mA";
   if (amperes >= 0.9995) return `${significant(amperes, 3)} A`;
   return `${significant(amperes * 1000, 3)} mA`;
 }
 
+/** @param {number} grams */
 export function massText(grams) {
   const milligrams = Math.abs(grams) * 1000;
   return milligrams >= 999.5 ? `${significant(milligrams / 1000)} g` : `${significant(milligrams)} mg`;
 }
 
+/** @param {number} moles */
 export function amountText(moles) {
   return moles > 0 && moles < 1e-5 ? "less than 0.01 mmol" : `${significant(moles * 1000)} mmol`;
 }
 
+/** @param {number} cm3 */
 export function volumeText(cm3) {
   return cm3 > 0 && cm3 < 0.01 ? "less than 0.01 cm³" : `${significant(cm3)} cm³`;
 }
 
 // A share next to 1 keeps the figure that tells it from the whole.
+/** @param {number} fraction */
 export function percentText(fraction) {
   const percent = 100 * fraction;
   if (percent > 99.95) return "100 %";
@@ -40,3 +47,26 @@ export function percentText(fraction) {
   if (percent < 0.05) return "less than 0.1 %";
   return `${significant(percent)} %`;
 }
+
+/** @param {number} volts */
+export const voltageText = (volts) => `${volts.toFixed(1)} V`;
+
+// Figures that were chosen to be round need no more than one.
+/** @param {number} value */
+const oneFigure = (value) => String(Number(value.toPrecision(1)));
+
+/** @param {number} moles */
+export function roundAmountText(moles) {
+  if (moles >= 1e-3) return `${oneFigure(moles * 1e3)} mmol`;
+  if (moles >= 1e-6) return `${oneFigure(moles * 1e6)} µmol`;
+  return `${oneFigure(moles * 1e9)} nmol`;
+}
+
+/** @param {number} cm3 */
+export const roundVolumeText = (cm3) => `${oneFigure(cm3)} cm³`;
+
+/** @param {number} factor */
+export const timesText = (factor) => `×${Math.round(factor).toLocaleString("en-GB")}`;
+
+/** @param {number} count @param {string} noun */
+export const countText = (count, noun) => `${count} ${noun}${count === 1 ? "" : "s"}`;

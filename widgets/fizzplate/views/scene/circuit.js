@@ -1,6 +1,7 @@
 // The circuit above the cell: supply with its terminals, wires, electrons, lamp and readings.
 // Electrons move out of the minus terminal to the cathode, and from the anode back to plus.
 
+import { currentText, voltageText } from "../kit/format.js";
 import { rounded } from "./deposit.js";
 import { drawElectron } from "./motion/events.js";
 import { sampleAt } from "./record.js";
@@ -23,12 +24,6 @@ export function lampLight(record, timeS) {
   return volts > 0 ? (volts / lamp.volts) ** LIGHT_EXPONENT : 0;
 }
 
-/** @param {number} amps */
-export function readingOfCurrent(amps) {
-  if (amps < 5e-7) return "0 mA";
-  return amps >= 0.9995 ? `${amps.toFixed(2)} A` : `${(amps * 1000).toPrecision(3)} mA`;
-}
-
 /** How far (px) the electrons have moved by a time. @param {RunRecord} record @param {number} timeS */
 export function electronPathPx(record, timeS) {
   const charges = record.chargeC;
@@ -41,7 +36,7 @@ export const switchClosed = (record, timeS) => sampleAt(record.supplyV, record, 
 
 /** The words for the voltage across the cell. @param {RunRecord} record @param {number} timeS */
 export const voltageAcross = (record, timeS) =>
-  `${sampleAt(record.voltageV, record, timeS).toFixed(1)} V across the cell`;
+  `${voltageText(sampleAt(record.voltageV, record, timeS))} across the cell`;
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
@@ -89,7 +84,7 @@ export function drawCircuit(pen, record, layout, theme, timeS) {
     pen.fillStyle = ink;
   }
   const readingX = record.header.lamp ? (supplyRight + right) / 2 : middle;
-  pen.fillText(readingOfCurrent(current), readingX, wireY + box.height * 0.5 + size * 0.95);
+  pen.fillText(currentText(current), readingX, wireY + box.height * 0.5 + size * 0.95);
   if (record.header.lamp && current > 5e-7 && !layout.narrow) {
     pen.fillText(voltageAcross(record, timeS), middle, wireY + box.height * 0.5 + size * 2.25);
   }
@@ -251,7 +246,7 @@ function drawSupply(pen, record, theme, timeS, left, wireY, box, swapped) {
   pen.fillText("supply", left + box.width / 2, wireY - box.height * 0.24);
   pen.fillStyle = ink;
   pen.font = `700 ${line * 0.36}px ${theme.font}`;
-  const reading = volts > 0 ? `${volts.toFixed(1)} V` : "off";
+  const reading = volts > 0 ? voltageText(volts) : "off";
   pen.fillText(reading, left + box.width / 2, wireY + box.height * 0.18);
   pen.font = `700 ${line * 0.5}px ${theme.font}`;
   pen.fillText(swapped ? "+" : "−", left + line * 0.3, wireY);

@@ -3,6 +3,7 @@
 import { arrow, voltageAcross } from "./circuit.js";
 import { sinks } from "./liquid.js";
 import { waterReacts } from "./particles.js";
+import { say } from "../kit/say.js";
 import { sampleAt } from "./record.js";
 import { clamp, plainRadius } from "./vessels/vessel.js";
 
@@ -14,20 +15,20 @@ import { clamp, plainRadius } from "./vessels/vessel.js";
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
  * @param {Theme} theme @param {Glyphs} glyphs @param {number} timeS
- * @param {{withWater: boolean, names: string[]}} words names: of cathode and anode
+ * @param {boolean} withWater whether molecules of water are drawn among the ions
  */
-export function drawLabels(pen, record, layout, theme, glyphs, timeS, { withWater, names }) {
+export function drawLabels(pen, record, layout, theme, glyphs, timeS, withWater) {
   const size = clamp(layout.width / 66, 10.5, 17) * theme.letters;
   const swapped = sampleAt(record.swapped, record, timeS) > 0.5;
   pen.textBaseline = "middle";
-  nameElectrodes(pen, record, layout, theme, size, swapped, names);
+  nameElectrodes(pen, record, layout, theme, size, swapped);
   pen.textAlign = "center";
   pen.font = `${size * 0.86}px ${theme.font}`;
   pen.fillStyle = theme.colour("--fp-quiet");
   if (layout.caption) pen.fillText(layout.caption, layout.width / 2, layout.height - size * 0.9);
   if (layout.narrow) return;
   sayWhatIsOutOfScale(pen, record, layout, size, withWater);
-  if (layout.level && flows(record, timeS)) pointTheWay(pen, record, layout, theme, glyphs, size, swapped, names);
+  if (layout.level && flows(record, timeS)) pointTheWay(pen, record, layout, theme, glyphs, size, swapped);
   pen.textAlign = "center";
 }
 
@@ -51,24 +52,24 @@ const WIDENED = ["the layer at each electrode", "is drawn wider than it is"];
 /**
  * What a narrow picture has no room for, to be said beside it.
  * @param {RunRecord} record @param {Layout} layout @param {number} timeS
- * @param {{withWater: boolean, names: string[]}} words @returns {string[]}
+ * @param {boolean} withWater @returns {string[]}
  */
-export function saidBeside(record, layout, timeS, { withWater, names }) {
+export function notesBeside(record, layout, timeS, withWater) {
   if (!layout.narrow) return [];
-  const said = outOfScale(record, layout, withWater);
-  if (record.header.filmM) said.push(WIDENED);
+  const notes = outOfScale(record, layout, withWater);
+  if (record.header.filmM) notes.push(WIDENED);
   if (flows(record, timeS)) {
-    said.unshift([`electrons: out of −, to the ${names[0]}`]);
-    if (record.header.lamp) said.unshift([voltageAcross(record, timeS)]);
+    notes.unshift([say("electrons: out of −, to {the_cathode}", record.header.slots)]);
+    if (record.header.lamp) notes.unshift([voltageAcross(record, timeS)]);
   }
-  return said.map((lines) => lines.join(" "));
+  return notes.map((lines) => lines.join(" "));
 }
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {Theme} theme @param {number} size @param {boolean} swapped @param {string[]} names
+ * @param {Theme} theme @param {number} size @param {boolean} swapped
  */
-function nameElectrodes(pen, record, layout, theme, size, swapped, names) {
+function nameElectrodes(pen, record, layout, theme, size, swapped) {
   layout.electrodes.forEach((rod, side) => {
     const cathode = (side === 0) !== swapped;
     pen.font = `700 ${clamp(rod.width * 0.8, 13, 26 * theme.letters)}px ${theme.font}`;
@@ -78,7 +79,7 @@ function nameElectrodes(pen, record, layout, theme, size, swapped, names) {
     pen.fillText(cathode ? "−" : "+", rod.x + rod.width / 2, rod.y + rod.width * 0.55);
     pen.font = `600 ${size}px ${theme.font}`;
     pen.fillStyle = theme.colour("--fp-ink");
-    const name = names[cathode ? 0 : 1];
+    const name = record.header.names[cathode ? 0 : 1];
     const outside = side === 0 ? rod.x - 8 : rod.x + rod.width + 8;
     const room = side === 0 ? outside : layout.width - outside;
     // towards the middle where there is no room beside the rod
@@ -110,9 +111,9 @@ function sayWhatIsOutOfScale(pen, record, layout, size, withWater) {
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
- * @param {Theme} theme @param {Glyphs} glyphs @param {number} size @param {boolean} swapped @param {string[]} names
+ * @param {Theme} theme @param {Glyphs} glyphs @param {number} size @param {boolean} swapped
  */
-function pointTheWay(pen, record, layout, theme, glyphs, size, swapped, names) {
+function pointTheWay(pen, record, layout, theme, glyphs, size, swapped) {
   const mark = plainRadius(layout.width, layout.height);
   const y = layout.height - size * 5.2;
   for (const side of [0, 1]) {
@@ -123,7 +124,11 @@ function pointTheWay(pen, record, layout, theme, glyphs, size, swapped, names) {
     pen.textAlign = side === 0 ? "left" : "right";
     pen.fillStyle = theme.colour("--fp-quiet");
     pen.strokeStyle = theme.colour("--fp-ink");
-    pen.fillText(`to the ${names[cathode ? 0 : 1]}`, to, y, Math.abs(from - to)); // not over the glass
+    const words = say(cathode ? "to {the_cathode}" : "to {the_anode}", record.header.slots);
+    const room = Math.abs(from - to); // not over the glass
+    const broken = pen.measureText(words).width > 1.2 * room ? words.lastIndexOf(" ") : 0;
+    if (broken) pen.fillText(words.slice(0, broken), to, y - size * 1.1, room);
+    pen.fillText(words.slice(broken).trim(), to, y, room);
     arrow(pen, from, y + size * 1.1, to);
     const travellers = record.header.species
       .filter((each) => Math.sign(each.charge) === (cathode ? 1 : -1) && !each.dissolved)

@@ -3,7 +3,7 @@
 /**
  * @typedef {{formula: string, label: string, charge: number, tint: string, dissolved: boolean}} Species
  * @typedef {{
- *   formula: string, label: string, kind: "solid"|"gas"|"ion"|"dissolved", electrons: number, tint: string,
+ *   formula: string, label: string, charge: number, kind: "solid"|"gas"|"ion"|"dissolved", electrons: number, tint: string,
  *   metal: string, consumed: {formula: string, count: number}, released: {formula: string, label: string, count: number}[]
  * }} Product consumed: what comes to the electrode to make one of it; released: what is left over beside it
  * @typedef {{material: string, role: string, layerTint: string, layerGCm3: number, spongy: boolean, products: Product[]}} ElectrodeHeader
@@ -12,9 +12,9 @@
  *   lamp: {volts: number, amps: number}|null, species: Species[], electrodes: ElectrodeHeader[],
  *   liquidColours: {formula: string, absorbance: number[]}[], filmM: number, wettedCm2: number,
  *   hazes: {formula: string, tint: string}[],
- *   indicators: Record<string, [number, number[]][]>,
+ *   indicators: Record<string, [number, number[]][]>, names: [string, string], slots: Record<string, string>,
  *   index: Record<string, {offset: number, length: number}>
- * }} Header
+ * }} Header names: of cathode and anode beside a drawing; slots: what the board calls them in a sentence
  */
 
 /** @typedef {{before: number, after: number, part: number}} Instant between which samples a time lies */

@@ -1,5 +1,6 @@
 // The scene: everything that is drawn of one run on one canvas, by one clock.
 
+import { roundAmountText } from "../kit/format.js";
 import { drawBubbles, makeBubbles, releasedCm3 } from "./motion/bubbles.js";
 import { arrowAlong, drawCircuit, electronPathPx, lampLight, switchClosed } from "./circuit.js";
 import { drawElectrodes, layerEnlarged } from "./deposit.js";
@@ -8,7 +9,7 @@ import { makeGlyphs } from "./glyphs.js";
 import { makeSpecks } from "./haze.js";
 import { writePH } from "./indicator.js";
 import { makeCrowd } from "./motion/ions.js";
-import { drawLabels, saidBeside } from "./labels.js";
+import { drawLabels, notesBeside } from "./labels.js";
 import { layOut } from "./vessels/layout.js";
 import { drawLiquid } from "./liquid.js";
 import { drawProbe, PROBE_S } from "./probe.js";
@@ -31,11 +32,11 @@ const SET_BACK = 0.22; // opacity of ions that are not spoken of
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
  * @param {ReturnType<typeof import("./motion/clock.js").createClock>} clock
- * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles, names?: string[], unnamed?: boolean}} [options]
+ * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles, unnamed?: boolean}} [options]
  *   unnamed: what forms bears no formula yet
  */
 export function mountScene(canvas, record, clock, options = {}) {
-  const { reducedMotion = false, names = ["cathode", "anode"] } = options;
+  const { reducedMotion = false } = options;
   let indicator = options.indicator ?? "";
   let particles = options.particles ?? "few";
   let unnamed = options.unnamed ?? false;
@@ -180,7 +181,7 @@ export function mountScene(canvas, record, clock, options = {}) {
     drawCircuit(pen, record, layout, theme, timeS);
     if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], theme);
     if (probe) drawProbe(pen, probe, layout, theme);
-    drawLabels(pen, record, layout, theme, glyphs, timeS, { withWater: Boolean(water), names });
+    drawLabels(pen, record, layout, theme, glyphs, timeS, Boolean(water));
   }
 
   /** @param {number} timeS */
@@ -261,11 +262,11 @@ export function mountScene(canvas, record, clock, options = {}) {
         driftScale: atRest() ? 0 : crowd.driftScale,
         eventMol: events.oneMol,
         eventStandsFor: events.oneMol
-          ? `each atom or molecule made stands for ${eventAmountText(events.oneMol)}`
+          ? `each atom or molecule made stands for ${roundAmountText(events.oneMol)}`
           : "",
         bubbleCm3: gas ? bubbles.oneCm3 : 0,
         layerEnlarged: layerEnlarged(record),
-        saidBeside: saidBeside(record, layout, shownS, { withWater: Boolean(water), names }),
+        notesBeside: notesBeside(record, layout, shownS, Boolean(water)),
         switchClosed: switchClosed(record, shownS),
         bubblesDrawn: [0, 1].map((side) => bubbles.numberBy(side, shownS)),
         electronDirection: off ? 0 : swapped ? -1 : 1,
@@ -298,11 +299,4 @@ function pointOut(pen, rod, theme) {
   pen.roundRect(rod.x - 22, rod.y - 8, rod.width + 44, rod.height + 30, 14);
   pen.stroke();
   pen.setLineDash([]);
-}
-
-/** @param {number} mol */
-function eventAmountText(mol) {
-  if (mol >= 1e-3) return `${+(mol * 1e3).toPrecision(1)} mmol`;
-  if (mol >= 1e-6) return `${+(mol * 1e6).toPrecision(1)} µmol`;
-  return `${+(mol * 1e9).toPrecision(1)} nmol`;
 }

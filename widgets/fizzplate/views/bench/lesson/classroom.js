@@ -8,12 +8,13 @@ import { mountTesting } from "./testing.js";
 
 /**
  * @param layout parts of the page @param lesson what is shown @param scene
+ * @param {import("../../kit/say.js").Slots} slots the board's names for the electrodes
  * @param lasting what outlasts a run: the store, the panel with the results, the tabs
  * @param {{electrode: (index: number) => void, all: () => void}} telling what to do when an electrode's, and when
  *   everything else, may be told
  * @param {() => void} uncover takes away what lies over the picture
  */
-export function mountClassroom(layout, lesson, scene, { store, table, tabs }, telling, uncover) {
+export function mountClassroom(layout, lesson, scene, slots, { store, table, tabs }, telling, uncover) {
   const { classroom, key } = lesson;
   const hasRow = key && classroom.row?.cathode;
   if (hasRow) {
@@ -41,7 +42,7 @@ export function mountClassroom(layout, lesson, scene, { store, table, tabs }, te
     if (name !== "test") testing.closed();
     if (name === "table") table.opened();
   }
-  const predictions = mountPredictions(layout.ledgers, lesson, store, {
+  const predictions = mountPredictions(layout.ledgers, lesson, store, slots, {
     enabled: lesson.asking,
     reveal(index) {
       telling.electrode(index);

@@ -1,15 +1,19 @@
 // Predict before the switch is closed; observe before what is expected is shown. Both can be passed over.
 
 import { make, pressable, sayWhenFull } from "../../kit/elements.js";
+import { say } from "../../kit/say.js";
 import { within } from "../../kit/store.js";
 import { compareObservation, judgePrediction } from "./feedback.js";
 
 /** @typedef {import("../../kit/store.js").Store} Store */
 
+const WHAT_FORMS = { cathode: "What forms at the {cathode_in_full}?", anode: "What forms at the {anode_in_full}?" };
+const WHAT_IS_SEEN = { cathode: "What do you see at the {cathode_in_full}?", anode: "What do you see at the {anode_in_full}?" };
+
 /** One choice for the page, or a count of hands for each product. */
-function predictionForm(question, entry, role, keep) {
+function predictionForm(question, entry, role, keep, slots) {
   const box = make("fieldset", "", "fp-ask fp-predict");
-  box.append(make("legend", `What forms at the ${question.title.toLowerCase()}?`));
+  box.append(make("legend", say(WHAT_FORMS[role], slots)));
   const options = make("div", "", "fp-options");
   const chosen = entry[`${role}:predicted`] ?? "";
   const hands = entry[`${role}:hands`] ?? {};
@@ -65,13 +69,13 @@ function travelForm(ions, entry, role, keep) {
 }
 
 /** What is seen, in own words or picked; then it is compared, or shown as it is. */
-function observationForm(question, entry, role, keep, show) {
+function observationForm(question, entry, role, keep, show, slots) {
   const box = make("div", "", "fp-ask fp-observe");
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
   field.rows = 2;
   field.maxLength = 500;
   field.value = entry[`${role}:observed`] ?? "";
-  const label = make("label", `What do you see at the ${question.title.toLowerCase()}?`);
+  const label = make("label", say(WHAT_IS_SEEN[role], slots));
   label.append(field);
   const full = sayWhenFull(field);
   const phrases = /** @type {HTMLSelectElement} */ (make("select"));
@@ -116,9 +120,10 @@ function feedback(question, entry, role, ions, traps) {
 
 /**
  * @param ledgers nodes of both ledgers @param lesson of the run @param {Store} store
+ * @param {import("../../kit/say.js").Slots} slots the board's names for the electrodes
  * @param {{enabled: boolean, reveal: (index: number) => void}} options reveal: what an electrode does may be shown now
  */
-export function mountPredictions(ledgers, lesson, store, { enabled, reveal }) {
+export function mountPredictions(ledgers, lesson, store, slots, { enabled, reveal }) {
   const { ask, ions, traps } = lesson.classroom;
   const key = lesson.key;
   const keep = (changes) => store.change(key, changes);
@@ -133,10 +138,10 @@ export function mountPredictions(ledgers, lesson, store, { enabled, reveal }) {
     const waiting = enabled && lesson.on && question.points && !entry[`${role}:shown`];
     const parts = [];
     if (enabled && !lesson.on) {
-      parts.push(predictionForm(question, entry, role, keep), travelForm(ions, entry, role, keep));
+      parts.push(predictionForm(question, entry, role, keep, slots), travelForm(ions, entry, role, keep));
       parts.push(make("p", "Predict, then switch on.", "fp-ask fp-then"));
     } else if (waiting) {
-      parts.push(observationForm(question, entry, role, keep, () => show(index)));
+      parts.push(observationForm(question, entry, role, keep, () => show(index), slots));
       parts.push(make("p", lesson.generalCaution, "fp-note fp-caution fp-ask-caution"));
     } else if (enabled && lesson.on && question.points) parts.push(feedback(question, entry, role, ions, traps));
     node.querySelector("header").after(...parts.filter(Boolean));

@@ -3,33 +3,37 @@
 
 import { make, pressable, sayWhenFull } from "../../kit/elements.js";
 import { judge } from "../../workshop/judge.js";
+import { csvText } from "../../kit/csv.js";
 import { saveFile } from "../../kit/files.js";
+import { say } from "../../kit/say.js";
 import { within } from "../../kit/store.js";
 import { compareObservation } from "./feedback.js";
 
 /** @typedef {{name: string, title: string, of: (kept: any) => string}} Column */
 
-/** The columns, with the electrodes as the board calls them. @param {string[]} called @returns {Column[]} */
-const columnsFor = (called) => [
+const OF_ELECTRODE = {
+  cathode: ["Predicted, {cathode_in_full}", "Observed, {cathode_in_full}", "Test, {cathode_in_full}", "Product, {cathode_in_full}", "Half-equation, {cathode_in_full}"],
+  anode: ["Predicted, {anode_in_full}", "Observed, {anode_in_full}", "Test, {anode_in_full}", "Product, {anode_in_full}", "Half-equation, {anode_in_full}"],
+};
+
+/** The columns, with the electrodes as the board calls them. @param {import("../../kit/say.js").Slots} slots @returns {Column[]} */
+const columnsFor = (slots) => [
   { name: "ions", title: "Ions present", of: ({ row }) => row.ions },
-  ...["cathode", "anode"].flatMap((role, k) => [
-    { name: `${role}-predicted`, title: `Predicted, ${called[k]}`, of: (entry) => entry[`${role}:predicted`] ?? "" },
-    { name: `${role}-seen`, title: `Observed, ${called[k]}`, of: ({ row }) => row[role].seen },
-    { name: `${role}-test`, title: `Test, ${called[k]}`, of: ({ row }) => row[role].test },
-    { name: `${role}-product`, title: `Product, ${called[k]}`, of: ({ row }) => row[role].product },
-    { name: `${role}-equation`, title: `Half-equation, ${called[k]}`, of: ({ row }) => row[role].equation },
-  ]),
+  ...Object.entries(OF_ELECTRODE).flatMap(([role, titles]) => {
+    const [predicted, seen, test, product, equation] = titles.map((title) => say(title, slots));
+    return [
+      { name: `${role}-predicted`, title: predicted, of: (entry) => entry[`${role}:predicted`] ?? "" },
+      { name: `${role}-seen`, title: seen, of: ({ row }) => row[role].seen },
+      { name: `${role}-test`, title: test, of: ({ row }) => row[role].test },
+      { name: `${role}-product`, title: product, of: ({ row }) => row[role].product },
+      { name: `${role}-equation`, title: equation, of: ({ row }) => row[role].equation },
+    ];
+  }),
   { name: "left", title: "Solution becomes", of: ({ row }) => row.left },
   { name: "pH", title: "pH change", of: ({ row }) => row.pH },
 ];
 const PRINTS = [["as shown", "shown"], ["empty", "empty"], ["half-filled", "half"], ["complete", "complete"]];
 const HALF_FILLED = ["ions", "cathode-product", "anode-seen", "anode-equation"]; // what a half-filled sheet gives away
-
-/** A text as a cell of CSV: quoted, and never read as a formula. @param {string} text */
-export function csvCell(text) {
-  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
-  return /[",\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
-}
 
 /** What the class wrote in a cell: what it filled in here, or said at the electrode. */
 function written(entry, name) {
@@ -125,7 +129,7 @@ function tableCsv(store, keys, columns) {
     const entry = store.of(key);
     return [entry.label, ...columns.flatMap((column) => [written(entry, column.name), column.of(entry) ?? ""])];
   });
-  return [head, ...lines].map((line) => line.map(csvCell).join(",")).join("\r\n");
+  return csvText([head, ...lines]);
 }
 
 const EMPTIED = "Predictions, notes and results table are empty for the next class.";
@@ -137,7 +141,7 @@ const EMPTIED = "Predictions, notes and results table are empty for the next cla
 export function mountTable(node, store, species, begin) {
   let held = false; // while the class is asked: the table names what forms
   let emptied = /** @type {Record<string, import("../../kit/store.js").Entry>|null} */ (null);
-  let columns = columnsFor(["cathode", "anode"]);
+  let columns = /** @type {Column[]} */ ([]); // until a cell is shown and the board's names are known
   // a run of which the class is still asked has no row: another cell's table would tell it; older pages kept no such word
   const keys = () => store.keys().filter((key) => store.of(key).row?.cathode && store.of(key).told !== false);
 
@@ -253,9 +257,9 @@ export function mountTable(node, store, species, begin) {
       held = holds;
       draw();
     },
-    /** Call the electrodes as the board does. @param {string[]} called */
-    call(called) {
-      columns = columnsFor(called);
+    /** Name the electrodes as the board does. @param {import("../../kit/say.js").Slots} slots */
+    nameElectrodes(slots) {
+      columns = columnsFor(slots);
     },
   };
 }

@@ -1,6 +1,8 @@
 // The close-up's steps: what happens at both electrodes, one event at a time, the same number of
 // electrons passing both in every round.
 
+import { countText } from "../../kit/format.js";
+
 /** @typedef {import("../record.js").Product} Product */
 /** @typedef {"arrive"|"cross"|"form"} Phase */
 /**
@@ -60,10 +62,8 @@ export function closeUpSteps(products) {
  * @param {boolean} oxidation
  */
 export function stepWords(moment, product, label, oxidation) {
-  const many = (/** @type {number} */ n, /** @type {string} */ one) =>
-    `${n} ${one}${n === 1 ? "" : "s"}`;
   const from = label || "the electrode's metal";
-  if (moment.waiting) return `The electrode waits: ${many(product.electrons - moment.crossed, "electron")} still to cross.`;
+  if (moment.waiting) return `The electrode waits: ${countText(product.electrons - moment.crossed, "electron")} still to cross.`;
   if (moment.phase === "arrive") {
     if (!label) return "An atom of the metal stands at the face.";
     return `${moment.ions > 1 ? `${moment.ions} ${label} arrive` : `One ${label} arrives`} at the face.`;
@@ -71,7 +71,7 @@ export function stepWords(moment, product, label, oxidation) {
   if (moment.phase === "cross") {
     const verb = moment.crossing === 1 ? "crosses" : "cross";
     const way = oxidation ? `from ${from} to the electrode` : `from the electrode to ${from}`;
-    return `${many(moment.crossing, "electron")} ${verb} ${way}.`;
+    return `${countText(moment.crossing, "electron")} ${verb} ${way}.`;
   }
   if (!product.released.length) return `One ${product.label} has formed.`;
   const released = product.released.map((each) => `${each.count > 1 ? each.count : "one"} ${each.label}`);
