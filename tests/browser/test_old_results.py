@@ -92,7 +92,7 @@ def test_another_cell_is_awaited(opened):
     page.evaluate(RECORD)
     page.get_by_role("button", name="NaCl").click()
     page.get_by_role("button", name="Switch on").wait_for()
-    assert seen_busy(page, "Working it out")
+    assert seen_busy(page, "Calculating")
     expect(page.locator(".fp-bench")).to_have_attribute("aria-busy", "false")
 
 

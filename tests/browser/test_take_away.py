@@ -110,7 +110,7 @@ def test_a_class_works_through_the_panels(opened):
     visit.page.get_by_role("radio", name="hydrogen").first.check()
     visit.switch_on()
     show_both(visit)
-    expect(visit.ledger("Cathode")).to_contain_text("Predicted: hydrogen: as the rule says")
+    expect(visit.ledger("Cathode")).to_contain_text("Predicted: hydrogen: right by the rule")
     visit.page.get_by_role("tab", name="Explain").click()
     visit.button("Next").click()
     expect(visit.page.locator(".fp-count")).to_have_text(re.compile("^2 of "))

@@ -265,7 +265,7 @@ def test_the_next_class_finds_nothing_and_a_slip_is_undone(visit):
     seen.switch_on()
     expect(cathode.get_by_label("What do you see at the cathode?")).to_have_value("")
     seen.button("Undo: New class").press("Enter")
-    expect(panel.get_by_role("status")).to_have_text("What was there is back.")
+    expect(panel.get_by_role("status")).to_have_text("Everything is back.")
     seen.button("Switch on").wait_for()
     expect(cathode.get_by_label("sodium")).to_be_checked()
     expect(seen.button("New class")).to_be_focused()

@@ -105,10 +105,10 @@ test("on a phone, also where the picture has the whole screen, all of a U-tube h
 
 test("a prediction is held against the rule and against the run, which may differ", () => {
   const both = { expected: "hydrogen", bench: "zinc" };
-  assert.equal(judgePrediction("copper", { expected: "copper" }), "as the rule says, and as it happens");
+  assert.equal(judgePrediction("copper", { expected: "copper" }), "right by the rule, and in this run");
   assert.equal(judgePrediction("zinc", { expected: "copper" }), "the rule says copper");
-  assert.equal(judgePrediction("hydrogen", both), "as the rule says; in this run it is zinc");
-  assert.equal(judgePrediction("zinc", both), "as it happens in this run; the rule says hydrogen");
+  assert.equal(judgePrediction("hydrogen", both), "right by the rule; in this run it is zinc");
+  assert.equal(judgePrediction("zinc", both), "right in this run; the rule says hydrogen");
 });
 
 test("what a class wrote is searched for what is seen, and for words that lose marks", () => {
@@ -149,7 +149,7 @@ test("a ledger tells how much has formed, how much of a gas is still dissolved, 
     const words = { title: "Anode", material: "graphite", sign: "+", product: "chlorine", equation: "", waiting: "", on: true, rows: [["Seen", ""], ["Test", ""]], names: ["chlorine", "oxygen"], rule: [], difference: [], cautions: [] };
     const ledger = fillLedger(node, words, 1, record, { folded: false });
     assert.equal(node.childElementCount, 1, "only its head, until it may be told");
-    ledger.tell();
+    ledger.reveal();
     ledger.update(120);
     const open = [true, false].map((narrow) => ledger.fold(narrow) && node.querySelector("details").open);
     assert.deepEqual(open, [false, true], "folded where there is no room");
@@ -161,7 +161,7 @@ test("a ledger tells how much has formed, how much of a gas is still dissolved, 
   assert.equal(chlorine(2, 0.5, 0.02), "2.0 cm³ chlorine, most of it dissolved; 0.20 cm³ oxygen");
   assert.equal(chlorine(2, 0.01, 0.01), "2.0 cm³ chlorine, all dissolved so far");
   assert.equal(told({ "1:share:Cl2": all(0.9) })[0], "90 % of the charge, now 50.0 mA");
-  assert.deepEqual(told({ current_A: all(0) }), ["no current to speak of", "nothing"]);
+  assert.deepEqual(told({ current_A: all(0) }), ["almost no current", "nothing"]);
   assert.equal(told({ "1:share:Cl2": all(0.005) })[1], "a trace");
   assert.equal(told({ "1:share:Cl2": all(1), "1:mass_g:Cl2": [0, 0, 0.012] }, { kind: "solid" })[1], "12 mg chlorine");
   assert.equal(told({ "1:share:Cl2": all(1), "1:mass_g:Cu": [0, 0, -0.012] }, { kind: "ion", metal: "Cu" })[1], "metal dissolved: 12 mg");

@@ -59,7 +59,7 @@ for (const { file, rows, units, note } of TABLES) {
     happen(input, "change");
     await new Promise(setImmediate);
     assert.deepEqual([filled(known.rows), chosen(known.units), known.note], [filled(rows), units, note]);
-    assert.equal(body.querySelector(".fp-told").textContent, `${rows.length} rows loaded.`);
+    assert.equal(body.querySelector(".fp-status").textContent, `${rows.length} rows loaded.`);
   });
 }
 

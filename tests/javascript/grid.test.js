@@ -37,7 +37,7 @@ function table(marks = []) {
   return {
     known, leave, field,
     paste: (text, at = field("Group")) => happen(at, "paste", { clipboardData: { getData: () => text } }),
-    said: () => body.querySelector(".fp-told").textContent,
+    said: () => body.querySelector(".fp-status").textContent,
     unit: (title) => body.querySelector(`[aria-label="Unit of ${title}"]`).value,
     row: (at) => Object.fromEntries(Object.entries(known.rows[at]).filter(([, cell]) => cell)),
   };

@@ -36,7 +36,7 @@ function ruled(on = true) {
   const lens = (name) => ({ possible: true, toggle: (open) => told.push(`${name} ${open ? "opens" : "closes"}`) });
   const ruler = mountRuler(node, clock, 120, { on, scale: () => "drawn larger", indicators: ["litmus"], chosen: { indicator: "", particles: "few" }, choose: (...what) => told.push(what.join(" ")), lifted: lens("lifted") });
   clock.subscribe(ruler.update);
-  ruler.tell(lens("close-up"));
+  ruler.reveal(lens("close-up"));
   ruler.update(0);
   const part = (name) => node.querySelector(`.fp-${name}`);
   return { clock, node, told, part, press: (name) => part(name).click() };
@@ -107,14 +107,14 @@ function liftedOut(layers, header = {}) {
 test("lifted out, each electrode says what it gained or lost, and names the metal only when that may be told", () => {
   const { node, lens, said } = liftedOut([0.2, -0.1]);
   assert.deepEqual(said(), ["200 mg of a solid has settled.", "It has lost 100 mg."]);
-  lens.tell();
+  lens.reveal();
   assert.equal(said()[0], "200 mg of copper has settled.");
   lens.update(60);
   assert.deepEqual(said(), ["100 mg of copper has settled.", "It has lost 50 mg."]);
   const dried = node.querySelector("input");
   dried.checked = false;
   happen(dried, "change");
-  assert.ok(said().every((text) => text.endsWith(" Wet, the balance would show about 50 mg more.")));
+  assert.ok(said().every((text) => text.endsWith(" While it is wet, the balance shows about 50 mg more.")));
   const nothing = liftedOut([1e-5, -1e-5]);
   assert.deepEqual(nothing.said(), ["Nothing has settled on it.", "Nothing has settled on it."]);
   assert.equal(nothing.node.querySelector(".fp-scale").textContent, "", "no layer, no scale");
@@ -176,7 +176,7 @@ test("the close-up shows water molecules where the board has hydrogen and oxygen
   const labels = () => node.querySelectorAll("svg").map((svg) => svg.querySelectorAll("text").map(({ textContent }) => textContent).filter((text) => text !== "−"));
   const said = () => node.querySelectorAll("figure p").map(({ textContent }) => textContent);
   assert.deepEqual(labels(), [["H₂O", "H₂O"], ["H₂O", "H₂O"]]);
-  assert.deepEqual(said(), ["2 H₂O arrive at the face.", "2 H₂O arrive at the face."]);
+  assert.deepEqual(said(), ["2 H₂O arrive at the electrode.", "2 H₂O arrive at the electrode."]);
   for (let step = 0; step < 5; step += 1) node.querySelector("button").click();
   assert.deepEqual(labels(), [["H₂", "OH⁻", "OH⁻"], ["O₂", "H⁺", "H⁺", "H⁺", "H⁺"]]);
   assert.deepEqual(said(), ["One H₂ and 2 OH⁻ have formed.", "One O₂ and 4 H⁺ have formed."]);

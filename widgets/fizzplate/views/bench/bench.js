@@ -46,7 +46,7 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   layout.canvas.setAttribute("aria-label", lesson.picture);
   const scene = mountScene(layout.canvas, record, clock, {
     reducedMotion,
-    unnamed: true, // until it may be told
+    unnamed: true, // until it may be shown
     ...chosen,
   });
   const ledgers = layout.ledgers.map((node, index) =>
@@ -79,11 +79,11 @@ function showRun(layout, model, { reducedMotion, narrow, chosen, playheads, last
   layout.closeUp.replaceChildren();
   layout.closeUp.hidden = true;
   const classroom = mountClassroom(layout, lesson, scene, record.header.slots, lasting, {
-    electrode: (index) => ledgers[index].tell(),
+    electrode: (index) => ledgers[index].reveal(),
     all() {
       closeUp = mountCloseUp(layout.closeUp, record, lesson);
-      ruler.tell(closeUp);
-      for (const each of [words, lifted, scene]) each.tell();
+      ruler.reveal(closeUp);
+      for (const each of [words, lifted, scene]) each.reveal();
       plot();
       if (!lesson.asking) return;
       model.set("told", true);
@@ -177,7 +177,7 @@ export function renderBench({ model, el }) {
     const busy = Boolean(model.get("busy"));
     layout.root.classList.toggle("fp-old-cell", busy);
     layout.root.setAttribute("aria-busy", String(busy));
-    layout.waits.textContent = busy ? "Working it out … What stands here is old." : "";
+    layout.waits.textContent = busy ? "Calculating … What you see here is still the old cell." : "";
   }
   const width = new ResizeObserver(([entry]) => {
     const now = entry.contentRect.width < NARROW_PX;

@@ -1,5 +1,5 @@
 // One electrode's ledger: what forms there, why, what is seen, how much so far, how it is tested. All but its head
-// comes into the page only when it may be told.
+// comes into the page only when it may be shown.
 
 import { amountText, massText, percentText, volumeText, currentText } from "../kit/format.js";
 import { note, write } from "./layout.js";
@@ -87,7 +87,7 @@ export function fillLedger(node, words, index, record, { folded, place = "" }) {
     const current = sampleAt(record.currentA, record, timeS);
     const main = products[0];
     if (!main || current < 1e-6) {
-      write(share, "no current to speak of");
+      write(share, "almost no current");
       write(madeCell, "nothing");
       return;
     }
@@ -105,6 +105,6 @@ export function fillLedger(node, words, index, record, { folded, place = "" }) {
   return {
     update,
     fold: (narrow) => (more.open = !narrow),
-    tell: () => node.append(product, share, equation, more),
+    reveal: () => node.append(product, share, equation, more),
   };
 }

@@ -30,7 +30,7 @@ export function mountLifted(node, record, lesson) {
   wet.type = "checkbox";
   wet.checked = true;
   const choice = make("label", "", "fp-option");
-  choice.append(wet, make("span", "Dried with care, without rubbing"));
+  choice.append(wet, make("span", "Dried carefully, without rubbing"));
   const rods = make("div", "", "fp-faces");
   const figures = lesson.electrodes.map((words, index) => {
     const figure = make("figure");
@@ -41,10 +41,10 @@ export function mountLifted(node, record, lesson) {
   });
   const most = mostOfRun(figures);
   const scale = make("p", "", "fp-scale");
-  if (most > SEEN_G) scale.textContent = `Layers are drawn far thicker than they are, in proportion to mass: the thickest here stands for ${massText(most)}, the most of the whole run.`;
+  if (most > SEEN_G) scale.textContent = `Layers are drawn much thicker than they are, in proportion to their mass. The thickest one here stands for ${massText(most)}, the largest mass in this run.`;
   node.append(rods, scale, choice);
   let nowS = 0;
-  let told = false;
+  let revealed = false;
 
   function show() {
     if (node.hidden) return;
@@ -54,11 +54,11 @@ export function mountLifted(node, record, lesson) {
       const grams = layers[index];
       figure.querySelector(".fp-rod").innerHTML = rodPicture(header, grams, most, tints.getPropertyValue(header.layerTint) || "none");
       const solid = header.products.findIndex(({ kind }) => kind === "solid");
-      const name = told ? (lesson.electrodes[index].names[solid] ?? "metal") : "a solid";
+      const name = revealed ? (lesson.electrodes[index].names[solid] ?? "metal") : "a solid";
       let said = "Nothing has settled on it.";
       if (grams > SEEN_G) said = `${massText(grams)} of ${name} has settled${header.spongy ? ", loose and dark: it falls off easily" : ""}.`;
       else if (grams < -SEEN_G) said = `It has lost ${massText(-grams)}.`;
-      if (!wet.checked) said += ` Wet, the balance would show about ${massText(CLINGING_G)} more.`;
+      if (!wet.checked) said += ` While it is wet, the balance shows about ${massText(CLINGING_G)} more.`;
       figure.querySelector("p").textContent = said;
     });
   }
@@ -72,8 +72,8 @@ export function mountLifted(node, record, lesson) {
       node.hidden = !open;
       show();
     },
-    tell() {
-      told = true;
+    reveal() {
+      revealed = true;
       show();
     },
   };

@@ -103,7 +103,7 @@ export function mountPlots(node, charts, record, durationS, on, bench) {
   if (charts.length === 0 && !on) {
     const empty = document.createElement("p");
     empty.className = "fp-empty";
-    empty.textContent = "Gas made, metal gained and pH are drawn here once the switch is closed.";
+    empty.textContent = "Close the switch to see charts of gas made, metal gained and pH.";
     node.append(empty);
   }
   const moves = charts.map((chart) => mountPlot(node, chart, record, durationS, `bench-${bench}`));

@@ -15,7 +15,7 @@ const PARTICLES = [
  * @param node where it stands @param clock @param {number} durationS of the run
  * @param parts whether the cell is on; the text of its scales; names of the indicators; what is chosen to
  *   be drawn, and what to do when that changes; the electrodes lifted out. The close-up, which names what forms,
- *   comes with what may be told.
+ *   comes with what may be shown.
  */
 export function mountRuler(node, clock, durationS, { on, scale, indicators, chosen, choose, lifted }) {
   node.innerHTML = `
@@ -111,7 +111,7 @@ export function mountRuler(node, clock, durationS, { on, scale, indicators, chos
     update,
     uncover: () => unfold(null),
     /** @param closeUp one event at a time */
-    tell(closeUp) {
+    reveal(closeUp) {
       lenses.push([look, closeUp]);
       look.disabled = !closeUp.possible;
     },

@@ -22,7 +22,7 @@ function figures({ caption, head, rows }) {
   return table;
 }
 
-const TOLD_OF = 2; // columns of the table that name nothing: time and current
+const NAMELESS_COLUMNS = 2; // columns of the table that name nothing: time and current
 
 /** Cautions that name what may form: for the teacher, who opens them, and in the page only while they are open. */
 function teachersFold(texts) {
@@ -38,7 +38,7 @@ function teachersFold(texts) {
 }
 
 /**
- * Until it may be told, the sentence says what can be seen, and is heard only: the class is to look.
+ * Until it may be shown, the sentence says what can be seen, and is heard only: the class is to look.
  * @param layout parts of the page @param lesson what is shown
  */
 export function mountWords({ sentence, notes, unseen }, lesson) {
@@ -49,7 +49,7 @@ export function mountWords({ sentence, notes, unseen }, lesson) {
   notes.replaceChildren(note(lesson.generalCaution, "fp-caution"), teachersFold([...beside, ...lesson.cautions]));
   sentence.classList.toggle("fp-spoken", lesson.on);
   const { caption, head, rows } = lesson.table ?? { rows: [] };
-  const named = { caption, head: head?.slice(0, TOLD_OF), rows: rows.map((row) => row.slice(0, TOLD_OF)) };
+  const named = { caption, head: head?.slice(0, NAMELESS_COLUMNS), rows: rows.map((row) => row.slice(0, NAMELESS_COLUMNS)) };
   unseen.replaceChildren(...(lesson.table ? [figures(named)] : []));
 
   function update(timeS) {
@@ -59,12 +59,12 @@ export function mountWords({ sentence, notes, unseen }, lesson) {
     write(sentence, said);
     sentence.classList.toggle("fp-long", said.length > LONG); // leave the cautions room
   }
-  function tell() {
+  function reveal() {
     narration = lesson.narration;
     sentence.classList.remove("fp-spoken");
     notes.replaceChildren(note(lesson.cautions.join(" "), "fp-caution"), ...lesson.notes.map((text) => note(text)));
     if (lesson.table) unseen.replaceChildren(figures(lesson.table));
     update(nowS);
   }
-  return { update, tell };
+  return { update, reveal };
 }

@@ -33,9 +33,9 @@ export function renderGrid({ model, el }) {
   let note = kept?.note ?? "";
   const root = make("section", "", "fp-grid");
   root.setAttribute("aria-label", "The class's measurements");
-  const told = make("p", "", "fp-told");
-  told.setAttribute("role", "status");
-  told.id = "fp-grid-told";
+  const status = make("p", "", "fp-status");
+  status.setAttribute("role", "status");
+  status.id = "fp-grid-status";
   const frame = make("div", "", "fp-table-frame");
   frame.tabIndex = 0;
   frame.setAttribute("role", "region");
@@ -46,14 +46,14 @@ export function renderGrid({ model, el }) {
   let wrongFile = /** @type {Element|null} */ (null);
 
   /** @param {string} text @param {Element|null} [wrong] the chooser whose file is refused by it */
-  function tell(text, wrong = null) {
-    told.textContent = text;
+  function announce(text, wrong = null) {
+    status.textContent = text;
     wrongFile = wrong;
     markFiles();
   }
   function markFiles() {
-    setWrong(tableFile.input, wrongFile === tableFile.input ? told.id : "");
-    setWrong(loggerFile.input, wrongFile === loggerFile.input ? told.id : model.get("refused"));
+    setWrong(tableFile.input, wrongFile === tableFile.input ? status.id : "");
+    setWrong(loggerFile.input, wrongFile === loggerFile.input ? status.id : model.get("refused"));
   }
   function keep() {
     try {
@@ -130,12 +130,12 @@ export function renderGrid({ model, el }) {
     keep();
     send();
     const cut = cells.length - Number(known) > groups;
-    tell((cut ? `Only the first ${groups} groups were taken.` : `${rows.length} rows loaded.`) + leftOut);
+    announce((cut ? `Only the first ${groups} groups were taken.` : `${rows.length} rows loaded.`) + leftOut);
     return "";
   }
   function paste(text, at, along) {
     if (noTable(text)) {
-      tell("What was pasted is not a table. Nothing was changed.");
+      announce("What was pasted is not a table. Nothing was changed.");
       return;
     }
     const cells = rowsOf(text);
@@ -143,7 +143,7 @@ export function renderGrid({ model, el }) {
     const others = (key) => rows.some((row, k) => (k < at || k >= at + cells.length - 1) && row[key]?.trim());
     const clash = known && means.find(({ column, unit }) => unit && unit !== (units[column.key] ?? column.units[0]) && others(column.key));
     if (clash) {
-      tell(`What was pasted gives ${clash.column.title} in ${clash.unit}, but the table has it in ${units[clash.column.key] ?? clash.column.units[0]}. Nothing was changed: choose the unit of the column first, or empty the table.`);
+      announce(`What was pasted gives ${clash.column.title} in ${clash.unit}, but the table has it in ${units[clash.column.key] ?? clash.column.units[0]}. Nothing was changed: choose the unit of the column first, or empty the table.`);
       return;
     }
     let leftOut = "";
@@ -158,7 +158,7 @@ export function renderGrid({ model, el }) {
     draw();
     keep();
     send();
-    tell(`Pasted.${leftOut}`);
+    announce(`Pasted.${leftOut}`);
   }
   const filled = () => rows.some((row) => Object.values(row).some((cell) => cell.trim()));
   const mayReplace = () => !filled() || confirm("Replace what is in the table?");
@@ -173,7 +173,7 @@ export function renderGrid({ model, el }) {
       if (!file) return;
       const isLarge = file.size > bytes;
       const refused = isLarge ? `${file.name} holds ${file.size} bytes; at most ${bytes} can be read. Nothing was sent.` : act(await file.text(), file.name);
-      if (refused) tell(refused, input);
+      if (refused) announce(refused, input);
       input.value = "";
     });
     wrapper.append(make("span", label), input);
@@ -257,7 +257,7 @@ export function renderGrid({ model, el }) {
   }
   const tableFile = chooser("Load a table", load);
   const loggerFile = chooser("Load a logger's file", (text, name) => {
-    tell(""); // whether it can be used is said where its charge is
+    announce(""); // whether it can be used is said where its charge is
     model.set("logger", { name, text, at: Date.now() });
     model.save_changes();
     return "";
@@ -278,7 +278,7 @@ export function renderGrid({ model, el }) {
       rows.splice(0, rows.length, ...model.get("invented").rows.map((row) => ({ ...row })));
       for (const key of Object.keys(units)) delete units[key];
       note = model.get("invented").note;
-      tell("");
+      announce("");
       draw();
       keep();
       send();
@@ -288,14 +288,14 @@ export function renderGrid({ model, el }) {
       rows.splice(0, rows.length, ...Array.from({ length: FIRST_ROWS }, () => ({})));
       for (const key of Object.keys(units)) delete units[key];
       note = "";
-      tell("");
+      announce("");
       model.set("logger", {});
       draw();
       keep();
       send();
     }),
   );
-  root.append(make("h2", "Measurements"), acts, told, noted, frame, make("p", "Kept in this browser and in the file that you save. To be worked out it passes through the program's memory and is written nowhere.", "fp-note"));
+  root.append(make("h2", "Measurements"), acts, status, noted, frame, make("p", "Your measurements stay in this browser and in the file that you save. The program calculates with them and stores nothing.", "fp-note"));
   const switches = make("div", "", "fp-room");
   switches.setAttribute("role", "group");
   switches.setAttribute("aria-label", "Room");

@@ -93,7 +93,7 @@ export function renderInquiry({ model, el }) {
     asked = now().name;
     if (model.get("answers")[asked]) shown();
     else {
-      answer.textContent = "Working it out …";
+      answer.textContent = "Calculating …";
       ask("asked")();
     }
   });

@@ -8,7 +8,7 @@ import { keepFile, keptFile } from "./kept.js";
 const LARGEST_BYTES = 5_000_000;
 
 /** @param model the widget's, which takes the messages @param {(said: string, about: {ofFile: boolean}) => void} tell */
-export function mountExchange(model, tell) {
+export function mountExchange(model, announce) {
   let chosen = /** @type {{name: string, content: ArrayBuffer}|null} */ (null);
   const box = make("div", "", "fp-options fp-exchange");
   const chooser = make("label", "", "fp-button fp-open");
@@ -21,7 +21,7 @@ export function mountExchange(model, tell) {
     input.value = "";
     if (!file) return;
     if (file.size > LARGEST_BYTES) {
-      tell(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; allowed are files up to 5 MB.`, { ofFile: true });
+      announce(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; allowed are files up to 5 MB.`, { ofFile: true });
       return;
     }
     chosen = { name: file.name, content: await file.arrayBuffer() };

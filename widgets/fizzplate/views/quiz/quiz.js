@@ -14,7 +14,7 @@ import { markAnswer, unreadFields } from "./mark.js";
 import { projected } from "./projected.js";
 import { mountTimer } from "./timer.js";
 
-const MAKING = "Making the new set … The question here is of the old one.";
+const MAKING = "Making the new set … This question is still from the old one.";
 const OPENED_SET = "opened"; // begins the name of a set from a file, whose questions the browser keeps
 
 export function renderQuiz({ model, el }) {
@@ -25,18 +25,18 @@ export function renderQuiz({ model, el }) {
   switches.setAttribute("aria-label", "Room");
   el.append(root, switches);
   const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size", "Remote keys"]);
-  const told = make("p", "", "fp-told");
-  told.setAttribute("role", "status");
-  told.id = "fp-quiz-told";
+  const status = make("p", "", "fp-status");
+  status.setAttribute("role", "status");
+  status.id = "fp-quiz-status";
   const later = make("div", "", "fp-options fp-later");
   const frame = make("div", "", "fp-quiz-frame");
   /** @param {string} text @param {{ofFile?: boolean}} [about] whether it refuses a file */
-  function tell(text, { ofFile = false } = {}) {
-    told.textContent = text;
-    exchange.mark(ofFile ? told.id : "");
+  function announce(text, { ofFile = false } = {}) {
+    status.textContent = text;
+    exchange.mark(ofFile ? status.id : "");
   }
-  const exchange = mountExchange(model, tell);
-  root.append(told, later, frame);
+  const exchange = mountExchange(model, announce);
+  root.append(status, later, frame);
   if (!model.get("alone")) root.append(exchange.node); // files are made and read by a program: one file alone has none
   const ownsPage = document.body.dataset.voila !== undefined;
 
@@ -61,7 +61,7 @@ export function renderQuiz({ model, el }) {
   const keep = () => keepSet(name, kept);
   const timed = () => model.get("manner") === "clock" && !name.startsWith(OPENED_SET);
   function watch(cells) {
-    tell("The cell is worked out; it appears below the questions.");
+    announce("The cell is being calculated. It will appear below the questions.");
     model.set("watch", cells);
     model.save_changes();
   }
@@ -85,7 +85,7 @@ export function renderQuiz({ model, el }) {
     if (waiting || kept.answers.some(({ given }) => given)) {
       later.append(pressable("Forget all that is kept here", () => {
         forgetAll();
-        tell("Answers and questions kept in this browser are forgotten.");
+        announce("Answers and questions kept in this browser are forgotten.");
         ask(name, questions);
       }));
     }
@@ -261,7 +261,7 @@ export function renderQuiz({ model, el }) {
     draw();
   }
   function changedSet() {
-    tell("");
+    announce("");
     const which = model.get("name");
     if (which.startsWith(OPENED_SET)) {
       keepOpened(which, model.get("questions"));
@@ -270,7 +270,7 @@ export function renderQuiz({ model, el }) {
     ask(which, model.get("questions"));
   }
   function received(message) {
-    if (message.said) tell(message.said, { ofFile: message.refused });
+    if (message.said) announce(message.said, { ofFile: message.refused });
     if (!message.more) return;
     const asked = entries().slice(0, at + 1).filter((entry) => questions.includes(entry.asked));
     kept.extra.push({ after: asked.length - 1, asked: message.more, answer: noAnswer() });
@@ -279,7 +279,7 @@ export function renderQuiz({ model, el }) {
     draw(true);
   }
   function watched() {
-    tell("");
+    announce("");
     requestAnimationFrame(() => el.closest(".fp-page")?.querySelector(".fp-watched")?.scrollIntoView({ block: "start" }));
   }
 
@@ -288,8 +288,8 @@ export function renderQuiz({ model, el }) {
     const busy = Boolean(model.get("busy"));
     frame.classList.toggle("fp-old", busy);
     frame.setAttribute("aria-busy", String(busy));
-    if (busy) tell(MAKING);
-    else if (told.textContent === MAKING) tell("");
+    if (busy) announce(MAKING);
+    else if (status.textContent === MAKING) announce("");
   }
   model.on("change:busy", showBusy);
   model.on("change:turn", changedSet);
@@ -303,7 +303,7 @@ export function renderQuiz({ model, el }) {
     ask(opened.name, opened.questions);
     exchange.reopen();
   } else if (reopens) model.send({ missing: true });
-  else if (awaited) tell("The set of the link is being made.");
+  else if (awaited) announce("The set of the link is being made.");
   else ask(model.get("name"), model.get("questions"));
   return () => {
     model.off("change:busy", showBusy);

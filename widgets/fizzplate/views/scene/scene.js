@@ -230,7 +230,7 @@ export function mountScene(canvas, record, clock, options = {}) {
       rebuild();
     },
     /** Write on what forms what it is. */
-    tell() {
+    reveal() {
       unnamed = false;
       if (!stage) return;
       stage.glyphs = makeGlyphs(stage.species, stage.layout.ionRadius, stage.density, theme);

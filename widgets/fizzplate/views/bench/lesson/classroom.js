@@ -10,11 +10,11 @@ import { mountTesting } from "./testing.js";
  * @param layout parts of the page @param lesson what is shown @param scene
  * @param {import("../../kit/say.js").Slots} slots the board's names for the electrodes
  * @param lasting what outlasts a run: the store, the panel with the results, the tabs
- * @param {{electrode: (index: number) => void, all: () => void}} telling what to do when an electrode's, and when
- *   everything else, may be told
+ * @param {{electrode: (index: number) => void, all: () => void}} revealing what to do when an electrode's, and when
+ *   everything else, may be shown
  * @param {() => void} uncover takes away what lies over the picture
  */
-export function mountClassroom(layout, lesson, scene, slots, { store, table, tabs }, telling, uncover) {
+export function mountClassroom(layout, lesson, scene, slots, { store, table, tabs }, revealing, uncover) {
   const { classroom, key } = lesson;
   const hasRow = key && classroom.row?.cathode;
   if (hasRow) {
@@ -45,15 +45,15 @@ export function mountClassroom(layout, lesson, scene, slots, { store, table, tab
   const predictions = mountPredictions(layout.ledgers, lesson, store, slots, {
     enabled: lesson.asking,
     reveal(index) {
-      telling.electrode(index);
+      revealing.electrode(index);
       untold.delete(index);
       if (untold.size) return;
       hold.release();
       explain = mountExplain(layout.explain, classroom.steps, scene, lesson.step);
-      testing.tell();
+      testing.reveal();
       if (hasRow) store.change(key, { told: true });
       table.hold(false);
-      telling.all();
+      revealing.all();
     },
   });
   opened(tabs.shown());

@@ -27,8 +27,8 @@ export function compareObservation(text, points, traps) {
  */
 export function judgePrediction(predicted, question) {
   const bench = question.bench ?? question.expected;
-  if (predicted === question.expected && predicted === bench) return "as the rule says, and as it happens";
-  if (predicted === question.expected) return `as the rule says; in this run it is ${bench}`;
-  if (predicted === bench) return `as it happens in this run; the rule says ${question.expected}`;
+  if (predicted === question.expected && predicted === bench) return "right by the rule, and in this run";
+  if (predicted === question.expected) return `right by the rule; in this run it is ${bench}`;
+  if (predicted === bench) return `right in this run; the rule says ${question.expected}`;
   return `the rule says ${question.expected}`;
 }

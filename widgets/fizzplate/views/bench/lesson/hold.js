@@ -3,7 +3,7 @@
 import { make, pressable } from "../../kit/elements.js";
 
 const FIRST = "Predict and switch on. Charts, explanation, close-up and results table come after that.";
-const THEN = "Charts, explanation, close-up and results table come when both electrodes have been compared or shown.";
+const THEN = "Compare or show both electrodes. Charts, explanation, close-up and results table come after that.";
 
 /** @param node where it stands @param {boolean} on whether the cell is switched on @param {() => void} showAll ends the asking */
 export function mountHold(node, on, showAll) {

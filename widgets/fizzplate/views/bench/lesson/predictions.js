@@ -106,12 +106,12 @@ function feedback(question, entry, role, ions, traps) {
   if (travel.length) {
     const right = ions.filter(({ goes }) => goes === role).map(({ label }) => label);
     const same = right.length === travel.length && right.every((ion) => travel.includes(ion));
-    add(`Ions said to travel here: ${travel.join(", ")}${same ? ", all of them." : `; they are ${right.join(", ")}.`}`);
+    add(`Ions that travel here, you said: ${travel.join(", ")}. ${same ? "Those are all of them." : `They are ${right.join(", ")}.`}`);
   }
   const observed = entry[`${role}:observed`];
   if (observed) {
     const { mentioned, missing, trapped } = compareObservation(observed, question.points, traps);
-    add(`Written: “${observed}”. ${mentioned.length ? `Said: ${mentioned.join(", ")}. ` : ""}${missing.length ? `Not said: ${missing.join(", ")}.` : ""}`);
+    add(`You wrote: “${observed}”. ${mentioned.length ? `You mentioned: ${mentioned.join(", ")}. ` : ""}${missing.length ? `You left out: ${missing.join(", ")}.` : ""}`);
     trapped.forEach(add);
     add(`Expected: ${question.observation}.`);
   }

@@ -66,9 +66,9 @@ function verdict(entry, name, answer, expected, species) {
   }
   if (name.endsWith("-seen")) {
     const { missing, trapped } = compareObservation(answer, entry[`${role}:points`] ?? [], entry.traps ?? []);
-    return [missing.length ? `not said: ${missing.join(", ")}` : "✓", ...trapped].join(" ");
+    return [missing.length ? `left out: ${missing.join(", ")}` : "✓", ...trapped].join(" ");
   }
-  if (name.endsWith("-predicted")) return "kept as it was";
+  if (name.endsWith("-predicted")) return "kept as you wrote it";
   const accepted = [expected, ...(entry.row.accepts?.[name] ?? [])]; // rows kept by an older page have none
   return accepted.some((each) => plain(answer) === plain(each)) ? "✓" : "compare with what is expected";
 }
@@ -179,7 +179,7 @@ export function mountTable(node, store, species, begin) {
       const undo = pressable("Undo", () => {
         store.restore(emptied ?? {});
         emptied = null;
-        said.textContent = "What was there is back.";
+        said.textContent = "Everything is back.";
         draw();
         find("new class")?.focus();
         begin();
@@ -214,7 +214,7 @@ export function mountTable(node, store, species, begin) {
       pressable("Print table", () => print(kinds.value)),
     );
     if (!keys().length) {
-      node.append(make("p", "Each solution that is switched on gets a row here.", "fp-empty"));
+      node.append(make("p", "Each solution that you switch on gets a row here.", "fp-empty"));
       return;
     }
     const frame = make("div", "", "fp-table-frame");

@@ -1,5 +1,5 @@
 // Test the gas: a test and an electrode are chosen, the scene shows what happens; what it means is said when it may
-// be told.
+// be revealed.
 
 import { make, pressable } from "../../kit/elements.js";
 
@@ -9,10 +9,10 @@ export function mountTesting(node, lesson, scene, store, uncover) {
   node.replaceChildren();
   if (!tests) {
     node.append(make("p", "Switch on first: there is no gas yet.", "fp-empty"));
-    return { closed() {}, tell() {} };
+    return { closed() {}, reveal() {} };
   }
   let side = 0;
-  let told = false;
+  let revealed = false;
   let meaning = "";
   const where = make("fieldset", "", "fp-where");
   where.append(make("legend", "At which electrode?"));
@@ -37,7 +37,7 @@ export function mountTesting(node, lesson, scene, store, uncover) {
       scene.showTest(side, test, tried.picture);
       const at = ask[side].title;
       meaning = tried.meaning;
-      means.textContent = told ? meaning : "";
+      means.textContent = revealed ? meaning : "";
       result.replaceChildren(make("h3", `${at}: ${test}`), make("p", tried.result), means);
       store.change(lesson.key, { [`${ask[side].role}:tested`]: `${test}: ${tried.result}` });
     }));
@@ -46,8 +46,8 @@ export function mountTesting(node, lesson, scene, store, uncover) {
   node.append(where, which, result, make("p", caution, "fp-note fp-caution"));
   return {
     closed: () => scene.showTest(-1, "", ""),
-    tell() {
-      told = true;
+    reveal() {
+      revealed = true;
       means.textContent = meaning;
     },
   };

@@ -61,7 +61,7 @@ export function renderPrinting({ model, el }) {
   function showBusy() {
     const busy = Boolean(model.get("busy"));
     press.disabled = busy;
-    waits.textContent = busy ? "Making the new sheets … Those here are old." : "";
+    waits.textContent = busy ? "Making the new sheets … These are still the old ones." : "";
     frame.classList.toggle("fp-old", busy);
     frame.setAttribute("aria-busy", String(busy));
   }

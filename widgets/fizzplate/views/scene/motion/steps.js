@@ -62,11 +62,11 @@ export function closeUpSteps(products) {
  * @param {boolean} oxidation
  */
 export function stepWords(moment, product, label, oxidation) {
-  const from = label || "the electrode's metal";
+  const from = label || "the atom";
   if (moment.waiting) return `The electrode waits: ${countText(product.electrons - moment.crossed, "electron")} still to cross.`;
   if (moment.phase === "arrive") {
-    if (!label) return "An atom of the metal stands at the face.";
-    return `${moment.ions > 1 ? `${moment.ions} ${label} arrive` : `One ${label} arrives`} at the face.`;
+    if (!label) return "An atom of the metal is at the surface.";
+    return `${moment.ions > 1 ? `${moment.ions} ${label} arrive` : `One ${label} arrives`} at the electrode.`;
   }
   if (moment.phase === "cross") {
     const verb = moment.crossing === 1 ? "crosses" : "cross";

@@ -23,7 +23,7 @@ const MARKUP = `
   <button type="button" class="fp-button fp-away">Take away</button>
   <button type="button" class="fp-button fp-keep">Save list</button>
   <label class="fp-button fp-open"><span>Open list</span><input type="file" accept=".txt,text/plain"></label>
-  <span class="fp-told" role="status"></span>
+  <span class="fp-status" role="status"></span>
   <div class="fp-notice" role="alert" hidden><ul></ul><button type="button" class="fp-button">Understood</button></div>`;
 
 let noticesMade = 0;
@@ -39,21 +39,21 @@ export function renderAddress({ model, el }) {
   const part = (name) => root.querySelector(name);
   for (const name of [".fp-keep", ".fp-open"]) part(name).hidden = !model.get("lists");
   part(".fp-away").hidden = !model.get("takes");
-  const [told, notice] = [part(".fp-told"), part(".fp-notice")];
+  const [status, notice] = [part(".fp-status"), part(".fp-notice")];
   const dismiss = new AbortController();
   const listen = (name, type, act) => part(name).addEventListener(type, act, { signal: dismiss.signal });
   const lifeline = mountLifeline(root, model);
   const leaveWrong = followWrong();
   notice.querySelector("ul").id = `fp-notice-${++noticesMade}`;
-  told.id = `fp-told-${noticesMade}`;
+  status.id = `fp-status-${noticesMade}`;
   let waiting = 0;
   let fileWasOpened = false;
   let leavePage = () => {};
 
-  function tell(text, { stays = false } = {}) {
-    told.textContent = text;
+  function announce(text, { stays = false } = {}) {
+    status.textContent = text;
     clearTimeout(waiting);
-    if (!stays) waiting = setTimeout(() => (told.textContent = ""), SAID_MS);
+    if (!stays) waiting = setTimeout(() => (status.textContent = ""), SAID_MS);
   }
   const link = () => linkOf(model.get("query"), location.href, model.get("class_link"));
 
@@ -85,17 +85,17 @@ export function renderAddress({ model, el }) {
     if (!page && !notMade) return;
     part(".fp-away").disabled = false;
     if (page) saveFile(page, "text/html", buffers[0]);
-    tell(notMade ?? `The page is saved as ${page}.`, { stays: Boolean(notMade) });
+    announce(notMade ?? `The page is saved as ${page}.`, { stays: Boolean(notMade) });
   }
-  listen(".fp-copy", "click", async () => tell(await copy()));
+  listen(".fp-copy", "click", async () => announce(await copy()));
   listen(".fp-show-code", "click", code.open);
   listen(".fp-away", "click", () => {
     if (lifeline.ended()) {
-      tell(NO_PROGRAM);
+      announce(NO_PROGRAM);
       return;
     }
     part(".fp-away").disabled = true;
-    tell(AT_WORK, { stays: true });
+    announce(AT_WORK, { stays: true });
     model.send({ takeAway: true });
   });
   listen(".fp-keep", "click", () => saveFile("cells.txt", "text/plain", model.get("file")));
@@ -104,8 +104,8 @@ export function renderAddress({ model, el }) {
     event.target.value = "";
     if (!file) return;
     if (file.size > LONGEST_FILE) {
-      tell(`This file holds ${file.size} bytes; a list has ${LONGEST_FILE} at most.`, { stays: true });
-      setWrong(event.target, told.id);
+      announce(`This file has ${file.size} bytes; a list has at most ${LONGEST_FILE}. Choose a smaller file.`, { stays: true });
+      setWrong(event.target, status.id);
       return;
     }
     setWrong(event.target, "");
