@@ -2,7 +2,7 @@
 // electrode, rise, and are gone at the surface. Where each is follows from the run and the time alone.
 
 import { SHOW_S, usualTimeLapse } from "./clock.js";
-import { roundFigure } from "./ions.js";
+import { roundFigure } from "./scale.js";
 import { streamOf } from "./random.js";
 import { sampleAt, timesOfPassing } from "../record.js";
 import { clamp } from "../vessels/vessel.js";

@@ -4,7 +4,7 @@
 // run and the time alone.
 
 import { SHOW_S, usualTimeLapse } from "./clock.js";
-import { roundFigure } from "./ions.js";
+import { roundFigure } from "./scale.js";
 import { streamOf } from "./random.js";
 import { sampleAt, timesOfPassing } from "../record.js";
 import { clamp } from "../vessels/vessel.js";

@@ -4,36 +4,21 @@
 // the model's numbers choose, so that a time has one picture, and the next time one much like it.
 
 import { fieldAt } from "../record.js";
+import { carriedPlace } from "../vessels/vessel.js";
+import { binAt, BINS, makeDistribution, pickBin, spreading, sum } from "./distribution.js";
 import { seededRandom, streamOf } from "./random.js";
-import { carriedPlace, CLOSEST_AREA, modelPlace, MOST_IONS } from "../vessels/vessel.js";
+import { driftScaleOf, showsPH } from "./scale.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
-/** @typedef {import("../record.js").Species} Species */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {import("../record.js").Instant} Moment */
 /** @typedef {{formula: string, x: number, y: number, vx: number, vy: number, age: number, bin: number, called?: string}} Ion called: to an event at an electrode */
 
 const CROWD_SEED = 20;
-const BINS = 24;
-const AREA_PER_ION = 10; // of drawn liquid, in squares of the ion's radius, where all are read from afar
-const ACID_SHARE = 0.06; // of the crowd, for every unit of pH away from 7, all over the liquid
-const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the crowd is full
 export const WANDER_PX_S = 26;
 const SPREAD_PX_S = 34;
 const APART_PX_S2 = 900;
 const FADE_IN_S = 0.5;
-const DRAWN_DRIFT_PX_S = 22; // of the fastest common ion, on a wide scene
-
-/** @param {number} value */
-export function roundFigure(value) {
-  if (!(value > 0) || !Number.isFinite(value)) return 0;
-  const power = 10 ** Math.floor(Math.log10(value));
-  const lead = value / power;
-  return (lead < 1.5 ? 1 : lead < 3.5 ? 2 : lead < 7.5 ? 5 : 10) * power;
-}
-
-/** @param {Species} species */
-const showsPH = (species) => species.formula === "H+" || species.formula === "OH-";
 
 /**
  * @param {RunRecord} record @param {Layout} layout
@@ -42,89 +27,13 @@ const showsPH = (species) => species.formula === "H+" || species.formula === "OH
 export function makeCrowd(record, layout, many = false) {
   const random = seededRandom(CROWD_SEED);
   const gapM = record.positionM[record.positionM.length - 1];
-  const filmM = record.header.filmM;
   const species = record.header.species;
-  const area = many ? CLOSEST_AREA : AREA_PER_ION;
-  const room = Math.min(MOST_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
   /** @type {Map<string, Ion[]>} */
   const ions = new Map(species.map(({ formula }) => [formula, []]));
-  const binArea = measureBins(layout, random);
-  const start = { before: 0, after: 0, part: 0 };
-  let atStart = 0;
-  for (const each of species) {
-    if (!showsPH(each)) atStart += sum(concentrations(each.formula, start));
-  }
-  // an acid or alkali is a solution of H+ or OH-: they make up the crowd then, and count as it
-  const isAcidOrAlkali = atStart > 0 && acidity(start) > 1;
-  const thin = Math.min(1, meanConcentration(start) / FULL_CROWD_MOL_M3);
-  const perUnit = atStart > 0 ? room / (isAcidOrAlkali ? atStart * 1.6 : atStart) * thin : 0;
-  const driftScale = chooseDriftScale();
-
-  /** Of the ions that are drawn by their amount, mol/m3. @param {Moment} when */
-  function meanConcentration(when) {
-    const middle = modelPlace(0.5, gapM, filmM);
-    let total = 0;
-    for (const each of species) {
-      if (!showsPH(each)) total += fieldAt(record.concentration(each.formula), record, when, middle);
-    }
-    return total + acidity(when) * FULL_CROWD_MOL_M3;
-  }
-
-  /** @param {number} bin */
-  function placeOfBin(bin) {
-    return modelPlace((bin + 0.5) / BINS, gapM, filmM);
-  }
-
-  /** @param {string} formula @param {Moment} when @returns {Float64Array} amount drawn by bin */
-  function concentrations(formula, when) {
-    const values = record.concentration(formula);
-    const result = new Float64Array(BINS);
-    for (let bin = 0; bin < BINS; bin += 1) {
-      result[bin] = Math.max(0, fieldAt(values, record, when, placeOfBin(bin))) * binArea[bin];
-    }
-    return result;
-  }
-
-  /** @param {Moment} when */
-  function acidity(when) {
-    const middle = modelPlace(0.5, gapM, filmM);
-    const hydrogen = fieldAt(record.concentration("H+"), record, when, middle);
-    return Math.max(0, Math.abs(7 + Math.log10(Math.max(hydrogen, 1e-12) / 1000)) - 5.5);
-  }
-
-  /** @param {Species} each @param {Moment} when @returns {Float64Array} wanted number by bin */
-  function wanted(each, when) {
-    if (!showsPH(each)) {
-      const result = concentrations(each.formula, when);
-      for (let bin = 0; bin < BINS; bin += 1) result[bin] *= perUnit;
-      return result;
-    }
-    const hydrogen = record.concentration("H+");
-    const sign = each.formula === "H+" ? 1 : -1;
-    const result = new Float64Array(BINS);
-    for (let bin = 0; bin < BINS; bin += 1) {
-      const c = Math.max(fieldAt(hydrogen, record, when, placeOfBin(bin)), 1e-12);
-      const acid = 7 + Math.log10(c / 1000); // 7 - pH
-      result[bin] = Math.max(0, sign * acid) * ACID_SHARE * room * binArea[bin];
-    }
-    return result;
-  }
-
-  function chooseDriftScale() {
-    const width = layout.bounds.width;
-    const pxPerM = width / (gapM * 1.5);
-    const middle = modelPlace(0.5, gapM, filmM);
-    let fastest = 0;
-    for (const each of species) {
-      if (showsPH(each) || each.charge === 0) continue;
-      const drift = record.drift(each.formula);
-      for (let sample = 0; sample < record.timeS.length; sample += 1) {
-        const when = { before: sample, after: sample, part: 0 };
-        fastest = Math.max(fastest, Math.abs(fieldAt(drift, record, when, middle)));
-      }
-    }
-    return roundFigure((DRAWN_DRIFT_PX_S * Math.min(1, width / 700)) / (fastest * pxPerM));
-  }
+  const { placeOfBin, wanted } = makeDistribution(record, layout, many, random);
+  const driftScale = driftScaleOf(record, layout);
+  /** @param {number} x @param {number} y */
+  const binOf = (x, y) => binAt(layout, x, y);
 
   /** @param {number} x @param {number} y */
   function crowded(x, y) {
@@ -160,21 +69,6 @@ export function makeCrowd(record, layout, many = false) {
       return { formula, x, y, vx: 0, vy: 0, age, bin: found };
     }
     return null;
-  }
-
-  /** @param {number} x @param {number} y */
-  function binOf(x, y) {
-    return Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(x, y) * BINS)));
-  }
-
-  /** @param {Float64Array} weights @param {() => number} chance */
-  function pick(weights, chance) {
-    let left = chance() * sum(weights);
-    for (let bin = 0; bin < BINS; bin += 1) {
-      left -= weights[bin];
-      if (left <= 0) return bin;
-    }
-    return BINS - 1;
   }
 
   /** Ions that lie on each other cannot be read: push them apart a little. @param {number} passedS */
@@ -228,7 +122,7 @@ export function makeCrowd(record, layout, many = false) {
         for (const ion of list) missing[ion.bin] -= 1;
         for (let bin = 0; bin < BINS; bin += 1) missing[bin] = Math.max(missing[bin], 0.001);
         const chance = chanceOf(which, list.length);
-        const ion = place(each.formula, pick(missing, chance), age, chance);
+        const ion = place(each.formula, pickBin(missing, chance), age, chance);
         if (!ion) break;
         list.push(ion);
       }
@@ -346,42 +240,3 @@ export function makeCrowd(record, layout, many = false) {
 }
 
 /** @typedef {ReturnType<typeof makeCrowd>} Crowd */
-
-/** @param {Ion[]} list @param {Float64Array} goal @returns {Float64Array} -1 to 1, the way to spread, by bin */
-function spreading(list, goal) {
-  const excess = new Float64Array(BINS);
-  for (const ion of list) excess[ion.bin] += 1;
-  for (let bin = 0; bin < BINS; bin += 1) excess[bin] -= goal[bin];
-  const mean = Math.max(0.6, sum(goal) / BINS);
-  const result = new Float64Array(BINS);
-  for (let bin = 0; bin < BINS; bin += 1) {
-    const before = excess[Math.max(bin - 1, 0)] + 0.5 * excess[Math.max(bin - 2, 0)];
-    const after =
-      excess[Math.min(bin + 1, BINS - 1)] + 0.5 * excess[Math.min(bin + 2, BINS - 1)];
-    result[bin] = Math.max(-1, Math.min(1, (before - after) / (2 * mean)));
-  }
-  return result;
-}
-
-/** Share of the liquid's drawn area in every bin. @param {Layout} layout @param {() => number} random */
-function measureBins(layout, random) {
-  const area = new Float64Array(BINS);
-  const { x, y, width, height } = layout.bounds;
-  let found = 0;
-  for (let attempt = 0; attempt < 4000; attempt += 1) {
-    const px = x + random() * width;
-    const py = y + random() * height;
-    if (!layout.inside(px, py)) continue;
-    area[Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(px, py) * BINS)))] += 1;
-    found += 1;
-  }
-  for (let bin = 0; bin < BINS; bin += 1) area[bin] /= Math.max(found, 1);
-  return area;
-}
-
-/** @param {Float64Array} values */
-function sum(values) {
-  let total = 0;
-  for (const value of values) total += value;
-  return total;
-}
