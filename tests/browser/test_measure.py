@@ -23,7 +23,7 @@ SHEET = "8.214\t8.292\t9.105\t9.018\t0,20\t20\n7.906\t8.063\t8.871\t8.702\t0,40\
 def measure(open_at, address_of):
     def open_page(**options):
         page = open_at(address_of("measure"), **options)
-        page.get_by_role("table", name="One row a group").wait_for(timeout=LOADING_MS)
+        page.get_by_role("table", name="One row for each group").wait_for(timeout=LOADING_MS)
         return page
 
     return open_page

@@ -97,7 +97,7 @@ def test_another_cell_is_awaited(opened):
 
 
 def test_a_fit_is_old_until_the_new_one_is_there(opened):
-    page = opened("measure", "table", "One row a group")
+    page = opened("measure", "table", "One row for each group")
     page.evaluate(PASTE, ["Group, row 1", SHEET])
     constant = page.get_by_text("The class's Faraday constant")
     constant.first.wait_for()

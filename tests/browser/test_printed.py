@@ -16,7 +16,7 @@ OPENED = {
     "": ("link", "Demonstrate"),
     "demonstrate?cells=CuSO4&ask=off": ("article", "Anode"),
     "explore?cells=CuSO4;NaCl&ask=off": ("article", "Anode, second cell"),
-    "measure": ("table", "One row a group"),
+    "measure": ("table", "One row for each group"),
     "revise": ("button", "Mark it"),
     "prepare": ("tab", "Bottle labels"),
 }

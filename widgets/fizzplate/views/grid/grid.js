@@ -7,13 +7,13 @@ import { csvText, rowsOf } from "../kit/csv.js";
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { saveFile } from "../kit/files.js";
 import { mountRoom } from "../kit/screen.js";
-import { headingOf, isNumber } from "./headings.js";
+import { drawTable, markFields } from "./class_table.js";
+import { headOf, placeCells, placeNamed } from "./placing.js";
 
 const MEASURED = "fizzplate.measure.1";
 const LOGGED = "logger.1";
 const FIRST_ROWS = 6;
 const LATER_MS = 400; // after the last key
-const LONGEST_CELL = 40;
 
 function readMeasured() {
   try {
@@ -74,34 +74,6 @@ export function renderGrid({ model, el }) {
     clearTimeout(waiting);
     waiting = setTimeout(send, LATER_MS);
   }
-  function place(at, from, cells) {
-    cells.forEach((line, down) => {
-      if (at + down >= groups) return;
-      while (rows.length <= at + down) rows.push({});
-      line.forEach((cell, along) => {
-        const column = columns[from + along];
-        if (column) rows[at + down][column.key] = cell.slice(0, LONGEST_CELL);
-      });
-    });
-  }
-  /** A first row that names columns: what each of its cells means. It is none if it holds a number. */
-  function headOf(cells) {
-    const means = cells[0].map((heading) => (/^note$/i.test(heading) ? { note: true } : headingOf(heading, columns)));
-    const names = cells[0].some((cell) => cell) && !cells[0].some(isNumber);
-    return { means, names, known: names && means.some(({ column, named }) => column || named) };
-  }
-  /** Rows under their headings, from a row on; what is left out is returned as sentences. */
-  function placeNamed(cells, means, at) {
-    const dropped = means.flatMap(({ why }) => (why ? [why] : []));
-    cells.slice(1).forEach((line, down) => {
-      if (at + down >= groups) return;
-      while (rows.length <= at + down) rows.push({});
-      means.forEach(({ column }, k) => {
-        if (column) rows[at + down][column.key] = (line[k] ?? "").slice(0, LONGEST_CELL);
-      });
-    });
-    return dropped.length ? ` Left out: ${dropped.join("; ")}.` : "";
-  }
   const setUnits = (means) => means.forEach(({ column, unit }) => column && unit && (units[column.key] = unit));
   const noTable = (text) => /[\0\ufffd]/.test(text.slice(0, 4000));
   /** A whole table: by its headings where it has them, from the first column on where it has none. Why it cannot be used, if so. */
@@ -109,7 +81,7 @@ export function renderGrid({ model, el }) {
     if (noTable(text)) return `${name} is not a table written as text (CSV). Nothing was changed.`;
     const cells = rowsOf(text);
     if (!cells.length) return `${name} holds no rows. Nothing was changed.`;
-    const { means, names, known } = headOf(cells);
+    const { means, names, known } = headOf(cells, columns);
     const single = !known && cells.every((line) => line.length < 2);
     if ((names && !known) || (known && cells.length < 2) || single) {
       const why = names && !single ? (known ? "it has headings but no rows" : `its headings are not known here: ${cells[0].join(", ").slice(0, 120)}`) : "no tab, semicolon, bar or comma stands between its columns";
@@ -122,10 +94,10 @@ export function renderGrid({ model, el }) {
     if (known) {
       for (const key of Object.keys(units)) delete units[key];
       setUnits(means);
-      leftOut = placeNamed(cells, means, 0);
+      leftOut = placeNamed(rows, groups, cells, means, 0);
       const noteAt = means.findIndex((each) => each.note);
       if (noteAt >= 0) note = (cells[1]?.[noteAt] ?? "").slice(0, 200);
-    } else place(0, 0, cells);
+    } else placeCells(rows, { columns, groups }, 0, 0, cells);
     draw();
     keep();
     send();
@@ -139,7 +111,7 @@ export function renderGrid({ model, el }) {
       return;
     }
     const cells = rowsOf(text);
-    const { means, known } = headOf(cells);
+    const { means, known } = headOf(cells, columns);
     const others = (key) => rows.some((row, k) => (k < at || k >= at + cells.length - 1) && row[key]?.trim());
     const clash = known && means.find(({ column, unit }) => unit && unit !== (units[column.key] ?? column.units[0]) && others(column.key));
     if (clash) {
@@ -149,9 +121,9 @@ export function renderGrid({ model, el }) {
     let leftOut = "";
     if (known) {
       setUnits(means);
-      leftOut = placeNamed(cells, means, at);
+      leftOut = placeNamed(rows, groups, cells, means, at);
     } else {
-      place(at, along, cells);
+      placeCells(rows, { columns, groups }, at, along, cells);
       const beyond = Math.max(...cells.map((line) => line.length)) - (columns.length - along);
       if (beyond > 0) leftOut = ` Left out: ${beyond} more column${beyond > 1 ? "s" : ""} on the right.`;
     }
@@ -186,74 +158,12 @@ export function renderGrid({ model, el }) {
     return csvText([head, ...lines]);
   }
 
+  const mark = () => markFields(frame, columns, model.get("marks"));
   function draw() {
-    const table = document.createElement("table");
-    table.className = "fp-results fp-measured";
-    table.createCaption().textContent = "One row a group; leave empty what was not measured.";
-    const head = table.createTHead().insertRow();
-    for (const { key, title, units: offered } of columns) {
-      const cell = make("th", title);
-      cell.setAttribute("scope", "col");
-      if (offered.length > 1) {
-        const choice = /** @type {HTMLSelectElement} */ (make("select"));
-        choice.setAttribute("aria-label", `Unit of ${title}`);
-        for (const unit of offered) choice.append(new Option(unit, unit));
-        choice.value = units[key] ?? offered[0];
-        choice.addEventListener("change", () => {
-          units[key] = choice.value;
-          changed();
-        });
-        cell.append(" ", choice);
-      } else if (offered.length) cell.append(`, ${offered[0]}`);
-      head.append(cell);
-    }
-    const body = table.createTBody();
-    rows.forEach((row, at) => {
-      const line = body.insertRow();
-      columns.forEach(({ key, title }, along) => {
-        const cell = line.insertCell();
-        cell.dataset.title = title;
-        const field = /** @type {HTMLInputElement} */ (make("input"));
-        field.type = "text";
-        field.inputMode = along ? "decimal" : "text";
-        field.maxLength = LONGEST_CELL;
-        field.value = row[key] ?? "";
-        cell.dataset.value = field.value;
-        field.setAttribute("aria-label", `${title}, row ${at + 1}`);
-        field.addEventListener("input", () => {
-          row[key] = field.value;
-          cell.dataset.value = field.value;
-          changed();
-        });
-        field.addEventListener("paste", (event) => {
-          const text = event.clipboardData?.getData("text/plain") ?? "";
-          if (!/[\t\n]/.test(text.trim()) && !/^[^,;|]+([,;|]("[^"]*"|[^,;|"]*)){3,}$/.test(text.trim())) return;
-          event.preventDefault();
-          paste(text, at, along);
-        });
-        cell.append(field, make("p", "", "fp-cell-mark"));
-      });
-    });
-    frame.replaceChildren(table);
+    frame.replaceChildren(drawTable(rows, columns, units, { changed, paste }));
     noted.textContent = note;
     noted.hidden = !note;
     mark();
-  }
-  function mark() {
-    for (const field of frame.querySelectorAll("input")) {
-      setWrong(field, "");
-      field.nextElementSibling.textContent = "";
-    }
-    for (const { row, key, says, wrong } of model.get("marks")) {
-      const along = columns.findIndex((column) => column.key === key);
-      const field = frame.querySelectorAll("tbody tr")[row]?.querySelectorAll("input")[along];
-      if (!field) continue;
-      const said = field.nextElementSibling;
-      said.id = `fp-cell-${row}-${key}`;
-      if (wrong) setWrong(field, said.id);
-      else field.setAttribute("aria-describedby", said.id);
-      said.textContent = `${wrong ? "✗" : "?"} ${says}`;
-    }
   }
   const tableFile = chooser("Load a table", load);
   const loggerFile = chooser("Load a logger's file", (text, name) => {

@@ -6,9 +6,10 @@ import { setWrong } from "../kit/refusal.js";
 import { make, pressable } from "../kit/elements.js";
 import { mountRemote } from "../kit/remote.js";
 import { mountRoom } from "../kit/screen.js";
-import { answering, counted, earnedOf, marksText, questionParts, verdict } from "./card.js";
+import { answering, earnedOf, marksText, questionParts, verdict } from "./card.js";
 import { mountExchange } from "./exchange.js";
 import { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet, roundOf } from "./kept.js";
+import { confirmHandIn, startCard } from "./hand_in.js";
 import { lookBack } from "./lookback.js";
 import { markAnswer, unreadFields } from "./mark.js";
 import { projected } from "./projected.js";
@@ -91,31 +92,6 @@ export function renderQuiz({ model, el }) {
     }
   }
 
-  /** How many questions have nothing written, ticked or chosen. */
-  const unanswered = () => entries().filter(({ answer }) => !answer.given.trim() && !answer.text?.trim()).length;
-
-  /** Ask before the time is up, and say what is still empty. @param {HTMLElement} row of the buttons @param {HTMLElement} pressed */
-  function confirmHandIn(row, pressed) {
-    const open = unanswered();
-    const all = entries().length;
-    const box = make("div", "", "fp-hand-in");
-    box.setAttribute("role", "alertdialog");
-    const left = open ? `${open} of ${counted(all, "question")} ${open === 1 ? "has" : "have"} no answer yet.` : "Every question has an answer.";
-    const said = make("p", `${left} If you hand in now, the clock stops and your answers are marked.`);
-    said.id = "fp-hand-in-said";
-    box.setAttribute("aria-label", "Hand in now?");
-    box.setAttribute("aria-describedby", said.id);
-    const goOn = pressable("Go on answering", () => {
-      box.replaceWith(row);
-      pressed.focus();
-    });
-    const acts = make("div", "", "fp-options");
-    acts.append(pressable("Hand in now", () => handIn(true)), goOn);
-    box.append(said, acts);
-    box.addEventListener("keydown", ({ key }) => key === "Escape" && goOn.click());
-    row.replaceWith(box);
-    goOn.focus();
-  }
   /** @param {boolean} [focus] whether somebody pressed for it */
   function handIn(focus = false) {
     timer?.destroy();
@@ -134,17 +110,6 @@ export function renderQuiz({ model, el }) {
     kept.ends = kept.begun + 60_000 * model.get("minutes");
     keep();
     draw();
-  }
-
-  function drawStart() {
-    const card = make("div", "", "fp-question-card");
-    const marks = questions.reduce((sum, { marks: of }) => sum + of, 0);
-    card.append(
-      make("h2", "Against the clock"),
-      make("p", `${counted(questions.length, "question")}, ${marksText(marks)}, ${counted(model.get("minutes"), "minute")}. The clock starts when you begin; you can give yourself more time. Nothing is marked before you hand in.`),
-      pressable("Begin", begin),
-    );
-    frame.replaceChildren(card);
   }
 
   function drawBoard(focus) {
@@ -212,7 +177,7 @@ export function renderQuiz({ model, el }) {
       settle();
       if (asked.kind === "list") draw();
     });
-    const handInButton = pressable("Hand in", () => confirmHandIn(row, handInButton));
+    const handInButton = pressable("Hand in", () => confirmHandIn(row, handInButton, entries(), () => handIn(true)));
     row.append(...(waiting ? [] : [mark]), before, next, ...(waiting ? [handInButton] : []));
     card.append(row, said);
     timer?.destroy();
@@ -244,7 +209,7 @@ export function renderQuiz({ model, el }) {
     step = move;
     if (!questions.length) frame.replaceChildren();
     else if (model.get("manner") === "board") drawBoard(focus);
-    else if (timed() && !kept.begun) drawStart();
+    else if (timed() && !kept.begun) frame.replaceChildren(startCard(questions, model.get("minutes"), begin));
     else drawCard(focus);
   }
 

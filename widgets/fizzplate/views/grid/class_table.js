@@ -1,0 +1,90 @@
+// The class's table in the page: a field a cell, the unit of each column, and what is wrong in which field.
+
+import { make } from "../kit/elements.js";
+import { setWrong } from "../kit/refusal.js";
+import { LONGEST_CELL } from "./placing.js";
+
+const LOOKS_LIKE_A_LINE = /^[^,;|]+([,;|]("[^"]*"|[^,;|"]*)){3,}$/;
+
+/** What stands behind a column's title: its unit, to be chosen where there are several. */
+function unitOf({ key, title, units: offered }, units, changed) {
+  if (offered.length < 2) return offered.length ? [`, ${offered[0]}`] : [];
+  const choice = /** @type {HTMLSelectElement} */ (make("select"));
+  choice.setAttribute("aria-label", `Unit of ${title}`);
+  for (const unit of offered) choice.append(new Option(unit, unit));
+  choice.value = units[key] ?? offered[0];
+  choice.addEventListener("change", () => {
+    units[key] = choice.value;
+    changed();
+  });
+  return [" ", choice];
+}
+
+/** @param {(text: string) => void} paste takes what holds more than one cell */
+function drawCell(cell, row, { key, title }, { label, isText, changed, paste }) {
+  cell.dataset.title = title;
+  const field = /** @type {HTMLInputElement} */ (make("input"));
+  field.type = "text";
+  field.inputMode = isText ? "text" : "decimal";
+  field.maxLength = LONGEST_CELL;
+  field.value = row[key] ?? "";
+  cell.dataset.value = field.value;
+  field.setAttribute("aria-label", label);
+  field.addEventListener("input", () => {
+    row[key] = field.value;
+    cell.dataset.value = field.value;
+    changed();
+  });
+  field.addEventListener("paste", (event) => {
+    const text = event.clipboardData?.getData("text/plain") ?? "";
+    if (!/[\t\n]/.test(text.trim()) && !LOOKS_LIKE_A_LINE.test(text.trim())) return;
+    event.preventDefault();
+    paste(text);
+  });
+  cell.append(field, make("p", "", "fp-cell-mark"));
+}
+
+/**
+ * @param {Record<string, string>[]} rows @param {{key: string, title: string, units: string[]}[]} columns
+ * @param {Record<string, string>} units that are chosen, by column
+ * @param {{changed: () => void, paste: (text: string, at: number, along: number) => void}} acts
+ */
+export function drawTable(rows, columns, units, { changed, paste }) {
+  const table = document.createElement("table");
+  table.className = "fp-results fp-measured";
+  table.createCaption().textContent = "One row for each group. Leave empty what was not measured.";
+  const head = table.createTHead().insertRow();
+  for (const column of columns) {
+    const cell = make("th", column.title);
+    cell.setAttribute("scope", "col");
+    cell.append(...unitOf(column, units, changed));
+    head.append(cell);
+  }
+  const body = table.createTBody();
+  rows.forEach((row, at) => {
+    const line = body.insertRow();
+    columns.forEach((column, along) => {
+      const label = `${column.title}, row ${at + 1}`;
+      drawCell(line.insertCell(), row, column, { label, isText: along === 0, changed, paste: (text) => paste(text, at, along) });
+    });
+  });
+  return table;
+}
+
+/** Mark the fields that the program cannot use, or doubts. @param frame of the table @param marks as the program sends them */
+export function markFields(frame, columns, marks) {
+  for (const field of frame.querySelectorAll("input")) {
+    setWrong(field, "");
+    field.nextElementSibling.textContent = "";
+  }
+  for (const { row, key, says, wrong } of marks) {
+    const along = columns.findIndex((column) => column.key === key);
+    const field = frame.querySelectorAll("tbody tr")[row]?.querySelectorAll("input")[along];
+    if (!field) continue;
+    const sentence = field.nextElementSibling;
+    sentence.id = `fp-cell-${row}-${key}`;
+    if (wrong) setWrong(field, sentence.id);
+    else field.setAttribute("aria-describedby", sentence.id);
+    sentence.textContent = `${wrong ? "✗" : "?"} ${says}`;
+  }
+}
