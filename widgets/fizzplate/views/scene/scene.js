@@ -1,33 +1,23 @@
 // The scene: everything that is drawn of one run on one canvas, by one clock.
 
 import { roundAmountText } from "../kit/format.js";
-import { drawBubbles, makeBubbles, releasedCm3 } from "./motion/bubbles.js";
-import { arrowAlong, drawCircuit, electronPathPx, lampLight, switchClosed } from "./circuit.js";
-import { drawElectrodes, layerEnlarged } from "./deposit.js";
-import { drawEvents, makeEvents } from "./motion/events.js";
+import { releasedCm3 } from "./motion/bubbles.js";
+import { electronPathPx, lampLight, switchClosed } from "./circuit.js";
+import { layerEnlarged } from "./deposit.js";
+import { drawFrame } from "./frame.js";
 import { makeGlyphs } from "./glyphs.js";
-import { makeSpecks } from "./haze.js";
-import { writePH } from "./indicator.js";
-import { makeCrowd } from "./motion/ions.js";
-import { drawLabels, notesBeside } from "./labels.js";
-import { layOut } from "./vessels/layout.js";
-import { drawLiquid } from "./liquid.js";
-import { drawProbe, PROBE_S } from "./probe.js";
-import { fieldAt, placeInTime, sampleAt } from "./record.js";
-import { particlesOf } from "./particles.js";
+import { notesBeside } from "./labels.js";
+import { PROBE_S } from "./probe.js";
+import { placeInTime, sampleAt } from "./record.js";
+import { buildStage } from "./stage.js";
 import { readTheme } from "./theme.js";
-import { seededRandom } from "./motion/random.js";
 import { clamp } from "./vessels/vessel.js";
-import { makeWater } from "./motion/water.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
-/** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
+/** @typedef {import("./stage.js").Particles} Particles */
 
-const SEED = 20;
 const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and a phone keeps its battery
 const STILL_S = 1; // where nothing is to move, a run that plays is shown in stills so far apart
-const DENSEST = 3;
-const SET_BACK = 0.22; // opacity of ions that are not spoken of
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
@@ -49,48 +39,12 @@ export function mountScene(canvas, record, clock, options = {}) {
   let probe = null;
   let frame = 0;
   let lastFrame = 0;
-  /** @type {ReturnType<typeof build>|null} */
+  /** @type {import("./stage.js").Stage|null} */
   let stage = null;
-  /**
-   * What wandered, as it stood when it last moved: another size of the picture starts from there.
-   * @type {{ions: import("./motion/ions.js").Ion[], molecules: import("./motion/water.js").Molecule[], layout: import("./vessels/vessel.js").Layout}|null}
-   */
+  /** @type {import("./stage.js").Wanderers|null} */
   let stood = null;
 
   const atRest = () => !(record.chargeC[record.chargeC.length - 1] > 0);
-
-  /** What was not in the solution from the start has no formula on it. @param {import("./record.js").Species} species */
-  function withoutName(species) {
-    const { formula } = species;
-    const places = record.positionM.length;
-    const fromTheStart = record.concentration(formula).subarray(0, places).some((c) => c > 0);
-    return ["H+", "OH-", "H2O"].includes(formula) || (fromTheStart && species.charge) ? species : { ...species, label: "" };
-  }
-
-  function build() {
-    const width = canvas.clientWidth || 600;
-    const height = canvas.clientHeight || 340;
-    const density = Math.min(globalThis.devicePixelRatio || 1, DENSEST);
-    canvas.width = Math.round(width * density);
-    canvas.height = Math.round(height * density);
-    const layout = layOut(width, height, record.header.vessel, particles === "many");
-    const crowd = makeCrowd(record, layout, particles === "many");
-    const shown = particlesOf(record);
-    const when = placeInTime(record, shownS);
-    if (stood) crowd.carry(stood.ions, stood.layout, when);
-    else crowd.redraw(when);
-    return {
-      layout,
-      density,
-      crowd,
-      species: shown,
-      glyphs: makeGlyphs(unnamed ? shown.map(withoutName) : shown, layout.ionRadius, density, theme),
-      events: makeEvents(record, layout),
-      bubbles: makeBubbles(record, layout),
-      water: particles === "water" ? makeWater(layout, seededRandom(SEED), stood) : null,
-      specks: makeSpecks(layout),
-    };
-  }
 
   /** Draw at another size, or in another look, what is drawn now. */
   function rebuild() {
@@ -98,7 +52,7 @@ export function mountScene(canvas, record, clock, options = {}) {
       const { crowd, water, layout } = stage;
       stood ??= { ions: [...crowd.ions.values()].flat(), molecules: water?.molecules ?? [], layout };
     }
-    stage = build();
+    stage = buildStage(canvas, record, { particles, unnamed, theme, timeS: shownS, stood });
     draw();
     wake();
   }
@@ -151,61 +105,7 @@ export function mountScene(canvas, record, clock, options = {}) {
   }
 
   function draw() {
-    if (!stage) return;
-    const { layout, density, crowd, glyphs, events, bubbles, water, specks } = stage;
-    const timeS = shownS;
-    pen.setTransform(density, 0, 0, density, 0, 0);
-    pen.clearRect(0, 0, layout.width, layout.height);
-    drawLiquid(pen, record, layout, theme, timeS, { indicator, specks });
-    water?.draw(pen, glyphs);
-    drawElectrodes(pen, record, layout, theme, timeS);
-    for (const list of crowd.ions.values()) {
-      for (const ion of list) {
-        const meant = !focus.species.length || focus.species.includes(ion.formula);
-        const opacity = crowd.opacity(ion) * (meant ? 1 : SET_BACK);
-        if (opacity < 1) pen.globalAlpha = opacity;
-        glyphs.draw(pen, ion.formula, ion.x, ion.y);
-        if (opacity < 1) pen.globalAlpha = 1;
-      }
-    }
-    if (reducedMotion && !atRest()) drawDriftArrows(timeS);
-    drawEvents(pen, events.at(timeS), glyphs, layout, theme, (formula) => formula);
-    drawBubbles(pen, bubbles.at(timeS), theme);
-    if (record.header.indicators[indicator]) {
-      writePH(pen, record, layout, theme, placeInTime(record, timeS));
-    }
-    pen.strokeStyle = theme.colour("--fp-ink");
-    pen.lineWidth = 2.4;
-    layout.outline(pen);
-    pen.stroke();
-    drawCircuit(pen, record, layout, theme, timeS);
-    if (focus.side >= 0) pointOut(pen, layout.electrodes[focus.side], theme);
-    if (probe) drawProbe(pen, probe, layout, theme);
-    drawLabels(pen, record, layout, theme, glyphs, timeS, Boolean(water));
-  }
-
-  /** @param {number} timeS */
-  function drawDriftArrows(timeS) {
-    const { layout, crowd } = /** @type {NonNullable<typeof stage>} */ (stage);
-    const when = placeInTime(record, timeS);
-    pen.strokeStyle = theme.colour("--fp-ink");
-    for (const each of record.header.species) {
-      const drift = record.drift(each.formula);
-      const real = fieldAt(drift, record, when, record.positionM[record.positionM.length - 1] / 2);
-      if (!real) continue;
-      for (const ion of crowd.ions.get(each.formula) ?? []) {
-        const sign = Math.sign(real);
-        const along = layout.direction(ion.x, ion.y);
-        const way = { x: sign * along.x, y: sign * along.y };
-        const length = layout.ionRadius * 0.9;
-        // before the ion, or behind it: never through glass or a rod
-        for (const [side, from] of [[1, layout.ionRadius], [-1, -layout.ionRadius - length]]) {
-          if (!layout.inside(ion.x + side * length * way.x, ion.y + side * length * way.y)) continue;
-          arrowAlong(pen, ion.x + from * way.x, ion.y + from * way.y, way, length);
-          break;
-        }
-      }
-    }
+    if (stage) drawFrame(pen, record, stage, theme, { timeS: shownS, indicator, focus, probe, withArrows: reducedMotion && !atRest() });
   }
 
   const resized = new ResizeObserver(() => {
@@ -285,18 +185,4 @@ export function mountScene(canvas, record, clock, options = {}) {
       document.removeEventListener("visibilitychange", wake);
     },
   };
-}
-
-/**
- * A broken line round an electrode that is spoken of.
- * @param {CanvasRenderingContext2D} pen @param {import("./vessels/vessel.js").Box} rod @param {import("./theme.js").Theme} theme
- */
-function pointOut(pen, rod, theme) {
-  pen.strokeStyle = theme.colour("--fp-ink");
-  pen.lineWidth = 2.5;
-  pen.setLineDash([9, 6]);
-  pen.beginPath();
-  pen.roundRect(rod.x - 22, rod.y - 8, rod.width + 44, rod.height + 30, 14);
-  pen.stroke();
-  pen.setLineDash([]);
 }

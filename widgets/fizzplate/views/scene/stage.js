@@ -1,0 +1,60 @@
+// What one size of the picture is made of: where everything stands, how each particle looks, and who moves in it.
+
+import { makeBubbles } from "./motion/bubbles.js";
+import { makeEvents } from "./motion/events.js";
+import { makeCrowd } from "./motion/ions.js";
+import { seededRandom } from "./motion/random.js";
+import { makeWater } from "./motion/water.js";
+import { makeGlyphs } from "./glyphs.js";
+import { makeSpecks } from "./haze.js";
+import { particlesOf } from "./particles.js";
+import { placeInTime } from "./record.js";
+import { layOut } from "./vessels/layout.js";
+
+/** @typedef {import("./record.js").RunRecord} RunRecord */
+/** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
+/** @typedef {ReturnType<typeof buildStage>} Stage */
+/**
+ * What wandered, as it stood when it last moved: another size of the picture starts from there.
+ * @typedef {{ions: import("./motion/ions.js").Ion[], molecules: import("./motion/water.js").Molecule[], layout: import("./vessels/vessel.js").Layout}} Wanderers
+ */
+
+const SEED = 20;
+const DENSEST = 3;
+
+/** What was not in the solution from the start has no formula on it. @param {RunRecord} record @param {import("./record.js").Species} species */
+function withoutName(record, species) {
+  const { formula } = species;
+  const places = record.positionM.length;
+  const fromTheStart = record.concentration(formula).subarray(0, places).some((c) => c > 0);
+  return ["H+", "OH-", "H2O"].includes(formula) || (fromTheStart && species.charge) ? species : { ...species, label: "" };
+}
+
+/**
+ * @param {HTMLCanvasElement} canvas @param {RunRecord} record
+ * @param {{particles: Particles, unnamed: boolean, theme: import("./theme.js").Theme, timeS: number, stood: Wanderers|null}} look
+ */
+export function buildStage(canvas, record, { particles, unnamed, theme, timeS, stood }) {
+  const width = canvas.clientWidth || 600;
+  const height = canvas.clientHeight || 340;
+  const density = Math.min(globalThis.devicePixelRatio || 1, DENSEST);
+  canvas.width = Math.round(width * density);
+  canvas.height = Math.round(height * density);
+  const layout = layOut(width, height, record.header.vessel, particles === "many");
+  const crowd = makeCrowd(record, layout, particles === "many");
+  const shown = particlesOf(record);
+  const when = placeInTime(record, timeS);
+  if (stood) crowd.carry(stood.ions, stood.layout, when);
+  else crowd.redraw(when);
+  return {
+    layout,
+    density,
+    crowd,
+    species: shown,
+    glyphs: makeGlyphs(unnamed ? shown.map((each) => withoutName(record, each)) : shown, layout.ionRadius, density, theme),
+    events: makeEvents(record, layout),
+    bubbles: makeBubbles(record, layout),
+    water: particles === "water" ? makeWater(layout, seededRandom(SEED), stood) : null,
+    specks: makeSpecks(layout),
+  };
+}
