@@ -133,7 +133,9 @@ def test_a_whole_investigation_on_a_phone(visit):
     seen.switch_on()
     cathode.get_by_label("What do you see at the cathode?").fill("a grey deposit")
     cathode.get_by_role("button", name="Compare").click()
-    expect(cathode).to_contain_text("Predicted: hydrogen: right by the rule; in this run it is zinc")
+    expect(cathode).to_contain_text(
+        "Predicted: hydrogen: right by the rule; in this run it is zinc"
+    )
     panel.get_by_role("button", name="Show a model answer").click()
     expect(panel).to_contain_text("Write a conclusion of your own first.")
     panel.get_by_role("textbox", name="My conclusion").fill("No: zinc plates.")
