@@ -126,17 +126,17 @@ export function mountCloseUp(node, record, lesson) {
     const towards = index === 0 ? "xMinYMid" : "xMaxYMid"; // each electrode on its own side
     figure.querySelector("svg").setAttribute("preserveAspectRatio", `${towards} meet`);
     node.querySelector(".fp-faces").append(figure);
-    return { svg: figure.querySelector("svg"), said: figure.querySelector("p"), header };
+    return { svg: figure.querySelector("svg"), caption: figure.querySelector("p"), header };
   });
   const labelOf = (formula) => particlesOf(record).find((each) => each.formula === formula)?.label ?? "";
 
   function show() {
     const step = steps[now];
-    faces.forEach(({ svg, said, header }, index) => {
+    faces.forEach(({ svg, caption, header }, index) => {
       const product = products[index];
       drawFace(svg, step.sides[index], product, header, record, index);
       const label = labelOf(product.consumed.formula);
-      write(said, stepWords(step.sides[index], product, label, header.role === "anode"));
+      write(caption, stepWords(step.sides[index], product, label, header.role === "anode"));
     });
     const passed = countText(step.passed, "electron");
     const all = now === steps.length - 1 ? " Both electrodes have finished together." : "";

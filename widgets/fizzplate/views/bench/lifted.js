@@ -55,11 +55,11 @@ export function mountLifted(node, record, lesson) {
       figure.querySelector(".fp-rod").innerHTML = rodPicture(header, grams, most, tints.getPropertyValue(header.layerTint) || "none");
       const solid = header.products.findIndex(({ kind }) => kind === "solid");
       const name = revealed ? (lesson.electrodes[index].names[solid] ?? "metal") : "a solid";
-      let said = "Nothing has settled on it.";
-      if (grams > SEEN_G) said = `${massText(grams)} of ${name} has settled${header.spongy ? ", loose and dark: it falls off easily" : ""}.`;
-      else if (grams < -SEEN_G) said = `It has lost ${massText(-grams)}.`;
-      if (!wet.checked) said += ` While it is wet, the balance shows about ${massText(CLINGING_G)} more.`;
-      figure.querySelector("p").textContent = said;
+      let sentence = "Nothing has settled on it.";
+      if (grams > SEEN_G) sentence = `${massText(grams)} of ${name} has settled${header.spongy ? ", loose and dark: it falls off easily" : ""}.`;
+      else if (grams < -SEEN_G) sentence = `It has lost ${massText(-grams)}.`;
+      if (!wet.checked) sentence += ` While it is wet, the balance shows about ${massText(CLINGING_G)} more.`;
+      figure.querySelector("p").textContent = sentence;
     });
   }
   wet.addEventListener("change", show);

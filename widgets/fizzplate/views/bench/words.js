@@ -55,9 +55,9 @@ export function mountWords({ sentence, notes, unseen }, lesson) {
   function update(timeS) {
     nowS = timeS;
     const begun = narration.filter(([fromS]) => fromS <= timeS + 1e-6);
-    const said = (begun.at(-1) ?? narration[0])[1];
-    write(sentence, said);
-    sentence.classList.toggle("fp-long", said.length > LONG); // leave the cautions room
+    const text = (begun.at(-1) ?? narration[0])[1];
+    write(sentence, text);
+    sentence.classList.toggle("fp-long", text.length > LONG); // leave the cautions room
   }
   function reveal() {
     narration = lesson.narration;

@@ -17,7 +17,7 @@ function readKept() {
 export function renderInquiry({ model, el }) {
   let kept = readKept();
   let items = model.get("items");
-  let asked = ""; // the investigation whose model answer stands here
+  let answered = ""; // the investigation whose model answer stands here
   const root = make("section", "", "fp-inquiry");
   root.setAttribute("aria-label", "Investigations");
   const label = make("label", "Investigation ");
@@ -65,11 +65,11 @@ export function renderInquiry({ model, el }) {
     describe();
     const item = now();
     field.value = kept[item.name] ?? "";
-    asked = "";
+    answered = "";
     answer.textContent = "";
   }
   const shown = () => {
-    if (asked === now().name) answer.textContent = model.get("answers")[asked] ?? "";
+    if (answered === now().name) answer.textContent = model.get("answers")[answered] ?? "";
   };
   for (const item of items) choice.append(new Option(item.name));
   choice.addEventListener("change", show);
@@ -90,8 +90,8 @@ export function renderInquiry({ model, el }) {
       field.focus();
       return;
     }
-    asked = now().name;
-    if (model.get("answers")[asked]) shown();
+    answered = now().name;
+    if (model.get("answers")[answered]) shown();
     else {
       answer.textContent = "Calculating …";
       ask("asked")();

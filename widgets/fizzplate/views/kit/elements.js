@@ -19,10 +19,10 @@ export function pressable(text, act, key = "") {
 
 /** Say so when a field holds all that it may: what is pasted beyond that is cut. @param {HTMLTextAreaElement|HTMLInputElement} field */
 export function sayWhenFull(field) {
-  const said = make("span", "", "fp-full");
-  said.setAttribute("aria-live", "polite");
+  const notice = make("span", "", "fp-full");
+  notice.setAttribute("aria-live", "polite");
   field.addEventListener("input", () => {
-    said.textContent = field.value.length >= field.maxLength ? `No more than ${field.maxLength} characters are kept.` : "";
+    notice.textContent = field.value.length >= field.maxLength ? `No more than ${field.maxLength} characters are kept.` : "";
   });
-  return said;
+  return notice;
 }

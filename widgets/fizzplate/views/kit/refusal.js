@@ -4,11 +4,11 @@
 const SAID_BY = "fp-said-";
 const WRONG_FIELDS = "input, select, textarea";
 
-/** Say of a field that it is wrong, by the sentence with this id; or that it is mended. @param {Element} field @param {string} said */
-export function setWrong(field, said) {
-  if (said) {
+/** Say of a field that it is wrong, by the sentence with this id; or that it is mended. @param {Element} field @param {string} sentence */
+export function setWrong(field, sentence) {
+  if (sentence) {
     field.setAttribute("aria-invalid", "true");
-    field.setAttribute("aria-describedby", said);
+    field.setAttribute("aria-describedby", sentence);
   } else {
     field.removeAttribute("aria-invalid");
     field.removeAttribute("aria-describedby");
@@ -22,10 +22,10 @@ export function followWrong() {
     const wrong = new Set();
     for (const control of document.querySelectorAll(`.fp-wrong[class*="${SAID_BY}"]`)) {
       const field = control.querySelector(WRONG_FIELDS);
-      const said = [...control.classList].find((each) => each.startsWith(SAID_BY));
-      if (!field || !document.getElementById(said)) continue;
+      const sentence = [...control.classList].find((each) => each.startsWith(SAID_BY));
+      if (!field || !document.getElementById(sentence)) continue;
       wrong.add(field);
-      if (field.getAttribute("aria-describedby") !== said) setWrong(field, said);
+      if (field.getAttribute("aria-describedby") !== sentence) setWrong(field, sentence);
     }
     for (const field of marked) if (!wrong.has(field)) setWrong(field, "");
     marked = wrong;

@@ -94,8 +94,8 @@ function drawCell(store, key, column, species, redraw) {
   const answer = make("p", state === "hidden" ? "" : expected, "fp-expected");
   cell.append(field, sayWhenFull(field), answer);
   if (state === "checked") {
-    const said = verdict(entry, column.name, field.value, expected, species);
-    cell.append(make("p", said, "fp-verdict"));
+    const result = verdict(entry, column.name, field.value, expected, species);
+    cell.append(make("p", result, "fp-verdict"));
   }
   const called = (text) => `${text}: ${column.title}, ${entry.label}`;
   const set = (to) => () => {
@@ -161,15 +161,15 @@ export function mountTable(node, store, species, begin) {
     window.print();
   }
 
-  const said = make("span");
-  said.setAttribute("role", "status");
+  const status = make("span");
+  status.setAttribute("role", "status");
   /** One press for all that the last class has left, and one to take that back. */
   function newClass() {
     const row = make("div", "", "fp-options fp-new-class");
     row.append(
       pressable("New class", () => {
         emptied = store.clear();
-        said.textContent = EMPTIED;
+        status.textContent = EMPTIED;
         draw();
         find("undo")?.focus();
         begin();
@@ -179,7 +179,7 @@ export function mountTable(node, store, species, begin) {
       const undo = pressable("Undo", () => {
         store.restore(emptied ?? {});
         emptied = null;
-        said.textContent = "Everything is back.";
+        status.textContent = "Everything is back.";
         draw();
         find("new class")?.focus();
         begin();
@@ -187,7 +187,7 @@ export function mountTable(node, store, species, begin) {
       undo.setAttribute("aria-label", "Undo: New class");
       row.append(undo);
     }
-    row.append(said);
+    row.append(status);
     return row;
   }
   const find = (key) => [...node.querySelectorAll("[data-fp-key]")].find((each) => each.dataset.fpKey === key);
