@@ -20,7 +20,7 @@ from fizzplate.views.pages.measure import Measure
 from fizzplate.views.pages.prepare import Prepare
 from fizzplate.views.pages.revise import Revise
 
-GRAINS = "cause-grains-shed-by-the-anode"
+GRAINS = "cause-grains-shed"
 BOARD = "&board=electrode_names=negative,states=True"
 
 
