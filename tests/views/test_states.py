@@ -12,7 +12,7 @@ from fizzplate.lesson.state.page_states import from_text, to_text
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.controls import run_controller as run_controllers
 from fizzplate.views.controls.background_work import BackgroundWork
-from fizzplate.views.controls.fields import controls_by_key
+from fizzplate.views.controls.fields import controls_by_key, keyed
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.pages.demonstrate import Demonstrate
 from fizzplate.views.pages.explore import Explore
@@ -263,3 +263,8 @@ def test_a_drawn_sweep_of_a_class_that_is_asked_waits_until_the_class_has_been_t
     assert fresh.state == page.state  # a second reload would bring it back too
     fresh.first.bench.told = True  # as its browser says
     assert "<svg" in said(fresh.sweep_panel.widget)
+
+
+def test_a_key_that_a_class_cannot_hold_is_refused():
+    with pytest.raises(ValueError, match="'what is left' cannot be a key"):
+        keyed(ipywidgets.Label("left"), "what is left")

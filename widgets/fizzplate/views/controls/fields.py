@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
@@ -16,7 +17,15 @@ _LABEL = {"description_width": "auto"}
 
 
 def keyed(control: Any, key: str) -> Any:
-    """Give a control the key that it is kept and found by, whatever it is called."""
+    """Give a control the key that it is kept and found by, whatever it is called.
+
+    Raises
+    ------
+    ValueError
+        If the key cannot be part of a class in HTML, which a space would end.
+    """
+    if not re.fullmatch(r"[\w-]+", key):
+        raise ValueError(f"{key!r} cannot be a key; allowed are letters, digits, _ and -")
     control.add_class(f"{KEY}{key}")
     return control
 

@@ -56,7 +56,10 @@ class SetControls:
             "minutes": self._minutes,
         }
         self._topics = [
-            keyed(widgets.Checkbox(description=each, indent=False), f"topic-{each}")
+            keyed(
+                widgets.Checkbox(description=each, indent=False),
+                f"topic-{each.replace(' ', '-')}",
+            )
             for each in TOPICS
         ]
         controls = [self._level, self._count, self._style, self._minutes, self._strict, self._seed]
