@@ -7,7 +7,7 @@ import pytest
 import fizzplate as fp
 from fizzplate.cell.solver.required_voltage import demand
 from fizzplate.chemistry import InputError, solutions
-from fizzplate.chemistry.refused import dangers
+from fizzplate.chemistry.substances.refused import dangers
 
 ACIDIC = {"H+", "Cu2+", "Zn2+", "Fe2+", "Ni2+"}
 OXIDISED = {"H+", "Cl-", "Br-", "I-", "Fe2+"}

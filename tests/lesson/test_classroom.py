@@ -7,7 +7,7 @@ import pytest
 import fizzplate as fp
 from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, solutions
-from fizzplate.chemistry.product_tests import observation_of, usual_test
+from fizzplate.chemistry.substances.product_tests import observation_of, usual_test
 from fizzplate.lesson import CORE, Wording
 from fizzplate.lesson.classroom.predictions import (
     choice_of,

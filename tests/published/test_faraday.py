@@ -6,7 +6,7 @@ import pytest
 
 from fizzplate.chemistry import balance, made_g, molar_mass_g_mol
 from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.gases import gas_volume_cm3
+from fizzplate.chemistry.substances.gases import gas_volume_cm3
 
 THREE_FIGURES = 0.005  # the book prints three figures or more
 TWO_FIGURES = 0.015

@@ -6,8 +6,8 @@ import chemicals
 import pytest
 from tests.published.databases import log_K
 
-from fizzplate.chemistry.gases import gas_volume_cm3, saturation_mol_m3
-from fizzplate.chemistry.water import vapour_pressure_kPa
+from fizzplate.chemistry.substances.gases import gas_volume_cm3, saturation_mol_m3
+from fizzplate.chemistry.substances.water import vapour_pressure_kPa
 
 
 @pytest.mark.parametrize(("celsius", "printed_Pa"), [(20, 2339.0), (25, 3170.0)])

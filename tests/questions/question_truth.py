@@ -13,7 +13,7 @@ import periodictable
 from fizzplate import data
 from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, melts, parse_formula, pretty, solutions, species_name
-from fizzplate.chemistry.product_tests import observation_of
+from fizzplate.chemistry.substances.product_tests import observation_of
 from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.lesson.measure.causes_of_error import CAUSES, GAIN, GAS, LOSS

@@ -25,7 +25,7 @@ from fizzplate.chemistry import (
     solutions,
     species_name,
 )
-from fizzplate.chemistry.refused import dangers, offered
+from fizzplate.chemistry.substances.refused import dangers, offered
 from fizzplate.data import rows
 from fizzplate.words.refusals import InputError, choice, number
 from fizzplate.words.sentence import Sentence

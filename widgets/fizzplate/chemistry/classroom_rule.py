@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry.formula import parse_formula
 from fizzplate.chemistry.half_equations import half_equation
-from fizzplate.chemistry.materials import electrodes
 from fizzplate.chemistry.notation import pretty
-from fizzplate.chemistry.product_tests import observation_of, usual_test
-from fizzplate.chemistry.species import species_name
+from fizzplate.chemistry.substances.materials import electrodes
+from fizzplate.chemistry.substances.product_tests import observation_of, usual_test
+from fizzplate.chemistry.substances.species import species_name
 from fizzplate.words.refusals import choice, number
 from fizzplate.words.say import say
 from fizzplate.words.wording import Wording
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from fizzplate.chemistry.equation import Equation
-    from fizzplate.chemistry.materials import Material
+    from fizzplate.chemistry.substances.materials import Material
 
 
 @dataclass(frozen=True, slots=True)

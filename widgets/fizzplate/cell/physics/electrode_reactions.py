@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import balance, electrodes
 from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.substances.gases import GASES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

@@ -15,7 +15,7 @@ from fizzplate.cell.physics.species import ACID
 from fizzplate.cell.solver.transport import Transport
 from fizzplate.chemistry import electrodes, molar_mass_g_mol, parse_formula, species_name
 from fizzplate.chemistry.constants import ZERO_CELSIUS_K
-from fizzplate.chemistry.gases import saturation_mol_m3
+from fizzplate.chemistry.substances.gases import saturation_mol_m3
 from fizzplate.chemistry.transport_properties.conductivity import hydrogensulfate_constant_mol_m3
 from fizzplate.chemistry.transport_properties.diffusion import diffusion_coefficient_m2_s
 from fizzplate.chemistry.transport_properties.mobility import Mobilities

@@ -9,7 +9,7 @@ import numpy as np
 
 from fizzplate.cell import vessels
 from fizzplate.chemistry import non_electrolytes, pretty, species_name
-from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.substances.gases import GASES
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
 from fizzplate.lesson.state.cell_setup import CellSetup
 from fizzplate.words.say import USUAL_WORDING, begin, say

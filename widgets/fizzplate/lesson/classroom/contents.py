@@ -13,7 +13,7 @@ import numpy as np
 from fizzplate.cell.warnings import reacts_by_itself
 from fizzplate.chemistry import electrodes, non_electrolytes, parse_formula
 from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.refused import hydrolysing
+from fizzplate.chemistry.substances.refused import hydrolysing
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes, parse_formula, species_name
 from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.product_tests import observation_of
+from fizzplate.chemistry.substances.product_tests import observation_of
 
 if TYPE_CHECKING:
     from fizzplate.cell import CellLike

@@ -10,7 +10,7 @@ import numpy as np
 from fizzplate import data
 from fizzplate.cell import LARGEST_SUPPLY_V, run_many
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.substances.gases import GASES
 from fizzplate.lesson.rule.rule_vs_model import charge_share
 from fizzplate.words.refusals import InputError, choice
 from fizzplate.words.say import USUAL_WORDING, say

@@ -10,7 +10,7 @@ import numpy as np
 
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.gases import gas_volume_cm3
+from fizzplate.chemistry.substances.gases import gas_volume_cm3
 from fizzplate.lesson.measure.class_table import write_csv
 from fizzplate.lesson.measure.fitting import (
     FittedConstant,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.gases import GASES, gas_volume_cm3
+from fizzplate.chemistry.substances.gases import GASES, gas_volume_cm3
 from fizzplate.lesson.measure.calculation_steps import (
     EXACT_FARADAY,
     Step,

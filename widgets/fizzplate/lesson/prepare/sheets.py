@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.product_tests import usual_test
+from fizzplate.chemistry.substances.product_tests import usual_test
 from fizzplate.lesson.classroom.hazards import label, teacher_only
 from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell import vessels
-from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.substances.gases import GASES
 from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.state.cell_setup import LAMPS
 from fizzplate.words.refusals import InputError

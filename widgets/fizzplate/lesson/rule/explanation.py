@@ -15,7 +15,7 @@ from fizzplate.chemistry.classroom_rule import (
     ion_list,
     wording_for,
 )
-from fizzplate.chemistry.product_tests import observation_of
+from fizzplate.chemistry.substances.product_tests import observation_of
 from fizzplate.lesson.rule.balancing_steps import BalancingStep, balancing_steps, electron_count
 from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
 from fizzplate.words.say import say

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.substances.gases import GASES
 from fizzplate.words.refusals import choice
 from fizzplate.words.say import begin
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes
 from fizzplate.chemistry.classroom_rule import wording_for
-from fizzplate.chemistry.gases import GASES
-from fizzplate.chemistry.product_tests import observation_of
+from fizzplate.chemistry.substances.gases import GASES
+from fizzplate.chemistry.substances.product_tests import observation_of
 from fizzplate.words.say import USUAL_WORDING, say
 
 if TYPE_CHECKING:

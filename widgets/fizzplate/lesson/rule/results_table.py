@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.substances.gases import GASES
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
 from fizzplate.words.say import USUAL_WORDING, say
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from fizzplate.cell import Cell, Lamp, vessels
 from fizzplate.chemistry import non_electrolytes, pretty, solutions
 from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.refused import offered
+from fizzplate.chemistry.substances.refused import offered
 from fizzplate.words.refusals import InputError, choice, number
 from fizzplate.words.say import USUAL_WORDING, say
 

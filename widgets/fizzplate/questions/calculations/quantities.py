@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, pretty
-from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.substances.gases import GASES
 from fizzplate.lesson.measure.calculation_steps import (
     ROUND_FARADAY,
     Step,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, species_name
-from fizzplate.chemistry.product_tests import observation_of, usual_test
+from fizzplate.chemistry.substances.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import observation_points as expected_points
 from fizzplate.lesson.rule.residue import residue
 from fizzplate.questions.content import Point

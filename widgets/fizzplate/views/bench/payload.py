@@ -16,9 +16,9 @@ from fizzplate.cell import Liquid
 from fizzplate.cell.warnings import SPONGY
 from fizzplate.chemistry import electrode_equation, electrodes, half_equation, parse_formula, pretty
 from fizzplate.chemistry.classroom_rule import wording_for
-from fizzplate.chemistry.colour import BANDS, absorption_dm3_mol_cm
-from fizzplate.chemistry.indicators import indicators
-from fizzplate.chemistry.product_kinds import kind_of
+from fizzplate.chemistry.substances.colour import BANDS, absorption_dm3_mol_cm
+from fizzplate.chemistry.substances.indicators import indicators
+from fizzplate.chemistry.substances.product_kinds import kind_of
 from fizzplate.views.web.theme import haze_property, ion_property, solid_property
 from fizzplate.words.refusals import InputError
 from fizzplate.words.say import USUAL_WORDING, board_slots

@@ -18,7 +18,7 @@ from fizzplate.chemistry import (
     usual_test,
 )
 from fizzplate.chemistry.classroom_rule import wording_for
-from fizzplate.chemistry.product_kinds import kind_of, product_name
+from fizzplate.chemistry.substances.product_kinds import kind_of, product_name
 from fizzplate.lesson import cautions, differences, narration, observations
 from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION, electrode_cautions, hazards
 from fizzplate.lesson.rule.narration import SWITCH_OPEN

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.gases import GASES
+from fizzplate.chemistry.substances.gases import GASES
 from fizzplate.lesson.measure.worked_amounts import (
     PRODUCTS,
     amount_working,

@@ -10,7 +10,7 @@ import numpy as np
 
 from fizzplate.chemistry import electrode_equation, molar_mass_g_mol, pretty, species_name
 from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.product_kinds import kind_of
+from fizzplate.chemistry.substances.product_kinds import kind_of
 from fizzplate.views.figures.line_chart import Chart, Scale, Series, line_chart
 from fizzplate.words.say import USUAL_WORDING, say
 

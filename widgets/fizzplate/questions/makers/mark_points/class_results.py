@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import half_equation, made_g, made_mol, species_name
-from fizzplate.chemistry.gases import gas_volume_cm3
+from fizzplate.chemistry.substances.gases import gas_volume_cm3
 from fizzplate.lesson.measure.causes_of_error import GAIN, GAS, LOSS, judge_causes
 from fizzplate.questions.tables import candidates
 from fizzplate.words.say import say

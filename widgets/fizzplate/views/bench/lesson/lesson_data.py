@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import pretty
 from fizzplate.chemistry.classroom_rule import classroom_rule, wording_for
-from fizzplate.chemistry.product_tests import observation_of, usual_test
+from fizzplate.chemistry.substances.product_tests import observation_of, usual_test
 from fizzplate.lesson.classroom.predictions import (
     NOTHING,
     choice_of,

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from fizzplate.chemistry.formula import parse_formula
-from fizzplate.chemistry.gases import GASES
-from fizzplate.chemistry.species import species_name
+from fizzplate.chemistry.substances.gases import GASES
+from fizzplate.chemistry.substances.species import species_name
 
 DISSOLVED = ("Br2", "I2")
 

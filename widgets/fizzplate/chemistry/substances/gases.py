@@ -8,7 +8,7 @@ import numpy as np
 
 from fizzplate import data
 from fizzplate.chemistry.constants import GAS_J_MOL_K, STANDARD_PRESSURE_KPA, ZERO_CELSIUS_K
-from fizzplate.chemistry.water import vapour_pressure_kPa
+from fizzplate.chemistry.substances.water import vapour_pressure_kPa
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
