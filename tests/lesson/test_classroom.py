@@ -18,10 +18,10 @@ from fizzplate.lesson.classroom.predictions import (
     product_choices,
     wording_traps,
 )
-from fizzplate.lesson.rule.balancing_steps import balancing_steps, charge_of
 from fizzplate.lesson.rule.explanation import explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
 from fizzplate.lesson.rule.residue import acidity_statement, residue
+from fizzplate.lesson.rule.stepwise_balancing import balancing_steps, charge_of
 from fizzplate.views.bench.lesson.lesson_data import after
 
 BOARDS = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+import sys
 
 import pytest
 from tests.lesson.hazard_checks import RUN_MIN, left_out, random_cells
@@ -108,7 +109,7 @@ def test_the_check_notices_a_hazard_that_is_not_told(monkeypatch, untold):
 
     cell = fp.Cell("Na2SO4" if untold == "Ni2+" else "NaCl", anode="nickel")
     cell = cell if untold == "Ni2+" else fp.Cell("NaCl")
-    monkeypatch.setattr("fizzplate.lesson.classroom.hazards.hazards", fewer)
+    monkeypatch.setattr(sys.modules[hazards.__module__], "hazards", fewer)
     monkeypatch.setattr("tests.lesson.hazard_checks.hazards", fewer)
     assert left_out(cell) != []
 

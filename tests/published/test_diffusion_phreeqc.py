@@ -13,7 +13,7 @@ import phreeqc
 import pytest
 
 import fizzplate as fp
-from fizzplate.cell.solver import simulate as engine
+from fizzplate.cell.solver import batch as engine
 
 CELLS, LENGTH_M, SECONDS = 40, 1e-2, 6000
 SODIUM, POTASSIUM = 0.1, 0.02  # mol/dm3 of chloride in the two halves

@@ -13,7 +13,7 @@ import pytest
 from scipy.integrate import solve_ivp
 
 import fizzplate as fp
-from fizzplate.cell.solver import simulate as engine
+from fizzplate.cell.solver import batch as engine
 
 FARADAY = 96485.33212  # C/mol
 # diffusion at infinite dilution, m2/s: CRC Handbook of Chemistry and Physics, 97th edition

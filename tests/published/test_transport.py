@@ -14,7 +14,7 @@ from tests.published.databases import crc_diffusion_m2_s
 
 import fizzplate as fp
 from fizzplate.cell.physics.mixing import Stirring
-from fizzplate.cell.solver import simulate as engine
+from fizzplate.cell.solver import batch as engine
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
 COPPER, SULFATE = crc_diffusion_m2_s("Cu2+", 2), crc_diffusion_m2_s("SO4^2-", -2)

@@ -12,8 +12,8 @@ import math
 
 import numpy as np
 
+from fizzplate.cell.solver.batch import Trajectory, stage_integrator
 from fizzplate.cell.solver.bdf import Tolerance
-from fizzplate.cell.solver.simulate import Trajectory, stage_integrator
 from fizzplate.cell.solver.state import Held, Step, Unknowns
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.cell.solver.batch import StuckError
 from fizzplate.lesson import CORE
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.pages.demonstrate import Demonstrate

@@ -6,7 +6,7 @@ import re
 import pytest
 from tests.views.parts import control, is_marked_wrong, is_offered, said
 
-from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.cell.solver.batch import StuckError
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.prepare.sheets import Sheet
 from fizzplate.views.controls.background_work import BackgroundWork

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.cell.solver.batch import StuckError
 from fizzplate.lesson import CellSetup
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.bench.widget import About, bench_state

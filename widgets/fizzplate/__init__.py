@@ -6,8 +6,8 @@ and how fast from a model of the real cell; ``fizzplate.views`` shows it.
 
 from fizzplate.cell import Cell, Lamp, Run, Stage, run_many, vessels
 from fizzplate.chemistry import balance, electrodes, explain, half_equation, overall, solutions
-from fizzplate.questions.sets import questions
-from fizzplate.words.wording import Wording
+from fizzplate.questions import questions
+from fizzplate.words import Wording
 
 __version__ = "0.1.0"
 

@@ -1,15 +1,16 @@
 """What happens when current flows: geometry, circuit, kinetics, transport, the run and its record."""
 
 from fizzplate.cell.cell import Cell, run_many
+from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
-from fizzplate.cell.physics.cell_like import CellLike
-from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V, Lamp
-from fizzplate.cell.physics.vessels import Range, Vessel, vessels
+from fizzplate.cell.physics import LARGEST_SUPPLY_V, CellLike, Lamp, Range, Vessel, vessels
 from fizzplate.cell.run import ElectrodeRecord, Run
-from fizzplate.cell.solver.stage import Stage
+from fizzplate.cell.solver import Stage
+from fizzplate.cell.warnings import SPONGY, reacts_by_itself
 
 __all__ = [
     "LARGEST_SUPPLY_V",
+    "SPONGY",
     "Cell",
     "CellLike",
     "ElectrodeRecord",
@@ -19,6 +20,8 @@ __all__ = [
     "Run",
     "Stage",
     "Vessel",
+    "known_runs",
+    "reacts_by_itself",
     "run_many",
     "vessels",
 ]

@@ -8,13 +8,9 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.cell.known_runs import known_runs
-from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V, Lamp, Supply
-from fizzplate.cell.physics.geometry import Geometry, geometry
-from fizzplate.cell.physics.vessels import vessels
+from fizzplate.cell.physics import LARGEST_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
 from fizzplate.cell.record import record
-from fizzplate.cell.solver.required_voltage import demand
-from fizzplate.cell.solver.simulate import simulate
-from fizzplate.cell.solver.stage import LONGEST_RUN_MIN, Stage
+from fizzplate.cell.solver import LONGEST_RUN_MIN, Stage, demand, simulate
 from fizzplate.chemistry import (
     canonical,
     classroom_rule,
@@ -25,17 +21,16 @@ from fizzplate.chemistry import (
     solutions,
     species_name,
 )
-from fizzplate.chemistry.substances.refused import dangers, offered
+from fizzplate.chemistry.substances import dangers, offered
 from fizzplate.data import rows
-from fizzplate.words.refusals import InputError, choice, number
-from fizzplate.words.sentence import Sentence
+from fizzplate.words import InputError, Sentence, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from fizzplate.cell.run import Run
     from fizzplate.chemistry import Rule
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 USUAL_SUPPLY_V = 6.0
 LARGEST_CURRENT_A = 5.0

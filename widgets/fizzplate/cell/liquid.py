@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.solver.model import Model
-from fizzplate.words.refusals import choice
+from fizzplate.cell.solver import Model
+from fizzplate.words import choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell.physics.cell_like import CellLike
-    from fizzplate.cell.physics.speciation import Speciation
+    from fizzplate.cell.physics import CellLike, Speciation
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -41,7 +40,7 @@ class Liquid:
     >>> from fizzplate.cell import Cell
     >>> liquid = Liquid.of(Cell("CuSO4", concentration_mol_dm3=0.5))
     >>> liquid.ions
-    ('Cu2+', 'SO4^2-', 'HSO4^-', 'H+', 'OH-')
+    ('Cu2+', 'SO4^2-', 'H+', 'OH-', 'HSO4-')
     """
 
     cell: CellLike

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 
 if TYPE_CHECKING:
-    from fizzplate.cell.solver.model import Model
+    from fizzplate.cell.solver import Model
 
 MODEL_TABLES = (
     "diffusion",

@@ -9,20 +9,17 @@ import numpy as np
 
 from fizzplate import data
 from fizzplate.cell.liquid import dissolved_of, ions_of
-from fizzplate.cell.physics.gas_evolution import Collector
+from fizzplate.cell.physics import Collector
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.warnings import Circumstances, warnings
-from fizzplate.chemistry import electrodes, molar_mass_g_mol
-from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
+from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K, electrodes, molar_mass_g_mol
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell.physics.geometry import Geometry
-    from fizzplate.cell.solver.model import Model
-    from fizzplate.cell.solver.samples import Samples
-    from fizzplate.cell.solver.simulate import Trajectory
+    from fizzplate.cell.physics import Geometry
+    from fizzplate.cell.solver import Model, Samples, Trajectory
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -8,18 +8,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry import molar_mass_g_mol
-from fizzplate.words.refusals import choice
-from fizzplate.words.rendering import Rendering
-from fizzplate.words.say import USUAL_WORDING, board_slots
+from fizzplate.words import USUAL_WORDING, Rendering, board_slots, choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell.physics.cell_like import CellLike
-    from fizzplate.cell.physics.gas_evolution import Collector
+    from fizzplate.cell.physics import CellLike, Collector
     from fizzplate.data import Source
-    from fizzplate.words.sentence import Sentence
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Sentence, Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

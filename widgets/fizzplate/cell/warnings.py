@@ -6,15 +6,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V
+from fizzplate.cell.physics import LARGEST_SUPPLY_V
 from fizzplate.chemistry import electrodes, non_electrolytes, species_name
-from fizzplate.words.rendering import Quantity
-from fizzplate.words.sentence import Sentence
+from fizzplate.words import Quantity, Sentence
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from fizzplate.cell.physics.cell_like import CellLike
+    from fizzplate.cell.physics import CellLike
 
 BOILING_C = 95.0
 HOT_C = 50.0

@@ -1,28 +1,44 @@
 """What is true of substances: formulae, equations, solutions, electrodes, potentials, mobilities."""
 
 from fizzplate.chemistry.balancing import balance
-from fizzplate.chemistry.classroom_rule import ElectrodeRule, Rule, classroom_rule
-from fizzplate.chemistry.equation import Equation
+from fizzplate.chemistry.classroom_rule import (
+    ElectrodeRule,
+    Rule,
+    classroom_rule,
+    competitors,
+    ion_list,
+    wording_for,
+)
+from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K, ZERO_CELSIUS_K
+from fizzplate.chemistry.equation import Equation, Side
 from fizzplate.chemistry.faraday import made_g, made_mol
 from fizzplate.chemistry.formula import Formula, canonical, molar_mass_g_mol, parse_formula
 from fizzplate.chemistry.half_equations import electrode_equation, half_equation, overall
+from fizzplate.chemistry.in_words import in_words
 from fizzplate.chemistry.notation import html, latex, pretty, speech
 from fizzplate.chemistry.pedigree import Pedigree, explain
-from fizzplate.chemistry.substances.colour import transmitted
-from fizzplate.chemistry.substances.materials import Material, electrodes
-from fizzplate.chemistry.substances.product_tests import ProductTest, observation_of, usual_test
-from fizzplate.chemistry.substances.salts import (
+from fizzplate.chemistry.substances import (
+    Material,
     Melt,
     NonElectrolyte,
+    ProductTest,
     Solution,
+    electrodes,
     melts,
     non_electrolytes,
+    observation_of,
     solutions,
+    species_name,
+    state_of,
+    transmitted,
+    usual_test,
 )
-from fizzplate.chemistry.substances.species import species_name, state_of
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 __all__ = [
+    "FARADAY_C_MOL",
+    "GAS_J_MOL_K",
+    "ZERO_CELSIUS_K",
     "ElectrodeRule",
     "Equation",
     "Formula",
@@ -33,15 +49,19 @@ __all__ = [
     "Pedigree",
     "ProductTest",
     "Rule",
+    "Side",
     "Solution",
     "balance",
     "canonical",
     "classroom_rule",
+    "competitors",
     "electrode_equation",
     "electrodes",
     "explain",
     "half_equation",
     "html",
+    "in_words",
+    "ion_list",
     "latex",
     "made_g",
     "made_mol",
@@ -58,4 +78,5 @@ __all__ = [
     "state_of",
     "transmitted",
     "usual_test",
+    "wording_for",
 ]

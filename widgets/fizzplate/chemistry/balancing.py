@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.equation import Equation
 from fizzplate.chemistry.formula import canonical, parse_formula
-from fizzplate.words.refusals import InputError, listed
+from fizzplate.words import InputError, listed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

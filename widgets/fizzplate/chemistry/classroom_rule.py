@@ -9,18 +9,14 @@ from fizzplate import data
 from fizzplate.chemistry.formula import parse_formula
 from fizzplate.chemistry.half_equations import half_equation
 from fizzplate.chemistry.notation import pretty
-from fizzplate.chemistry.substances.materials import electrodes
-from fizzplate.chemistry.substances.product_tests import observation_of, usual_test
-from fizzplate.chemistry.substances.species import species_name
-from fizzplate.words.refusals import choice, number
-from fizzplate.words.say import say
-from fizzplate.words.wording import Wording
+from fizzplate.chemistry.substances import electrodes, observation_of, species_name, usual_test
+from fizzplate.words import Wording, choice, number, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from fizzplate.chemistry.equation import Equation
-    from fizzplate.chemistry.substances.materials import Material
+    from fizzplate.chemistry.substances import Material
 
 
 @dataclass(frozen=True, slots=True)

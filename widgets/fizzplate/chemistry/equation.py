@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fizzplate.chemistry import notation
-from fizzplate.chemistry.substances.species import state_of
+from fizzplate.chemistry.substances import state_of
 
 Side = tuple[tuple[int, str], ...]
 

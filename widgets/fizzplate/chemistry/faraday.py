@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 from fizzplate.chemistry.formula import molar_mass_g_mol
-from fizzplate.words.refusals import choice, number
+from fizzplate.words import choice, number
 
 if TYPE_CHECKING:
     from fizzplate.chemistry.equation import Equation

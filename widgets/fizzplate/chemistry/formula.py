@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -13,7 +13,7 @@ from fizzplate import data
 from fizzplate.chemistry.balancing import balance, balanced
 from fizzplate.chemistry.equation import Equation, Side
 from fizzplate.chemistry.formula import canonical, parse_formula
-from fizzplate.words.refusals import InputError, choice
+from fizzplate.words import InputError, choice
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

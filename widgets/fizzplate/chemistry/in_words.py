@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from fizzplate.chemistry import parse_formula, species_name
+from fizzplate.chemistry.formula import parse_formula
+from fizzplate.chemistry.substances import species_name
 
 
 def in_words(formula: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fizzplate import data
 from fizzplate.chemistry.formula import canonical
-from fizzplate.words.refusals import InputError, choice
+from fizzplate.words import InputError, choice
 
 STATUS_WORDS = {
     data.Status.READ: "read in",

@@ -1,11 +1,20 @@
 """What a class does with it: the classroom rule, observations, tests, rule and bench compared."""
 
-from fizzplate.lesson.classroom.hazards import cautions
-from fizzplate.lesson.rule.narration import narration, observations, sentence_at
-from fizzplate.lesson.rule.results_table import results_table
-from fizzplate.lesson.rule.rule_vs_model import charge_share, differences
-from fizzplate.lesson.state.cell_setup import CORE, LAMPS, USUAL, VESSELS, CellSetup
-from fizzplate.lesson.state.links import (
+from fizzplate.lesson.classroom import cautions
+from fizzplate.lesson.rule import (
+    charge_share,
+    differences,
+    narration,
+    observations,
+    results_table,
+    sentence_at,
+)
+from fizzplate.lesson.state import (
+    CORE,
+    LAMPS,
+    USUAL,
+    VESSELS,
+    CellSetup,
     PageState,
     from_file,
     from_query,
@@ -14,7 +23,7 @@ from fizzplate.lesson.state.links import (
     to_query,
     write_cell,
 )
-from fizzplate.words.wording import Wording
+from fizzplate.words import Wording
 
 __all__ = [
     "CORE",

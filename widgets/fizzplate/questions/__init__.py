@@ -1,1 +1,31 @@
 """Questions by a seed, how they are marked, and how they travel in files."""
+
+from fizzplate.questions.content import Chart, ChartLine, Constant, NearMiss, Part, Point
+from fizzplate.questions.misconceptions import DrawnStep, misconceptions
+from fizzplate.questions.set_state import (
+    LARGEST_SEED,
+    QuestionSet,
+    changes_since,
+    read_set,
+    write_set,
+)
+from fizzplate.questions.sets import TOPICS, another, questions
+
+__all__ = [
+    "LARGEST_SEED",
+    "TOPICS",
+    "Chart",
+    "ChartLine",
+    "Constant",
+    "DrawnStep",
+    "NearMiss",
+    "Part",
+    "Point",
+    "QuestionSet",
+    "another",
+    "changes_since",
+    "misconceptions",
+    "questions",
+    "read_set",
+    "write_set",
+]

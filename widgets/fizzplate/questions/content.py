@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fizzplate.lesson.measure.calculation_steps import significant, spaced
+from fizzplate.lesson.measure import significant, spaced
 
 
 @dataclass(frozen=True, slots=True)

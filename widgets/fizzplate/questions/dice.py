@@ -5,7 +5,7 @@ from __future__ import annotations
 from hashlib import sha256
 from typing import TYPE_CHECKING, TypeVar
 
-from fizzplate.words.wording import Wording
+from fizzplate.words import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.dice import EDITION
-from fizzplate.words.refusals import choice, number
+from fizzplate.words import choice, number
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

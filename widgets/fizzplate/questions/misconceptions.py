@@ -7,10 +7,10 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.state.links import from_query, query_of
+from fizzplate.lesson.state import from_query, query_of
 from fizzplate.questions.dice import EDITION
-from fizzplate.questions.makers.registry import MAKERS
+from fizzplate.questions.makers import MAKERS
 from fizzplate.questions.sets import LEVELS, MOST, TOPICS, questions
-from fizzplate.words.refusals import InputError, choice, number
-from fizzplate.words.wording import Wording
+from fizzplate.words import InputError, Wording, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

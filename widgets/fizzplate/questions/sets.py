@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.dice import EDITION, Dice, seed_of
 from fizzplate.questions.maker import TOPICS
-from fizzplate.questions.makers.registry import MAKERS
-from fizzplate.words.refusals import InputError, choice, number
+from fizzplate.questions.makers import MAKERS
+from fizzplate.words import InputError, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 __all__ = ["LEVELS", "MAKERS", "MOST", "TOPICS", "another", "questions"]
 

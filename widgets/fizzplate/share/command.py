@@ -151,7 +151,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command; return its exit status."""
     given = list(sys.argv[1:] if arguments is None else arguments)
     if given[:1] == ["take-away"]:
-        from fizzplate.share.takeaway.command import main as take_away
+        from fizzplate.share.takeaway import main as take_away
 
         return take_away(given[1:])
     chosen = parser().parse_args(given)
@@ -170,7 +170,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         _serve(chosen, place, most)
     except OSError as problem:
-        from fizzplate.share.handlers.refusing import NO_ROOM, lacking
+        from fizzplate.share.handlers import NO_ROOM, lacking
 
         lack = lacking(problem)
         if lack is None or lack[0] != NO_ROOM:

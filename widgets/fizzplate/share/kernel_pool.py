@@ -14,8 +14,7 @@ from tornado.web import HTTPError
 from traitlets import Int, default
 
 from fizzplate.share.allocator import give_back_now
-from fizzplate.share.handlers.refusing import FULL
-from fizzplate.share.handlers.visitors import visitor
+from fizzplate.share.handlers import FULL, visitor
 from fizzplate.share.limits import set_ceiling, takes_too_much
 
 #: a page that has lost its connection for this long has most likely gone, s

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.share.allocator import give_back
 from fizzplate.share.folder import private_folder
 from fizzplate.share.forking import ForkedKernel, WarmParent, can_fork
-from fizzplate.share.handlers.templates import compile_once
+from fizzplate.share.handlers import compile_once
 from fizzplate.share.limits import raise_open_files
 from fizzplate.share.settings import settings
 from fizzplate.share.stopping import StopRequest, watched
@@ -110,9 +110,7 @@ def _server(
     from tornado.ioloop import IOLoop
     from voila.app import Voila
 
-    from fizzplate.share.handlers.pages import PLAIN_PAGES
-    from fizzplate.share.handlers.refusing import plain_pages
-    from fizzplate.share.handlers.routes import routes
+    from fizzplate.share.handlers import PLAIN_PAGES, plain_pages, routes
 
     class Server(Voila):  # type: ignore[misc]  # Voila ships no types
         """Voila with our own addresses, which says when it listens and stops its kernels at once."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.share.forking.provisioner import NAME as FORKED
+from fizzplate.share.forking import NAME as FORKED
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -1,1 +1,26 @@
 """How a sentence is made: the board's wording, the names of electrodes, and refusals of bad input."""
+
+from fizzplate.words.field_labels import LABELS, page_refusal
+from fizzplate.words.refusals import InputError, choice, listed, number
+from fizzplate.words.rendering import Quantity, Rendering
+from fizzplate.words.say import USUAL_WORDING, begin, board_slots, say
+from fizzplate.words.sentence import Sentence
+from fizzplate.words.wording import ELECTRODE_NAMES, Wording
+
+__all__ = [
+    "ELECTRODE_NAMES",
+    "LABELS",
+    "USUAL_WORDING",
+    "InputError",
+    "Quantity",
+    "Rendering",
+    "Sentence",
+    "Wording",
+    "begin",
+    "board_slots",
+    "choice",
+    "listed",
+    "number",
+    "page_refusal",
+    "say",
+]

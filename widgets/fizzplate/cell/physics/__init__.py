@@ -1,1 +1,43 @@
 """The equations of a cell, one a file, named as a textbook names them."""
+
+from fizzplate.cell.physics.butler_volmer import Kinetics
+from fizzplate.cell.physics.cell_like import CellLike
+from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, LARGEST_SUPPLY_V, Lamp, Supply
+from fizzplate.cell.physics.electrode_face import FaceModel, Faces, Release, at_ends
+from fizzplate.cell.physics.electrode_reactions import Electrode, Reaction, reactions
+from fizzplate.cell.physics.gas_evolution import Collector
+from fizzplate.cell.physics.geometry import Geometry, geometry
+from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S, Stirring
+from fizzplate.cell.physics.nernst_planck import FlowModel, Flows
+from fizzplate.cell.physics.speciation import Speciation
+from fizzplate.cell.physics.species import ACID, Speciated
+from fizzplate.cell.physics.vessels import Range, Vessel, vessels
+
+__all__ = [
+    "ACID",
+    "CURRENT_EXPONENT",
+    "LARGEST_SUPPLY_V",
+    "REFERENCE_DIFFUSION_M2_S",
+    "CellLike",
+    "Collector",
+    "Electrode",
+    "FaceModel",
+    "Faces",
+    "FlowModel",
+    "Flows",
+    "Geometry",
+    "Kinetics",
+    "Lamp",
+    "Range",
+    "Reaction",
+    "Release",
+    "Speciated",
+    "Speciation",
+    "Stirring",
+    "Supply",
+    "Vessel",
+    "at_ends",
+    "geometry",
+    "reactions",
+    "vessels",
+]

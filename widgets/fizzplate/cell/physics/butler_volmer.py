@@ -29,7 +29,7 @@ import numpy as np
 
 from fizzplate import data
 from fizzplate.cell.physics.electrode_reactions import STANDARD_MOL_M3
-from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
+from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
     from fizzplate.cell.physics.electrode_reactions import Electrode

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from fizzplate.cell.physics.geometry import Geometry
     from fizzplate.cell.physics.vessels import Vessel
     from fizzplate.chemistry import Melt, Rule
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 
 class CellLike(Protocol):

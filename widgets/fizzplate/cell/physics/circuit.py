@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.data import find
-from fizzplate.words.refusals import number
+from fizzplate.words import number
 
 if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

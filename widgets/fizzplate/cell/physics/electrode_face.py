@@ -9,7 +9,7 @@ import numpy as np
 
 from fizzplate import data
 from fizzplate.cell.physics.mixing import BUBBLES
-from fizzplate.chemistry.constants import FARADAY_C_MOL
+from fizzplate.chemistry import FARADAY_C_MOL
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -13,9 +13,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry import balance, electrodes
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.substances.gases import GASES
+from fizzplate.chemistry import FARADAY_C_MOL, balance, electrodes
+from fizzplate.chemistry.substances import GASES
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

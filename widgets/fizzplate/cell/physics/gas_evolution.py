@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.chemistry.substances.gases import GASES, gas_volume_cm3, saturation_mol_m3
+from fizzplate.chemistry.substances import GASES, gas_volume_cm3, saturation_mol_m3
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from fizzplate.cell.physics.vessels import Vessel

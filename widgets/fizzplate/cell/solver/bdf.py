@@ -23,7 +23,7 @@ from fizzplate.cell.solver.transport import LIMITS
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.circuit import Supply
+    from fizzplate.cell.physics import Supply
     from fizzplate.cell.solver.lagged_coefficients import Lagged
     from fizzplate.cell.solver.state import Unknowns
     from fizzplate.cell.solver.transport import Improved, Transport

@@ -7,15 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics.circuit import CURRENT_EXPONENT
-from fizzplate.cell.physics.electrode_face import at_ends
-from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S
+from fizzplate.cell.physics import CURRENT_EXPONENT, REFERENCE_DIFFUSION_M2_S, at_ends
 from fizzplate.cell.solver.state import Held, Unknowns
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.circuit import Supply
+    from fizzplate.cell.physics import Supply
     from fizzplate.cell.solver.transport import Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

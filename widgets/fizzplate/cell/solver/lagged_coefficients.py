@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.constants import FARADAY_C_MOL
+from fizzplate.chemistry import FARADAY_C_MOL
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     import numpy as np
 
     from fizzplate.cell.solver.transport import Transport
-    from fizzplate.chemistry.transport_properties.mobility import Mobilities
+    from fizzplate.chemistry.transport_properties import Mobilities
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]

@@ -8,23 +8,27 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics.electrode_face import Release
-from fizzplate.cell.physics.electrode_reactions import Electrode, reactions
-from fizzplate.cell.physics.speciation import Speciation
-from fizzplate.cell.physics.species import ACID
+from fizzplate.cell.physics import ACID, Electrode, Release, Speciation, reactions
 from fizzplate.cell.solver.transport import Transport
-from fizzplate.chemistry import electrodes, molar_mass_g_mol, parse_formula, species_name
-from fizzplate.chemistry.constants import ZERO_CELSIUS_K
-from fizzplate.chemistry.substances.gases import saturation_mol_m3
-from fizzplate.chemistry.transport_properties.conductivity import hydrogensulfate_constant_mol_m3
-from fizzplate.chemistry.transport_properties.diffusion import diffusion_coefficient_m2_s
-from fizzplate.chemistry.transport_properties.mobility import Mobilities
+from fizzplate.chemistry import (
+    ZERO_CELSIUS_K,
+    electrodes,
+    molar_mass_g_mol,
+    parse_formula,
+    species_name,
+)
+from fizzplate.chemistry.substances import saturation_mol_m3
+from fizzplate.chemistry.transport_properties import (
+    Mobilities,
+    diffusion_coefficient_m2_s,
+    hydrogensulfate_constant_mol_m3,
+)
 from fizzplate.data import find, rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from fizzplate.cell.physics.cell_like import CellLike
+    from fizzplate.cell.physics import CellLike
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

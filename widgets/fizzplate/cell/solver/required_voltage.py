@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics.circuit import LARGEST_SUPPLY_V, Supply
-from fizzplate.cell.solver.simulate import InitialValues, Trajectory
+from fizzplate.cell.physics import LARGEST_SUPPLY_V, Supply
+from fizzplate.cell.solver.batch import InitialValues, Trajectory
 
 if TYPE_CHECKING:
-    from fizzplate.cell.physics.cell_like import CellLike
+    from fizzplate.cell.physics import CellLike
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics.species import ACID
+from fizzplate.cell.physics import ACID
 from fizzplate.cell.solver.polynomials import lagrange
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.circuit import Lamp
-    from fizzplate.cell.physics.electrode_reactions import Reaction
+    from fizzplate.cell.physics import Lamp, Reaction
     from fizzplate.cell.solver.bdf import Outcome
     from fizzplate.cell.solver.model import Model
     from fizzplate.cell.solver.state import Layout

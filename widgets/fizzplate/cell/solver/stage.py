@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fizzplate.words.refusals import number
+from fizzplate.words import number
 
 LONGEST_RUN_MIN = 600.0
 

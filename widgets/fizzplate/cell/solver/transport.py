@@ -14,26 +14,33 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics.butler_volmer import Kinetics
-from fizzplate.cell.physics.circuit import CURRENT_EXPONENT
-from fizzplate.cell.physics.electrode_face import FaceModel, at_ends
-from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S, Stirring
-from fizzplate.cell.physics.nernst_planck import FlowModel
-from fizzplate.cell.physics.species import ACID
+from fizzplate.cell.physics import (
+    ACID,
+    CURRENT_EXPONENT,
+    REFERENCE_DIFFUSION_M2_S,
+    FaceModel,
+    FlowModel,
+    Kinetics,
+    Stirring,
+    at_ends,
+)
 from fizzplate.cell.solver.linear import BlockTridiagonal, solve_each
 from fizzplate.cell.solver.state import Unknowns
-from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K
+from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.circuit import Lamp
-    from fizzplate.cell.physics.electrode_face import Faces, Release
-    from fizzplate.cell.physics.electrode_reactions import Electrode
-    from fizzplate.cell.physics.geometry import Geometry
-    from fizzplate.cell.physics.nernst_planck import Flows
-    from fizzplate.cell.physics.speciation import Speciation
-    from fizzplate.cell.physics.species import Speciated
+    from fizzplate.cell.physics import (
+        Electrode,
+        Faces,
+        Flows,
+        Geometry,
+        Lamp,
+        Release,
+        Speciated,
+        Speciation,
+    )
     from fizzplate.cell.solver.state import Step
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]

@@ -1,1 +1,46 @@
 """What cells are made of: salts, species, electrode materials, gases, indicators, and what is refused."""
+
+from fizzplate.chemistry.substances.colour import BANDS, absorption_dm3_mol_cm, transmitted
+from fizzplate.chemistry.substances.gases import GASES, gas_volume_cm3, saturation_mol_m3
+from fizzplate.chemistry.substances.indicators import indicators
+from fizzplate.chemistry.substances.materials import Material, electrodes
+from fizzplate.chemistry.substances.product_kinds import kind_of, product_name
+from fizzplate.chemistry.substances.product_tests import ProductTest, observation_of, usual_test
+from fizzplate.chemistry.substances.refused import dangers, hydrolysing, offered
+from fizzplate.chemistry.substances.salts import (
+    Melt,
+    NonElectrolyte,
+    Solution,
+    melts,
+    non_electrolytes,
+    solutions,
+)
+from fizzplate.chemistry.substances.species import species_name, state_of
+
+__all__ = [
+    "BANDS",
+    "GASES",
+    "Material",
+    "Melt",
+    "NonElectrolyte",
+    "ProductTest",
+    "Solution",
+    "absorption_dm3_mol_cm",
+    "dangers",
+    "electrodes",
+    "gas_volume_cm3",
+    "hydrolysing",
+    "indicators",
+    "kind_of",
+    "melts",
+    "non_electrolytes",
+    "observation_of",
+    "offered",
+    "product_name",
+    "saturation_mol_m3",
+    "solutions",
+    "species_name",
+    "state_of",
+    "transmitted",
+    "usual_test",
+]

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.words.refusals import number
+from fizzplate.words import number
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

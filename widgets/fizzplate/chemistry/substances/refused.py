@@ -6,8 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.words.refusals import InputError, choice
-from fizzplate.words.sentence import Sentence
+from fizzplate.words import InputError, Sentence, choice
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable

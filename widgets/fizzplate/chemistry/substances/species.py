@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fizzplate import data
 from fizzplate.chemistry.formula import canonical
-from fizzplate.words.refusals import choice
+from fizzplate.words import choice
 
 
 def _names() -> dict[str, str]:

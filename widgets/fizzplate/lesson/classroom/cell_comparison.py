@@ -9,14 +9,14 @@ import numpy as np
 
 from fizzplate.cell import vessels
 from fizzplate.chemistry import non_electrolytes, pretty, species_name
-from fizzplate.chemistry.substances.gases import GASES
-from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
-from fizzplate.lesson.state.cell_setup import CellSetup
-from fizzplate.words.say import USUAL_WORDING, begin, say
+from fizzplate.chemistry.substances import GASES
+from fizzplate.lesson.rule import charge_share, percent
+from fizzplate.lesson.state import CellSetup
+from fizzplate.words import USUAL_WORDING, begin, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import Run
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 SAME_WITHIN = 0.03  # relative: a smaller difference is not worth a sentence
 NAMES = {

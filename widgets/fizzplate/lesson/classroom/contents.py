@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.warnings import reacts_by_itself
-from fizzplate.chemistry import electrodes, non_electrolytes, parse_formula
-from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.substances.refused import hydrolysing
+from fizzplate.cell import reacts_by_itself
+from fizzplate.chemistry import classroom_rule, electrodes, non_electrolytes, parse_formula
+from fizzplate.chemistry.substances import hydrolysing
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.classroom.contents import contents, contents_before_run
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import CellLike, Run
     from fizzplate.data import Row
     from fizzplate.lesson.classroom.contents import Contents
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 #: from the least to the worst
 SEVERITIES = (

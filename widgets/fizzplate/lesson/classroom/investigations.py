@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell import run_many
-from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
-from fizzplate.lesson.state.cell_setup import CellSetup
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.lesson.rule import charge_share, percent
+from fizzplate.lesson.state import CellSetup
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fizzplate.cell import Run
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 PLAIN = CellSetup(lamp="none")
 

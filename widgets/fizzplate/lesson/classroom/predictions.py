@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry import electrodes, parse_formula, species_name
-from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.substances.product_tests import observation_of
+from fizzplate.chemistry import classroom_rule, electrodes, parse_formula, species_name
+from fizzplate.chemistry.substances import observation_of
 
 if TYPE_CHECKING:
     from fizzplate.cell import CellLike
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 NOTHING = "nothing"
 DISSOLVES = "the electrode dissolves"

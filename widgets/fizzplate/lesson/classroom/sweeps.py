@@ -10,17 +10,16 @@ import numpy as np
 from fizzplate import data
 from fizzplate.cell import LARGEST_SUPPLY_V, run_many
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.chemistry.substances.gases import GASES
-from fizzplate.lesson.rule.rule_vs_model import charge_share
-from fizzplate.words.refusals import InputError, choice
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.chemistry.substances import GASES
+from fizzplate.lesson.rule import charge_share
+from fizzplate.words import USUAL_WORDING, InputError, choice, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fizzplate.cell import Run
-    from fizzplate.lesson.state.cell_setup import CellSetup
-    from fizzplate.words.wording import Wording
+    from fizzplate.lesson.state import CellSetup
+    from fizzplate.words import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

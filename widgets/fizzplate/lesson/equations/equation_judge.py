@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import parse_formula
-from fizzplate.lesson.rule.balancing_steps import signed_charge
+from fizzplate.lesson.rule import signed_charge
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping

@@ -11,17 +11,17 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import (
     Equation,
     half_equation,
+    in_words,
     overall,
     parse_formula,
 )
-from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.balancing_steps import balancing_steps
-from fizzplate.words.say import USUAL_WORDING, begin, say
+from fizzplate.lesson.rule import balancing_steps
+from fizzplate.words import USUAL_WORDING, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 SOURCES = {"H2": ("H+", "H2O"), "O2": ("OH-", "H2O")}  # the forms that boards differ on
 TILES = ("H+", "OH-", "H2O", "e-")

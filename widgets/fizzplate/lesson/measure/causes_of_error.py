@@ -6,12 +6,12 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fizzplate.words.say import USUAL_WORDING, begin, say
+from fizzplate.words import USUAL_WORDING, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 GAIN, LOSS, GAS = "gain", "loss", "gas"
 HYDROGEN, OXYGEN, CHLORINE = "hydrogen", "oxygen", "chlorine"

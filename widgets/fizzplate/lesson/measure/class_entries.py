@@ -9,9 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.lesson.measure.class_table import read_value
-from fizzplate.words.refusals import InputError, choice, number
-from fizzplate.words.say import USUAL_WORDING, say
-from fizzplate.words.wording import ELECTRODE_NAMES, Wording
+from fizzplate.words import ELECTRODE_NAMES, USUAL_WORDING, InputError, Wording, choice, number, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

@@ -6,7 +6,7 @@ import csv
 import io
 import re
 
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 LARGEST_BYTES = 5_000_000
 DELIMITERS = ("\t", ";", "|", ",")

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.words.refusals import InputError
+from fizzplate.chemistry import FARADAY_C_MOL
+from fizzplate.words import InputError
 
 Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

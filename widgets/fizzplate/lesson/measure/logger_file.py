@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fizzplate.lesson.measure.class_table import LARGEST_BYTES, delimiter_of, read_or_none
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.substances.gases import gas_volume_cm3
+from fizzplate.chemistry import FARADAY_C_MOL, half_equation, molar_mass_g_mol, species_name
+from fizzplate.chemistry.substances import gas_volume_cm3
 from fizzplate.lesson.measure.class_table import write_csv
 from fizzplate.lesson.measure.fitting import (
     FittedConstant,
@@ -20,15 +19,14 @@ from fizzplate.lesson.measure.fitting import (
     outliers,
     through_origin,
 )
-from fizzplate.words.refusals import InputError, choice, number
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, InputError, choice, number, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from fizzplate.lesson.measure.class_entries import Groups
     from fizzplate.lesson.measure.fitting import Fit
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, species_name
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.substances.gases import GASES, gas_volume_cm3
+from fizzplate.chemistry import (
+    FARADAY_C_MOL,
+    half_equation,
+    molar_mass_g_mol,
+    parse_formula,
+    species_name,
+)
+from fizzplate.chemistry.substances import GASES, gas_volume_cm3
 from fizzplate.lesson.measure.calculation_steps import (
     EXACT_FARADAY,
     Step,
@@ -21,7 +26,7 @@ from fizzplate.lesson.measure.calculation_steps import (
     share_step,
     significant,
 )
-from fizzplate.words.refusals import choice, number
+from fizzplate.words import choice, number
 
 SOURCES = {"Fe": "Fe2+", "H2": "H+", "O2": "OH-", "Cl2": "Cl-", "Br2": "Br-", "I2": "I-"}
 PRODUCTS = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe", "Al", "Na", "H2", "O2", "Cl2", "Br2", "I2")

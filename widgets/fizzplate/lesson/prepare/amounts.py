@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.cell import vessels
 from fizzplate.chemistry import molar_mass_g_mol, parse_formula, pretty, solutions
-from fizzplate.lesson.classroom.hazards import teacher_only
-from fizzplate.words.refusals import InputError, number
+from fizzplate.lesson.classroom import teacher_only
+from fizzplate.words import InputError, number
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.chemistry import Solution
     from fizzplate.data import Row
-    from fizzplate.lesson.state.cell_setup import CellSetup
+    from fizzplate.lesson.state import CellSetup
 
 FLASKS_CM3 = (100.0, 250.0, 500.0, 1000.0, 2000.0, 5000.0)
 OTHER_SOLIDS = {"Na2SO4": ("Na2SO4.10H2O",), "CuSO4": ("CuSO4",), "ZnSO4": ("ZnSO4",)}

@@ -5,14 +5,7 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.classroom.hazards import (
-    CHECK,
-    DEFER,
-    hazards,
-    hazards_before_run,
-    label,
-    waste,
-)
+from fizzplate.lesson.classroom import CHECK, DEFER, hazards, hazards_before_run, label, waste
 from fizzplate.lesson.prepare.room_air import classroom_run
 from fizzplate.lesson.prepare.sheet_parts import (
     closing,
@@ -21,12 +14,12 @@ from fizzplate.lesson.prepare.sheet_parts import (
     strength_text,
     table,
 )
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.classroom.hazards import Hazard
-    from fizzplate.lesson.state.cell_setup import CellSetup
-    from fizzplate.words.wording import Wording
+    from fizzplate.lesson.classroom import Hazard
+    from fizzplate.lesson.state import CellSetup
+    from fizzplate.words import Wording
 
 
 def hazards_in_bottle(setup: CellSetup, wording: Wording) -> tuple[Hazard, ...]:

@@ -7,15 +7,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import molar_mass_g_mol
-from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.words.refusals import number
+from fizzplate.chemistry import classroom_rule, molar_mass_g_mol
+from fizzplate.words import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from fizzplate.cell import Run
-    from fizzplate.lesson.state.cell_setup import CellSetup
+    from fizzplate.lesson.state import CellSetup
 
 CHLORINE_LIMIT_MG_M3 = 1.5  # 0.5 ppm over 15 minutes, often used; from memory
 BROMINE_LIMIT_MG_M3 = 0.7  # 0.1 ppm over 15 minutes; from memory

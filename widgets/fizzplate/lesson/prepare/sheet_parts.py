@@ -6,10 +6,10 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
-from fizzplate.lesson.classroom.hazards import DEFER, FIRST_AID
+from fizzplate.lesson.classroom import DEFER, FIRST_AID
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.state.cell_setup import CellSetup
+    from fizzplate.lesson.state import CellSetup
 
 
 def table(heads: tuple[str, ...], rows: list[list[str]], caption: str = "") -> str:

@@ -6,11 +6,9 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import pretty
-from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.substances.product_tests import usual_test
-from fizzplate.lesson.classroom.hazards import label, teacher_only
-from fizzplate.lesson.classroom.predictions import choice_of
+from fizzplate.chemistry import classroom_rule, pretty
+from fizzplate.chemistry.substances import usual_test
+from fizzplate.lesson.classroom import choice_of, label, teacher_only
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
 from fizzplate.lesson.prepare.hazard_sheets import (
     disposal_sheet,
@@ -21,17 +19,15 @@ from fizzplate.lesson.prepare.hazard_sheets import (
 )
 from fizzplate.lesson.prepare.sheet_parts import closing, lines_to_fill, strength_text, table
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
-from fizzplate.lesson.rule.residue import ions_with_water, residue
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError
-from fizzplate.words.say import USUAL_WORDING
+from fizzplate.lesson.rule import ions_with_water, residue
+from fizzplate.words import USUAL_WORDING, InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.lesson.prepare.amounts import Amount, ClassNeeds, Cupboard
-    from fizzplate.lesson.state.cell_setup import CellSetup
-    from fizzplate.words.wording import Wording
+    from fizzplate.lesson.state import CellSetup
+    from fizzplate.words import Wording
 
 
 @dataclass(frozen=True, slots=True)

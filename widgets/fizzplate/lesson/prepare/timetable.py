@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.classroom.hazards import teacher_only
-from fizzplate.words.refusals import number
-from fizzplate.words.say import USUAL_WORDING
+from fizzplate.lesson.classroom import teacher_only
+from fizzplate.words import USUAL_WORDING, number
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.state.cell_setup import CellSetup
-    from fizzplate.words.wording import Wording
+    from fizzplate.lesson.state import CellSetup
+    from fizzplate.words import Wording
 
 SET_UP_MIN, RECORD_MIN, OPENING_MIN, CLOSING_MIN = 3.0, 3.0, 8.0, 7.0  # common practice
 

@@ -10,18 +10,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell import vessels
-from fizzplate.chemistry.substances.gases import GASES
-from fizzplate.lesson.classroom.predictions import choice_of
-from fizzplate.lesson.state.cell_setup import LAMPS
-from fizzplate.words.refusals import InputError
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.chemistry.substances import GASES
+from fizzplate.lesson.classroom import choice_of
+from fizzplate.lesson.state import LAMPS
+from fizzplate.words import USUAL_WORDING, InputError, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from fizzplate.cell import Run
-    from fizzplate.lesson.state.cell_setup import CellSetup
-    from fizzplate.words.wording import Wording
+    from fizzplate.lesson.state import CellSetup
+    from fizzplate.words import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -6,20 +6,22 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
-from fizzplate.chemistry.classroom_rule import (
+from fizzplate.chemistry import (
     ElectrodeRule,
     Rule,
     classroom_rule,
     competitors,
+    electrodes,
     ion_list,
+    parse_formula,
+    pretty,
+    species_name,
     wording_for,
 )
-from fizzplate.chemistry.substances.product_tests import observation_of
-from fizzplate.lesson.rule.balancing_steps import BalancingStep, balancing_steps, electron_count
+from fizzplate.chemistry.substances import observation_of
 from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
-from fizzplate.words.say import say
-from fizzplate.words.wording import Wording
+from fizzplate.lesson.rule.stepwise_balancing import BalancingStep, balancing_steps, electron_count
+from fizzplate.words import Wording, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.substances.gases import GASES
-from fizzplate.words.refusals import choice
-from fizzplate.words.say import begin
+from fizzplate.chemistry.substances import GASES
+from fizzplate.words import begin, choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell.run import ElectrodeRecord
+    from fizzplate.cell import ElectrodeRecord
 
 TESTS = (
     "lighted splint",

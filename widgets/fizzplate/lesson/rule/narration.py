@@ -5,17 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry import electrodes
-from fizzplate.chemistry.classroom_rule import wording_for
-from fizzplate.chemistry.substances.gases import GASES
-from fizzplate.chemistry.substances.product_tests import observation_of
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.chemistry import electrodes, wording_for
+from fizzplate.chemistry.substances import GASES, observation_of
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from fizzplate.cell import Run
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 ROLES = ("cathode", "anode")
 SWITCH_OPEN = (

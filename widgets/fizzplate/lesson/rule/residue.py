@@ -8,19 +8,19 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import (
     Equation,
     half_equation,
+    ion_list,
     overall,
     parse_formula,
     species_name,
 )
-from fizzplate.chemistry.classroom_rule import ion_list
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from fizzplate.cell import Run
-    from fizzplate.chemistry.classroom_rule import Rule
-    from fizzplate.words.wording import Wording
+    from fizzplate.chemistry import Rule
+    from fizzplate.words import Wording
 
 LEAST_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
 

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.substances.gases import GASES
+from fizzplate.chemistry import classroom_rule
+from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fizzplate.cell import Run
-    from fizzplate.cell.run import ElectrodeRecord
-    from fizzplate.words.wording import Wording
+    from fizzplate.cell import ElectrodeRecord, Run
+    from fizzplate.words import Wording
 
 HEAD = (
     "solution",

@@ -5,17 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry import electrodes, parse_formula, species_name
-from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.words.say import USUAL_WORDING, begin, say
+from fizzplate.chemistry import classroom_rule, electrodes, parse_formula, species_name
+from fizzplate.words import USUAL_WORDING, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell import Run
-    from fizzplate.cell.run import ElectrodeRecord
-    from fizzplate.chemistry.classroom_rule import ElectrodeRule
-    from fizzplate.words.wording import Wording
+    from fizzplate.cell import ElectrodeRecord, Run
+    from fizzplate.chemistry import ElectrodeRule
+    from fizzplate.words import Wording
 
 LEAST_HAZE_MOL = 1e-6
 LEAST_BURNT = 0.005  # of the charge

@@ -1,1 +1,53 @@
 """What a page shows, as a value that links and files read and write."""
+
+from fizzplate.lesson.state.cell_setup import CORE, LAMPS, USUAL, VESSELS, CellSetup
+from fizzplate.lesson.state.links import (
+    PageState,
+    from_file,
+    from_query,
+    query_of,
+    read_cell,
+    to_file,
+    to_query,
+    write_cell,
+)
+from fizzplate.lesson.state.page_states import (
+    LONGEST_FIELD,
+    DemonstrateState,
+    ExploreState,
+    MeasureState,
+    PrepareState,
+    ReviseState,
+    State,
+    from_link,
+    from_text,
+    to_link,
+    to_text,
+)
+
+__all__ = [
+    "CORE",
+    "LAMPS",
+    "LONGEST_FIELD",
+    "USUAL",
+    "VESSELS",
+    "CellSetup",
+    "DemonstrateState",
+    "ExploreState",
+    "MeasureState",
+    "PageState",
+    "PrepareState",
+    "ReviseState",
+    "State",
+    "from_file",
+    "from_link",
+    "from_query",
+    "from_text",
+    "query_of",
+    "read_cell",
+    "to_file",
+    "to_link",
+    "to_query",
+    "to_text",
+    "write_cell",
+]

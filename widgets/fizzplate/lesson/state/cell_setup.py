@@ -8,16 +8,14 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell, Lamp, vessels
-from fizzplate.chemistry import non_electrolytes, pretty, solutions
-from fizzplate.chemistry.classroom_rule import classroom_rule
-from fizzplate.chemistry.substances.refused import offered
-from fizzplate.words.refusals import InputError, choice, number
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.chemistry import classroom_rule, non_electrolytes, pretty, solutions
+from fizzplate.chemistry.substances import offered
+from fizzplate.words import USUAL_WORDING, InputError, choice, number, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 #: The class practical in an order that changes one ion at a time (common practice).
 CORE = ("Na2SO4", "NaCl", "CuCl2", "CuSO4")

@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING
 from urllib.parse import parse_qsl, quote
 
 from fizzplate.lesson.state.cell_setup import CORE, LAMPS, USUAL, CellSetup
-from fizzplate.words.refusals import InputError, choice
-from fizzplate.words.wording import Wording
+from fizzplate.words import InputError, Wording, choice
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

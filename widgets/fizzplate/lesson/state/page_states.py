@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, fields, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar, get_args, get_origin, get_type_hints
 
 from fizzplate.lesson.state.links import VERSION, PageState, from_query, query_of, to_query
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from fizzplate.lesson.measure.calculation_steps import (
+from fizzplate.lesson.measure import (
     ROUND_FARADAY,
     Step,
     as_given,

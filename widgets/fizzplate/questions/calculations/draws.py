@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import significant
+from fizzplate.lesson.measure import significant
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
 from fizzplate.questions.tables import offered
 

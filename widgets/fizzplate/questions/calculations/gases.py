@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
-from fizzplate.lesson.measure.calculation_steps import (
+from fizzplate.lesson.measure import (
     ROUND_FARADAY,
     Step,
     as_given,
@@ -21,13 +21,13 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
 )
 from fizzplate.questions.content import Constant
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Made
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 KELVIN = 273  # at 0 °C, as schools take it
 ROUND_GAS_J_MOL_K = 8.314

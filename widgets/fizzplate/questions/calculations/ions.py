@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import (
+from fizzplate.lesson.measure import (
     ROUND_FARADAY,
     Step,
     as_given,
@@ -23,14 +23,14 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
 )
 from fizzplate.questions.content import NearMiss
-from fizzplate.words.say import USUAL_WORDING, board_slots, say
+from fizzplate.words import USUAL_WORDING, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed, Wanted
     from fizzplate.questions.calculations.quantities import Made
     from fizzplate.questions.content import Part
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 BOOKS_C_MOL = 96_500.0  # what schools take, beside a value found by an experiment
 

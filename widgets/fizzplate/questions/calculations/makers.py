@@ -55,7 +55,7 @@ from fizzplate.questions.calculations.sizes import (
 )
 from fizzplate.questions.calculations.targets import TARGETS
 from fizzplate.questions.maker import maker
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.contexts import Scene

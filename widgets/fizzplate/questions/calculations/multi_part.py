@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import (
+from fizzplate.lesson.measure import (
     ROUND_FARADAY,
     Step,
     as_given,
@@ -24,7 +24,7 @@ from fizzplate.questions.calculations.quantities import (
     amperes,
     electron_slips,
 )
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Made
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 #: what a question in parts may ask for on the way from a charge to its product
 ASKS = {

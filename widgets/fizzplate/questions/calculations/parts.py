@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import Step, figures_of, spaced
+from fizzplate.lesson.measure import Step, figures_of, spaced
 from fizzplate.questions.content import Constant, NearMiss, Part, data_sentence
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.question_types import NumberQuestion, Question

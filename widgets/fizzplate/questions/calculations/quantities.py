@@ -5,18 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fizzplate.chemistry import half_equation, molar_mass_g_mol, parse_formula, pretty
-from fizzplate.chemistry.substances.gases import GASES
-from fizzplate.lesson.measure.calculation_steps import (
+from fizzplate.chemistry.substances import GASES
+from fizzplate.lesson.measure import (
     ROUND_FARADAY,
     Step,
     as_given,
     charge_step,
     figures_of,
+    particle_of,
     seconds_step,
     significant,
     with_power_of_ten,
 )
-from fizzplate.lesson.measure.worked_amounts import particle_of
 from fizzplate.questions.calculations.parts import Link, Slip
 from fizzplate.questions.content import Constant
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import (
+from fizzplate.lesson.measure import (
     Step,
     as_given,
     current_step,
@@ -31,13 +31,13 @@ from fizzplate.questions.calculations.quantities import (
     amperes,
     electron_slips,
 )
-from fizzplate.words.say import USUAL_WORDING, board_slots, say
+from fizzplate.words import USUAL_WORDING, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
     from fizzplate.questions.calculations.quantities import Flow, Lasting, Made
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 
 def charge(

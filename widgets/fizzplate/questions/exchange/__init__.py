@@ -4,8 +4,7 @@ A question comes back from both with the same marks for every answer. What a fil
 strangers: it is plain text and is shown as text.
 """
 
-from fizzplate.questions.exchange.qti.package_reader import from_qti
-from fizzplate.questions.exchange.qti.package_writer import to_qti
-from fizzplate.questions.exchange.spreadsheet.table import from_csv, read_csv, to_csv
+from fizzplate.questions.exchange.qti import from_qti, to_qti
+from fizzplate.questions.exchange.spreadsheet import from_csv, read_csv, to_csv
 
 __all__ = ["from_csv", "from_qti", "read_csv", "to_csv", "to_qti"]

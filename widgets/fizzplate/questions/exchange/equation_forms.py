@@ -8,9 +8,8 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import Equation, parse_formula
-from fizzplate.lesson.equations.equation_judge import judge, known_species, normalised
-from fizzplate.lesson.equations.equation_tasks import EquationTask
-from fizzplate.words.refusals import InputError
+from fizzplate.lesson.equations import EquationTask, judge, known_species, normalised
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -7,10 +7,9 @@ from dataclasses import replace
 from functools import singledispatch
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.equations.equation_judge import known_species
-from fizzplate.lesson.state.links import read_cell
-from fizzplate.questions.marking.numbers import UNITS
-from fizzplate.questions.marking.plain_answers import plain_answer
+from fizzplate.lesson.equations import known_species
+from fizzplate.lesson.state import read_cell
+from fizzplate.questions.marking import UNITS, plain_answer
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -18,10 +17,10 @@ from fizzplate.questions.question_types import (
     NumberQuestion,
     Question,
     TextQuestion,
+    missing_for,
 )
-from fizzplate.questions.question_types.question import missing_for
 from fizzplate.questions.sets import LEVELS
-from fizzplate.words.refusals import InputError, listed
+from fizzplate.words import InputError, listed
 
 if TYPE_CHECKING:
     from fizzplate.questions.content import Chart, Part, Point

@@ -1,1 +1,7 @@
 """Makers of questions: each draws what it asks about with dice, and computes the rest."""
+
+from fizzplate.questions.makers.registry import MAKERS
+
+__all__ = [
+    "MAKERS",
+]

@@ -8,7 +8,7 @@ from fizzplate.chemistry import melts
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

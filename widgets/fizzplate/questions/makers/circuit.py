@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import non_electrolytes, species_name
-from fizzplate.lesson.rule.residue import ions_with_water
+from fizzplate.lesson.rule import ions_with_water
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     cell_of,
@@ -19,7 +19,7 @@ from fizzplate.questions.makers.parts import (
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.tables import candidates
-from fizzplate.words.say import begin, say
+from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.cell import Cell
-from fizzplate.chemistry import electrodes, parse_formula, solutions, species_name
-from fizzplate.chemistry.in_words import in_words
+from fizzplate.chemistry import electrodes, in_words, parse_formula, solutions, species_name
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -19,13 +18,13 @@ from fizzplate.questions.makers.parts import (
     why_product,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin, board_slots, say
+from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 HALIDES = (("KI", "NaCl"), ("KBr", "NaCl"), ("NaI", "KBr"), ("KI", "KBr"), ("NaBr", "KCl"))
 METAL_SALTS = (

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points.spellings import said
+from fizzplate.questions.makers.mark_points import said
 from fizzplate.questions.makers.parts import solution_name, text_question
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.lesson.classroom.predictions import DISSOLVES, NOTHING, choice_of, product_choices
+from fizzplate.lesson.classroom import DISSOLVES, NOTHING, choice_of, product_choices
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -21,14 +21,14 @@ from fizzplate.questions.makers.parts import (
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.tables import candidates
-from fizzplate.words.say import begin, board_slots, say
+from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.chemistry.classroom_rule import Rule
+    from fizzplate.chemistry import Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 TEMPTING = {11, 18, 21, 27}
 #: what learners expect whatever the ions are: the number of the idea behind it, or why it does not form

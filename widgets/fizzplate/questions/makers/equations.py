@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import Equation, melts, overall, parse_formula, pretty
-from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.equations.equation_tasks import half_task, overall_task
+from fizzplate.chemistry import Equation, in_words, melts, overall, parse_formula, pretty
+from fizzplate.lesson.equations import half_task, overall_task
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
     CARBON,
@@ -20,10 +19,10 @@ from fizzplate.questions.makers.parts import (
     used_at,
 )
 from fizzplate.questions.tables import candidates
-from fizzplate.words.say import begin, board_slots, say
+from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.chemistry.equation import Side
+    from fizzplate.chemistry import Side
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import melts, parse_formula, pretty, solutions, species_name
-from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.residue import ions_with_water
+from fizzplate.chemistry import in_words, melts, parse_formula, pretty, solutions, species_name
+from fizzplate.lesson.rule import ions_with_water
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points.spellings import ion_words
+from fizzplate.questions.makers.mark_points import ion_words
 from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
@@ -21,7 +20,7 @@ from fizzplate.questions.makers.parts import (
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.tables import candidates
-from fizzplate.words.say import begin, board_slots, say
+from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, species_name
-from fizzplate.chemistry.substances.product_tests import observation_of, usual_test
-from fizzplate.lesson.classroom.predictions import observation_points as expected_points
-from fizzplate.lesson.rule.residue import residue
+from fizzplate.chemistry.substances import observation_of, usual_test
+from fizzplate.lesson.classroom import observation_points as expected_points
+from fizzplate.lesson.rule import residue
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points.test_points import TESTED
+from fizzplate.questions.makers.mark_points import TESTED
 from fizzplate.questions.makers.parts import (
     CARBON,
     cell_of,
@@ -24,7 +24,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     text_question,
 )
-from fizzplate.words.say import begin, board_slots, say
+from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

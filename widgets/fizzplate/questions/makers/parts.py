@@ -10,7 +10,7 @@ from fizzplate.cell import Cell
 from fizzplate.chemistry import melts, pretty, solutions, species_name
 from fizzplate.questions.content import Option, Point
 from fizzplate.questions.maker import UNDECLARED
-from fizzplate.questions.makers.mark_points.spellings import either_name, spellings
+from fizzplate.questions.makers.mark_points import either_name, spellings
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -19,16 +19,15 @@ from fizzplate.questions.question_types import (
     TextQuestion,
 )
 from fizzplate.questions.tables import candidates
-from fizzplate.words.say import begin, say
+from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from fizzplate.chemistry import Equation
-    from fizzplate.chemistry.classroom_rule import Rule
-    from fizzplate.lesson.equations.equation_tasks import EquationTask
+    from fizzplate.chemistry import Equation, Rule
+    from fizzplate.lesson.equations import EquationTask
     from fizzplate.questions.dice import Dice
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 #: metals that the bench plates although the rule says hydrogen: asked about only where both are said
 PLATE_ALL_THE_SAME = ("Zn2+", "Fe2+", "Ni2+", "Pb2+")

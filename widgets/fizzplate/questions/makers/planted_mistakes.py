@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import parse_formula, species_name
-from fizzplate.chemistry.in_words import in_words
-from fizzplate.lesson.rule.residue import ions_with_water
+from fizzplate.chemistry import in_words, parse_formula, species_name
+from fizzplate.lesson.rule import ions_with_water
 from fizzplate.questions.content import Option
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import (
@@ -22,13 +21,13 @@ from fizzplate.questions.makers.parts import (
     used_at,
 )
 from fizzplate.questions.misconceptions import misconceptions
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.chemistry.classroom_rule import ElectrodeRule, Rule
+    from fizzplate.chemistry import ElectrodeRule, Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 COPPER_RODS = ("CuSO4", "copper")
 

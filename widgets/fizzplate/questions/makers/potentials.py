@@ -12,7 +12,7 @@ from fizzplate.questions.maker import UNDECLARED, maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question_types import NumberQuestion, Question
-from fizzplate.words.say import board_slots, say
+from fizzplate.words import board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.data import Row

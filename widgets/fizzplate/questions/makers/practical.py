@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points.class_results import BETTER, acts, drawn_results
+from fizzplate.questions.makers.mark_points import BETTER, acts, drawn_results
 from fizzplate.questions.makers.parts import (
     checklist_question,
     choice,
@@ -13,10 +13,10 @@ from fizzplate.questions.makers.parts import (
     solution_name,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.measure.causes_of_error import CauseVerdict
+    from fizzplate.lesson.measure import CauseVerdict
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import solutions
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points.spellings import said
+from fizzplate.questions.makers.mark_points import said
 from fizzplate.questions.makers.parts import (
     choice,
     choice_question,

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions, species_name
-from fizzplate.lesson.rule.residue import residue
+from fizzplate.lesson.rule import residue
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points.residue_points import (
+from fizzplate.questions.makers.mark_points import (
     HYDROGEN_GOES,
     HYDROGEN_LEFT,
     HYDROXIDE_GOES,
@@ -26,7 +26,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin, board_slots, say
+from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -6,18 +6,12 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.cell import Cell
-from fizzplate.chemistry.in_words import in_words
+from fizzplate.chemistry import in_words
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.charts.stored_runs import (
-    CHARGE,
-    CHLORINE,
-    COLLECTED,
-    ZINC,
-    stored_run,
-)
+from fizzplate.questions.makers.charts import CHARGE, CHLORINE, COLLECTED, ZINC, stored_run
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin, say
+from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

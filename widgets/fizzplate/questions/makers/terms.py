@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import melts, parse_formula
-from fizzplate.chemistry.in_words import in_words
+from fizzplate.chemistry import in_words, melts, parse_formula
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points.definitions import MEANINGS
+from fizzplate.questions.makers.mark_points import MEANINGS
 from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
@@ -19,7 +18,7 @@ from fizzplate.questions.makers.parts import (
     used_at,
 )
 from fizzplate.questions.tables import candidates
-from fizzplate.words.say import begin, board_slots, say
+from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

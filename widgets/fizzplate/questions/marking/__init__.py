@@ -2,3 +2,18 @@
 
 The page marks from the same plain data (``views/quiz/mark.js``); a test holds the two together.
 """
+
+from fizzplate.questions.marking.marks import Line, Marked, all_of
+from fizzplate.questions.marking.numbers import UNITS, mark_parts
+from fizzplate.questions.marking.plain_answers import plain_answer
+from fizzplate.questions.marking.words import mark_point
+
+__all__ = [
+    "UNITS",
+    "Line",
+    "Marked",
+    "all_of",
+    "mark_parts",
+    "mark_point",
+    "plain_answer",
+]

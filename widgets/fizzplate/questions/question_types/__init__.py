@@ -2,16 +2,18 @@
 
 from fizzplate.questions.question_types.checklist import ChecklistQuestion
 from fizzplate.questions.question_types.choice import ChoiceQuestion
-from fizzplate.questions.question_types.equation import EquationQuestion
+from fizzplate.questions.question_types.equation import SIDES, EquationQuestion
 from fizzplate.questions.question_types.number import NumberQuestion
-from fizzplate.questions.question_types.question import Question
+from fizzplate.questions.question_types.question import Question, missing_for
 from fizzplate.questions.question_types.text import TextQuestion
 
 __all__ = [
+    "SIDES",
     "ChecklistQuestion",
     "ChoiceQuestion",
     "EquationQuestion",
     "NumberQuestion",
     "Question",
     "TextQuestion",
+    "missing_for",
 ]

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.questions.marking.marks import Line, Marked
+from fizzplate.questions.marking import Line, Marked
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.questions.marking.marks import Marked, all_of
-from fizzplate.questions.marking.plain_answers import plain_answer
+from fizzplate.questions.marking import Marked, all_of, plain_answer
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:

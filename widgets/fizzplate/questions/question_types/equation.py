@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.lesson.equations.equation_judge import judge
-from fizzplate.questions.marking.marks import Line, Marked, all_of
+from fizzplate.lesson.equations import judge
+from fizzplate.questions.marking import Line, Marked, all_of
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.equations.equation_tasks import EquationTask
+    from fizzplate.lesson.equations import EquationTask
 
 SIDES = "What reacts, what forms and the electrons stand on the right sides."
 NOT_SIDES = "What reacts, what forms and the electrons do not all stand on the right sides."

@@ -6,14 +6,14 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, ClassVar, Self
 
 from fizzplate.questions.content import data_sentence
-from fizzplate.questions.marking.numbers import mark_parts
+from fizzplate.questions.marking import mark_parts
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
     from collections.abc import Collection
 
     from fizzplate.questions.content import Constant, Part
-    from fizzplate.questions.marking.marks import Marked
+    from fizzplate.questions.marking import Marked
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

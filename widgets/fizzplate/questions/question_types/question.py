@@ -6,11 +6,11 @@ from abc import ABC, abstractmethod
 from dataclasses import KW_ONLY, dataclass
 from typing import TYPE_CHECKING, ClassVar, Self
 
-from fizzplate.questions.marking.plain_answers import plain_answer
+from fizzplate.questions.marking import plain_answer
 
 if TYPE_CHECKING:
     from fizzplate.questions.content import Chart, Option, Part, Point
-    from fizzplate.questions.marking.marks import Marked
+    from fizzplate.questions.marking import Marked
 
 
 @dataclass(frozen=True, slots=True)

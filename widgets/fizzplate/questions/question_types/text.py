@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.questions.marking.marks import Marked
-from fizzplate.questions.marking.plain_answers import plain_answer
-from fizzplate.questions.marking.words import mark_point
+from fizzplate.questions.marking import Marked, mark_point, plain_answer
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:

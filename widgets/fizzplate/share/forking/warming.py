@@ -13,8 +13,7 @@ import threading
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fizzplate.cell import Cell
-from fizzplate.cell.known_runs import known_runs
+from fizzplate.cell import Cell, known_runs
 from fizzplate.lesson import CORE
 from fizzplate.share.places import notebook
 
@@ -84,7 +83,7 @@ def carry_out(name: str) -> None:
 
 def rehearse(solution: str) -> None:
     """Work out what the teacher's page says of a solution."""
-    from fizzplate.views.pages.prepare import rehearse as work_out
+    from fizzplate.views.pages import rehearse as work_out
 
     with known_runs.remembering():
         work_out(solution)
@@ -92,7 +91,7 @@ def rehearse(solution: str) -> None:
 
 def draw() -> None:
     """Draw once: the first drawing finds the fonts."""
-    from fizzplate.views.figures.charts import charts
+    from fizzplate.views.figures import charts
 
     charts(Cell("CuSO4").run(minutes=1))
 

@@ -14,7 +14,7 @@ from fizzplate.lesson import from_query
 from fizzplate.share.handlers.home import about
 from fizzplate.share.handlers.refusing import FAILED, FULL, NO_ROOM, RETRY_AFTER_S, Refusing
 from fizzplate.share.limits import require_files
-from fizzplate.views.web.address.codes import TooLongError, code_of
+from fizzplate.views.web.address import TooLongError, code_of
 
 if TYPE_CHECKING:
     from fizzplate.share.network import Place

@@ -8,8 +8,8 @@ from importlib.metadata import distribution
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson import cautions
-from fizzplate.lesson.classroom.hazards import DEFER, GENERAL_CAUTION
-from fizzplate.views.bench.side_cards import in_print
+from fizzplate.lesson.classroom import DEFER, GENERAL_CAUTION
+from fizzplate.views.bench import in_print
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.chemistry import pretty
 from fizzplate.lesson import write_cell
 from fizzplate.share.takeaway.packing import Block
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

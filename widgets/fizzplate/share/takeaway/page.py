@@ -18,23 +18,22 @@ from string import Template
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson import from_query, to_query
-from fizzplate.questions.set_state import read_set, write_set
+from fizzplate.questions import read_set, write_set
 from fizzplate.share.takeaway.about import Origin, about
 from fizzplate.share.takeaway.cell_block import CellBlock, cell_block
 from fizzplate.share.takeaway.packing import Block
 from fizzplate.share.takeaway.question_set import told
 from fizzplate.share.takeaway.snapshots import snapshots
 from fizzplate.share.takeaway.variants import PLANS, variants
-from fizzplate.views.web.module_joining import join_in_a_scope
-from fizzplate.views.web.stylesheets import style_text
+from fizzplate.views.web import join_in_a_scope, style_text
 from fizzplate.views.workshop import plain_species, workshop_data
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from fizzplate.lesson import CellSetup, Wording
-    from fizzplate.lesson.state.links import PageState
-    from fizzplate.questions.set_state import QuestionSet
+    from fizzplate.lesson.state import PageState
+    from fizzplate.questions import QuestionSet
 
 MOST_BYTES = 3_000_000
 FEW_CELLS = 12  # a list up to here has runs without its lamp

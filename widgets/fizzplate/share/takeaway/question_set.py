@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.questions.set_state import write_set
-from fizzplate.questions.sets import another
+from fizzplate.questions import another, write_set
 from fizzplate.views.quiz import plain_ideas, plain_question
 from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
     from collections.abc import Container
 
+    from fizzplate.questions import QuestionSet
     from fizzplate.questions.question_types import Question
-    from fizzplate.questions.set_state import QuestionSet
 
 ALIKE = 2  # more questions like each one, at most
 TRIES = 6

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.cell import run_many
-from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.cell.solver import StuckError
 from fizzplate.lesson import write_cell
-from fizzplate.views.bench.widget import About, bench_state, bench_state_at_rest, charts_of
+from fizzplate.views.bench import About, bench_state, bench_state_at_rest, charts_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

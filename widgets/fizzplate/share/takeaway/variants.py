@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import electrodes, solutions
 from fizzplate.lesson import USUAL
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from fizzplate.lesson import CellSetup

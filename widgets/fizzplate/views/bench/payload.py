@@ -12,24 +12,25 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from fizzplate.cell import Liquid
-from fizzplate.cell.warnings import SPONGY
-from fizzplate.chemistry import electrode_equation, electrodes, half_equation, parse_formula, pretty
-from fizzplate.chemistry.classroom_rule import wording_for
-from fizzplate.chemistry.substances.colour import BANDS, absorption_dm3_mol_cm
-from fizzplate.chemistry.substances.indicators import indicators
-from fizzplate.chemistry.substances.product_kinds import kind_of
+from fizzplate.cell import SPONGY, Liquid
+from fizzplate.chemistry import (
+    electrode_equation,
+    electrodes,
+    half_equation,
+    parse_formula,
+    pretty,
+    wording_for,
+)
+from fizzplate.chemistry.substances import BANDS, absorption_dm3_mol_cm, indicators, kind_of
 from fizzplate.views.web.theme import haze_property, ion_property, solid_property
-from fizzplate.words.refusals import InputError
-from fizzplate.words.say import USUAL_WORDING, board_slots
+from fizzplate.words import USUAL_WORDING, InputError, board_slots
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell import CellLike
-    from fizzplate.cell.run import ElectrodeRecord, Run
+    from fizzplate.cell import CellLike, ElectrodeRecord, Run
     from fizzplate.chemistry import Equation
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -16,23 +16,21 @@ from fizzplate.chemistry import (
     parse_formula,
     pretty,
     usual_test,
+    wording_for,
 )
-from fizzplate.chemistry.classroom_rule import wording_for
-from fizzplate.chemistry.substances.product_kinds import kind_of, product_name
+from fizzplate.chemistry.substances import kind_of, product_name
 from fizzplate.lesson import cautions, differences, narration, observations
-from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION, electrode_cautions, hazards
-from fizzplate.lesson.rule.narration import SWITCH_OPEN
-from fizzplate.views.bench.lesson.lesson_data import after, before
+from fizzplate.lesson.classroom import GENERAL_CAUTION, electrode_cautions, hazards
+from fizzplate.lesson.rule import SWITCH_OPEN
+from fizzplate.views.bench.lesson import after, before
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
-from fizzplate.words.rendering import Rendering
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, Rendering, say
 
 if TYPE_CHECKING:
-    from fizzplate.cell import CellLike
-    from fizzplate.cell.run import ElectrodeRecord, Run
+    from fizzplate.cell import CellLike, ElectrodeRecord, Run
     from fizzplate.chemistry import ElectrodeRule
-    from fizzplate.lesson.classroom.hazards import Hazard
-    from fizzplate.words.wording import Wording
+    from fizzplate.lesson.classroom import Hazard
+    from fizzplate.words import Wording
 
 QUARTERS = 5  # instants in the unseen table: the start, the quarters and the end
 

@@ -10,14 +10,12 @@ import traitlets
 from fizzplate.lesson import Wording
 from fizzplate.views.bench.payload import payload, payload_at_rest
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
-from fizzplate.views.figures.charts import charts
-from fizzplate.views.web.stylesheets import style_text
-from fizzplate.views.web.widget import Widget
+from fizzplate.views.figures import charts
+from fizzplate.views.web import Widget, style_text
 from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
-    from fizzplate.cell import CellLike
-    from fizzplate.cell.run import Run
+    from fizzplate.cell import CellLike, Run
     from fizzplate.views.bench.payload import Payload
 
 

@@ -1,1 +1,32 @@
 """Controls: the set-up bar, the list of solutions, the board's settings, what runs a cell."""
+
+from fizzplate.views.controls.background_work import BackgroundWork
+from fizzplate.views.controls.board_settings import BoardSettings
+from fizzplate.views.controls.calculator import Calculator
+from fizzplate.views.controls.cell_list import CellList
+from fizzplate.views.controls.fields import controls_by_key, field, fold, keyed, menu, refuse, tool
+from fizzplate.views.controls.logger_panel import LoggerPanel
+from fizzplate.views.controls.outdated import mark_outdated
+from fizzplate.views.controls.question_runs import QuestionRuns
+from fizzplate.views.controls.run_controller import RunController
+from fizzplate.views.controls.setup_bar import SetupBar, read_number
+
+__all__ = [
+    "BackgroundWork",
+    "BoardSettings",
+    "Calculator",
+    "CellList",
+    "LoggerPanel",
+    "QuestionRuns",
+    "RunController",
+    "SetupBar",
+    "controls_by_key",
+    "field",
+    "fold",
+    "keyed",
+    "mark_outdated",
+    "menu",
+    "read_number",
+    "refuse",
+    "tool",
+]

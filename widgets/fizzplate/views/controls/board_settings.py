@@ -8,7 +8,7 @@ import ipywidgets as widgets
 
 from fizzplate.lesson import Wording
 from fizzplate.views.controls.fields import keyed
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable

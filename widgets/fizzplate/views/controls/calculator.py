@@ -7,17 +7,12 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 
 from fizzplate.chemistry import species_name
-from fizzplate.chemistry.substances.gases import GASES
-from fizzplate.lesson.measure.worked_amounts import (
-    PRODUCTS,
-    amount_working,
-    time_or_current_working,
-)
+from fizzplate.chemistry.substances import GASES
+from fizzplate.lesson.measure import PRODUCTS, amount_working, time_or_current_working
 from fizzplate.views.controls.fields import controls_by_key, field, menu, refuse
 from fizzplate.views.controls.setup_bar import read_number
-from fizzplate.views.web.html import render
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError, number
+from fizzplate.views.web import render
+from fizzplate.words import InputError, number, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

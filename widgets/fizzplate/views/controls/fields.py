@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.views.web.html import render
+from fizzplate.views.web import render
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping

@@ -7,28 +7,29 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.lesson.measure.class_entries import MOST_GROUPS
-from fizzplate.lesson.measure.class_table import LARGEST_BYTES
-from fizzplate.lesson.measure.interruptions import (
+from fizzplate.lesson.measure import (
+    LARGEST_BYTES,
+    MOST_GROUPS,
     current_curve,
     gaps,
     interruption_sentences,
+    logger_columns,
     pauses,
+    read_logger,
     time_unit,
+    with_heading,
 )
-from fizzplate.lesson.measure.logger_file import logger_columns, read_logger, with_heading
 from fizzplate.views.controls.fields import keyed, menu, refuse, sentence_id, tool
-from fizzplate.views.figures.graphs import Line, Stretches, graph
-from fizzplate.views.web.html import render, trusted
-from fizzplate.words.refusals import InputError
+from fizzplate.views.figures import Line, Stretches, graph
+from fizzplate.views.web import render, trusted
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from markupsafe import Markup
 
-    from fizzplate.lesson.measure.interruptions import Interruption
-    from fizzplate.lesson.measure.logger_file import Readings
+    from fizzplate.lesson.measure import Interruption, Readings
     from fizzplate.views.grid import Grid
 
 STEADY = 0.03  # a change that a class's meter hardly shows

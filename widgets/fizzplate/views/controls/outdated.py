@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from fizzplate.views.web.html import render
+from fizzplate.views.web import render
 
 WORKING_OUT = "Working out the new results … What stands here is old."
 

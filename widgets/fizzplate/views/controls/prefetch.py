@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable
     from concurrent.futures import Future
 
-    from fizzplate.cell.run import Run
+    from fizzplate.cell import Run
 
 
 BREATH_S = 0.2  # first what has been changed is shown: two threads would take turns

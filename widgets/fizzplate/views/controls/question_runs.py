@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
-from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.cell.solver import StuckError
 from fizzplate.lesson import read_cell
-from fizzplate.views.bench.widget import About, Bench
+from fizzplate.views.bench import About, Bench
 from fizzplate.views.controls.run_controller import SAMPLES
-from fizzplate.views.web.html import render
-from fizzplate.words.refusals import InputError
+from fizzplate.views.web import render
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording

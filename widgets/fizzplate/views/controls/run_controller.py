@@ -6,17 +6,17 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.cell.solver import StuckError
 from fizzplate.lesson import write_cell
-from fizzplate.views.bench.widget import About, Bench
+from fizzplate.views.bench import About, Bench
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.controls.setup_bar import SetupBar
-from fizzplate.views.web.html import alert
+from fizzplate.views.web import alert
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.cell.run import Run
+    from fizzplate.cell import Run
     from fizzplate.lesson import CellSetup
     from fizzplate.views.controls.board_settings import BoardSettings
 

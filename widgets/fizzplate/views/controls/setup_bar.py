@@ -14,9 +14,7 @@ from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
 from fizzplate.views.controls.fields import keyed, refuse
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError, number
-from fizzplate.words.say import say
+from fizzplate.words import InputError, number, page_refusal, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

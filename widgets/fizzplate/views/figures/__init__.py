@@ -1,1 +1,13 @@
 """Charts as SVG drawings whose text stays text."""
+
+from fizzplate.views.figures.charts import charts
+from fizzplate.views.figures.graphs import Line, Stretches, graph
+from fizzplate.views.figures.question_charts import asked_chart
+
+__all__ = [
+    "Line",
+    "Stretches",
+    "asked_chart",
+    "charts",
+    "graph",
+]

@@ -8,15 +8,20 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from fizzplate.chemistry import electrode_equation, molar_mass_g_mol, pretty, species_name
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.chemistry.substances.product_kinds import kind_of
+from fizzplate.chemistry import (
+    FARADAY_C_MOL,
+    electrode_equation,
+    molar_mass_g_mol,
+    pretty,
+    species_name,
+)
+from fizzplate.chemistry.substances import kind_of
 from fizzplate.views.figures.line_chart import Chart, Scale, Series, line_chart
-from fizzplate.words.say import USUAL_WORDING, say
+from fizzplate.words import USUAL_WORDING, say
 
 if TYPE_CHECKING:
-    from fizzplate.cell.run import ElectrodeRecord, Run
-    from fizzplate.words.wording import Wording
+    from fizzplate.cell import ElectrodeRecord, Run
+    from fizzplate.words import Wording
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.lines import Line2D
 
-    from fizzplate.questions.content import Chart, ChartLine
+    from fizzplate.questions import Chart, ChartLine
 
 SIZE_IN = (4.8, 3.0)
 POINTS_IN_WORDS = 6  # of a line

@@ -6,17 +6,16 @@ from typing import TYPE_CHECKING, Any
 
 import traitlets
 
-from fizzplate.lesson.measure.class_entries import (
+from fizzplate.lesson.measure import (
     BY_KEY,
     COLUMNS,
     INVENTED_NOTE,
+    LARGEST_BYTES,
     MOST_GROUPS,
     invented_rows,
 )
-from fizzplate.lesson.measure.class_table import LARGEST_BYTES
-from fizzplate.views.web.stylesheets import style_text
-from fizzplate.views.web.widget import Widget
-from fizzplate.words.wording import Wording
+from fizzplate.views.web import Widget, style_text
+from fizzplate.words import Wording
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Any
 import traitlets
 
 from fizzplate.lesson import Wording
-from fizzplate.lesson.classroom.investigations import investigations
-from fizzplate.views.web.widget import Widget
-from fizzplate.words.say import say
+from fizzplate.lesson.classroom import investigations
+from fizzplate.views.web import Widget
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.lesson.classroom.investigations import Investigation
+    from fizzplate.lesson.classroom import Investigation
 
 
 class Inquiry(Widget):

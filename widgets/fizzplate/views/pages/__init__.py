@@ -1,1 +1,7 @@
 """The five pages."""
+
+from fizzplate.views.pages.prepare import rehearse
+
+__all__ = [
+    "rehearse",
+]

@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.lesson.classroom.cell_comparison import compare_cells, compared_curves
-from fizzplate.views.figures.graphs import Line, graph
-from fizzplate.views.web.html import render, trusted
+from fizzplate.lesson.classroom import compare_cells, compared_curves
+from fizzplate.views.figures import Line, graph
+from fizzplate.views.web import render, trusted
 
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-    from fizzplate.cell.run import Run
+    from fizzplate.cell import Run
     from fizzplate.lesson import CellSetup, Wording
 
 LEAST_SHOWN = 0.01  # a curve that never comes so far is a line of noughts

@@ -5,11 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import pretty, solutions
-from fizzplate.lesson.prepare.amounts import Cupboard, acid_stocks, solids
-from fizzplate.views.controls.fields import field, menu
-from fizzplate.views.controls.setup_bar import read_number
-from fizzplate.words.field_labels import LABELS
-from fizzplate.words.refusals import InputError
+from fizzplate.lesson.prepare import Cupboard, acid_stocks, solids
+from fizzplate.views.controls import field, menu, read_number
+from fizzplate.words import LABELS, InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.state.page_states import DemonstrateState
-from fizzplate.views.controls.cell_list import CellList
-from fizzplate.views.controls.run_controller import RunController
+from fizzplate.lesson.state import DemonstrateState
+from fizzplate.views.controls import CellList, RunController
 from fizzplate.views.pages.page import Page
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.cell.run import Run
-    from fizzplate.views.bench.widget import Bench
-    from fizzplate.views.controls.setup_bar import SetupBar
+    from fizzplate.cell import Run
+    from fizzplate.views.bench import Bench
+    from fizzplate.views.controls import SetupBar
 
 
 class Demonstrate(Page[DemonstrateState]):

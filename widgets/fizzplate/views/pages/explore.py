@@ -8,20 +8,19 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.lesson import CellSetup
-from fizzplate.lesson.state.page_states import ExploreState
-from fizzplate.views.controls.fields import tool
-from fizzplate.views.controls.run_controller import RunController
+from fizzplate.lesson.state import ExploreState
+from fizzplate.views.controls import RunController, tool
 from fizzplate.views.inquiry import Inquiry
 from fizzplate.views.pages.comparison import comparison, comparison_to_come
 from fizzplate.views.pages.page import Page
 from fizzplate.views.pages.sweep_panel import FIRST, SweepPanel
-from fizzplate.views.web.html import render
+from fizzplate.views.web import render
 from fizzplate.views.workshop import Workshop
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.lesson.classroom.investigations import Investigation
+    from fizzplate.lesson.classroom import Investigation
 
 START = CellSetup("NaCl")
 PUT_BESIDE = "Put a second cell beside it"

@@ -9,27 +9,27 @@ import ipywidgets as widgets
 from markupsafe import Markup
 
 from fizzplate.chemistry import species_name
-from fizzplate.lesson.measure.causes_of_error import CAUSES
-from fizzplate.lesson.measure.class_entries import read_groups
-from fizzplate.lesson.measure.theory_comparison import results_csv
-from fizzplate.lesson.state.page_states import MeasureState
-from fizzplate.views.controls.calculator import Calculator
-from fizzplate.views.controls.fields import field, menu, refuse
-from fizzplate.views.controls.logger_panel import LoggerPanel
-from fizzplate.views.controls.outdated import mark_outdated
+from fizzplate.lesson.measure import CAUSES, read_groups, results_csv
+from fizzplate.lesson.state import MeasureState
+from fizzplate.views.controls import (
+    Calculator,
+    LoggerPanel,
+    field,
+    mark_outdated,
+    menu,
+    read_number,
+    refuse,
+)
 from fizzplate.views.controls.results_export import ResultsExport
-from fizzplate.views.controls.setup_bar import read_number
 from fizzplate.views.grid import Grid
 from fizzplate.views.pages.measure_results import acting_on, comparisons, report, why
 from fizzplate.views.pages.page import Page
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError, number
-from fizzplate.words.say import begin, say
+from fizzplate.words import InputError, begin, number, page_refusal, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.lesson.measure.class_entries import Groups
+    from fizzplate.lesson.measure import Groups
 
 METALS = ("Cu", "Ag", "Zn")
 ANODE_GASES = ("O2", "Cl2")

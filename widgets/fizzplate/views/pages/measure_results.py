@@ -9,28 +9,25 @@ import numpy as np
 from markupsafe import Markup
 
 from fizzplate.chemistry import species_name
-from fizzplate.lesson.measure.causes_of_error import (
+from fizzplate.lesson.measure import (
     CAUSES,
     GAIN,
     LOSS,
-    judge_causes,
-    resolution_sentence,
-)
-from fizzplate.lesson.measure.theory_comparison import (
     TheoryComparison,
     compare_with_theory,
+    judge_causes,
     quantities,
+    resolution_sentence,
 )
-from fizzplate.views.figures.graphs import Line, graph
-from fizzplate.views.web.html import render, trusted
-from fizzplate.words.refusals import InputError
-from fizzplate.words.say import begin
+from fizzplate.views.figures import Line, graph
+from fizzplate.views.web import render, trusted
+from fizzplate.words import InputError, begin
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.measure.class_entries import Groups
+    from fizzplate.lesson.measure import Groups
 
 WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")
 MASSES = {"cathode gain": GAIN, "anode loss": LOSS}

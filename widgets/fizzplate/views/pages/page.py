@@ -9,20 +9,11 @@ from typing import TYPE_CHECKING, Any, ClassVar, Generic
 import ipywidgets as widgets
 
 from fizzplate.lesson import from_file, to_file
-from fizzplate.lesson.state.page_states import (
-    LONGEST_FIELD,
-    State,
-    from_link,
-    from_text,
-    to_link,
-    to_text,
-)
-from fizzplate.views.controls.board_settings import BoardSettings
-from fizzplate.views.controls.fields import controls_by_key, fold
+from fizzplate.lesson.state import LONGEST_FIELD, State, from_link, from_text, to_link, to_text
+from fizzplate.views.controls import BoardSettings, controls_by_key, fold
+from fizzplate.views.web import render
 from fizzplate.views.web.address import Address
-from fizzplate.views.web.html import render
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence

@@ -6,17 +6,15 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
-from fizzplate.views.controls.fields import field, refuse, tool
-from fizzplate.views.controls.setup_bar import read_number
+from fizzplate.views.controls import field, read_number, refuse, tool
 from fizzplate.views.paper.printing import Printing
-from fizzplate.views.web.html import alert, status
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError
+from fizzplate.views.web import alert, status
+from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.lesson.prepare.sheets import Sheet
+    from fizzplate.lesson.prepare import Sheet
 
 MOST_VERSIONS = 5
 MAKING = "Making the papers …"

@@ -7,18 +7,18 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 from markupsafe import Markup
 
-from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.cell.solver import StuckError
 from fizzplate.lesson import CellSetup, Wording
-from fizzplate.lesson.prepare.amounts import ClassNeeds
-from fizzplate.lesson.prepare.room_air import check_room
-from fizzplate.lesson.prepare.sheets import sheets
-from fizzplate.lesson.prepare.timetable import check_period, class_version
-from fizzplate.lesson.state.page_states import PrepareState
-from fizzplate.views.controls.background_work import BackgroundWork
-from fizzplate.views.controls.cell_list import CellList
-from fizzplate.views.controls.fields import field, refuse
-from fizzplate.views.controls.outdated import mark_outdated
-from fizzplate.views.controls.setup_bar import SetupBar
+from fizzplate.lesson.prepare import ClassNeeds, check_period, check_room, class_version, sheets
+from fizzplate.lesson.state import PrepareState
+from fizzplate.views.controls import (
+    BackgroundWork,
+    CellList,
+    SetupBar,
+    field,
+    mark_outdated,
+    refuse,
+)
 from fizzplate.views.pages.cupboard_panel import CupboardPanel, read_typed
 from fizzplate.views.pages.page import Page
 from fizzplate.views.pages.prepare_air import air_tables
@@ -26,15 +26,13 @@ from fizzplate.views.pages.prepare_amounts import amounts_table
 from fizzplate.views.pages.prepare_plan import timetables
 from fizzplate.views.pages.prepare_visibility import refusal_of, visibility_table
 from fizzplate.views.paper.printing import Printing
-from fizzplate.views.web.html import alert
-from fizzplate.words.field_labels import LABELS, page_refusal
-from fizzplate.words.refusals import InputError
+from fizzplate.views.web import alert
+from fizzplate.words import LABELS, InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from fizzplate.lesson.prepare.amounts import Cupboard
-    from fizzplate.lesson.prepare.sheets import Sheet
+    from fizzplate.lesson.prepare import Cupboard, Sheet
 
     Results = tuple[Markup, list[Sheet]]
 

@@ -6,20 +6,20 @@ import math
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.classroom.hazards import DEFER
-from fizzplate.lesson.prepare.amounts import cell_count
-from fizzplate.lesson.prepare.room_air import (
+from fizzplate.lesson.classroom import DEFER
+from fizzplate.lesson.prepare import (
     CHECK_LIMIT,
     HYDROGEN_BURNS_PERCENT,
     alkali_mmol,
+    cell_count,
     halogen_budget_of,
     hydrogen_budget,
     hydrogen_cm3,
     total_hydrogen,
 )
 from fizzplate.views.pages.prepare_visibility import refusal_of
-from fizzplate.views.web.html import render
-from fizzplate.words.say import say
+from fizzplate.views.web import render
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from fizzplate.lesson import CellSetup, Wording
-    from fizzplate.lesson.prepare.room_air import HalogenBudget
+    from fizzplate.lesson.prepare import HalogenBudget
 
 LEAST_HYDROGEN_CM3 = 0.01  # less is not listed
 LEAST_ALKALI_MMOL = 0.01

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
-from fizzplate.lesson.prepare.sheets import caution_text, quantity_text
-from fizzplate.views.web.html import render
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError
+from fizzplate.lesson.prepare import amounts_for, caution_text, mixing_instructions, quantity_text
+from fizzplate.views.web import render
+from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -16,7 +14,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from fizzplate.lesson import CellSetup, Wording
-    from fizzplate.lesson.prepare.amounts import ClassNeeds, Cupboard
+    from fizzplate.lesson.prepare import ClassNeeds, Cupboard
 
 HEADS = ("Solution", "Make", "Take", "Mix in this order", "Beware")
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.lesson.prepare.timetable import one_period, plan
+from fizzplate.lesson.prepare import one_period, plan
 from fizzplate.views.pages.prepare_visibility import refusal_of
-from fizzplate.views.web.html import render
+from fizzplate.views.web import render
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from fizzplate.lesson import CellSetup, Wording
-    from fizzplate.lesson.prepare.timetable import PlanEntry
+    from fizzplate.lesson.prepare import PlanEntry
 
 
 def timetables(setups: Iterable[CellSetup], period_min: float, wording: Wording) -> Markup:

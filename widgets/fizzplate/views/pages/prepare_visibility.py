@@ -7,16 +7,15 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.prepare.visibility import (
+from fizzplate.lesson.prepare import (
     current_range_A,
     duration_text,
     milliamps,
     visibility,
     visibility_advice,
 )
-from fizzplate.views.web.html import render
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError
+from fizzplate.views.web import render
+from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -24,7 +23,7 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from fizzplate.lesson import CellSetup, Wording
-    from fizzplate.lesson.prepare.visibility import Visibility
+    from fizzplate.lesson.prepare import Visibility
 
 
 def visibility_table(setups: Iterable[CellSetup], balance_g: float, wording: Wording) -> Markup:

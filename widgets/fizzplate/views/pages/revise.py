@@ -6,28 +6,28 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
-from fizzplate.lesson.state.page_states import ReviseState, from_link, to_link
-from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
-from fizzplate.questions.set_state import (
+from fizzplate.lesson.state import ReviseState, from_link, to_link
+from fizzplate.questions import (
     LARGEST_SEED,
     QuestionSet,
+    another,
     changes_since,
     read_set,
     write_set,
 )
-from fizzplate.questions.sets import another
-from fizzplate.views.controls.question_runs import QuestionRuns
+from fizzplate.questions.exchange import from_qti, read_csv, to_csv, to_qti
+from fizzplate.views.controls import QuestionRuns
 from fizzplate.views.pages.page import Page
 from fizzplate.views.pages.papers_panel import PapersPanel
 from fizzplate.views.pages.set_controls import SetControls
-from fizzplate.views.paper.papers import papers
+from fizzplate.views.paper import papers
 from fizzplate.views.quiz import Quiz
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from fizzplate.lesson.prepare.sheets import Sheet
+    from fizzplate.lesson.prepare import Sheet
     from fizzplate.questions.question_types import Question
     from fizzplate.views.paper.printing import Printing
 

@@ -7,18 +7,15 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
-from fizzplate.questions.set_state import LARGEST_SEED, QuestionSet
-from fizzplate.questions.sets import TOPICS
-from fizzplate.views.controls.fields import field, fold, keyed, menu, refuse, tool
-from fizzplate.views.controls.setup_bar import read_number
-from fizzplate.views.web.html import status
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError
+from fizzplate.questions import LARGEST_SEED, TOPICS, QuestionSet
+from fizzplate.views.controls import field, fold, keyed, menu, read_number, refuse, tool
+from fizzplate.views.web import status
+from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 LEVELS = {"14 to 16": 14, "16 to 18": 16}
 STYLES = {"one at a time": "practice", "against the clock": "clock", "on the board": "board"}

@@ -7,22 +7,20 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 from markupsafe import Markup
 
-from fizzplate.cell.solver.simulate import StuckError
+from fizzplate.cell.solver import StuckError
 from fizzplate.lesson import CellSetup, read_cell, write_cell
-from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
-from fizzplate.views.controls.fields import menu, refuse, tool
-from fizzplate.views.controls.outdated import mark_outdated
-from fizzplate.views.figures.graphs import Line, graph
-from fizzplate.views.web.html import alert, render, status, trusted
-from fizzplate.words.field_labels import page_refusal
-from fizzplate.words.refusals import InputError
+from fizzplate.lesson.classroom import SWEEPS, sweep
+from fizzplate.views.controls import mark_outdated, menu, refuse, tool
+from fizzplate.views.figures import Line, graph
+from fizzplate.views.web import alert, render, status, trusted
+from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fizzplate.lesson import Wording
-    from fizzplate.lesson.classroom.sweeps import Sweep
-    from fizzplate.views.controls.run_controller import RunController
+    from fizzplate.lesson.classroom import Sweep
+    from fizzplate.views.controls import RunController
 
 FIRST = "Switch on, and compare what you saw with what is expected, at both electrodes"
 WORKING_OUT = "Working out the curves …"

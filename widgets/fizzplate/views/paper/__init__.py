@@ -1,1 +1,7 @@
 """What is printed: sheets, question papers and their mark schemes."""
+
+from fizzplate.views.paper.papers import papers
+
+__all__ = [
+    "papers",
+]

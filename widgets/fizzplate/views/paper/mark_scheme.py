@@ -6,23 +6,22 @@ from dataclasses import dataclass, replace
 from functools import singledispatch
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.questions.misconceptions import misconceptions
+from fizzplate.questions import misconceptions
 from fizzplate.questions.question_types import (
+    SIDES,
     ChecklistQuestion,
     ChoiceQuestion,
     EquationQuestion,
     NumberQuestion,
     Question,
     TextQuestion,
+    missing_for,
 )
-from fizzplate.questions.question_types.equation import SIDES
-from fizzplate.questions.question_types.question import missing_for
 from fizzplate.views.paper.scheme_numbers import answer_shown, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of, typeset
-from fizzplate.views.web.html import render
-from fizzplate.words.say import USUAL_WORDING, begin
-from fizzplate.words.wording import Wording
+from fizzplate.views.web import render
+from fizzplate.words import USUAL_WORDING, Wording, begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -13,11 +13,11 @@ from fizzplate.questions.question_types import (
     NumberQuestion,
     Question,
     TextQuestion,
+    missing_for,
 )
-from fizzplate.questions.question_types.question import missing_for
-from fizzplate.views.figures.question_charts import asked_chart
+from fizzplate.views.figures import asked_chart
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
-from fizzplate.views.web.html import render, trusted
+from fizzplate.views.web import render, trusted
 
 LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page

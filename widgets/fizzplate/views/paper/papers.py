@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.prepare.sheets import Sheet
+from fizzplate.lesson.prepare import Sheet
 from fizzplate.questions.question_types import (
     ChoiceQuestion,
     EquationQuestion,
@@ -15,13 +15,13 @@ from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.paper_questions import question_html
 from fizzplate.views.paper.shared_constants import shared_constants
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
-from fizzplate.views.web.html import render
-from fizzplate.words.say import USUAL_WORDING, begin
+from fizzplate.views.web import render
+from fizzplate.words import USUAL_WORDING, begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 LEVELS = {14: "14 to 16 years", 16: "16 to 18 years"}
 ASKED_OF: dict[type[Question], str] = {

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.calculation_steps import significant, spaced
+from fizzplate.lesson.measure import significant, spaced
 from fizzplate.views.paper.typesetting import marks_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.questions.content import NearMiss, Part
+    from fizzplate.questions import NearMiss, Part
 
 
 def answer_shown(part: Part, value: float, figures: int = 0) -> str:

@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.equations.equation_judge import known_species
+from fizzplate.lesson.equations import known_species
 from fizzplate.views.paper.typesetting import formula_of
-from fizzplate.words.say import begin
+from fizzplate.words import begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.questions.content import Point
+    from fizzplate.questions import Point
 
 MOST = 8  # that a teacher reads at a glance
 # how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found

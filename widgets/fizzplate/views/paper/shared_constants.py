@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.content import Constant
+from fizzplate.questions import Constant
 from fizzplate.questions.question_types import NumberQuestion
 
 if TYPE_CHECKING:

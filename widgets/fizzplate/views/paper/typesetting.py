@@ -7,8 +7,8 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
-from fizzplate.lesson.equations.equation_judge import known_species
-from fizzplate.views.web.html import trusted
+from fizzplate.lesson.equations import known_species
+from fizzplate.views.web import trusted
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -7,8 +7,8 @@ from functools import cache, singledispatch
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import parse_formula, pretty
-from fizzplate.questions.marking.numbers import UNITS
-from fizzplate.questions.misconceptions import misconceptions
+from fizzplate.questions import misconceptions
+from fizzplate.questions.marking import UNITS
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -16,16 +16,15 @@ from fizzplate.questions.question_types import (
     NumberQuestion,
     Question,
     TextQuestion,
+    missing_for,
 )
-from fizzplate.questions.question_types.question import missing_for
-from fizzplate.views.figures.question_charts import asked_chart
+from fizzplate.views.figures import asked_chart
 from fizzplate.views.workshop import plain_task
-from fizzplate.words.say import USUAL_WORDING
+from fizzplate.words import USUAL_WORDING
 
 if TYPE_CHECKING:
-    from fizzplate.questions.content import Part
-    from fizzplate.questions.misconceptions import DrawnStep
-    from fizzplate.words.wording import Wording
+    from fizzplate.questions import DrawnStep, Part
+    from fizzplate.words import Wording
 
 
 def plain_question(asked: Question) -> dict[str, Any]:

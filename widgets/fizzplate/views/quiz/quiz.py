@@ -7,16 +7,15 @@ from typing import TYPE_CHECKING, Any
 import traitlets
 
 from fizzplate.views.quiz.question_data import plain_ideas, plain_question
-from fizzplate.views.web.stylesheets import style_text
-from fizzplate.views.web.widget import Widget
+from fizzplate.views.web import Widget, style_text
 from fizzplate.views.workshop import plain_species
-from fizzplate.words.say import USUAL_WORDING
+from fizzplate.words import USUAL_WORDING
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from fizzplate.questions.question_types import Question
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 
 class Quiz(Widget):

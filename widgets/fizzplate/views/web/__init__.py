@@ -1,1 +1,16 @@
 """What stands under every page: modules joined into one, theme, stylesheets, address and link."""
+
+from fizzplate.views.web.html import alert, render, status, trusted
+from fizzplate.views.web.module_joining import join_in_a_scope
+from fizzplate.views.web.stylesheets import style_text
+from fizzplate.views.web.widget import Widget
+
+__all__ = [
+    "Widget",
+    "alert",
+    "join_in_a_scope",
+    "render",
+    "status",
+    "style_text",
+    "trusted",
+]

@@ -9,9 +9,8 @@ import traitlets
 
 from fizzplate.cell import Cell
 from fizzplate.chemistry import classroom_rule, melts, pretty, solutions
-from fizzplate.lesson.equations.equation_judge import known_species
-from fizzplate.lesson.equations.equation_tasks import EquationTask, half_task, overall_task
-from fizzplate.views.web.widget import Widget
+from fizzplate.lesson.equations import EquationTask, half_task, known_species, overall_task
+from fizzplate.views.web import Widget
 
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording

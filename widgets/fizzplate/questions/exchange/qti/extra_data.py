@@ -12,11 +12,11 @@ import json
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.lesson.equations.equation_tasks import EquationTask
+from fizzplate.lesson.equations import EquationTask
 from fizzplate.questions.content import Chart, Part, Point
 from fizzplate.questions.exchange.plain_data import MOST_ENTRIES, made, value_of
 from fizzplate.questions.question_types import EquationQuestion, NumberQuestion
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question

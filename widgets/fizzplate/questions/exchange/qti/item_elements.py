@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.exchange.qti.plain_text import plain_text
 from fizzplate.questions.exchange.qti.xml_reader import local_name
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

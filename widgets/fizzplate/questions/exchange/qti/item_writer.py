@@ -30,8 +30,8 @@ from fizzplate.questions.question_types import (
     NumberQuestion,
     Question,
     TextQuestion,
+    missing_for,
 )
-from fizzplate.questions.question_types.question import missing_for
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element

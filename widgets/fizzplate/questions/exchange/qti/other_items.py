@@ -33,7 +33,7 @@ from fizzplate.questions.question_types import (
     Question,
     TextQuestion,
 )
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -16,7 +16,7 @@ from fizzplate.questions.exchange.qti.item_writer import ITEM_TYPES
 from fizzplate.questions.exchange.qti.plain_text import cut, plain_text
 from fizzplate.questions.exchange.qti.xml_reader import local_name
 from fizzplate.questions.exchange.qti.xml_writer import OURS
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element

@@ -17,7 +17,7 @@ from fizzplate.questions.exchange.limits import (
 )
 from fizzplate.questions.exchange.qti.xml_reader import UnreadableError, local_name, read_xml
 from fizzplate.questions.exchange.qti.xml_writer import MANIFEST
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element

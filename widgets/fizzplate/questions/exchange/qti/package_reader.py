@@ -18,7 +18,7 @@ from fizzplate.questions.exchange.qti.package_opener import (
 from fizzplate.questions.exchange.qti.xml_reader import UnreadableError, local_name, read_xml
 from fizzplate.questions.exchange.qti.xml_writer import QTI
 from fizzplate.questions.exchange.question_checks import answered, well_formed, without_bad_watch
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question

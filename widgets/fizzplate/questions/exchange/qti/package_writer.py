@@ -18,7 +18,7 @@ from fizzplate.questions.exchange.qti.xml_writer import (
     node,
     root,
 )
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence

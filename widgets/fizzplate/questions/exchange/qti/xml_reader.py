@@ -9,7 +9,7 @@ from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring
 
 from fizzplate.questions.exchange.limits import DEEPEST, MOST_ELEMENTS
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -17,8 +17,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.class_table import read_value
-from fizzplate.words.refusals import InputError, listed
+from fizzplate.lesson.measure import read_value
+from fizzplate.words import InputError, listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

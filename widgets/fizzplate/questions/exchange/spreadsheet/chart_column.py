@@ -13,7 +13,7 @@ from fizzplate.questions.exchange.spreadsheet.cell_text import (
     unescaped,
     write_lines,
 )
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

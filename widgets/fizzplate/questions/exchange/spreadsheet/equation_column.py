@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.equations.equation_tasks import EquationTask
+from fizzplate.lesson.equations import EquationTask
 from fizzplate.questions.exchange.equation_forms import read_form, spell
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
     escaped,

@@ -20,8 +20,8 @@ from fizzplate.questions.exchange.spreadsheet.further_fields import (
     further_names,
     read_further,
 )
-from fizzplate.questions.marking.numbers import UNITS
-from fizzplate.words.refusals import InputError
+from fizzplate.questions.marking import UNITS
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping

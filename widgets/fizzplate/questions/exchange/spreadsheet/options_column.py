@@ -10,7 +10,7 @@ from fizzplate.questions.exchange.spreadsheet.cell_text import (
     unescaped,
     write_lines,
 )
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 
 def write_options(options: tuple[Option, ...]) -> str:

@@ -28,9 +28,9 @@ from fizzplate.questions.question_types import (
     NumberQuestion,
     Question,
     TextQuestion,
+    missing_for,
 )
-from fizzplate.questions.question_types.question import missing_for
-from fizzplate.words.refusals import InputError, choice
+from fizzplate.words import InputError, choice
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

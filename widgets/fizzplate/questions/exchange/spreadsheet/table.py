@@ -38,10 +38,10 @@ import csv
 import io
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure.class_table import LARGEST_BYTES
+from fizzplate.lesson.measure import LARGEST_BYTES
 from fizzplate.questions.exchange.spreadsheet.cell_text import safe, unsafe
 from fizzplate.questions.exchange.spreadsheet.row import read_row, write_row
-from fizzplate.words.refusals import InputError
+from fizzplate.words import InputError
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence

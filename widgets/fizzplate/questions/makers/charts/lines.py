@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import molar_mass_g_mol, species_name
-from fizzplate.lesson.state.links import read_cell
+from fizzplate.lesson.state import read_cell
 from fizzplate.questions.content import Chart, ChartLine
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import (
@@ -27,7 +27,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
     stored_run,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words.say import begin, board_slots, say
+from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import solutions
-from fizzplate.lesson.state.links import read_cell
+from fizzplate.lesson.state import read_cell
 from fizzplate.questions.content import Chart, ChartLine, Constant, Part, data_sentence
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.makers.parts import choice
 from fizzplate.questions.question_types import ChoiceQuestion, NumberQuestion, Question
-from fizzplate.words.say import begin, say
+from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.charts.stored_runs import StoredRun
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.words.wording import Wording
+    from fizzplate.words import Wording
 
 TIME = "Time, minutes"
 READ_TO = 0.05  # of the value: how well a line is read

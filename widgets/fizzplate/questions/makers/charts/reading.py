@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import half_equation, molar_mass_g_mol, species_name
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.lesson.state.links import read_cell
-from fizzplate.questions.calculations.quantities import FARADAY
+from fizzplate.chemistry import FARADAY_C_MOL, half_equation, molar_mass_g_mol, species_name
+from fizzplate.lesson.state import read_cell
+from fizzplate.questions.calculations import FARADAY
 from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import (
@@ -29,7 +28,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
     ZINC,
     stored_run,
 )
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice

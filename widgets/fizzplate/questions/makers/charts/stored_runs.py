@@ -14,9 +14,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.chemistry import half_equation, molar_mass_g_mol
-from fizzplate.chemistry.constants import FARADAY_C_MOL
-from fizzplate.lesson.state.links import read_cell
+from fizzplate.chemistry import FARADAY_C_MOL, half_equation, molar_mass_g_mol
+from fizzplate.lesson.state import read_cell
 
 if TYPE_CHECKING:
     from fizzplate.cell import Run

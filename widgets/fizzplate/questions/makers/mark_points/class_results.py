@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import half_equation, made_g, made_mol, species_name
-from fizzplate.chemistry.substances.gases import gas_volume_cm3
-from fizzplate.lesson.measure.causes_of_error import GAIN, GAS, LOSS, judge_causes
+from fizzplate.chemistry.substances import gas_volume_cm3
+from fizzplate.lesson.measure import GAIN, GAS, LOSS, judge_causes
 from fizzplate.questions.tables import candidates
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fizzplate.lesson.measure.causes_of_error import CauseVerdict
+    from fizzplate.lesson.measure import CauseVerdict
     from fizzplate.questions.dice import Dice
 
 #: what a class can do about each cause

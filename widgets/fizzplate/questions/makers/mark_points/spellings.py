@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula, species_name
-from fizzplate.words.say import USUAL_WORDING, say
-from fizzplate.words.wording import Wording
+from fizzplate.words import USUAL_WORDING, Wording, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

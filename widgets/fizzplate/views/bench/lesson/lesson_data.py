@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
-from fizzplate.chemistry import pretty
-from fizzplate.chemistry.classroom_rule import classroom_rule, wording_for
-from fizzplate.chemistry.substances.product_tests import observation_of, usual_test
-from fizzplate.lesson.classroom.predictions import (
+from fizzplate.chemistry import classroom_rule, pretty, wording_for
+from fizzplate.chemistry.substances import observation_of, usual_test
+from fizzplate.lesson.classroom import (
     NOTHING,
     choice_of,
     expected_choice,
@@ -17,17 +16,22 @@ from fizzplate.lesson.classroom.predictions import (
     product_choices,
     wording_traps,
 )
-from fizzplate.lesson.equations.equation_tasks import half_task
-from fizzplate.lesson.rule.explanation import as_plain, explanation
-from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
-from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
+from fizzplate.lesson.equations import half_task
+from fizzplate.lesson.rule import (
+    TESTS,
+    acidity_statement,
+    as_plain,
+    explanation,
+    gas_test,
+    ions_with_water,
+    residue,
+)
 from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
 from fizzplate.views.workshop import plain_task
-from fizzplate.words.say import say
+from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.cell import CellLike, Run
-    from fizzplate.cell.run import ElectrodeRecord
+    from fizzplate.cell import CellLike, ElectrodeRecord, Run
     from fizzplate.chemistry import ElectrodeRule, Equation
     from fizzplate.lesson import Wording
 

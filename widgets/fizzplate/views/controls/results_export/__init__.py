@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import traitlets
 
-from fizzplate.views.web.widget import Widget
+from fizzplate.views.web import Widget
 
 
 class ResultsExport(Widget):

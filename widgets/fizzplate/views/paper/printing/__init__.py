@@ -7,13 +7,12 @@ from typing import TYPE_CHECKING, Any
 
 import traitlets
 
-from fizzplate.views.web.stylesheets import style_text
-from fizzplate.views.web.widget import Widget
+from fizzplate.views.web import Widget, style_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from fizzplate.lesson.prepare.sheets import Sheet
+    from fizzplate.lesson.prepare import Sheet
 
 
 class Printing(Widget):

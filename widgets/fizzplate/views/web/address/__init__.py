@@ -36,6 +36,16 @@ import traitlets
 from fizzplate.views.web.address.codes import TooLongError, code_of
 from fizzplate.views.web.widget import Widget
 
+__all__ = [
+    "DOORS",
+    "NOT_MADE",
+    "TAKEN_AWAY",
+    "Address",
+    "TooLongError",
+    "code_of",
+]
+
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 

@@ -14,7 +14,7 @@ from cycler import cycler
 
 from fizzplate import data
 from fizzplate.chemistry import species_name
-from fizzplate.words.refusals import choice
+from fizzplate.words import choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

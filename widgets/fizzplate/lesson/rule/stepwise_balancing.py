@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import parse_formula
 
 if TYPE_CHECKING:
-    from fizzplate.chemistry.equation import Equation, Side
+    from fizzplate.chemistry import Equation, Side
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,9 +21,7 @@ from fizzplate.data import find
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.cell_like import CellLike
-    from fizzplate.cell.physics.circuit import Supply
-    from fizzplate.cell.physics.species import Speciated
+    from fizzplate.cell.physics import CellLike, Speciated, Supply
     from fizzplate.cell.solver.stage import Stage
     from fizzplate.cell.solver.state import Held, Unknowns
     from fizzplate.cell.solver.transport import Transport
