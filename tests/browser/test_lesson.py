@@ -50,7 +50,7 @@ def test_a_prediction_is_kept_and_compared(visit):
     expect(anode.get_by_text("Chlorine irritates")).to_be_hidden()
     expect(cathode.get_by_text("Hydrogen is less reactive")).to_be_visible()
     expect(cathode).to_contain_text("Predicted: sodium: the rule says hydrogen")
-    expect(cathode).to_contain_text("they are Na⁺, H⁺")
+    expect(cathode).to_contain_text("They are Na⁺, H⁺")
     expect(cathode).to_contain_text("Say colourless, not clear")
     expect(cathode).to_contain_text("You left out: colourless")
     compare(seen, "Anode", "green bubbles with a sharp smell")
@@ -209,7 +209,7 @@ def test_the_electrodes_are_lifted_wet_or_dried(visit):
     expect(lifted).to_contain_text("mg of copper has settled")
     expect(lifted).to_contain_text("Nothing has settled on it")
     lifted.get_by_role("checkbox").uncheck()
-    expect(lifted).to_contain_text("the balance would show about 50 mg more")
+    expect(lifted).to_contain_text("the balance shows about 50 mg more")
     seen.button("Close-up").click()
     expect(lifted).to_be_hidden()
 

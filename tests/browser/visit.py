@@ -114,7 +114,7 @@ class Visit:
             self.page.on(what, listener)
         self._host = urlsplit(address).netloc
         self.page.goto(address, timeout=LOADING_MS)
-        self.ledger("Cathode").first.wait_for(timeout=LOADING_MS)
+        self.page.get_by_role("article").first.wait_for(timeout=LOADING_MS)  # as the board names it
 
     def close(self):
         """Give the window back to the next test."""

@@ -69,7 +69,8 @@ class Block:
         """Put a record's arrays into the block; give its header, and how the arrays are read."""
         values = np.frombuffer(samples, "<f4").astype(float)
         index = header["index"]
-        times, places = index["time_s"]["length"], index["position_m"]["length"]
+        times = index["time_s"]["length"] if "time_s" in index else 1  # a cell at rest has no times
+        places = index["position_m"]["length"]
         kept = _spread(places, MOST_POSITIONS)
         first: dict[int, str] = {}  # names of arrays by where they begin
         scales: dict[str, Any] = {}
