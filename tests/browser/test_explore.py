@@ -49,7 +49,7 @@ def test_two_cells_one_change_apart_are_compared(visit):
     table = seen.page.get_by_role("table", name="What differs")
     expect(table).to_contain_text("anode")
     expect(table.get_by_role("row")).to_have_count(2)
-    expect(seen.page.get_by_text("Why: an active metal dissolves")).to_be_visible()
+    expect(seen.page.get_by_text("Why: an anode of an active metal dissolves")).to_be_visible()
     expect(seen.page.get_by_role("img", name="Current, mA, both cells")).to_be_visible()
     assert Axe().run(seen.page).response["violations"] == []
     dim = seen.page.get_by_role("switch", name="Dim room")

@@ -95,7 +95,7 @@ class AcidBalance:
             chloride = self.copper.free_chloride.value
         # c(Cl2) = r (oxidised - c)(chloride - c), r = c(H+) f / K, f = undissociated share of HClO
         model = self.model
-        f = self.hydrogen / (self.hydrogen + model.chloric)
+        f = self.hydrogen / (self.hydrogen + model.hypochlorous_acid)
         r = f * self.hydrogen / model.chlorine
         b = r * (chloride + oxidised) + 1
         cl2 = 2 * r * chloride * oxidised / (b + np.sqrt(b * b - 4 * r * r * chloride * oxidised))

@@ -107,7 +107,7 @@ class Equilibria:
         #: for every node of a cell, or of B
         self.hydrogensulfate: Array = constant[..., None]
         self.chlorine = _constant("halogen", "Cl2 + H2O -> HClO + H+ + Cl-") * 1e6
-        self.chloric = _constant("acid", "HClO -> H+ + ClO-") * 1e3
+        self.hypochlorous_acid = _constant("acid", "HClO -> H+ + ClO-") * 1e3
 
     def of_cells(self, members: Places) -> Self:
         """Return the same for some of B solutions."""
