@@ -117,7 +117,7 @@ ROOMS = {
     "views/web/address/focus": ["browser/test_focus", "browser/test_telling"],
     "views/web/address/press": ["browser/test_telling", "browser/test_explore"],
     "views/kit/": ["browser/test_demonstrate", "browser/test_lesson", "browser/test_telling"],
-    "views/kit/carried": ["browser/test_lifeline"],
+    "views/kit/tab_memory": ["browser/test_lifeline"],
     "views/kit/refusal": ["browser/test_demonstrate", "browser/test_prepare"],
     "views/kit/remote": ["browser/test_lesson", "browser/test_hosts"],
     "views/kit/screen": ["browser/test_demonstrate", "browser/test_printed"],

@@ -253,7 +253,7 @@ def test_the_close_up_counts_the_same_electrons_at_both_electrodes(visit, viewpo
     expect(panel).to_contain_text("The electrode waits: 2 electrons still to cross")
     for _ in range(3):
         seen.button("Next step").press("Enter")
-    expect(panel).to_contain_text("One O₂ has formed")
+    expect(panel).to_contain_text("One O₂ and 2 H₂O have formed")
     expect(panel).to_contain_text("Both electrodes have finished together")
     assert seen.page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]
     assert Axe().run(seen.page).response["violations"] == []
@@ -474,4 +474,4 @@ def test_the_lifted_layer_is_as_thick_as_its_mass(visit):
         )
         widths.append(float(layer.get_attribute("width")) - 36)  # the rod is 36 wide
     assert widths[1] == pytest.approx(2 * widths[0], rel=0.1)
-    expect(lifted).to_contain_text("far thicker than they are")
+    expect(lifted).to_contain_text("much thicker than they are")

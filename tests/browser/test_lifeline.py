@@ -278,7 +278,7 @@ def test_measure_takes_up_the_table_the_causes_and_the_readings(visit, address_o
     seen.button("Try an invented class").click()
     expect(page.get_by_role("table", name="Causes")).to_be_visible()
     seen.type("Current, row 2", "0.41")
-    size = seen.field("Grains shed by the anode, mg")
+    size = seen.field("Grains shed, mg")
     size.fill("7")
     size.press("Tab")
     seen.type("Current, A", "0.5")

@@ -266,7 +266,7 @@ def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measu
     page.get_by_text("The class's Faraday constant").first.wait_for()
     causes = page.get_by_role("table", name="Causes")
     grains = causes.get_by_role("row").filter(has_text="grains shed")
-    size = page.get_by_role("textbox", name="Grains shed by the anode, mg")
+    size = page.get_by_role("textbox", name="Grains shed, mg")
     size.fill("1")
     size.press("Tab")
     expect(grains).to_contain_text("Not alone: of this size")
@@ -330,5 +330,5 @@ def test_a_gas_is_worked_out_backwards_from_its_volume(measure):
     minutes.fill("-20")
     minutes.press("Tab")
     expect(
-        page.get_by_role("alert").filter(has_text="Time, min: -20 cannot be used")
+        page.get_by_role("alert").filter(has_text="Time, min: −20 cannot be used")
     ).to_be_visible()

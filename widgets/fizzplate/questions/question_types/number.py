@@ -25,7 +25,8 @@ class NumberQuestion(Question):
     parts
         The numbers, in order.
     stem, data
-        The text without the data that end it, and those data, where the text is made of both.
+        The text without the data that end it, and those data, where the text is made of both: how it is
+        printed, not what is asked, so that a question from a file, which has its text alone, is the same.
     strict
         Whether a missing unit, or more figures than the data allow, cost the last mark of a number.
 
@@ -41,8 +42,8 @@ class NumberQuestion(Question):
     kind: ClassVar[str] = "number"
 
     parts: tuple[Part, ...] = field()
-    stem: str = ""
-    data: tuple[str | Constant, ...] = ()
+    stem: str = field(default="", compare=False)
+    data: tuple[str | Constant, ...] = field(default=(), compare=False)
     strict: bool = False
 
     @property
