@@ -182,7 +182,7 @@ def test_the_explanation_steps_by_keys_and_the_screen_is_blanked(visit):
     seen.switch_on()
     panel = seen.page.get_by_role("tabpanel", name="Explain")
     seen.page.keyboard.press("PageDown")
-    expect(panel).to_contain_text("The solution holds Na⁺ and Cl⁻")
+    expect(panel).to_contain_text("The solution contains Na⁺ and Cl⁻")
     before = seen.picture()
     for _ in range(3):
         seen.page.keyboard.press("PageDown")
