@@ -21,6 +21,9 @@ __all__ = ["LEVELS", "MAKERS", "MOST", "TOPICS", "another", "questions"]
 LEVELS = (14, 16)
 MOST = 100
 TRIES = 12  # rounds through the makers in search of a question that has not been asked
+ORDINARY = (
+    20  # questions of a set that the next ones of a term do not repeat, however long they are
+)
 TERM = 6  # sets with numbers that follow one another, which do not repeat each other's questions
 OTHERS = 20  # draws of one maker in search of a question that differs
 
@@ -80,12 +83,11 @@ def questions(
             "topics", ", ".join(topics), f"topics that have questions at level {level}"
         )
     before: set[str] = set()
-    made: list[Question] = []
     # sets whose numbers follow one another are an hour's revision: they ask for different things
-    for each in range(seed - seed % TERM, seed + 1):
-        made = _set(_draws(each, wanted, wording, edition), count, before, strict=strict)
+    for each in range(seed - seed % TERM, seed):
+        made = _set(_draws(each, wanted, wording, edition), ORDINARY, before, strict=strict)
         before |= {asked.text for asked in made}
-    return made
+    return _set(_draws(seed, wanted, wording, edition), count, before, strict=strict)
 
 
 def _draws(
