@@ -55,7 +55,8 @@ BE_HIDDEN = """(hidden) => {
 class Anywhere(Visit):
     """A page that need not have a cell in view."""
 
-    def ledger(self, electrode):  # noqa: ARG002  # as of any page
+    @property
+    def ready(self):
         """Find the page, whose cells are not looked at."""
         return self.page.locator(".fp-page")
 

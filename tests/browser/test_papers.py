@@ -176,8 +176,10 @@ def test_print_is_black_on_white_in_a_dim_room_too(printing):
     page.get_by_role("switch", name="Dim room").click()
     page.emulate_media(media="print")
     colours = page.evaluate(
-        """() => ['.fp-paper', '.fp-paper-figure path[style*="--fp-ink"]', '.fp-paper-figure text']
-          .map((name) => getComputedStyle(document.querySelector(name)))
+        """() => [
+            '.fp-paper', '.fp-paper-figure text',
+            '.fp-paper-figure path[style*="currentColor"]:not([class*="fp-colour"] *)',
+          ].map((name) => getComputedStyle(document.querySelector(name)))
           .flatMap(({ color, stroke, fill }) => [color, stroke, fill])"""
     )
     assert set(colours) <= {"rgb(0, 0, 0)", "none"}

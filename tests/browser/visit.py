@@ -114,7 +114,12 @@ class Visit:
             self.page.on(what, listener)
         self._host = urlsplit(address).netloc
         self.page.goto(address, timeout=LOADING_MS)
-        self.page.get_by_role("article").first.wait_for(timeout=LOADING_MS)  # as the board names it
+        self.ready.wait_for(timeout=LOADING_MS)
+
+    @property
+    def ready(self):
+        """Find what comes last of a page with a cell: an electrode's card, as the board names it."""
+        return self.page.get_by_role("article").first
 
     def close(self):
         """Give the window back to the next test."""
