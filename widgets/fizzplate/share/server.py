@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.share.allocator import give_back
 from fizzplate.share.folder import private_folder
 from fizzplate.share.forking import ForkedKernel, WarmParent, can_fork
-from fizzplate.share.handlers import compile_once
 from fizzplate.share.limits import raise_open_files
 from fizzplate.share.settings import settings
 from fizzplate.share.stopping import StopRequest, watched
@@ -78,6 +77,8 @@ def serve(
     raise_open_files()
     with private_folder() as folder, watched(folder) as stopped, warm_parent():
         os.environ[CLASS_LINK] = "" if place.is_local else place.class_address()
+        from fizzplate.share.handlers import compile_once  # it loads what must be left out before
+
         compiled = folder / "templates"
         compiled.mkdir()
         compile_once(compiled)
