@@ -239,7 +239,7 @@ def test_one_who_does_not_see_hears_what_is_seen_and_that_current_flows(visit):
     expect(tested).to_have_text(re.compile("Cathode: lighted splint.*pop"))
     seen.button("Show both electrodes").click()
     expect(tested).to_contain_text("hydrogen")
-    expect(live).to_contain_text("hydrogen ions take electrons")
+    expect(live).to_contain_text("electrons pass to hydrogen ions")
     expect(figures.get_by_role("columnheader")).to_have_count(4)
     seen.button("Switch off").click()
     expect(live).to_contain_text("The switch is open")
