@@ -177,4 +177,5 @@ def test_no_text_keeps_another_boards_wording(texts, page, setting):
 def test_only_questions_about_alkalis_and_acids_ask_of_their_own_ions(setting):
     for each in questions(seed=1, count=60, wording=WORDING):
         if SETTINGS[setting].search(str(each)):
-            assert re.search("hydroxide|acid", each.text, re.IGNORECASE), each.text
+            held = [each.text, *(option.text for option in each.options)]
+            assert re.search("hydroxide|acid", " ".join(held), re.IGNORECASE), held
