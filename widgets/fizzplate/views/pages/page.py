@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, ClassVar, Generic
@@ -24,7 +25,7 @@ NOT_TAKEN_UP = (
 )
 
 
-class Page(Generic[State]):
+class Page(ABC, Generic[State]):
     """The parts that every page has, and how its state is kept and brought back.
 
     A subclass makes its own parts, calls :meth:`lay_out` with them and then :meth:`start`. It says what
@@ -86,17 +87,17 @@ class Page(Generic[State]):
 
     # what a subclass says of itself
 
+    @abstractmethod
     def read_state(self) -> State:
         """Return what the page shows; which folds are open is added."""
-        raise NotImplementedError
 
+    @abstractmethod
     def show_state(self, state: State) -> None:
         """Show a state; the board has its wording already."""
-        raise NotImplementedError
 
+    @abstractmethod
     def on_board(self) -> None:
         """Follow the board's new wording."""
-        raise NotImplementedError
 
     # layout
 
