@@ -189,7 +189,7 @@ class LoggerPanel:
                 self.readings = read_logger(text, columns[0] or None, columns[1] or None)
                 self._message.value = _shown(str(name), self.readings)
             except InputError as refusal:
-                says = f"{name} was not used. {refusal}.".replace("..", ".")
+                says = f"{name} was not used. {refusal}"
                 refuse(self._message, says, [self._typed], None if from_file else self._typed)
                 self.grid.refused = sentence_id(self._message) if from_file else ""
         self._show_controls()
