@@ -1,6 +1,7 @@
 """A reload, a lost program, a link, a file: each brings a page back with what it held, as a whole."""
 
 import json
+from dataclasses import replace
 from functools import cache
 
 import ipywidgets
@@ -170,6 +171,28 @@ def test_switches_and_papers_and_sweeps_come_back_as_they_were():
     assert len(revise.printing.sheets) == 4  # two papers with their mark schemes
     assert revise.printing.sheets == changed(Revise).printing.sheets
     assert len(revise.question_runs.benches) == 1
+
+
+def test_the_browser_knows_of_papers_and_sweep_before_it_shows_them():
+    """A program that is lost as soon as they are in sight still leaves them in what the browser kept."""
+    revise, explore = Revise(), Explore()
+    known = []
+
+    def papers_known(_):
+        known.append(json.loads(revise.address.carried)["papers"])
+
+    def sweep_known(change):
+        if "<svg" in change["new"]:
+            known.append(json.loads(explore.address.carried)["drawn_sweep"])
+
+    explore.apply(replace(explore.state, options={**explore.state.options, "ask": "off"}))
+    revise.printing.observe(papers_known, names="sheets")
+    for each in parts_of(explore.sweep_panel.widget):
+        if isinstance(each, ipywidgets.HTML):
+            each.observe(sweep_known, names="value")
+    revise.papers_panel.make()
+    press(explore, "Draw it")
+    assert known == [1, explore.sweep_panel.kind]
 
 
 def test_what_was_typed_and_not_sent_is_typed_again_and_read():

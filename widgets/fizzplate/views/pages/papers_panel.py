@@ -28,7 +28,7 @@ class PapersPanel:
     make
         Called with the number of versions; gives the papers, or a sentence about why there are none.
     changed
-        Called after papers were made or another number was typed.
+        Called when papers have been made, before they are shown, or another number has been typed.
 
     Attributes
     ----------
@@ -85,8 +85,8 @@ class PapersPanel:
             return
         self._message.value = ""
         self.made = versions
+        self._changed()  # first, so that a program lost once papers are in sight cannot lose them
         self.printing.offer(made)
-        self._changed()
 
     def clear(self) -> None:
         """Take the papers away: another set is asked."""

@@ -96,7 +96,6 @@ class SweepPanel:
             self._place.value = status(f"{FIRST}: then this can be drawn.")
             return
         self._draw(self.kind, self._run_controller.setup_bar.setup)
-        self._changed()
 
     def bring_back(self, drawn_sweep: str, drawn_cell: str) -> None:
         """Draw a sweep of a cell again: at once, or as soon as the class has been told."""
@@ -144,6 +143,7 @@ class SweepPanel:
             return
         self.source = kind, cell
         self._found = found
+        self._changed()  # first, so that a program lost once the chart is in sight cannot lose it
         self._show(found)
 
     def _clear(self) -> None:
