@@ -27,12 +27,12 @@ def visit(window, demonstrate_address):
 def test_copper_sulfate_gives_copper_and_oxygen(visit):
     seen = visit()
     seen.page.get_by_label("Solution").select_option(label="copper(II) sulfate CuSO₄")
-    expect(seen.ledger("Cathode")).to_contain_text("Cu²⁺")
+    expect(seen.side_card("Cathode")).to_contain_text("Cu²⁺")
     seen.switch_on()
-    expect(seen.ledger("Cathode")).to_contain_text("copper")
-    expect(seen.ledger("Cathode")).to_contain_text("orange-brown deposit")
-    expect(seen.ledger("Anode")).to_contain_text("oxygen")
-    expect(seen.ledger("Anode")).to_contain_text("splint relights")
+    expect(seen.side_card("Cathode")).to_contain_text("copper")
+    expect(seen.side_card("Cathode")).to_contain_text("orange-brown deposit")
+    expect(seen.side_card("Anode")).to_contain_text("oxygen")
+    expect(seen.side_card("Anode")).to_contain_text("splint relights")
     expect(seen.page.get_by_role("img", name="Copper on the cathode, mg")).to_be_visible()
     expect(seen.page.get_by_role("region", name="What is happening")).to_contain_text(
         "copper ions take two electrons each"
@@ -44,7 +44,7 @@ def test_copper_sulfate_gives_copper_and_oxygen(visit):
 def test_the_picture_moves_while_it_plays_and_stands_when_paused(visit):
     seen = visit(reduced_motion=MOVING)
     seen.button("CuCl₂").click()
-    expect(seen.ledger("Cathode")).to_contain_text("Cu²⁺")
+    expect(seen.side_card("Cathode")).to_contain_text("Cu²⁺")
     seen.switch_on()
     before = seen.picture()
     seen.picture_changes(before)
@@ -55,7 +55,7 @@ def test_the_picture_moves_while_it_plays_and_stands_when_paused(visit):
     scrubber.press("End")
     expect(clock).to_have_text("5 min 0 s")
     assert paused != "5 min 0 s"
-    expect(seen.ledger("Cathode")).to_contain_text("mg copper")
+    expect(seen.side_card("Cathode")).to_contain_text("mg copper")
 
 
 def test_a_run_plays_without_asking_python(visit):
@@ -71,17 +71,17 @@ def test_a_run_plays_without_asking_python(visit):
 
 def test_a_link_shows_its_own_cell_from_the_first_moment(visit):
     seen = visit("?cells=CuSO4")
-    assert "copper" in seen.ledger("Cathode").inner_text()  # without waiting for it
+    assert "copper" in seen.side_card("Cathode").inner_text()  # without waiting for it
     seen.page.wait_for_url("**v=1**")
     assert not [message for message in seen.sent if '"opened"' in message]
 
 
-def test_the_ledger_follows_the_ruler(visit):
+def test_the_side_card_follows_the_ruler(visit):
     seen = visit(reduced_motion=MOVING)
     seen.switch_on()
     seen.button("Pause").click()
     scrubber = seen.page.get_by_role("slider", name="Time in the run")
-    made = seen.ledger("Cathode").locator(".fp-made")
+    made = seen.side_card("Cathode").locator(".fp-made")
     scrubber.press("Home")
     expect(made).to_contain_text("0 cm³ hydrogen")
     scrubber.press("End")
@@ -92,7 +92,7 @@ def test_the_ledger_follows_the_ruler(visit):
 def test_a_wrong_concentration_is_refused_beside_its_control_and_the_picture_stays(visit):
     seen = visit()
     seen.switch_on()
-    expect(seen.ledger("Anode")).to_contain_text("oxygen")
+    expect(seen.side_card("Anode")).to_contain_text("oxygen")
     before = seen.picture()
     volume = seen.page.get_by_label("Volume, cm³")
     field = seen.page.get_by_role("textbox", name="Concentration, mol/dm³")
@@ -109,7 +109,7 @@ def test_a_wrong_concentration_is_refused_beside_its_control_and_the_picture_sta
     assert seen.page.locator("[aria-invalid=true]").count() == 1  # no other field is blamed
     expect(field).to_have_value("strong")
     expect(volume).to_have_value("60")
-    expect(seen.ledger("Anode")).to_contain_text("oxygen")
+    expect(seen.side_card("Anode")).to_contain_text("oxygen")
     assert seen.picture() == before
     field.fill("0,25")
     field.press("Tab")
@@ -148,8 +148,8 @@ def test_the_projected_page_fits_one_screen(visit):
     seen = visit()
     seen.switch_on()
     for part in (
-        seen.ledger("Cathode"),
-        seen.ledger("Anode"),
+        seen.side_card("Cathode"),
+        seen.side_card("Anode"),
         seen.page.locator(".fp-chart").first,
     ):
         box = part.bounding_box()
@@ -176,7 +176,7 @@ def test_on_a_phone_nothing_scrolls_sideways_and_the_switch_is_in_reach(visit):
 def test_the_rooms_switches_change_ground_and_letters(visit):
     seen = visit()
     ground = "() => getComputedStyle(document.querySelector('.fp-page')).backgroundColor"
-    size = "() => getComputedStyle(document.querySelector('.fp-ledger')).fontSize"
+    size = "() => getComputedStyle(document.querySelector('.fp-side-card')).fontSize"
     light = seen.page.evaluate(ground)
     dim = seen.page.get_by_role("switch", name="Dim room")
     dim.click()
@@ -230,7 +230,7 @@ def test_a_vessel_brings_a_volume_that_it_can_hold(visit, vessel, volume):
     seen.choose("Vessel", vessel)
     expect(seen.page.get_by_role("textbox", name="Volume, cm³")).to_have_value(volume)
     seen.switch_on()
-    expect(seen.ledger("Cathode")).to_contain_text("hydrogen")
+    expect(seen.side_card("Cathode")).to_contain_text("hydrogen")
     assert seen.errors == []
 
 
@@ -324,8 +324,8 @@ def test_a_copper_anode_in_brine_fits_the_phone_and_tells_its_loss_once(visit):
     seen.choose("Anode", "copper")
     seen.switch_on()
     seen.page.get_by_role("slider", name="Time in the run").press("End")
-    expect(seen.ledger("Anode")).to_contain_text("copper(I) ions")
-    made = seen.ledger("Anode").locator(".fp-made")
+    expect(seen.side_card("Anode")).to_contain_text("copper(I) ions")
+    made = seen.side_card("Anode").locator(".fp-made")
     assert made.text_content().count("metal dissolved") == 1
     box = seen.page.locator(".fp-scene canvas").bounding_box()
     assert box["x"] + box["width"] <= PHONE["width"] + 1
@@ -345,7 +345,7 @@ def test_each_run_keeps_its_own_playhead(visit):
     seen.switch_on()
     expect(clock).to_have_text("5 min 0 s")
     seen.button("✓ Na₂SO₄").click()
-    expect(seen.ledger("Anode")).to_contain_text("oxygen")
+    expect(seen.side_card("Anode")).to_contain_text("oxygen")
     expect(clock).to_have_text(left_at)
 
 

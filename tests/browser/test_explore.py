@@ -80,7 +80,9 @@ def test_the_boards_names_are_used_in_comparison_sweep_and_investigations(visit)
         seen.page.wait_for_timeout(500)
         expect(seen.page.get_by_role("status").filter(has_text=".").last).to_be_visible()
         expect(seen.page.locator(".fp-sweeps svg")).to_be_visible(timeout=LOADING_MS)
-    said = seen.page.evaluate("() => document.querySelector('.fp-explore').innerText.toLowerCase()")
+    said = seen.page.evaluate(
+        "() => document.querySelector('.fp-column-page').innerText.toLowerCase()"
+    )
     chosen = seen.page.evaluate(
         "() => [...document.querySelectorAll('svg')].map((e) => e.textContent)"
     )
@@ -128,7 +130,7 @@ def test_a_whole_investigation_on_a_phone(visit):
     expect(panel).to_contain_text("Does zinc sulfate follow the rule")
     panel.get_by_role("button", name="Set it up").click()
     expect(seen.page.get_by_role("button", name="Set-up: zinc sulfate")).to_be_visible()
-    cathode = seen.ledger("Cathode")
+    cathode = seen.side_card("Cathode")
     cathode.get_by_label("hydrogen").check()
     seen.switch_on()
     cathode.get_by_label("What do you see at the cathode?").fill("a grey deposit")
@@ -165,8 +167,8 @@ def test_a_mixture_and_a_held_current_can_be_set_up(visit):
     held.press("Tab")
     seen.page.wait_for_function("() => location.search.includes('also=KI:0.2')")
     seen.switch_on()
-    expect(seen.ledger("Anode")).to_contain_text("iodine")
-    expect(seen.ledger("Anode")).to_contain_text("now 100 mA")
+    expect(seen.side_card("Anode")).to_contain_text("iodine")
+    expect(seen.side_card("Anode")).to_contain_text("now 100 mA")
     expect_mended(strength)
     assert seen.errors == []
 

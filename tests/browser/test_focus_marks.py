@@ -165,8 +165,8 @@ def test_the_marks_are_seen_in_each_panel_below_the_cell(opened):
     page = opened("demonstrate")
     unfold(page)
     for electrode in ("Cathode", "Anode"):
-        ledger = page.get_by_role("article", name=electrode)
-        ledger.get_by_role("button", name="Show", exact=True).click()
+        side_card = page.get_by_role("article", name=electrode)
+        side_card.get_by_role("button", name="Show", exact=True).click()
     page.get_by_role("button", name="Close-up", exact=True).click()
     for panel in ("Explain", "Test the gas", "Results table"):
         page.get_by_role("tab", name=panel).click()
@@ -240,8 +240,8 @@ def test_borders_pressed_states_and_pictures_stay_in_the_readers_own_palette(ope
     unfold(page)
     show_as(page, "light" if scheme == "dark" else "dim")  # against the palette
     for electrode in ("Cathode", "Anode"):
-        ledger = page.get_by_role("article", name=electrode)
-        ledger.get_by_role("button", name="Show", exact=True).click()
+        side_card = page.get_by_role("article", name=electrode)
+        side_card.get_by_role("button", name="Show", exact=True).click()
     assert page.locator(".fp-page .mod-active").count() > 0
     for panel in ("Charts", "Explain", "Test the gas"):
         page.get_by_role("tab", name=panel).click()

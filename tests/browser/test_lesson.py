@@ -27,15 +27,15 @@ def visit(window, demonstrate_address):
 
 def compare(seen, electrode, words):
     """Write an observation and compare it."""
-    ledger = seen.ledger(electrode)
-    ledger.get_by_label(f"What do you see at the {electrode.lower()}?").fill(words)
-    ledger.get_by_role("button", name="Compare").click()
-    return ledger
+    side_card = seen.side_card(electrode)
+    side_card.get_by_label(f"What do you see at the {electrode.lower()}?").fill(words)
+    side_card.get_by_role("button", name="Compare").click()
+    return side_card
 
 
 def test_a_prediction_is_kept_and_compared(visit):
     seen = visit("?cells=NaCl")
-    cathode, anode = seen.ledger("Cathode"), seen.ledger("Anode")
+    cathode, anode = seen.side_card("Cathode"), seen.side_card("Anode")
     nothing_is_told(seen)
     cathode.get_by_label("sodium").check()
     anode.get_by_label("chlorine").check()
@@ -111,7 +111,7 @@ def test_the_table_gives_rule_and_run_where_they_differ_and_accepts_either(visit
 
 def test_hands_are_counted_for_each_product(visit):
     seen = visit("?cells=CuSO4")
-    cathode = seen.ledger("Cathode")
+    cathode = seen.side_card("Cathode")
     cathode.get_by_role("button", name="Count hands").click()
     cathode.get_by_role("spinbutton", name="copper").fill("17")
     cathode.get_by_role("spinbutton", name="hydrogen").fill("9")
@@ -217,18 +217,18 @@ def test_the_electrodes_are_lifted_wet_or_dried(visit):
 def test_the_boards_wording_is_used_everywhere(visit):
     seen = visit("?cells=NaCl;Na2SO4&open=1&ask=off")
     seen.switch_on()
-    expect(seen.ledger("Anode")).to_contain_text("4OH")
+    expect(seen.side_card("Anode")).to_contain_text("4OH")
     seen.button("Lesson settings").click()
     seen.choose("Oxygen comes from", "water")
-    expect(seen.ledger("Anode")).to_contain_text("2H2O → O2 + 4H+ + 4e−")
+    expect(seen.side_card("Anode")).to_contain_text("2H2O → O2 + 4H+ + 4e−")
     seen.choose("Electrons lost", "taken away on the left")
-    expect(seen.ledger("Anode")).to_contain_text("2H2O − 4e− → O2 + 4H+")
+    expect(seen.side_card("Anode")).to_contain_text("2H2O − 4e− → O2 + 4H+")
     seen.choose("Electrodes are called", "both")
-    expect(seen.ledger("Anode")).to_contain_text("Anode (positive electrode)")
+    expect(seen.side_card("Anode")).to_contain_text("Anode (positive electrode)")
     seen.page.wait_for_function("() => location.search.includes('electrode_names=both')")
     seen.page.reload()
     seen.button("Switch off").wait_for(timeout=LOADING_MS)  # the run comes back too
-    expect(seen.ledger("Anode")).to_contain_text("Anode (positive electrode)")
+    expect(seen.side_card("Anode")).to_contain_text("Anode (positive electrode)")
 
 
 def a_lesson(seen, cells):
@@ -236,15 +236,15 @@ def a_lesson(seen, cells):
     for at, (cathode, anode) in enumerate(cells):
         if at:
             seen.button("Next").press("Enter")
-        seen.ledger("Cathode").get_by_label(cathode, exact=True).press("Space")
-        seen.ledger("Anode").get_by_label(anode, exact=True).press("Space")
+        seen.side_card("Cathode").get_by_label(cathode, exact=True).press("Space")
+        seen.side_card("Anode").get_by_label(anode, exact=True).press("Space")
         seen.button("Switch on").press("Enter")
         seen.button("Switch off").wait_for()
         for electrode in ("Cathode", "Anode"):
-            ledger = seen.ledger(electrode)
-            ledger.get_by_role("combobox", name="Phrases").press("ArrowDown")
-            ledger.get_by_role("button", name="Compare").press("Enter")
-            expect(ledger).to_contain_text("Expected:")
+            side_card = seen.side_card(electrode)
+            side_card.get_by_role("combobox", name="Phrases").press("ArrowDown")
+            side_card.get_by_role("button", name="Compare").press("Enter")
+            expect(side_card).to_contain_text("Expected:")
         tab = seen.page.get_by_role("tab", name="Charts")
         tab.press("ArrowRight")
         panel = seen.page.get_by_role("tabpanel", name="Explain")
@@ -316,7 +316,7 @@ def test_on_a_phone_the_lesson_fits_and_is_accessible(visit):
     assert Axe().run(seen.page).response["violations"] == []
     seen.switch_on()
     for electrode in ("Cathode", "Anode"):
-        seen.ledger(electrode).get_by_role("button", name="Show").click()
+        seen.side_card(electrode).get_by_role("button", name="Show").click()
     for tab in ("Explain", "Test the gas", "Results table"):
         seen.page.get_by_role("tab", name=tab).click()
         assert seen.page.evaluate(BEYOND) == []
@@ -327,9 +327,9 @@ def test_what_is_typed_is_never_markup_nor_a_formula(visit):
     seen = visit("?cells=CuSO4")
     seen.switch_on()
     compare(seen, "Cathode", "<img src=x onerror=alert(1)> =1+1")
-    expect(seen.ledger("Cathode")).to_contain_text("<img src=x")
-    assert seen.page.locator(".fp-ledger img").count() == 0
-    seen.ledger("Anode").get_by_role("button", name="Show").click()
+    expect(seen.side_card("Cathode")).to_contain_text("<img src=x")
+    assert seen.page.locator(".fp-side-card img").count() == 0
+    seen.side_card("Anode").get_by_role("button", name="Show").click()
     seen.page.get_by_role("tab", name="Results table").click()
     field = seen.page.get_by_role("textbox", name="Test, cathode, CuSO₄")
     field.fill("=cmd()")

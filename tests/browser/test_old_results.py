@@ -105,7 +105,7 @@ def test_a_fit_is_old_until_the_new_one_is_there(opened):
     page.evaluate(RECORD)
     page.get_by_role("textbox", name="Current, row 2").fill("0.42")
     expect(constant.first).not_to_have_text(before)
-    expect(page.locator(".fp-old")).to_have_count(0)
+    expect(page.locator(".fp-outdated")).to_have_count(0)
     assert seen_busy(page, "Working out the new results")
 
 

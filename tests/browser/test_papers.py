@@ -20,7 +20,8 @@ WIDTH_PT = {"A4": 595, "Letter": 612}
 MARGIN_PT = 47  # of a page at its sides: 17 mm, less a point
 BETWEEN_MARGINS_PX = {"A4": 665, "Letter": 687}
 SHELL = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Revise</title></head>
-<body><main><div class="fp-page fp-explore"><h1>Revise</h1><div id="here"></div></div></main></body></html>"""
+<body><main><div class="fp-page fp-column-page"><h1>Revise</h1>
+<div id="here"></div></div></main></body></html>"""
 MOUNT = """async ([text, sheets]) => {
   const module = await import(URL.createObjectURL(new Blob([text], { type: 'text/javascript' })));
   const model = { get: (name) => ({ sheets })[name], on() {}, off() {} };

@@ -44,7 +44,7 @@ def go(visit, part):
 def show_both(visit):
     """Pass over what is asked after the switch is closed."""
     for electrode in ("Cathode", "Anode"):
-        visit.ledger(electrode).get_by_role("button", name="Show", exact=True).click()
+        visit.side_card(electrode).get_by_role("button", name="Show", exact=True).click()
 
 
 def cell(formula, strength=0.5, **parts):
@@ -67,21 +67,21 @@ def test_the_cell_plays_after_the_switch_is_closed(opened):
     show_both(visit)
     visit.page.get_by_role("slider").press("End")
     run = cell("NaCl")
-    expect(visit.ledger("Cathode")).to_contain_text("hydrogen")
-    expect(visit.ledger("Cathode")).to_contain_text(milliamperes(run))
+    expect(visit.side_card("Cathode")).to_contain_text("hydrogen")
+    expect(visit.side_card("Cathode")).to_contain_text(milliamperes(run))
     made = f"{float(run.cathode.gas_cm3('H2')[-1]):.2g} cm³ hydrogen"
-    expect(visit.ledger("Cathode").locator(".fp-made")).to_have_text(made)
+    expect(visit.side_card("Cathode").locator(".fp-made")).to_have_text(made)
     expect(visit.page.locator(".fp-unseen td", has_text=made)).to_have_count(1)
 
 
-def test_strength_and_electrodes_change_picture_and_ledger(opened):
+def test_strength_and_electrodes_change_picture_and_side_card(opened):
     visit = opened(reduced_motion="reduce")
     visit.button("CuSO₄").click()
     visit.switch_on()
     show_both(visit)
     weak = cell("CuSO4")
-    expect(visit.ledger("Anode")).to_contain_text("oxygen")
-    expect(visit.ledger("Anode")).to_contain_text(milliamperes(weak))
+    expect(visit.side_card("Anode")).to_contain_text("oxygen")
+    expect(visit.side_card("Anode")).to_contain_text(milliamperes(weak))
     before = visit.picture()
     visit.choose("Concentration, mol/dm³", "1")
     visit.picture_changes(before)
@@ -89,7 +89,7 @@ def test_strength_and_electrodes_change_picture_and_ledger(opened):
     show_both(visit)
     strong = cell("CuSO4", 1.0)
     assert milliamperes(strong) != milliamperes(weak)
-    expect(visit.ledger("Anode")).to_contain_text(milliamperes(strong))
+    expect(visit.side_card("Anode")).to_contain_text(milliamperes(strong))
     before = visit.picture()
     visit.choose("Electrodes", "both copper")
     visit.picture_changes(before)
@@ -98,11 +98,11 @@ def test_strength_and_electrodes_change_picture_and_ledger(opened):
     visit.switch_on()
     show_both(visit)
     copper = cell("CuSO4", 1.0, cathode="copper", anode="copper")
-    expect(visit.ledger("Anode")).to_contain_text("copper dissolves")
-    expect(visit.ledger("Anode")).to_contain_text(milliamperes(copper))
+    expect(visit.side_card("Anode")).to_contain_text("copper dissolves")
+    expect(visit.side_card("Anode")).to_contain_text(milliamperes(copper))
     visit.button("NaCl").click()
     visit.button("✓ CuSO₄").click()  # comes back as it was left
-    expect(visit.ledger("Anode")).to_contain_text("copper dissolves")
+    expect(visit.side_card("Anode")).to_contain_text("copper dissolves")
 
 
 def test_a_class_works_through_the_panels(opened):
@@ -110,7 +110,7 @@ def test_a_class_works_through_the_panels(opened):
     visit.page.get_by_role("radio", name="hydrogen").first.check()
     visit.switch_on()
     show_both(visit)
-    expect(visit.ledger("Cathode")).to_contain_text("Predicted: hydrogen: right by the rule")
+    expect(visit.side_card("Cathode")).to_contain_text("Predicted: hydrogen: right by the rule")
     visit.page.get_by_role("tab", name="Explain").click()
     visit.button("Next").click()
     expect(visit.page.locator(".fp-count")).to_have_text(re.compile("^2 of "))

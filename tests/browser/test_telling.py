@@ -247,7 +247,7 @@ def test_one_who_does_not_see_hears_what_is_seen_and_that_current_flows(visit):
 
 def test_the_next_class_finds_nothing_and_a_slip_is_undone(visit):
     seen = visit("demonstrate?cells=NaCl", reduced_motion="reduce")
-    cathode = seen.ledger("Cathode")
+    cathode = seen.side_card("Cathode")
     cathode.get_by_label("sodium").check()
     seen.switch_on()
     cathode.get_by_label("What do you see at the cathode?").fill("much fizzing")
@@ -300,7 +300,7 @@ def test_the_keyboard_goes_on_at_what_was_compared(visit, viewport):
     seen.button("Switch on").press("Enter")
     seen.button("Switch off").wait_for()
     expect(seen.button("Switch off")).to_be_focused()
-    cathode, anode = seen.ledger("Cathode"), seen.ledger("Anode")
+    cathode, anode = seen.side_card("Cathode"), seen.side_card("Anode")
     cathode.get_by_label("What do you see at the cathode?").fill("bubbles")
     cathode.get_by_role("button", name="Compare").press("Enter")
     expect(cathode.locator(".fp-compared")).to_be_focused()

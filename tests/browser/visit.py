@@ -158,8 +158,8 @@ class Visit:
     def _sent(self, message):
         self.sent.append(message if isinstance(message, str) else message.decode(errors="replace"))
 
-    def ledger(self, electrode):
-        """Find an electrode's ledger."""
+    def side_card(self, electrode):
+        """Find an electrode's side card."""
         return self.page.get_by_role("article", name=electrode)
 
     def button(self, name):

@@ -12,7 +12,7 @@ const onTheBench = loader("bench/");
 const { amountText, clockText, currentText, massText, percentText, significant, volumeText } = await onTheBench("../kit/format.js");
 const { compareObservation, judgePrediction } = await onTheBench("lesson/feedback.js");
 const { mountFlows } = await onTheBench("flows.js");
-const { fillLedger } = await onTheBench("ledger.js");
+const { fillSideCard } = await onTheBench("side_card.js");
 const use = loader("scene/");
 const { drawCircuit } = await use("circuit.js");
 const { drawLabels } = await use("labels.js");
@@ -140,18 +140,18 @@ test("one who sees no meter hears whether current flows, and again when it or th
   assert.deepEqual(heard({}, [60], false), [""], "the sentence says that the switch is open");
 });
 
-test("a ledger tells how much has formed, how much of a gas is still dissolved, and leaves traces out", () => {
+test("a side card tells how much has formed, how much of a gas is still dissolved, and leaves traces out", () => {
   const told = (changes, more = {}) => {
     const record = madeRecord(0, changes);
     record.header.electrodes[1].products = ["Cl2", "O2"].map((formula) => ({ formula, kind: "gas", electrons: 2, metal: "" }));
     Object.assign(record.header.electrodes[1].products[0], more);
     const node = made(newPage(), "article");
     const words = { title: "Anode", material: "graphite", sign: "+", product: "chlorine", equation: "", waiting: "", on: true, rows: [["Seen", ""], ["Test", ""]], names: ["chlorine", "oxygen"], rule: [], difference: [], cautions: [] };
-    const ledger = fillLedger(node, words, 1, record, { folded: false });
+    const sideCard = fillSideCard(node, words, 1, record, { folded: false });
     assert.equal(node.childElementCount, 1, "only its head, until it may be told");
-    ledger.reveal();
-    ledger.update(120);
-    const open = [true, false].map((narrow) => ledger.fold(narrow) && node.querySelector("details").open);
+    sideCard.reveal();
+    sideCard.update(120);
+    const open = [true, false].map((narrow) => sideCard.fold(narrow) && node.querySelector("details").open);
     assert.deepEqual(open, [false, true], "folded where there is no room");
     return [".fp-share", ".fp-made"].map((name) => node.querySelector(name).textContent);
   };

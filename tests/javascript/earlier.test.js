@@ -12,7 +12,7 @@ import { USUAL_SLOTS } from "./record.js";
 // what the tests know of the page's modules
 const quiz = loader("quiz/");
 const { openStore } = await loader("kit/")("store.js");
-const { mountTable } = await loader("bench/lesson/")("table.js");
+const { mountResultsTable } = await loader("bench/lesson/")("results_table.js");
 const { renderGrid } = await loader("grid/")("grid.js");
 const { renderInquiry } = await loader("inquiry/")("inquiry.js");
 const { comingBack, keptFile, openedSet, readSet } = await quiz("kept.js");
@@ -83,7 +83,7 @@ test("what a class predicted, saw and wrote stands in the results table again", 
   const store = openStore();
   assert.deepEqual(store.keys(), ["CuSO4"]);
   assert.deepEqual(store.of("CuSO4"), KEPT["fizzplate.class.1"].CuSO4);
-  const table = mountTable(body, store, SPECIES, () => {});
+  const table = mountResultsTable(body, store, SPECIES, () => {});
   table.nameElectrodes(USUAL_SLOTS);
   table.opened();
   const field = (title) => body.querySelector(`[aria-label="${title}, CuSO₄"]`);

@@ -27,21 +27,21 @@ const CLASSROOM = {
   traps: [],
 };
 
-/** Both ledgers of a page that asks; which electrodes were told of, in order. */
+/** Both side cards of a page that asks; which electrodes were told of, in order. */
 function page(on, enabled = true, slots = USUAL_SLOTS) {
   body.replaceChildren();
-  const ledgers = [0, 1].map(() => {
+  const sideCards = [0, 1].map(() => {
     const node = made(body, "article");
     made(node, "header");
     made(node, "p", { className: "fp-product" });
     return node;
   });
   const told = [];
-  const ask = mountPredictions(ledgers, { key: "ZnCl2", on, generalCaution: "Chlorine is toxic.", classroom: CLASSROOM }, openStore(), slots, { enabled, reveal: (index) => told.push(index) });
-  const button = (text, index = 0) => ledgers[index].querySelectorAll("button").find(({ textContent }) => textContent === text);
-  const field = (text, index = 0) => ledgers[index].querySelectorAll("label").find(({ textContent }) => textContent === text).querySelector("input");
+  const ask = mountPredictions(sideCards, { key: "ZnCl2", on, generalCaution: "Chlorine is toxic.", classroom: CLASSROOM }, openStore(), slots, { enabled, reveal: (index) => told.push(index) });
+  const button = (text, index = 0) => sideCards[index].querySelectorAll("button").find(({ textContent }) => textContent === text);
+  const field = (text, index = 0) => sideCards[index].querySelectorAll("label").find(({ textContent }) => textContent === text).querySelector("input");
   const set = (node, changes, type = "change") => happen(Object.assign(node, changes), type);
-  return { ask, ledgers, told, button, field, set, compared: (index = 0) => ledgers[index].querySelector(".fp-compared")?.textContent };
+  return { ask, sideCards, told, button, field, set, compared: (index = 0) => sideCards[index].querySelector(".fp-compared")?.textContent };
 }
 
 test("hands are counted for each product, and what most of them say is the class's prediction", () => {
@@ -64,17 +64,17 @@ test("nothing is told of an electrode before the class has said what it sees the
   before.set(before.field("zinc"), { checked: true });
   before.set(before.field("Zn²⁺"), { checked: true });
   assert.deepEqual(before.told, []);
-  const { ledgers, told, button, set, compared } = page(true);
-  assert.deepEqual([told, compared(), ledgers[0].querySelector(".fp-caution").textContent], [[], undefined, "Chlorine is toxic."]);
-  set(ledgers[0].querySelector("textarea"), { value: "Bubbles" }, "input");
+  const { sideCards, told, button, set, compared } = page(true);
+  assert.deepEqual([told, compared(), sideCards[0].querySelector(".fp-caution").textContent], [[], undefined, "Chlorine is toxic."]);
+  set(sideCards[0].querySelector("textarea"), { value: "Bubbles" }, "input");
   button("Compare").click();
   assert.deepEqual(told, [0]);
   for (const part of ["Predicted: zinc: the rule says hydrogen.", "Ions that travel here, you said: Zn²⁺. They are Zn²⁺, H⁺.", "You wrote: “Bubbles”. You mentioned: bubbles. You left out: colourless.", "Expected: colourless bubbles."]) {
     assert.ok(compared().includes(part), compared());
   }
-  assert.equal(document.activeElement, ledgers[0].querySelector(".fp-compared"), "one reads on there");
+  assert.equal(document.activeElement, sideCards[0].querySelector(".fp-compared"), "one reads on there");
   button("Show", 1).click();
-  assert.deepEqual([told, compared(1), document.activeElement], [[0, 1], undefined, ledgers[1].querySelector(".fp-product")]);
+  assert.deepEqual([told, compared(1), document.activeElement], [[0, 1], undefined, sideCards[1].querySelector(".fp-product")]);
   const again = page(true);
   assert.deepEqual([again.told, again.button("Compare")], [[0, 1], undefined], "after a reload it is not asked again");
 });
@@ -93,17 +93,17 @@ test("all ions named and no other are right, and the sentence says so", () => {
 });
 
 test("both electrodes can be shown at once, each is told once, and one reads on at the first", () => {
-  const { ask, ledgers, told } = page(true);
+  const { ask, sideCards, told } = page(true);
   ask.showAll();
   ask.showAll();
   assert.deepEqual(told.sort(), [0, 1]);
-  assert.equal(document.activeElement, ledgers[0].querySelector(".fp-product"));
+  assert.equal(document.activeElement, sideCards[0].querySelector(".fp-product"));
 });
 
 test("who is not to be asked is told at once", () => {
   for (const on of [false, true]) {
-    const { ledgers, told } = page(on, false);
-    assert.deepEqual([told, ledgers[0].querySelectorAll(".fp-ask").length], [[0, 1], 0]);
+    const { sideCards, told } = page(on, false);
+    assert.deepEqual([told, sideCards[0].querySelectorAll(".fp-ask").length], [[0, 1], 0]);
   }
 });
 
@@ -136,8 +136,8 @@ test("a sentence is a template that the board's names fill, as in Python", () =>
 });
 
 test("a board that names electrodes by their signs is asked by those names", () => {
-  const { ledgers } = page(false, true, SIGN_SLOTS);
-  assert.equal(ledgers[0].querySelector("legend").textContent, "What forms at the negative electrode?");
-  const seen = page(true, true, SIGN_SLOTS).ledgers[1];
+  const { sideCards } = page(false, true, SIGN_SLOTS);
+  assert.equal(sideCards[0].querySelector("legend").textContent, "What forms at the negative electrode?");
+  const seen = page(true, true, SIGN_SLOTS).sideCards[1];
   assert.match(seen.textContent, /What do you see at the positive electrode\?/);
 });

@@ -59,8 +59,8 @@ def look(browser, address, name):
     page.on("request", lambda request: asked.append(request.url))
     page.get_by_role("button", name="Switch on").click(timeout=2 * LOADING_MS)
     page.get_by_role("button", name="Switch off").wait_for(timeout=LOADING_MS)
-    ledger = page.get_by_role("article", name="Cathode")
-    ledger.get_by_text("copper").first.wait_for(timeout=LOADING_MS)
+    side_card = page.get_by_role("article", name="Cathode")
+    side_card.get_by_text("copper").first.wait_for(timeout=LOADING_MS)
     foreign = [
         each for each in asked if not re.match(r"(http|ws)://127\.0\.0\.1:|blob:|data:", each)
     ]

@@ -94,9 +94,9 @@ def page_ms(browser, changes, server):
         for k in range(changes):
             act = TYPE % f"{0.3 + 0.01 * k:.2f}"
             page.wait_for_timeout(PAUSE_MS)
-            changed.append(page.evaluate(WATCH, [act, ".fp-ledger-cathode", False]))
+            changed.append(page.evaluate(WATCH, [act, ".fp-side-card-cathode", False]))
             page.wait_for_timeout(PAUSE_MS)
-            run.append(page.evaluate(WATCH, [PRESS, ".fp-ledger-cathode", False]))
+            run.append(page.evaluate(WATCH, [PRESS, ".fp-side-card-cathode", False]))
             page.get_by_role("button", name="Switch off").wait_for()
         page.close()
     return changed, run

@@ -74,7 +74,7 @@ def test_who_does_not_see_the_run_reads_what_was_made_at_its_quarters():
         assert read == pytest.approx(made[::2], rel=0.05)  # two figures are written
 
 
-def test_where_run_and_rule_differ_the_ledger_says_so_and_tells_what_forms():
+def test_where_run_and_rule_differ_the_side_card_says_so_and_tells_what_forms():
     cathode, anode = lesson_of(Cell("ZnSO4").run(minutes=1, samples=3))["electrodes"]
     assert ("Rule", "hydrogen ✗") in cathode["rows"]
     assert cathode["product"] == "zinc"

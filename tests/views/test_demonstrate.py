@@ -25,8 +25,8 @@ def press(page, name):
 
 
 def test_before_the_switch_nothing_is_given_away(page):
-    for ledger in page.bench.lesson["electrodes"]:
-        assert ledger["product"] == "What forms here?"
+    for side_card in page.bench.lesson["electrodes"]:
+        assert side_card["product"] == "What forms here?"
     assert page.run is None
     assert len(page.bench.samples) > 0
 
@@ -43,7 +43,10 @@ def test_before_the_switch_nothing_is_given_away(page):
 def test_each_solution_of_the_class_gives_its_products(page, name, cathode, anode):
     press(page, name)
     press(page, "Switch on")
-    assert [ledger["product"] for ledger in page.bench.lesson["electrodes"]] == [cathode, anode]
+    assert [side_card["product"] for side_card in page.bench.lesson["electrodes"]] == [
+        cathode,
+        anode,
+    ]
     assert any(b.description == f"✓ {name}" for b in buttons(page.widget))
 
 

@@ -17,9 +17,9 @@ SOLUTIONS = ("NaCl", "KBr", "KI", "CuCl2", "CuSO4", "AgNO3", "Pb(NO3)2", "FeSO4"
 def test_a_run_is_told_and_drawn(formula, anode):
     cell = fp.Cell(formula, concentration_mol_dm3=0.3, anode=anode, cathode=anode, lamp=LAMP)
     run = cell.run(minutes=1, samples=3)
-    for ledger in lesson_of(run)["electrodes"]:
-        assert ledger["equation"]
-        assert ledger["spoken"]
-        assert {term for term, _ in ledger["rows"]} == {"Rule", "Seen", "Test"}
+    for side_card in lesson_of(run)["electrodes"]:
+        assert side_card["equation"]
+        assert side_card["spoken"]
+        assert {term for term, _ in side_card["rows"]} == {"Rule", "Seen", "Test"}
     for electrode in payload(run).header["electrodes"]:
         assert electrode["products"]

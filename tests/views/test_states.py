@@ -152,7 +152,7 @@ def test_a_page_that_was_changed_all_over_comes_back_in_a_fresh_program(kind):
 
 
 def without_ids(html):
-    return [line for line in html.splitlines() if "fp-said-" not in line]
+    return [line for line in html.splitlines() if "fp-message-" not in line]
 
 
 @pytest.mark.parametrize("kind", CHANGED)

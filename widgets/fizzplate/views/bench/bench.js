@@ -1,4 +1,4 @@
-// The bench: ledgers either side of the cell, one ruler below, charts and words under that.
+// The bench: side cards either side of the cell, one ruler below, charts and words under that.
 // A run arrives whole; from then on everything follows the clock without asking Python.
 
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
@@ -7,7 +7,7 @@ import { mountRemote } from "../kit/remote.js";
 import { mountRoom } from "../kit/screen.js";
 import { mountRun } from "./run.js";
 import { openStore } from "../kit/store.js";
-import { mountTable } from "./lesson/table.js";
+import { mountResultsTable } from "./lesson/results_table.js";
 import { mountTabs } from "../kit/tabs.js";
 
 const NARROW_PX = 760;
@@ -42,7 +42,7 @@ export function renderBench({ model, el }) {
     model.save_changes();
   };
   document.addEventListener(NEW_CLASS, beginHere);
-  const lasting = { store, tabs, table: mountTable(layout.table, store, model.get("species"), begin) };
+  const lasting = { store, tabs, table: mountResultsTable(layout.table, store, model.get("species"), begin) };
   tabs.choose(before.tab ?? "charts");
   const remote = mountRemote(layout.root, (by) => {
     if (tabs.shown() === "explain") shown?.step(by);
@@ -73,7 +73,7 @@ export function renderBench({ model, el }) {
   /** Until another cell or its run is there, the old one is marked as old. */
   function showBusy() {
     const busy = Boolean(model.get("busy"));
-    layout.root.classList.toggle("fp-old-cell", busy);
+    layout.root.classList.toggle("fp-outdated-cell", busy);
     layout.root.setAttribute("aria-busy", String(busy));
     layout.waits.textContent = busy ? "Calculating … What you see here is still the old cell." : "";
   }

@@ -1,17 +1,17 @@
 // The page's skeleton: made once, filled anew for each run.
 
 const SKELETON = `
-  <article class="fp-ledger fp-ledger-cathode"></article>
+  <article class="fp-side-card fp-side-card-cathode"></article>
   <div class="fp-stage">
     <figure class="fp-scene">
       <canvas role="img" aria-label="The cell"></canvas>
-      <p class="fp-old-said" role="status"></p>
+      <p class="fp-outdated-status" role="status"></p>
       <section class="fp-closeup fp-look-closer" aria-label="Close-up" hidden></section>
       <section class="fp-closeup fp-lifted" aria-label="Electrodes lifted out" hidden></section>
     </figure>
     <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
   </div>
-  <article class="fp-ledger fp-ledger-anode"></article>
+  <article class="fp-side-card fp-side-card-anode"></article>
   <div class="fp-foot">
     <div class="fp-panels">
       <div class="fp-hold" hidden></div>
@@ -50,9 +50,9 @@ export function buildLayout(host, place) {
   return {
     root,
     number: page.fpBenches,
-    ledgers: [part(".fp-ledger-cathode"), part(".fp-ledger-anode")],
+    sideCards: [part(".fp-side-card-cathode"), part(".fp-side-card-anode")],
     canvas: part("canvas"),
-    waits: part(".fp-old-said"),
+    waits: part(".fp-outdated-status"),
     closeUp: part(".fp-look-closer"),
     lifted: part(".fp-lifted"),
     panels: part(".fp-panels"),

@@ -1,4 +1,4 @@
-// One run on the bench, or a cell at rest: its picture, ledgers, ruler, charts and words, all by one clock.
+// One run on the bench, or a cell at rest: its picture, side cards, ruler, charts and words, all by one clock.
 
 import { createClock, usualTimeLapse } from "../scene/motion/clock.js";
 import { decodeRecord } from "../scene/record.js";
@@ -7,7 +7,7 @@ import { roundVolumeText, timesText } from "../kit/format.js";
 import { mountClassroom } from "./lesson/classroom.js";
 import { mountCloseUp } from "./closeup.js";
 import { mountFlows } from "./flows.js";
-import { fillLedger } from "./ledger.js";
+import { fillSideCard } from "./side_card.js";
 import { mountLifted } from "./lifted.js";
 import { mountPlots } from "./plots.js";
 import { mountRuler } from "./ruler.js";
@@ -43,8 +43,8 @@ export function mountRun(layout, model, { reducedMotion, narrow, chosen, playhea
     unnamed: true, // until it may be shown
     ...chosen,
   });
-  const ledgers = layout.ledgers.map((node, index) =>
-    fillLedger(node, lesson.electrodes[index], index, record, { folded: narrow(), place: model.get("place") }),
+  const sideCards = layout.sideCards.map((node, index) =>
+    fillSideCard(node, lesson.electrodes[index], index, record, { folded: narrow(), place: model.get("place") }),
   );
   const lifted = mountLifted(layout.lifted, record, lesson);
   lasting.table.nameElectrodes(record.header.slots);
@@ -61,7 +61,7 @@ export function mountRun(layout, model, { reducedMotion, narrow, chosen, playhea
       else scene.setParticles(name);
     },
   });
-  const followers = [...ledgers, ruler, lifted, words, mountFlows(layout.flows, record, lesson.on)];
+  const followers = [...sideCards, ruler, lifted, words, mountFlows(layout.flows, record, lesson.on)];
   let plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null);
   let closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
   const follow = () => [...followers, plots].forEach((each) => each?.update(clock.timeS));
@@ -73,7 +73,7 @@ export function mountRun(layout, model, { reducedMotion, narrow, chosen, playhea
   layout.closeUp.replaceChildren();
   layout.closeUp.hidden = true;
   const classroom = mountClassroom(layout, lesson, scene, record.header.slots, lasting, {
-    electrode: (index) => ledgers[index].reveal(),
+    electrode: (index) => sideCards[index].reveal(),
     all() {
       closeUp = mountCloseUp(layout.closeUp, record, lesson);
       ruler.reveal(closeUp);
@@ -97,7 +97,7 @@ export function mountRun(layout, model, { reducedMotion, narrow, chosen, playhea
     opened: classroom.opened,
     step: classroom.step,
     left: () => (lesson.on ? { key: lesson.key, timeS: clock.timeS, timeLapse: clock.timeLapse, playing: clock.playing, step: classroom.shownStep() } : null),
-    fold: (isNarrow) => ledgers.forEach((ledger) => ledger.fold(isNarrow)),
+    fold: (isNarrow) => sideCards.forEach((sideCard) => sideCard.fold(isNarrow)),
     destroy() {
       if (lesson.key) playheads.set(lesson.key, clock.timeS);
       unsubscribe();

@@ -85,7 +85,7 @@ def fold(label: str, part: Any, *, key: str) -> Any:
 
 def sentence_id(place: Any) -> str:
     """Name the sentence that a place holds when something is refused there, for its field."""
-    return f"fp-said-{place.model_id}"
+    return f"fp-message-{place.model_id}"
 
 
 def refuse(place: Any, says: str, controls: Iterable[Any], wrong: Any = None) -> None:

@@ -22,7 +22,8 @@ def mark_outdated(html: Markup, says: str = WORKING_OUT) -> Markup:
     Examples
     --------
     >>> print(mark_outdated(Markup("<p>124.8 g</p>"), "Wait"))
-    <p class="fp-old-said" role="status">Wait</p><div class="fp-old" aria-busy="true"><p>124.8 g</p></div>
+    <p class="fp-outdated-status" role="status">Wait</p>
+    <div class="fp-outdated" aria-busy="true"><p>124.8 g</p></div>
     >>> mark_outdated(Markup())
     Markup('')
     """

@@ -73,7 +73,7 @@ class QuestionRuns:
         self._heading.value = render("controls/templates/question_runs.html.j2", cells=captions)
         shown = self._columns[: len(self.benches)]
         self._row.children = shown
-        (self._row.add_class if len(shown) > 1 else self._row.remove_class)("fp-twins")
+        (self._row.add_class if len(shown) > 1 else self._row.remove_class)("fp-two-cells")
         self.box.children = [self._heading, self._row]
 
     def _bench(self, k: int) -> Bench:

@@ -1,7 +1,7 @@
 // What was refused belongs to its field: whoever comes to the field hears that it is wrong, and why. Python marks the
 // control by a class and names the sentence by another; here the field itself gets both.
 
-const SAID_BY = "fp-said-";
+const MESSAGE_CLASS = "fp-message-";
 const WRONG_FIELDS = "input, select, textarea";
 
 /** Say of a field that it is wrong, by the sentence with this id; or that it is mended. @param {Element} field @param {string} sentence */
@@ -20,9 +20,9 @@ export function followWrong() {
   let marked = new Set();
   function follow() {
     const wrong = new Set();
-    for (const control of document.querySelectorAll(`.fp-wrong[class*="${SAID_BY}"]`)) {
+    for (const control of document.querySelectorAll(`.fp-wrong[class*="${MESSAGE_CLASS}"]`)) {
       const field = control.querySelector(WRONG_FIELDS);
-      const sentence = [...control.classList].find((each) => each.startsWith(SAID_BY));
+      const sentence = [...control.classList].find((each) => each.startsWith(MESSAGE_CLASS));
       if (!field || !document.getElementById(sentence)) continue;
       wrong.add(field);
       if (field.getAttribute("aria-describedby") !== sentence) setWrong(field, sentence);

@@ -113,7 +113,7 @@ class Explore(Page[ExploreState]):
         if two:
             self.second.put(setup or self.first.setup_bar.setup, on=on)
         self._row.children = self._columns if two else self._columns[:1]
-        (self._row.add_class if two else self._row.remove_class)("fp-twins")
+        (self._row.add_class if two else self._row.remove_class)("fp-two-cells")
         self._beside.description = TAKE_AWAY if two else PUT_BESIDE
         self._on_changed()
 

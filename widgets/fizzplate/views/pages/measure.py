@@ -51,7 +51,7 @@ class Measure(Page[MeasureState]):
     name = "Measure"
     opens = "It opens Measure with these settings. The class's numbers stay in this browser."
     state_type = MeasureState
-    classes = ("fp-page", "fp-explore", "fp-measure")
+    classes = ("fp-page", "fp-column-page", "fp-measure")
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         super().__init__(take_away)

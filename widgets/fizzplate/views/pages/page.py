@@ -58,7 +58,7 @@ class Page(ABC, Generic[State]):
     state_type: ClassVar[type[Any]]
     asks: ClassVar[bool] = False
     has_list: ClassVar[bool] = False
-    classes: ClassVar[tuple[str, ...]] = ("fp-page", "fp-explore")
+    classes: ClassVar[tuple[str, ...]] = ("fp-page", "fp-column-page")
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         self._is_applying = True  # until the page has started

@@ -67,7 +67,7 @@ class Prepare(Page[PrepareState]):
     )
     state_type = PrepareState
     has_list = True
-    classes = ("fp-page", "fp-explore", "fp-prepare")
+    classes = ("fp-page", "fp-column-page", "fp-prepare")
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         super().__init__(take_away)

@@ -53,7 +53,7 @@ class Revise(Page[ReviseState]):
     name = "Revise"
     opens = "It opens Revise with the questions of this set."
     state_type = ReviseState
-    classes = ("fp-page", "fp-explore", "fp-revise")
+    classes = ("fp-page", "fp-column-page", "fp-revise")
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         super().__init__(take_away)

@@ -10,7 +10,7 @@ import { answering, earnedOf, marksText, questionParts, verdict } from "./card.j
 import { mountExchange } from "./exchange.js";
 import { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet, roundOf } from "./kept.js";
 import { confirmHandIn, startCard } from "./hand_in.js";
-import { lookBack } from "./lookback.js";
+import { setSummary } from "./set_summary.js";
 import { markAnswer, unreadFields } from "./mark.js";
 import { projected } from "./projected.js";
 import { mountTimer } from "./timer.js";
@@ -138,7 +138,7 @@ export function renderQuiz({ model, el }) {
     said.setAttribute("role", "status");
     said.id = "fp-quiz-marks";
     const back = make("div");
-    const result = () => back.replaceChildren(waiting ? "" : lookBack(all, markedOf, model.get("ideas"), again));
+    const result = () => back.replaceChildren(waiting ? "" : setSummary(all, markedOf, model.get("ideas"), again));
     function showMarks() {
       said.replaceChildren(verdict(asked, markAnswer(asked, answer.given, species), answer, {
         ideas: model.get("ideas"),
@@ -251,7 +251,7 @@ export function renderQuiz({ model, el }) {
   /** Until another set is there, the old one is marked as old. */
   function showBusy() {
     const busy = Boolean(model.get("busy"));
-    frame.classList.toggle("fp-old", busy);
+    frame.classList.toggle("fp-outdated", busy);
     frame.setAttribute("aria-busy", String(busy));
     if (busy) announce(MAKING);
     else if (status.textContent === MAKING) announce("");

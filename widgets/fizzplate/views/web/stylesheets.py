@@ -24,7 +24,7 @@ def style_text() -> str:
         for where in (
             "@media (max-width: 1199px)",
             "@container fp-page (max-width: 1199px)",
-            ".fp-twins",
+            ".fp-two-cells",
         )
     )
     wide = [read(name) for name in ("kit/page.css", "kit/setup.css", "bench/bench.css")]

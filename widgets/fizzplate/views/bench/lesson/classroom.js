@@ -29,7 +29,7 @@ export function mountClassroom(layout, lesson, scene, slots, { store, table, tab
       "anode:points": anode.points,
     });
   }
-  const untold = new Set(layout.ledgers.keys());
+  const untold = new Set(layout.sideCards.keys());
   let explain = /** @type {ReturnType<typeof mountExplain>|null} */ (null);
   layout.explain.replaceChildren();
   table.hold(true);
@@ -42,7 +42,7 @@ export function mountClassroom(layout, lesson, scene, slots, { store, table, tab
     if (name !== "test") testing.closed();
     if (name === "table") table.opened();
   }
-  const predictions = mountPredictions(layout.ledgers, lesson, store, slots, {
+  const predictions = mountPredictions(layout.sideCards, lesson, store, slots, {
     enabled: lesson.asking,
     reveal(index) {
       revealing.electrode(index);

@@ -119,11 +119,11 @@ function feedback(question, entry, role, ions, traps) {
 }
 
 /**
- * @param ledgers nodes of both ledgers @param lesson of the run @param {Store} store
+ * @param sideCards nodes of both side cards @param lesson of the run @param {Store} store
  * @param {import("../../kit/say.js").Slots} slots the board's names for the electrodes
  * @param {{enabled: boolean, reveal: (index: number) => void}} options reveal: what an electrode does may be shown now
  */
-export function mountPredictions(ledgers, lesson, store, slots, { enabled, reveal }) {
+export function mountPredictions(sideCards, lesson, store, slots, { enabled, reveal }) {
   const { ask, ions, traps } = lesson.classroom;
   const key = lesson.key;
   const keep = (changes) => store.change(key, changes);
@@ -132,7 +132,7 @@ export function mountPredictions(ledgers, lesson, store, slots, { enabled, revea
 
   function draw(role, index) {
     const entry = store.of(key);
-    const node = ledgers[index];
+    const node = sideCards[index];
     node.querySelectorAll(".fp-ask, .fp-ask-caution").forEach((each) => each.remove());
     const question = ask[index];
     const waiting = enabled && lesson.on && question.points && !entry[`${role}:shown`];
@@ -154,7 +154,7 @@ export function mountPredictions(ledgers, lesson, store, slots, { enabled, revea
   function show(index) {
     keep({ [`${roles[index]}:shown`]: true });
     draw(roles[index], index);
-    const next = ledgers[index].querySelector(".fp-compared") ?? ledgers[index].querySelector(".fp-product");
+    const next = sideCards[index].querySelector(".fp-compared") ?? sideCards[index].querySelector(".fp-product");
     next.tabIndex = -1;
     next.focus();
   }
@@ -162,10 +162,10 @@ export function mountPredictions(ledgers, lesson, store, slots, { enabled, revea
     keep({ counting: !store.of(key).counting });
     counted.textContent = store.of(key).counting ? "One choice" : "Count hands";
     roles.forEach(draw);
-    ledgers[0].querySelector(".fp-predict")?.append(counted);
+    sideCards[0].querySelector(".fp-predict")?.append(counted);
     counted.focus();
   });
   roles.forEach(draw);
-  ledgers[0].querySelector(".fp-predict")?.append(counted);
+  sideCards[0].querySelector(".fp-predict")?.append(counted);
   return { showAll: () => roles.map((_, index) => index).filter((index) => !shown.has(index)).reverse().forEach(show) };
 }

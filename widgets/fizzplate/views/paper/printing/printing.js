@@ -55,14 +55,14 @@ export function renderPrinting({ model, el }) {
   const acts = make("div", "", "fp-options");
   const press = /** @type {HTMLButtonElement} */ (pressable("Print this sheet", printSheet));
   acts.append(press, paper);
-  const waits = make("p", "", "fp-old-said");
+  const waits = make("p", "", "fp-outdated-status");
   waits.setAttribute("role", "status");
   /** What another setting gave is not to be printed. */
   function showBusy() {
     const busy = Boolean(model.get("busy"));
     press.disabled = busy;
     waits.textContent = busy ? "Making the new sheets … These are still the old ones." : "";
-    frame.classList.toggle("fp-old", busy);
+    frame.classList.toggle("fp-outdated", busy);
     frame.setAttribute("aria-busy", String(busy));
   }
   root.append(make("h2", "Sheets to print"), acts, waits, frame);

@@ -138,7 +138,7 @@ const EMPTIED = "Predictions, notes and results table are empty for the next cla
  * @param node the panel @param {import("../../kit/store.js").Store} store @param species of equations
  * @param {() => void} begin a new class has come: what was said before is forgotten
  */
-export function mountTable(node, store, species, begin) {
+export function mountResultsTable(node, store, species, begin) {
   let held = false; // while the class is asked: the table names what forms
   let emptied = /** @type {Record<string, import("../../kit/store.js").Entry>|null} */ (null);
   let columns = /** @type {Column[]} */ ([]); // until a cell is shown and the board's names are known

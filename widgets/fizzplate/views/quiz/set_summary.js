@@ -1,4 +1,4 @@
-// A look back: marks by topic, and the ideas behind wrong choices, each as a small chart with its figures.
+// What came of a set: marks by topic, and the ideas behind wrong choices, each as a small chart with its figures.
 
 import { make, pressable } from "../kit/elements.js";
 import { counted, earnedOf, marksText } from "./card.js";
@@ -29,8 +29,8 @@ function chart(title, rows) {
  * @param {Entry[]} entries @param {(entry: Entry) => any} markedOf null where nothing was marked yet
  * @param {Record<string, {wrong: string, right: string}>} ideas @param {(() => void)} again
  */
-export function lookBack(entries, markedOf, ideas, again) {
-  const box = make("section", "", "fp-lookback");
+export function setSummary(entries, markedOf, ideas, again) {
+  const box = make("section", "", "fp-set-summary");
   const marked = entries.map((entry) => ({ ...entry, marked: markedOf(entry) })).filter((each) => each.marked);
   if (!marked.length) return box;
   box.setAttribute("aria-label", "Result");

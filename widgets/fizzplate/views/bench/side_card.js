@@ -1,4 +1,4 @@
-// One electrode's ledger: what forms there, why, what is seen, how much so far, how it is tested. All but its head
+// One electrode's side card: what forms there, why, what is seen, how much so far, how it is tested. All but its head
 // comes into the page only when it may be shown.
 
 import { amountText, massText, percentText, volumeText, currentText } from "../kit/format.js";
@@ -37,7 +37,7 @@ function madeText(product, electrode, record, timeS) {
   return `metal dissolved: ${massText(sampleAt(electrode.massG(product.metal), record, timeS))}`;
 }
 
-export function fillLedger(node, words, index, record, { folded, place = "" }) {
+export function fillSideCard(node, words, index, record, { folded, place = "" }) {
   node.replaceChildren();
   node.setAttribute("aria-label", place ? `${words.title}, ${place}` : words.title);
   const head = document.createElement("header");
