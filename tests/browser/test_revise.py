@@ -447,8 +447,8 @@ def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
     large = tmp_path / "large.csv"
     large.write_bytes(b"x" * 5_000_001)
     other.get_by_label("Open a set").set_input_files(large)
-    expect(other.get_by_text("allowed are files up to 5 MB")).to_be_visible()
-    expect_wrong(other.get_by_label("Open a set"), "allowed are files up to 5 MB")
+    expect(other.get_by_text("use a file of at most 5 MB")).to_be_visible()
+    expect_wrong(other.get_by_label("Open a set"), "use a file of at most 5 MB")
     other.get_by_label("Open a set").set_input_files(saved)
     expect(other.get_by_text("4 questions are opened.")).to_be_visible()
     expect_mended(other.get_by_label("Open a set"))

@@ -200,7 +200,7 @@ def test_a_link_from_before_a_maker_changed_opens_its_new_questions_and_says_whi
 
 def test_an_edition_that_is_not_there_yet_is_left_out_and_said():
     found, said = read_set("set=7&edition=9")
-    assert said == ["edition: '9' was left out; allowed is a whole number from 1 to 1."]
+    assert said == ["edition: '9' was left out. Use a whole number from 1 to 1."]
     assert found.seed == 7
 
 

@@ -210,7 +210,7 @@ def test_a_table_that_cannot_be_used_is_refused_by_row_and_column(what):
     with pytest.raises(InputError) as refused:
         from_csv(text)
     assert named in str(refused.value)
-    assert "allowed is" in str(refused.value)
+    assert "Use " in str(refused.value)
 
 
 def test_no_cell_of_a_table_is_taken_for_a_formula():

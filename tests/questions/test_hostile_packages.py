@@ -127,7 +127,7 @@ def test_what_is_no_package_or_does_harm_is_refused_by_name(what):
     with pytest.raises(InputError) as refused:
         from_qti(packed)
     assert named in str(refused.value)
-    assert "allowed is" in str(refused.value)
+    assert "Use " in str(refused.value)
 
 
 def test_the_package_that_the_refused_ones_differ_from_is_read():
@@ -160,7 +160,7 @@ def test_a_file_that_is_larger_than_it_claims_is_not_unpacked():
     packed = bytearray(pack({"imsmanifest.xml": manifest("big.xml"), "big.xml": b" " * 3_000_000}))
     at = packed.rfind(b"PK\x01\x02")  # the last entry of the directory is big.xml
     struct.pack_into("<I", packed, at + 24, 10)
-    with pytest.raises(InputError, match=r"big\.xml: 'damaged bytes' cannot be used; .* unpacked"):
+    with pytest.raises(InputError, match=r"big\.xml: 'damaged bytes' cannot be used\. .* unpacked"):
         from_qti(bytes(packed))
 
 
@@ -211,7 +211,7 @@ def test_a_package_with_changed_bytes_is_read_or_refused(data):
         found, said = from_qti(bytes(packed))
     except InputError as refused:
         said, found = [str(refused)], []
-    assert len(found) == 1 or "allowed is" in said[0]
+    assert len(found) == 1 or "Use " in said[0]
 
 
 def test_items_of_another_version_are_left_out_by_its_name():

@@ -233,4 +233,4 @@ def test_a_number_whose_exact_value_cannot_be_given_is_left_out_by_name():
     long = item(response("float", "1.23456789012"), f"<p>{entry()}</p>", equal("exact", ""))
     found, said = read(GOOD["a.xml"], long)
     assert len(found) == 1
-    assert said[0].startswith("i1.xml was left out. answer: '1.2345679' cannot be used; ")
+    assert said[0].startswith("i1.xml was left out. answer: '1.2345679' cannot be used. ")

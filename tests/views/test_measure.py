@@ -23,9 +23,9 @@ def page():
     [
         (BALANCE, "0", "above 0"),
         (BALANCE, "101", "at most 100 g"),
-        (LIQUID, "-1", "at least 0"),
-        (LIQUID, "10001", "at most 10000 mg"),
-        (HYDROGEN, "101", "at most 100 %"),
+        (LIQUID, "-1", "from 0"),
+        (LIQUID, "10001", "to 10000 mg"),
+        (HYDROGEN, "101", "to 100 %"),
     ],
 )
 def test_a_setting_that_cannot_be_used_takes_the_results_away_until_it_is_mended(

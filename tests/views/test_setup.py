@@ -205,7 +205,7 @@ def test_an_acid_beside_a_fluoride_is_refused_beside_the_control(setup, seen):
     (said,) = refusals(setup)
     assert "Solution: " in said
     assert "hydrogen fluoride, which is very toxic and attacks glass" in said
-    assert "Allowed is a chloride instead of the fluoride" in said
+    assert "Use a chloride instead of the fluoride" in said
     assert setup.cell is good
     control(setup, "Also dissolved").value = "Na2SO4"
     assert refusals(setup) == []

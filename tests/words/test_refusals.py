@@ -22,9 +22,9 @@ def refused(**arguments: object) -> InputError:
 def test_python_and_a_page_say_the_same_each_in_its_own_words() -> None:
     refusal = refused(concentration_mol_dm3=9)
     python, page = str(refusal), page_refusal(refusal)
-    assert python.startswith("concentration_mol_dm3: 9 cannot be used; allowed is a number above 0")
+    assert python.startswith("concentration_mol_dm3: 9 cannot be used. Use a number above 0")
     assert "at most 5.4 mol/dm3 (no stronger sodium chloride solution" in python
-    assert page.startswith("Concentration, mol/dm³: 9 cannot be used; allowed is a number above 0")
+    assert page.startswith("Concentration, mol/dm³: 9 cannot be used. Use a number above 0")
     assert "at most 5.4 mol/dm³ (no stronger sodium chloride solution" in page
 
 
@@ -38,7 +38,7 @@ def test_every_argument_of_a_cell_has_a_label() -> None:
 )
 def test_an_electrode_is_called_as_the_board_calls_it(names: str, label: str) -> None:
     page = page_refusal(refused(anode="grafite"), Wording(electrode_names=names))
-    assert page.startswith(f"{label}: 'grafite' cannot be used; allowed is graphite")
+    assert page.startswith(f"{label}: 'grafite' cannot be used. Use graphite")
     assert page.endswith("Did you mean 'graphite'?")
 
 
@@ -50,10 +50,20 @@ def test_why_something_is_never_offered_names_the_electrodes_as_the_board_does()
     assert "so it is no negative electrode either" in page
 
 
+def test_a_refusal_says_what_to_use_instead() -> None:
+    assert page_refusal(refused(volume_cm3=5)) == (
+        "Volume, cm³: 5 cannot be used. Use a number from 20 to 100 cm³ in a beaker."
+    )
+    both = page_refusal(refused(supply_V=6, current_A=0.1))
+    assert both.endswith(
+        ": 0.1 cannot be used. Use either a current or a supply voltage, not both."
+    )
+
+
 def test_a_pure_number_has_no_unit_to_be_named() -> None:
     with pytest.raises(InputError) as raised:
         number("balance", "heavy", unit="")
-    assert page_refusal(raised.value) == "Balance: 'heavy' cannot be used; allowed is a number."
+    assert page_refusal(raised.value) == "Balance: 'heavy' cannot be used. Use a number."
 
 
 def test_numbers_and_units_are_written_for_four_places() -> None:

@@ -121,7 +121,7 @@ class Cell:
         self.cathode = offered("cathode", cathode, electrodes(), what="electrode")
         if supply_V is not None and current_A is not None:
             raise InputError(
-                "current_A", current_A, "a current or a supply voltage, not both at once"
+                "current_A", current_A, "either a current or a supply voltage, not both"
             )
         self.supply_limit_A = number(
             "supply_limit_A", supply_limit_A, unit="A", above=0, at_most=LARGEST_CURRENT_A
@@ -193,9 +193,9 @@ class Cell:
             raise InputError(
                 "current_A",
                 self.current_A,
-                f"at most {_rounded(needs.most_A, math.floor)} A here{without}; a stronger solution or "
-                "electrodes that are nearer take more",
-                why=f"to drive it through {where} takes about {_rounded(needs.voltage_V, math.ceil)} V, "
+                f"at most {_rounded(needs.most_A, math.floor)} A here{without}. A stronger solution, or "
+                "electrodes closer together, let a larger current through",
+                why=f"{where} would need about {_rounded(needs.voltage_V, math.ceil)} V for this current, "
                 f"and no supply here gives more than {LARGEST_SUPPLY_V:g} V",
             )
 
@@ -203,7 +203,9 @@ class Cell:
         allowed, name = self.vessel.volume_cm3, self.vessel.name
         if allowed is None:
             if given is not None:
-                raise InputError("volume_cm3", given, f"None: the measures of a {name} fix it")
+                raise InputError(
+                    "volume_cm3", given, f"None: the size of a {name} fixes the volume"
+                )
             return 0.0
         if given is None:
             return allowed.usual
@@ -348,7 +350,7 @@ class Cell:
         """
         self.check_runs()
         if (minutes is None) == (stages is None):
-            raise InputError("minutes", minutes, "a time in minutes, or stages, one of the two")
+            raise InputError("minutes", minutes, "either a time in minutes or stages, not both")
         plan = [Stage(minutes)] if minutes is not None else list(stages or [])
         total = sum(stage.minutes for stage in plan)
         number("minutes", total, unit="minutes", where="in all", above=0, at_most=LONGEST_RUN_MIN)
@@ -480,8 +482,7 @@ def _refuse_precipitates(formulae: Iterable[str]) -> None:
             raise InputError(
                 "solution",
                 " and ".join(solutions()[formula].name for formula in formulae),
-                f"a mixture that stays clear: {species_name(row.text)} would fall out of this one "
-                "as soon as it is made",
+                f"a mixture that stays clear: in this one solid {species_name(row.text)} would form at once",
             )
 
 

@@ -96,7 +96,7 @@ def balanced(reactants: Sequence[str], products: Sequence[str], *, given: str) -
         raise InputError(
             "equation",
             given,
-            f"an equation with one answer; this one has several independent ones ({shown})",
+            f"an equation that balances in one way only; this one does in several ({shown})",
         )
     numbers = whole_numbers(basis[0])
     if sum(1 for n in numbers if n < 0) > sum(1 for n in numbers if n > 0):

@@ -76,7 +76,7 @@ def parse_formula(text: str) -> Formula:
     known = {row["element"] for row in data.rows("elements")}
     for element in elements:
         if element not in known:
-            raise InputError("formula", text, f"{ALLOWED}; {element} is no element of the tables")
+            raise InputError("formula", text, f"{ALLOWED}; the tables have no element {element}")
     return Formula(_spell(body, charge), MappingProxyType(dict(elements)), charge, state)
 
 
@@ -122,7 +122,9 @@ def _count(body: str, whole: str) -> Counter[str]:
         elif closing and len(stack) == 1:
             raise InputError("formula", whole, f"{ALLOWED}; a bracket is closed but not opened")
         elif digits and (not last or int(digits) == 0):
-            raise InputError("formula", whole, f"{ALLOWED}; {digits!r} counts nothing")
+            raise InputError(
+                "formula", whole, f"{ALLOWED}; {digits!r} does not follow an element or a bracket"
+            )
         last = _next_group(stack, last, element, closing, digits)
         place = token.end()
     if len(stack) > 1:

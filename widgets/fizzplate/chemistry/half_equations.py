@@ -134,7 +134,7 @@ def electrode_equation(product: str, role: str, material: str = "") -> Equation:
         if row["product"] == product and row["electrode"] == role
     ]
     if not rows:
-        raise InputError("product", product, f"something that the tables make at the {role}")
+        raise InputError("product", product, f"a product that the tables have at the {role}")
     own = [e for e in rows if material and any(s == material for _, s in e.reactants)]
     return (own or rows)[0]
 

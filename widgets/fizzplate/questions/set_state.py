@@ -137,7 +137,7 @@ def read_set(query: str) -> tuple[QuestionSet, list[str]]:
     >>> chosen.seed, chosen.count, chosen.topics
     (7, 10, ('tests',))
     >>> remarks[-1]
-    "count: 'many' was left out; allowed is a whole number from 1 to 100."
+    "count: 'many' was left out. Use a whole number from 1 to 100."
     """
     state, remarks = from_query(query, OPTIONS)
     given = state.options
@@ -152,7 +152,7 @@ def read_set(query: str) -> tuple[QuestionSet, list[str]]:
         text = given[key]
         value = _one_of(offered, text)
         if value is None:
-            remarks.append(f"{key}: {text[:30]!r} was left out; allowed is {_allowed(offered)}.")
+            remarks.append(f"{key}: {text[:30]!r} was left out. Use {_allowed(offered)}.")
         else:
             chosen = replace(chosen, **{name: value})  # type: ignore[arg-type]  # by the key's kind
     return chosen, remarks

@@ -82,7 +82,7 @@ def address(text: str) -> str:
         return str(ipaddress.ip_address(text))
     except ValueError:
         raise argparse.ArgumentTypeError(
-            f"{text!r} cannot be used; allowed is an IP address of this computer, such as "
+            f"{text!r} cannot be used. Use an IP address of this computer, such as "
             "127.0.0.1 (this computer only) or 0.0.0.0 (all its networks)"
         ) from None
 
@@ -212,5 +212,5 @@ def _whole_number(text: str, least: int, largest: int) -> int:
     if text.isdecimal() and least <= int(text) <= largest:
         return int(text)
     raise argparse.ArgumentTypeError(
-        f"{text!r} cannot be used; allowed is a whole number from {least} to {largest}"
+        f"{text!r} cannot be used. Use a whole number from {least} to {largest}"
     )

@@ -71,7 +71,7 @@ def page_refusal(refusal: InputError, wording: Wording = USUAL_WORDING) -> str:
     ...     Cell("NaCl", volume_cm3=-5)
     ... except ValueError as refusal:
     ...     page_refusal(refusal)
-    'Volume, cm³: −5 cannot be used; allowed is a number at least 20 and at most 100 cm³ in a beaker.'
+    'Volume, cm³: −5 cannot be used. Use a number from 20 to 100 cm³ in a beaker.'
     """
     board = board_slots(wording)
     # what a page names itself is written for people already

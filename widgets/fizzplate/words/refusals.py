@@ -23,18 +23,18 @@ class InputError(ValueError):
     given
         What was given.
     allowed
-        What is allowed, as the end of a sentence.
+        What is allowed: what follows "Use" in a sentence.
     nearest
         The nearest valid name, where there is one.
     why
-        Why it cannot be used, as the middle of a sentence, where what is allowed does not tell.
+        Why it cannot be used, where what is allowed does not show that; it follows a colon.
 
     Examples
     --------
     >>> print(InputError("anode", "grafite", "copper, graphite or platinum", nearest="graphite"))
-    anode: 'grafite' cannot be used; allowed is copper, graphite or platinum. Did you mean 'graphite'?
+    anode: 'grafite' cannot be used. Use copper, graphite or platinum. Did you mean 'graphite'?
     >>> print(InputError("anode", "steel", "iron or graphite", why="it gives off chromium(VI)"))
-    anode: 'steel' cannot be used: it gives off chromium(VI). Allowed is iron or graphite.
+    anode: 'steel' cannot be used: it gives off chromium(VI). Use iron or graphite.
     """
 
     def __init__(
@@ -60,7 +60,7 @@ def refusal_text(
     rendering: Rendering = Rendering.PLAIN,
     board: Mapping[str, str] = USUAL_SLOTS,
 ) -> str:
-    """Say what was refused: what was given, why, and what is allowed.
+    """Say what was given, why it is refused, and what to use instead.
 
     Parameters
     ----------
@@ -81,8 +81,8 @@ def refusal_text(
         shown = repr(given)
         shown = f"{shown[:57]}..." if len(shown) > 60 else shown
     hint = f" Did you mean {refusal.nearest!r}?" if refusal.nearest else ""
-    because = f": {why}. Allowed is" if why else "; allowed is"
-    return f"{name}: {shown} cannot be used{because} {allowed}.{hint}"
+    because = f": {why}" if why else ""
+    return f"{name}: {shown} cannot be used{because}. Use {allowed}.{hint}"
 
 
 def _filled(part: str | Sentence, board: Mapping[str, str], rendering: Rendering) -> str:
@@ -147,6 +147,16 @@ def number(
     return plain
 
 
+_LIMITS = {
+    (): "a number",
+    ("above",): "a number above {above}",
+    ("at_least",): "a number of at least {at_least}",
+    ("at_most",): "a number of at most {at_most}",
+    ("above", "at_most"): "a number above {above} and at most {at_most}",
+    ("at_least", "at_most"): "a number from {at_least} to {at_most}",
+}
+
+
 def _limits(
     unit: str,
     where: str,
@@ -155,23 +165,17 @@ def _limits(
     at_most: float | None,
     because: str,
 ) -> Sentence:
-    """Return what is allowed as the end of a sentence, the unit after the last limit."""
-    limits = [
-        (words, limit)
-        for words, limit in (("above", above), ("at least", at_least), ("at most", at_most))
+    """Say which numbers are allowed, the unit after the last limit."""
+    limits = {
+        slot: limit
+        for slot, limit in (("above", above), ("at_least", at_least), ("at_most", at_most))
         if limit is not None
-    ]
-    slots: dict[str, object] = {"where": where, "because": because}
-    parts = []
-    for words, limit in limits:
-        slot = words.replace(" ", "_")
-        slots[slot] = Quantity(limit, unit if words == limits[-1][0] else "")
-        parts.append(f"{words} {{{slot}}}")
-    template = " and ".join(parts)
-    if unit and not limits:
-        slots["unit"] = Unit(unit)
-        template = "in {unit}"
-    template = f"a number {template}" if template else "a number"
+    }
+    slots: dict[str, object] = {"where": where, "because": because, "unit": Unit(unit)}
+    for slot, limit in limits.items():
+        slots[slot] = Quantity(limit, unit if slot == next(reversed(limits)) else "")
+    template = _LIMITS[tuple(limits)]
+    template += " in {unit}" if unit and not limits else ""
     template += " {where}" if where else ""
     return Sentence(f"{template} ({{because}})" if because else template, slots)
 

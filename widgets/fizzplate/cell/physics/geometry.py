@@ -216,7 +216,8 @@ def _u_tube(vessel: Vessel, gap_m: float, area_m2: float, volume_m3: float) -> G
         raise InputError(
             "gap_cm",
             gap_m * 1e2,
-            f"a path that {volume_m3 * 1e6:g} cm3 fill in a U-tube {vessel.quantity('bore'):g} cm wide",
+            f"a shorter path: {volume_m3 * 1e6:g} cm3 do not fill this one in a U-tube "
+            f"{vessel.quantity('bore'):g} cm wide",
         )
     limb = Zone(
         steps_m=np.full(LIMB_STEPS, limb_m / LIMB_STEPS),

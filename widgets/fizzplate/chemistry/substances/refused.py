@@ -37,7 +37,7 @@ def offered(argument: str, given: object, names: Iterable[str], *, what: str) ->
     Traceback (most recent call last):
     fizzplate.words.refusals.InputError: anode: 'stainless steel' cannot be used: a steel anode may \
 hold chromium and nickel, and releases chromium(VI) and nickel ions, which cause cancer and allergy; \
-the wires can be swapped, so it is no cathode either. Allowed is iron, graphite or platinum.
+the wires can be swapped, so it is no cathode either. Use iron, graphite or platinum.
     """
     try:
         return choice(argument, given, names)

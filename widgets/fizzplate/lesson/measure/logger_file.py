@@ -193,8 +193,8 @@ def _check(times: Array, amps: Array) -> None:
     if np.trapezoid(amps, times) <= 0:
         raise InputError(
             "current",
-            "readings that are negative on the whole",
-            "a positive current (turn the sign of the meter round)",
+            "mostly negative readings",
+            "a positive current: swap the leads of the meter, or the signs in the file",
         )
 
 
@@ -207,7 +207,7 @@ def _column(names: list[str], chosen: str | None, known: tuple[str, ...], what: 
         raise InputError(
             f"column of {what}",
             ", ".join(names)[:60],
-            f"one heading such as {known[0]!r}, or one that is chosen",
+            f"one heading such as {known[0]!r}, or choose a column",
         )
     return found[0]
 

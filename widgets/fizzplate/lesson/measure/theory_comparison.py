@@ -199,7 +199,7 @@ def compare_with_theory(
     there = np.isfinite(measured) & np.isfinite(charge) & (charge > 0)
     if not there.any():
         raise InputError(
-            "table", "no group", f"at least one with current, time and {quantity.name_in()}"
+            "table", "no group", f"at least one group with current, time and {quantity.name_in()}"
         )
     theory = _theory(groups, quantity, over_water=over_water)[there]
     x, y = charge[there], measured[there]

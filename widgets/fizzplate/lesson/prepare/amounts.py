@@ -142,7 +142,7 @@ def amount(
     shown = balance_g * round(mass / balance_g)
     if shown == 0:
         raise InputError(
-            "balance_g", balance_g, f"one that shows less than the {mass:.2g} g to weigh"
+            "balance_g", balance_g, f"a finer balance: only {mass:.2g} g are to be weighed"
         )
     off_percent = 100 * (shown / mass - 1)
     if abs(off_percent) > REMARKED_PERCENT:
@@ -198,7 +198,7 @@ def _same_salt(solid: str, formula: str) -> None:
     rest = {e: given.get(e, 0) - own.get(e, 0) for e in {*own, *given}}
     water = rest.pop("O", 0)
     if rest.pop("H", 0) != 2 * water or water < 0 or any(rest.values()):
-        allowed = f"{' or '.join(solids(formula))}, or the salt with other water"
+        allowed = f"{' or '.join(solids(formula))}, or the salt with another amount of water"
         raise InputError("solid", solid, allowed)
 
 
@@ -220,7 +220,7 @@ class ClassNeeds:
     ...     ClassNeeds(15.6, 60, 10, 0.1)
     ... except InputError as refusal:
     ...     print(refusal)
-    groups: 15.6 cannot be used; allowed is a whole number from 1 to 100.
+    groups: 15.6 cannot be used. Use a whole number from 1 to 100.
     """
 
     groups: int

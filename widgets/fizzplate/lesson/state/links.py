@@ -227,7 +227,7 @@ def _read_cells(texts: list[str], said: list[str]) -> tuple[CellSetup, ...]:
 def _read_open(text: str, count: int, said: list[str]) -> int:
     if text.isascii() and text.isdigit() and int(text) < count:
         return int(text)
-    said.append(f"open: {text[:20]!r} was left out; allowed is 0 to {count - 1}.")
+    said.append(f"open: {text[:20]!r} was left out. Use a number from 0 to {count - 1}.")
     return 0
 
 
@@ -285,7 +285,7 @@ def from_file(text: str) -> tuple[tuple[CellSetup, ...], list[str]]:
     lines = [line.strip() for line in text.lstrip("\ufeff").splitlines()]
     if not lines or not lines[0].startswith(FILE_MARK):
         first = lines[0][:40] if lines else ""
-        raise InputError("file", first, f"a list saved here, which begins {FILE_MARK!r}")
+        raise InputError("file", first, f"a list that was saved here, which begins {FILE_MARK!r}")
     said: list[str] = []
     cells = _read_cells([line for line in lines[1:] if line], said)
     if not cells:

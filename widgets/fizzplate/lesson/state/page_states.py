@@ -254,7 +254,7 @@ def from_text(kind: type[State], text: str) -> tuple[State, list[str]]:
         try:
             value = _typed(hints[each.name], given[each.name])
         except TypeError:
-            left_out.append(f"{each.name}: what the browser kept of it cannot be read.")
+            left_out.append(f"{each.name}: the browser stored it in a form that cannot be read.")
         else:
             state = replace(state, **{each.name: value})
     return state, left_out
@@ -270,7 +270,7 @@ def _read_json(kind: type[CarriedState], text: str) -> dict[str, Any]:
     except (ValueError, RecursionError):
         given = None
     if not isinstance(given, dict):
-        raise InputError("page", text[:40], "what this page gave the browser to keep")
+        raise InputError("page", text[:40], "what this page stored in the browser")
     if (given.get("page"), given.get("version")) != (kind.page, VERSION):
         of = f"{given.get('page')}, version {given.get('version')}"
         raise InputError("page", of[:60], f"{kind.page}, version {VERSION}")

@@ -49,7 +49,7 @@ def well_formed(asked: Question) -> Question:
     >>> well_formed(ChoiceQuestion("", "ions", 14, "Which?", "", options=options))
     Traceback (most recent call last):
         ...
-    fizzplate.words.refusals.InputError: options: 'Cl⁻ ' cannot be used; allowed is options that differ.
+    fizzplate.words.refusals.InputError: options: 'Cl⁻ ' cannot be used. Use options that differ.
     """
     if asked.level not in LEVELS:
         raise InputError("level", asked.level, listed(map(str, LEVELS)))
@@ -79,7 +79,7 @@ def answered(asked: Question) -> Question:
     >>> answered(TextQuestion("", "", 14, "What is seen?", "", points=points, answer="a solid"))
     Traceback (most recent call last):
         ...
-    fizzplate.words.refusals.InputError: answer: 'a solid' cannot be used; allowed is an answer that \
+    fizzplate.words.refusals.InputError: answer: 'a solid' cannot be used. Use an answer that \
 earns every mark (of 1 it earns 0).
     """
     earned = asked.mark(asked.answer).earned

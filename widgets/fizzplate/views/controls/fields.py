@@ -25,7 +25,7 @@ def keyed(control: Any, key: str) -> Any:
         If the key cannot be part of a class in HTML, which a space would end.
     """
     if not re.fullmatch(r"[\w-]+", key):
-        raise ValueError(f"{key!r} cannot be a key; allowed are letters, digits, _ and -")
+        raise ValueError(f"{key!r} cannot be a key; use letters, digits, _ and -")
     control.add_class(f"{KEY}{key}")
     return control
 

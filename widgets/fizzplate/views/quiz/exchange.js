@@ -21,7 +21,7 @@ export function mountExchange(model, announce) {
     input.value = "";
     if (!file) return;
     if (file.size > LARGEST_BYTES) {
-      announce(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; allowed are files up to 5 MB.`, { ofFile: true });
+      announce(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; use a file of at most 5 MB.`, { ofFile: true });
       return;
     }
     chosen = { name: file.name, content: await file.arrayBuffer() };

@@ -101,7 +101,7 @@ def read_extra_data(text: str) -> ExtraData:
     >>> read_extra_data("[]")
     Traceback (most recent call last):
         ...
-    fizzplate.words.refusals.InputError: Fizz & Plate's own data: '[]' cannot be used; allowed is \
+    fizzplate.words.refusals.InputError: Fizz & Plate's own data: '[]' cannot be used. Use \
 the data of version 1, unchanged.
     """
     try:

@@ -58,8 +58,8 @@ class Package:
     >>> Package(b"topic,level")
     Traceback (most recent call last):
         ...
-    fizzplate.words.refusals.InputError: package: 'a file that is not a zip file' cannot be used; \
-allowed is a QTI 3.0 package: a zip file with imsmanifest.xml in it.
+    fizzplate.words.refusals.InputError: package: 'a file that is not a zip file' cannot be used. \
+Use a QTI 3.0 package: a zip file with imsmanifest.xml in it.
     """
 
     def __init__(self, packed: bytes) -> None:

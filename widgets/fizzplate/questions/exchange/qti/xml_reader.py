@@ -43,7 +43,7 @@ def read_xml(content: bytes, name: str) -> Element:
     Traceback (most recent call last):
         ...
     fizzplate.questions.exchange.qti.xml_reader.UnreadableError: items/q001.xml: 'mismatched tag: \
-line 1, column 8' cannot be used; allowed is well-formed XML.
+line 1, column 8' cannot be used. Use well-formed XML.
     """
     try:
         top: Element = fromstring(content, forbid_dtd=True)
