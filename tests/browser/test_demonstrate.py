@@ -73,7 +73,7 @@ def test_a_link_shows_its_own_cell_from_the_first_moment(visit):
     seen = visit("?cells=CuSO4")
     assert "copper" in seen.side_card("Cathode").inner_text()  # without waiting for it
     seen.page.wait_for_url("**v=1**")
-    assert not [message for message in seen.sent if '"opened"' in message]
+    assert not [message for message in seen.sent if '"link_query"' in message]
 
 
 def test_the_side_card_follows_the_ruler(visit):

@@ -213,9 +213,9 @@ def test_the_class_link_is_passed_on_and_the_page_taken_away(open_at, stand_in_s
 
 @pytest.mark.parametrize("made", [Demonstrate, Explore, Measure, Revise, Prepare])
 def test_every_page_offers_the_same_and_the_page_to_take_away_only_with_a_maker(made):
-    assert made().address.opens.startswith(f"It opens {made.__name__} ")
-    assert not made().address.takes
-    assert made(take_away=str.upper).address.takes
+    assert made().address.link_description.startswith(f"It opens {made.__name__} ")
+    assert not made().address.can_take_away
+    assert made(take_away=str.upper).address.can_take_away
 
 
 def test_an_error_in_the_making_is_said_and_not_swallowed():

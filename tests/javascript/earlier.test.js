@@ -6,7 +6,7 @@ import { readFileSync } from "node:fs";
 import { beforeEach, test } from "node:test";
 
 import { loader } from "./loader.js";
-import { happen, keeping, newPage } from "./page.js";
+import { happen, keeping, made, newPage } from "./page.js";
 import { USUAL_SLOTS } from "./record.js";
 
 // what the tests know of the page's modules
@@ -91,6 +91,18 @@ test("what a class predicted, saw and wrote stands in the results table again", 
   assert.equal(field("Observed, anode").value, "bubbles");
   assert.equal(field("Half-equation, cathode").value, "Cu2+ + 2e- -> Cu");
   assert.match(body.textContent, /✓/, "what was checked is checked");
+});
+
+test("a run of which an earlier version still asked the class has no row in the results table", () => {
+  const { CuSO4 } = KEPT["fizzplate.class.1"];
+  for (const [told, rows] of [[false, 0], [true, 1], [undefined, 1]]) {
+    localStorage.setItem("fizzplate.class.1", JSON.stringify({ CuSO4: { ...CuSO4, told } }));
+    const node = made(body, "div");
+    const table = mountResultsTable(node, openStore(), SPECIES, () => {});
+    table.nameElectrodes(USUAL_SLOTS);
+    table.opened();
+    assert.equal(node.querySelectorAll('[aria-label="Predicted, cathode, CuSO₄"]').length, rows, `told: ${told}`);
+  }
 });
 
 test("answers to a set that the browser kept are there again", () => {

@@ -107,9 +107,9 @@ test("a new visit takes nothing up; a page that lost its program does, without a
 
 test("what a class said outlasts a reload, is cleared by one press and brought back by another", () => {
   openStore().change("NaCl", { seen: "bubbles" });
-  openStore().change("NaCl", { told: true });
+  openStore().change("NaCl", { revealsProducts: true });
   const store = openStore();
-  assert.deepEqual(store.of("NaCl"), { seen: "bubbles", told: true });
+  assert.deepEqual(store.of("NaCl"), { seen: "bubbles", revealsProducts: true });
   assert.deepEqual(store.of("constructor"), {});
   const was = store.clear();
   assert.deepEqual(store.keys(), []);
@@ -129,8 +129,8 @@ test("where a browser keeps nothing, or something else, a lesson still goes on",
   };
   const store = openStore();
   store.change("NaCl", { seen: "bubbles" });
-  store.change("NaCl", { told: true });
-  assert.deepEqual(store.of("NaCl"), { seen: "bubbles", told: true });
+  store.change("NaCl", { revealsProducts: true });
+  assert.deepEqual(store.of("NaCl"), { seen: "bubbles", revealsProducts: true });
 });
 
 test("a table copied from a spreadsheet, or saved as text, comes in cell by cell", () => {

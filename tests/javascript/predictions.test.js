@@ -122,7 +122,7 @@ test("a conclusion as long as its field allows is kept whole, and one of one's o
   happen(Object.assign(first.field, { value: long }), "input");
   assert.match(first.el.textContent, /No more than \d+ characters are kept\./);
   first.answer();
-  assert.deepEqual(first.sent, ["asked"]);
+  assert.deepEqual(first.sent, ["answer_request"]);
   const later = inquiry();
   assert.equal(later.field.value, long);
   assert.match(later.el.textContent, /1 of 1 investigations concluded/);

@@ -41,7 +41,7 @@ def scene_works(models):
     """Say whether a bench has its module, what is in the cell and all arrays of its run."""
     return any(
         len(state.get("_esm", "")) > 0
-        and state.get("shown", 0) > 0
+        and state.get("show_count", 0) > 0
         and len(state.get("samples") or b"") == bytes_of(state.get("header") or {}) > 0
         and bool(state.get("lesson"))
         for state in models.values()
@@ -201,7 +201,7 @@ class Learner:
     @property
     def shown(self):
         """How many cells the bench has shown."""
-        return max((state.get("shown", 0) for state in self.models.values()), default=0)
+        return max((state.get("show_count", 0) for state in self.models.values()), default=0)
 
     async def loss(self):
         """Wait until the page could know that its kernel or its server has gone; give the seconds."""

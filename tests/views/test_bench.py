@@ -43,9 +43,11 @@ def test_below_the_voltage_that_is_needed_nothing_much_is_said_to_happen(bench):
 def test_a_run_crosses_in_one_message_of_its_own(bench):
     run = Cell("NaCl").run(minutes=2, samples=11)
     seen = []
-    bench.observe(lambda change: seen.append(change["name"]), names=["shown", "samples", "header"])
+    bench.observe(
+        lambda change: seen.append(change["name"]), names=["show_count", "samples", "header"]
+    )
     bench.show(run)
-    assert seen.count("shown") == 1
+    assert seen.count("show_count") == 1
 
 
 def test_units_are_written_as_print_does(bench):

@@ -121,10 +121,10 @@ def explore():
     page.open_query(f"?cells={CELLS[0]};{CELLS[1]}&{BOARD}")
     for each in page.shown:
         each.switch()
-        each.bench.told = True
+        each.bench.reveals_products = True
     inquiry = next(each for each in parts_of(page.widget) if isinstance(each, Inquiry))
     for each in inquiry.items:
-        inquiry.asked = {"name": each["name"], "at": 1}
+        inquiry.answer_request = {"name": each["name"], "at": 1}
     page.sweep_panel.draw()
     yield page
 

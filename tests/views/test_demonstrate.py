@@ -52,7 +52,7 @@ def test_each_solution_of_the_class_gives_its_products(page, name, cathode, anod
 
 def test_a_cell_is_named_once_it_is_shown(page):
     told = []
-    page.bench.observe(lambda _: told.append("the cell"), names="shown")
+    page.bench.observe(lambda _: told.append("the cell"), names="show_count")
     page.run_controller.setup_bar.bar.children[0].observe(
         lambda change: told.append(change["new"]), names="description"
     )
@@ -71,10 +71,10 @@ def test_the_switch_opens_again(page):
 
 def test_the_same_run_twice_is_shown_twice(page):
     press(page, "Switch on")
-    first = page.bench.shown
+    first = page.bench.show_count
     press(page, "Switch off")
     press(page, "Switch on")
-    assert page.bench.shown == first + 2
+    assert page.bench.show_count == first + 2
 
 
 def test_another_solution_is_shown_at_rest(page):
@@ -85,11 +85,11 @@ def test_another_solution_is_shown_at_rest(page):
 
 
 def test_a_wrong_value_keeps_the_last_picture(page):
-    shown = page.bench.shown
+    shown = page.bench.show_count
     field = page.setup_bar._controls["concentration_mol_dm3"]  # as a person types
     field.value = "none"
     press(page, "Switch on")
-    assert page.bench.shown == shown
+    assert page.bench.show_count == shown
     field.value = "0.4"
     press(page, "Switch on")
     assert page.run.cell.concentration_mol_dm3 == 0.4
@@ -111,10 +111,10 @@ def test_a_cell_that_the_model_cannot_follow_is_said_so_and_the_picture_stays(pa
     def stuck(*_given, **_options):
         raise StuckError("no step could be solved")
 
-    shown = page.bench.shown
+    shown = page.bench.show_count
     monkeypatch.setattr(Prefetch, "result", stuck)
     press(page, "Switch on")
-    assert page.bench.shown == shown
+    assert page.bench.show_count == shown
     assert page.run is None
     said = [getattr(part, "value", "") for part in page.widget.children]
     assert any("could not follow this cell" in str(value) for value in said)

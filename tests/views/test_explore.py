@@ -45,9 +45,9 @@ def test_two_cells_are_compared_when_both_have_run_and_may_be_told_of(page):
     assert "Switch both on" in said(page.widget)
     page.second.switch()
     assert "compare what you saw" in said(page.widget)
-    page.first.bench.told = True
+    page.first.bench.reveals_products = True
     assert "compare what you saw" in said(page.widget)
-    page.second.bench.told = True
+    page.second.bench.reveals_products = True
     assert "What differs" in said(page.widget)
     assert "Current, mA, both cells" in said(page.widget)
     assert "Metal on the cathode, mg, both cells" not in said(page.widget)  # there is none
@@ -62,7 +62,7 @@ def test_a_sweep_is_drawn_once_it_may_be_told_and_goes_when_the_class_is_asked(p
     assert "then this can be drawn" in said(page.widget)
     assert FOUND.says not in said(page.widget)
     page.first.switch()
-    page.first.bench.told = True
+    page.first.bench.reveals_products = True
     press(page, "Draw it")
     assert FOUND.says in said(page.widget)
     page.first.switch()

@@ -36,7 +36,7 @@ def test_it_opens_as_if_it_had_been_told_later(served, page):
     told_later.open_query(f"?{LINKS[page]}")
     served(LINKS[page])
     at_once = page()
-    assert at_once.address.heard == f"?{LINKS[page]}"
+    assert at_once.address.applied_query == f"?{LINKS[page]}"
     assert at_once.address.query == told_later.address.query
     assert at_once.address.notices == told_later.address.notices
     assert at_once.address.query != page_without_a_link(served, page).address.query
@@ -49,14 +49,14 @@ def page_without_a_link(served, page):
 
 def test_what_opens_the_door_is_no_part_of_it(served):
     served("key=abc&cells=NaCl&token=def")
-    assert Demonstrate().address.heard == "?cells=NaCl"
+    assert Demonstrate().address.applied_query == "?cells=NaCl"
     served("key=abc")
-    assert Demonstrate().address.heard == ""
+    assert Demonstrate().address.applied_query == ""
 
 
 def test_a_program_that_serves_no_page_has_no_link(served):
     served("cells=NaCl", software="")
-    assert Demonstrate().address.heard == ""
+    assert Demonstrate().address.applied_query == ""
 
 
 def test_what_cannot_be_read_is_said(served):

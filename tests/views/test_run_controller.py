@@ -55,7 +55,7 @@ def test_the_last_runs_come_back_as_they_were_left_and_older_ones_are_run_again(
 def test_the_next_class_finds_nothing_of_the_last_one(run_controller):
     run_controller.switch()
     assert run_controller.runs
-    run_controller.bench.emptied = 1
+    run_controller.bench.reset_time_ms = 1
     assert not run_controller.runs
     assert not run_controller.is_on
     assert not run_controller.bench.lesson["on"]
@@ -90,11 +90,11 @@ def test_what_was_said_of_another_cell_is_taken_back(run_controller, monkeypatch
 
 def test_a_class_that_is_asked_is_told_only_after_its_own_run(run_controller):
     assert not run_controller.may_reveal
-    run_controller.bench.told = True  # of a run that is not shown any more
+    run_controller.bench.reveals_products = True  # of a run that is not shown any more
     assert not run_controller.may_reveal
     run_controller.switch()
     assert not run_controller.may_reveal
-    run_controller.bench.told = True
+    run_controller.bench.reveals_products = True
     assert run_controller.may_reveal
 
 

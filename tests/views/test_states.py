@@ -277,14 +277,14 @@ def test_a_drawn_sweep_of_a_class_that_is_asked_waits_until_the_class_has_been_t
     page = Explore()
     page.open_query("?cells=NaCl,min=0.2")
     page.first.switch()
-    page.first.bench.told = True
+    page.first.bench.reveals_products = True
     page.sweep_panel.draw()
     fresh = Explore()
     fresh.take_up(page.address.carried, {})
     assert fresh.first.is_on
     assert "<svg" not in said(fresh.sweep_panel.widget)
     assert fresh.state == page.state  # a second reload would bring it back too
-    fresh.first.bench.told = True  # as its browser says
+    fresh.first.bench.reveals_products = True  # as its browser says
     assert "<svg" in said(fresh.sweep_panel.widget)
 
 

@@ -55,7 +55,7 @@ def told(chosen: QuestionSet, cells: Container[str]) -> dict[str, Any]:
             "turn": 1,
             "minutes": chosen.minutes,
             "watch": "",
-            "watching": 0,
+            "watch_count": 0,
         },
         "alike": alike,
     }

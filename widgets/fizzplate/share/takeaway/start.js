@@ -47,7 +47,7 @@ function mountCell(render, plain, blocks, species) {
   const { cells } = plain;
   const page = partOf("cell");
   const opened = /** @type {(Promise<Record<string, () => any>[]>|undefined)[]} */ ([]);
-  const model = createModel({ shown: 0, place: "", species, charts: [] });
+  const model = createModel({ show_count: 0, place: "", species, charts: [] });
   let [at, variant, on] = [plain.open, cells[plain.open].own, false];
   const last = cells.map(({ own }) => ({ variant: own, on: false })); // how each cell was left
   const run = /** @type {Set<number>} */ (new Set()); // cells that were switched on
@@ -78,10 +78,10 @@ function mountCell(render, plain, blocks, species) {
     const runs = await (opened[at] ??= openRuns(blocks[at]));
     if (turn !== asked) return; // another was asked for meanwhile
     const told = runs[variant][on ? "on" : "rest"]();
-    model.tell({ ...told, lesson: { ...told.lesson, again }, shown: model.get("shown") + 1 }, "shown");
+    model.tell({ ...told, lesson: { ...told.lesson, again }, show_count: model.get("show_count") + 1 }, "show_count");
     bar.wait(false);
   }
-  model.on("change:emptied", () => {
+  model.on("change:reset_time_ms", () => {
     // a new class: nothing has been run
     run.clear();
     last.forEach((each) => (each.on = false));
@@ -116,7 +116,7 @@ function mountQuestions(render, { state, alike }, watch) {
     const key = model.get("watch");
     if (!key) return;
     watch(key);
-    model.tell({ watch: "", watching: model.get("watching") + 1 }, "watching");
+    model.tell({ watch: "", watch_count: model.get("watch_count") + 1 }, "watch_count");
   });
   render({ model, el: hostIn(partOf("questions"), "fp-quiz-host") });
 }

@@ -38,7 +38,7 @@ export function renderBench({ model, el }) {
   /** Every cell of the page begins anew: its program forgets what was run, and the cell rests. */
   const begin = () => document.dispatchEvent(new Event(NEW_CLASS));
   const beginHere = () => {
-    model.set("emptied", Date.now());
+    model.set("reset_time_ms", Date.now());
     model.save_changes();
   };
   document.addEventListener(NEW_CLASS, beginHere);
@@ -52,7 +52,7 @@ export function renderBench({ model, el }) {
   function show() {
     shown?.destroy();
     shown = null;
-    if (!model.get("shown")) return;
+    if (!model.get("show_count")) return;
     shown = mountRun(layout, model, {
       reducedMotion: reducedMotion.matches,
       narrow: () => isNarrow,
@@ -84,13 +84,13 @@ export function renderBench({ model, el }) {
   });
   width.observe(layout.root);
   const plot = () => shown?.plot();
-  model.on("change:shown", show);
+  model.on("change:show_count", show);
   model.on("change:busy", showBusy);
   model.on("change:charts", plot);
   reducedMotion.addEventListener("change", showAgain);
   show();
   return () => {
-    model.off("change:shown", show);
+    model.off("change:show_count", show);
     model.off("change:busy", showBusy);
     model.off("change:charts", plot);
     reducedMotion.removeEventListener("change", showAgain);

@@ -80,7 +80,7 @@ export function mountRun(layout, model, { reducedMotion, narrow, chosen, playhea
       for (const each of [words, lifted, scene]) each.reveal();
       plot();
       if (!lesson.asking) return;
-      model.set("told", true);
+      model.set("reveals_products", true);
       model.save_changes();
     },
   }, () => ruler.uncover());

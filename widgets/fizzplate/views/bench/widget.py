@@ -126,18 +126,20 @@ class Bench(Widget):
         help="Drawings with the box of their axes."
     ).tag(sync=True)
     species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
-    shown = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(sync=True)
+    show_count = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(
+        sync=True
+    )
 
     busy = traitlets.Bool(help="Whether another cell or run is awaited: what is shown is old.").tag(
         sync=True
     )
     place = traitlets.Unicode(help="Which of a page's benches it is, in words.").tag(sync=True)
-    told = traitlets.Bool(
+    reveals_products = traitlets.Bool(
         False, help="Whether a class that is asked has been told what forms in this run."
     ).tag(sync=True)
-    emptied = traitlets.Int(
-        0, help="When the page last forgot what a class had said, in milliseconds."
-    ).tag(sync=True)
+    reset_time_ms = traitlets.Int(0, help="When the page last forgot what a class had said.").tag(
+        sync=True
+    )
 
     def __init__(self, place: str = "") -> None:
         super().__init__(style=style_text(), place=place, species=plain_species())
@@ -167,6 +169,6 @@ class Bench(Widget):
             for name, value in parts.items():
                 setattr(self, name, value)
             self.charts = []
-            self.told = False  # the page knows what its class has been told already
+            self.reveals_products = False  # the page knows what its class has been told already
             self.busy = False
-            self.shown += 1
+            self.show_count += 1

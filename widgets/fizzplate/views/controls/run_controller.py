@@ -71,8 +71,8 @@ class RunController:
         self._prefetch = Prefetch()
         self.bench = Bench(place)
         self.bench.add_class("fp-bench-host")
-        self.bench.observe(lambda _: self._on_new_class(), names="emptied")
-        self.bench.observe(lambda _: self._changed(), names="told")
+        self.bench.observe(lambda _: self._on_new_class(), names="reset_time_ms")
+        self.bench.observe(lambda _: self._changed(), names="reveals_products")
         self.setup_bar = SetupBar(self.rest, start, key=key, full=full)
         self.setup_bar.word(board.wording)
         self.switch_button = widgets.Button(description="Switch on")
@@ -95,7 +95,7 @@ class RunController:
     @property
     def may_reveal(self) -> bool:
         """Whether the page may name what forms in the cell: the class is not asked, or has been told."""
-        return not self._board.asking or (self.is_on and self.bench.told)
+        return not self._board.asking or (self.is_on and self.bench.reveals_products)
 
     def switch(self) -> None:
         """Close the switch and run what is set up, or open it again."""

@@ -32,8 +32,10 @@ class Inquiry(Widget):
     render = "renderInquiry"
 
     items: traitlets.List[dict[str, str]] = traitlets.List(help="What is asked.").tag(sync=True)
-    wanted = traitlets.Dict(help="Which one is to be set up, and when it was asked.").tag(sync=True)
-    asked = traitlets.Dict(help="Which answer is asked for, and when.").tag(sync=True)
+    setup_request = traitlets.Dict(help="Which one is to be set up, and when it was asked.").tag(
+        sync=True
+    )
+    answer_request = traitlets.Dict(help="Which answer is asked for, and when.").tag(sync=True)
     answers: traitlets.Dict[str, str] = traitlets.Dict(help="Model answers by name.").tag(sync=True)
 
     def __init__(
@@ -44,15 +46,15 @@ class Inquiry(Widget):
         self._wording = wording or Wording()
         super().__init__(items=self._items())
 
-        def on_wanted(change: dict[str, Any]) -> None:
+        def on_setup_request(change: dict[str, Any]) -> None:
             chosen = self._known.get(str(change["new"].get("name")))
             if chosen is not None:
                 set_up(chosen)
 
-        self.observe(on_wanted, names="wanted")
-        self.observe(self._on_asked, names="asked")
+        self.observe(on_setup_request, names="setup_request")
+        self.observe(self._on_answer_request, names="answer_request")
 
-    def _on_asked(self, change: dict[str, Any]) -> None:
+    def _on_answer_request(self, change: dict[str, Any]) -> None:
         chosen = self._known.get(str(change["new"].get("name")))
         if chosen is not None:
             self._answers[chosen.name] = chosen.answer_template()

@@ -51,7 +51,7 @@ export function renderInquiry({ model, el }) {
     });
   }
   const now = () => items[choice.selectedIndex];
-  const ask = (trait) => () => {
+  const request = (trait) => () => {
     model.set(trait, { name: now().name, at: Date.now() });
     model.save_changes();
   };
@@ -94,10 +94,10 @@ export function renderInquiry({ model, el }) {
     if (model.get("answers")[answered]) shown();
     else {
       answer.textContent = "Calculating …";
-      ask("asked")();
+      request("answer_request")();
     }
   });
-  row.append(pressable("Set it up", ask("wanted")), compare, pressable("Clear my progress", () => {
+  row.append(pressable("Set it up", request("setup_request")), compare, pressable("Clear my progress", () => {
     if (!confirm("Forget all conclusions?")) return;
     kept = {};
     keep();

@@ -26,7 +26,9 @@ class Demonstrate(Page[DemonstrateState]):
     """
 
     name = "Demonstrate"
-    opens = "It opens Demonstrate with this list of solutions and the one that is in the cell."
+    link_description = (
+        "It opens Demonstrate with this list of solutions and the one that is in the cell."
+    )
     state_type = DemonstrateState
     asks = True
     has_list = True

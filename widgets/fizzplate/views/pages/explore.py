@@ -39,7 +39,7 @@ class Explore(Page[ExploreState]):
     """
 
     name = "Explore"
-    opens = "It opens Explore with what is in the cell, or in both."
+    link_description = "It opens Explore with what is in the cell, or in both."
     state_type = ExploreState
     asks = True
 

@@ -49,7 +49,9 @@ class Measure(Page[MeasureState]):
     """
 
     name = "Measure"
-    opens = "It opens Measure with these settings. The class's numbers stay in this browser."
+    link_description = (
+        "It opens Measure with these settings. The class's numbers stay in this browser."
+    )
     state_type = MeasureState
     classes = ("fp-page", "fp-column-page", "fp-measure")
 

@@ -54,7 +54,7 @@ class Page(ABC, Generic[State]):
     """
 
     name: ClassVar[str]
-    opens: ClassVar[str]
+    link_description: ClassVar[str]
     state_type: ClassVar[type[Any]]
     asks: ClassVar[bool] = False
     has_list: ClassVar[bool] = False
@@ -66,7 +66,7 @@ class Page(ABC, Generic[State]):
         self.address = Address(
             self.open_query,
             self.open_file if self.has_list else None,
-            opens=self.opens,
+            link_description=self.link_description,
             take_away=take_away,
             take_up=self.take_up,
         )

@@ -62,7 +62,7 @@ class Prepare(Page[PrepareState]):
     """
 
     name = "Prepare"
-    opens = (
+    link_description = (
         "It opens Prepare with this list of solutions; the numbers of the lesson are typed there."
     )
     state_type = PrepareState

@@ -51,7 +51,7 @@ class Revise(Page[ReviseState]):
     """
 
     name = "Revise"
-    opens = "It opens Revise with the questions of this set."
+    link_description = "It opens Revise with the questions of this set."
     state_type = ReviseState
     classes = ("fp-page", "fp-column-page", "fp-revise")
 
@@ -83,7 +83,7 @@ class Revise(Page[ReviseState]):
                 *self.papers_panel.parts,
             ],
         )
-        self.quiz.linked = self.start()
+        self.quiz.link_is_open = self.start()
 
     @property
     def printing(self) -> Printing:
@@ -194,7 +194,7 @@ class Revise(Page[ReviseState]):
         self.quiz.ask(questions, f"{OPENED} {crc32(content):x}", wording=self.board.wording)
         self.questions = questions
         self._opened = self._from_file = True
-        self.address.opens = OPENS_FILE
+        self.address.link_description = OPENS_FILE
         self.papers_panel.clear()
         self.record()
         count = "1 question is" if len(questions) == 1 else f"{len(questions)} questions are"
@@ -217,7 +217,7 @@ class Revise(Page[ReviseState]):
             self.questions = []
         self._opened = True
         self.set_controls.name(self.question_set, self.question_set.count)
-        self.address.opens = OPENS_FILE
+        self.address.link_description = OPENS_FILE
 
     def _on_change(self) -> None:
         try:
@@ -242,7 +242,7 @@ class Revise(Page[ReviseState]):
             return
         self._opened = self._from_file = False
         self.set_controls.name(self.question_set, len(self.questions))
-        self.address.opens = self.opens
+        self.address.link_description = self.link_description
         self.quiz.ask(
             self.questions,
             write_set(self.question_set),

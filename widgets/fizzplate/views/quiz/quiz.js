@@ -258,12 +258,12 @@ export function renderQuiz({ model, el }) {
   }
   model.on("change:busy", showBusy);
   model.on("change:turn", changedSet);
-  model.on("change:watching", watched);
+  model.on("change:watch_count", watched);
   model.on("msg:custom", received);
   const state = stateOf(location.search);
   const reopens = ownsPage && new URLSearchParams(state).get("set") === OPENED_SET;
   const opened = reopens ? openedSet() : null;
-  const awaited = ownsPage && state && !model.get("linked") && state !== `?${model.get("name")}`;
+  const awaited = ownsPage && state && !model.get("link_is_open") && state !== `?${model.get("name")}`;
   if (opened) {
     ask(opened.name, opened.questions);
     exchange.reopen();
@@ -273,7 +273,7 @@ export function renderQuiz({ model, el }) {
   return () => {
     model.off("change:busy", showBusy);
     model.off("change:turn", changedSet);
-    model.off("change:watching", watched);
+    model.off("change:watch_count", watched);
     model.off("msg:custom", received);
     timer?.destroy();
     for (const part of [exchange, remote, room]) part.destroy();

@@ -46,11 +46,11 @@ class Quiz(Widget):
     name = traitlets.Unicode(help="Under which the answers are kept.").tag(sync=True)
     manner = traitlets.Unicode("practice", help="practice, clock or board.").tag(sync=True)
     turn = traitlets.Int(0, help="Counts the sets; a change begins one.").tag(sync=True)
-    linked = traitlets.Bool(help="Whether the page's link has been followed.").tag(sync=True)
+    link_is_open = traitlets.Bool(help="Whether the page's link has been followed.").tag(sync=True)
     busy = traitlets.Bool(help="Whether another set is being made.").tag(sync=True)
     minutes = traitlets.Int(15, help="Of the clock.").tag(sync=True)
     watch = traitlets.Unicode(help="Cells that the learner wants to watch.").tag(sync=True)
-    watching = traitlets.Int(0, help="Counts the cells that were shown.").tag(sync=True)
+    watch_count = traitlets.Int(0, help="Counts the cells that were shown.").tag(sync=True)
 
     def __init__(
         self,
@@ -96,7 +96,7 @@ class Quiz(Widget):
         """Let the page know that the cell to watch is shown."""
         with self.hold_sync():
             self.watch = ""
-            self.watching += 1
+            self.watch_count += 1
 
     def say(self, sentence: str) -> None:
         """Show a sentence beside the questions."""

@@ -19,7 +19,7 @@ export function mountClassroom(layout, lesson, scene, slots, { store, table, tab
   const hasRow = key && classroom.row?.cathode;
   if (hasRow) {
     const [cathode, anode] = classroom.ask;
-    const fresh = lesson.again ? {} : { "cathode:shown": false, "anode:shown": false, told: false };
+    const fresh = lesson.again ? {} : { "cathode:shown": false, "anode:shown": false, revealsProducts: false };
     store.change(key, {
       ...fresh,
       label: lesson.label,
@@ -51,7 +51,7 @@ export function mountClassroom(layout, lesson, scene, slots, { store, table, tab
       hold.release();
       explain = mountExplain(layout.explain, classroom.steps, scene, lesson.step);
       testing.reveal();
-      if (hasRow) store.change(key, { told: true });
+      if (hasRow) store.change(key, { revealsProducts: true });
       table.hold(false);
       revealing.all();
     },

@@ -142,8 +142,10 @@ export function mountResultsTable(node, store, species, begin) {
   let held = false; // while the class is asked: the table names what forms
   let emptied = /** @type {Record<string, import("../../kit/store.js").Entry>|null} */ (null);
   let columns = /** @type {Column[]} */ ([]); // until a cell is shown and the board's names are known
-  // a run of which the class is still asked has no row: another cell's table would tell it; older pages kept no such word
-  const keys = () => store.keys().filter((key) => store.of(key).row?.cathode && store.of(key).told !== false);
+  // a run of which the class is still asked has no row: another cell's table would tell it
+  // (pages of an earlier version kept that as `told`, and still earlier ones not at all)
+  const isRow = ({ row, revealsProducts, told }) => row?.cathode && (revealsProducts ?? told) !== false;
+  const keys = () => store.keys().filter((key) => isRow(store.of(key)));
 
   function setAll(state) {
     for (const key of keys()) {

@@ -7,7 +7,7 @@ What a reload or a lost program must bring back travels like this:
     not read it: it keeps it in ``sessionStorage``, a place for each page and tab, and gives it back
     as it is.
 ``{"take_up": text, "typed": {key: text}}`` (message, browser to Python)
-    Sent once, after a reload or a lost program, behind ``opened`` if that is set too. ``take_up``
+    Sent once, after a reload or a lost program, behind ``link_query`` if that is set too. ``take_up``
     is ``carried`` as it was kept. ``typed`` is what the text fields held when the page went, sent
     or not, each by its control's key. The control's element has the class ``fp-key-KEY`` (letters,
     digits, ``-`` and ``_``; its field is the ``input`` or ``textarea`` inside). Python applies the
@@ -37,7 +37,7 @@ from fizzplate.views.web.address.codes import TooLongError, code_of
 from fizzplate.views.web.widget import Widget
 
 __all__ = [
-    "DOORS",
+    "ACCESS_PARAMETERS",
     "NOT_MADE",
     "TAKEN_AWAY",
     "Address",
@@ -51,8 +51,8 @@ if TYPE_CHECKING:
 
 TAKEN_AWAY = "fizzplate.html"
 NOT_MADE = "The page could not be made."
-#: what opens a server's door, which is no part of what a page shows
-DOORS = {"key", "token"}
+#: what lets a reader in at a server, which is no part of what a page shows
+ACCESS_PARAMETERS = {"key", "token"}
 
 
 @cache
@@ -65,12 +65,12 @@ def _class_link() -> str:
     return os.environ.get("FIZZPLATE_CLASS_LINK", "")
 
 
-def _told_query() -> str:
+def _requested_query() -> str:
     """Return what the page's address says, if whoever serves the page told its program: Voila does."""
     if not os.environ.get("SERVER_SOFTWARE", "").startswith("voila"):
         return ""
     parts = os.environ.get("QUERY_STRING", "").split("&")
-    state = [part for part in parts if part and part.partition("=")[0] not in DOORS]
+    state = [part for part in parts if part and part.partition("=")[0] not in ACCESS_PARAMETERS]
     return f"?{'&'.join(state)}" if state else ""
 
 
@@ -79,11 +79,11 @@ class Address(Widget):
 
     Parameters
     ----------
-    opened
-        Called with the query that the page was opened with.
-    loaded
-        Called with the text of a list that was opened; without it the page has no list to save or open.
-    opens
+    on_query
+        Called with the query of a link, when the page is opened or set to it.
+    on_list
+        Called with the text of a list that the reader opens; without it the page has no list to save or open.
+    link_description
         What the page's link opens, as a sentence.
     take_away
         Called with the query of the page as it is; gives a page to take away, as HTML. Without it the
@@ -96,48 +96,50 @@ class Address(Widget):
     module = "web/address/address.js"
     render = "renderAddress"
 
-    opened = traitlets.Unicode(help="The query that the page was opened with.").tag(sync=True)
-    heard = traitlets.Unicode(help="The query that the page has been set to.").tag(sync=True)
+    link_query = traitlets.Unicode(help="The query that the page was opened with.").tag(sync=True)
+    applied_query = traitlets.Unicode(help="The query that the page has been set to.").tag(
+        sync=True
+    )
     query = traitlets.Unicode(help="The query of the page as it is.").tag(sync=True)
     file = traitlets.Unicode(help="The list as a file.").tag(sync=True)
-    lists = traitlets.Bool(help="Whether the page has a list to save and open.").tag(sync=True)
-    loaded = traitlets.Dict(help="A list that was opened, and when.").tag(sync=True)
+    has_list = traitlets.Bool(help="Whether the page has a list to save and open.").tag(sync=True)
+    uploaded_file = traitlets.Dict(help="A list that the reader opened, and when.").tag(sync=True)
     notices: traitlets.List[str] = traitlets.List(help="What was left out.").tag(sync=True)
-    opens = traitlets.Unicode(help="What the link opens, as a sentence.").tag(sync=True)
+    link_description = traitlets.Unicode(help="What the link opens, as a sentence.").tag(sync=True)
     class_link = traitlets.Unicode(help="The address that others reach.").tag(sync=True)
-    takes = traitlets.Bool(help="Whether the page can be taken away.").tag(sync=True)
+    can_take_away = traitlets.Bool(help="Whether the page can be taken away.").tag(sync=True)
     carried = traitlets.Unicode(help="The page's state, for the browser to keep.").tag(sync=True)
 
     def __init__(
         self,
-        opened: Callable[[str], None],
-        loaded: Callable[[str], None] | None = None,
+        on_query: Callable[[str], None],
+        on_list: Callable[[str], None] | None = None,
         *,
-        opens: str = "",
+        link_description: str = "",
         take_away: Callable[[str], str] | None = None,
         take_up: Callable[[str, Mapping[str, str]], None] | None = None,
     ) -> None:
         super().__init__(
             style=_look(),
-            lists=loaded is not None,
-            opens=opens,
+            has_list=on_list is not None,
+            link_description=link_description,
             class_link=_class_link(),
-            takes=take_away is not None,
+            can_take_away=take_away is not None,
         )
-        self._opened, self._take_away, self._take_up = opened, take_away, take_up
+        self._on_query, self._take_away, self._take_up = on_query, take_away, take_up
 
-        def on_loaded(change: dict[str, Any]) -> None:
-            if loaded is not None:
+        def on_uploaded_file(change: dict[str, Any]) -> None:
+            if on_list is not None:
                 self.notices = []  # what is said of this list is news, if it is the same again
-                loaded(str(change["new"].get("text", "")))
+                on_list(str(change["new"].get("text", "")))
 
-        self.observe(lambda change: self._follow(change["new"]), names="opened")
-        self.observe(on_loaded, names="loaded")
+        self.observe(lambda change: self._follow(change["new"]), names="link_query")
+        self.observe(on_uploaded_file, names="uploaded_file")
         self.on_msg(self._on_message)
 
     def open_at_once(self) -> bool:
         """Open the page as its link says before anyone sees it; tell whether a link was known."""
-        if query := _told_query():
+        if query := _requested_query():
             self._follow(query)
         return bool(query)
 
@@ -163,8 +165,8 @@ class Address(Widget):
         self.notices = list(notices)
 
     def _follow(self, query: str) -> None:
-        self._opened(query)
-        self.heard = query
+        self._on_query(query)
+        self.applied_query = query
 
     def _on_message(self, _: object, message: dict[str, Any], _buffers: object) -> None:
         """Answer the page: the code of a link, a page to take away, the state that the browser kept."""

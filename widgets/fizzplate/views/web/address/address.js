@@ -37,8 +37,8 @@ export function renderAddress({ model, el }) {
   root.innerHTML = MARKUP;
   el.append(root);
   const part = (name) => root.querySelector(name);
-  for (const name of [".fp-keep", ".fp-open"]) part(name).hidden = !model.get("lists");
-  part(".fp-away").hidden = !model.get("takes");
+  for (const name of [".fp-keep", ".fp-open"]) part(name).hidden = !model.get("has_list");
+  part(".fp-away").hidden = !model.get("can_take_away");
   const [status, notice] = [part(".fp-status"), part(".fp-notice")];
   const dismiss = new AbortController();
   const listen = (name, type, act) => part(name).addEventListener(type, act, { signal: dismiss.signal });
@@ -110,7 +110,7 @@ export function renderAddress({ model, el }) {
     }
     setWrong(event.target, "");
     fileWasOpened = true;
-    model.set("loaded", { text: await file.text(), at: Date.now() });
+    model.set("uploaded_file", { text: await file.text(), at: Date.now() });
     model.save_changes();
   });
   listen(".fp-notice button", "click", () => {
@@ -128,19 +128,19 @@ export function renderAddress({ model, el }) {
     const unlockSwitches = lockPressedSwitches(document.body);
     const query = stateOf(location.search);
     function takeUp() {
-      model.off("change:heard", takeUp);
+      model.off("change:applied_query", takeUp);
       state.takeUp();
     }
-    if (query && query !== model.get("heard")) {
-      model.on("change:heard", takeUp); // behind the link, which the state knows more than
-      model.set("opened", query);
+    if (query && query !== model.get("applied_query")) {
+      model.on("change:applied_query", takeUp); // behind the link, which the state knows more than
+      model.set("link_query", query);
       model.save_changes();
     } else {
       if (query) writeAddress(); // its link was followed before the page stood
       takeUp();
     }
     return () => {
-      model.off("change:heard", takeUp);
+      model.off("change:applied_query", takeUp);
       state.destroy();
       releaseFocus();
       unlockSwitches();

@@ -67,7 +67,7 @@ export function mountCode(root, model, { link, copy, ended }) {
     const [door, rest] = splitLink(now);
     place.replaceChildren();
     address.replaceChildren(make("strong", door), make("span", rest));
-    opens.textContent = model.get("opens");
+    opens.textContent = model.get("link_description");
     only.hidden = !isOnlyHere(now);
     said.textContent = ended() ? ENDED : DRAWING;
     if (!dialog.open) dialog.showModal();

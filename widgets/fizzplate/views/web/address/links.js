@@ -1,12 +1,12 @@
 // Addresses: the page's own, and the one that others reach. What opens a server's door is kept apart from
 // what the page shows.
 
-const DOORS = ["key", "token"];
+const ACCESS_PARAMETERS = ["key", "token"];
 const ONLY_HERE = /^(localhost|.*\.localhost|127(\.\d{1,3}){3}|\[::1\])$/;
 
 /** What an address says of the page, with its question mark. @param {string} search */
 export function stateOf(search) {
-  const parts = search.replace(/^\?/, "").split("&").filter((part) => part && !DOORS.includes(part.split("=")[0]));
+  const parts = search.replace(/^\?/, "").split("&").filter((part) => part && !ACCESS_PARAMETERS.includes(part.split("=")[0]));
   return parts.length ? `?${parts.join("&")}` : "";
 }
 
