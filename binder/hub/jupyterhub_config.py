@@ -38,7 +38,7 @@ c = get_config()  # noqa: F821  # JupyterHub's, in its settings files
 MEGABYTE = 1024 * 1024
 # measured: a server 130, one page 100; a reload leaves the page before it alive for two minutes
 EXPECTED_MB = 230
-MOST_MB = 640
+MAX_MB = 640
 KEPT_FOR_THE_MACHINE_MB = 1024
 
 here = Path(sys.prefix, "bin")
@@ -72,7 +72,7 @@ c.Spawner.environment = {
     "OPENBLAS_NUM_THREADS": "1",
     "OMP_NUM_THREADS": "1",
 }
-c.Spawner.mem_limit = MOST_MB * MEGABYTE
+c.Spawner.mem_limit = MAX_MB * MEGABYTE
 c.Spawner.cpu_limit = 1.0
 
 # a class opens the link in the same minute, and nobody in it is told to come back later

@@ -46,8 +46,8 @@ MODULES = "tests/javascript/node_modules"
 FINDERS = {".py": python_breaks, ".js": javascript_breaks, ".csv": table_breaks}
 EACH = {layer: 16 if layer in {"data", "words", "chemistry"} else 17 for layer in LAYERS}
 EACH_FILE = {".csv"}  # a long table is no more important than a short one
-LONGEST_S = 900  # of waiting for a room's tests
-LONGEST_TEST_S = 90  # of a processor, for one test: whatever takes longer does not end
+MAX_WAIT_S = 900  # of waiting for a room's tests
+MAX_TEST_S = 90  # of a processor, for one test: whatever takes longer does not end
 #: without the plugins that these tests do not use
 PYTEST = (
     *("-o", "addopts=--import-mode=importlib", "-p", "no:nbval", "-p", "no:xdist"),
@@ -143,23 +143,23 @@ def copied():
         yield copy
 
 
-def noticed_by(copy, file, longest_s=LONGEST_S):
+def noticed_by(copy, file, max_s=MAX_WAIT_S):
     """Run the tests of a file's room until one fails; return which, or nothing."""
     said = copy.parent / "said"
     for command, *arguments in commands_for(file):
         process = FORK.Process(target=_carry_out, args=(copy, said, command, arguments))
         process.start()
         try:
-            process.join(longest_s)
+            process.join(max_s)
         finally:
             ended = not process.is_alive()
             if not ended:
                 os.killpg(process.pid, signal.SIGKILL)
                 process.join()
         if not ended:
-            return f"no end of {command} {' '.join(arguments)} within {longest_s:g} s"
+            return f"no end of {command} {' '.join(arguments)} within {max_s:g} s"
         if process.exitcode == -signal.SIGVTALRM:
-            return f"a test took more than {LONGEST_TEST_S} s of a processor"
+            return f"a test took more than {MAX_TEST_S} s of a processor"
         if process.exitcode:
             lines = said.read_text(encoding="utf-8", errors="replace").strip().splitlines()
             failed = [line for line in lines if line.startswith(("FAILED", "ERROR", "not ok"))]
@@ -176,7 +176,7 @@ def _carry_out(copy, said, command, arguments):
     os.environ |= {"PYTHONPATH": str(copy / "widgets"), "TMPDIR": str(copy.parent)}
     sys.path[:0] = [str(copy), str(copy / "widgets")]
     os.chdir(copy)
-    signal.setitimer(signal.ITIMER_VIRTUAL, LONGEST_TEST_S)
+    signal.setitimer(signal.ITIMER_VIRTUAL, MAX_TEST_S)
     if command == "node":
         os.chdir(copy / "tests" / "javascript")
         os.execvp("node", ["node", "--test", *arguments])  # noqa: S606
@@ -193,7 +193,7 @@ class Timed:
 
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self):
-        signal.setitimer(signal.ITIMER_VIRTUAL, LONGEST_TEST_S)
+        signal.setitimer(signal.ITIMER_VIRTUAL, MAX_TEST_S)
         return (yield)
 
 

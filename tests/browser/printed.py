@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 PX_A_POINT = 96 / 72
 SIZES_PT = {"A4": (595, 842), "Letter": (612, 792)}
-LEAST_LETTERS = 40  # of a sheet that was worth its paper
+MIN_LETTERS = 40  # of a sheet that was worth its paper
 #: what is pressed, moved or chosen and is drawn on paper; a chosen unit stands there as a word
 CONTROLS = """() => [...document.querySelectorAll(
   'button, [role=button], [role=tab], [role=switch], summary, select, input[type=range], input[type=file]'
@@ -91,6 +91,6 @@ def faults_of(page, sheets, margin_pt=34):
     for sheet, text in zip(sheets, texts_of(sheets), strict=True):
         line = last_line(sheet, margin_pt).replace(" ", "")
         faults += [f"ends with {each}" for each in headings if line in each.replace(" ", "")]
-        if len(text) < LEAST_LETTERS:
+        if len(text) < MIN_LETTERS:
             faults.append(f"a sheet with nothing but {text!r}")
     return faults

@@ -12,7 +12,7 @@ from tests.browser.visit import LOADING_MS, PROJECTOR
 ELSEWHERE = re.compile(
     r"Print|Save|Take away|Copy link|Full screen|paper|Open|CSV|PNG|SVG|Show as QR"
 )
-MOST_PRESSED = 14
+MAX_KEY_PRESSES = 14
 # quiet for so long, with the keyboard somewhere: nothing more comes of a press
 SETTLED = """() => performance.now() - window.changedAt > 400 && document.activeElement !== document.body"""
 WATCH_CHANGES = """
@@ -62,7 +62,7 @@ def open_quietly(browser, demonstrate_address):
 def test_no_press_takes_the_keyboard_away(open_quietly, path):
     page = open_quietly(path)
     pressed, lost = [], []
-    while len(pressed) < MOST_PRESSED:
+    while len(pressed) < MAX_KEY_PRESSES:
         key = page.evaluate(PRESSABLE, [pressed, ELSEWHERE.pattern])
         if not key:
             break

@@ -8,7 +8,7 @@ from tests.browser.visit import LOADING_MS
 PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
 PLAIN = ("", "nothing-here", "class-link")
 LOOKS = {"light": {}, "dim": {"fpRoom": "dim"}, "projector": {"fpSize": "projector"}}
-MOST_STOPS = 250
+MAX_TAB_STOPS = 250
 
 # window.focusMark() tells what has the keyboard and what is wrong with the mark round it: thinner than 3 px,
 # too little contrast against what is on either side of it, or cut off by the window or by what scrolls
@@ -107,7 +107,7 @@ def walk(page):
     """Go through all that the keyboard reaches; give what it reached, and what was wrong there."""
     page.evaluate("() => window.startWalk()")
     reached, wrong = [], []
-    while len(reached) < MOST_STOPS:
+    while len(reached) < MAX_TAB_STOPS:
         page.keyboard.press("Tab")
         found = page.evaluate("() => window.focusMark()")
         if found is None:

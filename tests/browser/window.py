@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 #: what a window can be told afterwards, and what it is told unless a test says otherwise
-USUAL: dict[str, Any] = {
+DEFAULTS: dict[str, Any] = {
     "viewport": {"width": 1280, "height": 720},
     "color_scheme": "light",
     "reduced_motion": "no-preference",
@@ -43,11 +43,11 @@ class Window:
             What the window is like, as for a context of Playwright; what cannot be changed in a window
             that is there, brings a new one too.
         """
-        if apart or self._lent or not options.keys() <= USUAL.keys():
+        if apart or self._lent or not options.keys() <= DEFAULTS.keys():
             return self._browser.new_context(**options).new_page()
         self._page = self._page or self._browser.new_context().new_page()
         self._lent = True
-        given = {**USUAL, **options}
+        given = {**DEFAULTS, **options}
         self._page.set_viewport_size(given.pop("viewport"))
         self._page.emulate_media(media="null", **given)
         return self._page

@@ -21,7 +21,7 @@ LAMP = fp.Lamp(6.0, 0.06)
 SEED = 2026
 CONSERVED = 1e-6
 # what a class presses through each
-MOST_A = {"beaker": 0.5, "U-tube": 0.2, "dish": 0.05, "paper strip": 0.002}
+MAX_CURRENT_A = {"beaker": 0.5, "U-tube": 0.2, "dish": 0.05, "paper strip": 0.002}
 
 
 def random_cell(random):
@@ -38,13 +38,13 @@ def random_cell(random):
         options = {
             "cathode": str(random.choice(materials)),
             "anode": str(random.choice(materials)),
-            "vessel": str(random.choice(list(MOST_A))),
+            "vessel": str(random.choice(list(MAX_CURRENT_A))),
             "lamp": [None, LAMP][random.integers(2)],
             "temperature_C": float(random.uniform(10, 40)),
         }
         if random.random() < 0.3:
-            most_A = MOST_A[options["vessel"]]
-            options["current_A"] = float(10 ** random.uniform(-3, np.log10(most_A)))
+            max_current_A = MAX_CURRENT_A[options["vessel"]]
+            options["current_A"] = float(10 ** random.uniform(-3, np.log10(max_current_A)))
         else:
             options["supply_V"] = float(random.uniform(0.5, 12))
         try:

@@ -16,13 +16,13 @@ SEEN = [
 ]
 
 
-@pytest.mark.parametrize(("formula", "strength", "rods", "least_A", "most_A"), SEEN)
+@pytest.mark.parametrize(("formula", "strength", "rods", "min_current_A", "max_current_A"), SEEN)
 def test_a_current_is_within_a_factor_of_two_of_what_is_seen(
-    formula, strength, rods, least_A, most_A
+    formula, strength, rods, min_current_A, max_current_A
 ):
     cell = fp.Cell(formula, concentration_mol_dm3=strength, anode=rods, cathode=rods)
     current_A = float(cell.run(minutes=2, samples=3).current_A[1])
-    assert least_A / 2 < current_A < 2 * most_A
+    assert min_current_A / 2 < current_A < 2 * max_current_A
 
 
 @pytest.mark.parametrize(("volts", "share"), [(3.0, 0.683), (4.5, 0.854), (6.0, 1.0)])

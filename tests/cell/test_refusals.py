@@ -167,14 +167,14 @@ def test_a_held_current_that_would_need_more_than_30_v_is_refused_with_what_it_t
     said = refused.value
     assert said.argument == "current_A"
     needed_V = float(said.why.split(" would need about ")[1].split(" V")[0])
-    most_A = float(said.allowed.split("at most ")[1].split(" A")[0])
+    max_current_A = float(said.allowed.split("at most ")[1].split(" A")[0])
     assert needed_V > 30
     assert ("without the lamp" in said.allowed) == ("lamp" in arguments)
-    cell = fp.Cell(**{**arguments, "current_A": most_A})
-    needs = demand(cell, most_A)
+    cell = fp.Cell(**{**arguments, "current_A": max_current_A})
+    needs = demand(cell, max_current_A)
     assert 26 < needs.voltage_V <= 30
     with pytest.raises(InputError):
-        fp.Cell(**{**arguments, "current_A": 1.2 * most_A})
+        fp.Cell(**{**arguments, "current_A": 1.2 * max_current_A})
     assert demand(cell, arguments["current_A"]).voltage_V == pytest.approx(needed_V, rel=0.1)
 
 

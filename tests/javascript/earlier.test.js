@@ -7,7 +7,7 @@ import { beforeEach, test } from "node:test";
 
 import { loader } from "./loader.js";
 import { happen, keeping, made, newPage } from "./page.js";
-import { USUAL_SLOTS } from "./record.js";
+import { DEFAULT_SLOTS } from "./record.js";
 
 // what the tests know of the page's modules
 const quiz = loader("quiz/");
@@ -84,7 +84,7 @@ test("what a class predicted, saw and wrote stands in the results table again", 
   assert.deepEqual(store.keys(), ["CuSO4"]);
   assert.deepEqual(store.of("CuSO4"), KEPT["fizzplate.class.1"].CuSO4);
   const table = mountResultsTable(body, store, SPECIES, () => {});
-  table.nameElectrodes(USUAL_SLOTS);
+  table.nameElectrodes(DEFAULT_SLOTS);
   table.opened();
   const field = (title) => body.querySelector(`[aria-label="${title}, CuSO₄"]`);
   assert.equal(field("Predicted, cathode").value, "copper");
@@ -99,7 +99,7 @@ test("a run of which an earlier version still asked the class has no row in the 
     localStorage.setItem("fizzplate.class.1", JSON.stringify({ CuSO4: { ...CuSO4, told } }));
     const node = made(body, "div");
     const table = mountResultsTable(node, openStore(), SPECIES, () => {});
-    table.nameElectrodes(USUAL_SLOTS);
+    table.nameElectrodes(DEFAULT_SLOTS);
     table.opened();
     assert.equal(node.querySelectorAll('[aria-label="Predicted, cathode, CuSO₄"]').length, rows, `told: ${told}`);
   }

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { beforeEach, test } from "node:test";
 
 import { loader } from "./loader.js";
-import { SIGN_SLOTS, USUAL_SLOTS } from "./record.js";
+import { SIGN_SLOTS, DEFAULT_SLOTS } from "./record.js";
 import { happen, keeping, made, newPage } from "./page.js";
 
 const use = loader("bench/");
@@ -28,7 +28,7 @@ const CLASSROOM = {
 };
 
 /** Both side cards of a page that asks; which electrodes were told of, in order. */
-function page(on, enabled = true, slots = USUAL_SLOTS) {
+function page(on, enabled = true, slots = DEFAULT_SLOTS) {
   body.replaceChildren();
   const sideCards = [0, 1].map(() => {
     const node = made(body, "article");
@@ -130,9 +130,9 @@ test("a conclusion as long as its field allows is kept whole, and one of one's o
 
 test("a sentence is a template that the board's names fill, as in Python", () => {
   assert.equal(say("{The_cathode} is negative.", SIGN_SLOTS), "The negative electrode is negative.");
-  assert.equal(say("{Metal} forms at {the_anode}.", { ...USUAL_SLOTS, metal: "copper(II)" }), "Copper(II) forms at the anode.");
-  assert.throws(() => say("At {the_kathode}.", USUAL_SLOTS), /nothing fills \{the_kathode\} in “At \{the_kathode\}\.”/);
-  assert.throws(() => say("{toString}", USUAL_SLOTS), /nothing fills/);
+  assert.equal(say("{Metal} forms at {the_anode}.", { ...DEFAULT_SLOTS, metal: "copper(II)" }), "Copper(II) forms at the anode.");
+  assert.throws(() => say("At {the_kathode}.", DEFAULT_SLOTS), /nothing fills \{the_kathode\} in “At \{the_kathode\}\.”/);
+  assert.throws(() => say("{toString}", DEFAULT_SLOTS), /nothing fills/);
 });
 
 test("a board that names electrodes by their signs is asked by those names", () => {

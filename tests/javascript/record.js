@@ -13,8 +13,8 @@ export const gas = (formula, label, electrons, consumed, count, released = []) =
 });
 
 /** A part of what Python sends for the usual wording, and for a board that names electrodes by their signs. */
-export const USUAL_SLOTS = { cathode: "cathode", the_cathode: "the cathode", cathode_in_full: "cathode", anode: "anode", the_anode: "the anode", anode_in_full: "anode" };
-export const SIGN_SLOTS = Object.fromEntries(Object.entries(USUAL_SLOTS).map(([slot, text]) => [slot, text.replace("cathode", "negative electrode").replace("anode", "positive electrode")]));
+export const DEFAULT_SLOTS = { cathode: "cathode", the_cathode: "the cathode", cathode_in_full: "cathode", anode: "anode", the_anode: "the anode", anode_in_full: "anode" };
+export const SIGN_SLOTS = Object.fromEntries(Object.entries(DEFAULT_SLOTS).map(([slot, text]) => [slot, text.replace("cathode", "negative electrode").replace("anode", "positive electrode")]));
 
 /** What a board shows that has hydrogen and oxygen come from water. */
 export const FROM_WATER = [
@@ -74,7 +74,7 @@ export function madeRecord(shift = 0, changes = {}) {
     wettedCm2: 10,
     indicators: {},
     names: ["cathode", "anode"],
-    slots: USUAL_SLOTS,
+    slots: DEFAULT_SLOTS,
     index,
   };
   return decodeRecord(header, new DataView(bytes.buffer, shift));

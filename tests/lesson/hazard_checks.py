@@ -37,8 +37,8 @@ WORDS = {
     "nitrate on paper": ("nitrate burns fiercely", "nitrate", "while it is wet"),
     "strong calcium chloride": ("Calcium chloride.*irritates", "calcium chloride", "local rules"),
 }  # fmt: skip
-LEAST_MOL_DM3 = 1e-5
-LEAST_MOL = 1e-8
+MIN_MOL_DM3 = 1e-5
+MIN_MOL = 1e-8
 VESSELS = ("beaker", "beaker", "U-tube", "dish", "paper strip")
 RUN_MIN = 0.2
 ACIDIC_IONS = {"Cu2+", "Zn2+", "Ni2+", "Fe2+"}  # water with these is a little acid
@@ -57,12 +57,12 @@ def formed(cell, run=None) -> set[str]:
     if run is None:
         return found
     for record in (run.cathode, run.anode):
-        found |= {each for each in record.products if record.amount_mol(each)[-1] > LEAST_MOL}
+        found |= {each for each in record.products if record.amount_mol(each)[-1] > MIN_MOL}
     weights = run.cell.geometry.volume_m3
     return found | {
         name
         for name in {*run.ions, *run.dissolved} - {"H+", "OH-"}
-        if np.average(run.concentration(name)[-1], weights=weights) > 1e3 * LEAST_MOL_DM3
+        if np.average(run.concentration(name)[-1], weights=weights) > 1e3 * MIN_MOL_DM3
     }
 
 

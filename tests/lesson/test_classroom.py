@@ -7,7 +7,7 @@ import pytest
 import fizzplate as fp
 from fizzplate.cell import Cell
 from fizzplate.chemistry import electrodes, solutions
-from fizzplate.chemistry.substances.product_tests import observation_of, usual_test
+from fizzplate.chemistry.substances.product_tests import observation_of, standard_test
 from fizzplate.lesson import CORE, Wording
 from fizzplate.lesson.classroom.predictions import (
     choice_of,
@@ -46,7 +46,7 @@ def test_every_solution_has_a_whole_lesson(formula, anode, board):
         answer = expected_choice(cell, role, board)
         assert answer in product_choices(cell)
         assert expected.observation
-        assert str(usual_test(expected.product))
+        assert str(standard_test(expected.product))
         assert observation_points(expected.product), expected.product
         assert any(getattr(step, "order", ()) for step in steps)
     chosen = [[p for p in step.order if p.chosen] for step in steps if step.order]

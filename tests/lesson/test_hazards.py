@@ -25,7 +25,7 @@ from fizzplate.lesson.prepare.amounts import ClassNeeds, Cupboard, acid_stocks, 
 from fizzplate.lesson.prepare.sheets import sheets
 from fizzplate.questions.makers.mark_points.class_results import BETTER
 from fizzplate.questions.makers.practical import PLANS
-from fizzplate.words.say import USUAL_WORDING
+from fizzplate.words.say import DEFAULT_WORDING
 
 PLACES = (
     ("beaker", None),
@@ -102,7 +102,7 @@ def test_nothing_hazardous_is_left_out_of_what_runs_make(seed):
 
 @pytest.mark.parametrize("untold", ["Ni2+", "Cl2", "ClO-", "OH-", "H2"])
 def test_the_check_notices_a_hazard_that_is_not_told(monkeypatch, untold):
-    def fewer(cell, run=None, wording=USUAL_WORDING):
+    def fewer(cell, run=None, wording=DEFAULT_WORDING):
         return tuple(
             each for each in hazards(cell, run, wording) if each.species not in {untold, "Ni"}
         )

@@ -19,7 +19,7 @@ from fizzplate.lesson import (
     to_query,
     write_cell,
 )
-from fizzplate.lesson.state.links import LONGEST_QUERY, MOST_CELLS
+from fizzplate.lesson.state.links import MAX_CELLS, MAX_QUERY_LENGTH
 from fizzplate.words.refusals import InputError
 
 setups = st.builds(
@@ -61,7 +61,7 @@ def test_a_file_brings_back_its_list(cells):
 @settings(max_examples=200, deadline=None)
 def test_whatever_an_address_holds_gives_a_page(query):
     state, said = from_query(query)
-    assert 1 <= len(state.cells) <= MOST_CELLS
+    assert 1 <= len(state.cells) <= MAX_CELLS
     assert 0 <= state.open < len(state.cells)
     assert all(isinstance(sentence, str) and len(sentence) < 400 for sentence in said)
 
@@ -119,9 +119,9 @@ def test_a_newer_link_is_read_as_far_as_it_can_be():
 
 def test_very_long_links_are_cut_and_said():
     state, said = from_query("cells=" + ";".join(["NaCl"] * 3000))
-    assert len(state.cells) == MOST_CELLS
-    assert str(LONGEST_QUERY) in said[0]
-    assert any(str(MOST_CELLS) in sentence for sentence in said)
+    assert len(state.cells) == MAX_CELLS
+    assert str(MAX_QUERY_LENGTH) in said[0]
+    assert any(str(MAX_CELLS) in sentence for sentence in said)
 
 
 @pytest.mark.parametrize("text", ["", "shopping\nmilk", "fizzplate cells 1\n", "\x00\x01"])

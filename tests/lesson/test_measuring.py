@@ -11,7 +11,7 @@ import pytest
 from fizzplate.lesson.measure.causes_of_error import CAUSES, judge_causes, resolution_sentence
 from fizzplate.lesson.measure.class_entries import invented_rows, read_groups
 from fizzplate.lesson.measure.class_table import (
-    LARGEST_BYTES,
+    MAX_FILE_BYTES,
     read_table,
     read_value,
     safe_cell,
@@ -67,7 +67,7 @@ def test_what_is_no_table_is_refused(text):
 
 
 def test_a_file_that_is_too_large_is_refused_by_its_size():
-    with pytest.raises(InputError, match=str(LARGEST_BYTES)):
+    with pytest.raises(InputError, match=str(MAX_FILE_BYTES)):
         read_table("1,2\n" * 2_000_000)
 
 

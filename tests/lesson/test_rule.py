@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import fizzplate as fp
-from fizzplate.chemistry import InputError, classroom_rule, observation_of, usual_test
+from fizzplate.chemistry import InputError, classroom_rule, observation_of, standard_test
 
 EXPECTED = [
     ("Na2SO4", "graphite", "H2", "O2"),
@@ -61,7 +61,7 @@ def test_nothing_is_missing_from_any_explanation(formula, anode):
         assert all(step[0].isupper() and step.endswith(".") for step in electrode.steps)
         assert electrode.half_equation.electrons > 0
         assert electrode.observation == observation_of(electrode.product)
-        assert electrode.test == str(usual_test(electrode.product))
+        assert electrode.test == str(standard_test(electrode.product))
 
 
 def test_the_boards_wording_is_used():

@@ -11,13 +11,13 @@ from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.questions.marking.numbers import UNITS
 from fizzplate.questions.sets import MAKERS, another
 
-USUAL = Wording()
+DEFAULT_WORDING = Wording()
 SIGNS = Wording(electrode_names="negative")
 SEEDS = range(100)
 #: makers that go through every misconception
 GENERAL = {"true statement", "wrong statement"}
 BOARDS = {
-    "usual": USUAL,
+    "usual": DEFAULT_WORDING,
     "water, minus, states, signs, dilute": Wording("H2O", "H2O", "minus", True, "negative", 0.1),
     "water at the anode, both names": Wording("H2O", "H+", electrode_names="both"),
     "signs, all chloride dilute": Wording(electrode_names="negative", dilute_below_mol_dm3=1.0),
@@ -27,15 +27,15 @@ ELECTRODE = re.compile(r"cathode|anode", re.IGNORECASE)
 UNTIDY = re.compile(
     r"\bnan\b|\bNone\b|\binf\b|  |\.\.|[{}]| [.,;?]|\ban? an? |\ba [aeio]node|\bTrue\b"
 )
-LONGEST = 620
+MAX_QUESTION_LENGTH = 620
 
 
-def made(name, seed, wording=USUAL, *, strict=False):
+def made(name, seed, wording=DEFAULT_WORDING, *, strict=False):
     return another(name, seed, wording=wording, strict=strict)
 
 
 def made_by(name, wording=None, seeds=SEEDS):
-    return [made(name, seed, wording or USUAL) for seed in seeds]
+    return [made(name, seed, wording or DEFAULT_WORDING) for seed in seeds]
 
 
 def first_of(name, seeds=SEEDS, **wanted):
@@ -59,7 +59,7 @@ def shown(asked):
     return parts
 
 
-def faults(asked, name, wording=USUAL):
+def faults(asked, name, wording=DEFAULT_WORDING):
     """What is not as it should be, as sentences."""
     found = [*_form(asked, name, wording), *_own_answer(asked)]
     check = {
@@ -78,7 +78,7 @@ def _form(asked, name, wording):
         yield f"is of {asked.maker}, {asked.topic}, {asked.level}"
     if not asked.text.endswith((".", "?")) or not asked.text[0].isupper():
         yield "does not begin and end as a sentence"
-    if len(asked.text) > LONGEST:
+    if len(asked.text) > MAX_QUESTION_LENGTH:
         yield f"has {len(asked.text)} characters"
     for text in shown(asked):
         if UNTIDY.search(text):

@@ -25,7 +25,7 @@ class WiderPoint(Point):
     whole_words: bool = False
     said_by: str = ""
     in_turn: tuple[str, ...] = ()
-    at_least: int = 1
+    minimum: int = 1
     groups: tuple[tuple[str, ...], ...] = ()
 
 
@@ -41,7 +41,7 @@ POINT = WiderPoint(
     whole_words=True,
     said_by=" a | b;",
     in_turn=("a; b", " c "),
-    at_least=2,
+    minimum=2,
     groups=(("x", "y|"), ("z",)),
 )
 PART = WiderPart(1.5, "g", ("Weigh.",), least=-0.25, unit_free=False)
@@ -74,7 +74,7 @@ def test_further_fields_come_back_from_a_package(wider):
 def test_what_was_stored_before_a_field_was_added_is_read(wider):
     stored = json.loads(extra_data.write_extra_data(TEXT))
     for point in stored["points"]:
-        for name in ("whole_words", "said_by", "in_turn", "at_least", "groups"):
+        for name in ("whole_words", "said_by", "in_turn", "minimum", "groups"):
             point.pop(name, None)
     assert extra_data.read_extra_data(json.dumps(stored)).points[0] == WiderPoint(
         *(getattr(TEXT.points[0], name) for name in points_column._POINT)

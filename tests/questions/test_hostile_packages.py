@@ -48,7 +48,7 @@ REFUSED = {
     "no zip": (b"topic,level,kind", "a file that is not a zip file"),
     "nothing": (b"", "a file that is not a zip file"),
     "broken zip": (pack(GOOD)[:-30], "a broken zip file"),
-    "too large": (b"PK" + b"\0" * limits.LARGEST_PACKED, "5000002 bytes"),
+    "too large": (b"PK" + b"\0" * limits.MAX_PACKAGE_BYTES, "5000002 bytes"),
     "no manifest": (pack({"a.xml": GOOD["a.xml"]}), "a zip file without a manifest"),
     "manifest in a folder": (pack({f"set/{k}": v for k, v in GOOD.items()}), "set/imsmanifest.xml"),
     "out of the package": (pack({**GOOD, "../../etc/x.xml": "x"}), "../../etc/x.xml"),

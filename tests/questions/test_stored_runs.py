@@ -9,7 +9,7 @@ from tests.printed import printed_by
 
 from fizzplate import data
 from fizzplate.lesson import read_cell
-from fizzplate.questions.makers.charts.stored_runs import FIGURES, LEAST, RECIPES, stored_run
+from fizzplate.questions.makers.charts.stored_runs import FIGURES, MIN_VALUE, RECIPES, stored_run
 
 RELATIVE = 2e-4  # five figures, and what processors differ by
 
@@ -48,7 +48,7 @@ def test_every_stored_run_is_a_cell_and_is_asked_about():
 def test_values_are_rounded_to_what_every_processor_gives():
     for row in data.rows("question_runs"):
         assert float(f"{row.value:.{FIGURES}g}") == row.value
-        assert row.value == 0 or abs(row.value) >= LEAST
+        assert row.value == 0 or abs(row.value) >= MIN_VALUE
         assert row.unit == row["quantity"].rsplit(", ", 1)[1]
 
 

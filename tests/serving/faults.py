@@ -31,14 +31,14 @@ from memory import Family, alive
 from servers import COMMAND, fizzplate
 
 NOTICED_S = 60
-USUAL_CLASS = 10
+DEFAULT_CLASS_SIZE = 10
 LONE_KERNEL_S = 700  # by then a kernel without a page has been ended
 
 
 async def kernel_killed(others=3, server=None):
     """One learner's kernel is killed."""
     found = Found("one learner's kernel is killed")
-    with class_of(USUAL_CLASS, server) as (process, address):
+    with class_of(DEFAULT_CLASS_SIZE, server) as (process, address):
         family = Family(process.pid)
         async with working_class(found, address, family, others) as class_:
             async with Learner(address) as victim:
@@ -63,7 +63,7 @@ def warm_parent(family):
 async def parent_killed(others=3, comers=4, server=None):
     """The process that kernels are forked from is killed, before and while more learners come."""
     found = Found("the parent that kernels are forked from is killed")
-    with class_of(USUAL_CLASS, server) as (process, address):
+    with class_of(DEFAULT_CLASS_SIZE, server) as (process, address):
         family = Family(process.pid)
         async with working_class(found, address, family, others) as class_:
             class_.begin("during")

@@ -39,7 +39,7 @@ from tests.serving.shared_host import ROOT, Environment, answers_at, free_port, 
 JAVASCRIPT = Path(os.environ.get("FIZZPLATE_JAVASCRIPT", ROOT / "tests" / "javascript"))
 PROXY = Path("node_modules", "configurable-http-proxy", "bin", "configurable-http-proxy")
 LINK = "/hub/user-redirect/voila/render/demonstrate.ipynb"
-LONGEST_S = 180
+MAX_WAIT_S = 180
 # what a test puts in place of the real sign-in and of systemd, which a test machine may lack
 FOR_A_TEST = """
 load_subconfig({config!r}, path={folder!r})
@@ -154,7 +154,7 @@ def open_all(address, names, at_once):
     async def everyone():
         gate = asyncio.Semaphore(at_once)
         opened = (open_page(address, name, names[0], gate) for name in names)
-        return await asyncio.wait_for(asyncio.gather(*opened), LONGEST_S + len(names) * 20)
+        return await asyncio.wait_for(asyncio.gather(*opened), MAX_WAIT_S + len(names) * 20)
 
     return run_apart(everyone())
 

@@ -16,7 +16,7 @@ from tornado.httpclient import HTTPRequest
 from tornado.websocket import WebSocketClosedError, websocket_connect
 
 SUBPROTOCOL = "v1.kernel.websocket.jupyter.org"
-MOST_BYTES = 100_000_000
+MAX_BYTES = 100_000_000
 GONE = {"restarting", "autorestarting", "dead", "terminating"}
 
 
@@ -52,7 +52,7 @@ class KernelSocket:
             request_timeout=self._patience_s,
         )
         self._socket = await websocket_connect(
-            request, subprotocols=protocols, max_message_size=MOST_BYTES
+            request, subprotocols=protocols, max_message_size=MAX_BYTES
         )
         self._reader = asyncio.create_task(self._read())
 

@@ -17,14 +17,14 @@ import uuid
 from http.cookies import SimpleCookie
 from urllib.parse import urljoin, urlsplit
 
-from kernel_socket import MOST_BYTES, KernelSocket
+from kernel_socket import MAX_BYTES, KernelSocket
 from tornado.httpclient import HTTPRequest
 from tornado.simple_httpclient import SimpleAsyncHTTPClient
 
 PATIENCE_S = 180
 CONFIG = re.compile(r'<script[^>]*id="jupyter-config-data"[^>]*>(.*?)</script>', re.DOTALL)
 HERE = {"127.0.0.1", "localhost", "::1"}
-MOST_REDIRECTIONS = 5
+MAX_REDIRECTIONS = 5
 CONCENTRATION = "Concentration, mol/dm³"
 
 
@@ -158,9 +158,9 @@ class Learner:
     async def ask(self, path, method="GET", headers=None, body=None):
         """Ask for a path or an address with the learner's cookies; give the answer, whatever it is."""
         address = urljoin(self.site, path)
-        client = SimpleAsyncHTTPClient(force_instance=True, max_body_size=MOST_BYTES)
+        client = SimpleAsyncHTTPClient(force_instance=True, max_body_size=MAX_BYTES)
         with contextlib.closing(client):
-            for _ in range(MOST_REDIRECTIONS):
+            for _ in range(MAX_REDIRECTIONS):
                 request = HTTPRequest(
                     address,
                     method=method,

@@ -20,7 +20,7 @@ ENDLESS = bytes.fromhex("ffffffffffffff0f")  # a number of offsets that nothing 
 ANSWER_S = 1.0  # another page's answer, whatever is sent
 MEMORY = 0.10  # above what it was
 SEED = 16
-MOST_BEFORE = 30  # odd frames on a connection before the malformed one
+MAX_ODD_FRAMES = 30  # odd frames on a connection before the malformed one
 EVERY_S = 0.05
 HEADER = {
     "msg_id": "1",
@@ -87,7 +87,7 @@ async def send_on_one(learner, dice, most):
     """Send odd frames and a malformed one on a connection; tell how many, and if it was closed."""
     socket = learner.new_socket()
     await socket.open(*learner.channels())
-    before = dice.randint(0, min(most - 1, MOST_BEFORE))
+    before = dice.randint(0, min(most - 1, MAX_ODD_FRAMES))
     try:
         for _ in range(before):
             await socket.send_raw(odd(dice))
@@ -120,18 +120,18 @@ async def malformed_frames(frames=2000, connections=3, others=3):
         ):
             await rude.open()
             await other.open()
-            quiet_mb = most_mb = family.head.memory_info().rss / MB
+            quiet_mb = max_mb = family.head.memory_info().rss / MB
             class_.begin("during")
             answers_s, left, opened, open_ = [], frames, 0, 0
             watching = asyncio.create_task(watch_answers(other, answers_s))
 
             async def send_on(seed):
-                nonlocal most_mb, left, opened, open_
+                nonlocal max_mb, left, opened, open_
                 dice = random.Random(seed)  # noqa: S311  # to be had again, not a secret
                 while left > 0:
                     sent, closed = await send_on_one(rude, dice, left)
                     left, opened, open_ = left - sent, opened + 1, open_ + (not closed)
-                    most_mb = max(most_mb, family.head.memory_info().rss / MB)
+                    max_mb = max(max_mb, family.head.memory_info().rss / MB)
 
             await asyncio.gather(*(send_on(SEED + k) for k in range(connections)))
             watching.cancel()
@@ -141,14 +141,14 @@ async def malformed_frames(frames=2000, connections=3, others=3):
             except HTTPError as refusal:
                 found.figures["an older protocol, status"] = refusal.code
             found.figures["connections that were closed"] = f"{opened - open_} of {opened}"
-            found.figures["server's memory, MB"] = f"{quiet_mb:.0f}, at most {most_mb:.0f}"
+            found.figures["server's memory, MB"] = f"{quiet_mb:.0f}, at most {max_mb:.0f}"
             found.figures["answers of another page"] = len(answers_s)
             found.figures["slowest of them, s"] = max(answers_s)
             log.seek(0)
             for wrong, words in (
                 (open_, "a connection stayed open"),
                 (max(answers_s) > ANSWER_S, "a page waited"),
-                (most_mb > quiet_mb * (1 + MEMORY), "memory grew"),
+                (max_mb > quiet_mb * (1 + MEMORY), "memory grew"),
                 ("Traceback" in log.read(), "a failure was told with all its lines"),
             ):
                 if wrong:

@@ -19,7 +19,7 @@ from servers import HASTY_COMMAND, fizzplate
 from fizzplate.share.settings import SECURITY_HEADERS
 
 CLASS_OF = 8
-MOST_AT_ONCE = 11  # with the places that are spared
+MAX_AT_ONCE = 11  # with the places that are spared
 FORGED = (
     {},
     {"Origin": "http://elsewhere.example"},
@@ -177,7 +177,7 @@ def test_nothing_is_started_or_written_from_outside(link, site, path, method):
 
 def test_when_all_places_are_taken_the_page_says_so_and_a_place_comes_free(link):
     async def fill():
-        learners = [Learner(link) for _ in range(MOST_AT_ONCE)]
+        learners = [Learner(link) for _ in range(MAX_AT_ONCE)]
         joined = []
         for learner in learners:  # pages of the tests before may still hold a place
             with contextlib.suppress(RefusedError):

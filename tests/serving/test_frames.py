@@ -14,7 +14,7 @@ from jupyter_server.services.kernels.connection.base import deserialize_msg_from
 sys.path.insert(0, str(Path(__file__).parent))
 from malformed import HEADER, malformed, odd, sound, with_offset
 
-from fizzplate.share.handlers.frames import MOST_OFFSETS, FrameError, read_frame
+from fizzplate.share.handlers.frames import MAX_OFFSETS, FrameError, read_frame
 
 
 @given(st.binary(max_size=400) | st.text(max_size=50))
@@ -45,7 +45,7 @@ def test_what_is_malformed_is_refused_and_what_is_only_odd_is_read_as_the_librar
 
 
 def test_a_frame_may_have_as_many_parts_as_stated_and_no_more():
-    most = MOST_OFFSETS - 6  # four parts, the channel and the end
+    most = MAX_OFFSETS - 6  # four parts, the channel and the end
     assert len(read_frame(sound(buffers=[b"x"] * most)).parts) == 4 + most
     with pytest.raises(FrameError, match="from 6 to 64"):
         read_frame(sound(buffers=[b"x"] * (most + 1)))

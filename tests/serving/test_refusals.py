@@ -28,8 +28,8 @@ from malformed import sound
 from memory import Family
 from servers import fizzplate, wait_until
 
-from fizzplate.share.command import LARGEST_CLASS, SPARE, main
-from fizzplate.share.handlers.channels import MOST_CONNECTIONS, TOO_MUCH
+from fizzplate.share.command import MAX_CLASS_SIZE, SPARE, main
+from fizzplate.share.handlers.channels import MAX_CONNECTIONS, TOO_MUCH
 from fizzplate.share.kernel_pool import ClassKernels
 from fizzplate.share.limits import raise_open_files, set_ceiling
 
@@ -179,7 +179,7 @@ def test_a_page_has_so_many_connections_and_no_more(link):
     async def attempt():
         learner = Learner(link)
         await learner.open_quietly()
-        further = [learner.new_socket() for _ in range(MOST_CONNECTIONS + 3)]
+        further = [learner.new_socket() for _ in range(MAX_CONNECTIONS + 3)]
         opening = (each.open(*learner.channels()) for each in further)
         answers = await asyncio.gather(*opening, return_exceptions=True)
         open_ = [k for k, answer in enumerate(answers) if answer is None]
@@ -196,7 +196,7 @@ def test_a_page_has_so_many_connections_and_no_more(link):
         await learner.close()
         return 1 + len(open_), codes
 
-    assert run_apart(attempt()) == (MOST_CONNECTIONS, {400})
+    assert run_apart(attempt()) == (MAX_CONNECTIONS, {400})
 
 
 def test_a_connection_that_is_given_up_while_it_opens_is_no_failure_and_not_counted(link, log):
@@ -297,12 +297,12 @@ def test_the_largest_class_has_connections_for_all_its_pages():
         return ClassKernels().context.get(zmq.MAX_SOCKETS)
 
     each = 8  # a page's four, and what the server asks and watches its program by
-    assert run_apart(most_sockets()) >= each * LARGEST_CLASS * (1 + SPARE)
+    assert run_apart(most_sockets()) >= each * MAX_CLASS_SIZE * (1 + SPARE)
 
 
 def test_when_as_many_programs_run_as_there_are_places_the_next_is_refused():
     async def one_more():
-        kernels = ClassKernels(most=2)
+        kernels = ClassKernels(max_kernels=2)
         kernels._kernels |= dict.fromkeys(("one", "two"))
         kernels._kernel_connections |= {"one": 1, "two": 1}  # both have their pages
         await kernels.start_kernel()

@@ -177,11 +177,11 @@ def test_a_link_that_cannot_be_read_is_refused_in_a_sentence(query, says):
 
 def test_a_long_list_has_less_of_each_cell(monkeypatch):
     full = take_away_page("v=1&cells=H2O,min=1", set_query="count=1", made_on=DAY)
-    monkeypatch.setattr(page, "MOST_BYTES", len(full.encode()) - 1)
+    monkeypatch.setattr(page, "MAX_BYTES", len(full.encode()) - 1)
     less = take_away_page("v=1&cells=H2O,min=1", set_query="count=1", made_on=DAY)
     (offer, _, _), (fewer, _, _) = *cells_in(full), *cells_in(less)
     assert len(fewer["variants"]) < len(offer["variants"])
-    monkeypatch.setattr(page, "MOST_BYTES", 1000)
+    monkeypatch.setattr(page, "MAX_BYTES", 1000)
     with pytest.raises(TakeAwayError, match="take cells off the list"):
         take_away_page("v=1&cells=H2O,min=1", set_query="count=1")
 

@@ -50,7 +50,7 @@ class Size:
     minutes: float
     ladder: tuple[float, ...]
     repeats: int
-    longest_s: float
+    max_s: float
 
     @property
     def end_s(self):
@@ -68,7 +68,7 @@ class Try:
     calls: int
 
 
-def ordinary(cell, end_s, method, tolerance, *, analytic, band=0, longest_s=math.inf):
+def ordinary(cell, end_s, method, tolerance, *, analytic, band=0, max_s=math.inf):
     """Return seconds, the problem and its last state; ``None`` for the state if it was not done."""
     problem = OrdinaryProblem(cell)
     scale = np.full(problem.start.size, tolerance * float(problem.scale_mol_m3))
@@ -80,7 +80,7 @@ def ordinary(cell, end_s, method, tolerance, *, analytic, band=0, longest_s=math
     started = time.perf_counter()
 
     def rates(at_s, state):
-        if time.perf_counter() - started > longest_s:
+        if time.perf_counter() - started > max_s:
             raise TimeoutError
         return problem.rates(at_s, state)
 
@@ -124,16 +124,16 @@ def miss(made, reference):
     return worst / max(reference.values())
 
 
-def ladder(cell, size, reference, longest_s, method, **options):
+def ladder(cell, size, reference, max_s, method, **options):
     """Return every tolerance of the ladder that was done in time."""
     done, given_up = [], 0
     for tolerance in size.ladder:
         if given_up == 6:
             break
-        best = ordinary(cell, size.end_s, method, tolerance, longest_s=longest_s, **options)
+        best = ordinary(cell, size.end_s, method, tolerance, max_s=max_s, **options)
         given_up = given_up + 1 if best[2] is None else 0
         for _ in range(size.repeats - 1 if best[2] is not None else 0):
-            again = ordinary(cell, size.end_s, method, tolerance, longest_s=longest_s, **options)
+            again = ordinary(cell, size.end_s, method, tolerance, max_s=max_s, **options)
             best = min(best, again, key=lambda each: each[0])
         seconds, problem, state = best
         if state is not None:
@@ -163,8 +163,8 @@ def compare(name, cell, size):
     for solvers in (analytic, differences):
         best = {error: math.inf, RIGHT_ENOUGH: math.inf}
         for label, (method, options) in solvers.items():
-            longest_s = max(size.longest_s, GIVE_UP * seconds)
-            done = ladder(cell, size, reference, longest_s, method, **options)
+            max_s = max(size.max_s, GIVE_UP * seconds)
+            done = ladder(cell, size, reference, max_s, method, **options)
             for bound in best:
                 right = [each for each in done if each.error <= max(bound, 1e-6)]
                 if not right:
@@ -193,7 +193,7 @@ def main():
     chosen.add_argument("--repeats", type=int, default=2)
     chosen.add_argument("--longest-s", type=float, default=GIVE_UP_S, metavar="seconds")
     asked = chosen.parse_args()
-    size = Size(asked.minutes, tuple(asked.ladder), asked.repeats, asked.longest_s)
+    size = Size(asked.minutes, tuple(asked.ladder), asked.repeats, asked.max_s)
     table = np.array([compare(name, CASES[name](), size) for name in asked.cases or CASES])
     print("medians:", " ".join(f"{value:.2f}" for value in np.median(table, axis=0)))
 

@@ -108,7 +108,7 @@ ROOMS = (
     ("views/bench", "views/quiz"),
     ("share/takeaway",),
 )
-MOST_MODULES = 16
+MAX_MODULES = 16
 
 
 def scripts():
@@ -140,7 +140,7 @@ def test_rooms_of_javascript_import_one_way():
 
 def test_no_room_of_javascript_holds_more_modules_than_a_reader_can_survey():
     folders = Counter(posixpath.dirname(path) for path, _ in scripts())
-    assert {name: count for name, count in folders.items() if count > MOST_MODULES} == {}
+    assert {name: count for name, count in folders.items() if count > MAX_MODULES} == {}
 
 
 def test_no_sentence_in_javascript_names_an_electrode_but_by_a_slot():

@@ -5,7 +5,7 @@ import pytest
 
 from fizzplate.cell import Cell, Lamp
 from fizzplate.cell.warnings import SPONGY
-from fizzplate.views.bench.payload import MOST_BYTES, MOST_POSITIONS, payload, payload_at_rest
+from fizzplate.views.bench.payload import MAX_BYTES, MAX_POSITIONS, payload, payload_at_rest
 from fizzplate.words.wording import Wording
 
 FLOAT32 = np.dtype("<f4")
@@ -29,8 +29,8 @@ def array(sent, name):
 
 
 def test_thirty_minutes_of_brine_fit_the_limit(sent):
-    assert len(sent.samples) <= MOST_BYTES
-    assert array(sent, "position_m").size <= MOST_POSITIONS
+    assert len(sent.samples) <= MAX_BYTES
+    assert array(sent, "position_m").size <= MAX_POSITIONS
 
 
 def test_arrays_lie_one_behind_the_other_and_fill_the_bytes(sent):

@@ -37,7 +37,7 @@ def test_what_is_shown_is_marked_as_old_while_another_cell_or_run_is_worked_out(
 def test_the_last_runs_come_back_as_they_were_left_and_older_ones_are_run_again(
     run_controller, monkeypatch
 ):
-    monkeypatch.setattr(run_controllers, "MOST_RUNS", 2)
+    monkeypatch.setattr(run_controllers, "MAX_RUNS", 2)
     run = {}
     for minutes in (0.2, 0.3, 0.4):
         setup = CellSetup("Na2SO4", minutes=minutes)

@@ -3,13 +3,13 @@
 from fizzplate.cell.cell import Cell, run_many
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
-from fizzplate.cell.physics import LARGEST_SUPPLY_V, CellLike, Lamp, Range, Vessel, vessels
+from fizzplate.cell.physics import MAX_SUPPLY_V, CellLike, Lamp, Range, Vessel, vessels
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.solver import Stage
 from fizzplate.cell.warnings import SPONGY, reacts_by_itself
 
 __all__ = [
-    "LARGEST_SUPPLY_V",
+    "MAX_SUPPLY_V",
     "SPONGY",
     "Cell",
     "CellLike",

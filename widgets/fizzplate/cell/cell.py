@@ -8,9 +8,9 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.cell.known_runs import known_runs
-from fizzplate.cell.physics import LARGEST_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
+from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
 from fizzplate.cell.record import record
-from fizzplate.cell.solver import LONGEST_RUN_MIN, Stage, demand, simulate
+from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage, demand, simulate
 from fizzplate.chemistry import (
     canonical,
     classroom_rule,
@@ -32,9 +32,9 @@ if TYPE_CHECKING:
     from fizzplate.chemistry import Rule
     from fizzplate.words import Wording
 
-USUAL_SUPPLY_V = 6.0
-LARGEST_CURRENT_A = 5.0
-MOST_SAMPLES = 2001
+DEFAULT_SUPPLY_V = 6.0
+MAX_CURRENT_A = 5.0
+MAX_SAMPLES = 2001
 CRYSTALS = ("KMnO4",)
 
 
@@ -124,12 +124,12 @@ class Cell:
                 "current_A", current_A, "either a current or a supply voltage, not both"
             )
         self.supply_limit_A = number(
-            "supply_limit_A", supply_limit_A, unit="A", above=0, at_most=LARGEST_CURRENT_A
+            "supply_limit_A", supply_limit_A, unit="A", above=0, maximum=MAX_CURRENT_A
         )
         self.current_A = (
             None
             if current_A is None
-            else number("current_A", current_A, unit="A", above=0, at_most=self.supply_limit_A)
+            else number("current_A", current_A, unit="A", above=0, maximum=self.supply_limit_A)
         )
         self.supply_V = (
             number(
@@ -137,11 +137,11 @@ class Cell:
                 supply_V,
                 unit="V",
                 above=0,
-                at_most=LARGEST_SUPPLY_V,
+                maximum=MAX_SUPPLY_V,
                 because="more is not safe to touch",
             )
             if supply_V is not None
-            else USUAL_SUPPLY_V
+            else DEFAULT_SUPPLY_V
             if current_A is None
             else None
         )
@@ -159,10 +159,10 @@ class Cell:
         self.crystal = None if crystal is None else choice("crystal", crystal, CRYSTALS)
         self._refuse_dangers()
         self.temperature_C = number(
-            "temperature_C", temperature_C, unit="°C", at_least=10, at_most=40
+            "temperature_C", temperature_C, unit="°C", minimum=10, maximum=40
         )
         self.pressure_kPa = number(
-            "pressure_kPa", pressure_kPa, unit="kPa", at_least=60, at_most=110
+            "pressure_kPa", pressure_kPa, unit="kPa", minimum=60, maximum=110
         )
         self.geometry: Geometry = geometry(
             self.vessel,
@@ -193,10 +193,10 @@ class Cell:
             raise InputError(
                 "current_A",
                 self.current_A,
-                f"at most {_rounded(needs.most_A, math.floor)} A here{without}. A stronger solution, or "
-                "electrodes closer together, let a larger current through",
+                f"at most {_rounded(needs.max_current_A, math.floor)} A here{without}. A stronger solution, "
+                "or electrodes closer together, let a larger current through",
                 why=f"{where} would need about {_rounded(needs.voltage_V, math.ceil)} V for this current, "
-                f"and no supply here gives more than {LARGEST_SUPPLY_V:g} V",
+                f"and no supply here gives more than {MAX_SUPPLY_V:g} V",
             )
 
     def _volume_cm3(self, given: float | None) -> float:
@@ -208,27 +208,27 @@ class Cell:
                 )
             return 0.0
         if given is None:
-            return allowed.usual
+            return allowed.default
         return number(
             "volume_cm3",
             given,
             unit="cm3",
             where=f"in a {name}",
-            at_least=allowed.least,
-            at_most=allowed.most,
+            minimum=allowed.minimum,
+            maximum=allowed.maximum,
         )
 
     def _size(self, argument: str, given: float | None, unit: str) -> float:
         allowed = getattr(self.vessel, argument)
         if given is None:
-            return float(allowed.usual)
+            return float(allowed.default)
         return number(
             argument,
             given,
             unit=unit,
             where=f"in a {self.vessel.name}",
-            at_least=allowed.least,
-            at_most=allowed.most,
+            minimum=allowed.minimum,
+            maximum=allowed.maximum,
         )
 
     @property
@@ -313,8 +313,8 @@ class Cell:
     def supply(self) -> Supply:
         """The supply as a voltage and a current that it cannot pass."""
         if self.current_A is not None:
-            return Supply(LARGEST_SUPPLY_V, self.current_A)
-        return Supply(self.supply_V or USUAL_SUPPLY_V, self.supply_limit_A)
+            return Supply(MAX_SUPPLY_V, self.current_A)
+        return Supply(self.supply_V or DEFAULT_SUPPLY_V, self.supply_limit_A)
 
     def run(
         self,
@@ -353,7 +353,7 @@ class Cell:
             raise InputError("minutes", minutes, "either a time in minutes or stages, not both")
         plan = [Stage(minutes)] if minutes is not None else list(stages or [])
         total = sum(stage.minutes for stage in plan)
-        number("minutes", total, unit="minutes", where="in all", above=0, at_most=LONGEST_RUN_MIN)
+        number("minutes", total, unit="minutes", where="in all", above=0, maximum=MAX_RUN_MINUTES)
         _check_samples(samples)
         return known_runs.find(
             (self._description, tuple(plan), samples),
@@ -421,8 +421,8 @@ def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> li
 
 
 def _check_samples(samples: int) -> None:
-    if not isinstance(samples, int) or not 2 <= samples <= MOST_SAMPLES:
-        raise InputError("samples", samples, f"a whole number from 2 to {MOST_SAMPLES}")
+    if not isinstance(samples, int) or not 2 <= samples <= MAX_SAMPLES:
+        raise InputError("samples", samples, f"a whole number from 2 to {MAX_SAMPLES}")
 
 
 def _rounded(value: float, towards: Callable[[float], int]) -> str:
@@ -433,7 +433,7 @@ def _rounded(value: float, towards: Callable[[float], int]) -> str:
 
 
 def _mass(argument: str, given: float | None) -> float | None:
-    return None if given is None else number(argument, given, unit="g", above=0, at_most=1000)
+    return None if given is None else number(argument, given, unit="g", above=0, maximum=1000)
 
 
 def _mixture(
@@ -443,7 +443,7 @@ def _mixture(
     pure = non_electrolytes()
     if isinstance(solution, str) and solution in pure:
         strength = number(
-            "concentration_mol_dm3", concentration_mol_dm3, unit="mol/dm3", above=0, at_most=2
+            "concentration_mol_dm3", concentration_mol_dm3, unit="mol/dm3", above=0, maximum=2
         )
         return MappingProxyType({solution: strength})
     if not isinstance(solution, Mapping):
@@ -466,7 +466,7 @@ def _mixture(
                 concentration,
                 unit="mol/dm3",
                 above=0,
-                at_most=salts[formula].solubility_mol_dm3,
+                maximum=salts[formula].solubility_mol_dm3,
                 because=f"no stronger {salts[formula].name} solution can be made",
             )
             for formula, concentration in parts.items()

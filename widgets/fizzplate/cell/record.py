@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-LEAST_PRODUCT = 1e-6  # of the charge: less is no product
+MIN_PRODUCT_SHARE = 1e-6  # of the charge: less is no product
 PLATES = 0.05  # of the current: less lays no layer to speak of
 GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
@@ -63,7 +63,7 @@ def record(trajectory: Trajectory) -> Run:
     circumstances = Circumstances(
         cell=cell,
         supply_limited=samples.limited,
-        least_current_A=float(samples.current_A[samples.direction != 0].min(initial=math.inf)),
+        min_current_A=float(samples.current_A[samples.direction != 0].min(initial=math.inf)),
         highest_temperature_C=float(temperature.max()),
         anode_gone=_gone(anode, cell.anode_mass_g),
         products=(*cathode.products, *anode.products),
@@ -183,7 +183,7 @@ def _electrode(
         for solid, count in reaction.solids.items():
             solids[solid] = solids.get(solid, 0.0) + count * extent
     made = {product: float(passed_C[-1]) for product, passed_C in charges.items()}
-    least_C = LEAST_PRODUCT * sum(made.values())
+    least_C = MIN_PRODUCT_SHARE * sum(made.values())
     products = tuple(p for p in sorted(made, key=lambda p: -made[p]) if made[p] > least_C)
     face = 0 if side == 0 else -1
     left, dissolved = {}, {}

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.chemistry import molar_mass_g_mol
-from fizzplate.words import USUAL_WORDING, Rendering, board_slots, choice
+from fizzplate.words import DEFAULT_WORDING, Rendering, board_slots, choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -166,7 +166,7 @@ class Run:
     @property
     def warnings(self) -> tuple[str, ...]:
         """Sentences on what is out of range or worth knowing, in the usual wording."""
-        return self.warnings_in(USUAL_WORDING)
+        return self.warnings_in(DEFAULT_WORDING)
 
     def warnings_in(
         self, wording: Wording, rendering: Rendering = Rendering.PLAIN

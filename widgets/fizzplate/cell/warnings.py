@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell.physics import LARGEST_SUPPLY_V
+from fizzplate.cell.physics import MAX_SUPPLY_V
 from fizzplate.chemistry import electrodes, non_electrolytes, species_name
 from fizzplate.words import Quantity, Sentence
 
@@ -22,7 +22,7 @@ ROUGH, SPONGY = 0.6, 0.95  # of a metal's limiting current, common practice
 NOTABLE_WATER = 0.02  # of the volume
 FALLEN = 0.995  # of the current that was set: less gets a warning
 FITTED_C = (15.0, 35.0)
-LEAST_DISPLACED_MOL_DM3 = 1e-3
+MIN_DISPLACED_MOL_DM3 = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class Circumstances:
 
     cell: CellLike
     supply_limited: bool
-    least_current_A: float  #: while the switch is closed
+    min_current_A: float  #: while the switch is closed
     highest_temperature_C: float
     anode_gone: bool
     products: tuple[str, ...]
@@ -60,14 +60,14 @@ def _of_the_supply(now: Circumstances) -> Iterator[Sentence]:
             "The supply reached its limit of {limit}, so the voltage fell below the {voltage} that were set.",
             {"limit": Quantity(cell.supply_limit_A, "A"), "voltage": Quantity(cell.supply_V, "V")},
         )
-    if cell.current_A is not None and now.least_current_A < FALLEN * cell.current_A:
+    if cell.current_A is not None and now.min_current_A < FALLEN * cell.current_A:
         yield Sentence(
             "Holding {wanted} would take more than {most}: the supply stays at {most}, and the current "
             "falls to {least}.",
             {
                 "wanted": Quantity(cell.current_A, "A"),
-                "most": Quantity(LARGEST_SUPPLY_V, "V"),
-                "least": Quantity(now.least_current_A, "A", ".2g"),
+                "most": Quantity(MAX_SUPPLY_V, "V"),
+                "least": Quantity(now.min_current_A, "A", ".2g"),
             },
         )
     if now.highest_temperature_C > BOILING_C:
@@ -174,7 +174,7 @@ def reacts_by_itself(cell: CellLike) -> list[tuple[str, str, str]]:
         if (own := electrodes()[material].dissolves_as)
         # the further down the series, the larger the place
         for ion, c in cell.ions_mol_dm3.items()
-        if c >= LEAST_DISPLACED_MOL_DM3 and place.get(ion, 0.0) > place[own]
+        if c >= MIN_DISPLACED_MOL_DM3 and place.get(ion, 0.0) > place[own]
     ]
 
 

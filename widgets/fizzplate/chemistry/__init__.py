@@ -29,9 +29,9 @@ from fizzplate.chemistry.substances import (
     observation_of,
     solutions,
     species_name,
+    standard_test,
     state_of,
     transmitted,
-    usual_test,
 )
 from fizzplate.words import InputError
 
@@ -75,8 +75,8 @@ __all__ = [
     "solutions",
     "species_name",
     "speech",
+    "standard_test",
     "state_of",
     "transmitted",
-    "usual_test",
     "wording_for",
 ]

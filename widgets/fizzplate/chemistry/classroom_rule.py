@@ -9,7 +9,7 @@ from fizzplate import data
 from fizzplate.chemistry.formula import parse_formula
 from fizzplate.chemistry.half_equations import half_equation
 from fizzplate.chemistry.notation import pretty
-from fizzplate.chemistry.substances import electrodes, observation_of, species_name, usual_test
+from fizzplate.chemistry.substances import electrodes, observation_of, species_name, standard_test
 from fizzplate.words import Wording, choice, number, say
 
 if TYPE_CHECKING:
@@ -95,7 +95,7 @@ def classroom_rule(
             "dilute_chloride_below_mol_dm3",
             dilute_chloride_below_mol_dm3,
             unit="mol/dm3",
-            at_least=0,
+            minimum=0,
         )
     chosen = wording_for(ions_mol_dm3, wording or Wording())
     if molten:
@@ -312,5 +312,5 @@ def _electrode(
         reason,
         tuple(say(step, wording, **slots) for step in steps),
         observation_of(product),
-        str(usual_test(product)),
+        str(standard_test(product)),
     )

@@ -28,7 +28,7 @@ def made_mol(equation: Equation, product: str, charge_C: float) -> float:
     """
     made = {species: count for count, species in equation.products}
     choice("product", product, made)
-    number("charge_C", charge_C, unit="C", at_least=0)
+    number("charge_C", charge_C, unit="C", minimum=0)
     return charge_C / FARADAY_C_MOL * made[product] / equation.electrons
 
 

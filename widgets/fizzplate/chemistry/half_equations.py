@@ -19,13 +19,13 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 MEDIA = (("H+", "H2O"), ("OH-", "H2O"), ("H2O", "OH-"), ("H2O", "H+"), ("H+", ""), ("", ""))
-USUAL_SOURCES = {"O2": "OH-", "H2": "H+"}  # the ions that school chemistry discharges first
+DEFAULT_SOURCES = {"O2": "OH-", "H2": "H+"}  # the ions that school chemistry discharges first
 
 
 def _source(product: str) -> str:
     """Return what a product is usually made from: the ion, or the element, of its own element."""
-    if product in USUAL_SOURCES:
-        return USUAL_SOURCES[product]
+    if product in DEFAULT_SOURCES:
+        return DEFAULT_SOURCES[product]
     elements = set(parse_formula(product).elements)
     charged = parse_formula(product).charge != 0
     found = [
@@ -126,7 +126,7 @@ def electrode_equation(product: str, role: str, material: str = "") -> Equation:
     >>> print(electrode_equation("Fe2+", "cathode"))
     Fe3+ + e- -> Fe2+
     """
-    if product in USUAL_SOURCES:
+    if product in DEFAULT_SOURCES:
         return half_equation(product)
     rows = [
         balance(row["equation"])

@@ -11,8 +11,8 @@ from fizzplate.lesson.rule import (
 )
 from fizzplate.lesson.state import (
     CORE,
+    DEFAULT_SETUP,
     LAMPS,
-    USUAL,
     VESSELS,
     CellSetup,
     PageState,
@@ -27,8 +27,8 @@ from fizzplate.words import Wording
 
 __all__ = [
     "CORE",
+    "DEFAULT_SETUP",
     "LAMPS",
-    "USUAL",
     "VESSELS",
     "CellSetup",
     "PageState",

@@ -3,7 +3,7 @@
 from fizzplate.questions.content import Chart, ChartLine, Constant, NearMiss, Part, Point
 from fizzplate.questions.misconceptions import DrawnStep, misconceptions
 from fizzplate.questions.set_state import (
-    LARGEST_SEED,
+    MAX_SEED,
     QuestionSet,
     changes_since,
     read_set,
@@ -12,7 +12,7 @@ from fizzplate.questions.set_state import (
 from fizzplate.questions.sets import TOPICS, another, questions
 
 __all__ = [
-    "LARGEST_SEED",
+    "MAX_SEED",
     "TOPICS",
     "Chart",
     "ChartLine",

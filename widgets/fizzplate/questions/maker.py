@@ -92,5 +92,5 @@ def maker(
     ('which way', 'drift', 14, 1)
     """
     choice("topic", topic, TOPICS)
-    number("version", version, unit="", at_least=1, at_most=EDITION)
+    number("version", version, unit="", minimum=1, maximum=EDITION)
     return lambda make: Maker(name, topic, level, version, since or version, make)

@@ -7,7 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from fizzplate.words import Wording
@@ -59,7 +59,7 @@ class Misconception:
 
 
 @cache
-def misconceptions(wording: Wording = USUAL_WORDING) -> tuple[Misconception, ...]:
+def misconceptions(wording: Wording = DEFAULT_WORDING) -> tuple[Misconception, ...]:
     """Return all of them, in order, in the board's wording.
 
     Examples
@@ -88,7 +88,7 @@ def misconceptions(wording: Wording = USUAL_WORDING) -> tuple[Misconception, ...
     )
 
 
-def correction(number: int, wording: Wording = USUAL_WORDING) -> str:
+def correction(number: int, wording: Wording = DEFAULT_WORDING) -> str:
     """Return what is said to a learner who holds one, with the bench where it differs from the rule.
 
     Examples

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate.lesson.state import from_query, query_of
 from fizzplate.questions.dice import EDITION
 from fizzplate.questions.makers import MAKERS
-from fizzplate.questions.sets import LEVELS, MOST, TOPICS, questions
+from fizzplate.questions.sets import LEVELS, MAX_QUESTIONS, TOPICS, questions
 from fizzplate.words import InputError, Wording, choice, number
 
 if TYPE_CHECKING:
@@ -16,16 +16,16 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.question_types import Question
 
-LARGEST_SEED = 999_999
-MOST_MINUTES = 180
+MAX_SEED = 999_999
+MAX_MINUTES = 180
 STYLES = ("practice", "clock", "board")
 OPTIONS = ("set", "edition", "count", "level", "topics", "topic", "style", "min", "units")
 
 _PARTS: dict[str, tuple[str, Sequence[object]]] = {
-    "set": ("seed", range(LARGEST_SEED + 1)),
+    "set": ("seed", range(MAX_SEED + 1)),
     "edition": ("edition", range(1, EDITION + 1)),
-    "count": ("count", range(1, MOST + 1)),
-    "min": ("minutes", range(1, MOST_MINUTES + 1)),
+    "count": ("count", range(1, MAX_QUESTIONS + 1)),
+    "min": ("minutes", range(1, MAX_MINUTES + 1)),
     "level": ("level", LEVELS),
     "style": ("style", STYLES),
 }
@@ -74,9 +74,9 @@ class QuestionSet:
     edition: int = EDITION
 
     def __post_init__(self) -> None:
-        _whole("set number", self.seed, 0, LARGEST_SEED)
-        _whole("questions", self.count, 1, MOST)
-        _whole("minutes", self.minutes, 1, MOST_MINUTES)
+        _whole("set number", self.seed, 0, MAX_SEED)
+        _whole("questions", self.count, 1, MAX_QUESTIONS)
+        _whole("minutes", self.minutes, 1, MAX_MINUTES)
         _whole("edition", self.edition, 1, EDITION)
         choice("style", self.style, STYLES)
         if self.level not in LEVELS:
@@ -98,7 +98,7 @@ class QuestionSet:
 
 
 def _whole(name: str, value: float, least: int, most: int) -> None:
-    number(name, value, unit="", at_least=least, at_most=most)
+    number(name, value, unit="", minimum=least, maximum=most)
     if value != round(value):
         raise InputError(name, value, f"a whole number from {least} to {most}")
 

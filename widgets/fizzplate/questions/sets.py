@@ -16,10 +16,10 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
 
-__all__ = ["LEVELS", "MAKERS", "MOST", "TOPICS", "another", "questions"]
+__all__ = ["LEVELS", "MAKERS", "MAX_QUESTIONS", "TOPICS", "another", "questions"]
 
 LEVELS = (14, 16)
-MOST = 100
+MAX_QUESTIONS = 100
 TRIES = 12  # rounds through the makers in search of a question that has not been asked
 ORDINARY = (
     20  # questions of a set that the next ones of a term do not repeat, however long they are
@@ -67,8 +67,8 @@ def questions(
     >>> [asked.topic for asked in questions(seed=3, count=4, topics=["ions", "tests"], level=14)]
     ['tests', 'ions', 'ions', 'tests']
     """
-    number("seed", seed, unit="", at_least=0)
-    number("count", count, unit="questions", at_least=1, at_most=MOST)
+    number("seed", seed, unit="", minimum=0)
+    number("count", count, unit="questions", minimum=1, maximum=MAX_QUESTIONS)
     if level not in LEVELS:
         raise InputError("level", level, "14 or 16")
     for topic in topics:
@@ -153,7 +153,7 @@ def another(
     'gas test'
     """
     choice("maker", maker, MAKERS)
-    number("seed", seed, unit="", at_least=0)
+    number("seed", seed, unit="", minimum=0)
     dice = Dice(seed, wording, edition)
     found = _made(maker, dice.fork(), strict=strict)
     for _ in range(OTHERS):

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 from fizzplate.share.network import (
     EVERYWHERE,
-    LARGEST_PORT,
     LOOPBACK,
+    MAX_PORT,
     Place,
     free_port,
     is_loopback,
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
-USUAL_KERNELS = 40  # for one person, with as many tabs as one may open
-LARGEST_CLASS = 500
+DEFAULT_KERNELS = 40  # for one person, with as many tabs as one may open
+MAX_CLASS_SIZE = 500
 SPARE = 0.2  # of a class's kernels: a page that is loaded again begins before the old one has gone
 EXPOSED = """\
 Whoever is on this network and has the link can open the pages until you stop this command.
@@ -44,7 +44,7 @@ def port_number(text: str) -> int:
     >>> port_number("8866")
     8866
     """
-    return _whole_number(text, 0, LARGEST_PORT)
+    return _whole_number(text, 0, MAX_PORT)
 
 
 def class_size(text: str) -> int:
@@ -60,7 +60,7 @@ def class_size(text: str) -> int:
     >>> class_size("30")
     30
     """
-    return _whole_number(text, 1, LARGEST_CLASS)
+    return _whole_number(text, 1, MAX_CLASS_SIZE)
 
 
 def address(text: str) -> str:
@@ -166,7 +166,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"fizzplate: {problem}", file=sys.stderr)
         return 1
     place = Place(host, port, "" if is_loopback(host) else new_key())
-    most = int(chosen.learners * (1 + SPARE)) + 2 if chosen.learners else USUAL_KERNELS
+    most = int(chosen.learners * (1 + SPARE)) + 2 if chosen.learners else DEFAULT_KERNELS
     try:
         _serve(chosen, place, most)
     except OSError as problem:
@@ -202,7 +202,7 @@ def _serve(chosen: argparse.Namespace, place: Place, most: int) -> None:
     serve(
         {name: notebook(name) for name in PAGES},
         place,
-        most_kernels=most,
+        max_kernels=most,
         first=first,
         listening=listening,
     )

@@ -40,7 +40,7 @@ class ClassKernels(AsyncMappingKernelManager):
     that nobody sets.
     """
 
-    most = Int(40, help="The largest number of kernels at once.").tag(config=True)
+    max_kernels = Int(40, help="The largest number of kernels at once.").tag(config=True)
 
     @default("context")
     def _large_context(self) -> Any:
@@ -66,7 +66,7 @@ class ClassKernels(AsyncMappingKernelManager):
         HTTPError
             503 if all are taken, and none of their pages has gone.
         """
-        if len(self) + self._starting >= self.most:
+        if len(self) + self._starting >= self.max_kernels:
             await self._make_room()
         self._starting += 1
         try:

@@ -13,7 +13,7 @@ LOOPBACK = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"  # noqa: S104  # only with a key, and said
 FIRST_PORT = 8866
 PORTS_TRIED = 50
-LARGEST_PORT = 65535
+MAX_PORT = 65535
 KEY_SIGNS = "23456789abcdefghjkmnpqrstuvwxyz"  # none that looks like another: it may be typed
 KEY_LENGTH = 16  # 79 bits: nobody finds it by trying
 #: of the block kept for documentation: nothing is sent there, but a route is chosen

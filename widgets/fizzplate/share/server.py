@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 
 #: tells the pages under which address others reach them
 CLASS_LINK = "FIZZPLATE_CLASS_LINK"
-LARGEST_BODY = 65_536  # bytes; no page posts more than a few
-LARGEST_HEADER = 16_384  # bytes
+MAX_BODY_BYTES = 65_536  # bytes; no page posts more than a few
+MAX_HEADER_BYTES = 16_384  # bytes
 IDLE_CONNECTION_S = 20  # for whoever opens a connection and then says nothing
 
 
@@ -49,7 +49,7 @@ def serve(
     pages: Mapping[str, Path],
     place: Place,
     *,
-    most_kernels: int,
+    max_kernels: int,
     first: str = "",
     listening: Callable[[], None],
 ) -> None:
@@ -63,7 +63,7 @@ def serve(
         Notebooks by the path under which each is shown.
     place
         Where to serve; the port is free.
-    most_kernels
+    max_kernels
         How many kernels may run at once, one for each open page.
     first
         The page that the class's link leads to; the home page if empty.
@@ -83,7 +83,7 @@ def serve(
         compiled.mkdir()
         compile_once(compiled)
         server = _server(pages, place, first, request, listening, stopped)
-        config = settings(folder, place, most_kernels)
+        config = settings(folder, place, max_kernels)
         config.Voila.root_dir = os.path.commonpath([notebook.parent for notebook in pages.values()])
         server.launch_instance(argv=[], config=config)
 
@@ -127,8 +127,8 @@ def _server(
             self.app.listen(
                 place.port,
                 place.host,
-                max_body_size=LARGEST_BODY,
-                max_header_size=LARGEST_HEADER,
+                max_body_size=MAX_BODY_BYTES,
+                max_header_size=MAX_HEADER_BYTES,
                 idle_connection_timeout=IDLE_CONNECTION_S,
             )
             self.ioloop = IOLoop.current()

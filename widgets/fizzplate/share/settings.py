@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from fizzplate.share.network import Place
 
-LONGEST_SOCKET_PATH = 103  # of the systems in use: macOS 103, Linux 107
+MAX_SOCKET_PATH_LENGTH = 103  # of the systems in use: macOS 103, Linux 107
 #: what a kernel's socket adds to the private folder: Voila's folder, then a name with a UUID
 SOCKET_NAME = len("/voila_12345678/kernel-.json-ipc-1") + 36
 #: what a page may load and reach: itself. The widgets' front end makes functions of text and loads
@@ -49,7 +49,7 @@ EXTENSIONS = [
 #: the cookies end with the browser's session, and no other site's form sends them along
 FOR_THIS_SESSION = {"expires_days": None, "samesite": "Lax"}
 #: bytes; a package of questions that is opened has 5,000,000 at most, a third more on the way
-LARGEST_MESSAGE = 8_000_000
+MAX_MESSAGE_BYTES = 8_000_000
 PING_S = 20  # a connection that has silently gone is noticed after two of them
 #: one plain line for each failure, whichever library tells of it
 LOGGING = {
@@ -59,7 +59,7 @@ LOGGING = {
 }
 
 
-def settings(folder: Path, place: Place, most_kernels: int) -> Any:
+def settings(folder: Path, place: Place, max_kernels: int) -> Any:
     """Return Voila's settings.
 
     Parameters
@@ -68,7 +68,7 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
         Where connection files and sockets go.
     place
         Where to serve.
-    most_kernels
+    max_kernels
         How many kernels may run at once.
     """
     from traitlets.config import Config
@@ -98,7 +98,7 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
         "websocket_ping_timeout": PING_S,
         "ws_ping_interval": 0,  # Jupyter's own: tornado's does the same
         "websocket_compression_options": {},
-        "websocket_max_message_size": LARGEST_MESSAGE,
+        "websocket_max_message_size": MAX_MESSAGE_BYTES,
     }
     config.VoilaConfiguration.template = "fizzplate"
     config.VoilaConfiguration.theme = "light"
@@ -112,11 +112,11 @@ def settings(folder: Path, place: Place, most_kernels: int) -> Any:
     config.VoilaConfiguration.multi_kernel_manager_class = (
         "fizzplate.share.kernel_pool.ClassKernels"
     )
-    config.ClassKernels.most = most_kernels
+    config.ClassKernels.max_kernels = max_kernels
     # one that was killed is not replaced by an empty one: its page says so, and is taken up anew
     config.KernelRestarter.restart_limit = 0
     config.KernelProvisionerFactory.default_provisioner_name = FORKED
-    if sys.platform != "win32" and len(str(folder)) + SOCKET_NAME <= LONGEST_SOCKET_PATH:
+    if sys.platform != "win32" and len(str(folder)) + SOCKET_NAME <= MAX_SOCKET_PATH_LENGTH:
         # kernels that start together race for TCP ports; sockets in our own folder do not
         config.KernelManager.transport = "ipc"
     return config

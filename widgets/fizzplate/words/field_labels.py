@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.words.refusals import refusal_text
 from fizzplate.words.rendering import Rendering
-from fizzplate.words.say import USUAL_WORDING, board_slots
+from fizzplate.words.say import DEFAULT_WORDING, board_slots
 from fizzplate.words.sentence import Sentence, begin
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ LABELS: Mapping[str, str] = MappingProxyType(
 )
 
 
-def page_refusal(refusal: InputError, wording: Wording = USUAL_WORDING) -> str:
+def page_refusal(refusal: InputError, wording: Wording = DEFAULT_WORDING) -> str:
     """Say what was refused by the name that people see, with numbers and units as on a page.
 
     Examples

@@ -7,7 +7,7 @@ import math
 from typing import TYPE_CHECKING
 
 from fizzplate.words.rendering import Quantity, Rendering, Unit, number_text
-from fizzplate.words.sentence import USUAL_SLOTS, Sentence
+from fizzplate.words.sentence import DEFAULT_SLOTS, Sentence
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -58,7 +58,7 @@ def refusal_text(
     refusal: InputError,
     name: str,
     rendering: Rendering = Rendering.PLAIN,
-    board: Mapping[str, str] = USUAL_SLOTS,
+    board: Mapping[str, str] = DEFAULT_SLOTS,
 ) -> str:
     """Say what was given, why it is refused, and what to use instead.
 
@@ -107,8 +107,8 @@ def number(
     unit: str,
     where: str = "",
     above: float | None = None,
-    at_least: float | None = None,
-    at_most: float | None = None,
+    minimum: float | None = None,
+    maximum: float | None = None,
     because: str = "",
 ) -> float:
     """Return ``given`` as a finite float within the limits; otherwise refuse it.
@@ -121,12 +121,12 @@ def number(
         Unit in which the limits are given, named in the refusal; empty for a pure number.
     where
         Where these limits hold, such as "in a beaker".
-    above, at_least, at_most
+    above, minimum, maximum
         Limits; ``above`` excludes the limit itself.
     because
         Reason for the limit, added to the sentence.
     """
-    allowed = _limits(unit, where, above, at_least, at_most, because)
+    allowed = _limits(unit, where, above, minimum, maximum, because)
     if isinstance(given, bool) or not isinstance(given, (int, float)):
         try:
             plain = float(given)  # type: ignore[arg-type]  # numpy scalars and the like
@@ -139,8 +139,8 @@ def number(
     outside = (
         not math.isfinite(plain)
         or (above is not None and plain <= above)
-        or (at_least is not None and plain < at_least)
-        or (at_most is not None and plain > at_most)
+        or (minimum is not None and plain < minimum)
+        or (maximum is not None and plain > maximum)
     )
     if outside:
         raise InputError(argument, given, allowed)
@@ -150,10 +150,10 @@ def number(
 _LIMITS = {
     (): "a number",
     ("above",): "a number above {above}",
-    ("at_least",): "a number of at least {at_least}",
-    ("at_most",): "a number of at most {at_most}",
-    ("above", "at_most"): "a number above {above} and at most {at_most}",
-    ("at_least", "at_most"): "a number from {at_least} to {at_most}",
+    ("minimum",): "a number of at least {minimum}",
+    ("maximum",): "a number of at most {maximum}",
+    ("above", "maximum"): "a number above {above} and at most {maximum}",
+    ("minimum", "maximum"): "a number from {minimum} to {maximum}",
 }
 
 
@@ -161,14 +161,14 @@ def _limits(
     unit: str,
     where: str,
     above: float | None,
-    at_least: float | None,
-    at_most: float | None,
+    minimum: float | None,
+    maximum: float | None,
     because: str,
 ) -> Sentence:
     """Say which numbers are allowed, the unit after the last limit."""
     limits = {
         slot: limit
-        for slot, limit in (("above", above), ("at_least", at_least), ("at_most", at_most))
+        for slot, limit in (("above", above), ("minimum", minimum), ("maximum", maximum))
         if limit is not None
     }
     slots: dict[str, object] = {"where": where, "because": because, "unit": Unit(unit)}

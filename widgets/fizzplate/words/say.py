@@ -11,12 +11,12 @@ from fizzplate.words.wording import Wording
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-__all__ = ["USUAL_WORDING", "begin", "board_slots", "say"]
+__all__ = ["DEFAULT_WORDING", "begin", "board_slots", "say"]
 
-USUAL_WORDING = Wording()
+DEFAULT_WORDING = Wording()
 
 
-def say(template: str, wording: Wording = USUAL_WORDING, /, **slots: object) -> str:
+def say(template: str, wording: Wording = DEFAULT_WORDING, /, **slots: object) -> str:
     """Fill the slots of a sentence.
 
     Parameters

@@ -103,4 +103,4 @@ def electrode_slots(
 
 
 #: of a board with the usual settings
-USUAL_SLOTS = electrode_slots("cathode", "OH-", "H+")
+DEFAULT_SLOTS = electrode_slots("cathode", "OH-", "H+")

@@ -41,7 +41,7 @@ class Wording:
         choice("hydrogen_from", self.hydrogen_from, ("H+", "H2O"))
         choice("electrons", self.electrons, ("right", "minus"))
         choice("electrode_names", self.electrode_names, ELECTRODE_NAMES)
-        number("dilute_below_mol_dm3", self.dilute_below_mol_dm3, unit="mol/dm3", at_least=0)
+        number("dilute_below_mol_dm3", self.dilute_below_mol_dm3, unit="mol/dm3", minimum=0)
 
     @property
     def short_names(self) -> tuple[str, str]:

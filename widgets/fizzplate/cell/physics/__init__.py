@@ -2,7 +2,7 @@
 
 from fizzplate.cell.physics.butler_volmer import Kinetics
 from fizzplate.cell.physics.cell_like import CellLike
-from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, LARGEST_SUPPLY_V, Lamp, Supply
+from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, MAX_SUPPLY_V, Lamp, Supply
 from fizzplate.cell.physics.electrode_face import FaceModel, Faces, Release, at_ends
 from fizzplate.cell.physics.electrode_reactions import Electrode, Reaction, reactions
 from fizzplate.cell.physics.gas_evolution import Collector
@@ -16,7 +16,7 @@ from fizzplate.cell.physics.vessels import Range, Vessel, vessels
 __all__ = [
     "ACID",
     "CURRENT_EXPONENT",
-    "LARGEST_SUPPLY_V",
+    "MAX_SUPPLY_V",
     "REFERENCE_DIFFUSION_M2_S",
     "CellLike",
     "Collector",

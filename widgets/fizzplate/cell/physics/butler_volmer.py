@@ -38,10 +38,10 @@ if TYPE_CHECKING:
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 FLOOR_MOL_M3 = 1e-13  # below any concentration that the equilibria of water allow in a school
-LEAST_AFFINITY = -6.0
+MIN_AFFINITY = -6.0
 NEVER = -1e5  # logarithm of the rate of what does not happen
 BOUNDLESS = 1e6  # logarithm of what has no limit
-FARTHEST_V = 80.0
+MAX_SHIFT_V = 80.0
 TINY = 1e-300
 
 
@@ -191,7 +191,7 @@ class Kinetics:
 
     def _stop(self, affinity: Array) -> tuple[Array, Array]:
         """Return ln P(x) and its derivative; a straight line far below equilibrium."""
-        inside = np.maximum(affinity, LEAST_AFFINITY)
+        inside = np.maximum(affinity, MIN_AFFINITY)
         decay = np.exp(-inside)
         y = (1.0 - decay) / self._width
         # softplus(y) = ln(1 + exp(y)), scaled so that P tends to one far from equilibrium
@@ -208,7 +208,7 @@ class Kinetics:
 
         The sum rises steadily with ``sigma E``; Newton's method within a bracket that shrinks.
         """
-        low, high = np.full(guess_V.shape, -FARTHEST_V), np.full(guess_V.shape, FARTHEST_V)
+        low, high = np.full(guess_V.shape, -MAX_SHIFT_V), np.full(guess_V.shape, MAX_SHIFT_V)
         E = guess_V
         rising = self._sigma[:, 0] > 0
         for _ in range(200):

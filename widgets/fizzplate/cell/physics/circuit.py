@@ -14,7 +14,7 @@ from fizzplate.words import number
 if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-LARGEST_SUPPLY_V = find("model", quantity="largest supply voltage").value
+MAX_SUPPLY_V = find("model", quantity="largest supply voltage").value
 CURRENT_EXPONENT = 0.55  # of a tungsten filament; common practice
 LIGHT_EXPONENT = 3.4
 
@@ -43,8 +43,8 @@ class Lamp:
     rated_A: float
 
     def __post_init__(self) -> None:
-        number("lamp rated_V", self.rated_V, unit="V", above=0, at_most=30)
-        number("lamp rated_A", self.rated_A, unit="A", above=0, at_most=5)
+        number("lamp rated_V", self.rated_V, unit="V", above=0, maximum=30)
+        number("lamp rated_A", self.rated_A, unit="A", above=0, maximum=5)
 
     def voltage_V(self, current_A: float | Array) -> Array:
         """Return the voltage across the lamp at a current, V."""
@@ -62,16 +62,16 @@ class Supply:
 
     Parameters
     ----------
-    most_V
+    max_voltage_V
         Voltage that it holds while the current is below the limit.
-    most_A
-        Current that it holds while the voltage is below ``most_V``.
+    max_current_A
+        Current that it holds while the voltage is below ``max_voltage_V``.
     """
 
-    most_V: float
-    most_A: float
+    max_voltage_V: float
+    max_current_A: float
 
     @property
     def ln_most_A(self) -> float:
         """Logarithm of the limit of the current in A."""
-        return math.log(self.most_A)
+        return math.log(self.max_current_A)

@@ -27,7 +27,7 @@ COPPER_ONE = "copper(I)"  #: name of the conserved total
 DISSOLVED = "CuCl2-"
 CHLORIDE = "CuCl"
 OXIDE = "Cu2O"
-LEAST_CHLORIDE = 1e-12  # mol/m3: a limit is never nothing
+MIN_CHLORIDE = 1e-12  # mol/m3: a limit is never nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ class Quantity:
             factor * self.by_chloride,
         )
 
-    def at_most(self, limit: Quantity) -> Quantity:
+    def maximum(self, limit: Quantity) -> Quantity:
         """Return the smooth minimum of this and a positive limit."""
         least = smooth_minimum(self.value, limit.value)
         by_limit = least.by_ln_limit / limit.value
@@ -109,14 +109,14 @@ class CopperInChloride:
         none, one = np.zeros_like(copper), np.ones_like(copper)
         k = self.chloride_constant
         there = Quantity(copper, none, one, none)
-        held = Quantity(np.maximum(chloride, LEAST_CHLORIDE), none, none, one)
+        held = Quantity(np.maximum(chloride, MIN_CHLORIDE), none, none, one)
         # c(OH-) falls as w rises: q rises with it
         q = self.oxide_constant / hydroxide
         both = (1 + 2 * k) * k / q  # chloride from which CuCl joins Cu2O
-        in_solution = held.at_most(Quantity(both, -both, none, none))
+        in_solution = held.maximum(Quantity(both, -both, none, none))
         beside_oxide = (held - in_solution) + self._beside_oxide(q, in_solution)
-        left = there.at_most(beside_oxide)
-        dissolved = left.at_most((held - left).times(k / (1 + k)))
+        left = there.maximum(beside_oxide)
+        dissolved = left.maximum((held - left).times(k / (1 + k)))
         return CopperSplit(
             dissolved=dissolved,
             chloride=left - dissolved,

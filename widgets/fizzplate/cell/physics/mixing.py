@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 REFERENCE_DIFFUSION_M2_S = 1e-9
 REFERENCE_DENSITY_A_M2 = 1e4
-LEAST_GAS_A_M2 = 1e-9  # stands for none
+MIN_GAS_A_M2 = 1e-9  # stands for none
 BUBBLES = ("H2", "O2", "CO2")  # chlorine dissolves as it is made and stirs only once it leaves
 
 
@@ -56,7 +56,7 @@ class Stirring:
 
         The slope is by the current density, m4/(s A).
         """
-        some = np.maximum(gas_A_m2, LEAST_GAS_A_M2)
+        some = np.maximum(gas_A_m2, MIN_GAS_A_M2)
         power = (self.r2_m2_A * some) ** (self.blend / 2)
         whole = (1 + power) ** (1 / self.blend)
         slope = whole / (1 + power) * power / (2 * some)

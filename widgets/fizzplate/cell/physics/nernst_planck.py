@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
-LEAST_SPREAD_M2_S = 1e-15  # stands for none where something is divided by it
+MIN_SPREAD_M2_S = 1e-15  # stands for none where something is divided by it
 EVERY = slice(None)
 
 
@@ -147,7 +147,7 @@ class FlowModel:
         difference, mean = c[..., 1:] - c[..., :-1], 0.5 * (c[..., 1:] + c[..., :-1])
         migration = self._drift * u
         still = self._spread + self._stirred(mixing_m2_s)
-        half = 0.5 * migration / np.maximum(still, LEAST_SPREAD_M2_S)  # p / 2
+        half = 0.5 * migration / np.maximum(still, MIN_SPREAD_M2_S)  # p / 2
         square = half * half
         q2 = np.sqrt(1 + square * square)
         q = np.sqrt(q2)

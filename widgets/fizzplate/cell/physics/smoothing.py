@@ -10,9 +10,9 @@ import numpy as np
 if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-LARGEST_RATIO = 1e30  # of what there is to what may be; its power must not overflow
+MAX_RATIO = 1e30  # of what there is to what may be; its power must not overflow
 SHARPNESS = 8
-LEAST_LIMIT = 1e-250
+MIN_LIMIT = 1e-250
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ def smooth_minimum(there: Array, limit: Array) -> Minimum:
     >>> bool(abs(smooth_minimum(np.array([1.0]), np.array([50.0])).value[0] - 1) < 1e-9)
     True
     """
-    ratio = np.clip(there / np.maximum(limit, LEAST_LIMIT), 0.0, LARGEST_RATIO)
+    ratio = np.clip(there / np.maximum(limit, MIN_LIMIT), 0.0, MAX_RATIO)
     power = ratio**SHARPNESS
     kept = (1 + power) ** (-1 / SHARPNESS)
     value = there * kept

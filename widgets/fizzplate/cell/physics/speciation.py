@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 EXACT = 1e-12
 PLAIN_ATTEMPTS = 3  # of Newton's method before it is kept within a bracket
 HALVE_EVERY = 3
-MOST_ATTEMPTS = 200
-LEAST_LN_HYDROGEN, MOST_LN_HYDROGEN = -80.0, 25.0  # far beyond any liquid
+MAX_ITERATIONS = 200
+MIN_LN_HYDROGEN, MAX_LN_HYDROGEN = -80.0, 25.0  # far beyond any liquid
 
 
 class Speciation(Equilibria):
@@ -56,8 +56,8 @@ class Speciation(Equilibria):
         """
         totals = self.all_totals(solved)
         w = ln_hydrogen
-        low, high = np.full(w.shape, LEAST_LN_HYDROGEN), np.full(w.shape, MOST_LN_HYDROGEN)
-        for attempt in range(MOST_ATTEMPTS):
+        low, high = np.full(w.shape, MIN_LN_HYDROGEN), np.full(w.shape, MAX_LN_HYDROGEN)
+        for attempt in range(MAX_ITERATIONS):
             balance = AcidBalance(self, totals, w)
             off = np.abs(balance.residual) > tolerance * balance.size
             if not off.any():

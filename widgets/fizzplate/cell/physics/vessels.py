@@ -15,11 +15,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Range:
-    """A usual value and the limits that a vessel allows."""
+    """A default value and the limits that a vessel allows."""
 
-    usual: float
-    least: float
-    most: float
+    default: float
+    minimum: float
+    maximum: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +55,11 @@ class Vessel:
 
 
 def _range(vessel: str, quantity: str) -> Range:
-    usual, least, most = (
+    default, minimum, maximum = (
         data.find("vessels", vessel=vessel, quantity=f"{prefix}{quantity}").value
         for prefix in ("", "smallest ", "largest ")
     )
-    return Range(usual, least, most)
+    return Range(default, minimum, maximum)
 
 
 @cache
@@ -68,7 +68,7 @@ def vessels() -> Mapping[str, Vessel]:
 
     Examples
     --------
-    >>> vessels()["beaker"].gap_cm.usual
+    >>> vessels()["beaker"].gap_cm.default
     3.0
     """
     names = dict.fromkeys(row["vessel"] for row in data.rows("vessels"))

@@ -4,10 +4,10 @@ from fizzplate.cell.solver.batch import StuckError, Trajectory, simulate
 from fizzplate.cell.solver.model import Model
 from fizzplate.cell.solver.required_voltage import demand
 from fizzplate.cell.solver.samples import Samples
-from fizzplate.cell.solver.stage import LONGEST_RUN_MIN, Stage
+from fizzplate.cell.solver.stage import MAX_RUN_MINUTES, Stage
 
 __all__ = [
-    "LONGEST_RUN_MIN",
+    "MAX_RUN_MINUTES",
     "Model",
     "Samples",
     "Stage",

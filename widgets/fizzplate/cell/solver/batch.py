@@ -187,11 +187,11 @@ def _integrate_stage(
             integrator.layout,
             trajectory.model.cell.lamp,
             state,
-            open_V=trajectory.model.cell.supply.most_V if blocked else 0.0,
+            open_V=trajectory.model.cell.supply.max_voltage_V if blocked else 0.0,
         )
         for trajectory, state in zip(trajectories, integrator.states, strict=True)
     ]
-    outcomes = integrator.advance(end_s, samplers, largest_step_s=(end_s - start_s) / 10)
+    outcomes = integrator.advance(end_s, samplers, max_step_s=(end_s - start_s) / 10)
     layout = integrator.layout
     for trajectory, sampler, outcome in zip(trajectories, samplers, outcomes, strict=True):
         if outcome is None:

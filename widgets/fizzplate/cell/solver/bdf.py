@@ -33,17 +33,19 @@ if TYPE_CHECKING:
     Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 FIRST_STEP_S = 1e-4
-SMALLEST_STEP_S = 1e-9
-LARGEST_GROWTH = 2.2
-HIGHEST_ORDER = 3
-MOST_ITERATIONS = 20
+MIN_STEP_S = 1e-9
+MAX_GROWTH = 2.2
+MAX_ORDER = 3
+MAX_ITERATIONS = 20
 RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it has lost its way
-MOST_CLIPPED = 15  # iterations besides: a potential may have to travel far when a reaction ends
+MAX_CLIPPED_ITERATIONS = (
+    15  # iterations besides: a potential may have to travel far when a reaction ends
+)
 SAFETY = 0.85
-USUAL_CONTRACTION = 0.3  # of a first iteration: no better is relied on
+DEFAULT_CONTRACTION = 0.3  # of a first iteration: no better is relied on
 BELOW_NOTHING = 1e-7  # of the largest total at the start
 OVERSHOOT = 5e-7
-MOST_TRIES = 1500  # of steps in a stage; a usual run takes fifty
+MAX_STEP_ATTEMPTS = 1500  # of steps in a stage; a usual run takes fifty
 UNMENDED = 1e-9  # change of an iteration from which no better is expected
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
 EVERY = slice(None)
@@ -90,7 +92,7 @@ class _Progress:
     times_s: list[float]  #: of the accepted points, latest first
     step_s: float = FIRST_STEP_S
     taken_s: float = 0.0
-    highest: int = HIGHEST_ORDER
+    highest: int = MAX_ORDER
     order: int = 1
     points: int = 1
     steps: int = 0
@@ -171,7 +173,7 @@ class Integrator:
         self.lagged = lagged
         self.held = held
         self.tolerance = tolerance
-        self._supply_V = np.array([supply.most_V for supply in supplies])
+        self._supply_V = np.array([supply.max_voltage_V for supply in supplies])
         self._supply_ln_A = np.array([supply.ln_most_A for supply in supplies])
         self._scale = scale_mol_m3[:, :, None]
         volume_m3 = transport.volume_m3.sum(axis=1)
@@ -181,7 +183,7 @@ class Integrator:
         amounts = self.layout.amounts.stop - self.layout.amounts.start
         first = self.layout.pack(start, np.zeros((cells, amounts)), ln_hydrogen, rates)
         #: the last accepted states of each cell, latest first, (B, points, size)
-        self._states = np.zeros((cells, HIGHEST_ORDER + 1, first.shape[1]))
+        self._states = np.zeros((cells, MAX_ORDER + 1, first.shape[1]))
         self._states[:, 0] = first
         self._newton = _NewtonState(
             now=start,
@@ -216,7 +218,7 @@ class Integrator:
         self._newton.keep(members)
 
     def advance(
-        self, end_s: float, callbacks: Sequence[StepCallback], *, largest_step_s: float
+        self, end_s: float, callbacks: Sequence[StepCallback], *, max_step_s: float
     ) -> list[Outcome | None]:
         """Advance every cell to ``end_s``, calling its callback after every step.
 
@@ -227,7 +229,7 @@ class Integrator:
         outcomes: dict[int, Outcome | None] = {}
         waiting = np.arange(len(self._progress))
         while self._progress:
-            self._predict(waiting, end_s, largest_step_s)
+            self._predict(waiting, end_s, max_step_s)
             # a guess that loses its way is told by the size of its changes
             with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
                 improved, solved, lost = self._iterate()
@@ -248,7 +250,7 @@ class Integrator:
             waiting = np.setdiff1d(np.concatenate([lost, solved]), ended)
             for k in waiting:
                 cell = self._progress[k]
-                if cell.step_s < SMALLEST_STEP_S or cell.tries >= MOST_TRIES:
+                if cell.step_s < MIN_STEP_S or cell.tries >= MAX_STEP_ATTEMPTS:
                     ended.append(k)
                     outcomes[cell.place] = None
             if ended:
@@ -270,7 +272,7 @@ class Integrator:
         cell = self._progress[k]
         taken = cell.taken_s
         factor = SAFETY * (1.0 / max(error, 1e-10)) ** (1 / (cell.order + 1))
-        if error > 1.0 and taken > 10 * SMALLEST_STEP_S:
+        if error > 1.0 and taken > 10 * MIN_STEP_S:
             cell.step_s = taken * max(0.2, min(factor, 0.9))
             return False
         if below > OVERSHOOT and cell.order > 1:
@@ -283,14 +285,14 @@ class Integrator:
             del cell.times_s[1:]
             return False
         cell.steps += 1
-        cell.highest = HIGHEST_ORDER
-        cell.times_s = [cell.times_s[0] + taken, *cell.times_s[:HIGHEST_ORDER]]
+        cell.highest = MAX_ORDER
+        cell.times_s = [cell.times_s[0] + taken, *cell.times_s[:MAX_ORDER]]
         self._states[k, 1:] = self._states[k, :-1]
         self._states[k, 0] = state
         if taken == cell.step_s or factor < 1:
-            cell.step_s = taken * min(LARGEST_GROWTH, max(0.3, factor))
+            cell.step_s = taken * min(MAX_GROWTH, max(0.3, factor))
             # what jumps is stepped over
-            cell.step_s = max(cell.step_s, 10 * SMALLEST_STEP_S)
+            cell.step_s = max(cell.step_s, 10 * MIN_STEP_S)
         return True
 
     def _supply_changes(self, k: int, state: Array) -> bool:
@@ -308,17 +310,17 @@ class Integrator:
             self.held.voltage[k], self.held.value[k] = True, self._supply_V[k]
         return True
 
-    def _predict(self, members: Places, end_s: float, largest_step_s: float) -> None:
+    def _predict(self, members: Places, end_s: float, max_step_s: float) -> None:
         """Predict the end of the next step of some cells."""
         if not members.size:
             return
         layout, newton, states = self.layout, self._newton, self._states[members]
-        through = np.zeros((len(members), HIGHEST_ORDER + 1))
+        through = np.zeros((len(members), MAX_ORDER + 1))
         slope = np.zeros_like(through)
         for row, k in enumerate(members):
             cell = self._progress[k]
             remaining = end_s - cell.times_s[0]
-            cell.step_s = min(cell.step_s, largest_step_s)
+            cell.step_s = min(cell.step_s, max_step_s)
             cell.taken_s = remaining if cell.step_s > 0.999 * remaining else cell.step_s
             cell.tries += 1
             self.lagged.limit_solids(
@@ -350,7 +352,7 @@ class Integrator:
         newton.reach[members] = LIMITS
         newton.moved[members] = 0.0
         newton.iteration[members] = newton.steady[members] = 0
-        newton.left[members] = MOST_ITERATIONS
+        newton.left[members] = MAX_ITERATIONS
 
     def _iterate(self) -> tuple[Improved, Places, Places]:
         """Improve every cell's step by one iteration; return which are solved, and which are lost."""
@@ -383,7 +385,7 @@ class Integrator:
         newton.ln_hydrogen = speciated.ln_hydrogen + np.clip(along, -1.0, 1.0)
         changed = np.abs(improved.change * newton.weight).max(axis=(0, 2))
         size = np.maximum(changed, 0.1 * improved.border_change)
-        contraction = np.where(first, USUAL_CONTRACTION, np.minimum(size / newton.size, 0.9))
+        contraction = np.where(first, DEFAULT_CONTRACTION, np.minimum(size / newton.size, 0.9))
         newton.size = size
         newton.iteration += 1
         whole = ~improved.clipped
@@ -395,7 +397,7 @@ class Integrator:
         solved = whole & small & positive & ~astray
         newton.left -= whole & ~solved
         slow = (newton.steady > 2) & (size > 2 * tolerance.error) & (contraction >= 0.9)
-        endless = newton.iteration >= MOST_ITERATIONS + MOST_CLIPPED
+        endless = newton.iteration >= MAX_ITERATIONS + MAX_CLIPPED_ITERATIONS
         lost = ~solved & (astray | endless | (whole & (slow | (newton.left == 0))))
         return improved, np.flatnonzero(solved), np.flatnonzero(lost)
 

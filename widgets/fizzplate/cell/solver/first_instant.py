@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-LEAST_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
+MIN_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
 NO_CURRENT_A = 1e-10  # less changes nothing that could be seen or weighed in a lesson
 
 
@@ -34,7 +34,7 @@ def first_potentials(
     The voltage that a supply must give rises steadily with the current: Newton's method on ln I,
     within a bracket that shrinks.
     """
-    most_V = np.array([supply.most_V for supply in supplies])
+    max_voltage_V = np.array([supply.max_voltage_V for supply in supplies])
     high = np.array([supply.ln_most_A for supply in supplies])
     ln_area = np.log(transport.area_m2)
     faces = at_ends(concentration)
@@ -61,15 +61,15 @@ def first_potentials(
         nothing = Unknowns(totals.copy(), still, potential_V, none, mixing)
         return nothing, Held(np.zeros(none.shape, dtype=bool), none)
     unknowns = at(high, potential_V)
-    enough = transport.supply_voltage_V(unknowns) <= most_V
+    enough = transport.supply_voltage_V(unknowns) <= max_voltage_V
     if enough.all():
         return unknowns, Held(~enough, high)
-    low = np.full_like(high, LEAST_LN_CURRENT)
+    low = np.full_like(high, MIN_LN_CURRENT)
     limit = high
     guess = np.where(enough, limit, high - 2.0)  # a little below the limit, where most cells work
     for _ in range(80):
         unknowns = at(guess, unknowns.potential_V)
-        miss_V = transport.supply_voltage_V(unknowns) - most_V
+        miss_V = transport.supply_voltage_V(unknowns) - max_voltage_V
         off = ~enough & (np.abs(miss_V) >= 1e-6)
         if not off.any():
             break
@@ -77,4 +77,4 @@ def first_potentials(
         newton = guess - miss_V / slope_V(unknowns)
         inside = (low < newton) & (newton < high)
         guess = np.where(off, np.where(inside, newton, 0.5 * (low + high)), guess)
-    return unknowns, Held(~enough, np.where(enough, limit, most_V))
+    return unknowns, Held(~enough, np.where(enough, limit, max_voltage_V))

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 OVERDRAFT = 1e-6  # of what there was
 LAST_SOLID_S = 1.0  # the last of a deposit dissolves in about this time
-LEAST_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken
+MIN_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken
 
 
 class Lagged:
@@ -69,7 +69,7 @@ class Lagged:
                     times_mol_s_m2 = rate_mol_s_m2 / reaction.consumed[solid]
                     limit_A_m2 = reaction.electrons * FARADAY_C_MOL * times_mol_s_m2
                     transport.kinetics.ln_solid_limit[member, side, k] = math.log(
-                        max(limit_A_m2, LEAST_DENSITY_A_M2)
+                        max(limit_A_m2, MIN_DENSITY_A_M2)
                     )
 
     def overdrawn(self, transport: Transport, member: int, extent_mol: Array) -> bool:

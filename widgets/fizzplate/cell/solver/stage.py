@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fizzplate.words import number
 
-LONGEST_RUN_MIN = 600.0
+MAX_RUN_MINUTES = 600.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ class Stage:
     off: bool = False
 
     def __post_init__(self) -> None:
-        number("minutes", self.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
+        number("minutes", self.minutes, unit="minutes", above=0, maximum=MAX_RUN_MINUTES)
 
     @property
     def direction(self) -> int:

@@ -47,23 +47,23 @@ if TYPE_CHECKING:
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
     Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
-LARGEST_POTENTIAL_STEP_V = 0.2
-LARGEST_LN_CURRENT_STEP = 1.0
-LARGEST_MIXING_STEP = 5.0  # of the reference coefficient
+MAX_POTENTIAL_STEP_V = 0.2
+MAX_LN_CURRENT_STEP = 1.0
+MAX_MIXING_STEP = 5.0  # of the reference coefficient
 BORDER = 5
 SIDES = np.arange(2)
 LIMITS = np.array(
     [
-        LARGEST_POTENTIAL_STEP_V,
-        LARGEST_POTENTIAL_STEP_V,
-        LARGEST_LN_CURRENT_STEP,
-        LARGEST_MIXING_STEP,
-        LARGEST_MIXING_STEP,
+        MAX_POTENTIAL_STEP_V,
+        MAX_POTENTIAL_STEP_V,
+        MAX_LN_CURRENT_STEP,
+        MAX_MIXING_STEP,
+        MAX_MIXING_STEP,
     ]
 )
-LEAST_MOL_M3 = 1e-8  # less is not told from nothing
+MIN_MOL_M3 = 1e-8  # less is not told from nothing
 ROUNDING = 1e-7  # of a concentration: less is not told from nothing
-LEAST_LEFT = 0.2  # of a concentration after one iteration
+MIN_REMAINING_FRACTION = 0.2  # of a concentration after one iteration
 
 
 @dataclass(frozen=True, slots=True)
@@ -274,7 +274,7 @@ class Transport:
         The total that is not solved for is held up through the acid excess, which may have any sign.
         Besides, how far anything is below nothing is returned.
         """
-        least = np.minimum(LEAST_LEFT * old, old) - LEAST_MOL_M3
+        least = np.minimum(MIN_REMAINING_FRACTION * old, old) - MIN_MOL_M3
         too_low = (new < least) & self._never_negative
         cut: Flags = np.asarray(too_low.any(axis=(0, 2)))
         if cut.any():
@@ -283,7 +283,7 @@ class Transport:
         before, after = ((row @ t.reshape(len(t), -1)).reshape(t.shape[1:]) for t in (old, new))
         # what is not solved for is a small difference where little is left: rounding is not cut
         most = np.abs(before).max(axis=1, keepdims=True)
-        short = np.minimum(LEAST_LEFT * before, before) - ROUNDING * most - after
+        short = np.minimum(MIN_REMAINING_FRACTION * before, before) - ROUNDING * most - after
         lacks = short > 0
         if lacks.any():
             cut = cut | lacks.any(axis=1)

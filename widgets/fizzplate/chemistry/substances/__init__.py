@@ -5,7 +5,7 @@ from fizzplate.chemistry.substances.gases import GASES, gas_volume_cm3, saturati
 from fizzplate.chemistry.substances.indicators import indicators
 from fizzplate.chemistry.substances.materials import Material, electrodes
 from fizzplate.chemistry.substances.product_kinds import kind_of, product_name
-from fizzplate.chemistry.substances.product_tests import ProductTest, observation_of, usual_test
+from fizzplate.chemistry.substances.product_tests import ProductTest, observation_of, standard_test
 from fizzplate.chemistry.substances.refused import dangers, hydrolysing, offered
 from fizzplate.chemistry.substances.salts import (
     Melt,
@@ -40,7 +40,7 @@ __all__ = [
     "saturation_mol_m3",
     "solutions",
     "species_name",
+    "standard_test",
     "state_of",
     "transmitted",
-    "usual_test",
 ]

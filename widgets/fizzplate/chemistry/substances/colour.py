@@ -54,7 +54,7 @@ def transmitted(
     >>> red < 0.01 < green < blue
     True
     """
-    number("path_cm", path_cm, unit="cm", at_least=0)
+    number("path_cm", path_cm, unit="cm", minimum=0)
     let_through = []
     for band in BANDS:
         absorbance = sum(

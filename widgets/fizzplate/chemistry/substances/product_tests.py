@@ -29,12 +29,12 @@ class ProductTest:
         return f"{self.action}: {self.result}"
 
 
-def usual_test(product: str) -> ProductTest:
+def standard_test(product: str) -> ProductTest:
     """Return the usual test for a product.
 
     Examples
     --------
-    >>> usual_test("O2").result
+    >>> standard_test("O2").result
     'the splint relights'
     """
     row = data.find("product_tests", product=product)

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 ELECTROPHORETIC = 30.3  # S cm2/equivalent (dm3/mol)^0.5, water at 25 °C
 RELAXATION = 0.785  # (dm3/mol)^0.5, water at 25 °C
-STRONGEST_MOL_DM3 = 2.5  # of the fluidity factor's range; held beyond
+MAX_FLUIDITY_MOL_DM3 = 2.5  # of the fluidity factor's range; held beyond
 TRACE_MOL_DM3 = 1e-12
 REFERENCE_K = 25 + ZERO_CELSIUS_K
 #: 1/(1 + sqrt(y)) on 0.05 to 1 within 1e-3, as a polynomial in y (Chebyshev interpolation)
@@ -183,7 +183,7 @@ class Mobilities:
         if not self.corrections:
             infinite = np.broadcast_to(self._diffusion, total.shape).copy()
             return np.where(self.charge[:, None] != 0, infinite, 0.0), infinite
-        total = np.minimum(total, STRONGEST_MOL_DM3)
+        total = np.minimum(total, MAX_FLUIDITY_MOL_DM3)
         share, pairs, strength = self._pairing.free_share(total)
         carriers = share[self._carriers] * total[self._carriers]
         if self._charged_pairs:

@@ -12,7 +12,7 @@ from fizzplate.chemistry import non_electrolytes, pretty, species_name
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule import charge_share, percent
 from fizzplate.lesson.state import CellSetup
-from fizzplate.words import USUAL_WORDING, begin, say
+from fizzplate.words import DEFAULT_WORDING, begin, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import Run
@@ -81,7 +81,7 @@ def compare_cells(
     first: CellSetup,
     second: CellSetup,
     runs: tuple[Run, Run],
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> CellComparison:
     """Compare two cells by their set-ups and their runs.
 
@@ -192,7 +192,7 @@ def _ratio(values: list[float]) -> str:
 
 
 def compared_curves(
-    run: Run, wording: Wording = USUAL_WORDING
+    run: Run, wording: Wording = DEFAULT_WORDING
 ) -> dict[str, np.ndarray[tuple[int, ...], np.dtype[np.float64]]]:
     """Return the curves of a run that are drawn over another's: current, mA, gas, cm3, and metal, mg."""
     gas = np.zeros_like(run.time_s)

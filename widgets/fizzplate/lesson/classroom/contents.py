@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
 ALKALI_PH = 8.5  # at an electrode: from here its liquid counts as alkali (a choice)
 ACID_PH = 4.0  # and below this as acid (a choice)
-LEAST_MOL = 1e-9  # of a product: what a run makes less of is not in the cell
-LEAST_MOL_DM3 = 1e-6  # of what is dissolved, as a mean
+MIN_MOL = 1e-9  # of a product: what a run makes less of is not in the cell
+MIN_MOL_DM3 = 1e-6  # of what is dissolved, as a mean
 SPARE_ACID = frozenset({"graphite", "platinum"})  # nitric acid leaves these as they are
 #: what holds the acid and the alkali of a liquid
 ACIDITY: Mapping[str, tuple[str, ...]] = MappingProxyType({"H+": ("H+", "HSO4-"), "OH-": ("OH-",)})
@@ -129,7 +129,7 @@ def _products(cell: CellLike, run: Run | None) -> dict[str, None]:
             products |= dict.fromkeys(
                 product
                 for product in record.products
-                if float(record.amount_mol(product).max()) > LEAST_MOL
+                if float(record.amount_mol(product).max()) > MIN_MOL
             )
     return products
 
@@ -142,7 +142,7 @@ def _dissolved(run: Run) -> dict[str, float]:
         if species in {"H+", "OH-"}:  # told by the pH at the electrodes
             continue
         mean = np.average(run.concentration(species), axis=1, weights=volume_m3)
-        if (largest := float(mean.max()) / 1e3) > LEAST_MOL_DM3:
+        if (largest := float(mean.max()) / 1e3) > MIN_MOL_DM3:
             found[species] = largest
     return found
 

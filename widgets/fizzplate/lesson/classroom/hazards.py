@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.classroom.contents import contents, contents_before_run
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -85,7 +85,7 @@ class Hazard:
 
 
 def hazards(
-    cell: CellLike, run: Run | None = None, wording: Wording = USUAL_WORDING
+    cell: CellLike, run: Run | None = None, wording: Wording = DEFAULT_WORDING
 ) -> tuple[Hazard, ...]:
     """Return the hazards of what is in a cell and of what it releases and makes, the worst first.
 
@@ -107,7 +107,7 @@ def hazards(
     return _worst_first(contents(cell, run) | _set_up(cell), wording)
 
 
-def hazards_before_run(cell: CellLike, wording: Wording = USUAL_WORDING) -> tuple[Hazard, ...]:
+def hazards_before_run(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> tuple[Hazard, ...]:
     """Return the hazards of what is in a cell before any current flows, the worst first."""
     return _worst_first(contents_before_run(cell), wording)
 
@@ -125,7 +125,7 @@ def teacher_only(cell: CellLike) -> bool:
 
 
 def cautions(
-    cell: CellLike, run: Run | None = None, wording: Wording = USUAL_WORDING
+    cell: CellLike, run: Run | None = None, wording: Wording = DEFAULT_WORDING
 ) -> tuple[str, ...]:
     """Return the cautions of a cell as sentences; the last defers to the school's own rules.
 

@@ -13,7 +13,7 @@ import numpy as np
 from fizzplate.cell import run_many
 from fizzplate.lesson.rule import charge_share, percent
 from fizzplate.lesson.state import CellSetup
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -50,7 +50,7 @@ class Investigation:
     look_for: str
     answer_template: Callable[[], str]
 
-    def answer(self, wording: Wording = USUAL_WORDING) -> str:
+    def answer(self, wording: Wording = DEFAULT_WORDING) -> str:
         """Return the model answer."""
         return say(self.answer_template(), wording)
 
@@ -183,7 +183,7 @@ def _oxygen_is_short() -> str:
     )
 
 
-def investigations(wording: Wording = USUAL_WORDING) -> tuple[Investigation, ...]:
+def investigations(wording: Wording = DEFAULT_WORDING) -> tuple[Investigation, ...]:
     """Return the investigations, their questions in the board's wording.
 
     Examples

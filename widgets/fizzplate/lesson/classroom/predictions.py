@@ -19,7 +19,7 @@ TEMPTING_PRODUCTS = {
     "SO4^2-": "sulfur dioxide",
     "NO3^-": "nitrogen",
 }  # what learners expect of an anion
-USUAL_PRODUCTS = (
+COMMON_PRODUCTS = (
     "H2",
     "Cl2",
     "Cu",
@@ -128,7 +128,7 @@ def observation_phrases(*products: str) -> tuple[str, ...]:
     >>> "an orange-brown deposit on the electrode" in observation_phrases("Cu")
     True
     """
-    made = dict.fromkeys(observation_of(each) for each in (*USUAL_PRODUCTS, *products))
+    made = dict.fromkeys(observation_of(each) for each in (*COMMON_PRODUCTS, *products))
     return tuple(sorted((*made, *WRONG_PHRASES, "nothing is seen")))
 
 

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell import LARGEST_SUPPLY_V, run_many
+from fizzplate.cell import MAX_SUPPLY_V, run_many
 from fizzplate.chemistry import solutions, species_name
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule import charge_share
-from fizzplate.words import USUAL_WORDING, InputError, choice, say
+from fizzplate.words import DEFAULT_WORDING, InputError, choice, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -24,11 +24,11 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 POINTS = 16
-LEAST_POINTS = 3  # of a line
+MIN_POINTS = 3  # of a line
 EQUAL_WITHIN = 0.03  # relative: volumes that differ by less are read as equal
-LEAST_SHARE = 0.005  # of the charge, somewhere in the sweep: less is not drawn
+MIN_SHARE = 0.005  # of the charge, somewhere in the sweep: less is not drawn
 MORE_PERCENT = 5  # of the charge, from which a share is said to grow with dilution
-LEAST_GAS_CM3 = 0.01  # at the end: less is not drawn
+MIN_GAS_CM3 = 0.01  # at the end: less is not drawn
 ONSET_MA = 1.0  # from here a class's meter shows a current
 
 
@@ -62,7 +62,7 @@ class Sweep:
     says: str
 
 
-def sweep(kind: str, setup: CellSetup, wording: Wording = USUAL_WORDING) -> Sweep:
+def sweep(kind: str, setup: CellSetup, wording: Wording = DEFAULT_WORDING) -> Sweep:
     """Vary one quantity of a cell and find another.
 
     Parameters
@@ -112,7 +112,7 @@ def _drivable(setups: list[CellSetup]) -> list[CellSetup]:
             too_much = refusal
         else:
             found.append(each)
-    if too_much is not None and len(found) < LEAST_POINTS:
+    if too_much is not None and len(found) < MIN_POINTS:
         raise too_much
     return found
 
@@ -135,7 +135,7 @@ def _shares(setup: CellSetup, wording: Wording) -> Sweep:
     if len(x) < POINTS:
         says += (
             f" Below {x[0]:.2g} mol/dm³ a current of {setup.current_A:g} A would need more than "
-            f"{LARGEST_SUPPLY_V:g} V, so the lines begin there."
+            f"{MAX_SUPPLY_V:g} V, so the lines begin there."
         )
     return Sweep(
         "Share of the charge against concentration",
@@ -157,7 +157,7 @@ def _share_lines(runs: list[Run], wording: Wording) -> tuple[dict[str, Array], l
         products = dict.fromkeys(p for run in runs for p in getattr(run, role).products)
         for product in products:
             share = np.array([100 * charge_share(getattr(run, role), product) for run in runs])
-            if share.max() > 100 * LEAST_SHARE:
+            if share.max() > 100 * MIN_SHARE:
                 name, happens = _line_names(product)
                 lines[f"{name}, {name_of_role}"] = share
                 if share[0] > share[-1] + MORE_PERCENT:
@@ -205,7 +205,7 @@ def _gas(setup: CellSetup, wording: Wording) -> Sweep:
     for role, name_of_role in zip(ends_cm3, wording.short_names, strict=True):
         record = getattr(run, role)
         for gas in record.products:
-            if gas in GASES and (end := float(record.gas_cm3(gas)[-1])) > LEAST_GAS_CM3:
+            if gas in GASES and (end := float(record.gas_cm3(gas)[-1])) > MIN_GAS_CM3:
                 lines[f"{species_name(gas)}, {name_of_role}"] = record.gas_cm3(gas)
                 ends_cm3[role] += end
     return Sweep(

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from fizzplate.lesson.equations.equation_tasks import EquationTask, Net
 
-LONGEST = 200  # characters of an answer that are read
+MAX_EQUATION_LENGTH = 200  # characters of an answer that are read
 
 _ARROWS = re.compile(r"<?[-=]?[=-]?>|[→⟶⇌⇒⟹➝➞➔➙➛➜]")
 _ENDS = re.compile(rf"{_ARROWS.pattern}|=")
@@ -91,7 +91,7 @@ def normalised(text: str) -> str:
     >>> normalised("２H⁺(aq) + 2e⁻ ⟶ H₂")
     '2H++2e-=H2'
     """
-    shown = _ARROWS.sub("=", text[:LONGEST].translate(_DASHES))
+    shown = _ARROWS.sub("=", text[:MAX_EQUATION_LENGTH].translate(_DASHES))
     plain = unicodedata.normalize("NFKC", shown).translate(_DASHES)
     kept = "".join(c for c in plain if unicodedata.category(c) not in {"Cf", "Cc"} or c in "\t\n ")
     halves = _HALF.sub("1/2", _IGNORED.sub("", kept).replace("⁄", "/"))
@@ -240,7 +240,7 @@ def _terms(
 
 def _typed(text: str, plain: str) -> str:
     """Return the end of an answer that reads as this, up to the arrow, as it was typed."""
-    typed = text[:LONGEST]
+    typed = text[:MAX_EQUATION_LENGTH]
     starts = range(len(typed) - 1, -1, -1)
     start = next((k for k in starts if normalised(typed[k:]) == plain), None)
     shown = plain if start is None else typed[start:]

@@ -16,7 +16,7 @@ from fizzplate.chemistry import (
     parse_formula,
 )
 from fizzplate.lesson.rule import balancing_steps
-from fizzplate.words import USUAL_WORDING, begin, say
+from fizzplate.words import DEFAULT_WORDING, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -54,7 +54,7 @@ class EquationTask:
 
 
 def half_task(
-    equation: Equation, product: str, role: str, wording: Wording = USUAL_WORDING
+    equation: Equation, product: str, role: str, wording: Wording = DEFAULT_WORDING
 ) -> EquationTask:
     """Make the task of a half-equation, accepting every form that boards use.
 
@@ -98,7 +98,7 @@ def overall_task(
     cathode_product: str,
     anode: Equation,
     anode_product: str,
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> EquationTask | None:
     """Make the task of the overall equation, or none where the two half-equations undo each other.
 

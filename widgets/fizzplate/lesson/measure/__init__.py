@@ -32,12 +32,12 @@ from fizzplate.lesson.measure.class_entries import (
     BY_KEY,
     COLUMNS,
     INVENTED_NOTE,
-    MOST_GROUPS,
+    MAX_GROUPS,
     Groups,
     invented_rows,
     read_groups,
 )
-from fizzplate.lesson.measure.class_table import LARGEST_BYTES, read_value
+from fizzplate.lesson.measure.class_table import MAX_FILE_BYTES, read_value
 from fizzplate.lesson.measure.interruptions import (
     Interruption,
     current_curve,
@@ -67,9 +67,9 @@ __all__ = [
     "GAIN",
     "GAS",
     "INVENTED_NOTE",
-    "LARGEST_BYTES",
     "LOSS",
-    "MOST_GROUPS",
+    "MAX_FILE_BYTES",
+    "MAX_GROUPS",
     "PRODUCTS",
     "ROUND_FARADAY",
     "CauseVerdict",

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fizzplate.words import USUAL_WORDING, begin, say
+from fizzplate.words import DEFAULT_WORDING, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -32,7 +32,7 @@ class Cause:
         How large it can be, of the expected value.
     how
         Why, as a sentence that the board's wording fills.
-    unit, usual
+    unit, default
         In what its size is given, mg for each electrode or % of the charge or gas, and how large it often is.
     only
         The gases that it moves, where it does not move every gas.
@@ -43,10 +43,10 @@ class Cause:
     typical_percent: float
     how: str
     unit: str
-    usual: float
+    default: float
     only: tuple[str, ...] = ()
 
-    def how_in(self, wording: Wording = USUAL_WORDING) -> str:
+    def how_in(self, wording: Wording = DEFAULT_WORDING) -> str:
         """Say why, in the board's wording."""
         return say(self.how, wording)
 

@@ -9,14 +9,22 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.lesson.measure.class_table import read_value
-from fizzplate.words import ELECTRODE_NAMES, USUAL_WORDING, InputError, Wording, choice, number, say
+from fizzplate.words import (
+    DEFAULT_WORDING,
+    ELECTRODE_NAMES,
+    InputError,
+    Wording,
+    choice,
+    number,
+    say,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-MOST_GROUPS = 200
+MAX_GROUPS = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +37,7 @@ class Column:
         Its name in a file, and the heading that the board's wording fills.
     units
         What may be chosen, each with its size in the unit used inside; the first is usual.
-    least, most
+    minimum, maximum
         Limits in the unit used inside.
     also
         What else a file may call it.
@@ -38,11 +46,11 @@ class Column:
     key: str
     title: str
     units: Mapping[str, float] = field(default_factory=dict)
-    least: float = -math.inf
-    most: float = math.inf
+    minimum: float = -math.inf
+    maximum: float = math.inf
     also: tuple[str, ...] = ()
 
-    def title_in(self, wording: Wording = USUAL_WORDING) -> str:
+    def title_in(self, wording: Wording = DEFAULT_WORDING) -> str:
         """Name the column as the board names the electrodes.
 
         Examples
@@ -137,7 +145,7 @@ class Groups:
 def read_groups(
     rows: Sequence[Mapping[str, str]],
     units: Mapping[str, str],
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Groups:
     """Read the class's table; a wrong cell is marked and left out, nothing else is lost.
 
@@ -156,7 +164,7 @@ def read_groups(
     >>> float(groups.charge_C[0])
     240.0
     """
-    number("groups", len(rows), unit="groups", at_most=MOST_GROUPS)
+    number("groups", len(rows), unit="groups", maximum=MAX_GROUPS)
     values = {c.key: np.full(len(rows), np.nan) for c in COLUMNS if c.units}
     marks: list[EntryRemark] = []
     for k, row in enumerate(rows):
@@ -189,8 +197,8 @@ def _value(column: Column, text: str, unit: str | None, wording: Wording) -> flo
         title,
         int(value) if value == int(value) else value,
         unit=chosen,
-        at_least=column.least / size,
-        at_most=column.most / size,
+        minimum=column.minimum / size,
+        maximum=column.maximum / size,
     )
     return value * size
 

@@ -8,7 +8,7 @@ import re
 
 from fizzplate.words import InputError
 
-LARGEST_BYTES = 5_000_000
+MAX_FILE_BYTES = 5_000_000
 DELIMITERS = ("\t", ";", "|", ",")
 _FORMULA = re.compile(r"^[=+\-@\t\r]")
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?")
@@ -62,8 +62,8 @@ def read_table(text: str) -> list[list[str]]:
     >>> read_table("group;current/A\n1;0,25\n")
     [['group', 'current/A'], ['1', '0,25']]
     """
-    if len(text) > LARGEST_BYTES:
-        raise InputError("file", f"{len(text)} characters", f"at most {LARGEST_BYTES} characters")
+    if len(text) > MAX_FILE_BYTES:
+        raise InputError("file", f"{len(text)} characters", f"at most {MAX_FILE_BYTES} characters")
     plain = text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     if not plain.strip():
         raise InputError("file", plain[:20], "a table with at least one row")

@@ -14,7 +14,7 @@ Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 FAR_OFF = 3.5  # robust deviations: a common limit for an outlier
 MAD_TO_SIGMA = 1.4826  # of a normal distribution
-FEWEST_FOR_OUTLIERS = 5
+MIN_POINTS_FOR_OUTLIERS = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +137,7 @@ def outliers(fit: Fit) -> tuple[int, ...]:
     (4,)
     """
     size = fit.residuals.size
-    if size < FEWEST_FOR_OUTLIERS:
+    if size < MIN_POINTS_FOR_OUTLIERS:
         return ()
     away = np.abs(fit.residuals - np.median(fit.residuals))
     sigma = MAD_TO_SIGMA * float(np.median(away))

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 
 LONG_STEPS = 5.0  # a step this many times the usual one is a gap: a choice
 STILL = 0.01  # of the largest current: what a meter shows with its leads open is less than this
-MOST_NAMED = 3
-MOST_DRAWN = 1200  # readings of one line: more are closer than a screen shows
+MAX_NAMED_INTERRUPTIONS = 3
+MAX_DRAWN_READINGS = 1200  # readings of one line: more are closer than a screen shows
 IN_MINUTES_FROM_S = 120.0
 
 
@@ -121,9 +121,9 @@ def current_curve(readings: Readings) -> tuple[Array, Array]:
 
 def _thinned(at: Indices, values: Array) -> Indices:
     """Keep of each of many equal shares of a file its ends, its highest and its lowest reading."""
-    if at.size <= MOST_DRAWN:
+    if at.size <= MAX_DRAWN_READINGS:
         return at
-    shares = np.array_split(at, MOST_DRAWN // 4)
+    shares = np.array_split(at, MAX_DRAWN_READINGS // 4)
     kept = [(s[0], s[np.argmin(values[s])], s[np.argmax(values[s])], s[-1]) for s in shares]
     return np.unique(np.array(kept))
 
@@ -134,7 +134,10 @@ def _between(readings: Readings, first: int, last: int) -> Interruption:
 
 def _named(found: tuple[Interruption, ...], readings: Readings) -> str:
     unit, size_s = time_unit(readings)
-    named = [f"from {e.start_s / size_s:.3g} to {e.end_s / size_s:.3g}" for e in found[:MOST_NAMED]]
+    named = [
+        f"from {e.start_s / size_s:.3g} to {e.end_s / size_s:.3g}"
+        for e in found[:MAX_NAMED_INTERRUPTIONS]
+    ]
     if more := len(found) - len(named):
         return f"{', '.join(named)} {unit}, and in {more} more {'place' if more == 1 else 'places'}"
     *first, last = named

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fizzplate.lesson.measure.class_table import LARGEST_BYTES, delimiter_of, read_or_none
+from fizzplate.lesson.measure.class_table import MAX_FILE_BYTES, delimiter_of, read_or_none
 from fizzplate.words import InputError
 
 Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -116,8 +116,8 @@ def read_logger(text: str, time: str | None = None, current: str | None = None) 
     >>> read_logger("Time (h),Current (A)\n0,0.2\n1,0.2\n").charge_C
     720.0
     """
-    if len(text) > LARGEST_BYTES:
-        raise InputError("file", f"{len(text)} characters", f"at most {LARGEST_BYTES} characters")
+    if len(text) > MAX_FILE_BYTES:
+        raise InputError("file", f"{len(text)} characters", f"at most {MAX_FILE_BYTES} characters")
     plain = _plain(text)
     head, _, body = plain.partition("\n")
     if not body.strip():

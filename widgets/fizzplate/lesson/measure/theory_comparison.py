@@ -19,7 +19,7 @@ from fizzplate.lesson.measure.fitting import (
     outliers,
     through_origin,
 )
-from fizzplate.words import USUAL_WORDING, InputError, choice, number, say
+from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-USUAL_C, USUAL_KPA = 25.0, 101.325
+DEFAULT_TEMPERATURE_C, DEFAULT_PRESSURE_KPA = 25.0, 101.325
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class Quantity:
     electrons: int
     is_gas: bool = False
 
-    def name_in(self, wording: Wording = USUAL_WORDING) -> str:
+    def name_in(self, wording: Wording = DEFAULT_WORDING) -> str:
         """Name the quantity as the board names the electrodes.
 
         Examples
@@ -236,10 +236,12 @@ def _theory(groups: Groups, quantity: Quantity, *, over_water: bool) -> Array:
     if not quantity.is_gas:
         return np.asarray(moles * molar_mass_g_mol(quantity.product))
     temperature = np.where(
-        np.isfinite(groups.values["temperature"]), groups.values["temperature"], USUAL_C
+        np.isfinite(groups.values["temperature"]),
+        groups.values["temperature"],
+        DEFAULT_TEMPERATURE_C,
     )
     pressure = np.where(
-        np.isfinite(groups.values["pressure"]), groups.values["pressure"], USUAL_KPA
+        np.isfinite(groups.values["pressure"]), groups.values["pressure"], DEFAULT_PRESSURE_KPA
     )
     volumes = [
         float(gas_volume_cm3(n, temperature_C=t, pressure_kPa=p, over_water=over_water))
@@ -255,7 +257,7 @@ def results_csv(
     comparisons: Sequence[TheoryComparison],
     *,
     note: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> str:
     """Write what follows from what was entered as CSV, in the board's words; a note goes with every row."""
     head = ["group", "charge / C"]

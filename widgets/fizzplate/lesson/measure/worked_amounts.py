@@ -149,11 +149,11 @@ def time_or_current_working(
 
 def _time_step(minutes: float | None, seconds: float) -> tuple[Step, float]:
     """Turn minutes and seconds into seconds; with seconds alone or none there is less to write."""
-    number("seconds", seconds, unit="s", at_least=0)
+    number("seconds", seconds, unit="s", minimum=0)
     if not seconds:
         step = seconds_step(number("minutes", minutes, unit="minutes", above=0), "min")
     else:
-        number("minutes", minutes, unit="minutes", at_least=0)
+        number("minutes", minutes, unit="minutes", minimum=0)
         working = f"Time in seconds: {as_given(minutes or 0)} min × 60 + {as_given(seconds)} s"
         step = Step(working, 60 * (minutes or 0) + seconds, "s", exact=True)
     return step, step.value

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 FLASKS_CM3 = (100.0, 250.0, 500.0, 1000.0, 2000.0, 5000.0)
 OTHER_SOLIDS = {"Na2SO4": ("Na2SO4.10H2O",), "CuSO4": ("CuSO4",), "ZnSO4": ("ZnSO4",)}
 CLOUDS_IN_TAP_WATER = ("Ag+", "Pb2+")
-MOST_GROUPS = 100
+MAX_GROUPS = 100
 REMARKED_PERCENT = 2.0  # that a mass may be off by what the balance shows
 DEMONSTRATION = "Demonstration by the teacher only: this is for one cell, not for the groups."
 DAMP_CM3 = 2.0  # that a strip of paper takes up, with what drips
@@ -115,14 +115,14 @@ def amount(
     (1000.0, 124.8)
     """
     ClassNeeds(groups, each_cm3, spare_percent, balance_g)
-    number("purity_percent", purity_percent, unit="%", above=0, at_most=100)
+    number("purity_percent", purity_percent, unit="%", above=0, maximum=100)
     salt = solutions()[formula]
     number(
         "concentration_mol_dm3",
         concentration_mol_dm3,
         unit="mol/dm3",
         above=0,
-        at_most=salt.solubility_mol_dm3,
+        maximum=salt.solubility_mol_dm3,
         because="no more dissolves",
     )
     needed = groups * each_cm3 * (1 + spare_percent / 100)
@@ -230,11 +230,11 @@ class ClassNeeds:
 
     def __post_init__(self) -> None:
         groups: object = self.groups
-        if not isinstance(groups, int) or not 1 <= groups <= MOST_GROUPS:
-            raise InputError("groups", groups, f"a whole number from 1 to {MOST_GROUPS}")
-        number("each_cm3", self.each_cm3, unit="cm³", above=0, at_most=1000)
-        number("spare_percent", self.spare_percent, unit="%", at_least=0, at_most=200)
-        number("balance_g", self.balance_g, unit="g", above=0, at_most=10)
+        if not isinstance(groups, int) or not 1 <= groups <= MAX_GROUPS:
+            raise InputError("groups", groups, f"a whole number from 1 to {MAX_GROUPS}")
+        number("each_cm3", self.each_cm3, unit="cm³", above=0, maximum=1000)
+        number("spare_percent", self.spare_percent, unit="%", minimum=0, maximum=200)
+        number("balance_g", self.balance_g, unit="g", above=0, maximum=10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,9 +256,9 @@ class Cupboard:
     stock_mol_dm3: float | None = None
 
     def __post_init__(self) -> None:
-        number("purity_percent", self.purity_percent, unit="%", above=0, at_most=100)
+        number("purity_percent", self.purity_percent, unit="%", above=0, maximum=100)
         if self.stock_mol_dm3 is not None:
-            number("stock_mol_dm3", self.stock_mol_dm3, unit="mol/dm³", above=0, at_most=20)
+            number("stock_mol_dm3", self.stock_mol_dm3, unit="mol/dm³", above=0, maximum=20)
 
 
 def cell_count(setup: CellSetup, groups: int) -> int:
@@ -328,4 +328,4 @@ def _each_cm3(setup: CellSetup, needs: ClassNeeds) -> float:
     if setup.vessel == "beaker":
         return needs.each_cm3
     own = vessels()[setup.vessel].volume_cm3
-    return own.usual if own is not None else DAMP_CM3
+    return own.default if own is not None else DAMP_CM3

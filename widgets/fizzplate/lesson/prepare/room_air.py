@@ -50,8 +50,8 @@ class HalogenBudget:
 
 def check_room(room_m3: float, air_changes_h: float) -> None:
     """Refuse a room that is none."""
-    number("room_m3", room_m3, unit="m³", above=0, at_most=100_000)
-    number("air_changes_h", air_changes_h, unit="an hour", at_least=0, at_most=60)
+    number("room_m3", room_m3, unit="m³", above=0, maximum=100_000)
+    number("air_changes_h", air_changes_h, unit="an hour", minimum=0, maximum=60)
 
 
 def halogen_budget(

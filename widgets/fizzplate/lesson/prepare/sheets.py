@@ -7,7 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import classroom_rule, pretty
-from fizzplate.chemistry.substances import usual_test
+from fizzplate.chemistry.substances import standard_test
 from fizzplate.lesson.classroom import choice_of, label, teacher_only
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
 from fizzplate.lesson.prepare.hazard_sheets import (
@@ -20,7 +20,7 @@ from fizzplate.lesson.prepare.hazard_sheets import (
 from fizzplate.lesson.prepare.sheet_parts import closing, lines_to_fill, strength_text, table
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
 from fizzplate.lesson.rule import ions_with_water, residue
-from fizzplate.words import USUAL_WORDING, InputError, page_refusal
+from fizzplate.words import DEFAULT_WORDING, InputError, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -150,7 +150,7 @@ def _set(setups: list[CellSetup]) -> str:
         *dict.fromkeys(
             item
             for setup in setups
-            for each in hazards_in_use(setup, USUAL_WORDING)
+            for each in hazards_in_use(setup, DEFAULT_WORDING)
             for item in each.equipment
         ),
     ]
@@ -176,7 +176,7 @@ def _supply(setups: list[CellSetup]) -> str:
 
 
 def _gives_chlorine(setup: CellSetup) -> bool:
-    return any(each.species == "Cl2" for each in hazards_in_use(setup, USUAL_WORDING))
+    return any(each.species == "Cl2" for each in hazards_in_use(setup, DEFAULT_WORDING))
 
 
 def _heads(wording: Wording) -> tuple[str, ...]:
@@ -204,7 +204,7 @@ def _answers(setups: list[CellSetup], wording: Wording) -> str:
             product = choice_of(each.product, getattr(cell, role))
             parts += [
                 f"{each.observation} ({product}): {each.half_equation.pretty()}",
-                str(usual_test(each.product)),
+                str(standard_test(each.product)),
             ]
         left = residue(rule, cell.ions_mol_dm3, wording=wording)
         ions = ", ".join(pretty(ion) for ion in ions_with_water(cell.ions_mol_dm3))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.classroom import teacher_only
-from fizzplate.words import USUAL_WORDING, number
+from fizzplate.words import DEFAULT_WORDING, number
 
 if TYPE_CHECKING:
     from fizzplate.lesson.state import CellSetup
@@ -25,11 +25,11 @@ class PlanEntry:
 
 def check_period(period_min: float) -> None:
     """Refuse a time that no school's period has."""
-    number("period_min", period_min, unit="minutes", at_least=30, at_most=240)
+    number("period_min", period_min, unit="minutes", minimum=30, maximum=240)
 
 
 def plan(
-    setups: tuple[CellSetup, ...], period_min: float, wording: Wording = USUAL_WORDING
+    setups: tuple[CellSetup, ...], period_min: float, wording: Wording = DEFAULT_WORDING
 ) -> list[list[PlanEntry]]:
     """Fit the solutions into one period or more, about as long each, in their order.
 
@@ -80,11 +80,11 @@ def _filled(entries: list[PlanEntry], room: float) -> list[list[PlanEntry]]:
     return periods
 
 
-SHORTEST_RUN_MIN = 1.5  # less shows a class nothing
+MIN_RUN_MINUTES = 1.5  # less shows a class nothing
 
 
 def one_period(
-    setups: tuple[CellSetup, ...], period_min: float, wording: Wording = USUAL_WORDING
+    setups: tuple[CellSetup, ...], period_min: float, wording: Wording = DEFAULT_WORDING
 ) -> tuple[list[PlanEntry], str]:
     """Fit every solution into one period, with shorter runs, or shared out among the groups.
 
@@ -105,9 +105,9 @@ def one_period(
         room = period_min - OPENING_MIN - CLOSING_MIN
         return room / (rounds + shown) - SET_UP_MIN - RECORD_MIN
 
-    while longest() < SHORTEST_RUN_MIN and rounds > 1:
+    while longest() < MIN_RUN_MINUTES and rounds > 1:
         rounds -= 1
-    while longest() < SHORTEST_RUN_MIN and shown > 1:
+    while longest() < MIN_RUN_MINUTES and shown > 1:
         shown -= 1
     says = []
     if rounds < len(done):

@@ -13,7 +13,7 @@ from fizzplate.cell import vessels
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.classroom import choice_of
 from fizzplate.lesson.state import LAMPS
-from fizzplate.words import USUAL_WORDING, InputError, say
+from fizzplate.words import DEFAULT_WORDING, InputError, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-LONGEST_MIN = 30.0  # looked at for what will show
+MAX_SEARCH_MINUTES = 30.0  # looked at for what will show
 BUBBLES_CM3 = 0.02  # of gas that has left: bubbles are seen (a choice)
 COLOUR_MG_CM2 = 0.05  # of metal: some fifty nanometres, coloured (a choice)
 TIMES_RESOLUTION = 20.0  # of the balance, for a result worth having
@@ -74,7 +74,9 @@ def visibility(setup: CellSetup, *, balance_g: float = 0.01) -> Visibility:
     >>> shown.colour_min < 1 < shown.balance_min
     True
     """
-    setup = replace(setup, minutes=LONGEST_MIN)  # the same run, however long the class runs it
+    setup = replace(
+        setup, minutes=MAX_SEARCH_MINUTES
+    )  # the same run, however long the class runs it
     run = _run(setup)
     plated = _plated_g(run)
     gases = [_gas_cm3(run, role) for role in ("cathode", "anode")]
@@ -104,7 +106,7 @@ def current_range_A(setup: CellSetup) -> tuple[float, float]:
     >>> low < visibility(CellSetup("CuSO4")).current_A < high
     True
     """
-    setup = replace(setup, minutes=LONGEST_MIN)
+    setup = replace(setup, minutes=MAX_SEARCH_MINUTES)
     currents = [_run(setup, gap=gap, minutes=1.0, samples=3).current_A[-1] for gap in GAPS]
     currents.append(_at_minute_A(_run(setup)))
     return float(min(currents)), float(max(currents))
@@ -115,7 +117,7 @@ def _at_minute_A(run: Run) -> float:
 
 
 def visibility_advice(
-    setup: CellSetup, *, balance_g: float = 0.01, wording: Wording = USUAL_WORDING
+    setup: CellSetup, *, balance_g: float = 0.01, wording: Wording = DEFAULT_WORDING
 ) -> tuple[str, ...]:
     """Say what shows only after the planned time, or never, and what makes it show in time.
 
@@ -157,7 +159,7 @@ def duration_text(minutes: float) -> str:
     ('6 s', '6.3 min', 'not within 30 min')
     """
     if not math.isfinite(minutes):
-        return f"not within {LONGEST_MIN:g} min"
+        return f"not within {MAX_SEARCH_MINUTES:g} min"
     return f"{60 * minutes:.0f} s" if minutes < 1 else f"{minutes:.2g} min"
 
 
@@ -231,18 +233,18 @@ def _to_weigh(setup: CellSetup, balance_g: float) -> str:
             if math.isfinite(found):
                 return f"To weigh: a balance that shows {each:g} g{words}, {duration_text(found)}."
     shows = " or ".join(f"{each:g} g" for each in balances)
-    return f"To weigh: not enough in {LONGEST_MIN:g} min for a balance that shows {shows}."
+    return f"To weigh: not enough in {MAX_SEARCH_MINUTES:g} min for a balance that shows {shows}."
 
 
 @lru_cache(maxsize=64)
 def _run(
-    setup: CellSetup, *, gap: float = 1.0, minutes: float = LONGEST_MIN, samples: int = 121
+    setup: CellSetup, *, gap: float = 1.0, minutes: float = MAX_SEARCH_MINUTES, samples: int = 121
 ) -> Run:
     own = vessels()[setup.vessel].gap_cm
-    wanted = min(max(gap * own.usual, own.least), own.most)
+    wanted = min(max(gap * own.default, own.minimum), own.maximum)
     for part in NEARER if gap != 1 else ():
         try:
-            cell = setup.cell(gap_cm=own.usual + part * (wanted - own.usual))
+            cell = setup.cell(gap_cm=own.default + part * (wanted - own.default))
         except InputError:  # too little liquid for so long a tube, or too high a voltage
             continue
         return cell.run(minutes=minutes, samples=samples)
@@ -250,7 +252,7 @@ def _run(
 
 
 def _coloured_g(setup: CellSetup) -> float:
-    return 1e-3 * COLOUR_MG_CM2 * vessels()[setup.vessel].immersed_area_cm2.usual
+    return 1e-3 * COLOUR_MG_CM2 * vessels()[setup.vessel].immersed_area_cm2.default
 
 
 def _plated_g(run: Run) -> Array:

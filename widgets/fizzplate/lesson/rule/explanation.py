@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from fizzplate.cell import CellLike, Run
 
-LEAST_CURRENT_A = 1e-5
+MIN_CURRENT_A = 1e-5
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +212,7 @@ def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
 def _residue_step(cell: CellLike, rule: Rule, run: Run | None, board: Wording) -> ExplanationStep:
     left = residue(rule, cell.ions_mol_dm3, molten=cell.melt is not None, wording=board)
     sentences = [overall_sentence(left.overall, board), *left.sentences]
-    if run is not None and float(run.current_A.max()) > LEAST_CURRENT_A:
+    if run is not None and float(run.current_A.max()) > MIN_CURRENT_A:
         cathode, anode = float(run.cathode.pH[-1]), float(run.anode.pH[-1])
         sentences.append(
             say(

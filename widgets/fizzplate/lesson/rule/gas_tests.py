@@ -32,11 +32,11 @@ NEEDS_CM3 = {
 }
 VAPOURS = ("Cl2", "Br2", "I2")  # a paper held over the liquid meets what is dissolved in it
 PAPERS = ("damp blue litmus", "damp starch-iodide paper")
-LEAST_VAPOUR_MOL = 1e-5  # made so far: less does not reach a paper (a choice)
-LEAST_PART = (
+MIN_VAPOUR_MOL = 1e-5  # made so far: less does not reach a paper (a choice)
+MIN_COLLECTED_FRACTION = (
     0.5  # of a gas that leaves the liquid, below which it is told how a paper is held (a choice)
 )
-LEAST_NAMED_CM3 = 0.05  # less is told as hardly any
+MIN_NAMED_CM3 = 0.05  # less is told as hardly any
 RELIGHTS = 0.35  # share of oxygen, well above air's (a choice)
 BLEACHES = 0.01  # share of chlorine that a paper shows (a choice)
 CLOUDS = 0.02  # share of carbon dioxide that limewater shows (a choice)
@@ -119,7 +119,9 @@ def _with_paper_held_close(
     tried: GasTestResult, record: ElectrodeRecord, gas: str, collected_cm3: Mapping[str, float]
 ) -> GasTestResult:
     """Say how a paper shows a gas of which hardly any leaves the liquid."""
-    if gas not in GASES or collected_cm3[gas] >= LEAST_PART * float(record.gas_cm3(gas)[-1]):
+    if gas not in GASES or collected_cm3[gas] >= MIN_COLLECTED_FRACTION * float(
+        record.gas_cm3(gas)[-1]
+    ):
         return tried
     made_cm3 = float(record.gas_cm3(gas)[-1])
     return replace(
@@ -131,7 +133,7 @@ def _with_paper_held_close(
 
 
 def _how_little(volume_cm3: float) -> str:
-    return f"only about {volume_cm3:.2g} cm³" if volume_cm3 > LEAST_NAMED_CM3 else "hardly any"
+    return f"only about {volume_cm3:.2g} cm³" if volume_cm3 > MIN_NAMED_CM3 else "hardly any"
 
 
 def _row(test: str, gas: str) -> GasTestResult:
@@ -149,4 +151,4 @@ def _collected_cm3(record: ElectrodeRecord) -> dict[str, float]:
 
 def _vapour(record: ElectrodeRecord) -> str:
     """Return the halogen that is in the liquid at the electrode, or an empty text."""
-    return next((h for h in VAPOURS if float(record.amount_mol(h)[-1]) > LEAST_VAPOUR_MOL), "")
+    return next((h for h in VAPOURS if float(record.amount_mol(h)[-1]) > MIN_VAPOUR_MOL), "")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes, wording_for
 from fizzplate.chemistry.substances import GASES, observation_of
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -20,7 +20,7 @@ SWITCH_OPEN = (
     "The switch is open: the ions move at random, no current flows and nothing is discharged."
 )
 BUBBLES = "bubbles"  # in what is seen of a gas
-LEAST_CURRENT_A = 1e-5
+MIN_CURRENT_A = 1e-5
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
 ALKALINE_PH = 10
@@ -36,12 +36,12 @@ def _events(role: str, wording: Wording) -> dict[str, str]:
     }
 
 
-def sentence_at(run: Run, sample: int, wording: Wording = USUAL_WORDING) -> str:
+def sentence_at(run: Run, sample: int, wording: Wording = DEFAULT_WORDING) -> str:
     """Return one or two sentences on what happens at a sample of a run."""
     return _event_writer(run, wording)(sample)
 
 
-def narration(run: Run, wording: Wording = USUAL_WORDING) -> tuple[tuple[int, str], ...]:
+def narration(run: Run, wording: Wording = DEFAULT_WORDING) -> tuple[tuple[int, str], ...]:
     """Return (sample, sentence) wherever the sentence changes, the first at sample 0.
 
     Examples
@@ -53,7 +53,7 @@ def narration(run: Run, wording: Wording = USUAL_WORDING) -> tuple[tuple[int, st
     return _changes(run, _event_writer(run, wording))
 
 
-def observations(run: Run, wording: Wording = USUAL_WORDING) -> tuple[tuple[int, str], ...]:
+def observations(run: Run, wording: Wording = DEFAULT_WORDING) -> tuple[tuple[int, str], ...]:
     """Return what an observer would see, naming no product, as :func:`narration` does what happens.
 
     Examples
@@ -115,7 +115,7 @@ def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
 
 def _idle(run: Run, sample: int) -> str:
     """Say that no current flows, or nothing where one does."""
-    if abs(float(run.current_A[sample])) >= LEAST_CURRENT_A:
+    if abs(float(run.current_A[sample])) >= MIN_CURRENT_A:
         return ""
     if run.supply_voltage_V.max() == 0.0:
         return SWITCH_OPEN

@@ -13,7 +13,7 @@ from fizzplate.chemistry import (
     parse_formula,
     species_name,
 )
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from fizzplate.chemistry import Rule
     from fizzplate.words import Wording
 
-LEAST_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
+MIN_PH_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def residue(
     ions_mol_dm3: Mapping[str, float],
     *,
     molten: bool = False,
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Residue:
     """Work out what is left when what the rule says has happened.
 
@@ -158,7 +158,7 @@ def _as_it_reacts(equation: Equation, product: str, ions: Mapping[str, float]) -
     return half_equation(product, source=source, states=equation.states)
 
 
-def acidity_statement(acidity: str, run: Run, wording: Wording = USUAL_WORDING) -> str:
+def acidity_statement(acidity: str, run: Run, wording: Wording = DEFAULT_WORDING) -> str:
     """Say what the solution becomes: the whole of it by the rule, and at the electrodes as in the run.
 
     Parameters
@@ -195,18 +195,18 @@ def acidity_statement(acidity: str, run: Run, wording: Wording = USUAL_WORDING) 
 
 def _change(before: float, after: float) -> str:
     """Word a change of pH at an electrode."""
-    if abs(after - before) < LEAST_CHANGE:
+    if abs(after - before) < MIN_PH_CHANGE:
         return "as before"
     if after > before:
-        more, less, already = "alkaline", "less acid", before > 7 + LEAST_CHANGE
+        more, less, already = "alkaline", "less acid", before > 7 + MIN_PH_CHANGE
         there = after > 7
     else:
-        more, less, already = "acid", "less alkaline", before < 7 - LEAST_CHANGE
+        more, less, already = "acid", "less alkaline", before < 7 - MIN_PH_CHANGE
         there = after < 7
     return f"more {more}" if already else more if there else less
 
 
-def overall_sentence(together: Equation, wording: Wording = USUAL_WORDING) -> str:
+def overall_sentence(together: Equation, wording: Wording = DEFAULT_WORDING) -> str:
     """Write the overall equation, or that nothing changes but the electrodes."""
     if not together.reactants:
         return say(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import classroom_rule
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule.rule_vs_model import charge_share, percent
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -49,7 +49,7 @@ def _bench(record: ElectrodeRecord) -> str:
     return f"{main} {percent(charge_share(record, main))}, {amount(record, main)}"
 
 
-def results_table(runs: Iterable[Run], wording: Wording = USUAL_WORDING) -> str:
+def results_table(runs: Iterable[Run], wording: Wording = DEFAULT_WORDING) -> str:
     """Return a fixed-width table with one row a run.
 
     Examples

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import classroom_rule, electrodes, parse_formula, species_name
-from fizzplate.words import USUAL_WORDING, begin, say
+from fizzplate.words import DEFAULT_WORDING, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from fizzplate.chemistry import ElectrodeRule
     from fizzplate.words import Wording
 
-LEAST_HAZE_MOL = 1e-6
-LEAST_BURNT = 0.005  # of the charge
+MIN_HAZE_MOL = 1e-6
+MIN_BURNT_SHARE = 0.005  # of the charge
 NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
 
 
@@ -33,7 +33,7 @@ def percent(share: float) -> str:
 
 
 def differences(
-    run: Run, wording: Wording = USUAL_WORDING
+    run: Run, wording: Wording = DEFAULT_WORDING
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return the sentences that belong to the cathode and to the anode.
 
@@ -108,7 +108,7 @@ def _hazes(run: Run, electrode: str) -> list[str]:
     for solid in run.hazes:
         row = data.find("hazes", solid=solid)
         haze_mol = float(run.haze_mol(solid)[-1])
-        if row["electrode"] == electrode and haze_mol > LEAST_HAZE_MOL:
+        if row["electrode"] == electrode and haze_mol > MIN_HAZE_MOL:
             sentences.append(
                 f"{begin(row.text)} of {species_name(solid)} forms, about "
                 f"{haze_mol * 1e3:.2g} mmol, because {row['because']}."
@@ -164,7 +164,7 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
                 f"{caught} can be collected: the rest stays dissolved{_and_reacts(run)}."
             )
     burnt = charge_share(run.anode, "CO2")
-    if burnt > LEAST_BURNT:
+    if burnt > MIN_BURNT_SHARE:
         sentences.append(
             f"{{An_anode}} of carbon also burns a little to carbon dioxide: {percent(burnt)} of the charge "
             "in this model. Values for graphite differ widely, from nothing to a third (from memory)."

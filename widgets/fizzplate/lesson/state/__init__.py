@@ -1,6 +1,6 @@
 """What a page shows, as a value that links and files read and write."""
 
-from fizzplate.lesson.state.cell_setup import CORE, LAMPS, USUAL, VESSELS, CellSetup
+from fizzplate.lesson.state.cell_setup import CORE, DEFAULT_SETUP, LAMPS, VESSELS, CellSetup
 from fizzplate.lesson.state.links import (
     PageState,
     from_file,
@@ -12,7 +12,7 @@ from fizzplate.lesson.state.links import (
     write_cell,
 )
 from fizzplate.lesson.state.page_states import (
-    LONGEST_FIELD,
+    MAX_FIELD_LENGTH,
     DemonstrateState,
     ExploreState,
     MeasureState,
@@ -27,9 +27,9 @@ from fizzplate.lesson.state.page_states import (
 
 __all__ = [
     "CORE",
+    "DEFAULT_SETUP",
     "LAMPS",
-    "LONGEST_FIELD",
-    "USUAL",
+    "MAX_FIELD_LENGTH",
     "VESSELS",
     "CellSetup",
     "DemonstrateState",

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from fizzplate.cell import Cell, Lamp, vessels
 from fizzplate.chemistry import classroom_rule, non_electrolytes, pretty, solutions
 from fizzplate.chemistry.substances import offered
-from fizzplate.words import USUAL_WORDING, InputError, choice, number, say
+from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -29,7 +29,7 @@ LAMPS: Mapping[str, Lamp | None] = MappingProxyType(
 )
 #: the vessels that a page can draw
 VESSELS = ("beaker", "U-tube", "dish", "paper strip")
-LONGEST_RUN_MIN = 60.0
+MAX_RUN_MINUTES = 60.0
 CHLORINE_RUN_MIN = 5.0  # on a classroom's bench, common practice
 
 
@@ -96,7 +96,7 @@ class CellSetup:
         """A short name in the usual wording."""
         return self.label_in()
 
-    def label_in(self, wording: Wording = USUAL_WORDING) -> str:
+    def label_in(self, wording: Wording = DEFAULT_WORDING) -> str:
         """Return a short name: the formula, and what makes it differ from the class practical.
 
         Examples
@@ -108,7 +108,7 @@ class CellSetup:
         name = pretty(self.solution)
         if self.also:
             name += f" + {pretty(self.also)}"
-        if strength != USUAL.concentration_mol_dm3 and self.solution in solutions():
+        if strength != DEFAULT_SETUP.concentration_mol_dm3 and self.solution in solutions():
             name += f" {strength:.3g} mol/dm³"
         rods = [
             say(f"{{material}} {{{role}}}", wording, material=material)
@@ -117,7 +117,7 @@ class CellSetup:
         ]
         if len(rods) > 1 and self.cathode == self.anode:
             rods = [f"{self.anode} rods"]
-        place = [] if self.vessel == USUAL.vessel else [self.vessel]
+        place = [] if self.vessel == DEFAULT_SETUP.vessel else [self.vessel]
         return ", ".join([name, *rods, *place])
 
     @property
@@ -131,13 +131,13 @@ class CellSetup:
 
 
 #: the class practical
-USUAL = CellSetup()
+DEFAULT_SETUP = CellSetup()
 
 
 @lru_cache(maxsize=128)  # of 23 kB each
 def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
     """Make a cell once: pages and questions ask for the same ones again and again."""
-    number("minutes", setup.minutes, unit="minutes", above=0, at_most=LONGEST_RUN_MIN)
+    number("minutes", setup.minutes, unit="minutes", above=0, maximum=MAX_RUN_MINUTES)
     choice("lamp", setup.lamp, LAMPS)
     choice("vessel", setup.vessel, VESSELS)
     offered("solution", setup.solution, [*solutions(), *non_electrolytes()], what="solution")

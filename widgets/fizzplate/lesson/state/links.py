@@ -12,15 +12,15 @@ from dataclasses import dataclass, field, fields, replace
 from typing import TYPE_CHECKING
 from urllib.parse import parse_qsl, quote
 
-from fizzplate.lesson.state.cell_setup import CORE, LAMPS, USUAL, CellSetup
+from fizzplate.lesson.state.cell_setup import CORE, DEFAULT_SETUP, LAMPS, CellSetup
 from fizzplate.words import InputError, Wording, choice
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
 VERSION = 1
-LONGEST_QUERY = 4000
-MOST_CELLS = 24
+MAX_QUERY_LENGTH = 4000
+MAX_CELLS = 24
 FILE_MARK = "fizzplate cells"  # first words of a saved list
 
 _NUMBERS = {
@@ -70,15 +70,15 @@ def write_cell(setup: CellSetup) -> str:
     parts = [setup.solution]
     for key, name in _NUMBERS.items():
         value = getattr(setup, name)
-        if value is not None and value != getattr(USUAL, name):
+        if value is not None and value != getattr(DEFAULT_SETUP, name):
             parts.append(f"{key}={value:.6g}")
     if setup.also:
         parts.append(f"also={setup.also}:{setup.also_mol_dm3:.6g}")
     for key, name in _WORDS.items():
         value = getattr(setup, name)
-        if value and value != getattr(USUAL, name):
+        if value and value != getattr(DEFAULT_SETUP, name):
             parts.append(f"{key}={value}")
-    if setup.lamp != USUAL.lamp:
+    if setup.lamp != DEFAULT_SETUP.lamp:
         parts.append(f"lamp={next(short for short, name in _LAMPS.items() if name == setup.lamp)}")
     return ",".join(parts)
 
@@ -97,7 +97,7 @@ def read_cell(text: str) -> tuple[CellSetup, list[str]]:
     ["colour: 'red' was left out; it is not a part of a cell."]
     """
     solution, *parts = (part.strip() for part in text.split(","))
-    setup = replace(USUAL, solution=solution)
+    setup = replace(DEFAULT_SETUP, solution=solution)
     setup.cell()
     said = []
     for part in sorted(filter(None, parts), key=lambda part: part.partition("=")[0] in _LATE):
@@ -184,9 +184,9 @@ def from_query(query: str, options: Iterable[str] = ()) -> tuple[PageState, list
     """
     said: list[str] = []
     text = query.removeprefix("?")
-    if len(text) > LONGEST_QUERY:
-        text = text[:LONGEST_QUERY]
-        said.append(f"The link is longer than {LONGEST_QUERY} characters: its end was cut off.")
+    if len(text) > MAX_QUERY_LENGTH:
+        text = text[:MAX_QUERY_LENGTH]
+        said.append(f"The link is longer than {MAX_QUERY_LENGTH} characters: its end was cut off.")
     given = dict(parse_qsl(text, keep_blank_values=True))
     version = given.pop("v", str(VERSION))
     if version != str(VERSION):
@@ -206,7 +206,7 @@ def from_query(query: str, options: Iterable[str] = ()) -> tuple[PageState, list
 
 def _read_cells(texts: list[str], said: list[str]) -> tuple[CellSetup, ...]:
     cells = []
-    for text in texts[:MOST_CELLS]:
+    for text in texts[:MAX_CELLS]:
         try:
             setup, left_out = read_cell(text)
         except InputError as refusal:
@@ -219,8 +219,8 @@ def _read_cells(texts: list[str], said: list[str]) -> tuple[CellSetup, ...]:
         else:
             cells.append(setup)
             said += left_out
-    if len(texts) > MOST_CELLS:
-        said.append(f"Of {len(texts)} cells the first {MOST_CELLS} were taken.")
+    if len(texts) > MAX_CELLS:
+        said.append(f"Of {len(texts)} cells the first {MAX_CELLS} were taken.")
     return tuple(cells)
 
 

@@ -17,8 +17,8 @@ from fizzplate.words import InputError
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-LONGEST_TEXT = 1_000_000  # characters of a whole state
-LONGEST_FIELD = 20_000  # characters of one text in it
+MAX_STATE_LENGTH = 1_000_000  # characters of a whole state
+MAX_FIELD_LENGTH = 20_000  # characters of one text in it
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,7 +266,7 @@ def _beyond_a_link(kind: type[CarriedState]) -> list[Any]:
 
 def _read_json(kind: type[CarriedState], text: str) -> dict[str, Any]:
     try:
-        given = json.loads(text) if len(text) <= LONGEST_TEXT else None
+        given = json.loads(text) if len(text) <= MAX_STATE_LENGTH else None
     except (ValueError, RecursionError):
         given = None
     if not isinstance(given, dict):
@@ -281,7 +281,7 @@ def _plain(value: Any) -> Any:
     """Give a value as JSON holds it; a text is cut to what is kept of one."""
     match value:
         case str():
-            return value[:LONGEST_FIELD]
+            return value[:MAX_FIELD_LENGTH]
         case tuple():
             return [_plain(each) for each in value]
         case Mapping():
@@ -306,5 +306,5 @@ def _typed(hint: Any, value: Any) -> Any:
     elif get_origin(hint) is Mapping and isinstance(value, dict):
         return {name: read(args[1], each) for name, each in value.items()}
     elif type(value) is hint:
-        return value[:LONGEST_FIELD] if isinstance(value, str) else value
+        return value[:MAX_FIELD_LENGTH] if isinstance(value, str) else value
     raise TypeError(hint)

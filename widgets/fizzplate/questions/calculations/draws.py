@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 TRIES = 60
-USUAL_RANGE = (0.001, 2e5)
+DEFAULT_RANGE = (0.001, 2e5)
 #: least and most answer in each unit where that is not the usual range
 RANGES = {
     "kg": (0.001, 1e6),
@@ -89,7 +89,7 @@ def found(dice: Dice, value: float, percentages: Sequence[float]) -> float:
 
 
 def _suits(part: Part) -> bool:
-    least, most = RANGES.get(part.unit, USUAL_RANGE)
+    least, most = RANGES.get(part.unit, DEFAULT_RANGE)
     if not least <= part.value <= most:
         return False
     nearby = (1 - ROUND_FARADAY_IS_OFF, 1.0, 1 + ROUND_FARADAY_IS_OFF)

@@ -21,7 +21,7 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
 )
 from fizzplate.questions.content import Constant
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
@@ -42,7 +42,7 @@ def ratio(
     says: str = "Water is split in a cell.",
     asks: str = "{volume} of {given} form. What volume of {name}, in cm³, forms in the same time?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for the volume of the gas at the other electrode.
 
@@ -73,7 +73,7 @@ def share_of_both(
     says: str = "Water is split in a cell.",
     asks: str = "Both gases together take {volume}. How much of it is {name}, in cm³?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask how much of both gases together is the first of them.
 
@@ -108,7 +108,7 @@ def gas_at_room(
     says: str = "In a cell, {passes}.",
     asks: str = "What volume of dry {name}, in cm³, forms {room}?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for the volume of a gas by the ideal gas, in a room of its own temperature and pressure.
 

@@ -23,7 +23,7 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
 )
 from fizzplate.questions.content import NearMiss
-from fizzplate.words import USUAL_WORDING, board_slots, say
+from fizzplate.words import DEFAULT_WORDING, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed, Wanted
@@ -43,7 +43,7 @@ def faraday_found(
     asks: str = "What value of the Faraday constant follows, in C/mol?",
     liquid: str = "",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for the Faraday constant that a measurement gives.
 
@@ -106,7 +106,7 @@ def mole_ratio(
     says: str = "In a cell, {moles} of {given} forms at one electrode.",
     asks: str = "How many moles of {name} form at the other electrode?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask which moles form at the other electrode, by the electrons that both pass.
 
@@ -148,7 +148,7 @@ def charge_number(
     says: str = "Ions of a metal M are discharged at {a_cathode}: {passes} and {amount} of it forms.",
     asks: str = "How many positive charges does one ion of the metal carry?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask how many charges the ions of an unknown metal carry.
 

@@ -24,7 +24,7 @@ from fizzplate.questions.calculations.quantities import (
     amperes,
     electron_slips,
 )
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -54,7 +54,7 @@ def in_parts(
     says: str = "In a cell, {passes}.",
     figures: int = 3,
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for a charge, for moles of electrons and of the product, and for its mass or volume.
 
@@ -95,7 +95,7 @@ def melt_mass(
     *,
     says: str = "In the electrolysis of a molten salt, {passes}.",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for the masses of both products of a molten salt.
 
@@ -149,7 +149,7 @@ def efficiency(
     asks: str = "What mass of {name}, in {unit}, forms?",
     figures: int = 3,
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for a mass where only part of the charge makes the product.
 
@@ -178,7 +178,7 @@ def plating_time(
     says: str = "A layer of {name}, {thickness} thick, is to cover {area}.",
     unit: str = "s",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for the mass of a layer, the charge for it and the time that a current needs.
 

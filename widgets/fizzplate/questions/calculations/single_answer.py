@@ -31,7 +31,7 @@ from fizzplate.questions.calculations.quantities import (
     amperes,
     electron_slips,
 )
-from fizzplate.words import USUAL_WORDING, board_slots, say
+from fizzplate.words import DEFAULT_WORDING, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import Passed
@@ -46,7 +46,7 @@ def charge(
     says: str = "In a cell, {passes}.",
     asks: str = "How much charge passes, in C?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for a charge.
 
@@ -76,7 +76,7 @@ def time_for_charge(
     says: str = "In a cell, {passes}.",
     asks: str = "For how many minutes does a current of {current} flow?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask in how many minutes a current brings a charge.
 
@@ -98,7 +98,7 @@ def current_for_charge(
     says: str = "In a cell, {passes}.",
     asks: str = "It takes {time}. What is the steady current, in A?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask which current brings a charge in a time.
 
@@ -124,7 +124,7 @@ def made_by_charge(
     asks: str = "How much {name} forms, in {unit}?",
     figures: int = 3,
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for the mass of a metal (unit "g") or the volume of a gas ("cm³", "dm³").
 
@@ -151,7 +151,7 @@ def time_needed(
     says: str = "{amount} of {name} is to form in a cell.",
     asks: str = "For how many minutes must a current of {current} flow?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for how many minutes a current must flow.
 
@@ -180,7 +180,7 @@ def current_needed(
     says: str = "{amount} of {name} is to form in a cell.",
     asks: str = "What steady current, in A, makes it in {time}?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for the current that is needed.
 
@@ -212,7 +212,7 @@ def percentage_yield(
     says: str = "In a cell, {passes}.",
     asks: str = "{amount} of {name} is found. What is the percentage yield?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask which percentage of what the charge can make was found.
 
@@ -248,7 +248,7 @@ def two_steps(
     says: str = "In a cell, {amount} of {name} forms at one electrode.",
     asks: str = "How much {asked}, in {unit}, forms at the other electrode?",
     watch: str = "",
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> Question:
     """Ask for what forms at the other electrode, by the electrons that both pass.
 

@@ -6,12 +6,12 @@ import math
 from dataclasses import MISSING, fields, is_dataclass
 from typing import TYPE_CHECKING, Any, TypeVar, get_args, get_origin, get_type_hints
 
-from fizzplate.questions.exchange.limits import LONGEST_TEXT
+from fizzplate.questions.exchange.limits import MAX_TEXT_LENGTH
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-MOST_ENTRIES = 5000  # in one list
+MAX_ENTRIES = 5000  # in one list
 Made = TypeVar("Made")
 
 
@@ -63,14 +63,14 @@ def value_of(kind: Any, given: object) -> Any:
     (('fizz', 'bubble'), 2.0)
     """
     if get_origin(kind) is tuple:
-        if not isinstance(given, list) or len(given) > MOST_ENTRIES:
+        if not isinstance(given, list) or len(given) > MAX_ENTRIES:
             raise TypeError("a list")
         return tuple(value_of(get_args(kind)[0], each) for each in given)
     if is_dataclass(kind):
         return made(kind, given)  # type: ignore[arg-type]  # it looks itself
     if kind is bool and isinstance(given, bool):
         return given
-    if kind is str and isinstance(given, str) and len(given) <= LONGEST_TEXT:
+    if kind is str and isinstance(given, str) and len(given) <= MAX_TEXT_LENGTH:
         return given
     if isinstance(given, (int, float)) and not isinstance(given, bool):
         if kind is float and math.isfinite(given):

@@ -27,11 +27,11 @@ if TYPE_CHECKING:
 
 IMPORTED = "imported"  # maker and topic of a question that names none
 IMPORTED_LEVEL = 14
-MOST_MARKS = 30
-MOST_OPTIONS = 20
-MOST_PARTS = 8  # they are called (a) to (h)
-MOST_IDEAS = 30  # the misconceptions are numbered 1 to 30
-LARGEST_DRAWN = 1e12  # in a chart; far beyond it no axis can be divided
+MAX_MARKS = 30
+MAX_OPTIONS = 20
+MAX_PARTS = 8  # they are called (a) to (h)
+MAX_MISCONCEPTIONS = 30  # the misconceptions are numbered 1 to 30
+MAX_CHART_VALUE = 1e12  # in a chart; far beyond it no axis can be divided
 
 
 def well_formed(asked: Question) -> Question:
@@ -56,8 +56,8 @@ def well_formed(asked: Question) -> Question:
     if not asked.text.strip():
         raise InputError("question", asked.text, "a question in words")
     check_content(asked)
-    if not 1 <= asked.marks <= MOST_MARKS:
-        raise InputError("marks", asked.marks, f"a whole number from 1 to {MOST_MARKS}")
+    if not 1 <= asked.marks <= MAX_MARKS:
+        raise InputError("marks", asked.marks, f"a whole number from 1 to {MAX_MARKS}")
     if asked.chart is not None:
         _check_chart(asked.chart)
     check_watch(asked.watch)
@@ -148,15 +148,17 @@ def check_content(asked: Question) -> None:
 @check_content.register
 def _(asked: ChoiceQuestion) -> None:
     plain = [plain_answer(option.text) for option in asked.options]
-    if not 2 <= len(plain) <= MOST_OPTIONS:
-        raise InputError("options", f"{len(plain)} options", f"2 to {MOST_OPTIONS} of them")
+    if not 2 <= len(plain) <= MAX_OPTIONS:
+        raise InputError("options", f"{len(plain)} options", f"2 to {MAX_OPTIONS} of them")
     if not all(plain):
         raise InputError("options", "", "options in words")
     for k, option in enumerate(asked.options):
         if plain[k] in plain[:k]:
             raise InputError("options", option.text, "options that differ")
-        if not 0 <= option.misconception <= MOST_IDEAS:
-            raise InputError("idea", option.misconception, f"a number from 0 to {MOST_IDEAS}")
+        if not 0 <= option.misconception <= MAX_MISCONCEPTIONS:
+            raise InputError(
+                "idea", option.misconception, f"a number from 0 to {MAX_MISCONCEPTIONS}"
+            )
     right = sum(option.right for option in asked.options)
     if right != 1:
         raise InputError("options", f"{right} right options", "one right option")
@@ -164,8 +166,8 @@ def _(asked: ChoiceQuestion) -> None:
 
 @check_content.register
 def _(asked: NumberQuestion) -> None:
-    if not 1 <= len(asked.parts) <= MOST_PARTS:
-        raise InputError("numbers", f"{len(asked.parts)} answers", f"1 to {MOST_PARTS} of them")
+    if not 1 <= len(asked.parts) <= MAX_PARTS:
+        raise InputError("numbers", f"{len(asked.parts)} answers", f"1 to {MAX_PARTS} of them")
     for part in asked.parts:
         _check_part(part)
 
@@ -224,5 +226,5 @@ def _check_chart(chart: Chart) -> None:
     for line in chart.lines:
         if not line.x or len(line.x) != len(line.y):
             raise InputError("chart", line.name, "as many numbers along as up, and at least one")
-        if not all(abs(number) <= LARGEST_DRAWN for number in (*line.x, *line.y)):
-            raise InputError("chart", line.name, f"numbers of at most {LARGEST_DRAWN:g}")
+        if not all(abs(number) <= MAX_CHART_VALUE for number in (*line.x, *line.y)):
+            raise InputError("chart", line.name, f"numbers of at most {MAX_CHART_VALUE:g}")

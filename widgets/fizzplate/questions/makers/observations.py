@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import electrodes, species_name
-from fizzplate.chemistry.substances import observation_of, usual_test
+from fizzplate.chemistry.substances import observation_of, standard_test
 from fizzplate.lesson.classroom import observation_points as expected_points
 from fizzplate.lesson.rule import residue
 from fizzplate.questions.content import Point
@@ -105,7 +105,7 @@ def gas_test(dice: Dice) -> Question:
     if product == "CO2":
         answer = "Shake or bubble the gas with limewater: it turns cloudy."
     else:
-        test = usual_test(product)
+        test = standard_test(product)
         answer = begin(f"{test.action}: {test.result}.")
     text = dice.one_of(
         (

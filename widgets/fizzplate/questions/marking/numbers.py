@@ -45,12 +45,12 @@ class Given:
     """A number as it was typed: what it may mean, its figures, and its unit.
 
     The noughts at the end of a whole number may be figures or only fill its places: ``figures`` leaves
-    them out, ``most_figures`` counts them. A fraction is exact: it has as many as are asked for.
+    them out, ``max_figures`` counts them. A fraction is exact: it has as many as are asked for.
     """
 
     values: tuple[float, ...]
     figures: int
-    most_figures: int
+    max_figures: int
     unit: str
 
 
@@ -88,7 +88,7 @@ def read_number(text: str, part: Part) -> Given | str:
     --------
     >>> from fizzplate.questions.content import Part
     >>> read_number("m = 1,2 x 10^2 mg.", Part(0.12, "g", ("",)))
-    Given(values=(0.12,), figures=2, most_figures=2, unit='mg')
+    Given(values=(0.12,), figures=2, max_figures=2, unit='mg')
     >>> read_number("0.12 g or 5 g", Part(0.12, "g", ("",)))
     'Give one number.'
     """
@@ -206,7 +206,7 @@ def _rounded_too_far(part: Part, value: float, given: Given) -> bool:
     """Whether one figure was given where that is too few."""
     if given.figures != 1 or part.figures <= 2 or _near(part, value, part.value):
         return False
-    return given.most_figures == 1 or not _rounds_to(value, part.value, 2)
+    return given.max_figures == 1 or not _rounds_to(value, part.value, 2)
 
 
 def _near(part: Part, value: float, wanted: float) -> bool:

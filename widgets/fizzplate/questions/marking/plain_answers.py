@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-LONGEST_ANSWER = 10_000
+MAX_ANSWER_LENGTH = 10_000
 _RAISED = re.compile(r"[⁰¹²³⁴-⁹⁺⁻]+")
 
 
@@ -17,7 +17,7 @@ def plain_answer(answer: str) -> str:
     >>> plain_answer(" ２．５ × 10³  cm³")
     '2.5 × 10^3 cm^3'
     """
-    raised = _RAISED.sub(lambda found: f"^{found[0]}", answer[:LONGEST_ANSWER])
+    raised = _RAISED.sub(lambda found: f"^{found[0]}", answer[:MAX_ANSWER_LENGTH])
     text = unicodedata.normalize("NFKC", raised).replace("−", "-").replace("’", "'")
     kept = "".join(c for c in text if unicodedata.category(c) != "Cf")
     return " ".join(kept.split())

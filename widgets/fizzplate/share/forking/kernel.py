@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 
-LONGEST_NAME = 15  # of a process, in Linux
+MAX_PROCESS_NAME_LENGTH = 15  # of a process, in Linux
 
 
 def become_kernel(
@@ -41,7 +41,9 @@ def become_kernel(
     os.environ.update(environment)
     os.chdir(folder)
     # names the process after its kernel, for whoever looks at a list of processes
-    Path("/proc/self/comm").write_text(Path(connection_file).stem[:LONGEST_NAME], encoding="ascii")
+    Path("/proc/self/comm").write_text(
+        Path(connection_file).stem[:MAX_PROCESS_NAME_LENGTH], encoding="ascii"
+    )
     threading.Thread(target=_end_with_the_server, args=(lifeline,), daemon=True).start()
 
     import numpy as np

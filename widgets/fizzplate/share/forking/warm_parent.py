@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 #: how long a kernel may take to appear, s: the parent's imports on a slow machine, above all
 PATIENCE_S = 60.0
-MOST_BYTES = 4096  # of an answer
+MAX_ANSWER_BYTES = 4096  # of an answer
 #: the small systems of the model are solved by one thread, and threads do not survive a fork
 ONE_THREAD = dict.fromkeys(("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"), "1")
 
@@ -102,7 +102,7 @@ class WarmParent:
         if self._socket is None:
             raise ForkError("the warm parent has not been started")
         self._socket.sendall(len(request).to_bytes(4, "big") + request)
-        answer, descriptors, _, _ = socket.recv_fds(self._socket, MOST_BYTES, 1)
+        answer, descriptors, _, _ = socket.recv_fds(self._socket, MAX_ANSWER_BYTES, 1)
         if not descriptors:
             raise ForkError("the warm parent has ended")
         return ForkedProcess(int(answer), descriptors[0])

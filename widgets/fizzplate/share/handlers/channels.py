@@ -23,9 +23,9 @@ if TYPE_CHECKING:
 MALFORMED = 1002  # a websocket's own number for a protocol that is not kept
 TOO_MUCH = 1008  # and for what a server's rules do not allow
 #: to one page's program at once: a page has one, and one more while it connects again
-MOST_CONNECTIONS = 8
+MAX_CONNECTIONS = 8
 #: of what a program has not taken yet: a busy page of ours is a few frames behind
-MOST_WAITING_BYTES = 8_000_000
+MAX_WAITING_BYTES = 8_000_000
 SESSION = re.compile(r"[\w-]{1,64}", re.ASCII)  # it becomes an address inside the kernel's sockets
 
 
@@ -55,7 +55,7 @@ class PageConnection(ZMQChannelsWebsocketConnection):
             await super().prepare()  # type: ignore[no-untyped-call]
             # each has sockets of its own inside the server, and there are only so many for everyone
             known = self.multi_kernel_manager.kernel_model(self.kernel_id)
-            if known["connections"] >= MOST_CONNECTIONS:
+            if known["connections"] >= MAX_CONNECTIONS:
                 raise HTTPError(400, "more connections than a page has")
         except BaseException:
             self._forget_session()
@@ -100,7 +100,7 @@ class PageConnection(ZMQChannelsWebsocketConnection):
             return
         behind = any(stream.sending() for stream in self.channels.values())
         self._waiting_bytes = self._waiting_bytes + len(incoming_msg) if behind else 0
-        if self._waiting_bytes > MOST_WAITING_BYTES:  # it hangs, has ended, or never gets that far
+        if self._waiting_bytes > MAX_WAITING_BYTES:  # it hangs, has ended, or never gets that far
             self._refuse(TOO_MUCH, "more than the program takes")
             return
         super().handle_incoming_message(incoming_msg)  # type: ignore[arg-type]  # it takes bytes

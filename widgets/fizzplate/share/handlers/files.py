@@ -21,7 +21,7 @@ SOUND = re.compile(r"(?:(?!\.\.?/)[\w.@+ -]+/)*(?!\.\.?$)[\w.@+ -]+")
 NAMED_BY_CONTENT = re.compile(r"\.[0-9a-f]{8,}\.")  # such a file never changes under its name
 TEXT = {".js", ".css", ".json", ".svg", ".map", ".html"}
 PROGRAM = "voila.js"
-LARGEST_PART = 400_000  # bytes; the few that are larger no page of ours asks for
+MAX_RESENT_BYTES = 400_000  # bytes; the few that are larger no page of ours asks for
 FOREVER = "public, max-age=31536000, immutable"
 
 
@@ -120,7 +120,7 @@ class FrontEnd(CompressedOnce, MultiStaticFileHandler):  # type: ignore[misc]  #
         if path.name != PROGRAM:
             return path.read_bytes()
         parts = sorted(path.parent.glob(f"*.{PROGRAM}"))
-        before = [part for part in parts if part.stat().st_size < LARGEST_PART]
+        before = [part for part in parts if part.stat().st_size < MAX_RESENT_BYTES]
         return b"\n".join(file.read_bytes() for file in (*before, path))
 
 

@@ -11,10 +11,10 @@ from typing import Any
 PROTOCOL = "v1.kernel.websocket.jupyter.org"
 WORD = 8  # bytes of each number at the head of a frame
 #: a channel, four parts that describe a message, and its end; what else there is are buffers
-FEWEST_OFFSETS, MOST_OFFSETS = 6, 64
+MIN_OFFSETS, MAX_OFFSETS = 6, 64
 CHANNELS = (b"shell", b"control")
 #: bytes of all that describes a message; what it says may be as long as the frame
-LONGEST_DESCRIPTION = 4_096
+MAX_DESCRIPTION_BYTES = 4_096
 NAMES = ("msg_id", "msg_type", "session")
 #: the one channel that a page opens: on it, it asks for the states of all widgets
 CONTROL = "jupyter.widget.control"
@@ -49,7 +49,7 @@ class Frame:
             return True
         content = self.parts[3]
         return (
-            len(content) <= LONGEST_DESCRIPTION
+            len(content) <= MAX_DESCRIPTION_BYTES
             and _described(content, "content").get("target_name") == CONTROL
         )
 
@@ -88,8 +88,8 @@ def read_frame(sent: str | bytes) -> Frame:
 
 def _between_offsets(sent: bytes) -> list[bytes]:
     count = int.from_bytes(sent[:WORD], "little")
-    if not FEWEST_OFFSETS <= count <= MOST_OFFSETS:
-        raise FrameError(f"a frame has from {FEWEST_OFFSETS} to {MOST_OFFSETS} offsets")
+    if not MIN_OFFSETS <= count <= MAX_OFFSETS:
+        raise FrameError(f"a frame has from {MIN_OFFSETS} to {MAX_OFFSETS} offsets")
     begin = WORD * (1 + count)
     if len(sent) < begin:
         raise FrameError("a frame holds all of its offsets")
@@ -100,8 +100,8 @@ def _between_offsets(sent: bytes) -> list[bytes]:
 
 
 def _described(part: bytes, name: str) -> dict[str, Any]:
-    if len(part) > LONGEST_DESCRIPTION:
-        raise FrameError(f"a {name} has at most {LONGEST_DESCRIPTION} bytes")
+    if len(part) > MAX_DESCRIPTION_BYTES:
+        raise FrameError(f"a {name} has at most {MAX_DESCRIPTION_BYTES} bytes")
     try:
         described = json.loads(part)
     except (ValueError, RecursionError):

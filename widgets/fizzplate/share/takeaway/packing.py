@@ -26,13 +26,13 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Codes = np.ndarray[tuple[int, ...], np.dtype[np.int64]]
 
-MOST_POSITIONS = 24  # along the cell
+MAX_POSITIONS = 24  # along the cell
 SHORT = 16  # characters: text up to here is not worth a line of its own
 #: steps of what is only drawn, by the first letters of its name; everything else has the finest
 LEVELS = {"c:": 2047, "h:": 2047, "v:": 511}
-FINEST = 65520  # the most that even times of a run (60 steps) divide: their codes are exact
+MAX_CODE = 65520  # the most that even times of a run (60 steps) divide: their codes are exact
 BY_LOGARITHM = ("c:H+", "c:OH-")  # a pH is read from these
-LEAST_MOL_M3, LOG_STEP = 1e-12, 0.02
+MIN_MOL_M3, LOG_STEP = 1e-12, 0.02
 
 _DRAWN = re.compile(r'\b(d|x|y|transform|points)="([^"]*)"')
 _LONG_NUMBER = re.compile(r"\d+\.\d{2,}")
@@ -71,7 +71,7 @@ class Block:
         index = header["index"]
         times = index["time_s"]["length"] if "time_s" in index else 1  # a cell at rest has no times
         places = index["position_m"]["length"]
-        kept = _spread(places, MOST_POSITIONS)
+        kept = _spread(places, MAX_POSITIONS)
         first: dict[int, str] = {}  # names of arrays by where they begin
         scales: dict[str, Any] = {}
         for name, where in index.items():
@@ -117,14 +117,14 @@ class Block:
 def _coded(name: str, values: Array) -> tuple[Codes, tuple[str, float, float]]:
     """Return the codes of an array, and how they are read."""
     if name in BY_LOGARITHM:
-        steps = np.log(np.maximum(values, LEAST_MOL_M3) / LEAST_MOL_M3) / LOG_STEP
-        codes = np.where(values > LEAST_MOL_M3, steps.round() + 1, 0).astype(np.int64)
-        return codes, ("log", LEAST_MOL_M3, LOG_STEP)
+        steps = np.log(np.maximum(values, MIN_MOL_M3) / MIN_MOL_M3) / LOG_STEP
+        codes = np.where(values > MIN_MOL_M3, steps.round() + 1, 0).astype(np.int64)
+        return codes, ("log", MIN_MOL_M3, LOG_STEP)
     least = float(f"{values.min():.7g}")
-    step = float(f"{(values.max() - values.min()) / LEVELS.get(name[:2], FINEST):.7g}")
+    step = float(f"{(values.max() - values.min()) / LEVELS.get(name[:2], MAX_CODE):.7g}")
     codes = np.zeros(values.shape, np.int64)
     if step > 0:
-        codes = ((values - least) / step).round().clip(0, FINEST).astype(np.int64)
+        codes = ((values - least) / step).round().clip(0, MAX_CODE).astype(np.int64)
     return codes, ("even", least, step)
 
 

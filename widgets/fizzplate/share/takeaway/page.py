@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson.state import PageState
     from fizzplate.questions import QuestionSet
 
-MOST_BYTES = 3_000_000
+MAX_BYTES = 3_000_000
 FEW_CELLS = 12  # a list up to here has runs without its lamp
 OPTIONS = ("ask",)
 #: the widgets' drawing code: the function of each, and the module that it is in
@@ -104,10 +104,10 @@ def take_away_page(
     first = 0 if len(state.cells) <= FEW_CELLS else 1
     for plan in PLANS[first:]:
         text = _page(state, asked, _worked_out(state, plan, workers), origin)
-        if len(text.encode()) <= MOST_BYTES:
+        if len(text.encode()) <= MAX_BYTES:
             return text
     raise TakeAwayError(
-        f"The runs of these {len(state.cells)} cells need more than {MOST_BYTES / 1e6:g} MB: "
+        f"The runs of these {len(state.cells)} cells need more than {MAX_BYTES / 1e6:g} MB: "
         "take cells off the list, or make them run for a shorter time."
     )
 

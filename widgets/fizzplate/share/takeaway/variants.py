@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import electrodes, solutions
-from fizzplate.lesson import USUAL
+from fizzplate.lesson import DEFAULT_SETUP
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def variants(setup: CellSetup, plan: str) -> tuple[CellSetup, ...]:
             for each in strengths
         ]
     if room > 2:  # the lamp only where the electrodes are the list's own: each run takes its room
-        other = USUAL.lamp if setup.lamp == NO_LAMP else NO_LAMP
+        other = DEFAULT_SETUP.lamp if setup.lamp == NO_LAMP else NO_LAMP
         wanted += [replace(each, lamp=other) for each in strengths]
     return tuple(each for each in dict.fromkeys(wanted) if _possible(each))
 

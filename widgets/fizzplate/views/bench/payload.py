@@ -23,7 +23,7 @@ from fizzplate.chemistry import (
 )
 from fizzplate.chemistry.substances import BANDS, absorption_dm3_mol_cm, indicators, kind_of
 from fizzplate.views.web.theme import haze_property, ion_property, solid_property
-from fizzplate.words import USUAL_WORDING, InputError, board_slots
+from fizzplate.words import DEFAULT_WORDING, InputError, board_slots
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -34,11 +34,11 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-LEAST_HAZE_MOL_M3 = 0.02  # less is no cloud to be seen
-LEAST_CURRENT_A = 1e-5  # with less, nothing happens that could be shown
-MOST_POSITIONS = 64
-MOST_BYTES = 400_000
-MOST_SAMPLES = 241
+MIN_HAZE_MOL_M3 = 0.02  # less is no cloud to be seen
+MIN_CURRENT_A = 1e-5  # with less, nothing happens that could be shown
+MAX_POSITIONS = 64
+MAX_BYTES = 400_000
+MAX_SAMPLES = 241
 SETTLED_G_CM3 = {"Pb": 11.3, "PbO2": 9.4, "AgCl": 5.6, "AgBr": 6.5, "AgI": 5.7}  # from memory
 SEEN_DEPTH_CM = 0.15  # of the tinted liquid: a beaker's own depth would hide iodine's spreading
 
@@ -78,7 +78,7 @@ class _Arrays:
         return np.concatenate([each.ravel() for each in self._pieces]).astype("<f4").tobytes()
 
 
-def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
+def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
     """Make the header and the bytes of a run.
 
     Parameters
@@ -88,7 +88,7 @@ def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
     wording
         The board's wording: whether hydrogen and oxygen are drawn to come from ions or from water.
     """
-    when = _spread(run.time_s.size, MOST_SAMPLES)
+    when = _spread(run.time_s.size, MAX_SAMPLES)
     where = _spread(run.position_m.size, _positions_that_fit(run, when.size))
     species = _species(run)
     arrays = _Arrays()
@@ -115,7 +115,7 @@ def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
         | _wording(wording)
         | {
             "minutes": float(run.time_s[-1]) / 60,
-            "idle": bool(run.current_A.max() < LEAST_CURRENT_A),
+            "idle": bool(run.current_A.max() < MIN_CURRENT_A),
             "electrodes": [
                 _electrode(record, role, board)
                 for record, role in ((run.cathode, "cathode"), (run.anode, "anode"))
@@ -126,13 +126,13 @@ def payload(run: Run, wording: Wording = USUAL_WORDING) -> Payload:
     return Payload(header, arrays.packed())
 
 
-def payload_at_rest(cell: CellLike, wording: Wording = USUAL_WORDING) -> Payload:
+def payload_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> Payload:
     """Make the header and the bytes of a cell whose switch is open: its liquid and its geometry.
 
     There are no times in it: every array that goes with time is left out.
     """
     liquid = Liquid.of(cell)
-    where = _spread(liquid.position_m.size, MOST_POSITIONS)
+    where = _spread(liquid.position_m.size, MAX_POSITIONS)
     arrays = _Arrays()
     arrays.add("position_m", liquid.position_m[where])
     for side, acidity in enumerate(liquid.pH):
@@ -156,7 +156,7 @@ def payload_at_rest(cell: CellLike, wording: Wording = USUAL_WORDING) -> Payload
 
 
 def equation_of(
-    product: str, role: str, material: str, wording: Wording = USUAL_WORDING
+    product: str, role: str, material: str, wording: Wording = DEFAULT_WORDING
 ) -> Equation:
     """Return how a run made a product at an electrode, whichever way its wires were last.
 
@@ -312,7 +312,7 @@ def _species(held: Run | Liquid) -> tuple[str, ...]:
 
 def _clouds(held: Run | Liquid) -> list[str]:
     """List the solids that cloud the liquid enough to be seen."""
-    return [f for f in held.hazes if float(held.haze_mol_m3(f).max()) > LEAST_HAZE_MOL_M3]
+    return [f for f in held.hazes if float(held.haze_mol_m3(f).max()) > MIN_HAZE_MOL_M3]
 
 
 def _by_time(run: Run) -> dict[str, Array]:
@@ -364,5 +364,5 @@ def _positions_that_fit(run: Run, samples: int) -> int:
     species = _species(run)
     moved = sum(1 for formula in species if parse_formula(formula).charge)
     fields = len(species) + moved + (moved < len(species)) + len(_clouds(run))
-    left = MOST_BYTES / 4 - len(_by_time(run)) * samples - MOST_POSITIONS
-    return min(MOST_POSITIONS, int(left / (fields * samples)))
+    left = MAX_BYTES / 4 - len(_by_time(run)) * samples - MAX_POSITIONS
+    return min(MAX_POSITIONS, int(left / (fields * samples)))

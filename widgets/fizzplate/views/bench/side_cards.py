@@ -15,7 +15,7 @@ from fizzplate.chemistry import (
     observation_of,
     parse_formula,
     pretty,
-    usual_test,
+    standard_test,
     wording_for,
 )
 from fizzplate.chemistry.substances import kind_of, product_name
@@ -23,8 +23,8 @@ from fizzplate.lesson import cautions, differences, narration, observations
 from fizzplate.lesson.classroom import GENERAL_CAUTION, electrode_cautions, hazards
 from fizzplate.lesson.rule import SWITCH_OPEN
 from fizzplate.views.bench.lesson import after, before
-from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
-from fizzplate.words import USUAL_WORDING, Rendering, say
+from fizzplate.views.bench.payload import MIN_CURRENT_A, equation_of
+from fizzplate.words import DEFAULT_WORDING, Rendering, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import CellLike, ElectrodeRecord, Run
@@ -90,13 +90,13 @@ class SideCard:
     cautions: tuple[str, ...] = ()
 
 
-def lesson_of(run: Run, wording: Wording = USUAL_WORDING) -> dict[str, Any]:
+def lesson_of(run: Run, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
     """Say what a run shows, in the board's wording, as plain data for the page."""
     cell = run.cell
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
-    flows = float(run.current_A.max()) > LEAST_CURRENT_A
+    flows = float(run.current_A.max()) > MIN_CURRENT_A
     found = hazards(cell, run, wording)
     cards = [
         _side_card(run, side, expected, difference, found, wording)
@@ -126,7 +126,7 @@ def lesson_of(run: Run, wording: Wording = USUAL_WORDING) -> dict[str, Any]:
     }
 
 
-def lesson_at_rest(cell: CellLike, wording: Wording = USUAL_WORDING) -> dict[str, Any]:
+def lesson_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
     """Say what stands ready before the switch is closed, as plain data for the page."""
     cards = [
         SideCard(
@@ -210,7 +210,7 @@ def _side_card(
         rows=(
             ("Rule", f"{by_rule} {'✓' if agrees else '✗'}"),
             ("Seen", observation_of(main)),
-            ("Test", str(usual_test(main))),
+            ("Test", str(standard_test(main))),
         ),
         rule=(expected.reason,),
         difference=tuple(in_print(text) for text in difference),

@@ -136,8 +136,8 @@ class Calculator:
         value = read_number(label, self._fields[label].value, unit=unit)
         shown = int(value) if value == int(value) else value
         if above:
-            return number(label, shown, unit=unit, above=least, at_most=most)
-        return number(label, shown, unit=unit, at_least=least, at_most=most)
+            return number(label, shown, unit=unit, above=least, maximum=most)
+        return number(label, shown, unit=unit, minimum=least, maximum=most)
 
     def _time(self) -> dict[str, float]:
         minutes, seconds = self._read("Time, min"), self._read("and s")

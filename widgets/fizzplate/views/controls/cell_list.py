@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from fizzplate.lesson import CellSetup
 
-MOST = 24
+MAX_CELLS = 24
 
 
 class CellList:
@@ -90,7 +90,7 @@ class CellList:
         self._draw()
 
     def _add(self) -> None:
-        if len(self.cells) < MOST:
+        if len(self.cells) < MAX_CELLS:
             self.cells.insert(self.at + 1, self.current)
             self._choose(self.at + 1)
 

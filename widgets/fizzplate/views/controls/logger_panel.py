@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.lesson.measure import (
-    LARGEST_BYTES,
-    MOST_GROUPS,
+    MAX_FILE_BYTES,
+    MAX_GROUPS,
     current_curve,
     gaps,
     interruption_sentences,
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from fizzplate.views.grid import Grid
 
 STEADY = 0.03  # a change that a class's meter hardly shows
-MOST_COLUMNS = 60
+MAX_COLUMNS = 60
 BY_NAME = {"found by its name": ""}
 TYPED_IN = {
     "minutes and A": ("min", "A"),
@@ -149,7 +149,7 @@ class LoggerPanel:
 
     def name_groups(self, names: tuple[str, ...]) -> None:
         """Offer these groups, and one more, for the charge."""
-        offered = [*names, "a new group"] if len(names) < MOST_GROUPS else list(names)
+        offered = [*names, "a new group"] if len(names) < MAX_GROUPS else list(names)
         options = [(f"{name} (row {k + 1})", k) for k, name in enumerate(offered)]
         if options == list(self._group.options):
             return
@@ -159,7 +159,7 @@ class LoggerPanel:
         self._wanted_group = wanted  # the table may bring its row later
 
     def _on_file(self, _change: Any) -> None:
-        columns = logger_columns(str(self.grid.logger.get("text", "")))[:MOST_COLUMNS]
+        columns = logger_columns(str(self.grid.logger.get("text", "")))[:MAX_COLUMNS]
         self._listening = False
         try:
             for control in self._columns:
@@ -180,7 +180,7 @@ class LoggerPanel:
             name, text = self.grid.logger.get("name"), str(self.grid.logger.get("text", ""))
         else:
             name = "Typed readings" if self._typed.value.strip() else None
-            text = with_heading(self._typed.value[:LARGEST_BYTES], *self._typed_in.value)
+            text = with_heading(self._typed.value[:MAX_FILE_BYTES], *self._typed_in.value)
         refuse(self._message, "", [self._typed])
         self.grid.refused = ""
         if name is not None:

@@ -16,7 +16,7 @@ from fizzplate.words import InputError
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording
 
-MOST_CELLS = 2
+MAX_CELLS = 2
 
 
 class QuestionRuns:
@@ -56,7 +56,7 @@ class QuestionRuns:
         captions = []
         self.cells = cells
         self.benches = []
-        for k, text in enumerate(cells.split(";")[:MOST_CELLS]):
+        for k, text in enumerate(cells.split(";")[:MAX_CELLS]):
             bench = self._bench(k)
             try:
                 setup, _ = read_cell(text)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from fizzplate.views.controls.board_settings import BoardSettings
 
 SAMPLES = 121
-MOST_RUNS = 12  # runs that come back as they were left
+MAX_RUNS = 12  # runs that come back as they were left
 
 _STUCK = "The model could not follow this cell: try another voltage or concentration."
 
@@ -181,7 +181,7 @@ class RunController:
     def _remember(self, setup: CellSetup, run: Run) -> None:
         self.runs.pop(setup, None)
         self.runs[setup] = run
-        while len(self.runs) > MOST_RUNS:
+        while len(self.runs) > MAX_RUNS:
             del self.runs[next(iter(self.runs))]
 
     def _about(self) -> About:

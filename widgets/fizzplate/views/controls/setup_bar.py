@@ -12,7 +12,7 @@ import ipywidgets as widgets
 
 from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
-from fizzplate.lesson import LAMPS, USUAL, VESSELS, CellSetup, Wording
+from fizzplate.lesson import DEFAULT_SETUP, LAMPS, VESSELS, CellSetup, Wording
 from fizzplate.views.controls.fields import keyed, refuse
 from fizzplate.words import InputError, number, page_refusal, say
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 CRYSTALS = {"none": "", "KMnO₄, purple": "KMnO4"}
 HOLDS = {"voltage": "V", "current": "A"}
-USUAL_CURRENT_A = 0.05  # about what the lamp lets through
+DEFAULT_CURRENT_A = 0.05  # about what the lamp lets through
 #: Which control an argument of the cell belongs to, where the names differ.
 CONTROL_OF = {
     "lamp rated_V": "lamp",
@@ -114,7 +114,7 @@ class SetupBar:
         self._controls["also"].observe(self._suit_mixture, names="value")
         for control in self._controls.values():
             control.observe(self._on_change, names="value")
-        self.show(start or USUAL)
+        self.show(start or DEFAULT_SETUP)
         self.describe()
 
     def show(self, setup: CellSetup) -> None:
@@ -137,7 +137,7 @@ class SetupBar:
         }
         allowed = vessels()[setup.vessel].volume_cm3
         if allowed is not None:
-            volume_cm3 = allowed.usual if setup.volume_cm3 is None else setup.volume_cm3
+            volume_cm3 = allowed.default if setup.volume_cm3 is None else setup.volume_cm3
             values["volume_cm3"] = f"{volume_cm3:.6g}"
         self._listening = False
         try:
@@ -194,14 +194,14 @@ class SetupBar:
         volume_cm3 = None
         if holds_cm3 is not None:
             volume_cm3 = read_number("volume_cm3", value["volume_cm3"], unit="cm3")
-            volume_cm3 = None if volume_cm3 == holds_cm3.usual else volume_cm3
+            volume_cm3 = None if volume_cm3 == holds_cm3.default else volume_cm3
         held = value["holds"]
         unit, argument = (("V", "supply_V"), ("A", "current_A"))[held == "A"]
         amount = read_number(argument, value["supply"], unit=unit)
         also_mol_dm3 = (
             read_number("also_mol_dm3", value["also_mol_dm3"], unit="mol/dm3")
             if value["also"]
-            else USUAL.also_mol_dm3
+            else DEFAULT_SETUP.also_mol_dm3
         )
         setup = CellSetup(
             value["solution"],
@@ -237,15 +237,15 @@ class SetupBar:
             volume_cm3 = read_number("volume_cm3", field.value, unit="cm3")
         except InputError:
             return
-        if not allowed.least <= volume_cm3 <= allowed.most:
-            self._quietly(field, f"{allowed.usual:g}")
+        if not allowed.minimum <= volume_cm3 <= allowed.maximum:
+            self._quietly(field, f"{allowed.default:g}")
 
     def _show_further(self, setup: CellSetup) -> None:
         """Show of the further controls those that are wanted, or that are not as usual."""
         unusual = {
             "also": bool(setup.also),
             "holds": setup.current_A is not None,
-            "temperature_C": setup.temperature_C != USUAL.temperature_C,
+            "temperature_C": setup.temperature_C != DEFAULT_SETUP.temperature_C,
         }
         for name, differs in unusual.items():
             self._boxes[name].layout.display = None if self._full or differs else "none"
@@ -260,7 +260,7 @@ class SetupBar:
         """Name what the supply holds, and begin with a usual value of it."""
         held, field = self._controls["holds"].value, self._controls["supply"]
         field.description = f"Supply, {held}"
-        usual = USUAL_CURRENT_A if held == "A" else USUAL.supply_V
+        usual = DEFAULT_CURRENT_A if held == "A" else DEFAULT_SETUP.supply_V
         self._quietly(field, f"{usual:g}")
 
     def _quietly(self, control: Any, value: str) -> None:

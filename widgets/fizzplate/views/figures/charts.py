@@ -17,7 +17,7 @@ from fizzplate.chemistry import (
 )
 from fizzplate.chemistry.substances import kind_of
 from fizzplate.views.figures.line_chart import Chart, Scale, Series, line_chart
-from fizzplate.words import USUAL_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import ElectrodeRecord, Run
@@ -28,16 +28,16 @@ if TYPE_CHECKING:
 PLATED = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe")
 TRACE = 0.05  # of an electrode's gas: less is not named on the chart
 HARDLY = 0.02  # of the gas at the other electrode: less is as good as none
-LEAST_TO_ONE = 0.95  # a ratio below it has its 1 at the cathode: 0.0 : 1 says nothing
+MIN_RATIO = 0.95  # a ratio below it has its 1 at the cathode: 0.0 : 1 says nothing
 PROFILES = 3  # lines along the cell: more cannot be told apart without colour
 FILM_SHARE = 0.16  # of the drawn gap, each, as in the scene
 SEEN_GAS_CM3 = 0.005  # a bubble of 2 mm across: less gas has no chart
 NOTABLE_LOSS = 0.02  # of the highest volume: a collected volume nearer to the made one has no line
 LABEL_LETTERS = 12  # in a line of a label beside the axes
-LEAST_GAS_CM3 = 0.04  # height of the axis at least: less gas than that is not seen
+MIN_GAS_CM3 = 0.04  # height of the axis at least: less gas than that is not seen
 
 
-def charts(run: Run, wording: Wording = USUAL_WORDING) -> tuple[Chart, ...]:
+def charts(run: Run, wording: Wording = DEFAULT_WORDING) -> tuple[Chart, ...]:
     """Draw the charts that say something about a run, in a board's wording.
 
     Gas and metal where there are any, acidity; on request current and concentrations along the cell.
@@ -56,7 +56,7 @@ def charts(run: Run, wording: Wording = USUAL_WORDING) -> tuple[Chart, ...]:
     )
 
 
-def gas_chart(run: Run, wording: Wording = USUAL_WORDING) -> Chart:
+def gas_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
     """Draw the gas made at each electrode, with the ratio of the two, and what is collected of it."""
     volumes = [_gas_cm3(record) for record in (run.cathode, run.anode)]
     most = max(float(volume[-1]) for volume in volumes)
@@ -85,11 +85,11 @@ def gas_chart(run: Run, wording: Wording = USUAL_WORDING) -> Chart:
         cathode_collected_cm3=_figure(collected[0][-1]),
         anode_collected_cm3=_figure(collected[1][-1]),
     )
-    scale = Scale(least=LEAST_GAS_CM3)
+    scale = Scale(minimum=MIN_GAS_CM3)
     return line_chart("gas", ("Gas made, cm³", ratio), run.time_s, series, description, scale)
 
 
-def metal_chart(run: Run, metal: str, wording: Wording = USUAL_WORDING) -> Chart:
+def metal_chart(run: Run, metal: str, wording: Wording = DEFAULT_WORDING) -> Chart:
     """Draw the metal gained by the cathode beside what the whole charge would give."""
     name = species_name(metal)
     electrons = electrode_equation(metal, "cathode").electrons
@@ -117,7 +117,7 @@ def metal_chart(run: Run, metal: str, wording: Wording = USUAL_WORDING) -> Chart
     return line_chart("metal", (title, ""), run.time_s, series, description)
 
 
-def acidity_chart(run: Run, wording: Wording = USUAL_WORDING) -> Chart:
+def acidity_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
     """Draw the pH at the face of each electrode."""
     cathode, anode = wording.short_names
     description = say(
@@ -155,7 +155,7 @@ def current_chart(run: Run) -> Chart:
     return replace(chart, further=True)
 
 
-def profile_chart(run: Run, wording: Wording = USUAL_WORDING) -> Chart:
+def profile_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
     """Draw concentrations along the cell; the page moves the lines with the ruler."""
     strongest = sorted(
         (name for name in (*run.ions, *run.dissolved) if name not in {"H+", "OH-"}),
@@ -224,12 +224,12 @@ def _gas_cm3(record: ElectrodeRecord, *, collected: bool = False) -> Array:
     return np.asarray(np.sum(volumes, axis=0)) if volumes else np.zeros_like(record.pH)
 
 
-def _gas_names(record: ElectrodeRecord, least_cm3: float) -> list[str]:
+def _gas_names(record: ElectrodeRecord, min_cm3: float) -> list[str]:
     whole = float(_gas_cm3(record)[-1])
     named = [
         species_name(gas)
         for gas in _gases(record)
-        if whole > least_cm3 and float(record.gas_cm3(gas)[-1]) > TRACE * whole
+        if whole > min_cm3 and float(record.gas_cm3(gas)[-1]) > TRACE * whole
     ]
     return named or ["no gas"]
 
@@ -238,7 +238,7 @@ def _ratio(cathode_cm3: float, anode_cm3: float, wording: Wording) -> str:
     if cathode_cm3 < HARDLY * anode_cm3 or anode_cm3 < HARDLY * cathode_cm3 or not anode_cm3:
         return "no ratio: gas at one electrode only" if cathode_cm3 or anode_cm3 else "no gas"
     times = cathode_cm3 / anode_cm3
-    ratio = f"1 : {_figure(1 / times)}" if times < LEAST_TO_ONE else f"{times:.1f} : 1"
+    ratio = f"1 : {_figure(1 / times)}" if times < MIN_RATIO else f"{times:.1f} : 1"
     return f"{' : '.join(wording.short_names)} = {ratio}"
 
 

@@ -81,7 +81,7 @@ class Scale:
 
     Parameters
     ----------
-    least
+    minimum
         Height of the upright axis at least.
     limits, ticks
         Ends of the upright axis and its marks.
@@ -89,7 +89,7 @@ class Scale:
         Marks of the level axis and their names, where it is not time.
     """
 
-    least: float = 0.0
+    minimum: float = 0.0
     limits: tuple[float, float] | None = None
     ticks: Sequence[float] | None = None
     places: tuple[Sequence[float], Sequence[str]] | None = None
@@ -148,7 +148,7 @@ def _set_scale(
     """Set the limits and marks of both axes; return the limits of the upright one."""
     highest = max(float(line.values.max()) for line in series)
     nothing = highest <= NO_CURVE
-    low, high = scale.limits or (0.0, 1.0 if nothing else max(1.08 * highest, scale.least))
+    low, high = scale.limits or (0.0, 1.0 if nothing else max(1.08 * highest, scale.minimum))
     axes.set_xlim(0, minutes[-1])
     axes.set_ylim(low, high)
     if scale.ticks is not None or nothing:

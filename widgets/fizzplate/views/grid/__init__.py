@@ -10,8 +10,8 @@ from fizzplate.lesson.measure import (
     BY_KEY,
     COLUMNS,
     INVENTED_NOTE,
-    LARGEST_BYTES,
-    MOST_GROUPS,
+    MAX_FILE_BYTES,
+    MAX_GROUPS,
     invented_rows,
 )
 from fizzplate.views.web import Widget, style_text
@@ -55,7 +55,7 @@ class Grid(Widget):
         super().__init__(
             style=style_text(),
             columns=_columns(Wording()),
-            limits={"bytes": LARGEST_BYTES, "groups": MOST_GROUPS},
+            limits={"bytes": MAX_FILE_BYTES, "groups": MAX_GROUPS},
             invented={"rows": invented_rows(), "note": INVENTED_NOTE},
         )
         self.observe(lambda _: changed(), names=["rows", "units", "logger", "note"])

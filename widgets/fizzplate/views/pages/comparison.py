@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import Run
     from fizzplate.lesson import CellSetup, Wording
 
-LEAST_SHOWN = 0.01  # a curve that never comes so far is a line of noughts
+MIN_CURVE_PEAK = 0.01  # a curve that never comes so far is a line of noughts
 TEMPLATE = "pages/templates/comparison.html.j2"
 
 
@@ -44,7 +44,7 @@ def _charts(runs: tuple[Run, Run], wording: Wording) -> list[str]:
     curves = [compared_curves(run, wording) for run in runs]
     charts = []
     for k, name in enumerate(curves[0]):
-        if max(float(np.abs(each[name]).max()) for each in curves) <= LEAST_SHOWN:
+        if max(float(np.abs(each[name]).max()) for each in curves) <= MIN_CURVE_PEAK:
             continue
         lines = [
             Line(which, run.time_s / 60, each[name])

@@ -214,13 +214,13 @@ class Measure(Page[MeasureState]):
             if value not in offered:
                 raise InputError(name, value, " or ".join(offered))
         else:
-            number(name, read_number(name, value, unit=""), unit="", above=0, at_most=100)
+            number(name, read_number(name, value, unit=""), unit="", above=0, maximum=100)
         return value
 
     def _resolution(self, name: str, unit: str) -> float:
         label = self._label(name)
         value = read_number(label, self._options[name].value, unit=unit)
-        return number(label, value, unit=unit, above=0, at_most=100)
+        return number(label, value, unit=unit, above=0, maximum=100)
 
     def _label(self, name: str) -> str:
         """Return what a setting is called, without its unit."""
@@ -235,7 +235,7 @@ class Measure(Page[MeasureState]):
     def _size(self, name: str) -> float:
         value = read_number(name, self._sizes[name].value, unit=_UNITS[name])
         most = 100 if _UNITS[name].startswith("%") else 10_000
-        return number(name, value, unit=_UNITS[name], at_least=0, at_most=most)
+        return number(name, value, unit=_UNITS[name], minimum=0, maximum=most)
 
 
 def _option_controls() -> dict[str, Any]:
@@ -256,7 +256,7 @@ def _cause_controls() -> dict[str, Any]:
     return {
         each.name: field(
             f"{begin(each.name)}, {each.unit}",
-            f"{each.usual:g}",
+            f"{each.default:g}",
             key=f"cause-{each.name.replace(' ', '-')}",
         )
         for each in CAUSES

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Generic
 import ipywidgets as widgets
 
 from fizzplate.lesson import from_file, to_file
-from fizzplate.lesson.state import LONGEST_FIELD, State, from_link, from_text, to_link, to_text
+from fizzplate.lesson.state import MAX_FIELD_LENGTH, State, from_link, from_text, to_link, to_text
 from fizzplate.views.controls import BoardSettings, controls_by_key, fold
 from fizzplate.views.web import render
 from fizzplate.views.web.address import Address
@@ -204,7 +204,7 @@ class Page(ABC, Generic[State]):
         fields = controls_by_key(self.widget)
         for key, text in typed.items():
             if isinstance(fields.get(key), widgets.Text | widgets.Textarea):
-                fields[key].value = text[:LONGEST_FIELD]
+                fields[key].value = text[:MAX_FIELD_LENGTH]
 
     def _folds(self) -> dict[str, Any]:
         found = controls_by_key(self.widget).items()

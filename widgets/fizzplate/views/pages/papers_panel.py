@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from fizzplate.lesson.prepare import Sheet
 
-MOST_VERSIONS = 5
+MAX_VERSIONS = 5
 MAKING = "Making the papers …"
 
 
@@ -66,8 +66,8 @@ class PapersPanel:
         """Make the paper and its mark scheme, in as many versions as are typed."""
         try:
             versions = round(read_number("versions", self._versions.value, unit=""))
-            if not 1 <= versions <= MOST_VERSIONS:
-                raise InputError("versions", self._versions.value, f"1 to {MOST_VERSIONS}")
+            if not 1 <= versions <= MAX_VERSIONS:
+                raise InputError("versions", self._versions.value, f"1 to {MAX_VERSIONS}")
         except InputError as refusal:
             refuse(self._message, page_refusal(refusal), [self._versions], self._versions)
             return

@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from fizzplate.lesson import CellSetup, Wording
     from fizzplate.lesson.prepare import HalogenBudget
 
-LEAST_HYDROGEN_CM3 = 0.01  # less is not listed
-LEAST_ALKALI_MMOL = 0.01
+MIN_HYDROGEN_CM3 = 0.01  # less is not listed
+MIN_ALKALI_MMOL = 0.01
 PRODUCED = {"Cl2": "chlorine", "Br2": "bromine vapour"}
 
 
@@ -47,7 +47,7 @@ def air_tables(
     alkali = "; ".join(
         f"{setup.label_in(wording)}: {made:.2g} mmol"
         for setup in usable
-        if (made := alkali_mmol(setup)) > LEAST_ALKALI_MMOL
+        if (made := alkali_mmol(setup)) > MIN_ALKALI_MMOL
     )
     gases = [_row(setup, groups, room_m3, air_changes_h, wording) for setup in usable]
     written = {
@@ -85,7 +85,7 @@ def _hydrogen(
             hydrogen_budget(cm3, groups=cell_count(setup, groups), room_m3=room_m3),
         )
         for setup in setups
-        if (cm3 := _hydrogen_cm3(setup)) > LEAST_HYDROGEN_CM3
+        if (cm3 := _hydrogen_cm3(setup)) > MIN_HYDROGEN_CM3
     ]
     if not found:
         return [], ""

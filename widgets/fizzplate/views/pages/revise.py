@@ -8,7 +8,7 @@ from zlib import crc32
 
 from fizzplate.lesson.state import ReviseState, from_link, to_link
 from fizzplate.questions import (
-    LARGEST_SEED,
+    MAX_SEED,
     QuestionSet,
     another,
     changes_since,
@@ -258,7 +258,7 @@ class Revise(Page[ReviseState]):
             return OPEN_AGAIN
         chosen = self.question_set
         others = [
-            replace(chosen, seed=(chosen.seed + k) % (LARGEST_SEED + 1)) for k in range(1, versions)
+            replace(chosen, seed=(chosen.seed + k) % (MAX_SEED + 1)) for k in range(1, versions)
         ]
         sets = [(chosen.seed, self.questions), *((each.seed, each.questions()) for each in others)]
         minutes = chosen.minutes if chosen.style == "clock" else 0

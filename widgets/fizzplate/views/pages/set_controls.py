@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
-from fizzplate.questions import LARGEST_SEED, TOPICS, QuestionSet
+from fizzplate.questions import MAX_SEED, TOPICS, QuestionSet
 from fizzplate.views.controls import field, fold, keyed, menu, read_number, refuse, tool
 from fizzplate.views.web import status
 from fizzplate.words import InputError, page_refusal
@@ -132,7 +132,7 @@ class SetControls:
             seed = round(read_number("set number", self._seed.value, unit=""))
         except InputError:
             seed = 0
-        self._seed.value = str((seed + 1) % (LARGEST_SEED + 1))
+        self._seed.value = str((seed + 1) % (MAX_SEED + 1))
 
     @contextmanager
     def quiet(self) -> Iterator[None]:

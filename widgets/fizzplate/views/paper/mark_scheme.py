@@ -21,7 +21,7 @@ from fizzplate.views.paper.scheme_numbers import answer_shown, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of, typeset
 from fizzplate.views.web import render
-from fizzplate.words import USUAL_WORDING, Wording, begin
+from fizzplate.words import DEFAULT_WORDING, Wording, begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -61,7 +61,7 @@ UNITS_DO_NOT_COUNT = (
 )
 
 
-def scheme_html(asked: Sequence[Question], wording: Wording = USUAL_WORDING) -> Markup:
+def scheme_html(asked: Sequence[Question], wording: Wording = DEFAULT_WORDING) -> Markup:
     """Write the mark scheme of a set.
 
     Parameters

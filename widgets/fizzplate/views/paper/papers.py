@@ -16,7 +16,7 @@ from fizzplate.views.paper.paper_questions import question_html
 from fizzplate.views.paper.shared_constants import shared_constants
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
 from fizzplate.views.web import render
-from fizzplate.words import USUAL_WORDING, begin
+from fizzplate.words import DEFAULT_WORDING, begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,7 +38,7 @@ def papers(
     level: int = 0,
     minutes: int = 0,
     edition: int = 0,
-    wording: Wording = USUAL_WORDING,
+    wording: Wording = DEFAULT_WORDING,
 ) -> list[Sheet]:
     """Make a paper and a mark scheme of each set.
 

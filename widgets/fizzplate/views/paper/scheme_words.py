@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from fizzplate.questions import Point
 
-MOST = 8  # that a teacher reads at a glance
+MAX_PHRASES = 8  # that a teacher reads at a glance
 # how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found
 WHOLE = {
     "bubbl": "bubbles",
@@ -77,7 +77,7 @@ def _listed(words: Sequence[str]) -> str:
     """List words, those left out that hold another of them."""
     least = [word for word in words if not any(other in word for other in words if other != word)]
     shown = list(dict.fromkeys(map(_shown, least)))
-    if len(shown) <= MOST:
+    if len(shown) <= MAX_PHRASES:
         return f" {', '.join(shown)}"
     return f", for example, {', '.join(_different(shown))}"
 
@@ -92,7 +92,7 @@ def _different(phrases: Sequence[str]) -> list[str]:
     """Choose phrases of which no two are alike; of one that is said of several ions, the plural."""
     chosen: list[str] = []
     for phrase in sorted(phrases, key=lambda each: "ion" in each.split()):
-        if len(chosen) < MOST and all(_likeness(phrase, other) < ALIKE for other in chosen):
+        if len(chosen) < MAX_PHRASES and all(_likeness(phrase, other) < ALIKE for other in chosen):
             chosen.append(phrase)
     return chosen
 

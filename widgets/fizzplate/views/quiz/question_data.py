@@ -20,7 +20,7 @@ from fizzplate.questions.question_types import (
 )
 from fizzplate.views.figures import asked_chart
 from fizzplate.views.workshop import plain_task
-from fizzplate.words import USUAL_WORDING
+from fizzplate.words import DEFAULT_WORDING
 
 if TYPE_CHECKING:
     from fizzplate.questions import DrawnStep, Part
@@ -93,7 +93,7 @@ def _plain_part(part: Part) -> dict[str, Any]:
 
 
 @cache
-def plain_ideas(wording: Wording = USUAL_WORDING) -> dict[str, dict[str, Any]]:
+def plain_ideas(wording: Wording = DEFAULT_WORDING) -> dict[str, dict[str, Any]]:
     """Give the ideas of learners by their numbers: what they say, what is right, what shows it."""
     return {
         str(each.number): {

@@ -9,7 +9,7 @@ import traitlets
 from fizzplate.views.quiz.question_data import plain_ideas, plain_question
 from fizzplate.views.web import Widget, style_text
 from fizzplate.views.workshop import plain_species
-from fizzplate.words import USUAL_WORDING
+from fizzplate.words import DEFAULT_WORDING
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -80,7 +80,7 @@ class Quiz(Widget):
         *,
         style: str = "practice",
         minutes: int = 15,
-        wording: Wording = USUAL_WORDING,
+        wording: Wording = DEFAULT_WORDING,
     ) -> None:
         """Ask a set under a name; the same name brings the answers back."""
         with self.hold_sync():

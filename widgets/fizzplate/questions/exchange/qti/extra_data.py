@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson.equations import EquationTask
 from fizzplate.questions.content import Chart, Part, Point
-from fizzplate.questions.exchange.plain_data import MOST_ENTRIES, made, value_of
+from fizzplate.questions.exchange.plain_data import MAX_ENTRIES, made, value_of
 from fizzplate.questions.question_types import EquationQuestion, NumberQuestion
 from fizzplate.words import InputError
 
@@ -135,7 +135,7 @@ def _extra_data(given: dict[str, Any]) -> ExtraData:
 
 
 def _task(given: dict[str, Any]) -> EquationTask:
-    if len(given["accepted"]) > MOST_ENTRIES:
+    if len(given["accepted"]) > MAX_ENTRIES:
         raise TypeError("fewer forms")
     return EquationTask(
         asks=value_of(str, given["asks"]),

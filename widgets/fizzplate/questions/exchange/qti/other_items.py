@@ -23,7 +23,7 @@ from fizzplate.questions.exchange.qti.xml_reader import local_name
 from fizzplate.questions.exchange.question_checks import (
     IMPORTED,
     IMPORTED_LEVEL,
-    MOST_MARKS,
+    MAX_MARKS,
     searched,
 )
 from fizzplate.questions.question_types import (
@@ -44,7 +44,7 @@ ENTRY = "qti-text-entry-interaction"
 TEXT = "qti-extended-text-interaction"
 SUPPORTED = "a choice of one answer, text entries, or one extended text"
 SHORT_WORD = 3  # letters; so short a word counts only where it stands by itself
-MOST_FIGURES = 8
+MAX_FIGURES = 8
 
 
 class UnsupportedItem(Exception):  # noqa: N818  # it names a kind of item; no one made an error
@@ -128,9 +128,9 @@ def _stem(body: Element, name: str, remarks: list[str], prompt: Element | None =
 
 def _marks(item: Element, name: str, remarks: list[str]) -> int:
     marks = marks_of(item)
-    if marks > MOST_MARKS:
-        remarks.append(f"{name}: it has {marks} marks; {MOST_MARKS} are the most here.")
-    return min(marks, MOST_MARKS)
+    if marks > MAX_MARKS:
+        remarks.append(f"{name}: it has {marks} marks; {MAX_MARKS} are the most here.")
+    return min(marks, MAX_MARKS)
 
 
 def read_choice(
@@ -223,7 +223,7 @@ def _part(item: Element, entry: Element, text: str) -> Part | None:
     if value.is_integer() and not tolerance:
         return None
     digits = re.sub(r"[eE].*|[^0-9]", "", text).lstrip("0")
-    figures = min(max(len(digits), 1), MOST_FIGURES)
+    figures = min(max(len(digits), 1), MAX_FIGURES)
     part = Part(value, "", (f"The answer is {value:g}.",), figures=figures)
     return part if tolerance is None else replace(part, tolerance=min(tolerance, 0.5))
 
@@ -250,10 +250,10 @@ def _extended(
     if not any(listed):
         listed = [plain_text(each) for rubric in rubrics for each in inside(rubric, "p")]
     listed_points = [text for text in listed if text]
-    if len(listed_points) > MOST_MARKS:
-        remarks.append(f"{name}: of {len(listed_points)} points the first {MOST_MARKS} were taken.")
+    if len(listed_points) > MAX_MARKS:
+        remarks.append(f"{name}: of {len(listed_points)} points the first {MAX_MARKS} were taken.")
     points = tuple(
-        Point(cut(text, f"{name}: a point", remarks), ()) for text in listed_points[:MOST_MARKS]
+        Point(cut(text, f"{name}: a point", remarks), ()) for text in listed_points[:MAX_MARKS]
     )
     points = points or (Point("says what is asked for", ()),)
     prompt = next(inside(interaction, "qti-prompt"), None)

@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
 from fizzplate.questions.exchange.limits import (
-    LARGEST_PACKED,
-    LARGEST_UNPACKED,
-    LARGEST_XML,
-    MOST_FILES,
+    MAX_FILES,
+    MAX_PACKAGE_BYTES,
+    MAX_UNPACKED_BYTES,
+    MAX_XML_BYTES,
 )
 from fizzplate.questions.exchange.qti.xml_reader import UnreadableError, local_name, read_xml
 from fizzplate.questions.exchange.qti.xml_writer import MANIFEST
@@ -63,8 +63,10 @@ Use a QTI 3.0 package: a zip file with imsmanifest.xml in it.
     """
 
     def __init__(self, packed: bytes) -> None:
-        if len(packed) > LARGEST_PACKED:
-            raise InputError("package", f"{len(packed)} bytes", f"at most {LARGEST_PACKED} bytes")
+        if len(packed) > MAX_PACKAGE_BYTES:
+            raise InputError(
+                "package", f"{len(packed)} bytes", f"at most {MAX_PACKAGE_BYTES} bytes"
+            )
         try:
             self._archive = zipfile.ZipFile(io.BytesIO(packed))
         except _BROKEN:
@@ -73,13 +75,13 @@ Use a QTI 3.0 package: a zip file with imsmanifest.xml in it.
             raise InputError("package", given, _ALLOWED) from None
         self._entries: dict[str, zipfile.ZipInfo] = {}
         entries = self._archive.infolist()
-        if len(entries) > MOST_FILES:
-            raise InputError("package", f"{len(entries)} files", f"at most {MOST_FILES} files")
+        if len(entries) > MAX_FILES:
+            raise InputError("package", f"{len(entries)} files", f"at most {MAX_FILES} files")
         for entry in entries:
             self._admit(entry)
         size = sum(entry.file_size for entry in entries)
-        if size > LARGEST_UNPACKED:
-            allowed = f"at most {LARGEST_UNPACKED} bytes when unpacked"
+        if size > MAX_UNPACKED_BYTES:
+            allowed = f"at most {MAX_UNPACKED_BYTES} bytes when unpacked"
             raise InputError("package", f"{size} bytes unpacked", allowed)
 
     def _admit(self, entry: zipfile.ZipInfo) -> None:
@@ -116,11 +118,11 @@ Use a QTI 3.0 package: a zip file with imsmanifest.xml in it.
         try:
             # never more than is allowed, whatever size the entry claims
             with self._archive.open(entry) as opened:
-                content = opened.read(LARGEST_XML + 1)
+                content = opened.read(MAX_XML_BYTES + 1)
         except _BROKEN:
             raise UnreadableError(name, "damaged bytes", "a file that can be unpacked") from None
-        if len(content) > LARGEST_XML:
-            allowed = f"at most {LARGEST_XML} bytes for one document"
+        if len(content) > MAX_XML_BYTES:
+            allowed = f"at most {MAX_XML_BYTES} bytes for one document"
             raise UnreadableError(name, f"{max(len(content), entry.file_size)} bytes", allowed)
         return content
 

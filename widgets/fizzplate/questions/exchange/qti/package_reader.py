@@ -23,7 +23,7 @@ from fizzplate.words import InputError
 if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
-MOST_SAID = 40  # sentences, so that a hostile package does not fill the page
+MAX_REMARKS = 40  # sentences, so that a hostile package does not fill the page
 FIRST_SAID = 3  # sentences in the refusal of a package of which nothing is left
 
 
@@ -74,8 +74,10 @@ def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
         first = " ".join(remarks[:FIRST_SAID]).rstrip(".")
         allowed = f"a package with a question that can be asked here ({first})"
         raise InputError("package", f"items none of which can be asked: {len(named)}", allowed)
-    if len(remarks) > MOST_SAID:
-        remarks[MOST_SAID:] = [f"There were {len(remarks) - MOST_SAID} more remarks like these."]
+    if len(remarks) > MAX_REMARKS:
+        remarks[MAX_REMARKS:] = [
+            f"There were {len(remarks) - MAX_REMARKS} more remarks like these."
+        ]
     return found, remarks
 
 

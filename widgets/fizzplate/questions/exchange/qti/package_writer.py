@@ -6,7 +6,7 @@ import io
 import zipfile
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.limits import LONGEST_TITLE, MOST_FILES
+from fizzplate.questions.exchange.limits import MAX_FILES, MAX_TITLE_LENGTH
 from fizzplate.questions.exchange.qti.item_writer import write_item
 from fizzplate.questions.exchange.qti.xml_writer import (
     MANIFEST,
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 TEST = "assessment.xml"
 ITEM_TYPE = "imsqti_item_xmlv3p0"
 TEST_TYPE = "imsqti_test_xmlv3p0"
-MOST_QUESTIONS = MOST_FILES - 2  # beside the test and the manifest
+MAX_PACKAGE_QUESTIONS = MAX_FILES - 2  # beside the test and the manifest
 _WHEN = (2000, 1, 1, 0, 0, 0)  # one and the same time, so that the same set gives the same bytes
 
 
@@ -60,10 +60,12 @@ def to_qti(questions: Sequence[Question], title: str) -> bytes:
     >>> from_qti(to_qti(made, "Products")) == (made, [])
     True
     """
-    if not 1 <= len(questions) <= MOST_QUESTIONS:
-        raise InputError("questions", len(questions), f"1 to {MOST_QUESTIONS} of them in a package")
-    if not 1 <= len(title.strip()) <= LONGEST_TITLE:
-        raise InputError("title", title, f"1 to {LONGEST_TITLE} characters")
+    if not 1 <= len(questions) <= MAX_PACKAGE_QUESTIONS:
+        raise InputError(
+            "questions", len(questions), f"1 to {MAX_PACKAGE_QUESTIONS} of them in a package"
+        )
+    if not 1 <= len(title.strip()) <= MAX_TITLE_LENGTH:
+        raise InputError("title", title, f"1 to {MAX_TITLE_LENGTH} characters")
     names = [f"q{number:03}" for number in range(1, len(questions) + 1)]
     files = {MANIFEST: _manifest(names), TEST: _test(names, title)}
     for number, (name, asked) in enumerate(zip(names, questions, strict=True), start=1):

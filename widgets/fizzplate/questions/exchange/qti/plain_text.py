@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.limits import LONGEST_TEXT
+from fizzplate.questions.exchange.limits import MAX_TEXT_LENGTH
 from fizzplate.questions.exchange.qti.xml_reader import local_name
 from fizzplate.questions.exchange.qti.xml_writer import OURS
 
@@ -68,10 +68,10 @@ def cut(text: str, what: str, remarks: list[str]) -> str:
     >>> len(cut("a" * 5000, "items/q001.xml: the question", remarks)), remarks
     (4000, ['items/q001.xml: the question was cut after 4000 of its 5000 characters.'])
     """
-    if len(text) <= LONGEST_TEXT:
+    if len(text) <= MAX_TEXT_LENGTH:
         return text
-    remarks.append(f"{what} was cut after {LONGEST_TEXT} of its {len(text)} characters.")
-    return f"{text[: LONGEST_TEXT - 1]}…"
+    remarks.append(f"{what} was cut after {MAX_TEXT_LENGTH} of its {len(text)} characters.")
+    return f"{text[: MAX_TEXT_LENGTH - 1]}…"
 
 
 def has_pictures(element: Element) -> bool:

@@ -8,7 +8,7 @@ from xml.etree.ElementTree import ParseError
 from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring
 
-from fizzplate.questions.exchange.limits import DEEPEST, MOST_ELEMENTS
+from fizzplate.questions.exchange.limits import MAX_DEPTH, MAX_ELEMENTS
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -52,8 +52,8 @@ line 1, column 8' cannot be used. Use well-formed XML.
     except (ParseError, ValueError, LookupError) as fault:
         raise UnreadableError(name, str(fault), "well-formed XML") from None
     for k, (_, depth) in enumerate(_walk(top), start=1):
-        if depth > DEEPEST or k > MOST_ELEMENTS:
-            allowed = f"at most {MOST_ELEMENTS} elements, at most {DEEPEST} inside each other"
+        if depth > MAX_DEPTH or k > MAX_ELEMENTS:
+            allowed = f"at most {MAX_ELEMENTS} elements, at most {MAX_DEPTH} inside each other"
             raise UnreadableError(name, "too many elements", allowed)
     return top
 

@@ -7,11 +7,11 @@ from functools import singledispatch
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.questions.exchange.equation_forms import spell
-from fizzplate.questions.exchange.limits import LONGEST_TEXT
+from fizzplate.questions.exchange.limits import MAX_TEXT_LENGTH
 from fizzplate.questions.exchange.question_checks import (
     IMPORTED,
     IMPORTED_LEVEL,
-    MOST_MARKS,
+    MAX_MARKS,
     answered,
     well_formed,
 )
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.content import Part
 
-LONGEST_CELL = 100_000  # characters; a chart with its figures has most
+MAX_CELL_LENGTH = 100_000  # characters; a chart with its figures has most
 _PLAIN = ("topic", "question", "answer", "why", "watch", "maker")
 _YES, _NO = ("yes", "true", "1"), ("no", "false", "0")
 
@@ -117,7 +117,7 @@ def read_row(cells: Mapping[str, str]) -> Question:
     1
     """
     for name, cell in cells.items():
-        most = LONGEST_TEXT if name in _PLAIN else LONGEST_CELL
+        most = MAX_TEXT_LENGTH if name in _PLAIN else MAX_CELL_LENGTH
         if len(cell) > most:
             raise InputError(name, f"{len(cell)} characters", f"at most {most} characters")
     kind = choice("kind", cells["kind"].strip().lower(), tuple(_READERS))
@@ -158,7 +158,7 @@ def _with_steps(part: Part, marks: int) -> Part:
     """Return a part whose marks are all for the answer, where no working is given."""
     if part.steps:
         return part
-    return replace(part, steps=(f"The answer is {part.answer}.",) * min(marks, MOST_MARKS))
+    return replace(part, steps=(f"The answer is {part.answer}.",) * min(marks, MAX_MARKS))
 
 
 def _read_equation(cells: Mapping[str, str]) -> Question:

@@ -38,7 +38,7 @@ import csv
 import io
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure import LARGEST_BYTES
+from fizzplate.lesson.measure import MAX_FILE_BYTES
 from fizzplate.questions.exchange.spreadsheet.cell_text import safe, unsafe
 from fizzplate.questions.exchange.spreadsheet.row import read_row, write_row
 from fizzplate.words import InputError
@@ -67,7 +67,7 @@ COLUMNS = (
 )
 NEEDED = ("kind", "question")
 DELIMITERS = (",", ";", "\t")
-MOST_ROWS = 500
+MAX_ROWS = 500
 LOST = "\ufffd"  # what programs put for a sign that they could not read
 
 
@@ -115,8 +115,8 @@ def read_csv(content: bytes) -> list[Question]:
     >>> [read_csv(row.encode(name))[0].text for name in ("utf-8-sig", "utf-16", "cp1252")]
     ['At 20 °C?', 'At 20 °C?', 'At 20 °C?']
     """
-    if len(content) > LARGEST_BYTES:
-        raise InputError("file", f"{len(content)} bytes", f"at most {LARGEST_BYTES} bytes")
+    if len(content) > MAX_FILE_BYTES:
+        raise InputError("file", f"{len(content)} bytes", f"at most {MAX_FILE_BYTES} bytes")
     text = _decoded(content)
     if LOST in text:
         line = text[: text.index(LOST)].count("\n") + 1
@@ -157,12 +157,12 @@ def from_csv(text: str) -> list[Question]:
     (1, 'The right answer is: hydrogen')
     """
     size = len(text.encode("utf-8", "surrogatepass"))
-    if size > LARGEST_BYTES:
-        raise InputError("file", f"{size} bytes", f"at most {LARGEST_BYTES} bytes")
+    if size > MAX_FILE_BYTES:
+        raise InputError("file", f"{size} bytes", f"at most {MAX_FILE_BYTES} bytes")
     plain = text.removeprefix("\ufeff")
     header, rows = _rows(plain)
-    if len(rows) > MOST_ROWS:
-        raise InputError("file", f"{len(rows)} questions", f"at most {MOST_ROWS} of them")
+    if len(rows) > MAX_ROWS:
+        raise InputError("file", f"{len(rows)} questions", f"at most {MAX_ROWS} of them")
     found = []
     for number, row in rows:
         try:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 FIGURES = 5  # the same on every processor
-LEAST = 1e-4  # of a unit: less is rounding and counts as nothing
+MIN_VALUE = 1e-4  # of a unit: less is rounding and counts as nothing
 
 Quantity = Callable[["Run"], "Array"]
 
@@ -59,7 +59,7 @@ class Recipe:
         run = read_cell(self.cell)[0].cell().run(minutes=self.minutes[-1], samples=self.samples)
         return {
             name: tuple(
-                float(f"{value:.{FIGURES}g}") if abs(value) >= LEAST else 0.0
+                float(f"{value:.{FIGURES}g}") if abs(value) >= MIN_VALUE else 0.0
                 for value in quantity(run)
             )
             for name, quantity in self.keeps.items()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import parse_formula, species_name
-from fizzplate.words import USUAL_WORDING, Wording, say
+from fizzplate.words import DEFAULT_WORDING, Wording, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -69,7 +69,7 @@ def either_name(words: Iterable[str]) -> tuple[str, ...]:
     ('the anode dissolves', 'it dissolves', 'the positive electrode dissolves')
     """
     templates = tuple(words)
-    names = (USUAL_WORDING, SIGNS)
+    names = (DEFAULT_WORDING, SIGNS)
     return tuple(dict.fromkeys(say(each, wording) for wording in names for each in templates))
 
 

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import classroom_rule, pretty, wording_for
-from fizzplate.chemistry.substances import observation_of, usual_test
+from fizzplate.chemistry.substances import observation_of, standard_test
 from fizzplate.lesson.classroom import (
     NOTHING,
     choice_of,
@@ -26,7 +26,7 @@ from fizzplate.lesson.rule import (
     ions_with_water,
     residue,
 )
-from fizzplate.views.bench.payload import LEAST_CURRENT_A, equation_of
+from fizzplate.views.bench.payload import MIN_CURRENT_A, equation_of
 from fizzplate.views.workshop import plain_task
 from fizzplate.words import say
 
@@ -121,7 +121,7 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
         ),
     }
     board = wording_for(cell.ions_mol_dm3, wording)
-    flows = float(run.current_A.max()) > LEAST_CURRENT_A
+    flows = float(run.current_A.max()) > MIN_CURRENT_A
     for role in ROLES:
         record, expected = getattr(run, role), getattr(rule, role)
         main = record.products[0] if flows and record.products else ""
@@ -163,7 +163,7 @@ def _at_electrode(
         }
     return {
         "seen": observation_of(main),
-        "test": str(usual_test(main)),
+        "test": str(standard_test(main)),
         "product": product,
         "equation": equation,
         "task": task,

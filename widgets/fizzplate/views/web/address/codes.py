@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-MOST_CHARACTERS = 2953  # what the largest code holds at its lowest correction
+MAX_CODE_CHARACTERS = 2953  # what the largest code holds at its lowest correction
 QUIET_MODULES = 4  # light all round, as the standard asks
 
 
@@ -51,7 +51,7 @@ def code_of(link: str) -> Code:
         matrix = segno.make(link, micro=False, error="l", boost_error=True).matrix
     except segno.DataOverflowError:
         raise TooLongError(
-            f"This link has {len(link)} characters; a code holds {MOST_CHARACTERS} at most."
+            f"This link has {len(link)} characters; a code holds {MAX_CODE_CHARACTERS} at most."
         ) from None
     path = "".join(
         f"M{x + QUIET_MODULES} {y + QUIET_MODULES}h{length}v1h-{length}z"
