@@ -54,13 +54,16 @@ def fresh():
     forget()
 
 
-def with_rows(monkeypatch, table, added):
-    """Add rows to one of the questions' tables, at its beginning, where it would do most harm."""
+def line(table, cells):
+    return data.Line(f"questions/tables/{table}.csv", 2, MappingProxyType(cells))
+
+
+def with_rows(monkeypatch, added):
+    """Add rows to the questions' tables, at their beginnings, where they would do most harm."""
     read = reading.rows
 
     def rows(name):
-        more = tuple(map(MappingProxyType, added)) if name == table else ()
-        return (*more, *read(name))
+        return (*(line(name, cells) for cells in added.get(name, ())), *read(name))
 
     monkeypatch.setattr(reading, "rows", rows)
 
@@ -91,7 +94,7 @@ def test_a_solution_that_is_added_to_the_table_changes_no_set(before, fresh, mon
 
 
 def test_a_solution_is_asked_about_from_its_edition_on(fresh, monkeypatch):
-    later = {"kind": "solution", "key": "KBr", "since": str(NEW)}
+    later = line("candidates", {"kind": "solution", "key": "KBr", "since": str(NEW)})
     rows = (later, *(row for row in reading.rows("candidates") if row["key"] != "KBr"))
     monkeypatch.setattr(reading, "rows", {"candidates": rows}.__getitem__)
     for edition, known in ((1, False), (NEW, True)):
@@ -104,16 +107,27 @@ def test_a_solution_is_asked_about_from_its_edition_on(fresh, monkeypatch):
     [("solution", "Pb(NO3)2"), ("melt", "NaCl(l)"), ("liquid", "H2O"), ("misconception", "3")],
 )
 def test_a_row_that_is_added_changes_no_set(before, fresh, monkeypatch, kind, key):
-    with_rows(monkeypatch, "candidates", [{"kind": kind, "key": key, "since": str(NEW)}])
+    with_rows(monkeypatch, {"candidates": [{"kind": kind, "key": key, "since": str(NEW)}]})
     assert texts_of() == before
     assert len(reading.candidates(kind, NEW)) == len(reading.candidates(kind, 1)) + 1
 
 
-def test_a_phrase_that_is_added_changes_no_set(before, fresh, monkeypatch):
-    phrases = {row["phrase"] for row in reading.rows("calculation_phrases")}
-    new = [{"phrase": name, "text": "How much?", "since": str(NEW)} for name in sorted(phrases)]
-    with_rows(monkeypatch, "calculation_phrases", new)
+TABLES = sorted(
+    entry.name.removesuffix(".csv")
+    for entry in resources.files(tables).iterdir()
+    if entry.name.endswith(".csv")
+)
+
+
+def test_a_row_that_is_added_to_any_table_changes_no_set(before, fresh, monkeypatch):
+    read = {name: reading.rows(name) for name in TABLES}
+    added = {
+        name: [{**row.cells, "since": str(NEW)} for row in rows] for name, rows in read.items()
+    }
+    with_rows(monkeypatch, added)
     assert texts_of() == before
+    assert all(len(reading.offered(name, NEW)) == 2 * len(read[name]) for name in TABLES)
+    assert texts_of(NEW) != before
 
 
 def test_a_misconception_that_is_added_to_the_table_changes_no_set(before, fresh, monkeypatch):

@@ -14,7 +14,8 @@ from fizzplate.questions.calculations.quantities import Coulombs, Flow
 from fizzplate.questions.calculations.single_answer import (
     made_by_charge,
 )
-from fizzplate.questions.calculations.targets import LOSSES
+from fizzplate.questions.calculations.targets import losses
+from fizzplate.questions.dice import EDITION
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import (
@@ -113,5 +114,5 @@ def test_another_number_earns_nothing(name):
 
 
 def test_part_of_the_charge_that_is_used_is_less_than_all_of_it():
-    for _, percents in LOSSES:
-        assert all(0 < percent < 100 for percent in percents)
+    for loss in losses(EDITION):
+        assert all(0 < percent < 100 for percent in loss.percentages)

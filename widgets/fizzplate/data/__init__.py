@@ -1,5 +1,6 @@
 """Text tables of measured, computed and agreed values, and the bibliography behind them."""
 
+from fizzplate.data.lines import BadRowError, Line, read_lines
 from fizzplate.data.tables import (
     MissingRowError,
     Row,
@@ -13,11 +14,14 @@ from fizzplate.data.tables import (
 )
 
 __all__ = [
+    "BadRowError",
+    "Line",
     "MissingRowError",
     "Row",
     "Source",
     "Status",
     "find",
+    "read_lines",
     "rows",
     "source",
     "sources",

@@ -7,13 +7,14 @@ belongs to (a species, a reaction on a material, ...). ``sources.csv`` is the bi
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from importlib import resources
 from types import MappingProxyType
 from typing import TYPE_CHECKING
+
+from fizzplate.data.lines import read_lines
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -46,6 +47,10 @@ class Status(StrEnum):
     REMEMBERED = "remembered"  #: from memory, not checked at a source
     PRACTICE = "practice"  #: common practice of the trade
     CHOSEN = "chosen"  #: a choice of the model, explained in the caveat
+
+
+_STATUSES = {str(each): each for each in Status}
+_ROOM = "fizzplate.data"
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,11 +100,6 @@ class Source:
     note: str
 
 
-def _read(name: str) -> list[dict[str, str]]:
-    text = resources.files(__package__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
-    return list(csv.DictReader(text.splitlines(), strict=True))
-
-
 @cache
 def table_names() -> tuple[str, ...]:
     """Names of all tables of values, in alphabetical order."""
@@ -116,19 +116,21 @@ def rows(table: str) -> tuple[Row, ...]:
     ------
     FileNotFoundError
         If there is no such table.
+    BadRowError
+        If a row has a cell too many or too few, or a status that is none.
     """
     return tuple(
         Row(
             table=table,
-            key=MappingProxyType({k: v for k, v in line.items() if k not in PEDIGREE}),
+            key=MappingProxyType({k: v for k, v in line.cells.items() if k not in PEDIGREE}),
             text=line["value"],
             unit=line["unit"],
             conditions=line["conditions"],
-            status=Status(line["status"]),
+            status=line.one_of("status", _STATUSES),
             source=line["source"],
             caveat=line["caveat"],
         )
-        for line in _read(table)
+        for line in read_lines(_ROOM, table)
     )
 
 
@@ -157,7 +159,7 @@ def find(table: str, **key: str) -> Row:
 @cache
 def sources() -> Mapping[str, Source]:
     """Return the bibliography by key."""
-    entries = (Source(e["key"], e["citation"], e["note"]) for e in _read(BIBLIOGRAPHY))
+    entries = (Source(e["key"], e["citation"], e["note"]) for e in read_lines(_ROOM, BIBLIOGRAPHY))
     return MappingProxyType({entry.key: entry for entry in entries})
 
 

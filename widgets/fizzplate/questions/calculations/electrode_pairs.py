@@ -5,24 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.calculations.products import (
-    ALUMINIUM,
-    BROMINE,
-    CALCIUM,
-    CHLORINE,
-    CHROMIUM,
-    COPPER,
-    HYDROGEN,
-    LEAD,
-    MAGNESIUM,
-    NICKEL,
-    OXIDE_OXYGEN,
-    OXYGEN,
-    POTASSIUM,
-    SILVER,
-    SODIUM,
-    ZINC,
-)
+from fizzplate.questions.calculations.products import PRODUCTS
+from fizzplate.questions.tables import offered
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.quantities import Made
@@ -38,78 +22,37 @@ class Pair:
     watch: str = ""
 
 
-WITH_METAL = (
-    Pair(
-        "Copper(II) sulfate solution is electrolysed with carbon electrodes.",
-        COPPER,
-        OXYGEN,
-        "CuSO4",
-    ),
-    Pair(
-        "Copper(II) chloride solution is electrolysed between two carbon rods.",
-        COPPER,
-        CHLORINE,
-        "CuCl2",
-    ),
-    Pair(
-        "Silver nitrate solution is electrolysed with platinum electrodes.",
-        SILVER,
-        OXYGEN,
-        "AgNO3,cathode=platinum,anode=platinum",
-    ),
-    Pair(
-        "A beaker of copper(II) nitrate solution is electrolysed with inert electrodes.",
-        COPPER,
-        OXYGEN,
-        "Cu(NO3)2",
-    ),
-)
-WATER_SPLIT = (
-    Pair(
-        "Sodium sulfate solution is electrolysed with inert electrodes.",
-        HYDROGEN,
-        OXYGEN,
-        "Na2SO4",
-    ),
-    Pair(
-        "Dilute sulfuric acid is electrolysed with platinum electrodes, and both gases are caught in tubes.",
-        HYDROGEN,
-        OXYGEN,
-        "H2SO4,cathode=platinum,anode=platinum",
-    ),
-    Pair("Sodium hydroxide solution is split between two nickel plates.", HYDROGEN, OXYGEN),
-    Pair(
-        "A class electrolyses potassium sulfate solution in a U-tube with carbon rods that do not react.",
-        HYDROGEN,
-        OXYGEN,
-        "K2SO4,in=U-tube",
-    ),
-)
-CHLORIDE_SPLIT = (
-    Pair(
-        "Concentrated sodium chloride solution is electrolysed with carbon rods, and no gas dissolves.",
-        HYDROGEN,
-        CHLORINE,
-        "NaCl,c=2",
-    ),
-    Pair(
-        "Hydrochloric acid is electrolysed in a fume cupboard. The gases are collected once no more of them "
-        "dissolves.",
-        HYDROGEN,
-        CHLORINE,
-        "HCl",
-    ),
-)
+def pairs(kind: str, edition: int) -> tuple[Pair, ...]:
+    """Return cells that an edition draws from: a "metal" forms, "water" or a "chloride" is split.
 
-#: liquids with what their cathodes gain, for cells one after the other
-IN_SERIES = (
-    ("copper(II) sulfate solution", COPPER),
-    ("silver nitrate solution", SILVER),
-    ("a chromium(III) plating bath", CHROMIUM),
-    ("a nickel(II) plating bath", NICKEL),
-    ("a zinc plating bath", ZINC),
-    ("dilute sulfuric acid", HYDROGEN),
-)
+    Examples
+    --------
+    >>> [pair.anode.name for pair in pairs("chloride", 1)]
+    ['chlorine', 'chlorine']
+    """
+    return tuple(
+        Pair(
+            row.text("text"),
+            row.one_of("cathode", PRODUCTS),
+            row.one_of("anode", PRODUCTS),
+            row["watch"],
+        )
+        for row in offered("calculation_cells", edition, kind=kind)
+    )
+
+
+def cells_in_series(edition: int) -> tuple[tuple[str, Made], ...]:
+    """Return liquids with what their cathodes gain, for cells one after the other.
+
+    Examples
+    --------
+    >>> cells_in_series(1)[0][0]
+    'copper(II) sulfate solution'
+    """
+    return tuple(
+        (row.text("liquid"), row.one_of("made", PRODUCTS))
+        for row in offered("calculation_series", edition)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,32 +72,26 @@ class Melt:
     begins: str
     metal: Made
     other: Made
-    place: str = "works"
+    place: str
 
 
-MELTS = (
-    Melt("Molten sodium chloride is electrolysed to make sodium and chlorine.", SODIUM, CHLORINE),
-    Melt("Molten magnesium chloride is split by a current.", MAGNESIUM, CHLORINE),
-    Melt("Molten calcium chloride is electrolysed.", CALCIUM, CHLORINE),
-    Melt(
-        "Aluminium oxide in molten cryolite is electrolysed. Suppose that all the oxygen leaves as a gas.",
-        ALUMINIUM,
-        OXIDE_OXYGEN,
-    ),
-    Melt("Molten potassium chloride is electrolysed.", POTASSIUM, CHLORINE, "laboratory"),
-    Melt(
-        "Molten zinc chloride is electrolysed under a cover of argon.", ZINC, CHLORINE, "laboratory"
-    ),
-    Melt(
-        "Chromium(III) chloride is electrolysed in a melt of potassium chloride.",
-        CHROMIUM,
-        CHLORINE,
-        "laboratory",
-    ),
-    Melt(
-        "A teacher shows the electrolysis of molten lead(II) bromide in a fume cupboard.",
-        LEAD,
-        BROMINE,
-        "school",
-    ),
-)
+PLACES = {place: place for place in ("works", "laboratory", "school")}
+
+
+def melts(edition: int) -> tuple[Melt, ...]:
+    """Return the melts that an edition draws from.
+
+    Examples
+    --------
+    >>> melts(1)[0].metal.name, melts(1)[0].place
+    ('sodium', 'works')
+    """
+    return tuple(
+        Melt(
+            row.text("text"),
+            row.one_of("metal", PRODUCTS),
+            row.one_of("other", PRODUCTS),
+            row.one_of("place", PLACES),
+        )
+        for row in offered("calculation_melts", edition)
+    )

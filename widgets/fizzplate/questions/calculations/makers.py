@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.chemistry import solutions
 from fizzplate.questions.calculations import gases, ions
 from fizzplate.questions.calculations import single_answer as build
-from fizzplate.questions.calculations.contexts import CHARGES, DEPOSITS, GASES
+from fizzplate.questions.calculations.contexts import scenes
 from fizzplate.questions.calculations.derivations import ROOM, Wanted
 from fizzplate.questions.calculations.draws import (
     drawn_flow,
@@ -17,13 +18,7 @@ from fizzplate.questions.calculations.draws import (
     settled,
     without_side_reactions,
 )
-from fizzplate.questions.calculations.electrode_pairs import (
-    CHLORIDE_SPLIT,
-    IN_SERIES,
-    MELTS,
-    WATER_SPLIT,
-    WITH_METAL,
-)
+from fizzplate.questions.calculations.electrode_pairs import cells_in_series, melts, pairs
 from fizzplate.questions.calculations.products import (
     BATH_A,
     BATH_TIMES,
@@ -44,8 +39,8 @@ from fizzplate.questions.calculations.sizes import (
     AMOUNTS_MOL,
     CLASS_MOL,
     GAS_YIELDS,
-    LIQUIDS,
     MEASURED,
+    MEASURED_IN,
     MEASURED_WELL,
     METAL_YIELDS,
     ROOM_C,
@@ -53,17 +48,20 @@ from fizzplate.questions.calculations.sizes import (
     TWO_STEP_SIZES,
     VOLUMES_CM3,
 )
-from fizzplate.questions.calculations.targets import TARGETS
+from fizzplate.questions.calculations.targets import targets
 from fizzplate.questions.maker import maker
+from fizzplate.questions.tables import offered
 from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.calculations.contexts import Scene
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
 
-MOLTEN = (SODIUM, POTASSIUM, MAGNESIUM, CALCIUM, LEAD)
-DISSOLVED = (SILVER, COPPER, NICKEL, ZINC, LEAD, CHROMIUM, CHROMIUM, CHROMIUM)
+#: unknown metals, most of them with a charge of 3
+UNKNOWN = {
+    "molten": (SODIUM, POTASSIUM, MAGNESIUM, CALCIUM, LEAD),
+    "dissolved": (SILVER, COPPER, NICKEL, ZINC, LEAD, CHROMIUM, CHROMIUM, CHROMIUM),
+}
 
 
 @maker("charge", topic="quantities", level=14, version=1)
@@ -71,7 +69,7 @@ def charge(dice: Dice) -> Question:
     """Ask for a charge, or for the time or the current that brings it."""
 
     def draw(dice: Dice) -> Question:
-        scene = dice.one_of(CHARGES)
+        scene = dice.one_of(scenes("charge", dice.edition))
         flow, form = drawn_flow(dice, scene), dice.number(4)
         coulombs = flow.charge_C
         if form == 0:
@@ -102,16 +100,16 @@ def charge(dice: Dice) -> Question:
     return settled(dice, draw)
 
 
-def _made(dice: Dice, scenes: tuple[Scene, ...], asks: str) -> Question:
+def _made(dice: Dice, kind: str, asks: str) -> Question:
     def draw(dice: Dice) -> Question:
-        scene = dice.one_of(scenes)
+        scene = dice.one_of(scenes(kind, dice.edition))
         passed, made = drawn_passed(dice, scene), dice.one_of(scene.made)
         return build.made_by_charge(
             passed,
             made,
             scene.unit,
             says=without_side_reactions(dice, scene.says, beside=scene.beside),
-            asks=dice.one_of(scene.asks) if scene.asks else phrase(dice, asks),
+            asks=phrase(dice, scene.question or asks),
             watch=scene.watch,
             wording=dice.wording,
         )
@@ -122,13 +120,13 @@ def _made(dice: Dice, scenes: tuple[Scene, ...], asks: str) -> Question:
 @maker("mass", topic="quantities", level=16, version=1)
 def mass(dice: Dice) -> Question:
     """Ask for the mass of a metal."""
-    return _made(dice, DEPOSITS, "mass")
+    return _made(dice, "deposit", "mass")
 
 
 @maker("gas volume", topic="quantities", level=16, version=1)
 def volume(dice: Dice) -> Question:
     """Ask for the volume of a gas."""
-    return _made(dice, GASES, "volume")
+    return _made(dice, "gas", "volume")
 
 
 @maker("time", topic="quantities", level=16, version=1)
@@ -136,7 +134,7 @@ def time_needed(dice: Dice) -> Question:
     """Ask how long a current needs."""
 
     def draw(dice: Dice) -> Question:
-        target = dice.one_of(TARGETS)
+        target = dice.one_of(targets(dice.edition))
         wanted = Wanted(dice.one_of(target.made), dice.one_of(target.amounts), target.unit)
         current_A, asks = dice.one_of(target.currents_A), phrase(dice, "time")
         says = without_side_reactions(dice, target.says, beside=target.beside)
@@ -152,7 +150,7 @@ def current_needed(dice: Dice) -> Question:
     """Ask what current a time needs."""
 
     def draw(dice: Dice) -> Question:
-        target = dice.one_of(TARGETS)
+        target = dice.one_of(targets(dice.edition))
         wanted = Wanted(dice.one_of(target.made), dice.one_of(target.amounts), target.unit)
         lasting, asks = Lasting(*dice.one_of(target.times)), phrase(dice, "current")
         says = without_side_reactions(dice, target.says, beside=target.beside)
@@ -166,10 +164,11 @@ def current_needed(dice: Dice) -> Question:
 @maker("ratio", topic="quantities", level=14, version=1)
 def ratio(dice: Dice) -> Question:
     """Ask for the gas at the other electrode, or for its part of both gases."""
-    pair = dice.one_of((*WATER_SPLIT, *WATER_SPLIT, *CHLORIDE_SPLIT))
+    water = pairs("water", dice.edition)
+    pair = dice.one_of((*water, *water, *pairs("chloride", dice.edition)))
     given, asked = dice.shuffled((pair.cathode, pair.anode))
     size = dice.one_of(VOLUMES_CM3)
-    if pair in WATER_SPLIT and dice.number(4) == 0:
+    if pair in water and dice.number(4) == 0:
         total, asks = 1.5 * size, phrase(dice, "share of both gases")
         return gases.share_of_both(
             asked, given, total, says=pair.says, asks=asks, watch=pair.watch, wording=dice.wording
@@ -186,7 +185,8 @@ def percentage_yield(dice: Dice) -> Question:
 
     def draw(dice: Dice) -> Question:
         gas = dice.number(3) == 0
-        scene = dice.one_of([s for s in (GASES if gas else DEPOSITS) if not s.asks])
+        of_kind = scenes("gas" if gas else "deposit", dice.edition)
+        scene = dice.one_of([scene for scene in of_kind if not scene.question])
         passed, made = drawn_passed(dice, scene, short=True), dice.one_of(scene.made)
         moles = passed.charge_C * made.per_charge_mol
         if gas:
@@ -212,7 +212,7 @@ def two_steps(dice: Dice) -> Question:
     def draw(dice: Dice) -> Question:
         if dice.number(2):
             return _in_series(dice)
-        pair = dice.one_of(WITH_METAL)
+        pair = dice.one_of(pairs("metal", dice.edition))
         backwards = dice.number(2) == 0
         given, asked = (pair.cathode, pair.anode) if backwards else (pair.anode, pair.cathode)
         known, unit = ("mg", "cm³") if backwards else ("cm³", "g")
@@ -228,7 +228,7 @@ def two_steps(dice: Dice) -> Question:
 
 
 def _in_series(dice: Dice) -> Question:
-    (liquid, given), (other, asked) = dice.some(IN_SERIES, 2)
+    (liquid, given), (other, asked) = dice.some(cells_in_series(dice.edition), 2)
     known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if asked.is_gas else ("mg", "g")
     begins = say(phrase(dice, "cells in series"), dice.wording, first=liquid, second=other)
     if {given, asked} & {NICKEL, ZINC, CHROMIUM}:
@@ -244,8 +244,9 @@ def faraday_found(dice: Dice) -> Question:
     """Ask for the Faraday constant from a class's numbers."""
 
     def draw(dice: Dice) -> Question:
-        scene = dice.one_of([s for s in DEPOSITS if s.watch in LIQUIDS])
-        made, liquid = scene.made[0], LIQUIDS[scene.watch]
+        deposits = scenes("deposit", dice.edition)
+        scene = dice.one_of([scene for scene in deposits if scene.watch in MEASURED_IN])
+        made, liquid = scene.made[0], f"{solutions()[scene.watch].name} solution"
         passed = drawn_passed(dice, scene, short=True)
         grams = passed.charge_C * made.per_charge_mol * made.molar_g_mol
         measured = Wanted(made, found(dice, grams, MEASURED), "g", figures=3)
@@ -269,7 +270,7 @@ def gas_at_room(dice: Dice) -> Question:
     """Ask for a gas volume by the ideal gas at a room's temperature and pressure."""
 
     def draw(dice: Dice) -> Question:
-        scene = dice.one_of([s for s in GASES if s.unit == "cm³"])
+        scene = dice.one_of([s for s in scenes("gas", dice.edition) if s.unit == "cm³"])
         return gases.gas_at_room(
             Coulombs(rounded(drawn_flow(dice, scene).charge_C, 2)),
             dice.one_of(scene.made),
@@ -290,11 +291,12 @@ def mole_ratio(dice: Dice) -> Question:
 
     def draw(dice: Dice) -> Question:
         if dice.number(2):
-            melt = dice.one_of(MELTS)
+            melt = dice.one_of(melts(dice.edition))
             begins, cathode, anode, watch = melt.begins, melt.metal, melt.other, ""
             amounts = AMOUNTS_MOL
         else:
-            pair = dice.one_of((*WITH_METAL, *WATER_SPLIT, *CHLORIDE_SPLIT))
+            kinds = ("metal", "water", "chloride")
+            pair = dice.one_of([pair for kind in kinds for pair in pairs(kind, dice.edition)])
             begins, cathode, anode, watch = pair.says, pair.cathode, pair.anode, pair.watch
             amounts = CLASS_MOL
         if cathode.electrons == anode.electrons:
@@ -314,13 +316,17 @@ def charge_number(dice: Dice) -> Question:
     """Ask how many charges the ions of an unknown metal carry."""
 
     def draw(dice: Dice) -> Question:
-        says = phrase(dice, "unknown metal")
-        made = dice.one_of(MOLTEN if "molten" in says else DISSOLVED)
+        metal = dice.one_of(offered("calculation_unknown_metals", dice.edition))
+        made = dice.one_of(metal.one_of("state", UNKNOWN))
         flow = Flow(dice.one_of((*CLASS_A, *BATH_A)), *dice.one_of(BATH_TIMES))
         grams = flow.charge_C * made.per_charge_mol * made.molar_g_mol
         measured = Wanted(made, found(dice, grams, MEASURED_WELL), "g", figures=3)
         return ions.charge_number(
-            flow, measured, says=says, asks=phrase(dice, "charge number"), wording=dice.wording
+            flow,
+            measured,
+            says=metal.text("text"),
+            asks=phrase(dice, "charge number"),
+            wording=dice.wording,
         )
 
     return settled(dice, draw)

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.calculations import multi_part as build
-from fizzplate.questions.calculations.contexts import DEPOSITS, GASES
+from fizzplate.questions.calculations.contexts import scenes
 from fizzplate.questions.calculations.draws import (
     drawn_flow,
     phrase,
     settled,
     without_side_reactions,
 )
-from fizzplate.questions.calculations.electrode_pairs import MELTS
+from fizzplate.questions.calculations.electrode_pairs import melts
 from fizzplate.questions.calculations.products import (
     BATH_A,
     CLASS_TIMES,
@@ -21,10 +21,8 @@ from fizzplate.questions.calculations.products import (
     SHIFTS,
 )
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
-from fizzplate.questions.calculations.sizes import (
-    PART_ASKS,
-)
-from fizzplate.questions.calculations.targets import DENSITIES_G_CM3, LAYERS, LOSSES
+from fizzplate.questions.calculations.sizes import PART_ASKS
+from fizzplate.questions.calculations.targets import layers, losses
 from fizzplate.questions.maker import maker
 
 if TYPE_CHECKING:
@@ -38,7 +36,8 @@ def in_parts(dice: Dice) -> Question:
     """Ask for a charge and go on, part by part, to a mass or a volume."""
 
     def draw(dice: Dice) -> Question:
-        scene = dice.one_of([s for s in (*DEPOSITS, *GASES) if not s.asks])
+        both = (*scenes("deposit", dice.edition), *scenes("gas", dice.edition))
+        scene = dice.one_of([scene for scene in both if not scene.question])
         return build.in_parts(
             drawn_flow(dice, scene),
             dice.one_of(scene.made),
@@ -57,7 +56,7 @@ def melt_mass(dice: Dice) -> Question:
     """Ask for the masses of both products of a melt."""
 
     def draw(dice: Dice) -> Question:
-        melt = dice.one_of(MELTS)
+        melt = dice.one_of(melts(dice.edition))
         if melt.place == "school":
             passed: Passed = Flow(dice.one_of(BATH_A), *dice.one_of(CLASS_TIMES))
             says, unit = "In one lesson {passes}.", "g"
@@ -80,12 +79,13 @@ def efficiency(dice: Dice) -> Question:
     """Ask for a mass where part of the charge is lost."""
 
     def draw(dice: Dice) -> Question:
-        scene, percentages = dice.one_of(LOSSES)
+        loss = dice.one_of(losses(dice.edition))
+        scene = loss.scene
         return build.efficiency(
             drawn_flow(dice, scene),
             dice.one_of(scene.made),
             scene.unit,
-            dice.one_of(percentages),
+            dice.one_of(loss.percentages),
             says=scene.says,
             asks=phrase(dice, "mass that is really made"),
             wording=dice.wording,
@@ -99,12 +99,12 @@ def plating_time(dice: Dice) -> Question:
     """Ask for the mass of a layer, the charge and the time for it."""
 
     def draw(dice: Dice) -> Question:
-        layer = dice.one_of(LAYERS)
+        layer = dice.one_of(layers(dice.edition))
         return build.plating_time(
             layer.made,
             dice.one_of(layer.thicknesses),
             dice.one_of(layer.areas),
-            DENSITIES_G_CM3[layer.made.formula],
+            layer.density_g_cm3,
             dice.one_of(layer.currents_A),
             says=f"{layer.says} All of the charge deposits the metal.",
             unit=dice.one_of(("s", "min")),

@@ -16,24 +16,57 @@ ALUMINIUM = Made("Al", "Al3+", "aluminium")
 HYDROGEN, OXYGEN = Made("H2", "H+", "hydrogen"), Made("O2", "OH-", "oxygen")
 OXIDE_OXYGEN = Made("O2", "O2-", "oxygen")
 CHLORINE, BROMINE = Made("Cl2", "Cl-", "chlorine"), Made("Br2", "Br-", "bromine")
-WATER_GASES, BRINE_GASES = (HYDROGEN, OXYGEN), (HYDROGEN, CHLORINE)
+#: what the tables call them
+PRODUCTS = {
+    "copper": COPPER,
+    "silver": SILVER,
+    "nickel": NICKEL,
+    "zinc": ZINC,
+    "chromium": CHROMIUM,
+    "lead": LEAD,
+    "sodium": SODIUM,
+    "potassium": POTASSIUM,
+    "magnesium": MAGNESIUM,
+    "calcium": CALCIUM,
+    "aluminium": ALUMINIUM,
+    "hydrogen": HYDROGEN,
+    "oxygen": OXYGEN,
+    "oxide-oxygen": OXIDE_OXYGEN,
+    "chlorine": CHLORINE,
+    "bromine": BROMINE,
+}
 
 Times = tuple[tuple[float, str], ...]
 
-SMALL_A = (0.035, 0.04, 0.05, 0.06, 0.075, 0.08, 0.09)
 CLASS_A = (0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.6, 0.75, 0.8)
 BATH_A = (1.2, 1.5, 1.8, 2.0, 2.5, 3.2, 4.0, 5.0, 6.5, 8.0)
-TANK_A = (15.0, 20.0, 24.0, 30.0, 45.0, 60.0, 80.0)
-WORKS_A = (120.0, 150.0, 200.0, 250.0, 400.0, 600.0)
 POT_LINE_A = (60_000.0, 80_000.0, 100_000.0, 150_000.0, 180_000.0)
+#: what the tables call them
+CURRENTS_A = {
+    "small": (0.035, 0.04, 0.05, 0.06, 0.075, 0.08, 0.09),
+    "class": CLASS_A,
+    "spoon": (0.4, 0.5, 0.6, 0.8, 1.2),
+    "track": (0.5, 0.8, 1.2, 1.5, 2.0),
+    "bath": BATH_A,
+    "tank": (15.0, 20.0, 24.0, 30.0, 45.0, 60.0, 80.0),
+    "works": (120.0, 150.0, 200.0, 250.0, 400.0, 600.0),
+    "pot-line": POT_LINE_A,
+}
 CLASS_TIMES: Times = tuple((m, "min") for m in (8, 10, 12, 15, 18, 20, 25, 30, 35, 40, 45))
-SECONDS: Times = tuple((s, "s") for s in (600, 750, 900, 1200, 1500, 1800))
 BATH_TIMES: Times = (
     *((m, "min") for m in (12, 15, 20, 25, 30, 40, 50, 75, 90)),
     *((h, "h") for h in (1, 1.5, 2, 2.5)),
 )
-HOURS: Times = tuple((h, "h") for h in (1, 1.5, 2, 3, 4, 6, 8))
 SHIFTS: Times = tuple((h, "h") for h in (1, 2, 4, 6, 8, 12, 24))
+#: what the tables call them
+TIMES = {
+    "class": CLASS_TIMES,
+    "seconds": tuple((s, "s") for s in (600, 750, 900, 1200, 1500, 1800)),
+    "bath": BATH_TIMES,
+    "brine": ((30, "min"), (45, "min"), (50, "min"), (1, "h")),
+    "works": tuple((h, "h") for h in (1, 1.5, 2, 3, 4, 6, 8)),
+    "shift": SHIFTS,
+}
 LARGE_C = tuple(
     size * ten
     for ten in (1e3, 1e4)

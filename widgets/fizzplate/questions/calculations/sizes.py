@@ -6,7 +6,8 @@ VOLUMES_CM3 = tuple(6 + k / 2 for k in range(86))
 METAL_YIELDS = tuple(76 + k / 2 for k in range(44))
 GAS_YIELDS = tuple(57 + k / 2 for k in range(70))
 TWO_STEP_SIZES = {"cm³": tuple(range(12, 61, 3)), "mg": tuple(range(80, 401, 10))}
-LIQUIDS = {"CuSO4": "copper(II) sulfate solution", "AgNO3": "silver nitrate solution"}
+#: solutions in which a class measures the Faraday constant
+MEASURED_IN = ("CuSO4", "AgNO3")
 #: of the mass that is expected; far enough from it that the book's constant does not come out
 MEASURED = (*(96.5 + k / 20 for k in range(9)), *(103.2 + k / 10 for k in range(25)))
 MEASURED_WELL = (99.5, 99.8, 100.0, 100.3, 100.6)

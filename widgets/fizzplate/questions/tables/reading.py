@@ -6,35 +6,32 @@ there for its sets, so a row that is added changes none of them: it carries the 
 
 from __future__ import annotations
 
-import csv
 from functools import cache
-from importlib import resources
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from fizzplate.data import read_lines
+
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from fizzplate.data import Line
 
 SINCE = "since"
 
-Row = MappingProxyType[str, str]
-
 
 @cache
-def rows(table: str) -> tuple[Row, ...]:
+def rows(table: str) -> tuple[Line, ...]:
     """Return the rows of a table, in the order of the file.
 
     Raises
     ------
     FileNotFoundError
         If there is no such table.
+    BadRowError
+        If a row has a cell too many or too few.
     """
-    text = resources.files(__package__).joinpath(f"{table}.csv").read_text(encoding="utf-8")
-    read = csv.DictReader(text.splitlines(), strict=True)
-    return tuple(MappingProxyType(row) for row in read)
+    return read_lines("fizzplate.questions.tables", table)
 
 
-def offered(table: str, edition: int, **key: str) -> tuple[Row, ...]:
+def offered(table: str, edition: int, **key: str) -> tuple[Line, ...]:
     """Return the rows of a table that an edition draws from and whose columns hold what is given.
 
     Examples
@@ -42,11 +39,12 @@ def offered(table: str, edition: int, **key: str) -> tuple[Row, ...]:
     >>> len(offered("candidates", 0)), offered("candidates", 1, kind="liquid")[0]["key"]
     (0, 'H2O')
     """
-    return tuple(row for row in rows(table) if int(row[SINCE]) <= edition and _fits(row, key))
-
-
-def _fits(row: Mapping[str, str], key: Mapping[str, str]) -> bool:
-    return all(row[column] == value for column, value in key.items())
+    return tuple(
+        row
+        for row in rows(table)
+        if row.numbers(SINCE)[0] <= edition
+        and all(row[column] == value for column, value in key.items())
+    )
 
 
 @cache
