@@ -46,7 +46,7 @@ def _in_liquid(run, name):
 
 def released_mol(run, halogen):
     """Return the halogen that left the liquid above saturation, (samples,), mol."""
-    return run.anode._collector._left.get(halogen, np.zeros_like(run.time_s))
+    return run.anode._gas_collection._left.get(halogen, np.zeros_like(run.time_s))
 
 
 def element_miss(run, element):

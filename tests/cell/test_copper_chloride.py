@@ -54,17 +54,21 @@ def test_slopes_are_those_of_finite_differences(part):
     random = np.random.default_rng(6)
     chloride = random.uniform(100, 1000, 200)
     copper = chloride * random.uniform(0.001, 0.9, 200)
-    w = random.uniform(-16, 2, 200)
-    held = getattr(split(copper, chloride, w), part)
+    ln_hydrogen = random.uniform(-16, 2, 200)
+    held = getattr(split(copper, chloride, ln_hydrogen), part)
     h = 1e-5
     for slope, shifts in (
-        (held.by_w, (0, 0, h)),
+        (held.by_ln_hydrogen, (0, 0, h)),
         (held.by_copper, (h, 0, 0)),
         (held.by_chloride, (0, h, 0)),
     ):
-        d_copper, d_chloride, d_w = shifts
-        above = getattr(split(copper + d_copper, chloride + d_chloride, w + d_w), part)
-        below = getattr(split(copper - d_copper, chloride - d_chloride, w - d_w), part)
+        d_copper, d_chloride, d_ln_hydrogen = shifts
+        above = getattr(
+            split(copper + d_copper, chloride + d_chloride, ln_hydrogen + d_ln_hydrogen), part
+        )
+        below = getattr(
+            split(copper - d_copper, chloride - d_chloride, ln_hydrogen - d_ln_hydrogen), part
+        )
         difference = (above.value - below.value) / (2 * h)
         np.testing.assert_allclose(slope, difference, rtol=1e-4, atol=1e-5 * chloride.max())
 

@@ -1,4 +1,4 @@
-"""Every row has its pedigree, and the bibliography is complete and used."""
+"""Every row has its provenance, and the bibliography is complete and used."""
 
 from __future__ import annotations
 

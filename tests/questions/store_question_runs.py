@@ -23,8 +23,14 @@ def lines(names):
         for quantity, values in recipe.work_out().items():
             unit = quantity.rsplit(", ", 1)[1]
             for minutes, value in zip(recipe.minutes, values, strict=True):
-                pedigree = (unit, recipe.cell, "computed", "project", "Of the model; not measured")
-                yield (name, quantity, minutes, f"{value:.{FIGURES}g}", *pedigree)
+                provenance = (
+                    unit,
+                    recipe.cell,
+                    "computed",
+                    "project",
+                    "Of the model; not measured",
+                )
+                yield (name, quantity, minutes, f"{value:.{FIGURES}g}", *provenance)
 
 
 def main():

@@ -14,7 +14,7 @@ import numpy as np
 
 from fizzplate.cell.solver.batch import Trajectory, stage_integrator
 from fizzplate.cell.solver.bdf import Tolerance
-from fizzplate.cell.solver.state import Held, Step, Unknowns
+from fizzplate.cell.solver.state import Step, SupplyControl, Unknowns
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
 
@@ -28,7 +28,7 @@ class OrdinaryProblem:
         self.transport = integrator.transport
         self.build_up_s = self.transport.stirring.build_up_s
         self.now = integrator.layout.unknowns(integrator.states)
-        self.held = integrator.held
+        self.supply_control = integrator.supply_control
         self.supply = cell.supply
         totals, guess = self.model.start_totals, self.model.start_ln_hydrogen
         self.ln_hydrogen = guess[None]
@@ -54,7 +54,7 @@ class OrdinaryProblem:
         coefficients = self.model.mobilities.evaluate(speciated.concentration_mol_m3[:, 0])
         self.transport.flow.set_coefficients(*(each[:, None] for each in coefficients))
         now, mixing = self.now, y[None, -2:]
-        standing = Step(np.zeros(1), np.zeros_like(totals), np.zeros((1, 2)), self.held)
+        standing = Step(np.zeros(1), np.zeros_like(totals), np.zeros((1, 2)), self.supply_control)
         for _ in range(60):
             now = Unknowns(totals, now.u, now.potential_V, now.ln_current, mixing)
             system = self.transport.linearise(now, speciated, standing)
@@ -67,8 +67,13 @@ class OrdinaryProblem:
             )
             if np.abs(step).max() < 1e-9 and moved < 1e-9:
                 break
-        if self.held.voltage[0] and now.ln_current[0] > self.supply.ln_most_A + 1e-9:
-            self.held = Held(np.array([False]), np.array([self.supply.ln_most_A]))
+        if (
+            self.supply_control.voltage[0]
+            and now.ln_current[0] > self.supply.ln_max_current_A + 1e-9
+        ):
+            self.supply_control = SupplyControl(
+                np.array([False]), np.array([self.supply.ln_max_current_A])
+            )
         self.now = now
         return self.transport.linearise(now, speciated, standing)
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.cell.solver.batch import StuckError
+from fizzplate.cell.solver.batch import ConvergenceError
 from fizzplate.lesson import CORE
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.pages.demonstrate import Demonstrate
@@ -109,7 +109,7 @@ def test_the_order_changes_one_ion_at_a_time():
 
 def test_a_cell_that_the_model_cannot_follow_is_said_so_and_the_picture_stays(page, monkeypatch):
     def stuck(*_given, **_options):
-        raise StuckError("no step could be solved")
+        raise ConvergenceError("no step could be solved")
 
     shown = page.bench.show_count
     monkeypatch.setattr(Prefetch, "result", stuck)

@@ -6,7 +6,7 @@ import re
 import pytest
 from tests.views.parts import control, is_marked_wrong, is_offered, said
 
-from fizzplate.cell.solver.batch import StuckError
+from fizzplate.cell.solver.batch import ConvergenceError
 from fizzplate.lesson import CellSetup
 from fizzplate.lesson.prepare.sheets import Sheet
 from fizzplate.views.controls.background_work import BackgroundWork
@@ -81,7 +81,7 @@ def test_a_number_that_cannot_be_used_takes_figures_and_sheets_away_until_it_is_
 
 def test_what_the_model_cannot_follow_is_said_and_no_sheet_is_left(page, slow):
     def stuck():
-        raise StuckError("no step could be solved")
+        raise ConvergenceError("no step could be solved")
 
     control(page.widget, "Groups").value = "30"
     slow.done(stuck)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fizzplate.cell.solver.batch import StuckError
+from fizzplate.cell.solver.batch import ConvergenceError
 from fizzplate.lesson import CellSetup
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.bench.widget import About, bench_state
@@ -77,7 +77,7 @@ def test_other_words_on_the_board_leave_the_run_where_it_is(run_controller):
 )
 def test_what_was_said_of_another_cell_is_taken_back(run_controller, monkeypatch, leave):
     def stuck(*_given):
-        raise StuckError("no step could be solved")
+        raise ConvergenceError("no step could be solved")
 
     run_controller.switch()
     run_controller.put(CellSetup("NaCl"))

@@ -9,10 +9,10 @@ import numpy as np
 
 from fizzplate import data
 from fizzplate.cell.liquid import dissolved_of, ions_of
-from fizzplate.cell.physics import Collector
+from fizzplate.cell.physics import GasCollection
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
-from fizzplate.cell.warnings import Circumstances, warnings
+from fizzplate.cell.warnings import RunConditions, warnings
 from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K, electrodes, molar_mass_g_mol
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def record(trajectory: Trajectory) -> Run:
     )
     voltage = voltage + samples.open_V
     temperature = _temperature_C(samples, voltage, cell.temperature_C, float(grid.volume_m3.sum()))
-    circumstances = Circumstances(
+    conditions = RunConditions(
         cell=cell,
         supply_limited=samples.limited,
         min_current_A=float(samples.current_A[samples.direction != 0].min(initial=math.inf)),
@@ -88,7 +88,7 @@ def record(trajectory: Trajectory) -> Run:
         volume_m3=grid.volume_m3,
         conductivity_S_m=conductivity,
         temperature_C=temperature,
-        warning_sentences=warnings(circumstances),
+        warning_sentences=warnings(conditions),
         sources=sources_of(model),
         steps=samples.steps,
         _concentration=by_name,
@@ -201,7 +201,7 @@ def _electrode(
         _amounts_mol=amounts,
         _charges_C=charges,
         _solid_mol=solids,
-        _collector=Collector(
+        _gas_collection=GasCollection(
             float(volume_m3.sum()), cell.temperature_C, cell.pressure_kPa, left, dissolved
         ),
     )

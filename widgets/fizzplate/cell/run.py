@@ -13,7 +13,7 @@ from fizzplate.words import DEFAULT_WORDING, Rendering, board_slots, choice
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell.physics import CellLike, Collector
+    from fizzplate.cell.physics import CellLike, GasCollection
     from fizzplate.data import Source
     from fizzplate.words import Sentence, Wording
 
@@ -49,7 +49,7 @@ class ElectrodeRecord:
     _amounts_mol: Mapping[str, Array] = field(repr=False)
     _charges_C: Mapping[str, Array] = field(repr=False)
     _solid_mol: Mapping[str, Array] = field(repr=False)
-    _collector: Collector = field(repr=False)
+    _gas_collection: GasCollection = field(repr=False)
 
     @property
     def solids(self) -> tuple[str, ...]:
@@ -92,10 +92,10 @@ class ElectrodeRecord:
         InputError
             If the formula is not that of a gas.
         """
-        choice("formula", formula, self._collector.gases)
+        choice("formula", formula, self._gas_collection.gases)
         made = self.amount_mol(formula)
-        moles = self._collector.nominal_mol(formula, made) if collected else made
-        return self._collector.volume_cm3(moles, over_water=over_water)
+        moles = self._gas_collection.nominal_mol(formula, made) if collected else made
+        return self._gas_collection.volume_cm3(moles, over_water=over_water)
 
     def gas_range_cm3(self, formula: str) -> tuple[Array, Array]:
         """Return the least and most of a gas that can be collected, two (samples,), cm3, dry.
@@ -103,9 +103,9 @@ class ElectrodeRecord:
         Least: the whole liquid has been mixed and has taken up all that it can. Most: nothing more
         dissolves than the model's film holds.
         """
-        choice("formula", formula, self._collector.gases)
-        low, high = self._collector.range_mol(formula, self.amount_mol(formula))
-        return self._collector.volume_cm3(low), self._collector.volume_cm3(high)
+        choice("formula", formula, self._gas_collection.gases)
+        low, high = self._gas_collection.range_mol(formula, self.amount_mol(formula))
+        return self._gas_collection.volume_cm3(low), self._gas_collection.volume_cm3(high)
 
 
 @dataclass(frozen=True)

@@ -26,7 +26,7 @@ MIN_DISPLACED_MOL_DM3 = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
-class Circumstances:
+class RunConditions:
     """What the warnings are decided by."""
 
     cell: CellLike
@@ -40,7 +40,7 @@ class Circumstances:
     trace_mol_dm3: float
 
 
-def warnings(now: Circumstances) -> tuple[Sentence, ...]:
+def warnings(now: RunConditions) -> tuple[Sentence, ...]:
     """Return the warnings that apply, to be filled for a board and a place."""
     left_out = (row.text for row in data.rows("left_out") if _all_hold(row["when"], now))
     sentences = [
@@ -53,7 +53,7 @@ def warnings(now: Circumstances) -> tuple[Sentence, ...]:
     return tuple(each for k, each in enumerate(sentences) if each not in sentences[:k])
 
 
-def _of_the_supply(now: Circumstances) -> Iterator[Sentence]:
+def _of_the_supply(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if now.supply_limited and cell.current_A is None and cell.supply_V is not None:
         yield Sentence(
@@ -83,7 +83,7 @@ def _of_the_supply(now: Circumstances) -> Iterator[Sentence]:
         )
 
 
-def _of_the_electrodes(now: Circumstances) -> Iterator[Sentence]:
+def _of_the_electrodes(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if now.anode_gone and cell.anode_mass_g is not None:
         yield Sentence(
@@ -104,7 +104,7 @@ def _of_the_electrodes(now: Circumstances) -> Iterator[Sentence]:
         )
 
 
-def _of_the_liquid(now: Circumstances) -> Iterator[Sentence]:
+def _of_the_liquid(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if cell.concentration_mol_dm3 > STRONG_MOL_DM3:
         yield Sentence(
@@ -145,7 +145,7 @@ def _of_the_liquid(now: Circumstances) -> Iterator[Sentence]:
             )
 
 
-def _all_hold(when: str, now: Circumstances) -> bool:
+def _all_hold(when: str, now: RunConditions) -> bool:
     """Return whether every condition of a row holds, such as ``anode copper & ion Cl-``."""
     cell = now.cell
     known = {f"anode {cell.anode}", f"cathode {cell.cathode}", f"vessel {cell.vessel.name}"}

@@ -16,7 +16,7 @@ from fizzplate.chemistry.formula import Formula, canonical, molar_mass_g_mol, pa
 from fizzplate.chemistry.half_equations import electrode_equation, half_equation, overall
 from fizzplate.chemistry.in_words import in_words
 from fizzplate.chemistry.notation import html, latex, pretty, speech
-from fizzplate.chemistry.pedigree import Pedigree, explain
+from fizzplate.chemistry.provenance import Provenance, explain
 from fizzplate.chemistry.substances import (
     Material,
     Melt,
@@ -46,8 +46,8 @@ __all__ = [
     "Material",
     "Melt",
     "NonElectrolyte",
-    "Pedigree",
     "ProductTest",
+    "Provenance",
     "Rule",
     "Side",
     "Solution",

@@ -1,4 +1,4 @@
-"""Read the text tables: one subject a file, one row a value, every row with its pedigree.
+"""Read the text tables: one subject a file, one row a value, every row with its provenance.
 
 Each table is a CSV file beside this module. Its last columns are always ``value``, ``unit``,
 ``conditions``, ``status``, ``source`` and ``caveat``; the columns before them say what the value

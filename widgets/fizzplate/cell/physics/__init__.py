@@ -5,12 +5,12 @@ from fizzplate.cell.physics.cell_like import CellLike
 from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, MAX_SUPPLY_V, Lamp, Supply
 from fizzplate.cell.physics.electrode_face import FaceModel, Faces, Release, at_ends
 from fizzplate.cell.physics.electrode_reactions import Electrode, Reaction, reactions
-from fizzplate.cell.physics.gas_evolution import Collector
+from fizzplate.cell.physics.gas_evolution import GasCollection
 from fizzplate.cell.physics.geometry import Geometry, geometry
 from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S, Stirring
 from fizzplate.cell.physics.nernst_planck import FlowModel, Flows
 from fizzplate.cell.physics.speciation import Speciation
-from fizzplate.cell.physics.species import ACID, Speciated
+from fizzplate.cell.physics.species import ACID, SpeciesProfile
 from fizzplate.cell.physics.vessels import Range, Vessel, vessels
 
 __all__ = [
@@ -19,20 +19,20 @@ __all__ = [
     "MAX_SUPPLY_V",
     "REFERENCE_DIFFUSION_M2_S",
     "CellLike",
-    "Collector",
     "Electrode",
     "FaceModel",
     "Faces",
     "FlowModel",
     "Flows",
+    "GasCollection",
     "Geometry",
     "Kinetics",
     "Lamp",
     "Range",
     "Reaction",
     "Release",
-    "Speciated",
     "Speciation",
+    "SpeciesProfile",
     "Stirring",
     "Supply",
     "Vessel",

@@ -14,7 +14,7 @@ from fizzplate.cell.physics.copper_chloride import (
     OXIDE,
     CopperSplit,
 )
-from fizzplate.cell.physics.species import ACID, OXIDISED_CHLORINE, Speciated
+from fizzplate.cell.physics.species import ACID, OXIDISED_CHLORINE, SpeciesProfile
 
 if TYPE_CHECKING:
     from fizzplate.cell.physics.equilibria import Equilibria
@@ -35,17 +35,17 @@ class AcidBalance:
         Which species there can be, and their constants.
     totals
         All totals, (totals, B, N) or (totals, N).
-    w
+    ln_hydrogen
         ln c(H+), (B, N) or (N,).
     """
 
-    def __init__(self, model: Equilibria, totals: Array, w: Array) -> None:
+    def __init__(self, model: Equilibria, totals: Array, ln_hydrogen: Array) -> None:
         self.model = model
         self.totals = totals
-        self.w = w
+        self.ln_hydrogen = ln_hydrogen
         row = model.row
         acid = totals[row[ACID]]
-        self.hydrogen = np.exp(w)
+        self.hydrogen = np.exp(ln_hydrogen)
         self.hydroxide = model.water / self.hydrogen
         free = self.hydrogen - self.hydroxide
         self.residual = free - acid
@@ -64,7 +64,7 @@ class AcidBalance:
                 totals[row[COPPER_ONE]], totals[row["Cl-"]], self.hydroxide
             )
             self.residual -= self.copper.oxide.value
-            self.slope -= self.copper.oxide.by_w
+            self.slope -= self.copper.oxide.by_ln_hydrogen
             self.size += np.abs(self.copper.oxide.value)
         if model.has_chlorine:
             self._chlorine(totals[row["Cl-"]], totals[row[OXIDISED_CHLORINE]])
@@ -73,7 +73,7 @@ class AcidBalance:
             held = hydroxide.split(totals[row[hydroxide.ion]], self.hydroxide)
             self.metals.append((hydroxide, held))
             self.residual += held.acid
-            self.slope += held.acid_by_w
+            self.slope += held.acid_by_ln_hydrogen
             self.size += np.abs(held.acid)
 
     def better(self) -> Array:
@@ -82,7 +82,7 @@ class AcidBalance:
         Where the liquid hardly buffers, the balance is nearly straight in ``c(H+) - c(OH-)``; where it
         does, in ln c(H+). The variable in which it is straighter takes the step.
         """
-        by_ln = self.w + np.clip(-self.residual / self.slope, -3.0, 3.0)
+        by_ln = self.ln_hydrogen + np.clip(-self.residual / self.slope, -3.0, 3.0)
         water = self.hydrogen + self.hydroxide
         free = self.hydrogen - self.hydroxide - self.residual * (water / self.slope)
         root = math.sqrt(self.model.water)
@@ -105,23 +105,25 @@ class AcidBalance:
         product = self.rest_oxidised * self.rest_chloride
         self.cl2 = cl2
         self.hclo_share = f
-        self.cl2_by_w = product / denominator * r * (2 - f)
+        self.cl2_by_ln_hydrogen = product / denominator * r * (2 - f)
         self.cl2_by_chloride = r * self.rest_oxidised / denominator
         self.cl2_by_oxidised = r * self.rest_chloride / denominator
-        self.clo_by_w = -f * (1 - f) * self.rest_oxidised - (1 - f) * self.cl2_by_w
+        self.clo_by_ln_hydrogen = (
+            -f * (1 - f) * self.rest_oxidised - (1 - f) * self.cl2_by_ln_hydrogen
+        )
         clo = (1 - f) * self.rest_oxidised
         self.residual += cl2 - clo
-        self.slope += self.cl2_by_w - self.clo_by_w
+        self.slope += self.cl2_by_ln_hydrogen - self.clo_by_ln_hydrogen
         if self.copper:
-            self.slope += (2 - f) * self.cl2_by_chloride * self.copper.free_chloride.by_w
+            self.slope += (2 - f) * self.cl2_by_chloride * self.copper.free_chloride.by_ln_hydrogen
         self.size += np.abs(cl2) + np.abs(clo)
 
-    def speciated(self) -> Speciated:
+    def speciated(self) -> SpeciesProfile:
         """Return species and slopes; ln c(H+) answers to the totals through the acid balance."""
         model, row, at = self.model, self.model.row, self.model.at
-        count, places = len(model.totals), self.w.shape
+        count, places = len(model.totals), self.ln_hydrogen.shape
         concentration = np.empty((len(model.carried), *places))
-        by_w = np.zeros((len(model.carried), *places))
+        by_ln_hydrogen = np.zeros((len(model.carried), *places))
         by_total = np.zeros((len(model.carried), count, *places))
         for name in model.totals:
             if name in at:
@@ -129,54 +131,58 @@ class AcidBalance:
                 by_total[at[name], row[name]] = 1.0
         concentration[at["H+"]] = self.hydrogen
         concentration[at["OH-"]] = self.hydroxide
-        by_w[at["H+"]] = self.hydrogen
-        by_w[at["OH-"]] = -self.hydroxide
+        by_ln_hydrogen[at["H+"]] = self.hydrogen
+        by_ln_hydrogen[at["OH-"]] = -self.hydroxide
         balance_by_total = np.zeros((count, *places))
         balance_by_total[row[ACID]] = -1.0
         if model.has_sulfate:
             sulfate, hydrogensulfate = at["SO4^2-"], at["HSO4-"]
             concentration[sulfate] -= self.hydrogensulfate
             concentration[hydrogensulfate] = self.hydrogensulfate
-            by_w[sulfate] = -self.hydrogensulfate_slope
-            by_w[hydrogensulfate] = self.hydrogensulfate_slope
+            by_ln_hydrogen[sulfate] = -self.hydrogensulfate_slope
+            by_ln_hydrogen[hydrogensulfate] = self.hydrogensulfate_slope
             by_total[sulfate, row["SO4^2-"]] -= self.protonated
             by_total[hydrogensulfate, row["SO4^2-"]] = self.protonated
             balance_by_total[row["SO4^2-"]] += self.protonated
         if model.has_chlorine:
-            self._place_chlorine(concentration, by_w, by_total, balance_by_total)
+            self._place_chlorine(concentration, by_ln_hydrogen, by_total, balance_by_total)
         if self.copper:
-            self._place_copper(self.copper, concentration, by_w, by_total, balance_by_total)
+            self._place_copper(
+                self.copper, concentration, by_ln_hydrogen, by_total, balance_by_total
+            )
         for hydroxide, held in self.metals:
             ion, total = at[hydroxide.ion], row[hydroxide.ion]
             concentration[ion] = held.free
-            by_w[ion] = held.free_by_w
+            by_ln_hydrogen[ion] = held.free_by_ln_hydrogen
             by_total[ion, total] = held.free_by_total
             if hydroxide.complex:
                 bound = at[hydroxide.complex]
                 concentration[bound] = held.bound
-                by_w[bound] = held.bound_by_w
+                by_ln_hydrogen[bound] = held.bound_by_ln_hydrogen
                 by_total[bound, total] = held.bound_by_total
             solid = at[hydroxide.solid]
             concentration[solid] = held.solid
-            by_w[solid] = held.solid_by_w
+            by_ln_hydrogen[solid] = held.solid_by_ln_hydrogen
             by_total[solid, total] = held.solid_by_total
             balance_by_total[total] += held.acid_by_total
         for trihalide in model.trihalides:
             self._place_trihalide(trihalide, concentration, by_total)
-        w_by_total = -balance_by_total / self.slope
-        by_total += by_w[:, None] * w_by_total
+        ln_hydrogen_by_total = -balance_by_total / self.slope
+        by_total += by_ln_hydrogen[:, None] * ln_hydrogen_by_total
         # the eliminated total answers to the others
         others = model.expansion[model.eliminated_row].reshape(-1, *[1] * len(places))
         slope = by_total[:, model.solved_rows]
         slope += others * by_total[:, model.eliminated_row, None]
-        w_by_solved = w_by_total[model.solved_rows]
-        w_by_solved += others * w_by_total[model.eliminated_row]
+        ln_hydrogen_by_solved = ln_hydrogen_by_total[model.solved_rows]
+        ln_hydrogen_by_solved += others * ln_hydrogen_by_total[model.eliminated_row]
         step = np.clip(-self.residual / self.slope, -1.0, 1.0)
-        concentration += by_w * step
-        return Speciated(concentration, slope, len(model.species), self.w + step, w_by_solved)
+        concentration += by_ln_hydrogen * step
+        return SpeciesProfile(
+            concentration, slope, len(model.species), self.ln_hydrogen + step, ln_hydrogen_by_solved
+        )
 
     def _place_chlorine(
-        self, concentration: Array, by_w: Array, by_total: Array, balance_by_total: Array
+        self, concentration: Array, by_ln_hydrogen: Array, by_total: Array, balance_by_total: Array
     ) -> None:
         row, at = self.model.row, self.model.at
         f = self.hclo_share
@@ -185,10 +191,10 @@ class AcidBalance:
         concentration[at["Cl2"]] = self.cl2
         concentration[at["HClO"]] = f * self.rest_oxidised
         concentration[at["ClO-"]] = (1 - f) * self.rest_oxidised
-        by_w[at["Cl-"]] = -self.cl2_by_w
-        by_w[at["Cl2"]] = self.cl2_by_w
-        by_w[at["ClO-"]] = self.clo_by_w
-        by_w[at["HClO"]] = -self.cl2_by_w - self.clo_by_w
+        by_ln_hydrogen[at["Cl-"]] = -self.cl2_by_ln_hydrogen
+        by_ln_hydrogen[at["Cl2"]] = self.cl2_by_ln_hydrogen
+        by_ln_hydrogen[at["ClO-"]] = self.clo_by_ln_hydrogen
+        by_ln_hydrogen[at["HClO"]] = -self.cl2_by_ln_hydrogen - self.clo_by_ln_hydrogen
         by_total[at["Cl-"], chloride] = 1 - self.cl2_by_chloride
         by_total[at["Cl-"], oxidised] = -self.cl2_by_oxidised
         by_total[at["Cl2"], chloride] = self.cl2_by_chloride
@@ -203,7 +209,7 @@ class AcidBalance:
         self,
         copper: CopperSplit,
         concentration: Array,
-        by_w: Array,
+        by_ln_hydrogen: Array,
         by_total: Array,
         balance_by_total: Array,
     ) -> None:
@@ -213,7 +219,7 @@ class AcidBalance:
         for name in ("Cl-", "Cl2", "HClO", "ClO-"):
             place = at[name]
             by_free = by_total[place, chloride].copy()
-            by_w[place] += by_free * free.by_w
+            by_ln_hydrogen[place] += by_free * free.by_ln_hydrogen
             by_total[place, whole] = by_free * free.by_copper
             by_total[place, chloride] = by_free * free.by_chloride
         by_free = balance_by_total[chloride].copy()
@@ -226,7 +232,7 @@ class AcidBalance:
         ):
             place = at[name]
             concentration[place] = held.value
-            by_w[place] = held.by_w
+            by_ln_hydrogen[place] = held.by_ln_hydrogen
             by_total[place, whole] = held.by_copper
             by_total[place, chloride] = held.by_chloride
 

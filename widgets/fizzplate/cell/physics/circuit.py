@@ -72,6 +72,6 @@ class Supply:
     max_current_A: float
 
     @property
-    def ln_most_A(self) -> float:
+    def ln_max_current_A(self) -> float:
         """Logarithm of the limit of the current in A."""
         return math.log(self.max_current_A)

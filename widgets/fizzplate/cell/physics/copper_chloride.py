@@ -35,14 +35,14 @@ class Quantity:
     """A concentration (N,) with slopes by ln c(H+), total copper(I) and chloride."""
 
     value: Array
-    by_w: Array
+    by_ln_hydrogen: Array
     by_copper: Array
     by_chloride: Array
 
     def __add__(self, other: Quantity) -> Quantity:
         return Quantity(
             self.value + other.value,
-            self.by_w + other.by_w,
+            self.by_ln_hydrogen + other.by_ln_hydrogen,
             self.by_copper + other.by_copper,
             self.by_chloride + other.by_chloride,
         )
@@ -54,18 +54,18 @@ class Quantity:
         """Return this many times the quantity."""
         return Quantity(
             factor * self.value,
-            factor * self.by_w,
+            factor * self.by_ln_hydrogen,
             factor * self.by_copper,
             factor * self.by_chloride,
         )
 
-    def maximum(self, limit: Quantity) -> Quantity:
+    def smooth_minimum(self, limit: Quantity) -> Quantity:
         """Return the smooth minimum of this and a positive limit."""
         least = smooth_minimum(self.value, limit.value)
         by_limit = least.by_ln_limit / limit.value
         return Quantity(
             least.value,
-            least.by_there * self.by_w + by_limit * limit.by_w,
+            least.by_there * self.by_ln_hydrogen + by_limit * limit.by_ln_hydrogen,
             least.by_there * self.by_copper + by_limit * limit.by_copper,
             least.by_there * self.by_chloride + by_limit * limit.by_chloride,
         )
@@ -110,13 +110,13 @@ class CopperInChloride:
         k = self.chloride_constant
         there = Quantity(copper, none, one, none)
         held = Quantity(np.maximum(chloride, MIN_CHLORIDE), none, none, one)
-        # c(OH-) falls as w rises: q rises with it
+        # c(OH-) falls as ln c(H+) rises: q rises with it
         q = self.oxide_constant / hydroxide
         both = (1 + 2 * k) * k / q  # chloride from which CuCl joins Cu2O
-        in_solution = held.maximum(Quantity(both, -both, none, none))
+        in_solution = held.smooth_minimum(Quantity(both, -both, none, none))
         beside_oxide = (held - in_solution) + self._beside_oxide(q, in_solution)
-        left = there.maximum(beside_oxide)
-        dissolved = left.maximum((held - left).times(k / (1 + k)))
+        left = there.smooth_minimum(beside_oxide)
+        dissolved = left.smooth_minimum((held - left).times(k / (1 + k)))
         return CopperSplit(
             dissolved=dissolved,
             chloride=left - dissolved,
@@ -133,7 +133,7 @@ class CopperInChloride:
         by_chloride = 2 * q * free / stiff
         return Quantity(
             x,
-            x / stiff + by_chloride * chloride.by_w,
+            x / stiff + by_chloride * chloride.by_ln_hydrogen,
             by_chloride * chloride.by_copper,
             by_chloride * chloride.by_chloride,
         )

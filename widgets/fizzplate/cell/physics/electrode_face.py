@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from fizzplate.cell.physics.butler_volmer import FaceRates, Kinetics
     from fizzplate.cell.physics.electrode_reactions import Electrode, Reaction
     from fizzplate.cell.physics.speciation import Speciation
-    from fizzplate.cell.physics.species import Speciated
+    from fizzplate.cell.physics.species import SpeciesProfile
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
@@ -118,7 +118,7 @@ class FaceModel:
                     change += sign * count * self._model.solved_parts(species)
         return np.asarray(change / reaction.electrons)
 
-    def at(self, speciated: Speciated, potential_V: Array, current_A: Array | None) -> Faces:
+    def at(self, speciated: SpeciesProfile, potential_V: Array, current_A: Array | None) -> Faces:
         """Return the faces in liquids, at electrode potentials (B, 2) and currents (B,), if any flow."""
         last = speciated.ln_hydrogen.shape[-1] - 1
         species = at_ends(speciated.concentration_mol_m3)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 
-class Collector:
+class GasCollection:
     """Splits a gas made at one electrode into what leaves and what stays dissolved.
 
     Hydrogen and oxygen: a stated share ``x`` of what is made dissolves while the liquid is far from

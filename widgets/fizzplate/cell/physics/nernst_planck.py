@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from fizzplate.cell.physics.geometry import Geometry
     from fizzplate.cell.physics.speciation import Speciation
-    from fizzplate.cell.physics.species import Speciated
+    from fizzplate.cell.physics.species import SpeciesProfile
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
@@ -126,7 +126,7 @@ class FlowModel:
         return np.asarray((wanted - diffusion) / conductance)
 
     def flows(
-        self, speciated: Speciated, u: Array, current_mol_s: Array, mixing_m2_s: Array
+        self, speciated: SpeciesProfile, u: Array, current_mol_s: Array, mixing_m2_s: Array
     ) -> Flows:
         """Return all flows at the steps ``u``.
 

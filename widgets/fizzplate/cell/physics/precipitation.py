@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Precipitated:
-    """A metal at N nodes, with slopes by ln c(H+) (``by_w``) and by the metal's total.
+    """A metal at N nodes, with slopes by ln c(H+) (``by_ln_hydrogen``) and by the metal's total.
 
     Parameters
     ----------
@@ -38,16 +38,16 @@ class Precipitated:
     """
 
     free: Array
-    free_by_w: Array
+    free_by_ln_hydrogen: Array
     free_by_total: Array
     bound: Array
-    bound_by_w: Array
+    bound_by_ln_hydrogen: Array
     bound_by_total: Array
     solid: Array
-    solid_by_w: Array
+    solid_by_ln_hydrogen: Array
     solid_by_total: Array
     acid: Array
-    acid_by_w: Array
+    acid_by_ln_hydrogen: Array
     acid_by_total: Array
 
 
@@ -68,32 +68,32 @@ class Hydroxide:
         n, k = self.hydroxides, self.complex_hydroxides
         excess = self.complex_constant * hydroxide**k if self.complex else 0.0 * hydroxide
         over = 1 + excess
-        # d ln D / dw, for c(OH-) falls as w rises
+        # d ln D / d ln c(H+), for c(OH-) falls as ln c(H+) rises
         over_slope = -k * excess / over
         limit = self.solubility_product / hydroxide**n * over
         least = smooth_minimum(total, limit)
         dissolved = least.value
-        dissolved_by_w = least.by_ln_limit * (n + over_slope)
+        dissolved_by_ln_hydrogen = least.by_ln_limit * (n + over_slope)
         dissolved_by_total = least.by_there
         free = dissolved / over
-        free_by_w = (dissolved_by_w - dissolved * over_slope) / over
+        free_by_ln_hydrogen = (dissolved_by_ln_hydrogen - dissolved * over_slope) / over
         free_by_total = dissolved_by_total / over
-        bound_by_w = dissolved_by_w - free_by_w
+        bound_by_ln_hydrogen = dissolved_by_ln_hydrogen - free_by_ln_hydrogen
         bound_by_total = dissolved_by_total - free_by_total
         bound = dissolved - free
         solid = total - dissolved
         return Precipitated(
             free=free,
-            free_by_w=free_by_w,
+            free_by_ln_hydrogen=free_by_ln_hydrogen,
             free_by_total=free_by_total,
             bound=bound,
-            bound_by_w=bound_by_w,
+            bound_by_ln_hydrogen=bound_by_ln_hydrogen,
             bound_by_total=bound_by_total,
             solid=solid,
-            solid_by_w=-dissolved_by_w,
+            solid_by_ln_hydrogen=-dissolved_by_ln_hydrogen,
             solid_by_total=1 - dissolved_by_total,
             acid=-n * solid - k * bound,
-            acid_by_w=n * dissolved_by_w - k * bound_by_w,
+            acid_by_ln_hydrogen=n * dissolved_by_ln_hydrogen - k * bound_by_ln_hydrogen,
             acid_by_total=-n * (1 - dissolved_by_total) - k * bound_by_total,
         )
 

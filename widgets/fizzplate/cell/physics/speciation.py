@@ -21,7 +21,7 @@ from fizzplate.cell.physics.acid_balance import AcidBalance
 from fizzplate.cell.physics.equilibria import Equilibria
 
 if TYPE_CHECKING:
-    from fizzplate.cell.physics.species import Speciated
+    from fizzplate.cell.physics.species import SpeciesProfile
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -41,7 +41,9 @@ class Speciation(Equilibria):
         hydrogen = np.where(acid_excess > 0, larger, self.water / larger)
         return np.asarray(np.log(hydrogen))
 
-    def speciate(self, solved: Array, ln_hydrogen: Array, *, tolerance: float = EXACT) -> Speciated:
+    def speciate(
+        self, solved: Array, ln_hydrogen: Array, *, tolerance: float = EXACT
+    ) -> SpeciesProfile:
         """Return the species at every node.
 
         Parameters
@@ -55,21 +57,23 @@ class Speciation(Equilibria):
             that one is taken along the slopes and squares what is left.
         """
         totals = self.all_totals(solved)
-        w = ln_hydrogen
-        low, high = np.full(w.shape, MIN_LN_HYDROGEN), np.full(w.shape, MAX_LN_HYDROGEN)
+        low, high = (
+            np.full(ln_hydrogen.shape, MIN_LN_HYDROGEN),
+            np.full(ln_hydrogen.shape, MAX_LN_HYDROGEN),
+        )
         for attempt in range(MAX_ITERATIONS):
-            balance = AcidBalance(self, totals, w)
+            balance = AcidBalance(self, totals, ln_hydrogen)
             off = np.abs(balance.residual) > tolerance * balance.size
             if not off.any():
                 break
             better = balance.better()
             if attempt >= PLAIN_ATTEMPTS:
-                # the balance rises with w: what is known of its sign brackets the answer
-                low = np.where(balance.residual < 0, w, low)
-                high = np.where(balance.residual < 0, high, w)
+                # the balance rises with ln c(H+): what is known of its sign brackets the answer
+                low = np.where(balance.residual < 0, ln_hydrogen, low)
+                high = np.where(balance.residual < 0, high, ln_hydrogen)
                 inside = (better > low) & (better < high)
                 # Newton's method can jump from end to end: halving now and then ends that
                 trusted = inside & bool((attempt - PLAIN_ATTEMPTS) % HALVE_EVERY)
-                better = np.where(off, np.where(trusted, better, 0.5 * (low + high)), w)
-            w = better
+                better = np.where(off, np.where(trusted, better, 0.5 * (low + high)), ln_hydrogen)
+            ln_hydrogen = better
         return balance.speciated()

@@ -15,7 +15,7 @@ OXIDISED_CHLORINE = "oxidised chlorine"  #: name of the total of chlorine and it
 
 
 @dataclass(frozen=True, slots=True)
-class Speciated:
+class SpeciesProfile:
     """Species at N nodes, of B cells or of one, and how they answer to the M totals solved for.
 
     Parameters

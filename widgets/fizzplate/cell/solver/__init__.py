@@ -1,6 +1,6 @@
 """How the equations are solved: the model of a cell, Newton steps, time steps, many cells side by side."""
 
-from fizzplate.cell.solver.batch import StuckError, Trajectory, simulate
+from fizzplate.cell.solver.batch import ConvergenceError, Trajectory, simulate
 from fizzplate.cell.solver.model import Model
 from fizzplate.cell.solver.required_voltage import demand
 from fizzplate.cell.solver.samples import Samples
@@ -8,10 +8,10 @@ from fizzplate.cell.solver.stage import MAX_RUN_MINUTES, Stage
 
 __all__ = [
     "MAX_RUN_MINUTES",
+    "ConvergenceError",
     "Model",
     "Samples",
     "Stage",
-    "StuckError",
     "Trajectory",
     "demand",
     "simulate",

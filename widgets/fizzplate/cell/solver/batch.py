@@ -21,9 +21,9 @@ from fizzplate.data import find
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics import CellLike, Speciated, Supply
+    from fizzplate.cell.physics import CellLike, SpeciesProfile, Supply
     from fizzplate.cell.solver.stage import Stage
-    from fizzplate.cell.solver.state import Held, Unknowns
+    from fizzplate.cell.solver.state import SupplyControl, Unknowns
     from fizzplate.cell.solver.transport import Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -36,7 +36,7 @@ class InitialValues:
     transport: Transport
     lagged: Lagged
     totals: Array  #: (M, B, N)
-    speciated: Speciated
+    speciated: SpeciesProfile
     mixing: Array  #: (B, 2)
 
     @classmethod
@@ -57,13 +57,13 @@ class InitialValues:
         mixing = np.array([trajectory.mixing for trajectory in trajectories])
         return cls(transport, lagged, totals, speciated, mixing)
 
-    def first_potentials(self, supplies: Sequence[Supply]) -> tuple[Unknowns, Held]:
+    def first_potentials(self, supplies: Sequence[Supply]) -> tuple[Unknowns, SupplyControl]:
         """Solve potentials and currents at the first instant."""
         concentration = self.speciated.concentration_mol_m3
         return first_potentials(self.transport, supplies, self.totals, concentration, self.mixing)
 
 
-class StuckError(RuntimeError):
+class ConvergenceError(RuntimeError):
     """A run found no end: no step could be solved, or too many were needed."""
 
 
@@ -119,7 +119,7 @@ def simulate(
 
     Raises
     ------
-    StuckError
+    ConvergenceError
         If that does not help either.
     """
     ends_s = np.cumsum([60.0 * stage.minutes for stage in stages])
@@ -133,7 +133,7 @@ def simulate(
     _integrate(again, stages, ends_s, tolerance)
     for k, trajectory in zip(stuck, again, strict=True):
         if trajectory.stuck:
-            raise StuckError(
+            raise ConvergenceError(
                 f"no step could be solved {trajectory.samples.reached_s:g} s into the run"
             )
         trajectories[k] = trajectory
@@ -209,7 +209,7 @@ def stage_integrator(
     """Return the integrator of a stage of a batch, its first potentials and currents solved."""
     initial = InitialValues.of(trajectories, direction)
     supplies = [trajectory.model.cell.supply for trajectory in trajectories]
-    unknowns, held = initial.first_potentials(supplies)
+    unknowns, supply_control = initial.first_potentials(supplies)
     concentration = initial.speciated.concentration_mol_m3
     made = (
         np.abs(np.array([trajectory.model.start_totals for trajectory in trajectories]))
@@ -227,6 +227,6 @@ def stage_integrator(
         start_s=start_s,
         lagged=initial.lagged,
         scale_mol_m3=np.maximum(made, 0.05 * ions),
-        held=held,
+        supply_control=supply_control,
         tolerance=tolerance,
     )

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Protocol
 import numpy as np
 
 from fizzplate.cell.solver.polynomials import differentiation, lagrange
-from fizzplate.cell.solver.state import Held, Layout, Step
+from fizzplate.cell.solver.state import Layout, Step, SupplyControl
 from fizzplate.cell.solver.transport import LIMITS
 
 if TYPE_CHECKING:
@@ -147,7 +147,7 @@ class Integrator:
         What is recomputed once a step.
     scale_mol_m3
         Concentration against which errors are judged, (M, B).
-    held
+    supply_control
         What the supplies hold at the start.
     tolerance
         What steps may be wrong by.
@@ -164,17 +164,17 @@ class Integrator:
         start_s: float,
         lagged: Lagged,
         scale_mol_m3: Array,
-        held: Held,
+        supply_control: SupplyControl,
         tolerance: Tolerance,
     ) -> None:
         cells = len(start.u)
         self.transport = transport
         self.layout = Layout.of(start, rates[0].size, 2 * len(transport.releases))
         self.lagged = lagged
-        self.held = held
+        self.supply_control = supply_control
         self.tolerance = tolerance
         self._supply_V = np.array([supply.max_voltage_V for supply in supplies])
-        self._supply_ln_A = np.array([supply.ln_most_A for supply in supplies])
+        self._supply_ln_A = np.array([supply.ln_max_current_A for supply in supplies])
         self._scale = scale_mol_m3[:, :, None]
         volume_m3 = transport.volume_m3.sum(axis=1)
         self._largest = scale_mol_m3.max(axis=0)
@@ -209,7 +209,9 @@ class Integrator:
         """Go on with these cells alone, given by number."""
         self.transport.keep(members)
         self.lagged.keep(members.tolist())
-        self.held = Held(self.held.voltage[members], self.held.value[members])
+        self.supply_control = SupplyControl(
+            self.supply_control.voltage[members], self.supply_control.value[members]
+        )
         self._supply_V, self._supply_ln_A = self._supply_V[members], self._supply_ln_A[members]
         self._scale, self._largest = self._scale[:, members], self._largest[members]
         self._amount_scale = self._amount_scale[members]
@@ -245,7 +247,7 @@ class Integrator:
                     if not cell.times_s[0] < end_s * (1 - 1e-12):
                         ended.append(k)
                         outcomes[cell.place] = Outcome(
-                            state.copy(), cell.steps, not self.held.voltage[k]
+                            state.copy(), cell.steps, not self.supply_control.voltage[k]
                         )
             waiting = np.setdiff1d(np.concatenate([lost, solved]), ended)
             for k in waiting:
@@ -299,15 +301,18 @@ class Integrator:
         """Switch between holding voltage and current when the other limit is passed."""
         if not self.transport.direction:
             return False
-        if self.held.voltage[k]:
+        if self.supply_control.voltage[k]:
             if state[self.layout.ln_current] <= self._supply_ln_A[k] + 1e-9:
                 return False
-            self.held.voltage[k], self.held.value[k] = False, self._supply_ln_A[k]
+            self.supply_control.voltage[k], self.supply_control.value[k] = (
+                False,
+                self._supply_ln_A[k],
+            )
         else:
             voltage_V = self.transport.supply_voltage_V(self._newton.now)[k]
             if voltage_V <= self._supply_V[k] + 1e-6:
                 return False
-            self.held.voltage[k], self.held.value[k] = True, self._supply_V[k]
+            self.supply_control.voltage[k], self.supply_control.value[k] = True, self._supply_V[k]
         return True
 
     def _predict(self, members: Places, end_s: float, max_step_s: float) -> None:
@@ -373,7 +378,7 @@ class Integrator:
             leading=newton.leading,
             totals=layout.totals_of(newton.history),
             mixing=newton.history[:, layout.mixing],
-            held=self.held,
+            supply_control=self.supply_control,
         )
         improved = transport.improve(newton.now, speciated, step, newton.reach)
         moved = improved.unknowns.potential_V - newton.now.potential_V

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell.physics import CURRENT_EXPONENT, REFERENCE_DIFFUSION_M2_S, at_ends
-from fizzplate.cell.solver.state import Held, Unknowns
+from fizzplate.cell.solver.state import SupplyControl, Unknowns
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,14 +28,14 @@ def first_potentials(
     totals: Array,
     concentration: Array,
     mixing: Array,
-) -> tuple[Unknowns, Held]:
+) -> tuple[Unknowns, SupplyControl]:
     """Solve potentials and current for liquids that stand still: the first instant.
 
     The voltage that a supply must give rises steadily with the current: Newton's method on ln I,
     within a bracket that shrinks.
     """
     max_voltage_V = np.array([supply.max_voltage_V for supply in supplies])
-    high = np.array([supply.ln_most_A for supply in supplies])
+    high = np.array([supply.ln_max_current_A for supply in supplies])
     ln_area = np.log(transport.area_m2)
     faces = at_ends(concentration)
     mixing_m2_s = REFERENCE_DIFFUSION_M2_S * mixing
@@ -59,11 +59,11 @@ def first_potentials(
     if not transport.direction:
         none = np.full_like(high, math.log(NO_CURRENT_A))
         nothing = Unknowns(totals.copy(), still, potential_V, none, mixing)
-        return nothing, Held(np.zeros(none.shape, dtype=bool), none)
+        return nothing, SupplyControl(np.zeros(none.shape, dtype=bool), none)
     unknowns = at(high, potential_V)
     enough = transport.supply_voltage_V(unknowns) <= max_voltage_V
     if enough.all():
-        return unknowns, Held(~enough, high)
+        return unknowns, SupplyControl(~enough, high)
     low = np.full_like(high, MIN_LN_CURRENT)
     limit = high
     guess = np.where(enough, limit, high - 2.0)  # a little below the limit, where most cells work
@@ -77,4 +77,4 @@ def first_potentials(
         newton = guess - miss_V / slope_V(unknowns)
         inside = (low < newton) & (newton < high)
         guess = np.where(off, np.where(inside, newton, 0.5 * (low + high)), guess)
-    return unknowns, Held(~enough, np.where(enough, limit, max_voltage_V))
+    return unknowns, SupplyControl(~enough, np.where(enough, limit, max_voltage_V))

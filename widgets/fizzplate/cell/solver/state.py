@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class SupplyControl:
     """What the supply of each of B cells holds: its voltage, or its current.
 
     Parameters
@@ -61,14 +61,14 @@ class Step:
         1/s, (B,).
     totals, mixing
         Histories of the totals, (M, B, N), and of the mixing, (B, 2), per second.
-    held
+    supply_control
         What the supplies hold.
     """
 
     leading: Array
     totals: Array
     mixing: Array
-    held: Held
+    supply_control: SupplyControl
 
 
 @dataclass(frozen=True, slots=True)

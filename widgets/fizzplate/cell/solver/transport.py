@@ -38,8 +38,8 @@ if TYPE_CHECKING:
         Geometry,
         Lamp,
         Release,
-        Speciated,
         Speciation,
+        SpeciesProfile,
     )
     from fizzplate.cell.solver.state import Step
 
@@ -211,17 +211,17 @@ class Transport:
             return np.zeros_like(ln_current)
         return -self.direction * np.exp(ln_current) / FARADAY_C_MOL
 
-    def _faces(self, now: Unknowns, speciated: Speciated) -> Faces:
+    def _faces(self, now: Unknowns, speciated: SpeciesProfile) -> Faces:
         current_A = np.exp(now.ln_current) if self.direction else None
         return self.face_model.at(speciated, now.potential_V, current_A)
 
-    def extents_mol_s(self, now: Unknowns, speciated: Speciated) -> Array:
+    def extents_mol_s(self, now: Unknowns, speciated: SpeciesProfile) -> Array:
         """Return the rate of every reaction at electrode 0 and 1, (B, 2, R), mol/s."""
         faces = self._faces(now, speciated)
         return self.face_model.extents_mol_s(faces, np.exp(now.ln_current))
 
     def improve(
-        self, now: Unknowns, speciated: Speciated, step: Step, reach: Array = LIMITS
+        self, now: Unknowns, speciated: SpeciesProfile, step: Step, reach: Array = LIMITS
     ) -> Improved:
         """Improve the unknowns at the end of a step by one Newton iteration.
 
@@ -293,7 +293,7 @@ class Transport:
         lowest = np.minimum(after.min(axis=1), np.where(self._never_negative, new, 0.0).min((0, 2)))
         return new, cut, -lowest
 
-    def linearise(self, now: Unknowns, speciated: Speciated, step: Step) -> Linearised:
+    def linearise(self, now: Unknowns, speciated: SpeciesProfile, step: Step) -> Linearised:
         """Return the equations of a step linearised at the present unknowns."""
         flows = self.flow.flows(
             speciated,
@@ -354,7 +354,7 @@ class Transport:
         miss = np.zeros((cells, BORDER))
         self._mixing_rows(now, faces, step, matrix, gradient, miss)
         if faces.rates is None:
-            miss[:, 2] = now.ln_current - step.held.value
+            miss[:, 2] = now.ln_current - step.supply_control.value
             return matrix, gradient, miss
         matrix[:, SIDES, SIDES] = faces.rates.ln_sum_by_E
         matrix[:, :2, 2] = -1.0
@@ -362,17 +362,21 @@ class Transport:
         gradient[:, 1, -1] = faces.sum_by_totals[:, 1]
         wanted = now.ln_current - np.log(self.area_m2)
         miss[:, :2] = faces.rates.ln_sum - wanted[:, None]
-        held = step.held
+        supply_control = step.supply_control
         turn_V = self.direction * self.thermal_V
         lamp_V = self.lamp_voltage_V(now.ln_current)
         loop = np.empty((cells, BORDER))
         loop[:, 0], loop[:, 1] = -self.direction, self.direction
         loop[:, 2] = turn_V * flows.u_by_ln_current.sum(axis=1) + lamp_V / CURRENT_EXPONENT
         loop[:, 3:] = turn_V * REFERENCE_DIFFUSION_M2_S * flows.u_by_mixing.sum(axis=2).T
-        short_V = self.supply_voltage_V(now) - held.value + turn_V * flows.u_change.sum(axis=1)
-        of_voltage = held.voltage[:, None]
+        short_V = (
+            self.supply_voltage_V(now) - supply_control.value + turn_V * flows.u_change.sum(axis=1)
+        )
+        of_voltage = supply_control.voltage[:, None]
         matrix[:, 2] = np.where(of_voltage, loop, matrix[:, 2])
-        miss[:, 2] = np.where(held.voltage, short_V, now.ln_current - held.value)
+        miss[:, 2] = np.where(
+            supply_control.voltage, short_V, now.ln_current - supply_control.value
+        )
         turn = np.where(of_voltage, turn_V, 0.0)[:, :, None]
         gradient[:, 2, :-1] += turn * flows.u_by_before.transpose(1, 2, 0)
         gradient[:, 2, 1:] += turn * flows.u_by_after.transpose(1, 2, 0)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.cell import run_many
-from fizzplate.cell.solver import StuckError
+from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
 from fizzplate.views.bench import About, bench_state, bench_state_at_rest, charts_of
 
@@ -78,12 +78,12 @@ def _runs(setups: Sequence[CellSetup]) -> list[Run | None]:
     minutes = setups[0].minutes
     try:
         return list(run_many(cells, minutes, samples=SAMPLES))
-    except StuckError:
+    except ConvergenceError:
         return [_run_alone(setup) for setup in setups]
 
 
 def _run_alone(setup: CellSetup) -> Run | None:
     try:
         return setup.cell().run(minutes=setup.minutes, samples=SAMPLES)
-    except StuckError:
+    except ConvergenceError:
         return None

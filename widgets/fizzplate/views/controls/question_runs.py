@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
-from fizzplate.cell.solver import StuckError
+from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import read_cell
 from fizzplate.views.bench import About, Bench
 from fizzplate.views.controls.run_controller import SAMPLES
@@ -61,7 +61,7 @@ class QuestionRuns:
             try:
                 setup, _ = read_cell(text)
                 run = setup.cell().run(minutes=setup.minutes, samples=SAMPLES)
-            except (InputError, StuckError) as refusal:
+            except (InputError, ConvergenceError) as refusal:
                 captions.append(f"{text}: {refusal}")
                 continue
             bench.show(run, About(label=setup.label_in(wording), wording=wording))

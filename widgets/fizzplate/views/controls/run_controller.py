@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
-from fizzplate.cell.solver import StuckError
+from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
 from fizzplate.views.bench import About, Bench
 from fizzplate.views.controls.prefetch import Prefetch
@@ -117,7 +117,7 @@ class RunController:
         setup = self.setup_bar.setup
         try:
             run = self.runs.get(setup) or self._prefetch.result(setup, self._work_out())
-        except StuckError:
+        except ConvergenceError:
             self.refusal.value = alert(_STUCK)
         else:
             self._remember(setup, run)

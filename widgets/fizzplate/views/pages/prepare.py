@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 from markupsafe import Markup
 
-from fizzplate.cell.solver import StuckError
+from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import CellSetup, Wording
 from fizzplate.lesson.prepare import ClassNeeds, check_period, check_room, class_version, sheets
 from fizzplate.lesson.state import PrepareState
@@ -163,7 +163,7 @@ class Prepare(Page[PrepareState]):
         """Show what has been worked out, or why it cannot be."""
         try:
             self._results, sheets_made = made()
-        except StuckError:  # else the page would wait for ever
+        except ConvergenceError:  # else the page would wait for ever
             self._results, sheets_made = alert(STUCK), []
         except InputError as refusal:
             self._refuse(refusal)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 from markupsafe import Markup
 
-from fizzplate.cell.solver import StuckError
+from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import CellSetup, read_cell, write_cell
 from fizzplate.lesson.classroom import SWEEPS, sweep
 from fizzplate.views.controls import mark_outdated, menu, refuse, tool
@@ -129,7 +129,7 @@ class SweepPanel:
         self._place.value = mark_outdated(self._chart) or status(WORKING_OUT)
         try:
             found = sweep(kind, cell, self._wording)
-        except StuckError:
+        except ConvergenceError:
             self._clear()
             self._place.value = alert(STUCK)
             return

@@ -19,7 +19,7 @@ STATUS_WORDS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Pedigree:
+class Provenance:
     """One value with all that is known of where it comes from.
 
     Parameters
@@ -67,7 +67,7 @@ def _quantity(row: data.Row) -> str:
     return row.key.get("quantity") or row.key.get("kind") or row.table.replace("_", " ")
 
 
-def explain(subject: str, quantity: str = "") -> tuple[Pedigree, ...]:
+def explain(subject: str, quantity: str = "") -> tuple[Provenance, ...]:
     """Return where the values about a subject come from.
 
     Parameters
@@ -103,15 +103,15 @@ def explain(subject: str, quantity: str = "") -> tuple[Pedigree, ...]:
     if not wanted:
         offered = sorted({_quantity(row) for row in about})
         raise InputError("quantity", quantity, f"one of {', '.join(offered)} for {asked}")
-    return tuple(_pedigree(row) for row in wanted)
+    return tuple(_provenance(row) for row in wanted)
 
 
-def _pedigree(row: data.Row) -> Pedigree:
+def _provenance(row: data.Row) -> Provenance:
     source = data.source(row.source)
     own = [
         value for column, value in row.key.items() if column not in {"quantity", "kind"} and value
     ]
-    return Pedigree(
+    return Provenance(
         subject=", ".join(own) or row.table,
         quantity=_quantity(row),
         value=row.text,
