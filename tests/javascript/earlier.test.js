@@ -15,9 +15,8 @@ const { openStore } = await loader("kit/")("store.js");
 const { mountResultsTable } = await loader("bench/lesson/")("results_table.js");
 const { renderGrid } = await loader("grid/")("grid.js");
 const { renderInquiry } = await loader("inquiry/")("inquiry.js");
-const { comingBack, keptFile, openedSet, readSet } = await quiz("kept.js");
-const { markAnswer } = await quiz("mark.js");
-const { earnedOf } = await quiz("card.js");
+const { repetitions: comingBack, readOpenedFile: keptFile, readOpenedSet: openedSet, readSet } = await quiz("storage.js");
+const { earnedMarks: earnedOf, markAnswer } = await quiz("mark.js");
 
 const EARLIER = new URL("../earlier/", import.meta.url);
 const text = (name) => readFileSync(new URL(name, EARLIER), "utf8");

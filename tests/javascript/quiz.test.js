@@ -7,9 +7,9 @@ import { loader } from "./loader.js";
 import { newPage } from "./page.js";
 
 const use = loader("quiz/");
-const { comingBack, forgetAll, keepOpened, keepSet, noAnswer, noteResult, openedSet, readSet } = await use("kept.js");
+const { clearStorage, emptyAnswer, noteResult, readOpenedSet, readSet, repetitions, saveOpenedSet, saveSet } = await use("storage.js");
 const { readNumber } = await use("numbers.js");
-const { projected } = await use("projected.js");
+const { boardCard, stepBoard } = await use("board.js");
 const { leftText, mountTimer } = await use("timer.js");
 
 const DAY = 86_400_000;
@@ -27,33 +27,33 @@ beforeEach(() => {
 test("what was got wrong comes back after a day, then less and less often, then no more", () => {
   let now = 1_000 * DAY;
   noteResult(ASKED, true, now);
-  assert.equal(comingBack(now).waiting, 0, "never wrong: never asked again");
+  assert.equal(repetitions(now).waiting, 0, "never wrong: never asked again");
   noteResult(ASKED, false, now);
-  assert.deepEqual(comingBack(now).due, []);
+  assert.deepEqual(repetitions(now).due, []);
   for (const days of [1, 3, 7, 21]) {
     noteResult(ASKED, true, now + days * DAY - 1);
-    assert.equal(comingBack(now + days * DAY - 1).due.length, 0, "practice before its day changes nothing");
+    assert.equal(repetitions(now + days * DAY - 1).due.length, 0, "practice before its day changes nothing");
     now += days * DAY;
-    assert.deepEqual(comingBack(now).due, [ASKED]);
+    assert.deepEqual(repetitions(now).due, [ASKED]);
     noteResult(ASKED, true, now);
   }
-  assert.equal(comingBack(now + 1000 * DAY).waiting, 0);
+  assert.equal(repetitions(now + 1000 * DAY).waiting, 0);
 });
 
 test("a question that is wrong again begins anew", () => {
   noteResult(ASKED, false, 0);
   noteResult(ASKED, true, DAY);
   noteResult(ASKED, false, 4 * DAY);
-  assert.equal(comingBack(5 * DAY - 1).due.length, 0);
-  assert.equal(comingBack(5 * DAY).due.length, 1);
+  assert.equal(repetitions(5 * DAY - 1).due.length, 0);
+  assert.equal(repetitions(5 * DAY).due.length, 1);
 });
 
 test("only so many questions and sets are kept, the newest", () => {
   for (let k = 0; k < 200; k += 1) {
     noteResult({ text: `question ${k}`, answer: "" }, false, k);
-    keepSet(`set ${k}`, { answers: [{ ...noAnswer(), given: `answer ${k}` }], extra: [] });
+    saveSet(`set ${k}`, { answers: [{ ...emptyAnswer(), given: `answer ${k}` }], extra: [] });
   }
-  assert.equal(comingBack(0).waiting, 150);
+  assert.equal(repetitions(0).waiting, 150);
   assert.equal(readSet("set 199").answers[0].given, "answer 199");
   assert.deepEqual(readSet("set 100").answers, []);
 });
@@ -63,12 +63,12 @@ test("what cannot be read is as if nothing had been kept, and all can be forgott
   localStorage.setItem("fizzplate.again.1", "7");
   localStorage.setItem("fizzplate.opened.1", '{"questions":"none"}');
   assert.deepEqual(readSet("any"), { answers: [], extra: [] });
-  assert.equal(comingBack().waiting, 0);
-  assert.equal(openedSet(), null);
-  keepOpened("opened 1", [ASKED]);
-  assert.equal(openedSet()?.questions.length, 1);
-  forgetAll();
-  assert.equal(openedSet(), null);
+  assert.equal(repetitions().waiting, 0);
+  assert.equal(readOpenedSet(), null);
+  saveOpenedSet("opened 1", [ASKED]);
+  assert.equal(readOpenedSet()?.questions.length, 1);
+  clearStorage();
+  assert.equal(readOpenedSet(), null);
   assert.deepEqual(readSet("__proto__"), { answers: [], extra: [] });
 });
 
@@ -85,7 +85,7 @@ test("five more minutes are five minutes more, and at their end the answers are 
   mock.method(globalThis, "setInterval", (act) => (ticking.add(act), act));
   mock.method(globalThis, "clearInterval", (act) => ticking.delete(act));
   const told = [];
-  const { node } = mountTimer(now + 60_000, { over: () => told.push("over"), moved: (ends) => told.push(ends - 1e9) });
+  const { node } = mountTimer(now + 60_000, { onEnd: () => told.push("over"), onExtend: (ends) => told.push(ends - 1e9) });
   const shown = () => node.querySelector("[role=timer]").textContent;
   const pass = (ms) => {
     now += ms;
@@ -106,21 +106,22 @@ test("five more minutes are five minutes more, and at their end the answers are 
 test("a presenter goes to the answer, to the next question and back the same way, and no farther than there are questions", () => {
   newPage();
   const question = (text) => ({ kind: "text", text, shown: `${text} answered`, points: [{ says: "a point" }], options: [], marks: 1, watch: "" });
-  const [questions, state] = [["Why?", "How?"].map(question), { at: 0, revealed: false }];
+  const [questions, state] = [["Why?", "How?"].map(question), { position: 0, isRevealed: false }];
   let card;
-  const draw = () => (card = projected(questions, state, draw, () => {}));
+  const draw = () => (card = boardCard(questions, state, { onStep: step, onWatch: () => {} }));
+  const step = (by) => stepBoard(state, by, questions.length) && draw();
   draw();
   const seen = () => {
-    const [back, next] = card.node.querySelectorAll("button");
-    const answer = card.node.querySelector(".fp-full-answer");
-    return [card.node.querySelector(".fp-question").textContent, answer?.textContent ?? "", !back.disabled, next.disabled ? "" : next.textContent];
+    const [back, next] = card.querySelectorAll("button");
+    const answer = card.querySelector(".fp-full-answer");
+    return [card.querySelector(".fp-question").textContent, answer?.textContent ?? "", !back.disabled, next.disabled ? "" : next.textContent];
   };
   const [why, whyAnswered] = [["Why?", "", false, "Reveal the answer"], ["Why?", "Why? answered", true, "Next question"]];
   const [how, howAnswered] = [["How?", "", true, "Reveal the answer"], ["How?", "How? answered", true, ""]];
   const going = [[1, whyAnswered], [1, how], [1, howAnswered], [1, howAnswered], [-1, how], [-1, whyAnswered], [-1, why], [-1, why]];
   assert.deepEqual(seen(), why);
   for (const [by, what] of going) {
-    card.step(by);
+    step(by);
     assert.deepEqual(seen(), what);
   }
 });

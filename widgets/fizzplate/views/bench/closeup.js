@@ -1,6 +1,6 @@
 // The close-up: both electrode faces at once, one event at a time, electrons counted.
 
-import { countText } from "../kit/format.js";
+import { countText } from "../kit/say.js";
 import { closeUpSteps, stepWords } from "../scene/motion/steps.js";
 import { particlesOf, WATER } from "../scene/particles.js";
 import { write } from "./layout.js";

@@ -2,7 +2,7 @@
 // that a reload takes nothing, and sent to the program only to be worked out.
 
 import { setWrong } from "../kit/refusal.js";
-import { make, pressable } from "../kit/elements.js";
+import { make, makeButton } from "../kit/elements.js";
 import { csvText, rowsOf } from "../kit/csv.js";
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { saveFile } from "../kit/files.js";
@@ -174,7 +174,7 @@ export function renderGrid({ model, el }) {
   });
   const acts = make("div", "", "fp-options");
   acts.append(
-    pressable("Add a group", () => {
+    makeButton("Add a group", () => {
       if (rows.length < groups) rows.push({});
       draw();
       keep();
@@ -182,8 +182,8 @@ export function renderGrid({ model, el }) {
     }),
     tableFile.wrapper,
     loggerFile.wrapper,
-    pressable("Save the table", () => saveFile("class.csv", "text/csv", asCsv())),
-    pressable("Try an invented class", () => {
+    makeButton("Save the table", () => saveFile("class.csv", "text/csv", asCsv())),
+    makeButton("Try an invented class", () => {
       if (!mayReplace()) return;
       rows.splice(0, rows.length, ...model.get("invented").rows.map((row) => ({ ...row })));
       for (const key of Object.keys(units)) delete units[key];
@@ -193,7 +193,7 @@ export function renderGrid({ model, el }) {
       keep();
       send();
     }),
-    pressable("Empty the table", () => {
+    makeButton("Empty the table", () => {
       if (!confirm("Forget all measurements?")) return;
       rows.splice(0, rows.length, ...Array.from({ length: FIRST_ROWS }, () => ({})));
       for (const key of Object.keys(units)) delete units[key];

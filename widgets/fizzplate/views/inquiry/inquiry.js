@@ -1,6 +1,6 @@
 // The investigations. What is concluded stays in this browser and can be cleared.
 
-import { make, pressable, sayWhenFull } from "../kit/elements.js";
+import { make, makeButton, sayWhenFull } from "../kit/elements.js";
 
 const KEPT = "fizzplate.inquiry.1";
 const LONGEST_CONCLUSION = 1500;
@@ -84,7 +84,7 @@ export function renderInquiry({ model, el }) {
   model.on("change:answers", shown);
   model.on("change:items", worded);
   const row = make("div", "", "fp-options");
-  const compare = pressable("Show a model answer", () => {
+  const compare = makeButton("Show a model answer", () => {
     if (!field.value.trim()) {
       answer.textContent = "Write a conclusion of your own first.";
       field.focus();
@@ -97,7 +97,7 @@ export function renderInquiry({ model, el }) {
       request("answer_request")();
     }
   });
-  row.append(pressable("Set it up", request("setup_request")), compare, pressable("Clear my progress", () => {
+  row.append(makeButton("Set it up", request("setup_request")), compare, makeButton("Clear my progress", () => {
     if (!confirm("Forget all conclusions?")) return;
     kept = {};
     keep();

@@ -9,7 +9,7 @@ export function make(name, text = "", className = "") {
 }
 
 /** @param {string} text @param {() => void} act @param {string} [key] by which it is known when it is drawn anew */
-export function pressable(text, act, key = "") {
+export function makeButton(text, act, key = "") {
   const button = /** @type {HTMLButtonElement} */ (make("button", text, "fp-button"));
   button.type = "button";
   if (key) button.dataset.fpKey = key;

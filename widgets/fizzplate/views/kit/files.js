@@ -1,4 +1,6 @@
-// Files that a page gives to be saved.
+// Files: saved from a page, and chosen to be opened in it.
+
+import { make } from "./elements.js";
 
 /** @param {string} name @param {string} type @param {BlobPart} content */
 export function saveFile(name, type, content) {
@@ -7,4 +9,23 @@ export function saveFile(name, type, content) {
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+}
+
+/**
+ * A button that lets somebody choose a file.
+ * @param {string} text @param {string} accept types of file @param {(file: File) => void} onFile
+ * @returns {{node: HTMLElement, input: HTMLInputElement}}
+ */
+export function fileButton(text, accept, onFile) {
+  const node = make("label", "", "fp-button fp-open");
+  const input = document.createElement("input");
+  input.type = "file";
+  input.accept = accept;
+  input.addEventListener("change", () => {
+    const [file] = input.files ?? [];
+    input.value = ""; // the same file can be chosen again
+    if (file) onFile(file);
+  });
+  node.append(make("span", text), input);
+  return { node, input };
 }

@@ -67,6 +67,3 @@ export const roundVolumeText = (cm3) => `${oneFigure(cm3)} cm³`;
 
 /** @param {number} factor */
 export const timesText = (factor) => `×${Math.round(factor).toLocaleString("en-GB")}`;
-
-/** @param {number} count @param {string} noun */
-export const countText = (count, noun) => `${count} ${noun}${count === 1 ? "" : "s"}`;

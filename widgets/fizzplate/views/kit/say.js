@@ -18,3 +18,6 @@ export function say(template, slots) {
     return begin(String(slots[small]));
   });
 }
+
+/** @param {number} count @param {string} noun */
+export const countText = (count, noun) => `${count} ${noun}${count === 1 ? "" : "s"}`;

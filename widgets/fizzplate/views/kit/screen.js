@@ -1,5 +1,6 @@
 // Switches that belong to the page: a dark ground, letters for the back row, every chart, a remote's keys.
 
+import { make } from "./elements.js";
 import { keepInTab, keptInTab } from "./tab_memory.js";
 
 const SWITCHES = [
@@ -25,6 +26,14 @@ function fullScreen(node, stage, signal) {
   button.textContent = "Full screen";
   button.addEventListener("click", () => stage.requestFullscreen().catch(() => {}), { signal });
   node.append(button);
+}
+
+/** A place for the switches. */
+export function switchGroup() {
+  const group = make("div", "", "fp-room");
+  group.setAttribute("role", "group");
+  group.setAttribute("aria-label", "Room");
+  return group;
 }
 
 /**

@@ -1,35 +1,36 @@
-// One question: what is asked, what it is answered with, and what the marks say.
+// One question: its text, the controls for its answer, and the verdict on it.
 
-import { make, pressable, sayWhenFull } from "../kit/elements.js";
+import { make, makeButton, sayWhenFull } from "../kit/elements.js";
+import { countText } from "../kit/say.js";
 import { makeTiles } from "../workshop/tiles.js";
-import { drawSpecies } from "./drawn.js";
+import { earnedMarks } from "./mark.js";
+import { drawSpecies } from "./particle_drawing.js";
 
-/** @typedef {import("./kept.js").Answer} Answer */
+/** @typedef {import("./storage.js").Answer} Answer */
 
-/** @param {number} count @param {string} what */
-export const counted = (count, what) => `${count} ${what}${count === 1 ? "" : "s"}`;
 /** @param {number} count */
-export const marksText = (count) => counted(count, "mark");
-/** @param marked @param {number[]} own lines that the learner claims */
-export const earnedOf = (marked, own) => marked.lines.filter(({ earned }, k) => earned || own.includes(k)).length;
+export const marksText = (count) => countText(count, "mark");
+/** A part of a question, as it is numbered. @param {number} index */
+export const partLabel = (index) => `(${"abcdefgh"[index]}) `;
 
-/** What is asked, with its chart. */
-export function questionParts(asked) {
-  const parts = [make("p", asked.text, "fp-question")];
-  if (asked.chart) {
+/** The text of a question, and its chart. */
+export function questionParts(question) {
+  const parts = [make("p", question.text, "fp-question")];
+  if (question.chart) {
     const figure = make("figure", "", "fp-graph");
-    figure.innerHTML = asked.chart; // drawn by Python
+    figure.innerHTML = question.chart; // drawn by Python
     parts.push(figure);
   }
   return parts;
 }
 
-function picking(asked, index, answer, changed) {
-  const many = asked.kind === "list";
+/** Radio buttons, or boxes to tick. */
+function optionFieldset(question, index, answer, onChange) {
+  const many = question.kind === "list";
   const box = make("fieldset", "", "fp-ask");
   box.append(make("legend", many ? "Tick what your own answer holds" : "Pick one"));
   const ticked = new Set(answer.given.split(" "));
-  const texts = many ? asked.points.map(({ says }) => says) : asked.options.map(({ text }) => text);
+  const texts = many ? question.points.map(({ says }) => says) : question.options.map(({ text }) => text);
   const inputs = texts.map((text, k) => {
     const label = make("label", "", "fp-option");
     const input = document.createElement("input");
@@ -39,7 +40,7 @@ function picking(asked, index, answer, changed) {
     input.checked = many ? ticked.has(input.value) : answer.given === text;
     input.addEventListener("change", () => {
       answer.given = inputs.filter((each) => each.checked).map((each) => each.value).join(" ");
-      changed();
+      onChange();
     });
     label.append(input, make("span", text));
     box.append(label);
@@ -48,77 +49,78 @@ function picking(asked, index, answer, changed) {
   return box;
 }
 
-/** One field with its label. @param {string} words @param {string} value @param {boolean} long @param {(text: string) => void} typed */
-function field(words, value, long, typed) {
-  const input = /** @type {HTMLInputElement} */ (make(long ? "textarea" : "input"));
-  if (!long) input.type = "text";
-  input.maxLength = long ? 2000 : 200;
+/** One field with its label. @param {string} text @param {string} value @param {boolean} isLong @param {(value: string) => void} onInput */
+function textField(text, value, isLong, onInput) {
+  const input = /** @type {HTMLInputElement} */ (make(isLong ? "textarea" : "input"));
+  if (!isLong) input.type = "text";
+  input.maxLength = isLong ? 2000 : 200;
   input.value = value;
   input.spellcheck = false;
   input.autocomplete = "off";
-  input.addEventListener("input", () => typed(input.value));
-  const label = make("label", words);
+  input.addEventListener("input", () => onInput(input.value));
+  const label = make("label", text);
   label.append(input);
   const box = make("div", "", "fp-ask fp-workshop");
   box.append(label, sayWhenFull(input));
   return { box, input };
 }
 
-function numbers(asked, answer, changed) {
-  const several = asked.parts.length > 1;
+/** A field for each part; the answers to several stand in one text with semicolons between. */
+function numberFields(question, answer, onChange) {
+  const several = question.parts.length > 1;
   const texts = several ? answer.given.split(";").map((each) => each.trim()) : [answer.given];
-  return asked.parts.map(({ asks }, k) => {
-    const words = `${several ? `(${"abcdefgh"[k]}) ` : ""}${asks || "Your answer, with its unit"}`;
-    return field(words, texts[k] ?? "", false, (text) => {
+  return question.parts.map(({ asks }, k) => {
+    const label = `${several ? partLabel(k) : ""}${asks || "Your answer, with its unit"}`;
+    return textField(label, texts[k] ?? "", false, (text) => {
       texts[k] = several ? text.replaceAll(";", " ") : text;
-      const filled = asked.parts.map((_, each) => texts[each] ?? "");
+      const filled = question.parts.map((_, each) => texts[each] ?? "");
       answer.given = filled.some((each) => each.trim()) ? filled.join("; ") : "";
-      changed();
+      onChange();
     }).box;
   });
 }
 
 /**
- * What is answered with: options, fields, or a text and then the list that it is held against. What is
- * answered goes into the answer itself.
- * @param asked @param {number} index @param {Answer} answer @param {() => void} changed @returns {HTMLElement[]}
+ * The controls for an answer: options, fields, or a text and then the list that it is compared with. They change the
+ * answer itself.
+ * @param question @param {number} index @param {Answer} answer @param {() => void} onChange @returns {HTMLElement[]}
  */
-export function answering(asked, index, answer, changed) {
-  if (asked.kind === "choice") return [picking(asked, index, answer, changed)];
-  if (asked.kind === "number") return numbers(asked, answer, changed);
-  if (asked.kind === "list") {
-    const { box } = field("Your answer", answer.text ?? "", true, (text) => {
+export function answerControls(question, index, answer, onChange) {
+  if (question.kind === "choice") return [optionFieldset(question, index, answer, onChange)];
+  if (question.kind === "number") return numberFields(question, answer, onChange);
+  if (question.kind === "list") {
+    const { box } = textField("Your answer", answer.text ?? "", true, (text) => {
       answer.text = text;
-      changed();
+      onChange();
     });
-    return answer.done ? [box, picking(asked, index, answer, changed)] : [box];
+    return answer.done ? [box, optionFieldset(question, index, answer, onChange)] : [box];
   }
-  const { box, input } = field("Your answer", answer.given, asked.kind === "text", (text) => {
+  const { box, input } = textField("Your answer", answer.given, question.kind === "text", (text) => {
     answer.given = text;
-    changed();
+    onChange();
   });
-  if (asked.task) box.append(makeTiles(input, asked.task.tiles, "Tiles"));
+  if (question.task) box.append(makeTiles(input, question.task.tiles, "Tiles"));
   return [box];
 }
 
 /** The marks, one line for each that has its own reason. */
-function markLines(asked, marked, answer, claimed) {
+function markLines(question, marked, answer, onClaim) {
   const rows = [];
   marked.lines.forEach(({ earned, reason }, k) => {
     const last = rows.at(-1);
-    if (last && last.reason === reason && last.earned === earned && asked.kind !== "text") last.count += 1;
+    if (last && last.reason === reason && last.earned === earned && question.kind !== "text") last.count += 1;
     else rows.push({ earned, reason, count: 1, k });
   });
   return rows.map(({ earned, reason, count, k }) => {
     const row = make("li", "", "fp-mark");
     const won = earned || answer.own.includes(k);
     row.append(make("span", (won ? "✓" : "○").repeat(count), "fp-tick"), make("span", earned ? "earned: " : "not earned: ", "fp-spoken"), make("span", reason));
-    if (asked.kind === "text" && !earned) {
+    if (question.kind === "text" && !earned) {
       const label = make("label", "", "fp-option");
       const input = document.createElement("input");
       input.type = "checkbox";
       input.checked = won;
-      input.addEventListener("change", () => claimed(k, input.checked));
+      input.addEventListener("change", () => onClaim(k, input.checked));
       label.append(input, make("span", "I said it in other words (own judgement)"));
       row.append(label);
     }
@@ -127,29 +129,29 @@ function markLines(asked, marked, answer, claimed) {
 }
 
 /**
- * @param asked @param marked @param {Answer} answer
- * @param {{ideas: Record<string, {watch: string, drawn: any}>, claimed: (line: number, on: boolean) => void,
- *   watch: (cells: string) => void, like: (() => void)|null}} acts
+ * @param question @param marked @param {Answer} answer
+ * @param {{ideas: Record<string, {watch: string, drawn: any}>, onClaim: (line: number, isClaimed: boolean) => void,
+ *   onWatch: (cells: string) => void, onAnother: (() => void)|null}} options
  */
-export function verdict(asked, marked, answer, { ideas, claimed, watch, like }) {
+export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onAnother }) {
   const box = make("div", "", "fp-verdicts");
-  const earned = earnedOf(marked, answer.own);
-  box.append(make("p", `${earned} of ${marksText(asked.marks)}.${asked.kind === "list" ? " Tick above what your answer holds." : ""}`, "fp-marks"));
+  const earned = earnedMarks(marked, answer.own);
+  box.append(make("p", `${earned} of ${marksText(question.marks)}.${question.kind === "list" ? " Tick above what your answer holds." : ""}`, "fp-marks"));
   const list = make("ul", "", "fp-mark-lines");
-  list.append(...markLines(asked, marked, answer, claimed));
+  list.append(...markLines(question, marked, answer, onClaim));
   box.append(list);
   if (marked.remark && marked.lines.every(({ reason }) => reason !== marked.remark)) box.append(make("p", marked.remark));
-  if (asked.kind !== "list" && marked.lines.some((line) => !line.earned)) {
-    box.append(make("p", `A full answer: ${asked.shown.replace(/\.$/, "")}.`));
-    if (asked.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${asked.why}`));
+  if (question.kind !== "list" && marked.lines.some((line) => !line.earned)) {
+    box.append(make("p", `A full answer: ${question.shown}`));
+    if (question.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${question.why}`));
   }
   const idea = ideas[marked.misconception];
   const drawing = idea?.drawn ? drawSpecies(idea.drawn) : null;
   if (drawing) box.append(drawing);
   const row = make("div", "", "fp-options");
-  const cells = idea?.watch || asked.watch;
-  if (cells && !drawing) row.append(pressable("Watch it in a cell", () => watch(cells)));
-  if (like) row.append(pressable("Another like this", like));
+  const cells = idea?.watch || question.watch;
+  if (cells && !drawing) row.append(makeButton("Watch it in a cell", () => onWatch(cells)));
+  if (onAnother) row.append(makeButton("Another like this", onAnother));
   box.append(row);
   return box;
 }

@@ -49,6 +49,9 @@ function markList(asked, answer) {
   return { lines, remark: "Marked by yourself.", misconception: 0 };
 }
 
+/** How many marks an answer earns. @param {MarkedAnswer} marked @param {number[]} own lines that the learner claims */
+export const earnedMarks = ({ lines }, own) => lines.filter(({ earned }, k) => earned || own.includes(k)).length;
+
 /** Of each field of an answer, whether nothing in it could be read. @param asked @param {string} answer @param species @returns {boolean[]} */
 export function unreadFields(asked, answer, species) {
   const typed = plainAnswer(answer).split(";");

@@ -1,9 +1,11 @@
 // What came of a set: marks by topic, and the ideas behind wrong choices, each as a small chart with its figures.
 
-import { make, pressable } from "../kit/elements.js";
-import { counted, earnedOf, marksText } from "./card.js";
+import { make, makeButton } from "../kit/elements.js";
+import { countText } from "../kit/say.js";
+import { marksText } from "./card.js";
+import { earnedMarks } from "./mark.js";
 
-/** @typedef {{asked: any, answer: import("./kept.js").Answer}} Entry */
+/** @typedef {import("./session.js").Entry} Entry */
 
 function row(name, won, of, said) {
   const line = document.createElement("tr");
@@ -40,7 +42,7 @@ export function setSummary(entries, markedOf, ideas, again) {
   const held = new Map();
   let short = 0;
   for (const { asked, answer, marked: found } of marked) {
-    const won = earnedOf(found, answer.own);
+    const won = earnedMarks(found, answer.own);
     const [before, of] = topics.get(asked.topic) ?? [0, 0];
     topics.set(asked.topic, [before + won, of + asked.marks]);
     if (found.misconception) held.set(found.misconception, (held.get(found.misconception) ?? 0) + 1);
@@ -49,7 +51,7 @@ export function setSummary(entries, markedOf, ideas, again) {
   const [won, of] = [...topics.values()].reduce(([a, b], [c, d]) => [a + c, b + d], [0, 0]);
   box.append(
     make("h2", "Result"),
-    make("p", `${won} of ${marksText(of)} in ${marked.length} of ${counted(entries.length, "question")}.`),
+    make("p", `${won} of ${marksText(of)} in ${marked.length} of ${countText(entries.length, "question")}.`),
     chart("By topic", [...topics].map(([topic, [got, all]]) => row(topic, got, all, `${got} of ${all}`))),
   );
   if (held.size) {
@@ -60,8 +62,8 @@ export function setSummary(entries, markedOf, ideas, again) {
     box.append(chart("Ideas behind wrong choices", rows), make("p", "What is so:"), right);
   }
   const acts = make("div", "", "fp-options");
-  if (short) acts.append(pressable("Again what was not right", again));
-  acts.append(pressable("Print the result", () => {
+  if (short) acts.append(makeButton("Again what was not right", again));
+  acts.append(makeButton("Print the result", () => {
     document.documentElement.dataset.fpPrint = "result";
     addEventListener("afterprint", () => delete document.documentElement.dataset.fpPrint, { once: true });
     print();

@@ -1,8 +1,8 @@
-// A clock that runs down; it can be given more time, and at its end what was written is handed in.
+// A clock that counts down; the learner can add time.
 
-import { make, pressable } from "../kit/elements.js";
+import { make, makeButton } from "../kit/elements.js";
 
-const MORE_MS = 5 * 60_000;
+const EXTENSION_MS = 5 * 60_000;
 
 /** @param {number} ms */
 export function leftText(ms) {
@@ -10,22 +10,22 @@ export function leftText(ms) {
   return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")} left`;
 }
 
-/** @param {number} ends @param {{over: () => void, moved: (ends: number) => void}} acts */
-export function mountTimer(ends, { over, moved }) {
+/** @param {number} ends @param {{onEnd: () => void, onExtend: (ends: number) => void}} handlers */
+export function mountTimer(ends, { onEnd, onExtend }) {
   const box = make("div", "", "fp-options fp-timer");
-  const shown = make("strong", leftText(ends - Date.now()));
-  shown.setAttribute("role", "timer");
+  const display = make("strong", leftText(ends - Date.now()));
+  display.setAttribute("role", "timer");
   const tick = () => {
-    shown.textContent = leftText(ends - Date.now());
+    display.textContent = leftText(ends - Date.now());
     if (ends > Date.now()) return;
-    clearInterval(ticking);
-    over();
+    clearInterval(timer);
+    onEnd();
   };
-  const ticking = setInterval(tick, 1000);
-  box.append(shown, pressable("5 more minutes", () => {
-    ends += MORE_MS;
-    moved(ends);
+  const timer = setInterval(tick, 1000);
+  box.append(display, makeButton("5 more minutes", () => {
+    ends += EXTENSION_MS;
+    onExtend(ends);
     tick();
   }));
-  return { node: box, destroy: () => clearInterval(ticking) };
+  return { node: box, destroy: () => clearInterval(timer) };
 }

@@ -1,6 +1,6 @@
 // Tiles to build an equation from, beside the field that they write into.
 
-import { make, pressable } from "../kit/elements.js";
+import { make, makeButton } from "../kit/elements.js";
 
 /** @type {[string, string][]} */
 const SIGNS = [[" + ", "+"], [" − ", "−"], [" → ", "→"], ["2", "2"], ["3", "3"], ["4", "4"]];
@@ -18,7 +18,7 @@ export function makeTiles(field, tiles, title) {
     field.setSelectionRange(at + text.length, at + text.length);
     field.dispatchEvent(new Event("input"));
   }
-  for (const { text, label } of tiles) box.append(pressable(label, () => insert(text)));
-  for (const [text, label] of SIGNS) box.append(pressable(label, () => insert(text)));
+  for (const { text, label } of tiles) box.append(makeButton(label, () => insert(text)));
+  for (const [text, label] of SIGNS) box.append(makeButton(label, () => insert(text)));
   return box;
 }

@@ -2,7 +2,7 @@
 // add both electrodes up. It needs no program behind the page.
 
 import { setWrong } from "../kit/refusal.js";
-import { make, pressable, sayWhenFull } from "../kit/elements.js";
+import { make, makeButton, sayWhenFull } from "../kit/elements.js";
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { isUnread, judge } from "./judge.js";
 import { makeTiles } from "./tiles.js";
@@ -46,12 +46,12 @@ function mountTask(title, task, species, { written, place, solved }) {
     say(shown);
     ask.disabled = hinted === task.hints.length;
   }
-  const ask = pressable("Hint", hint);
+  const ask = makeButton("Hint", hint);
   field.addEventListener("keydown", (event) => {
     if (event.key === "Enter") check();
   });
   const row = make("div", "", "fp-options");
-  row.append(pressable("Check", check), ask, pressable("Clear", () => {
+  row.append(makeButton("Check", check), ask, makeButton("Clear", () => {
     field.value = "";
     written.delete(place);
     delete part.dataset.code;

@@ -1,6 +1,6 @@
 // The explanation, a press a step, tied to the scene: the ions that are meant stand out.
 
-import { make, pressable } from "../../kit/elements.js";
+import { make, makeButton } from "../../kit/elements.js";
 
 function drawOrder(step) {
   const box = make("div", "", "fp-order");
@@ -41,8 +41,8 @@ export function mountExplain(node, steps, scene, from = 0) {
   let at = Math.min(from, all.length - 1);
   const words = make("div", "", "fp-explained");
   words.setAttribute("aria-live", "polite");
-  const back = pressable("Back", () => go(at - 1));
-  const next = pressable("Next", () => go(at + 1));
+  const back = makeButton("Back", () => go(at - 1));
+  const next = makeButton("Next", () => go(at + 1));
   const count = make("span", "", "fp-count");
   const row = make("div", "", "fp-steps");
   row.append(back, next, count);

@@ -1,6 +1,6 @@
 // What stands in place of all that would tell a class what it is still asked.
 
-import { make, pressable } from "../../kit/elements.js";
+import { make, makeButton } from "../../kit/elements.js";
 
 const FIRST = "Predict and switch on. Charts, explanation, close-up and results table come after that.";
 const THEN = "Compare or show both electrodes. Charts, explanation, close-up and results table come after that.";
@@ -9,7 +9,7 @@ const THEN = "Compare or show both electrodes. Charts, explanation, close-up and
 export function mountHold(node, on, showAll) {
   node.hidden = false;
   node.replaceChildren(make("p", on ? THEN : FIRST));
-  if (on) node.append(pressable("Show both electrodes", showAll));
+  if (on) node.append(makeButton("Show both electrodes", showAll));
   return {
     release() {
       node.hidden = true;

@@ -1,6 +1,6 @@
 // Predict before the switch is closed; observe before what is expected is shown. Both can be passed over.
 
-import { make, pressable, sayWhenFull } from "../../kit/elements.js";
+import { make, makeButton, sayWhenFull } from "../../kit/elements.js";
 import { say } from "../../kit/say.js";
 import { within } from "../../kit/store.js";
 import { compareObservation, judgePrediction } from "./feedback.js";
@@ -89,8 +89,8 @@ function observationForm(question, entry, role, keep, show, slots) {
   });
   const row = make("div", "", "fp-options");
   row.append(
-    pressable("Compare", show),
-    pressable("Show", show),
+    makeButton("Compare", show),
+    makeButton("Show", show),
   );
   box.append(label, full, phrases, row);
   return box;
@@ -158,7 +158,7 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
     next.tabIndex = -1;
     next.focus();
   }
-  const counted = pressable(store.of(key).counting ? "One choice" : "Count hands", () => {
+  const counted = makeButton(store.of(key).counting ? "One choice" : "Count hands", () => {
     keep({ counting: !store.of(key).counting });
     counted.textContent = store.of(key).counting ? "One choice" : "Count hands";
     roles.forEach(draw);

@@ -1,7 +1,7 @@
 // The results table: a row a solution, each answer filled by the class, hidden, revealed or checked. It lives
 // in the browser's store, so that a reload or a lost program takes nothing from it.
 
-import { make, pressable, sayWhenFull } from "../../kit/elements.js";
+import { make, makeButton, sayWhenFull } from "../../kit/elements.js";
 import { judge } from "../../workshop/judge.js";
 import { csvText } from "../../kit/csv.js";
 import { saveFile } from "../../kit/files.js";
@@ -104,7 +104,7 @@ function drawCell(store, key, column, species, redraw) {
   };
   const acts = make("div", "", "fp-cell-acts");
   const press = (text, to, what = "turn") => {
-    const button = pressable(text, set(to), `${place} ${what}`);
+    const button = makeButton(text, set(to), `${place} ${what}`);
     button.setAttribute("aria-label", called(text));
     acts.append(button);
   };
@@ -169,7 +169,7 @@ export function mountResultsTable(node, store, species, begin) {
   function newClass() {
     const row = make("div", "", "fp-options fp-new-class");
     row.append(
-      pressable("New class", () => {
+      makeButton("New class", () => {
         emptied = store.clear();
         status.textContent = EMPTIED;
         draw();
@@ -178,7 +178,7 @@ export function mountResultsTable(node, store, species, begin) {
       }, "new class"),
     );
     if (emptied) {
-      const undo = pressable("Undo", () => {
+      const undo = makeButton("Undo", () => {
         store.restore(emptied ?? {});
         emptied = null;
         status.textContent = "Everything is back.";
@@ -208,12 +208,12 @@ export function mountResultsTable(node, store, species, begin) {
     kinds.setAttribute("aria-label", "Print the table");
     for (const [label, value] of PRINTS) kinds.append(new Option(label, value));
     acts.append(
-      pressable("Reveal all", () => setAll("shown"), "reveal all"),
-      pressable("Hide all", () => setAll("hidden"), "hide all"),
-      pressable("Check all", () => setAll("checked"), "check all"),
-      pressable("Save table as CSV", () => saveFile("results.csv", "text/csv", tableCsv(store, keys(), columns))),
+      makeButton("Reveal all", () => setAll("shown"), "reveal all"),
+      makeButton("Hide all", () => setAll("hidden"), "hide all"),
+      makeButton("Check all", () => setAll("checked"), "check all"),
+      makeButton("Save table as CSV", () => saveFile("results.csv", "text/csv", tableCsv(store, keys(), columns))),
       kinds,
-      pressable("Print table", () => print(kinds.value)),
+      makeButton("Print table", () => print(kinds.value)),
     );
     if (!keys().length) {
       node.append(make("p", "Each solution that you switch on gets a row here.", "fp-empty"));

@@ -1,7 +1,7 @@
 // Test the gas: a test and an electrode are chosen, the scene shows what happens; what it means is said when it may
 // be revealed.
 
-import { make, pressable } from "../../kit/elements.js";
+import { make, makeButton } from "../../kit/elements.js";
 
 /** @param node the panel @param lesson of the run @param scene @param store @param {() => void} uncover takes away what lies over the picture */
 export function mountTesting(node, lesson, scene, store, uncover) {
@@ -31,7 +31,7 @@ export function mountTesting(node, lesson, scene, store, uncover) {
   const which = make("div", "", "fp-options");
   const means = make("p", "", "fp-note");
   for (const test of tests.names) {
-    which.append(pressable(test[0].toUpperCase() + test.slice(1), () => {
+    which.append(makeButton(test[0].toUpperCase() + test.slice(1), () => {
       const tried = tests.results[side][test];
       uncover(); // the gas comes from electrodes that stand in the cell, and the test is drawn at them
       scene.showTest(side, test, tried.picture);

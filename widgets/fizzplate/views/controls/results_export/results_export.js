@@ -1,6 +1,6 @@
 // Results to take away.
 
-import { make, pressable } from "../../kit/elements.js";
+import { make, makeButton } from "../../kit/elements.js";
 import { saveFile } from "../../kit/files.js";
 import { savePicture, standAlone } from "../../kit/pictures.js";
 
@@ -9,11 +9,11 @@ export function renderResultsExport({ model, el }) {
   root.setAttribute("aria-label", "Take the results away");
   const drawings = () => [...(el.closest(".fp-page")?.querySelectorAll(".fp-graph svg") ?? [])];
   root.append(
-    pressable("Save results as CSV", () => saveFile("results.csv", "text/csv", model.get("csv"))),
-    pressable("Save charts as SVG", () =>
+    makeButton("Save results as CSV", () => saveFile("results.csv", "text/csv", model.get("csv"))),
+    makeButton("Save charts as SVG", () =>
       drawings().forEach((svg, k) => saveFile(`chart-${k + 1}.svg`, "image/svg+xml", standAlone(svg)))),
-    pressable("Save charts as PNG", () => drawings().forEach((svg, k) => savePicture(`chart-${k + 1}.png`, svg))),
-    pressable("Print the report", () => print()),
+    makeButton("Save charts as PNG", () => drawings().forEach((svg, k) => savePicture(`chart-${k + 1}.png`, svg))),
+    makeButton("Print the report", () => print()),
   );
   el.append(root);
   return () => root.remove();

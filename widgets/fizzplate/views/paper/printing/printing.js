@@ -1,6 +1,6 @@
 // Sheets to print: one is shown at a time, and only that one goes to paper.
 
-import { make, pressable } from "../../kit/elements.js";
+import { make, makeButton } from "../../kit/elements.js";
 import { mountRoom } from "../../kit/screen.js";
 import { keepInTab, keptInTab } from "../../kit/tab_memory.js";
 import { mountTabs } from "../../kit/tabs.js";
@@ -53,7 +53,7 @@ export function renderPrinting({ model, el }) {
     print();
   }
   const acts = make("div", "", "fp-options");
-  const press = /** @type {HTMLButtonElement} */ (pressable("Print this sheet", printSheet));
+  const press = /** @type {HTMLButtonElement} */ (makeButton("Print this sheet", printSheet));
   acts.append(press, paper);
   const waits = make("p", "", "fp-outdated-status");
   waits.setAttribute("role", "status");

@@ -1,7 +1,7 @@
 // The close-up's steps: what happens at both electrodes, one event at a time, the same number of
 // electrons passing both in every round.
 
-import { countText } from "../../kit/format.js";
+import { countText } from "../../kit/say.js";
 
 /** @typedef {import("../record.js").Product} Product */
 /** @typedef {"arrive"|"cross"|"form"} Phase */

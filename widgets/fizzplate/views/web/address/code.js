@@ -1,7 +1,7 @@
 // The code of a link, large enough for a class to read from its seats. Python draws it; it is dark on light
 // in both rooms, since not every phone reads the other way.
 
-import { make, pressable } from "../../kit/elements.js";
+import { make, makeButton } from "../../kit/elements.js";
 import { isOnlyHere, splitLink } from "./links.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -48,8 +48,8 @@ export function mountCode(root, model, { link, copy, ended }) {
   const opens = make("p");
   const only = make("p", ONLY_THIS_COMPUTER, "fp-code-only");
   const row = make("div", "", "fp-options");
-  const close = pressable("Close", () => dialog.close());
-  row.append(pressable("Copy link", async () => (said.textContent = await copy())), close);
+  const close = makeButton("Close", () => dialog.close());
+  row.append(makeButton("Copy link", async () => (said.textContent = await copy())), close);
   dialog.append(title, place, said, address, opens, only, row);
   root.append(dialog);
   let waiting = 0;

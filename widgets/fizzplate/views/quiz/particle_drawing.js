@@ -30,7 +30,7 @@ function outline(charge, x, y) {
 /** @param {{caption: string, species: {label: string, charge: number}[]}} step */
 export function drawSpecies({ caption, species }) {
   const figure = document.createElement("figure");
-  figure.className = "fp-drawn";
+  figure.className = "fp-particle-drawing";
   const width = STEP_PX * Math.max(species.length, 1);
   const names = species.map(({ label }) => label).join(", ");
   const svg = shape("svg", { viewBox: `0 0 ${width} 64`, width, height: 64, role: "img", "aria-label": `Particles there: ${names}` });

@@ -1,0 +1,74 @@
+// Live in class: a question in large letters, its answer hidden until the presenter reveals it.
+
+import { make, makeButton } from "../kit/elements.js";
+import { marksText, partLabel, questionParts } from "./card.js";
+
+/** @typedef {{position: number, isRevealed: boolean}} BoardState */
+
+/** Forwards to the answer and then to the next question; back the same way. @param {BoardState} state @param {number} by @param {number} count of questions @returns {boolean} whether anything changes */
+export function stepBoard(state, by, count) {
+  if (by > 0 && !state.isRevealed) state.isRevealed = true;
+  else if (by > 0 && state.position < count - 1) Object.assign(state, { position: state.position + 1, isRevealed: false });
+  else if (by < 0 && state.isRevealed) state.isRevealed = false;
+  else if (by < 0 && state.position > 0) Object.assign(state, { position: state.position - 1, isRevealed: true });
+  else return false;
+  return true;
+}
+
+const isInParts = (question) => question.kind === "number" && question.parts.length > 1;
+
+function bulletList(texts) {
+  const list = make("ul");
+  list.append(...texts.map((text) => make("li", text)));
+  return list;
+}
+
+function answerBox(question) {
+  const box = make("div", "", "fp-revealed");
+  box.append(make("h3", "Answer"));
+  const isNumber = question.kind === "number";
+  if (isNumber) {
+    question.parts.forEach((part, k) => box.append(make("p", `${isInParts(question) ? partLabel(k) : ""}${part.answer}`, "fp-full-answer")));
+  } else if (question.kind !== "list") box.append(make("p", question.shown, "fp-full-answer"));
+  const steps = isNumber ? question.parts.flatMap((part) => part.steps) : question.points.map(({ says }) => says);
+  box.append(steps.length ? bulletList(steps) : make("p", question.why));
+  return box;
+}
+
+function optionList(options, isRevealed) {
+  const list = make("ol", "", "fp-choices");
+  for (const { text, right } of options) {
+    const item = make("li", text);
+    if (isRevealed && right) item.append(make("strong", " ✓ right"));
+    list.append(item);
+  }
+  return list;
+}
+
+function buttonRow({ position, isRevealed }, count, question, { onStep, onWatch }) {
+  const row = make("div", "", "fp-options");
+  const back = makeButton("Back", () => onStep(-1));
+  back.disabled = position === 0 && !isRevealed;
+  const next = makeButton(isRevealed ? "Next question" : "Reveal the answer", () => onStep(1));
+  next.classList.add("fp-next");
+  next.disabled = isRevealed && position === count - 1;
+  row.append(back, next);
+  if (question.watch && isRevealed) row.append(makeButton("Watch it in a cell", () => onWatch(question.watch)));
+  return row;
+}
+
+/** @param {any[]} questions @param {BoardState} state @param {{onStep: (by: number) => void, onWatch: (cells: string) => void}} actions */
+export function boardCard(questions, state, actions) {
+  const question = questions[state.position];
+  const card = make("div", "", "fp-question-card fp-board-question");
+  const heading = make("h2", `Question ${state.position + 1} of ${questions.length}`);
+  heading.tabIndex = -1;
+  card.append(heading, make("p", marksText(question.marks), "fp-note"), ...questionParts(question));
+  if (isInParts(question)) card.append(bulletList(question.parts.map(({ asks }, k) => partLabel(k) + asks)));
+  if (question.options.length) card.append(optionList(question.options, state.isRevealed));
+  const answer = make("div");
+  answer.setAttribute("role", "status");
+  if (state.isRevealed) answer.append(answerBox(question));
+  card.append(answer, buttonRow(state, questions.length, question, actions));
+  return card;
+}

@@ -1,0 +1,107 @@
+// What this browser keeps of a learner's work, and nobody else: the answers to each set, the questions that come back
+// some days after an incomplete answer, and an opened file. All of it can be cleared.
+
+import { readRecord, readStored, writeStored } from "../kit/local_storage.js";
+
+const SETS = "fizzplate.revise.2";
+const AGAIN = "fizzplate.again.1";
+const OPENED = "fizzplate.opened.1";
+const OPENED_FILE = "fizzplate.opened-file.1";
+const LARGEST_KEPT_BYTES = 2_000_000; // a browser gives some five million characters for everything
+const MOST_SETS = 30; // that are remembered
+const MOST_AGAIN = 150; // questions that come back
+const DAY_MS = 86_400_000;
+const WAIT_DAYS = [1, 3, 7, 21]; // until a question comes back, each time that it was answered fully
+
+/**
+ * @typedef {{given: string, done: boolean, own: number[], text?: string}} Answer `own`: the lines whose marks the learner claims; `text`: what was written before a list was ticked
+ * @typedef {{answers: Answer[], extra: {after: number, asked: any, answer: Answer}[], begun?: number, ends?: number, over?: boolean, questions?: any[]}} KeptSet
+ * @typedef {{asked: any, times: number, due: number}} Return
+ */
+
+/** @returns {Record<string, KeptSet>} */
+const storedSets = () => readRecord(SETS);
+/** @returns {Record<string, Return>} */
+const storedReturns = () => readRecord(AGAIN);
+
+/** @returns {Answer} */
+export const emptyAnswer = () => ({ given: "", done: false, own: [] });
+
+/** @param {string} name @returns {KeptSet} */
+export function readSet(name) {
+  const kept = storedSets();
+  const found = Object.hasOwn(kept, name) ? kept[name] : null;
+  return Array.isArray(found?.answers) && Array.isArray(found.extra) ? found : { answers: [], extra: [] };
+}
+/** @param {string} name @param {KeptSet} set */
+export function saveSet(name, set) {
+  const kept = storedSets();
+  delete kept[name];
+  kept[name] = set;
+  for (const old of Object.keys(kept).slice(0, -MOST_SETS)) delete kept[old];
+  writeStored(SETS, kept);
+}
+
+/** @param {{text: string, answer: string}} asked */
+const keyOf = (asked) => `${asked.text} ${asked.answer}`;
+
+/**
+ * Schedule a question to come back after an incomplete answer, at longer intervals after each full one.
+ * @param {{text: string, answer: string}} asked @param {boolean} full
+ */
+export function noteResult(asked, full, now = Date.now()) {
+  const kept = storedReturns();
+  const key = keyOf(asked);
+  const before = Object.hasOwn(kept, key) ? kept[key] : null;
+  if (full && (!before || before.due > now)) return; // never wrong, or not yet asked again
+  delete kept[key];
+  const times = full && before ? before.times + 1 : 0;
+  if (times < WAIT_DAYS.length) kept[key] = { asked, times, due: now + WAIT_DAYS[times] * DAY_MS };
+  for (const old of Object.keys(kept).slice(0, -MOST_AGAIN)) delete kept[old];
+  writeStored(AGAIN, kept);
+}
+/** How many questions are waiting to come back, and those that are due. */
+export function repetitions(now = Date.now()) {
+  const all = Object.values(storedReturns()).filter((each) => each?.asked?.text);
+  return { waiting: all.length, due: all.filter(({ due }) => due <= now).map(({ asked }) => asked) };
+}
+
+/** A round of repetition: the last one if it is not finished, otherwise the questions that are due. @param {any[]} due */
+export function repetitionRound(due) {
+  const kept = storedSets();
+  for (const [name, { questions, answers }] of Object.entries(kept)) {
+    if (questions?.length && questions.some((_, k) => !answers?.[k]?.done)) return { name, questions };
+  }
+  const name = `again ${Date.now()}`;
+  saveSet(name, { answers: [], extra: [], questions: due });
+  return { name, questions: due };
+}
+
+/** The set of the file that was opened at the last visit. @returns {{name: string, questions: any[]}|null} */
+export function readOpenedSet() {
+  const kept = readStored(OPENED);
+  return Array.isArray(kept?.questions) && kept.questions.length && typeof kept.name === "string" ? kept : null;
+}
+/** @param {string} name @param {any[]} questions */
+export const saveOpenedSet = (name, questions) => writeStored(OPENED, { name, questions });
+
+/** Keep the file itself, from which the program prints and saves. @param {string} name @param {Uint8Array} content */
+export function saveOpenedFile(name, content) {
+  const fits = content.length <= LARGEST_KEPT_BYTES;
+  const text = fits ? Array.from(content, (byte) => String.fromCharCode(byte)).join("") : "";
+  writeStored(OPENED_FILE, fits ? { name, content: btoa(text) } : null); // never an older one beside newer questions
+}
+/** @returns {{name: string, content: Uint8Array<ArrayBuffer>}|null} */
+export function readOpenedFile() {
+  const kept = readStored(OPENED_FILE);
+  if (typeof kept?.name !== "string" || typeof kept.content !== "string") return null;
+  try {
+    return { name: kept.name, content: Uint8Array.from(atob(kept.content), (sign) => sign.charCodeAt(0)) };
+  } catch {
+    return null;
+  }
+}
+
+export function clearStorage() {
+  for (const place of [SETS, AGAIN, OPENED, OPENED_FILE]) localStorage.removeItem(place);
+}
