@@ -143,6 +143,32 @@ def test_no_room_of_javascript_holds_more_modules_than_a_reader_can_survey():
     assert {name: count for name, count in folders.items() if count > MAX_MODULES} == {}
 
 
+def test_a_page_loads_no_comments_that_stand_on_lines_of_their_own(tmp_path):
+    (tmp_path / "main.js").write_text(
+        "// What it is.\n\n/** Its sum. @param {number} a */\nexport function sum(a) {\n"
+        "  // why\n  /**\n   * more\n   */\n"
+        "  const url = 'http://a.b'; // a unit\n  return /** @type {any} */ (a);\n}\n"
+    )
+    assert join_modules("main.js", render="sum", files=tmp_path).splitlines()[2:6] == [
+        "function sum(a) {",
+        "  const url = 'http://a.b'; // a unit",
+        "  return /** @type {any} */ (a);",
+        "}",
+    ]
+
+
+def test_no_template_in_javascript_holds_a_line_that_looks_like_a_comment():
+    """Joining leaves such lines out."""
+    template = re.compile(r"`(?:\\.|[^`\\])*`")
+    wrong = {
+        path
+        for path, text in scripts()
+        for found in template.finditer(text)
+        if re.search(r"^\s*(?://|/\*\*)", found[0], re.MULTILINE)
+    }
+    assert not wrong
+
+
 def test_no_sentence_in_javascript_names_an_electrode_but_by_a_slot():
     """Codes and classes are one word; a name among other words is a sentence's."""
     literal = re.compile(

@@ -4,7 +4,8 @@ A widget's module comes from a Blob address, where a relative import has nothing
 to. The JavaScript is kept in small named files all the same, which Node can test one by one; here
 they are joined, each file once and after the files that it imports from. Each keeps a scope of its
 own, as a module does: a function that is called once and returns what the file exports. An import
-becomes a destructuring of another file's scope. The lines between stay as they are written.
+becomes a destructuring of another file's scope. Comments on lines of their own are left out, since
+every page would load them; all other lines stay as they are written.
 """
 
 from __future__ import annotations
@@ -24,6 +25,8 @@ _IMPORT = re.compile(
 _EXPORT = re.compile(
     r"^export (?=(?:(?:async )?function\*?|class|const) (?P<name>[\w$]+))", re.MULTILINE
 )
+# nothing that is written between a template's backticks may look like one of these lines
+_COMMENT = re.compile(r"^[ \t]*(?://.*|/\*\*(?:[^*]|\*(?!/))*\*/[ \t]*)\n", re.MULTILINE)
 _LEFT_OVER = re.compile(r"^(?:import|export)\b.*$", re.MULTILINE)
 
 
@@ -140,7 +143,8 @@ def _in_scope(name: str, text: str, exports: dict[str, list[str]]) -> str:
         wanted = ", ".join(each.replace(" as ", ": ") for each in names)
         return f"const {{ {wanted} }} = {_scope_of(path)};"
 
-    inside = _EXPORT.sub("", _IMPORT.sub(destructured, text)).strip()
+    code = _COMMENT.sub("", text)
+    inside = _EXPORT.sub("", _IMPORT.sub(destructured, code)).strip()
     left_over = _LEFT_OVER.search(inside)
     if left_over:
         raise ValueError(f"{name} cannot be joined because of the line {left_over[0]!r}")
