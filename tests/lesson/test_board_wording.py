@@ -24,7 +24,7 @@ from fizzplate.lesson.classroom.hazards import hazards
 from fizzplate.lesson.classroom.investigations import investigations
 from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
 from fizzplate.lesson.equations.equation_tasks import half_task, overall_task
-from fizzplate.lesson.measure.causes_of_error import CAUSES
+from fizzplate.lesson.measure.causes_of_error import possible_causes
 from fizzplate.lesson.measure.class_entries import COLUMNS, read_groups
 from fizzplate.lesson.measure.theory_comparison import quantities
 from fizzplate.lesson.prepare.amounts import ClassNeeds
@@ -196,7 +196,7 @@ def test_sheets_plans_investigations_and_a_class_table_speak_as_the_board(board)
     check(asked, board)
     check([each.title_in(board) for each in COLUMNS], board)
     check([each.name_in(board) for each in quantities("Cu").values()], board)
-    check([(each.name, each.how_in(board)) for each in CAUSES], board)
+    check([(each.name, each.with_improvement_in(board)) for each in possible_causes()], board)
     wrong = read_groups([{"cathode_before": "heavy"}, {"anode_after": "-4"}], {}, board)
     check([mark.says for mark in wrong.marks], board)
     assert len(wrong.marks) == 2

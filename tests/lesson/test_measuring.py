@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from types import MappingProxyType
 
 import numpy as np
 import pint
 import pytest
 
-from fizzplate.lesson.measure.causes_of_error import CAUSES, judge_causes, resolution_sentence
+from fizzplate import data
+from fizzplate.lesson.measure.causes_of_error import (
+    judge_causes,
+    possible_causes,
+    resolution_sentence,
+)
 from fizzplate.lesson.measure.class_entries import invented_rows, read_groups
 from fizzplate.lesson.measure.class_table import (
     MAX_FILE_BYTES,
@@ -439,7 +446,7 @@ def test_another_cause_s_effect_rules_nothing_out():
 
 def test_the_size_of_a_cause_decides_whether_it_is_big_enough():
     off = {"loss": (12.0, 1.0)}
-    grains = next(each for each in CAUSES if each.name == "grains shed")
+    grains = next(each for each in possible_causes() if each.name == "grains shed")
     allowed = {}
     for milligrams in (2.0, 14.0):
         effects = {grains.name: grains.effects(milligrams, {"loss": 0.8})}
@@ -534,3 +541,13 @@ def test_many_breaks_are_counted_and_a_long_file_keeps_its_peaks():
     drawn, currents = current_curve(Readings(np.arange(50_000.0), amps))
     assert drawn.size < 2500
     assert currents.max() == 1.7
+
+
+def test_a_cause_whose_cell_is_bad_is_refused_with_its_line_and_its_column(monkeypatch):
+    rows = data.rows("causes_of_error")
+    key = {**rows[1].key, "gain": "heavier"}
+    bad = replace(rows[1], key=MappingProxyType(key))
+    monkeypatch.setattr(data, "rows", {"causes_of_error": (rows[0], bad)}.get)
+    told = r"^data/causes_of_error\.csv, line 3, gain: 'heavier' is none of nothing, high, low$"
+    with pytest.raises(data.BadRowError, match=told):
+        possible_causes.__wrapped__()

@@ -16,7 +16,7 @@ from fizzplate.chemistry import electrodes, melts, parse_formula, pretty, soluti
 from fizzplate.chemistry.substances.product_tests import observation_of
 from fizzplate.lesson.classroom.predictions import choice_of
 from fizzplate.lesson.equations.equation_judge import judge
-from fizzplate.lesson.measure.causes_of_error import CAUSES, GAIN, GAS, LOSS
+from fizzplate.lesson.measure.causes_of_error import GAIN, GAS, LOSS, possible_causes
 
 FARADAY_C_MOL = 96485.33
 NAMES = {each.name.lower(): formula for formula, each in (*solutions().items(), *melts().items())}
@@ -383,7 +383,9 @@ def possible_cause(asked, wording):
             moved[what] = 0 if abs(off) <= 2 * error else 1 if off > 0 else -1
 
     def fits(option):
-        moves = next((c.directions for c in CAUSES if plain(c.how_in()) == option), {})
+        moves = next(
+            (c.directions for c in possible_causes() if plain(c.sentence_in()) == option), {}
+        )
         ways = [(moved[what], way) for what, way in moves.items() if what in moved]
         return bool(ways) and all(seen == way for seen, way in ways)
 

@@ -10,7 +10,7 @@ from types import MappingProxyType
 import pytest
 
 from fizzplate import chemistry, data
-from fizzplate.lesson.measure import causes_of_error
+from fizzplate.lesson.measure import possible_causes
 from fizzplate.questions import dice, sets, tables
 from fizzplate.questions.maker import Maker
 from fizzplate.questions.makers import parts
@@ -46,7 +46,13 @@ def fresh():
     """Forget what was read of tables, before a test and after it."""
 
     def forget():
-        for cached in (reading.rows, reading.candidates, data.rows, misconceptions):
+        for cached in (
+            reading.rows,
+            reading.candidates,
+            data.rows,
+            misconceptions,
+            possible_causes,
+        ):
             cached.cache_clear()
 
     forget()
@@ -76,7 +82,7 @@ def test_every_candidate_is_known_and_comes_once():
         "melt": set(chemistry.melts()),
         "liquid": set(chemistry.non_electrolytes()),
         "misconception": {str(each.number) for each in misconceptions()},
-        "cause": {each.name for each in causes_of_error.CAUSES},
+        "cause": {each.name for each in possible_causes()},
     }
     for row in rows:
         assert row["key"] in known[row["kind"]], row
@@ -130,22 +136,27 @@ def test_a_row_that_is_added_to_any_table_changes_no_set(before, fresh, monkeypa
     assert texts_of(NEW) != before
 
 
+def add_rows(monkeypatch, table, *more):
+    """Add rows to a table of `data/`, at its beginning, where they would do most harm."""
+    read = data.tables.rows
+    monkeypatch.setattr(
+        data, "rows", lambda name: (*more, *read(name)) if name == table else read(name)
+    )
+
+
 def test_a_misconception_that_is_added_to_the_table_changes_no_set(before, fresh, monkeypatch):
     rows = data.rows("misconceptions")
     key = {**rows[0].key, "number": str(len(rows) + 1)}
-    more = (*rows, replace(rows[0], key=MappingProxyType(key)))
-    monkeypatch.setattr(
-        data, "rows", lambda table: more if table == "misconceptions" else read(table)
-    )
-    read = data.tables.rows
+    add_rows(monkeypatch, "misconceptions", replace(rows[0], key=MappingProxyType(key)))
     assert texts_of() == before
 
 
 def test_a_cause_of_error_that_is_added_changes_no_set(before, fresh, monkeypatch):
-    causes = causes_of_error.CAUSES
-    more = (replace(causes[0], name="something else"), *causes)
-    monkeypatch.setattr(causes_of_error, "CAUSES", more)
+    rows = data.rows("causes_of_error")
+    key = {**rows[0].key, "cause": "something else"}
+    add_rows(monkeypatch, "causes_of_error", replace(rows[0], key=MappingProxyType(key)))
     assert texts_of() == before
+    assert possible_causes()[0].name == "something else"
 
 
 def test_a_maker_that_is_added_changes_no_set(before, monkeypatch):

@@ -65,7 +65,8 @@ class Line:
     def one_of(self, column: str, known: Mapping[str, T]) -> T:
         """Return what the name in a cell stands for."""
         if self[column] not in known:
-            raise self.refusal(column, f"{self[column]!r} is none of {', '.join(known)}")
+            names = ", ".join(name or "nothing" for name in known)
+            raise self.refusal(column, f"{self[column]!r} is none of {names}")
         return known[self[column]]
 
     def some_of(self, column: str, known: Mapping[str, T]) -> tuple[T, ...]:

@@ -14,7 +14,7 @@ from importlib import resources
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from fizzplate.data.lines import read_lines
+from fizzplate.data.lines import Line, read_lines
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -71,6 +71,8 @@ class Row:
         How the value came here.
     source
         Key of the bibliography.
+    line_number
+        Where it stands in its file.
     """
 
     table: str
@@ -81,6 +83,12 @@ class Row:
     status: Status
     source: str
     caveat: str
+    line_number: int = 0
+
+    @property
+    def cells(self) -> Line:
+        """The row's own columns, read by what must stand in each."""
+        return Line(f"data/{self.table}.csv", self.line_number, self.key)
 
     @property
     def value(self) -> float:
@@ -129,6 +137,7 @@ def rows(table: str) -> tuple[Row, ...]:
             status=line.one_of("status", _STATUSES),
             source=line["source"],
             caveat=line["caveat"],
+            line_number=line.number,
         )
         for line in read_lines(_ROOM, table)
     )

@@ -20,12 +20,12 @@ from fizzplate.lesson.measure.calculation_steps import (
     with_power_of_ten,
 )
 from fizzplate.lesson.measure.causes_of_error import (
-    CAUSES,
     GAIN,
     GAS,
     LOSS,
     CauseVerdict,
     judge_causes,
+    possible_causes,
     resolution_sentence,
 )
 from fizzplate.lesson.measure.class_entries import (
@@ -62,7 +62,6 @@ from fizzplate.lesson.measure.worked_amounts import (
 
 __all__ = [
     "BY_KEY",
-    "CAUSES",
     "COLUMNS",
     "GAIN",
     "GAS",
@@ -98,6 +97,7 @@ __all__ = [
     "needed_step",
     "particle_of",
     "pauses",
+    "possible_causes",
     "quantities",
     "read_groups",
     "read_logger",

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
-from fizzplate.words import DEFAULT_WORDING, begin, say
+from fizzplate import data
+from fizzplate.words import DEFAULT_WORDING, Sentence, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -31,9 +33,11 @@ class Cause:
     typical_percent
         How large it can be, of the expected value.
     how
-        Why, as a sentence that the board's wording fills.
+        What happens, in words that the board's wording fills: a part of a sentence.
     unit, default
         In what its size is given, mg for each electrode or % of the charge or gas, and how large it often is.
+    improvement
+        What a class can do about it, in such words too.
     only
         The gases that it moves, where it does not move every gas.
     """
@@ -44,18 +48,24 @@ class Cause:
     how: str
     unit: str
     default: float
+    improvement: str
     only: tuple[str, ...] = ()
 
-    def how_in(self, wording: Wording = DEFAULT_WORDING) -> str:
-        """Say why, in the board's wording."""
-        return say(self.how, wording)
+    def sentence_in(self, wording: Wording = DEFAULT_WORDING) -> str:
+        """Say what happens, in the board's wording."""
+        return say("{How}.", wording, how=Sentence(self.how))
+
+    def with_improvement_in(self, wording: Wording = DEFAULT_WORDING) -> str:
+        """Say what happens and what a class can do about it, in the board's wording."""
+        slots = {"how": Sentence(self.how), "improvement": Sentence(self.improvement)}
+        return say("{how}; to improve: {improvement}", wording, **slots)
 
     def direction(self, what: str) -> int:
         """Return which way it moves a quantity; 0 where it does not.
 
         Examples
         --------
-        >>> burning = next(each for each in CAUSES if each.name == "carbon burning")
+        >>> burning = next(each for each in possible_causes() if each.name == "carbon burning")
         >>> burning.direction("oxygen"), burning.direction("hydrogen")
         (-1, 0)
         """
@@ -75,7 +85,7 @@ class Cause:
 
         Examples
         --------
-        >>> CAUSES[1].effects(4.0, {"gain": 0.5, "loss": 0.5})
+        >>> possible_causes()[1].effects(4.0, {"gain": 0.5, "loss": 0.5})
         {'gain': 2.0, 'loss': -2.0}
         """
         return {
@@ -85,82 +95,35 @@ class Cause:
         }
 
 
-#: sizes and limits are common practice, from memory
-CAUSES = (
-    Cause(
-        "grains shed",
-        {LOSS: +1},
-        30.0,
-        "Grains fall off {the_anode} without dissolving.",
-        "mg",
-        20.0,
-    ),
-    Cause(
-        "liquid trapped",
-        {GAIN: +1, LOSS: -1},
-        50.0,
-        "A wet electrode weighs more than a dry one.",
-        "mg",
-        20.0,
-    ),
-    Cause(
-        "flakes lost",
-        {GAIN: -1},
-        30.0,
-        "Loose copper is rinsed or rubbed off {the_cathode}.",
-        "mg",
-        10.0,
-    ),
-    Cause(
-        "hydrogen with the metal",
-        {GAIN: -1},
-        20.0,
-        "At a large current part of the charge makes hydrogen instead.",
-        "% of the charge",
-        5.0,
-    ),
-    Cause(
-        "gas dissolved",
-        {GAS: -1},
-        40.0,
-        "Part of the gas stays in the solution.",
-        "% of the gas",
-        15.0,
-    ),
-    Cause(
-        "carbon burning",
-        {GAS: -1},
-        30.0,
-        "Part of the oxygen turns {an_anode} of carbon into carbon dioxide.",
-        "% of the oxygen",
-        20.0,
-        only=(GAS, OXYGEN),
-    ),
-    Cause(
-        "gas lost outside the tube",
-        {GAS: -1},
-        30.0,
-        "Bubbles rise outside the tube.",
-        "% of the gas",
-        10.0,
-    ),
-    Cause(
-        "current above what was noted",
-        {GAIN: +1, LOSS: +1, GAS: +1},
-        20.0,
-        "The current drifted up, so more charge passed than the calculation says.",
-        "% of the charge",
-        5.0,
-    ),
-    Cause(
-        "current below what was noted",
-        {GAIN: -1, LOSS: -1, GAS: -1},
-        20.0,
-        "The current drifted down, so less charge passed than the calculation says.",
-        "% of the charge",
-        5.0,
-    ),
-)
+_DIRECTIONS = {"": 0, "high": +1, "low": -1}
+
+
+@cache
+def possible_causes() -> tuple[Cause, ...]:
+    """Return the causes that a class may find, in the order in which a page lists them.
+
+    Examples
+    --------
+    >>> possible_causes()[1].name, possible_causes()[1].directions
+    ('liquid trapped', {'gain': 1, 'loss': -1})
+    """
+    return tuple(_cause(row) for row in data.rows("causes_of_error"))
+
+
+def _cause(row: data.Row) -> Cause:
+    cells = row.cells
+    directions = {what: cells.one_of(what, _DIRECTIONS) for what in (GAIN, LOSS, GAS)}
+    only = {"": (), **{gas: (GAS, gas) for gas in GASES[1:]}}
+    return Cause(
+        cells.text("cause"),
+        {what: direction for what, direction in directions.items() if direction},
+        cells.numbers("limit_percent")[0],
+        row.text,
+        cells.text("size_unit"),
+        cells.numbers("usual_size")[0],
+        cells.text("improvement"),
+        cells.one_of("only", only),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +167,7 @@ def judge_causes(
     """
     return [
         _judged(cause, off_percent, (effects or {}).get(cause.name))
-        for cause in CAUSES
+        for cause in possible_causes()
         if any(map(cause.direction, off_percent))
     ]
 

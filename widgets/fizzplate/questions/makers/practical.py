@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points import BETTER, acts, drawn_results
+from fizzplate.questions.makers.mark_points import acts, drawn_results
 from fizzplate.questions.makers.parts import (
     checklist_question,
     choice,
@@ -98,11 +98,7 @@ def evaluate(dice: Dice) -> Question:
     results = drawn_results(dice)
     while not 2 <= len(results.allowed) <= 4:
         results = drawn_results(dice)
-    says = [
-        f"{_middle(each.cause.how_in(dice.wording))}; to improve: "
-        f"{say(BETTER[each.cause.name], dice.wording)}"
-        for each in results.allowed
-    ]
+    says = [each.cause.with_improvement_in(dice.wording) for each in results.allowed]
     says.append("compares the difference with the uncertainty, and repeats to see the scatter")
     text = (
         f"{results.text} Suggest what may have caused the differences, say how each cause would act, "
@@ -119,7 +115,11 @@ def possible_cause(dice: Dice) -> Question:
         results = drawn_results(dice)
     right = dice.one_of(results.allowed)
     wrong: list[Wrong] = [
-        (each.cause.how_in(dice.wording), f"{_says(each)} {acts(each, results.off_percent)}", 0)
+        (
+            each.cause.sentence_in(dice.wording),
+            f"{_says(each)} {acts(each, results.off_percent)}",
+            0,
+        )
         for each in results.refused
     ]
     if len(wrong) < 3:
@@ -132,13 +132,8 @@ def possible_cause(dice: Dice) -> Question:
         )
     text = f"{results.text} Which of these causes do the results allow?"
     reason = f"{_says(right)} {acts(right, results.off_percent)}"
-    options = choice(dice, right.cause.how_in(dice.wording), wrong, reason)
+    options = choice(dice, right.cause.sentence_in(dice.wording), wrong, reason)
     return choice_question(text, options, watch=results.watch)
-
-
-def _middle(sentence: str) -> str:
-    """Write a sentence as the beginning of a longer one, or in the middle of it."""
-    return f"{sentence[0].lower()}{sentence[1:-1]}"
 
 
 def _says(each: CauseVerdict) -> str:

@@ -9,7 +9,7 @@ import ipywidgets as widgets
 from markupsafe import Markup
 
 from fizzplate.chemistry import species_name
-from fizzplate.lesson.measure import CAUSES, read_groups, results_csv
+from fizzplate.lesson.measure import possible_causes, read_groups, results_csv
 from fizzplate.lesson.state import MeasureState
 from fizzplate.views.controls import (
     Calculator,
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 METALS = ("Cu", "Ag", "Zn")
 ANODE_GASES = ("O2", "Cl2")
 COLLECTED = {"over water": "wet", "dry, in a syringe": "dry"}
-_UNITS = {each.name: each.unit for each in CAUSES}
+_UNITS = {each.name: each.unit for each in possible_causes()}
 
 
 class Measure(Page[MeasureState]):
@@ -197,7 +197,7 @@ class Measure(Page[MeasureState]):
         wording = self.board.wording
         self.grid.call(wording)
         self._options["gas"].description = say("Gas at {the_anode}", wording)
-        for each in CAUSES:
+        for each in possible_causes():
             self._sizes[each.name].description = f"{begin(each.name)}, {each.unit}"
 
     def _offered(self, name: str, value: str) -> str:
@@ -259,7 +259,7 @@ def _cause_controls() -> dict[str, Any]:
             f"{each.default:g}",
             key=f"cause-{each.name.replace(' ', '-')}",
         )
-        for each in CAUSES
+        for each in possible_causes()
     }
 
 

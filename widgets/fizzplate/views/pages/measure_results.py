@@ -10,12 +10,12 @@ from markupsafe import Markup
 
 from fizzplate.chemistry import species_name
 from fizzplate.lesson.measure import (
-    CAUSES,
     GAIN,
     LOSS,
     TheoryComparison,
     compare_with_theory,
     judge_causes,
+    possible_causes,
     quantities,
     resolution_sentence,
 )
@@ -161,7 +161,7 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
 
 def acting_on(made: Mapping[str, TheoryComparison]) -> list[str]:
     """Name the causes that move something of what was measured."""
-    return [each.name for each in CAUSES if any(map(each.direction, _fitted(made)))]
+    return [each.name for each in possible_causes() if any(map(each.direction, _fitted(made)))]
 
 
 def why(
@@ -183,11 +183,11 @@ def why(
         return Markup()
     off = {what: found.off_percent for what, found in fitted.items()}
     per_mg = {what: 1e-3 * found.percent_per_unit for what, found in fitted.items()}
-    effects = {each.name: each.effects(sizes[each.name], per_mg) for each in CAUSES}
+    effects = {each.name: each.effects(sizes[each.name], per_mg) for each in possible_causes()}
     rows = [
         (
             each.cause.name,
-            each.cause.how_in(wording),
+            each.cause.sentence_in(wording),
             f"{sizes[each.cause.name]:g} {each.cause.unit}",
             _effect(effects[each.cause.name]),
             each.says,

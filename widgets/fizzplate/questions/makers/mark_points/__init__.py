@@ -1,6 +1,6 @@
 """What earns a mark, in a learner's own words."""
 
-from fizzplate.questions.makers.mark_points.class_results import BETTER, acts, drawn_results
+from fizzplate.questions.makers.mark_points.class_results import acts, drawn_results
 from fizzplate.questions.makers.mark_points.definitions import MEANINGS
 from fizzplate.questions.makers.mark_points.residue_points import (
     HYDROGEN_GOES,
@@ -12,7 +12,6 @@ from fizzplate.questions.makers.mark_points.spellings import either_name, ion_wo
 from fizzplate.questions.makers.mark_points.test_points import TESTED
 
 __all__ = [
-    "BETTER",
     "HYDROGEN_GOES",
     "HYDROGEN_LEFT",
     "HYDROXIDE_GOES",

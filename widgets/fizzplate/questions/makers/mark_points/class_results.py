@@ -17,19 +17,6 @@ if TYPE_CHECKING:
     from fizzplate.lesson.measure import CauseVerdict
     from fizzplate.questions.dice import Dice
 
-#: what a class can do about each cause
-BETTER = {
-    "grains shed": "use a smaller current, and collect and weigh what drops off {the_anode}",
-    "liquid trapped": "rinse with propanone (flammable: no flames near) and dry to constant mass",
-    "flakes lost": "use a smaller current, rinse gently and do not rub the deposit",
-    "hydrogen with the metal": "use a smaller current or a more concentrated solution",
-    "gas dissolved": "let the current run first, so that the solution is saturated with the gas",
-    "carbon burning": "use platinum electrodes",
-    "gas lost outside the tube": "let the tube's mouth cover the whole electrode",
-    "current above what was noted": "read the current every minute, or log it, and use the mean",
-    "current below what was noted": "read the current every minute, or log it, and use the mean",
-}
-
 
 @dataclass(frozen=True, slots=True)
 class Results:
