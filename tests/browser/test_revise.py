@@ -213,7 +213,7 @@ def test_a_wrong_choice_is_corrected_and_leads_to_a_cell_to_watch(revise):
     page.get_by_role("radio", name=wrong.text, exact=True).check()
     page.get_by_role("button", name="Mark it").click()
     expect(page.get_by_role("status").filter(has_text=wrong.reason)).to_be_visible()
-    idea = misconceptions()[wrong.misconception - 1]
+    idea = misconceptions()[wrong.misconception]
     expect(page.get_by_role("table", name="Ideas behind wrong choices")).to_contain_text(idea.wrong)
     page.get_by_role("button", name="Watch it in a cell").click()
     expect(page.get_by_role("heading", name="Watch what happens")).to_be_visible()

@@ -81,7 +81,7 @@ def test_every_candidate_is_known_and_comes_once():
         "solution": set(chemistry.solutions()),
         "melt": set(chemistry.melts()),
         "liquid": set(chemistry.non_electrolytes()),
-        "misconception": {str(each.number) for each in misconceptions()},
+        "misconception": set(map(str, misconceptions())),
         "cause": {each.name for each in possible_causes()},
     }
     for row in rows:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from fizzplate.words import Wording
 
 
@@ -36,7 +39,7 @@ class Misconception:
     Parameters
     ----------
     number
-        As the project counts them, 1 to 30.
+        By which questions, tables and files name it.
     topic
         What it is about.
     wrong, right
@@ -59,22 +62,22 @@ class Misconception:
 
 
 @cache
-def misconceptions(wording: Wording = DEFAULT_WORDING) -> tuple[Misconception, ...]:
-    """Return all of them, in order, in the board's wording.
+def misconceptions(wording: Wording = DEFAULT_WORDING) -> Mapping[int, Misconception]:
+    """Return all of them by their numbers, in the board's wording.
 
     Examples
     --------
-    >>> len(misconceptions()), misconceptions()[8].right
+    >>> len(misconceptions()), misconceptions()[9].right
     (30, 'A cation has fewer electrons than protons.')
     >>> from fizzplate.words.wording import Wording
-    >>> misconceptions(Wording(electrode_names="negative"))[9].right
+    >>> misconceptions(Wording(electrode_names="negative"))[10].right
     'At the negative electrode ions take electrons from the electrode.'
-    >>> misconceptions()[13].drawn.species[:3]
+    >>> misconceptions()[14].drawn.species[:3]
     ('Pb2+', 'Br-', 'Br-')
     """
-    return tuple(
+    found = (
         Misconception(
-            int(row["number"]),
+            int(row.cells.numbers("number")[0]),
             row["topic"],
             say(row.text, wording),
             say(row["truth"], wording),
@@ -86,6 +89,7 @@ def misconceptions(wording: Wording = DEFAULT_WORDING) -> tuple[Misconception, .
         )
         for row in data.rows("misconceptions")
     )
+    return MappingProxyType({each.number: each for each in found})
 
 
 def correction(number: int, wording: Wording = DEFAULT_WORDING) -> str:
@@ -96,5 +100,5 @@ def correction(number: int, wording: Wording = DEFAULT_WORDING) -> str:
     >>> correction(12).endswith("At the bench some iron is plated all the same.")
     True
     """
-    found = misconceptions(wording)[number - 1]
+    found = misconceptions(wording)[number]
     return f"{found.right} {found.bench}." if found.bench else found.right

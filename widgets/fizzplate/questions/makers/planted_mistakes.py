@@ -48,7 +48,7 @@ def find_mistake(dice: Dice) -> Question:
     planted = dice.one_of([line for line in lines if line.wrong])
     sentence, number = dice.one_of(planted.wrong)
     sound = dice.some((line for line in lines if line is not planted), 3)
-    bench = misconceptions(dice.wording)[number - 1].bench
+    bench = misconceptions(dice.wording)[number].bench
     aside = f" {bench}." if bench else ""
     options = (
         Option(
@@ -84,7 +84,7 @@ def find_mistake(dice: Dice) -> Question:
     return choice_question(
         text,
         tuple(dice.shuffled(options)),
-        watch=misconceptions()[number - 1].watch or watch,
+        watch=misconceptions()[number].watch or watch,
     )
 
 

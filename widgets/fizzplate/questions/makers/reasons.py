@@ -214,7 +214,7 @@ def board_misconceptions(dice: Dice) -> list[Misconception]:
     numbers = set(map(int, candidates("misconception", dice.edition)))
     if dice.wording.electrode_names == "negative":
         numbers.discard(4)
-    return [each for each in misconceptions(dice.wording) if each.number in numbers]
+    return [each for number, each in misconceptions(dice.wording).items() if number in numbers]
 
 
 @maker("true statement", topic="ideas", level=14, version=1)

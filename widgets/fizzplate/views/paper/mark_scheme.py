@@ -160,7 +160,7 @@ def _(asked: ChoiceQuestion, wording: Wording) -> list[SchemeRow]:
         if option.right:
             answer, reason = f"{letter}: {option.text}", option.reason
             continue
-        idea = ideas[option.misconception - 1].wrong if option.misconception else ""
+        idea = ideas[option.misconception].wrong if option.misconception else ""
         behind = f" “{idea}”" if idea not in {"", option.text} else ""
         notes.append(f"{letter}: {option.reason}{behind}")
     return [SchemeRow(asked.marks, answer=answer, reason=reason, notes=tuple(notes))]

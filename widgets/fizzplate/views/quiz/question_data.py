@@ -96,13 +96,13 @@ def _plain_part(part: Part) -> dict[str, Any]:
 def plain_ideas(wording: Wording = DEFAULT_WORDING) -> dict[str, dict[str, Any]]:
     """Give the ideas of learners by their numbers: what they say, what is right, what shows it."""
     return {
-        str(each.number): {
+        str(number): {
             "wrong": each.wrong,
             "right": each.right,
             "watch": each.watch,
             "drawn": _plain_step(each.drawn) if each.drawn else None,
         }
-        for each in misconceptions(wording)
+        for number, each in misconceptions(wording).items()
     }
 
 
