@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+import sys
 
 import periodictable
 import pytest
 
+from fizzplate.cell import Cell
+from fizzplate.cell.solver.batch import simulate
 from fizzplate.chemistry import solutions
 from fizzplate.lesson import CORE, CellSetup, Wording
 from fizzplate.lesson.prepare.amounts import ClassNeeds, Cupboard, acid_stocks, amount, solids
@@ -19,7 +22,12 @@ from fizzplate.lesson.prepare.room_air import (
 )
 from fizzplate.lesson.prepare.sheets import sheets
 from fizzplate.lesson.prepare.timetable import one_period, plan
-from fizzplate.lesson.prepare.visibility import current_range_A, visibility, visibility_advice
+from fizzplate.lesson.prepare.visibility import (
+    current_range_A,
+    visibility,
+    visibility_advice,
+    visibility_without_lamp,
+)
 from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError
 
@@ -244,6 +252,21 @@ def test_every_vessel_shows_a_range_of_currents(vessel):
     setup = CellSetup("NaCl", vessel=vessel, lamp="none")
     low, high = current_range_A(setup)
     assert 0 < low < visibility(setup).current_A < high
+
+
+def test_all_that_a_solutions_row_shows_is_run_side_by_side(monkeypatch):
+    sizes = []
+
+    def counted(cells, *rest):
+        sizes.append(len(cells))
+        return simulate(cells, *rest)
+
+    monkeypatch.setattr(sys.modules[Cell.__module__], "simulate", counted)
+    setup = CellSetup("CuSO4", 0.37)
+    with_lamp, without = visibility(setup), visibility_without_lamp(setup)
+    low, high = current_range_A(setup)
+    assert low < with_lamp.current_A < high < without.current_A
+    assert sizes == [4]
 
 
 def test_chlorine_that_stays_dissolved_is_told_with_a_lamp_that_lets_it_be_seen():

@@ -35,6 +35,7 @@ from fizzplate.lesson.prepare.visibility import (
     milliamps,
     visibility,
     visibility_advice,
+    visibility_without_lamp,
 )
 
 __all__ = [
@@ -69,4 +70,5 @@ __all__ = [
     "total_hydrogen",
     "visibility",
     "visibility_advice",
+    "visibility_without_lamp",
 ]

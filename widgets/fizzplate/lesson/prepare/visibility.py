@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell import vessels
+from fizzplate.cell import run_many, vessels
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.classroom import choice_of
 from fizzplate.lesson.state import LAMPS
@@ -18,7 +18,7 @@ from fizzplate.words import DEFAULT_WORDING, InputError, say
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from fizzplate.cell import Run
+    from fizzplate.cell import Cell, Run
     from fizzplate.lesson.state import CellSetup
     from fizzplate.words import Wording
 
@@ -74,10 +74,23 @@ def visibility(setup: CellSetup, *, balance_g: float = 0.01) -> Visibility:
     >>> shown.colour_min < 1 < shown.balance_min
     True
     """
-    setup = replace(
-        setup, minutes=MAX_SEARCH_MINUTES
-    )  # the same run, however long the class runs it
-    run = _run(setup)
+    return _visibility_in(_long_runs(setup).default, setup, balance_g)
+
+
+def visibility_without_lamp(setup: CellSetup, *, balance_g: float = 0.01) -> Visibility:
+    """Work out the same of a set-up whose lamp is taken out.
+
+    Examples
+    --------
+    >>> from fizzplate.lesson import CellSetup
+    >>> with_lamp = visibility(CellSetup("CuSO4"))
+    >>> visibility_without_lamp(CellSetup("CuSO4")).current_A > with_lamp.current_A
+    True
+    """
+    return _visibility_in(_long_runs(setup).without_lamp, setup, balance_g)
+
+
+def _visibility_in(run: Run, setup: CellSetup, balance_g: float) -> Visibility:
     plated = _plated_g(run)
     gases = [_gas_cm3(run, role) for role in ("cathode", "anode")]
     lost = sum(
@@ -106,10 +119,9 @@ def current_range_A(setup: CellSetup) -> tuple[float, float]:
     >>> low < visibility(CellSetup("CuSO4")).current_A < high
     True
     """
-    setup = replace(setup, minutes=MAX_SEARCH_MINUTES)
-    currents = [_run(setup, gap=gap, minutes=1.0, samples=3).current_A[-1] for gap in GAPS]
-    currents.append(_at_minute_A(_run(setup)))
-    return float(min(currents)), float(max(currents))
+    runs = _long_runs(setup)
+    currents = [_at_minute_A(run) for run in (runs.default, runs.nearer, runs.farther)]
+    return min(currents), max(currents)
 
 
 def _at_minute_A(run: Run) -> float:
@@ -211,7 +223,7 @@ def _possible(setup: CellSetup) -> bool:
 def _quicker(setup: CellSetup, what: str) -> str:
     """Say which change brings it within the time planned."""
     for words, other in _stronger(setup):
-        run = _run(other, minutes=setup.minutes)
+        run = _planned_run(other)
         if what == COLOUR:
             found = _when(run, _plated_g(run), _coloured_g(setup))
         else:
@@ -224,31 +236,56 @@ def _quicker(setup: CellSetup, what: str) -> str:
 def _to_weigh(setup: CellSetup, balance_g: float) -> str:
     """Say with which balance, and whether without the lamp, there is enough to weigh, and when."""
     balances = (balance_g, *[each for each in FINER_BALANCES_G if each < balance_g][:1])
-    ways = [("", setup)]
+    ways = [("", visibility)]
     if setup.current_A is None and setup.lamp != "none":
-        ways.append((" and no lamp", replace(setup, lamp="none")))
-    for words, other in ways:
+        ways.append((" and no lamp", visibility_without_lamp))
+    for words, visibility_of in ways:
         for each in balances:
-            found = visibility(other, balance_g=each).balance_min
+            found = visibility_of(setup, balance_g=each).balance_min
             if math.isfinite(found):
                 return f"To weigh: a balance that shows {each:g} g{words}, {duration_text(found)}."
     shows = " or ".join(f"{each:g} g" for each in balances)
     return f"To weigh: not enough in {MAX_SEARCH_MINUTES:g} min for a balance that shows {shows}."
 
 
+@dataclass(frozen=True, slots=True)
+class _LongRuns:
+    """Runs of a set-up as it is, without its lamp, and with its rods nearer and farther."""
+
+    default: Run
+    without_lamp: Run
+    nearer: Run
+    farther: Run
+
+
+def _long_runs(setup: CellSetup) -> _LongRuns:
+    """Return runs that are the same however long the class runs the set-up."""
+    return _runs_side_by_side(replace(setup, minutes=MAX_SEARCH_MINUTES))
+
+
+@lru_cache(maxsize=32)
+def _runs_side_by_side(setup: CellSetup) -> _LongRuns:
+    """Run all four as one batch, which takes little more than half the time of one after another."""
+    unlit = setup if setup.current_A is not None else replace(setup, lamp="none")
+    cells = (setup.cell(), unlit.cell(), *(_with_gap(setup, gap) for gap in GAPS))
+    return _LongRuns(*run_many(cells, setup.minutes))
+
+
 @lru_cache(maxsize=64)
-def _run(
-    setup: CellSetup, *, gap: float = 1.0, minutes: float = MAX_SEARCH_MINUTES, samples: int = 121
-) -> Run:
+def _planned_run(setup: CellSetup) -> Run:
+    return setup.cell().run(minutes=setup.minutes)
+
+
+def _with_gap(setup: CellSetup, gap: float) -> Cell:
+    """Return the cell with so many times its vessel's usual gap, or as near to that as it can take."""
     own = vessels()[setup.vessel].gap_cm
     wanted = min(max(gap * own.default, own.minimum), own.maximum)
-    for part in NEARER if gap != 1 else ():
+    for part in NEARER:
         try:
-            cell = setup.cell(gap_cm=own.default + part * (wanted - own.default))
+            return setup.cell(gap_cm=own.default + part * (wanted - own.default))
         except InputError:  # too little liquid for so long a tube, or too high a voltage
             continue
-        return cell.run(minutes=minutes, samples=samples)
-    return setup.cell().run(minutes=minutes, samples=samples)
+    return setup.cell()
 
 
 def _coloured_g(setup: CellSetup) -> float:

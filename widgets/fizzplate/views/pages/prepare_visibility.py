@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,7 @@ from fizzplate.lesson.prepare import (
     milliamps,
     visibility,
     visibility_advice,
+    visibility_without_lamp,
 )
 from fizzplate.views.web import render
 from fizzplate.words import InputError, page_refusal
@@ -93,7 +93,7 @@ def _without_lamp(setup: CellSetup, balance_g: float) -> str:
     """Say what the cell does without its lamp."""
     if setup.lamp == "none" or setup.current_A is not None:
         return "as it is"
-    found = _shown(replace(setup, lamp="none"), balance_g)
+    found = visibility_without_lamp(setup, balance_g=balance_g)
     weighed = f"; balance {duration_text(found.balance_min)}" if found.plates else ""
     return f"{milliamps(found.current_A)} mA{weighed}"
 
