@@ -58,10 +58,11 @@ def started():
     """Start a command, the real one unless told otherwise; it is ended if a test forgets to."""
 
     @contextmanager
-    def start(*command, **environment):
+    def start(*command, stderr=None, **environment):
         process = subprocess.Popen(
             command or [COMMAND, "--no-browser", "--port", "0", "--page", "measure"],
             stdout=subprocess.PIPE,
+            stderr=stderr,
             text=True,
             env={**os.environ, **environment},
         )

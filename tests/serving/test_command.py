@@ -8,11 +8,11 @@ import signal
 import socket
 import subprocess
 import sys
-import tempfile
 import urllib.error
 from html import unescape
 from importlib.metadata import version
 from pathlib import Path
+from types import SimpleNamespace
 from urllib.parse import urlsplit
 
 import nbformat
@@ -20,10 +20,8 @@ import psutil
 import pytest
 from tests.serving.conftest import WIDGET, printed
 
-sys.path.insert(0, str(Path(__file__).parent))
-from servers import fizzplate
-
 from fizzplate.share.command import PAGES, main, port_number
+from fizzplate.share.forking import can_fork
 from fizzplate.views.web.theme import tokens
 
 COMMAND = Path(sys.executable).with_name("fizzplate")
@@ -32,10 +30,41 @@ ERROR_SENTENCE = "There was an error when executing cell"
 
 
 @pytest.fixture(scope="module")
-def served(started, read_page):
-    with started() as process:
+def served(started, read_page, tmp_path_factory):
+    """Start the command once, on a machine with a screen and with a Python kernel that cannot start.
+
+    Gives the address as it was printed, the page's headers and text, and the process and its folder.
+    """
+    folder = tmp_path_factory.mktemp("served")
+    elsewhere = folder / "kernels" / "python3"
+    elsewhere.mkdir(parents=True)
+    (elsewhere / "kernel.json").write_text(
+        '{"argv": ["/nowhere/python"], "display_name": "Python 3", "language": "python"}'
+    )
+    for name in ("home", "temporary"):
+        (folder / name).mkdir()
+    environment = {
+        "HOME": str(folder / "home"),
+        "TMPDIR": str(folder / "temporary"),
+        "JUPYTER_PATH": str(folder),
+        "PYTHONPROFILEIMPORTTIME": "1",
+        **browser(folder, ":0"),
+    }
+    command = [COMMAND, "--port", "0", "--page", "measure"]
+    with (
+        (folder / "imports").open("w") as imports,
+        started(*command, stderr=imports, **environment) as process,
+    ):
         line = process.stdout.readline()
-        yield line, *read_page(line.strip())
+        yield line, *read_page(line.strip()), SimpleNamespace(process=process, folder=folder)
+
+
+def browser(folder, display):
+    """Return what makes a script in a folder the browser, which notes the address that it is given."""
+    script = folder / "browser"
+    script.write_text(f'#!/bin/sh\necho "$1" >"{folder / "opened"}"\n')
+    script.chmod(0o755)
+    return {"BROWSER": str(script), "DISPLAY": display, "WAYLAND_DISPLAY": ""}
 
 
 def test_help_is_in_plain_words():
@@ -180,23 +209,27 @@ def test_a_failing_page_shows_no_traceback_and_runs_no_cell_of_the_notebook_alon
     assert not (tmp_path / "was_run").exists()
 
 
-@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP])
-def test_stopping_leaves_no_process_and_no_file(tmp_path, started, read_page, stop):
-    home, temporary = tmp_path / "home", tmp_path / "temporary"
-    home.mkdir()
-    temporary.mkdir()
-    with started(HOME=str(home), TMPDIR=str(temporary)) as process:
-        read_page(process.stdout.readline().strip())
-        kernels = psutil.Process(process.pid).children(recursive=True)
-        assert kernels
-        assert any(temporary.iterdir())
-        process.send_signal(stop)
-        process.send_signal(stop)  # by someone impatient
-        assert process.wait(timeout=30) == 0
-    assert psutil.wait_procs(kernels, timeout=10)[1] == []
-    assert list(temporary.iterdir()) == []
-    left = [path for path in home.rglob("*") if path.is_file()]
-    assert [path for path in left if "matplotlib" not in path.parts] == []  # its list of fonts
+def test_the_notebook_runs_on_the_interpreter_of_the_command(served):
+    assert (served[3].folder / "kernels" / "python3" / "kernel.json").is_file()
+    assert WIDGET in served[2]
+
+
+def test_where_kernels_can_be_forked_pages_run_on_forked_ones(served):
+    names = [
+        child.name() for child in psutil.Process(served[3].process.pid).children(recursive=True)
+    ]
+    assert any(name.startswith("kernel-") for name in names) == can_fork()
+
+
+def test_the_browser_opens_where_there_is_a_screen(served):
+    assert (served[3].folder / "opened").read_text() == served[0]
+
+
+def test_what_takes_long_and_no_page_needs_is_not_loaded(served):
+    lines = (served[3].folder / "imports").read_text().splitlines()
+    loaded = {line.rpartition("|")[2].strip() for line in lines}
+    assert {"jsonschema", "voila.app"} <= loaded
+    assert {"rfc3987_syntax.syntax_helpers", "debugpy"} & loaded == set()
 
 
 def test_stopping_before_the_page_is_up_leaves_nothing(tmp_path, started):
@@ -208,37 +241,33 @@ def test_stopping_before_the_page_is_up_leaves_nothing(tmp_path, started):
     assert list(tmp_path.iterdir()) == []
 
 
-def test_the_notebook_runs_on_the_interpreter_of_the_command(tmp_path, started, read_page):
-    elsewhere = tmp_path / "kernels" / "python3"
-    elsewhere.mkdir(parents=True)
-    (elsewhere / "kernel.json").write_text(
-        '{"argv": ["/nowhere/python"], "display_name": "Python 3", "language": "python"}'
-    )
-    with started(JUPYTER_PATH=str(tmp_path)) as process:
-        assert WIDGET in read_page(process.stdout.readline().strip())[1]
+@pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGHUP])
+def test_stopping_leaves_no_process_and_no_file(tmp_path, started, read_page, stop):
+    for name in ("home", "temporary"):
+        (tmp_path / name).mkdir()
+    places = {"HOME": str(tmp_path / "home"), "TMPDIR": str(tmp_path / "temporary")}
+    command = [COMMAND, "--port", "0", "--page", "measure"]
+    with started(*command, **places, **browser(tmp_path, "")) as process:
+        read_page(process.stdout.readline().strip())  # answered only after a browser was opened
+        nothing_is_left_after(stop, process, tmp_path)
+    has_screen = sys.platform != "linux"  # elsewhere there is one whatever the variables say
+    assert (tmp_path / "opened").is_file() == has_screen
 
 
-@pytest.mark.parametrize("display", [":0", ""])
-def test_the_browser_opens_where_there_is_one(tmp_path, started, read_page, display):
-    opened = tmp_path / "opened"
-    browser = tmp_path / "browser"
-    browser.write_text(f'#!/bin/sh\necho "$1" >"{opened}"\n')
-    browser.chmod(0o755)
-    environment = {"BROWSER": str(browser), "DISPLAY": display, "WAYLAND_DISPLAY": ""}
-    with started(COMMAND, "--port", "0", "--page", "revise", **environment) as process:
-        address = process.stdout.readline()
-        read_page(address.strip())  # answered only after the opening
-    has_screen = bool(display) or sys.platform != "linux"
-    assert opened.is_file() == has_screen
-    assert not has_screen or opened.read_text() == address
+def test_a_polite_request_to_end_leaves_no_process_and_no_file(served):
+    """It ends the server that the tests above share, so it stands last."""
+    nothing_is_left_after(signal.SIGTERM, served[3].process, served[3].folder)
 
 
-def test_what_takes_long_and_no_page_needs_is_not_loaded():
-    with (
-        tempfile.TemporaryFile("w+", encoding="utf-8") as log,
-        fizzplate(page="measure", log=log, PYTHONPROFILEIMPORTTIME="1"),
-    ):
-        log.seek(0)
-        loaded = {line.rpartition("|")[2].strip() for line in log.read().splitlines()}
-    assert {"jsonschema", "voila.app"} <= loaded
-    assert {"rfc3987_syntax.syntax_helpers", "debugpy"} & loaded == set()
+def nothing_is_left_after(stop, process, folder):
+    """Stop a server; see that its kernels have gone, and its files in home and temporary folder."""
+    kernels = psutil.Process(process.pid).children(recursive=True)
+    assert kernels
+    assert any((folder / "temporary").iterdir())
+    process.send_signal(stop)
+    process.send_signal(stop)  # by someone impatient
+    assert process.wait(timeout=30) == 0
+    assert psutil.wait_procs(kernels, timeout=10)[1] == []
+    assert list((folder / "temporary").iterdir()) == []
+    left = [path for path in (folder / "home").rglob("*") if path.is_file()]
+    assert [path for path in left if "matplotlib" not in path.parts] == []  # its list of fonts

@@ -14,7 +14,7 @@ import pytest
 from tests.serving.apart import run_apart
 from tests.serving.conftest import WIDGET
 
-from fizzplate.share.forking import WarmParent, can_fork
+from fizzplate.share.forking import WarmParent
 from fizzplate.share.forking.warming import ONLY
 
 NO_PARENT = """
@@ -104,13 +104,6 @@ def test_where_forking_fails_pages_open_all_the_same(tmp_path, started, read_pag
         names = {child.name() for child in psutil.Process(process.pid).children(recursive=True)}
     assert not any(name.startswith("kernel-") for name in names)
     assert capfd.readouterr().err.count("started one by one") == 1
-
-
-def test_where_it_works_pages_run_on_forked_kernels(started, read_page):
-    with started() as process:
-        read_page(process.stdout.readline().strip())
-        names = [child.name() for child in psutil.Process(process.pid).children(recursive=True)]
-    assert sum(name.startswith("kernel-") for name in names) == int(can_fork())
 
 
 def test_what_is_worked_out_ahead_leaves_no_thread_and_is_known_afterwards():
