@@ -14,6 +14,9 @@ SKIPPED = {
     "README.md": ">>> 1 / 0  # doctest: +SKIP\n",
 }
 
+#: no plugin is needed for it, and some take seconds to load
+BARE = {"PYTEST_ADDOPTS": "", "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}
+
 
 def run_pytest(folder, **environment):
     command = [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", "-rA"]
@@ -21,7 +24,7 @@ def run_pytest(folder, **environment):
     return subprocess.run(
         command,
         cwd=folder,
-        env={**os.environ, "PYTEST_ADDOPTS": "", **environment},
+        env={**os.environ, **BARE, **environment},
         capture_output=True,
         text=True,
         check=False,
