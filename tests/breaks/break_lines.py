@@ -259,15 +259,15 @@ def main():
     chosen.add_argument("--again", action="store_true", help="try what survived by the log")
     chosen.add_argument("--control", action="store_true", help="run the tests unbroken first")
     chosen.add_argument("--list", action="store_true", help="print the sample and run nothing")
-    asked = chosen.parse_args()
-    if set(asked.layers) - set(LAYERS):
+    options = chosen.parse_args()
+    if set(options.layers) - set(LAYERS):
         chosen.error(f"layers are {', '.join(LAYERS)}")
-    log = asked.log or Path(tempfile.gettempdir(), f"breaks-{asked.seed}.jsonl")
-    if asked.again:
+    log = options.log or Path(tempfile.gettempdir(), f"breaks-{options.seed}.jsonl")
+    if options.again:
         drawn = survivors(ROOT, log)
     else:
-        drawn = sample(ROOT, asked.layers or LAYERS, asked.seed, asked.each)
-    if asked.list:
+        drawn = sample(ROOT, options.layers or LAYERS, options.seed, options.each)
+    if options.list:
         for each in drawn:
             print(
                 f"{each.layer}  {each.file}:{each.line}\n  - {each.was_line}\n  + {each.now_line}"
@@ -279,11 +279,11 @@ def main():
         importlib.import_module(name)
     known = read(log)
     with copied() as copy:
-        if asked.control and not control(copy, drawn):
+        if options.control and not control(copy, drawn):
             sys.exit(1)
         for number, each in enumerate(drawn, start=1):
             done = known.get(_key(asdict(each)))
-            if done and (done["noticed"] or not asked.again):
+            if done and (done["noticed"] or not options.again):
                 continue
             began = time.monotonic()
             noticed = tried(copy, each)

@@ -66,7 +66,7 @@ VIEWS = [
     ),
 ]
 PAGE = ["views/test_sent", "views/test_on_paper"]
-PAPERS = ["views/test_papers", "views/test_asked_charts"]
+PAPERS = ["views/test_papers", "views/test_question_charts"]
 SERVER = ["serving/test_command", "serving/test_class", "serving/test_shared_link"]
 REFUSING = ["serving/test_refusals", *SERVER]
 

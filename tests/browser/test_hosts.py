@@ -80,8 +80,8 @@ def shown(request, browser, tmp_path_factory):
     """Open the notebook in a host and run all cells, as its reader does."""
     with host(request.param, tmp_path_factory.mktemp(request.param)) as address:
         page = browser.new_context(viewport=LAPTOP).new_page()
-        page.asked = []
-        page.on("request", lambda asked: page.asked.append(asked.url))
+        page.requested_urls = []
+        page.on("request", lambda requested_urls: page.requested_urls.append(requested_urls.url))
         # what is run before the notebook has heard from its program is lost
         with page.expect_websocket(lambda socket: "/channels" in socket.url) as program:
             page.goto(address)
@@ -111,8 +111,8 @@ def test_the_cell_runs_and_its_picture_moves(shown):
 
 
 def test_no_other_computer_is_asked(shown):
-    assert shown.asked
-    assert [address for address in shown.asked if not shown.own.match(address)] == []
+    assert shown.requested_urls
+    assert [address for address in shown.requested_urls if not shown.own.match(address)] == []
 
 
 def test_the_page_fits_beside_what_the_host_shows(shown):

@@ -315,14 +315,14 @@ def test_revise_takes_up_answers_and_papers_and_saves_an_opened_file(visit, addr
     page.get_by_label("Open a set").set_input_files(file)
     expect(page.get_by_text("3 questions are opened.")).to_be_visible()
     page.wait_for_url("**set=opened**")
-    asked = page.locator(".fp-question-card").inner_text()
+    card_text = page.locator(".fp-question-card").inner_text()
     seen.button("Make a paper and its mark scheme").click()
     papers = page.get_by_role("tab", name=re.compile("Paper|Mark scheme"))
     expect(papers).to_have_count(2)
     seen.lose_the_program()
     seen.field("Versions").fill("2")
     seen.go_on()
-    expect(page.locator(".fp-question-card")).to_have_text(asked, use_inner_text=True)
+    expect(page.locator(".fp-question-card")).to_have_text(card_text, use_inner_text=True)
     expect(seen.field("Versions")).to_have_value("2")
     expect(papers).to_have_count(2)  # made anew of the file, as they were
     with page.expect_download() as again:

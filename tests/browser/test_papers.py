@@ -10,7 +10,7 @@ from axe_playwright_python.sync_playwright import Axe
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
 from tests.browser.visit import BEYOND, PHONE
-from tests.views.asked import as_printed, ten
+from tests.views.sample_questions import as_printed, ten
 
 from fizzplate.views.paper.papers import papers
 from fizzplate.views.web.module_joining import join_modules
@@ -91,9 +91,13 @@ def lines_to_write_on(sheet):
     return sum(left > 0 and width > 500 and height <= 2 for left, _, width, height in boxes)
 
 
-def asked_words(asked):
+def words_of(question):
     """Give what a question says on paper, without the constants that stand at the top."""
-    said = [asked.text, *(part.asks for part in asked.parts), *(o.text for o in asked.options)]
+    said = [
+        question.text,
+        *(part.asks for part in question.parts),
+        *(o.text for o in question.options),
+    ]
     return [plain(as_printed(text)) for text in said if text]
 
 
@@ -112,13 +116,13 @@ def test_a_paper_and_its_scheme_come_out_whole(printing, tmp_path, paper):
             assert min(edges) >= MARGIN_PT
             assert max(edges) <= WIDTH_PT[paper] - MARGIN_PT
         if title == "Paper 31":
-            assert all(words in whole for asked in ten() for words in asked_words(asked))
+            assert all(words in whole for question in ten() for words in words_of(question))
             assert "time, minutes" in whole  # a chart's text stays text
             assert whole.count("End of paper") == 1
         if title == "Mark scheme 31":
-            for asked in ten():
-                points = [point.says[1:] for point in asked.points]
-                steps = [step for part in asked.parts for step in part.steps]
+            for question in ten():
+                points = [point.says[1:] for point in question.points]
+                steps = [step for part in question.parts for step in part.steps]
                 assert all(plain(words) in whole for words in points + steps)
             assert "Total 26" in whole
 
@@ -134,13 +138,13 @@ def test_the_foot_of_a_page_names_the_sheet(printing, tmp_path):
 def test_no_question_is_torn_from_its_options_its_lines_or_its_answer(printing, tmp_path, paper):
     sets = [(k, ten()[k:] + ten()[:k]) for k in range(10)]  # so that each meets the foot of a page
     page = printing(papers(sets))
-    for k, asked in sets:
+    for k, questions in sets:
         pages = pages_of(page, f"Paper {k}", paper, tmp_path)
         texts = [plain(each.extract_text()) for each in pages]
         lines = [lines_to_write_on(each) for each in pages]
         assert lines[-1] or len(texts[-1]) > 80  # the end does not stand alone
-        for each in asked:
-            stem, *others = asked_words(each)
+        for each in questions:
+            stem, *others = words_of(each)
             at = next(n for n, text in enumerate(texts) if stem in text)
             if each.kind == "choice":
                 assert all(option in texts[at] for option in others)

@@ -159,13 +159,13 @@ def test_the_results_table_is_printed_across_in_whole_words(opened, paper):
 
 def test_paper_never_takes_the_layout_of_a_narrow_window():
     """Whatever asks how wide a window is asks it of screens."""
-    asked, stack = [], []
+    questions, stack = [], []
     for piece in style_text().replace("}", "}\n").replace("{", "{\n").split("\n"):
         if piece.endswith("{"):
             stack.append(piece)
             if "-width:" in piece and piece.lstrip().startswith("@"):
-                asked.append(any("@media screen" in each for each in stack))
+                questions.append(any("@media screen" in each for each in stack))
         elif piece.endswith("}"):
             stack.pop()
-    assert len(asked) > 10
-    assert all(asked)
+    assert len(questions) > 10
+    assert all(questions)

@@ -40,16 +40,16 @@ ODD = [
 ]
 
 
-def answers_to(asked):
+def answers_to(question):
     """Give right, wrong and odd answers to a question."""
-    given = [asked.answer, *ODD, *(option.text for option in asked.options)]
-    if asked.kind == "number":
-        given += numbers_to(asked.parts)
-    if asked.kind == "equation":
+    given = [question.answer, *ODD, *(option.text for option in question.options)]
+    if question.kind == "number":
+        given += numbers_to(question.parts)
+    if question.kind == "equation":
         given += [
-            asked.answer.replace("2", ""),
-            f"{asked.answer} + H2O",
-            asked.answer.replace("e-", ""),
+            question.answer.replace("2", ""),
+            f"{question.answer} + H2O",
+            question.answer.replace("e-", ""),
         ]
     return given
 
@@ -89,14 +89,14 @@ def test_the_page_marks_every_kind_as_python_does(browser):
     species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
     for name, maker in MAKERS.items():
         for seed in range(4):
-            asked = maker(Dice(seed)).with_strict_units(strict=seed % 2 == 1)
-            given = answers_to(asked)
+            question = maker(Dice(seed)).with_strict_units(strict=seed % 2 == 1)
+            given = answers_to(question)
             there = page.evaluate(
                 "([asked, given, species]) => given.map((text) => markAnswer(asked, text, species))",
-                [plain_question(asked), given, species],
+                [plain_question(question), given, species],
             )
             for text, javascript in zip(given, there, strict=True):
-                here = asked.mark(text)
+                here = question.mark(text)
                 lines = [{"earned": line.earned, "reason": line.reason} for line in here.lines]
                 assert javascript["lines"] == lines, (name, seed, text)
                 assert javascript["remark"] == here.remark, (name, seed, text)
@@ -121,32 +121,32 @@ def revise(open_at, revise_address):
     return open_page
 
 
-def own_answer(page, asked):
+def own_answer(page, question):
     """Answer the question that is shown, by the keyboard."""
-    if asked.kind == "choice":
-        page.get_by_role("radio", name=asked.answer, exact=True).press("Space")
+    if question.kind == "choice":
+        page.get_by_role("radio", name=question.answer, exact=True).press("Space")
     else:
         fields = page.locator(".fp-question-card").get_by_role("textbox")
-        texts = asked.answer.split("; ") if asked.kind == "number" else [asked.answer]
+        texts = question.answer.split("; ") if question.kind == "number" else [question.answer]
         for field, text in zip(fields.all(), texts, strict=True):
             field.fill(text)
     page.get_by_role("button", name="Mark it").press("Enter")
-    if asked.kind == "list":
+    if question.kind == "list":
         for box in page.locator(".fp-question-card").get_by_role("checkbox").all():
             box.press("Space")
 
 
 def test_a_set_is_worked_through_by_keyboard_on_a_phone(revise):
     page = revise("?set=4&count=6&level=14", viewport=PHONE)
-    asked = questions(seed=4, count=6, level=14)
-    for k, each in enumerate(asked, start=1):
+    whole_set = questions(seed=4, count=6, level=14)
+    for k, each in enumerate(whole_set, start=1):
         expect(page.get_by_role("heading", name=f"Question {k} of 6")).to_be_visible()
         own_answer(page, each)
         expect(page.locator(".fp-marks")).to_contain_text(f"{each.marks} of {each.marks} mark")
         assert page.evaluate(BEYOND) == []
-        if k < len(asked):
+        if k < len(whole_set):
             page.get_by_role("button", name="Next question").press("Enter")
-    total = sum(each.marks for each in asked)
+    total = sum(each.marks for each in whole_set)
     result = page.get_by_role("region", name="Result")
     expect(result).to_contain_text(f"{total} of {total} marks in 6 of 6 questions")
     assert Axe().run(page).response["violations"] == []
@@ -202,14 +202,14 @@ def test_a_wrong_choice_is_corrected_and_leads_to_a_cell_to_watch(revise):
     seed, k = next(
         (seed, k)
         for seed in range(200)
-        for k, asked in enumerate(questions(seed=seed, count=3, topics=["products"], level=14))
-        if asked.kind == "choice" and any(each.misconception for each in asked.options)
+        for k, question in enumerate(questions(seed=seed, count=3, topics=["products"], level=14))
+        if question.kind == "choice" and any(each.misconception for each in question.options)
     )
-    asked = questions(seed=seed, count=3, topics=["products"], level=14)[k]
+    question = questions(seed=seed, count=3, topics=["products"], level=14)[k]
     page = revise(f"?set={seed}&count=3&level=14&topics=products")
     for _ in range(k):
         page.get_by_role("button", name="Next question").click()
-    wrong = next(each for each in asked.options if each.misconception)
+    wrong = next(each for each in question.options if each.misconception)
     page.get_by_role("radio", name=wrong.text, exact=True).check()
     page.get_by_role("button", name="Mark it").click()
     expect(page.get_by_role("status").filter(has_text=wrong.reason)).to_be_visible()
@@ -227,8 +227,8 @@ def test_what_no_run_shows_is_drawn(revise):
     seed, k, wrong = next(
         (seed, k, option)
         for seed in range(200)
-        for k, asked in enumerate(questions(seed=seed, count=3, topics=["melts"], level=14))
-        for option in asked.options
+        for k, question in enumerate(questions(seed=seed, count=3, topics=["melts"], level=14))
+        for option in question.options
         if option.misconception == 14
     )
     page = revise(f"?set={seed}&count=3&level=14&topics=melts")
@@ -260,20 +260,20 @@ def test_a_plan_is_written_first_and_then_held_against_its_list(revise):
         for seed in range(50)
         if questions(seed=seed, count=1, topics=["practical work"])[0].kind == "list"
     )
-    asked = questions(seed=seed, count=1, topics=["practical work"])[0]
+    question = questions(seed=seed, count=1, topics=["practical work"])[0]
     page = revise(f"?set={seed}&count=1&topics=practical%20work")
     card = page.locator(".fp-question-card")
     expect(card.get_by_role("checkbox")).to_have_count(0)
     card.get_by_role("textbox").fill("I weigh the rods before and after")
     page.get_by_role("button", name="Mark it").click()
-    expect(page.locator(".fp-marks")).to_contain_text(f"0 of {asked.marks} marks")
-    card.get_by_role("checkbox", name=asked.points[0].says).check()
-    expect(page.locator(".fp-marks")).to_contain_text(f"1 of {asked.marks} marks")
+    expect(page.locator(".fp-marks")).to_contain_text(f"0 of {question.marks} marks")
+    card.get_by_role("checkbox", name=question.points[0].says).check()
+    expect(page.locator(".fp-marks")).to_contain_text(f"1 of {question.marks} marks")
     page.reload()
     expect(card.get_by_role("textbox")).to_have_value(
         "I weigh the rods before and after", timeout=LOADING_MS
     )
-    expect(card.get_by_role("checkbox", name=asked.points[0].says)).to_be_checked()
+    expect(card.get_by_role("checkbox", name=question.points[0].says)).to_be_checked()
 
 
 def test_questions_that_came_back_are_taken_up_where_they_were_left(revise):
@@ -366,12 +366,12 @@ def test_against_the_clock_nothing_is_marked_before_it_is_handed_in(revise):
     expect(page.get_by_role("timer")).to_contain_text("14:")
     hand_in = page.get_by_role("button", name="Hand in", exact=True)
     hand_in.press("Enter")
-    asked = page.get_by_role("alertdialog", name="Hand in now?")
-    expect(asked).to_contain_text("1 of 2 questions has no answer yet.")
+    question = page.get_by_role("alertdialog", name="Hand in now?")
+    expect(question).to_contain_text("1 of 2 questions has no answer yet.")
     expect(page.get_by_role("region", name="Result")).to_have_count(0)
     assert Axe().run(page).response["violations"] == []
     page.keyboard.press("Escape")
-    expect(asked).to_have_count(0)
+    expect(question).to_have_count(0)
     expect(hand_in).to_be_focused()
     expect(page.get_by_role("timer")).to_contain_text("14:")
     page.get_by_role("button", name="Next question").press("Enter")
@@ -380,8 +380,8 @@ def test_against_the_clock_nothing_is_marked_before_it_is_handed_in(revise):
     if field.count():
         field.fill("limewater turns cloudy")
     hand_in.press("Enter")
-    expect(asked).to_contain_text("Every question has an answer.")
-    asked.get_by_role("button", name="Hand in now").press("Enter")
+    expect(question).to_contain_text("Every question has an answer.")
+    question.get_by_role("button", name="Hand in now").press("Enter")
     expect(page.get_by_role("region", name="Result")).to_contain_text("in 2 of 2 questions")
     expect(page.get_by_role("timer")).to_have_count(0)
     expect(page.get_by_role("heading", name="Question 1 of 2")).to_be_focused()
@@ -401,13 +401,13 @@ def test_when_the_time_is_over_what_was_written_is_handed_in(revise):
 
 def test_on_the_board_answers_are_hidden_until_they_are_asked_for(revise):
     page = revise("?set=3&count=3&level=14&style=board")
-    asked = questions(seed=3, count=3, level=14)
+    whole_set = questions(seed=3, count=3, level=14)
     expect(page.get_by_role("heading", name="Answer")).to_have_count(0)
     page.get_by_role("button", name="Reveal the answer").click()
     expect(page.get_by_role("heading", name="Answer")).to_be_visible()
     page.keyboard.press("PageDown")
     expect(page.get_by_role("heading", name="Question 2 of 3")).to_be_visible()
-    expect(page.locator(".fp-question")).to_have_text(asked[1].text)
+    expect(page.locator(".fp-question")).to_have_text(whole_set[1].text)
     expect(page.get_by_role("heading", name="Answer")).to_have_count(0)
     page.keyboard.press("PageUp")
     expect(page.get_by_role("heading", name="Question 1 of 3")).to_be_visible()
@@ -469,8 +469,8 @@ def test_a_paper_is_printed_in_several_versions(revise):
     page.evaluate("() => { document.documentElement.dataset.fpPrint = 'sheet'; }")
     pages = PdfReader(BytesIO(page.pdf(format="A4"))).pages
     text = " ".join(" ".join(each.extract_text() for each in pages).split())
-    for asked in questions(seed=12, count=6, level=16):
-        assert asked.text.split(".")[0].split("?")[0][:60] in text, asked.text
+    for question in questions(seed=12, count=6, level=16):
+        assert question.text.split(".")[0].split("?")[0][:60] in text, question.text
     assert "Mark it" not in text
 
 

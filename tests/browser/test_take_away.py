@@ -25,14 +25,16 @@ def opened(window, file):
     def visit(viewport=PROJECTOR, **options):
         made = Visit(window, file.as_uri(), viewport=viewport, offline=True, **options)
         visits.append(made)
-        made.asked = []
-        made.page.on("request", lambda request: made.asked.append(request.url))
+        made.requested_urls = []
+        made.page.on("request", lambda request: made.requested_urls.append(request.url))
         return made
 
     yield visit
     for each in visits:
         assert each.errors == []
-        assert [url for url in each.asked if not url.startswith(("data:", "blob:", "file:"))] == []
+        assert [
+            url for url in each.requested_urls if not url.startswith(("data:", "blob:", "file:"))
+        ] == []
         each.close()
 
 

@@ -17,8 +17,8 @@ class Chromium(Engine):
         self._page = page
         page.on("console", lambda said: said.type == "error" and self.errors.append(said.text))
         page.on("pageerror", lambda error: self.errors.append(str(error)))
-        page.on("request", lambda request: self.asked.append(request.url))
-        page.on("websocket", lambda socket: self.asked.append(socket.url))
+        page.on("request", lambda request: self.requested_urls.append(request.url))
+        page.on("websocket", lambda socket: self.requested_urls.append(socket.url))
 
     def goto(self, address, size):
         self._page.set_viewport_size(dict(zip(("width", "height"), size, strict=True)))

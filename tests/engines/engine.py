@@ -66,12 +66,12 @@ class Engine(ABC):
 
     def __init__(self):
         self.errors: list[str] = []
-        self.asked: list[str] = []
+        self.requested_urls: list[str] = []
 
     def begin(self):
         """Forget what was collected: another check begins."""
         self.errors.clear()
-        self.asked.clear()
+        self.requested_urls.clear()
 
     @abstractmethod
     def goto(self, address, size):
@@ -118,7 +118,7 @@ class Engine(ABC):
     def foreign(self, address):
         """Name what was asked of others than an address's own host."""
         own = urlsplit(address).netloc
-        parts = [(url, urlsplit(url)) for url in self.asked]
+        parts = [(url, urlsplit(url)) for url in self.requested_urls]
         return [
             url
             for url, part in parts

@@ -27,7 +27,7 @@ class Firefox(Engine):
         if event == "log.entryAdded" and told["level"] == "error":
             self.errors.append(told["text"])
         elif event == "network.beforeRequestSent":
-            self.asked.append(told["request"]["url"])
+            self.requested_urls.append(told["request"]["url"])
 
     def goto(self, address, size):
         viewport = dict(zip(("width", "height"), size, strict=True))

@@ -111,9 +111,9 @@ class WebKit(Engine):
         if event == "Console.messageAdded" and told["message"]["level"] == "error":
             self.errors.append(told["message"]["text"])
         elif event == "Network.requestWillBeSent":
-            self.asked.append(told["request"]["url"])
+            self.requested_urls.append(told["request"]["url"])
         elif event == "Network.webSocketCreated":
-            self.asked.append(told["url"])
+            self.requested_urls.append(told["url"])
         elif event == "Page.loadEventFired":
             self._loads += 1
 

@@ -192,8 +192,8 @@ def test_sheets_plans_investigations_and_a_class_table_speak_as_the_board(board)
     needs = ClassNeeds(15, 60, 10, 0.1)
     check([re.split(r"<[^>]*>", each.html) for each in sheets(setups, needs, board)], board)
     check([plan(setups, 50.0, board), one_period(setups * 4, 50.0, board)], board)
-    asked = [(each.question, each.vary, each.look_for) for each in investigations(board)]
-    check(asked, board)
+    questions = [(each.question, each.vary, each.look_for) for each in investigations(board)]
+    check(questions, board)
     check([each.title_in(board) for each in COLUMNS], board)
     check([each.name_in(board) for each in quantities("Cu").values()], board)
     check([(each.name, each.with_improvement_in(board)) for each in possible_causes()], board)

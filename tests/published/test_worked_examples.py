@@ -58,15 +58,15 @@ def numbers(answer):
 
 @printed_examples
 def test_answers_are_those_that_are_printed(example):
-    asked, answer, tolerance = PRINTED[example]
-    found = [part.value for part in asked.parts]
+    question, answer, tolerance = PRINTED[example]
+    found = [part.value for part in question.parts]
     assert found == pytest.approx(numbers(answer), rel=tolerance)
 
 
 @printed_examples
 def test_the_printed_answer_earns_every_mark(example):
-    asked, answer, _ = PRINTED[example]
-    for judged in (asked, replace(asked, strict=True)):
+    question, answer, _ = PRINTED[example]
+    for judged in (question, replace(question, strict=True)):
         marked = judged.mark(answer)
         assert marked.earned == judged.marks, marked
         assert marked.remark == ""

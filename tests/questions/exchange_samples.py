@@ -124,12 +124,19 @@ BY_HAND = {
 }
 
 
-def answers(asked):
+def answers(question):
     """Return answers of every sort that tells two questions apart: right, nearly right and wrong ones."""
-    yield from ("", "42", "no idea", asked.answer, asked.answer.upper(), f"  {asked.answer} ")
-    yield from (option.text for option in asked.options)
-    for k, part in enumerate(asked.parts):
-        before = ["; ".join(each.answer for each in asked.parts[:k]), "1"]
+    yield from (
+        "",
+        "42",
+        "no idea",
+        question.answer,
+        question.answer.upper(),
+        f"  {question.answer} ",
+    )
+    yield from (option.text for option in question.options)
+    for k, part in enumerate(question.parts):
+        before = ["; ".join(each.answer for each in question.parts[:k]), "1"]
         wrong = [miss.value for miss in part.near_misses]
         wrong += [part.value * (1 + off * part.tolerance) for off in (-1.01, -0.99, 0.99, 1.01)]
         wrong += [part.factor, part.value * 1e3, round(part.value, 1), part.value + 1]
@@ -138,16 +145,16 @@ def answers(asked):
                 given = [*filter(None, [start]), f"{value!r} {part.unit}"]
                 yield "; ".join(given)
                 yield "; ".join([*filter(None, [start]), f"{value:.3g}"])
-    for point in asked.points:
+    for point in question.points:
         words = (*point.words, *point.contradictions, *point.too_little, point.says)
         yield from words
         yield from (f"it {word} then" for word in words)
         yield " ".join(words)
-    yield from (str(k) for k in range(1, len(asked.points) + 1))
-    yield "; ".join(point.says for point in asked.points)
-    if isinstance(asked, EquationQuestion):
-        yield from asked.task.hints
-        for form in asked.task.accepted:
+    yield from (str(k) for k in range(1, len(question.points) + 1))
+    yield "; ".join(point.says for point in question.points)
+    if isinstance(question, EquationQuestion):
+        yield from question.task.hints
+        for form in question.task.accepted:
             made = " + ".join(f"{n}{s}" for s, n in form.items() if n > 0)
             used = " + ".join(f"{-n}{s}" for s, n in form.items() if n < 0)
             yield from (
@@ -158,10 +165,10 @@ def answers(asked):
             )
 
 
-def marks_alike(asked, back):
+def marks_alike(question, back):
     tried = 0
-    for answer in answers(asked):
-        assert back.mark(answer) == asked.mark(answer), answer
+    for answer in answers(question):
+        assert back.mark(answer) == question.mark(answer), answer
         tried += 1
     return tried
 

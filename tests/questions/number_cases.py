@@ -24,22 +24,22 @@ def made_by(name):
     return [MAKERS[name](Dice(seed)) for seed in SEEDS]
 
 
-def typed(asked, replaced=None):
+def typed(question, replaced=None):
     """Write the full answer, with other text for some of its parts."""
-    answers = [part.answer for part in asked.parts]
+    answers = [part.answer for part in question.parts]
     for k, text in (replaced or {}).items():
         answers[k] = text
     return "; ".join(answers)
 
 
-def marks_before(asked, k):
-    return sum(len(part.steps) for part in asked.parts[:k])
+def marks_before(question, k):
+    return sum(len(part.steps) for part in question.parts[:k])
 
 
-def lines_of(asked, answer, k):
+def lines_of(question, answer, k):
     """Return the lines of one part."""
-    begin = marks_before(asked, k)
-    return asked.mark(answer).lines[begin : begin + len(asked.parts[k].steps)]
+    begin = marks_before(question, k)
+    return question.mark(answer).lines[begin : begin + len(question.parts[k].steps)]
 
 
 def volume(strict=False):

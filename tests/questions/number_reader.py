@@ -73,15 +73,15 @@ class Read:
 
     Parameters
     ----------
-    asked
+    question
         The question.
     stated
         Whether the molar masses and the Faraday constant are those that the text gives.
     """
 
-    def __init__(self, asked, *, stated=False):
-        self.body, _, self.data = asked.text.partition(" Take ")
-        self.asks = [part.asks for part in asked.parts]
+    def __init__(self, question, *, stated=False):
+        self.body, _, self.data = question.text.partition(" Take ")
+        self.asks = [part.asks for part in question.parts]
         self.whole = " ".join((self.body, *self.asks))
         self.stated = stated
         self.faraday = ROUND_FARADAY if stated else FARADAY
@@ -169,9 +169,11 @@ def product_of(read):
     return read.named()[-1]
 
 
-def work_out(asked, *, stated=False):
+def work_out(question, *, stated=False):
     """Return the answers of a question, in the units of its parts."""
-    return WAYS[asked.maker](Read(asked, stated=stated), [part.unit for part in asked.parts])
+    return WAYS[question.maker](
+        Read(question, stated=stated), [part.unit for part in question.parts]
+    )
 
 
 def _charge(read, units):
@@ -197,13 +199,13 @@ def _needed(read, units):
 
 
 def _ratio(read, units):
-    asked = read.named()[-1]
+    question = read.named()[-1]
     size = read.find("[length] ** 3").to("centimeter ** 3").magnitude
     given = re.search(rf"cm³ of ({NAMES})", read.body)
-    if given and given[1] != asked:
-        return [size * ELECTRONS[given[1]] / ELECTRONS[asked]]
+    if given and given[1] != question:
+        return [size * ELECTRONS[given[1]] / ELECTRONS[question]]
     parts = {"hydrogen": 2, "oxygen": 1}  # of water, by volume
-    return [size * parts[asked] / 3]
+    return [size * parts[question] / 3]
 
 
 def _yield(read, units):
@@ -215,9 +217,9 @@ def _yield(read, units):
 
 def _two_steps(read, units):
     name, size = read.wanted()
-    asked = read.named()[-1]
-    moles = read.amount_of(name, size) * ELECTRONS[name] / ELECTRONS[asked]
-    return [read.size_of(asked, moles, units[0])]
+    question = read.named()[-1]
+    moles = read.amount_of(name, size) * ELECTRONS[name] / ELECTRONS[question]
+    return [read.size_of(question, moles, units[0])]
 
 
 def _faraday(read, units):
@@ -276,8 +278,8 @@ def _plating(read, units):
 
 def _moles(read, units):
     name, size = read.wanted()
-    asked = read.named()[-1]
-    return [(size * ELECTRONS[name] / ELECTRONS[asked]).to("mole").magnitude]
+    question = read.named()[-1]
+    return [(size * ELECTRONS[name] / ELECTRONS[question]).to("mole").magnitude]
 
 
 def _charge_number(read, units):

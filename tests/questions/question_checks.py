@@ -43,72 +43,75 @@ def first_of(name, seeds=SEEDS, **wanted):
     return next(q for q in made_by(name, seeds=seeds) if wanted["text"] in q.text)
 
 
-def shown(asked):
+def shown(question):
     """Every text that a learner may read."""
-    parts = [asked.text, asked.answer, asked.why]
-    for option in asked.options:
+    parts = [question.text, question.answer, question.why]
+    for option in question.options:
         parts += [option.text, option.reason]
-    for part in asked.parts:
+    for part in question.parts:
         parts += [part.asks, *part.steps, *(miss.reason for miss in part.near_misses)]
-    parts += [point.says for point in asked.points]
-    if asked.kind == "equation":
-        parts += [asked.task.asks, asked.task.goal, *asked.task.hints]
-    if asked.chart:
-        chart = asked.chart
+    parts += [point.says for point in question.points]
+    if question.kind == "equation":
+        parts += [question.task.asks, question.task.goal, *question.task.hints]
+    if question.chart:
+        chart = question.chart
         parts += [chart.title, chart.x_label, chart.y_label, *(line.name for line in chart.lines)]
     return parts
 
 
-def faults(asked, name, wording=DEFAULT_WORDING):
+def faults(question, name, wording=DEFAULT_WORDING):
     """What is not as it should be, as sentences."""
-    found = [*_form(asked, name, wording), *_own_answer(asked)]
+    found = [*_form(question, name, wording), *_own_answer(question)]
     check = {
         "choice": _choice,
         "number": _number,
         "equation": _equation,
         "text": _points,
         "list": _points,
-    }[asked.kind]
-    return [*found, *check(asked)]
+    }[question.kind]
+    return [*found, *check(question)]
 
 
-def _form(asked, name, wording):
+def _form(question, name, wording):
     maker = MAKERS[name]
-    if (asked.maker, asked.topic, asked.level) != (name, maker.topic, maker.level):
-        yield f"is of {asked.maker}, {asked.topic}, {asked.level}"
-    if not asked.text.endswith((".", "?")) or not asked.text[0].isupper():
+    if (question.maker, question.topic, question.level) != (name, maker.topic, maker.level):
+        yield f"is of {question.maker}, {question.topic}, {question.level}"
+    if not question.text.endswith((".", "?")) or not question.text[0].isupper():
         yield "does not begin and end as a sentence"
-    if len(asked.text) > MAX_QUESTION_LENGTH:
-        yield f"has {len(asked.text)} characters"
-    for text in shown(asked):
+    if len(question.text) > MAX_QUESTION_LENGTH:
+        yield f"has {len(question.text)} characters"
+    for text in shown(question):
         if UNTIDY.search(text):
             yield f"is untidy: {text!r}"
         if wording.electrode_names == "negative" and ELECTRODE.search(text):
             yield f"names an electrode otherwise than the board: {text!r}"
-    for cell in filter(None, asked.watch.split(";")):
+    for cell in filter(None, question.watch.split(";")):
         if read_cell(cell)[1]:
             yield f"shows a cell that cannot be read: {cell}"
 
 
-def _own_answer(asked):
+def _own_answer(question):
     for strict in (False, True):
-        marked = asked.with_strict_units(strict=strict).mark(asked.answer)
-        if not marked.earned == asked.marks == len(marked.lines) >= 1:
-            yield f"gives its own answer {marked.earned} of {asked.marks} marks: {asked.answer!r}"
-    empty = asked.mark("")
-    if empty.earned or len(empty.lines) != asked.marks or not all(e.reason for e in empty.lines):
+        marked = question.with_strict_units(strict=strict).mark(question.answer)
+        if not marked.earned == question.marks == len(marked.lines) >= 1:
+            yield f"gives its own answer {marked.earned} of {question.marks} marks: {question.answer!r}"
+    empty = question.mark("")
+    if empty.earned or len(empty.lines) != question.marks or not all(e.reason for e in empty.lines):
         yield "does not mark an empty answer with reasons"
 
 
-def _choice(asked):
-    texts = [option.text for option in asked.options]
+def _choice(question):
+    texts = [option.text for option in question.options]
     if not 3 <= len({text.lower() for text in texts}) == len(texts) <= 4:
         yield f"offers {texts}"
-    if sum(option.right for option in asked.options) != 1:
+    if sum(option.right for option in question.options) != 1:
         yield "has not one right option"
-    for option in asked.options:
-        marked = asked.mark(option.text)
-        if marked.earned != (asked.marks if option.right else 0) or marked.remark != option.reason:
+    for option in question.options:
+        marked = question.mark(option.text)
+        if (
+            marked.earned != (question.marks if option.right else 0)
+            or marked.remark != option.reason
+        ):
             yield f"does not give the reason of {option.text!r}"
         if marked.misconception != (0 if option.right else option.misconception):
             yield f"does not tell the idea behind {option.text!r}"
@@ -119,10 +122,10 @@ def _choice(asked):
             yield f"gives no reason: {option.reason!r}"
 
 
-def _number(asked):
-    if asked.marks != sum(len(part.steps) for part in asked.parts):
+def _number(question):
+    if question.marks != sum(len(part.steps) for part in question.parts):
         yield "has not a mark for each step"
-    for part in asked.parts:
+    for part in question.parts:
         if part.unit and part.unit not in UNITS:
             yield f"asks for the unit {part.unit!r}"
         if not 1e-6 < abs(part.value) < 1e9:
@@ -134,22 +137,22 @@ def _number(asked):
                     yield f"cannot tell {one} from {other}"
 
 
-def _equation(asked):
-    if judge(asked.answer, asked.task).code != "right":
-        yield f"does not accept {asked.answer}"
-    if asked.task.hints[-1] != asked.answer:
-        yield f"ends its hints with {asked.task.hints[-1]}"
-    for form in asked.task.accepted:
+def _equation(question):
+    if judge(question.answer, question.task).code != "right":
+        yield f"does not accept {question.answer}"
+    if question.task.hints[-1] != question.answer:
+        yield f"ends its hints with {question.task.hints[-1]}"
+    for form in question.task.accepted:
         left = " + ".join(f"{-n}{s}" for s, n in form.items() if n < 0)
         right = " + ".join(f"{n}{s}" for s, n in form.items() if n > 0)
-        if asked.mark(f"{left} -> {right}").earned != asked.marks:
+        if question.mark(f"{left} -> {right}").earned != question.marks:
             yield f"does not give full marks to {form}"
 
 
-def _points(asked):
-    if len(asked.points) != asked.marks:
+def _points(question):
+    if len(question.points) != question.marks:
         yield "has not a mark for each point"
-    for point in asked.points:
+    for point in question.points:
         for words in (point.words, point.contradictions, point.too_little):
             if any(word != word.lower() or not word.strip() for word in words):
                 yield f"looks for words that no answer in small letters holds: {words}"

@@ -70,24 +70,24 @@ def rule_in(text, wording):
     return cell_in(text).rule(wording, dilute_chloride_below_mol_dm3=0.0)
 
 
-def flagged(asked, is_right):
+def flagged(question, is_right):
     """Say which options are not as the model has them."""
     return [
-        f"calls {option.text!r} {'right' if option.right else 'wrong'} in {asked.text!r}"
-        for option in asked.options
+        f"calls {option.text!r} {'right' if option.right else 'wrong'} in {question.text!r}"
+        for option in question.options
         if is_right(plain(option.text)) != option.right
     ]
 
 
-def _role(asked):
-    text = plain(asked.text)
+def _role(question):
+    text = plain(question.text)
     return "cathode" if text.rfind("cathode") > text.rfind("anode") else "anode"
 
 
-def product(asked, wording):
-    role = _role(asked)
-    right = choice_of(getattr(rule_in(asked.text, wording), role).product, "graphite")
-    return flagged(asked, lambda text: text == right)
+def product(question, wording):
+    role = _role(question)
+    right = choice_of(getattr(rule_in(question.text, wording), role).product, "graphite")
+    return flagged(question, lambda text: text == right)
 
 
 def _pair(text, wording):
@@ -96,95 +96,95 @@ def _pair(text, wording):
     return species_name(rule.cathode.product), "" if dissolves else species_name(rule.anode.product)
 
 
-def which_cell(asked, wording):
-    text = plain(asked.text)
+def which_cell(question, wording):
+    text = plain(question.text)
     metal = re.search(r"does (\w+) form at the cathode", text)[1]
     gas = re.search(r"while (\w+) forms at the anode", text)
     wanted = metal, gas[1] if gas else ""
-    return flagged(asked, lambda option: _pair(option, wording) == wanted)
+    return flagged(question, lambda option: _pair(option, wording) == wanted)
 
 
-def active_anode(asked, wording):
-    metal = material_in(asked.text)
-    assert rule_in(asked.text, wording).anode.product == electrodes()[metal].dissolves_as
+def active_anode(question, wording):
+    metal = material_in(question.text)
+    assert rule_in(question.text, wording).anode.product == electrodes()[metal].dissolves_as
     right = f"the {metal} of the anode dissolves and forms ions"
-    return flagged(asked, lambda text: text == right)
+    return flagged(question, lambda text: text == right)
 
 
-def melt(asked, wording):
-    rule = rule_in(asked.text, wording)
+def melt(question, wording):
+    rule = rule_in(question.text, wording)
     metal, other = (species_name(each.product) for each in (rule.cathode, rule.anode))
-    return flagged(asked, lambda text: text == f"{metal} at the cathode, {other} at the anode")
+    return flagged(question, lambda text: text == f"{metal} at the cathode, {other} at the anode")
 
 
-def molten_or_dissolved(asked, wording):
-    formula = formula_in(asked.text).removesuffix("(l)")
+def molten_or_dissolved(question, wording):
+    formula = formula_in(question.text).removesuffix("(l)")
     metal = species_name(Cell(f"{formula}(l)").rule().cathode.product)
     gas = species_name(Cell(formula).rule().cathode.product)
-    return flagged(asked, lambda text: text == f"{metal} when molten, {gas} when dissolved")
+    return flagged(question, lambda text: text == f"{metal} when molten, {gas} when dissolved")
 
 
-def mixture(asked, wording):
-    first, second = formulae_in(asked.text.split(".")[0])
+def mixture(question, wording):
+    first, second = formulae_in(question.text.split(".")[0])
     rule = Cell({first: 0.4, second: 0.4}).rule(wording, dilute_chloride_below_mol_dm3=0.0)
-    right = species_name(getattr(rule, _role(asked)).product)
-    return flagged(asked, lambda text: text == right)
+    right = species_name(getattr(rule, _role(question)).product)
+    return flagged(question, lambda text: text == right)
 
 
-def ions_present(asked, wording):
-    formula = formula_in(asked.text)
+def ions_present(question, wording):
+    formula = formula_in(question.text)
     molten = formula in melts()
     ions = set((melts() if molten else solutions())[formula].ions)
     ions |= set() if molten else {"H+", "OH-"}
     right = {pretty(ion) for ion in ions}
-    return flagged(asked, lambda text: set(text.split(", ")) == right)
+    return flagged(question, lambda text: set(text.split(", ")) == right)
 
 
-def which_way(asked, wording):
+def which_way(question, wording):
     names = {pretty(row["species"]): row["species"] for row in data.rows("species")}
-    shown = [ion for ion in names if re.search(rf"(?<!\S){re.escape(ion)}(?!\S)", asked.text)]
+    shown = [ion for ion in names if re.search(rf"(?<!\S){re.escape(ion)}(?!\S)", question.text)]
     if shown:
         ion = names[shown[0]]
     else:
-        lower = asked.text.lower()
+        lower = question.text.lower()
         words = {
             f"{species_name(s)} ions".lower(): s for s in names.values() if parse_formula(s).charge
         }
         ion = next(words[word] for word in sorted(words, key=len, reverse=True) if word in lower)
     role = "cathode" if parse_formula(ion).charge > 0 else "anode"
-    return flagged(asked, lambda text: text == f"to the {role}")
+    return flagged(question, lambda text: text == f"to the {role}")
 
 
-def oxidised(asked, wording):
-    rule = rule_in(asked.text, wording)
-    role = "anode" if "is oxidised" in asked.text else "cathode"
+def oxidised(question, wording):
+    rule = rule_in(question.text, wording)
+    role = "anode" if "is oxidised" in question.text else "cathode"
     equation = getattr(rule, role).half_equation
     used = next(s for _, s in equation.reactants if s != "e-")
     name = species_name(used) + (" ions" if parse_formula(used).charge else "")
-    return flagged(asked, lambda text: text == f"{name}, at the {role}")
+    return flagged(question, lambda text: text == f"{name}, at the {role}")
 
 
-def same_electrons(asked, wording):
-    rule = rule_in(asked.text, wording)
-    given = int(re.search(r"while (\d+) ", asked.text)[1])
+def same_electrons(question, wording):
+    rule = rule_in(question.text, wording)
+    given = int(re.search(r"while (\d+) ", question.text)[1])
     count = given * ELECTRONS[rule.cathode.product] / ELECTRONS[rule.anode.product]
-    return flagged(asked, lambda text: text.startswith(f"{count:.0f} "))
+    return flagged(question, lambda text: text.startswith(f"{count:.0f} "))
 
 
-def lamp(asked, wording):
-    reading = re.search(r"reads (\d\.\d\d) A", asked.text)[1]
-    return flagged(asked, lambda text: text == f"{reading} A")
+def lamp(question, wording):
+    reading = re.search(r"reads (\d\.\d\d) A", question.text)[1]
+    return flagged(question, lambda text: text == f"{reading} A")
 
 
-def test_result(asked, wording):
-    gas = getattr(rule_in(asked.text, wording), _role(asked)).product
+def test_result(question, wording):
+    gas = getattr(rule_in(question.text, wording), _role(question)).product
     test = next(
         name
         for name in ("lighted splint", "glowing splint", "damp blue litmus")
-        if name in asked.text
+        if name in question.text
     )
     right = data.find("gas_tests", test=test, gas=gas).text
-    return flagged(asked, lambda text: text == right)
+    return flagged(question, lambda text: text == right)
 
 
 def _left(rule, ions):
@@ -197,8 +197,8 @@ def _left(rule, ions):
     return "alkaline" if hydrogen else "acid"
 
 
-def identify(asked, wording):
-    text = plain(asked.text)
+def identify(question, wording):
+    text = plain(question.text)
 
     def fits(option):
         rule = rule_in(option, wording)
@@ -209,11 +209,11 @@ def identify(asked, wording):
         left = re.search(r"once mixed, is (\w+)\.", text)
         return seen and (not left or left[1] == _left(rule, cell_in(option).ions_mol_dm3))
 
-    return flagged(asked, fits)
+    return flagged(question, fits)
 
 
-def what_is_left(asked, wording):
-    rule, ions = rule_in(asked.text, wording), cell_in(asked.text).ions_mol_dm3
+def what_is_left(question, wording):
+    rule, ions = rule_in(question.text, wording), cell_in(question.text).ions_mol_dm3
     hydrogen, oxygen = rule.cathode.product == "H2", rule.anode.product == "O2"
     if hydrogen and oxygen:
         right = "becomes stronger"
@@ -221,30 +221,30 @@ def what_is_left(asked, wording):
         right = "becomes weaker"
     else:
         right = "turns alkaline" if hydrogen else "turns acid"
-    return flagged(asked, lambda text: right in text)
+    return flagged(question, lambda text: right in text)
 
 
-def unfamiliar(asked, wording):
+def unfamiliar(question, wording):
     given = {
         name: float(volts.replace("−", "-"))
-        for name, volts in re.findall(r"(\S+/\S+) ([+−]?\d\.\d\d) V", asked.text)
+        for name, volts in re.findall(r"(\S+/\S+) ([+−]?\d\.\d\d) V", question.text)
     }
     assert len(given) == 3
-    at_anode = _role(asked) == "anode"
+    at_anode = _role(question) == "anode"
     best = (min if at_anode else max)(given, key=lambda name: given[name])
     made = best.split("/")[0 if at_anode else 1]
     found = next(row["species"] for row in data.rows("species") if pretty(row["species"]) == made)
-    return flagged(asked, lambda text: text == species_name(found))
+    return flagged(question, lambda text: text == species_name(found))
 
 
-def least_voltage(asked, wording):
-    volts = [float(v.replace("−", "-")) for v in re.findall(r"([+−]\d\.\d\d) V", asked.text)]
+def least_voltage(question, wording):
+    volts = [float(v.replace("−", "-")) for v in re.findall(r"([+−]\d\.\d\d) V", question.text)]
     assert len(volts) == 2
-    return _differs(asked, max(volts) - min(volts), 1e-6)
+    return _differs(question, max(volts) - min(volts), 1e-6)
 
 
-def _differs(asked, value, tolerance):
-    given = asked.parts[0].value
+def _differs(question, value, tolerance):
+    given = question.parts[0].value
     return (
         [] if abs(given - value) <= tolerance * abs(value) else [f"asks for {given}, not {value}"]
     )
@@ -258,56 +258,57 @@ def _at(line, minutes):
     raise AssertionError(f"{minutes} min is not on the chart")
 
 
-def read_chart(asked, wording):
+def read_chart(question, wording):
     words = ("copper", "silver", "zinc", "hydrogen", "oxygen", "chlorine", "charge")
-    what = next(word for word in words if word in asked.text)
-    line = next(line for line in asked.chart.lines if line.name.startswith(what))
-    minutes = re.search(r"(\d+) minutes", asked.text)
+    what = next(word for word in words if word in question.text)
+    line = next(line for line in question.chart.lines if line.name.startswith(what))
+    minutes = re.search(r"(\d+) minutes", question.text)
     if minutes:
-        return _differs(asked, _at(line, float(minutes[1])), 1e-6)
-    level = float(re.search(r"(?:had|was|were|could) ([\d.]+) ", asked.text)[1])
-    return [] if abs(_at(line, asked.parts[0].value) - level) < 0.006 * level else ["misreads"]
+        return _differs(question, _at(line, float(minutes[1])), 1e-6)
+    level = float(re.search(r"(?:had|was|were|could) ([\d.]+) ", question.text)[1])
+    return [] if abs(_at(line, question.parts[0].value) - level) < 0.006 * level else ["misreads"]
 
 
-def ratio_from_chart(asked, wording):
-    minutes = float(re.search(r"at (\d+) minutes", asked.text)[1])
-    lines = {line.name.split()[0]: line for line in asked.chart.lines}
+def ratio_from_chart(question, wording):
+    minutes = float(re.search(r"at (\d+) minutes", question.text)[1])
+    lines = {line.name.split()[0]: line for line in question.chart.lines}
     hydrogen, oxygen = (_at(lines[name], minutes) for name in ("hydrogen", "oxygen"))
-    return _differs(asked, hydrogen / oxygen, 1e-6)
+    return _differs(question, hydrogen / oxygen, 1e-6)
 
 
-def current_from_chart(asked, wording):
-    (line,) = asked.chart.lines
-    minutes = re.search(r"mass at (\d+) minutes", asked.text)
+def current_from_chart(question, wording):
+    (line,) = question.chart.lines
+    minutes = re.search(r"mass at (\d+) minutes", question.text)
     if not minutes:
-        return _differs(asked, line.y[-1] / (60 * line.x[-1]), 1e-6)
+        return _differs(question, line.y[-1] / (60 * line.x[-1]), 1e-6)
     metal = "Cu" if "copper" in line.name else "Ag"
     molar = periodictable.elements.symbol(metal).mass
     time_s = 60 * float(minutes[1])
     charge = _at(line, float(minutes[1])) / 1e3 / molar * ELECTRONS[metal] * FARADAY_C_MOL
-    return _differs(asked, charge / time_s, 2e-3)
+    return _differs(question, charge / time_s, 2e-3)
 
 
-def hydrogen_begins(asked, wording):
-    (line,) = asked.chart.lines
+def hydrogen_begins(question, wording):
+    (line,) = question.chart.lines
     if line.name.startswith("hydrogen"):
-        begun = asked.parts[0].value
+        begun = question.parts[0].value
         early, late = _at(line, begun), _at(line, begun + 6)
         return [] if early < 0.03 and late > 0.04 else [f"{early} cm³ by {begun} min, then {late}"]
     volume, minutes = (
-        float(re.search(pattern, asked.text)[1]) for pattern in (r"(\d+) cm³", r"(\d+)\s+minutes")
+        float(re.search(pattern, question.text)[1])
+        for pattern in (r"(\d+) cm³", r"(\d+)\s+minutes")
     )
-    strength = float(re.search(r"([\d.]+) mol/dm³", asked.chart.title)[1])
+    strength = float(re.search(r"([\d.]+) mol/dm³", question.chart.title)[1])
     gone = _at(line, minutes) / 1e3 / periodictable.Cu.mass
-    return _differs(asked, 100 * (1 - gone / (strength * volume / 1e3)), 2e-3)
+    return _differs(question, 100 * (1 - gone / (strength * volume / 1e3)), 2e-3)
 
 
-def which_line(asked, wording):
-    lines = {line.name: line.y[-1] for line in asked.chart.lines}
+def which_line(question, wording):
+    lines = {line.name: line.y[-1] for line in question.chart.lines}
     highest, lowest = (f(lines, key=lambda name: lines[name]) for f in (max, min))
-    right = lowest if "is oxygen?" in asked.text else highest
+    right = lowest if "is oxygen?" in question.text else highest
     return flagged(
-        asked,
+        question,
         lambda text: (
             text.startswith(f"line {right},")
             and any(why in text for why in ("two volumes of hydrogen", "is deposited", "more ions"))
@@ -315,59 +316,61 @@ def which_line(asked, wording):
     )
 
 
-def planted(asked, wording):
+def planted(question, wording):
     """A half-equation that is to be corrected must not be right as it stands, in no part of it."""
-    shown = re.search(r"(?:writes|has|gives) (.*→.*?) as the half-equation", asked.text)[1]
-    code, earned = judge(shown, asked.task).code, asked.mark(shown).earned
+    shown = re.search(r"(?:writes|has|gives) (.*→.*?) as the half-equation", question.text)[1]
+    code, earned = judge(shown, question.task).code, question.mark(shown).earned
     return [] if code != "unread" and not earned else [f"plants {shown}: {code}, {earned} marks"]
 
 
-def gapped(asked, wording):
+def gapped(question, wording):
     """A half-equation with gaps holds nothing that the right one does not."""
-    shown = asked.text.split(": ")[-1].rstrip(".").replace("__ ", "")
+    shown = question.text.split(": ")[-1].rstrip(".").replace("__ ", "")
     bare = {re.sub(r"^\d+", "", term) for term in re.split(r" [+−→] ", shown)}
-    right = re.sub(r"\((?:aq|s|l|g)\)", "", asked.answer)
+    right = re.sub(r"\((?:aq|s|l|g)\)", "", question.answer)
     terms = {re.sub(r"^\d+", "", term) for term in re.split(r" [+−→] ", right)}
     missing = terms - bare
-    return [] if bare <= terms and missing == {"e⁻"} else [f"shows {shown} for {asked.answer}"]
+    return [] if bare <= terms and missing == {"e⁻"} else [f"shows {shown} for {question.answer}"]
 
 
-def wires_swapped(asked, wording):
-    rule = rule_in(asked.text, wording)
+def wires_swapped(question, wording):
+    rule = rule_in(question.text, wording)
     gained, lost = (species_name(each.product) for each in (rule.cathode, rule.anode))
     if rule.cathode.product == "Cu":
         right = "the copper on rod A dissolves, and copper is deposited on rod B"
     else:
         right = f"{gained} forms at rod B, and {lost} at rod A"
-    return flagged(asked, lambda text: text == right)
+    return flagged(question, lambda text: text == right)
 
 
-def indicator(asked, wording):
-    rule = rule_in(asked.text, wording)
+def indicator(question, wording):
+    rule = rule_in(question.text, wording)
     assert rule.cathode.product == "H2"
     acid = {"O2": "red", "Cl2": "red and then bleached"}[rule.anode.product]
-    return flagged(asked, lambda text: text == f"purple round the cathode, {acid} round the anode")
+    return flagged(
+        question, lambda text: text == f"purple round the cathode, {acid} round the anode"
+    )
 
 
-def one_ion(asked, wording):
+def one_ion(question, wording):
     names = {pretty(row["species"]): row["species"] for row in data.rows("species")}
-    charge = parse_formula(names[re.search(r"each (\S+) ion", asked.text)[1]]).charge
+    charge = parse_formula(names[re.search(r"each (\S+) ion", question.text)[1]]).charge
     count = ("no", "one electron", "two electrons", "three electrons")[abs(charge)]
     right = (
         f"it gains {count}: it is reduced" if charge > 0 else f"it loses {count}: it is oxidised"
     )
-    return flagged(asked, lambda text: text == right)
+    return flagged(question, lambda text: text == right)
 
 
-def times_the_mass(asked, wording):
-    times = "twice" if "double" in asked.text else "three times"
+def times_the_mass(question, wording):
+    times = "twice" if "double" in question.text else "three times"
     right = {f"the same current for {times} as long", f"{times} the current for the same time"}
-    return flagged(asked, lambda text: text in right)
+    return flagged(question, lambda text: text in right)
 
 
-def possible_cause(asked, wording):
+def possible_cause(question, wording):
     """A cause is possible if it moves nothing the other way, nor what agrees with theory."""
-    text = plain(asked.text)
+    text = plain(question.text)
     pairs = {
         GAIN: (r"change by (\d+) mg", r"gained (\d+) mg"),
         LOSS: (r"change by (\d+) mg", r"lost (\d+) mg"),
@@ -389,7 +392,7 @@ def possible_cause(asked, wording):
         ways = [(moved[what], way) for what, way in moves.items() if what in moved]
         return bool(ways) and all(seen == way for seen, way in ways)
 
-    return flagged(asked, fits)
+    return flagged(question, fits)
 
 
 TRUE_BY = {
@@ -425,7 +428,7 @@ TRUE_BY = {
 }
 
 
-def untruths(asked, wording):
+def untruths(question, wording):
     """What the model has otherwise."""
-    check = TRUE_BY.get(asked.maker)
-    return check(asked, wording) if check else []
+    check = TRUE_BY.get(question.maker)
+    return check(question, wording) if check else []

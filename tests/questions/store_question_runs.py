@@ -38,12 +38,12 @@ def main():
     table = Path(fizzplate.data.__file__).with_name("question_runs.csv")
     chosen.add_argument("--to", type=Path, default=table, metavar="FILE")
     chosen.add_argument("--only", nargs="+", default=list(RECIPES), metavar="RUN", choices=RECIPES)
-    asked = chosen.parse_args()
-    with asked.to.open("w", newline="", encoding="utf-8") as table:
+    question = chosen.parse_args()
+    with question.to.open("w", newline="", encoding="utf-8") as table:
         writer = csv.writer(table, lineterminator="\n")
         writer.writerow(HEAD)
-        writer.writerows(lines(asked.only))
-    print(asked.to.name, "written:", ", ".join(asked.only))
+        writer.writerows(lines(question.only))
+    print(question.to.name, "written:", ", ".join(question.only))
 
 
 if __name__ == "__main__":

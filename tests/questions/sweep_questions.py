@@ -24,13 +24,13 @@ def swept(name, seeds):
     for seed in range(seeds):
         wording = boards[seed % len(boards)] if seed % 2 else boards[0]
         try:
-            asked = made(name, seed, wording)
-            wrong = [*faults(asked, name, wording), *untruths(asked, wording)]
+            question = made(name, seed, wording)
+            wrong = [*faults(question, name, wording), *untruths(question, wording)]
         except Exception as problem:
             wrong = [repr(problem)]
         else:
-            texts.add(asked.text)
-            answers.add(asked.answer)
+            texts.add(question.text)
+            answers.add(question.answer)
         found += [f"{name}, seed {seed}: {each}" for each in wrong]
     return found, texts, answers
 

@@ -46,13 +46,13 @@ from question_checks import first_of, made_by  # beside this file
     ],
 )
 def test_words_earn_marks_as_an_examiner_gives_them(name, text, answer, earned):
-    asked = first_of(name, seeds=range(400), text=text)
+    question = first_of(name, seeds=range(400), text=text)
     if name == "observation":
         of = "copper" if "copper" in text else "hydrogen"
-        asked = next(
+        question = next(
             q for q in made_by(name, seeds=range(400)) if text in q.text and f"It is {of}" in q.why
         )
-    marked = asked.mark(answer)
+    marked = question.mark(answer)
     assert [line.earned for line in marked.lines] == earned, marked.lines
     assert all(line.reason for line in marked.lines)
 
@@ -179,15 +179,17 @@ def test_words_earn_marks_as_an_examiner_gives_them(name, text, answer, earned):
 def test_what_good_students_write_earns_every_mark_and_half_an_answer_half(
     name, text, answer, earned
 ):
-    asked = first_of(name, seeds=range(400), text=text)
-    marked = asked.mark(answer)
-    assert [line.earned for line in marked.lines] == (earned or [True] * asked.marks), marked.lines
+    question = first_of(name, seeds=range(400), text=text)
+    marked = question.mark(answer)
+    assert [line.earned for line in marked.lines] == (earned or [True] * question.marks), (
+        marked.lines
+    )
 
 
 def test_text_answers_say_which_words_earned_which_mark():
-    asked = next(q for q in made_by("observation") if "brown deposit" in q.answer)
-    marked = asked.mark("a red-brown precipitate, a layer on the rod")
+    question = next(q for q in made_by("observation") if "brown deposit" in q.answer)
+    marked = question.mark("a red-brown precipitate, a layer on the rod")
     assert [line.earned for line in marked.lines] == [False, True]
     assert "“precipitate” takes it back" in marked.lines[0].reason
     assert "“brown” says it" in marked.lines[1].reason
-    assert "“red” alone is too little" in asked.mark("a red deposit").lines[1].reason
+    assert "“red” alone is too little" in question.mark("a red deposit").lines[1].reason

@@ -31,9 +31,9 @@ def test_half_equations_follow_the_board_and_every_other_form_stays_accepted():
 def test_a_chloride_is_dilute_below_the_boards_limit_only():
     board = Wording(dilute_below_mol_dm3=0.015)
     for seed in SEEDS:
-        asked = made("dilute", seed, board)
-        strength = read_cell(asked.watch)[0].concentration_mol_dm3
-        assert asked.answer.startswith("oxygen" if strength < 0.015 else "chlorine")
+        question = made("dilute", seed, board)
+        strength = read_cell(question.watch)[0].concentration_mol_dm3
+        assert question.answer.startswith("oxygen" if strength < 0.015 else "chlorine")
     named = made_by("product at the anode", Wording(dilute_below_mol_dm3=1.0))
     assert all("oncentrated" in q.text for q in named if "chloride solution" in q.text)
     chlorides = [q for q in named if "sodium chloride" in q.text.lower()]
@@ -43,8 +43,8 @@ def test_a_chloride_is_dilute_below_the_boards_limit_only():
 
 def test_either_name_of_an_electrode_is_accepted():
     silver = made_by("observation", seeds=range(400))
-    asked = next(q for q in silver if q.answer == "The silver electrode becomes thinner")
-    assert asked.mark("the positive electrode gets thinner").earned == asked.marks
+    question = next(q for q in silver if q.answer == "The silver electrode becomes thinner")
+    assert question.mark("the positive electrode gets thinner").earned == question.marks
     alkaline = made("acid or alkaline at an electrode", 0, SIGNS)
     assert "electrode" in alkaline.text
     assert alkaline.mark(alkaline.answer).earned == alkaline.marks
@@ -59,12 +59,12 @@ def test_whoever_names_electrodes_by_signs_is_not_asked_what_the_names_say():
 
 def test_an_acid_and_an_alkali_react_with_the_ions_that_are_plentiful_in_them():
     board = Wording("H2O", "H2O")
-    for asked in made_by("half-equation", board):
-        begins = asked.text.split(".")[0]
-        if "acid" in begins and "H₂" in asked.answer.split("→")[1]:
-            assert asked.answer == "2H⁺ + 2e⁻ → H₂"
-        if "hydroxide" in begins and "O₂" in asked.answer:
-            assert asked.answer.startswith("4OH⁻")
+    for question in made_by("half-equation", board):
+        begins = question.text.split(".")[0]
+        if "acid" in begins and "H₂" in question.answer.split("→")[1]:
+            assert question.answer == "2H⁺ + 2e⁻ → H₂"
+        if "hydroxide" in begins and "O₂" in question.answer:
+            assert question.answer.startswith("4OH⁻")
 
 
 #: by each setting, what only another setting writes
@@ -86,13 +86,13 @@ PLANTED = "correct a half-equation"
 @pytest.mark.parametrize(("board", "other"), OTHER_WORDING)
 def test_a_board_finds_no_trace_of_another_wording_in_any_question(board, other):
     for name in MAKERS:
-        for asked in made_by(name, board, range(6)):
+        for question in made_by(name, board, range(6)):
             if board.electrode_names == "cathode" and (
-                name == PLANTED or re.search(PLENTIFUL, asked.text.split(".")[0])
+                name == PLANTED or re.search(PLENTIFUL, question.text.split(".")[0])
             ):
                 continue
-            traces = [text for text in shown(asked) if re.search(other, text)]
-            assert traces == [], (name, asked.text)
+            traces = [text for text in shown(question) if re.search(other, text)]
+            assert traces == [], (name, question.text)
 
 
 def test_the_traces_are_those_of_the_other_wording():
@@ -101,8 +101,8 @@ def test_the_traces_are_those_of_the_other_wording():
         board: "\n".join(
             text
             for name in ("half-equation", "overall equation")
-            for asked in made_by(name, board, range(30))
-            for text in shown(asked)
+            for question in made_by(name, board, range(30))
+            for text in shown(question)
         )
         for board in (Wording(), water, Wording("H2O", "H2O"))
     }

@@ -30,9 +30,9 @@ NEW = 2  # the edition after the first
 def texts_of(edition=1, wanted=SETS):
     """Every text, answer and option of some sets."""
     return [
-        (asked.text, asked.answer, asked.why, [option.text for option in asked.options])
+        (question.text, question.answer, question.why, [option.text for option in question.options])
         for seed, level in wanted
-        for asked in questions(seed=seed, count=60, level=level, edition=edition)
+        for question in questions(seed=seed, count=60, level=level, edition=edition)
     ]
 
 
@@ -163,8 +163,8 @@ def test_a_maker_that_is_added_changes_no_set(before, monkeypatch):
     new = Maker("a new one", "ions", 14, NEW, NEW, which_way.make)
     monkeypatch.setitem(MAKERS, new.name, new)
     assert texts_of() == before
-    asked = questions(seed=1, count=100, level=16, edition=NEW)
-    assert new.name in {each.maker for each in asked}
+    whole_set = questions(seed=1, count=100, level=16, edition=NEW)
+    assert new.name in {each.maker for each in whole_set}
 
 
 def test_the_order_of_the_makers_changes_no_set(before, monkeypatch):
@@ -172,8 +172,8 @@ def test_the_order_of_the_makers_changes_no_set(before, monkeypatch):
     assert texts_of() == before
 
 
-def _longer(asked):
-    return replace(asked, text=f"{asked.text} Give a reason.")
+def _longer(question):
+    return replace(question, text=f"{question.text} Give a reason.")
 
 
 def test_a_maker_that_is_changed_changes_its_own_questions_only(before, monkeypatch):
@@ -213,12 +213,12 @@ def test_a_link_whose_makers_have_not_changed_says_nothing():
 
 
 def test_a_link_from_before_a_maker_changed_opens_its_new_questions_and_says_which(monkeypatch):
-    asked = questions(seed=7, count=3, level=14)
-    plain = MAKERS[asked[1].maker]
+    whole_set = questions(seed=7, count=3, level=14)
+    plain = MAKERS[whole_set[1].maker]
     changed = replace(plain, version=NEW, make=lambda dice: replace(plain.make(dice), text="New?"))
     monkeypatch.setitem(MAKERS, plain.name, changed)
     page = opened("v=1&set=7&edition=1&count=3&level=14")
-    assert [each.text for each in page.questions] == [asked[0].text, "New?", asked[2].text]
+    assert [each.text for each in page.questions] == [whole_set[0].text, "New?", whole_set[2].text]
     (said,) = page.address.notices
     assert said.startswith("Question 2 is not as when this link was made")
 

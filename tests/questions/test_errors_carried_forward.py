@@ -25,48 +25,48 @@ from number_cases import (
 
 @pytest.mark.parametrize("name", OF_SEVERAL)
 def test_a_wrong_part_costs_its_own_marks_alone(name):
-    for asked in made_by(name):
-        for k in range(len(asked.parts) - 1):
+    for question in made_by(name):
+        for k in range(len(question.parts) - 1):
             # what somebody would find who goes on rightly from a wrong number
             wrong = {
                 j: f"{1.37 * part.value:.5g} {part.unit}"
-                for j, part in enumerate(asked.parts)
+                for j, part in enumerate(question.parts)
                 if j >= k
             }
-            marked = asked.mark(typed(asked, wrong))
-            own = range(marks_before(asked, k), marks_before(asked, k + 1))
+            marked = question.mark(typed(question, wrong))
+            own = range(marks_before(question, k), marks_before(question, k + 1))
             lost = [j for j, line in enumerate(marked.lines) if not line.earned]
-            assert lost == list(own), (asked.text, wrong)
+            assert lost == list(own), (question.text, wrong)
             assert any("from your answer before" in line.reason for line in marked.lines)
 
 
 @pytest.mark.parametrize("name", OF_SEVERAL)
 def test_going_on_wrongly_from_a_wrong_part_earns_nothing_there(name):
-    for asked in made_by(name)[:30]:
-        first, second = asked.parts[:2]
+    for question in made_by(name)[:30]:
+        first, second = question.parts[:2]
         wrong = {
             0: f"{1.37 * first.value:.5g} {first.unit}",
             1: f"{1.37 * 1.19 * second.value:.5g} {second.unit}",
         }
-        assert not any(line.earned for line in lines_of(asked, typed(asked, wrong), 1))
+        assert not any(line.earned for line in lines_of(question, typed(question, wrong), 1))
 
 
 def test_minutes_forgotten_in_the_first_part_are_carried_on():
-    asked = in_parts(Flow(0.5, 30), COPPER, "g")
-    assert [len(part.steps) for part in asked.parts] == [2, 1, 1, 1]
+    question = in_parts(Flow(0.5, 30), COPPER, "g")
+    assert [len(part.steps) for part in question.parts] == [2, 1, 1, 1]
     minutes = "15 C; 0.000155 mol; 0.0000777 mol; 0.00494 g"
-    assert [line.earned for line in asked.mark(minutes).lines] == [False, True, True, True, True]
+    assert [line.earned for line in question.mark(minutes).lines] == [False, True, True, True, True]
     left_out = "; 0.00933 mol; 0.00466 mol; 0.296 g"
-    assert asked.mark(left_out).earned == asked.marks - 2
+    assert question.mark(left_out).earned == question.marks - 2
 
 
 def test_a_layer_goes_on_from_a_wrong_mass():
-    asked = plating_time(SILVER, (20, "µm"), (50, "cm²"), 10.49, 0.5)
-    assert [len(part.steps) for part in asked.parts] == [2, 3, 1]
+    question = plating_time(SILVER, (20, "µm"), (50, "cm²"), 10.49, 0.5)
+    assert [len(part.steps) for part in question.parts] == [2, 3, 1]
     grams = 20e-4 * 50 / 10.49  # divided by the density
     coulombs = grams / 107.87 * 96_485
     answer = f"{grams:.3g} g; {coulombs:.3g} C; {coulombs / 0.5:.3g} s"
-    lost = [line.earned for line in asked.mark(answer).lines]
+    lost = [line.earned for line in question.mark(answer).lines]
     assert lost == [True, False, True, True, True, True]
 
 
@@ -74,24 +74,24 @@ def test_a_slip_after_a_wrong_answer_before_is_still_known():
     first = Part(600.0, "C", ("Q = 600 C.",))
     near = (NearMiss(0.3, (0,), "Each ion takes 2 electrons."),)
     second = Part(0.15, "g", ("Electrons.", "Mass."), factor=0.15 / 600, near_misses=near)
-    asked = NumberQuestion("in parts", "quantities", 16, "?", "", parts=(first, second))
-    marked = asked.mark("10 C; 0.005 g")  # ten for six hundred, and the electrons forgotten
+    question = NumberQuestion("in parts", "quantities", 16, "?", "", parts=(first, second))
+    marked = question.mark("10 C; 0.005 g")  # ten for six hundred, and the electrons forgotten
     assert [line.earned for line in marked.lines] == [False, False, True]
 
 
 @pytest.mark.parametrize("nothing", ["0", "0.0", "-0", "1e999", "0e999"])
 def test_nothing_is_carried_forward_from_nought(nothing):
     for name in OF_SEVERAL:
-        for asked in made_by(name)[:20]:
-            assert asked.mark("; ".join([nothing] * len(asked.parts))).earned == 0
-            after = typed(asked, {0: nothing})  # the others stay right
-            assert asked.mark(after).earned == asked.marks - len(asked.parts[0].steps)
+        for question in made_by(name)[:20]:
+            assert question.mark("; ".join([nothing] * len(question.parts))).earned == 0
+            after = typed(question, {0: nothing})  # the others stay right
+            assert question.mark(after).earned == question.marks - len(question.parts[0].steps)
 
 
 def test_a_melts_second_product_is_reached_from_the_electrons_to_four_figures():
     """333 000 C over 96 500 C/mol are 3.451 mol of electrons, two for each molecule of chlorine."""
     calcium, chlorine = Made("Ca", "Ca2+", "calcium"), Made("Cl2", "Cl-", "chlorine")
-    asked = melt_mass(Coulombs(3.33e5), calcium, chlorine, "g")
-    first, second = asked.parts
+    question = melt_mass(Coulombs(3.33e5), calcium, chlorine, "g")
+    first, second = question.parts
     assert "= 3.451 mol" in first.steps[0]
     assert "3.451 mol ÷ 2 = 1.725 mol" in second.steps[0]

@@ -41,14 +41,14 @@ from qti_structure import faults, name_of
 SEEDS = range(4)
 
 
-def by_package(asked):
-    found, said = from_qti(to_qti([asked], "One"))
+def by_package(question):
+    found, said = from_qti(to_qti([question], "One"))
     assert said == []
     return found[0]
 
 
-def by_table(asked):
-    return from_csv(to_csv([asked]))[0]
+def by_table(question):
+    return from_csv(to_csv([question]))[0]
 
 
 BOTH = pytest.mark.parametrize("through", [by_package, by_table])
@@ -57,10 +57,10 @@ BOTH = pytest.mark.parametrize("through", [by_package, by_table])
 @BOTH
 @pytest.mark.parametrize("kind", list(BY_HAND))
 def test_a_question_of_each_kind_comes_back_and_marks_alike(kind, through):
-    asked = BY_HAND[kind]
-    assert asked.mark(asked.answer).earned == asked.marks  # the samples are sound
-    assert marks_alike(asked, through(asked)) > 6
-    assert through(asked) == asked
+    question = BY_HAND[kind]
+    assert question.mark(question.answer).earned == question.marks  # the samples are sound
+    assert marks_alike(question, through(question)) > 6
+    assert through(question) == question
 
 
 @BOTH
@@ -68,8 +68,8 @@ def test_a_question_of_each_kind_comes_back_and_marks_alike(kind, through):
 def test_what_every_maker_asks_comes_back_as_it_was(name, through):
     """Part for part; that a question of each kind then marks alike stands above."""
     for seed in SEEDS:
-        asked = MAKERS[name](Dice(seed))
-        assert through(asked) == asked
+        question = MAKERS[name](Dice(seed))
+        assert through(question) == question
 
 
 def test_marking_alike_can_be_told_from_marking_otherwise():
@@ -112,8 +112,8 @@ def test_any_text_can_be_put_in_a_package(text, option, reason):
         Option(f"a{option}", right=True, reason=reason),
         Option("b", right=False, reason=text),
     )
-    asked = replace(CHOICE, text=f"Q{text}", topic=text, options=options)
-    (back,), _ = from_qti(to_qti([asked], "One"))
+    question = replace(CHOICE, text=f"Q{text}", topic=text, options=options)
+    (back,), _ = from_qti(to_qti([question], "One"))
     assert back.topic == text
     assert back.answer == back.options[0].text
 
@@ -123,8 +123,8 @@ def documents(packed):
         return {name: fromstring(archive.read(name)) for name in archive.namelist()}
 
 
-def written(asked):
-    return documents(to_qti([asked], "One"))["items/q001.xml"]
+def written(question):
+    return documents(to_qti([question], "One"))["items/q001.xml"]
 
 
 def every_question():
@@ -192,8 +192,8 @@ def test_the_structure_tells_what_is_wrong(change):
 
 
 def test_the_names_in_an_item_hang_together():
-    for asked in every_question():
-        item = written(asked)
+    for question in every_question():
+        item = written(question)
         named = {
             tag: [e for e in item.iter() if name_of(e) == tag]
             for tag in {name_of(e) for e in item.iter()}
@@ -214,7 +214,7 @@ def test_the_names_in_an_item_hang_together():
         for each in named.get("qti-modal-feedback", []):
             assert each.get("outcome-identifier") in outcomes
         choices = [e.get("identifier") for e in named.get("qti-simple-choice", [])]
-        assert len(set(choices)) == len(choices) == len(asked.options)
+        assert len(set(choices)) == len(choices) == len(question.options)
         if choices:
             assert named["qti-correct-response"][0][0].text in choices
 
@@ -239,44 +239,44 @@ def test_the_package_names_all_that_is_in_it():
     assert (texts["schema"], texts["schemaversion"]) == ("QTI Package", "3.0.0")
 
 
-def score(asked, **responses):
-    values = processed(written(asked), responses)
+def score(question, **responses):
+    values = processed(written(question), responses)
     return values["SCORE"], values.get("FEEDBACK")
 
 
 def test_another_program_marks_choices_as_they_are_marked_here():
-    for asked in filter(lambda each: each.kind == "choice", every_question()):
-        item = written(asked)
+    for question in filter(lambda each: each.kind == "choice", every_question()):
+        item = written(question)
         feedback = {
             e.get("identifier"): "".join(e.itertext()).strip()
             for e in item.iter()
             if name_of(e) == "qti-modal-feedback"
         }
-        for name, option in zip("ABCDEFGH", asked.options, strict=False):
-            earned, said = score(asked, RESPONSE=name)
-            assert earned == asked.mark(option.text).earned
+        for name, option in zip("ABCDEFGH", question.options, strict=False):
+            earned, said = score(question, RESPONSE=name)
+            assert earned == question.mark(option.text).earned
             assert feedback[said] == option.reason
 
 
 def test_another_program_marks_numbers_as_they_are_marked_here():
     tried = 0
-    for asked in filter(lambda each: each.kind == "number", every_question()):
-        plain = replace(asked, strict=False)  # the standard knows neither units nor figures
-        right = [part.value for part in asked.parts]
+    for question in filter(lambda each: each.kind == "number", every_question()):
+        plain = replace(question, strict=False)  # the standard knows neither units nor figures
+        right = [part.value for part in question.parts]
         cases = [right, [1.5 * value for value in right], [None] * len(right)]
-        for k, part in enumerate(asked.parts):
+        for k, part in enumerate(question.parts):
             for value in (
                 *(m.value for m in part.near_misses),
                 part.value * (1 + 0.9 * part.tolerance),
             ):
                 cases.append([*right[:k], value, *right[k + 1 :]])
-                carried = asked.parts[k + 1].factor * value if k + 1 < len(right) else 0.0
+                carried = question.parts[k + 1].factor * value if k + 1 < len(right) else 0.0
                 if carried:
                     cases.append([*right[:k], value, carried, *right[k + 2 :]])
         for case in cases:
             names = {f"RESPONSE_{k}": value for k, value in enumerate(case, start=1)}
             typed = "; ".join("" if value is None else f"{value!r}" for value in case)
-            assert score(asked, **names)[0] == plain.mark(typed).earned, (asked.text, typed)
+            assert score(question, **names)[0] == plain.mark(typed).earned, (question.text, typed)
             tried += 1
     assert tried > 12
 
@@ -287,25 +287,25 @@ def test_another_program_says_what_went_wrong_in_a_near_miss():
 
 
 def test_another_program_accepts_each_form_of_an_equation():
-    for asked in filter(lambda each: each.kind == "equation", every_question()):
-        for form in asked.task.accepted:
+    for question in filter(lambda each: each.kind == "equation", every_question()):
+        for form in question.task.accepted:
             made = " + ".join(f"{n if n > 1 else ''}{s}" for s, n in form.items() if n > 0)
             used = " + ".join(f"{-n if n < -1 else ''}{s}" for s, n in form.items() if n < 0)
-            assert score(asked, RESPONSE=f"{used} -> {made}")[0] == asked.marks
-            assert score(asked, RESPONSE=f"{made} -> {used}")[0] == 0
-        assert score(asked, RESPONSE=asked.answer)[0] == asked.marks
+            assert score(question, RESPONSE=f"{used} -> {made}")[0] == question.marks
+            assert score(question, RESPONSE=f"{made} -> {used}")[0] == 0
+        assert score(question, RESPONSE=question.answer)[0] == question.marks
 
 
 def test_texts_are_left_to_a_person_with_the_points_to_look_for():
-    for asked in (TEXT, LIST):
-        item = written(asked)
+    for question in (TEXT, LIST):
+        item = written(question)
         outcome = next(e for e in item.iter() if e.get("identifier") == "SCORE")
         assert outcome.get("external-scored") == "human"
         assert outcome.get("normal-maximum") == "2"
         assert not [e for e in item.iter() if name_of(e) == "qti-response-processing"]
         listed = [e.text for e in item.iter() if name_of(e) == "li"]
         assert len(listed) == 2
-        assert all(point.says in text for point, text in zip(asked.points, listed, strict=True))
+        assert all(point.says in text for point, text in zip(question.points, listed, strict=True))
     first = next(e.text for e in written(TEXT).iter() if name_of(e) == "li")
     assert "Not with: precipitate." in first
 

@@ -53,10 +53,10 @@ def test_numbers_survive_a_table_to_the_last_place(tolerance, value, near):
     part = replace(
         NUMBER.parts[0], value=value, tolerance=tolerance, near_misses=(NearMiss(near, (), ""),)
     )
-    asked = replace(NUMBER, parts=(part,))
-    assert from_csv(to_csv([asked]))[0].parts[0].value == value
-    assert from_csv(to_csv([asked]))[0].parts[0].near_misses[0].value == near
-    assert from_csv(to_csv([asked]))[0].parts[0].tolerance == pytest.approx(tolerance, rel=1e-15)
+    question = replace(NUMBER, parts=(part,))
+    assert from_csv(to_csv([question]))[0].parts[0].value == value
+    assert from_csv(to_csv([question]))[0].parts[0].near_misses[0].value == near
+    assert from_csv(to_csv([question]))[0].parts[0].tolerance == pytest.approx(tolerance, rel=1e-15)
 
 
 BY_TEACHER = {
@@ -69,24 +69,29 @@ BY_TEACHER = {
 @pytest.mark.parametrize("delimiter", list(BY_TEACHER))
 def test_a_table_that_a_teacher_made_is_read_with_any_separator(delimiter):
     right, wrong = "Right: hydrogen|because : Sodium stays.", "wrong: sodium"
-    (asked,) = from_csv(BY_TEACHER[delimiter].format(right=right, wrong=wrong))
-    assert (asked.maker, asked.topic, asked.level, asked.marks) == ("imported", "imported", 14, 1)
-    assert asked.mark("hydrogen").remark == asked.why == "Sodium stays."
-    assert asked.mark("sodium").remark == "The right answer is: hydrogen"
+    (question,) = from_csv(BY_TEACHER[delimiter].format(right=right, wrong=wrong))
+    assert (question.maker, question.topic, question.level, question.marks) == (
+        "imported",
+        "imported",
+        14,
+        1,
+    )
+    assert question.mark("hydrogen").remark == question.why == "Sodium stays."
+    assert question.mark("sodium").remark == "The right answer is: hydrogen"
 
 
 def test_numbers_in_a_table_with_decimal_commas_and_what_is_worked_out():
-    (asked,) = from_csv(
+    (question,) = from_csv(
         "kind;question;numbers;marks\n"
         'number;How much?;"answer: 0,25 cm3 | tolerance: 2,5 % | figures: 2\nstep: Divide.\n'
         'near: 4 | loses: 1 | because: Upside down."\n'
     )
-    assert (asked.answer, asked.marks, asked.parts[0].tolerance) == ("0.25 cm³", 1, 0.025)
-    assert asked.mark("4 cm3").lines[0].reason == "Upside down."
-    (asked,) = from_csv("kind,question,numbers,marks\nnumber,How much?,answer: 12 g,2\n")
-    assert asked.mark("12 g").earned == asked.marks == 2
-    (asked,) = from_csv('kind,question,numbers\nnumber,How much?,"answer: 12 g\nanswer: 3 C"\n')
-    assert [asked.mark(text).earned for text in ("12 g; 3 C", "12 g", "0; 3 C")] == [2, 1, 1]
+    assert (question.answer, question.marks, question.parts[0].tolerance) == ("0.25 cm³", 1, 0.025)
+    assert question.mark("4 cm3").lines[0].reason == "Upside down."
+    (question,) = from_csv("kind,question,numbers,marks\nnumber,How much?,answer: 12 g,2\n")
+    assert question.mark("12 g").earned == question.marks == 2
+    (question,) = from_csv('kind,question,numbers\nnumber,How much?,"answer: 12 g\nanswer: 3 C"\n')
+    assert [question.mark(text).earned for text in ("12 g; 3 C", "12 g", "0; 3 C")] == [2, 1, 1]
 
 
 def test_points_and_equations_in_a_table_with_what_is_worked_out():
@@ -214,12 +219,12 @@ def test_a_table_that_cannot_be_used_is_refused_by_row_and_column(what):
 
 
 def test_no_cell_of_a_table_is_taken_for_a_formula():
-    asked = replace(CHOICE, text="=1+1", topic="@SUM(A1)", why="-x", maker="+x")
-    text = to_csv([asked])
+    question = replace(CHOICE, text="=1+1", topic="@SUM(A1)", why="-x", maker="+x")
+    text = to_csv([question])
     cells = [cell for cells in csv.reader(io.StringIO(text)) for cell in cells]
     assert "'=1+1" in cells
     assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@", "\t", "\r"))]
-    assert from_csv(to_csv([asked]))[0] == asked
+    assert from_csv(to_csv([question]))[0] == question
 
 
 DEGREES = 'kind;question;points\r\nlist;Is it 20 °C – or −5 °C?;"says: “weighs”"\r\n'
@@ -229,9 +234,9 @@ DEGREES = 'kind;question;points\r\nlist;Is it 20 °C – or −5 °C?;"says: “
 def test_a_table_is_read_however_its_signs_were_stored(name):
     text = DEGREES.replace("−", "-") if name == "cp1252" else DEGREES
     mark = b"\xfe\xff" if name == "utf-16-be" else b""
-    (asked,) = read_csv(mark + text.encode(name))
-    assert asked.text == text.split(";")[3]
-    assert asked.points[0].says == "“weighs”"
+    (question,) = read_csv(mark + text.encode(name))
+    assert question.text == text.split(";")[3]
+    assert question.points[0].says == "“weighs”"
 
 
 @pytest.mark.parametrize(
@@ -256,16 +261,16 @@ def test_bytes_that_are_no_table_are_refused_by_name(content, named):
 @given(st.binary(max_size=60))
 def test_any_bytes_are_read_or_refused_and_no_sign_is_lost(tail):
     try:
-        (asked, *_) = read_csv(b"kind,points,question\nlist,says: a," + tail)
-        shown = asked.text
+        (question, *_) = read_csv(b"kind,points,question\nlist,says: a," + tail)
+        shown = question.text
     except InputError as refused:
         shown = str(refused)
     assert "\ufffd" not in shown
 
 
 def test_a_teacher_may_write_formulae_with_capitals():
-    (asked,) = from_csv(
+    (question,) = from_csv(
         "kind,question,points,answer\ntext,Which gas?,says: hydrogen | words: H2; H₂,It is H₂.\n"
     )
-    assert asked.points[0].words == ("h2", "h2")
-    assert asked.mark("H2").earned == 1
+    assert question.points[0].words == ("h2", "h2")
+    assert question.mark("H2").earned == 1

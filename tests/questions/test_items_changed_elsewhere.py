@@ -23,10 +23,10 @@ from exchange_samples import (
 )  # beside this file
 
 
-def changed(asked, *changes):
+def changed(question, *changes):
     """Return what is read, and said, of an item that was changed elsewhere."""
     files = {}
-    with zipfile.ZipFile(io.BytesIO(to_qti([asked], "One"))) as archive:
+    with zipfile.ZipFile(io.BytesIO(to_qti([question], "One"))) as archive:
         for name in archive.namelist():
             text = archive.read(name).decode()
             for old, new in changes if name.startswith("items") else ():
@@ -37,32 +37,34 @@ def changed(asked, *changes):
 
 
 def test_a_change_made_elsewhere_counts():
-    (asked,), said = changed(
+    (question,), said = changed(
         CHOICE,
         ("What is left in brine", "And in <i>brine</i>"),
         (r"<qti-value>A<", "<qti-value>B<"),
     )
     assert said == []
-    assert asked.text.startswith("And in brine?")
-    assert (asked.answer, asked.mark("=NaCl").earned) == ("=NaCl", 1)
-    assert asked.topic == CHOICE.topic
+    assert question.text.startswith("And in brine?")
+    assert (question.answer, question.mark("=NaCl").earned) == ("=NaCl", 1)
+    assert question.topic == CHOICE.topic
 
-    (asked,), said = changed(NUMBER, (r"<qti-value>240.0<", "<qti-value>250<"))
+    (question,), said = changed(NUMBER, (r"<qti-value>240.0<", "<qti-value>250<"))
     assert said == [
         "items/q001.xml: the answer 240 C was changed elsewhere to 250; its near misses were left out."
     ]
-    assert asked.mark("250 C; 0.0790 g").earned == 5
-    assert asked.mark("4 C; 0.0790 g").earned == 3
+    assert question.mark("250 C; 0.0790 g").earned == 5
+    assert question.mark("4 C; 0.0790 g").earned == 3
 
-    (asked,), said = changed(NUMBER, (r'tolerance="1.37 1.37"', 'tolerance="10 10"'))
+    (question,), said = changed(NUMBER, (r'tolerance="1.37 1.37"', 'tolerance="10 10"'))
     assert said == []
-    assert asked.mark("240 C; 0.0850 g").earned == 5
+    assert question.mark("240 C; 0.0850 g").earned == 5
 
 
 def test_an_item_that_was_changed_into_another_kind_is_read_as_of_another_program():
     text = '<qti-extended-text-interaction response-identifier="RESPONSE" />'
-    (asked,), said = changed(CHOICE, (r"<qti-choice-interaction.*</qti-choice-interaction>", text))
-    assert asked.kind == "list"
+    (question,), said = changed(
+        CHOICE, (r"<qti-choice-interaction.*</qti-choice-interaction>", text)
+    )
+    assert question.kind == "list"
     assert said == [
         "items/q001.xml was changed elsewhere and was read as an item of another program."
     ]
@@ -82,9 +84,9 @@ def test_an_item_that_was_changed_into_another_kind_is_read_as_of_another_progra
 )
 def test_what_was_written_beside_the_mark_scheme_may_be_spoilt(scheme):
     spoilt = scheme.replace('"', "&quot;")
-    (asked,), said = changed(CHOICE, (r'data-fizzplate="\{[^"]*"', f'data-fizzplate="{spoilt}"'))
-    assert asked.maker == "imported"
-    assert asked.mark("sodium hydroxide").earned == 1
+    (question,), said = changed(CHOICE, (r'data-fizzplate="\{[^"]*"', f'data-fizzplate="{spoilt}"'))
+    assert question.maker == "imported"
+    assert question.mark("sodium hydroxide").earned == 1
     assert said[0].startswith(
         "items/q001.xml was read as an item of another program. Fizz & Plate's own data: "
     )
@@ -107,22 +109,22 @@ def test_hostile_numbers_beside_the_mark_scheme_do_no_harm(old, new):
     except InputError as refused:  # nothing was left
         found, said = [], [str(refused)]
     assert len(said) >= 1
-    assert all("by hand" not in asked.maker for asked in found)
+    assert all("by hand" not in question.maker for question in found)
 
 
 def test_cells_to_watch_that_cannot_be_shown_are_left_out():
-    (asked,), said = changed(CHOICE, ("NaCl,c=0.1;", "javascript:x;"))
-    assert asked.watch == ""
+    (question,), said = changed(CHOICE, ("NaCl,c=0.1;", "javascript:x;"))
+    assert question.watch == ""
     assert said == ["items/q001.xml: the cells to watch cannot be shown and were left out."]
 
 
 @pytest.mark.parametrize(
-    ("asked", "old", "new"),
+    ("question", "old", "new"),
     [
         (TEXT, "a red-brown solid settles and the blue fades</qti-value>", "it fizzes</qti-value>"),
         (EQUATION, r"<qti-value>[^<]*-&gt;[^<]*</qti-value>", "<qti-value>Cu</qti-value>"),
     ],
 )
-def test_an_item_whose_own_answer_earns_too_little_is_left_out(asked, old, new):
+def test_an_item_whose_own_answer_earns_too_little_is_left_out(question, old, new):
     with pytest.raises(InputError, match="an answer that earns every mark"):
-        changed(asked, (old, new))
+        changed(question, (old, new))

@@ -29,24 +29,24 @@ def test_a_choice_of_another_program():
         '<qti-outcome-declaration identifier="SCORE" cardinality="single" normal-maximum="2.0"/>'
     )
     declared = response("identifier", "one") + outcome
-    (asked,), said = read(
+    (question,), said = read(
         item(declared, f"<div><p>CuSO<sub>4</sub> and NaCl.</p></div>{OPTIONS}", feedback)
     )
     assert said == []
-    assert (asked.maker, asked.topic, asked.level) == ("imported", "Metals", 14)
-    assert asked.text == "CuSO₄ and NaCl.\nWhich metal?"
-    assert [option.text for option in asked.options] == ["copper", "Na⁺ ions"]
-    assert [option.reason for option in asked.options] == ["Yes, it settles.", "They stay."]
-    assert asked.mark("copper").earned == asked.marks == 2
-    assert asked.mark("Na+ ions").earned == 0
+    assert (question.maker, question.topic, question.level) == ("imported", "Metals", 14)
+    assert question.text == "CuSO₄ and NaCl.\nWhich metal?"
+    assert [option.text for option in question.options] == ["copper", "Na⁺ ions"]
+    assert [option.reason for option in question.options] == ["Yes, it settles.", "They stay."]
+    assert question.mark("copper").earned == question.marks == 2
+    assert question.mark("Na+ ions").earned == 0
 
 
 def test_a_choice_without_feedback_says_which_is_right():
     bare = re.sub("<qti-feedback-inline.*?</qti-feedback-inline>", "", OPTIONS)
-    (asked,), _ = read(item(response("identifier", "one"), bare, title=""))
-    assert asked.topic == "imported"
-    assert asked.mark("Na⁺ ions").remark == "The right answer is: copper"
-    assert asked.mark("copper").earned == 1
+    (question,), _ = read(item(response("identifier", "one"), bare, title=""))
+    assert question.topic == "imported"
+    assert question.mark("Na⁺ ions").remark == "The right answer is: copper"
+    assert question.mark("copper").earned == 1
 
 
 @pytest.mark.parametrize(
@@ -59,11 +59,17 @@ def test_a_choice_without_feedback_says_which_is_right():
 )
 def test_a_measured_number_of_another_program(mode, tolerance, inside, outside):
     declared = response("float", "1.25")
-    (asked,), said = read(item(declared, f"<p>It weighs {entry()} g.</p>", equal(mode, tolerance)))
+    (question,), said = read(
+        item(declared, f"<p>It weighs {entry()} g.</p>", equal(mode, tolerance))
+    )
     assert said == []
-    assert (asked.kind, asked.text, asked.answer) == ("number", "It weighs ____ g.", "1.25")
-    assert asked.mark(inside).earned == 1
-    assert asked.mark(outside).earned == 0
+    assert (question.kind, question.text, question.answer) == (
+        "number",
+        "It weighs ____ g.",
+        "1.25",
+    )
+    assert question.mark(inside).earned == 1
+    assert question.mark(outside).earned == 0
 
 
 def test_several_numbers_of_another_program():
@@ -72,9 +78,9 @@ def test_several_numbers_of_another_program():
         '<qti-outcome-declaration identifier="MAXSCORE" cardinality="single" base-type="float">'
         "<qti-default-value><qti-value>3</qti-value></qti-default-value></qti-outcome-declaration>"
     )
-    (asked,), _ = read(item(declared, f"<p>Charge {entry('A')} C, moles {entry('B')}.</p>"))
-    assert asked.answer == "0.5; 0.0025"
-    assert [asked.mark(text).earned for text in ("0,5; 0.0025", "0.5", "1; 2.5 x 10^-3")] == [
+    (question,), _ = read(item(declared, f"<p>Charge {entry('A')} C, moles {entry('B')}.</p>"))
+    assert question.answer == "0.5; 0.0025"
+    assert [question.mark(text).earned for text in ("0,5; 0.0025", "0.5", "1; 2.5 x 10^-3")] == [
         3,
         1,
         2,
@@ -82,8 +88,8 @@ def test_several_numbers_of_another_program():
 
 
 def test_a_count_of_another_program_is_right_only_as_it_is():
-    (asked,), _ = read(item(response("integer", "29"), f"<p>Copper has number {entry()}.</p>"))
-    assert [asked.mark(text).earned for text in ("29", "It is 29", "30", "129", "2.9")] == [
+    (question,), _ = read(item(response("integer", "29"), f"<p>Copper has number {entry()}.</p>"))
+    assert [question.mark(text).earned for text in ("29", "It is 29", "30", "129", "2.9")] == [
         1,
         1,
         0,
@@ -98,12 +104,12 @@ def test_words_of_another_program_with_all_that_its_map_accepts():
         '<qti-map-entry map-key="yellow brass" mapped-value="1"/>'
         '<qti-map-entry map-key="bronze" mapped-value="0.5"/></qti-mapping>'
     )
-    (asked,), _ = read(
+    (question,), _ = read(
         item(response("string", "Brass", mapping=mapping), f"<p>Name it: {entry()}</p>")
     )
-    assert asked.kind == "text"
-    assert asked.points[0].words == ("brass", "yellow brass")
-    assert [asked.mark(text).earned for text in ("brass", "It is BRASS.", "bronze")] == [1, 1, 0]
+    assert question.kind == "text"
+    assert question.points[0].words == ("brass", "yellow brass")
+    assert [question.mark(text).earned for text in ("brass", "It is BRASS.", "bronze")] == [1, 1, 0]
 
 
 def test_an_extended_text_of_another_program_is_marked_by_the_points_of_its_rubric():
@@ -116,22 +122,22 @@ def test_an_extended_text_of_another_program_is_marked_by_the_points_of_its_rubr
         '<qti-rubric-block use="instructions" view="candidate"><qti-content-body><ul><li>no</li></ul>'
         "</qti-content-body></qti-rubric-block>"
     )
-    (asked,), said = read(item(response("string", "Ions carry the charge."), body))
+    (question,), said = read(item(response("string", "Ions carry the charge."), body))
     assert said == []
-    assert (asked.kind, asked.text, asked.marks) == ("list", "A cell.\nExplain.", 2)
-    assert [point.says for point in asked.points] == ["ions move", "electrons do not"]
-    assert asked.why == "Ions carry the charge."
-    assert (asked.mark("1").earned, asked.mark(asked.answer).earned) == (1, 2)
+    assert (question.kind, question.text, question.marks) == ("list", "A cell.\nExplain.", 2)
+    assert [point.says for point in question.points] == ["ions move", "electrons do not"]
+    assert question.why == "Ions carry the charge."
+    assert (question.mark("1").earned, question.mark(question.answer).earned) == (1, 2)
 
 
 def test_an_extended_text_without_a_rubric_is_one_mark():
-    (asked,), _ = read(
+    (question,), _ = read(
         item(
             response("string"),
             '<qti-extended-text-interaction response-identifier="RESPONSE"/><p>Why?</p>',
         )
     )
-    assert (asked.kind, asked.marks, asked.mark("1").earned) == ("list", 1, 1)
+    assert (question.kind, question.marks, question.mark("1").earned) == ("list", 1, 1)
 
 
 def test_kinds_that_cannot_be_asked_are_named_in_one_sentence_each():
@@ -191,8 +197,8 @@ def test_items_that_cannot_be_marked_are_named_and_the_others_still_read():
 def test_pictures_and_texts_beside_an_item_are_said_to_be_left_out():
     body = f'<p>Look: <img src="https://x.test/a.png" alt="a"/></p>{OPTIONS}'
     reference = '<qti-assessment-stimulus-ref identifier="s" href="s.xml"/>'
-    (asked,), said = read(item(response("identifier", "one") + reference, body))
-    assert asked.text == "Look:\nWhich metal?"
+    (question,), said = read(item(response("identifier", "one") + reference, body))
+    assert question.text == "Look:\nWhich metal?"
     assert [sentence.partition(": ")[2] for sentence in said] == [
         "its pictures, sounds or films were left out.",
         "the text that it refers to was left out.",
@@ -206,16 +212,18 @@ def test_no_markup_of_strangers_is_passed_on():
         "<p><![CDATA[<iframe src='javascript:3'></iframe>]]>B</p>"
         + OPTIONS.replace("copper", f"copper{attack}")
     )
-    (asked,), _ = read(item(response("identifier", "one"), body, title=attack))
-    assert asked.text == "A\nB\nWhich metal?"
-    assert asked.options[0].text == "copper"
-    assert asked.topic == "imported"
-    assert "<" not in repr(asked)
+    (question,), _ = read(item(response("identifier", "one"), body, title=attack))
+    assert question.text == "A\nB\nWhich metal?"
+    assert question.options[0].text == "copper"
+    assert question.topic == "imported"
+    assert "<" not in repr(question)
 
 
 def test_texts_that_are_too_long_are_cut_and_that_is_said():
-    (asked,), said = read(item(response("identifier", "one"), f"<p>{'long ' * 2000}</p>{OPTIONS}"))
-    assert len(asked.text) == 4000
+    (question,), said = read(
+        item(response("identifier", "one"), f"<p>{'long ' * 2000}</p>{OPTIONS}")
+    )
+    assert len(question.text) == 4000
     assert said == ["i0.xml: the question was cut after 4000 of its 10012 characters."]
 
 
@@ -223,10 +231,10 @@ def test_short_answers_of_several_entries_earn_their_marks():
     declared = response("string", "SO₄²⁻", name="A") + response("integer", "29", name="B")
     declared += response("string", "Cu", name="C")
     body = f"<p>{entry('A')} {entry('B')} {entry('C')}</p>"
-    (asked,), said = read(item(declared, body))
+    (question,), said = read(item(declared, body))
     assert said == []
-    assert asked.mark(asked.answer).earned == asked.marks == 3
-    assert asked.mark("SO₄²⁻; 129; Cu").earned == 2
+    assert question.mark(question.answer).earned == question.marks == 3
+    assert question.mark("SO₄²⁻; 129; Cu").earned == 2
 
 
 def test_a_number_whose_exact_value_cannot_be_given_is_left_out_by_name():

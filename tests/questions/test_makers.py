@@ -30,49 +30,51 @@ def test_there_are_at_least_25_makers_for_both_levels():
 
 @every_maker
 def test_every_maker_gives_well_formed_questions(name):
-    asked = made_by(name, seeds=range(50))
-    assert [found for q in asked for found in faults(q, name)] == []
+    questions = made_by(name, seeds=range(50))
+    assert [found for q in questions for found in faults(q, name)] == []
 
 
 @every_maker
 @pytest.mark.parametrize("board", list(BOARDS)[1:])
 def test_every_maker_keeps_to_the_wording_of_the_board(name, board):
     wording = BOARDS[board]
-    for asked in made_by(name, wording, range(25)):
-        assert [*faults(asked, name, wording), *untruths(asked, wording)] == []
+    for question in made_by(name, wording, range(25)):
+        assert [*faults(question, name, wording), *untruths(question, wording)] == []
 
 
 @pytest.mark.parametrize("name", list(TRUE_BY))
 def test_what_is_called_right_is_right_by_the_model_and_nothing_else(name):
-    asked = made_by(name, seeds=range(50))
-    assert [found for q in asked for found in untruths(q, Wording())] == []
+    questions = made_by(name, seeds=range(50))
+    assert [found for q in questions for found in untruths(q, Wording())] == []
 
 
 @pytest.mark.parametrize(
     "name", [n for n in TRUE_BY if made(n, 0).kind == "choice" and n not in CHARTS]
 )
 def test_the_model_notices_a_wrong_option_that_is_called_right(name):
-    asked = made(name, 1)
-    wrong = next(option for option in asked.options if not option.right)
-    swapped = tuple(replace(o, right=o is wrong) for o in asked.options)
-    assert untruths(replace(asked, options=swapped), Wording())
+    question = made(name, 1)
+    wrong = next(option for option in question.options if not option.right)
+    swapped = tuple(replace(o, right=o is wrong) for o in question.options)
+    assert untruths(replace(question, options=swapped), Wording())
 
 
 def test_the_model_notices_a_number_that_is_off():
     for name in ("read a chart", "ratio from a chart", "current from a chart", "least voltage"):
-        asked = made(name, 2)
-        off = replace(asked, parts=(replace(asked.parts[0], value=1.1 * asked.parts[0].value),))
+        question = made(name, 2)
+        off = replace(
+            question, parts=(replace(question.parts[0], value=1.1 * question.parts[0].value),)
+        )
         assert untruths(off, Wording()), name
 
 
 def test_the_checks_notice_what_is_not_well_formed():
-    asked = made("blue", 0)
-    two_right = tuple(replace(option, right=True) for option in asked.options)
-    bare = tuple(replace(option, reason="Wrong.") for option in asked.options)
-    assert faults(replace(asked, options=two_right), "blue")
-    assert faults(replace(asked, options=bare), "blue")
-    assert faults(replace(asked, text="no sentence"), "blue")
-    assert faults(asked, "blue", SIGNS)  # it says cathode
+    question = made("blue", 0)
+    two_right = tuple(replace(option, right=True) for option in question.options)
+    bare = tuple(replace(option, reason="Wrong.") for option in question.options)
+    assert faults(replace(question, options=two_right), "blue")
+    assert faults(replace(question, options=bare), "blue")
+    assert faults(replace(question, text="no sentence"), "blue")
+    assert faults(question, "blue", SIGNS)  # it says cathode
 
 
 @every_maker
@@ -81,29 +83,29 @@ def test_a_maker_has_more_than_one_question(name):
 
 
 def test_a_half_equation_to_correct_or_complete_earns_nothing_as_it_stands():
-    for asked in made_by("correct a half-equation"):
-        marker = next(m for m in ("writes ", "book has ", "gives ") if m in asked.text)
-        as_it_stands = asked.text.split(marker)[1].split(" as the half")[0]
-        assert asked.mark(as_it_stands).earned == 0
-    for asked in made_by("complete a half-equation"):
-        as_it_stands = asked.text.split("whole: ")[1].rstrip(".").replace("__ ", "")
-        assert asked.mark(as_it_stands).earned == 0
+    for question in made_by("correct a half-equation"):
+        marker = next(m for m in ("writes ", "book has ", "gives ") if m in question.text)
+        as_it_stands = question.text.split(marker)[1].split(" as the half")[0]
+        assert question.mark(as_it_stands).earned == 0
+    for question in made_by("complete a half-equation"):
+        as_it_stands = question.text.split("whole: ")[1].rstrip(".").replace("__ ", "")
+        assert question.mark(as_it_stands).earned == 0
 
 
 @pytest.mark.parametrize("text", ["x" * 10_000, "\u202e7", "<b>copper</b>", "１２．５ cm³", "−5"])
 def test_hostile_answers_are_handled(text):
-    for asked in questions(seed=5, count=40):
-        marked = asked.mark(text)
-        assert 0 <= marked.earned <= asked.marks
+    for question in questions(seed=5, count=40):
+        marked = question.mark(text)
+        assert 0 <= marked.earned <= question.marks
 
 
 @every_maker
 def test_another_is_by_the_same_maker_and_differs(name):
-    asked = made(name, 1)
-    more = another(name, 2, unlike=asked.text)
+    question = made(name, 1)
+    more = another(name, 2, unlike=question.text)
     assert more.maker == name
-    assert more.text != asked.text
-    assert another(name, 2, unlike=asked.text) == more
+    assert more.text != question.text
+    assert another(name, 2, unlike=question.text) == more
 
 
 def test_another_keeps_to_the_wording_and_the_strictness():

@@ -22,21 +22,21 @@ ALKALINE = ("why alkaline", "")
 NONE, HALF, ALL = [False, False], [True, False], [True, True]
 
 
-def asked_of(name, text):
+def question_of(name, text):
     for seed in range(400):
-        asked = made(name, seed)
-        if text not in asked.text:
+        question = made(name, seed)
+        if text not in question.text:
             continue
         if (
             name != "observation"
-            or f"It is {'copper' if 'copper' in text else 'hydrogen'}" in asked.why
+            or f"It is {'copper' if 'copper' in text else 'hydrogen'}" in question.why
         ):
-            return asked
+            return question
     raise AssertionError(name)
 
 
 def earned(of, answer):
-    return [line.earned for line in asked_of(*of).mark(answer).lines]
+    return [line.earned for line in question_of(*of).mark(answer).lines]
 
 
 @pytest.mark.parametrize(
@@ -112,17 +112,20 @@ def earned(of, answer):
     ],
 )
 def test_marks_are_earned_as_an_examiner_gives_them(of, answer, marks):
-    lines = asked_of(*of).mark(answer).lines
+    lines = question_of(*of).mark(answer).lines
     assert [line.earned for line in lines] == marks, lines
 
 
 def test_what_is_denied_and_what_is_the_wrong_way_round_is_said():
-    denied = asked_of(*SEEN_GAS).mark("no bubbles").lines[0]
+    denied = question_of(*SEEN_GAS).mark("no bubbles").lines[0]
     assert denied.reason.endswith("“bubble” is denied.")
-    turned = asked_of(*MEANT).mark("Oxidation is gaining electrons, reduction is losing electrons")
+    turned = question_of(*MEANT).mark(
+        "Oxidation is gaining electrons, reduction is losing electrons"
+    )
     assert all("is the wrong way round" in line.reason for line in turned.lines)
     assert (
-        "“clear” alone is too little" in asked_of(*SEEN_GAS).mark("clear bubbles").lines[1].reason
+        "“clear” alone is too little"
+        in question_of(*SEEN_GAS).mark("clear bubbles").lines[1].reason
     )
 
 

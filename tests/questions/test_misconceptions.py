@@ -18,8 +18,8 @@ from question_checks import GENERAL, first_of, made, made_by  # beside this file
 def test_every_misconception_is_behind_a_wrong_option_or_a_planted_mistake_of_its_own():
     behind = {}
     for name in MAKERS:
-        for asked in made_by(name) if name not in GENERAL else ():
-            for option in asked.options:
+        for question in made_by(name) if name not in GENERAL else ():
+            for option in question.options:
                 if not option.right and option.misconception:
                     behind.setdefault(option.misconception, set()).add(name)
     assert set(behind) == set(range(1, 31))
@@ -56,18 +56,18 @@ def test_where_bench_and_rule_differ_the_correction_says_both():
         assert misconceptions()[number].right in said
         assert "bench" in said
     assert "bench" not in correction(9)
-    asked = first_of("molten or dissolved", text="Zinc chloride")
-    both_times = next(option for option in asked.options if option.text == "zinc both times")
+    question = first_of("molten or dissolved", text="Zinc chloride")
+    both_times = next(option for option in question.options if option.text == "zinc both times")
     assert "At the bench the solution plates some zinc" in both_times.reason
     dilute = made("dilute", 0)
     assert "At the bench both gases form" in dilute.why
 
 
 def test_the_blue_stays_where_the_anode_dissolves_and_fades_where_oxygen_forms():
-    asked = made_by("blue", seeds=range(20))
-    of_copper = [q for q in asked if "copper electrodes" in q.text]
-    assert 0 < len(of_copper) < len(asked)
-    for question in asked:
+    questions = made_by("blue", seeds=range(20))
+    of_copper = [q for q in questions if "copper electrodes" in q.text]
+    assert 0 < len(of_copper) < len(questions)
+    for question in questions:
         right = next(option for option in question.options if option.right)
         stays = question in of_copper
         assert ("the anode dissolves" in question.why) == stays, right.text
@@ -76,7 +76,7 @@ def test_the_blue_stays_where_the_anode_dissolves_and_fades_where_oxygen_forms()
 
 
 def test_a_planted_mistake_that_is_not_found_tells_which_idea_it_was():
-    for asked in made_by("find the mistake"):
-        ideas = {option.misconception for option in asked.options if not option.right}
+    for question in made_by("find the mistake"):
+        ideas = {option.misconception for option in question.options if not option.right}
         assert len(ideas) == 1
         assert ideas <= set(range(1, 31))

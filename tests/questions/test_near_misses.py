@@ -30,13 +30,13 @@ from number_reader import ELECTRONS
 @every_maker
 def test_near_misses_lose_the_marks_of_their_steps_and_no_others(name):
     seen = 0
-    for asked in made_by(name):
-        for k, part in enumerate(asked.parts):
+    for question in made_by(name):
+        for k, part in enumerate(question.parts):
             for miss in part.near_misses:
-                answer = typed(asked, {k: f"{miss.value:.5g} {part.unit}"})
-                marked = asked.mark(answer)
-                assert marked.earned == asked.marks - len(miss.lost), (asked.text, answer)
-                lines = lines_of(asked, answer, k)
+                answer = typed(question, {k: f"{miss.value:.5g} {part.unit}"})
+                marked = question.mark(answer)
+                assert marked.earned == question.marks - len(miss.lost), (question.text, answer)
+                lines = lines_of(question, answer, k)
                 assert {j for j, line in enumerate(lines) if not line.earned} == set(miss.lost)
                 assert all(miss.reason in lines[j].reason for j in miss.lost)
                 assert miss.reason.endswith(".")
@@ -46,8 +46,8 @@ def test_near_misses_lose_the_marks_of_their_steps_and_no_others(name):
 
 @every_maker
 def test_near_misses_are_told_apart_from_the_answer_and_from_each_other(name):
-    for asked in made_by(name):
-        for part in asked.parts:
+    for question in made_by(name):
+        for part in question.parts:
             values = sorted([part.value, *(miss.value for miss in part.near_misses)])
             for smaller, larger in pairwise(values):
                 # both bands of the tolerance end before they meet
@@ -56,8 +56,8 @@ def test_near_misses_are_told_apart_from_the_answer_and_from_each_other(name):
 
 @every_maker
 def test_slips_are_laid_at_the_step_where_they_happen(name):
-    for asked in made_by(name):
-        for part in asked.parts:
+    for question in made_by(name):
+        for part in question.parts:
             for miss in part.near_misses:
                 if len(miss.lost) > 1:
                     continue
@@ -73,15 +73,15 @@ def test_slips_are_laid_at_the_step_where_they_happen(name):
 
 
 def test_minutes_left_as_they_are_cost_the_time_alone():
-    asked = made_by_charge(Flow(0.2, 20), COPPER, "g")
-    forgot = asked.mark(f"{asked.parts[0].value / 60:.4g} g")
+    question = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    forgot = question.mark(f"{question.parts[0].value / 60:.4g} g")
     assert [line.earned for line in forgot.lines] == [False, True, True, True, True]
     assert "minutes were not turned into seconds" in forgot.lines[0].reason
-    one_electron = asked.mark(f"{2 * asked.parts[0].value:.4g} g")
+    one_electron = question.mark(f"{2 * question.parts[0].value:.4g} g")
     assert [line.earned for line in one_electron.lines] == [True, True, True, False, True]
-    both = asked.mark(f"{2 * asked.parts[0].value / 60:.3g} g")
+    both = question.mark(f"{2 * question.parts[0].value / 60:.3g} g")
     assert [line.earned for line in both.lines] == [False, True, True, False, True]
-    assert asked.mark("17 g").earned == 0
+    assert question.mark("17 g").earned == 0
 
 
 @pytest.mark.parametrize(
@@ -89,26 +89,30 @@ def test_minutes_left_as_they_are_cost_the_time_alone():
     [(COPPER, "g", 1), (COPPER, "g", 4), (SILVER, "g", 2), (HYDROGEN, "cm³", 1)],
 )
 def test_wrong_electrons_cost_the_electrons_alone(made, unit, wrong_electrons):
-    asked = made_by_charge(Coulombs(720.0), made, unit)
-    wrong = asked.parts[0].value * ELECTRONS[made.name] / wrong_electrons
-    assert [line.earned for line in asked.mark(f"{wrong:.4g} {unit}").lines] == [True, False, True]
+    question = made_by_charge(Coulombs(720.0), made, unit)
+    wrong = question.parts[0].value * ELECTRONS[made.name] / wrong_electrons
+    assert [line.earned for line in question.mark(f"{wrong:.4g} {unit}").lines] == [
+        True,
+        False,
+        True,
+    ]
 
 
 def test_the_book_value_is_not_what_a_measurement_gives():
-    for asked in made_by("Faraday constant"):
-        marked = asked.mark("96500 C/mol")
+    for question in made_by("Faraday constant"):
+        marked = question.mark("96500 C/mol")
         assert marked.earned == 0
         assert any("book" in line.reason for line in marked.lines)
 
 
 @every_maker
 def test_another_number_earns_nothing(name):
-    for asked in made_by(name):
+    for question in made_by(name):
         wrong = typed(
-            asked,
-            {k: f"{17.3 * 1.09**k * p.value:.4g} {p.unit}" for k, p in enumerate(asked.parts)},
+            question,
+            {k: f"{17.3 * 1.09**k * p.value:.4g} {p.unit}" for k, p in enumerate(question.parts)},
         )
-        marked = asked.mark(wrong)
+        marked = question.mark(wrong)
         assert marked.earned == 0
         assert all(line.reason for line in marked.lines)
 

@@ -31,22 +31,24 @@ ROUNDED_MOLAR_MASSES = 1.5e-3  # molar masses are given to 0.1 g/mol, kelvin wit
 
 @every_maker
 def test_answers_agree_with_an_independent_computation(name):
-    for asked in made_by(name):
-        found = [part.value for part in asked.parts]
-        assert found == pytest.approx(work_out(asked), rel=ROUNDED_MOLAR_MASSES), asked.text
+    for question in made_by(name):
+        found = [part.value for part in question.parts]
+        assert found == pytest.approx(work_out(question), rel=ROUNDED_MOLAR_MASSES), question.text
 
 
 @every_maker
 def test_the_data_that_are_given_lead_to_the_very_digits_of_the_answer(name):
-    for asked in made_by(name):
-        for part, value in zip(asked.parts, work_out(asked, stated=True), strict=True):
+    for question in made_by(name):
+        for part, value in zip(question.parts, work_out(question, stated=True), strict=True):
             shown = number_at(part.answer)
-            assert shown == float(f"{value:.{part.figures - 1}e}"), asked.text
+            assert shown == float(f"{value:.{part.figures - 1}e}"), question.text
 
 
 def test_the_independent_computation_notices_a_wrong_answer():
-    asked = MAKERS["mass"](Dice(0))
-    doubled = replace(asked, parts=(replace(asked.parts[0], value=2 * asked.parts[0].value),))
+    question = MAKERS["mass"](Dice(0))
+    doubled = replace(
+        question, parts=(replace(question.parts[0], value=2 * question.parts[0].value),)
+    )
     assert work_out(doubled) != pytest.approx([doubled.parts[0].value], rel=0.1)
 
 
@@ -72,8 +74,8 @@ def worked_out(expression):
 @every_maker
 def test_each_line_of_working_is_a_sentence_whose_arithmetic_is_right(name):
     checked = 0
-    for asked in made_by(name):
-        for part in asked.parts:
+    for question in made_by(name):
+        for part in question.parts:
             for step in part.steps:
                 assert step.endswith(".")
                 assert step[0].isupper() or step[0].isdigit()
@@ -97,19 +99,19 @@ def test_each_line_of_working_is_a_sentence_whose_arithmetic_is_right(name):
 
 @every_maker
 def test_a_mark_is_given_for_every_step(name):
-    for asked in made_by(name):
-        assert asked.marks == sum(len(part.steps) for part in asked.parts)
-        assert 2 <= asked.marks <= 7
-        assert all(len(set(part.steps)) == len(part.steps) for part in asked.parts)
-        assert asked.mark(asked.answer).earned == asked.marks
+    for question in made_by(name):
+        assert question.marks == sum(len(part.steps) for part in question.parts)
+        assert 2 <= question.marks <= 7
+        assert all(len(set(part.steps)) == len(part.steps) for part in question.parts)
+        assert question.mark(question.answer).earned == question.marks
 
 
 @every_maker
 def test_numbers_are_within_what_schools_use(name):
-    for asked in made_by(name):
-        for part in asked.parts:
+    for question in made_by(name):
+        for part in question.parts:
             most = 1e6 if part.unit == "kg" else 2e5
-            assert 0.001 <= part.value <= most, asked.text
+            assert 0.001 <= part.value <= most, question.text
             assert "e" not in part.answer.split()[0]
 
 
@@ -124,24 +126,24 @@ def test_densities_agree_with_another_library():
 
 @every_maker
 def test_text_is_whole_sentences(name):
-    for asked in made_by(name):
-        for text in (asked.text, *(part.asks for part in asked.parts if part.asks)):
+    for question in made_by(name):
+        for text in (question.text, *(part.asks for part in question.parts if part.asks)):
             assert text[0].isupper()
             assert text.endswith((".", "?"))
             assert not re.search(r"[{}]|  |\.\.|\bNone\b|\b1 hours|\bnan\b", text), text
-        assert len(asked.text) < 420
-        assert all(bool(part.asks) == (len(asked.parts) > 1) for part in asked.parts)
-        assert not asked.watch or read_cell(asked.watch)[1] == []
+        assert len(question.text) < 420
+        assert all(bool(part.asks) == (len(question.parts) > 1) for part in question.parts)
+        assert not question.watch or read_cell(question.watch)[1] == []
 
 
 @every_maker
 def test_an_hour_of_revision_does_not_feel_the_same(name):
-    asked = made_by(name)
-    whole = {(each.text, tuple(part.asks for part in each.parts)) for each in asked}
+    questions = made_by(name)
+    whole = {(each.text, tuple(part.asks for part in each.parts)) for each in questions}
     assert len(whole) >= 85
-    assert len({each.text[:20] for each in asked}) >= (3 if name == "Faraday constant" else 5)
+    assert len({each.text[:20] for each in questions}) >= (3 if name == "Faraday constant" else 5)
     if name != "charge number":  # which is one, two or three
-        assert len({each.answer for each in asked}) >= 25
+        assert len({each.answer for each in questions}) >= 25
 
 
 def test_every_phrase_of_the_table_is_used_and_its_slots_are_filled(monkeypatch):
@@ -155,18 +157,18 @@ def test_every_phrase_of_the_table_is_used_and_its_slots_are_filled(monkeypatch)
     for module in (draws, number_makers, multi_part_makers):
         monkeypatch.setattr(module, "phrase", recording)
     for name in MAKERS:
-        for asked in made_by(name):
-            assert not set("{}") & set(asked.text)
+        for question in made_by(name):
+            assert not set("{}") & set(question.text)
     table = {(row["phrase"], row["text"]) for row in rows("calculation_phrases")}
     assert table == used
 
 
 def test_a_class_a_bath_and_a_works_are_met():
-    said = " ".join(asked.text for asked in made_by("mass"))
+    said = " ".join(question.text for question in made_by("mass"))
     assert all(word in said for word in ("class practical", "-plating bath", "in a works", " mA "))
-    units = {part.unit for asked in made_by("mass from a melt") for part in asked.parts}
+    units = {part.unit for question in made_by("mass from a melt") for part in question.parts}
     assert units == {"g", "kg"}
-    melted = " ".join(asked.text for asked in made_by("mass from a melt"))
+    melted = " ".join(question.text for question in made_by("mass from a melt"))
     metals = ("M(Al)", "M(Ca)", "M(Mg)", "M(Cr)", "M(Na)", "M(Pb)")
     assert all(metal in melted for metal in metals)
     assert "× 10⁵ C" in melted

@@ -31,18 +31,18 @@ SETS = st.builds(
 
 
 @given(SETS)
-def test_a_link_carries_a_whole_set(asked):
-    found, said = read_set(write_set(asked))
+def test_a_link_carries_a_whole_set(question):
+    found, said = read_set(write_set(question))
     kept = (
         found
-        if asked.style == "clock"
-        else QuestionSet(**{**fields(found), "minutes": asked.minutes})
+        if question.style == "clock"
+        else QuestionSet(**{**fields(found), "minutes": question.minutes})
     )
-    assert (kept, said) == (asked, [])
+    assert (kept, said) == (question, [])
 
 
-def fields(asked):
-    return {name: getattr(asked, name) for name in QuestionSet.__slots__}
+def fields(question):
+    return {name: getattr(question, name) for name in QuestionSet.__slots__}
 
 
 @given(st.text(max_size=300))
@@ -55,9 +55,9 @@ def test_any_link_gives_a_set_and_sentences(query):
 @pytest.mark.parametrize("level", [14, 16])
 def test_an_hour_of_sets_that_follow_one_another_never_asks_twice(level):
     texts = [
-        asked.text
+        question.text
         for seed in range(12, 18)
-        for asked in QuestionSet(seed=seed, count=20, level=level).questions()
+        for question in QuestionSet(seed=seed, count=20, level=level).questions()
     ]
     assert len(texts) == 120
     assert len(set(texts)) == 120

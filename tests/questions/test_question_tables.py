@@ -49,7 +49,7 @@ def test_a_row_that_is_added_is_drawn_from_its_edition_on(monkeypatch, table):
 
 @EVERY
 def test_a_bad_cell_is_refused_with_its_file_its_line_and_its_column(monkeypatch, table):
-    asked = 0
+    question = 0
     for column in first_row(table).cells:
         if column in {"kind", "watch", "question"}:  # which may hold anything, or nothing
             continue
@@ -58,8 +58,8 @@ def test_a_bad_cell_is_refused_with_its_file_its_line_and_its_column(monkeypatch
             place = rf"^questions/tables/{table}\.csv, line 99, {column}: "
             with pytest.raises(data.BadRowError, match=place):
                 READERS[table](EDITION)
-        asked += 1
-    assert asked >= 3
+        question += 1
+    assert question >= 3
 
 
 def test_a_name_that_is_not_known_is_refused_with_the_names_that_are(monkeypatch):

@@ -55,19 +55,24 @@ def test_there_are_five_types():
 
 @each_type
 def test_its_own_answer_earns_full_marks_and_nothing_earns_none(name):
-    asked = TYPES[name]
-    assert asked.mark(asked.answer).earned == asked.marks == len(asked.mark(asked.answer).lines) > 0
-    empty = asked.mark("")
-    assert (empty.earned, len(empty.lines)) == (0, asked.marks)
+    question = TYPES[name]
+    assert (
+        question.mark(question.answer).earned
+        == question.marks
+        == len(question.mark(question.answer).lines)
+        > 0
+    )
+    empty = question.mark("")
+    assert (empty.earned, len(empty.lines)) == (0, question.marks)
 
 
 @each_type
 def test_it_shows_itself_on_the_page_on_paper_and_in_the_mark_scheme(name):
-    asked = TYPES[name]
-    data = plain_question(asked)
+    question = TYPES[name]
+    data = plain_question(question)
     assert all(ON_PAGE[name](data))
-    assert (data["text"], data["answer"]) == (asked.text, asked.answer)
-    paper, scheme = question_html(asked, "q"), scheme_html([asked])
+    assert (data["text"], data["answer"]) == (question.text, question.answer)
+    paper, scheme = question_html(question, "q"), scheme_html([question])
     assert ON_PAPER[name] in paper
     assert IN_SCHEME[name] in scheme
     assert IN_SCHEME[name] not in paper
@@ -75,9 +80,9 @@ def test_it_shows_itself_on_the_page_on_paper_and_in_the_mark_scheme(name):
 
 @each_type
 def test_it_comes_back_from_files_as_its_own_type(name):
-    asked = TYPES[name]
-    assert from_csv(to_csv([asked])) == [asked]
-    assert from_qti(to_qti([asked], "One")) == ([asked], [])
+    question = TYPES[name]
+    assert from_csv(to_csv([question])) == [question]
+    assert from_qti(to_qti([question], "One")) == ([question], [])
 
 
 def test_answer_and_marks_follow_from_what_a_question_holds():
@@ -90,9 +95,9 @@ def test_answer_and_marks_follow_from_what_a_question_holds():
 
 def test_only_numbers_can_be_marked_strictly():
     assert NUMBER.with_strict_units(strict=False) == replace(NUMBER, strict=False) != NUMBER
-    for asked in TYPES.values():
-        if not isinstance(asked, NumberQuestion):
-            assert asked.with_strict_units(strict=True) is asked
+    for question in TYPES.values():
+        if not isinstance(question, NumberQuestion):
+            assert question.with_strict_units(strict=True) is question
 
 
 def test_two_lists_with_as_many_points_do_not_come_to_the_same():
@@ -135,10 +140,19 @@ def test_a_sixth_type_is_marked_without_a_change_elsewhere():
     ("show", "lacks"),
     [
         (plain_question, "no data for the page yet: register one with own_data"),
-        (lambda asked: question_html(asked, "q"), "no room for its answer on paper yet"),
-        (lambda asked: scheme_html([asked]), "no mark scheme yet: register one with scheme_rows"),
-        (lambda asked: to_csv([asked]), "no cells of a table yet: register one with own_cells"),
-        (lambda asked: to_qti([asked], "One"), "no item type yet: register one with ITEM_TYPES"),
+        (lambda question: question_html(question, "q"), "no room for its answer on paper yet"),
+        (
+            lambda question: scheme_html([question]),
+            "no mark scheme yet: register one with scheme_rows",
+        ),
+        (
+            lambda question: to_csv([question]),
+            "no cells of a table yet: register one with own_cells",
+        ),
+        (
+            lambda question: to_qti([question], "One"),
+            "no item type yet: register one with ITEM_TYPES",
+        ),
     ],
 )
 def test_a_sixth_type_says_what_it_lacks(show, lacks):
@@ -150,10 +164,10 @@ def test_a_type_that_is_a_narrower_choice_shows_itself_as_one():
     class PictureChoice(ChoiceQuestion):
         """A choice with something of its own."""
 
-    asked = PictureChoice("", "ions", 14, "Which?", "It is.", options=CHOICE.options)
-    assert plain_question(asked)["options"] == plain_question(CHOICE)["options"]
-    assert ON_PAPER["ChoiceQuestion"] in question_html(asked, "q")
-    assert "A: sodium hydroxide" in scheme_html([asked])
+    question = PictureChoice("", "ions", 14, "Which?", "It is.", options=CHOICE.options)
+    assert plain_question(question)["options"] == plain_question(CHOICE)["options"]
+    assert ON_PAPER["ChoiceQuestion"] in question_html(question, "q")
+    assert "A: sodium hydroxide" in scheme_html([question])
 
 
 def test_a_file_with_a_type_that_is_not_known_names_those_that_are():

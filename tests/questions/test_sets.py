@@ -16,32 +16,32 @@ sys.path.insert(0, str(Path(__file__).parent))
 from question_checks import BOARDS  # beside this file
 
 
-def _gist(asked):
+def _gist(question):
     """What two questions of a set must not share: of a list the answer is only numbers."""
-    return asked.maker, asked.gist, asked.chart
+    return question.maker, question.gist, question.chart
 
 
 @pytest.mark.parametrize("level", [14, 16])
 def test_a_set_never_asks_the_same_twice(level):
     for seed in range(60):
-        asked = questions(seed=seed, count=30, level=level)
-        assert len(asked) == 30
-        assert len({question.text for question in asked}) == 30
-        assert len({_gist(question) for question in asked}) == 30
+        whole_set = questions(seed=seed, count=30, level=level)
+        assert len(whole_set) == 30
+        assert len({question.text for question in whole_set}) == 30
+        assert len({_gist(question) for question in whole_set}) == 30
 
 
 @pytest.mark.parametrize("topic", TOPICS)
 def test_a_set_of_one_topic_is_full_and_never_asks_the_same_twice(topic):
     for seed in range(10):
-        asked = questions(seed=seed, count=10, topics=[topic])
-        assert len(asked) == 10
-        assert len({question.text for question in asked}) >= 9
-        assert len({(question.text, question.answer) for question in asked}) == 10
+        whole_set = questions(seed=seed, count=10, topics=[topic])
+        assert len(whole_set) == 10
+        assert len({question.text for question in whole_set}) >= 9
+        assert len({(question.text, question.answer) for question in whole_set}) == 10
 
 
 def test_a_set_goes_through_the_makers_before_it_comes_back_to_one():
-    asked = questions(seed=8, count=40)
-    assert len({question.maker for question in asked}) == 40
+    whole_set = questions(seed=8, count=40)
+    assert len({question.maker for question in whole_set}) == 40
 
 
 def test_a_set_is_the_same_for_everyone():
@@ -55,17 +55,17 @@ def test_the_first_questions_of_a_longer_set_are_those_of_the_shorter():
 
 def test_topics_and_level_are_kept_to():
     for topic in TOPICS:
-        for asked in questions(seed=2, count=3, topics=[topic], level=16):
-            assert asked.topic == topic == MAKERS[asked.maker].topic
+        for question in questions(seed=2, count=3, topics=[topic], level=16):
+            assert question.topic == topic == MAKERS[question.maker].topic
     two = questions(seed=2, count=12, topics=["tests", "charts"])
-    assert {asked.topic for asked in two} == {"tests", "charts"}
-    assert all(asked.level == 14 for asked in questions(seed=4, count=20, level=14))
+    assert {question.topic for question in two} == {"tests", "charts"}
+    assert all(question.level == 14 for question in questions(seed=4, count=20, level=14))
 
 
 def test_strictness_goes_with_every_question_for_numbers():
     for strict in (True, False):
-        asked = questions(seed=1, count=10, topics=["quantities"], strict=strict)
-        numbers = [each for each in asked if each.kind == "number"]
+        whole_set = questions(seed=1, count=10, topics=["quantities"], strict=strict)
+        numbers = [each for each in whole_set if each.kind == "number"]
         assert len(numbers) > 4
         assert all(each.strict is strict for each in numbers)
 
@@ -91,11 +91,15 @@ def _digest(wording):
     return hashlib.sha256(repr(plain).encode()).hexdigest()[:16]
 
 
-def _whole_question(asked):
+def _whole_question(question):
     """Everything that a question of any type holds, in one order."""
-    held = asdict(asked) | {"kind": asked.kind, "marks": asked.marks, "answer": asked.answer}
+    held = asdict(question) | {
+        "kind": question.kind,
+        "marks": question.marks,
+        "answer": question.answer,
+    }
     if "task" in held:
-        held["task"] = str(asked.task)
+        held["task"] = str(question.task)
     none = {"options": (), "parts": (), "points": (), "task": None, "strict": False}
     names = (
         *("maker", "topic", "level", "text", "kind", "marks", "answer", "why"),

@@ -61,9 +61,9 @@ def test_no_table_invites_to_smell(table):
 @pytest.mark.parametrize("name", list(MAKERS))
 def test_no_question_answer_or_mark_is_about_smelling(name):
     for seed in range(6):
-        asked = made(name, seed, list(BOARDS.values())[seed % len(BOARDS)])
-        marked_by = [each for p in asked.points for each in (*p.words, *p.within, *p.besides)]
-        assert invitations("\n".join([*shown(asked), *marked_by])) == []
+        question = made(name, seed, list(BOARDS.values())[seed % len(BOARDS)])
+        marked_by = [each for p in question.points for each in (*p.words, *p.within, *p.besides)]
+        assert invitations("\n".join([*shown(question), *marked_by])) == []
 
 
 def _texts(folder):
@@ -95,13 +95,13 @@ def test_no_document_invites_to_smell(path):
 
 
 def test_a_smell_earns_no_mark_and_the_learner_is_told_not_to_smell():
-    asked = next(
+    question = next(
         q
         for seed in range(200)
         if "green" in (q := made("observation", seed)).answer.lower() and len(q.points) == 2
     )
-    assert asked.mark("bubbles of a green gas").earned == 2
-    assert asked.mark("bubbles with the choking smell of bleach and swimming pools").earned == 1
+    assert question.mark("bubbles of a green gas").earned == 2
+    assert question.mark("bubbles with the choking smell of bleach and swimming pools").earned == 1
     said, missing, trapped = observation_feedback("bubbles with a sharp smell", "Cl2")
     assert (said, missing) == (["bubbles"], ["its colour"])
     assert [each.lower() for each in trapped] == [f"{FORM}: say what is seen."]

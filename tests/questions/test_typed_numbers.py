@@ -42,14 +42,14 @@ WIDE = str.maketrans("0123456789.", "０１２３４５６７８９．")
     ],
 )
 def test_a_charge_may_be_written_in_many_ways(text):
-    asked = charge(Flow(1.0, 20))
-    assert asked.mark(text).earned == asked.marks == 2
+    question = charge(Flow(1.0, 20))
+    assert question.mark(text).earned == question.marks == 2
 
 
 @every_maker
 def test_full_width_digits_are_read(name):
-    for asked in made_by(name)[:30]:
-        assert asked.mark(asked.answer.translate(WIDE)).earned == asked.marks
+    for question in made_by(name)[:30]:
+        assert question.mark(question.answer.translate(WIDE)).earned == question.marks
 
 
 @pytest.mark.parametrize(
@@ -130,7 +130,7 @@ def test_where_no_number_is_it_is_said(text):
 )
 def test_fractions_are_read(text, value):
     part = Part(value or 0.5, "", ("Step.", "Step."))
-    asked = NumberQuestion("part", "quantities", 16, "?", "", parts=(part,))
-    assert asked.mark(text).earned == (0 if value is None else 2)
+    question = NumberQuestion("part", "quantities", 16, "?", "", parts=(part,))
+    assert question.mark(text).earned == (0 if value is None else 2)
     other = replace(part, value=1.37 * part.value)
-    assert replace(asked, parts=(other,)).mark(text).earned == 0
+    assert replace(question, parts=(other,)).mark(text).earned == 0

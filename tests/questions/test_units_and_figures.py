@@ -33,43 +33,43 @@ from number_cases import (
 
 @every_maker
 def test_a_missing_unit_costs_a_mark_only_where_the_teacher_is_strict(name):
-    for asked in made_by(name)[:40]:
-        bare = "; ".join(part.answer.removesuffix(f" {part.unit}") for part in asked.parts)
-        gentle, strict = asked.mark(bare), replace(asked, strict=True).mark(bare)
-        assert gentle.earned == asked.marks
-        with_unit = [part for part in asked.parts if part.unit]
+    for question in made_by(name)[:40]:
+        bare = "; ".join(part.answer.removesuffix(f" {part.unit}") for part in question.parts)
+        gentle, strict = question.mark(bare), replace(question, strict=True).mark(bare)
+        assert gentle.earned == question.marks
+        with_unit = [part for part in question.parts if part.unit]
         assert all(f"Give the unit: {part.unit}" in gentle.remark for part in with_unit)
-        assert strict.earned == asked.marks - sum(len(part.steps) > 1 for part in with_unit)
-        assert replace(asked, strict=True).mark(asked.answer).earned == asked.marks
+        assert strict.earned == question.marks - sum(len(part.steps) > 1 for part in with_unit)
+        assert replace(question, strict=True).mark(question.answer).earned == question.marks
 
 
 @every_maker
 def test_too_many_figures_cost_a_mark_only_where_the_teacher_is_strict(name):
-    for asked in made_by(name)[:40]:
+    for question in made_by(name)[:40]:
         # a ninth of a millionth more fills the places; it changes nothing else
-        long = "; ".join(f"{part.value * 1.00000011:.9f} {part.unit}" for part in asked.parts)
-        gentle, strict = asked.mark(long), replace(asked, strict=True).mark(long)
-        assert gentle.earned == asked.marks
+        long = "; ".join(f"{part.value * 1.00000011:.9f} {part.unit}" for part in question.parts)
+        gentle, strict = question.mark(long), replace(question, strict=True).mark(long)
+        assert gentle.earned == question.marks
         assert "more figures than the data allow" in gentle.remark
-        assert strict.earned == asked.marks - sum(len(part.steps) > 1 for part in asked.parts)
+        assert strict.earned == question.marks - sum(len(part.steps) > 1 for part in question.parts)
 
 
 @every_maker
 def test_two_figures_are_enough_and_one_is_too_few(name):
     tried = 0
-    for asked in made_by(name):
-        for k, part in enumerate(asked.parts):
+    for question in made_by(name):
+        for k, part in enumerate(question.parts):
             two = significant(part.value, 2)
             if not re.fullmatch(r"\d+0", two):  # whose last nought might only fill its place
-                marked = asked.mark(typed(asked, {k: f"{two} {part.unit}"}))
-                assert marked.earned == asked.marks, (asked.text, two)
+                marked = question.mark(typed(question, {k: f"{two} {part.unit}"}))
+                assert marked.earned == question.marks, (question.text, two)
             one = float(f"{part.value:.0e}")
             if abs(one - part.value) <= part.tolerance * part.value:
                 continue
             shown = f"{one:.12g}"
-            marked = asked.mark(typed(asked, {k: f"{shown} {part.unit}"}))
+            marked = question.mark(typed(question, {k: f"{shown} {part.unit}"}))
             right = re.fullmatch(r"\d+0", shown) and shown == two  # its nought may be a figure
-            assert marked.earned == asked.marks - (0 if right else 1)
+            assert marked.earned == question.marks - (0 if right else 1)
             assert right or any("Rounded too far" in line.reason for line in marked.lines)
             tried += 1
     assert tried > 50 or name == "charge number"
@@ -77,45 +77,45 @@ def test_two_figures_are_enough_and_one_is_too_few(name):
 
 def test_noughts_of_a_whole_number_may_be_figures():
     part = Part(19.5, "min", ("Time in seconds.", "Time: t = 19.5 min."))
-    asked = NumberQuestion("time", "quantities", 16, "How long?", "", parts=(part,))
-    assert asked.mark("20 min").earned == 2
+    question = NumberQuestion("time", "quantities", 16, "How long?", "", parts=(part,))
+    assert question.mark("20 min").earned == 2
     part = replace(part, value=17.0)
-    asked = replace(asked, parts=(part,))
-    assert asked.mark("20 min").earned == 1
-    assert asked.mark("2 x 10^1 min").earned == 1
+    question = replace(question, parts=(part,))
+    assert question.mark("20 min").earned == 1
+    assert question.mark("2 x 10^1 min").earned == 1
 
 
 def test_seconds_without_a_unit_are_taken_for_minutes():
-    asked = time_for_charge(300.0, 0.25)
-    assert [line.earned for line in asked.mark("1200").lines] == [True, False]
+    question = time_for_charge(300.0, 0.25)
+    assert [line.earned for line in question.mark("1200").lines] == [True, False]
 
 
 @pytest.mark.parametrize(
     "text", ["1,200 s", "1.2 × 10³ s", "1200 seconds", "20 min", "20 minutes", "20.0", "２０ min"]
 )
 def test_a_time_may_be_given_in_seconds_or_minutes(text):
-    asked = time_for_charge(300.0, 0.25)
-    assert asked.mark(text).earned == asked.marks == 2
+    question = time_for_charge(300.0, 0.25)
+    assert question.mark(text).earned == question.marks == 2
 
 
 @pytest.mark.parametrize("text", ["79 mg", "79.0 mg", "7.9 × 10⁻² g", "0,079 g", "0.000079 kg"])
 def test_a_mass_may_be_given_in_another_unit(text):
-    asked = made_by_charge(Flow(0.2, 20), COPPER, "g")
-    assert asked.mark(text).earned == asked.marks == 5
-    strict = replace(asked, strict=True).mark(text)
+    question = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    assert question.mark(text).earned == question.marks == 5
+    strict = replace(question, strict=True).mark(text)
     assert strict.earned == (5 if text.endswith(" g") else 4)
 
 
 def test_milligrams_called_grams_cost_the_last_step():
-    asked = made_by_charge(Flow(0.2, 20), COPPER, "g")
-    assert [line.earned for line in asked.mark("79 g").lines] == [True, True, True, True, False]
-    assert "thousand times too large" in asked.mark("79 g").lines[-1].reason
+    question = made_by_charge(Flow(0.2, 20), COPPER, "g")
+    assert [line.earned for line in question.mark("79 g").lines] == [True, True, True, True, False]
+    assert "thousand times too large" in question.mark("79 g").lines[-1].reason
 
 
 def test_milliamperes_are_read_for_a_current():
-    asked = current_for_charge(300.0, Lasting(20, "min"))
-    assert asked.mark("250 mA").earned == asked.mark("0.25 A").earned == 2
-    assert [line.earned for line in asked.mark("15 A").lines] == [False, True]
+    question = current_for_charge(300.0, Lasting(20, "min"))
+    assert question.mark("250 mA").earned == question.mark("0.25 A").earned == 2
+    assert [line.earned for line in question.mark("15 A").lines] == [False, True]
 
 
 @pytest.mark.parametrize(
@@ -161,8 +161,8 @@ def test_units_of_every_quantity_are_known(unit, text):
         "0.5 kC/mol": 500,
     }
     part = Part(sizes.get(text, 0.5), unit, ("Step.", "Step."))
-    asked = NumberQuestion("unit", "quantities", 16, "?", "", parts=(part,))
-    marked = asked.mark(text)
+    question = NumberQuestion("unit", "quantities", 16, "?", "", parts=(part,))
+    marked = question.mark(text)
     assert marked.earned == 2
     assert "not a unit" not in marked.remark
 
@@ -179,19 +179,19 @@ def test_a_unit_of_another_quantity_is_told_and_costs_where_the_teacher_is_stric
 
 def test_of_a_single_step_another_quantity_costs_the_mark_and_a_missing_unit_does_not():
     part = Part(27.17, "cm³", ("Read.",))
-    asked = replace(volume(strict=True), parts=(part,))
-    assert asked.mark("27.2 J").earned == 0
-    assert asked.mark("27.2").earned == asked.mark("27.2 cm3").earned == 1
-    assert replace(asked, strict=False).mark("27.2 J").earned == 1
+    question = replace(volume(strict=True), parts=(part,))
+    assert question.mark("27.2 J").earned == 0
+    assert question.mark("27.2").earned == question.mark("27.2 cm3").earned == 1
+    assert replace(question, strict=False).mark("27.2 J").earned == 1
 
 
-@pytest.mark.parametrize("asked", ["C", "A", "g", "mol", "cm³", "s", "min"])
-def test_spellings_of_units_mean_what_the_package_pint_says(asked):
+@pytest.mark.parametrize("unit", ["C", "A", "g", "mol", "cm³", "s", "min"])
+def test_spellings_of_units_mean_what_the_package_pint_says(unit):
     """Those that pint knows in small letters; the others are abbreviations of schools."""
     known, agree = pint.UnitRegistry(), 0
-    of_unit = getattr(known, asked.replace("³", "") if asked == "cm³" else asked)
-    wanted = of_unit**3 if asked == "cm³" else of_unit
-    for spelling, size in UNITS[asked].items():
+    of_unit = getattr(known, unit.replace("³", "") if unit == "cm³" else unit)
+    wanted = of_unit**3 if unit == "cm³" else of_unit
+    for spelling, size in UNITS[unit].items():
         try:
             pint_says = known(spelling).to(wanted).magnitude
         except (pint.UndefinedUnitError, pint.DimensionalityError):

@@ -45,24 +45,24 @@ def settle(family, quiet_s):
     return wait_until(quiet, SETTLE_S, quiet_s)
 
 
-async def measured(process, address, works, asked):
+async def measured(process, address, works, options):
     """Measure one server."""
     family = Family(process.pid)
     async with Learner(address, works) as first:
         await first.open()
         await first.leave()
     alone_s = []
-    for _ in range(asked.alone):
-        settle(family, asked.quiet_s)
+    for _ in range(options.alone):
+        settle(family, options.quiet_s)
         async with Learner(address, works) as learner:
             alone_s.append(await learner.open())
             await learner.leave()
-    settle(family, asked.quiet_s)
+    settle(family, options.quiet_s)
     idle = family.pss_bytes()
     used_s = family.processor_s()
-    learners, failures = await open_class(address, asked.learners, works)
+    learners, failures = await open_class(address, options.learners, works)
     used_s = family.processor_s() - used_s
-    settle(family, asked.quiet_s)
+    settle(family, options.quiet_s)
     full = family.pss_bytes()
     await asyncio.gather(*(learner.leave() for learner in learners))
     return {
@@ -170,15 +170,15 @@ def main():
     chosen.add_argument("--alone", type=int, default=ALONE)
     chosen.add_argument("--quiet-s", type=float, default=QUIET_S)
     chosen.add_argument("--only-label", action="store_true", help="without stock's Demonstrate")
-    asked = chosen.parse_args()
+    options = chosen.parse_args()
     found = []
-    for _ in range(asked.rounds):
+    for _ in range(options.rounds):
         one = {}
-        for name, start, works in servers(asked.learners, asked.only_label):
+        for name, start, works in servers(options.learners, options.only_label):
             with start() as (process, address):
-                one[name] = asyncio.run(measured(process, address, works, asked))
+                one[name] = asyncio.run(measured(process, address, works, options))
         found.append(one)
-    table(found, asked.learners)
+    table(found, options.learners)
 
 
 if __name__ == "__main__":

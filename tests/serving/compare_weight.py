@@ -117,16 +117,16 @@ def main():
     chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     chosen.add_argument("pages", nargs="*", metavar="page", default=PAGES)
     chosen.add_argument("--quiet-ms", type=int, default=QUIET_MS)
-    asked = chosen.parse_args()
+    options = chosen.parse_args()
     heads = ("", "requests", "HTTP MB", "socket kB", "again", "HTTP kB", "socket kB")
     print("{:24}{:>9}{:>10}{:>11}{:>9}{:>10}{:>11}  other hosts".format(*heads))
     missed = []
     with chromium() as browser:
-        for page in asked.pages:
+        for page in options.pages:
             with fizzplate(page=page) as (_, address):
-                ours = weigh(browser, address, asked.quiet_ms)
+                ours = weigh(browser, address, options.quiet_ms)
             with stock_voila(notebook_of(page)) as (_, address):
-                stock = weigh(browser, address, asked.quiet_ms)
+                stock = weigh(browser, address, options.quiet_ms)
             line(f"{page}, fizzplate", *ours)
             line(f"{page}, stock Voila", *stock)
             ratios = [

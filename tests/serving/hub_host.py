@@ -197,13 +197,13 @@ def main():
     chosen = argparse.ArgumentParser(description=__doc__)
     chosen.add_argument("--learners", type=int, default=30)
     chosen.add_argument("--at-once", type=int, default=30)
-    asked = chosen.parse_args()
+    options = chosen.parse_args()
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         environment = Environment(folder / "environment")
         with hub(environment, folder) as (address, process):
-            names = [f"learner{k}" for k in range(asked.learners)]
-            tell(open_all(address, names, asked.at_once), process, asked.at_once)
+            names = [f"learner{k}" for k in range(options.learners)]
+            tell(open_all(address, names, options.at_once), process, options.at_once)
 
 
 if __name__ == "__main__":

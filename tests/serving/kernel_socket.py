@@ -78,8 +78,8 @@ class KernelSocket:
     async def reach_kernel(self):
         """Ask the kernel who it is; give the seconds until its answer."""
         began = time.perf_counter()
-        asked = self.send("kernel_info_request", {})
-        await self.until(lambda: asked in self._answered)
+        request_id = self.send("kernel_info_request", {})
+        await self.until(lambda: request_id in self._answered)
         return time.perf_counter() - began
 
     def set(self, model, **state):

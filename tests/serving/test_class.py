@@ -43,14 +43,14 @@ def site(link):
     return link.partition("revise")[0]
 
 
-def asked(address, path, method="GET", headers=None, body=None):
+def response_to(address, path, method="GET", headers=None, body=None):
     """Ask as somebody who has opened nothing yet."""
     return run_apart(Learner(address).ask(path, method, headers, body))
 
 
 def test_the_link_carries_a_key_and_the_key_opens_the_page(link):
     assert re.fullmatch(r"http://127\.0\.0\.1:\d+/revise\?key=[2-9a-z]{16}", link)
-    answer = asked(link, link)
+    answer = response_to(link, link)
     assert answer.code == 200
     assert b"There was an error" not in answer.body
 
@@ -59,7 +59,7 @@ def test_the_link_carries_a_key_and_the_key_opens_the_page(link):
 @pytest.mark.parametrize("path", ["", "revise", "class-link"])
 def test_without_the_key_a_visitor_is_told_what_to_do_and_gets_nothing(link, site, path, key):
     right = link.partition("key=")[2]
-    answer = asked(site, site + path + key.format(key=right))
+    answer = response_to(site, site + path + key.format(key=right))
     assert answer.code == 403
     assert "needs its link" in answer.body.decode()
     assert right not in answer.body.decode()
@@ -79,20 +79,20 @@ def test_whoever_has_opened_the_link_need_not_bring_the_key_again(link, site):
 def test_a_cookie_that_was_made_elsewhere_opens_nothing(site):
     port = site.rpartition(":")[2].strip("/")
     forged = f"username-127-0-0-1-{port}=2|1:0|10:1|4:name|4:eyJ9|{'0' * 64}"
-    assert asked(site, site, headers={"Cookie": forged}).code == 403
+    assert response_to(site, site, headers={"Cookie": forged}).code == 403
 
 
 @pytest.mark.parametrize(
     "path", ["", "revise", "nothing", "voila/static/voila.js", "voila/labextensions/x.js"]
 )
 def test_every_answer_has_the_security_headers(link, site, path):
-    answer = asked(site, f"{site}{path}?{link.partition('?')[2]}")
+    answer = response_to(site, f"{site}{path}?{link.partition('?')[2]}")
     for name, value in SECURITY_HEADERS.items():
         assert answer.headers[name] == value
 
 
 def test_cookies_end_with_the_session_and_stay_at_home(link):
-    cookies = asked(link, link).headers.get_list("Set-Cookie")
+    cookies = response_to(link, link).headers.get_list("Set-Cookie")
     assert cookies
     for cookie in cookies:
         assert "expires" not in cookie.lower()
@@ -171,7 +171,7 @@ def test_no_code_of_a_browser_is_carried_out(link, tmp_path):
 )
 def test_nothing_is_started_or_written_from_outside(link, site, path, method):
     address = f"{site}{path}?{link.partition('?')[2]}"
-    answer = asked(site, address, method, {"Origin": site.rstrip("/")}, "{}")
+    answer = response_to(site, address, method, {"Origin": site.rstrip("/")}, "{}")
     assert answer.code in {403, 404, 405}
 
 

@@ -54,19 +54,23 @@ def look(browser, address, name):
     page.get_by_label("Username").fill(name)
     page.get_by_role("button", name="Sign in").click()
     page.wait_for_url(f"**/user/{name}/voila/render/**", timeout=2 * LOADING_MS)
-    errors, asked = [], []
+    errors, requested_urls = [], []
     page.on("pageerror", lambda error: errors.append(str(error)))
-    page.on("request", lambda request: asked.append(request.url))
+    page.on("request", lambda request: requested_urls.append(request.url))
     page.get_by_role("button", name="Switch on").click(timeout=2 * LOADING_MS)
     page.get_by_role("button", name="Switch off").wait_for(timeout=LOADING_MS)
     side_card = page.get_by_role("article", name="Cathode")
     side_card.get_by_text("copper").first.wait_for(timeout=LOADING_MS)
     foreign = [
-        each for each in asked if not re.match(r"(http|ws)://127\.0\.0\.1:|blob:|data:", each)
+        each
+        for each in requested_urls
+        if not re.match(r"(http|ws)://127\.0\.0\.1:|blob:|data:", each)
     ]
     others = context.request.get(f"{address}/user/learner0/voila/render/demonstrate.ipynb").status
     context.close()
-    return SimpleNamespace(errors=errors, asked=asked, foreign=foreign, others=others)
+    return SimpleNamespace(
+        errors=errors, requested_urls=requested_urls, foreign=foreign, others=others
+    )
 
 
 def test_each_learner_gets_the_page_and_a_program_behind_it(lesson):
@@ -80,7 +84,7 @@ def test_each_learner_gets_the_page_and_a_program_behind_it(lesson):
 def test_in_a_browser_the_cell_works_and_asks_no_other_host(lesson):
     for each in lesson.seen:
         assert each.errors == []
-        assert each.asked
+        assert each.requested_urls
         assert each.foreign == []
 
 

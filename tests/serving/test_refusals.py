@@ -97,15 +97,15 @@ async def ask_everywhere(link):
 
 
 def test_every_handler_refuses_in_plain_words(link):
-    for asked, answer in run_apart(ask_everywhere(link)).items():
+    for request, answer in run_apart(ask_everywhere(link)).items():
         text = (answer.body or b"").decode(errors="replace")
-        assert answer.code < 500, asked
-        if answer.code >= 400 and asked[1] != "HEAD":
+        assert answer.code < 500, request
+        if answer.code >= 400 and request[1] != "HEAD":
             for unwanted in ("Traceback", ".py", "Error", "Exception", "tornado", NOBODY):
-                assert unwanted not in text, asked
-            assert re.search(r"[a-z]+ [a-z]+ [a-z]+", text), asked
-        if "/none." in asked[0] and asked[1] == "GET":  # not "needs the class's link"
-            assert answer.code == 404, asked
+                assert unwanted not in text, request
+            assert re.search(r"[a-z]+ [a-z]+ [a-z]+", text), request
+        if "/none." in request[0] and request[1] == "GET":  # not "needs the class's link"
+            assert answer.code == 404, request
 
 
 def test_what_fails_is_told_in_plain_words_and_the_terminal_is_told_of_nobody():
@@ -159,12 +159,12 @@ def test_a_session_or_a_protocol_that_no_page_has_is_refused(link):
         await learner.load()
         address, headers = learner.channels()
         codes = []
-        for asked, protocols in (
+        for request, protocols in (
             (address, None),
             (address, ["v2.kernel.websocket.jupyter.org"]),
         ):
             with pytest.raises(HTTPClientError) as refused:
-                await learner.new_socket().open(asked, headers, protocols)
+                await learner.new_socket().open(request, headers, protocols)
             codes.append(refused.value.code)
         for session in ("x" * 300, "%C3%A9", "a%20b"):
             plain = f"{address}?session_id={session}"

@@ -96,10 +96,10 @@ def look_at_all(browser, port):
 
 def look(page, port, name):
     """Open a page, press what it offers, and tell what was seen, complained of and asked for."""
-    errors, asked, kernels = [], [], []
+    errors, requested_urls, kernels = [], [], []
     page.on("console", lambda said: errors.append(said.text) if said.type == "error" else None)
     page.on("pageerror", lambda error: errors.append(str(error)))
-    page.on("request", lambda request: asked.append(request.url))
+    page.on("request", lambda request: requested_urls.append(request.url))
     page.on("websocket", lambda socket: kernels.extend(KERNEL.findall(socket.url)))
     served = page.goto(
         f"http://127.0.0.1:{port}/voila/render/{name}.ipynb{LINKS.get(name, '')}"
@@ -110,7 +110,12 @@ def look(page, port, name):
     text, said = page.content(), page.locator("body").inner_text()
     page.close()
     return SimpleNamespace(
-        errors=errors, asked=asked, kernels=kernels, served=unescape(served), text=text, said=said
+        errors=errors,
+        requested_urls=requested_urls,
+        kernels=kernels,
+        served=unescape(served),
+        text=text,
+        said=said,
     )
 
 
@@ -131,8 +136,8 @@ def test_what_a_notebook_prints_stays_in_the_notebook(shared, name):
 @pytest.mark.parametrize("name", PAGES)
 def test_no_page_asks_another_host_for_anything(shared, name):
     own = re.compile(rf"(http|ws)://127\.0\.0\.1:{shared.port}/|(blob|data):")
-    assert shared.seen[name].asked
-    assert [address for address in shared.seen[name].asked if not own.match(address)] == []
+    assert shared.seen[name].requested_urls
+    assert [address for address in shared.seen[name].requested_urls if not own.match(address)] == []
 
 
 def ask(port, path, method="GET", body=None):

@@ -206,8 +206,8 @@ def test_only_what_can_be_made_is_offered(listed, strengths, rods):
 
 
 def test_no_question_of_the_page_is_met_twice():
-    asked, _ = read_set("set=1&count=4")
-    made = told(asked, set())
+    question_set, _ = read_set("set=1&count=4")
+    made = told(question_set, set())
     met = [made["state"]["questions"], *made["alike"].values()]
     texts = [each["text"] for some in met for each in some]
     assert len(texts) > 8

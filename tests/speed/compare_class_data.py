@@ -77,9 +77,9 @@ def main():
     chosen.add_argument("--rows", type=int, default=100_000)
     chosen.add_argument("--groups", type=int, default=200)
     chosen.add_argument("--repeats", type=int, default=5)
-    asked = chosen.parse_args()
-    logger(asked.rows, asked.repeats)
-    class_set(asked.groups, asked.repeats)
+    options = chosen.parse_args()
+    logger(options.rows, options.repeats)
+    class_set(options.groups, options.repeats)
 
 
 if __name__ == "__main__":

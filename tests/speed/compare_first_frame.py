@@ -106,10 +106,10 @@ def main():
     chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     chosen.add_argument("changes", nargs="?", type=int, default=50)
     chosen.add_argument("--server", help="one that runs already")
-    asked = chosen.parse_args()
+    options = chosen.parse_args()
     with chromium() as browser:
-        bare = tell("a bare slider's label", bare_slider_ms(browser, asked.changes))
-        changed, run = page_ms(browser, asked.changes, asked.server)
+        bare = tell("a bare slider's label", bare_slider_ms(browser, options.changes))
+        changed, run = page_ms(browser, options.changes, options.server)
         tell("a control of the page to the new cell", changed, bare)
         tell("the switch to the run's first frame", run, bare)
 

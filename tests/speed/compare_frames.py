@@ -93,23 +93,23 @@ def main():
     chosen.add_argument("seconds", nargs="?", type=float, default=20.0)
     chosen.add_argument("minutes", nargs="?", type=float, default=0.0)
     chosen.add_argument("--server", help="one that runs already")
-    asked = chosen.parse_args()
-    with page_at(asked.server, "demonstrate") as address, chromium() as browser:
+    options = chosen.parse_args()
+    with page_at(options.server, "demonstrate") as address, chromium() as browser:
         page = browser.new_page(viewport=SIZE)
         page.add_init_script(WATCH)
         page.goto(address)
         page.get_by_role("button", name="Switch on").click(timeout=60_000)
         page.get_by_role("button", name="Switch off").wait_for()
         page.get_by_label("Speed").select_option(label="×5")  # so that it plays throughout
-        scene = tell("scene", frames_ms(page, asked.seconds))
+        scene = tell("scene", frames_ms(page, options.seconds))
         page.get_by_role("button", name="Restart").click()
         page.get_by_label("Particles").select_option(label="more ions, smaller")
-        many = tell("scene with most ions", frames_ms(page, asked.seconds))
-        if asked.minutes:
-            watch_heap(page, asked.minutes)
+        many = tell("scene with most ions", frames_ms(page, options.seconds))
+        if options.minutes:
+            watch_heap(page, options.minutes)
         page.goto(EMPTY)
         page.wait_for_timeout(500)
-        empty = tell("empty canvas", frames_ms(page, asked.seconds))
+        empty = tell("empty canvas", frames_ms(page, options.seconds))
         print(f"ratios of the means: {scene / empty:.1f}, {many / empty:.1f}")
 
 

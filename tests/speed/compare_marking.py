@@ -47,9 +47,9 @@ def main():
     chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     chosen.add_argument("questions", nargs="?", type=int, default=60)
     chosen.add_argument("--server", help="one that runs already")
-    asked = chosen.parse_args()
-    count = asked.questions
-    with page_at(asked.server, "revise") as address, chromium() as browser:
+    options = chosen.parse_args()
+    count = options.questions
+    with page_at(options.server, "revise") as address, chromium() as browser:
         page = browser.new_page(viewport={"width": 1920, "height": 1080})
         page.goto(f"{address}?set=9&count={count}")
         page.get_by_role("heading", name=f"Question 1 of {count}").wait_for(timeout=60_000)

@@ -45,13 +45,13 @@ def sets(count, repeats):
         f"a set of {COUNT}, median of {count}: {1e3 * usual_s:.1f} ms, ratio {usual_s / run_s:.2f}; "
         f"slowest {1e3 * slowest_s:.1f} ms, ratio {slowest_s / run_s:.2f} (aim: at most {AIM:g})"
     )
-    return [asked for _, made in timed for asked in made]
+    return [options for _, made in timed for options in made]
 
 
-def markings(asked, count, repeats):
+def markings(options, count, repeats):
     """Print how long it takes to mark a full answer and a long wrong one, by kind."""
-    for kind in dict.fromkeys(question.kind for question in asked):
-        some = [question for question in asked if question.kind == kind][:count]
+    for kind in dict.fromkeys(question.kind for question in options):
+        some = [question for question in options if question.kind == kind][:count]
         full_s = max(best_s(lambda: each.mark(each.answer), repeats) for each in some)  # noqa: B023
         long_s = max(best_s(lambda: each.mark(LONG), repeats) for each in some)  # noqa: B023
         print(
@@ -65,8 +65,8 @@ def main():
     chosen.add_argument("--sets", type=int, default=15)
     chosen.add_argument("--markings", type=int, default=20)
     chosen.add_argument("--repeats", type=int, default=5)
-    asked = chosen.parse_args()
-    markings(sets(asked.sets, asked.repeats), asked.markings, asked.repeats)
+    options = chosen.parse_args()
+    markings(sets(options.sets, options.repeats), options.markings, options.repeats)
 
 
 if __name__ == "__main__":

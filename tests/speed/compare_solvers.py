@@ -192,9 +192,9 @@ def main():
     chosen.add_argument("--ladder", type=float, nargs="+", default=LADDER, metavar="tolerance")
     chosen.add_argument("--repeats", type=int, default=2)
     chosen.add_argument("--longest-s", type=float, default=GIVE_UP_S, metavar="seconds")
-    asked = chosen.parse_args()
-    size = Size(asked.minutes, tuple(asked.ladder), asked.repeats, asked.max_s)
-    table = np.array([compare(name, CASES[name](), size) for name in asked.cases or CASES])
+    options = chosen.parse_args()
+    size = Size(options.minutes, tuple(options.ladder), options.repeats, options.max_s)
+    table = np.array([compare(name, CASES[name](), size) for name in options.cases or CASES])
     print("medians:", " ".join(f"{value:.2f}" for value in np.median(table, axis=0)))
 
 

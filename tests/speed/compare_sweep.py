@@ -29,31 +29,31 @@ def best_s(work, repeats):
     return min(times), result
 
 
-def best_run_s(cell, asked):
+def best_run_s(cell, options):
     """Return the least time of several runs of a cell, s, and the last run."""
-    return best_s(lambda: cell.run(minutes=asked.minutes, samples=SAMPLES), asked.repeats)
+    return best_s(lambda: cell.run(minutes=options.minutes, samples=SAMPLES), options.repeats)
 
 
-def best_runs_s(cells, asked):
+def best_runs_s(cells, options):
     """Return the least time of several runs of cells side by side, s, and the last runs."""
-    return best_s(lambda: fp.run_many(cells, asked.minutes, samples=SAMPLES), asked.repeats)
+    return best_s(lambda: fp.run_many(cells, options.minutes, samples=SAMPLES), options.repeats)
 
 
-def sweeps(asked):
+def sweeps(options):
     """Print how much longer many strengths take than one."""
     for formula in ("NaCl", "Na2SO4", "KI", "CuSO4"):
-        strengths = np.geomspace(0.1, 1.0, asked.cells)
+        strengths = np.geomspace(0.1, 1.0, options.cells)
         cells = [fp.Cell(formula, concentration_mol_dm3=c, lamp=LAMP) for c in strengths]
-        one_s, _ = best_run_s(cells[asked.cells // 2], asked)
-        all_s, runs = best_runs_s(cells, asked)
+        one_s, _ = best_run_s(cells[options.cells // 2], options)
+        all_s, runs = best_runs_s(cells, options)
         print(
-            f"{formula}: one {1e3 * one_s:.0f} ms, {asked.cells} cells {1e3 * all_s:.0f} ms, "
+            f"{formula}: one {1e3 * one_s:.0f} ms, {options.cells} cells {1e3 * all_s:.0f} ms, "
             f"ratio {all_s / one_s:.1f}; steps {min(r.steps for r in runs)} to "
             f"{max(r.steps for r in runs)}"
         )
 
 
-def nodes(asked):
+def nodes(options):
     """Print the time of a step beside that on the usual grid of a still column."""
     usual = None
     for growth in (1.2, 1.1, 1.05, 1.025):
@@ -61,7 +61,7 @@ def nodes(asked):
         cell = fp.Cell(
             "CuSO4", vessel="still column", anode="copper", cathode="copper", supply_V=0.3
         )
-        seconds, run = best_run_s(cell, asked)
+        seconds, run = best_run_s(cell, options)
         a_step = seconds / run.steps
         usual = usual or a_step
         print(
@@ -70,14 +70,14 @@ def nodes(asked):
     geometry.STILL_GROWTH = 1.2
 
 
-def ions(asked):
+def ions(options):
     """Print the time of a step beside that of sodium sulfate alone."""
     usual = None
     mixture = {}
     for formula in ("Na2SO4", "KNO3", "HNO3", "MgSO4", "ZnSO4", "CuSO4"):
         mixture[formula] = 0.05
         cell = fp.Cell(dict(mixture), lamp=LAMP)
-        seconds, run = best_run_s(cell, asked)
+        seconds, run = best_run_s(cell, options)
         a_step = seconds / run.steps
         usual = usual or a_step
         print(f"{len(run.ions)} ions: {1e3 * a_step:.2f} ms a step, ratio {a_step / usual:.2f}")
@@ -88,10 +88,10 @@ def main():
     chosen.add_argument("--cells", type=int, default=32)
     chosen.add_argument("--minutes", type=float, default=30)
     chosen.add_argument("--repeats", type=int, default=5)
-    asked = chosen.parse_args()
-    sweeps(asked)
-    nodes(asked)
-    ions(asked)
+    options = chosen.parse_args()
+    sweeps(options)
+    nodes(options)
+    ions(options)
 
 
 if __name__ == "__main__":

@@ -41,7 +41,7 @@ def test_only_what_was_asked_for_last_is_handed_over():
 
 
 def test_what_is_quick_is_not_said_to_be_awaited_and_an_error_is_handed_over():
-    async def asked():
+    async def question():
         background, shown, told = BackgroundWork(), [], []
 
         def show(made):
@@ -54,11 +54,11 @@ def test_what_is_quick_is_not_said_to_be_awaited_and_an_error_is_handed_over():
         background.begin(lambda _: 1 / 0, done=show, waiting=lambda: told.append("awaited"))
         return shown, told
 
-    assert run_apart(asked()) == (["quick", "refused"], [])
+    assert run_apart(question()) == (["quick", "refused"], [])
 
 
 def test_what_is_forgotten_is_not_handed_over():
-    async def asked():
+    async def question():
         background, may_end, shown = BackgroundWork(), Event(), []
         background.begin(
             lambda _: may_end.wait(10), done=lambda made: shown.append(made()), waiting=bool
@@ -68,4 +68,4 @@ def test_what_is_forgotten_is_not_handed_over():
         background.begin(lambda _: "next", done=lambda made: shown.append(made()), waiting=bool)
         return shown
 
-    assert run_apart(asked()) == ["next"]
+    assert run_apart(question()) == ["next"]

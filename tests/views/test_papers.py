@@ -7,7 +7,7 @@ from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
-from tests.views.asked import (
+from tests.views.sample_questions import (
     FARADAY,
     MASS,
     alkaline,
@@ -71,9 +71,9 @@ class Outline(HTMLParser):
         return " ".join("".join(self.text).split())
 
 
-def sheets_of(*asked, number=31, **options):
+def sheets_of(*questions, number=31, **options):
     """Give the paper and the mark scheme of questions, read."""
-    return [Outline(sheet.html) for sheet in papers([(number, list(asked))], **options)]
+    return [Outline(sheet.html) for sheet in papers([(number, list(questions))], **options)]
 
 
 def test_each_version_has_a_paper_and_a_mark_scheme():
@@ -104,19 +104,19 @@ def test_topics_and_level_are_those_that_were_asked_for():
 
 def test_the_paper_asks_everything_and_tells_no_answer():
     paper, _ = sheets_of(*ten())
-    for asked in ten():
-        assert as_printed(asked.text) in paper.words
-        for option in asked.options:
+    for question in ten():
+        assert as_printed(question.text) in paper.words
+        for option in question.options:
             assert option.text in paper.words
             assert option.reason not in paper.words
-        for part in asked.parts:
+        for part in question.parts:
             assert as_printed(part.asks) in paper.words
             assert not any(step in paper.words for step in part.steps)
             assert not part.unit or part.answer not in paper.words
-        for point in asked.points:
-            assert not (point.words or asked.kind == "list") or point.says not in paper.words
-        if asked.kind == "equation":
-            assert asked.task.hints[-1] not in paper.words
+        for point in question.points:
+            assert not (point.words or question.kind == "list") or point.says not in paper.words
+        if question.kind == "equation":
+            assert question.task.hints[-1] not in paper.words
 
 
 def test_what_is_typed_is_shown_and_not_run():
@@ -128,19 +128,21 @@ def test_what_is_typed_is_shown_and_not_run():
 
 
 def test_every_part_shows_its_own_marks():
-    for asked in ten():
-        paper, _ = sheets_of(asked)
+    for question in ten():
+        paper, _ = sheets_of(question)
         shown = [int(found) for found in re.findall(r"\[(\d) marks?\]", paper.words)]
-        several = len(asked.parts) > 1
-        assert shown == ([len(part.steps) for part in asked.parts] if several else [asked.marks])
+        several = len(question.parts) > 1
+        assert shown == (
+            [len(part.steps) for part in question.parts] if several else [question.marks]
+        )
 
 
 @pytest.mark.parametrize(
-    ("asked", "lines", "answers"),
+    ("question", "lines", "answers"),
     [(half(), 1, 0), (observation(), 4, 0), (plan(), 12, 0), (mass(), 0, 1), (reading(), 0, 2)],
 )
-def test_there_is_room_by_kind_and_marks(asked, lines, answers):
-    html = papers([(1, [asked])])[0].html
+def test_there_is_room_by_kind_and_marks(question, lines, answers):
+    html = papers([(1, [question])])[0].html
     assert html.count("<div></div>") == lines
     assert html.count("fp-paper-answer") == html.count("fp-paper-working") == answers
 
@@ -199,13 +201,13 @@ def test_charts_stay_text_and_ids_are_met_once_in_all_versions():
 
 
 def test_a_scheme_has_a_point_for_every_mark():
-    for asked in ten():
-        html = papers([(1, [asked])])[1].html
+    for question in ten():
+        html = papers([(1, [question])])[1].html
         points = sum(found.count("<li>") for found in re.findall(r"<ol>.*?</ol>", html))
-        assert points == (0 if asked.kind == "choice" else asked.marks)
+        assert points == (0 if question.kind == "choice" else question.marks)
         rows = re.findall(r"<th scope=\"row\">[^<]*</th><td>.*?</td><td>(\d+)</td>", html)
         *each, total = map(int, rows)
-        assert sum(each) == total == asked.marks
+        assert sum(each) == total == question.marks
 
 
 def test_a_choice_tells_what_is_behind_the_wrong_boxes():
@@ -237,38 +239,38 @@ def numbers():
     return made
 
 
-@pytest.mark.parametrize("asked", numbers(), ids=lambda asked: asked.answer)
-def test_what_a_scheme_accepts_is_what_is_marked_right(asked):
-    said = sheets_of(asked)[1].words
+@pytest.mark.parametrize("question", numbers(), ids=lambda question: question.answer)
+def test_what_a_scheme_accepts_is_what_is_marked_right(question):
+    said = sheets_of(question)[1].words
     low, high = map(float, re.search(r"Accept ([\d.]+) to ([\d.]+)", said).groups())
-    value = asked.parts[0].value
+    value = question.parts[0].value
     assert 0.985 * value < low < value < high < 1.015 * value
     for number in (low, high):
-        assert asked.mark(f"{number:.6g} g").earned == asked.marks
+        assert question.mark(f"{number:.6g} g").earned == question.marks
     for number in (0.987 * value, 1.013 * value):
-        assert asked.mark(f"{number:.6g} g").earned < asked.marks
+        assert question.mark(f"{number:.6g} g").earned < question.marks
     also = re.search(r"also ([\d.]+) g", said)
-    assert (asked.mark(f"{value:.2g} g").earned == asked.marks) or also is None
+    assert (question.mark(f"{value:.2g} g").earned == question.marks) or also is None
     if also:
-        assert asked.mark(f"{also[1]} g").earned == asked.marks
+        assert question.mark(f"{also[1]} g").earned == question.marks
     too_far = re.search(r"; ([\d.]+) g is rounded too far", said)
     once = too_far[1] if too_far else f"{float(f'{value:.1g}'):g}"
-    assert asked.mark(f"{once} g").earned == asked.marks - bool(too_far)
+    assert question.mark(f"{once} g").earned == question.marks - bool(too_far)
 
 
 def test_a_rough_reading_is_given_no_finer_than_its_answer():
     part = Part(9.0, "min", ("Read: 9 min.",), tolerance=0.2, figures=1)
-    asked = replace(reading(), parts=(part,))
-    assert "Accept 8 to 10 min." in sheets_of(asked)[1].words
+    question = replace(reading(), parts=(part,))
+    assert "Accept 8 to 10 min." in sheets_of(question)[1].words
     fine = replace(part, value=9.04, tolerance=0.02, figures=1)  # nothing whole lies within it
-    asked = replace(reading(), parts=(fine,))
-    assert "Accept 8.86 to 9.22 min" in sheets_of(asked)[1].words
+    question = replace(reading(), parts=(fine,))
+    assert "Accept 8.86 to 9.22 min" in sheets_of(question)[1].words
 
 
 def test_numbers_below_nought_are_printed_with_a_minus_sign():
     part = Part(-1.35, "V", ("The lower one.",), near_misses=(NearMiss(-2.7, (0,), "Twice."),))
-    asked = replace(reading(), parts=(part,))
-    said = sheets_of(asked)[1].words
+    question = replace(reading(), parts=(part,))
+    said = sheets_of(question)[1].words
     assert "Accept −1.36 to −1.34 V" in said
     assert "−2.70 V: no mark" in said
     assert not re.search(r"-\d", said)
@@ -276,10 +278,10 @@ def test_numbers_below_nought_are_printed_with_a_minus_sign():
 
 def test_a_scheme_shows_whole_words_where_parts_of_words_are_searched_for():
     point = Point("gas forms", ("oxygen", "bubbl", "gas", "fizz", "effervesc"), ("decompos",))
-    asked = replace(alkaline(), points=(point, point))
+    question = replace(alkaline(), points=(point, point))
     assert (
         "accept oxygen, bubbles, gas, fizz, effervescence; reject decomposes."
-        in sheets_of(asked)[1].words
+        in sheets_of(question)[1].words
     )
 
 
@@ -317,24 +319,24 @@ def test_an_answer_carried_forward_is_named_and_marked_so():
 
 def test_every_printed_form_of_an_equation_is_accepted():
     for product, role in (("O2", "anode"), ("H2", "cathode"), ("Cu", "cathode")):
-        asked = half(product, role)
-        html = papers([(1, [asked])])[1].html
+        question = half(product, role)
+        html = papers([(1, [question])])[1].html
         forms = re.findall(r'<span class="fp-whole">([^<]* → [^<]*)</span>', html)
-        assert len(forms) == len(asked.task.accepted)
-        assert all(judge(form, asked.task).code == "right" for form in forms)
+        assert len(forms) == len(question.task.accepted)
+        assert all(judge(form, question.task).code == "right" for form in forms)
 
 
 @pytest.mark.parametrize("level", [14, 16])
 def test_whole_sets_become_papers(level):
     for seed in range(6):
-        asked = questions(seed=seed, count=20, level=level)
-        paper, scheme = sheets_of(*asked, number=seed)
-        total = sum(each.marks for each in asked)
+        whole_set = questions(seed=seed, count=20, level=level)
+        paper, scheme = sheets_of(*whole_set, number=seed)
+        total = sum(each.marks for each in whole_set)
         assert f"{total} marks" in paper.words
         assert scheme.words.endswith(f"Total {total}")
         shown = [int(found) for found in re.findall(r"\[(\d) marks?\]", paper.words)]
         assert sum(shown) == total
-        for each in asked:
+        for each in whole_set:
             assert as_printed(each.text) in paper.words
             for part in each.parts:
                 assert as_printed(part.asks) in paper.words
@@ -354,8 +356,8 @@ def test_a_mark_scheme_is_written_in_the_boards_wording():
         replace(each, text="An answer.", reason="A reason.", misconception=0 if each.right else 10)
         for each in choice().options
     )
-    asked = [replace(choice(), options=options), replace(half("Cl2"), task=task)]
-    scheme = papers([(1, asked)], wording=board)[1].html
+    questions = [replace(choice(), options=options), replace(half("Cl2"), task=task)]
+    scheme = papers([(1, questions)], wording=board)[1].html
     assert "2Cl⁻(aq) − 2e⁻ → Cl₂(g)" in scheme
     assert "“At the negative electrode ions give electrons to the electrode.”" in scheme
     assert not re.search("cathode|anode", scheme)

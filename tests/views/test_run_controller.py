@@ -100,10 +100,10 @@ def test_a_class_that_is_asked_is_told_only_after_its_own_run(run_controller):
 
 def test_a_class_that_is_asked_is_not_told_of_chlorine_by_a_caution_for_long_runs():
     run = SHORT.cell().run(minutes=0.2, samples=3)
-    asked = About(asking=True, only_calculated=True)
-    general = bench_state(run, asked)["lesson"]["generalCaution"]
+    question = About(asking=True, only_calculated=True)
+    general = bench_state(run, question)["lesson"]["generalCaution"]
     assert general.startswith("Calculated, not for the bench. ")
     assert "chlorine" not in general.lower()
-    assert bench_state(run, asked)["lesson"]["cautions"][0].startswith(
+    assert bench_state(run, question)["lesson"]["cautions"][0].startswith(
         "Calculated, not for the bench: chl"
     )

@@ -39,9 +39,9 @@ WIDGETS = pytest.mark.parametrize(
 @WIDGETS
 def test_nothing_that_a_page_asks_for_stays_behind_in_python(make):
     sent = make().get_state()
-    asked = set(NAMED.findall(sent["_esm"]))
-    assert asked
-    assert asked - OF_A_FILE <= set(sent)
+    question = set(NAMED.findall(sent["_esm"]))
+    assert question
+    assert question - OF_A_FILE <= set(sent)
 
 
 @WIDGETS

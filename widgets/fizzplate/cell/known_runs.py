@@ -44,12 +44,12 @@ class KnownRuns:
         """Know nothing again."""
         self._runs.clear()
 
-    def find(self, asked: Hashable, work_out: Callable[[], Run]) -> Run:
+    def find(self, key: Hashable, work_out: Callable[[], Run]) -> Run:
         """Return the run of that description, known or worked out now."""
-        if (run := self._runs.get(asked)) is None:
+        if (run := self._runs.get(key)) is None:
             run = work_out()
             if self._remembers:
-                self._runs[asked] = run
+                self._runs[key] = run
         return run
 
 

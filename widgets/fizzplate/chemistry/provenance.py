@@ -91,18 +91,18 @@ def explain(subject: str, quantity: str = "") -> tuple[Provenance, ...]:
     """
     every = [row for table in data.table_names() for row in data.rows(table)]
     known = {name for row in every for name in _names(row)}
-    asked = subject
+    name = subject
     if subject not in known:
         try:
-            asked = canonical(subject)
+            name = canonical(subject)
         except InputError:
-            asked = subject
-    choice("subject", asked, sorted(known))
-    about = [row for row in every if asked in _names(row)]
+            name = subject
+    choice("subject", name, sorted(known))
+    about = [row for row in every if name in _names(row)]
     wanted = [row for row in about if quantity in _quantity(row) or quantity in row.table]
     if not wanted:
         offered = sorted({_quantity(row) for row in about})
-        raise InputError("quantity", quantity, f"one of {', '.join(offered)} for {asked}")
+        raise InputError("quantity", quantity, f"one of {', '.join(offered)} for {name}")
     return tuple(_provenance(row) for row in wanted)
 
 

@@ -64,7 +64,7 @@ def questions(
 
     Examples
     --------
-    >>> [asked.topic for asked in questions(seed=3, count=4, topics=["ions", "tests"], level=14)]
+    >>> [question.topic for question in questions(seed=3, count=4, topics=["ions", "tests"], level=14)]
     ['tests', 'ions', 'ions', 'tests']
     """
     number("seed", seed, unit="", minimum=0)
@@ -86,7 +86,7 @@ def questions(
     # sets whose numbers follow one another are an hour's revision: they ask for different things
     for each in range(seed - seed % TERM, seed):
         made = _set(_draws(each, wanted, wording, edition), ORDINARY, before, strict=strict)
-        before |= {asked.text for asked in made}
+        before |= {question.text for question in made}
     return _set(_draws(seed, wanted, wording, edition), count, before, strict=strict)
 
 
@@ -167,16 +167,16 @@ def _made(name: str, dice: Dice, *, strict: bool) -> Question:
     return MAKERS[name](dice).with_strict_units(strict=strict)
 
 
-def _same(asked: Question, other: Question) -> bool:
+def _same(question: Question, other: Question) -> bool:
     """Whether two questions come to the same, whatever their words."""
-    if asked.text == other.text:
+    if question.text == other.text:
         return True
-    return (asked.maker, asked.gist, asked.chart) == (other.maker, other.gist, other.chart)
+    return (question.maker, question.gist, question.chart) == (other.maker, other.gist, other.chart)
 
 
-def _same_text(asked: Question, other: Question) -> bool:
+def _same_text(question: Question, other: Question) -> bool:
     """Whether two questions are the same but for the order of their options."""
-    return asked.text == other.text and asked.answer == other.answer
+    return question.text == other.text and question.answer == other.answer
 
 
 #: what counts as the same, and whether what sets before have asked may come again: from strict to lenient

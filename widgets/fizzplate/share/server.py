@@ -134,7 +134,7 @@ def _server(
             self.ioloop = IOLoop.current()
             request.applies_to(self.ioloop.asyncio_loop)  # type: ignore[attr-defined]  # untyped
             try:
-                if not request.asked:
+                if not request.is_set:
                     listening()
                 self.ioloop.start()
             finally:

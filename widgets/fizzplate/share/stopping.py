@@ -32,12 +32,12 @@ class StopRequest:
     --------
     >>> request = StopRequest()
     >>> request.ask()
-    >>> request.asked
+    >>> request.is_set
     True
     """
 
     def __init__(self) -> None:
-        self.asked = False
+        self.is_set = False
         self._loop: asyncio.AbstractEventLoop | None = None
 
     def heed_signals(self) -> None:
@@ -47,14 +47,14 @@ class StopRequest:
 
     def ask(self, *_: object) -> None:
         """Ask for the stop; the arguments are those of a signal handler."""
-        if not self.asked and self._loop is not None:
+        if not self.is_set and self._loop is not None:
             self._loop.call_soon_threadsafe(self._loop.stop)
-        self.asked = True
+        self.is_set = True
 
     def applies_to(self, loop: asyncio.AbstractEventLoop) -> None:
         """Name the loop to stop, which is about to run."""
         self._loop = loop
-        if self.asked:
+        if self.is_set:
             loop.call_soon(loop.stop)
 
 

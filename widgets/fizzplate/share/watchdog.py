@@ -24,23 +24,23 @@ ENDING_S = 10.0  # for what was killed to have gone
 SAID = "fizzplate: the server did not stop when it was told to, so it was ended."
 
 
-def heeds(patience_s: float) -> bool:
+def server_ends(patience_s: float) -> bool:
     """Wait until the server has gone; tell so, or that it has not within the time that it had."""
-    asked, until, stopped = 0, math.inf, False
+    signals, until, stopped = 0, math.inf, False
     while True:
         left = until - time.monotonic()
         if not select.select([HEARD], [], [], None if left == math.inf else max(0.0, left))[0]:
             return False
-        told = os.read(HEARD, 64)
-        if not told:
+        numbers = os.read(HEARD, 64)
+        if not numbers:
             return True
-        for number in told:
+        for number in numbers:
             now = time.monotonic()
             if number == STOPPED:
                 until, stopped = now + TIDYING_S, True
             elif not stopped:
-                asked += 1
-                until = min(until, now + (patience_s if asked == 1 else SECOND_S))
+                signals += 1
+                until = min(until, now + (patience_s if signals == 1 else SECOND_S))
 
 
 def end(server: int) -> None:
@@ -82,6 +82,6 @@ def tidy(folder: str) -> None:
 
 
 if __name__ == "__main__":
-    if not heeds(float(sys.argv[3])):
+    if not server_ends(float(sys.argv[3])):
         end(int(sys.argv[1]))
     tidy(sys.argv[2])

@@ -34,7 +34,7 @@ MAX_MISCONCEPTIONS = 30  # the misconceptions are numbered 1 to 30
 MAX_CHART_VALUE = 1e12  # in a chart; far beyond it no axis can be divided
 
 
-def well_formed(asked: Question) -> Question:
+def well_formed(question: Question) -> Question:
     """Return a question if it can be asked and marked.
 
     Raises
@@ -51,20 +51,20 @@ def well_formed(asked: Question) -> Question:
         ...
     fizzplate.words.refusals.InputError: options: 'Cl⁻ ' cannot be used. Use options that differ.
     """
-    if asked.level not in LEVELS:
-        raise InputError("level", asked.level, listed(map(str, LEVELS)))
-    if not asked.text.strip():
-        raise InputError("question", asked.text, "a question in words")
-    check_content(asked)
-    if not 1 <= asked.marks <= MAX_MARKS:
-        raise InputError("marks", asked.marks, f"a whole number from 1 to {MAX_MARKS}")
-    if asked.chart is not None:
-        _check_chart(asked.chart)
-    check_watch(asked.watch)
-    return asked
+    if question.level not in LEVELS:
+        raise InputError("level", question.level, listed(map(str, LEVELS)))
+    if not question.text.strip():
+        raise InputError("question", question.text, "a question in words")
+    check_content(question)
+    if not 1 <= question.marks <= MAX_MARKS:
+        raise InputError("marks", question.marks, f"a whole number from 1 to {MAX_MARKS}")
+    if question.chart is not None:
+        _check_chart(question.chart)
+    check_watch(question.watch)
+    return question
 
 
-def answered(asked: Question) -> Question:
+def answered(question: Question) -> Question:
     """Return a question if its own answer earns all of its marks.
 
     Raises
@@ -82,11 +82,11 @@ def answered(asked: Question) -> Question:
     fizzplate.words.refusals.InputError: answer: 'a solid' cannot be used. Use an answer that \
 earns every mark (of 1 it earns 0).
     """
-    earned = asked.mark(asked.answer).earned
-    if earned != asked.marks:
-        allowed = f"an answer that earns every mark (of {asked.marks} it earns {earned})"
-        raise InputError("answer", asked.answer, allowed)
-    return asked
+    earned = question.mark(question.answer).earned
+    if earned != question.marks:
+        allowed = f"an answer that earns every mark (of {question.marks} it earns {earned})"
+        raise InputError("answer", question.answer, allowed)
+    return question
 
 
 def searched(word: str) -> str:
@@ -118,7 +118,7 @@ def check_watch(watch: str) -> None:
             raise InputError("watch", cell, "cells as links write them, such as CuSO4,anode=copper")
 
 
-def without_bad_watch(asked: Question) -> Question:
+def without_bad_watch(question: Question) -> Question:
     """Return a question without cells to watch where they cannot be shown.
 
     Examples
@@ -127,14 +127,14 @@ def without_bad_watch(asked: Question) -> Question:
     ''
     """
     try:
-        check_watch(asked.watch)
+        check_watch(question.watch)
     except InputError:
-        return replace(asked, watch="")
-    return asked
+        return replace(question, watch="")
+    return question
 
 
 @singledispatch
-def check_content(asked: Question) -> None:
+def check_content(question: Question) -> None:
     """Refuse a question that lacks what its type needs; each type says what that is.
 
     Raises
@@ -142,33 +142,33 @@ def check_content(asked: Question) -> None:
     InputError
         If something is missing or cannot be used; the sentence names it.
     """
-    raise missing_for(asked, "rule for what it must hold", "check_content")
+    raise missing_for(question, "rule for what it must hold", "check_content")
 
 
 @check_content.register
-def _(asked: ChoiceQuestion) -> None:
-    plain = [plain_answer(option.text) for option in asked.options]
+def _(question: ChoiceQuestion) -> None:
+    plain = [plain_answer(option.text) for option in question.options]
     if not 2 <= len(plain) <= MAX_OPTIONS:
         raise InputError("options", f"{len(plain)} options", f"2 to {MAX_OPTIONS} of them")
     if not all(plain):
         raise InputError("options", "", "options in words")
-    for k, option in enumerate(asked.options):
+    for k, option in enumerate(question.options):
         if plain[k] in plain[:k]:
             raise InputError("options", option.text, "options that differ")
         if not 0 <= option.misconception <= MAX_MISCONCEPTIONS:
             raise InputError(
                 "idea", option.misconception, f"a number from 0 to {MAX_MISCONCEPTIONS}"
             )
-    right = sum(option.right for option in asked.options)
+    right = sum(option.right for option in question.options)
     if right != 1:
         raise InputError("options", f"{right} right options", "one right option")
 
 
 @check_content.register
-def _(asked: NumberQuestion) -> None:
-    if not 1 <= len(asked.parts) <= MAX_PARTS:
-        raise InputError("numbers", f"{len(asked.parts)} answers", f"1 to {MAX_PARTS} of them")
-    for part in asked.parts:
+def _(question: NumberQuestion) -> None:
+    if not 1 <= len(question.parts) <= MAX_PARTS:
+        raise InputError("numbers", f"{len(question.parts)} answers", f"1 to {MAX_PARTS} of them")
+    for part in question.parts:
         _check_part(part)
 
 
@@ -191,26 +191,26 @@ def _check_part(part: Part) -> None:
 
 
 @check_content.register
-def _(asked: EquationQuestion) -> None:
-    if not asked.task.accepted:
+def _(question: EquationQuestion) -> None:
+    if not question.task.accepted:
         raise InputError("equation", "", "at least one form of the equation that is accepted")
-    for form in asked.task.accepted:
+    for form in question.task.accepted:
         unknown = next((species for species in form if species not in known_species()), None)
         if unknown is not None or not form:
             raise InputError("equation", unknown or "", "formulae that are known here")
 
 
 @check_content.register
-def _(asked: TextQuestion) -> None:
-    for point in asked.points:
+def _(question: TextQuestion) -> None:
+    for point in question.points:
         _check_point(point)
         if not point.words:
             raise InputError("words", "", "at least one way to say it")
 
 
 @check_content.register
-def _(asked: ChecklistQuestion) -> None:
-    for point in asked.points:
+def _(question: ChecklistQuestion) -> None:
+    for point in question.points:
         _check_point(point)
 
 

@@ -63,9 +63,9 @@ _CHARGE_OF_A_MOLE: dict[float, str] = {
 }
 
 
-def _sizes(spellings: Mapping[float, str], asked: float = 1) -> dict[str, float]:
+def _sizes(spellings: Mapping[float, str], unit_size: float = 1) -> dict[str, float]:
     """Return what each spelling is of the unit asked for, which is itself so much of the first."""
-    return {word: size / asked for size, words in spellings.items() for word in words.split()}
+    return {word: size / unit_size for size, words in spellings.items() for word in words.split()}
 
 
 #: how each unit may be written, and what of the unit asked for it is

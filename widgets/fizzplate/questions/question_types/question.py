@@ -100,7 +100,7 @@ class Question(ABC):
         return self
 
 
-def missing_for(asked: Question, what: str, function: str) -> TypeError:
+def missing_for(question: Question, what: str, function: str) -> TypeError:
     """Return the error that tells who adds a type of question what is still to be written for it."""
-    name = type(asked).__name__
+    name = type(question).__name__
     return TypeError(f"{name} has no {what} yet: register one with {function}.register")

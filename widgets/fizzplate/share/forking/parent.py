@@ -23,12 +23,12 @@ HEAD = 4  # bytes that tell the length of a request
 IDLE_S = 0.5
 
 
-def requests(asked: socket.socket, meanwhile: Sequence[Callable[[], None]]) -> Iterator[bytes]:
+def requests(connection: socket.socket, meanwhile: Sequence[Callable[[], None]]) -> Iterator[bytes]:
     """Give each request until the server has gone; do one thing more whenever none comes for a while."""
     left = list(meanwhile)
-    with asked.makefile("rb") as stream:
+    with connection.makefile("rb") as stream:
         while True:
-            while left and not select.select([asked], [], [], IDLE_S)[0]:
+            while left and not select.select([connection], [], [], IDLE_S)[0]:
                 left.pop(0)()
                 _freeze()
             if len(head := stream.read(HEAD)) < HEAD:
@@ -36,7 +36,7 @@ def requests(asked: socket.socket, meanwhile: Sequence[Callable[[], None]]) -> I
             yield stream.read(int.from_bytes(head, "big"))
 
 
-def main(asked: socket.socket, lifeline: int) -> None:
+def main(connection: socket.socket, lifeline: int) -> None:
     """Warm up, then fork a kernel for each request and hand its descriptor over."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     give_back()
@@ -45,15 +45,17 @@ def main(asked: socket.socket, lifeline: int) -> None:
     first()
     _freeze()
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # nobody waits for the kernels that have ended
-    for request in requests(asked, others):
+    for request in requests(connection, others):
         connection_file, environment, folder = json.loads(request)
         child = os.fork()
         if child == 0:
-            os.close(asked.detach())  # or the server would not notice that the parent has ended
+            os.close(
+                connection.detach()
+            )  # or the server would not notice that the parent has ended
             become_kernel(connection_file, environment, folder, lifeline)
             return
         descriptor = os.pidfd_open(child)
-        socket.send_fds(asked, [str(child).encode()], [descriptor])
+        socket.send_fds(connection, [str(child).encode()], [descriptor])
         os.close(descriptor)
 
 

@@ -35,8 +35,8 @@ class ForkedKernel(LocalProvisioner):
             return await super().launch_kernel(cmd, **kwargs)
         folder = str(kwargs.get("cwd") or Path.cwd())
         try:
-            asked: Any = self.parent
-            process = await parent.fork(asked.connection_file, kwargs["env"], folder)
+            manager: Any = self.parent
+            process = await parent.fork(manager.connection_file, kwargs["env"], folder)
         except ForkError as problem:
             type(self).warm_parent = None
             self.log.error("Kernels are started one by one from now on: %s", problem)

@@ -95,15 +95,15 @@ def take_away_page(
     fizzplate.share.takeaway.page.TakeAwayError: 'Unobtainium' was left out: no such solution is offered here.
     """
     state, left_out = from_query(list_query, OPTIONS)
-    asked, left_out_too = read_set(set_query)
+    question, left_out_too = read_set(set_query)
     if left_out or left_out_too:
         raise TakeAwayError(" ".join([*left_out, *left_out_too]))
-    asked = replace(asked, wording=state.wording)
+    question = replace(question, wording=state.wording)
     day = made_on or datetime.now(tz=UTC).astimezone().date()
-    origin = Origin(to_query(state), write_set(asked), version("fizzplate"), day)
+    origin = Origin(to_query(state), write_set(question), version("fizzplate"), day)
     first = 0 if len(state.cells) <= FEW_CELLS else 1
     for plan in PLANS[first:]:
-        text = _page(state, asked, _worked_out(state, plan, workers), origin)
+        text = _page(state, question, _worked_out(state, plan, workers), origin)
         if len(text.encode()) <= MAX_BYTES:
             return text
     raise TakeAwayError(
@@ -135,9 +135,9 @@ def _cell(setup: CellSetup, *, plan: str, wording: Wording, asking: bool) -> _Ce
     )
 
 
-def _page(state: PageState, asked: QuestionSet, cells: Sequence[_Cell], origin: Origin) -> str:
+def _page(state: PageState, question: QuestionSet, cells: Sequence[_Cell], origin: Origin) -> str:
     offers = [each.block.offer for each in cells]
-    questions = told(asked, {key for offer in offers for key in offer["keys"]})
+    questions = told(question, {key for offer in offers for key in offer["keys"]})
     block = Block()
     shared = block.text(
         {

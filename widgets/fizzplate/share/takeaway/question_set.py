@@ -28,14 +28,14 @@ def told(chosen: QuestionSet, cells: Container[str]) -> dict[str, Any]:
     cells
         Cells that the file has runs of, as links write them: only these can be watched.
     """
-    asked = chosen.questions()
-    texts = {each.text for each in asked}
+    whole_set = chosen.questions()
+    texts = {each.text for each in whole_set}
 
     def plain(question: Question) -> dict[str, Any]:
         return _watchable(plain_question(question), cells)
 
     alike: dict[str, list[dict[str, Any]]] = {}
-    for maker in dict.fromkeys(each.maker for each in asked):
+    for maker in dict.fromkeys(each.maker for each in whole_set):
         more = alike[maker] = []
         for seed in range(TRIES):
             found = another(maker, seed, strict=chosen.strict, wording=chosen.wording)
@@ -49,7 +49,7 @@ def told(chosen: QuestionSet, cells: Container[str]) -> dict[str, Any]:
             "ideas": {
                 key: _watchable(idea, cells) for key, idea in plain_ideas(chosen.wording).items()
             },
-            "questions": [plain(each) for each in asked],
+            "questions": [plain(each) for each in whole_set],
             "name": write_set(chosen),
             "manner": chosen.style,
             "turn": 1,

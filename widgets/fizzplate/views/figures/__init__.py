@@ -2,12 +2,12 @@
 
 from fizzplate.views.figures.charts import charts
 from fizzplate.views.figures.graphs import Line, Stretches, graph
-from fizzplate.views.figures.question_charts import asked_chart
+from fizzplate.views.figures.question_charts import question_chart
 
 __all__ = [
     "Line",
     "Stretches",
-    "asked_chart",
     "charts",
     "graph",
+    "question_chart",
 ]

@@ -20,7 +20,7 @@ SIZE_IN = (4.8, 3.0)
 POINTS_IN_WORDS = 6  # of a line
 
 
-def asked_chart(name: str, chart: Chart) -> str:
+def question_chart(name: str, chart: Chart) -> str:
     """Draw a chart that is to be read with a ruler.
 
     Parameters
@@ -39,7 +39,7 @@ def asked_chart(name: str, chart: Chart) -> str:
     --------
     >>> from fizzplate.questions.content import Chart, ChartLine
     >>> line = ChartLine("hydrogen made", (0.0, 10.0), (0.0, 6.0))
-    >>> "Volume, cm³" in asked_chart("c", Chart("A run", "Time, minutes", "Volume, cm³", (line,)))
+    >>> "Volume, cm³" in question_chart("c", Chart("A run", "Time, minutes", "Volume, cm³", (line,)))
     True
     """
     description = (

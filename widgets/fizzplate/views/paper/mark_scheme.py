@@ -61,12 +61,12 @@ UNITS_DO_NOT_COUNT = (
 )
 
 
-def scheme_html(asked: Sequence[Question], wording: Wording = DEFAULT_WORDING) -> Markup:
+def scheme_html(questions: Sequence[Question], wording: Wording = DEFAULT_WORDING) -> Markup:
     """Write the mark scheme of a set.
 
     Parameters
     ----------
-    asked
+    questions
         The questions, in their order.
     wording
         The board's.
@@ -82,14 +82,14 @@ def scheme_html(asked: Sequence[Question], wording: Wording = DEFAULT_WORDING) -
     """
     rows = [
         replace(row, label=f"{number}{row.label}")
-        for number, each in enumerate(asked, start=1)
+        for number, each in enumerate(questions, start=1)
         for row in scheme_rows(each, wording)
     ]
     return render(
         "paper/templates/scheme.html.j2",
-        rules=_rules(asked),
+        rules=_rules(questions),
         rows=[_typeset_row(row) for row in rows],
-        total=sum(each.marks for each in asked),
+        total=sum(each.marks for each in questions),
     )
 
 
@@ -131,14 +131,14 @@ def _typeset_row(row: SchemeRow) -> dict[str, Any]:
     return {"label": row.label, "marks": row.marks, **texts, **lists}
 
 
-def _rules(asked: Sequence[Question]) -> list[str]:
+def _rules(questions: Sequence[Question]) -> list[str]:
     """Give the rules that this set needs."""
-    types = {type(each) for each in asked}
+    types = {type(each) for each in questions}
     rules = [
         "Each numbered point earns one mark. Other right wordings and methods earn the same marks.",
         *(rule for each, rule in RULES.items() if each in types),
     ]
-    numbers = [each for each in asked if isinstance(each, NumberQuestion)]
+    numbers = [each for each in questions if isinstance(each, NumberQuestion)]
     if numbers:
         strict = any(each.strict for each in numbers)
         rules.append(UNITS_COUNT if strict else UNITS_DO_NOT_COUNT)
@@ -146,29 +146,29 @@ def _rules(asked: Sequence[Question]) -> list[str]:
 
 
 @singledispatch
-def scheme_rows(asked: Question, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+def scheme_rows(question: Question, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
     """Write the rows of a question of this type, in a board's wording."""
-    raise missing_for(asked, "mark scheme", "scheme_rows")
+    raise missing_for(question, "mark scheme", "scheme_rows")
 
 
 @scheme_rows.register
-def _(asked: ChoiceQuestion, wording: Wording) -> list[SchemeRow]:
+def _(question: ChoiceQuestion, wording: Wording) -> list[SchemeRow]:
     ideas = misconceptions(wording)
     answer = reason = ""
     notes = []
-    for letter, option in zip(LETTERS, asked.options, strict=False):
+    for letter, option in zip(LETTERS, question.options, strict=False):
         if option.right:
             answer, reason = f"{letter}: {option.text}", option.reason
             continue
         idea = ideas[option.misconception].wrong if option.misconception else ""
         behind = f" “{idea}”" if idea not in {"", option.text} else ""
         notes.append(f"{letter}: {option.reason}{behind}")
-    return [SchemeRow(asked.marks, answer=answer, reason=reason, notes=tuple(notes))]
+    return [SchemeRow(question.marks, answer=answer, reason=reason, notes=tuple(notes))]
 
 
 @scheme_rows.register
-def _(asked: NumberQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
-    several = len(asked.parts) > 1
+def _(question: NumberQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+    several = len(question.parts) > 1
     return [
         SchemeRow(
             len(part.steps),
@@ -177,26 +177,28 @@ def _(asked: NumberQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG0
             points=part.steps,
             notes=tuple(number_notes(part, k)),
         )
-        for k, part in enumerate(asked.parts)
+        for k, part in enumerate(question.parts)
     ]
 
 
 @scheme_rows.register
-def _(asked: EquationQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
-    shown = asked.task.hints[-1]  # whole, as the board writes it
-    others = [equation_of(net) for net in asked.task.accepted[1:]]
-    points = (SIDES, *[BALANCE] * (asked.marks - 1))[: asked.marks]
+def _(question: EquationQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+    shown = question.task.hints[-1]  # whole, as the board writes it
+    others = [equation_of(net) for net in question.task.accepted[1:]]
+    points = (SIDES, *[BALANCE] * (question.marks - 1))[: question.marks]
     other_forms = tuple(f"Or: {form}" for form in others)
-    return [SchemeRow(asked.marks, answer=shown, others=other_forms, points=points)]
+    return [SchemeRow(question.marks, answer=shown, others=other_forms, points=points)]
 
 
 @scheme_rows.register
-def _(asked: TextQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
-    reason = asked.why if asked.why != asked.answer else ""
-    points = tuple(map(wordings, asked.points))
-    return [SchemeRow(asked.marks, answer=begin(asked.answer), reason=reason, points=points)]
+def _(question: TextQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+    reason = question.why if question.why != question.answer else ""
+    points = tuple(map(wordings, question.points))
+    return [SchemeRow(question.marks, answer=begin(question.answer), reason=reason, points=points)]
 
 
 @scheme_rows.register
-def _(asked: ChecklistQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
-    return [SchemeRow(asked.marks, points=tuple(f"{begin(each.says)}." for each in asked.points))]
+def _(question: ChecklistQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+    return [
+        SchemeRow(question.marks, points=tuple(f"{begin(each.says)}." for each in question.points))
+    ]

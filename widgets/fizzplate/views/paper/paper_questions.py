@@ -15,7 +15,7 @@ from fizzplate.questions.question_types import (
     TextQuestion,
     missing_for,
 )
-from fizzplate.views.figures import asked_chart
+from fizzplate.views.figures import question_chart
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
 from fizzplate.views.web import render, trusted
 
@@ -23,12 +23,12 @@ LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page
 
 
-def question_html(asked: Question, name: str) -> Markup:
+def question_html(question: Question, name: str) -> Markup:
     """Write a question as an item of the paper's list.
 
     Parameters
     ----------
-    asked
+    question
         The question.
     name
         Every id in its chart begins with it.
@@ -38,36 +38,36 @@ def question_html(asked: Question, name: str) -> Markup:
     >>> from fizzplate.questions.content import Part
     >>> from fizzplate.questions.question_types import NumberQuestion
     >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
-    >>> asked = NumberQuestion("charge", "quantities", 14, "?", "", parts=(part,))
-    >>> "[1 mark]" in question_html(asked, "paper-1-1")
+    >>> question = NumberQuestion("charge", "quantities", 14, "?", "", parts=(part,))
+    >>> "[1 mark]" in question_html(question, "paper-1-1")
     True
     """
-    several = len(asked.parts) > 1
-    chart = asked.chart
+    several = len(question.parts) > 1
+    chart = question.chart
     return render(
         "paper/templates/question.html.j2",
-        text=typeset(asked.text),
-        worth="" if several else marks_in_words(asked.marks),
+        text=typeset(question.text),
+        worth="" if several else marks_in_words(question.marks),
         caption=typeset(chart.title) if chart else "",
-        drawing=trusted(asked_chart(name, chart)) if chart else "",
-        room=answer_room(asked),
+        drawing=trusted(question_chart(name, chart)) if chart else "",
+        room=answer_room(question),
     )
 
 
 @singledispatch
-def answer_room(asked: Question) -> Markup:
+def answer_room(question: Question) -> Markup:
     """Leave room for the answer to a question of this type."""
-    raise missing_for(asked, "room for its answer on paper", "answer_room")
+    raise missing_for(question, "room for its answer on paper", "answer_room")
 
 
 @answer_room.register
-def _(asked: ChoiceQuestion) -> Markup:
-    options = [typeset(option.text) for option in asked.options]
+def _(question: ChoiceQuestion) -> Markup:
+    options = [typeset(option.text) for option in question.options]
     return render("paper/templates/options.html.j2", options=options)
 
 
 @answer_room.register
-def _(asked: NumberQuestion) -> Markup:
+def _(question: NumberQuestion) -> Markup:
     parts = [
         {
             "asks": typeset(part.asks),
@@ -75,20 +75,20 @@ def _(asked: NumberQuestion) -> Markup:
             "marks": len(part.steps),
             "unit": part.unit,
         }
-        for part in asked.parts
+        for part in question.parts
     ]
-    return render("paper/templates/numbers.html.j2", parts=parts, strict=asked.strict)
+    return render("paper/templates/numbers.html.j2", parts=parts, strict=question.strict)
 
 
 @answer_room.register
-def _(asked: EquationQuestion) -> Markup:  # noqa: ARG001  # each has one line
+def _(question: EquationQuestion) -> Markup:  # noqa: ARG001  # each has one line
     return _lines(1)
 
 
 @answer_room.register(TextQuestion)
 @answer_room.register(ChecklistQuestion)
-def _(asked: Question) -> Markup:
-    return _lines(LINES_A_MARK * asked.marks)
+def _(question: Question) -> Markup:
+    return _lines(LINES_A_MARK * question.marks)
 
 
 def _lines(count: int) -> Markup:

@@ -62,31 +62,33 @@ def papers(
     >>> from fizzplate.questions.content import Part
     >>> from fizzplate.questions.question_types import NumberQuestion
     >>> part = Part(450.0, "C", ("Q = 0.50 A × 900 s = 450 C.",))
-    >>> asked = NumberQuestion("charge", "quantities", 14, "?", "", parts=(part,))
-    >>> [sheet.title for sheet in papers([(31, [asked])])]
+    >>> question = NumberQuestion("charge", "quantities", 14, "?", "", parts=(part,))
+    >>> [sheet.title for sheet in papers([(31, [question])])]
     ['Paper 31', 'Mark scheme 31']
     """
     sheets = []
-    for number, asked in sets:
-        about = _about(asked, topics, level, minutes, edition)
+    for number, question in sets:
+        about = _about(question, topics, level, minutes, edition)
         sheets += [
-            Sheet(f"paper-{number}", f"Paper {number}", _paper(number, asked, about)),
+            Sheet(f"paper-{number}", f"Paper {number}", _paper(number, question, about)),
             Sheet(
-                f"scheme-{number}", f"Mark scheme {number}", _scheme(number, asked, about, wording)
+                f"scheme-{number}",
+                f"Mark scheme {number}",
+                _scheme(number, question, about, wording),
             ),
         ]
     return sheets
 
 
 def _about(
-    asked: Sequence[Question], topics: Sequence[str], level: int, minutes: int, edition: int
+    questions: Sequence[Question], topics: Sequence[str], level: int, minutes: int, edition: int
 ) -> list[str]:
     """Say what a paper is about, for whom, how long and how much."""
-    highest = max((each.level for each in asked), default=min(LEVELS))
+    highest = max((each.level for each in questions), default=min(LEVELS))
     about = [begin(", ".join(topics))] if topics else []
     about.append(LEVELS[level or highest])
-    about.append(f"{len(asked)} question{'' if len(asked) == 1 else 's'}")
-    about.append(marks_in_words(_total(asked)))
+    about.append(f"{len(questions)} question{'' if len(questions) == 1 else 's'}")
+    about.append(marks_in_words(_total(questions)))
     if minutes:
         about.append(f"{minutes} minutes")
     if edition:
@@ -94,20 +96,22 @@ def _about(
     return about
 
 
-def _total(asked: Sequence[Question]) -> int:
-    return sum(each.marks for each in asked)
+def _total(questions: Sequence[Question]) -> int:
+    return sum(each.marks for each in questions)
 
 
-def _paper(number: int, asked: Sequence[Question], about: Sequence[str]) -> str:
-    constants = shared_constants(asked)
-    left = [each.without(constants) if isinstance(each, NumberQuestion) else each for each in asked]
+def _paper(number: int, questions: Sequence[Question], about: Sequence[str]) -> str:
+    constants = shared_constants(questions)
+    left = [
+        each.without(constants) if isinstance(each, NumberQuestion) else each for each in questions
+    ]
     return render(
         "paper/templates/paper.html.j2",
         kind="Revision paper",
         number=number,
         about=about,
-        total=_total(asked),
-        rules=_instructions(asked),
+        total=_total(questions),
+        rules=_instructions(questions),
         constants=typeset("; ".join(f"{each.name} {each}" for each in constants)),
         questions=[
             question_html(each, f"paper-{number}-{k}") for k, each in enumerate(left, start=1)
@@ -115,20 +119,22 @@ def _paper(number: int, asked: Sequence[Question], about: Sequence[str]) -> str:
     )
 
 
-def _scheme(number: int, asked: Sequence[Question], about: Sequence[str], wording: Wording) -> str:
+def _scheme(
+    number: int, questions: Sequence[Question], about: Sequence[str], wording: Wording
+) -> str:
     return render(
         "paper/templates/paper.html.j2",
         kind="Mark scheme",
         number=number,
         about=about,
         questions=[],
-        scheme=scheme_html(asked, wording),
+        scheme=scheme_html(questions, wording),
     )
 
 
-def _instructions(asked: Sequence[Question]) -> list[str]:
-    types = {type(each) for each in asked}
+def _instructions(questions: Sequence[Question]) -> list[str]:
+    types = {type(each) for each in questions}
     rules = ["Answer every question.", *(text for each, text in ASKED_OF.items() if each in types)]
-    if any(isinstance(each, NumberQuestion) and each.strict for each in asked):
+    if any(isinstance(each, NumberQuestion) and each.strict for each in questions):
         rules.append("Give units, and as many figures as the data allow.")
     return rules

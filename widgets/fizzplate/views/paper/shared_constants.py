@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 
-def shared_constants(asked: Sequence[Question]) -> list[Constant]:
+def shared_constants(questions: Sequence[Question]) -> list[Constant]:
     """Return the constants that all questions take alike; one with two values is left to its questions.
 
     Examples
@@ -24,7 +24,10 @@ def shared_constants(asked: Sequence[Question]) -> list[Constant]:
     F = 96 500 C/mol
     """
     data = (
-        each for question in asked if isinstance(question, NumberQuestion) for each in question.data
+        each
+        for question in questions
+        if isinstance(question, NumberQuestion)
+        for each in question.data
     )
     constants = dict.fromkeys(each for each in data if isinstance(each, Constant))
     names = [each.name for each in constants]

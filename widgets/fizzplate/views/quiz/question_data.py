@@ -18,7 +18,7 @@ from fizzplate.questions.question_types import (
     TextQuestion,
     missing_for,
 )
-from fizzplate.views.figures import asked_chart
+from fizzplate.views.figures import question_chart
 from fizzplate.views.workshop import plain_task
 from fizzplate.words import DEFAULT_WORDING
 
@@ -27,54 +27,54 @@ if TYPE_CHECKING:
     from fizzplate.words import Wording
 
 
-def plain_question(asked: Question) -> dict[str, Any]:
+def plain_question(question: Question) -> dict[str, Any]:
     """Give a question as plain data that the page shows and marks from."""
     common = {
-        "maker": asked.maker,
-        "topic": asked.topic,
-        "level": asked.level,
-        "text": asked.text,
-        "kind": asked.kind,
-        "marks": asked.marks,
-        "answer": asked.answer,
-        "shown": asked.answer,
-        "why": asked.why,
+        "maker": question.maker,
+        "topic": question.topic,
+        "level": question.level,
+        "text": question.text,
+        "kind": question.kind,
+        "marks": question.marks,
+        "answer": question.answer,
+        "shown": question.answer,
+        "why": question.why,
         "options": [],
         "parts": [],
         "points": [],
         "task": None,
-        "chart": asked_chart("asked", asked.chart) if asked.chart else "",
-        "watch": asked.watch,
+        "chart": question_chart("question", question.chart) if question.chart else "",
+        "watch": question.watch,
         "strict": False,
     }
-    return common | own_data(asked)
+    return common | own_data(question)
 
 
 @singledispatch
-def own_data(asked: Question) -> dict[str, Any]:
+def own_data(question: Question) -> dict[str, Any]:
     """Give what only this type of question sends to the page."""
-    raise missing_for(asked, "data for the page", "own_data")
+    raise missing_for(question, "data for the page", "own_data")
 
 
 @own_data.register
-def _(asked: ChoiceQuestion) -> dict[str, Any]:
-    return {"options": [asdict(option) for option in asked.options]}
+def _(question: ChoiceQuestion) -> dict[str, Any]:
+    return {"options": [asdict(option) for option in question.options]}
 
 
 @own_data.register
-def _(asked: NumberQuestion) -> dict[str, Any]:
-    return {"parts": [_plain_part(part) for part in asked.parts], "strict": asked.strict}
+def _(question: NumberQuestion) -> dict[str, Any]:
+    return {"parts": [_plain_part(part) for part in question.parts], "strict": question.strict}
 
 
 @own_data.register
-def _(asked: EquationQuestion) -> dict[str, Any]:
-    return {"task": plain_task(asked.task), "shown": asked.task.hints[-1]}
+def _(question: EquationQuestion) -> dict[str, Any]:
+    return {"task": plain_task(question.task), "shown": question.task.hints[-1]}
 
 
 @own_data.register(TextQuestion)
 @own_data.register(ChecklistQuestion)
-def _(asked: TextQuestion | ChecklistQuestion) -> dict[str, Any]:
-    return {"points": [asdict(point) for point in asked.points]}
+def _(question: TextQuestion | ChecklistQuestion) -> dict[str, Any]:
+    return {"points": [asdict(point) for point in question.points]}
 
 
 def _plain_part(part: Part) -> dict[str, Any]:

@@ -85,7 +85,7 @@ class Quiz(Widget):
         """Ask a set under a name; the same name brings the answers back."""
         with self.hold_sync():
             self.ideas = plain_ideas(wording)
-            self.questions = [plain_question(asked) for asked in questions]
+            self.questions = [plain_question(question) for question in questions]
             self.manner = style
             self.minutes = minutes
             self.name = name

@@ -38,23 +38,23 @@ class ChoiceItems(ItemType[ChoiceQuestion]):
     interaction = CHOICE
     feedback_cardinality = "single"
 
-    def declare_responses(self, item: Element, asked: ChoiceQuestion) -> None:
+    def declare_responses(self, item: Element, question: ChoiceQuestion) -> None:
         """Add the right option."""
-        right = next(k for k, option in enumerate(asked.options) if option.right)
+        right = next(k for k, option in enumerate(question.options) if option.right)
         declare_response(item, RESPONSE, "identifier", option_name(right))
 
-    def add_interactions(self, body: Element, asked: ChoiceQuestion) -> None:
+    def add_interactions(self, body: Element, question: ChoiceQuestion) -> None:
         """Add the options."""
         bound = {"response-identifier": RESPONSE, "shuffle": "false", "max-choices": "1"}
         choice = node(body, CHOICE, bound)
-        for k, option in enumerate(asked.options):
+        for k, option in enumerate(question.options):
             node(choice, "qti-simple-choice", {"identifier": option_name(k)}, option.text)
 
-    def feedback(self, asked: ChoiceQuestion) -> Iterable[tuple[str, str]]:
+    def feedback(self, question: ChoiceQuestion) -> Iterable[tuple[str, str]]:
         """Return the reason of each option."""
-        return [(option_name(k), option.reason) for k, option in enumerate(asked.options)]
+        return [(option_name(k), option.reason) for k, option in enumerate(question.options)]
 
-    def add_rules(self, rules: Element, asked: ChoiceQuestion) -> None:  # noqa: ARG002  # all alike
+    def add_rules(self, rules: Element, question: ChoiceQuestion) -> None:  # noqa: ARG002  # all alike
         """Give all marks for the right option, and the reason of the one that was chosen."""
         right = node(node(rules, "qti-response-condition"), "qti-response-if")
         match = node(right, "qti-match")

@@ -26,25 +26,25 @@ class EquationItems(ItemType[EquationQuestion]):
 
     interaction = ENTRY
 
-    def declare_responses(self, item: Element, asked: EquationQuestion) -> None:
+    def declare_responses(self, item: Element, question: EquationQuestion) -> None:
         """Add the equation, and every spelling that earns the marks."""
-        declared = declare_response(item, RESPONSE, "string", asked.answer)
+        declared = declare_response(item, RESPONSE, "string", question.answer)
         mapping = node(declared, "qti-mapping", {"default-value": "0"})
-        accepted = (text for form in asked.task.accepted for text in spellings(form))
-        for text in dict.fromkeys((asked.answer, *accepted)):
-            entry = {"map-key": text, "mapped-value": str(asked.marks), "case-sensitive": "true"}
+        accepted = (text for form in question.task.accepted for text in spellings(form))
+        for text in dict.fromkeys((question.answer, *accepted)):
+            entry = {"map-key": text, "mapped-value": str(question.marks), "case-sensitive": "true"}
             node(mapping, "qti-map-entry", entry)
 
-    def add_interactions(self, body: Element, asked: EquationQuestion) -> None:  # noqa: ARG002
+    def add_interactions(self, body: Element, question: EquationQuestion) -> None:  # noqa: ARG002
         """Add a line to write on."""
         line = node(body, "p", {OURS: "entry"})
         node(line, ENTRY, {"response-identifier": RESPONSE, "expected-length": "40"})
 
-    def scheme_lines(self, asked: EquationQuestion) -> list[str]:
+    def scheme_lines(self, question: EquationQuestion) -> list[str]:
         """Return the forms that are accepted."""
-        return [f"Accept {spell(form)}" for form in asked.task.accepted]
+        return [f"Accept {spell(form)}" for form in question.task.accepted]
 
-    def add_rules(self, rules: Element, asked: EquationQuestion) -> None:  # noqa: ARG002  # all alike
+    def add_rules(self, rules: Element, question: EquationQuestion) -> None:  # noqa: ARG002  # all alike
         """Give the marks of the spelling."""
         set_outcome(rules, "SCORE", "qti-map-response", {"identifier": RESPONSE})
 

@@ -50,30 +50,30 @@ class ExtraData:
     chart: Chart | None
 
 
-def write_extra_data(asked: Question) -> str:
+def write_extra_data(question: Question) -> str:
     """Write what the standard has no place for, in plain ASCII.
 
     Examples
     --------
     >>> from fizzplate.questions.sets import questions
-    >>> asked = questions(seed=1, count=1, topics=["ions"], level=14)[0]
-    >>> read_extra_data(write_extra_data(asked)).topic
+    >>> question = questions(seed=1, count=1, topics=["ions"], level=14)[0]
+    >>> read_extra_data(write_extra_data(question)).topic
     'ions'
     """
     kept: dict[str, Any] = {
         "version": VERSION,
-        "maker": asked.maker,
-        "topic": asked.topic,
-        "level": asked.level,
-        "kind": asked.kind,
-        "why": asked.why,
-        "watch": asked.watch,
-        "strict": isinstance(asked, NumberQuestion) and asked.strict,
-        "ideas": [option.misconception for option in asked.options],
-        "parts": [asdict(part) for part in asked.parts],
-        "points": [asdict(point) for point in asked.points],
-        "chart": asdict(asked.chart) if asked.chart else None,
-        "task": _plain_task(asked.task) if isinstance(asked, EquationQuestion) else None,
+        "maker": question.maker,
+        "topic": question.topic,
+        "level": question.level,
+        "kind": question.kind,
+        "why": question.why,
+        "watch": question.watch,
+        "strict": isinstance(question, NumberQuestion) and question.strict,
+        "ideas": [option.misconception for option in question.options],
+        "parts": [asdict(part) for part in question.parts],
+        "points": [asdict(point) for point in question.points],
+        "chart": asdict(question.chart) if question.chart else None,
+        "task": _plain_task(question.task) if isinstance(question, EquationQuestion) else None,
     }
     return json.dumps(kept, separators=(",", ":"), allow_nan=False)
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.exchange.qti.extra_data import ExtraData
 
 RESPONSE = "RESPONSE"
-Asked = TypeVar("Asked", bound=Question)
+AnyQuestion = TypeVar("AnyQuestion", bound=Question)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ class OwnItem:
         return without_tags(" ".join(values[:1]))
 
 
-class ItemType(ABC, Generic[Asked]):
+class ItemType(ABC, Generic[AnyQuestion]):
     """How a type of question stands in an item; what a method has no need of it leaves out."""
 
     #: the standard's name for what waits for the answer
@@ -65,22 +65,22 @@ class ItemType(ABC, Generic[Asked]):
     feedback_cardinality: ClassVar[str] = "multiple"
 
     @abstractmethod
-    def declare_responses(self, item: Element, asked: Asked) -> None:
+    def declare_responses(self, item: Element, question: AnyQuestion) -> None:
         """Add what is answered, with the right answer."""
 
     @abstractmethod
-    def add_interactions(self, body: Element, asked: Asked) -> None:
+    def add_interactions(self, body: Element, question: AnyQuestion) -> None:
         """Add what waits for the answer."""
 
-    def scheme_lines(self, asked: Asked) -> list[str]:  # noqa: ARG002  # others have lines
+    def scheme_lines(self, question: AnyQuestion) -> list[str]:  # noqa: ARG002  # others have lines
         """Return what earns the marks, line by line, for a scorer."""
         return []
 
-    def feedback(self, asked: Asked) -> Iterable[tuple[str, str]]:  # noqa: ARG002  # others have some
+    def feedback(self, question: AnyQuestion) -> Iterable[tuple[str, str]]:  # noqa: ARG002  # others have some
         """Return the reasons that may be shown, each by its name."""
         return ()
 
-    def add_rules(self, rules: Element, asked: Asked) -> None:
+    def add_rules(self, rules: Element, question: AnyQuestion) -> None:
         """Add how answers are marked, unless a person does it."""
 
     def count_interactions(self, extra: ExtraData) -> int:  # noqa: ARG002  # of numbers it tells how many
@@ -88,7 +88,7 @@ class ItemType(ABC, Generic[Asked]):
         return 1
 
     @abstractmethod
-    def read(self, found: OwnItem) -> Asked | None:
+    def read(self, found: OwnItem) -> AnyQuestion | None:
         """Read the question back; nothing, if too much was changed elsewhere."""
 
 

@@ -49,12 +49,12 @@ ITEM_TYPES: dict[type[Question], ItemType[Any]] = {
 }
 
 
-def write_item(asked: Question, name: str, title: str) -> bytes:
+def write_item(question: Question, name: str, title: str) -> bytes:
     """Write a question as an assessment item.
 
     Parameters
     ----------
-    asked
+    question
         The question.
     name
         The item's identifier.
@@ -70,13 +70,13 @@ def write_item(asked: Question, name: str, title: str) -> bytes:
     --------
     >>> from fizzplate.questions.content import Option
     >>> options = (Option("Na⁺", True, "A cation."), Option("Cl⁻", False, "An anion."))
-    >>> asked = ChoiceQuestion("", "ions", 14, "Which?", "", options=options)
-    >>> b"<qti-choice-interaction" in write_item(asked, "q001", "Ions")
+    >>> question = ChoiceQuestion("", "ions", 14, "Which?", "", options=options)
+    >>> b"<qti-choice-interaction" in write_item(question, "q001", "Ions")
     True
     """
-    if type(asked) not in ITEM_TYPES:
-        raise missing_for(asked, "item type", "ITEM_TYPES")
-    own = ITEM_TYPES[type(asked)]
+    if type(question) not in ITEM_TYPES:
+        raise missing_for(question, "item type", "ITEM_TYPES")
+    own = ITEM_TYPES[type(question)]
     item = root(
         "qti-assessment-item",
         QTI,
@@ -90,31 +90,31 @@ def write_item(asked: Question, name: str, title: str) -> bytes:
         },
     )
     # the standard's order: declarations, body, processing, feedback
-    own.declare_responses(item, asked)
-    _declare_outcomes(item, asked, own)
+    own.declare_responses(item, question)
+    _declare_outcomes(item, question, own)
     body = node(item, "qti-item-body")
-    paragraphs(body, asked.text)
-    if asked.chart is not None:
-        _chart_table(body, asked.chart)
-    own.add_interactions(body, asked)
-    _rubric(body, asked, own.scheme_lines(asked))
+    paragraphs(body, question.text)
+    if question.chart is not None:
+        _chart_table(body, question.chart)
+    own.add_interactions(body, question)
+    _rubric(body, question, own.scheme_lines(question))
     if not own.by_person:
-        own.add_rules(node(item, "qti-response-processing"), asked)
-    for identifier, reason in own.feedback(asked):
+        own.add_rules(node(item, "qti-response-processing"), question)
+    for identifier, reason in own.feedback(question):
         shown = {"outcome-identifier": "FEEDBACK", "show-hide": "show", "identifier": identifier}
         paragraphs(node(node(item, "qti-modal-feedback", shown), "qti-content-body"), reason)
     return document(item)
 
 
-def _declare_outcomes(item: Element, asked: Question, own: ItemType[Any]) -> None:
+def _declare_outcomes(item: Element, question: Question, own: ItemType[Any]) -> None:
     number = {"cardinality": "single", "base-type": "float"}
-    score = {"identifier": "SCORE", **number, "normal-maximum": str(asked.marks)}
+    score = {"identifier": "SCORE", **number, "normal-maximum": str(question.marks)}
     if own.by_person:
         score["external-scored"] = "human"
     _default(node(item, "qti-outcome-declaration", score), "0")
     most = {"identifier": "MAXSCORE", **number}
-    _default(node(item, "qti-outcome-declaration", most), str(asked.marks))
-    if any(own.feedback(asked)):
+    _default(node(item, "qti-outcome-declaration", most), str(question.marks))
+    if any(own.feedback(question)):
         cardinality = {"cardinality": own.feedback_cardinality, "base-type": "identifier"}
         node(item, "qti-outcome-declaration", {"identifier": "FEEDBACK", **cardinality})
 
@@ -138,13 +138,13 @@ def _chart_table(body: Element, chart: Chart) -> None:
                 node(row, "td", text=cell)
 
 
-def _rubric(body: Element, asked: Question, lines: list[str]) -> None:
+def _rubric(body: Element, question: Question, lines: list[str]) -> None:
     """Add the mark scheme for the scorer, with what the standard has no place for."""
-    seen = {"use": "scoring", "view": "scorer", OURS: write_extra_data(asked)}
+    seen = {"use": "scoring", "view": "scorer", OURS: write_extra_data(question)}
     content = node(node(body, "qti-rubric-block", seen), "qti-content-body")
-    paragraphs(content, f"Answer: {asked.answer}")
-    if asked.why != asked.answer:
-        paragraphs(content, asked.why)
+    paragraphs(content, f"Answer: {question.answer}")
+    if question.why != question.answer:
+        paragraphs(content, question.why)
     if lines:
         listed = node(content, "ol")
         for line in lines:

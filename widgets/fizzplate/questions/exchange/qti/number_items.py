@@ -41,33 +41,33 @@ class NumberItems(ItemType[NumberQuestion]):
 
     interaction = ENTRY
 
-    def declare_responses(self, item: Element, asked: NumberQuestion) -> None:
+    def declare_responses(self, item: Element, question: NumberQuestion) -> None:
         """Add the right numbers."""
-        for k, part in enumerate(asked.parts):
+        for k, part in enumerate(question.parts):
             declare_response(item, response_name(k), "float", repr(part.value))
 
-    def add_interactions(self, body: Element, asked: NumberQuestion) -> None:
+    def add_interactions(self, body: Element, question: NumberQuestion) -> None:
         """Add an entry for each number, with its unit behind it."""
-        for k, part in enumerate(asked.parts):
+        for k, part in enumerate(question.parts):
             line = node(body, "p", {OURS: "entry"}, f"{part.asks} ".lstrip())
             entry = {"response-identifier": response_name(k), "expected-length": "12"}
             node(line, ENTRY, entry).tail = f" {part.unit}".rstrip()
 
-    def scheme_lines(self, asked: NumberQuestion) -> list[str]:
+    def scheme_lines(self, question: NumberQuestion) -> list[str]:
         """Return the steps."""
-        return [step for part in asked.parts for step in part.steps]
+        return [step for part in question.parts for step in part.steps]
 
-    def feedback(self, asked: NumberQuestion) -> Iterable[tuple[str, str]]:
+    def feedback(self, question: NumberQuestion) -> Iterable[tuple[str, str]]:
         """Return what went wrong at each near miss."""
         return [
             (_miss_name(k, j), miss.reason)
-            for k, part in enumerate(asked.parts)
+            for k, part in enumerate(question.parts)
             for j, miss in enumerate(part.near_misses)
         ]
 
-    def add_rules(self, rules: Element, asked: NumberQuestion) -> None:
+    def add_rules(self, rules: Element, question: NumberQuestion) -> None:
         """Mark each number."""
-        for k, part in enumerate(asked.parts):
+        for k, part in enumerate(question.parts):
             _add_part_rules(node(rules, "qti-response-condition"), k, part)
 
     def count_interactions(self, extra: ExtraData) -> int:

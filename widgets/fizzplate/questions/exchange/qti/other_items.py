@@ -81,26 +81,26 @@ def read_other_item(item: Element, name: str, remarks: list[str]) -> Question:
     ...     b"</qti-assessment-item>",
     ...     "",
     ... )
-    >>> asked = read_other_item(item, "", [])
-    >>> asked.kind, asked.text, asked.mark("8.96").earned
+    >>> question = read_other_item(item, "", [])
+    >>> question.kind, question.text, question.mark("8.96").earned
     ('number', 'Its density is ____ g/cm3.', 1)
     """
     body = body_of(item)
     found = interactions(body)
     kinds = {local_name(each) for each in found}
     if kinds == {CHOICE} and len(found) == 1:
-        asked: Question = read_choice(item, body, found[0], name, remarks)
+        question: Question = read_choice(item, body, found[0], name, remarks)
     elif kinds == {ENTRY}:
-        asked = _entries(item, body, found, name, remarks)
+        question = _entries(item, body, found, name, remarks)
     elif kinds == {TEXT} and len(found) == 1:
-        asked = _extended(item, body, found[0], name, remarks)
+        question = _extended(item, body, found[0], name, remarks)
     else:
         raise UnsupportedItem(_kind_in_words(kinds, len(found)))
     if has_pictures(body):
         remarks.append(f"{name}: its pictures, sounds or films were left out.")
     if next(inside(item, "qti-assessment-stimulus-ref"), None) is not None:
         remarks.append(f"{name}: the text that it refers to was left out.")
-    return asked
+    return question
 
 
 def _kind_in_words(kinds: set[str], count: int) -> str:

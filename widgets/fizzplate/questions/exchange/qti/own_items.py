@@ -43,8 +43,8 @@ def read_own_item(item: Element, name: str, remarks: list[str]) -> Question | No
     >>> from fizzplate.questions.exchange.qti.item_writer import write_item
     >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
     >>> from fizzplate.questions.sets import questions
-    >>> asked = questions(seed=1, count=1, topics=["half-equations"])[0]
-    >>> read_own_item(read_xml(write_item(asked, "q001", "One"), ""), "", []) == asked
+    >>> question = questions(seed=1, count=1, topics=["half-equations"])[0]
+    >>> read_own_item(read_xml(write_item(question, "q001", "One"), ""), "", []) == question
     True
     """
     body = body_of(item)
@@ -73,5 +73,5 @@ def read_own_item(item: Element, name: str, remarks: list[str]) -> Question | No
         "chart": extra.chart,
         "watch": extra.watch,
     }
-    asked: Question | None = own.read(OwnItem(item, found, extra, common, name, remarks))
-    return asked
+    question: Question | None = own.read(OwnItem(item, found, extra, common, name, remarks))
+    return question

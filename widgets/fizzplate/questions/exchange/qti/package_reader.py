@@ -111,9 +111,9 @@ def _read_item(opened: Package, name: str, version: str, remarks: list[str]) -> 
         raise _Left(f"{InputError(name, local_name(item), allowed)} It was left out.")
     noticed: list[str] = []
     try:
-        asked = read_own_item(item, name, noticed) or read_other_item(item, name, noticed)
-        watched = without_bad_watch(asked)
-        if watched.watch != asked.watch:
+        question = read_own_item(item, name, noticed) or read_other_item(item, name, noticed)
+        watched = without_bad_watch(question)
+        if watched.watch != question.watch:
             noticed.append(f"{name}: the cells to watch cannot be shown and were left out.")
         checked = answered(well_formed(watched))
     except InputError as refusal:

@@ -68,8 +68,8 @@ def to_qti(questions: Sequence[Question], title: str) -> bytes:
         raise InputError("title", title, f"1 to {MAX_TITLE_LENGTH} characters")
     names = [f"q{number:03}" for number in range(1, len(questions) + 1)]
     files = {MANIFEST: _manifest(names), TEST: _test(names, title)}
-    for number, (name, asked) in enumerate(zip(names, questions, strict=True), start=1):
-        files[_path(name)] = write_item(asked, name, f"Question {number}: {asked.topic}")
+    for number, (name, question) in enumerate(zip(names, questions, strict=True), start=1):
+        files[_path(name)] = write_item(question, name, f"Question {number}: {question.topic}")
     return archived(files)
 
 

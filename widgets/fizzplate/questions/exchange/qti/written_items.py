@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.exchange.qti.item_types import (
     RESPONSE,
-    Asked,
+    AnyQuestion,
     ItemType,
     OwnItem,
     declare_response,
@@ -21,28 +21,28 @@ if TYPE_CHECKING:
     from fizzplate.questions.content import Point
 
 
-class _WrittenItems(ItemType[Asked]):
+class _WrittenItems(ItemType[AnyQuestion]):
     """What texts and lists share: lines to write on, and points."""
 
     interaction = TEXT
     by_person = True
 
-    def add_interactions(self, body: Element, asked: Asked) -> None:
+    def add_interactions(self, body: Element, question: AnyQuestion) -> None:
         """Add two lines a mark."""
-        lines = {"response-identifier": RESPONSE, "expected-lines": str(2 * asked.marks)}
+        lines = {"response-identifier": RESPONSE, "expected-lines": str(2 * question.marks)}
         node(body, TEXT, lines)
 
-    def scheme_lines(self, asked: Asked) -> list[str]:
+    def scheme_lines(self, question: AnyQuestion) -> list[str]:
         """Return the points, with what earns each and what does not."""
-        return [_point_text(point) for point in asked.points]
+        return [_point_text(point) for point in question.points]
 
 
 class TextItems(_WrittenItems[TextQuestion]):
     """How a text stands in an item."""
 
-    def declare_responses(self, item: Element, asked: TextQuestion) -> None:
+    def declare_responses(self, item: Element, question: TextQuestion) -> None:
         """Add a full answer."""
-        declare_response(item, RESPONSE, "string", asked.answer)
+        declare_response(item, RESPONSE, "string", question.answer)
 
     def read(self, found: OwnItem) -> TextQuestion:
         """Read the answer from the item, and the points from beside the mark scheme."""
@@ -53,7 +53,7 @@ class TextItems(_WrittenItems[TextQuestion]):
 class ChecklistItems(_WrittenItems[ChecklistQuestion]):
     """How a list stands in an item."""
 
-    def declare_responses(self, item: Element, asked: ChecklistQuestion) -> None:  # noqa: ARG002
+    def declare_responses(self, item: Element, question: ChecklistQuestion) -> None:  # noqa: ARG002
         """Add that there is an answer: none is the right one."""
         declare_response(item, RESPONSE, "string")
 

@@ -42,58 +42,58 @@ _PLAIN = ("topic", "question", "answer", "why", "watch", "maker")
 _YES, _NO = ("yes", "true", "1"), ("no", "false", "0")
 
 
-def write_row(asked: Question) -> dict[str, str]:
+def write_row(question: Question) -> dict[str, str]:
     """Write a question as cells by the name of the column; columns of other types are left out.
 
     Examples
     --------
     >>> from fizzplate.questions.sets import questions
-    >>> asked = questions(seed=1, count=1, topics=["ions"], level=14)[0]
+    >>> question = questions(seed=1, count=1, topics=["ions"], level=14)[0]
     >>> empty = dict.fromkeys(("options", "numbers", "points", "equation"), "")
-    >>> read_row(empty | write_row(asked)) == asked
+    >>> read_row(empty | write_row(question)) == question
     True
     """
     common = {
-        "topic": asked.topic,
-        "level": str(asked.level),
-        "kind": asked.kind,
-        "question": asked.text,
-        "marks": str(asked.marks),
-        "answer": asked.answer,
-        "why": asked.why,
-        "watch": asked.watch,
+        "topic": question.topic,
+        "level": str(question.level),
+        "kind": question.kind,
+        "question": question.text,
+        "marks": str(question.marks),
+        "answer": question.answer,
+        "why": question.why,
+        "watch": question.watch,
         "strict": "no",
-        "chart": write_chart(asked.chart) if asked.chart else "",
-        "maker": asked.maker,
+        "chart": write_chart(question.chart) if question.chart else "",
+        "maker": question.maker,
     }
-    return common | own_cells(asked)
+    return common | own_cells(question)
 
 
 @singledispatch
-def own_cells(asked: Question) -> dict[str, str]:
+def own_cells(question: Question) -> dict[str, str]:
     """Write what only this type of question has, by the name of the column."""
-    raise missing_for(asked, "cells of a table", "own_cells")
+    raise missing_for(question, "cells of a table", "own_cells")
 
 
 @own_cells.register
-def _(asked: ChoiceQuestion) -> dict[str, str]:
-    return {"options": write_options(asked.options)}
+def _(question: ChoiceQuestion) -> dict[str, str]:
+    return {"options": write_options(question.options)}
 
 
 @own_cells.register
-def _(asked: NumberQuestion) -> dict[str, str]:
-    return {"numbers": write_numbers(asked.parts), "strict": "yes" if asked.strict else "no"}
+def _(question: NumberQuestion) -> dict[str, str]:
+    return {"numbers": write_numbers(question.parts), "strict": "yes" if question.strict else "no"}
 
 
 @own_cells.register
-def _(asked: EquationQuestion) -> dict[str, str]:
-    return {"equation": write_equation(asked.task)}
+def _(question: EquationQuestion) -> dict[str, str]:
+    return {"equation": write_equation(question.task)}
 
 
 @own_cells.register(TextQuestion)
 @own_cells.register(ChecklistQuestion)
-def _(asked: TextQuestion | ChecklistQuestion) -> dict[str, str]:
-    return {"points": write_points(asked.points)}
+def _(question: TextQuestion | ChecklistQuestion) -> dict[str, str]:
+    return {"points": write_points(question.points)}
 
 
 def read_row(cells: Mapping[str, str]) -> Question:
@@ -141,17 +141,17 @@ def _common(cells: Mapping[str, str]) -> dict[str, Any]:
 
 def _read_choice(cells: Mapping[str, str]) -> Question:
     marks = read_whole("marks", cells["marks"], 1)
-    asked = ChoiceQuestion(**_common(cells), options=read_options(cells["options"]), marks=marks)
-    reason = next((option.reason for option in asked.options if option.right), "")
-    return replace(asked, why=asked.why or reason)
+    question = ChoiceQuestion(**_common(cells), options=read_options(cells["options"]), marks=marks)
+    reason = next((option.reason for option in question.options if option.right), "")
+    return replace(question, why=question.why or reason)
 
 
 def _read_number(cells: Mapping[str, str]) -> Question:
     parts = read_numbers(cells["numbers"])
     marks = read_whole("marks", cells["marks"], 1) if len(parts) == 1 else 1
     parts = tuple(_with_steps(part, marks) for part in parts)
-    asked = NumberQuestion(**_common(cells), parts=parts)
-    return _of_marks(asked, cells, "one for each step of the working")
+    question = NumberQuestion(**_common(cells), parts=parts)
+    return _of_marks(question, cells, "one for each step of the working")
 
 
 def _with_steps(part: Part, marks: int) -> Part:
@@ -172,21 +172,21 @@ def _read_equation(cells: Mapping[str, str]) -> Question:
 
 def _read_text(cells: Mapping[str, str]) -> Question:
     points = read_points(cells["points"])
-    asked = TextQuestion(**_common(cells), points=points, answer=cells["answer"])
-    return _of_marks(asked, cells, "one for each point")
+    question = TextQuestion(**_common(cells), points=points, answer=cells["answer"])
+    return _of_marks(question, cells, "one for each point")
 
 
 def _read_checklist(cells: Mapping[str, str]) -> Question:
-    asked = ChecklistQuestion(**_common(cells), points=read_points(cells["points"]))
-    return _of_marks(asked, cells, "one for each point")
+    question = ChecklistQuestion(**_common(cells), points=read_points(cells["points"]))
+    return _of_marks(question, cells, "one for each point")
 
 
-def _of_marks(asked: Question, cells: Mapping[str, str], why: str) -> Question:
+def _of_marks(question: Question, cells: Mapping[str, str], why: str) -> Question:
     """Return a question whose marks are counted, unless the row gives another number of them."""
-    marks = read_whole("marks", cells["marks"], asked.marks)
-    if marks != asked.marks:
-        raise InputError("marks", marks, f"{asked.marks}, {why}")
-    return asked
+    marks = read_whole("marks", cells["marks"], question.marks)
+    if marks != question.marks:
+        raise InputError("marks", marks, f"{question.marks}, {why}")
+    return question
 
 
 _READERS: dict[str, Callable[[Mapping[str, str]], Question]] = {

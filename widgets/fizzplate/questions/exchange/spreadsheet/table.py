@@ -91,8 +91,8 @@ def to_csv(questions: Sequence[Question]) -> str:
     out = io.StringIO(newline="")
     writer = csv.DictWriter(out, COLUMNS)
     writer.writeheader()
-    for asked in questions:
-        writer.writerow({name: safe(cell) for name, cell in write_row(asked).items()})
+    for question in questions:
+        writer.writerow({name: safe(cell) for name, cell in write_row(question).items()})
     return out.getvalue()
 
 
@@ -152,8 +152,8 @@ def from_csv(text: str) -> list[Question]:
     Examples
     --------
     >>> row = '"right: hydrogen\nwrong: sodium"'
-    >>> asked = from_csv(f"kind;question;options\nchoice;What forms at the cathode?;{row}\n")[0]
-    >>> asked.mark("hydrogen").earned, asked.mark("sodium").remark
+    >>> question = from_csv(f"kind;question;options\nchoice;What forms at the cathode?;{row}\n")[0]
+    >>> question.mark("hydrogen").earned, question.mark("sodium").remark
     (1, 'The right answer is: hydrogen')
     """
     size = len(text.encode("utf-8", "surrogatepass"))

@@ -54,8 +54,8 @@ def _which_gas(dice: Dice) -> Question:
     run = stored_run("water")
     hydrogen, oxygen = _letters(dice)
     chart = chart_of(run, _in_order({hydrogen: HYDROGEN, oxygen: OXYGEN}))
-    asked_for = dice.one_of(("hydrogen", "oxygen"))
-    own, other = (hydrogen, oxygen) if asked_for == "hydrogen" else (oxygen, hydrogen)
+    gas = dice.one_of(("hydrogen", "oxygen"))
+    own, other = (hydrogen, oxygen) if gas == "hydrogen" else (oxygen, hydrogen)
     twice = "two volumes of hydrogen form for every volume of oxygen"
     right = f"line {own}, because {twice}"
     wrong: list[Wrong] = [
@@ -66,7 +66,7 @@ def _which_gas(dice: Dice) -> Question:
         ),
         (
             f"line {other}, because hydrogen is the lighter gas and takes up less room"
-            if asked_for == "hydrogen"
+            if gas == "hydrogen"
             else f"line {other}, because oxygen is the heavier gas and takes up more room",
             "A mole of either gas takes up the same room; what counts is how many moles form.",
             0,
@@ -79,7 +79,7 @@ def _which_gas(dice: Dice) -> Question:
     ]
     text = (
         "The chart shows the two gases from sodium sulfate solution with carbon electrodes. Which line is "
-        f"{asked_for}?"
+        f"{gas}?"
     )
     reason = f"{begin(twice)}: 4 electrons make two molecules of hydrogen, or one of oxygen."
     return chart_choice_question(text, dice, right, wrong, reason, chart, watch="Na2SO4")

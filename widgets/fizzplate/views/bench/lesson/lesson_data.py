@@ -51,11 +51,11 @@ def before(cell: CellLike, wording: Wording) -> dict[str, Any]:
 def after(run: Run, wording: Wording) -> dict[str, Any]:
     """Give what is compared, tested, explained and recorded after a run."""
     cell = run.cell
-    asked = before(cell, wording)
+    data = before(cell, wording)
     offered = observation_phrases(
         *(record.products[0] for record in (run.cathode, run.anode) if record.products)
     )
-    for ask, record in zip(asked["ask"], (run.cathode, run.anode), strict=True):
+    for ask, record in zip(data["ask"], (run.cathode, run.anode), strict=True):
         if not record.products:
             continue
         main = record.products[0]
@@ -65,7 +65,7 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
             "points": [asdict(point) for point in observation_points(main)],
             "phrases": list(offered),
         }
-    return asked | {
+    return data | {
         "steps": as_plain(explanation(cell, wording, run)),
         "tests": {
             "names": list(TESTS),

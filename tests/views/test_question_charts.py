@@ -6,7 +6,7 @@ import pytest
 from defusedxml.ElementTree import fromstring
 
 from fizzplate.questions.content import Chart, ChartLine
-from fizzplate.views.figures.question_charts import asked_chart
+from fizzplate.views.figures.question_charts import question_chart
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -14,7 +14,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 def words(text):
     """Return the words in a drawing whose texts are all the same."""
     line = ChartLine(text, (0.0, 10.0), (0.0, 6.0))
-    top = fromstring(asked_chart("c", Chart(text, text, text, (line,))))
+    top = fromstring(question_chart("c", Chart(text, text, text, (line,))))
     return ["".join(each.itertext()) for each in top.iter(f"{SVG}text")]
 
 
@@ -40,4 +40,4 @@ def test_signs_that_no_drawing_may_hold_become_spaces():
 
 
 def test_a_chart_without_lines_is_drawn():
-    assert "time / min" in asked_chart("c", Chart("a", "time / min", "b", ()))
+    assert "time / min" in question_chart("c", Chart("a", "time / min", "b", ()))
