@@ -54,7 +54,7 @@ def test_two_cells_one_change_apart_are_compared(visit):
     assert Axe().run(seen.page).response["violations"] == []
     dim = seen.page.get_by_role("switch", name="Dim room")
     dim.click()
-    seen.button("Take the second cell away").click()
+    seen.button("Remove the second cell").click()
     expect(seen.page.get_by_role("article", name="Cathode")).to_have_count(1)
     expect(dim).to_be_checked()
     assert seen.errors == []
@@ -108,7 +108,7 @@ def test_what_stands_in_an_empty_line_of_the_workshop_is_no_answer(visit):
 def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
     seen = visit("?cells=NaCl,lamp=none")
     seen.button("Draw it").click()
-    expect(seen.page.locator(".fp-sweeps")).to_contain_text("then this can be drawn")
+    expect(seen.page.locator(".fp-sweeps")).to_contain_text("Then you can draw this sweep")
     expect(seen.page.locator(".fp-sweeps svg")).to_have_count(0)
     seen.switch_on()
     seen.button("Show both electrodes").click()

@@ -132,7 +132,7 @@ def cut(seen, stack, process, address, wire):
     ("fault", "says"),
     [
         (kill, "program behind this page has ended"),
-        (start_anew, "lost its server"),
+        (start_anew, "lost the connection to its server"),
         (cut, "does not answer"),
     ],
 )
@@ -283,7 +283,7 @@ def test_measure_takes_up_the_table_the_causes_and_the_readings(visit, address_o
     size.fill("7")
     size.press("Tab")
     seen.type("Current, A", "0.5")
-    readings = page.get_by_label("Readings: time, current on each line")
+    readings = page.get_by_label("Readings: a time and a current on each line")
     readings.fill("0, 0.2\n10, 0.3")
     readings.press("Tab")
     summary = page.get_by_text("2 readings over 10 minutes")
@@ -365,7 +365,9 @@ def test_a_program_that_takes_too_much_memory_ends_alone_and_its_page_says_so(wi
         for each in (greedy, other):
             stack.callback(each.close)
         greedy.button("Hoard").click()
-        expect(greedy.banner).to_contain_text("took more memory than a page may", timeout=TOLD_MS)
+        expect(greedy.banner).to_contain_text(
+            "needed more memory than a page may use", timeout=TOLD_MS
+        )
         other.switch_on()
         expect(other.banner).to_have_count(0)
         greedy.go_on()

@@ -34,7 +34,7 @@ def test_an_invented_class_finds_the_faraday_constant_and_its_reason(measure):
     page.get_by_role("button", name="Try an invented class").press("Enter")
     expect(page.get_by_text("Invented for trying the page").first).to_be_visible()
     expect(page.get_by_text("The class's Faraday constant").first).to_contain_text("± ")
-    expect(page.get_by_text("Far off, but kept in the fit: group H.")).to_be_visible()
+    expect(page.get_by_text("Far from the line, but kept in the fit: group H.")).to_be_visible()
     causes = page.get_by_role("table", name="Causes")
     expect(causes.get_by_role("row").filter(has_text="grains shed")).to_contain_text("Possible")
     expect(page.get_by_role("img", name="Copper gained at the cathode")).to_be_visible()
@@ -146,7 +146,9 @@ def test_units_of_headings_are_kept_and_saved_and_wrong_tables_named(measure, tm
     page.on("dialog", lambda dialog: dialog.accept())
     head = "Cathode before (mg),Cathode after (mg),Current (A),Minutes,Colour"
     load(page, tmp_path, "mg.csv", f"{head}\n814,892,0.2,20,red\n907,1064,0.4,20,red\n")
-    expect(page.get_by_text("2 rows loaded. Left out: Colour: not known here.")).to_be_visible()
+    expect(
+        page.get_by_text("2 rows loaded. Left out: Colour: this page has no such column.")
+    ).to_be_visible()
     unit = page.get_by_role("combobox", name="Unit of Cathode before")
     expect(unit).to_have_value("mg")
     found = page.get_by_role("table", name="Group by group").get_by_role("row")
@@ -164,7 +166,7 @@ def test_units_of_headings_are_kept_and_saved_and_wrong_tables_named(measure, tm
     expect(page.get_by_role("combobox", name="Unit of Current")).to_have_value("mA")
     expect(page.get_by_role("textbox", name="Cathode after, row 2")).to_have_value("1064")
     for name, content, says in (
-        ("odd.csv", "Farbe,Form\n1,2\n", "its headings are not known here: Farbe, Form"),
+        ("odd.csv", "Farbe,Form\n1,2\n", "this page does not know its headings: Farbe, Form"),
         ("picture.csv", b"\x89PNG\0\0\1\2\n\0", "is not a table written as text"),
         ("words.csv", "8.1 8.2 0.2\n", "no tab, semicolon, bar or comma"),
     ):
@@ -221,7 +223,7 @@ def test_a_logger_is_refused_chosen_typed_and_put_into_a_group(measure, tmp_path
     page.get_by_role("combobox", name="Current column").select_option(label="meter/mA")
     expect(page.get_by_text("charge 60 C, mean current 0.1 A, steady")).to_be_visible()
     expect_mended(page.get_by_label(logger))
-    typed = page.get_by_role("textbox", name="Readings: time, current on each line")
+    typed = page.get_by_role("textbox", name="Readings: a time and a current on each line")
     typed.fill("a, b")
     typed.press("Tab")
     expect_wrong(typed, "Typed readings was not used")

@@ -54,13 +54,13 @@ def test_masses_come_at_once_and_what_needs_a_run_is_old_until_it_has_come(opene
     page.evaluate(RECORD)
     type_into(page, "Concentration, mol/dm³", "0.37")
     expect(page.locator(".fp-prepared")).to_contain_text("92.4 g")
-    expect(page.get_by_text("What stands here is old")).to_be_visible()
+    expect(page.get_by_text("These are still the old ones")).to_be_visible()
     expect(page.get_by_role("button", name="Print this sheet")).to_be_disabled()
     assert Axe().run(page).response["violations"] == []
-    expect(page.get_by_text("What stands here is old")).to_have_count(0)
+    expect(page.get_by_text("These are still the old ones")).to_have_count(0)
     expect(page.get_by_role("button", name="Print this sheet")).to_be_enabled()
     expect(page.locator(".fp-printing")).to_contain_text("92.4 g")
-    assert seen_busy(page, "Working out the new results")
+    assert seen_busy(page, "Calculating the new results")
     masses_ms, rest_ms = page.evaluate(
         """() => [
           seen.find((at) => at.page.includes('92.4 g')).ms,
@@ -77,9 +77,9 @@ def test_a_sweep_is_awaited_and_is_old_once_the_cell_is_another(opened):
     page.evaluate(RECORD)
     page.get_by_role("button", name="Draw it").click()
     page.locator(".fp-sweeps svg").wait_for(timeout=LOADING_MS)
-    assert page.evaluate("seen.some((at) => at.said.includes('Working out the curves'))")
+    assert page.evaluate("seen.some((at) => at.said.includes('Calculating the curves'))")
     type_into(page, "Concentration, mol/dm³", "0.3")
-    changed = page.get_by_text("You have changed the first cell since: press Draw it again.")
+    changed = page.get_by_text("You have changed the first cell since then. Press Draw it again.")
     expect(changed).to_be_visible()
     type_into(page, "Concentration, mol/dm³", "0.5")
     expect(changed).to_have_count(0)
@@ -106,7 +106,7 @@ def test_a_fit_is_old_until_the_new_one_is_there(opened):
     page.get_by_role("textbox", name="Current, row 2").fill("0.42")
     expect(constant.first).not_to_have_text(before)
     expect(page.locator(".fp-outdated")).to_have_count(0)
-    assert seen_busy(page, "Working out the new results")
+    assert seen_busy(page, "Calculating the new results")
 
 
 def test_another_set_is_awaited(opened):

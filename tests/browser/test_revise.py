@@ -298,13 +298,13 @@ def test_questions_that_came_back_are_taken_up_where_they_were_left(revise):
 
 def test_the_address_of_an_opened_file_says_so_elsewhere(revise):
     page = revise("?v=1&set=opened")
-    expect(page.get_by_text("This address is of a file")).to_be_visible()
+    expect(page.get_by_text("This address belongs to a file")).to_be_visible()
     page.wait_for_function("() => location.search.includes('set=1')")
 
 
 def test_fewer_questions_than_asked_for_are_said(revise):
     page = revise("?set=2&count=99&topics=drift&level=14", heading="Question 1 of")
-    expect(page.get_by_text("different questions about that, not 99")).to_be_visible()
+    expect(page.get_by_text("different questions on these topics, not 99")).to_be_visible()
 
 
 def two_tests():

@@ -57,14 +57,14 @@ test("a time says by its unit which of two columns it is, and is left out where 
   paste("Group\tTime (sec)\nred\t30");
   assert.deepEqual(row(0), { group: "red", minutes: "20", seconds: "30" });
   paste("Group\tTime\nred\t40");
-  assert.equal(said(), "Pasted. Left out: Time: its unit is missing, min or s.");
+  assert.equal(said(), "Pasted. Left out: Time: add its unit, min or s.");
   assert.deepEqual([row(0).minutes, known.rows.length], ["20", 6]);
 });
 
 test("a heading that is not known, or in another unit, is left out and named with what is allowed", () => {
   const { paste, said, row } = table();
   paste("Group\tColour\tCurrent (kA)\nred\tbrown\t5");
-  assert.equal(said(), "Pasted. Left out: Colour: not known here; Current (kA): the unit must be A or mA.");
+  assert.equal(said(), "Pasted. Left out: Colour: this page has no such column; Current (kA): the unit must be A or mA.");
   assert.deepEqual(row(0), { group: "red" });
 });
 

@@ -78,7 +78,7 @@ test("a computer that slept, or a page that nobody sees, tells of nothing", () =
   document.hidden = false;
   happen(document, "visibilitychange");
   pass(5100);
-  assert.match(said(), /lost its server/);
+  assert.match(said(), /lost the connection to its server/);
 });
 
 test("a computer that is only busy is no reason to keep a lost program to itself", () => {
@@ -99,7 +99,7 @@ test("a connection may be lost for a moment without a word, and comes back by it
   assert.equal(said(), "");
   connect("connecting");
   pass(5100);
-  assert.match(said(), /lost its server/);
+  assert.match(said(), /lost the connection to its server/);
   connect("disconnected");
   assert.equal(kernel.reconnected, 1, "the page goes on trying");
   connect("connected");
@@ -135,5 +135,5 @@ test("a program that has ended stays ended, whatever took its place, and memory 
   first.connect("connected");
   assert.ok(/has ended/.test(first.said()) && first.press.disabled);
   first.hear({ reason: "memory" });
-  assert.match(first.said(), /more memory than a page may/);
+  assert.match(first.said(), /more memory than a page may use/);
 });

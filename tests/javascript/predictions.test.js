@@ -69,7 +69,7 @@ test("nothing is told of an electrode before the class has said what it sees the
   set(sideCards[0].querySelector("textarea"), { value: "Bubbles" }, "input");
   button("Compare").click();
   assert.deepEqual(told, [0]);
-  for (const part of ["Predicted: zinc: the rule says hydrogen.", "Ions that travel here, you said: Zn²⁺. They are Zn²⁺, H⁺.", "You wrote: “Bubbles”. You mentioned: bubbles. You left out: colourless.", "Expected: colourless bubbles."]) {
+  for (const part of ["Predicted: zinc: the rule says hydrogen.", "You said that these ions travel here: Zn²⁺. They are Zn²⁺, H⁺.", "You wrote: “Bubbles”. You mentioned: bubbles. You left out: colourless.", "Expected: colourless bubbles."]) {
     assert.ok(compared().includes(part), compared());
   }
   assert.equal(document.activeElement, sideCards[0].querySelector(".fp-compared"), "one reads on there");
@@ -87,9 +87,9 @@ test("all ions named and no other are right, and the sentence says so", () => {
     return page(true).compared();
   };
   for (const ion of ["H⁺", "Cl⁻", "Zn²⁺"]) name(ion);
-  assert.equal(said(), "Ions that travel here, you said: H⁺, Cl⁻, Zn²⁺. They are Zn²⁺, H⁺.");
+  assert.equal(said(), "You said that these ions travel here: H⁺, Cl⁻, Zn²⁺. They are Zn²⁺, H⁺.");
   name("Cl⁻", false);
-  assert.equal(said(), "Ions that travel here, you said: H⁺, Zn²⁺. Those are all of them.");
+  assert.equal(said(), "You said that these ions travel here: H⁺, Zn²⁺. Those are all of them.");
 });
 
 test("both electrodes can be shown at once, each is told once, and one reads on at the first", () => {

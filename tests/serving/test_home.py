@@ -32,7 +32,7 @@ def test_it_counts_the_rows_by_where_they_come_from():
             row.status is status for table in data.table_names() for row in data.rows(table)
         )
         assert f"{count} {words_of_status}" in words
-    assert "has not been checked at a source" in words
+    assert "have not been checked against a source" in words
 
 
 def test_every_row_is_counted_once():

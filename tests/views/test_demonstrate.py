@@ -117,7 +117,7 @@ def test_a_cell_that_the_model_cannot_follow_is_said_so_and_the_picture_stays(pa
     assert page.bench.show_count == shown
     assert page.run is None
     said = [getattr(part, "value", "") for part in page.widget.children]
-    assert any("could not follow this cell" in str(value) for value in said)
+    assert any("could not calculate this cell" in str(value) for value in said)
 
 
 def test_a_run_comes_back_when_its_solution_does(page):
@@ -177,7 +177,7 @@ def test_a_file_that_is_no_list_changes_nothing(page):
 def test_chlorine_for_long_is_marked_as_calculated(page):
     press(page, "NaCl")
     page.setup_bar._controls["minutes"].value = "20"
-    assert "Calculated, not for the bench" in page.bench.lesson["cautions"][0]
+    assert "Only calculated, not for the bench" in page.bench.lesson["cautions"][0]
     page.setup_bar._controls["minutes"].value = "5"
     assert "Calculated" not in page.bench.lesson["cautions"][0]
 

@@ -51,7 +51,7 @@ def test_two_cells_are_compared_when_both_have_run_and_may_be_told_of(page):
     assert "What differs" in said(page.widget)
     assert "Current, mA, both cells" in said(page.widget)
     assert "Metal on the cathode, mg, both cells" not in said(page.widget)  # there is none
-    press(page, "Take the second cell away")
+    press(page, "Remove the second cell")
     assert "What differs" not in said(page.widget)
     assert ";" not in page.address.query
 
@@ -59,7 +59,7 @@ def test_two_cells_are_compared_when_both_have_run_and_may_be_told_of(page):
 def test_a_sweep_is_drawn_once_it_may_be_told_and_goes_when_the_class_is_asked(page):
     page.open_query(CELLS.split(";")[0])
     press(page, "Draw it")
-    assert "then this can be drawn" in said(page.widget)
+    assert "Then you can draw this sweep" in said(page.widget)
     assert FOUND.says not in said(page.widget)
     page.first.switch()
     page.first.bench.reveals_products = True

@@ -85,7 +85,7 @@ def test_what_the_model_cannot_follow_is_said_and_no_sheet_is_left(page, slow):
 
     control(page.widget, "Groups").value = "30"
     slow.done(stuck)
-    assert "could not follow one of these cells" in said(page.widget)
+    assert "could not calculate one of these cells" in said(page.widget)
     assert "first list" not in said(page.widget)
     assert page.printing.sheets == []
     assert not page.printing.busy
@@ -130,7 +130,7 @@ def test_a_solution_that_cannot_be_made_is_refused_in_its_rows_and_the_others_ar
     assert row[-1] == "as it is"  # without the lamp that there is not
     assert "In one period: 50 of 50 minutes" in said(page.widget)
     assert "2.3 min" in row_of(said(page.widget), "NaCl", "chlorine")
-    assert "a collected tube is the hazard, not the room" in said(page.widget)
+    assert "The hazard is a tube of collected gas, not the room" in said(page.widget)
     for label, value in (("Period, minutes", "60"), ("Room, m³", "20000")):
         control(page.widget, label).value = value
     slow.come_as_it_is()
@@ -138,7 +138,7 @@ def test_a_solution_that_cannot_be_made_is_refused_in_its_rows_and_the_others_ar
     assert row_of(said(page.widget), "NaCl", "chlorine")[-1] == "never"
     control(page.widget, "Room, m³").value = "0.5"  # a cupboard
     slow.come_as_it_is()
-    assert "this room is too small" in said(page.widget)
+    assert "This room is too small" in said(page.widget)
 
 
 def row_of(html, first, word):

@@ -83,7 +83,7 @@ def test_what_was_said_of_another_cell_is_taken_back(run_controller, monkeypatch
     run_controller.put(CellSetup("NaCl"))
     monkeypatch.setattr(Prefetch, "result", stuck)
     run_controller.switch()
-    assert "could not follow" in run_controller.refusal.value
+    assert "could not calculate" in run_controller.refusal.value
     leave(run_controller)
     assert run_controller.refusal.value == ""
 
@@ -102,8 +102,8 @@ def test_a_class_that_is_asked_is_not_told_of_chlorine_by_a_caution_for_long_run
     run = SHORT.cell().run(minutes=0.2, samples=3)
     question = About(asking=True, only_calculated=True)
     general = bench_state(run, question)["lesson"]["generalCaution"]
-    assert general.startswith("Calculated, not for the bench. ")
+    assert general.startswith("Only calculated, not for the bench. ")
     assert "chlorine" not in general.lower()
     assert bench_state(run, question)["lesson"]["cautions"][0].startswith(
-        "Calculated, not for the bench: chl"
+        "Only calculated, not for the bench: making chl"
     )

@@ -79,7 +79,7 @@ def check(learners: int, port: int | None, host: str) -> int:
     for each in found:
         print(f"  {'enough ' if each.good else 'TOO LOW'}  {each.said}")
     good = all(each.good for each in found)
-    print("It can." if good else "It cannot as it is: see what is too low.")
+    print("This computer is ready." if good else "This computer is not ready: see what is too low.")
     return 0 if good else 1
 
 
@@ -141,8 +141,8 @@ def _fonts() -> Finding:
 
     listed = any(Path(get_cachedir()).glob("fontlist-*.json"))
     found = Path(findfont(FAMILY)).stem
-    state = "listed" if listed else "not listed yet: the first start takes some seconds more"
-    return Finding("DejaVu" in found, f"fonts: charts are lettered in {found}; fonts are {state}")
+    state = "listed" if listed else "not listed yet, so the first start takes some seconds longer"
+    return Finding("DejaVu" in found, f"fonts: charts use {found}; fonts are {state}")
 
 
 def _network(host: str) -> Finding:

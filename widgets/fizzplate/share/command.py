@@ -126,7 +126,7 @@ def parser() -> argparse.ArgumentParser:
         dest="learners",
         type=class_size,
         metavar="N",
-        help="serve a class of N learners on this computer's networks: prints the link for them",
+        help="serve a class of N learners on this computer's networks, and print the link for them",
     )
     made.add_argument(
         "--link",
@@ -136,7 +136,7 @@ def parser() -> argparse.ArgumentParser:
     made.add_argument(
         "--check",
         action="store_true",
-        help="only tell whether this computer can serve the class (30 learners without --class)",
+        help="only check whether this computer can serve the class (30 learners without --class)",
     )
     made.add_argument(
         "--no-browser",

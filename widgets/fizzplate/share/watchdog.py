@@ -21,7 +21,7 @@ STOPPED = 0  # told by the server when its loop has stopped; no signal has that 
 SECOND_S = 1.0  # after a second signal: a loop that works stops sooner
 TIDYING_S = 30.0  # to end every page's program and to remove the folder
 ENDING_S = 10.0  # for what was killed to have gone
-SAID = "fizzplate: the server did not stop when it was told to, so it was ended."
+SAID = "fizzplate: the server did not stop when it was asked to, so it was ended."
 
 
 def server_ends(patience_s: float) -> bool:

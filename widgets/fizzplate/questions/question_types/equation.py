@@ -12,8 +12,8 @@ from fizzplate.questions.question_types.question import Question
 if TYPE_CHECKING:
     from fizzplate.lesson.equations import EquationTask
 
-SIDES = "What reacts, what forms and the electrons stand on the right sides."
-NOT_SIDES = "What reacts, what forms and the electrons do not all stand on the right sides."
+SIDES = "The reactants, the products and the electrons are on the correct sides."
+NOT_SIDES = "The reactants, the products and the electrons are not all on the correct sides."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

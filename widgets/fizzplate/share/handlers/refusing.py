@@ -21,17 +21,17 @@ FAILED = 500  # status from which on the fault is ours
 RETRY_AFTER_S = 10
 #: status of an answer: its heading, and what can be done
 REFUSALS = {
-    400: ("This request is not one that a page makes", "Open the page again."),
+    400: ("The server cannot answer this request", "Open the page again."),
     403: (
         "This class needs its link",
         (
-            "Open the link that your teacher shows, or scan its code again: it is new each time "
+            "Open the link that your teacher shows, or scan its code again. The link is new each time "
             "the pages are started."
         ),
     ),
-    404: ("There is no such page here", "The home page leads to all there are."),
+    404: ("There is no such page here", "The home page leads to all pages."),
     FULL: (
-        "All places are taken just now",
+        "All places are taken at the moment",
         (
             "A place comes free when somebody closes their page. This page tries again by itself "
             "every ten seconds; you can also press Try again."

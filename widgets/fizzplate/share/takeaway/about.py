@@ -65,20 +65,21 @@ def about(
     return f"""
 <h2>About this page</h2>
 <p>One file with the runs of a class's list in it. It needs no server and no network: keep it on a memory
-stick, send it, or put it on any web site. Whatever is not in the file is worked out by the program Fizz &amp;
-Plate, which made it.</p>
-<p>The runs come from a model of the real cell, not from measurements. Exchange currents in it are good to a
-factor of ten; what a rule of the classroom says is marked as the rule.</p>
+stick, send it, or put it on any web site. For everything else use Fizz &amp; Plate, the program that made
+this file.</p>
+<p>The runs come from a model of the real cell, not from measurements. Its exchange currents, which say
+how fast electrode reactions are, may be wrong by a factor of ten. What the classroom rule says is marked as
+the rule.</p>
 <h2>Privacy</h2>
-<p>This page sends nothing and asks nothing of any other machine. What you write is kept by this browser, on
-this device, and nowhere else. On a machine that others use too, forget it when you leave: “Empty the table”
-below the cell and “Forget all that is kept here” above the questions do so.</p>
+<p>This page sends nothing to any other computer and loads nothing from one. This browser keeps what you
+write, on this device and nowhere else. If others use this device too, delete it before you leave: press “New
+class” at the results table and “Forget all that is kept here” above the questions.</p>
 <h2>Cautions</h2>
 <p>{escape(GENERAL_CAUTION)}</p>
 {_items([*warnings, DEFER])}
 <h2>How it was made</h2>
 <p>Made on {day} by Fizz &amp; Plate {escape(origin.version)}. The same version makes the same runs and
-questions from the same links, whose ends are:</p>
+questions from the same links. These links end in:</p>
 <dl><dt>Demonstrate</dt><dd><code>?{escape(origin.list_query)}</code></dd>
 <dt>Revise</dt><dd><code>?{escape(origin.set_query)}</code></dd></dl>
 <h2>Sources of the values behind the runs</h2>

@@ -80,7 +80,7 @@ export function mountBar(page, cells, acts) {
       if (offer !== cells[at] || !menus.length) {
         offer = cells[at];
         menus = offer.menus.map(([label, options]) => menu(label, options, changed));
-        fixed.textContent = `In this file: ${offer.fixed}. What is not offered, or grey beside what is chosen, is not in it.`;
+        fixed.textContent = `In this file: ${offer.fixed}. Choices that are missing or grey are not in it.`;
         fields.replaceChildren(...menus.map(({ box }) => box), fixed);
       }
       menus.forEach(({ select }, k) => (select.value = String(offer.variants[variant][k])));

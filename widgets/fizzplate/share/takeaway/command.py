@@ -33,7 +33,7 @@ def parser() -> argparse.ArgumentParser:
         description=(
             "Write one file with the runs of a list in it, the half-equation workshop and a set of "
             "questions. It opens in a browser without a server and without a network. The class "
-            "practical takes about a quarter of a minute to work out, a list of 24 cells about a minute."
+            "practical takes about a quarter of a minute to calculate, a list of 24 cells about a minute."
         ),
     )
     made.add_argument("file", type=Path, metavar="FILE.html", help="where to write it")

@@ -126,7 +126,7 @@ def _cell(setup: CellSetup, *, plan: str, wording: Wording, asking: bool) -> _Ce
     made = snapshots(variants(setup, plan), wording, asking=asking)
     if not any(each.setup == setup for each in made):
         raise TakeAwayError(
-            f"{setup.label}: the model could not follow this cell; try another voltage or concentration."
+            f"{setup.label}: the model could not calculate this cell; try another voltage or concentration."
         )
     return _Cell(
         cell_block(setup, made, wording),

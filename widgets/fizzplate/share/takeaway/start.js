@@ -7,7 +7,7 @@ import { createModel } from "./model.js";
 import { openPlain, openRuns } from "./unpack.js";
 
 const PARTS = ["cell", "equations", "questions", "about"];
-const TOO_OLD = "This browser is too old to open what is packed in this page: it needs one of 2023 or later.";
+const TOO_OLD = "This browser is too old for this page. Use a browser from 2023 or later.";
 const NO_MORE = "The file holds no more questions like this one.";
 
 /** @typedef {(widget: {model: import("./model.js").Model, el: HTMLElement}) => void} Render a widget's drawing code */

@@ -19,9 +19,11 @@ if TYPE_CHECKING:
     from fizzplate.views.bench.payload import Payload
 
 
-ONLY_CALCULATED = "Calculated, not for the bench: chlorine for so long needs a fume cupboard."
+ONLY_CALCULATED = (
+    "Only calculated, not for the bench: making chlorine for so long needs a fume cupboard."
+)
 ONLY_CALCULATED_ASKING = (
-    "Calculated, not for the bench."  # chlorine is not named while a class is asked
+    "Only calculated, not for the bench."  # chlorine is not named while a class is asked
 )
 
 

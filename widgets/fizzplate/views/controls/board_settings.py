@@ -62,7 +62,7 @@ class BoardSettings:
             for name, (label, options) in CHOICES.items()
         }
         self._asks = widgets.Checkbox(
-            value=True, description="Ask the class before it is told", indent=False
+            value=True, description="Let the class predict first", indent=False
         )
         for name, control in (*self._controls.items(), ("asking", self._asks)):
             keyed(control, f"board-{name}").add_class("fp-board-control")

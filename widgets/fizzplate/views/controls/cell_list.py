@@ -46,7 +46,7 @@ class CellList:
                 tool(
                     "Add a copy",
                     self._add,
-                    tooltip="Add what is in the cell once more, to be changed",
+                    tooltip="Add a copy of this solution, which you can change",
                 ),
                 tool("Move earlier", lambda: self._move(-1), tooltip="Move it one place earlier"),
                 tool("Move later", lambda: self._move(+1), tooltip="Move it one place later"),

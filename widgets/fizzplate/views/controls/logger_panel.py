@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 STEADY = 0.03  # a change that a class's meter hardly shows
 MAX_COLUMNS = 60
-BY_NAME = {"found by its name": ""}
+BY_NAME = {"find it by its name": ""}
 TYPED_IN = {
     "minutes and A": ("min", "A"),
     "minutes and mA": ("min", "mA"),
@@ -73,7 +73,7 @@ class LoggerPanel:
         self._current = menu("Current column", BY_NAME, key="logger-current")
         self._typed_in = menu("Readings in", TYPED_IN, key="logger-units")
         self._typed = widgets.Textarea(
-            description="Readings: time, current on each line",
+            description="Readings: a time and a current on each line",
             placeholder="0, 0.20",
             continuous_update=False,
             rows=3,

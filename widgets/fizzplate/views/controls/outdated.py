@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from fizzplate.views.web import render
 
-WORKING_OUT = "Working out the new results … What stands here is old."
+WORKING_OUT = "Calculating the new results … These are still the old ones."
 
 
 def mark_outdated(html: Markup, says: str = WORKING_OUT) -> Markup:

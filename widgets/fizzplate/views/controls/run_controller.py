@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 SAMPLES = 121
 MAX_RUNS = 12  # runs that come back as they were left
 
-_STUCK = "The model could not follow this cell: try another voltage or concentration."
+_STUCK = "The model could not calculate this cell. Try another voltage or concentration."
 
 
 class RunController:

@@ -72,9 +72,9 @@ def gas_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
             series.append(Series(caught, "collected", dashes=":", width=1.2))
     ratio = _ratio(volumes[0][-1], volumes[1][-1], wording)
     description = say(
-        "Gas made by the end, {minutes}: {cathode_cm3} cm³ at {the_cathode} ({cathode_gases}), "
-        "{anode_cm3} cm³ at {the_anode} ({anode_gases}). {Ratio}. Collected, as it has not dissolved: "
-        "{cathode_collected_cm3} cm³ and {anode_collected_cm3} cm³.",
+        "Gas made after {minutes}: {cathode_cm3} cm³ at {the_cathode} ({cathode_gases}), "
+        "{anode_cm3} cm³ at {the_anode} ({anode_gases}). {Ratio}. Of this, "
+        "{cathode_collected_cm3} cm³ and {anode_collected_cm3} cm³ did not dissolve and were collected.",
         wording,
         minutes=_minutes(run),
         cathode_cm3=_figure(volumes[0][-1]),
@@ -101,7 +101,7 @@ def metal_chart(run: Run, metal: str, wording: Wording = DEFAULT_WORDING) -> Cha
         Series(allowed_mg, "what the\ncharge allows", dashes=":", width=1.8),
     ]
     description = say(
-        "{Metal} on {the_cathode} by the end, {minutes}: {gained_mg} mg; the charge allows "
+        "{Metal} on {the_cathode} after {minutes}: {gained_mg} mg; the charge allows "
         "{allowed_mg} mg.",
         wording,
         metal=name,
@@ -121,8 +121,8 @@ def acidity_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
     """Draw the pH at the face of each electrode."""
     cathode, anode = wording.short_names
     description = say(
-        "pH by the end, {minutes}: {cathode_pH:.1f} at {the_cathode}'s face, {anode_pH:.1f} at "
-        "{the_anode}'s face; {first_pH:.1f} before.",
+        "pH after {minutes}: {cathode_pH:.1f} at {the_cathode}'s face, {anode_pH:.1f} at "
+        "{the_anode}'s face; {first_pH:.1f} at the start.",
         wording,
         minutes=_minutes(run),
         cathode_pH=run.cathode.pH[-1],
@@ -148,8 +148,8 @@ def current_chart(run: Run) -> Chart:
         run.time_s,
         [Series(current_mA, "this run")],
         (
-            f"Current: {_figure(current_mA[0])} mA when switched on, {_figure(current_mA[-1])} mA by "
-            f"the end, {_minutes(run)}; in all {_figure(run.charge_C[-1])} C."
+            f"Current: {_figure(current_mA[0])} mA when switched on, {_figure(current_mA[-1])} mA "
+            f"after {_minutes(run)}; total charge {_figure(run.charge_C[-1])} C."
         ),
     )
     return replace(chart, further=True)
@@ -177,14 +177,14 @@ def profile_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
         "profile",
         (
             "Along the cell, mol/dm³",
-            say("from {cathode} to {anode}, at the time of the ruler", wording),
+            say("from {cathode} to {anode}, at the time on the ruler", wording),
         ),
         np.linspace(0.0, 60.0, 2),
         [
             Series(np.full(2, c.mean()), pretty(name), dashes=dashes)
             for (name, c), dashes in zip(ends.items(), ("-", "--", ":"), strict=False)
         ],
-        f"Concentrations by the end, {_minutes(run)}, mol/dm³: {at_faces}.",
+        f"Concentrations after {_minutes(run)}, mol/dm³: {at_faces}.",
         Scale(limits=(0.0, highest), places=_films(run)),
     )
     return replace(

@@ -52,7 +52,7 @@ function drawCell(cell, row, { key, title }, { label, isText, changed, paste }) 
 export function drawTable(rows, columns, units, { changed, paste }) {
   const table = document.createElement("table");
   table.className = "fp-results fp-measured";
-  table.createCaption().textContent = "One row for each group. Leave empty what was not measured.";
+  table.createCaption().textContent = "One row for each group. Leave a box empty if nothing was measured.";
   const head = table.createTHead().insertRow();
   for (const column of columns) {
     const cell = make("th", column.title);

@@ -84,8 +84,8 @@ export function renderGrid({ model, el }) {
     const { means, names, known } = headOf(cells, columns);
     const single = !known && cells.every((line) => line.length < 2);
     if ((names && !known) || (known && cells.length < 2) || single) {
-      const why = names && !single ? (known ? "it has headings but no rows" : `its headings are not known here: ${cells[0].join(", ").slice(0, 120)}`) : "no tab, semicolon, bar or comma stands between its columns";
-      return `${name} was not loaded: ${why}. Nothing was changed. Known are ${columns.map(({ title }) => title).join("; ")}.`;
+      const why = names && !single ? (known ? "it has headings but no rows" : `this page does not know its headings: ${cells[0].join(", ").slice(0, 120)}`) : "no tab, semicolon, bar or comma separates its columns";
+      return `${name} was not loaded: ${why}. Nothing was changed. Use these headings: ${columns.map(({ title }) => title).join("; ")}.`;
     }
     if (!mayReplace()) return "";
     rows.length = 0;
@@ -107,7 +107,7 @@ export function renderGrid({ model, el }) {
   }
   function paste(text, at, along) {
     if (noTable(text)) {
-      announce("What was pasted is not a table. Nothing was changed.");
+      announce("The text you pasted is not a table. Nothing was changed.");
       return;
     }
     const cells = rowsOf(text);
@@ -115,7 +115,7 @@ export function renderGrid({ model, el }) {
     const others = (key) => rows.some((row, k) => (k < at || k >= at + cells.length - 1) && row[key]?.trim());
     const clash = known && means.find(({ column, unit }) => unit && unit !== (units[column.key] ?? column.units[0]) && others(column.key));
     if (clash) {
-      announce(`What was pasted gives ${clash.column.title} in ${clash.unit}, but the table has it in ${units[clash.column.key] ?? clash.column.units[0]}. Nothing was changed: choose the unit of the column first, or empty the table.`);
+      announce(`The text you pasted gives ${clash.column.title} in ${clash.unit}, but the table has it in ${units[clash.column.key] ?? clash.column.units[0]}. Nothing was changed: choose the unit of the column first, or empty the table.`);
       return;
     }
     let leftOut = "";

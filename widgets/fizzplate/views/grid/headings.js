@@ -16,7 +16,7 @@ export function headingOf(heading, columns) {
   const plain = fits(heading);
   if (plain.length === 1) return { column: plain[0] };
   if (!found || !fits(found[1]).length) {
-    return { why: plain.length ? `${heading}: its unit is missing, min or s` : `${heading || "without a heading"}: not known here` };
+    return { why: plain.length ? `${heading}: add its unit, min or s` : `${heading || "without a heading"}: this page has no such column` };
   }
   const given = (found[2] ?? found[3]).trim();
   const column = fits(found[1]).find(({ units }) => units.includes(given) || units.includes(SPELLED[given.toLowerCase()]));

@@ -45,7 +45,7 @@ export function renderInquiry({ model, el }) {
   }
   function name() {
     const done = items.filter((item) => kept[item.name]?.trim()).length;
-    progress.textContent = `${done} of ${items.length} investigations concluded. Kept in this browser only.`;
+    progress.textContent = `${done} of ${items.length} investigations concluded. Your conclusions stay in this browser only.`;
     [...choice.options].forEach((option, k) => {
       option.text = `${kept[items[k].name]?.trim() ? "✓ " : ""}${items[k].name}`;
     });

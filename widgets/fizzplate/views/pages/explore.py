@@ -13,7 +13,7 @@ from fizzplate.views.controls import RunController, tool
 from fizzplate.views.inquiry import Inquiry
 from fizzplate.views.pages.comparison import comparison, comparison_to_come
 from fizzplate.views.pages.page import Page
-from fizzplate.views.pages.sweep_panel import FIRST, SweepPanel
+from fizzplate.views.pages.sweep_panel import SweepPanel
 from fizzplate.views.web import render
 from fizzplate.views.workshop import Workshop
 
@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from fizzplate.lesson.classroom import Investigation
 
 START = CellSetup("NaCl")
-PUT_BESIDE = "Put a second cell beside it"
-TAKE_AWAY = "Take the second cell away"
+ADD_SECOND = "Add a second cell"
+REMOVE_SECOND = "Remove the second cell"
 
 
 class Explore(Page[ExploreState]):
@@ -39,7 +39,7 @@ class Explore(Page[ExploreState]):
     """
 
     name = "Explore"
-    link_description = "It opens Explore with what is in the cell, or in both."
+    link_description = "It opens Explore with this cell, or with both cells."
     state_type = ExploreState
     asks = True
 
@@ -50,7 +50,7 @@ class Explore(Page[ExploreState]):
         self._columns = [_column(self.first, "First cell"), _column(self.second, "Second cell")]
         self._row = widgets.Box(self._columns[:1])
         self._row.add_class("fp-cells")
-        self._beside = tool(PUT_BESIDE, lambda: self.beside(not self.has_two))
+        self._beside = tool(ADD_SECOND, lambda: self.beside(not self.has_two))
         self._comparison = widgets.HTML()
         self._comparison.add_class("fp-comparison")
         self.sweep_panel = SweepPanel(self.first, self.board.wording, self.record)
@@ -114,7 +114,7 @@ class Explore(Page[ExploreState]):
             self.second.put(setup or self.first.setup_bar.setup, on=on)
         self._row.children = self._columns if two else self._columns[:1]
         (self._row.add_class if two else self._row.remove_class)("fp-two-cells")
-        self._beside.description = TAKE_AWAY if two else PUT_BESIDE
+        self._beside.description = REMOVE_SECOND if two else ADD_SECOND
         self._on_changed()
 
     def set_up(self, chosen: Investigation) -> None:
@@ -146,7 +146,9 @@ class Explore(Page[ExploreState]):
         if runs[0] is None or runs[1] is None:
             return comparison_to_come("Switch both on to compare them.")
         if not (self.first.may_reveal and self.second.may_reveal):
-            return comparison_to_come(f"{FIRST} of both cells.")
+            return comparison_to_come(
+                "Switch both cells on, and compare what you saw with what is expected at all electrodes."
+            )
         setups = self.first.setup_bar.setup, self.second.setup_bar.setup
         return comparison(setups, (runs[0], runs[1]), self.board.wording)
 

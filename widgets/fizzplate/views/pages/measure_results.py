@@ -126,7 +126,9 @@ def _lines(found: TheoryComparison, scale: float) -> list[Line]:
 
 
 def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
-    sentences = [f"Error bars: ±{scale * found.error:.2g} {unit}, two readings of the resolution."]
+    sentences = [
+        f"Error bars: ±{scale * found.error:.2g} {unit}, from the resolution of two readings."
+    ]
     if found.origin is None:
         return [*sentences, "A line needs at least two groups."]
     sentences.append(
@@ -137,8 +139,8 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
     if found.origin.by_resolution:
         instrument = "gas tube" if found.quantity.is_gas else "balance"
         sentences.append(
-            f"The points scatter less than the {instrument} can show, so the uncertainty is that of its "
-            "resolution."
+            f"The points lie closer to the line than the {instrument} can show, so the uncertainty comes "
+            "from its resolution."
         )
     if found.free is not None:
         sentences.append(
@@ -155,7 +157,9 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
             f"(accepted {value.accepted:.{shown}f}; {100 * value.off:+.1f} %)."
         )
     if found.far_off:
-        sentences.append(f"Far off, but kept in the fit: group {', '.join(found.far_off)}.")
+        sentences.append(
+            f"Far from the line, but kept in the fit: group {', '.join(found.far_off)}."
+        )
     return sentences
 
 
@@ -198,7 +202,7 @@ def why(
     rows.append(
         (
             "resolution of the balance or tube",
-            "Two readings make one result, each no finer than the instrument shows.",
+            "Each result needs two readings, and neither can be finer than the instrument shows.",
             "as set above",
             ", ".join(f"{what} ±{each:.2g} %" for what, (_, each) in alone.items()),
             resolution_sentence(alone),

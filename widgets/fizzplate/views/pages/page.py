@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
 NOT_TAKEN_UP = (
-    "What your browser kept of this page cannot be read, perhaps because the program is another "
-    "version now. The page opens as its link says: set the rest again."
+    "Your browser kept settings of this page that cannot be read, perhaps because the program has a new "
+    "version. The page opens as its link says. Set the rest again."
 )
 
 

@@ -47,8 +47,8 @@ NUMBERS = {
 }
 NEEDED = ("groups", "each_cm3", "spare_percent", "balance_g")
 STUCK = (
-    "The model could not follow one of these cells, so only the amounts are worked out: "
-    "try another voltage or concentration."
+    "The model could not calculate one of these cells, so the page shows only the amounts. "
+    "Try another voltage or concentration."
 )
 
 
@@ -63,7 +63,7 @@ class Prepare(Page[PrepareState]):
 
     name = "Prepare"
     link_description = (
-        "It opens Prepare with this list of solutions; the numbers of the lesson are typed there."
+        "It opens Prepare with this list of solutions. Type the numbers of your lesson there."
     )
     state_type = PrepareState
     has_list = True

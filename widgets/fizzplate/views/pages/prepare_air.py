@@ -102,12 +102,12 @@ def _hydrogen(
     burns = HYDROGEN_BURNS_PERCENT
     if found[-1][1].share_percent < burns / 100:
         return rows, (
-            f"That is far below the {burns:g} % from which hydrogen burns in air: a collected tube "
-            "is the hazard, not the room."
+            f"Hydrogen burns in air from {burns:g} % upwards, and this is far below. The hazard is a tube of "
+            "collected gas, not the room."
         )
     return rows, (
-        f"Hydrogen burns in air from {burns:g} %: this room is too small or too close, so make "
-        "less and air it. A collected tube is a hazard too."
+        f"Hydrogen burns in air from {burns:g} % upwards. This room is too small or has too little fresh "
+        "air: make less hydrogen and air the room. A tube of collected gas is a hazard too."
     )
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson import CellSetup, Wording
     from fizzplate.lesson.prepare import ClassNeeds, Cupboard
 
-HEADS = ("Solution", "Make", "Take", "Mix in this order", "Beware")
+HEADS = ("Solution", "Make", "Take", "Mix in this order", "Take care")
 
 
 def amounts_table(

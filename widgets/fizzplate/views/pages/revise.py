@@ -31,7 +31,9 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
     from fizzplate.views.paper.printing import Printing
 
-OPENS_FILE = "It opens the file's questions in this browser only: pass on the file itself."
+OPENS_FILE = (
+    "It opens the file's questions in this browser only. For others, pass on the file itself."
+)
 OPENED = "opened"  # name of a set that came from a file
 OPENED_QUERY = f"v=1&set={OPENED}"
 OPEN_AGAIN = "Open the file again to print or save its questions."
@@ -169,8 +171,8 @@ class Revise(Page[ReviseState]):
         self._ask()
         self.record()
         self.quiz.say(
-            "This address is of a file that was opened in another browser: open the file here, or pass on "
-            f"the file itself. Set {self.question_set.seed} is asked instead."
+            "This address belongs to a file that was opened in another browser. Open the file here, or pass "
+            f"on the file itself. Until then the page asks set {self.question_set.seed}."
         )
 
     def save(self, kind: str) -> tuple[str, str, bytes] | None:

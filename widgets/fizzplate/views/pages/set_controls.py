@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 LEVELS = {"14 to 16": 14, "16 to 18": 16}
 STYLES = {"one at a time": "practice", "against the clock": "clock", "on the board": "board"}
-UNITS = {"remarked on": False, "count for a mark": True}
+UNITS = {"only pointed out": False, "count for a mark": True}
 FEW = 3  # so many topics are counted, fewer are named
 
 
@@ -118,7 +118,7 @@ class SetControls:
         refuse(self.refusal, "", self._numbers.values())
         if found < chosen.count:
             self.refusal.value = status(
-                f"There are {found} different questions about that, not {chosen.count}."
+                f"There are only {found} different questions on these topics, not {chosen.count}."
             )
 
     def refuse(self, refusal: InputError) -> None:

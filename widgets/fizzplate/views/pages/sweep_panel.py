@@ -22,10 +22,13 @@ if TYPE_CHECKING:
     from fizzplate.lesson.classroom import Sweep
     from fizzplate.views.controls import RunController
 
-FIRST = "Switch on, and compare what you saw with what is expected, at both electrodes"
-WORKING_OUT = "Working out the curves …"
-ANOTHER_CELL = "You have changed the first cell since: press Draw it again."
-STUCK = "The model could not follow this sweep."
+FIRST = (
+    "Switch on, and compare what you saw with what is expected at both electrodes. Then you can draw "
+    "this sweep."
+)
+WORKING_OUT = "Calculating the curves …"
+ANOTHER_CELL = "You have changed the first cell since then. Press Draw it again."
+STUCK = "The model could not calculate this sweep. Change the cell or choose another sweep."
 
 
 class SweepPanel:
@@ -93,7 +96,7 @@ class SweepPanel:
             return
         if not self._run_controller.may_reveal:
             self._clear()
-            self._place.value = status(f"{FIRST}: then this can be drawn.")
+            self._place.value = status(FIRST)
             return
         self._draw(self.kind, self._run_controller.setup_bar.setup)
 

@@ -34,13 +34,13 @@ BALANCE = "Atoms and charge balance."
 #: what holds for every question of a type
 RULES: dict[type[Question], str] = {
     ChoiceQuestion: (
-        "Only the right box earns the mark. Beside each other letter stands what to tell a student who ticks "
-        "it, with the idea that often lies behind it in quotation marks."
+        "Only the right box earns the mark. The note after each other letter says what to tell "
+        "a student who ticks it; the idea that is often behind that choice is in quotation marks."
     ),
     NumberQuestion: (
         "A right number earns all its marks, whether or not the working is shown. Where it is wrong, mark "
         "the working point by point: a step that follows rightly from a wrong result before it earns its "
-        "mark, for no error is punished twice."
+        "mark, because no error is punished twice."
     ),
     EquationQuestion: (
         "Accept any multiple of an equation, its species in any order, electrons taken away on the other "
@@ -54,7 +54,7 @@ RULES: dict[type[Question], str] = {
 }
 UNITS_COUNT = (
     "Units and figures count: a missing unit, a unit other than the one asked for, or more than one figure "
-    "beyond those shown here costs the last mark of a number that carries several."
+    "beyond those shown here costs the last mark of a number that is worth several."
 )
 UNITS_DO_NOT_COUNT = (
     "Units and figures: point out what is missing or too much, but take no mark for it."

@@ -10,8 +10,8 @@ import { markPoint } from "./words.js";
 
 const LONGEST_TEXT = 10_000;
 const RAISED = /[⁰¹²³⁴-⁹⁺⁻]+/g;
-const SIDES = "What reacts, what forms and the electrons stand on the right sides.";
-const NOT_SIDES = "What reacts, what forms and the electrons do not all stand on the right sides.";
+const SIDES = "The reactants, the products and the electrons are on the correct sides.";
+const NOT_SIDES = "The reactants, the products and the electrons are not all on the correct sides.";
 
 /** Plain signs: look-alikes made the same, unseen marks left out. @param {string} answer */
 export function plainAnswer(answer) {

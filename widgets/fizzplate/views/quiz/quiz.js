@@ -64,7 +64,7 @@ class Quiz {
       this.open(stored.name, stored.questions);
       this.exchange.reopen();
     } else if (isFileLink) model.send({ missing: true });
-    else if (state && !model.get("link_is_open") && state !== `?${model.get("name")}`) this.announce("The set of the link is being made.");
+    else if (state && !model.get("link_is_open") && state !== `?${model.get("name")}`) this.announce("Making the set of the link …");
     else this.open(model.get("name"), model.get("questions"));
   }
 

@@ -2,8 +2,8 @@
 
 import { make, makeButton } from "../../kit/elements.js";
 
-const FIRST = "Predict and switch on. Charts, explanation, close-up and results table come after that.";
-const THEN = "Compare or show both electrodes. Charts, explanation, close-up and results table come after that.";
+const FIRST = "Predict first, then switch on. The charts, the explanation, the close-up and the results table open later.";
+const THEN = "Press Compare or Show at each electrode to open the charts, the explanation, the close-up and the results table.";
 
 /** @param node where it stands @param {boolean} on whether the cell is switched on @param {() => void} showAll ends the asking */
 export function mountHold(node, on, showAll) {

@@ -106,7 +106,7 @@ function feedback(question, entry, role, ions, traps) {
   if (travel.length) {
     const right = ions.filter(({ goes }) => goes === role).map(({ label }) => label);
     const same = right.length === travel.length && right.every((ion) => travel.includes(ion));
-    add(`Ions that travel here, you said: ${travel.join(", ")}. ${same ? "Those are all of them." : `They are ${right.join(", ")}.`}`);
+    add(`You said that these ions travel here: ${travel.join(", ")}. ${same ? "Those are all of them." : `They are ${right.join(", ")}.`}`);
   }
   const observed = entry[`${role}:observed`];
   if (observed) {

@@ -42,7 +42,7 @@ export function mountTesting(node, lesson, scene, store, uncover) {
       store.change(lesson.key, { [`${ask[side].role}:tested`]: `${test}: ${tried.result}` });
     }));
   }
-  const caution = "Collect a small tube and take it away from the cell; never light gas at the cell. Your school's risk assessment decides.";
+  const caution = "Collect one small tube of gas and take it away from the cell. Never light gas at the cell. Your school's risk assessment decides.";
   node.append(where, which, result, make("p", caution, "fp-note fp-caution"));
   return {
     closed: () => scene.showTest(-1, "", ""),

@@ -7,10 +7,10 @@ import { isOnlyHere, splitLink } from "./links.js";
 const SVG = "http://www.w3.org/2000/svg";
 const ANSWER_MS = 5000; // longer than a program that is there usually takes
 const FINE_MODULES = 100; // from here on a phone has to come near
-const DRAWING = "The code is being drawn …";
+const DRAWING = "Drawing the code …";
 const NO_ANSWER = "The program behind this page does not answer, so there is no code yet. The link can be copied.";
 const ENDED = "The program behind this page cannot be reached, so there is no code. The link can be copied.";
-const FINE = "This link is long and its code is fine: hold the phone near, or copy the link.";
+const FINE = "This link is long, so the squares of its code are small: hold the phone close, or copy the link.";
 const ONLY_THIS_COMPUTER =
   "This link works on this computer only. To serve a class, start the program with: fizzplate --class 30 --link";
 
