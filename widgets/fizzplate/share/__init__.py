@@ -1,1 +1,1 @@
-"""How it reaches people: the serving command and the page template."""
+"""How the pages reach people: the command, the server, the page template and the page to take away."""

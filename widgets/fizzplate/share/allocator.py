@@ -1,4 +1,4 @@
-"""Have the C library give memory back that is free, where it is glibc and can be told."""
+"""Make the C library give free memory back to the system, where it is glibc."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def give_back() -> None:
 
 
 def give_back_now() -> None:
-    """Give back all that is free, after much has been let go."""
+    """Give back all free memory, after much of it was released."""
     gc.collect()
     library = _glibc()
     if library is not None:

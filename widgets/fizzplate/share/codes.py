@@ -1,4 +1,4 @@
-"""Links as lines of a terminal that a phone reads."""
+"""A link's QR code as lines of text in the terminal."""
 
 from __future__ import annotations
 

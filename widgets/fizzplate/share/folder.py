@@ -1,4 +1,4 @@
-"""A private folder for what a server writes, which goes when the server has gone, however it went."""
+"""A private folder for what a server writes; it is removed when the server ends, however that happens."""
 
 from __future__ import annotations
 
@@ -32,10 +32,10 @@ PRIVATE_FOLDERS = {
 
 @contextmanager
 def private_folder() -> Iterator[Path]:
-    """Keep connection files, sockets, history and signatures in a folder that goes at the end.
+    """Keep connection files, sockets, history and signatures in a folder that is removed at the end.
 
     The reader's own Jupyter settings stay out of the page for the same reason. Matplotlib's list
-    of fonts is left where matplotlib keeps it: making it anew takes seconds.
+    of fonts is left where matplotlib keeps it: making it again takes seconds.
     """
     try:
         tempfile.gettempdir()
@@ -54,7 +54,7 @@ def private_folder() -> Iterator[Path]:
 
 @contextmanager
 def _owned(folder: Path) -> Iterator[None]:
-    """Hold a folder's lock, which has its name only once it is locked: others start at the same time."""
+    """Hold a folder's lock file, named only once it is locked: others may start at the same time."""
     if sys.platform == "win32":  # which removes no file that is open, and no folder with one
         yield
         return
@@ -65,7 +65,7 @@ def _owned(folder: Path) -> Iterator[None]:
 
 
 def clear_left() -> None:
-    """Clear away the folders of our own servers that were ended before they could.
+    """Remove the folders of our own servers that were killed before they could do so.
 
     Only folders of this user whose server has gone; no link is followed.
     """

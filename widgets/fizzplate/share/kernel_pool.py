@@ -1,4 +1,4 @@
-"""How many programs may run: as many as a class needs, and room is made before anyone is refused."""
+"""How many programs may run: as many as a class needs; those of lost pages make room first."""
 
 from __future__ import annotations
 
@@ -34,10 +34,10 @@ TOO_MUCH_MEMORY = "memory"
 class ClassKernels(AsyncMappingKernelManager):
     """Kernels up to a number, each with the visitor whose page it runs.
 
-    A closing page ends its kernel. One whose page was lost without a word, by a crash or a phone that
-    sleeps, is ended after a while, or sooner where all are taken and it went longest ago. The kernel of
-    an open page is never ended, unless it takes more memory than a page may. Time is counted by a clock
-    that nobody sets.
+    A closing page ends its kernel. If a page is lost without notice, by a crash or a phone that sleeps, its
+    kernel ends after a while, or sooner where all are taken and this page went longest ago. The kernel of
+    an open page never ends, unless it takes more memory than a page may. A clock that nobody can set counts
+    the time.
     """
 
     max_kernels = Int(40, help="The largest number of kernels at once.").tag(config=True)
@@ -105,7 +105,7 @@ class ClassKernels(AsyncMappingKernelManager):
         return super().remove_kernel(kernel_id)
 
     def _end_the_lost(self) -> None:
-        """Look now, and again and again; tornado's own repetition stops when the clock is set back."""
+        """Look now and at regular intervals; tornado's own repetition stops when the clock is set back."""
         asyncio.get_running_loop().call_later(LOOKED_AT_EVERY_S, self._end_the_lost)
         latest = time.monotonic() - ENDED_AFTER_S
         for kernel_id in [k for k, since in self._without_page_since.items() if since < latest]:

@@ -1,4 +1,4 @@
-"""What the server, and the program of each page, may take of the machine."""
+"""How much of the machine the server, and the program of each page, may use."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def require_files() -> None:
 
 
 def set_ceiling(pid: int) -> None:
-    """Set what a program never gets beyond, where the system can be told and sets no lower one itself."""
+    """Set a program's ceiling of memory, where the system has such a limit and no lower one is set."""
     if sys.platform == "linux":
         import resource
 

@@ -1,4 +1,4 @@
-"""Where the pages are served: ports, addresses, and what others have to type."""
+"""Where the pages are served: ports, addresses, and the link that others type."""
 
 from __future__ import annotations
 

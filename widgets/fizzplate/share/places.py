@@ -1,4 +1,4 @@
-"""Where the notebooks and the page template lie, installed or in a checkout."""
+"""Where the notebooks and the page template are, installed or in a checkout."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ def template_folder() -> Path:
 def notebook(name: str) -> Path:
     """Return the notebook of a page.
 
-    The wheel carries the notebooks beside this module; a checkout has them at its top.
+    The wheel has the notebooks in this module's folder; a checkout has them at its top.
 
     Raises
     ------

@@ -53,7 +53,7 @@ def serve(
     first: str = "",
     listening: Callable[[], None],
 ) -> None:
-    """Serve pages until told to stop.
+    """Serve pages until asked to stop.
 
     Ctrl-C, a polite request to end and a closed terminal all stop it.
 
@@ -123,7 +123,7 @@ def _server(
             return routes(self, pages, place, first)
 
         def listen(self) -> None:
-            """Open the port and answer until told to stop."""
+            """Open the port and answer until asked to stop."""
             self.app.listen(
                 place.port,
                 place.host,

@@ -1,4 +1,4 @@
-"""Voila's settings: what strangers need not see stays closed."""
+"""Voila's settings: closed to strangers unless a page needs it."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ FOR_THIS_SESSION = {"expires_days": None, "samesite": "Lax"}
 #: bytes; a package of questions that is opened has 5,000,000 at most, a third more on the way
 MAX_MESSAGE_BYTES = 8_000_000
 PING_S = 20  # a connection that has silently gone is noticed after two of them
-#: one plain line for each failure, whichever library tells of it
+#: one plain line for each failure, whichever library reports it
 LOGGING = {
     "formatters": {"console": {"class": "fizzplate.share.handlers.refusing.PlainLines"}},
     "root": {"level": "ERROR", "handlers": ["console"]},

@@ -1,4 +1,4 @@
-"""Stopping when told to: by Ctrl-C, by a polite request to end, by a terminal that closes."""
+"""Stopping when asked: by Ctrl-C, by a polite request to end, by a terminal that closes."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ class StopRequest:
         self._loop: asyncio.AbstractEventLoop | None = None
 
     def heed_signals(self) -> None:
-        """Take this process's stop signals as the request."""
+        """Let this process's stop signals make the request."""
         for number in SIGNALS:
             signal.signal(number, self.ask)
 
@@ -60,9 +60,9 @@ class StopRequest:
 
 @contextmanager
 def watched(folder: Path) -> Iterator[Callable[[], None]]:
-    """Have a process beside this one see to it that a stop is heeded, whatever hangs here.
+    """Start a second process that makes sure of the stop, whatever hangs here.
 
-    When the loop has not stopped ten seconds after it was told to, or one second after a second request,
+    When the loop has not stopped ten seconds after a request, or one second after a second request,
     it ends this process. However this one ends, it ends what was started here and removes the folder.
     Windows has no such signals, and no watchdog.
 

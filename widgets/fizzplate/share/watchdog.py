@@ -1,7 +1,7 @@
-"""The watchdog itself: ``python watchdog.py SERVER FOLDER PATIENCE``, told on its standard input.
+"""The watchdog itself: ``python watchdog.py SERVER FOLDER PATIENCE``, which reads its standard input.
 
-It hears of each signal as it reaches the server, also while the server is busy in a way that heeds
-nothing: the interpreter's own handler writes the signal's number into a pipe. It imports nothing of ours
+It receives each signal that reaches the server, even while a call in the server blocks signals:
+the interpreter's own handler writes the signal's number into a pipe. It imports nothing of ours
 and nothing that is installed, so that it is small and starts at once.
 """
 
@@ -17,7 +17,7 @@ import time
 from pathlib import Path
 
 HEARD = 0  # standard input
-STOPPED = 0  # told by the server when its loop has stopped; no signal has that number
+STOPPED = 0  # sent by the server when its loop has stopped; no signal has that number
 SECOND_S = 1.0  # after a second signal: a loop that works stops sooner
 TIDYING_S = 30.0  # to end every page's program and to remove the folder
 ENDING_S = 10.0  # for what was killed to have gone
@@ -25,7 +25,7 @@ SAID = "fizzplate: the server did not stop when it was asked to, so it was ended
 
 
 def server_ends(patience_s: float) -> bool:
-    """Wait until the server has gone; tell so, or that it has not within the time that it had."""
+    """Wait until the server has gone; return whether it went within its time."""
     signals, until, stopped = 0, math.inf, False
     while True:
         left = until - time.monotonic()

@@ -1,4 +1,4 @@
-"""What widgets say before anybody listens is not said: a page asks for all their states when it comes."""
+"""Widgets send nothing before their page has connected, because the page then asks for all their states."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from ipywidgets import Widget
 
 
 class WaitingComm(BaseComm):
-    """A widget's channel that keeps silent until the page has come.
+    """A widget's channel that sends nothing until the page has connected.
 
-    While a notebook is carried out its widgets announce themselves and their changes in some three
+    While a notebook runs, its widgets announce themselves and their changes in some three
     hundred messages, which server and kernel would pack and unpack for nobody: a page connects
     afterwards and asks for the states of all widgets at once.
     """

@@ -18,7 +18,7 @@ MAX_PROCESS_NAME_LENGTH = 15  # of a process, in Linux
 def become_kernel(
     connection_file: str, environment: Mapping[str, str], folder: str, lifeline: int
 ) -> None:
-    """Run a kernel in this process, which was forked a moment ago, until it is told to end.
+    """Run a kernel in this newly forked process until it is asked to end.
 
     Parameters
     ----------
@@ -31,7 +31,7 @@ def become_kernel(
     lifeline
         A pipe that closes when the server has gone.
     """
-    # what it complains of comes from what a visitor sent, and is nothing for the server's terminal
+    # its error output may quote what a visitor sent, so it must not reach the server's terminal
     with Path(os.devnull).open("wb") as nowhere:
         os.dup2(nowhere.fileno(), 2)
     os.setsid()  # a Ctrl-C in the terminal is the server's
@@ -53,7 +53,7 @@ def become_kernel(
     from fizzplate.share.forking.comms import wait_for_the_page
 
     class ForkedApp(IPKernelApp):
-        """A kernel that is told all it needs: reading a command line would cost each three megabytes."""
+        """A kernel with its settings as arguments: reading a command line would cost three megabytes."""
 
         def parse_command_line(self, argv: Any = None) -> None:
             """Take no options from anywhere."""

@@ -24,7 +24,7 @@ IDLE_S = 0.5
 
 
 def requests(connection: socket.socket, meanwhile: Sequence[Callable[[], None]]) -> Iterator[bytes]:
-    """Give each request until the server has gone; do one thing more whenever none comes for a while."""
+    """Yield each request until the server has gone; do one more task when none comes for a while."""
     left = list(meanwhile)
     with connection.makefile("rb") as stream:
         while True:

@@ -1,4 +1,4 @@
-"""A process that is no child of ours, watched and ended without mistaking another for it."""
+"""A process that is not our child, watched and ended without ever mistaking another process for it."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ class ForkedProcess:
         self._descriptor: int | None = descriptor
 
     def poll(self) -> int | None:
-        """Return None while it runs, and then 0: how it ended only its parent could tell."""
+        """Return None while it runs, and then 0: only its parent could know how it ended."""
         if self._descriptor is None:
             return 0
         if not self._has_ended(self._descriptor, 0):

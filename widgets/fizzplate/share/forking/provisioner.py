@@ -28,7 +28,7 @@ class ForkedKernel(LocalProvisioner):
     warm_parent: ClassVar[WarmParent | None] = None
 
     async def launch_kernel(self, cmd: list[str], **kwargs: Any) -> Any:
-        """Fork a kernel; an ordinary one is started where that fails, which is said once."""
+        """Fork a kernel; if that fails, start an ordinary one and say so once."""
         kwargs.setdefault("stderr", DEVNULL)  # as of a forked one
         parent = type(self).warm_parent
         if parent is None:

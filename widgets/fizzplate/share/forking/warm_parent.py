@@ -35,8 +35,8 @@ def can_fork() -> bool:
 class WarmParent:
     """One process that has imported everything, and forks a kernel for each that is asked for.
 
-    It is asked over a pair of sockets that no other process can reach. When it has ended, the next
-    request starts it anew; kernels that it forked live on. They and it end when the server has gone.
+    The server asks it over a pair of sockets that no other process can reach. When it has ended, the next
+    request starts a new one; kernels that it forked go on. They and it end when the server has gone.
     """
 
     def __init__(self) -> None:

@@ -1,4 +1,4 @@
-"""What is done once for all kernels: imports, and what is worked out the same for everyone."""
+"""What is done once for all kernels: imports, and calculations that are the same for everyone."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def load() -> None:
 
 
 def tasks() -> list[Callable[[], None]]:
-    """List what is worked out ahead, in parts so small that a learner who comes meanwhile hardly waits."""
+    """List what is calculated ahead, in parts so small that a learner hardly waits meanwhile."""
     if chosen := os.environ.get(ONLY):
         return [partial(carry_out, name) for name in chosen.split(",")]
     first, *others = (partial(carry_out, name) for name in FOR_LEARNERS)
@@ -60,7 +60,7 @@ def tasks() -> list[Callable[[], None]]:
 
 
 def carry_out(name: str) -> None:
-    """Carry out a notebook once, so that its modules are loaded and its caches are full.
+    """Run a notebook once, so that its modules are loaded and its caches are full.
 
     Raises
     ------
@@ -82,7 +82,7 @@ def carry_out(name: str) -> None:
 
 
 def rehearse(solution: str) -> None:
-    """Work out what the teacher's page says of a solution."""
+    """Calculate what the teacher's page says about a solution."""
     from fizzplate.views.pages import rehearse as work_out
 
     with known_runs.remembering():

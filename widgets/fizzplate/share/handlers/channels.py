@@ -1,4 +1,4 @@
-"""The connection between a page and its program: the page's own, and nothing malformed passes."""
+"""The connection between a page and its own program; malformed frames do not pass."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ SESSION = re.compile(r"[\w-]{1,64}", re.ASCII)  # it becomes an address inside t
 
 
 class PageConnection(ZMQChannelsWebsocketConnection):
-    """A connection that takes sound frames of the protocol's first version only.
+    """A connection that accepts only well-formed frames of the protocol's first version.
 
     The older protocols count to any number that a frame gives, and so does the library's reading of this
     one: eight bytes would keep the server busy for everyone, for good.
@@ -67,7 +67,7 @@ class PageConnection(ZMQChannelsWebsocketConnection):
         return super().connect()
 
     def disconnect(self) -> None:  # type: ignore[override]
-        """Take the connection down, if it came about: a page that has its program would else seem lost."""
+        """Note the end of a connection that was made: ending a refused one must not make a page seem lost."""
         if self._is_connected:
             self._is_connected = False
             super().disconnect()  # type: ignore[no-untyped-call]
@@ -81,7 +81,7 @@ class PageConnection(ZMQChannelsWebsocketConnection):
             self.channels[channel.decode()].socket.sndhwm = 1
 
     def _send_status_message(self, status: str) -> None:
-        """Tell what became of the program, and why if that is known."""
+        """Tell the page what happened to the program, and why if that is known."""
         told = {"execution_state": status, "reason": self.kernel_manager.reason}
         message = self.session.msg("status", told)
         packed = serialize_msg_to_ws_v1(message, "iopub", self.session.pack)  # type: ignore[no-untyped-call]
@@ -117,7 +117,7 @@ class Program(Refusing, KernelHandler):
     """Whether a page's program runs, for the visitor whose page it is; the same may end it."""
 
     async def get(self, kernel_id: str) -> None:
-        """Tell how it is."""
+        """Say whether it runs."""
         owned(self, kernel_id)
         await super().get(kernel_id)  # type: ignore[misc]  # its decorator's
 

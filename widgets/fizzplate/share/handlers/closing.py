@@ -17,13 +17,13 @@ class ClosingPage(Refusing, JupyterHandler):
     """Take the one request that a closing page can still make.
 
     A browser sends it without the token that guards other requests against being forged by
-    another site. What stands in its place is stricter: the request must say that it comes from
+    another site. The check used instead is stricter: the request must say that it comes from
     this very server, which a browser lets no page choose, and the program must be the one that
     was started for this visitor.
     """
 
     def check_xsrf_cookie(self) -> None:
-        """Demand what is demanded in its place."""
+        """Check that this server's own page sent it, instead of checking the token."""
         origin = self.request.headers.get("Origin", "")
         # the scheme is not compared: a proxy may have taken the encryption off
         if urlsplit(origin).netloc != self.request.host:

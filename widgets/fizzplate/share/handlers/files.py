@@ -1,4 +1,4 @@
-"""The front end's files: compressed once for all, and asked for once by each browser."""
+"""The front end's files: compressed only once, and requested once by each browser."""
 
 from __future__ import annotations
 

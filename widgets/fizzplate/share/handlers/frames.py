@@ -21,7 +21,7 @@ CONTROL = "jupyter.widget.control"
 
 
 class FrameError(ValueError):
-    """A frame that no page of ours sends; the message is fit to be told to whoever sent it."""
+    """A frame that no page of ours sends; the message may be shown to its sender."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from typing import Any
 from fizzplate import data
 from fizzplate.data import Status
 
-#: how the home page says in what ways values came into the tables, the best known first
+#: how the home page says where the values of the tables come from, the most reliable first
 ORIGINS = {
     Status.READ: "were read in a published source",
     Status.COMPUTED: "were computed",

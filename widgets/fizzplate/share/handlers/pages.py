@@ -24,7 +24,7 @@ READABLE = ";,=:"  # what a link's query holds besides letters and numbers
 
 
 class _Guarded(Refusing, BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
-    """A page for whoever may open it, and plain words for whoever may not."""
+    """A page for visitors who may open it, and a plain refusal for others."""
 
     async def prepare(self) -> None:
         # there is nothing to log in to: who has not the key is told so

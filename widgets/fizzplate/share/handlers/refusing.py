@@ -1,4 +1,4 @@
-"""Whatever is refused is refused in plain words, and what is told of a failure names nobody."""
+"""Every refusal is in plain words, and the report of a failure names nobody."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ REFUSALS = {
     ),
 }
 OTHERWISE = ("This did not work", "Go to the home page and try again.")
-#: what the system has no more of: the status of the answer, and what the terminal is told
+#: what the system can run out of: the status of the answer, and the line for the terminal
 LACKING = {
     errno.EMFILE: (FULL, "no more files can be opened: a page was refused"),
     errno.ENFILE: (FULL, "no more files can be opened: a page was refused"),
@@ -58,10 +58,10 @@ TELLING = re.compile(r"\S*[/\\?]\S*|\b[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12
 
 
 class Refusing(RequestHandler):
-    """A handler that tells a visitor what is wrong and what can be done, and the terminal who failed."""
+    """A handler that tells a visitor what is wrong and what can be done, and the terminal what failed."""
 
     def send_error(self, status_code: int = FAILED, **kwargs: Any) -> None:
-        """Answer with an error; where the system had no more of something, that is the error."""
+        """Answer with an error; if the system ran out of something, that is the error."""
         lack = lacking(kwargs.get("exc_info", (None, None))[1])
         super().send_error(lack[0] if lack else status_code, **kwargs)
 
@@ -77,18 +77,18 @@ class Refusing(RequestHandler):
         value: BaseException | None,
         tb: TracebackType | None,
     ) -> None:
-        """Tell what failed here; what a visitor asked for is not kept."""
+        """Log what failed here, without what the visitor asked for."""
         if isinstance(value, HTTPError) and value.status_code < FAILED:
             return
         lack = lacking(value)
         if lack is None and isinstance(value, HTTPError) and value.status_code == FULL:
-            return  # no failure: it is as full as it was told to become
+            return  # no failure: as many pages are open as may be
         what = lack[1] if lack else told_of(value, tb)
         app_log.error("%s %s: %s", self.request.method, type(self).__name__, what)
 
 
 def lacking(problem: BaseException | None) -> tuple[int, str] | None:
-    """Tell what the system had no more of, if that is behind an error.
+    """Say what the system ran out of, if that caused an error.
 
     Examples
     --------
@@ -106,7 +106,7 @@ def lacking(problem: BaseException | None) -> tuple[int, str] | None:
 
 
 def told_of(problem: BaseException | None, tb: TracebackType | None) -> str:
-    """Name an error and the line of the program that it comes from, and nothing that it was about."""
+    """Name an error and the line of the program where it arose, without any of its data."""
     places = [f"{frame.f_globals.get('__name__')}:{line}" for frame, line in walk_tb(tb)]
     return f"{type(problem).__name__}{f' in {places[-1]}' if places else ''}"
 

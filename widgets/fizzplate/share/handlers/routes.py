@@ -1,4 +1,4 @@
-"""Which address is answered by what."""
+"""Which handler answers which address."""
 
 from __future__ import annotations
 

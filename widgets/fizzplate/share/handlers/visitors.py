@@ -13,7 +13,7 @@ from tornado.web import HTTPError
 
 
 class LinkHolders(PasswordIdentityProvider):
-    """Let in whoever brings the key of the class's link, and know them again by a cookie.
+    """Let in whoever has the key of the class's link, and recognise them later by a cookie.
 
     The cookie holds a random name, is signed, and ends with the browser's session. Without a key,
     on this computer only, everyone is let in.
@@ -24,7 +24,7 @@ class LinkHolders(PasswordIdentityProvider):
         return str(handler.get_argument("key", ""))
 
     async def get_user_token(self, handler: Any) -> Any:
-        """Return the visitor whose request carries the right key; the comparison tells nothing."""
+        """Return the visitor whose request has the right key, compared in constant time."""
         if not self.token or not hmac.compare_digest(
             self.get_token(handler).encode(), str(self.token).encode()
         ):
@@ -45,7 +45,7 @@ def visitor() -> str:
 
 
 def owned(handler: Any, kernel_id: str) -> None:
-    """Demand that a program is that of the visitor who makes a request.
+    """Refuse a request unless the program belongs to the visitor who makes it.
 
     Raises
     ------

@@ -1,4 +1,4 @@
-"""Pack what a page is told into short text: numbers to sixteen bits, each line of text once.
+"""Pack a page's data into short text: numbers to sixteen bits, each line of text once.
 
 A block is base64 of gzip of: the length of the plain data (4 bytes, little-endian), the plain data as
 JSON, and the numbers. Text in the plain data stands as ``{"$": [...]}``: places in its "lines", each

@@ -1,4 +1,4 @@
-"""Write the page: look, program, runs and questions in one file that asks nothing of anyone."""
+"""Write the page: styles, program, runs and questions in one file that requests nothing else."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ _STYLE = re.compile(r"<style[^>]*>(.*?)</style>", re.DOTALL)
 
 
 class TakeAwayError(ValueError):
-    """No page can be made of what was asked for; the sentence says why."""
+    """No page can be made from this list or set; the sentence says why."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +167,7 @@ def _page(state: PageState, question: QuestionSet, cells: Sequence[_Cell], origi
 
 @cache
 def _program() -> str:
-    """Return the widgets' own modules, and the few lines that stand in for their program."""
+    """Return the widgets' own modules, and the few lines that replace their program."""
     widgets = "".join(join_in_a_scope(entry, function=name) for name, entry in WIDGETS.items())
     package = resources.files("fizzplate")
     host = join_in_a_scope("share/takeaway/start.js", function="startTakeAway", files=package)
@@ -183,7 +183,7 @@ def _styles(drawings: Iterable[str]) -> set[str]:
 
 
 def _policy(script: str, styles: Iterable[str]) -> str:
-    """Return the content security policy: what stands in the file may run, and nothing is asked of anyone."""
+    """Return the content security policy: only what is in the file may run, and it may request nothing."""
     looks = " ".join(map(_hash_of, styles))
     return (
         f"default-src 'none'; script-src {_hash_of(script)}; style-src 'unsafe-inline'; "

@@ -1,4 +1,4 @@
-"""The question set in the file, as the page's questions are told of it."""
+"""The question set in the file, as the questions' widget receives it."""
 
 from __future__ import annotations
 

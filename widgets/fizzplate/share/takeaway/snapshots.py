@@ -42,9 +42,9 @@ class Snapshot:
 def snapshots(
     setups: Sequence[CellSetup], wording: Wording, *, asking: bool
 ) -> tuple[Snapshot, ...]:
-    """Work cells out that differ in strength, electrodes and lamp.
+    """Run cells that differ in concentration, electrodes and lamp.
 
-    One that the model cannot follow is left out.
+    A cell that the model cannot calculate is left out.
 
     Parameters
     ----------
@@ -53,7 +53,7 @@ def snapshots(
     wording
         The board's.
     asking
-        Whether the class is asked before it is told.
+        Whether the class predicts first.
     """
     made = []
     for setup, run in zip(setups, _runs(setups), strict=True):

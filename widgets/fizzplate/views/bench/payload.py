@@ -62,7 +62,7 @@ class Payload:
 
 
 class _Arrays:
-    """Arrays one behind the other, and where each lies."""
+    """Arrays one after the other, and where each begins."""
 
     def __init__(self) -> None:
         self.index: dict[str, dict[str, int]] = {}
@@ -129,7 +129,7 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
 def payload_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> Payload:
     """Make the header and the bytes of a cell whose switch is open: its liquid and its geometry.
 
-    There are no times in it: every array that goes with time is left out.
+    Such a cell has no times, so every array over time is left out.
     """
     liquid = Liquid.of(cell)
     where = _spread(liquid.position_m.size, MAX_POSITIONS)
@@ -158,7 +158,7 @@ def payload_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> Paylo
 def equation_of(
     product: str, role: str, material: str, wording: Wording = DEFAULT_WORDING
 ) -> Equation:
-    """Return how a run made a product at an electrode, whichever way its wires were last.
+    """Return how a run made a product at an electrode, even if its wires were swapped later.
 
     Examples
     --------

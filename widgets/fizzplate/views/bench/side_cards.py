@@ -1,7 +1,7 @@
 """What the side cards, the sentence of the moment, the notes and the unseen table say.
 
-Everything is settled here in words; only the figures that follow the playhead (share, current,
-amount) are filled in by the page, from the same record.
+All words are made here; the page fills in only the figures that follow the playhead (share, current,
+amount), from the same record.
 """
 
 from __future__ import annotations
@@ -127,7 +127,7 @@ def lesson_of(run: Run, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
 
 
 def lesson_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
-    """Say what stands ready before the switch is closed, as plain data for the page."""
+    """Say what the page shows before the switch is closed, as plain data."""
     cards = [
         SideCard(
             title=wording.title(side.role),

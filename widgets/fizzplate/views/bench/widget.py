@@ -34,11 +34,11 @@ class About:
     Parameters
     ----------
     key
-        A name under which the page remembers how far it was played, and what a class said of it.
+        A name under which the page remembers how far the run was played, and what a class said about it.
     label
         What the results table calls it.
     asking
-        Whether the class is asked before it is told.
+        Whether the class predicts first.
     only_calculated
         Whether it is too long for a classroom's bench.
     wording

@@ -1,4 +1,4 @@
-"""Slow work beside the page's own: what is quick is shown at once, what is slow when it is ready."""
+"""Slow work in the background: the page shows quick results at once, and slow ones when they are ready."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ AT_ONCE_S = 0.4  # what is ready by then needs no word that it is awaited
 
 
 class BackgroundWork(Generic[Result]):
-    """One piece of work at a time in a thread; only the last that was asked for is handed over.
+    """One piece of work at a time in a thread; only the result that was asked for last is delivered.
 
     Where no event loop runs, as in a plain program, the work is done at once.
 
@@ -38,7 +38,7 @@ class BackgroundWork(Generic[Result]):
         waiting: Callable[[], None],
         at_once: bool = False,
     ) -> None:
-        """Begin some work; what was asked for before is not handed over any more.
+        """Begin some work; the result of earlier work is no longer delivered.
 
         Parameters
         ----------
@@ -79,5 +79,5 @@ class BackgroundWork(Generic[Result]):
             hand_over(begun)
 
     def forget(self) -> None:
-        """Want nothing of what was begun."""
+        """Drop the work that was begun."""
         self._newest += 1

@@ -1,4 +1,4 @@
-"""How the examination board words it, and whether the class is asked before it is told."""
+"""The examination board's wording, and whether the class predicts first."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ class BoardSettings:
     changed
         Called after every change.
     asks
-        Whether the page can ask the class before it is told.
+        Whether the page can let the class predict first.
 
     Attributes
     ----------
@@ -72,7 +72,7 @@ class BoardSettings:
         self.bar.add_class("fp-board")
 
     def show(self, wording: Wording, *, asking: bool) -> None:
-        """Set the controls without telling of it; a limit that is not offered is offered then."""
+        """Set the controls without calling `changed`; a limit that is not offered is added."""
         self._listening = False
         try:
             for name, control in self._controls.items():

@@ -17,7 +17,7 @@ MAX_CELLS = 24
 
 
 class CellList:
-    """The list, with which of it is in the cell.
+    """The list of cells, and which of them is at the bench.
 
     Parameters
     ----------
@@ -106,7 +106,7 @@ class CellList:
             self._choose(min(self.at, len(self.cells) - 1))
 
     def _draw(self) -> None:
-        """Bring the buttons to what the list says, keeping those that there are."""
+        """Make the buttons match the list, keeping existing ones."""
         entries = list(self._entries.children)
         while len(entries) < len(self.cells):
             at = len(entries)

@@ -1,4 +1,4 @@
-"""Controls with their names above them and keys that the browser keeps them by, in the look of every page."""
+"""Labelled controls, each with a key by which the browser keeps its text, in the look of every page."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _LABEL = {"description_width": "auto"}
 
 
 def keyed(control: Any, key: str) -> Any:
-    """Give a control the key that it is kept and found by, whatever it is called.
+    """Give a control the key by which it is kept and found, whatever its label says.
 
     Raises
     ------
@@ -89,7 +89,7 @@ def sentence_id(place: Any) -> str:
 
 
 def refuse(place: Any, says: str, controls: Iterable[Any], wrong: Any = None) -> None:
-    """Say why something is refused, and let the sentence belong to the control that is wrong.
+    """Say why something is refused, and link the sentence to the wrong control.
 
     The page's own program finds the field by the classes and names the sentence there.
 

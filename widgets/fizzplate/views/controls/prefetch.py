@@ -1,4 +1,4 @@
-"""Work a run out before the switch is closed, so that it starts at once."""
+"""Calculate a run before the switch is closed, so that it starts at once."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ BREATH_S = 0.2  # first what has been changed is shown: two threads would take t
 
 
 class Prefetch:
-    """One run at a time in a thread; what is not wanted any more is not begun.
+    """One run at a time in a thread; a run that is no longer wanted is not begun.
 
     Examples
     --------
@@ -50,7 +50,7 @@ class Prefetch:
         self._begun = self._pool.submit(in_a_breath)
 
     def result(self, name: Hashable, work_out: Callable[[], Run]) -> Run:
-        """Return the run of that name, waiting for it or working it out now."""
+        """Return the run of that name; wait for it, or calculate it now."""
         begun, self._begun = self._begun, None
         self._wanted_now.set()
         return begun.result() if begun is not None and name == self._name else work_out()

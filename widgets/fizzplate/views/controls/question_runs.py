@@ -1,4 +1,4 @@
-"""Cells that a question leads back to: worked out and shown below it."""
+"""Cells that a question leads back to: run and shown below it."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ class QuestionRuns:
         self.box.add_class("fp-watched")
 
     def show(self, cells: str, wording: Wording) -> None:
-        """Work cells out and show them.
+        """Run cells and show them.
 
         Parameters
         ----------

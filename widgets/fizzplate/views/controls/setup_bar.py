@@ -1,7 +1,7 @@
 """The set-up bar: what is in the cell, each control with its name and unit.
 
 Numbers are typed as text, so that a wrong one stays to be mended: the sentence that refuses it
-stands beside the control, and everything else stays as it was.
+is shown at the control, and everything else stays as it was.
 """
 
 from __future__ import annotations
@@ -118,7 +118,7 @@ class SetupBar:
         self.describe()
 
     def show(self, setup: CellSetup) -> None:
-        """Set the controls to a set-up without telling of it."""
+        """Set the controls to a set-up without calling `changed`."""
         held = setup.supply_V if setup.current_A is None else setup.current_A
         values = {
             "solution": setup.solution,
@@ -159,7 +159,7 @@ class SetupBar:
             self.describe()
 
     def describe(self) -> None:
-        """Write on the folded bar what is in the cell: once the page shows that cell."""
+        """Write on the folded bar what is in the cell, once the page shows that cell."""
         self._summary.description = f"Set-up: {self.summary}"
 
     def usable(self) -> bool:
@@ -264,7 +264,7 @@ class SetupBar:
         self._quietly(field, f"{usual:g}")
 
     def _quietly(self, control: Any, value: str) -> None:
-        """Change a control as part of another change, which is told itself."""
+        """Change a control as part of another change, which calls `changed` itself."""
         heard, self._listening = self._listening, False
         control.value = value
         self._listening = heard
@@ -284,7 +284,7 @@ class SetupBar:
         self._changed()
 
     def _refuse(self, refusal: InputError | None) -> None:
-        """Show the sentence beside the control that it is about, and at no other."""
+        """Show the sentence at the control that it is about, and at no other."""
         about = CONTROL_OF.get(refusal.argument, refusal.argument) if refusal else None
         if about is not None and about not in self._controls:
             about = "solution"

@@ -29,7 +29,7 @@ PLATED = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe")
 TRACE = 0.05  # of an electrode's gas: less is not named on the chart
 HARDLY = 0.02  # of the gas at the other electrode: less is as good as none
 MIN_RATIO = 0.95  # a ratio below it has its 1 at the cathode: 0.0 : 1 says nothing
-PROFILES = 3  # lines along the cell: more cannot be told apart without colour
+PROFILES = 3  # lines along the cell: more than these look alike without colour
 FILM_SHARE = 0.16  # of the drawn gap, each, as in the scene
 SEEN_GAS_CM3 = 0.005  # a bubble of 2 mm across: less gas has no chart
 NOTABLE_LOSS = 0.02  # of the highest volume: a collected volume nearer to the made one has no line
@@ -57,7 +57,7 @@ def charts(run: Run, wording: Wording = DEFAULT_WORDING) -> tuple[Chart, ...]:
 
 
 def gas_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
-    """Draw the gas made at each electrode, with the ratio of the two, and what is collected of it."""
+    """Draw the gas made at each electrode and the part that is collected, with the ratio of the two."""
     volumes = [_gas_cm3(record) for record in (run.cathode, run.anode)]
     most = max(float(volume[-1]) for volume in volumes)
     gases = [_gas_names(record, HARDLY * most) for record in (run.cathode, run.anode)]
@@ -90,7 +90,7 @@ def gas_chart(run: Run, wording: Wording = DEFAULT_WORDING) -> Chart:
 
 
 def metal_chart(run: Run, metal: str, wording: Wording = DEFAULT_WORDING) -> Chart:
-    """Draw the metal gained by the cathode beside what the whole charge would give."""
+    """Draw the metal gained by the cathode, and what the whole charge would give."""
     name = species_name(metal)
     electrons = electrode_equation(metal, "cathode").electrons
     gained_mg = 1e3 * run.cathode.mass_g(metal)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 SIZE_IN = (6.4, 3.6)
-#: lines told apart without colour
+#: dashes, so that lines differ without colour
 STYLES = ("-", "--", ":", "-.", (0, (6, 2, 1, 2)), (0, (1, 1)))
 MARKS = ("o", "s", "^", "D", "v", "x")
 
@@ -66,7 +66,7 @@ def graph(
     lines
         What is drawn; one without points is left out.
     stretches
-        Parts of the x axis to mark, told apart by their hatching.
+        Parts of the x axis to mark, each with its own hatching.
     here
         Where the present cell lies, on the x axis.
     logarithmic

@@ -1,6 +1,6 @@
 """Lines over time, or along the cell, as a drawing with the place of its axes and its figures as a table.
 
-A chart names its series on the lines, carries its unit in the title and tells its figures in words
+A chart names its series on the lines, has its unit in the title and gives its figures in words
 for those who do not see it. The page moves the ruler's cursor over the drawing: ``box`` says where
 the axes lie, in the drawing's own units.
 """
@@ -77,7 +77,7 @@ class Series:
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """The axes of a chart, where its figures do not settle them.
+    """The axes of a chart, where its figures do not decide them.
 
     Parameters
     ----------
@@ -171,7 +171,7 @@ def _table(title: str, minutes: Array, series: Sequence[Series]) -> str:
 
 
 def _label_minutes(axes: Axes, last: float) -> None:
-    """Mark round minutes; the end of the run carries the unit."""
+    """Mark round minutes; the mark at the end of the run has the unit."""
     ticks = [tick for tick in MaxNLocator(5).tick_values(0, last) if tick <= last * 1.0001]
     labels = [f"{tick:g}" for tick in ticks]
     labels[-1] += " min"

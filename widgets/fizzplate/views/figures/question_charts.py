@@ -1,4 +1,4 @@
-"""Charts to be read, on paper or in the page: lines told apart by dashes, over a grid as on graph paper."""
+"""Charts to be read, on paper or in the page: lines with different dashes, over a grid as on graph paper."""
 
 from __future__ import annotations
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 class Grid(Widget):
-    """The class's table. What is in it passes through the program's memory and is written nowhere.
+    """The class's table. Its content passes through the program's memory and is written nowhere.
 
     Parameters
     ----------

@@ -1,4 +1,4 @@
-"""Two cells side by side: what differs, what is the same, and what came of it."""
+"""Two cells side by side: what differs, what is the same, and how the results differ."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The Measure page: the class's own numbers, worked out, fitted and explained."""
+"""The Measure page: the class's own numbers, compared with theory, fitted and explained."""
 
 from __future__ import annotations
 
@@ -121,7 +121,7 @@ class Measure(Page[MeasureState]):
         self._work_out()
 
     def read_link(self, query: str) -> tuple[MeasureState, list[str]]:
-        """Read a link; a setting that is not offered is left out and said."""
+        """Read a link; a setting that is not offered is left out with a sentence."""
         state, left_out = super().read_link(query)
         usable = {}
         for name, value in state.options.items():
@@ -138,7 +138,7 @@ class Measure(Page[MeasureState]):
 
     def work_out(self) -> None:
         """Read the table and show what follows; what is wrong is marked and left out."""
-        if not self._is_applying:  # a whole state is worked out once
+        if not self._is_applying:  # a whole state is calculated once
             self._work_out()
             self.record()
 

@@ -1,4 +1,4 @@
-"""What a class measured beside theory, as charts and sentences, and why it differs."""
+"""What a class measured, compared with theory in charts and sentences, and why it differs."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def report(made: Mapping[str, TheoryComparison], wording: Wording, note: str = "
 
 
 def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any]:
-    """Give what is said of one quantity, for the template."""
+    """Give the chart and sentences about one quantity, for the template."""
     q = found.quantity
     heading = begin(q.name_in(wording))
     scale, unit = (1.0, q.unit) if q.is_gas else (1e3, "mg")
@@ -164,7 +164,7 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
 
 
 def acting_on(made: Mapping[str, TheoryComparison]) -> list[str]:
-    """Name the causes that move something of what was measured."""
+    """Name the causes of error that change a measured quantity."""
     return [each.name for each in possible_causes() if any(map(each.direction, _fitted(made)))]
 
 

@@ -1,4 +1,4 @@
-"""What every page is: a title, tools, an address, and one state that everything brings back."""
+"""What every page has: a title, tools, an address, and one state that links, files and reloads bring back."""
 
 from __future__ import annotations
 
@@ -164,7 +164,7 @@ class Page(ABC, Generic[State]):
         return from_link(query, self.state)
 
     def open_query(self, query: str) -> None:
-        """Open the page as a link says; what cannot be read is left out and said."""
+        """Open the page as a link says; what cannot be read is left out with a sentence."""
         state, left_out = self.read_link(query)
         self.address.say(left_out)
         self.apply(state)

@@ -81,7 +81,7 @@ class Prepare(Page[PrepareState]):
         self.cupboard = CupboardPanel(self.work_out, self.record)
         self._all_fields = [*self._fields.values(), *self.cupboard.fields]
         self._masses, self._rest = widgets.HTML(), widgets.HTML()
-        self._results = Markup()  # what was worked out last, without the masses
+        self._results = Markup()  # the last results, without the masses
         prepared = widgets.VBox([self._masses, self._rest])
         prepared.add_class("fp-prepared")
         self._background: BackgroundWork[Results] = BackgroundWork()
@@ -129,7 +129,7 @@ class Prepare(Page[PrepareState]):
         Masses need no run and come at once. The rest may need some, and is marked as outdated until it
         has come.
         """
-        if not self._is_applying:  # a whole state is worked out once
+        if not self._is_applying:  # a whole state is calculated once
             self.record()
             self._work_out()
 
@@ -160,7 +160,7 @@ class Prepare(Page[PrepareState]):
         )
 
     def _show(self, made: Callable[[], Results]) -> None:
-        """Show what has been worked out, or why it cannot be."""
+        """Show the results, or why there are none."""
         try:
             self._results, sheets_made = made()
         except ConvergenceError:  # else the page would wait for ever
@@ -200,7 +200,7 @@ class Prepare(Page[PrepareState]):
         self._follow()
 
     def _follow(self) -> None:
-        """Let the page answer to the solution that is chosen."""
+        """Make the page follow the chosen solution."""
         self._offer_substances()
         self.work_out()
         self.setup_bar.describe()
@@ -212,7 +212,7 @@ class Prepare(Page[PrepareState]):
 
 
 def rehearse(solution: str) -> None:
-    """Work out what a new page says of a solution, so that a page which is opened later knows it."""
+    """Calculate what a new page says about a solution, so that a page which opens later knows it."""
     visibility_table((CellSetup(solution),), float(NUMBERS["balance_g"]), Wording())
 
 

@@ -1,4 +1,4 @@
-"""The amounts of a lesson: what is weighed or measured out for each solution, and in which order."""
+"""The amounts for a lesson: what to weigh or measure for each solution, and in which order."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Whether a class will see it: the current, the bubbles, the colour and the balance, by the model."""
+"""Whether a class will see a result: current, bubbles, colour and balance, from the model."""
 
 from __future__ import annotations
 

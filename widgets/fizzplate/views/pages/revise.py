@@ -203,7 +203,7 @@ class Revise(Page[ReviseState]):
         self.quiz.say(" ".join([f"{name}: {count} opened.", *left_out]))
 
     def reload(self, name: str, content: bytes) -> None:
-        """Have the questions of a file at hand that the browser asks already; they are not asked anew."""
+        """Read the questions of a file that the browser asks already, without asking them again."""
         try:
             self.questions, _ = _read_file(name, content)
         except InputError as refusal:

@@ -99,7 +99,7 @@ class SetControls:
         )
 
     def show(self, chosen: QuestionSet) -> None:
-        """Set the controls to a set without telling of it."""
+        """Set the controls to a set without calling `changed`."""
         with self.quiet():
             self._seed.value, self._count.value = str(chosen.seed), str(chosen.count)
             self._minutes.value = str(chosen.minutes)
@@ -136,7 +136,7 @@ class SetControls:
 
     @contextmanager
     def quiet(self) -> Iterator[None]:
-        """Change controls without telling of it."""
+        """Change controls without calling `changed`."""
         self._is_listening = False
         try:
             yield

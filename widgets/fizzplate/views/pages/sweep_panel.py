@@ -90,7 +90,7 @@ class SweepPanel:
             self._kind.value = kind
 
     def draw(self) -> None:
-        """Work the chosen sweep out and draw it, with the present cell on it."""
+        """Calculate the chosen sweep and draw it, with the present cell on it."""
         refuse(self._refusal, "", [self._kind])
         if not self._run_controller.setup_bar.usable():
             return
@@ -101,7 +101,7 @@ class SweepPanel:
         self._draw(self.kind, self._run_controller.setup_bar.setup)
 
     def bring_back(self, drawn_sweep: str, drawn_cell: str) -> None:
-        """Draw a sweep of a cell again: at once, or as soon as the class has been told."""
+        """Draw a sweep of a cell again: at once, or as soon as the products may be shown."""
         self._clear()
         if drawn_sweep not in SWEEPS:
             return
@@ -113,7 +113,7 @@ class SweepPanel:
         self.follow()
 
     def follow(self) -> None:
-        """Follow the cell: what names what the class is asked goes, what is of another cell is marked."""
+        """Follow the cell: remove what gives away the answer, and mark what belongs to another cell."""
         may_reveal = self._run_controller.may_reveal
         if self._found is not None and not may_reveal:
             self._clear()

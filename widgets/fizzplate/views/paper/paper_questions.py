@@ -1,4 +1,4 @@
-"""Questions as they stand on paper: the text, what it is worth, and room for the answer."""
+"""Questions as they are printed on paper: the text, what it is worth, and room for the answer."""
 
 from __future__ import annotations
 

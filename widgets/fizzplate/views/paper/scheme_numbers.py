@@ -1,4 +1,4 @@
-"""How a mark scheme tells which numbers are right, and what the others earn."""
+"""How a mark scheme says which numbers are right, and what the others earn."""
 
 from __future__ import annotations
 

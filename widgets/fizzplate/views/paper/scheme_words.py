@@ -1,4 +1,4 @@
-"""Which words a mark scheme shows beside a point: all of them where they are few, else some that differ."""
+"""Which words a mark scheme shows for a point: all of them if they are few, otherwise some that differ."""
 
 from __future__ import annotations
 

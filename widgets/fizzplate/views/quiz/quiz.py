@@ -99,7 +99,7 @@ class Quiz(Widget):
             self.watch_count += 1
 
     def say(self, sentence: str) -> None:
-        """Show a sentence beside the questions."""
+        """Show a sentence with the questions."""
         self.send({"said": sentence})
 
     def refuse_file(self, sentence: str) -> None:

@@ -1,4 +1,4 @@
-"""What stands under every page: modules joined into one, theme, stylesheets, address and link."""
+"""What every page is built on: modules joined into one, theme, stylesheets, address and link."""
 
 from fizzplate.views.web.html import alert, render, status, trusted
 from fizzplate.views.web.module_joining import join_in_a_scope

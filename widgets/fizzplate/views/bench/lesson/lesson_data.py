@@ -88,7 +88,7 @@ def _asked(cell: CellLike, role: str, wording: Wording) -> dict[str, Any]:
 
 
 def _by_charge(cell: CellLike) -> list[dict[str, str]]:
-    """List the ions that a class may say to travel, with where they go by their charge."""
+    """List the ions that a class can choose from, each with the electrode that its charge takes it to."""
     if not cell.ions_mol_dm3:
         return []
     return [

@@ -16,5 +16,5 @@ class ResultsExport(Widget):
     csv = traitlets.Unicode(help="The results as CSV.").tag(sync=True)
 
     def offer(self, csv: str) -> None:
-        """Have these results ready to be saved."""
+        """Offer these results for saving."""
         self.csv = csv

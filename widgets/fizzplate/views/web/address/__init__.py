@@ -61,12 +61,12 @@ def _look() -> str:
 
 
 def _class_link() -> str:
-    """Return the address that others reach this server by, if whoever serves the page gave one."""
+    """Return the address at which others reach this server, if the server gave one."""
     return os.environ.get("FIZZPLATE_CLASS_LINK", "")
 
 
 def _requested_query() -> str:
-    """Return what the page's address says, if whoever serves the page told its program: Voila does."""
+    """Return the query of the page's address, if the server passed it on: Voila does."""
     if not os.environ.get("SERVER_SOFTWARE", "").startswith("voila"):
         return ""
     parts = os.environ.get("QUERY_STRING", "").split("&")
@@ -75,7 +75,7 @@ def _requested_query() -> str:
 
 
 class Address(Widget):
-    """Reads the address once when the page opens, and keeps it true from then on.
+    """Reads the address once when the page opens, and keeps it up to date from then on.
 
     Parameters
     ----------

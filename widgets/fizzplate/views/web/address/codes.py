@@ -9,7 +9,7 @@ QUIET_MODULES = 4  # light all round, as the standard asks
 
 
 class TooLongError(ValueError):
-    """A link that no code holds; the message says how long it is and what is allowed."""
+    """A link too long for any code; the message says how long it is and what is allowed."""
 
 
 @dataclass(frozen=True, slots=True)
