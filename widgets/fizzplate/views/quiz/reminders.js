@@ -14,6 +14,6 @@ export function drawReminders(node, { hasAnswers, onRepeat, onClear }) {
     const words = due.length === 1 ? "1 question from earlier is due again" : `${due.length} questions from earlier are due again`;
     node.append(makeButton(`Ask again: ${words}`, () => onRepeat(repetitionRound(due))));
   }
-  if (waiting) node.append(make("span", `${waiting} ${waiting === 1 ? "question comes" : "questions come"} back, kept in this browser only.`, "fp-note"));
+  if (waiting) node.append(make("span", `${waiting} ${waiting === 1 ? "question comes" : "questions come"} back later, in this browser only.`, "fp-note"));
   if (waiting || hasAnswers) node.append(makeButton("Forget all that is kept here", onClear));
 }
