@@ -47,7 +47,7 @@ function misconceptionParts(marked, ideas) {
   const rows = [...counts].map(([number, times]) => row(ideas[number]?.wrong ?? "", times, most, times === 1 ? "once" : `${times} times`));
   const right = make("ul");
   right.append(...[...counts.keys()].map((number) => make("li", ideas[number]?.right ?? "")));
-  return [chart("Ideas behind wrong choices", rows), make("p", "What is so:"), right];
+  return [chart("Ideas behind wrong choices", rows), make("p", "What is true:"), right];
 }
 
 function printResult() {
