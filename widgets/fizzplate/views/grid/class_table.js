@@ -1,13 +1,13 @@
-// The class's table in the page: a field a cell, the unit of each column, and what is wrong in which field.
+// The class's table in the page: a field for each cell, the unit of each column, and marks at wrong fields.
 
 import { make } from "../kit/elements.js";
 import { setWrong } from "../kit/refusal.js";
-import { LONGEST_CELL } from "./placing.js";
+import { MAX_CELL_LENGTH } from "./measurements.js";
 
 const LOOKS_LIKE_A_LINE = /^[^,;|]+([,;|]("[^"]*"|[^,;|"]*)){3,}$/;
 
-/** What stands behind a column's title: its unit, to be chosen where there are several. */
-function unitOf({ key, title, units: offered }, units, changed) {
+/** What follows a column's title: its unit, or a choice of units. */
+function unitParts({ key, title, units: offered }, units, onChange) {
   if (offered.length < 2) return offered.length ? [`, ${offered[0]}`] : [];
   const choice = /** @type {HTMLSelectElement} */ (make("select"));
   choice.setAttribute("aria-label", `Unit of ${title}`);
@@ -15,41 +15,40 @@ function unitOf({ key, title, units: offered }, units, changed) {
   choice.value = units[key] ?? offered[0];
   choice.addEventListener("change", () => {
     units[key] = choice.value;
-    changed();
+    onChange();
   });
   return [" ", choice];
 }
 
-/** @param {(text: string) => void} paste takes what holds more than one cell */
-function drawCell(cell, row, { key, title }, { label, isText, changed, paste }) {
+/** @param {(text: string) => void} onPaste takes text of more than one cell */
+function drawCell(cell, row, { key, title }, { label, isText, onChange, onPaste }) {
   cell.dataset.title = title;
   const field = /** @type {HTMLInputElement} */ (make("input"));
   field.type = "text";
   field.inputMode = isText ? "text" : "decimal";
-  field.maxLength = LONGEST_CELL;
+  field.maxLength = MAX_CELL_LENGTH;
   field.value = row[key] ?? "";
   cell.dataset.value = field.value;
   field.setAttribute("aria-label", label);
   field.addEventListener("input", () => {
     row[key] = field.value;
     cell.dataset.value = field.value;
-    changed();
+    onChange();
   });
   field.addEventListener("paste", (event) => {
     const text = event.clipboardData?.getData("text/plain") ?? "";
     if (!/[\t\n]/.test(text.trim()) && !LOOKS_LIKE_A_LINE.test(text.trim())) return;
     event.preventDefault();
-    paste(text);
+    onPaste(text);
   });
   cell.append(field, make("p", "", "fp-cell-mark"));
 }
 
 /**
- * @param {Record<string, string>[]} rows @param {{key: string, title: string, units: string[]}[]} columns
- * @param {Record<string, string>} units that are chosen, by column
- * @param {{changed: () => void, paste: (text: string, at: number, along: number) => void}} acts
+ * @param {import("./measurements.js").Measurements} measurements
+ * @param {{onChange: () => void, onPaste: (text: string, at: number, from: number) => void}} handlers
  */
-export function drawTable(rows, columns, units, { changed, paste }) {
+export function drawTable({ rows, columns, units }, { onChange, onPaste }) {
   const table = document.createElement("table");
   table.className = "fp-results fp-measured";
   table.createCaption().textContent = "One row for each group. Leave a box empty if nothing was measured.";
@@ -57,7 +56,7 @@ export function drawTable(rows, columns, units, { changed, paste }) {
   for (const column of columns) {
     const cell = make("th", column.title);
     cell.setAttribute("scope", "col");
-    cell.append(...unitOf(column, units, changed));
+    cell.append(...unitParts(column, units, onChange));
     head.append(cell);
   }
   const body = table.createTBody();
@@ -65,13 +64,13 @@ export function drawTable(rows, columns, units, { changed, paste }) {
     const line = body.insertRow();
     columns.forEach((column, along) => {
       const label = `${column.title}, row ${at + 1}`;
-      drawCell(line.insertCell(), row, column, { label, isText: along === 0, changed, paste: (text) => paste(text, at, along) });
+      drawCell(line.insertCell(), row, column, { label, isText: along === 0, onChange, onPaste: (text) => onPaste(text, at, along) });
     });
   });
   return table;
 }
 
-/** Mark the fields that the program cannot use, or doubts. @param frame of the table @param marks as the program sends them */
+/** Mark the fields that the program cannot use, or finds odd. @param frame of the table @param marks as the program sends them */
 export function markFields(frame, columns, marks) {
   for (const field of frame.querySelectorAll("input")) {
     setWrong(field, "");

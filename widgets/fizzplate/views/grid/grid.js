@@ -1,247 +1,215 @@
-// The class's table: typed, pasted from a spreadsheet or loaded from a file. It is kept in this browser, so
-// that a reload takes nothing, and sent to the program only to be worked out.
+// The class's table: typed, pasted from a spreadsheet or loaded from a file. The program gets it only to calculate.
 
 import { setWrong } from "../kit/refusal.js";
 import { make, makeButton } from "../kit/elements.js";
-import { csvText, rowsOf } from "../kit/csv.js";
+import { fileButton, saveFile } from "../kit/files.js";
+import { mountRoom, switchGroup } from "../kit/screen.js";
+import { subscribe } from "../kit/subscription.js";
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
-import { saveFile } from "../kit/files.js";
-import { mountRoom } from "../kit/screen.js";
 import { drawTable, markFields } from "./class_table.js";
-import { headOf, placeCells, placeNamed } from "./placing.js";
+import { Measurements } from "./measurements.js";
+import { fileRefusal, readTable } from "./reading.js";
 
-const MEASURED = "fizzplate.measure.1";
-const LOGGED = "logger.1";
-const FIRST_ROWS = 6;
-const LATER_MS = 400; // after the last key
+const LOGGER_FILE = "logger.1"; // what the tab keeps of it
+const SEND_DELAY_MS = 400; // after the last key
+const TABLE_TYPES = ".csv,.txt,.tsv,text/csv,text/plain";
+const PRIVACY = "Your measurements stay in this browser and in the file that you save. The program calculates with them and stores nothing.";
 
-function readMeasured() {
-  try {
-    const kept = JSON.parse(localStorage.getItem(MEASURED) ?? "null");
-    return kept && Array.isArray(kept.rows) ? kept : null;
-  } catch {
-    return null;
-  }
-}
-
-export function renderGrid({ model, el }) {
-  let columns = model.get("columns");
-  const { bytes, groups } = model.get("limits");
-  const kept = readMeasured();
-  const rows = kept?.rows ?? Array.from({ length: FIRST_ROWS }, () => ({}));
-  const units = kept?.units ?? {};
-  let note = kept?.note ?? "";
+function buildLayout() {
   const root = make("section", "", "fp-grid");
   root.setAttribute("aria-label", "The class's measurements");
   const status = make("p", "", "fp-status");
   status.setAttribute("role", "status");
   status.id = "fp-grid-status";
+  const note = make("p", "", "fp-invented");
+  note.setAttribute("role", "status");
   const frame = make("div", "", "fp-table-frame");
   frame.tabIndex = 0;
   frame.setAttribute("role", "region");
   frame.setAttribute("aria-label", "Table of groups");
-  const noted = make("p", "", "fp-invented");
-  noted.setAttribute("role", "status");
-  let waiting = 0;
-  let wrongFile = /** @type {Element|null} */ (null);
+  const buttons = make("div", "", "fp-options");
+  root.append(make("h2", "Measurements"), buttons, status, note, frame, make("p", PRIVACY, "fp-note"));
+  return { root, buttons, status, note, frame, switches: switchGroup() };
+}
 
-  /** @param {string} text @param {Element|null} [wrong] the chooser whose file is refused by it */
-  function announce(text, wrong = null) {
-    status.textContent = text;
-    wrongFile = wrong;
-    markFiles();
+class Grid {
+  constructor(model, el) {
+    const { bytes, groups } = model.get("limits");
+    this.model = model;
+    this.maxFileBytes = bytes;
+    this.measurements = new Measurements(model.get("columns"), groups);
+    this.layout = buildLayout();
+    this.sendTimer = 0;
+    this.wrongInput = /** @type {Element|null} */ (null); // of the file that the status refuses
+    this.tableFile = this.textFileButton("Load a table", (text, name) => this.load(text, name));
+    this.loggerFile = this.textFileButton("Load a logger's file", (text, name) => this.sendLoggerFile(text, name));
+    this.addButtons();
+    el.append(this.layout.root, this.layout.switches);
+    this.room = mountRoom(this.layout.switches, null, () => {}, ["Dim room", "Projector size"]);
+    this.unsubscribe = subscribe(model, {
+      "change:marks": () => this.mark(),
+      "change:refused": () => this.markFiles(),
+      "change:columns": () => {
+        this.measurements.columns = model.get("columns");
+        this.draw();
+      },
+      "msg:custom": ({ row, cells }) => row !== undefined && this.put(row, cells),
+    });
+    this.keepLoggerFile = () => keepInTab(LOGGER_FILE, model.get("logger").text ? model.get("logger") : null);
+    addEventListener("pagehide", this.keepLoggerFile);
   }
-  function markFiles() {
-    setWrong(tableFile.input, wrongFile === tableFile.input ? status.id : "");
-    setWrong(loggerFile.input, wrongFile === loggerFile.input ? status.id : model.get("refused"));
+
+  start() {
+    const loggerFile = keptInTab(LOGGER_FILE);
+    if (loggerFile) this.model.set("logger", loggerFile);
+    this.draw();
+    this.send(); // the program names the rows, empty ones too, where a charge can be put into one
   }
-  function keep() {
-    try {
-      localStorage.setItem(MEASURED, JSON.stringify({ rows, units, note }));
-    } catch {
-      // a private window keeps nothing beyond itself
+
+  // files
+
+  /** @param {string} text @param {(text: string, name: string) => string} onText gives why the file cannot be used, if so */
+  textFileButton(text, onText) {
+    const chooser = fileButton(text, TABLE_TYPES, async (file) => {
+      const isLarge = file.size > this.maxFileBytes;
+      const refusal = isLarge ? `${file.name} holds ${file.size} bytes; at most ${this.maxFileBytes} can be read. Nothing was sent.` : onText(await file.text(), file.name);
+      if (refusal) this.announce(refusal, chooser.input);
+    });
+    return chooser;
+  }
+
+  load(text, name) {
+    const { measurements } = this;
+    const table = readTable(text, measurements.columns);
+    const refusal = fileRefusal(name, table, measurements.columns);
+    if (!refusal && table && this.mayReplace()) {
+      const message = measurements.load(table);
+      this.refresh();
+      this.announce(message);
     }
+    return refusal;
   }
-  function send() {
-    clearTimeout(waiting);
+
+  sendLoggerFile(text, name) {
+    this.announce(""); // the program says beside the charge whether it can be used
+    this.model.set("logger", { name, text, at: Date.now() });
+    this.model.save_changes();
+    return "";
+  }
+
+  // changes of the table
+
+  mayReplace() { return this.measurements.isEmpty || confirm("Replace what is in the table?"); }
+
+  paste(text, at, from) {
+    const table = readTable(text, this.measurements.columns);
+    const { refusal, omission } = table ? this.measurements.paste(table, at, from) : { refusal: "The text you pasted is not a table. Nothing was changed." };
+    if (!refusal) this.refresh();
+    this.announce(refusal ?? `Pasted.${omission}`);
+  }
+
+  put(at, cells) {
+    Object.assign(this.measurements.rowAt(at), cells);
+    this.refresh();
+  }
+
+  addGroup() {
+    this.measurements.rowAt(this.measurements.rows.length);
+    this.draw();
+    this.measurements.save();
+    this.layout.frame.querySelector("tbody tr:last-child input").focus();
+  }
+
+  showInvented() {
+    if (!this.mayReplace()) return;
+    const { rows, note } = this.model.get("invented");
+    this.measurements.replace(rows.map((row) => ({ ...row })), {}, note);
+    this.announce("");
+    this.refresh();
+  }
+
+  clear() {
+    if (!confirm("Forget all measurements?")) return;
+    this.measurements.clear();
+    this.announce("");
+    this.model.set("logger", {});
+    this.refresh();
+  }
+
+  refresh() {
+    this.draw();
+    this.measurements.save();
+    this.send();
+  }
+
+  // what the program gets
+
+  send() {
+    const { model, measurements: { rows, units, note } } = this;
+    clearTimeout(this.sendTimer);
     model.set("rows", rows.map((row) => ({ ...row })));
     model.set("units", { ...units });
     model.set("note", note);
     model.save_changes();
   }
-  function changed() {
-    keep();
-    clearTimeout(waiting);
-    waiting = setTimeout(send, LATER_MS);
-  }
-  const setUnits = (means) => means.forEach(({ column, unit }) => column && unit && (units[column.key] = unit));
-  const noTable = (text) => /[\0\ufffd]/.test(text.slice(0, 4000));
-  /** A whole table: by its headings where it has them, from the first column on where it has none. Why it cannot be used, if so. */
-  function load(text, name) {
-    if (noTable(text)) return `${name} is not a table written as text (CSV). Nothing was changed.`;
-    const cells = rowsOf(text);
-    if (!cells.length) return `${name} holds no rows. Nothing was changed.`;
-    const { means, names, known } = headOf(cells, columns);
-    const single = !known && cells.every((line) => line.length < 2);
-    if ((names && !known) || (known && cells.length < 2) || single) {
-      const why = names && !single ? (known ? "it has headings but no rows" : `this page does not know its headings: ${cells[0].join(", ").slice(0, 120)}`) : "no tab, semicolon, bar or comma separates its columns";
-      return `${name} was not loaded: ${why}. Nothing was changed. Use these headings: ${columns.map(({ title }) => title).join("; ")}.`;
-    }
-    if (!mayReplace()) return "";
-    rows.length = 0;
-    let leftOut = "";
-    note = "";
-    if (known) {
-      for (const key of Object.keys(units)) delete units[key];
-      setUnits(means);
-      leftOut = placeNamed(rows, groups, cells, means, 0);
-      const noteAt = means.findIndex((each) => each.note);
-      if (noteAt >= 0) note = (cells[1]?.[noteAt] ?? "").slice(0, 200);
-    } else placeCells(rows, { columns, groups }, 0, 0, cells);
-    draw();
-    keep();
-    send();
-    const cut = cells.length - Number(known) > groups;
-    announce((cut ? `Only the first ${groups} groups were taken.` : `${rows.length} rows loaded.`) + leftOut);
-    return "";
-  }
-  function paste(text, at, along) {
-    if (noTable(text)) {
-      announce("The text you pasted is not a table. Nothing was changed.");
-      return;
-    }
-    const cells = rowsOf(text);
-    const { means, known } = headOf(cells, columns);
-    const others = (key) => rows.some((row, k) => (k < at || k >= at + cells.length - 1) && row[key]?.trim());
-    const clash = known && means.find(({ column, unit }) => unit && unit !== (units[column.key] ?? column.units[0]) && others(column.key));
-    if (clash) {
-      announce(`The text you pasted gives ${clash.column.title} in ${clash.unit}, but the table has it in ${units[clash.column.key] ?? clash.column.units[0]}. Nothing was changed: choose the unit of the column first, or empty the table.`);
-      return;
-    }
-    let leftOut = "";
-    if (known) {
-      setUnits(means);
-      leftOut = placeNamed(rows, groups, cells, means, at);
-    } else {
-      placeCells(rows, { columns, groups }, at, along, cells);
-      const beyond = Math.max(...cells.map((line) => line.length)) - (columns.length - along);
-      if (beyond > 0) leftOut = ` Left out: ${beyond} more column${beyond > 1 ? "s" : ""} on the right.`;
-    }
-    draw();
-    keep();
-    send();
-    announce(`Pasted.${leftOut}`);
-  }
-  const filled = () => rows.some((row) => Object.values(row).some((cell) => cell.trim()));
-  const mayReplace = () => !filled() || confirm("Replace what is in the table?");
-  /** @param {string} label @param {(text: string, name: string) => string} act gives why a file cannot be used, if so */
-  function chooser(label, act) {
-    const wrapper = make("label", "", "fp-button fp-open");
-    const input = document.createElement("input");
-    input.type = "file";
-    input.accept = ".csv,.txt,.tsv,text/csv,text/plain";
-    input.addEventListener("change", async () => {
-      const file = input.files?.[0];
-      if (!file) return;
-      const isLarge = file.size > bytes;
-      const refused = isLarge ? `${file.name} holds ${file.size} bytes; at most ${bytes} can be read. Nothing was sent.` : act(await file.text(), file.name);
-      if (refused) announce(refused, input);
-      input.value = "";
-    });
-    wrapper.append(make("span", label), input);
-    return { wrapper, input };
-  }
-  function asCsv() {
-    const unitOf = ({ key, units: offered }) => (offered.length ? ` (${units[key] ?? offered[0]})` : "");
-    const head = [...columns.map((column) => column.key.replaceAll("_", " ") + unitOf(column)), ...(note ? ["note"] : [])];
-    const lines = rows.map((row) => [...columns.map(({ key }) => row[key] ?? ""), ...(note ? [note] : [])]);
-    return csvText([head, ...lines]);
+
+  sendSoon() {
+    this.measurements.save();
+    clearTimeout(this.sendTimer);
+    this.sendTimer = setTimeout(() => this.send(), SEND_DELAY_MS);
   }
 
-  const mark = () => markFields(frame, columns, model.get("marks"));
-  function draw() {
-    frame.replaceChildren(drawTable(rows, columns, units, { changed, paste }));
-    noted.textContent = note;
-    noted.hidden = !note;
-    mark();
+  // drawing
+
+  addButtons() {
+    this.layout.buttons.append(
+      makeButton("Add a group", () => this.addGroup()),
+      this.tableFile.node,
+      this.loggerFile.node,
+      makeButton("Save the table", () => saveFile("class.csv", "text/csv", this.measurements.toCsv())),
+      makeButton("Try an invented class", () => this.showInvented()),
+      makeButton("Empty the table", () => this.clear()),
+    );
   }
-  const tableFile = chooser("Load a table", load);
-  const loggerFile = chooser("Load a logger's file", (text, name) => {
-    announce(""); // whether it can be used is said where its charge is
-    model.set("logger", { name, text, at: Date.now() });
-    model.save_changes();
-    return "";
-  });
-  const acts = make("div", "", "fp-options");
-  acts.append(
-    makeButton("Add a group", () => {
-      if (rows.length < groups) rows.push({});
-      draw();
-      keep();
-      frame.querySelector("tbody tr:last-child input").focus();
-    }),
-    tableFile.wrapper,
-    loggerFile.wrapper,
-    makeButton("Save the table", () => saveFile("class.csv", "text/csv", asCsv())),
-    makeButton("Try an invented class", () => {
-      if (!mayReplace()) return;
-      rows.splice(0, rows.length, ...model.get("invented").rows.map((row) => ({ ...row })));
-      for (const key of Object.keys(units)) delete units[key];
-      note = model.get("invented").note;
-      announce("");
-      draw();
-      keep();
-      send();
-    }),
-    makeButton("Empty the table", () => {
-      if (!confirm("Forget all measurements?")) return;
-      rows.splice(0, rows.length, ...Array.from({ length: FIRST_ROWS }, () => ({})));
-      for (const key of Object.keys(units)) delete units[key];
-      note = "";
-      announce("");
-      model.set("logger", {});
-      draw();
-      keep();
-      send();
-    }),
-  );
-  root.append(make("h2", "Measurements"), acts, status, noted, frame, make("p", "Your measurements stay in this browser and in the file that you save. The program calculates with them and stores nothing.", "fp-note"));
-  const switches = make("div", "", "fp-room");
-  switches.setAttribute("role", "group");
-  switches.setAttribute("aria-label", "Room");
-  const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size"]);
-  el.append(root, switches);
-  function rename() {
-    columns = model.get("columns");
-    draw();
+
+  draw() {
+    const { measurements, layout } = this;
+    layout.frame.replaceChildren(drawTable(measurements, {
+      onChange: () => this.sendSoon(),
+      onPaste: (text, at, from) => this.paste(text, at, from),
+    }));
+    layout.note.textContent = measurements.note;
+    layout.note.hidden = !measurements.note;
+    this.mark();
   }
-  function put({ row, cells }) {
-    if (row === undefined) return;
-    while (rows.length <= row && rows.length < groups) rows.push({});
-    Object.assign(rows[row], cells);
-    draw();
-    keep();
-    send();
+
+  mark() { markFields(this.layout.frame, this.measurements.columns, this.model.get("marks")); }
+
+  /** @param {string} text @param {Element|null} [wrongInput] the field whose file it refuses */
+  announce(text, wrongInput = null) {
+    this.layout.status.textContent = text;
+    this.wrongInput = wrongInput;
+    this.markFiles();
   }
-  model.on("change:marks", mark);
-  model.on("change:refused", markFiles);
-  model.on("change:columns", rename);
-  model.on("msg:custom", put);
-  const leave = () => keepInTab(LOGGED, model.get("logger").text ? model.get("logger") : null);
-  addEventListener("pagehide", leave);
-  const logged = keptInTab(LOGGED);
-  if (logged) model.set("logger", logged);
-  draw();
-  send(); // so that empty rows can be named where a charge is put into one
-  return () => {
-    clearTimeout(waiting);
-    removeEventListener("pagehide", leave);
-    model.off("change:marks", mark);
-    model.off("change:refused", markFiles);
-    model.off("change:columns", rename);
-    model.off("msg:custom", put);
-    room.destroy();
-    root.remove();
-    switches.remove();
-  };
+
+  markFiles() {
+    const { wrongInput, layout: { status } } = this;
+    setWrong(this.tableFile.input, wrongInput === this.tableFile.input ? status.id : "");
+    setWrong(this.loggerFile.input, wrongInput === this.loggerFile.input ? status.id : this.model.get("refused"));
+  }
+
+  destroy() {
+    clearTimeout(this.sendTimer);
+    removeEventListener("pagehide", this.keepLoggerFile);
+    this.unsubscribe();
+    this.room.destroy();
+    this.layout.root.remove();
+    this.layout.switches.remove();
+  }
+}
+
+export function renderGrid({ model, el }) {
+  const grid = new Grid(model, el);
+  grid.start();
+  return () => grid.destroy();
 }
