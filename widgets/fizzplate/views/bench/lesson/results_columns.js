@@ -1,0 +1,67 @@
+// The columns of the results table: what each expects, what the class wrote there, and how the two compare.
+
+import { judge } from "../../workshop/judge.js";
+import { say } from "../../kit/say.js";
+import { compareObservation } from "./feedback.js";
+
+/** @typedef {{name: string, title: string, of: (entry: any) => string}} Column `of` gives what is expected */
+
+const TITLES = {
+  cathode: ["Predicted, {cathode_in_full}", "Observed, {cathode_in_full}", "Test, {cathode_in_full}", "Product, {cathode_in_full}", "Half-equation, {cathode_in_full}"],
+  anode: ["Predicted, {anode_in_full}", "Observed, {anode_in_full}", "Test, {anode_in_full}", "Product, {anode_in_full}", "Half-equation, {anode_in_full}"],
+};
+
+/** The columns, with the electrodes as the board calls them. @param {import("../../kit/say.js").Slots} slots @returns {Column[]} */
+export const columnsFor = (slots) => [
+  { name: "ions", title: "Ions present", of: ({ row }) => row.ions },
+  ...Object.entries(TITLES).flatMap(([role, titles]) => {
+    const [predicted, seen, test, product, equation] = titles.map((title) => say(title, slots));
+    return [
+      { name: `${role}-predicted`, title: predicted, of: (entry) => entry[`${role}:predicted`] ?? "" },
+      { name: `${role}-seen`, title: seen, of: ({ row }) => row[role].seen },
+      { name: `${role}-test`, title: test, of: ({ row }) => row[role].test },
+      { name: `${role}-product`, title: product, of: ({ row }) => row[role].product },
+      { name: `${role}-equation`, title: equation, of: ({ row }) => row[role].equation },
+    ];
+  }),
+  { name: "left", title: "Solution becomes", of: ({ row }) => row.left },
+  { name: "pH", title: "pH change", of: ({ row }) => row.pH },
+];
+
+/** What the class wrote: in the table, or else at the electrode. */
+export function classAnswer(entry, name) {
+  const [role, what] = name.split("-");
+  const filled = entry[`cell:${name}`];
+  if (filled) return filled;
+  if (what === "predicted") return entry[`${role}:predicted`] ?? "";
+  if (what === "seen") return entry[`${role}:observed`] ?? "";
+  if (what === "test") return entry[`${role}:tested`] ?? "";
+  return "";
+}
+
+/** An answer by which two spellings compare: signs that look alike are the same. @param {string} text */
+const plain = (text) =>
+  text
+    .normalize("NFKD")
+    .toLowerCase()
+    .replace(/[−–]/g, "-")
+    .replace(/->|→/g, "=")
+    .replace(/[\s.,^]+/g, "");
+
+/** How an answer compares with what is expected. */
+export function verdict(entry, name, answer, expected, species) {
+  if (!answer) return "nothing written";
+  const role = name.startsWith("cathode") ? "cathode" : "anode";
+  const task = entry.row[role].task;
+  if (name.endsWith("-equation") && task) {
+    const { code, says } = judge(answer, task, species);
+    return `${code === "right" ? "✓ " : ""}${says.join(" ")}`;
+  }
+  if (name.endsWith("-seen")) {
+    const { missing, trapped } = compareObservation(answer, entry[`${role}:points`] ?? [], entry.traps ?? []);
+    return [missing.length ? `left out: ${missing.join(", ")}` : "✓", ...trapped].join(" ");
+  }
+  if (name.endsWith("-predicted")) return "kept as you wrote it";
+  const accepted = [expected, ...(entry.row.accepts?.[name] ?? [])]; // rows kept by an older page have none
+  return accepted.some((each) => plain(answer) === plain(each)) ? "✓" : "compare with what is expected";
+}
