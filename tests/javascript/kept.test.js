@@ -56,7 +56,7 @@ test("after a reload the program gets its page's state back, unread, with what s
   fields({ "first-minutes": "12", "logger-readings": "0 0.25" });
   const before = modelOf({ carried: '{"on": true}' });
   const first = mountPageState(before);
-  first.takeUp();
+  first.restore();
   assert.deepEqual(before.sent, [], "on a new visit there is nothing to hand back");
   leavePage();
   first.destroy();
@@ -66,7 +66,7 @@ test("after a reload the program gets its page's state back, unread, with what s
   const after = modelOf({ carried: '{"on": false}' });
   const state = mountPageState(after);
   assert.deepEqual(after.sent, [], "the link is followed first");
-  state.takeUp();
+  state.restore();
   const kept = { take_up: '{"on": true}', typed: { "first-minutes": "12", "logger-readings": "0 0.25" } };
   assert.deepEqual(after.sent, [kept]);
   leavePage();
@@ -82,7 +82,7 @@ test("a long text is cut, and too large a state is not kept", () => {
   came = "reload";
   for (const [carried, expected] of [["{}", 20_000], ["y".repeat(1_000_001), undefined]]) {
     const state = mountPageState(modelOf({ carried }));
-    state.takeUp();
+    state.restore();
     leavePage();
     state.destroy();
     assert.equal(keptInTab("state.1")?.typed.notes.length, expected);

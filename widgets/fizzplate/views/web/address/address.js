@@ -1,163 +1,153 @@
-// The page's state in its address: read once at the start, written whenever it changes; a link to copy or to show as
-// a code, a list to save and to open again, a page to take away. What an address does not carry, this tab keeps.
+// The page's address as a toolbar: a link to copy or to show as a QR code, a list to save and to open again, a page to take
+// away. The address itself is written whenever the page's state changes.
 
-import { saveFile } from "../../kit/files.js";
+import { make, makeButton } from "../../kit/elements.js";
+import { fileButton, saveFile } from "../../kit/files.js";
+import { subscribe } from "../../kit/subscription.js";
 import { mountCode } from "./code.js";
-import { keepFocus } from "./focus.js";
 import { mountLifeline } from "./lifeline.js";
-import { isOnlyHere, linkOf, ownAddress, stateOf } from "./links.js";
-import { mountPageState } from "./page_state.js";
-import { lockPressedSwitches } from "./press.js";
+import { isOnlyHere, linkOf, ownAddress } from "./links.js";
+import { makeNotices } from "./notices.js";
+import { mountOwnPage } from "./own_page.js";
 import { followWrong, setWrong } from "../../kit/refusal.js";
 
-const LONGEST_FILE = 65536; // characters
-const SAID_MS = 4000;
+const MAX_FILE_BYTES = 65536;
+const MESSAGE_MS = 4000;
 const COPIED = "The link is copied.";
 const COPIED_ONLY_HERE = "The link is copied. It works on this computer only.";
-const AT_WORK = "Making the page …";
+const MAKING_PAGE = "Making the page …";
 const NO_PROGRAM = "The program behind this page cannot be reached, so the page cannot be made.";
 
-const MARKUP = `
-  <button type="button" class="fp-button fp-copy">Copy link</button>
-  <button type="button" class="fp-button fp-show-code">Show as QR code</button>
-  <button type="button" class="fp-button fp-away">Take away</button>
-  <button type="button" class="fp-button fp-keep">Save list</button>
-  <label class="fp-button fp-open"><span>Open list</span><input type="file" accept=".txt,text/plain"></label>
-  <span class="fp-status" role="status"></span>
-  <div class="fp-notice" role="alert" hidden><ul></ul><button type="button" class="fp-button">Understood</button></div>`;
-
-let noticesMade = 0;
+let count = 0;
 
 /** Whether the address belongs to this page: in a notebook it belongs to the notebook. */
 const ownsAddress = () => document.body.dataset.voila !== undefined;
 
-export function renderAddress({ model, el }) {
-  const root = document.createElement("div");
-  root.className = "fp-address";
-  root.innerHTML = MARKUP;
-  el.append(root);
-  const part = (name) => root.querySelector(name);
-  for (const name of [".fp-keep", ".fp-open"]) part(name).hidden = !model.get("has_list");
-  part(".fp-away").hidden = !model.get("can_take_away");
-  const [status, notice] = [part(".fp-status"), part(".fp-notice")];
-  const dismiss = new AbortController();
-  const listen = (name, type, act) => part(name).addEventListener(type, act, { signal: dismiss.signal });
-  const lifeline = mountLifeline(root, model);
-  const leaveWrong = followWrong();
-  notice.querySelector("ul").id = `fp-notice-${++noticesMade}`;
-  status.id = `fp-status-${noticesMade}`;
-  let waiting = 0;
-  let fileWasOpened = false;
-  let leavePage = () => {};
-
-  function announce(text, { stays = false } = {}) {
-    status.textContent = text;
-    clearTimeout(waiting);
-    if (!stays) waiting = setTimeout(() => (status.textContent = ""), SAID_MS);
+class AddressBar {
+  constructor(model, el) {
+    this.model = model;
+    this.root = make("div", "", "fp-address");
+    this.messageTimer = 0;
+    this.hasOpenedFile = false;
+    this.lifeline = mountLifeline(this.root, model);
+    this.stopFollowing = followWrong();
+    this.addControls();
+    el.append(this.root);
+    this.code = mountCode(this.root, model, { link: () => this.link(), copy: () => this.copyLink(), ended: () => this.lifeline.ended() });
+    this.unsubscribe = subscribe(model, {
+      "change:query": () => this.writeAddress(),
+      "change:notices": () => this.showNotices(),
+      "msg:custom": (message, buffers) => this.receive(message, buffers),
+    });
+    this.leavePage = ownsAddress() ? mountOwnPage(model, () => this.writeAddress()) : () => {};
+    this.showNotices();
   }
-  const link = () => linkOf(model.get("query"), location.href, model.get("class_link"));
 
-  /** Copy the link; say so, or nothing where the reader has been shown it instead. */
-  async function copy() {
-    const text = link();
+  addControls() {
+    const { model } = this;
+    const button = (text, name, onClick, isHidden = false) => {
+      const node = makeButton(text, onClick);
+      node.classList.add(name);
+      node.hidden = isHidden;
+      return node;
+    };
+    const hasNoList = !model.get("has_list");
+    this.away = button("Take away", "fp-away", () => this.takeAway(), !model.get("can_take_away"));
+    this.list = fileButton("Open list", ".txt,text/plain", (file) => this.openList(file));
+    this.list.node.hidden = hasNoList;
+    this.status = make("span", "", "fp-status");
+    this.status.setAttribute("role", "status");
+    this.status.id = `fp-status-${++count}`;
+    this.notices = makeNotices(() => setWrong(this.list.input, ""));
+    this.root.append(
+      button("Copy link", "fp-copy", async () => this.announce(await this.copyLink())),
+      button("Show as QR code", "fp-show-code", () => this.code.open()),
+      this.away,
+      button("Save list", "fp-keep", () => saveFile("cells.txt", "text/plain", model.get("file")), hasNoList),
+      this.list.node,
+      this.status,
+      this.notices.node,
+    );
+  }
+
+  /** @param {string} text @param {{stays?: boolean}} [options] */
+  announce(text, { stays = false } = {}) {
+    this.status.textContent = text;
+    clearTimeout(this.messageTimer);
+    if (!stays) this.messageTimer = setTimeout(() => (this.status.textContent = ""), MESSAGE_MS);
+  }
+
+  showNotices() {
+    const sentences = this.model.get("notices");
+    this.notices.show(sentences);
+    setWrong(this.list.input, this.hasOpenedFile && sentences.length ? this.notices.id : "");
+  }
+
+  // links
+
+  link() { return linkOf(this.model.get("query"), location.href, this.model.get("class_link")); }
+
+  writeAddress() {
+    const query = this.model.get("query");
+    if (ownsAddress() && query) history.replaceState(null, "", ownAddress(query, location.href));
+  }
+
+  /** @returns {Promise<string>} what to announce: nothing where the reader was shown the link instead */
+  async copyLink() {
+    const link = this.link();
     try {
-      await navigator.clipboard.writeText(text);
-      return isOnlyHere(text) ? COPIED_ONLY_HERE : COPIED;
+      await navigator.clipboard.writeText(link);
+      return isOnlyHere(link) ? COPIED_ONLY_HERE : COPIED;
     } catch {
-      prompt("Copy this link:", text); // where the browser lets no page write
+      prompt("Copy this link:", link); // where the browser lets no page write
       return "";
     }
   }
-  const code = mountCode(root, model, { link, copy, ended: lifeline.ended });
 
-  function writeAddress() {
-    if (ownsAddress() && model.get("query")) history.replaceState(null, "", ownAddress(model.get("query"), location.href));
+  // files
+
+  takeAway() {
+    if (this.lifeline.ended()) {
+      this.announce(NO_PROGRAM);
+      return;
+    }
+    this.away.disabled = true;
+    this.announce(MAKING_PAGE, { stays: true });
+    this.model.send({ takeAway: true });
   }
-  function say() {
-    const sentences = model.get("notices");
-    notice.hidden = sentences.length === 0;
-    setWrong(part(".fp-open input"), fileWasOpened && sentences.length ? part(".fp-notice ul").id : "");
-    part(".fp-notice ul").replaceChildren(
-      ...sentences.map((text) => Object.assign(document.createElement("li"), { textContent: text })),
-    );
-  }
-  function received({ page, notMade }, buffers) {
+
+  receive({ page, notMade }, buffers) {
     if (!page && !notMade) return;
-    part(".fp-away").disabled = false;
+    this.away.disabled = false;
     if (page) saveFile(page, "text/html", buffers[0]);
-    announce(notMade ?? `The page is saved as ${page}.`, { stays: Boolean(notMade) });
+    this.announce(notMade ?? `The page is saved as ${page}.`, { stays: Boolean(notMade) });
   }
-  listen(".fp-copy", "click", async () => announce(await copy()));
-  listen(".fp-show-code", "click", code.open);
-  listen(".fp-away", "click", () => {
-    if (lifeline.ended()) {
-      announce(NO_PROGRAM);
-      return;
-    }
-    part(".fp-away").disabled = true;
-    announce(AT_WORK, { stays: true });
-    model.send({ takeAway: true });
-  });
-  listen(".fp-keep", "click", () => saveFile("cells.txt", "text/plain", model.get("file")));
-  listen(".fp-open input", "change", async (event) => {
-    const [file] = event.target.files;
-    event.target.value = "";
-    if (!file) return;
-    if (file.size > LONGEST_FILE) {
-      announce(`This file has ${file.size} bytes; a list has at most ${LONGEST_FILE}. Choose a smaller file.`, { stays: true });
-      setWrong(event.target, status.id);
-      return;
-    }
-    setWrong(event.target, "");
-    fileWasOpened = true;
-    model.set("uploaded_file", { text: await file.text(), at: Date.now() });
-    model.save_changes();
-  });
-  listen(".fp-notice button", "click", () => {
-    notice.hidden = true;
-    setWrong(part(".fp-open input"), "");
-  });
-  model.on("change:query", writeAddress);
-  model.on("change:notices", say);
-  model.on("msg:custom", received);
 
-  /** The address, the keyboard and the state are this page's own. */
-  function ownPage() {
-    const state = mountPageState(model);
-    const releaseFocus = keepFocus(document.body);
-    const unlockSwitches = lockPressedSwitches(document.body);
-    const query = stateOf(location.search);
-    function takeUp() {
-      model.off("change:applied_query", takeUp);
-      state.takeUp();
+  /** @param {File} file */
+  async openList(file) {
+    const isLarge = file.size > MAX_FILE_BYTES;
+    setWrong(this.list.input, isLarge ? this.status.id : "");
+    if (isLarge) {
+      this.announce(`This file has ${file.size} bytes; a list has at most ${MAX_FILE_BYTES}. Choose a smaller file.`, { stays: true });
+      return;
     }
-    if (query && query !== model.get("applied_query")) {
-      model.on("change:applied_query", takeUp); // behind the link, which the state knows more than
-      model.set("link_query", query);
-      model.save_changes();
-    } else {
-      if (query) writeAddress(); // its link was followed before the page stood
-      takeUp();
-    }
-    return () => {
-      model.off("change:applied_query", takeUp);
-      state.destroy();
-      releaseFocus();
-      unlockSwitches();
-    };
+    this.hasOpenedFile = true;
+    this.model.set("uploaded_file", { text: await file.text(), at: Date.now() });
+    this.model.save_changes();
   }
-  if (ownsAddress()) leavePage = ownPage();
-  say();
-  return () => {
-    clearTimeout(waiting);
-    leavePage();
-    dismiss.abort();
-    code.destroy();
-    lifeline.destroy();
-    leaveWrong();
-    model.off("change:query", writeAddress);
-    model.off("change:notices", say);
-    model.off("msg:custom", received);
-    root.remove();
-  };
+
+  destroy() {
+    clearTimeout(this.messageTimer);
+    this.leavePage();
+    this.code.destroy();
+    this.lifeline.destroy();
+    this.stopFollowing();
+    this.unsubscribe();
+    this.root.remove();
+  }
+}
+
+export function renderAddress({ model, el }) {
+  const bar = new AddressBar(model, el);
+  return () => bar.destroy();
 }

@@ -1,12 +1,13 @@
-// The code of a link, large enough for a class to read from its seats. Python draws it; it is dark on light
-// in both rooms, since not every phone reads the other way.
+// The QR code of a link, large enough for a class to read from its seats. Python computes it. It is dark on light in a
+// dim room too, since some phones cannot read the reverse.
 
 import { make, makeButton } from "../../kit/elements.js";
+import { subscribe } from "../../kit/subscription.js";
 import { isOnlyHere, splitLink } from "./links.js";
 
 const SVG = "http://www.w3.org/2000/svg";
-const ANSWER_MS = 5000; // longer than a program that is there usually takes
-const FINE_MODULES = 100; // from here on a phone has to come near
+const ANSWER_MS = 5000; // for an answer of the program
+const FINE_MODULES = 100; // from here on a phone has to be held near
 const DRAWING = "Drawing the code …";
 const NO_ANSWER = "The program behind this page does not answer, so there is no code yet. The link can be copied.";
 const ENDED = "The program behind this page cannot be reached, so there is no code. The link can be copied.";
@@ -30,72 +31,80 @@ function drawCode({ path, modules }) {
   return svg;
 }
 
-/**
- * @param {HTMLElement} root @param model the widget's, which asks Python
- * @param {{link: () => string, copy: () => Promise<string>, ended: () => boolean}} page its link, how it is copied (giving
- *   what to say), and whether its program has ended
- */
-export function mountCode(root, model, { link, copy, ended }) {
-  const dialog = document.createElement("dialog");
-  dialog.className = "fp-code";
-  dialog.setAttribute("aria-labelledby", "fp-code-title");
-  const title = make("h2", "Open this page on another device");
-  title.id = "fp-code-title";
-  const place = make("div", "", "fp-code-place");
-  const said = make("p", "", "fp-code-said");
-  said.setAttribute("role", "status");
-  const address = make("p", "", "fp-code-address");
-  const opens = make("p");
-  const only = make("p", ONLY_THIS_COMPUTER, "fp-code-only");
-  const row = make("div", "", "fp-options");
-  const close = makeButton("Close", () => dialog.close());
-  row.append(makeButton("Copy link", async () => (said.textContent = await copy())), close);
-  dialog.append(title, place, said, address, opens, only, row);
-  root.append(dialog);
-  let waiting = 0;
+class CodeDialog {
+  constructor(root, model, page) {
+    this.model = model;
+    this.page = page;
+    this.timer = 0;
+    this.dialog = document.createElement("dialog");
+    this.dialog.className = "fp-code";
+    this.dialog.setAttribute("aria-labelledby", "fp-code-title");
+    const title = make("h2", "Open this page on another device");
+    title.id = "fp-code-title";
+    this.frame = make("div", "", "fp-code-frame");
+    this.status = make("p", "", "fp-code-status");
+    this.status.setAttribute("role", "status");
+    this.address = make("p", "", "fp-code-address");
+    this.description = make("p");
+    this.warning = make("p", ONLY_THIS_COMPUTER, "fp-code-warning");
+    this.close = makeButton("Close", () => this.dialog.close());
+    const buttons = make("div", "", "fp-options");
+    buttons.append(makeButton("Copy link", async () => (this.status.textContent = await page.copy())), this.close);
+    this.dialog.append(title, this.frame, this.status, this.address, this.description, this.warning, buttons);
+    root.append(this.dialog);
+    this.resize = () => this.fit();
+    addEventListener("resize", this.resize);
+    this.unsubscribe = subscribe(model, { "msg:custom": (message) => this.receive(message) });
+  }
 
-  /** Modules of a whole number of dots each: edges stay sharp, and none is wider than its neighbour. */
-  function size() {
-    const svg = place.querySelector("svg");
+  open() {
+    const link = this.page.link();
+    const [access, rest] = splitLink(link);
+    this.frame.replaceChildren();
+    this.address.replaceChildren(make("strong", access), make("span", rest));
+    this.description.textContent = this.model.get("link_description");
+    this.warning.hidden = !isOnlyHere(link);
+    this.status.textContent = this.page.ended() ? ENDED : DRAWING;
+    if (!this.dialog.open) this.dialog.showModal();
+    this.close.focus();
+    clearTimeout(this.timer);
+    if (this.page.ended()) return;
+    this.timer = setTimeout(() => (this.status.textContent = this.page.ended() ? ENDED : NO_ANSWER), ANSWER_MS);
+    this.model.send({ code: link });
+  }
+
+  receive({ link, code, refused }) {
+    if (!link || link !== this.page.link()) return;
+    clearTimeout(this.timer);
+    if (refused) {
+      this.status.textContent = `${refused} Copy the link instead.`;
+      return;
+    }
+    this.status.textContent = code.modules >= FINE_MODULES ? FINE : "";
+    this.frame.replaceChildren(drawCode(code));
+    this.fit();
+  }
+
+  /** Give each module a whole number of dots: edges stay sharp, and all modules are equally wide. */
+  fit() {
+    const svg = this.frame.querySelector("svg");
     if (!svg) return;
     const { width: modules } = svg.viewBox.baseVal;
     const dots = devicePixelRatio * Math.min(innerWidth - 48, 0.62 * innerHeight);
     svg.style.width = `${(modules * Math.max(1, Math.floor(dots / modules))) / devicePixelRatio}px`;
   }
-  function open() {
-    const now = link();
-    const [door, rest] = splitLink(now);
-    place.replaceChildren();
-    address.replaceChildren(make("strong", door), make("span", rest));
-    opens.textContent = model.get("link_description");
-    only.hidden = !isOnlyHere(now);
-    said.textContent = ended() ? ENDED : DRAWING;
-    if (!dialog.open) dialog.showModal();
-    close.focus();
-    clearTimeout(waiting);
-    if (ended()) return;
-    waiting = setTimeout(() => (said.textContent = ended() ? ENDED : NO_ANSWER), ANSWER_MS);
-    model.send({ code: now });
+
+  destroy() {
+    clearTimeout(this.timer);
+    removeEventListener("resize", this.resize);
+    this.unsubscribe();
+    this.dialog.remove();
   }
-  function received({ link: asked, code, refused }) {
-    if (!asked || asked !== link()) return;
-    clearTimeout(waiting);
-    if (refused) said.textContent = `${refused} Copy the link instead.`;
-    else {
-      said.textContent = code.modules >= FINE_MODULES ? FINE : "";
-      place.replaceChildren(drawCode(code));
-      size();
-    }
-  }
-  addEventListener("resize", size);
-  model.on("msg:custom", received);
-  return {
-    open,
-    destroy() {
-      clearTimeout(waiting);
-      removeEventListener("resize", size);
-      model.off("msg:custom", received);
-      dialog.remove();
-    },
-  };
 }
+
+/**
+ * @param {HTMLElement} root @param model the widget's, which asks Python
+ * @param {{link: () => string, copy: () => Promise<string>, ended: () => boolean}} page its link, how it is copied (giving
+ *   what to say), and whether its program has ended
+ */
+export const mountCode = (root, model, page) => new CodeDialog(root, model, page);

@@ -1,5 +1,4 @@
-// Addresses: the page's own, and the one that others reach. What opens a server's door is kept apart from
-// what the page shows.
+// Addresses: the page's own, and the one that others reach. What lets a visitor in is kept apart from what the page shows.
 
 const ACCESS_PARAMETERS = ["key", "token"];
 const ONLY_HERE = /^(localhost|.*\.localhost|127(\.\d{1,3}){3}|\[::1\])$/;
@@ -29,19 +28,19 @@ function readClassLink(classLink) {
 
 /** The link to pass on. @param {string} query @param {string} here @param {string} classLink */
 export function linkOf(query, here, classLink) {
-  const reached = readClassLink(classLink);
+  const shared = readClassLink(classLink);
   const own = new URL(here);
-  if (!reached) return ownAddress(query, here);
-  return new URL(own.pathname + searchOf(query, keyOf(reached) ?? keyOf(own)), reached.origin).href;
+  if (!shared) return ownAddress(query, here);
+  return new URL(own.pathname + searchOf(query, keyOf(shared) ?? keyOf(own)), shared.origin).href;
 }
 
 /** Whether a link works on this computer only. @param {string} link */
 export const isOnlyHere = (link) => ONLY_HERE.test(new URL(link).hostname);
 
-/** A link in two parts: what opens the page, and what else it carries. @param {string} link @returns {[string, string]} */
+/** A link in two parts: the one that opens the page, and the one that says what it shows. @param {string} link @returns {[string, string]} */
 export function splitLink(link) {
   const address = new URL(link);
   const key = keyOf(address);
-  const door = `${address.origin}${address.pathname}${key ? `?key=${encodeURIComponent(key)}` : ""}`;
-  return link.startsWith(door) ? [door, link.slice(door.length)] : [link, ""];
+  const access = `${address.origin}${address.pathname}${key ? `?key=${encodeURIComponent(key)}` : ""}`;
+  return link.startsWith(access) ? [access, link.slice(access.length)] : [link, ""];
 }

@@ -1,13 +1,13 @@
-// The page's whole state. Python writes it as one text; this tab keeps that, unread, with what stands in the text
-// fields, and hands both back when the page has come back. A field is known by its control's key.
+// The page's whole state. Python writes it as one text; this tab keeps it, unread, together with the text of the fields,
+// and hands both back after a reload. A field is known by its control's key.
 
 import { keepInTab, keptInTab } from "../../kit/tab_memory.js";
 
 const STATE = "state.1";
 const KEY = "fp-key-"; // begins the class that carries a control's key
 const TEXT_FIELDS = "textarea, input:is([type=text], [type=number], :not([type]))";
-const LONGEST_TEXT = 20_000;
-const LONGEST_STATE = 1_000_000;
+const MAX_TEXT_LENGTH = 20_000;
+const MAX_STATE_LENGTH = 1_000_000;
 
 /** What stands in the page's text fields, sent or not, by their controls' keys. @param {ParentNode} page */
 export function typedByKey(page) {
@@ -16,7 +16,7 @@ export function typedByKey(page) {
   for (const control of page.querySelectorAll(`[class*="${KEY}"]`)) {
     const key = [...control.classList].find((each) => each.startsWith(KEY));
     const field = control.querySelector(TEXT_FIELDS);
-    if (key && field) typed[key.slice(KEY.length)] = field.value.slice(0, LONGEST_TEXT);
+    if (key && field) typed[key.slice(KEY.length)] = field.value.slice(0, MAX_TEXT_LENGTH);
   }
   return typed;
 }
@@ -28,7 +28,7 @@ export function mountPageState(model) {
   function keep() {
     if (!isSettled) return;
     const state = model.get("carried") ?? "";
-    keepInTab(STATE, state.length > LONGEST_STATE ? null : { take_up: state, typed: typedByKey(document.body) });
+    keepInTab(STATE, state.length > MAX_STATE_LENGTH ? null : { take_up: state, typed: typedByKey(document.body) });
   }
   function received({ taken_up: isTakenUp }) {
     if (isTakenUp) isSettled = true;
@@ -36,8 +36,8 @@ export function mountPageState(model) {
   model.on("msg:custom", received);
   addEventListener("pagehide", keep);
   return {
-    /** Hand back what was kept: once, and after the page has followed its link. */
-    takeUp() {
+    /** Hand back what was kept, once, after the page has followed its link. */
+    restore() {
       if (kept) model.send(kept);
       else isSettled = true;
     },

@@ -1,11 +1,11 @@
-// Locks a cell's switch at the press, until its program has answered: a second press on a slow line would mean what
-// the switch said when it was made, and undo the first.
+// Locks a cell's switch when it is pressed, until the program has answered: on a slow line a second press would undo
+// the first.
 
 /** @param {Element} page */
 export function lockPressedSwitches(page) {
   const lock = ({ target }) => {
-    const pressed = target.closest(".fp-switch");
-    if (pressed) pressed.disabled = true; // the program unlocks it when it has done what was asked
+    const button = target.closest(".fp-switch");
+    if (button) button.disabled = true; // the program unlocks it
   };
   page.addEventListener("click", lock);
   return () => page.removeEventListener("click", lock);
