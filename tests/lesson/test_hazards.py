@@ -24,7 +24,7 @@ from fizzplate.lesson.classroom.hazards import (
 from fizzplate.lesson.measure import possible_causes
 from fizzplate.lesson.prepare.amounts import ClassNeeds, Cupboard, acid_stocks, amount
 from fizzplate.lesson.prepare.sheets import sheets
-from fizzplate.questions.makers.practical import PLANS
+from fizzplate.questions.tables import rows
 from fizzplate.words.say import DEFAULT_WORDING
 
 PLACES = (
@@ -377,7 +377,7 @@ def test_hydrogen_explodes_and_chlorine_harms_people_with_asthma():
 
 
 def test_wherever_propanone_is_used_no_flame_is_near():
-    points = [point for _, points, _ in PLANS for point in points]
+    points = [row["text"] for row in rows("plan_points")]
     used = [
         text
         for text in (*(cause.improvement for cause in possible_causes()), *points)

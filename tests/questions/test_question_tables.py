@@ -8,8 +8,11 @@ import pytest
 
 from fizzplate import data
 from fizzplate.questions.calculations import contexts, electrode_pairs, targets
-from fizzplate.questions.dice import EDITION
+from fizzplate.questions.dice import EDITION, Dice
+from fizzplate.questions.makers.mark_points import mark_points
+from fizzplate.questions.makers.registry import MAKERS
 from fizzplate.questions.tables import reading
+from fizzplate.words import say
 
 #: each table of calculations with what reads it
 READERS = {
@@ -60,6 +63,42 @@ def test_a_bad_cell_is_refused_with_its_file_its_line_and_its_column(monkeypatch
                 READERS[table](EDITION)
         question += 1
     assert question >= 3
+
+
+def texts_drawn(maker, edition):
+    return str([MAKERS[maker](Dice(seed, edition=edition)) for seed in range(60)])
+
+
+@pytest.mark.parametrize(
+    ("table", "maker", "cells"),
+    [
+        ("definitions", "define", {"phrase": "an anything"}),
+        ("plans", "plan", {"text": "whether anything happens"}),
+        ("plan_points", "plan", {"text": "asks whether anything happens"}),
+        ("mark_points", "why alkaline", {"answer": "why alkaline", "text": "anything is said"}),
+        ("plated_things", "plating", {"thing": "anything"}),
+        ("statement_topics", "true statement", {"text": "anything"}),
+        ("gas_test_questions", "test result", {"text": "anything is done"}),
+        ("explanation_sentences", "find the mistake", {"text": "Anything is right."}),
+        ("terms", "definition", {"term": "anything", "meaning": "any thing"}),
+    ],
+)
+def test_a_row_of_words_is_asked_about_from_its_edition_on(monkeypatch, table, maker, cells):
+    with_cells(monkeypatch, table, since=str(EDITION + 1), **cells)
+    for edition, known in ((EDITION, False), (EDITION + 1, True)):
+        assert ("nything" in texts_drawn(maker, edition)) == known, edition
+
+
+def test_every_definition_has_points_and_every_point_of_the_table_is_asked_for():
+    for row in reading.rows("definitions"):
+        assert mark_points(row["points"], EDITION)
+    asked = {
+        point.says
+        for name in ("define", "gas test", "why alkaline", "why acid")
+        for seed in range(60)
+        for point in MAKERS[name](Dice(seed)).points
+    }
+    assert asked == {say(row["text"]) for row in reading.rows("mark_points")}
 
 
 def test_a_name_that_is_not_known_is_refused_with_the_names_that_are(monkeypatch):

@@ -8,6 +8,7 @@ from fizzplate.chemistry import melts
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
 from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.tables import offered
 from fizzplate.words import say
 
 if TYPE_CHECKING:
@@ -16,16 +17,14 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"), ("nickel", "NiSO4"), ("zinc", "ZnSO4"))
-THINGS = ("a steel spoon", "an iron key", "a brass cup", "a steel screw")
-#: copper and silver ions coat iron and steel without a current
-FOR_COPPER_AND_SILVER = ("a brass cup", "a nickel spoon", "a brass key", "a nickel medal")
 
 
 @maker("plating", topic="applications", level=14, version=1)
 def plating(dice: Dice) -> Question:
     """Ask how something is plated."""
     metal, formula = dice.one_of(PLATED)
-    thing = dice.one_of(FOR_COPPER_AND_SILVER if metal in {"copper", "silver"} else THINGS)
+    things = offered("plated_things", dice.edition)
+    thing = dice.one_of([row["thing"] for row in things if metal in row.text("metals").split()])
     solution = solution_name(formula, dice.wording)
     if dice.number(3) == 0:
         return _why_anode(dice, metal, formula, thing)

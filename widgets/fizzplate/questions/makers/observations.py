@@ -11,7 +11,7 @@ from fizzplate.lesson.classroom import observation_points as expected_points
 from fizzplate.lesson.rule import residue
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points import TESTED
+from fizzplate.questions.makers.mark_points import mark_points
 from fizzplate.questions.makers.parts import (
     CARBON,
     cell_of,
@@ -24,6 +24,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     text_question,
 )
+from fizzplate.questions.tables import offered
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -114,28 +115,10 @@ def gas_test(dice: Dice) -> Question:
             f"Give the chemical test for {name} and the result if it is there.",
         )
     )
-    return text_question(text, answer, TESTED[product], wording=dice.wording)
+    points = mark_points(f"test for {product}", dice.edition)
+    return text_question(text, answer, points, wording=dice.wording)
 
 
-#: what is done in each test, and one more wrong answer with its reason
-DONE: dict[str, tuple[str, Wrong]] = {
-    "lighted splint": (
-        "a lighted splint is held at the mouth of a tube of the gas",
-        ("the splint burns on just as in air", "It does so in air; this gas is not air.", 0),
-    ),
-    "glowing splint": (
-        "a glowing splint is put into a tube of the gas",
-        ("the splint glows on just as in air", "It does so in air; this gas is not air.", 0),
-    ),
-    "damp blue litmus": (
-        "damp blue litmus paper is held in the gas",
-        (
-            "the paper turns blue-black",
-            "Starch-iodide paper does that in chlorine; litmus has no such colour.",
-            0,
-        ),
-    ),
-}
 #: a gas and a test whose result is hard to tell from another
 UNCLEAR = {("H2", "glowing splint")}
 
@@ -143,17 +126,19 @@ UNCLEAR = {("H2", "glowing splint")}
 @maker("test result", topic="tests", level=14, version=1)
 def test_result(dice: Dice) -> Question:
     """Ask what a test of the gas from an electrode shows."""
+    tests = {row["test"]: row for row in offered("gas_test_questions", dice.edition)}
     gas = test = ""
     while gas not in {"H2", "O2", "Cl2"} or (gas, test) in UNCLEAR:
         formula, role = drawn_salt(dice), dice.one_of(("cathode", "anode"))
-        gas, test = getattr(rule_of(formula, dice.wording), role).product, dice.one_of(list(DONE))
+        gas, test = getattr(rule_of(formula, dice.wording), role).product, dice.one_of(list(tests))
     electrode, name = board_slots(dice.wording)[role], species_name(gas)
     rows = {
         row["gas"]: row
         for row in data.rows("gas_tests")
         if row["test"] == test and row["gas"] in {"H2", "O2", "Cl2", "CO2"}
     }
-    done, more = DONE[test]
+    done = tests[test].text("text")
+    more = (tests[test].text("wrong"), tests[test].text("reason"), 0)
     by_result: dict[str, list[str]] = {}
     for other, row in rows.items():
         # a splint that goes out is not told from one that goes out smoking

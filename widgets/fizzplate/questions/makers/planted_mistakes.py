@@ -21,13 +21,13 @@ from fizzplate.questions.makers.parts import (
     used_at,
 )
 from fizzplate.questions.misconceptions import misconceptions
+from fizzplate.questions.tables import offered
 from fizzplate.words import say
 
 if TYPE_CHECKING:
     from fizzplate.chemistry import ElectrodeRule, Rule
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
-    from fizzplate.words import Wording
 
 COPPER_RODS = ("CuSO4", "copper")
 
@@ -44,7 +44,7 @@ class Line:
 def find_mistake(dice: Dice) -> Question:
     """Ask which sentence of a student's explanation is wrong."""
     formula, material = COPPER_RODS if dice.number(6) == 0 else (drawn_salt(dice), CARBON)
-    lines = _explanation(formula, material, dice.wording)
+    lines = _explanation(dice, formula, material)
     planted = dice.one_of([line for line in lines if line.wrong])
     sentence, number = dice.one_of(planted.wrong)
     sound = dice.some((line for line in lines if line is not planted), 3)
@@ -88,8 +88,9 @@ def find_mistake(dice: Dice) -> Question:
     )
 
 
-def _explanation(formula: str, material: str, wording: Wording) -> list[Line]:
+def _explanation(dice: Dice, formula: str, material: str) -> list[Line]:
     """Return the sentences of a full answer, each with the mistakes that learners make in it."""
+    wording = dice.wording
     rule = rule_of(formula, wording, material, material)
     ions = list(cell_of(formula, material, material).ions_mol_dm3)
     every = ions_with_water(dict.fromkeys(ions, 1.0))
@@ -109,7 +110,7 @@ def _explanation(formula: str, material: str, wording: Wording) -> list[Line]:
         Line(
             "The solution holds {every_ion} ions even before the switch is closed.", _of_ions(ions)
         ),
-        *LINES,
+        *_general("ions", dice.edition),
         Line(
             "At {the_cathode} {at_cathode}: this is reduction.", tuple(_of_cathode(formula, rule))
         ),
@@ -117,7 +118,7 @@ def _explanation(formula: str, material: str, wording: Wording) -> list[Line]:
             "At {the_anode} {at_anode}: this is oxidation.",
             tuple(_of_anode(formula, material, rule)),
         ),
-        *LATER_LINES,
+        *_general("current", dice.edition),
         *_amounts(rule, material),
     ]
     return [
@@ -131,42 +132,23 @@ def _explanation(formula: str, material: str, wording: Wording) -> list[Line]:
 
 Mistakes = Iterator[tuple[str, int]]
 
-#: sentences about every cell: the ions, and then electrons and current
-LINES = (
-    Line(
-        "{cations} ions are positive and drift to {the_cathode}.",
-        (
-            ("{cations} ions are positive and drift to {the_anode}.", 6),
-            ("{cations} ions have more electrons than protons and drift to {the_cathode}.", 9),
-        ),
-    ),
-    Line(
-        "In the solution positive and negative ions move, in opposite directions.",
-        (
-            ("In the solution only the negative ions move and carry the current.", 19),
-            ("In the solution electrons swim from {the_cathode} to {the_anode}.", 2),
-        ),
-    ),
-    Line(
-        "Every part of the solution stays neutral while the current flows.",
-        (
-            (
-                "The solution becomes positive round {the_cathode} and negative round {the_anode}.",
-                22,
+
+def _general(part: str, edition: int) -> list[Line]:
+    """Return the sentences that hold of every cell, about its "ions" or its "current"."""
+    rows = offered("explanation_sentences", edition, part=part)
+    right = {row["sentence"]: row.text("text") for row in rows if not row["misconception"]}
+    wrong = [row for row in rows if row["misconception"]]
+    return [
+        Line(
+            sentence,
+            tuple(
+                (row.text("text"), int(row.numbers("misconception")[0]))
+                for row in wrong
+                if row["sentence"] == name
             ),
-        ),
-    ),
-)
-LATER_LINES = (
-    Line(
-        "In the same time both electrodes pass the same number of electrons.",
-        (("How many electrons {the_anode} passes does not depend on {the_cathode}.", 26),),
-    ),
-    Line(
-        "A lamp in the circuit has the same current on both of its sides.",
-        (("A lamp in the circuit uses up current, so less comes back to the supply.", 30),),
-    ),
-)
+        )
+        for name, sentence in right.items()
+    ]
 
 
 def _at(electrode: ElectrodeRule, verb: str) -> str:

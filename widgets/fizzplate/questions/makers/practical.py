@@ -13,6 +13,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
 )
 from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.tables import offered
 from fizzplate.words import say
 
 if TYPE_CHECKING:
@@ -21,73 +22,17 @@ if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
 
-PLANS: tuple[tuple[str, tuple[str, ...], str], ...] = (
-    (
-        "how the mass of {metal} deposited depends on the charge, with {solution}",
-        (
-            "cleans, dries and weighs {the_cathode} before the run",
-            "draws or names the circuit: a d.c. supply, an ammeter in series, a variable resistor",
-            "keeps the current steady, or reads it every minute",
-            "measures the time with a stopwatch and works out charge = current × time in seconds",
-            "rinses and dries {the_cathode} without rubbing, and weighs it again",
-            "repeats with other times or currents and plots mass against charge",
-        ),
-        "metal",
-    ),
-    (
-        "in which ratio the volumes of the two gases form, with {solution}",
-        (
-            "fills two measuring tubes or burettes with the solution and stands them over the electrodes",
-            "uses inert electrodes and a d.c. supply",
-            "lets a current run first, so that the solution is saturated with both gases",
-            "reads both volumes at the same times, at eye level",
-            "plots one volume against the other, or works out the ratio several times",
-            "tests each gas: a lighted splint for hydrogen, a glowing splint for oxygen",
-        ),
-        "water",
-    ),
-    (
-        "how the concentration changes the current, with {solution}",
-        (
-            "makes several solutions of known concentration from one stock solution",
-            "keeps the voltage the same for all",
-            "keeps the size of the electrodes, their depth and their distance the same",
-            "keeps the temperature the same and rinses the electrodes between runs",
-            "reads the ammeter at the same time after switching on each time",
-            "repeats, takes means and plots current against concentration",
-        ),
-        "any",
-    ),
-    (
-        "whether {the_anode} loses as much copper as {the_cathode} gains, with {solution}",
-        (
-            "uses two clean copper electrodes and marks which is which",
-            "dries and weighs both electrodes before the run",
-            "runs a steady, small current for a measured time",
-            "rinses both with water, then propanone (flammable: no flames near), dries and reweighs them",
-            "compares loss and gain with each other and with the uncertainty of the balance",
-            "repeats, and looks for grains of copper that have dropped to the bottom",
-        ),
-        "copper",
-    ),
-)
-PLANNED = {
-    "metal": ("CuSO4", "AgNO3"),
-    "water": ("Na2SO4", "H2SO4"),
-    "any": ("NaCl", "Na2SO4", "CuSO4"),
-    "copper": ("CuSO4",),
-}
-
 
 @maker("plan", topic="practical work", level=14, version=1)
 def plan(dice: Dice) -> Question:
     """Ask for a plan, marked by the learner with a list."""
-    task, says, kind = dice.one_of(PLANS)
-    formula = dice.one_of(PLANNED[kind])
+    plan = dice.one_of(offered("plans", dice.edition))
+    formula = dice.one_of(plan.text("solutions").split())
     solution = solution_name(formula, dice.wording)
     metal = "silver" if formula == "AgNO3" else "copper"
-    what = say(task, dice.wording, solution=solution, metal=metal)
-    says = tuple(say(each, dice.wording) for each in says)
+    what = say(plan.text("text"), dice.wording, solution=solution, metal=metal)
+    points = offered("plan_points", dice.edition, plan=plan["plan"])
+    says = tuple(say(each.text("text"), dice.wording) for each in points)
     text = f"Plan an experiment to find out {what}. Write your plan."
     return checklist_question(text, says, watch=formula)
 

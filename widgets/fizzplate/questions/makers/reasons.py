@@ -15,7 +15,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.misconceptions import Misconception, correction, misconceptions
-from fizzplate.questions.tables import candidates
+from fizzplate.questions.tables import candidates, offered
 
 if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
@@ -41,14 +41,6 @@ MOVING = (
     "can flow",
     "can carry",
 )
-#: what statements of a topic are about
-ABOUT = {
-    "ions": "ions and the liquid round them",
-    "current": "what carries the current",
-    "electrodes": "electrodes",
-    "electrons and amounts": "electrons and amounts",
-    "products": "products and what they depend on",
-}
 
 
 @maker("solid", topic="melts", level=14, version=1)
@@ -221,28 +213,33 @@ def board_misconceptions(dice: Dice) -> list[Misconception]:
 def true_statement(dice: Dice) -> Question:
     """Ask which statement of a topic is right: the wrong ones are what learners say."""
     ideas = board_misconceptions(dice)
-    topic = dice.one_of(list(ABOUT))
-    of_topic = dice.some((each for each in ideas if each.topic == topic), 4)
+    topic = dice.one_of(offered("statement_topics", dice.edition))
+    about = topic.text("text")
+    of_topic = dice.some((each for each in ideas if each.topic == topic["topic"]), 4)
     right = of_topic[0]
     wrong: list[Wrong] = [
         (each.wrong, correction(each.number, dice.wording), each.number) for each in of_topic[1:]
     ]
     text = dice.one_of(
         (
-            f"Which of these statements about {ABOUT[topic]} is right?",
-            f"Four students talk about {ABOUT[topic]} in electrolysis. Who is right?",
+            f"Which of these statements about {about} is right?",
+            f"Four students talk about {about} in electrolysis. Who is right?",
         )
     )
-    reason = f"It is right; the others are what learners often say. {right.bench}".strip()
-    options = choice(dice, right.right, wrong, f"{reason.removesuffix('.')}.")
+    bench = f" {right.bench}." if right.bench else ""
+    reason = f"It is right; the others are what learners often say.{bench}"
+    options = choice(dice, right.right, wrong, reason)
     return choice_question(text, options, watch=right.watch)
 
 
 @maker("wrong statement", topic="ideas", level=14, version=1)
 def false_statement(dice: Dice) -> Question:
     """Ask which statement of a topic is wrong: it is what learners say."""
-    topic = dice.one_of(list(ABOUT))
-    of_topic = dice.some((each for each in board_misconceptions(dice) if each.topic == topic), 4)
+    topic = dice.one_of(offered("statement_topics", dice.edition))
+    about = topic.text("text")
+    of_topic = dice.some(
+        (each for each in board_misconceptions(dice) if each.topic == topic["topic"]), 4
+    )
     mistake = of_topic[0]
     wrong: list[Wrong] = [
         (
@@ -257,8 +254,8 @@ def false_statement(dice: Dice) -> Question:
     ]
     text = dice.one_of(
         (
-            f"Which of these statements about {ABOUT[topic]} is wrong?",
-            f"Three of these statements about {ABOUT[topic]} are right. Which one is not?",
+            f"Which of these statements about {about} is wrong?",
+            f"Three of these statements about {about} are right. Which one is not?",
         )
     )
     options = choice(

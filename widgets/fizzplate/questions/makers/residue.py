@@ -8,10 +8,7 @@ from fizzplate.chemistry import solutions, species_name
 from fizzplate.lesson.rule import residue
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points import (
-    HYDROGEN_GOES,
-    HYDROGEN_LEFT,
-    HYDROXIDE_GOES,
-    HYDROXIDE_LEFT,
+    mark_points,
 )
 from fizzplate.questions.makers.parts import (
     cell_of,
@@ -52,7 +49,7 @@ def why_alkaline(dice: Dice) -> Question:
             f"After {name} has been electrolysed, an indicator shows that it is alkaline. Explain why.",
         )
     )
-    points = (HYDROGEN_GOES, HYDROXIDE_LEFT)
+    points = mark_points("why alkaline", dice.edition)
     return text_question(text, answer, points, watch=formula, wording=dice.wording)
 
 
@@ -74,7 +71,7 @@ def why_acid(dice: Dice) -> Question:
             f"The pH of {name} falls while it is electrolysed with inert electrodes. Explain why.",
         )
     )
-    points = (HYDROXIDE_GOES, HYDROGEN_LEFT)
+    points = mark_points("why acid", dice.edition)
     return text_question(text, answer, points, watch=formula, wording=dice.wording)
 
 
@@ -98,19 +95,20 @@ def at_the_face(dice: Dice) -> Question:
     electrode = board_slots(dice.wording)[role]
     name = solution_name(formula, dice.wording)
     if role == "cathode":
-        turns, points = "alkaline", (HYDROGEN_GOES, HYDROXIDE_LEFT)
+        turns = "alkaline"
         answer = say(
             "{used_up} at {the_cathode}, and hydroxide ions are left round it.",
             dice.wording,
             used_up=_used_up(dice, "H"),
         )
     else:
-        turns, points = "acid", (HYDROXIDE_GOES, HYDROGEN_LEFT)
+        turns = "acid"
         answer = say(
             "{used_up} at {the_anode}, and hydrogen ions are left round it.",
             dice.wording,
             used_up=_used_up(dice, "O"),
         )
+    points = mark_points(f"why {turns}", dice.edition)
     text = dice.one_of(
         (
             (

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import in_words, melts, parse_formula
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points import MEANINGS
+from fizzplate.questions.makers.mark_points import mark_points
 from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
@@ -17,7 +18,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
     used_at,
 )
-from fizzplate.questions.tables import candidates
+from fizzplate.questions.tables import candidates, offered
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -25,41 +26,27 @@ if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
 
-TERMS = {
-    "electrolysis": "the splitting of a compound into simpler substances by an electric current",
-    "electrolyte": "a compound that conducts when molten or dissolved and is split as it does so",
-    "electrode": "a conducting rod or plate by which the current enters or leaves the liquid",
-    "cathode": "the electrode joined to the negative terminal, at which reduction happens",
-    "anode": "the electrode joined to the positive terminal, at which oxidation happens",
-    "cation": "an ion with a positive charge, which drifts to {the_cathode}",
-    "anion": "an ion with a negative charge, which drifts to {the_anode}",
-    "oxidation": "the loss of electrons",
-    "reduction": "the gain of electrons",
-    "inert electrode": "an electrode that carries the current without reacting",
-    "active electrode": "an electrode whose own metal dissolves when it is {the_anode}",
-    "discharge of an ion": "the change of an ion to an atom or a molecule by gaining or losing electrons",
-}
-OPPOSITES = (
-    {"cathode", "anode"},
-    {"cation", "anion"},
-    {"oxidation", "reduction"},
-    {"inert electrode", "active electrode"},
-)
-IDEAS = {
-    frozenset({"cathode", "anode"}): 23,
-    frozenset({"cation", "anion"}): 6,
-    frozenset({"oxidation", "reduction"}): 23,
-    frozenset({"inert electrode", "active electrode"}): 16,
-}
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A word with its meaning, the word that it is taken for, and the idea behind that (0: none)."""
+
+    meaning: str
+    opposite: str
+    misconception: int
 
 
-def _terms(dice: Dice) -> dict[str, str]:
+def _terms(dice: Dice) -> dict[str, Term]:
     """Return the words to ask about; where electrodes go by their signs, their names say it all."""
     by_sign = dice.wording.electrode_names == "negative"
     return {
-        term: say(meaning, dice.wording)
-        for term, meaning in TERMS.items()
-        if not (by_sign and term in {"cathode", "anode"})
+        row["term"]: Term(
+            say(row.text("meaning"), dice.wording),
+            row["opposite"],
+            int(row.numbers("misconception")[0]) if row["opposite"] else 0,
+        )
+        for row in offered("terms", dice.edition)
+        if not (by_sign and row["term"] in {"cathode", "anode"})
     }
 
 
@@ -68,43 +55,45 @@ def definition(dice: Dice) -> Question:
     """Ask what a word means, or which word means it."""
     terms = _terms(dice)
     term = dice.one_of(list(terms))
-    opposite = [o for pair in OPPOSITES if term in pair for o in pair - {term} if o in terms]
-    others = [*opposite, *dice.shuffled(each for each in terms if each not in {term, *opposite})]
+    meaning, opposite = terms[term].meaning, terms[term].opposite
+    first = [opposite] if opposite in terms else []
+    others = [*first, *dice.shuffled(each for each in terms if each not in {term, *first})]
     backwards = dice.number(2) == 0
-    reason = f"{begin(term)}: {terms[term]}."
+    reason = f"{begin(term)}: {meaning}."
     wrong = [
         (
-            each if backwards else terms[each],
-            f"{begin(each)}: {terms[each]}." if backwards else f"That is the meaning of “{each}”.",
-            IDEAS.get(frozenset({term, each}), 0),
+            each if backwards else terms[each].meaning,
+            f"{begin(each)}: {terms[each].meaning}."
+            if backwards
+            else f"That is the meaning of “{each}”.",
+            terms[term].misconception if each == opposite else 0,
         )
         for each in others[:3]
     ]
     if backwards:
-        text = f"Which word or phrase means “{terms[term]}”?"
+        text = f"Which word or phrase means “{meaning}”?"
     else:
         text = dice.one_of(
             (f"What does “{term}” mean?", f"Which of these describes what is meant by “{term}”?")
         )
-    right = term if backwards else terms[term]
+    right = term if backwards else meaning
     return choice_question(text, choice(dice, right, wrong, reason, keep=3))
 
 
 @maker("define", topic="words", level=14, version=1)
 def define(dice: Dice) -> Question:
     """Ask for a definition in the learner's own words."""
-    term = dice.one_of(list(MEANINGS))
-    answer, points = MEANINGS[term]
+    definition = dice.one_of(offered("definitions", dice.edition))
+    phrase = definition.text("phrase")
     text = dice.one_of(
         (
-            f"State what is meant by {term}.",
-            f"Explain what is meant by {term}.",
-            f"Give a definition of {term}.",
+            f"State what is meant by {phrase}.",
+            f"Explain what is meant by {phrase}.",
+            f"Give a definition of {phrase}.",
         )
     )
-    if term.startswith(("electrolyte", "inert")):
-        text = text.replace(term, f"an {term}")
-    return text_question(text, answer, points, wording=dice.wording)
+    points = mark_points(definition["points"], dice.edition)
+    return text_question(text, definition.text("answer"), points, wording=dice.wording)
 
 
 @maker("oxidised or reduced", topic="half-equations", level=14, version=1)

@@ -35,15 +35,16 @@ if TYPE_CHECKING:
     from fizzplate.questions.makers.charts.stored_runs import StoredRun
     from fizzplate.questions.question_types import Question
 
-SAYS = {
-    CHARGE: "charge had passed",
-    COPPER: "copper had been deposited",
-    SILVER: "silver had been deposited",
-    ZINC: "zinc had been deposited",
-    HYDROGEN: "hydrogen had formed",
-    OXYGEN: "oxygen had formed",
-    CHLORINE: "chlorine had formed",
-    COLLECTED: "chlorine could be collected",
+#: a substance or charge, and what had become of it
+BECAME = {
+    CHARGE: ("charge", "had", "passed"),
+    COPPER: ("copper", "had", "been deposited"),
+    SILVER: ("silver", "had", "been deposited"),
+    ZINC: ("zinc", "had", "been deposited"),
+    HYDROGEN: ("hydrogen", "had", "formed"),
+    OXYGEN: ("oxygen", "had", "formed"),
+    CHLORINE: ("chlorine", "had", "formed"),
+    COLLECTED: ("chlorine", "could", "be collected"),
 }
 #: which lines of a run stand in one chart to read from
 READ = (
@@ -94,10 +95,11 @@ def read_off(dice: Dice) -> Question:
             tolerance=READ_TO,
             figures=2 if value < 100 else 3,
         )
+        what, auxiliary, verb = BECAME[quantity]
         asks = dice.one_of(
             (
-                f"How much {SAYS[quantity]} after {minutes:.0f} minutes, in {unit}?",
-                f"Read off how much {SAYS[quantity]} by {minutes:.0f} minutes, in {unit}.",
+                f"How much {what} {auxiliary} {verb} after {minutes:.0f} minutes, in {unit}?",
+                f"Read off how much {what} {auxiliary} {verb} by {minutes:.0f} minutes, in {unit}.",
             )
         )
     else:
@@ -108,16 +110,10 @@ def read_off(dice: Dice) -> Question:
             tolerance=READ_TO,
             figures=len(f"{minutes:.0f}"),
         )
-        asks = f"After how many minutes {_had(quantity, f'{value:.3g}')}?"
+        what, auxiliary, verb = BECAME[quantity]
+        asks = f"After how many minutes {auxiliary} {value:.3g} {unit} of {what} {verb}?"
     text = f"The chart shows a modelled run. {asks}"
     return chart_number_question(text, part, chart, watch=run.cell)
-
-
-def _had(quantity: str, value: str) -> str:
-    """Ask whether so much had come about."""
-    what, verb = SAYS[quantity].split(" ", 1)
-    auxiliary, rest = verb.split(" ", 1)
-    return f"{auxiliary} {value} {unit_of(quantity)} of {what} {rest}"
 
 
 @maker("ratio from a chart", topic="charts", level=14, version=1)
