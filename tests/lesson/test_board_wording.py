@@ -170,12 +170,12 @@ def test_what_is_said_of_a_run_is_in_the_boards_wording(runs, board):
 def test_oxygen_from_water_is_told_as_water_at_every_moment(runs):
     for run in (runs[0], runs[3]):  # sodium sulfate and lead(II) nitrate
         said = " ".join(sentence for _, sentence in narration(run, SIGNS))
-        assert "electrons come from water, and oxygen bubbles off" in said
+        assert "electrons come from water, and bubbles of oxygen form" in said
         assert "hydroxide" not in said
         usual = " ".join(sentence for _, sentence in narration(run))
-        assert "electrons come from hydroxide ions, and oxygen bubbles off" in usual
+        assert "electrons come from hydroxide ions, and bubbles of oxygen form" in usual
     said = " ".join(sentence for _, sentence in narration(runs[0], SIGNS))
-    assert "electrons pass to water, and hydrogen bubbles off" in said
+    assert "electrons pass to water, and bubbles of hydrogen form" in said
 
 
 @pytest.mark.parametrize("kind", SWEEPS)

@@ -71,7 +71,7 @@ def test_the_expected_observation_says_all_its_points(formula):
         ("red-brown coating", "Cu", [], ""),
         ("clear bubbles", "H2", ["colourless"], "Say colourless"),
         ("fizzing of a colourless gas", "O2", [], ""),
-        ("chlorine gas", "Cl2", ["bubbles", "its colour"], "A name is no observation"),
+        ("chlorine gas", "Cl2", ["bubbles", "its colour"], "A name is not an observation"),
         ("the anode gets smaller", "Cu2+", [], ""),
         ("", "Ag", ["crystals or a deposit", "their colour"], ""),
     ],

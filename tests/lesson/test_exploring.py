@@ -71,7 +71,7 @@ def test_the_same_lists_only_what_is_there():
     }
     full = replace(plain, also="NaCl", lamp="none", supply_V=None, current_A=0.02)
     same = compared(full, replace(full, concentration_mol_dm3=0.1)).same
-    assert {"also dissolved", "its concentration, mol/dm³", "current held, A"} <= set(same)
+    assert {"also dissolved", "its concentration, mol/dm³", "constant current, A"} <= set(same)
     assert not {"lamp", "supply, V", "crystal"} & set(same)
 
 

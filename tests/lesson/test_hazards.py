@@ -294,7 +294,7 @@ def test_an_acid_is_ordered_as_a_volume_of_a_named_stock(acid, percent, g_cm3, g
 @pytest.mark.parametrize("alkali", ["NaOH", "KOH"])
 def test_alkali_is_said_to_dissolve_with_much_heat(alkali):
     order = printed(CellSetup(alkali))["order"]
-    assert "a little at a time: it dissolves with much heat" in order
+    assert "a little at a time: it gives out a lot of heat" in order
     assert "Let it cool, and make up to 1000 cm³" in order
 
 

@@ -272,7 +272,7 @@ def test_all_that_a_solutions_row_shows_is_run_side_by_side(monkeypatch):
 def test_chlorine_that_stays_dissolved_is_told_with_a_lamp_that_lets_it_be_seen():
     setup = CellSetup("NaCl")
     said = " ".join(visibility_advice(setup))
-    assert "Bubbles at the anode: not within 30 min, the chlorine stays dissolved" in said
+    assert "Bubbles at the anode: not within 30 min, because the chlorine stays dissolved" in said
     assert "With the lamp 6 V, 0.3 A" in said
     helped = CellSetup("NaCl", lamp="6 V, 0.3 A")
     assert visibility(helped).bubbles_min[1] < setup.minutes
@@ -290,7 +290,7 @@ def test_no_current_is_advised_that_no_supply_drives():
 
 def test_advice_follows_the_minutes_planned_and_the_balance_typed():
     short = visibility_advice(CellSetup("CuCl2", minutes=5), balance_g=0.01)
-    assert any("only after 6.3 min, and 5 min are planned" in text for text in short)
+    assert any("only after 6.3 min, but the run lasts 5 min" in text for text in short)
     assert not any(
         "Bubbles" in text
         for text in visibility_advice(CellSetup("CuCl2", minutes=10), balance_g=0.01)
@@ -357,5 +357,5 @@ def test_two_periods_are_about_as_long_as_each_other_and_a_long_run_is_cut():
     assert lengths == [37, 37]
     (only,) = plan((CellSetup("CuSO4", minutes=60),), 50)
     assert sum(entry.minutes for entry in only) == 50
-    assert "run 29 minutes (of 60: more does not fit)" in only[1].what
+    assert "run 29 minutes (of 60: there is no time for more)" in only[1].what
     assert plan((), 50) == []

@@ -44,10 +44,10 @@ def test_an_electrode_is_called_as_the_board_calls_it(names: str, label: str) ->
 
 def test_why_something_is_never_offered_names_the_electrodes_as_the_board_does() -> None:
     refusal = refused(anode="stainless steel")
-    assert "a steel anode may hold chromium" in str(refusal)
+    assert "a steel anode may contain chromium" in str(refusal)
     page = page_refusal(refusal, Wording(electrode_names="negative"))
-    assert "a steel positive electrode may hold chromium" in page
-    assert "so it is no negative electrode either" in page
+    assert "a steel positive electrode may contain chromium" in page
+    assert "so a negative electrode of steel is not offered either" in page
 
 
 def test_a_refusal_says_what_to_use_instead() -> None:

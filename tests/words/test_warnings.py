@@ -12,24 +12,20 @@ def test_warnings_name_the_electrodes_as_the_board_does_and_write_units_for_the_
     cell = fp.Cell("HCl", concentration_mol_dm3=2, cathode="zinc", temperature_C=36, crystal=None)
     run = cell.run(minutes=0.1, samples=2)
     reacts = (
-        "The zinc {} reacts with the acid by itself, current or not: the model leaves that out."
+        "The zinc {} reacts with the acid even when no current flows: the model leaves this out."
     )
     assert reacts.format("cathode") in run.warnings
     assert reacts.format("negative electrode") in run.warnings_in(SIGNS)
-    warm = "At 36 °C the conductivity is outside the range of its correlation (15 to 35 °C)"
+    warm = "The model knows conductivities only from 15 to 35 °C: at 36 °C its currents"
     assert any(each.startswith(warm) for each in run.warnings)
 
 
 def test_units_of_a_warning_are_raised_on_a_page() -> None:
     run = fp.Cell("NaCl", concentration_mol_dm3=3).run(minutes=0.1, samples=2)
-    (plain,) = [each for each in run.warnings if "conductivity" in each]
-    (page,) = [each for each in run.warnings_in(SIGNS, Rendering.PAGE) if "conductivity" in each]
-    assert plain.startswith(
-        "At 3 mol/dm3 the conductivity is outside the range of its correlation (2 mol/dm3)"
-    )
-    assert page.startswith(
-        "At 3 mol/dm³ the conductivity is outside the range of its correlation (2 mol/dm³)"
-    )
+    (plain,) = [each for each in run.warnings if "conductivities" in each]
+    (page,) = [each for each in run.warnings_in(SIGNS, Rendering.PAGE) if "conductivities" in each]
+    assert plain.startswith("The model knows conductivities only up to 2 mol/dm3: at 3 mol/dm3 ")
+    assert page.startswith("The model knows conductivities only up to 2 mol/dm³: at 3 mol/dm³ ")
 
 
 def test_the_rule_names_electrodes_and_the_source_of_oxygen_as_the_board_does() -> None:

@@ -178,8 +178,8 @@ class Run:
         >>> from fizzplate.cell import Cell
         >>> from fizzplate.words.wording import Wording
         >>> run = Cell("KI").run(minutes=1, samples=3)
-        >>> run.warnings_in(Wording(electrode_names="negative"))[0].partition(":")[0]
-        'Iodine sinks, and is decoloured where it meets the alkali of the negative electrode'
+        >>> run.warnings_in(Wording(electrode_names="negative"))[0].partition(". In")[0]
+        'Iodine sinks. Where it meets the alkali from the negative electrode, it loses its colour'
         """
         board = board_slots(wording)
         return tuple(each.filled(board, rendering) for each in self.warning_sentences)

@@ -1,4 +1,4 @@
-"""Sentences that a run carries when something is out of range or worth knowing."""
+"""A run's warnings: sentences for what is out of range or left out."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ MIN_DISPLACED_MOL_DM3 = 1e-3
 
 @dataclass(frozen=True, slots=True)
 class RunConditions:
-    """What the warnings are decided by."""
+    """What the warnings depend on."""
 
     cell: CellLike
     supply_limited: bool
@@ -57,13 +57,14 @@ def _of_the_supply(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if now.supply_limited and cell.current_A is None and cell.supply_V is not None:
         yield Sentence(
-            "The supply reached its limit of {limit}, so the voltage fell below the {voltage} that were set.",
+            "The supply reached its largest current, {limit}, so its voltage fell below the "
+            "{voltage} that was set.",
             {"limit": Quantity(cell.supply_limit_A, "A"), "voltage": Quantity(cell.supply_V, "V")},
         )
     if cell.current_A is not None and now.min_current_A < FALLEN * cell.current_A:
         yield Sentence(
-            "Holding {wanted} would take more than {most}: the supply stays at {most}, and the current "
-            "falls to {least}.",
+            "A constant current of {wanted} would need more than {most}: the supply stays at {most}, and the "
+            "current falls to {least}.",
             {
                 "wanted": Quantity(cell.current_A, "A"),
                 "most": Quantity(MAX_SUPPLY_V, "V"),
@@ -72,13 +73,15 @@ def _of_the_supply(now: RunConditions) -> Iterator[Sentence]:
         )
     if now.highest_temperature_C > BOILING_C:
         yield Sentence(
-            "The current would bring the solution to the boil: this run cannot be done so. The "
-            "model keeps computing at the temperature of the room."
+            "So large a current would boil the solution: do not try this in a real cell. The model "
+            "leaves the "
+            "heating out and stays at room temperature."
         )
     elif now.highest_temperature_C > HOT_C:
         yield Sentence(
-            "The current would warm the solution to about {temperature}; the model keeps computing at "
-            "the temperature of the room.",
+            "The current would warm the solution to about {temperature}. The model leaves the "
+            "heating out and "
+            "stays at room temperature.",
             {"temperature": Quantity(now.highest_temperature_C, "°C", ".0f")},
         )
 
@@ -87,18 +90,18 @@ def _of_the_electrodes(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if now.anode_gone and cell.anode_mass_g is not None:
         yield Sentence(
-            "The {material} {anode} of {mass} is used up before the end: from then on the model goes on "
-            "with the other reactions on a surface of the same size.",
+            "The {material} {anode} of {mass} is used up before the end. From then on the model continues "
+            "with the other reactions, as if the electrode still had its surface.",
             {"material": cell.anode, "mass": Quantity(cell.anode_mass_g, "g")},
         )
     if now.roughness > SPONGY:
         yield Sentence(
-            "The current is beyond what the supply of metal ions to the electrode allows: the deposit "
-            "is dark and spongy, and falls off."
+            "Metal ions do not reach the electrode fast enough for this current: the deposit is dark and "
+            "spongy, and falls off."
         )
     elif now.roughness > ROUGH:
         yield Sentence(
-            "The current is {share} of what the supply of metal ions to the electrode allows: the "
+            "Metal ions only just reach the electrode fast enough (the current is {share} of its limit): the "
             "deposit is rough, and grains fall off.",
             {"share": Quantity(100 * now.roughness, "%", ".0f")},
         )
@@ -108,8 +111,7 @@ def _of_the_liquid(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if cell.concentration_mol_dm3 > STRONG_MOL_DM3:
         yield Sentence(
-            "At {strength} the conductivity is outside the range of its correlation ({most}): currents are "
-            "estimates.",
+            "The model knows conductivities only up to {most}: at {strength} its currents are estimates.",
             {
                 "strength": Quantity(cell.concentration_mol_dm3, "mol/dm3"),
                 "most": Quantity(STRONG_MOL_DM3, "mol/dm3"),
@@ -117,8 +119,8 @@ def _of_the_liquid(now: RunConditions) -> Iterator[Sentence]:
         )
     if not FITTED_C[0] <= cell.temperature_C <= FITTED_C[1]:
         yield Sentence(
-            "At {temperature} the conductivity is outside the range of its correlation ({least} to "
-            "{most}): currents are estimates.",
+            "The model knows conductivities only from {least} to {most}: at {temperature} its currents are "
+            "estimates.",
             {
                 "temperature": Quantity(cell.temperature_C, "°C"),
                 "least": Quantity(FITTED_C[0]),
@@ -127,21 +129,22 @@ def _of_the_liquid(now: RunConditions) -> Iterator[Sentence]:
         )
     if now.water_lost_cm3 > NOTABLE_WATER * cell.volume_cm3:
         yield Sentence(
-            "The current splits about {water} of water: the model keeps the volume as it was, so "
+            "The current turns about {water} of water into gas. The model keeps the volume as it was, so its "
             "concentrations are a little too low at the end.",
             {"water": Quantity(now.water_lost_cm3, "cm3", ".2g")},
         )
     if now.trace_mol_dm3:
         yield Sentence(
-            "Somewhere in this run the liquid loses all its ions. The model could finish it only with "
-            "{trace} of sodium nitrate added, less than tap water holds.",
+            "In this run part of the liquid loses all its ions. To finish it, the model added "
+            "{trace} of sodium "
+            "nitrate: tap water contains more salt than that.",
             {"trace": Quantity(1e3 * now.trace_mol_dm3, "mmol/dm3")},
         )
     for formula in cell.solution_formulae:
         if formula in non_electrolytes():
             yield Sentence(non_electrolytes()[formula].reason)
             yield Sentence(
-                "The model counts a trace of salt in the water, as the purest of a school holds."
+                "The model includes a trace of salt, because even the purest water in a school contains some."
             )
 
 
@@ -182,8 +185,8 @@ def _displacement(cell: CellLike) -> Iterator[Sentence]:
     """Say where an electrode would react with the solution without any current."""
     for role, _, ion in reacts_by_itself(cell):
         yield Sentence(
-            f"The {{material}} {{{role}}} reacts with the {{reactant}} by itself, current or not: the model "
-            "leaves that out.",
+            f"The {{material}} {{{role}}} reacts with the {{reactant}} even when no current flows: the model "
+            "leaves this out.",
             {
                 "material": getattr(cell, role),
                 "reactant": "acid" if ion == "H+" else f"{species_name(ion)} ions",

@@ -36,8 +36,9 @@ def offered(argument: str, given: object, names: Iterable[str], *, what: str) ->
     >>> offered("anode", "stainless steel", ["iron", "graphite"], what="electrode")
     Traceback (most recent call last):
     fizzplate.words.refusals.InputError: anode: 'stainless steel' cannot be used: a steel anode may \
-hold chromium and nickel, and releases chromium(VI) and nickel ions, which cause cancer and allergy; \
-the wires can be swapped, so it is no cathode either. Use iron, graphite or platinum.
+contain chromium and nickel and then releases chromium(VI) and nickel ions, which cause cancer and \
+allergies; the wires can be swapped, so a cathode of steel is not offered either. Use iron, graphite or \
+platinum.
     """
     try:
         return choice(argument, given, names)

@@ -29,7 +29,7 @@ NAMES = {
     "anode": "{anode}",
     "electrodes": "electrodes",
     "supply_V": "supply, V",
-    "current_A": "current held, A",
+    "current_A": "constant current, A",
     "lamp": "lamp",
     "vessel": "vessel",
     "crystal": "crystal",

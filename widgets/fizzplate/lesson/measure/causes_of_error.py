@@ -8,7 +8,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.words import DEFAULT_WORDING, Sentence, begin, say
+from fizzplate.words import DEFAULT_WORDING, Sentence, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -183,15 +183,16 @@ def resolution_sentence(off_percent: Mapping[str, tuple[float, float]]) -> str:
     Examples
     --------
     >>> resolution_sentence({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
-    'The gain is off by -1 %, within twice its 0.8 %; the loss is off by +12 %, more than twice its 0.8 %.'
+    'The gain is off by -1 %, and the resolution explains up to 1.6 %. The loss is off by +12 %, but the \
+resolution explains only up to 1.6 %.'
     """
     parts = [
-        f"the {what} is off by {off:+.0f} %, "
-        f"{'within' if abs(off) <= 2 * error else 'more than'} twice its {error:.2g} %"
+        f"The {what} is off by {off:+.0f} %, "
+        + ("and" if abs(off) <= 2 * error else "but")
+        + f" the resolution explains {'' if abs(off) <= 2 * error else 'only '}up to {2 * error:.2g} %."
         for what, (off, error) in off_percent.items()
     ]
-    said = "; ".join(parts)
-    return f"{begin(said)}."
+    return " ".join(parts)
 
 
 def _judged(
@@ -231,15 +232,15 @@ def _verdict(  # one list for each way in which a quantity can stand
     if against and not (by_itself and explains):
         what = against[0]
         return False, (
-            f"Not alone: the {what} is off by {off_percent[what][0]:+.0f} %, the other way, so that "
-            "something else must move it more."
+            f"Not alone: the {what} is off by {off_percent[what][0]:+.0f} %, in the opposite direction, "
+            "so something else must have a larger effect."
         )
     if too_small and not (by_itself and explains):
         what = too_small[0]
         size = (
-            f"it is seldom more than {cause.typical_percent:.0f} %"
+            f"this cause seldom makes more than {cause.typical_percent:.0f} %"
             if effects is None
-            else f"of this size it makes {effects.get(what, 0.0):+.1f} %"
+            else f"a cause of this size makes {effects.get(what, 0.0):+.1f} %"
         )
         return False, f"Not alone: {size}, and the {what} is off by {off_percent[what][0]:+.0f} %."
     if not explains:
@@ -249,11 +250,14 @@ def _verdict(  # one list for each way in which a quantity can stand
         )
     if unmoved and not by_itself:
         return False, (
-            f"Not alone: it would move the {unmoved[0]} too, which agrees with theory within twice its "
-            "uncertainty."
+            f"Not alone: it would change the {unmoved[0]} too, but the {unmoved[0]} agrees with "
+            "theory within "
+            "twice its uncertainty."
         )
     what = explains[0]
     makes = (
-        "" if effects is None else f", and of this size it makes {effects.get(what, 0.0):+.1f} %"
+        ""
+        if effects is None
+        else f", and a cause of this size makes {effects.get(what, 0.0):+.1f} %"
     )
     return True, f"Possible: the {what} is off by {off_percent[what][0]:+.0f} %{makes}."

@@ -147,8 +147,8 @@ def amount(
     off_percent = 100 * (shown / mass - 1)
     if abs(off_percent) > REMARKED_PERCENT:
         says += (
-            f"Rounded to {balance_g:g} g it is {off_percent:+.2g} % off: use a finer balance, or "
-            "make more.".replace("-", "−"),
+            f"A balance that reads to {balance_g:g} g can be {off_percent:+.2g} % off here: use a finer "
+            "balance, or make more solution.".replace("-", "−"),
         )
     return Amount(needed, make, chosen, round(shown, 4), 0.0, "", _dissolved(salt, chosen), says)
 
@@ -173,7 +173,7 @@ def _stirred_in(salt: Solution, stock: str) -> str:
 
 def _dissolved(salt: Solution, solid: str) -> str:
     if "OH-" in salt.ions:
-        return f"stir in the {pretty(solid)} a little at a time: it dissolves with much heat"
+        return f"stir in the {pretty(solid)} a little at a time: it gives out a lot of heat"
     return f"dissolve the {pretty(solid)} in it"
 
 
@@ -187,9 +187,16 @@ def mixing_instructions(made: tuple[Amount, ...]) -> str:
     """
     last = sorted(made, key=lambda each: (each.solid in acid_stocks(), each.mass_g == 0))
     steps = ", and after that ".join(each.mixing for each in last)
-    warm = any(each.solid in acid_stocks() or "heat" in each.mixing for each in made)
+    warm = any(map(_warms, made))
     up = f"{'Let it cool, and make' if warm else 'Make'} up to {made[0].make_cm3:g} cm³ with water."
     return f"Start with about two thirds of the water. Then {steps}. {up}"
+
+
+def _warms(made: Amount) -> bool:
+    """Say whether the liquid gets hot: from an acid that is diluted, or a solid alkali that dissolves."""
+    salt = solutions().get(made.solid)
+    alkali = salt is not None and "OH-" in salt.ions
+    return made.solid in acid_stocks() or (alkali and made.mass_g > 0)
 
 
 def _same_salt(solid: str, formula: str) -> None:
@@ -206,7 +213,7 @@ def _preparing(formula: str) -> tuple[str, ...]:
     salt = solutions()[formula]
     said = [f"{salt.caveat.replace('dm3', 'dm³')}."] if salt.caveat else []
     if any(ion in CLOUDS_IN_TAP_WATER for ion in salt.ions):
-        said.append("Distilled water only: tap water clouds it.")
+        said.append("Use distilled water only: tap water turns the solution cloudy.")
     return tuple(said)
 
 

@@ -100,8 +100,9 @@ def disposal_sheet(setups: list[CellSetup], wording: Wording) -> str:
             f"<p>Label: {escape(label(found))}</p><ol>{steps}</ol></div>"
         )
     return (
-        "<p>Wear eye protection. Keep each used solution by itself until it is dealt with, "
-        "in this order.</p>" + "".join(parts) + closing()
+        "<p>Wear eye protection. Keep each used solution by itself, and deal with it in this order.</p>"
+        + "".join(parts)
+        + closing()
     )
 
 
@@ -109,7 +110,7 @@ def risk_sheet(setups: list[CellSetup], wording: Wording) -> str:
     """Draft a risk assessment, which the school completes."""
     heads = (
         "What it does",
-        "What the class is told",
+        "What to tell the class",
         "What may go wrong: usual precautions",
         "What the school does",
         "Who checked",

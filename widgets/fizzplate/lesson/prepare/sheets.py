@@ -166,7 +166,7 @@ def _supply(setups: list[CellSetup]) -> str:
     if volts:
         what += f", {' and '.join(f'{each:g}' for each in volts)} V"
     if any(setup.current_A is not None for setup in setups):
-        what += ", current held"
+        what += ", at a constant current"
     if ranges:
         least, most = min(map(min, ranges)), max(map(max, ranges))
         what += (

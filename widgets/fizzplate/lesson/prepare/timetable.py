@@ -62,7 +62,7 @@ def plan(
 
 def _entry(setup: CellSetup, room: float, wording: Wording) -> PlanEntry:
     run = min(setup.minutes, room - SET_UP_MIN - RECORD_MIN)
-    of = f" (of {setup.minutes:g}: more does not fit)" if run < setup.minutes else ""
+    of = f" (of {setup.minutes:g}: there is no time for more)" if run < setup.minutes else ""
     what = f"{_name(setup, wording)}: set up, run {run:.3g} minutes{of}, test and record"
     return PlanEntry(SET_UP_MIN + run + RECORD_MIN, what)
 
@@ -95,7 +95,7 @@ def one_period(
     >>> from fizzplate.lesson import CellSetup
     >>> entries, says = one_period((CellSetup("NaCl"),) * 4, 50)
     >>> sum(entry.minutes for entry in entries), says
-    (50.0, 'Runs of 2.75 minutes at most.')
+    (50.0, 'Each run lasts 2.75 minutes at most.')
     """
     demonstrations = [setup for setup in setups if teacher_only(setup.cell())]
     done = [setup for setup in setups if setup not in demonstrations]
@@ -117,7 +117,7 @@ def one_period(
     if shown < len(demonstrations):
         says.append(f"There is time for {shown} of {len(demonstrations)} demonstrations.")
     if not says and longest() < max(setup.minutes for setup in setups):
-        says.append(f"Runs of {longest():.3g} minutes at most.")
+        says.append(f"Each run lasts {longest():.3g} minutes at most.")
     entries = [PlanEntry(OPENING_MIN, "safety, predictions")]
     for k, setup in enumerate((*done[:rounds], *demonstrations[:shown])):
         run = min(setup.minutes, longest())

@@ -139,7 +139,7 @@ def visibility_advice(
     >>> visibility_advice(CellSetup("Na2SO4"))
     ()
     >>> visibility_advice(CellSetup("NaCl"))[0].split(". ")[0]
-    'Bubbles at the anode: not within 30 min, the chlorine stays dissolved'
+    'Bubbles at the anode: not within 30 min, because the chlorine stays dissolved'
     """
     if not setup.cell().ions_mol_dm3:
         return ()
@@ -150,7 +150,7 @@ def visibility_advice(
     ):
         if gas and minutes > setup.minutes:
             name = choice_of(gas, getattr(setup, role))
-            why = f", the {name} stays dissolved" if math.isinf(minutes) else ""
+            why = f", because the {name} stays dissolved" if math.isinf(minutes) else ""
             sentences.append(
                 f"Bubbles at {{the_{role}}}: {_late(minutes, setup)}{why}. {_quicker(setup, role)}"
             )
@@ -189,7 +189,7 @@ def milliamps(current_A: float, figures: int = 3) -> str:
 def _late(minutes: float, setup: CellSetup) -> str:
     if math.isinf(minutes):
         return duration_text(minutes)
-    return f"only after {duration_text(minutes)}, and {setup.minutes:g} min are planned"
+    return f"only after {duration_text(minutes)}, but the run lasts {setup.minutes:g} min"
 
 
 def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
@@ -208,7 +208,10 @@ def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
         yield "no lamp", replace(setup, lamp="none")
     for supply_V in SUPPLIES_V:
         if supply_V > (setup.supply_V or 0):
-            yield f"no lamp and {supply_V:g} V", replace(setup, lamp="none", supply_V=supply_V)
+            yield (
+                f"no lamp and a supply of {supply_V:g} V",
+                replace(setup, lamp="none", supply_V=supply_V),
+            )
 
 
 def _possible(setup: CellSetup) -> bool:
@@ -230,7 +233,9 @@ def _quicker(setup: CellSetup, what: str) -> str:
             found = _when(run, _gas_cm3(run, what), BUBBLES_CM3)
         if found <= setup.minutes:
             return f"With {words}: after {duration_text(found)}."
-    return "No lamp or supply on this page makes it show in time: plan a longer run, or tell the class."
+    return (
+        "No lamp or supply on this page is enough for that: plan a longer run, or tell the class."
+    )
 
 
 def _to_weigh(setup: CellSetup, balance_g: float) -> str:
@@ -243,9 +248,12 @@ def _to_weigh(setup: CellSetup, balance_g: float) -> str:
         for each in balances:
             found = visibility_of(setup, balance_g=each).balance_min
             if math.isfinite(found):
-                return f"To weigh: a balance that shows {each:g} g{words}, {duration_text(found)}."
+                return (
+                    f"Enough to weigh: after {duration_text(found)}, with a balance that reads to "
+                    f"{each:g} g{words}."
+                )
     shows = " or ".join(f"{each:g} g" for each in balances)
-    return f"To weigh: not enough in {MAX_SEARCH_MINUTES:g} min for a balance that shows {shows}."
+    return f"Enough to weigh: not within {MAX_SEARCH_MINUTES:g} min, with a balance that reads to {shows}."
 
 
 @dataclass(frozen=True, slots=True)

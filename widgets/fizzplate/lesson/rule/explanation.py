@@ -94,7 +94,7 @@ def explanation(
         return [
             ExplanationStep(
                 "Ions in the solution",
-                "There are hardly any, so nothing can carry a current.",
+                "There are hardly any ions, so hardly any current can flow.",
             )
         ]
     rule = classroom_rule(
@@ -163,7 +163,7 @@ def _series(present: tuple[str, ...], rule: ElectrodeRule) -> tuple[str, tuple[P
         Place(row["element"], row["ion"] in present, row["ion"] == chosen) for row in rows
     )
     return (
-        "Reactivity series, the most reactive first; the least reactive present is discharged",
+        "Reactivity series, the most reactive first: the least reactive one present is discharged",
         places,
     )
 
@@ -177,7 +177,7 @@ def _anode_order(
             Place(f"the {metal.name} itself", True, True),
             *(Place(pretty(each), True, False) for each in competitors(present, board)),
         )
-        return say("An active {anode} comes before every ion", board), places
+        return say("An active {anode} dissolves before any ion is discharged", board), places
     rows = sorted(data.rows("halogens"), key=lambda row: row.value)
     used = {s for _, s in rule.half_equation.reactants}
     source = "O2-" if cell.melt is not None else board.oxygen_from
@@ -189,7 +189,7 @@ def _anode_order(
         Place(pretty(source), of_water or source in present, of_oxygen),
         *(Place(pretty(ion), True, False) for ion in rest),
     )
-    return say("At an inert {anode}: what is discharged first stands first", board), places
+    return say("At an inert {anode}: first in the list, first discharged", board), places
 
 
 def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
@@ -200,7 +200,7 @@ def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
         if counts[0] == counts[1]
         else f"The half-equation at {{the_cathode}} has {electron_count(counts[0])}, the one at "
         f"{{the_anode}} {counts[1]}. In the same time both electrodes pass the same number of electrons, so "
-        "the reaction with fewer happens more often."
+        "the reaction with fewer electrons happens more often."
     )
     then = (
         "The electrons flow through the wire from {the_anode} to {the_cathode}. No electrons pass through "

@@ -128,7 +128,7 @@ def _with_paper_held_close(
         tried,
         meaning=f"{tried.meaning} Of the {made_cm3:.2g} cm³ of {species_name(gas)} made so far "
         f"{_how_little(collected_cm3[gas])} leaves the liquid, so hold the paper close to the surface, or "
-        "dip an end of it at the electrode: a trace is enough for this test.",
+        "dip one end of it into the liquid at the electrode: a trace is enough for this test.",
     )
 
 

@@ -162,7 +162,7 @@ def _more_bubbles(run: Run, wording: Wording) -> str:
         return say("There are more bubbles at {the_cathode}.", wording)
     if anode > MORE_GAS * cathode:
         return say("There are more bubbles at {the_anode}.", wording)
-    return "There are about as many bubbles at both electrodes."
+    return "There are about equally many bubbles at both electrodes."
 
 
 def _consequence(run: Run, sample: int, wording: Wording) -> str:

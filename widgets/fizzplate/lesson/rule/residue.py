@@ -94,7 +94,7 @@ def residue(
     if "Cu2+" in used:
         sentences.append("The blue fades.")
     if dissolved and "OH-" not in made:
-        sentences.append("{dissolved} from {the_anode} are new in the solution.")
+        sentences.append("{dissolved} from {the_anode} are now in the solution too.")
     slots = {
         "unchanged": ion_list(unchanged),
         "dissolved": ion_list(dissolved),
@@ -111,8 +111,8 @@ def _change_of_solution(
     """Return what becomes of the acidity, and sentences that say why."""
     if "OH-" in made and _dissolved(made):
         cloud = (
-            "{dissolved} from {the_anode} meet the hydroxide ions that water leaves at {the_cathode}: "
-            "together they cloud the solution as a solid hydroxide."
+            "{dissolved} from {the_anode} meet the hydroxide ions that form at {the_cathode}: together "
+            "they make a solid hydroxide, which clouds the solution."
         )
         return "as before", [cloud]
     if "OH-" in made:
@@ -132,7 +132,7 @@ def _change_of_solution(
         stronger = "Only water is used up, so the solution becomes a little stronger."
         if {"H+", "OH-"} & set(ions):
             return "as before", [stronger]
-        near = "Until it is mixed, it is alkaline near {the_cathode} and acid near {the_anode}."
+        near = "Until the solution is mixed, it is alkaline near {the_cathode} and acid near {the_anode}."
         return "as before", [stronger, near]
     weaker = "" if molten else ", so the solution becomes weaker"
     return "as before", [f"{{used}} are used up{weaker}."]

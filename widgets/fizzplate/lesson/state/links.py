@@ -190,7 +190,7 @@ def from_query(query: str, options: Iterable[str] = ()) -> tuple[PageState, list
     given = dict(parse_qsl(text, keep_blank_values=True))
     version = given.pop("v", str(VERSION))
     if version != str(VERSION):
-        said.append(f"v: {version[:20]!r} is not known here; what can be read is used.")
+        said.append(f"v: {version[:20]!r} is not known here. The page uses what it can read.")
     state = PageState()
     if "cells" in given:
         cells = _read_cells(given.pop("cells").split(";"), said)
