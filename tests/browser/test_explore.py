@@ -155,7 +155,7 @@ def test_a_whole_investigation_on_a_phone(visit):
 def test_a_mixture_and_a_held_current_can_be_set_up(visit):
     seen = visit("?ask=off")
     seen.choose("Also dissolved", "potassium iodide KI")
-    strength = seen.page.get_by_role("textbox", name="Second strength, mol/dm³")
+    strength = seen.page.get_by_role("textbox", name="Second concentration, mol/dm³")
     strength.fill("much")
     strength.press("Tab")
     expect_wrong(strength, "'much' cannot be used")

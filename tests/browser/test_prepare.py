@@ -43,7 +43,7 @@ def test_amounts_follow_groups_cupboard_and_stock(prepare):
     expect(page.locator(".fp-printing")).to_contain_text("79.8 g of CuSO₄")  # and on the order
     change(page, "Groups", "30")
     expect(prepared).to_contain_text("2000 cm³")
-    change(page, "Or dilute a stock of, mol/dm³", "1,0")
+    change(page, "Or dilute a stock solution of, mol/dm³", "1,0")
     expect(prepared).to_contain_text("1000 cm³ of the stock")
     change(page, "Groups", "many")
     alert = page.get_by_role("alert").filter(has_text="'many'")

@@ -334,7 +334,7 @@ def test_what_cannot_be_made_is_refused_in_its_own_row_of_the_order():
     setups = (CellSetup("CuSO4", 0.5), CellSetup("NaCl", 0.5))
     cupboards = {"CuSO4": Cupboard(stock_mol_dm3=0.1)}
     order = sheets(setups, ClassNeeds(15, 60, 10, 0.1), Wording(), cupboards)[0].html
-    assert "Or dilute a stock of, mol/dm³: 0.1 cannot be used" in order
+    assert "Or dilute a stock solution of, mol/dm³: 0.1 cannot be used" in order
     assert "29.2 g of NaCl" in order
 
 

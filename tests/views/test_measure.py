@@ -6,7 +6,7 @@ from tests.views.parts import control, is_marked_wrong, is_offered, said
 from fizzplate.lesson.measure.class_entries import invented_rows
 from fizzplate.views.pages.measure import Measure
 
-BALANCE, LIQUID = "Balance shows to, g", "Liquid trapped, mg"
+BALANCE, LIQUID = "Balance reads to, g", "Liquid trapped, mg"
 HYDROGEN, GAS = "Hydrogen with the metal, % of the charge", "Gas dissolved, % of the gas"
 
 

@@ -155,11 +155,11 @@ def test_what_a_link_brings_is_shown_even_where_it_is_not_offered(setup):
     assert not offered(setup, "Also dissolved")
     setup.show(CellSetup("NaCl", also="KI", temperature_C=18))
     assert offered(setup, "Also dissolved")
-    assert offered(setup, "Second strength, mol/dm³")
+    assert offered(setup, "Second concentration, mol/dm³")
     assert offered(setup, "Room, °C")
     setup.show(CellSetup("NaCl"))
     assert not offered(setup, "Also dissolved")
-    assert not offered(setup, "Second strength, mol/dm³")
+    assert not offered(setup, "Second concentration, mol/dm³")
 
 
 def test_the_electrodes_are_called_as_the_board_does(setup, seen):

@@ -186,7 +186,7 @@ class Run:
 
     @property
     def pressure_kPa(self) -> float:
-        """Pressure of the room, kPa."""
+        """Air pressure in the room, kPa."""
         return self.cell.pressure_kPa
 
     def concentration(self, name: str) -> Array:

@@ -74,14 +74,12 @@ def _of_the_supply(now: RunConditions) -> Iterator[Sentence]:
     if now.highest_temperature_C > BOILING_C:
         yield Sentence(
             "So large a current would boil the solution: do not try this in a real cell. The model "
-            "leaves the "
-            "heating out and stays at room temperature."
+            "leaves the heating out and stays at room temperature."
         )
     elif now.highest_temperature_C > HOT_C:
         yield Sentence(
             "The current would warm the solution to about {temperature}. The model leaves the "
-            "heating out and "
-            "stays at room temperature.",
+            "heating out and stays at room temperature.",
             {"temperature": Quantity(now.highest_temperature_C, "°C", ".0f")},
         )
 
@@ -136,8 +134,7 @@ def _of_the_liquid(now: RunConditions) -> Iterator[Sentence]:
     if now.trace_mol_dm3:
         yield Sentence(
             "In this run part of the liquid loses all its ions. To finish it, the model added "
-            "{trace} of sodium "
-            "nitrate: tap water contains more salt than that.",
+            "{trace} of sodium nitrate: tap water contains more salt than that.",
             {"trace": Quantity(1e3 * now.trace_mol_dm3, "mmol/dm3")},
         )
     for formula in cell.solution_formulae:

@@ -107,7 +107,7 @@ class CellLike(Protocol):
 
     @property
     def pressure_kPa(self) -> float:
-        """Pressure of the room, kPa."""
+        """Air pressure in the room, kPa."""
 
     def rule(
         self,

@@ -251,8 +251,7 @@ def _verdict(  # one list for each way in which a quantity can stand
     if unmoved and not by_itself:
         return False, (
             f"Not alone: it would change the {unmoved[0]} too, but the {unmoved[0]} agrees with "
-            "theory within "
-            "twice its uncertainty."
+            "theory within twice its uncertainty."
         )
     what = explains[0]
     makes = (

@@ -304,7 +304,7 @@ def _controls() -> dict[str, Any]:
         "solution": _menu("Solution", salts | liquids),
         "concentration_mol_dm3": _field("Concentration, mol/dm³", "0.5"),
         "also": _menu("Also dissolved", {"nothing else": ""} | salts),
-        "also_mol_dm3": _field("Second strength, mol/dm³", "0.1"),
+        "also_mol_dm3": _field("Second concentration, mol/dm³", "0.1"),
         "volume_cm3": _field("Volume, cm³", "60"),
         "cathode": _menu("Cathode", materials, "graphite"),
         "anode": _menu("Anode", materials, "graphite"),

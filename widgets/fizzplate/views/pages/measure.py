@@ -246,7 +246,7 @@ def _option_controls() -> dict[str, Any]:
         "metal": menu("Metal", metals, key="metal"),
         "gas": menu("Gas at the anode", gases, key="gas"),
         "collected": menu("Gas collected", COLLECTED, key="collected"),
-        "balance": field("Balance shows to, g", "0.001", key="balance"),
+        "balance": field("Balance reads to, g", "0.001", key="balance"),
         "tube": field("Gas tube shows to, cm³", "0.1", key="tube"),
     }
 
