@@ -53,7 +53,7 @@ NUMBER = NumberQuestion(
             "C",
             ("20 min is 1200 s.", "Q = I t = 240 C."),
             asks="Charge",
-            near_misses=(NearMiss(4.0, (0,), "The minutes were not turned into seconds."),),
+            near_misses=(NearMiss(4.0, (0,), "The minutes were not converted into seconds."),),
         ),
         Part(
             0.07902763,

@@ -202,7 +202,7 @@ def opened(query):
 def test_a_link_that_names_no_edition_opens_the_set_of_today_and_says_so():
     page = opened("v=1&set=7&count=3&level=14")
     (said,) = page.address.notices
-    assert said == "This link is from before sets had editions: set 7 is opened as it is today."
+    assert said == "This link is older than the editions of sets: it opens set 7 as it is today."
     assert page.questions == questions(seed=7, count=3, level=14)
     assert "edition=1" in page.address.query
 
@@ -220,7 +220,7 @@ def test_a_link_from_before_a_maker_changed_opens_its_new_questions_and_says_whi
     page = opened("v=1&set=7&edition=1&count=3&level=14")
     assert [each.text for each in page.questions] == [whole_set[0].text, "New?", whole_set[2].text]
     (said,) = page.address.notices
-    assert said.startswith("Question 2 is not as when this link was made")
+    assert said.startswith("Question 2 has changed since this link was made")
 
 
 def test_an_edition_that_is_not_there_yet_is_left_out_and_said():

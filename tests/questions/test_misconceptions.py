@@ -58,7 +58,7 @@ def test_where_bench_and_rule_differ_the_correction_says_both():
     assert "bench" not in correction(9)
     question = first_of("molten or dissolved", text="Zinc chloride")
     both_times = next(option for option in question.options if option.text == "zinc both times")
-    assert "At the bench the solution plates some zinc" in both_times.reason
+    assert "At the bench some zinc is deposited from the solution as well" in both_times.reason
     dilute = made("dilute", 0)
     assert "At the bench both gases form" in dilute.why
 

@@ -62,7 +62,7 @@ def test_slips_are_laid_at_the_step_where_they_happen(name):
                 if len(miss.lost) > 1:
                     continue
                 step = part.steps[miss.lost[0]]
-                if "were not turned into seconds" in miss.reason:
+                if "were not converted into seconds" in miss.reason:
                     assert step.startswith("Time in seconds")
                 if "were left out" in miss.reason or re.search(r"not \d\.$", miss.reason):
                     assert "for each" in step
@@ -76,7 +76,7 @@ def test_minutes_left_as_they_are_cost_the_time_alone():
     question = made_by_charge(Flow(0.2, 20), COPPER, "g")
     forgot = question.mark(f"{question.parts[0].value / 60:.4g} g")
     assert [line.earned for line in forgot.lines] == [False, True, True, True, True]
-    assert "minutes were not turned into seconds" in forgot.lines[0].reason
+    assert "minutes were not converted into seconds" in forgot.lines[0].reason
     one_electron = question.mark(f"{2 * question.parts[0].value:.4g} g")
     assert [line.earned for line in one_electron.lines] == [True, True, True, False, True]
     both = question.mark(f"{2 * question.parts[0].value / 60:.3g} g")

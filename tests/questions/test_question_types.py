@@ -40,7 +40,7 @@ ON_PAPER = {
 }
 IN_SCHEME = {
     "ChoiceQuestion": "A: sodium hydroxide",
-    "NumberQuestion": "The minutes were not turned into seconds.",
+    "NumberQuestion": "The minutes were not converted into seconds.",
     "EquationQuestion": "Atoms and charge balance.",
     "TextQuestion": "accept",
     "ChecklistQuestion": "Weighs first.",

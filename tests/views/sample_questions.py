@@ -108,7 +108,7 @@ def mass():
                     "Mass: m = n × M = 0.0790 g.",
                 ),
                 near_misses=(
-                    NearMiss(0.00132, (0,), "The minutes were not turned into seconds."),
+                    NearMiss(0.00132, (0,), "The minutes were not converted into seconds."),
                     NearMiss(0.158, (2,), "Each copper ion takes 2 electrons."),
                     NearMiss(7.0, (0, 1, 2, 3), "That is not a mass that this charge can give."),
                 ),
@@ -133,7 +133,7 @@ def steps():
                 "C",
                 ("Time in seconds: 900 s.", "Q = I × t = 450 C."),
                 asks="Find the charge that passes.",
-                near_misses=(NearMiss(7.5, (0,), "The minutes were not turned into seconds."),),
+                near_misses=(NearMiss(7.5, (0,), "The minutes were not converted into seconds."),),
             ),
             Part(
                 0.002332,

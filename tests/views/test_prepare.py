@@ -127,7 +127,7 @@ def test_a_solution_that_cannot_be_made_is_refused_in_its_rows_and_the_others_ar
     slow.come_as_it_is()
     assert said(page.widget).count("no stronger copper(II) sulfate solution can be made") == 2
     row = row_of(said(page.widget), "NaCl", "mA")
-    assert row[-1] == "as it is"  # without the lamp that there is not
+    assert row[-1] == "the same"  # without the lamp that there is not
     assert "In one period: 50 of 50 minutes" in said(page.widget)
     assert "2.3 min" in row_of(said(page.widget), "NaCl", "chlorine")
     assert "The hazard is a tube of collected gas, not the room" in said(page.widget)

@@ -164,7 +164,7 @@ def changes_since(query: str) -> list[str]:
     Examples
     --------
     >>> changes_since("?set=7&count=5")
-    ['This link is from before sets had editions: set 7 is opened as it is today.']
+    ['This link is older than the editions of sets: it opens set 7 as it is today.']
     >>> changes_since(write_set(QuestionSet(7)))
     []
     """
@@ -174,7 +174,7 @@ def changes_since(query: str) -> list[str]:
     chosen, _ = read_set(query)
     if "edition" not in given:
         return [
-            f"This link is from before sets had editions: set {chosen.seed} is opened as it is today."
+            f"This link is older than the editions of sets: it opens set {chosen.seed} as it is today."
         ]
     try:
         made = chosen.questions()
@@ -188,8 +188,8 @@ def changes_since(query: str) -> list[str]:
     if not changed:
         return []
     *first, last = changed
-    which = f"Questions {', '.join(first)} and {last} are" if first else f"Question {last} is"
-    return [f"{which} not as when this link was made: such questions have changed since."]
+    which = f"Questions {', '.join(first)} and {last} have" if first else f"Question {last} has"
+    return [f"{which} changed since this link was made."]
 
 
 def _one_of(offered: Sequence[object], text: str) -> object:

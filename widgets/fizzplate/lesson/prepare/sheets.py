@@ -108,7 +108,7 @@ def _order(
                 caution_text(made),
             ]
         )
-    heads = ("Solution", "Make", "Take", "Mix in this order", "Label", "Beware")
+    heads = ("Solution", "Make", "Take", "Mix in this order", "Label", "Caution")
     return (
         lines_to_fill("Class", "Date", "Room")
         + f"<p>{needs.groups} groups, {needs.each_cm3:g} cm³ each, {needs.spare_percent:g} % spare.</p>"

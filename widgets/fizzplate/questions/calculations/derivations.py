@@ -100,7 +100,7 @@ class Wanted:
         step = moles_step(self.made.name, grams, f"{self.made.molar_g_mol:.1f}", self.moles)
         if self.unit == "g":
             return Link("moles", step)
-        reason = f"The mass was not turned from {self.unit} into g."
+        reason = f"The mass was not converted from {self.unit} into g."
         return Link("moles", step, (Slip(SIZES[self.unit], reason),))
 
 
@@ -175,7 +175,7 @@ def end_link(made: Made, moles: float, unit: str, *, figures: int = 3) -> Link:
     if unit in ROOM:
         working = f"Volume: {significant(moles, more)} mol × {as_given(ROOM[unit])} {unit}/mol"
         slips = (
-            Slip(22.4 / 24, "At room temperature a mole of gas takes 24.0 dm³, as is given."),
+            Slip(22.4 / 24, "At room temperature one mole of gas takes up 24.0 dm³, as given."),
             Slip(1 / ROOM[unit], "That is the amount in moles: go on to the volume."),
         )
         return Link("end", Step(working, moles * ROOM[unit], unit), slips)

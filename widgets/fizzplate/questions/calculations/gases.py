@@ -40,7 +40,7 @@ def ratio(
     asked: Made,
     *,
     says: str = "Water is split in a cell.",
-    asks: str = "{volume} of {given} form. What volume of {name}, in cm³, forms in the same time?",
+    asks: str = "{volume} of {given} forms. What volume of {name}, in cm³, forms in the same time?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -71,7 +71,7 @@ def share_of_both(
     total_cm3: float,
     *,
     says: str = "Water is split in a cell.",
-    asks: str = "Both gases together take {volume}. How much of it is {name}, in cm³?",
+    asks: str = "Together the two gases take up {volume}. How much of that is {name}, in cm³?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -135,12 +135,12 @@ def gas_at_room(
         Link(
             "kelvin",
             Step(f"Temperature in kelvin: {as_given(celsius)} + {KELVIN}", kelvin, "K", exact=True),
-            (Slip(celsius / kelvin, "The temperature was not turned into kelvin."),),
+            (Slip(celsius / kelvin, "The temperature was not converted into kelvin."),),
         ),
         Link(
             "volume",
             Step(f"Volume: V = n × R × T ÷ p = {with_numbers}", value * 1e-6, "m³"),
-            (Slip(1e3, "The pressure was not turned into pascals."),),
+            (Slip(1e3, "The pressure was not converted into pascals."),),
         ),
         Link(
             "end",

@@ -92,7 +92,7 @@ def _not_from_a_book(found: Part) -> Part:
     book = NearMiss(
         BOOKS_C_MOL,
         tuple(range(len(found.steps))),
-        "That is the book's value: work it out from what was measured here.",
+        "That is the textbook value: calculate it from the values measured here.",
     )
     others = (each for each in found.near_misses if not 0.97 < each.value / BOOKS_C_MOL < 1.03)
     return replace(found, near_misses=(book, *others))

@@ -274,12 +274,12 @@ def _layer_slips(thickness_unit: str, area_unit: str) -> tuple[Slip, ...]:
     slips = [
         Slip(
             1 / THICKNESSES_CM[thickness_unit],
-            f"The thickness was not turned from {thickness_unit} into cm.",
+            f"The thickness was not converted from {thickness_unit} into cm.",
         )
     ]
     if thickness_unit == "µm":
         slips.append(Slip(10, "A micrometre is a ten-thousandth of a centimetre."))
     if area_unit == "m²":
         slips.append(Slip(1e-2, "A square metre holds 10 000 cm², not 100."))
-        slips.append(Slip(1e-4, "The area was not turned from m² into cm²."))
+        slips.append(Slip(1e-4, "The area was not converted from m² into cm²."))
     return tuple(slips)

@@ -111,9 +111,9 @@ class Lasting:
         if self.unit == "s":
             return []
         word, each = LASTS[self.unit]
-        slips = [Slip(1 / each, f"The {word}s were not turned into seconds.")]
+        slips = [Slip(1 / each, f"The {word}s were not converted into seconds.")]
         if self.unit == "h":
-            slips.append(Slip(1 / 60, "The hours were turned into minutes, not into seconds."))
+            slips.append(Slip(1 / 60, "The hours were converted into minutes, not into seconds."))
         if needed:
             slips = [Slip(1 / slip.times, slip.reason) for slip in slips]
         return [Link("time", seconds_step(self.time, self.unit), tuple(slips))]
@@ -174,7 +174,7 @@ class Flow:
         links = self.lasting.links()
         if self.milli:
             working = f"Current in amperes: {self.current} ÷ 1000"
-            slip = Slip(1000, "The milliamperes were not turned into amperes.")
+            slip = Slip(1000, "The milliamperes were not converted into amperes.")
             links.insert(
                 0, Link("amperes", Step(working, self.current_A, "A", exact=True), (slip,))
             )

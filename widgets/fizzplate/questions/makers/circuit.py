@@ -75,7 +75,7 @@ def _no_ions(dice: Dice) -> Question:
         ("no current has made any ions in it yet", correction(1, dice.wording), 1),
         (
             "its ions are too slow to reach the electrodes",
-            "There are next to none: ions are what it lacks, not time.",
+            "It has hardly any ions, slow or fast.",
             0,
         ),
     ]
@@ -98,7 +98,7 @@ def poles(dice: Dice) -> Question:
     name = solution_name(formula, dice.wording)
     right = "which terminal of the supply it is joined to"
     wrong: list[Wrong] = [
-        ("whether it stands on the left or on the right", correction(7, dice.wording), 7),
+        ("whether it is on the left or on the right", correction(7, dice.wording), 7),
         (
             "which rod was charged first, since it keeps that charge",
             correction(5, dice.wording),

@@ -68,7 +68,7 @@ def mixture(dice: Dice) -> Question:
         wrong.append(("oxygen", "Halide ions are discharged rather than hydroxide ions.", 0))
     rivals = len(wrong)
     wrong += other_side
-    wrong.append(("it cannot be told without trying it", correction(20, dice.wording), 20))
+    wrong.append(("you cannot tell without trying it", correction(20, dice.wording), 20))
     electrode = board_slots(dice.wording)[role]
     name = " and ".join(solutions()[each].name for each in (first, second))
     text = (

@@ -137,7 +137,7 @@ def active_anode(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             say("oxygen forms, just as at a carbon {anode}", dice.wording),
-            f"{begin(metal)} gives electrons more easily than any ion that is there.",
+            f"{begin(metal)} loses electrons more easily than any ion in the solution.",
             16,
         ),
         (
@@ -238,7 +238,9 @@ def melt_or_solution(dice: Dice) -> Question:
     metal, gas = (species_name(each.cathode.product) for each in (melt, dissolved))
     name = solutions()[formula].name
     right = f"{metal} when molten, {gas} when dissolved"
-    bench = " At the bench the solution plates some zinc all the same." if metal == "zinc" else ""
+    bench = (
+        " At the bench some zinc is deposited from the solution as well." if metal == "zinc" else ""
+    )
     wrong: list[Wrong] = [
         (
             f"{metal} both times",

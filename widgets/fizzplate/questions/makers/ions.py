@@ -73,7 +73,7 @@ def ions_present(dice: Dice) -> Question:
     text = dice.one_of(
         (
             f"Which ions are there in {name}?",
-            f"Which list holds all the ions that are in {name}?",
+            f"Which list shows all the ions that are in {name}?",
             f"The switch is still open. Which ions are in {name}?",
         )
     )
@@ -210,7 +210,7 @@ def stays_neutral(dice: Dice) -> Question:
     come = _of_sign(formula, sign)
     kind, contrary = ("positive", "negative") if sign > 0 else ("negative", "positive")
     name = solution_name(formula, dice.wording)
-    right = "no charge: as many positive as negative charges are in every part of it"
+    right = "no charge: every part of it has as many positive as negative charges"
     wrong: list[Wrong] = [
         (f"a {kind} charge, because {kind} ions gather there", correction(22, dice.wording), 22),
         (

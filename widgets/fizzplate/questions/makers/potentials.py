@@ -63,7 +63,7 @@ def unfamiliar(dice: Dice) -> Question:
         )
         for name, row in zip(made[1:], ordered[1:], strict=True)
     ]
-    wrong.append(("it cannot be told before it is tried", correction(20, dice.wording), 20))
+    wrong.append(("you cannot tell before you try it", correction(20, dice.wording), 20))
     wrong.append(
         (
             "all of them at once, in equal amounts",

@@ -39,7 +39,7 @@ def dilute(dice: Dice) -> Question:
         ),
         (
             "nothing, because there are too few ions to react",
-            say("Water is there all the same, and gives oxygen at {the_anode}.", dice.wording),
+            say("There is water as well, and it gives oxygen at {the_anode}.", dice.wording),
             24,
         ),
     ]
@@ -51,7 +51,7 @@ def dilute(dice: Dice) -> Question:
         ]
         reason = f"There are few chloride ions, so the rule counts it as dilute. {bench}"
     else:
-        right = "chlorine still, but with more oxygen beside it"
+        right = "still chlorine, but with more oxygen as well"
         wrong = [
             (
                 "chlorine alone, because the concentration changes nothing",
@@ -88,7 +88,7 @@ def _zinc(dice: Dice) -> Question:
     metal = run.quantity(ZINC)[-1]
     charge = run.quantity(CHARGE)[-1]
     share = run.share_of_charge("Zn")
-    right = "hydrogen needs a much higher voltage on zinc than its place in the series tells"
+    right = "hydrogen needs a much higher voltage on zinc than its place in the series suggests"
     wrong: list[Wrong] = [
         (
             "zinc is less reactive than hydrogen, so zinc ions are discharged first",
@@ -98,7 +98,7 @@ def _zinc(dice: Dice) -> Question:
         (
             "zinc is a metal, and metals are always discharged before hydrogen",
             (
-                "Being a metal does not decide: sodium is never deposited from water. "
+                "It does not matter that zinc is a metal: sodium is never deposited from water. "
                 f"{correction(21, dice.wording)}"
             ),
             12,
@@ -140,11 +140,11 @@ def _iron(dice: Dice) -> Question:
         ),
         (
             "the rule says hydrogen; at the bench nothing else ever forms",
-            f"Hydrogen forms slowly on {metal}, so {metal} is deposited besides.",
+            f"Hydrogen forms slowly on {metal}, so {metal} is deposited as well.",
             0,
         ),
         (
-            "the rule says nothing about it; the products can only be tried",
+            "the rule says nothing about it; you can only try it",
             f"{correction(20, dice.wording)} At the bench {metal} is deposited as well.",
             20,
         ),

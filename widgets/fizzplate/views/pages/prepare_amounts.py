@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fizzplate.lesson import CellSetup, Wording
     from fizzplate.lesson.prepare import ClassNeeds, Cupboard
 
-HEADS = ("Solution", "Make", "Take", "Mix in this order", "Take care")
+HEADS = ("Solution", "Make", "Take", "Mix in this order", "Caution")
 
 
 def amounts_table(
@@ -44,7 +44,7 @@ def _row(
     except InputError as refusal:
         return [setup.label_in(wording), "not made", "", "", page_refusal(refusal)]
     if not made:
-        return [setup.label_in(wording), "as it is", "", "", ""]
+        return [setup.label_in(wording), "use it as it is", "", "", ""]
     volume = f"{made[0].make_cm3:g} cm³"
     return [
         setup.label_in(wording),

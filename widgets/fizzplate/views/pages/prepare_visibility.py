@@ -92,7 +92,7 @@ def _minutes(minutes: float, expected: bool) -> str:
 def _without_lamp(setup: CellSetup, balance_g: float) -> str:
     """Say what the cell does without its lamp."""
     if setup.lamp == "none" or setup.current_A is not None:
-        return "as it is"
+        return "the same"
     found = visibility_without_lamp(setup, balance_g=balance_g)
     weighed = f"; balance {duration_text(found.balance_min)}" if found.plates else ""
     return f"{milliamps(found.current_A)} mA{weighed}"

@@ -148,7 +148,7 @@ def _which_strength(dice: Dice) -> Question:
             0,
         ),
         (
-            "it cannot be told, because the same voltage gives the same current",
+            "you cannot tell, because the same voltage gives the same current",
             "The current depends on the solution as well: more ions, less resistance.",
             28,
         ),
@@ -186,7 +186,7 @@ def _explain_low(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             "all the copper ions have been used up by then",
-            f"Even at the end {100 * left:.0f} % of them are left, as the mass of copper tells.",
+            f"Even at the end {100 * left:.0f} % of them are left, as the mass of copper shows.",
             0,
         ),
         (
@@ -211,9 +211,7 @@ def _explain_low(dice: Dice) -> Question:
         dice.wording,
         volume=f"{volume:.0f}",
     )
-    reason = (
-        "The solution thins, so fewer copper ions arrive; what they cannot carry makes hydrogen."
-    )
+    reason = "Fewer copper ions arrive as the solution gets dilute; the rest of the current makes hydrogen."
     chart = chart_of(run, {line_name(HYDROGEN, dice.wording): HYDROGEN})
     return chart_choice_question(text, dice, right, wrong, reason, chart, watch=run.cell)
 
@@ -245,8 +243,8 @@ def _explain_brine(dice: Dice) -> Question:
         ),
     ]
     text = (
-        "The chart shows the gases from sodium chloride solution. By the half-equations equal volumes form. "
-        "Why is the line of chlorine lower?"
+        "The chart shows the gases from sodium chloride solution. By the half-equations, equal volumes form. "
+        "Why is the line for chlorine lower?"
     )
     reason = (
         "Chlorine dissolves well in water and makes bleach with hydroxide; hydrogen does neither."
@@ -260,17 +258,17 @@ def _explain_rods(dice: Dice) -> Question:
         run, {names["cathode"]: GAINED, names["anode"]: LOST}, y_label="Change in mass, mg"
     )
     right = say(
-        "they stay as many: as much copper goes in at {the_anode} as comes out at {the_cathode}",
+        "it stays the same: as much copper goes in at {the_anode} as comes out at {the_cathode}",
         dice.wording,
     )
     wrong: list[Wrong] = [
         (
-            say("they become fewer, because copper comes out at {the_cathode}", dice.wording),
+            say("it falls, because copper comes out at {the_cathode}", dice.wording),
             correction(17, dice.wording),
             17,
         ),
         (
-            "they become more, because the current makes copper ions from the water",
+            "it rises, because the current makes copper ions from the water",
             say(
                 "No current makes copper ions from water: they come from {the_anode}.", dice.wording
             ),
@@ -278,7 +276,7 @@ def _explain_rods(dice: Dice) -> Question:
         ),
         (
             say(
-                "nothing can be told, because {the_anode} and {the_cathode} do not depend on each "
+                "you cannot tell, because {the_anode} and {the_cathode} do not depend on each "
                 "other",
                 dice.wording,
             ),
@@ -287,7 +285,7 @@ def _explain_rods(dice: Dice) -> Question:
         ),
     ]
     text = (
-        "Two copper rods stand in copper(II) sulfate solution. What does the chart tell about the number of "
+        "Two copper rods are in copper(II) sulfate solution. What does the chart show about the number of "
         "copper ions in the solution?"
     )
     reason = "The two lines mirror each other: loss and gain are equal at every time."
@@ -300,10 +298,10 @@ def _explain_straight(dice: Dice) -> Question:
     run = stored_run(name)
     chart = chart_of(run, {line_name(quantity, dice.wording): quantity})
     each = species_name(metal)
-    right = "the current is steady, and the mass goes with the charge"
+    right = "the current is steady, and the mass is proportional to the charge"
     wrong: list[Wrong] = [
         (
-            "the voltage is steady, and the mass goes with the voltage",
+            "the voltage is steady, and the mass is proportional to the voltage",
             correction(28, dice.wording),
             28,
         ),
