@@ -1,4 +1,4 @@
-"""Questions by a seed, how they are marked, and how they travel in files."""
+"""Questions drawn from a seed, how they are marked, and how files store them."""
 
 from fizzplate.questions.content import Chart, ChartLine, Constant, NearMiss, Part, Point
 from fizzplate.questions.misconceptions import DrawnStep, misconceptions

@@ -93,7 +93,7 @@ def misconceptions(wording: Wording = DEFAULT_WORDING) -> Mapping[int, Misconcep
 
 
 def correction(number: int, wording: Wording = DEFAULT_WORDING) -> str:
-    """Return what is said to a learner who holds one, with the bench where it differs from the rule.
+    """Return the correction for a learner who has this idea, with the bench where it differs from the rule.
 
     Examples
     --------

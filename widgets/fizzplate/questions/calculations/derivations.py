@@ -1,4 +1,4 @@
-"""The ways of a calculation: from a charge to what it makes, and from what is wanted to the charge."""
+"""The steps of a calculation: from a charge to its product, and from a wanted product to the charge."""
 
 from __future__ import annotations
 
@@ -89,7 +89,7 @@ class Wanted:
         return room_data(self.unit) if self.unit in ROOM else self.made.molar
 
     def link(self) -> Link:
-        """Return how the amount is turned into moles."""
+        """Return the step from the amount to moles."""
         if self.unit in ROOM:
             molar = f"{as_given(ROOM[self.unit])} {self.unit}/mol"
             working = f"Moles of {self.made.name}: {self.amount} ÷ {molar}"
@@ -170,7 +170,7 @@ def _useful(charge_C: float, percent: float) -> Link:
 
 
 def end_link(made: Made, moles: float, unit: str, *, figures: int = 3) -> Link:
-    """Return how moles are turned into a mass or a volume."""
+    """Return the step from moles to a mass or a volume."""
     more = figures + 1
     if unit in ROOM:
         working = f"Volume: {significant(moles, more)} mol × {as_given(ROOM[unit])} {unit}/mol"

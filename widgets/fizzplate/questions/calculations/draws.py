@@ -1,4 +1,4 @@
-"""How the quantities of a calculation are drawn, and drawn again until they suit a school."""
+"""How the quantities of a calculation are drawn, again and again until they suit a school."""
 
 from __future__ import annotations
 

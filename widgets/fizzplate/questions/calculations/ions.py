@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
 
-BOOKS_C_MOL = 96_500.0  # what schools take, beside a value found by an experiment
+BOOKS_C_MOL = 96_500.0  # what schools use; an experiment finds another value
 
 
 def faraday_found(
@@ -88,7 +88,7 @@ def faraday_found(
 
 
 def _not_from_a_book(found: Part) -> Part:
-    """Give nothing for the constant of a book: it can be written without any of the working."""
+    """Give no marks for the textbook constant: a learner can write it without any working."""
     book = NearMiss(
         BOOKS_C_MOL,
         tuple(range(len(found.steps))),

@@ -25,9 +25,9 @@ class Slip:
     Parameters
     ----------
     times
-        What it does to the answer of the part that the step stands in.
+        The factor by which it changes the answer of its part.
     reason
-        What is said to it.
+        What the learner is told.
     """
 
     times: float

@@ -73,7 +73,7 @@ class Made:
 
     @property
     def molar(self) -> str:
-        """Molar mass as it stands in a text."""
+        """Molar mass as a question prints it."""
         return f"M({pretty(self.formula)}) = {self.molar_g_mol:.1f} g/mol"
 
 
@@ -101,7 +101,7 @@ class Lasting:
         return f"{as_given(self.time)} {LASTS[self.unit][0]}{'' if self.time == 1 else 's'}"
 
     def links(self, *, needed: bool = False) -> list[Link]:
-        """Return how the time is turned into seconds.
+        """Return the step from the time to seconds.
 
         Parameters
         ----------

@@ -1,6 +1,6 @@
 """Calculations with one number for an answer, built from explicit quantities.
 
-``numbers.makers`` draws the quantities and the words; here is what follows from them.
+:mod:`~fizzplate.questions.calculations.makers` draws the quantities and the words; this module calculates.
 """
 
 from __future__ import annotations

@@ -90,7 +90,7 @@ earns every mark (of 1 it earns 0).
 
 
 def searched(word: str) -> str:
-    """Return a word as an answer is searched for it; spaces at its ends stay, for they part words.
+    """Return a word in the form in which answers are searched; spaces at its ends stay, as they end words.
 
     Examples
     --------

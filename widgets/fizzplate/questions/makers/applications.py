@@ -245,12 +245,12 @@ def purifying(dice: Dice) -> Question:
             ),
         ]
         text = say(
-            "Impure copper that holds a little silver and gold is purified as {the_anode} of a "
-            "cell. What becomes of the silver and gold?",
+            "Impure copper that contains a little silver and gold is purified as {the_anode} of a "
+            "cell. What happens to the silver and gold?",
             dice.wording,
         )
         reason = (
-            "They are less reactive than copper, so they do not dissolve: they fall off as it does."
+            "They are less reactive than copper, so they do not dissolve and fall to the bottom."
         )
     options = choice(dice, right, wrong, reason)
     return choice_question(text, options, watch=watch)
@@ -275,7 +275,7 @@ def aluminium(dice: Dice) -> Question:
             (
                 say("cryolite keeps the carbon {anodes} from burning", dice.wording),
                 say(
-                    "Oxygen burns the {anodes} all the same: they are replaced every few weeks.",
+                    "Oxygen still burns the {anodes}: they are replaced every few weeks.",
                     dice.wording,
                 ),
                 13,
@@ -320,7 +320,7 @@ def aluminium(dice: Dice) -> Question:
         right = "aluminium is more reactive than carbon, so carbon cannot take its oxygen"
         wrong = [
             (
-                "aluminium oxide holds no ions until a current makes them",
+                "aluminium oxide contains no ions until a current makes them",
                 "The ions are there in the solid already; melting or dissolving only lets them move.",
                 1,
             ),

@@ -91,7 +91,7 @@ def _no_ions(dice: Dice) -> Question:
 
 @maker("which rod", topic="current", level=14, version=1)
 def poles(dice: Dice) -> Question:
-    """Ask what decides which of two equal rods does what."""
+    """Ask what decides which of two equal rods is the cathode."""
     formula = drawn_salt(dice)
     rule = rule_of(formula, dice.wording)
     product = species_name(rule.cathode.product)

@@ -72,7 +72,7 @@ def mixture(dice: Dice) -> Question:
     electrode = board_slots(dice.wording)[role]
     name = " and ".join(solutions()[each].name for each in (first, second))
     text = (
-        f"A solution holds equal amounts of {name}. It is electrolysed with inert electrodes. "
+        f"A solution contains equal amounts of {name}. It is electrolysed with inert electrodes. "
         f"What forms first at the {electrode}?"
     )
     reason = (
@@ -119,7 +119,7 @@ def which_cell(dice: Dice) -> Question:
     for each in dice.shuffled(cells):
         others.setdefault(_pair(each[0], each[1], dice), each)
     del others[wanted]
-    # those that share a product with what is asked for come first, so that both must be worked out
+    # those that share a product with what is asked for come first, so that a learner must decide about both
     near = [pair for pair in others if pair[0] == wanted[0] or pair[1] == wanted[1]]
     ordered = [*near, *(pair for pair in others if pair not in near)]
     wrong: list[Wrong] = [

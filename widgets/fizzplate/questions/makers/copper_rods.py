@@ -1,4 +1,4 @@
-"""A maker of questions in words: what copper electrodes change, and what is said of it."""
+"""A maker of questions in words: what copper electrodes change, and the words that earn its marks."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
 
-#: how it is said that an anode goes, and that a colour does not
+#: ways to say that an anode dissolves, and that a colour stays
 GOES = (
     "dissolve",
     "wears away",

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from fizzplate.words import Wording
 
 TEMPTING = {11, 18, 21, 27}
-#: what learners expect whatever the ions are: the number of the idea behind it, or why it does not form
+#: what learners expect with any ions: the number of the idea behind it, or why it does not form
 EXPECTED_ANYWHERE: dict[str, int | str] = {
     NOTHING: 25,
     DISSOLVES: 13,
@@ -220,7 +220,7 @@ def melt_products(dice: Dice) -> Question:
             )
         )
     reason = say(
-        "A melt holds only the ions of the salt, so {metal} ions are discharged at "
+        "A melt contains only the ions of the salt, so {metal} ions are discharged at "
         "{the_cathode} and {other} forms at {the_anode}.",
         dice.wording,
         metal=metal,
@@ -253,7 +253,7 @@ def melt_or_solution(dice: Dice) -> Question:
         (f"{gas} both times", correction(14, dice.wording), 14),
         (
             f"{gas} when molten, {metal} when dissolved",
-            f"Only the solution holds water, and so hydrogen ions. {correction(14, dice.wording)}",
+            f"Only the solution contains water, and so hydrogen ions. {correction(14, dice.wording)}",
             14,
         ),
         (
@@ -283,7 +283,7 @@ def melt_or_solution(dice: Dice) -> Question:
         )
     )
     reason = (
-        f"The melt holds {metal} ions only; in the solution hydrogen ions of the water are there as well, "
+        f"The melt contains {metal} ions only; in the solution hydrogen ions of the water are there as well, "
         f"and hydrogen is less reactive.{bench}"
     )
     options = choice(dice, right, wrong, reason, keep=2)

@@ -134,7 +134,7 @@ def correct_half(dice: Dice) -> Question:
     mistakes = "two mistakes" if kind == "both" else "one mistake"
     who = dice.one_of(("A learner writes", "A learner's book has", "A learner gives"))
     text = (
-        f"{half.stem} {who} {shown} as the half-equation at the {half.electrode}. It holds {mistakes}. "
+        f"{half.stem} {who} {shown} as the half-equation at the {half.electrode}. It contains {mistakes}. "
         "Write it correctly."
     )
     return half.question(text)

@@ -81,7 +81,7 @@ def ions_present(dice: Dice) -> Question:
         dice,
         right,
         wrong,
-        f"It holds {ions_in_words(own)} ions, and H⁺ and OH⁻ from the water.",
+        f"It contains {ions_in_words(own)} ions, and H⁺ and OH⁻ from the water.",
         keep=2,
     )
     return choice_question(text, options, watch=formula)
@@ -102,7 +102,7 @@ def _ions_of_melt(dice: Dice) -> Question:
         ("no ions, until the current flows", _made_by_melting(), 1),
     ]
     options = choice(
-        dice, shown, wrong, f"The melt holds only {ions_in_words(own)} ions: no water."
+        dice, shown, wrong, f"The melt contains only {ions_in_words(own)} ions: no water."
     )
     return choice_question(f"Which ions are there in {name}?", options)
 

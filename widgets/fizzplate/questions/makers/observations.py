@@ -65,7 +65,7 @@ def observation(dice: Dice) -> Question:
     why = (
         f"The electrode's own metal goes into the solution: {answer}."
         if electrodes()[material].active and role == "anode"
-        else f"It is {species_name(product)}, and what is seen is this: {answer}."
+        else f"It is {species_name(product)}, and you see this: {answer}."
     )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
     return text_question(
@@ -141,7 +141,7 @@ def test_result(dice: Dice) -> Question:
     more = (tests[test].text("wrong"), tests[test].text("reason"), 0)
     by_result: dict[str, list[str]] = {}
     for other, row in rows.items():
-        # a splint that goes out is not told from one that goes out smoking
+        # one splint that goes out looks like another that goes out smoking
         if other == gas or row["picture"] != rows[gas]["picture"]:
             by_result.setdefault(row.text, []).append(species_name(other))
     wrong: list[Wrong] = [
@@ -163,7 +163,7 @@ def identify(dice: Dice) -> Question:
     formula = dice.one_of(known)
     mine = _signs(formula, dice)
     others = [each for each in dice.shuffled(known) if _signs(each, dice) != mine]
-    # first those that agree at one electrode: they must be told apart by the other
+    # first those that agree at one electrode: only the other electrode distinguishes them
     others.sort(key=lambda each: sum(a != b for a, b in zip(_signs(each, dice), mine, strict=True)))
     wrong: list[Wrong] = [
         (solution_name(each, dice.wording), _differs(each, mine, dice), 0) for each in others[:5]

@@ -58,7 +58,7 @@ def drawn_salt(dice: Dice, among: Iterable[str] | None = None) -> str:
 
 
 def solution_name(formula: str, wording: Wording) -> str:
-    """Name a solution as in the middle of a sentence; concentrated, where the board tells dilute ones apart.
+    """Name a solution as in the middle of a sentence; concentrated, if the board has a rule for dilute ones.
 
     Examples
     --------

@@ -72,7 +72,7 @@ def find_mistake(dice: Dice) -> Question:
         (
             (
                 f"A student explains the electrolysis of {name} with {kind} electrodes. "
-                "Which sentence holds a mistake?"
+                "Which sentence contains a mistake?"
             ),
             (
                 f"These sentences are from a student's answer about {name} with {kind} electrodes. "
@@ -108,7 +108,8 @@ def _explanation(dice: Dice, formula: str, material: str) -> list[Line]:
     }
     lines = [
         Line(
-            "The solution holds {every_ion} ions even before the switch is closed.", _of_ions(ions)
+            "The solution contains {every_ion} ions even before the switch is closed.",
+            _of_ions(ions),
         ),
         *_general("ions", dice.edition),
         Line(

@@ -74,7 +74,7 @@ def unfamiliar(dice: Dice) -> Question:
     ions = [pretty(row["reduced" if at_anode else "oxidised"]) for row in rows]
     electrode = board_slots(dice.wording)["anode" if at_anode else "cathode"]
     text = (
-        f"A solution holds {', '.join(ions[:-1])} and {ions[-1]} ions, 1 mol/dm³ of each. Standard "
+        f"A solution contains {', '.join(ions[:-1])} and {ions[-1]} ions, 1 mol/dm³ of each. Standard "
         f"electrode potentials: {_given(rows)}. By these, what forms first at an inert {electrode} as the "
         "voltage is raised?"
     )

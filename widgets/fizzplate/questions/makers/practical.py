@@ -92,7 +92,7 @@ TIMES = {"double": "twice", "treble": "three times"}
 
 @maker("double the mass", topic="quantities", level=14, version=1)
 def double_mass(dice: Dice) -> Question:
-    """Ask which change multiplies what is deposited."""
+    """Ask which change multiplies the mass deposited."""
     formula, metal = dice.one_of(DEPOSITING)
     name = solution_name(formula, dice.wording)
     verb = dice.one_of(list(TIMES))
@@ -118,7 +118,7 @@ def double_mass(dice: Dice) -> Question:
         ),
         (
             "the same current and time, with the wires swapped",
-            f"Then the metal is deposited on the other rod, no more of it. {correction(8, dice.wording)}",
+            f"Then the metal is deposited on the other rod, but no more of it. {correction(8, dice.wording)}",
             8,
         ),
     ]
@@ -134,6 +134,6 @@ def double_mass(dice: Dice) -> Question:
             ),
         )
     )
-    reason = "The mass goes with the charge, which is current × time."
+    reason = "The mass is proportional to the charge, which is current × time."
     options = choice(dice, right, wrong, reason, keep=1)
     return choice_question(text, options, watch=formula)

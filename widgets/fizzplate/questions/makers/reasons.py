@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 SOLIDS = ("NaCl", "KI", "ZnCl2", "KBr", "CuCl2", "MgCl2", "CaCl2", "NaBr")
-#: how it is said that ions move
+#: ways to say that ions move
 MOVING = (
     "can move",
     "can now move",
@@ -66,8 +66,8 @@ def solid_conducts(dice: Dice) -> Question:
                 19,
             ),
             (
-                "it holds no water, and water is what conducts",
-                "Molten salts conduct too, and hold no water: the ions carry the current.",
+                "it contains no water, and water is what conducts",
+                "Molten salts conduct too, and contain no water: the ions carry the current.",
                 14,
             ),
         ]
@@ -77,7 +77,7 @@ def solid_conducts(dice: Dice) -> Question:
         right = "its ions become free to move"
         wrong = [
             (
-                "it turns into ions, which it did not hold before",
+                "it turns into ions, which it did not contain before",
                 "The ions are there in the solid already; they only become free to move.",
                 1,
             ),
@@ -227,7 +227,7 @@ def true_statement(dice: Dice) -> Question:
         )
     )
     bench = f" {right.bench}." if right.bench else ""
-    reason = f"It is right; the others are what learners often say.{bench}"
+    reason = f"This one is right; the others are mistakes that learners often make.{bench}"
     options = choice(dice, right.right, wrong, reason)
     return choice_question(text, options, watch=right.watch)
 

@@ -155,7 +155,7 @@ def indicator(dice: Dice) -> Question:
         (
             "red round both, because both products are gases",
             say(
-                "It is the ions that are left which decide: hydroxide ions at {the_cathode}.",
+                "The ions that are left decide: hydroxide ions at {the_cathode}.",
                 dice.wording,
             ),
             0,
@@ -192,8 +192,8 @@ def indicator(dice: Dice) -> Question:
 NEEDS = {
     "alkaline": "Hydroxide ions are left over only where hydrogen and a halogen form",
     "acid": "Hydrogen ions are left over only where a metal and oxygen form",
-    "stronger": "Only where hydrogen and oxygen form is nothing but water used up",
-    "weaker": "Only where both ions of the dissolved substance are discharged does it become weaker",
+    "stronger": "Water alone is used up only where hydrogen and oxygen form",
+    "weaker": "The solution becomes weaker only where both ions of the dissolved substance are discharged",
 }
 
 
@@ -238,7 +238,7 @@ def what_is_left(dice: Dice) -> Question:
     reason = f"{begin(made)} form. {' '.join(after)}"
     # bromine and iodine that stayed would react with the hydroxide ions
     text = (
-        f"{set_up(dice, formula)} The products are taken away as they form. What becomes of the "
+        f"{set_up(dice, formula)} The products are taken away as they form. What happens to the "
         "solution that is left, once it is mixed?"
     )
     return choice_question(
@@ -263,7 +263,7 @@ def why_blue_stays(dice: Dice) -> Question:
             correction(17, dice.wording)
             if stays
             else say(
-                "That is so with copper electrodes; a carbon {anode} gives no copper ions.",
+                "That is true with copper electrodes; a carbon {anode} gives no copper ions.",
                 dice.wording,
             ),
             17,
@@ -282,7 +282,7 @@ def why_blue_stays(dice: Dice) -> Question:
         (
             "the electrodes cannot react, so nothing in the solution changes"
             if stays
-            else "hydrogen ions are discharged instead of copper ions, and water thins the solution",
+            else "hydrogen ions are discharged instead of copper ions, and water dilutes the solution",
             correction(16, dice.wording) if stays else correction(18, dice.wording),
             16 if stays else 18,
         ),

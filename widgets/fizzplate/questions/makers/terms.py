@@ -37,7 +37,7 @@ class Term:
 
 
 def _terms(dice: Dice) -> dict[str, Term]:
-    """Return the words to ask about; where electrodes go by their signs, their names say it all."""
+    """Return the words to ask about; electrodes called by their signs need no question about names."""
     by_sign = dice.wording.electrode_names == "negative"
     return {
         row["term"]: Term(

@@ -226,7 +226,7 @@ def _plain_unit(unit: str) -> str:
 
 
 def _size(part: Part, unit: str) -> float | None:
-    """Return what of the unit asked for a unit is; nothing, if it is none of that quantity."""
+    """Return the size of a unit in the unit asked for; None if it is a unit of another quantity."""
     return UNITS[part.unit].get(_plain_unit(unit))
 
 

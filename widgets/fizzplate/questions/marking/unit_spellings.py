@@ -1,4 +1,4 @@
-"""How the units of answers may be written, and what of the unit asked for each is."""
+"""How the units of answers may be written, and the size of each in the unit asked for."""
 
 from __future__ import annotations
 
@@ -64,11 +64,11 @@ _CHARGE_OF_A_MOLE: dict[float, str] = {
 
 
 def _sizes(spellings: Mapping[float, str], unit_size: float = 1) -> dict[str, float]:
-    """Return what each spelling is of the unit asked for, which is itself so much of the first."""
+    """Return the size of each spelling's unit in the unit asked for, given that unit in the first one."""
     return {word: size / unit_size for size, words in spellings.items() for word in words.split()}
 
 
-#: how each unit may be written, and what of the unit asked for it is
+#: how each unit may be written, and its size in the unit asked for
 UNITS: dict[str, Mapping[str, float]] = {
     "C": _sizes(_CHARGE),
     "A": _sizes(_CURRENT),

@@ -33,7 +33,7 @@ def option_name(k: int) -> str:
 
 
 class ChoiceItems(ItemType[ChoiceQuestion]):
-    """How a choice stands in an item."""
+    """How a choice is written as an item."""
 
     interaction = CHOICE
     feedback_cardinality = "single"
@@ -64,7 +64,7 @@ class ChoiceItems(ItemType[ChoiceQuestion]):
         set_outcome(rules, "FEEDBACK", "qti-variable", {"identifier": RESPONSE})
 
     def read(self, found: OwnItem) -> ChoiceQuestion | None:
-        """Read the options from the item, and the ideas behind them from beside the mark scheme."""
+        """Read the options from the item, and the ideas behind them from the extra data."""
         try:
             plain = read_other_item(found.item, found.name, found.remarks)
         except UnsupportedItem:  # it may take several answers now, which the caller then finds too

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 class EquationItems(ItemType[EquationQuestion]):
-    """How an equation stands in an item."""
+    """How an equation is written as an item."""
 
     interaction = ENTRY
 
@@ -49,7 +49,7 @@ class EquationItems(ItemType[EquationQuestion]):
         set_outcome(rules, "SCORE", "qti-map-response", {"identifier": RESPONSE})
 
     def read(self, found: OwnItem) -> EquationQuestion | None:
-        """Read the answer from the item, and the accepted forms from beside the mark scheme."""
+        """Read the answer from the item, and the accepted forms from the extra data."""
         if found.extra.task is None:
             return None
         return EquationQuestion(

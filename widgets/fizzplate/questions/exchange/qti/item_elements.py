@@ -47,7 +47,7 @@ def body_of(item: Element) -> Element:
 
 
 def interactions(body: Element) -> list[Element]:
-    """Return whatever in a body waits for an answer, in order.
+    """Return the elements of a body that take an answer, in order.
 
     Examples
     --------

@@ -30,9 +30,9 @@ class OwnItem:
     item
         The item.
     interactions
-        What in it waits for an answer.
+        Its elements that take an answer.
     extra
-        What was written beside the mark scheme.
+        The extra data that this program wrote.
     common
         What questions of all types hold, by the names of their fields.
     name
@@ -55,9 +55,9 @@ class OwnItem:
 
 
 class ItemType(ABC, Generic[AnyQuestion]):
-    """How a type of question stands in an item; what a method has no need of it leaves out."""
+    """How a type of question is written as an item; a method ignores what it does not need."""
 
-    #: the standard's name for what waits for the answer
+    #: the standard's name for the element that takes the answer
     interaction: ClassVar[str]
     #: whether a person marks it
     by_person: ClassVar[bool] = False
@@ -70,7 +70,7 @@ class ItemType(ABC, Generic[AnyQuestion]):
 
     @abstractmethod
     def add_interactions(self, body: Element, question: AnyQuestion) -> None:
-        """Add what waits for the answer."""
+        """Add the elements that take the answer."""
 
     def scheme_lines(self, question: AnyQuestion) -> list[str]:  # noqa: ARG002  # others have lines
         """Return what earns the marks, line by line, for a scorer."""
@@ -89,7 +89,7 @@ class ItemType(ABC, Generic[AnyQuestion]):
 
     @abstractmethod
     def read(self, found: OwnItem) -> AnyQuestion | None:
-        """Read the question back; nothing, if too much was changed elsewhere."""
+        """Read the question back; None if another program changed too much."""
 
 
 def declare_response(item: Element, name: str, base: str, correct: str = "") -> Element:

@@ -1,8 +1,8 @@
 """One question as a QTI 3.0 assessment item.
 
 What is asked and marked depends on the question's type (:mod:`fizzplate.questions.exchange.qti.item_types`).
-A rubric for the scorer holds the mark scheme to read, and beside it what the standard has no place for
-(:mod:`fizzplate.questions.exchange.qti.extra_data`).
+A rubric for the scorer holds the mark scheme to read, and the extra data that the standard has no place
+for (:mod:`fizzplate.questions.exchange.qti.extra_data`).
 """
 
 from __future__ import annotations

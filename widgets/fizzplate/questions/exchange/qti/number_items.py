@@ -37,7 +37,7 @@ def response_name(k: int) -> str:
 
 
 class NumberItems(ItemType[NumberQuestion]):
-    """How numbers stand in an item."""
+    """How numbers are written as an item."""
 
     interaction = ENTRY
 

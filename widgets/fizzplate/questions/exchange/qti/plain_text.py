@@ -47,7 +47,7 @@ def plain_text(element: Element) -> str:
 
 
 def without_tags(text: str) -> str:
-    """Leave out whatever reads as a tag, also one that shows when another one is gone.
+    """Leave out everything that reads as a tag, also a tag that appears when another one is removed.
 
     Examples
     --------

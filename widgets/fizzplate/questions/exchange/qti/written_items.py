@@ -38,27 +38,27 @@ class _WrittenItems(ItemType[AnyQuestion]):
 
 
 class TextItems(_WrittenItems[TextQuestion]):
-    """How a text stands in an item."""
+    """How a text is written as an item."""
 
     def declare_responses(self, item: Element, question: TextQuestion) -> None:
         """Add a full answer."""
         declare_response(item, RESPONSE, "string", question.answer)
 
     def read(self, found: OwnItem) -> TextQuestion:
-        """Read the answer from the item, and the points from beside the mark scheme."""
+        """Read the answer from the item, and the points from the extra data."""
         answer = found.correct(found.interactions[0])
         return TextQuestion(**found.common, points=found.extra.points, answer=answer)
 
 
 class ChecklistItems(_WrittenItems[ChecklistQuestion]):
-    """How a list stands in an item."""
+    """How a list is written as an item."""
 
     def declare_responses(self, item: Element, question: ChecklistQuestion) -> None:  # noqa: ARG002
         """Add that there is an answer: none is the right one."""
         declare_response(item, RESPONSE, "string")
 
     def read(self, found: OwnItem) -> ChecklistQuestion:
-        """Read the points from beside the mark scheme."""
+        """Read the points from the extra data."""
         return ChecklistQuestion(**found.common, points=found.extra.points)
 
 

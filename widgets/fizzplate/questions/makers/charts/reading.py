@@ -81,9 +81,9 @@ def read_off(dice: Dice) -> Question:
         part = Part(
             value,
             unit,
-            (f"At {minutes:.0f} min the line stands at about {value:.2g} {unit}.",)
+            (f"At {minutes:.0f} min the line is at about {value:.2g} {unit}.",)
             if value < 100
-            else (f"At {minutes:.0f} min the line stands at about {value:.0f} {unit}.",),
+            else (f"At {minutes:.0f} min the line is at about {value:.0f} {unit}.",),
             near_misses=tuple(
                 NearMiss(
                     run.quantity(each)[at],
@@ -129,8 +129,8 @@ def ratio(dice: Dice) -> Question:
         "",
         (
             (
-                f"At {run.minutes[at]:.0f} min about {hydrogen:.0f} cm³ of hydrogen and {oxygen:.0f} cm³ of "
-                "oxygen are read."
+                f"At {run.minutes[at]:.0f} min the chart shows about {hydrogen:.0f} cm³ of hydrogen and "
+                f"{oxygen:.0f} cm³ of oxygen."
             ),
             f"{hydrogen:.0f} ÷ {oxygen:.0f} is about {value:.1f}.",
         ),
@@ -143,8 +143,8 @@ def ratio(dice: Dice) -> Question:
         figures=2,
     )
     text = (
-        f"Read both volumes at {run.minutes[at]:.0f} minutes from the chart. Work out the volume of "
-        "hydrogen divided by that of oxygen."
+        f"Read both volumes at {run.minutes[at]:.0f} minutes from the chart. Calculate the volume of "
+        "hydrogen divided by the volume of oxygen."
     )
     return chart_number_question(text, part, chart, watch="Na2SO4")
 
@@ -163,8 +163,8 @@ def current(dice: Dice) -> Question:
     charge = moles * electrons * FARADAY_C_MOL
     amperes = charge / (60 * minutes)
     near = [
-        NearMiss(60 * amperes, (3,), "The minutes were not turned into seconds."),
-        NearMiss(1e3 * amperes, (1,), "The mass was not turned from mg into g."),
+        NearMiss(60 * amperes, (3,), "The minutes were not converted into seconds."),
+        NearMiss(1e3 * amperes, (1,), "The mass was not converted from mg into g."),
     ]
     if electrons > 1:
         near.append(
@@ -178,7 +178,7 @@ def current(dice: Dice) -> Question:
         amperes,
         "A",
         (
-            f"At {minutes:.0f} min the line stands at about {mass:.3g} mg.",
+            f"At {minutes:.0f} min the line is at about {mass:.3g} mg.",
             f"That is {mass / 1e3:.3g} g ÷ {molar} g/mol = {moles:.3g} mol.",
             f"It takes {moles:.3g} mol × {electrons} × 96 500 C/mol = {charge:.3g} C.",
             f"I = Q ÷ t = {charge:.3g} C ÷ {60 * minutes:.0f} s = {amperes:#.2g} A.",
@@ -191,8 +191,8 @@ def current(dice: Dice) -> Question:
         run, {line_name(quantity, dice.wording): quantity}, title=title_of(run, supply=False)
     )
     text = (
-        f"The chart shows a mass that a steady current deposits. Use the mass at {minutes:.0f} minutes to "
-        "work out the current, in A."
+        f"A steady current deposits a metal, and the chart shows its mass. Use the mass at {minutes:.0f} "
+        "minutes to calculate the current, in A."
     )
     data = (FARADAY, f"M({metal}) = {molar} g/mol")
     return chart_number_question(text, part, chart, data=data, watch=run.cell)
@@ -213,7 +213,7 @@ def _current_from_charge(dice: Dice) -> Question:
             NearMiss(
                 charge / minutes,
                 (1,),
-                "That is coulombs a minute: an ampere is a coulomb a second.",
+                "That is in coulombs per minute; an ampere is a coulomb per second.",
             ),
             NearMiss(
                 60 * minutes / charge,
@@ -228,7 +228,7 @@ def _current_from_charge(dice: Dice) -> Question:
         run, {line_name(CHARGE, dice.wording): CHARGE}, title=title_of(run, supply=False)
     )
     text = (
-        "The chart shows the charge that has passed, and its line is straight. Work out the current from "
+        "The chart shows the charge that has passed, and its line is straight. Calculate the current from "
         "its gradient, in A."
     )
     return chart_number_question(text, part, chart, watch=run.cell)
@@ -250,7 +250,7 @@ def begins(dice: Dice) -> Question:
     part = Part(
         minutes,
         "min",
-        (f"The line lies on the axis at first and leaves it after about {minutes:.0f} min.",),
+        (f"The line is on the axis at first and leaves it after about {minutes:.0f} min.",),
         tolerance=0.2,
         figures=len(f"{minutes:.0f}"),
     )
@@ -276,7 +276,7 @@ def _copper_left(dice: Dice, run: StoredRun, at: int) -> Question:
         left,
         "%",
         (
-            f"At {minutes:.0f} min the line stands at about {mass:.0f} mg, which is {gone:#.2g} mol.",
+            f"At {minutes:.0f} min the line is at about {mass:.0f} mg, which is {gone:#.2g} mol.",
             f"{setup.concentration_mol_dm3:g} mol/dm³ × {volume / 1e3:g} dm³ = {begun:.2g} mol at first.",
             f"({begun:.2g} mol − {gone:#.2g} mol) ÷ {begun:.2g} mol × 100 = {left:.0f} %.",
         ),
@@ -286,7 +286,7 @@ def _copper_left(dice: Dice, run: StoredRun, at: int) -> Question:
     )
     text = (
         f"The chart shows the copper deposited. In this run, with {volume:g} cm³ of solution, hydrogen "
-        f"begins to form beside the copper after {minutes:.0f} minutes. What percentage of the copper ions "
+        f"begins to form as well as copper after {minutes:.0f} minutes. What percentage of the copper ions "
         "is still in the solution then?"
     )
     chart = chart_of(run, {line_name(COPPER, dice.wording): COPPER})

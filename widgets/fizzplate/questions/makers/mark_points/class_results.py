@@ -41,7 +41,7 @@ class Results:
 
     @property
     def judged(self) -> list[CauseVerdict]:
-        """Every cause, with whether the results allow it: worked out as the Measure page does."""
+        """Every cause, with whether the results allow it: decided as on the Measure page."""
         return [each for each in judge_causes(self.off_percent) if each.cause.name in self.causes]
 
     @property
@@ -81,7 +81,7 @@ def _of_rods(dice: Dice, passes: str, charge_C: float) -> Results:
     found = {what: round(expected * (1 + by / 100)) for what, by in off.items()}
     return Results(
         say(
-            "{passes} between two copper rods in copper(II) sulfate solution. By theory each rod "
+            "{passes} between two copper rods in copper(II) sulfate solution. In theory each rod "
             "should change by {expected} mg. {The_cathode} gained {gain} mg and {the_anode} lost "
             "{loss} mg; each mass is known to {known} mg.",
             dice.wording,
@@ -106,7 +106,7 @@ def _of_gas(dice: Dice, passes: str, charge_C: float) -> Results:
     expected_cm3 = float(gas_volume_cm3(moles, temperature_C=20.0))
     off = dice.one_of((-18, -14, -11, -8))
     return Results(
-        f"{passes} through sodium sulfate solution with carbon rods at 20 °C. By theory "
+        f"{passes} through sodium sulfate solution with carbon rods at 20 °C. In theory "
         f"{expected_cm3:.1f} cm³ of {species_name(gas)} should form. The class collects "
         f"{expected_cm3 * (1 + off / 100):.1f} cm³, known to {KNOWN_PERCENT:.0f} %.",
         "Na2SO4",

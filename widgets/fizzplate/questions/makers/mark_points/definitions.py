@@ -5,7 +5,7 @@ from __future__ import annotations
 from fizzplate.questions.makers.mark_points.patterns import Patterns
 from fizzplate.questions.makers.mark_points.spellings import said
 
-#: what names either, and how it is said that electrons are lost or gained
+#: names of oxidation and reduction, and ways to say that electrons are lost or gained
 OXIDATION, REDUCTION = ("oxid", "oil"), ("redu", "rig", "oilrig")
 LOST = ("loss", "lose", "losing", "lost", "losses")
 GAINED = ("gain", "accept & electron", "pick up electron", "picks up electron", "take in electron")

@@ -1,4 +1,4 @@
-"""The points that an answer is marked by: what each says stands in a table, its words beside this module."""
+"""The points that an answer is marked by: a table holds their texts, this room's modules their words."""
 
 from __future__ import annotations
 

@@ -60,7 +60,7 @@ MADE = (
     "gas",
     "bubbles",
 )
-#: how it is said that water gives the gas
+#: ways to say that water gives the gas
 SPLIT_WATER = ("water", "water molecules", "h2o")
 LEFT = (
     "are left",
@@ -88,7 +88,7 @@ LEFT = (
     "increase",
 )
 
-#: how it is said that water leaves an ion behind
+#: ways to say that water leaves an ion behind
 GIVING = (
     "forming",
     "produces",

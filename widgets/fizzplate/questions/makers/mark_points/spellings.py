@@ -73,7 +73,7 @@ def either_name(words: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(say(each, wording) for wording in names for each in templates))
 
 
-#: how the same word is typed: by a telephone, in a hurry, in American or in older spelling
+#: other spellings of a word: by a telephone, in a hurry, American or older
 SPELT = (("'", "’"), ("'", ""), ("oxidis", "oxidiz"), ("sulf", "sulph"), ("colour", "color"))
 
 

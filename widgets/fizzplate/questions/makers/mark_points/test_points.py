@@ -5,7 +5,7 @@ from __future__ import annotations
 from fizzplate.questions.makers.mark_points.patterns import Patterns
 from fizzplate.questions.makers.mark_points.spellings import said
 
-#: how it is said that paper is wet
+#: ways to say that paper is wet
 DAMP = ("damp", "moist", "wet", "dipped in water", "in water", "with water")
 #: by the point of a mark
 OF_TESTS = {
