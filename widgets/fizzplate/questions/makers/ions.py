@@ -226,11 +226,11 @@ def stays_neutral(dice: Dice) -> Question:
     ]
     text = (
         f"While {name} is electrolysed, {ions_in_words(come)} ions drift to the {electrode}. "
-        f"Which charge does the solution round the {electrode} get?"
+        f"What charge does the solution round the {electrode} get?"
     )
     reason = (
-        "As fast as one kind of ion comes, it is discharged or ions of the other sign move away or in: "
-        "every part stays neutral."
+        "As fast as ions of one sign arrive or are discharged, ions of the other sign move in or out: every "
+        "part stays neutral."
     )
     options = choice(dice, right, wrong, reason)
     return choice_question(text, options, watch=formula)
