@@ -50,15 +50,15 @@ class Cell:
     concentration_mol_dm3
         Concentration of a single salt, mol/dm3.
     volume_cm3
-        Volume of solution, cm3; the vessel's own if not given (60 cm3 in a beaker). A paper strip
-        and a still column hold what their measures make them hold.
+        Volume of solution, cm3; the vessel's own if not given (60 cm3 in a beaker). The size
+        of a paper strip or a still column fixes its volume.
     anode, cathode
         Materials of the electrodes.
     supply_V
         Voltage of the supply, at most 30 V; 6 V if neither it nor ``current_A`` is given.
     current_A
-        A current that the supply holds, A; one that needs more than 30 V from the start is refused, and
-        one that comes to need more falls.
+        Constant current, A. One that needs more than 30 V at the start is refused; one that needs more
+        later falls.
     supply_limit_A
         The largest current that the supply can give, A.
     lamp
@@ -340,7 +340,7 @@ class Cell:
             If the time or the number of samples is out of range, both or neither of ``minutes`` and
             ``stages`` are given, or the cell holds a melt.
         RuntimeError
-            If the run finds no end, even with a trace of salt in the liquid.
+            If the run cannot be finished, even with a trace of salt in the liquid.
 
         Examples
         --------
@@ -395,15 +395,15 @@ class Cell:
 def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> list[Run]:
     """Run several cells for the same time, and return their records in the same order.
 
-    Cells that differ only in strength, current, supply, lamp or measures are worked out side by side:
-    32 of them take a few times as long as one. Others follow one another.
+    Cells that differ only in strength, current, supply, lamp or measures are solved together:
+    32 of them take a few times as long as one. Others are run one after another.
 
     Raises
     ------
     InputError
         If the time or the number of samples is out of range, or a cell holds a melt.
     RuntimeError
-        If one of them finds no end, even with a trace of salt in the liquid.
+        If one of them cannot be finished, even with a trace of salt in the liquid.
 
     Examples
     --------

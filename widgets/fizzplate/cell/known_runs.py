@@ -1,4 +1,4 @@
-"""Runs that are known beforehand, for a program in which every reader begins with the same ones."""
+"""Runs that are computed in advance, for a server whose readers all begin with the same ones."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 class KnownRuns:
-    """What was run while it was told to remember; at other times it only looks up.
+    """Runs made while :meth:`remembering`; at other times these are only looked up.
 
     Examples
     --------
@@ -33,7 +33,7 @@ class KnownRuns:
 
     @contextmanager
     def remembering(self) -> Iterator[None]:
-        """Remember what is run meanwhile."""
+        """Store every run made inside this context."""
         self._remembers = True
         try:
             yield
@@ -41,11 +41,11 @@ class KnownRuns:
             self._remembers = False
 
     def forget(self) -> None:
-        """Know nothing again."""
+        """Forget every run."""
         self._runs.clear()
 
     def find(self, key: Hashable, work_out: Callable[[], Run]) -> Run:
-        """Return the run of that description, known or worked out now."""
+        """Return the stored run with this description, or compute it."""
         if (run := self._runs.get(key)) is None:
             run = work_out()
             if self._remembers:

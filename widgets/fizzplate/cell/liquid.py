@@ -22,7 +22,7 @@ MADE = ("Cl2", "HClO", "ClO-", "Br2", "Br3^-", "I2", "I3^-")  # dissolved, of wh
 
 @dataclass(frozen=True)
 class Liquid:
-    """What stands ready in a cell whose switch is open. N places from the cathode's face to the anode's.
+    """The liquid of a cell whose switch is open. N places from the cathode's face to the anode's.
 
     Parameters
     ----------

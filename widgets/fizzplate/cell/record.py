@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 MIN_PRODUCT_SHARE = 1e-6  # of the charge: less is no product
-PLATES = 0.05  # of the current: less lays no layer to speak of
+PLATES = 0.05  # of the current: less deposits no visible layer
 GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
 

@@ -125,7 +125,7 @@ def _show(numbers: Sequence[int], species: Sequence[str]) -> str:
 
 
 def balance(equation: str) -> Equation:
-    """Balance an equation; coefficients that are given are left aside.
+    """Balance an equation; coefficients that are given are ignored.
 
     Raises
     ------

@@ -55,7 +55,7 @@ def _candidates(source: str, product: str) -> Iterator[Equation]:
 
 @cache
 def _simplest(source: str, product: str) -> Equation | None:
-    """Return the simplest of the balanced half-equations; worked out once, asked for at every run."""
+    """Return the simplest of the balanced half-equations; cached, since every run asks for it."""
     return min(_candidates(source, product), key=_simplicity, default=None)
 
 

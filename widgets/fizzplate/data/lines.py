@@ -15,7 +15,7 @@ T = TypeVar("T")
 
 
 class BadRowError(ValueError):
-    """A cell of a table holds what it cannot hold; the message names file, line and column.
+    """A cell of a table holds something that cannot stand there; the message names file, line and column.
 
     Examples
     --------

@@ -125,7 +125,7 @@ def rows(table: str) -> tuple[Row, ...]:
     FileNotFoundError
         If there is no such table.
     BadRowError
-        If a row has a cell too many or too few, or a status that is none.
+        If a row has a cell too many or too few, or an unknown status.
     """
     return tuple(
         Row(

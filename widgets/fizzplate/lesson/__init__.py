@@ -1,4 +1,4 @@
-"""What a class does with it: the classroom rule, observations, tests, rule and bench compared."""
+"""What a class does with a cell: the classroom rule, observations, tests, rule and bench compared."""
 
 from fizzplate.lesson.classroom import cautions
 from fizzplate.lesson.rule import (

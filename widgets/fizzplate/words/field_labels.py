@@ -74,6 +74,6 @@ def page_refusal(refusal: InputError, wording: Wording = DEFAULT_WORDING) -> str
     'Volume, cm³: −5 cannot be used. Use a number from 20 to 100 cm³ in a beaker.'
     """
     board = board_slots(wording)
-    # what a page names itself is written for people already
+    # a page that refuses by itself names the field in the reader's words already
     label = Sentence(LABELS.get(refusal.argument, "{name}"), {"name": refusal.argument})
     return refusal_text(refusal, begin(label.filled(board)), Rendering.PAGE, board)

@@ -55,7 +55,7 @@ def begin(text: str) -> str:
 
 
 class _Slots(dict[str, object]):
-    """What was given for the slots of a template, and beside it the board's wording."""
+    """The slots of a template: those given, and those that the board's wording fills."""
 
     def __init__(self, sentence: Sentence, board: Mapping[str, str], rendering: Rendering) -> None:
         super().__init__(board)

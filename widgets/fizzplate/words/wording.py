@@ -45,7 +45,7 @@ class Wording:
 
     @property
     def short_names(self) -> tuple[str, str]:
-        """Name both electrodes shortly, as beside a drawing."""
+        """Short names of both electrodes, for a drawing."""
         by_sign = self.electrode_names == "negative"
         return ("negative", "positive") if by_sign else ("cathode", "anode")
 

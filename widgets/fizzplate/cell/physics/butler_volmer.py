@@ -39,8 +39,8 @@ if TYPE_CHECKING:
 
 FLOOR_MOL_M3 = 1e-13  # below any concentration that the equilibria of water allow in a school
 MIN_AFFINITY = -6.0
-NEVER = -1e5  # logarithm of the rate of what does not happen
-BOUNDLESS = 1e6  # logarithm of what has no limit
+NEVER = -1e5  # logarithm of the rate of a reaction that does not happen
+BOUNDLESS = 1e6  # logarithm of a limit that is never reached
 MAX_SHIFT_V = 80.0
 TINY = 1e-300
 
@@ -136,7 +136,7 @@ class Kinetics:
         self.ln_solid_limit = np.full((cells, 2, most), BOUNDLESS)
 
     def keep(self, members: Places) -> None:
-        """Go on with these cells alone."""
+        """Keep only these cells."""
         self.ln_solid_limit = self.ln_solid_limit[members]
 
     def rates(self, E: Array, concentration_mol_m3: Array) -> FaceRates:

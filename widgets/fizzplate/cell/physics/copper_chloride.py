@@ -1,7 +1,7 @@
 """Copper(I) in chloride: dissolved as CuCl2-, or solid as white CuCl or, where alkaline, orange Cu2O.
 
 With ``f`` the free chloride, what may stay dissolved is ``K f`` beside CuCl and ``q f^2`` beside Cu2O,
-``q = K_o / c(OH-)``. All of it holds chloride, so the limits are worked out for the total:
+``q = K_o / c(OH-)``. All of it holds chloride, so the limits are computed for the total:
 
 - with Cu2O there, ``y``, the copper(I) that it leaves, and free chloride share the chloride total
   exactly: a quadratic until CuCl joins it at ``f = K / q``, one for one from there;

@@ -107,7 +107,7 @@ class FaceModel:
         ).reshape(len(releases), len(model.solved))
 
     def keep(self, members: Places) -> None:
-        """Go on with these cells alone."""
+        """Keep only these cells."""
         self._release_m3_s = self._release_m3_s[members]
 
     def _made_per_electron(self, reaction: Reaction) -> Array:

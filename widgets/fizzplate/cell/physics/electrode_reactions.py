@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 STANDARD_MOL_M3 = 1000.0
-TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential has no end
+TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential is infinite
 # A dissolved halogen stands, when it is reduced, for all that shares its total: chloric(I) acid,
 # chlorate(I), trihalides. They are supplied to the face together.
 SUPPLIED_TOGETHER = {

@@ -1,8 +1,8 @@
 """How bubbles stir the film: an extra mixing coefficient that follows the gas made.
 
-Beside a wall that gases alone, an unmixed layer ``d_b = d_1 (j_1 / j)^(1/2)`` is left, ``j`` the
-gas-making current density. With the film's own thickness ``d``, ``r = d / d_b``, the two ways of
-supply blend as ``(1 + r^n)^(1/n)``: a trace of gas changes nothing, much gas rules. The mixing
+At an electrode that only its bubbles stir, the unmixed layer is ``d_b = d_1 (j_1 / j)^(1/2)`` thick, with
+``j`` the gas-making current density. With the film's own thickness ``d``, ``r = d / d_b``, the two ways of
+supply blend as ``(1 + r^n)^(1/n)``: a trace of gas changes nothing, and much gas decides alone. The mixing
 coefficient ``D_ref ((1 + r^n)^(1/n) - 1)`` in the film does that. The curtain of bubbles forms and
 fades with a time constant.
 """
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 REFERENCE_DIFFUSION_M2_S = 1e-9
 REFERENCE_DENSITY_A_M2 = 1e4
-MIN_GAS_A_M2 = 1e-9  # stands for none
+MIN_GAS_A_M2 = 1e-9  # stands for zero
 BUBBLES = ("H2", "O2", "CO2")  # chlorine dissolves as it is made and stirs only once it leaves
 
 

@@ -5,7 +5,7 @@
 ``J = -G [E Q(p) (c2 - c1) + z M u (c1 + c2) / 2]``  (mol/s)
 
 with the conductance ``G`` (area over length, m), the diffusion and mixing coefficient ``E`` and the
-migration coefficient ``M`` (both m2/s, corrected apart), the potential step ``u`` in units of RT/F,
+migration coefficient ``M`` (both m2/s, corrected separately), the potential step ``u`` in units of RT/F,
 ``p = z M u / E`` and ``Q = (1 + (p/2)^4)^(1/4)``: central where p is small, upwind where it is
 large. The current through every face is the same and fixes ``u``: one Newton update an iteration,
 eliminated on the spot.
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
-MIN_SPREAD_M2_S = 1e-15  # stands for none where something is divided by it
+MIN_SPREAD_M2_S = 1e-15  # stands for zero in a divisor
 EVERY = slice(None)
 
 
@@ -66,7 +66,7 @@ class Flows:
 
 
 class FlowModel:
-    """Flows in B vessels with the same number of nodes; coefficients are taken over once a step.
+    """Flows in B vessels with the same number of nodes; coefficients are updated once a step.
 
     Parameters
     ----------
@@ -89,7 +89,7 @@ class FlowModel:
         self._drift = np.zeros_like(self._spread)
 
     def keep(self, members: Places) -> None:
-        """Go on with these cells alone."""
+        """Keep only these cells."""
         self._conductance = self._conductance[members]
         self._vessel_mixing = self._vessel_mixing[members]
         self._in_film = self._in_film[:, members]

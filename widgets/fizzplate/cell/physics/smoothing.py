@@ -1,4 +1,4 @@
-"""A minimum without a corner: what there is, or what may be, whichever is less."""
+"""A minimum without a corner: the amount present or the amount allowed, whichever is less."""
 
 from __future__ import annotations
 

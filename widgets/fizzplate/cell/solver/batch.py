@@ -64,7 +64,7 @@ class InitialValues:
 
 
 class ConvergenceError(RuntimeError):
-    """A run found no end: no step could be solved, or too many were needed."""
+    """A run could not be finished: no step could be solved, or too many were needed."""
 
 
 @dataclass
@@ -76,7 +76,7 @@ class Trajectory:
     totals: Array  #: (M, N)
     ln_hydrogen: Array  #: (N,)
     mixing: Array  #: (2,)
-    stuck: bool = False  #: no step could be solved, or there was no end of steps
+    stuck: bool = False  #: no step could be solved, or too many were needed
 
     @classmethod
     def at_start(cls, cell: CellLike, wanted_s: Array, trace_mol_dm3: float = 0.0) -> Trajectory:
@@ -114,7 +114,7 @@ def simulate(
 ) -> list[Trajectory]:
     """Take cells through the same stages, and return their trajectories in the same order.
 
-    Where the liquid loses all its ions somewhere, a run may find no end of steps. Such a cell is run
+    Where the liquid loses all its ions somewhere, a run may need too many steps. Such a cell is run
     again with a trace of salt, which its model names.
 
     Raises

@@ -117,7 +117,7 @@ class _NewtonState:
     left: Places  #: iterations that may still follow, (B,)
 
     def keep(self, members: Places) -> None:
-        """Go on with these cells alone."""
+        """Keep only these cells."""
         self.now = self.now.at(members)
         self.weight = self.weight[:, members]
         for name in ("ln_hydrogen", "leading", "history", "predicted", "reach", "moved", "size"):
@@ -206,7 +206,7 @@ class Integrator:
         return self._states[:, 0]
 
     def keep(self, members: Places) -> None:
-        """Go on with these cells alone, given by number."""
+        """Keep only these cells, given by number."""
         self.transport.keep(members)
         self.lagged.keep(members.tolist())
         self.supply_control = SupplyControl(
@@ -224,7 +224,7 @@ class Integrator:
     ) -> list[Outcome | None]:
         """Advance every cell to ``end_s``, calling its callback after every step.
 
-        A cell has no outcome if no step of it can be solved, or if there is no end of them.
+        A cell has no outcome if no step of it can be solved, or if too many are needed.
         """
         for place, cell in enumerate(self._progress):
             cell.place = place
@@ -232,7 +232,7 @@ class Integrator:
         waiting = np.arange(len(self._progress))
         while self._progress:
             self._predict(waiting, end_s, max_step_s)
-            # a guess that loses its way is told by the size of its changes
+            # the size of its changes shows a guess that diverges
             with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
                 improved, solved, lost = self._iterate()
                 errors, states = self._estimate_errors(solved, improved)
@@ -268,7 +268,7 @@ class Integrator:
     def _accepted(self, k: int, error: float, below: float, state: Array) -> bool:
         """Accept a solved step of a cell or not, and choose its next.
 
-        A formula of higher order can overshoot below nothing where something runs out; the first
+        A formula of higher order can overshoot below zero where something runs out; the first
         order cannot.
         """
         cell = self._progress[k]
@@ -282,7 +282,7 @@ class Integrator:
             return False
         overdrawn = self.lagged.overdrawn(self.transport, k, self._extents(state))
         if overdrawn or self._supply_changes(k, state):
-            # what lies history a kink says nothing of what follows
+            # the history before a kink says nothing about what follows
             cell.step_s = taken if len(cell.times_s) > 1 else taken * 0.5
             del cell.times_s[1:]
             return False

@@ -1,4 +1,4 @@
-"""What changes slowly enough to be worked out once a step: coefficients, and the solid left.
+"""What changes slowly enough to be computed once a step: coefficients, and the solid left.
 
 - Migration and diffusion coefficients follow the composition at the step's predicted end.
 - A solid that an earlier stage left, or an electrode of a given mass, dissolves until it is gone.
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 OVERDRAFT = 1e-6  # of what there was
 LAST_SOLID_S = 1.0  # the last of a deposit dissolves in about this time
-MIN_DENSITY_A_M2 = 1e-30  # stands for none where a logarithm is taken
+MIN_DENSITY_A_M2 = 1e-30  # stands for zero in a logarithm
 
 
 class Lagged:
@@ -45,7 +45,7 @@ class Lagged:
         self.solids_mol = list(solids_mol)
 
     def keep(self, members: Sequence[int]) -> None:
-        """Go on with these cells alone."""
+        """Keep only these cells."""
         self.solids_mol = [self.solids_mol[k] for k in members]
 
     def refresh(

@@ -1,4 +1,4 @@
-"""What a held current asks of the supply before anything has happened in the liquid."""
+"""The voltage that a constant current needs at the first instant, before the liquid changes."""
 
 from __future__ import annotations
 

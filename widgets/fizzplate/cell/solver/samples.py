@@ -157,7 +157,7 @@ class StageSampler:
         passed = int(np.searchsorted(samples.time_s, reached_s, side="right"))
         wanted_s = samples.time_s[samples.taken : passed]
         smooth = lagrange(times_s, wanted_s).T @ states
-        # a curve through steep steps may dip below nothing where a straight line does not
+        # a curve through steep steps may dip below zero where a straight line does not
         below = self._below_nothing(smooth)
         if below.any():
             straight = lagrange(times_s[:2], wanted_s).T @ states[:2]
@@ -165,7 +165,7 @@ class StageSampler:
         self._keep(smooth)
 
     def _below_nothing(self, states: Array) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
-        """Return which states (K, size) hold less than nothing of a substance, (K,)."""
+        """Return which states (K, size) hold less than zero of a substance, (K,)."""
         model = self._transport.model
         totals = model.all_totals(self._layout.totals_of(states))
         substances = [name != ACID for name in model.totals]

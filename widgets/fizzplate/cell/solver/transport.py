@@ -1,6 +1,6 @@
 """One implicit step of whole cells: liquid, both electrodes and the circuit solved together.
 
-B cells that are alike are worked out side by side. In each the nodes hold the solved totals; five
+B cells that are alike are solved together. In each the nodes hold the solved totals; five
 unknowns border the system: both electrode potentials, the logarithm of the current, and how much the
 bubbles at each electrode mix its film. Their equations are
 ``ln(sum of current densities) = ln(I / area)`` at each electrode, the voltage loop or the current that
@@ -61,8 +61,8 @@ LIMITS = np.array(
         MAX_MIXING_STEP,
     ]
 )
-MIN_MOL_M3 = 1e-8  # less is not told from nothing
-ROUNDING = 1e-7  # of a concentration: less is not told from nothing
+MIN_MOL_M3 = 1e-8  # less counts as zero
+ROUNDING = 1e-7  # of a concentration: less counts as zero
 MIN_REMAINING_FRACTION = 0.2  # of a concentration after one iteration
 
 
@@ -82,7 +82,7 @@ class Improved:
     released_mol_s
         Rate of every gas that leaves at electrode 0 and 1, (B, 2, releases).
     below
-        How far the lowest of all totals is below nothing, mol/m3, (B,).
+        How far the lowest of all totals is below zero, mol/m3, (B,).
     border_change
         Largest change of the bordering unknowns, V, ln A or relative mixing, (B,).
     clipped
@@ -185,7 +185,7 @@ class Transport:
         self._storage = np.eye(m)[:, :, None, None] * self.volume_m3
 
     def keep(self, members: Places) -> None:
-        """Go on with these cells alone."""
+        """Keep only these cells."""
         self.area_m2 = self.area_m2[members]
         self.volume_m3 = self.volume_m3[members]
         self._lamp_V, self._lamp_A = self._lamp_V[members], self._lamp_A[members]
@@ -269,10 +269,10 @@ class Transport:
         )
 
     def _not_too_low(self, old: Array, new: Array) -> tuple[Array, Flags, Array]:
-        """Let no concentration fall to less than a part of itself in one iteration.
+        """Let no concentration fall below a fraction of itself in one iteration.
 
         The total that is not solved for is held up through the acid excess, which may have any sign.
-        Besides, how far anything is below nothing is returned.
+        Returns, besides, how far anything is below zero.
         """
         least = np.minimum(MIN_REMAINING_FRACTION * old, old) - MIN_MOL_M3
         too_low = (new < least) & self._never_negative

@@ -29,7 +29,7 @@ def offered(argument: str, given: object, names: Iterable[str], *, what: str) ->
     Raises
     ------
     InputError
-        If it is none of them: with the nearest name, or with the danger where the table tells of one.
+        If it is none of them; the message gives the nearest name, or the danger where the table has one.
 
     Examples
     --------

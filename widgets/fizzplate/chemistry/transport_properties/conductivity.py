@@ -22,7 +22,7 @@ def conductivity_S_m(ions_mol_m3: Mapping[str, float], temperature_K: float = RE
     Parameters
     ----------
     ions_mol_m3
-        Total concentration of each ion, mol/m3; ion pairs are worked out here.
+        Total concentration of each ion, mol/m3; ion pairs are computed here.
     temperature_K
         Temperature.
 

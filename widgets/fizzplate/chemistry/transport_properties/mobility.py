@@ -1,4 +1,4 @@
-"""Transport coefficients of ions in mixtures: migration and diffusion, corrected apart.
+"""Transport coefficients of ions in mixtures: migration and diffusion, corrected separately.
 
 Migration (Onsager and Fuoss, with finite ions, ion pairs and one factor for the liquid's fluidity),
 concentrations in mol/dm3, conductivities in S cm2 per equivalent:

@@ -112,7 +112,7 @@ def compare_cells(
 
 
 def _rods_change_together(first: CellSetup, second: CellSetup) -> bool:
-    """Whether both rods of either cell are alike, and other than those of the other cell: one change."""
+    """Whether each cell has two rods of one material, and the other cell's material differs: one change."""
     alike = first.cathode == first.anode and second.cathode == second.anode
     return alike and first.anode != second.anode
 

@@ -112,7 +112,7 @@ def _without_current(cell: CellLike) -> list[tuple[str, str]]:
             (own, "solution"),
             ("H2", "made") if ion == "H+" else (element, "deposit"),
         ]
-    if {"H+", "NO3-"} <= set(cell.ions_mol_dm3):  # nitric acid dissolves every rod that is no spare
+    if {"H+", "NO3-"} <= set(cell.ions_mol_dm3):  # nitric acid dissolves every active rod
         rods = [electrodes()[each].dissolves_as for each in (cell.cathode, cell.anode)]
         found += [(own, "solution") for own in rods if own]
     return found
@@ -139,7 +139,7 @@ def _dissolved(run: Run) -> dict[str, float]:
     volume_m3 = run.cell.geometry.volume_m3
     found = {}
     for species in (*run.ions, *run.dissolved):
-        if species in {"H+", "OH-"}:  # told by the pH at the electrodes
+        if species in {"H+", "OH-"}:  # the pH at the electrodes shows these
             continue
         mean = np.average(run.concentration(species), axis=1, weights=volume_m3)
         if (largest := float(mean.max()) / 1e3) > MIN_MOL_DM3:
@@ -203,7 +203,7 @@ def _acid_and_alkali(cell: CellLike, products: Mapping[str, None]) -> Contents:
 def _acid_and_alkali_of_run(run: Run) -> Contents:
     """Return acid and alkali with their strength on the side where a run makes them strongest.
 
-    What turned one way and back again was there too.
+    Acid or alkali that formed and went again counts too.
     """
     pH = np.concatenate([record.pH for record in (run.cathode, run.anode)])
     reached = {"OH-": float(pH.max()) > ALKALI_PH, "H+": float(pH.min()) < ACID_PH}

@@ -41,7 +41,7 @@ LOW = "low hazard"
 FIRST_AID = "First aid: follow your school's procedure."
 COLLECTED = 5  # the step of the waste table that keeps a liquid from the sink
 SINK = "sink"
-#: what is said while a class is asked: nothing in it tells what will form
+#: shown while a class predicts: it does not give away what will form
 GENERAL_CAUTION = (
     "Gases may form that burn or irritate, and the solution may harm skin and eyes: wear eye protection, "
     "air the room and keep flames away. Your school's own risk assessment decides."
@@ -70,7 +70,7 @@ class Hazard:
     equipment
         What a group needs besides.
     teacher_only
-        Whether it is no work for a class.
+        Whether only a teacher may do it.
     """
 
     species: str

@@ -1,4 +1,4 @@
-"""What a class is asked before and after a run, and how what it says is compared."""
+"""What a class predicts before a run and observes after it, and how both are compared with the run."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ class WordingTrap:
 def product_choices(cell: CellLike) -> tuple[str, ...]:
     """Name the products that a class picks from, in the order of the alphabet.
 
-    They are the same at both electrodes: to know which goes where is half of it.
+    They are the same at both electrodes: knowing which belongs where is half of the task.
 
     Examples
     --------
@@ -119,9 +119,9 @@ def wording_traps() -> tuple[WordingTrap, ...]:
 
 
 def observation_phrases(*products: str) -> tuple[str, ...]:
-    """Return phrases to pick an observation from, the right ones among them, the same at every time.
+    """Return the phrases from which a class picks an observation: always the same, the right ones among them.
 
-    Both electrodes of a cell offer those of both: a phrase at one of them only would tell.
+    Both electrodes offer the phrases of both: one that is offered at one of them alone would give it away.
 
     Examples
     --------

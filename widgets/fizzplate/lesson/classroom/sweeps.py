@@ -77,7 +77,7 @@ def sweep(kind: str, setup: CellSetup, wording: Wording = DEFAULT_WORDING) -> Sw
     Raises
     ------
     InputError
-        If there is no such sweep, or nothing drives the current that is held.
+        If there is no such sweep, or no supply drives the constant current.
 
     Examples
     --------
@@ -94,7 +94,7 @@ def _runs(setups: list[CellSetup], samples: int = 5) -> list[Run]:
 
 
 def _drivable(setups: list[CellSetup]) -> list[CellSetup]:
-    """Return those of a sweep through whose cells a supply drives the current that is held.
+    """Return the set-ups of a sweep in which a supply can drive the constant current.
 
     Raises
     ------

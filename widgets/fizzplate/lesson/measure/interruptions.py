@@ -70,7 +70,7 @@ def pauses(readings: Readings) -> tuple[Interruption, ...]:
 
 
 def time_unit(readings: Readings) -> tuple[str, float]:
-    """Return the unit that times of these readings are told in: its name, and its size in seconds."""
+    """Return the unit in which to name times of these readings: its name, and its size in seconds."""
     lasts_s = float(readings.time_s[-1] - readings.time_s[0])
     return ("minutes", 60.0) if lasts_s >= IN_MINUTES_FROM_S else ("seconds", 1.0)
 

@@ -101,8 +101,8 @@ def read_logger(text: str, time: str | None = None, current: str | None = None) 
     text
         The file.
     time, current
-        Headings of the columns, where they cannot be told by name. A unit is read from the heading; without
-        one it is s and A.
+        Headings of the columns, where their names do not show which they are. A unit is read from the
+        heading; without one it is s and A.
 
     Raises
     ------

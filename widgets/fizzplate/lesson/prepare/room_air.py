@@ -49,7 +49,7 @@ class HalogenBudget:
 
 
 def check_room(room_m3: float, air_changes_h: float) -> None:
-    """Refuse a room that is none."""
+    """Refuse a volume or an air change that no room has."""
     number("room_m3", room_m3, unit="m³", above=0, maximum=100_000)
     number("air_changes_h", air_changes_h, unit="an hour", minimum=0, maximum=60)
 
@@ -95,7 +95,7 @@ def halogen_budget(
 
 @lru_cache(maxsize=64)
 def classroom_run(setup: CellSetup) -> Run:
-    """Run a cell as a group of the class does, kept for whoever asks of it."""
+    """Run a cell as a group of the class does; the run is cached."""
     return setup.cell().run(minutes=setup.minutes, samples=5)
 
 

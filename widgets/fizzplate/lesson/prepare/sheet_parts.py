@@ -1,4 +1,4 @@
-"""The parts that every printed sheet is made of: tables, lines to fill in, how a solution is called."""
+"""The parts that every printed sheet is made of: tables, lines to fill in, what a solution is called."""
 
 from __future__ import annotations
 

@@ -24,7 +24,7 @@ class PlanEntry:
 
 
 def check_period(period_min: float) -> None:
-    """Refuse a time that no school's period has."""
+    """Refuse a length that no school's period has."""
     number("period_min", period_min, unit="minutes", minimum=30, maximum=240)
 
 
@@ -33,7 +33,7 @@ def plan(
 ) -> list[list[PlanEntry]]:
     """Fit the solutions into one period or more, about as long each, in their order.
 
-    A run that is longer than a whole period allows is cut to what fits, and this is said.
+    A run that is longer than a whole period allows is cut to what fits, and the plan says so.
 
     Examples
     --------
@@ -46,7 +46,7 @@ def plan(
     entries = [_entry(setup, room, wording) for setup in setups]
     minutes = [entry.minutes for entry in entries]
     fewest = len(_filled(entries, room))
-    # the shortest periods of which there are no more
+    # the shortest length for which there are no more periods
     rooms = sorted(
         {sum(minutes[i:j]) for i in range(len(minutes)) for j in range(i, len(minutes) + 1)}
     )
@@ -88,7 +88,7 @@ def one_period(
 ) -> tuple[list[PlanEntry], str]:
     """Fit every solution into one period, with shorter runs, or shared out among the groups.
 
-    What only the teacher may do is no group's share: it is demonstrated after the others.
+    Groups leave out what only the teacher may do, which is demonstrated after the others.
 
     Examples
     --------

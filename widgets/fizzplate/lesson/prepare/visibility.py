@@ -33,7 +33,7 @@ GAPS = (0.5, 1.6)  # of the vessel's own: rods stand where they stand
 NEARER = (1.0, 0.75, 0.5, 0.25)  # of the way to such a gap, where the vessel cannot take it whole
 SUPPLIES_V = (9.0, 12.0)  # that a school's low-voltage supply has besides 6 V
 FINER_BALANCES_G = (0.01, 0.001)
-CURRENTS_A = (0.1, 0.2, 0.5, 1.0)  # that a held current is raised to
+CURRENTS_A = (0.1, 0.2, 0.5, 1.0)  # to which a constant current may be raised
 COLOUR = "colour"
 
 
@@ -110,7 +110,7 @@ def _visibility_in(run: Run, setup: CellSetup, balance_g: float) -> Visibility:
 
 
 def current_range_A(setup: CellSetup) -> tuple[float, float]:
-    """Return between which currents it lies after a minute, A, by where the rods stand.
+    """Return the lowest and the highest current after a minute, A, for all distances of the rods.
 
     Examples
     --------
@@ -193,7 +193,7 @@ def _late(minutes: float, setup: CellSetup) -> str:
 
 
 def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
-    """Give what lets more current through, the gentlest change first."""
+    """Yield changes that let more current through, the smallest first."""
     if setup.current_A is not None:
         for current_A in CURRENTS_A:
             other = replace(setup, current_A=current_A)
@@ -215,7 +215,7 @@ def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
 
 
 def _possible(setup: CellSetup) -> bool:
-    """Say whether a supply drives the current that is held."""
+    """Say whether a supply can drive the constant current."""
     try:
         setup.cell()
     except InputError:

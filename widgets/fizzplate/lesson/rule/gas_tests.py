@@ -34,9 +34,9 @@ VAPOURS = ("Cl2", "Br2", "I2")  # a paper held over the liquid meets what is dis
 PAPERS = ("damp blue litmus", "damp starch-iodide paper")
 MIN_VAPOUR_MOL = 1e-5  # made so far: less does not reach a paper (a choice)
 MIN_COLLECTED_FRACTION = (
-    0.5  # of a gas that leaves the liquid, below which it is told how a paper is held (a choice)
+    0.5  # of a gas: if less leaves the liquid, say how to hold a paper (a choice)
 )
-MIN_NAMED_CM3 = 0.05  # less is told as hardly any
+MIN_NAMED_CM3 = 0.05  # less is called hardly any
 RELIGHTS = 0.35  # share of oxygen, well above air's (a choice)
 BLEACHES = 0.01  # share of chlorine that a paper shows (a choice)
 CLOUDS = 0.02  # share of carbon dioxide that limewater shows (a choice)

@@ -134,7 +134,7 @@ def _at_anode(run: Run) -> dict[str, str]:
     halides = [row for row in data.rows("halogens") if row["ion"] in run.cell.ions_mol_dm3]
     halide = species_name(halides[0]["ion"]) if halides else "halide"
     because = {
-        "O2": f"makes oxygen instead: the more dilute the {halide} and the larger the current, the more.",
+        "O2": f"makes oxygen instead. A more dilute {halide} solution or a larger current makes more oxygen.",
         "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution turns yellow.",
         "PbO2": "forms brown lead(IV) oxide on {the_anode}.",
         "CuCl2-": "takes only one electron from each copper atom: chloride keeps it dissolved as copper(I).",
@@ -166,8 +166,8 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
     burnt = charge_share(run.anode, "CO2")
     if burnt > MIN_BURNT_SHARE:
         sentences.append(
-            f"{{An_anode}} of carbon also burns a little to carbon dioxide: {percent(burnt)} of the charge "
-            "in this model. Values for graphite differ widely, from nothing to a third (from memory)."
+            f"{{An_anode}} of carbon also burns slowly to carbon dioxide: this takes {percent(burnt)} of the "
+            "charge in the model. Values for graphite vary widely, from nothing to a third (from memory)."
         )
     if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
         gain = float(run.cathode.mass_g("Cu")[-1])

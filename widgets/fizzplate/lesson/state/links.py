@@ -3,7 +3,7 @@
     v=1&cells=Na2SO4;NaCl,c=0.1;CuSO4,min=10,anode=copper&open=2&board=electrons=minus
 
 A cell is its solution and whatever differs from the class practical. What cannot be read is left
-out and said; nothing is kept on the server.
+out, and the page says so; nothing is kept on the server.
 """
 
 from __future__ import annotations
