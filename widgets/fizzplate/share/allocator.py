@@ -10,7 +10,7 @@ import sys
 M_TRIM_THRESHOLD = -1
 M_ARENA_MAX = -8
 ARENAS = 2  # a kernel has sixteen threads that mostly wait; each would have memory of its own
-#: bytes free at the end before they are given back; told, it also stays where large arrays begin
+#: free bytes at the end before they are given back; setting it also fixes which arrays count as large
 THRESHOLD = 131_072
 
 

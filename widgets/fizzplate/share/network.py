@@ -22,7 +22,7 @@ SOMEWHERE_ELSE = ("192.0.2.1", 9)
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a server listens, and the key that its link carries.
+    """Where a server listens, and the key in its link.
 
     Parameters
     ----------

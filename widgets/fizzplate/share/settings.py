@@ -113,7 +113,7 @@ def settings(folder: Path, place: Place, max_kernels: int) -> Any:
         "fizzplate.share.kernel_pool.ClassKernels"
     )
     config.ClassKernels.max_kernels = max_kernels
-    # one that was killed is not replaced by an empty one: its page says so, and is taken up anew
+    # a killed kernel is not replaced by an empty one: its page says so, and goes on after a reload
     config.KernelRestarter.restart_limit = 0
     config.KernelProvisionerFactory.default_provisioner_name = FORKED
     if sys.platform != "win32" and len(str(folder)) + SOCKET_NAME <= MAX_SOCKET_PATH_LENGTH:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 SIGNALS = [
     getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)
 ]
-PATIENCE_S = 10.0  # for the loop to stop, once it was told to
+PATIENCE_S = 10.0  # for the loop to stop, after a request
 
 
 class StopRequest:

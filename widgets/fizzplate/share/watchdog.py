@@ -46,7 +46,7 @@ def server_ends(patience_s: float) -> bool:
 def end(server: int) -> None:
     """End the server, whatever it is doing, and wait until it has gone."""
     if os.getppid() == server:  # its number may be another's otherwise
-        print(SAID, file=sys.stderr, flush=True)  # noqa: T201  # for whoever told it to stop
+        print(SAID, file=sys.stderr, flush=True)  # noqa: T201  # for the person who asked it to stop
         os.kill(server, signal.SIGKILL)
     while os.read(HEARD, 64):
         pass

@@ -23,7 +23,7 @@ def become_kernel(
     Parameters
     ----------
     connection_file
-        Where it is told how to be reached.
+        The file that says how to reach it.
     environment
         The whole environment of the kernel.
     folder

@@ -36,8 +36,8 @@ MODULES = (
     "tornado.queues",
     "fizzplate.views.pages.prepare",  # the teacher's page is loaded at least
 )
-#: where this is set, only the pages that it names, with commas between them, are worked out ahead: for a
-#: small computer, and for tests that start many servers
+#: if this is set, only the pages that it names, with commas between them, are run ahead: for a small
+#: computer, and for tests that start many servers
 ONLY = "FIZZPLATE_WARM_ONLY"
 PATIENCE_S = 30.0  # for a thread that works something out ahead
 

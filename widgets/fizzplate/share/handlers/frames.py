@@ -58,7 +58,7 @@ def read_frame(sent: str | bytes) -> Frame:
     """Read a frame.
 
     It begins with the number of its offsets and the offsets, eight bytes each, the lowest byte first.
-    What lies between each two of them is the channel and then the parts.
+    Between each two offsets are the channel and then the parts.
 
     Raises
     ------

@@ -27,12 +27,12 @@ class _Guarded(Refusing, BaseVoilaHandler):  # type: ignore[misc]  # Voila ships
     """A page for visitors who may open it, and a plain refusal for others."""
 
     async def prepare(self) -> None:
-        # there is nothing to log in to: who has not the key is told so
+        # there is nothing to log in to: a visitor without the key is refused
         await super().prepare(_redirect_to_login=False)  # type: ignore[call-arg,misc]  # Jupyter's
 
     @property
     def carried(self) -> str:
-        """What the address carries besides the key, a class's set-up above all."""
+        """The rest of the address without the key: above all a class's set-up."""
         pairs = parse_qsl(self.request.query)
         return urlencode([pair for pair in pairs if pair[0] != "key"], safe=READABLE)
 

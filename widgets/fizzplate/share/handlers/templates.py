@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 def compile_once(folder: Path) -> None:
     """Have Voila keep its compiled templates in a folder.
 
-    It makes an environment for each page that it serves, and compiling some twenty templates anew
+    Voila makes an environment for each page that it serves, and compiling some twenty templates again
     is most of what a page costs the server.
     """
     from jinja2 import FileSystemBytecodeCache

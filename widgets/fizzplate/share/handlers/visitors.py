@@ -20,7 +20,7 @@ class LinkHolders(PasswordIdentityProvider):
     """
 
     def get_token(self, handler: Any) -> str:
-        """Return the key that a request carries in its address."""
+        """Return the key in a request's address."""
         return str(handler.get_argument("key", ""))
 
     async def get_user_token(self, handler: Any) -> Any:
@@ -38,7 +38,7 @@ class LinkHolders(PasswordIdentityProvider):
 
 
 def visitor() -> str:
-    """Return the random name of whoever made the present request, or an empty one without."""
+    """Return the random name of the present request's visitor, or an empty one."""
     handler = CallContext.get(CallContext.JUPYTER_HANDLER)
     user = getattr(handler, "current_user", None)
     return str(getattr(user, "username", ""))

@@ -1,10 +1,10 @@
 """Pack a page's data into short text: numbers to sixteen bits, each line of text once.
 
 A block is base64 of gzip of: the length of the plain data (4 bytes, little-endian), the plain data as
-JSON, and the numbers. Text in the plain data stands as ``{"$": [...]}``: places in its "lines", each
-less the one before. Numbers are unsigned sixteen-bit codes: for each array, row by row, the difference
+JSON, and the numbers. Text in the plain data is written as ``{"$": [...]}``: places in its "lines", each
+as the difference from the one before. Numbers are unsigned sixteen-bit codes: for each array, row by row, the difference
 from the row before (of the first row from the code before), folded to a positive number; first the low
-bytes of all, then the high bytes. How an array is read is told by its scale: ``[count, width, "even", a, b]``
+bytes of all, then the high bytes. An array's scale says how to read it: ``[count, width, "even", a, b]``
 for ``count`` numbers in rows of ``width``, each ``a + b code``; ``"log"`` for ``a exp(b (code - 1))``, and
 0 for code 0.
 """
@@ -53,7 +53,7 @@ class Block:
     _codes: list[Codes] = field(default_factory=list)
 
     def fold(self, value: Any) -> Any:
-        """Put long text into the block's lines, wherever it stands in plain data."""
+        """Put long text into the block's lines, wherever it is in the plain data."""
         if isinstance(value, str):
             if len(value) <= SHORT:
                 return value

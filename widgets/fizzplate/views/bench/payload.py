@@ -50,7 +50,7 @@ class Payload:
     Parameters
     ----------
     header
-        Plain data: what is in the cell, and where each array lies (``index``), by name:
+        Plain data: what is in the cell, and where each array begins (``index``), by name:
         ``offset`` and ``length`` in 32-bit elements.
     samples
         All arrays one behind the other, little-endian 32-bit floats; of a two-dimensional array
@@ -180,7 +180,7 @@ def equation_of(
 
 
 def _wording(wording: Wording) -> dict[str, Any]:
-    """Say what the board calls the electrodes: beside a drawing, and in the slots of a sentence."""
+    """Say what the board calls the electrodes, in a drawing and in the slots of a sentence."""
     return {"names": wording.short_names, "slots": dict(board_slots(wording))}
 
 

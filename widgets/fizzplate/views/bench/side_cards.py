@@ -53,7 +53,7 @@ SIDES = (Side("cathode", "−", +1), Side("anode", "+", -1))
 
 @dataclass(frozen=True, slots=True)
 class SideCard:
-    """One electrode's card beside the picture.
+    """One electrode's card at the side of the picture.
 
     Parameters
     ----------
@@ -68,7 +68,7 @@ class SideCard:
     equation, spoken
         The half-equation as HTML and as it is read aloud; empty where nothing happens.
     waiting
-        What stands in the half-equation's place.
+        What is shown instead of the half-equation.
     rows
         Terms and what they say.
     rule, difference, cautions

@@ -29,7 +29,7 @@ ONLY_CALCULATED_ASKING = (
 
 @dataclass(frozen=True, slots=True)
 class About:
-    """What the page should know of a run besides the run.
+    """What the page needs to know about a run, apart from the run itself.
 
     Parameters
     ----------
@@ -53,7 +53,7 @@ class About:
 
 
 def bench_state(run: Run, about: About, *, again: bool = False) -> dict[str, Any]:
-    """Give the bench's state through a run: where each array lies, the arrays, and the words.
+    """Give the bench's state through a run: the arrays, where each begins, and the words.
 
     Parameters
     ----------
@@ -74,7 +74,7 @@ def bench_state_at_rest(cell: CellLike, about: About) -> dict[str, Any]:
     Parameters
     ----------
     cell
-        What stands ready.
+        The cell before its run.
     about
         What the page calls it, and how it asks.
     """
@@ -119,7 +119,7 @@ class Bench(Widget):
     module = "bench/bench.js"
     render = "renderBench"
 
-    header = traitlets.Dict(help="What is in the cell, and where each array lies.").tag(sync=True)
+    header = traitlets.Dict(help="What is in the cell, and where each array begins.").tag(sync=True)
     samples = traitlets.Bytes(help="The run's arrays, little-endian 32-bit floats.").tag(sync=True)
     lesson = traitlets.Dict(help="What the side cards, the sentence and the table say.").tag(
         sync=True
@@ -128,16 +128,16 @@ class Bench(Widget):
         help="Drawings with the box of their axes."
     ).tag(sync=True)
     species = traitlets.Dict(help="Atoms and charge of what an equation may hold.").tag(sync=True)
-    show_count = traitlets.Int(0, help="Counts what has been shown; a change draws anew.").tag(
-        sync=True
-    )
+    show_count = traitlets.Int(
+        0, help="Counts what has been shown; a change makes the page draw again."
+    ).tag(sync=True)
 
     busy = traitlets.Bool(help="Whether another cell or run is awaited: what is shown is old.").tag(
         sync=True
     )
     place = traitlets.Unicode(help="Which of a page's benches it is, in words.").tag(sync=True)
     reveals_products = traitlets.Bool(
-        False, help="Whether a class that is asked has been told what forms in this run."
+        False, help="Whether the page may show a class that predicts what forms in this run."
     ).tag(sync=True)
     reset_time_ms = traitlets.Int(0, help="When the page last forgot what a class had said.").tag(
         sync=True
@@ -171,6 +171,6 @@ class Bench(Widget):
             for name, value in parts.items():
                 setattr(self, name, value)
             self.charts = []
-            self.reveals_products = False  # the page knows what its class has been told already
+            self.reveals_products = False  # the page knows what its class has seen already
             self.busy = False
             self.show_count += 1

@@ -12,7 +12,7 @@ from fizzplate.views.web import render
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping
 
-KEY = "fp-key-"  # begins the class that carries a control's key
+KEY = "fp-key-"  # begins the class that holds a control's key
 _LABEL = {"description_width": "auto"}
 
 

@@ -56,7 +56,7 @@ class LoggerPanel:
     Attributes
     ----------
     widget
-        Controls, and what is said.
+        Controls and messages.
     readings
         Those of the last file or the last typed table; none where it could not be read.
     """

@@ -17,7 +17,7 @@ def mark_outdated(html: Markup, says: str = WORKING_OUT) -> Markup:
     html
         The result as it was shown; nothing where there is none yet.
     says
-        What is said over it.
+        The sentence above it.
 
     Examples
     --------

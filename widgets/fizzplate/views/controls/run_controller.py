@@ -94,7 +94,7 @@ class RunController:
 
     @property
     def may_reveal(self) -> bool:
-        """Whether the page may name what forms in the cell: the class is not asked, or has been told."""
+        """Whether the page may name what forms in the cell: the class need not predict, or has done so."""
         return not self._board.asking or (self.is_on and self.bench.reveals_products)
 
     def switch(self) -> None:

@@ -163,7 +163,7 @@ class SetupBar:
         self._summary.description = f"Set-up: {self.summary}"
 
     def usable(self) -> bool:
-        """Say whether the controls describe a cell; if not, the refusal is said once more."""
+        """Say whether the controls describe a cell; if not, show the refusal again."""
         self._refuse(None)
         try:
             self._read()

@@ -68,7 +68,7 @@ def graph(
     stretches
         Parts of the x axis to mark, each with its own hatching.
     here
-        Where the present cell lies, on the x axis.
+        The present cell's place on the x axis.
     logarithmic
         Whether the x axis is.
 
@@ -141,7 +141,7 @@ def _add_stretches(axes: Axes, stretches: Stretches) -> None:
 
 
 def _add_place_of_the_cell(axes: Axes, here: float) -> None:
-    """Mark where the cell at the bench lies on the x axis."""
+    """Mark the place of the cell at the bench on the x axis."""
     line = axes.axvline(here, linewidth=1.6)
     name = axes.annotate(
         "your cell",
@@ -157,7 +157,7 @@ def _add_place_of_the_cell(axes: Axes, here: float) -> None:
 def _in_words(
     axes_names: tuple[str, str], lines: Sequence[Line], stretches: Sequence[Stretches]
 ) -> str:
-    """Give the first and last figures of every line, and where each marked part lies."""
+    """Give the first and last figures of every line, and the ends of each marked part."""
     parts = [
         f"{line.name}: {line.y[0]:.3g} at {line.x[0]:.3g}, {line.y[-1]:.3g} at {line.x[-1]:.3g}"
         for line in lines

@@ -44,10 +44,10 @@ class Grid(Widget):
     refused = traitlets.Unicode(help="Id of the sentence that refuses the logger's file.").tag(
         sync=True
     )
-    note = traitlets.Unicode(help="What is said of the whole table: that it is invented.").tag(
+    note = traitlets.Unicode(help="A note about the whole table: that it is invented.").tag(
         sync=True
     )
-    marks: traitlets.List[dict[str, Any]] = traitlets.List(help="What is said of cells.").tag(
+    marks: traitlets.List[dict[str, Any]] = traitlets.List(help="Remarks about cells.").tag(
         sync=True
     )
 

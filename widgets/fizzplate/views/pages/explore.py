@@ -33,7 +33,7 @@ class Explore(Page[ExploreState]):
     Attributes
     ----------
     first, second
-        The cells; the second stands there on request.
+        The cells; the second is shown on request.
     sweep_panel, workshop
         The sweep, and the half-equation workshop.
     """
@@ -65,12 +65,12 @@ class Explore(Page[ExploreState]):
 
     @property
     def has_two(self) -> bool:
-        """Whether a second cell stands beside the first."""
+        """Whether there is a second cell."""
         return len(self._row.children) == 2
 
     @property
     def shown(self) -> list[RunController]:
-        """The cells that stand there."""
+        """The cells that are shown."""
         return [self.first, self.second] if self.has_two else [self.first]
 
     def read_state(self) -> ExploreState:
@@ -109,7 +109,7 @@ class Explore(Page[ExploreState]):
             each.reword()
 
     def beside(self, two: bool, setup: CellSetup | None = None, *, on: bool | None = None) -> None:
-        """Put a second cell beside the first, or take it away."""
+        """Show a second cell with the first, or remove it."""
         if two:
             self.second.put(setup or self.first.setup_bar.setup, on=on)
         self._row.children = self._columns if two else self._columns[:1]
@@ -130,7 +130,7 @@ class Explore(Page[ExploreState]):
         )
 
     def _reword_the_rest(self) -> None:
-        """Put what stands beside the cells into the board's words."""
+        """Put the parts below the cells into the board's words."""
         for each in (self.workshop, self._inquiry):
             each.word(self.board.wording)
         self.sweep_panel.reword(self.board.wording)

@@ -239,7 +239,7 @@ class Measure(Page[MeasureState]):
 
 
 def _option_controls() -> dict[str, Any]:
-    """Make the settings that a link carries, by their names there."""
+    """Make the settings that a link holds, by their names there."""
     metals = {species_name(metal): metal for metal in METALS}
     gases = {species_name(gas): gas for gas in ANODE_GASES}
     return {

@@ -74,7 +74,7 @@ def comparisons(
 
 
 def report(made: Mapping[str, TheoryComparison], wording: Wording, note: str = "") -> Markup:
-    """Write charts, slopes and constants, and what is said of the whole table."""
+    """Write charts, slopes and constants, and the note about the whole table."""
     parts = [_section(k, found, wording) for k, found in enumerate(made.values())]
     return render("pages/templates/measured.html.j2", comparisons=parts, note=note)
 

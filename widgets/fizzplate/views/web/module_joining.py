@@ -92,7 +92,7 @@ def join_modules(entry: str, *, render: str, files: Traversable | None = None) -
 def join_in_a_scope(entry: str, *, function: str, files: Traversable | None = None) -> str:
     """Join a module and all that it imports from into one statement, which defines a function of it.
 
-    Several widgets' modules can so stand in one script.
+    So one script can hold the modules of several widgets.
 
     Parameters
     ----------

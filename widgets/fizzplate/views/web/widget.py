@@ -12,7 +12,7 @@ from fizzplate.views.web.module_joining import join_modules
 
 
 class Widget(anywidget.AnyWidget):
-    """A widget whose JavaScript and CSS lie beside its Python.
+    """A widget whose JavaScript and CSS are in the folder of its Python.
 
     Parameters
     ----------
@@ -37,7 +37,7 @@ class Widget(anywidget.AnyWidget):
         super().__init__(_esm=_module_text(self.module, self.render), _css=style, **traits)
 
     def close(self) -> None:
-        """End the widget on both sides; whoever observed it is let go."""
+        """End the widget on both sides, and remove its observers."""
         self.unobserve_all()
         super().close()
 

@@ -15,7 +15,7 @@ from fizzplate.views.web import Widget
 if TYPE_CHECKING:
     from fizzplate.lesson import Wording
 
-#: cells with an active anode that are met in class, beside every solution between graphite rods
+#: usual cells with an active anode, in addition to every solution between graphite rods
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"))
 
 
