@@ -2,11 +2,11 @@
 
 A block is base64 of gzip of: the length of the plain data (4 bytes, little-endian), the plain data as
 JSON, and the numbers. Text in the plain data is written as ``{"$": [...]}``: places in its "lines", each
-as the difference from the one before. Numbers are unsigned sixteen-bit codes: for each array, row by row, the difference
-from the row before (of the first row from the code before), folded to a positive number; first the low
-bytes of all, then the high bytes. An array's scale says how to read it: ``[count, width, "even", a, b]``
-for ``count`` numbers in rows of ``width``, each ``a + b code``; ``"log"`` for ``a exp(b (code - 1))``, and
-0 for code 0.
+as the difference from the one before. Numbers are unsigned sixteen-bit codes. For each array, row by
+row, a code is the difference from the row before (in the first row from the code before), folded to a
+positive number; first come the low bytes of all, then the high bytes. An array's scale says how to read
+it: ``[count, width, "even", a, b]`` for ``count`` numbers in rows of ``width``, each ``a + b code``;
+``"log"`` for ``a exp(b (code - 1))``, and 0 for code 0.
 """
 
 from __future__ import annotations
