@@ -42,7 +42,7 @@ test("what is not in the file together cannot be chosen together", () => {
   const page = made(newPage(), "main");
   const cell = { label: "NaCl", menus: [["Strength", ["0.1", "0.5"]], ["Electrodes", ["graphite", "copper"]], ["Vessel", ["beaker"]]], variants: [[0, 0, 0], [0, 1, 0], [1, 0, 0]], names: ["weak", "copper", "strong"], fixed: "6 V" };
   const varied = [];
-  const bar = mountBar(page, [cell, { ...cell, label: "KI", menus: [["Time", ["2", "5"]]], variants: [[0], [1]], names: ["short", "long"] }], { put() {}, vary: (variant) => varied.push(variant), toggle() {} });
+  const bar = mountBar(page, [cell, { ...cell, label: "KI", menus: [["Time", ["2", "5"]]], variants: [[0], [1]], names: ["short", "long"] }], { onCell() {}, onVariant: (variant) => varied.push(variant), onSwitch() {} });
   const [strength, electrodes, vessel] = (bar.show(0, 0, false, new Set([1])), page.querySelectorAll("select"));
   const grey = () => [strength, electrodes].map((menu) => menu.options.map((option) => option.disabled));
   assert.deepEqual([grey(), vessel.disabled, strength.disabled], [[[false, false], [false, false]], true, false]);
@@ -52,7 +52,7 @@ test("what is not in the file together cannot be chosen together", () => {
   assert.deepEqual(page.querySelectorAll(".fp-choice").map((each) => [each.textContent, each.getAttribute("aria-pressed")]), [["NaCl", "true"], ["✓ KI", "false"]]);
   assert.match(page.textContent, /Set-up: weak, 6 V.*Switch on$/);
   bar.show(1, 1, true, new Set([1]));
-  assert.deepEqual(page.querySelectorAll("select").map((menu) => [menu.id, menu.value]), [["fp-menu-time", "1"]]);
+  assert.deepEqual(page.querySelectorAll("select").map((menu) => [menu.id, menu.value]), [["fp-menu-0", "1"]]);
   assert.deepEqual(page.querySelectorAll(".fp-chosen").map((each) => each.textContent), ["✓ KI"]);
   assert.match(page.textContent, /Set-up: long, 6 V.*Switch off$/);
 });

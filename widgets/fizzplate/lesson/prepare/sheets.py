@@ -32,11 +32,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One printed sheet: a name, a title and its content as HTML."""
+    """One printed sheet: a name, a title, its content as HTML, and a shorter title for its tab."""
 
     name: str
     title: str
     html: str
+    tab: str = ""
 
 
 def sheets(
@@ -52,11 +53,17 @@ def sheets(
         Sheet("order", "Technician's order", _order(amounts, needs, wording)),
         Sheet("labels", "Bottle labels", labels_sheet(salts, wording)),
         Sheet("equipment", "Equipment for each group", _equipment(salts, needs)),
-        Sheet("disposal", "Disposal, after the lesson", disposal_sheet(salts, wording)),
+        Sheet(
+            "disposal",
+            "Disposal, after the lesson",
+            disposal_sheet(salts, wording),
+            tab="Disposal",
+        ),
         Sheet(
             "risk",
             "Risk assessment, draft to be completed by the school",
             risk_sheet(salts, wording),
+            tab="Risk assessment",
         ),
         Sheet("worksheet", "Student worksheet", _worksheet(salts, wording)),
         Sheet("answers", "Teacher's answers", _answers(salts, wording)),

@@ -1,4 +1,4 @@
-// The list of solutions, the menus and the switch over a cell. What no run of the file has cannot be chosen.
+// The list of solutions, the menus and the switch above a cell. Settings that no run of the file has cannot be chosen.
 
 import { make } from "../../views/kit/elements.js";
 
@@ -7,90 +7,106 @@ import { make } from "../../views/kit/elements.js";
  *   names: string[], fixed: string}} Offer what the file has of a cell: its menus, and the places in them of each run
  */
 
-/** @param {string} label @param {string[]} options @param {() => void} changed */
-function menu(label, options, changed) {
+/** @param {string} id @param {string} label @param {string[]} options @param {() => void} onChange */
+function menuField(id, label, options, onChange) {
   const box = make("div", "", "fp-field");
   const line = make("div", "", "widget-inline-hbox");
   const name = make("label", label, "widget-label");
   const select = /** @type {HTMLSelectElement} */ (make("select"));
-  select.id = `fp-menu-${label.split(",")[0].toLowerCase()}`;
-  name.setAttribute("for", select.id);
+  select.id = id;
+  name.setAttribute("for", id);
   select.append(...options.map((text, k) => new Option(text, String(k))));
-  select.addEventListener("change", changed);
+  select.addEventListener("change", onChange);
   line.append(name, select);
   box.append(line);
   return { box, select };
 }
 
-/**
- * @param {HTMLElement} page @param {Offer[]} cells
- * @param {{put: (at: number) => void, vary: (variant: number) => void, toggle: () => void}} acts
- */
-export function mountBar(page, cells, acts) {
-  const head = make("div", "", "fp-head");
-  const list = make("div", "", "fp-solutions");
-  list.setAttribute("role", "group");
-  list.setAttribute("aria-label", "Cells of the list");
-  const choices = cells.map(({ label }, at) => {
-    const choice = /** @type {HTMLButtonElement} */ (make("button", label, "fp-choice"));
-    choice.type = "button";
-    choice.addEventListener("click", () => acts.put(at));
-    return choice;
-  });
-  list.append(...choices);
-  head.append(list);
-  const setup = make("div", "", "fp-setup");
-  const fields = make("div", "", "fp-fields fp-unfolded");
-  const fixed = make("p", "", "fp-note fp-fixed");
-  const printed = make("p", "", "fp-printed");
-  setup.append(fields, printed);
-  const flip = /** @type {HTMLButtonElement} */ (make("button", "Switch on", "fp-switch"));
-  flip.type = "button";
-  flip.addEventListener("click", () => acts.toggle());
-  page.append(head, setup, flip);
-
-  let offer = cells[0];
-  let menus = /** @type {ReturnType<typeof menu>[]} */ ([]);
-  const chosen = () => menus.map(({ select }) => Number(select.value));
+/** The menus of a cell: together they choose one of its runs. @param {HTMLElement} fields @param {(variant: number) => void} onChange */
+function mountMenus(fields, onChange) {
+  const note = make("p", "", "fp-note fp-fixed");
+  let offer = /** @type {Offer|null} */ (null);
+  let menus = /** @type {ReturnType<typeof menuField>[]} */ ([]);
+  const selected = () => menus.map(({ select }) => Number(select.value));
   /** @param {number[]} places */
-  const runOf = (places) => offer.variants.findIndex((each) => each.every((place, k) => place === places[k]));
+  const variantOf = (places) => (offer?.variants ?? []).findIndex((each) => each.every((place, k) => place === places[k]));
 
-  /** Lock what is not in the file together with the rest that is chosen. */
+  /** Lock the options that no run has together with the other menus' values. */
   function lock() {
-    const now = chosen();
+    const places = selected();
     menus.forEach(({ select }, k) => {
       for (const [place, option] of [...select.options].entries()) {
-        option.disabled = runOf(now.map((each, j) => (j === k ? place : each))) < 0;
+        option.disabled = variantOf(places.map((each, j) => (j === k ? place : each))) < 0;
       }
       select.disabled = select.options.length < 2;
     });
   }
-  function changed() {
+  function choose() {
     lock();
-    acts.vary(runOf(chosen()));
+    onChange(variantOf(selected()));
   }
   return {
-    /** @param {number} at @param {number} variant @param {boolean} on @param {Set<number>} run cells that were switched on */
-    show(at, variant, on, run) {
-      choices.forEach((choice, k) => {
-        choice.textContent = `${run.has(k) ? "✓ " : ""}${cells[k].label}`;
-        choice.classList.toggle("fp-chosen", k === at);
-        choice.setAttribute("aria-pressed", String(k === at));
-      });
-      if (offer !== cells[at] || !menus.length) {
-        offer = cells[at];
-        menus = offer.menus.map(([label, options]) => menu(label, options, changed));
-        fixed.textContent = `In this file: ${offer.fixed}. Choices that are missing or grey are not in it.`;
-        fields.replaceChildren(...menus.map(({ box }) => box), fixed);
+    /** @param {Offer} cell @param {number} variant */
+    show(cell, variant) {
+      if (offer !== cell) {
+        offer = cell;
+        menus = cell.menus.map(([label, options], k) => menuField(`fp-menu-${k}`, label, options, choose));
+        note.textContent = `In this file: ${cell.fixed}. Choices that are missing or grey are not in it.`;
+        fields.replaceChildren(...menus.map(({ box }) => box), note);
       }
-      menus.forEach(({ select }, k) => (select.value = String(offer.variants[variant][k])));
+      menus.forEach(({ select }, k) => (select.value = String(cell.variants[variant][k])));
       lock();
-      printed.textContent = `Set-up: ${offer.names[variant]}, ${offer.fixed}`;
-      flip.textContent = on ? "Switch off" : "Switch on";
     },
-    /** @param {boolean} waiting while a cell is unpacked */
-    wait(waiting) {
-      flip.disabled = waiting;
+  };
+}
+
+/** @param {Offer[]} cells @param {(at: number) => void} onChoose */
+function cellList(cells, onChoose) {
+  const node = make("div", "", "fp-solutions");
+  node.setAttribute("role", "group");
+  node.setAttribute("aria-label", "Cells of the list");
+  const buttons = cells.map(({ label }, at) => {
+    const button = /** @type {HTMLButtonElement} */ (make("button", label, "fp-choice"));
+    button.type = "button";
+    button.addEventListener("click", () => onChoose(at));
+    return button;
+  });
+  node.append(...buttons);
+  return { node, buttons };
+}
+
+/**
+ * @param {HTMLElement} page @param {Offer[]} cells
+ * @param {{onCell: (at: number) => void, onVariant: (variant: number) => void, onSwitch: () => void}} handlers
+ */
+export function mountBar(page, cells, { onCell, onVariant, onSwitch }) {
+  const head = make("div", "", "fp-head");
+  const list = cellList(cells, onCell);
+  head.append(list.node);
+  const setup = make("div", "", "fp-setup");
+  const fields = make("div", "", "fp-fields fp-unfolded");
+  const printed = make("p", "", "fp-printed");
+  setup.append(fields, printed);
+  const menus = mountMenus(fields, onVariant);
+  const switchButton = /** @type {HTMLButtonElement} */ (make("button", "Switch on", "fp-switch"));
+  switchButton.type = "button";
+  switchButton.addEventListener("click", onSwitch);
+  page.append(head, setup, switchButton);
+  return {
+    /** @param {number} at @param {number} variant @param {boolean} isOn @param {Set<number>} run cells that were switched on */
+    show(at, variant, isOn, run) {
+      list.buttons.forEach((button, k) => {
+        button.textContent = `${run.has(k) ? "✓ " : ""}${cells[k].label}`;
+        button.classList.toggle("fp-chosen", k === at);
+        button.setAttribute("aria-pressed", String(k === at));
+      });
+      menus.show(cells[at], variant);
+      printed.textContent = `Set-up: ${cells[at].names[variant]}, ${cells[at].fixed}`;
+      switchButton.textContent = isOn ? "Switch off" : "Switch on";
+    },
+    /** @param {boolean} isBusy while a cell is unpacked */
+    setBusy(isBusy) {
+      switchButton.disabled = isBusy;
     },
   };
 }

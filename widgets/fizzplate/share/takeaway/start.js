@@ -51,18 +51,18 @@ function mountCell(render, plain, blocks, species) {
   let [at, variant, on] = [plain.open, cells[plain.open].own, false];
   const last = cells.map(({ own }) => ({ variant: own, on: false })); // how each cell was left
   const run = /** @type {Set<number>} */ (new Set()); // cells that were switched on
-  let asked = 0;
+  let request = 0;
   const bar = mountBar(page, cells, {
-    put(to) {
+    onCell(to) {
       at = to;
       ({ variant, on } = last[at]);
       show(on);
     },
-    vary(to) {
+    onVariant(to) {
       [variant, on] = [to, false];
       show();
     },
-    toggle() {
+    onSwitch() {
       on = !on;
       show();
     },
@@ -73,13 +73,13 @@ function mountCell(render, plain, blocks, species) {
     last[at] = { variant, on };
     if (on) run.add(at);
     bar.show(at, variant, on, run);
-    const turn = (asked += 1);
-    bar.wait(true);
+    const mine = (request += 1);
+    bar.setBusy(true);
     const runs = await (opened[at] ??= openRuns(blocks[at]));
-    if (turn !== asked) return; // another was asked for meanwhile
-    const told = runs[variant][on ? "on" : "rest"]();
-    model.tell({ ...told, lesson: { ...told.lesson, again }, show_count: model.get("show_count") + 1 }, "show_count");
-    bar.wait(false);
+    if (mine !== request) return; // another cell was chosen meanwhile
+    const state = runs[variant][on ? "on" : "rest"]();
+    model.tell({ ...state, lesson: { ...state.lesson, again }, show_count: model.get("show_count") + 1 }, "show_count");
+    bar.setBusy(false);
   }
   model.on("change:reset_time_ms", () => {
     // a new class: nothing has been run

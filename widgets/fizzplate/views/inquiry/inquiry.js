@@ -1,115 +1,138 @@
-// The investigations. What is concluded stays in this browser and can be cleared.
+// The investigations. What a learner concludes stays in this browser and can be cleared.
 
 import { make, makeButton, sayWhenFull } from "../kit/elements.js";
+import { readRecord, writeStored } from "../kit/local_storage.js";
+import { subscribe } from "../kit/subscription.js";
 
-const KEPT = "fizzplate.inquiry.1";
-const LONGEST_CONCLUSION = 1500;
+const STORAGE_KEY = "fizzplate.inquiry.1";
+const MAX_LENGTH = 1500; // characters of a conclusion
 
-function readKept() {
-  try {
-    const kept = JSON.parse(localStorage.getItem(KEPT) ?? "{}");
-    return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : {};
-  } catch {
-    return {};
-  }
-}
-
-export function renderInquiry({ model, el }) {
-  let kept = readKept();
-  let items = model.get("items");
-  let answered = ""; // the investigation whose model answer stands here
+function buildLayout() {
   const root = make("section", "", "fp-inquiry");
   root.setAttribute("aria-label", "Investigations");
-  const label = make("label", "Investigation ");
   const choice = /** @type {HTMLSelectElement} */ (make("select"));
-  label.append(choice);
+  const choiceLabel = make("label", "Investigation ");
+  choiceLabel.append(choice);
   const question = make("p", "", "fp-question");
-  const vary = make("p");
-  const look = make("p");
+  const variable = make("p");
+  const result = make("p");
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
   field.rows = 4;
-  field.maxLength = LONGEST_CONCLUSION;
-  const conclude = make("label", "My conclusion");
-  conclude.append(field);
+  field.maxLength = MAX_LENGTH;
+  const fieldLabel = make("label", "My conclusion");
+  fieldLabel.append(field);
+  const buttons = make("div", "", "fp-options");
   const answer = make("p", "", "fp-model-answer");
   answer.setAttribute("role", "status");
   const progress = make("p", "", "fp-note");
+  root.append(make("h2", "Investigations"), choiceLabel, question, variable, result, fieldLabel, sayWhenFull(field), buttons, answer, progress);
+  return { root, choice, question, variable, result, field, buttons, answer, progress };
+}
 
-  function keep() {
-    try {
-      localStorage.setItem(KEPT, JSON.stringify(kept));
-    } catch {
-      // a private window keeps nothing beyond itself
-    }
-    name();
-  }
-  function name() {
-    const done = items.filter((item) => kept[item.name]?.trim()).length;
-    progress.textContent = `${done} of ${items.length} investigations concluded. Your conclusions stay in this browser only.`;
-    [...choice.options].forEach((option, k) => {
-      option.text = `${kept[items[k].name]?.trim() ? "✓ " : ""}${items[k].name}`;
+class Inquiry {
+  constructor(model, el) {
+    this.model = model;
+    this.items = model.get("items");
+    this.conclusions = readRecord(STORAGE_KEY);
+    this.answeredName = ""; // the investigation whose model answer is shown
+    this.layout = buildLayout();
+    const { root, choice, field, buttons } = this.layout;
+    for (const item of this.items) choice.append(new Option(item.name));
+    choice.addEventListener("change", () => this.show());
+    field.addEventListener("input", () => this.conclude(field.value.slice(0, MAX_LENGTH)));
+    buttons.append(
+      makeButton("Set it up", () => this.request("setup_request")),
+      makeButton("Show a model answer", () => this.compare()),
+      makeButton("Clear my progress", () => this.clear()),
+    );
+    el.append(root);
+    this.unsubscribe = subscribe(model, {
+      "change:answers": () => this.showAnswer(),
+      "change:items": () => {
+        this.items = model.get("items");
+        this.describe();
+      },
     });
+    this.showProgress();
+    this.show();
   }
-  const now = () => items[choice.selectedIndex];
-  const request = (trait) => () => {
-    model.set(trait, { name: now().name, at: Date.now() });
-    model.save_changes();
-  };
-  function describe() {
-    const item = now();
-    question.textContent = item.question;
-    vary.textContent = `Vary: ${item.vary}`;
-    look.textContent = `Look for: ${item.lookFor}`;
+
+  get item() { return this.items[this.layout.choice.selectedIndex]; }
+  isConcluded({ name }) { return Boolean(this.conclusions[name]?.trim()); }
+
+  /** Ask the program for something of the investigation at hand. @param {string} trait */
+  request(trait) {
+    this.model.set(trait, { name: this.item.name, at: Date.now() });
+    this.model.save_changes();
   }
-  function show() {
-    describe();
-    const item = now();
-    field.value = kept[item.name] ?? "";
-    answered = "";
-    answer.textContent = "";
+
+  conclude(text) {
+    this.conclusions[this.item.name] = text;
+    this.save();
   }
-  const shown = () => {
-    if (answered === now().name) answer.textContent = model.get("answers")[answered] ?? "";
-  };
-  for (const item of items) choice.append(new Option(item.name));
-  choice.addEventListener("change", show);
-  field.addEventListener("input", () => {
-    kept[now().name] = field.value.slice(0, LONGEST_CONCLUSION);
-    keep();
-  });
-  const worded = () => {
-    items = model.get("items");
-    describe();
-  };
-  model.on("change:answers", shown);
-  model.on("change:items", worded);
-  const row = make("div", "", "fp-options");
-  const compare = makeButton("Show a model answer", () => {
+
+  clear() {
+    if (!confirm("Forget all conclusions?")) return;
+    this.conclusions = {};
+    this.save();
+    this.show();
+  }
+
+  save() {
+    writeStored(STORAGE_KEY, this.conclusions);
+    this.showProgress();
+  }
+
+  /** Show the model answer, once there is a conclusion to compare with it. */
+  compare() {
+    const { field, answer } = this.layout;
     if (!field.value.trim()) {
       answer.textContent = "Write a conclusion of your own first.";
       field.focus();
       return;
     }
-    answered = now().name;
-    if (model.get("answers")[answered]) shown();
+    this.answeredName = this.item.name;
+    if (this.model.get("answers")[this.answeredName]) this.showAnswer();
     else {
       answer.textContent = "Calculating …";
-      request("answer_request")();
+      this.request("answer_request");
     }
-  });
-  row.append(makeButton("Set it up", request("setup_request")), compare, makeButton("Clear my progress", () => {
-    if (!confirm("Forget all conclusions?")) return;
-    kept = {};
-    keep();
-    show();
-  }));
-  root.append(make("h2", "Investigations"), label, question, vary, look, conclude, sayWhenFull(field), row, answer, progress);
-  el.append(root);
-  name();
-  show();
-  return () => {
-    model.off("change:answers", shown);
-    model.off("change:items", worded);
-    root.remove();
-  };
+  }
+
+  showAnswer() {
+    if (this.answeredName === this.item.name) this.layout.answer.textContent = this.model.get("answers")[this.answeredName] ?? "";
+  }
+
+  showProgress() {
+    const { items, layout } = this;
+    const count = items.filter((item) => this.isConcluded(item)).length;
+    layout.progress.textContent = `${count} of ${items.length} investigations concluded. Your conclusions stay in this browser only.`;
+    [...layout.choice.options].forEach((option, k) => {
+      option.text = `${this.isConcluded(items[k]) ? "✓ " : ""}${items[k].name}`;
+    });
+  }
+
+  describe() {
+    const { question, variable, result } = this.layout;
+    question.textContent = this.item.question;
+    variable.textContent = `Vary: ${this.item.vary}`;
+    result.textContent = `Look for: ${this.item.lookFor}`;
+  }
+
+  show() {
+    this.describe();
+    this.layout.field.value = this.conclusions[this.item.name] ?? "";
+    this.answeredName = "";
+    this.layout.answer.textContent = "";
+  }
+
+  destroy() {
+    this.unsubscribe();
+    this.layout.root.remove();
+  }
+}
+
+export function renderInquiry({ model, el }) {
+  const inquiry = new Inquiry(model, el);
+  return () => inquiry.destroy();
 }

@@ -21,7 +21,9 @@ class Printing(Widget):
     module = "paper/printing/printing.js"
     render = "renderPrinting"
 
-    sheets: traitlets.List[dict[str, Any]] = traitlets.List(help="Titles and HTML.").tag(sync=True)
+    sheets: traitlets.List[dict[str, Any]] = traitlets.List(help="Titles, HTML and tabs.").tag(
+        sync=True
+    )
 
     busy = traitlets.Bool(help="Whether new sheets are being made: what is shown is old.").tag(
         sync=True

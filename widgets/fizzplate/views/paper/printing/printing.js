@@ -1,83 +1,99 @@
 // Sheets to print: one is shown at a time, and only that one goes to paper.
 
 import { make, makeButton } from "../../kit/elements.js";
-import { mountRoom } from "../../kit/screen.js";
+import { mountRoom, switchGroup } from "../../kit/screen.js";
+import { subscribe } from "../../kit/subscription.js";
 import { keepInTab, keptInTab } from "../../kit/tab_memory.js";
 import { mountTabs } from "../../kit/tabs.js";
 
 const PAPERS = ["A4", "Letter"];
-const KEPT = "printing.1";
+const TAB_KEY = "printing.1"; // of what the tab keeps
 
-export function renderPrinting({ model, el }) {
-  const before = keptInTab(KEPT) ?? {};
-  const root = make("section", "", "fp-printing");
-  root.setAttribute("aria-label", "Sheets to print");
-  const switches = make("div", "", "fp-room");
-  switches.setAttribute("role", "group");
-  switches.setAttribute("aria-label", "Room");
-  const room = mountRoom(switches, null, () => {}, ["Dim room", "Projector size"]);
-  const size = document.createElement("style");
-  const paper = /** @type {HTMLSelectElement} */ (make("select"));
-  paper.setAttribute("aria-label", "Paper");
-  for (const each of PAPERS) paper.append(new Option(each));
-  if (PAPERS.includes(before.paper)) paper.value = before.paper;
-  const useSize = () => (size.textContent = `@media print { @page { size: ${paper.value}; margin: 14mm; } }`);
-  paper.addEventListener("change", useSize);
-  useSize();
-  const frame = make("div");
-  let shown = before.shown ?? "";
-  const leave = () => keepInTab(KEPT, { shown, paper: paper.value });
-  addEventListener("pagehide", leave);
+/** A choice of paper, and the style that prints on it. @param {string|undefined} paper the one to begin with */
+function paperChoice(paper) {
+  const style = document.createElement("style");
+  const select = /** @type {HTMLSelectElement} */ (make("select"));
+  select.setAttribute("aria-label", "Paper");
+  for (const each of PAPERS) select.append(new Option(each));
+  if (paper && PAPERS.includes(paper)) select.value = paper;
+  const apply = () => (style.textContent = `@media print { @page { size: ${select.value}; margin: 14mm; } }`);
+  select.addEventListener("change", apply);
+  apply();
+  return { select, style };
+}
 
-  function draw() {
-    const sheets = model.get("sheets");
-    root.hidden = !sheets.length;
-    frame.replaceChildren();
-    if (!sheets.length) return;
-    const panels = sheets.map(({ name, title, html }) => {
-      const panel = make("div", "", "fp-sheet");
-      panel.id = `fp-sheet-${name}`;
-      panel.tabIndex = 0;
-      panel.innerHTML = `<h3>${title}</h3>${html}`; // made by Python, every cell escaped
-      return [name, title.split(",")[0], panel];
-    });
-    const tabs = mountTabs(frame, panels, (name) => (shown = name));
-    frame.append(...panels.map(([, , panel]) => panel));
-    tabs.choose(sheets.some(({ name }) => name === shown) ? shown : sheets[0].name);
+/** @param {{name: string, tab: string, title: string, html: string}} sheet @returns {[string, string, HTMLElement]} */
+function sheetPanel({ name, tab, title, html }) {
+  const panel = make("div", "", "fp-sheet");
+  panel.id = `fp-sheet-${name}`;
+  panel.tabIndex = 0;
+  panel.innerHTML = `<h3>${title}</h3>${html}`; // made by Python, every cell escaped
+  return [name, tab || title, panel];
+}
+
+class Printing {
+  constructor(model, el) {
+    const before = keptInTab(TAB_KEY) ?? {};
+    this.model = model;
+    this.name = before.shown ?? ""; // of the sheet that is shown
+    this.paper = paperChoice(before.paper);
+    this.printButton = /** @type {HTMLButtonElement} */ (makeButton("Print this sheet", () => this.print()));
+    this.frame = make("div");
+    this.status = make("p", "", "fp-outdated-status");
+    this.status.setAttribute("role", "status");
+    const buttons = make("div", "", "fp-options");
+    buttons.append(this.printButton, this.paper.select);
+    this.root = make("section", "", "fp-printing");
+    this.root.setAttribute("aria-label", "Sheets to print");
+    this.root.append(make("h2", "Sheets to print"), buttons, this.status, this.frame);
+    this.switches = switchGroup();
+    this.room = mountRoom(this.switches, null, () => {}, ["Dim room", "Projector size"]);
+    el.append(this.root, this.switches, this.paper.style);
+    this.keep = () => keepInTab(TAB_KEY, { shown: this.name, paper: this.paper.select.value });
+    addEventListener("pagehide", this.keep);
+    this.unsubscribe = subscribe(model, { "change:sheets": () => this.draw(), "change:busy": () => this.showBusy() });
+    this.draw();
+    this.showBusy();
   }
-  function printSheet() {
-    const { title } = model.get("sheets").find(({ name }) => name === shown) ?? { title: "" };
-    document.documentElement.style.setProperty("--fp-sheet-title", JSON.stringify(title));
-    document.documentElement.dataset.fpPrint = "sheet";
-    addEventListener("afterprint", () => delete document.documentElement.dataset.fpPrint, { once: true });
+
+  draw() {
+    const sheets = this.model.get("sheets");
+    this.root.hidden = !sheets.length;
+    this.frame.replaceChildren();
+    if (!sheets.length) return;
+    const panels = sheets.map(sheetPanel);
+    const tabs = mountTabs(this.frame, panels, (name) => (this.name = name));
+    this.frame.append(...panels.map(([, , panel]) => panel));
+    tabs.choose(sheets.some(({ name }) => name === this.name) ? this.name : sheets[0].name);
+  }
+
+  print() {
+    const { title } = this.model.get("sheets").find(({ name }) => name === this.name) ?? { title: "" };
+    const page = document.documentElement;
+    page.style.setProperty("--fp-sheet-title", JSON.stringify(title));
+    page.dataset.fpPrint = "sheet";
+    addEventListener("afterprint", () => delete page.dataset.fpPrint, { once: true });
     print();
   }
-  const acts = make("div", "", "fp-options");
-  const press = /** @type {HTMLButtonElement} */ (makeButton("Print this sheet", printSheet));
-  acts.append(press, paper);
-  const waits = make("p", "", "fp-outdated-status");
-  waits.setAttribute("role", "status");
-  /** What another setting gave is not to be printed. */
-  function showBusy() {
-    const busy = Boolean(model.get("busy"));
-    press.disabled = busy;
-    waits.textContent = busy ? "Making the new sheets … These are still the old ones." : "";
-    frame.classList.toggle("fp-outdated", busy);
-    frame.setAttribute("aria-busy", String(busy));
+
+  /** Sheets of earlier settings are not to be printed. */
+  showBusy() {
+    const isBusy = Boolean(this.model.get("busy"));
+    this.printButton.disabled = isBusy;
+    this.status.textContent = isBusy ? "Making the new sheets … These are still the old ones." : "";
+    this.frame.classList.toggle("fp-outdated", isBusy);
+    this.frame.setAttribute("aria-busy", String(isBusy));
   }
-  root.append(make("h2", "Sheets to print"), acts, waits, frame);
-  el.append(root, switches, size);
-  model.on("change:sheets", draw);
-  model.on("change:busy", showBusy);
-  draw();
-  showBusy();
-  return () => {
-    removeEventListener("pagehide", leave);
-    model.off("change:sheets", draw);
-    model.off("change:busy", showBusy);
-    room.destroy();
-    root.remove();
-    switches.remove();
-    size.remove();
-  };
+
+  destroy() {
+    removeEventListener("pagehide", this.keep);
+    this.unsubscribe();
+    this.room.destroy();
+    for (const node of [this.root, this.switches, this.paper.style]) node.remove();
+  }
+}
+
+export function renderPrinting({ model, el }) {
+  const printing = new Printing(model, el);
+  return () => printing.destroy();
 }
