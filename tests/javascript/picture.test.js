@@ -34,9 +34,9 @@ function ruled(on = true) {
   const node = made(body, "div");
   const told = [];
   const lens = (name) => ({ possible: true, toggle: (open) => told.push(`${name} ${open ? "opens" : "closes"}`) });
-  const ruler = mountRuler(node, clock, 120, { on, scale: () => "drawn larger", indicators: ["litmus"], chosen: { indicator: "", particles: "few" }, choose: (...what) => told.push(what.join(" ")), lifted: lens("lifted") });
-  clock.subscribe(ruler.update);
-  ruler.reveal(lens("close-up"));
+  const ruler = mountRuler(node, clock, 120, { isOn: on, scale: () => "drawn larger", indicators: ["litmus"], settings: { indicator: "", particles: "few" }, onSetting: (...what) => told.push(what.join(" ")), lifted: lens("lifted") });
+  clock.subscribe((timeS) => ruler.update(timeS));
+  ruler.addCloseUp(lens("close-up"));
   ruler.update(0);
   const part = (name) => node.querySelector(`.fp-${name}`);
   return { clock, node, told, part, press: (name) => part(name).click() };
@@ -44,10 +44,10 @@ function ruled(on = true) {
 
 test("opened, a lens stops the run and closes the other; played on, the run is not hidden by one", () => {
   const { clock, told, part, press } = ruled();
-  const open = () => ["look", "lift"].map((name) => part(name).getAttribute("aria-expanded") === "true");
+  const open = () => ["close-up-button", "lift"].map((name) => part(name).getAttribute("aria-expanded") === "true");
   press("play");
   assert.ok(clock.playing && part("play").textContent === "Pause");
-  press("look");
+  press("close-up-button");
   assert.deepEqual([clock.playing, part("play").textContent, open()], [false, "Play", [true, false]]);
   press("lift");
   assert.deepEqual(open(), [false, true]);

@@ -7,99 +7,132 @@ import { mountRemote } from "../kit/remote.js";
 import { mountRoom } from "../kit/screen.js";
 import { mountRun } from "./run.js";
 import { openStore } from "../kit/store.js";
+import { subscribe } from "../kit/subscription.js";
 import { mountResultsTable } from "./lesson/results_table.js";
 import { mountTabs } from "../kit/tabs.js";
 
 const NARROW_PX = 760;
 const NEW_CLASS = "fizzplate-new-class"; // every bench of the page hears it
 
-export function renderBench({ model, el }) {
-  const layout = buildLayout(el, model.get("place") ?? "");
-  const reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
-  let isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
-  let shown = null;
-  const name = `bench.1 ${model.get("place") ?? ""}`;
-  const before = keptInTab(name) ?? {};
-  const chosen = { indicator: "", particles: "few", ...before.chosen }; // kept from run to run
-  const playheads = new Map(); // where each run was left
-  const room = mountRoom(layout.room, layout.stage, () => shown?.refreshTheme());
-
-  let left = before.left ?? null; // the run that was shown, and how far
-  const leave = () => keepInTab(name, { left: shown?.left() ?? left, chosen, tab: tabs.shown() });
-  addEventListener("pagehide", leave);
-  const store = openStore();
-  const panels = [
-    ["charts", "Charts", layout.charts],
-    ["explain", "Explain", layout.explain],
-    ["test", "Test the gas", layout.testing],
-    ["table", "Results table", layout.table],
-  ];
-  const tabs = mountTabs(layout.panels, panels, (panel) => shown?.opened(panel));
-  /** Every cell of the page begins anew: its program forgets what was run, and the cell rests. */
-  const begin = () => document.dispatchEvent(new Event(NEW_CLASS));
-  const beginHere = () => {
-    model.set("reset_time_ms", Date.now());
-    model.save_changes();
-  };
-  document.addEventListener(NEW_CLASS, beginHere);
-  const lasting = { store, tabs, table: mountResultsTable(layout.table, store, model.get("species"), begin) };
-  tabs.choose(before.tab ?? "charts");
-  const remote = mountRemote(layout.root, (by) => {
-    if (tabs.shown() === "explain") shown?.step(by);
-    else tabs.choose("explain");
-  });
-
-  function show() {
-    shown?.destroy();
-    shown = null;
-    if (!model.get("show_count")) return;
-    shown = mountRun(layout, model, {
-      reducedMotion: reducedMotion.matches,
-      narrow: () => isNarrow,
-      chosen,
-      playheads,
-      lasting,
-      left,
-    });
-    if (model.get("lesson").on) left = null;
+class Bench {
+  constructor(model, el) {
+    const place = model.get("place") ?? "";
+    this.model = model;
+    this.tabKey = `bench.1 ${place}`;
+    const before = keptInTab(this.tabKey) ?? {};
+    this.run = /** @type {ReturnType<typeof mountRun>|null} */ (null);
+    this.last = before.left ?? null; // the position of the run before a reload
+    this.settings = { indicator: "", particles: "few", ...before.chosen }; // kept from run to run
+    this.playheads = new Map(); // where each run was left
+    this.isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
+    this.reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
+    this.layout = buildLayout(el, place);
+    this.room = mountRoom(this.layout.room, this.layout.stage, () => this.run?.refreshTheme());
+    this.shared = this.mountPanels();
+    this.shared.tabs.choose(before.tab ?? "charts");
+    this.remote = mountRemote(this.layout.root, (by) => this.step(by));
+    this.stopListening = this.listen();
+    this.show();
   }
-  /** Whoever turns reduced motion on or off goes on where they were, with what the class has been told. */
-  function showAgain() {
-    const at = shown?.left();
-    if (at) left = { ...at, playing: at.playing && !reducedMotion.matches };
-    show();
+
+  /** What outlasts a run: the class's store, the tabs and the results table. */
+  mountPanels() {
+    const { layout } = this;
+    const store = openStore();
+    const tabs = mountTabs(layout.panels, [
+      ["charts", "Charts", layout.charts],
+      ["explain", "Explain", layout.explain],
+      ["test", "Test the gas", layout.testing],
+      ["table", "Results table", layout.table],
+    ], (panel) => this.run?.opened(panel));
+    const onNewClass = () => document.dispatchEvent(new Event(NEW_CLASS));
+    return { store, tabs, table: mountResultsTable(layout.table, store, this.model.get("species"), onNewClass) };
+  }
+
+  listen() {
+    const listeners = new AbortController();
+    const { signal } = listeners;
+    addEventListener("pagehide", () => this.keep(), { signal });
+    document.addEventListener(NEW_CLASS, () => this.reset(), { signal });
+    this.reducedMotion.addEventListener("change", () => this.showAgain(), { signal });
+    const width = new ResizeObserver(([entry]) => this.fold(entry.contentRect.width < NARROW_PX));
+    width.observe(this.layout.root);
+    const unsubscribe = subscribe(this.model, {
+      "change:show_count": () => this.show(),
+      "change:busy": () => this.showBusy(),
+      "change:charts": () => this.run?.plotAgain(),
+    });
+    return () => {
+      listeners.abort();
+      width.disconnect();
+      unsubscribe();
+    };
+  }
+
+  keep() {
+    keepInTab(this.tabKey, { left: this.run?.position() ?? this.last, chosen: this.settings, tab: this.shared.tabs.shown() });
+  }
+
+  /** A new class has come: the program forgets what was run, and the cell rests. */
+  reset() {
+    this.model.set("reset_time_ms", Date.now());
+    this.model.save_changes();
+  }
+
+  /** @param {number} by steps of the explanation, which opens first */
+  step(by) {
+    const { tabs } = this.shared;
+    if (tabs.shown() === "explain") this.run?.step(by);
+    else tabs.choose("explain");
+  }
+
+  fold(isNarrow) {
+    if (isNarrow !== this.isNarrow) this.run?.fold(isNarrow);
+    this.isNarrow = isNarrow;
+  }
+
+  show() {
+    const { model, settings, playheads, shared, last } = this;
+    this.run?.destroy();
+    this.run = null;
+    if (!model.get("show_count")) return;
+    this.run = mountRun(this.layout, model, {
+      reducedMotion: this.reducedMotion.matches,
+      isNarrow: () => this.isNarrow,
+      settings,
+      playheads,
+      shared,
+      last,
+    });
+    if (model.get("lesson").on) this.last = null;
+  }
+
+  /** Draw the run anew when reduced motion is turned on or off, at the same place and as much revealed. */
+  showAgain() {
+    const position = this.run?.position();
+    if (position) this.last = { ...position, playing: position.playing && !this.reducedMotion.matches };
+    this.show();
   }
 
   /** Until another cell or its run is there, the old one is marked as old. */
-  function showBusy() {
-    const busy = Boolean(model.get("busy"));
-    layout.root.classList.toggle("fp-outdated-cell", busy);
-    layout.root.setAttribute("aria-busy", String(busy));
-    layout.waits.textContent = busy ? "Calculating … What you see here is still the old cell." : "";
+  showBusy() {
+    const isBusy = Boolean(this.model.get("busy"));
+    const { root, status } = this.layout;
+    root.classList.toggle("fp-outdated-cell", isBusy);
+    root.setAttribute("aria-busy", String(isBusy));
+    status.textContent = isBusy ? "Calculating … What you see here is still the old cell." : "";
   }
-  const width = new ResizeObserver(([entry]) => {
-    const now = entry.contentRect.width < NARROW_PX;
-    if (now !== isNarrow) shown?.fold(now);
-    isNarrow = now;
-  });
-  width.observe(layout.root);
-  const plot = () => shown?.plot();
-  model.on("change:show_count", show);
-  model.on("change:busy", showBusy);
-  model.on("change:charts", plot);
-  reducedMotion.addEventListener("change", showAgain);
-  show();
-  return () => {
-    model.off("change:show_count", show);
-    model.off("change:busy", showBusy);
-    model.off("change:charts", plot);
-    reducedMotion.removeEventListener("change", showAgain);
-    width.disconnect();
-    shown?.destroy();
-    room.destroy();
-    removeEventListener("pagehide", leave);
-    document.removeEventListener(NEW_CLASS, beginHere);
-    remote.destroy();
-    layout.root.remove();
-  };
+
+  destroy() {
+    this.stopListening();
+    this.run?.destroy();
+    this.room.destroy();
+    this.remote.destroy();
+    this.layout.root.remove();
+  }
+}
+
+export function renderBench({ model, el }) {
+  const bench = new Bench(model, el);
+  return () => bench.destroy();
 }

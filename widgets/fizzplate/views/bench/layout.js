@@ -1,4 +1,4 @@
-// The page's skeleton: made once, filled anew for each run.
+// The bench's skeleton: made once, filled anew for each run.
 
 const SKELETON = `
   <article class="fp-side-card fp-side-card-cathode"></article>
@@ -6,7 +6,7 @@ const SKELETON = `
     <figure class="fp-scene">
       <canvas role="img" aria-label="The cell"></canvas>
       <p class="fp-outdated-status" role="status"></p>
-      <section class="fp-closeup fp-look-closer" aria-label="Close-up" hidden></section>
+      <section class="fp-closeup fp-close-up-view" aria-label="Close-up" hidden></section>
       <section class="fp-closeup fp-lifted" aria-label="Electrodes lifted out" hidden></section>
     </figure>
     <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
@@ -14,7 +14,7 @@ const SKELETON = `
   <article class="fp-side-card fp-side-card-anode"></article>
   <div class="fp-foot">
     <div class="fp-panels">
-      <div class="fp-hold" hidden></div>
+      <div class="fp-locked-notice" hidden></div>
       <div class="fp-charts fp-panel" id="fp-panel-charts"></div>
       <div class="fp-explain fp-panel" id="fp-panel-explain" hidden></div>
       <div class="fp-testing fp-panel" id="fp-panel-test" hidden></div>
@@ -30,13 +30,12 @@ const SKELETON = `
   <div class="fp-unseen"></div>
   <div class="fp-room" role="group" aria-label="Room"></div>`;
 
-
 /** @param host where it goes @param {string} place which of a page's benches it is, in words */
 export function buildLayout(host, place) {
   const root = document.createElement("div");
   root.className = "fp-bench";
   root.innerHTML = SKELETON;
-  // every bench brings a module of its own, so that only the page can count them: names are to be unique
+  // each bench loads a module of its own, so that only the page can count them for unique ids
   const page = document.documentElement.dataset;
   page.fpBenches = String(Number(page.fpBenches ?? 0) + 1);
   for (const panel of root.querySelectorAll(".fp-panel")) panel.id += `-${page.fpBenches}`;
@@ -52,8 +51,8 @@ export function buildLayout(host, place) {
     number: page.fpBenches,
     sideCards: [part(".fp-side-card-cathode"), part(".fp-side-card-anode")],
     canvas: part("canvas"),
-    waits: part(".fp-outdated-status"),
-    closeUp: part(".fp-look-closer"),
+    status: part(".fp-outdated-status"),
+    closeUp: part(".fp-close-up-view"),
     lifted: part(".fp-lifted"),
     panels: part(".fp-panels"),
     stage: part(".fp-stage"),
@@ -62,7 +61,7 @@ export function buildLayout(host, place) {
     explain: part(".fp-explain"),
     testing: part(".fp-testing"),
     table: part(".fp-table"),
-    hold: part(".fp-hold"),
+    lockedNotice: part(".fp-locked-notice"),
     sentence: part(".fp-sentence"),
     flows: part(".fp-flows"),
     notes: part(".fp-notes"),
@@ -71,7 +70,7 @@ export function buildLayout(host, place) {
   };
 }
 
-// Writes only what changed, so that assistive technology is told once and layout stays put.
+// Writes only what has changed: a screen reader then reads it once, and nothing is laid out again.
 export function write(node, text) {
   if (node.textContent !== text) node.textContent = text;
 }

@@ -1,4 +1,4 @@
-// One ruler for time: play, pause, step, drag; its place is the place of every chart's cursor.
+// One ruler for the time of the run: play, pause, step, drag. Every chart's cursor follows it.
 
 import { SPEEDS } from "../scene/motion/clock.js";
 import { clockText } from "../kit/format.js";
@@ -11,110 +11,138 @@ const PARTICLES = [
   ["water", "ions and water"],
 ];
 
-/**
- * @param node where it stands @param clock @param {number} durationS of the run
- * @param parts whether the cell is on; the text of its scales; names of the indicators; what is chosen to
- *   be drawn, and what to do when that changes; the electrodes lifted out. The close-up, which names what forms,
- *   comes with what may be shown.
- */
-export function mountRuler(node, clock, durationS, { on, scale, indicators, chosen, choose, lifted }) {
-  node.innerHTML = `
-    <button type="button" class="fp-button fp-play">Play</button>
-    <button type="button" class="fp-button fp-step">Step</button>
-    <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
-    <output class="fp-clock" aria-label="Clock"></output>
-    <label class="fp-speed"><span>Speed</span> <select></select></label>
-    <span class="fp-row-end"></span>
-    <button type="button" class="fp-button fp-restart">Restart</button>
-    <label class="fp-speed fp-indicator"><span>Indicator</span> <select></select></label>
-    <label class="fp-speed fp-particles"><span>Particles</span> <select></select></label>
-    <button type="button" class="fp-button fp-look" aria-expanded="false">Close-up</button>
-    <button type="button" class="fp-button fp-lift" aria-expanded="false">Lift electrodes</button>
-    <span class="fp-scale"></span>`;
-  const part = (name) => node.querySelector(name);
-  const [restart, play, step] = [part(".fp-restart"), part(".fp-play"), part(".fp-step")];
-  const scrubber = part(".fp-scrubber");
-  const [shown, speed, scaleText] = [part(".fp-clock"), part("select"), part(".fp-scale")];
-  const added = part(".fp-indicator select");
-  added.add(new Option("no indicator", ""));
-  for (const name of indicators) added.add(new Option(name, name));
-  added.value = chosen.indicator;
-  const particles = part(".fp-particles select");
-  for (const [name, label] of PARTICLES) particles.add(new Option(label, name));
-  particles.value = chosen.particles;
-  scrubber.max = String(durationS);
-  scrubber.step = String(durationS / 600);
-  scrubber.style.setProperty("--fp-ticks", String(Math.max(1, Math.min(10, Math.round(durationS / 60)))));
-  for (const each of SPEEDS) speed.add(new Option(`×${each}`, String(each)));
-  speed.value = String(clock.timeLapse);
-  for (const control of [restart, play, step, scrubber, speed]) control.disabled = !on;
+const MARKUP = `
+  <button type="button" class="fp-button fp-play">Play</button>
+  <button type="button" class="fp-button fp-step">Step</button>
+  <input type="range" class="fp-scrubber" min="0" step="any" aria-label="Time in the run">
+  <output class="fp-clock" aria-label="Clock"></output>
+  <label class="fp-speed"><span>Speed</span> <select></select></label>
+  <span class="fp-row-end"></span>
+  <button type="button" class="fp-button fp-restart">Restart</button>
+  <label class="fp-speed fp-indicator"><span>Indicator</span> <select></select></label>
+  <label class="fp-speed fp-particles"><span>Particles</span> <select></select></label>
+  <button type="button" class="fp-button fp-close-up-button" aria-expanded="false">Close-up</button>
+  <button type="button" class="fp-button fp-lift" aria-expanded="false">Lift electrodes</button>
+  <span class="fp-scale"></span>`;
 
-  const dismiss = new AbortController();
-  const listen = (target, type, act) => target.addEventListener(type, act, { signal: dismiss.signal });
-  listen(play, "click", () => {
+/** @param {HTMLSelectElement} select @param {[string, string][]} options value and text of each @param {string} value */
+function fillMenu(select, options, value) {
+  for (const [each, text] of options) select.add(new Option(text, each));
+  select.value = value;
+}
+
+class Ruler {
+  constructor(node, clock, durationS, { isOn, scale, indicators, settings, onSetting, lifted }) {
+    node.innerHTML = MARKUP;
+    this.clock = clock;
+    this.durationS = durationS;
+    this.isOn = isOn;
+    this.scale = scale;
+    const part = (name) => node.querySelector(name);
+    this.play = part(".fp-play");
+    this.step = part(".fp-step");
+    this.restart = part(".fp-restart");
+    this.scrubber = part(".fp-scrubber");
+    this.display = part(".fp-clock");
+    this.speed = part("select");
+    this.indicator = part(".fp-indicator select");
+    this.particles = part(".fp-particles select");
+    this.closeUpButton = part(".fp-close-up-button");
+    this.liftButton = part(".fp-lift");
+    this.scaleText = part(".fp-scale");
+    this.lenses = [[this.liftButton, lifted]]; // views that a button lays over the picture, one at a time
+    this.fill(indicators, settings);
+    this.listeners = new AbortController();
+    this.listen(onSetting);
+  }
+
+  fill(indicators, settings) {
+    const { scrubber, durationS } = this;
+    fillMenu(this.indicator, [["", "no indicator"], ...indicators.map((name) => [name, name])], settings.indicator);
+    fillMenu(this.particles, PARTICLES, settings.particles);
+    fillMenu(this.speed, SPEEDS.map((speed) => [String(speed), `×${speed}`]), String(this.clock.timeLapse));
+    scrubber.max = String(durationS);
+    scrubber.step = String(durationS / 600);
+    scrubber.style.setProperty("--fp-ticks", String(Math.max(1, Math.min(10, Math.round(durationS / 60)))));
+    for (const control of [this.restart, this.play, this.step, scrubber, this.speed, this.liftButton]) control.disabled = !this.isOn;
+    this.closeUpButton.disabled = true;
+  }
+
+  listen(onSetting) {
+    const { clock } = this;
+    const on = (target, type, handler) => target.addEventListener(type, handler, { signal: this.listeners.signal });
+    on(this.play, "click", () => this.togglePlay());
+    on(this.step, "click", () => clock.step());
+    on(this.restart, "click", () => {
+      this.closeLenses();
+      clock.restart();
+      clock.play();
+    });
+    on(this.scrubber, "input", () => clock.seek(Number(this.scrubber.value)));
+    on(this.speed, "change", () => {
+      clock.timeLapse = Number(this.speed.value);
+      this.update();
+    });
+    on(this.indicator, "change", () => onSetting("indicator", this.indicator.value));
+    on(this.particles, "change", () => {
+      onSetting("particles", this.particles.value);
+      this.update();
+    });
+    for (const button of [this.closeUpButton, this.liftButton]) on(button, "click", () => this.toggleLens(button));
+  }
+
+  togglePlay() {
+    const { clock } = this;
     if (clock.playing) clock.pause();
     else {
-      unfold(null); // the run is not to pass unseen behind the lens
-      if (clock.timeS >= durationS * 0.999) clock.restart();
+      this.closeLenses(); // the run is not to pass unseen behind one
+      if (clock.timeS >= this.durationS * 0.999) clock.restart();
       clock.play();
     }
-    update(clock.timeS);
-  });
-  listen(restart, "click", () => {
-    unfold(null);
-    clock.restart();
-    clock.play();
-  });
-  listen(step, "click", () => clock.step());
-  listen(scrubber, "input", () => clock.seek(Number(scrubber.value)));
-  const [look, lift] = [part(".fp-look"), part(".fp-lift")];
-  look.disabled = true;
-  lift.disabled = !on;
-  const lenses = [[lift, lifted]];
-  /** Open one of the two lenses over the picture, or neither. */
-  function unfold(chosenButton) {
-    for (const [button, view] of lenses) {
-      const open = button === chosenButton;
+    this.update();
+  }
+
+  toggleLens(button) {
+    const opens = button.getAttribute("aria-expanded") !== "true";
+    if (opens) this.clock.pause();
+    this.openLens(opens ? button : null);
+    this.update();
+  }
+
+  /** @param openButton of the lens to open, or null to close all */
+  openLens(openButton) {
+    for (const [button, view] of this.lenses) {
+      const isOpen = button === openButton;
       const wasOpen = button.getAttribute("aria-expanded") === "true";
-      button.setAttribute("aria-expanded", String(open));
-      if (open !== wasOpen) view.toggle(open);
+      button.setAttribute("aria-expanded", String(isOpen));
+      if (isOpen !== wasOpen) view.toggle(isOpen);
     }
   }
-  for (const button of [look, lift]) {
-    listen(button, "click", () => {
-      const open = button.getAttribute("aria-expanded") !== "true";
-      if (open) clock.pause();
-      unfold(open ? button : null);
-      update(clock.timeS);
-    });
-  }
-  listen(added, "change", () => choose("indicator", added.value));
-  listen(particles, "change", () => {
-    choose("particles", particles.value);
-    update(clock.timeS);
-  });
-  listen(speed, "change", () => {
-    clock.timeLapse = Number(speed.value);
-    update(clock.timeS);
-  });
 
-  function update(timeS) {
-    write(play, clock.playing ? "Pause" : "Play");
-    const now = clockText(timeS);
-    write(shown, now);
+  closeLenses() { this.openLens(null); }
+
+  /** @param closeUp one event at a time: it comes when it may be revealed, since it names what forms */
+  addCloseUp(closeUp) {
+    this.lenses.push([this.closeUpButton, closeUp]);
+    this.closeUpButton.disabled = !closeUp.possible;
+  }
+
+  update(timeS = this.clock.timeS) {
+    const { clock, scrubber } = this;
+    const text = clockText(timeS);
+    write(this.play, clock.playing ? "Pause" : "Play");
+    write(this.display, text);
     if (document.activeElement !== scrubber || clock.playing) scrubber.value = String(timeS);
-    scrubber.setAttribute("aria-valuetext", now);
-    write(scaleText, on ? scale() : "switched off");
+    scrubber.setAttribute("aria-valuetext", text);
+    write(this.scaleText, this.isOn ? this.scale() : "switched off");
   }
 
-  return {
-    update,
-    uncover: () => unfold(null),
-    /** @param closeUp one event at a time */
-    reveal(closeUp) {
-      lenses.push([look, closeUp]);
-      look.disabled = !closeUp.possible;
-    },
-    destroy: () => dismiss.abort(),
-  };
+  destroy() { this.listeners.abort(); }
 }
+
+/**
+ * @param node where it stands @param clock @param {number} durationS of the run
+ * @param options isOn: whether the cell is; scale: gives the text of its scales; indicators: their names; settings and
+ *   onSetting: what is drawn, and what to do when that changes; lifted: the electrodes lifted out
+ */
+export const mountRuler = (node, clock, durationS, options) => new Ruler(node, clock, durationS, options);

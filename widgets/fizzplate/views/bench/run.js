@@ -25,86 +25,127 @@ function scaleText(clock, scene) {
   ].filter(Boolean).join(" · ");
 }
 
+class Run {
+  /** Build the picture and all that follows the clock; what names a product waits until it may be revealed. */
+  constructor(layout, model, options) {
+    const { reducedMotion, isNarrow, settings, playheads, shared, last } = options;
+    const sent = model.get("lesson");
+    const resumed = sent.on && last?.key === sent.key ? last : null; // the run that was shown before
+    this.layout = layout;
+    this.model = model;
+    this.settings = settings;
+    this.playheads = playheads;
+    this.lesson = resumed ? { ...sent, again: true, step: resumed.step } : sent;
+    this.record = decodeRecord(model.get("header"), model.get("samples"));
+    this.durationS = this.record.timeS.at(-1);
+    this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? usualTimeLapse(this.durationS) });
+    layout.canvas.setAttribute("aria-label", this.lesson.picture);
+    this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, unnamed: true, ...settings });
+    this.plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null); // until they may be revealed
+    this.closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
+    this.mountParts(isNarrow());
+    this.mountClassroom(shared);
+    this.unsubscribe = this.clock.subscribe(() => this.update());
+    this.start(resumed, reducedMotion);
+    this.update();
+  }
+
+  mountParts(isNarrow) {
+    const { layout, lesson, record } = this;
+    this.sideCards = layout.sideCards.map((node, index) =>
+      fillSideCard(node, lesson.electrodes[index], index, record, { folded: isNarrow, place: this.model.get("place") }),
+    );
+    this.lifted = mountLifted(layout.lifted, record, lesson);
+    this.words = mountWords(layout, lesson);
+    this.ruler = mountRuler(layout.ruler, this.clock, this.durationS, {
+      isOn: lesson.on,
+      scale: () => scaleText(this.clock, this.scene),
+      indicators: Object.keys(record.header.indicators),
+      settings: this.settings,
+      onSetting: (name, value) => this.set(name, value),
+      lifted: this.lifted,
+    });
+    this.parts = [...this.sideCards, this.ruler, this.lifted, this.words, mountFlows(layout.flows, record, lesson.on)];
+    layout.charts.replaceChildren();
+    layout.closeUp.replaceChildren();
+    layout.closeUp.hidden = true;
+  }
+
+  mountClassroom(shared) {
+    const { slots } = this.record.header;
+    shared.table.nameElectrodes(slots);
+    this.classroom = mountClassroom(this.layout, this.lesson, this.scene, slots, shared, {
+      onElectrode: (index) => this.sideCards[index].reveal(),
+      onAll: () => this.reveal(),
+    }, () => this.ruler.closeLenses());
+  }
+
+  /** Go on where the run was left, or play it from its beginning. */
+  start(resumed, reducedMotion) {
+    const { clock, lesson, durationS } = this;
+    if (lesson.again) clock.seek(resumed?.timeS ?? this.playheads.get(lesson.key) ?? durationS);
+    else if (lesson.on && reducedMotion) clock.seek(durationS);
+    else if (lesson.on) clock.play();
+    if (resumed?.playing) clock.play();
+  }
+
+  /** Show what names the products. */
+  reveal() {
+    const { lesson, model } = this;
+    this.closeUp = mountCloseUp(this.layout.closeUp, this.record, lesson);
+    this.ruler.addCloseUp(this.closeUp);
+    for (const part of [this.words, this.lifted, this.scene]) part.reveal();
+    this.plot();
+    if (!lesson.asking) return;
+    model.set("reveals_products", true);
+    model.save_changes();
+  }
+
+  set(name, value) {
+    this.settings[name] = value;
+    if (name === "indicator") this.scene.setIndicator(value);
+    else this.scene.setParticles(value);
+  }
+
+  update() {
+    for (const part of [...this.parts, this.plots]) part?.update(this.clock.timeS);
+  }
+
+  plot() {
+    this.plots = mountPlots(this.layout.charts, this.model.get("charts"), this.record, this.durationS, this.lesson.on, this.layout.number);
+    this.update();
+  }
+
+  /** The charts have come; while the class is asked, they wait. */
+  plotAgain() {
+    if (this.plots) this.plot();
+  }
+
+  refreshTheme() { this.scene.refreshTheme(); }
+  opened(panel) { this.classroom.opened(panel); }
+  step(by) { this.classroom.step(by); }
+  fold(isNarrow) { for (const card of this.sideCards) card.fold(isNarrow); }
+
+  /** Where the run is, so that it can go on from there; nothing of a cell at rest. */
+  position() {
+    const { clock, lesson } = this;
+    if (!lesson.on) return null;
+    return { key: lesson.key, timeS: clock.timeS, timeLapse: clock.timeLapse, playing: clock.playing, step: this.classroom.shownStep() };
+  }
+
+  destroy() {
+    if (this.lesson.key) this.playheads.set(this.lesson.key, this.clock.timeS);
+    this.unsubscribe();
+    this.ruler.destroy();
+    this.closeUp?.destroy();
+    this.scene.destroy();
+    this.clock.destroy();
+  }
+}
+
 /**
  * @param layout parts of the page @param model the widget's, which holds what is shown
- * @param shown how it is shown: reduced motion, whether the page is narrow, what the reader chose, where each run was left,
- *   what outlasts a run, and the run that stood here before a reload
+ * @param options reducedMotion; isNarrow: whether the page is; settings: the reader's; playheads: where each run was left;
+ *   shared: store, tabs and results table, which outlast a run; last: the position of the run before a reload
  */
-export function mountRun(layout, model, { reducedMotion, narrow, chosen, playheads, lasting, left }) {
-  const sent = model.get("lesson");
-  const resumed = sent.on && left?.key === sent.key ? left : null; // the run that was shown before
-  const lesson = resumed ? { ...sent, again: true, step: resumed.step } : sent;
-  const record = decodeRecord(model.get("header"), model.get("samples"));
-  const durationS = record.timeS.at(-1);
-  const clock = createClock({ durationS, timeLapse: resumed?.timeLapse ?? usualTimeLapse(durationS) });
-  layout.canvas.setAttribute("aria-label", lesson.picture);
-  const scene = mountScene(layout.canvas, record, clock, {
-    reducedMotion,
-    unnamed: true, // until it may be shown
-    ...chosen,
-  });
-  const sideCards = layout.sideCards.map((node, index) =>
-    fillSideCard(node, lesson.electrodes[index], index, record, { folded: narrow(), place: model.get("place") }),
-  );
-  const lifted = mountLifted(layout.lifted, record, lesson);
-  lasting.table.nameElectrodes(record.header.slots);
-  const words = mountWords(layout, lesson);
-  const ruler = mountRuler(layout.ruler, clock, durationS, {
-    on: lesson.on,
-    scale: () => scaleText(clock, scene),
-    indicators: Object.keys(record.header.indicators),
-    chosen,
-    lifted,
-    choose(what, name) {
-      chosen[what] = name;
-      if (what === "indicator") scene.setIndicator(name);
-      else scene.setParticles(name);
-    },
-  });
-  const followers = [...sideCards, ruler, lifted, words, mountFlows(layout.flows, record, lesson.on)];
-  let plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null);
-  let closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
-  const follow = () => [...followers, plots].forEach((each) => each?.update(clock.timeS));
-  const plot = () => {
-    plots = mountPlots(layout.charts, model.get("charts"), record, durationS, lesson.on, layout.number);
-    follow();
-  };
-  layout.charts.replaceChildren();
-  layout.closeUp.replaceChildren();
-  layout.closeUp.hidden = true;
-  const classroom = mountClassroom(layout, lesson, scene, record.header.slots, lasting, {
-    electrode: (index) => sideCards[index].reveal(),
-    all() {
-      closeUp = mountCloseUp(layout.closeUp, record, lesson);
-      ruler.reveal(closeUp);
-      for (const each of [words, lifted, scene]) each.reveal();
-      plot();
-      if (!lesson.asking) return;
-      model.set("reveals_products", true);
-      model.save_changes();
-    },
-  }, () => ruler.uncover());
-  const unsubscribe = clock.subscribe(follow);
-  if (lesson.again) clock.seek(resumed?.timeS ?? playheads.get(lesson.key) ?? durationS);
-  else if (lesson.on && reducedMotion) clock.seek(durationS);
-  else if (lesson.on) clock.play();
-  if (resumed?.playing) clock.play();
-  follow();
-  return {
-    refreshTheme: () => scene.refreshTheme(),
-    /** The charts have come; where the class is asked, they wait. */
-    plot: () => plots && plot(),
-    opened: classroom.opened,
-    step: classroom.step,
-    left: () => (lesson.on ? { key: lesson.key, timeS: clock.timeS, timeLapse: clock.timeLapse, playing: clock.playing, step: classroom.shownStep() } : null),
-    fold: (isNarrow) => sideCards.forEach((sideCard) => sideCard.fold(isNarrow)),
-    destroy() {
-      if (lesson.key) playheads.set(lesson.key, clock.timeS);
-      unsubscribe();
-      ruler.destroy();
-      closeUp?.destroy();
-      scene.destroy();
-      clock.destroy();
-    },
-  };
-}
+export const mountRun = (layout, model, options) => new Run(layout, model, options);

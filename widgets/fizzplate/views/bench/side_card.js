@@ -2,10 +2,12 @@
 // comes into the page only when it may be shown.
 
 import { amountText, massText, percentText, volumeText, currentText } from "../kit/format.js";
+import { make } from "../kit/elements.js";
 import { note, write } from "./layout.js";
 import { sampleAt } from "../scene/record.js";
 
 const TRACE = 0.012; // of the charge: less is not worth a line
+const MIN_CURRENT_A = 1e-6;
 
 function row(term, text, name = "") {
   const wrapper = document.createElement("div");
@@ -37,74 +39,82 @@ function madeText(product, electrode, record, timeS) {
   return `metal dissolved: ${massText(sampleAt(electrode.massG(product.metal), record, timeS))}`;
 }
 
-export function fillSideCard(node, words, index, record, { folded, place = "" }) {
-  node.replaceChildren();
-  node.setAttribute("aria-label", place ? `${words.title}, ${place}` : words.title);
+/** Electrode, material and sign: all that a class may see before it is asked. */
+function headOf(words) {
   const head = document.createElement("header");
   head.innerHTML = `<h2>${words.title} <span class="fp-material"></span></h2><span class="fp-sign"></span>`;
   head.querySelector(".fp-material").textContent = words.material;
   head.querySelector(".fp-sign").textContent = words.sign;
-  const product = document.createElement("p");
-  product.className = "fp-product";
-  product.textContent = words.product;
-  const share = document.createElement("p");
-  share.className = "fp-share";
-  const equation = document.createElement("p");
-  equation.className = "fp-equation";
-  if (words.equation) {
-    // The markup is for the eye; the spoken form is what a reader should hear.
-    const shown = document.createElement("span");
-    shown.setAttribute("aria-hidden", "true");
-    shown.innerHTML = words.equation;
-    const spoken = document.createElement("span");
-    spoken.className = "fp-spoken";
-    spoken.textContent = words.spoken;
-    equation.append(shown, spoken);
-  } else equation.textContent = words.waiting;
-  const more = document.createElement("details");
-  more.open = !folded;
-  more.innerHTML = "<summary>Seen, made, test</summary><dl></dl>";
-  const list = more.querySelector("dl");
+  return head;
+}
+
+/** The markup is for the eye, the spoken form for a screen reader. */
+function equationOf({ equation, spoken, waiting }) {
+  if (!equation) return make("p", waiting, "fp-equation");
+  const shown = make("span");
+  shown.setAttribute("aria-hidden", "true");
+  shown.innerHTML = equation;
+  const paragraph = make("p", "", "fp-equation");
+  paragraph.append(shown, make("span", spoken, "fp-spoken"));
+  return paragraph;
+}
+
+/** What is seen, made and tested, and what the rule says. */
+function detailsOf(words, made, isFolded) {
+  const details = document.createElement("details");
+  details.open = !isFolded;
+  details.innerHTML = "<summary>Seen, made, test</summary><dl></dl>";
+  const list = details.querySelector("dl");
   list.append(...words.rows.map(([term, text]) => row(term, text)));
-  const made = row("Made", "", "fp-made");
   if (words.on) list.insertBefore(made, list.lastElementChild);
   const foot = document.createElement("footer");
-  for (const text of words.rule) foot.append(note(text));
-  for (const text of words.difference) foot.append(note(text, "fp-difference"));
-  for (const text of words.cautions) foot.append(note(text, "fp-caution"));
-  more.append(foot);
-  node.append(head);
+  foot.append(
+    ...words.rule.map((text) => note(text)),
+    ...words.difference.map((text) => note(text, "fp-difference")),
+    ...words.cautions.map((text) => note(text, "fp-caution")),
+  );
+  details.append(foot);
+  return details;
+}
 
-  const electrode = record.electrode(index);
-  const products = record.header.electrodes[index].products.map((entry, i) => ({
-    ...entry,
-    name: words.names[i],
-  }));
+/** The products that have taken, or will take, a share of the charge that is worth a line. */
+function madeTexts(products, electrode, record, timeS) {
+  const shareAt = (product, atS) => sampleAt(electrode.share(product.formula), record, atS);
+  const texts = products
+    .filter((product) => shareAt(product, record.timeS.at(-1)) > TRACE || shareAt(product, timeS) > TRACE)
+    .map((product) => madeText(product, electrode, record, timeS))
+    .filter(Boolean);
+  return [...new Set(texts)]; // two ions of one metal tell the same loss
+}
+
+/** @param words what is said of the electrode @param {number} index of it @param {{folded: boolean, place?: string}} options */
+export function fillSideCard(node, words, index, record, { folded, place = "" }) {
+  node.setAttribute("aria-label", place ? `${words.title}, ${place}` : words.title);
+  const share = make("p", "", "fp-share");
+  const made = row("Made", "", "fp-made");
   const madeCell = made.querySelector("dd");
+  const details = detailsOf(words, made, folded);
+  node.replaceChildren(headOf(words));
+  const electrode = record.electrode(index);
+  const products = record.header.electrodes[index].products.map((product, k) => ({ ...product, name: words.names[k] }));
 
   function update(timeS) {
     if (!words.on) return;
-    const current = sampleAt(record.currentA, record, timeS);
-    const main = products[0];
-    if (!main || current < 1e-6) {
+    const currentA = sampleAt(record.currentA, record, timeS);
+    const [main] = products;
+    if (!main || currentA < MIN_CURRENT_A) {
       write(share, "almost no current");
       write(madeCell, "nothing");
       return;
     }
-    const now = percentText(sampleAt(electrode.share(main.formula), record, timeS));
-    write(share, `${now} of the charge, now ${currentText(current)}`);
-    const amounts = products
-      .filter((entry) => sampleAt(electrode.share(entry.formula), record, record.timeS.at(-1)) > TRACE
-        || sampleAt(electrode.share(entry.formula), record, timeS) > TRACE)
-      .map((entry) => madeText(entry, electrode, record, timeS))
-      .filter(Boolean);
-    // two ions of one metal tell the same loss
-    write(madeCell, [...new Set(amounts)].join("; ") || "a trace");
+    const percent = percentText(sampleAt(electrode.share(main.formula), record, timeS));
+    write(share, `${percent} of the charge, now ${currentText(currentA)}`);
+    write(madeCell, madeTexts(products, electrode, record, timeS).join("; ") || "a trace");
   }
 
   return {
     update,
-    fold: (narrow) => (more.open = !narrow),
-    reveal: () => node.append(product, share, equation, more),
+    fold: (isNarrow) => (details.open = !isNarrow),
+    reveal: () => node.append(make("p", words.product, "fp-product"), share, equationOf(words), details),
   };
 }

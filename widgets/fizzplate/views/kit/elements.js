@@ -8,12 +8,15 @@ export function make(name, text = "", className = "") {
   return node;
 }
 
-/** @param {string} text @param {() => void} act @param {string} [key] by which it is known when it is drawn anew */
-export function makeButton(text, act, key = "") {
+/**
+ * @param {string} text @param {() => void} onClick @param {string} [key] by which it is known when it is drawn anew
+ * @param {AbortSignal} [signal] ends its listening
+ */
+export function makeButton(text, onClick, key = "", signal = undefined) {
   const button = /** @type {HTMLButtonElement} */ (make("button", text, "fp-button"));
   button.type = "button";
   if (key) button.dataset.fpKey = key;
-  button.addEventListener("click", act);
+  button.addEventListener("click", onClick, { signal });
   return button;
 }
 

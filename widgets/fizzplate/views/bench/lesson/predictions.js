@@ -17,11 +17,11 @@ function predictionForm(question, entry, role, keep, slots) {
   const options = make("div", "", "fp-options");
   const chosen = entry[`${role}:predicted`] ?? "";
   const hands = entry[`${role}:hands`] ?? {};
-  const counting = entry.counting === true;
+  const isCounting = entry.counting === true;
   for (const option of question.options) {
     const label = make("label", "", "fp-option");
     const input = document.createElement("input");
-    if (counting) {
+    if (isCounting) {
       input.type = "number";
       input.min = "0";
       input.max = "99";
@@ -158,14 +158,14 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
     next.tabIndex = -1;
     next.focus();
   }
-  const counted = makeButton(store.of(key).counting ? "One choice" : "Count hands", () => {
+  const countButton = makeButton(store.of(key).counting ? "One choice" : "Count hands", () => {
     keep({ counting: !store.of(key).counting });
-    counted.textContent = store.of(key).counting ? "One choice" : "Count hands";
+    countButton.textContent = store.of(key).counting ? "One choice" : "Count hands";
     roles.forEach(draw);
-    sideCards[0].querySelector(".fp-predict")?.append(counted);
-    counted.focus();
+    sideCards[0].querySelector(".fp-predict")?.append(countButton);
+    countButton.focus();
   });
   roles.forEach(draw);
-  sideCards[0].querySelector(".fp-predict")?.append(counted);
+  sideCards[0].querySelector(".fp-predict")?.append(countButton);
   return { showAll: () => roles.map((_, index) => index).filter((index) => !shown.has(index)).reverse().forEach(show) };
 }

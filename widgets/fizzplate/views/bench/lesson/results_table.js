@@ -29,7 +29,7 @@ class ResultsTable {
   constructor(node, store, species, onNewClass) {
     Object.assign(this, { node, store, species, onNewClass });
     this.columns = /** @type {Column[]} */ ([]); // until a cell is shown and the board's names are known
-    this.isHeld = false; // while the class is asked: the table names what forms
+    this.isLocked = false; // while the class is asked: the table names what forms
     this.cleared = /** @type {Record<string, import("../../kit/store.js").Entry>|null} */ (null); // by "New class"
     this.status = make("span");
     this.status.setAttribute("role", "status");
@@ -38,9 +38,9 @@ class ResultsTable {
 
   opened() { this.draw(); }
 
-  /** Leave the table out while the class is asked. @param {boolean} isHeld */
-  hold(isHeld) {
-    this.isHeld = isHeld;
+  /** Leave the table out while the class is asked. @param {boolean} isLocked */
+  lock(isLocked) {
+    this.isLocked = isLocked;
     this.draw();
   }
 
@@ -96,7 +96,7 @@ class ResultsTable {
     const active = document.activeElement;
     const focus = active && this.node.contains(active) ? active.dataset.fpKey : "";
     this.node.replaceChildren(this.classButtons());
-    if (!this.isHeld) this.node.append(...this.tableParts());
+    if (!this.isLocked) this.node.append(...this.tableParts());
     if (focus) this.focusOn(focus);
   }
 

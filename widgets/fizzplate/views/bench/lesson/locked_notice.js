@@ -1,0 +1,13 @@
+// A notice in place of the panels that would give a class the answer.
+
+import { make, makeButton } from "../../kit/elements.js";
+
+const BEFORE_SWITCH = "Predict first, then switch on. The charts, the explanation, the close-up and the results table open later.";
+const BEFORE_ANSWER = "Press Compare or Show at each electrode to open the charts, the explanation, the close-up and the results table.";
+
+/** @param node where it stands @param {boolean} isOn whether the cell is switched on @param {() => void} onShowBoth */
+export function showLockedNotice(node, isOn, onShowBoth) {
+  node.hidden = false;
+  node.replaceChildren(make("p", isOn ? BEFORE_ANSWER : BEFORE_SWITCH));
+  if (isOn) node.append(makeButton("Show both electrodes", onShowBoth));
+}
