@@ -148,7 +148,7 @@ def test_a_gas_test_shows_what_the_run_gives(visit):
             said = panel.get_by_role("status")
             expect(said, f"{cell}, {electrode}, {test}").to_contain_text(result)
             seen.picture_changes(before)
-            expect(panel).to_contain_text("never light gas at the cell")
+            expect(panel).to_contain_text("Never light gas at the cell")
 
 
 def test_a_gas_test_puts_lifted_electrodes_back_so_that_it_is_seen(visit):
