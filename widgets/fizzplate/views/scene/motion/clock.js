@@ -1,5 +1,5 @@
-// The one clock of a run: time in the run goes by the time-lapse as fast as the page's own, however slowly
-// the frames come. It stands while nobody can see it.
+// The one clock of a run. Its time passes faster than the page's by the time-lapse, however slowly frames come, and stands
+// while nobody can see it.
 
 export const SHOW_S = 20; // about how long a run takes to watch at its usual speed
 export const SPEEDS = [1, 5, 20, 60, 200];
@@ -10,83 +10,90 @@ export function usualTimeLapse(durationS) {
   return SPEEDS.find((speed) => durationS / speed <= SHOW_S) ?? SPEEDS[SPEEDS.length - 1];
 }
 
-/** @typedef {(timeS: number, sought: boolean) => void} Follower sought: the time was chosen, not played to */
+/** @typedef {(timeS: number, wasSought: boolean) => void} Follower wasSought: the time was chosen, not played to */
+
+class Clock {
+  /** @param {{durationS: number, timeLapse: number}} options */
+  constructor({ durationS, timeLapse }) {
+    this.timeS = 0;
+    this.playing = false;
+    this.timeLapse = timeLapse;
+    this.durationS = durationS;
+    /** @type {Set<Follower>} */
+    this.followers = new Set();
+    this.frame = 0;
+    this.lastMs = 0; // the page's time at the last frame
+    this.onVisibility = () => this.resume();
+    document.addEventListener("visibilitychange", this.onVisibility);
+  }
+
+  play() {
+    if (this.playing || this.durationS <= 0) return;
+    this.playing = true;
+    this.lastMs = performance.now();
+    this.notify();
+    this.requestFrame();
+  }
+
+  pause() {
+    this.playing = false;
+    cancelAnimationFrame(this.frame);
+    this.frame = 0;
+    this.notify();
+  }
+
+  step() {
+    this.pause();
+    this.seek(this.timeS + this.durationS * STEP_FRACTION);
+  }
+
+  /** @param {number} timeS */
+  seek(timeS) {
+    this.timeS = Math.min(Math.max(timeS, 0), this.durationS);
+    this.notify(true);
+  }
+
+  restart() { this.seek(0); }
+
+  /** @param {Follower} follower */
+  subscribe(follower) {
+    this.followers.add(follower);
+    return () => this.followers.delete(follower);
+  }
+
+  notify(wasSought = false) {
+    for (const follower of this.followers) follower(this.timeS, wasSought);
+  }
+
+  requestFrame() {
+    this.frame = document.hidden ? 0 : requestAnimationFrame((nowMs) => this.tick(nowMs));
+  }
+
+  /** @param {number} nowMs */
+  tick(nowMs) {
+    if (!this.playing) return;
+    const passedS = Math.max(nowMs - this.lastMs, 0) / 1000; // a frame may have begun before the press that it follows
+    this.lastMs = Math.max(nowMs, this.lastMs);
+    this.timeS = Math.min(this.timeS + passedS * this.timeLapse, this.durationS);
+    if (this.timeS >= this.durationS) this.playing = false;
+    this.notify();
+    if (this.playing) this.requestFrame();
+  }
+
+  /** Go on when the page is seen again. */
+  resume() {
+    if (document.hidden || !this.playing) return;
+    this.lastMs = performance.now();
+    if (!this.frame) this.requestFrame();
+  }
+
+  destroy() {
+    this.playing = false;
+    cancelAnimationFrame(this.frame);
+    document.removeEventListener("visibilitychange", this.onVisibility);
+    this.followers.clear();
+  }
+}
 
 /** @param {{durationS: number, timeLapse: number}} options */
-export function createClock({ durationS, timeLapse }) {
-  /** @type {Set<Follower>} */
-  const followers = new Set();
-  let frame = 0;
-  let last = 0;
-
-  const clock = {
-    timeS: 0,
-    playing: false,
-    timeLapse,
-    durationS,
-    play() {
-      if (clock.playing || durationS <= 0) return;
-      clock.playing = true;
-      last = performance.now();
-      tell();
-      ask();
-    },
-    pause() {
-      clock.playing = false;
-      cancelAnimationFrame(frame);
-      frame = 0;
-      tell();
-    },
-    step() {
-      clock.pause();
-      clock.seek(clock.timeS + durationS * STEP_FRACTION);
-    },
-    /** @param {number} timeS */
-    seek(timeS) {
-      clock.timeS = Math.min(Math.max(timeS, 0), durationS);
-      tell(true);
-    },
-    restart() {
-      clock.seek(0);
-    },
-    /** @param {Follower} follower */
-    subscribe(follower) {
-      followers.add(follower);
-      return () => followers.delete(follower);
-    },
-    destroy() {
-      clock.playing = false;
-      cancelAnimationFrame(frame);
-      document.removeEventListener("visibilitychange", seen);
-      followers.clear();
-    },
-  };
-
-  function tell(sought = false) {
-    for (const follower of followers) follower(clock.timeS, sought);
-  }
-
-  function ask() {
-    frame = document.hidden ? 0 : requestAnimationFrame(tick);
-  }
-
-  /** @param {number} now */
-  function tick(now) {
-    if (!clock.playing) return;
-    const passedS = Math.max(now - last, 0) / 1000; // a frame may have begun before the press that it follows
-    last = Math.max(now, last);
-    clock.timeS = Math.min(clock.timeS + passedS * clock.timeLapse, durationS);
-    if (clock.timeS >= durationS) clock.playing = false;
-    tell();
-    if (clock.playing) ask();
-  }
-
-  function seen() {
-    if (document.hidden || !clock.playing) return;
-    last = performance.now();
-    if (!frame) ask();
-  }
-
-  document.addEventListener("visibilitychange", seen);
-  return clock;
-}
+export const createClock = (options) => new Clock(options);

@@ -15,79 +15,87 @@ const AREA_PER_ION = 10; // of drawn liquid, in squares of the ion's radius, whe
 const ACID_SHARE = 0.06; // of the crowd, for every unit of pH away from 7, all over the liquid
 const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the crowd is full
 
-/**
- * @param {RunRecord} record @param {Layout} layout @param {boolean} many closer together, up to the most that are drawn
- * @param {() => number} random
- */
-export function makeDistribution(record, layout, many, random) {
-  const gapM = record.positionM[record.positionM.length - 1];
-  const filmM = record.header.filmM;
-  const species = record.header.species;
-  const area = many ? CLOSEST_AREA : AREA_PER_ION;
-  const room = Math.min(MOST_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
-  const binArea = measureBins(layout, random);
-  const start = { before: 0, after: 0, part: 0 };
-  let atStart = 0;
-  for (const each of species) {
-    if (!showsPH(each)) atStart += sum(concentrations(each.formula, start));
+class Distribution {
+  /**
+   * @param {RunRecord} record @param {Layout} layout @param {boolean} many closer together, up to the most that are drawn
+   * @param {() => number} random
+   */
+  constructor(record, layout, many, random) {
+    const area = many ? CLOSEST_AREA : AREA_PER_ION;
+    this.record = record;
+    this.gapM = record.positionM[record.positionM.length - 1];
+    this.filmM = record.header.filmM;
+    this.middleM = modelPlace(0.5, this.gapM, this.filmM);
+    this.room = Math.min(MOST_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
+    this.binArea = measureBins(layout, random);
+    this.perUnit = this.ionsPerUnit();
   }
-  // an acid or alkali is a solution of H+ or OH-: they make up the crowd then, and count as it
-  const isAcidOrAlkali = atStart > 0 && acidity(start) > 1;
-  const thin = Math.min(1, meanConcentration(start) / FULL_CROWD_MOL_M3);
-  const perUnit = atStart > 0 ? room / (isAcidOrAlkali ? atStart * 1.6 : atStart) * thin : 0;
+
+  /** How many ions stand for one unit of amount: they fill the room at the start of the run. */
+  ionsPerUnit() {
+    const start = { before: 0, after: 0, part: 0 };
+    let atStart = 0;
+    for (const each of this.record.header.species) {
+      if (!showsPH(each)) atStart += sum(this.concentrations(each.formula, start));
+    }
+    if (!(atStart > 0)) return 0;
+    // an acid or alkali is a solution of H+ or OH-: they make up the crowd then, and count as it
+    const isAcidOrAlkali = this.acidity(start) > 1;
+    const thin = Math.min(1, this.meanConcentration(start) / FULL_CROWD_MOL_M3);
+    return this.room / (isAcidOrAlkali ? atStart * 1.6 : atStart) * thin;
+  }
 
   /** Of the ions that are drawn by their amount, mol/m3. @param {Moment} when */
-  function meanConcentration(when) {
-    const middle = modelPlace(0.5, gapM, filmM);
+  meanConcentration(when) {
     let total = 0;
-    for (const each of species) {
-      if (!showsPH(each)) total += fieldAt(record.concentration(each.formula), record, when, middle);
+    for (const each of this.record.header.species) {
+      if (!showsPH(each)) total += fieldAt(this.record.concentration(each.formula), this.record, when, this.middleM);
     }
-    return total + acidity(when) * FULL_CROWD_MOL_M3;
+    return total + this.acidity(when) * FULL_CROWD_MOL_M3;
   }
 
   /** @param {number} bin */
-  function placeOfBin(bin) {
-    return modelPlace((bin + 0.5) / BINS, gapM, filmM);
-  }
+  placeOfBin(bin) { return modelPlace((bin + 0.5) / BINS, this.gapM, this.filmM); }
 
   /** @param {string} formula @param {Moment} when @returns {Float64Array} amount drawn by bin */
-  function concentrations(formula, when) {
-    const values = record.concentration(formula);
+  concentrations(formula, when) {
+    const values = this.record.concentration(formula);
     const result = new Float64Array(BINS);
     for (let bin = 0; bin < BINS; bin += 1) {
-      result[bin] = Math.max(0, fieldAt(values, record, when, placeOfBin(bin))) * binArea[bin];
+      result[bin] = Math.max(0, fieldAt(values, this.record, when, this.placeOfBin(bin))) * this.binArea[bin];
     }
     return result;
   }
 
-  /** @param {Moment} when */
-  function acidity(when) {
-    const middle = modelPlace(0.5, gapM, filmM);
-    const hydrogen = fieldAt(record.concentration("H+"), record, when, middle);
+  /** By how many units pH is more than 5.5 away from 7, in the middle. @param {Moment} when */
+  acidity(when) {
+    const hydrogen = fieldAt(this.record.concentration("H+"), this.record, when, this.middleM);
     return Math.max(0, Math.abs(7 + Math.log10(Math.max(hydrogen, 1e-12) / 1000)) - 5.5);
   }
 
   /** @param {Species} each @param {Moment} when @returns {Float64Array} wanted number by bin */
-  function wanted(each, when) {
-    if (!showsPH(each)) {
-      const result = concentrations(each.formula, when);
-      for (let bin = 0; bin < BINS; bin += 1) result[bin] *= perUnit;
-      return result;
-    }
-    const hydrogen = record.concentration("H+");
-    const sign = each.formula === "H+" ? 1 : -1;
-    const result = new Float64Array(BINS);
-    for (let bin = 0; bin < BINS; bin += 1) {
-      const c = Math.max(fieldAt(hydrogen, record, when, placeOfBin(bin)), 1e-12);
-      const acid = 7 + Math.log10(c / 1000); // 7 - pH
-      result[bin] = Math.max(0, sign * acid) * ACID_SHARE * room * binArea[bin];
-    }
+  wanted(each, when) {
+    if (showsPH(each)) return this.wantedByPH(each.formula === "H+" ? 1 : -1, when);
+    const result = this.concentrations(each.formula, when);
+    for (let bin = 0; bin < BINS; bin += 1) result[bin] *= this.perUnit;
     return result;
   }
 
-  return { placeOfBin, wanted };
+  /** @param {number} sign 1 for H+, -1 for OH- @param {Moment} when @returns {Float64Array} wanted number by bin */
+  wantedByPH(sign, when) {
+    const hydrogen = this.record.concentration("H+");
+    const result = new Float64Array(BINS);
+    for (let bin = 0; bin < BINS; bin += 1) {
+      const c = Math.max(fieldAt(hydrogen, this.record, when, this.placeOfBin(bin)), 1e-12);
+      const acid = 7 + Math.log10(c / 1000); // 7 - pH
+      result[bin] = Math.max(0, sign * acid) * ACID_SHARE * this.room * this.binArea[bin];
+    }
+    return result;
+  }
 }
+
+/** @param {RunRecord} record @param {Layout} layout @param {boolean} many @param {() => number} random */
+export const makeDistribution = (record, layout, many, random) => new Distribution(record, layout, many, random);
 
 /** @param {Layout} layout @param {number} x @param {number} y */
 export const binAt = (layout, x, y) => Math.min(BINS - 1, Math.max(0, Math.floor(layout.along(x, y) * BINS)));

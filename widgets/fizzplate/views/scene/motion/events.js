@@ -27,7 +27,7 @@ export const EXCHANGE_S = 1.0;
 
 /** Amount (mol) that one drawn atom or molecule stands for. @param {RunRecord} record */
 export function amountOfOneEvent(record) {
-  if (record.header.idle) return 0; // nothing to speak of happens
+  if (record.header.idle) return 0; // almost nothing happens
   let most = 0;
   record.header.electrodes.forEach((electrode, side) => {
     let made = 0;
@@ -42,60 +42,71 @@ export function amountOfOneEvent(record) {
 /** @param {Float32Array} values */
 const last = (values) => values[values.length - 1] ?? 0;
 
+/** A place in the liquid before a face. @param {Layout} layout @param {number} x @param {number} y @param {number} out */
+function approach(layout, x, y, out) {
+  const r = layout.ionRadius;
+  for (const steps of [3.6, 2.4, 1.3]) {
+    const fromX = x + out * r * steps;
+    if (layout.inside(fromX, y)) return { fromX, fromY: y };
+  }
+  return { fromX: x + out * r * 1.15, fromY: y };
+}
+
+/** Where on a rod an event takes place, and which way is out of it. @param {Layout} layout @param {number} side @param {() => number} random */
+function placeOnFace(layout, side, random) {
+  const r = layout.ionRadius;
+  const rod = layout.electrodes[side];
+  const isRight = (side === 0) === random() < layout.innerShare;
+  const [faceX, out] = isRight ? [rod.x + rod.width, 1] : [rod.x, -1];
+  // room for four ions above one another
+  const low = layout.liquidTop + 2 * r;
+  const y = low + random() * Math.max(rod.y + rod.height - low - 2 * r, 1);
+  return { faceX, out, x: faceX + out * r * 1.15, y };
+}
+
+/**
+ * @param {RunRecord} record @param {Layout} layout @param {number} side
+ * @param {import("../record.js").Product} product @param {number} startS @param {() => number} random
+ */
+function arrange(record, layout, side, product, startS, random) {
+  const { faceX, out, x, y } = placeOnFace(layout, side, random);
+  const { formula, count } = product.consumed;
+  const spacing = layout.ionRadius * (count > 2 ? 1.15 : 1.6); // four find room, two can be read
+  const ions = Array.from({ length: count }, (_, k) => {
+    const ionY = y + (k - (count - 1) / 2) * spacing;
+    return { formula, ...approach(layout, faceX, ionY, out), x, y: ionY };
+  });
+  return {
+    startS,
+    side,
+    product: product.formula,
+    kind: product.kind,
+    tint: product.tint,
+    electrons: product.electrons,
+    oxidation: (side === 1) !== sampleAt(record.swapped, record, startS) > 0.5,
+    x,
+    y,
+    ions,
+    released: product.released.flatMap((each) => Array(each.count).fill(each.formula)),
+  };
+}
+
+/** Every event of a run. @param {RunRecord} record @param {Layout} layout @param {number} oneMol amount of one event */
+function arrangeAll(record, layout, oneMol) {
+  return record.header.electrodes.flatMap((electrode, side) =>
+    electrode.products.flatMap((product, which) =>
+      timesOfPassing(record.electrode(side).amountMol(product.formula), record, oneMol).map((startS, number) =>
+        arrange(record, layout, side, product, startS, streamOf(EVENT_SEED + 2 * which + side, number)),
+      ),
+    ),
+  );
+}
+
 /** @param {RunRecord} record @param {Layout} layout */
 export function makeEvents(record, layout) {
   const oneMol = amountOfOneEvent(record);
   const paceS = usualTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
-  const r = layout.ionRadius;
-  const all = record.header.electrodes.flatMap((electrode, side) =>
-    electrode.products.flatMap((product, which) =>
-      timesOfPassing(record.electrode(side).amountMol(product.formula), record, oneMol).map((startS, number) =>
-        arrange(side, product, startS, streamOf(EVENT_SEED + 2 * which + side, number)),
-      ),
-    ),
-  );
-
-  /**
-   * @param {number} side @param {import("../record.js").Product} product @param {number} startS
-   * @param {() => number} random
-   */
-  function arrange(side, product, startS, random) {
-    const rod = layout.electrodes[side];
-    const right = (side === 0) === random() < layout.innerShare;
-    const [faceX, out] = right ? [rod.x + rod.width, 1] : [rod.x, -1];
-    // room for four ions above one another
-    const low = layout.liquidTop + 2 * r;
-    const y = low + random() * Math.max(rod.y + rod.height - low - 2 * r, 1);
-    const x = faceX + out * r * 1.15;
-    const { formula, count } = product.consumed;
-    const ions = Array.from({ length: count }, (_, k) => {
-      const ionY = y + (k - (count - 1) / 2) * r * (count > 2 ? 1.15 : 1.6); // four find room, two can be read
-      return { formula, ...approach(faceX, ionY, out), x, y: ionY };
-    });
-    return {
-      startS,
-      side,
-      product: product.formula,
-      kind: product.kind,
-      tint: product.tint,
-      electrons: product.electrons,
-      oxidation: (side === 1) !== sampleAt(record.swapped, record, startS) > 0.5,
-      x,
-      y,
-      ions,
-      released: product.released.flatMap((each) => Array(each.count).fill(each.formula)),
-    };
-  }
-
-  /** A place in the liquid before a face. @param {number} x @param {number} y @param {number} out */
-  function approach(x, y, out) {
-    for (const steps of [3.6, 2.4, 1.3]) {
-      const fromX = x + out * r * steps;
-      if (layout.inside(fromX, y)) return { fromX, fromY: y };
-    }
-    return { fromX: x + out * r * 1.15, fromY: y };
-  }
-
+  const all = arrangeAll(record, layout, oneMol);
   return {
     oneMol,
     /** Those that can be seen at a time. @param {number} timeS @returns {DischargeEvent[]} */

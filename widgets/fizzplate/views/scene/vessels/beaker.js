@@ -4,6 +4,35 @@ import { aroundRods, clamp, fillAcross, sizes, uprightRods } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
+/** @typedef {{left: number, right: number, bottom: number, corner: number}} Glass */
+
+const INSET_PX = 2; // of the liquid from the glass
+
+/** @param {CanvasRenderingContext2D} pen @param {Glass} glass @param {number} top */
+function traceLiquid(pen, { left, right, bottom, corner }, top) {
+  pen.beginPath();
+  pen.moveTo(left + INSET_PX, top);
+  pen.lineTo(left + INSET_PX, bottom - corner);
+  pen.quadraticCurveTo(left + INSET_PX, bottom - INSET_PX, left + corner, bottom - INSET_PX);
+  pen.lineTo(right - corner, bottom - INSET_PX);
+  pen.quadraticCurveTo(right - INSET_PX, bottom - INSET_PX, right - INSET_PX, bottom - corner);
+  pen.lineTo(right - INSET_PX, top);
+  pen.closePath();
+}
+
+/** @param {CanvasRenderingContext2D} pen @param {Glass} glass @param {number} top @param {number} lip */
+function traceGlass(pen, { left, right, bottom, corner }, top, lip) {
+  pen.beginPath();
+  pen.moveTo(left - lip, top);
+  pen.quadraticCurveTo(left, top, left, top + lip);
+  pen.lineTo(left, bottom - corner);
+  pen.quadraticCurveTo(left, bottom, left + corner, bottom);
+  pen.lineTo(right - corner, bottom);
+  pen.quadraticCurveTo(right, bottom, right, bottom - corner);
+  pen.lineTo(right, top + lip);
+  pen.quadraticCurveTo(right, top, right + lip, top);
+}
+
 /** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
 export function layOutBeaker(width, height, scale = 1) {
   const { narrow, ionRadius, circuit } = sizes(width, height, scale);
@@ -18,8 +47,7 @@ export function layOutBeaker(width, height, scale = 1) {
   const rodBottom = bottom - (bottom - liquidTop) * 0.2;
   const across = { x: left, width: span };
   const electrodes = uprightRods([0.17, 0.83], across, rodWidth, circuit, rodBottom);
-  const corner = Math.min(16, span * 0.04);
-  const inset = 2;
+  const glass = { left, right, bottom, corner: Math.min(16, span * 0.04) };
   const rods = aroundRods(electrodes);
   return {
     width,
@@ -35,28 +63,8 @@ export function layOutBeaker(width, height, scale = 1) {
     caption: "",
     liquidArea: span * (bottom - liquidTop),
     bounds: { x: left, y: liquidTop, width: span, height: bottom - liquidTop },
-    trace(pen) {
-      pen.beginPath();
-      pen.moveTo(left + inset, liquidTop);
-      pen.lineTo(left + inset, bottom - corner);
-      pen.quadraticCurveTo(left + inset, bottom - inset, left + corner, bottom - inset);
-      pen.lineTo(right - corner, bottom - inset);
-      pen.quadraticCurveTo(right - inset, bottom - inset, right - inset, bottom - corner);
-      pen.lineTo(right - inset, liquidTop);
-      pen.closePath();
-    },
-    outline(pen) {
-      const lip = narrow ? 4 : 9;
-      pen.beginPath();
-      pen.moveTo(left - lip, glassTop);
-      pen.quadraticCurveTo(left, glassTop, left, glassTop + lip);
-      pen.lineTo(left, bottom - corner);
-      pen.quadraticCurveTo(left, bottom, left + corner, bottom);
-      pen.lineTo(right - corner, bottom);
-      pen.quadraticCurveTo(right, bottom, right, bottom - corner);
-      pen.lineTo(right, glassTop + lip);
-      pen.quadraticCurveTo(right, glassTop, right + lip, glassTop);
-    },
+    trace: (pen) => traceLiquid(pen, glass, liquidTop),
+    outline: (pen) => traceGlass(pen, glass, glassTop, narrow ? 4 : 9),
     inside(x, y) {
       const r = ionRadius + 1;
       if (x < left + r || x > right - r || y < liquidTop + r || y > bottom - r) return false;

@@ -6,6 +6,20 @@ import { aroundRods, clamp, fillAcross, sizes, uprightRods } from "./vessel.js";
 
 const FLARE = 0.09; // of the width, by which each wall leans outwards
 
+/**
+ * @param {CanvasRenderingContext2D} pen
+ * @param {{left: number, right: number, bottom: number, lean: number, inset: (y: number) => number}} bowl @param {number} top
+ */
+function traceBowl(pen, { left, right, bottom, lean, inset }, top) {
+  pen.beginPath();
+  pen.moveTo(left + inset(top), top);
+  pen.lineTo(left + inset(bottom - 12), bottom - 12);
+  pen.quadraticCurveTo(left + lean + 2, bottom, left + lean + 18, bottom);
+  pen.lineTo(right - lean - 18, bottom);
+  pen.quadraticCurveTo(right - lean - 2, bottom, right - inset(bottom - 12), bottom - 12);
+  pen.lineTo(right - inset(top), top);
+}
+
 /** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
 export function layOutDish(width, height, scale = 1) {
   const { narrow, ionRadius, circuit } = sizes(width, height, scale);
@@ -25,17 +39,7 @@ export function layOutDish(width, height, scale = 1) {
 
   /** How far a wall stands in at a height. @param {number} y */
   const inset = (y) => (lean * (y - liquidTop)) / depth;
-
-  /** @param {CanvasRenderingContext2D} pen @param {number} top */
-  function bowl(pen, top) {
-    pen.beginPath();
-    pen.moveTo(left + inset(top), top);
-    pen.lineTo(left + inset(bottom - 12), bottom - 12);
-    pen.quadraticCurveTo(left + lean + 2, bottom, left + lean + 18, bottom);
-    pen.lineTo(right - lean - 18, bottom);
-    pen.quadraticCurveTo(right - lean - 2, bottom, right - inset(bottom - 12), bottom - 12);
-    pen.lineTo(right - inset(top), top);
-  }
+  const bowl = { left, right, bottom, lean, inset };
 
   return {
     width,
@@ -52,12 +56,10 @@ export function layOutDish(width, height, scale = 1) {
     liquidArea: (span - lean) * depth,
     bounds: { x: left, y: liquidTop, width: span, height: depth },
     trace(pen) {
-      bowl(pen, liquidTop);
+      traceBowl(pen, bowl, liquidTop);
       pen.closePath();
     },
-    outline(pen) {
-      bowl(pen, liquidTop - depth * 0.16);
-    },
+    outline: (pen) => traceBowl(pen, bowl, liquidTop - depth * 0.16),
     inside(x, y) {
       const r = ionRadius + 2;
       const wall = inset(y) + r;
