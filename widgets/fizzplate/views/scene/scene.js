@@ -1,188 +1,187 @@
 // The scene: everything that is drawn of one run on one canvas, by one clock.
 
-import { roundAmountText } from "../kit/format.js";
-import { releasedCm3 } from "./motion/bubbles.js";
-import { electronPathPx, lampLight, switchClosed } from "./circuit.js";
-import { layerEnlarged } from "./deposit.js";
 import { drawFrame } from "./frame.js";
 import { makeGlyphs } from "./glyphs.js";
-import { notesBeside } from "./labels.js";
 import { PROBE_S } from "./probe.js";
-import { placeInTime, sampleAt } from "./record.js";
+import { placeInTime } from "./record.js";
 import { buildStage } from "./stage.js";
+import { summaryOf } from "./summary.js";
 import { readTheme } from "./theme.js";
 import { clamp } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./stage.js").Particles} Particles */
+/** @typedef {ReturnType<typeof import("./motion/clock.js").createClock>} Clock */
+/** @typedef {{reducedMotion?: boolean, indicator?: string, particles?: Particles, unnamed?: boolean}} Options unnamed: what forms bears no formula yet */
 
 const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and a phone keeps its battery
-const STILL_S = 1; // where nothing is to move, a run that plays is shown in stills so far apart
+const STILL_S = 1; // with reduced motion, a run that plays is shown in stills so far apart
+const MAX_FRAME_S = 0.1;
 
-/**
- * @param {HTMLCanvasElement} canvas @param {RunRecord} record
- * @param {ReturnType<typeof import("./motion/clock.js").createClock>} clock
- * @param {{reducedMotion?: boolean, indicator?: string, particles?: Particles, unnamed?: boolean}} [options]
- *   unnamed: what forms bears no formula yet
- */
-export function mountScene(canvas, record, clock, options = {}) {
-  const { reducedMotion = false } = options;
-  let indicator = options.indicator ?? "";
-  let particles = options.particles ?? "few";
-  let unnamed = options.unnamed ?? false;
-  const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
-  let theme = readTheme(canvas);
-  let shownS = clock.timeS;
-  let movedS = clock.timeS; // in the run, to which the crowd has moved
-  let focus = { species: /** @type {string[]} */ ([]), side: -1 };
-  /** @type {import("./probe.js").Probe|null} */
-  let probe = null;
-  let frame = 0;
-  let lastFrame = 0;
-  /** @type {import("./stage.js").Stage|null} */
-  let stage = null;
-  /** @type {import("./stage.js").Wanderers|null} */
-  let stood = null;
+class Scene {
+  /** @param {HTMLCanvasElement} canvas @param {RunRecord} record @param {Clock} clock @param {Options} options */
+  constructor(canvas, record, clock, { reducedMotion = false, indicator = "", particles = "few", unnamed = false }) {
+    this.canvas = canvas;
+    this.record = record;
+    this.clock = clock;
+    this.reducedMotion = reducedMotion;
+    this.indicator = indicator;
+    this.particles = /** @type {Particles} */ (particles);
+    this.unnamed = unnamed;
+    this.isAtRest = !(record.chargeC[record.chargeC.length - 1] > 0);
+    this.pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
+    this.theme = readTheme(canvas);
+    this.shownS = clock.timeS; // time in the run that the picture shows
+    this.movedS = clock.timeS; // time in the run to which the crowd has moved
+    this.focus = { species: /** @type {string[]} */ ([]), side: -1 };
+    this.probe = /** @type {import("./probe.js").Probe|null} */ (null);
+    this.stage = /** @type {import("./stage.js").Stage|null} */ (null);
+    this.wanderers = /** @type {import("./stage.js").Wanderers|null} */ (null); // as they stood before the size changed
+    this.frame = 0;
+    this.lastFrameMs = 0;
+    this.stopListening = this.listen();
+    this.rebuild();
+  }
 
-  const atRest = () => !(record.chargeC[record.chargeC.length - 1] > 0);
+  listen() {
+    const resize = new ResizeObserver(() => {
+      const { width = 0, height = 0 } = this.stage?.layout ?? {};
+      if (this.canvas.clientWidth !== width || this.canvas.clientHeight !== height) this.rebuild();
+    });
+    resize.observe(this.canvas);
+    const wake = () => this.wake();
+    document.addEventListener("visibilitychange", wake);
+    const unsubscribe = this.clock.subscribe((timeS, wasSought) => this.follow(timeS, wasSought));
+    return () => {
+      unsubscribe();
+      resize.disconnect();
+      document.removeEventListener("visibilitychange", wake);
+    };
+  }
+
+  // time
+
+  get isProbing() { return this.probe !== null && this.probe.age < PROBE_S; }
+  get isMoving() { return !this.reducedMotion && (this.clock.playing || this.isAtRest || this.isProbing); }
+
+  /** Show another time of the run. @type {import("./motion/clock.js").Follower} */
+  follow(timeS, wasSought) {
+    if (!this.stage) return;
+    const isSoon = Math.abs(timeS - this.shownS) < STILL_S * this.clock.timeLapse;
+    if (this.reducedMotion && this.clock.playing && !wasSought && isSoon) return;
+    if ((this.reducedMotion || wasSought) && timeS !== this.shownS) {
+      this.stage.crowd.redraw(placeInTime(this.record, timeS));
+      this.wanderers = null;
+      this.movedS = timeS;
+    }
+    this.shownS = timeS;
+    if (!this.isMoving || !this.frame) this.draw(); // else the next frame does
+    this.wake();
+  }
+
+  wake() {
+    if (this.frame || !this.isMoving || document.hidden) return;
+    this.lastFrameMs = 0;
+    this.requestFrame();
+  }
+
+  requestFrame() { this.frame = requestAnimationFrame((nowMs) => this.animate(nowMs)); }
+
+  /** @param {number} nowMs */
+  animate(nowMs) {
+    this.frame = 0;
+    if (!this.stage || !this.isMoving || document.hidden) return;
+    const isResting = !this.clock.playing && !this.isProbing;
+    if (!isResting || nowMs - this.lastFrameMs >= RESTING_FRAME_MS) {
+      const passedS = this.lastFrameMs ? clamp((nowMs - this.lastFrameMs) / 1000, 0, MAX_FRAME_S) : 0;
+      this.lastFrameMs = nowMs;
+      this.move(this.stage, passedS);
+      this.draw();
+    }
+    this.requestFrame();
+  }
+
+  /** @param {import("./stage.js").Stage} stage @param {number} passedS */
+  move({ crowd, events, water }, passedS) {
+    if (this.probe) this.probe.age += passedS;
+    if (!this.clock.playing && !this.isAtRest) return;
+    this.wanderers = null;
+    crowd.answer(events.calls(this.shownS), this.shownS - this.movedS);
+    crowd.move(placeInTime(this.record, this.shownS), passedS);
+    water?.move(passedS);
+    this.movedS = this.shownS;
+  }
+
+  // drawing
 
   /** Draw at another size, or in another look, what is drawn now. */
-  function rebuild() {
-    if (stage) {
-      const { crowd, water, layout } = stage;
-      stood ??= { ions: [...crowd.ions.values()].flat(), molecules: water?.molecules ?? [], layout };
+  rebuild() {
+    if (this.stage) {
+      const { crowd, water, layout } = this.stage;
+      this.wanderers ??= { ions: [...crowd.ions.values()].flat(), molecules: water?.molecules ?? [], layout };
     }
-    stage = buildStage(canvas, record, { particles, unnamed, theme, timeS: shownS, stood });
-    draw();
-    wake();
+    const { particles, unnamed, theme, shownS: timeS, wanderers } = this;
+    this.stage = buildStage(this.canvas, this.record, { particles, unnamed, theme, timeS, wanderers });
+    this.draw();
+    this.wake();
   }
 
-  /** @type {import("./motion/clock.js").Follower} */
-  function follow(timeS, sought) {
-    if (!stage) return;
-    const soon = Math.abs(timeS - shownS) < STILL_S * clock.timeLapse;
-    if (reducedMotion && clock.playing && !sought && soon) return;
-    if ((reducedMotion || sought) && timeS !== shownS) {
-      stage.crowd.redraw(placeInTime(record, timeS));
-      stood = null;
-      movedS = timeS;
-    }
-    shownS = timeS;
-    if (!moving() || !frame) draw(); // else the next frame does
-    wake();
+  draw() {
+    const { shownS: timeS, indicator, focus, probe } = this;
+    if (this.stage) drawFrame(this.pen, this.record, this.stage, this.theme, { timeS, indicator, focus, probe, withArrows: this.reducedMotion && !this.isAtRest });
   }
 
-  const probing = () => probe !== null && probe.age < PROBE_S;
-  const moving = () => !reducedMotion && (clock.playing || atRest() || probing());
-
-  function wake() {
-    if (!frame && moving() && !document.hidden) {
-      lastFrame = 0;
-      frame = requestAnimationFrame(animate);
-    }
+  refreshTheme() {
+    this.theme = readTheme(this.canvas);
+    this.rebuild();
   }
 
-  /** @param {number} now */
-  function animate(now) {
-    frame = 0;
-    if (!stage || !moving() || document.hidden) return;
-    if (!clock.playing && !probing() && now - lastFrame < RESTING_FRAME_MS) {
-      frame = requestAnimationFrame(animate);
-      return;
-    }
-    const passedS = lastFrame ? clamp((now - lastFrame) / 1000, 0, 0.1) : 0;
-    lastFrame = now;
-    if (probe) probe.age += passedS;
-    if (clock.playing || atRest()) {
-      stood = null;
-      stage.crowd.answer(stage.events.calls(shownS), shownS - movedS);
-      stage.crowd.move(placeInTime(record, shownS), passedS);
-      stage.water?.move(passedS);
-      movedS = shownS;
-    }
-    draw();
-    frame = requestAnimationFrame(animate);
+  // what is shown
+
+  /** @param {string} name of an indicator in the run's header, or nothing */
+  setIndicator(name) {
+    this.indicator = name;
+    this.draw();
   }
 
-  function draw() {
-    if (stage) drawFrame(pen, record, stage, theme, { timeS: shownS, indicator, focus, probe, withArrows: reducedMotion && !atRest() });
+  /** @param {Particles} name */
+  setParticles(name) {
+    this.particles = name;
+    this.rebuild();
   }
 
-  const resized = new ResizeObserver(() => {
-    const { width = 0, height = 0 } = stage?.layout ?? {};
-    if (canvas.clientWidth !== width || canvas.clientHeight !== height) rebuild();
-  });
-  resized.observe(canvas);
-  document.addEventListener("visibilitychange", wake);
-  const unsubscribe = clock.subscribe(follow);
-  rebuild();
+  /** Write on what forms what it is. */
+  reveal() {
+    this.unnamed = false;
+    if (!this.stage) return;
+    this.stage.glyphs = makeGlyphs(this.stage.species, this.stage.layout.ionRadius, this.stage.density, this.theme);
+    this.draw();
+  }
 
-  return {
-    draw,
-    /** @param {string} name of an indicator in the run's header, or nothing */
-    setIndicator(name) {
-      indicator = name;
-      draw();
-    },
-    /** @param {Particles} name */
-    setParticles(name) {
-      particles = name;
-      rebuild();
-    },
-    /** Write on what forms what it is. */
-    reveal() {
-      unnamed = false;
-      if (!stage) return;
-      stage.glyphs = makeGlyphs(stage.species, stage.layout.ionRadius, stage.density, theme);
-      draw();
-    },
-    /** Let some ions stand out, and one electrode. @param {string[]} species none: all @param {number} side -1: neither */
-    setFocus(species, side) {
-      focus = { species, side };
-      draw();
-    },
-    /** Hold a test at an electrode. @param {number} side -1: take it away @param {string} test @param {string} picture */
-    showTest(side, test, picture) {
-      probe = side < 0 ? null : { side, test, picture, age: reducedMotion ? PROBE_S : 0 };
-      draw();
-      wake();
-    },
-    refreshTheme() {
-      theme = readTheme(canvas);
-      rebuild();
-    },
-    summary() {
-      const { crowd, events, bubbles, layout, water } = /** @type {NonNullable<typeof stage>} */ (stage);
-      const swapped = sampleAt(record.swapped, record, shownS) > 0.5;
-      const endS = record.timeS[record.timeS.length - 1];
-      const gas = [0, 1].some((side) => releasedCm3(record, side, endS) > 0);
-      const off = sampleAt(record.currentA, record, shownS) < 5e-7;
-      return {
-        counts: crowd.counts(),
-        driftScale: atRest() ? 0 : crowd.driftScale,
-        eventMol: events.oneMol,
-        eventStandsFor: events.oneMol
-          ? `each atom or molecule made stands for ${roundAmountText(events.oneMol)}`
-          : "",
-        bubbleCm3: gas ? bubbles.oneCm3 : 0,
-        layerEnlarged: layerEnlarged(record),
-        notesBeside: notesBeside(record, layout, shownS, Boolean(water)),
-        switchClosed: switchClosed(record, shownS),
-        bubblesDrawn: [0, 1].map((side) => bubbles.numberBy(side, shownS)),
-        electronDirection: off ? 0 : swapped ? -1 : 1,
-        electronPathPx: electronPathPx(record, shownS),
-        lampLight: lampLight(record, shownS),
-        ionRadius: layout.ionRadius,
-        electrodes: layout.electrodes,
-      };
-    },
-    destroy() {
-      cancelAnimationFrame(frame);
-      frame = 0;
-      stage = null;
-      unsubscribe();
-      resized.disconnect();
-      document.removeEventListener("visibilitychange", wake);
-    },
-  };
+  /** Let some ions stand out, and one electrode. @param {string[]} species none: all @param {number} side -1: neither */
+  setFocus(species, side) {
+    this.focus = { species, side };
+    this.draw();
+  }
+
+  /** Hold a test at an electrode. @param {number} side -1: take it away @param {string} test @param {string} picture */
+  showTest(side, test, picture) {
+    this.probe = side < 0 ? null : { side, test, picture, age: this.reducedMotion ? PROBE_S : 0 };
+    this.draw();
+    this.wake();
+  }
+
+  summary() {
+    return summaryOf(this.record, /** @type {import("./stage.js").Stage} */ (this.stage), this.shownS, this.isAtRest);
+  }
+
+  destroy() {
+    cancelAnimationFrame(this.frame);
+    this.frame = 0;
+    this.stage = null;
+    this.stopListening();
+  }
 }
+
+/** @param {HTMLCanvasElement} canvas @param {RunRecord} record @param {Clock} clock @param {Options} [options] */
+export const mountScene = (canvas, record, clock, options = {}) => new Scene(canvas, record, clock, options);

@@ -32,9 +32,9 @@ function withoutName(record, species) {
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
- * @param {{particles: Particles, unnamed: boolean, theme: import("./theme.js").Theme, timeS: number, stood: Wanderers|null}} look
+ * @param {{particles: Particles, unnamed: boolean, theme: import("./theme.js").Theme, timeS: number, wanderers: Wanderers|null}} look
  */
-export function buildStage(canvas, record, { particles, unnamed, theme, timeS, stood }) {
+export function buildStage(canvas, record, { particles, unnamed, theme, timeS, wanderers }) {
   const width = canvas.clientWidth || 600;
   const height = canvas.clientHeight || 340;
   const density = Math.min(globalThis.devicePixelRatio || 1, DENSEST);
@@ -44,7 +44,7 @@ export function buildStage(canvas, record, { particles, unnamed, theme, timeS, s
   const crowd = makeCrowd(record, layout, particles === "many");
   const shown = particlesOf(record);
   const when = placeInTime(record, timeS);
-  if (stood) crowd.carry(stood.ions, stood.layout, when);
+  if (wanderers) crowd.carry(wanderers.ions, wanderers.layout, when);
   else crowd.redraw(when);
   return {
     layout,
@@ -54,7 +54,7 @@ export function buildStage(canvas, record, { particles, unnamed, theme, timeS, s
     glyphs: makeGlyphs(unnamed ? shown.map((each) => withoutName(record, each)) : shown, layout.ionRadius, density, theme),
     events: makeEvents(record, layout),
     bubbles: makeBubbles(record, layout),
-    water: particles === "water" ? makeWater(layout, seededRandom(SEED), stood) : null,
+    water: particles === "water" ? makeWater(layout, seededRandom(SEED), wanderers) : null,
     specks: makeSpecks(layout),
   };
 }

@@ -1,0 +1,34 @@
+// What the scene draws at a moment, as values: for the text of its scales, and for tests.
+
+import { roundAmountText } from "../kit/format.js";
+import { releasedCm3 } from "./motion/bubbles.js";
+import { electronPathPx, lampLight, switchClosed } from "./circuit.js";
+import { layerEnlarged } from "./deposit.js";
+import { notesBeside } from "./labels.js";
+import { sampleAt } from "./record.js";
+
+const MIN_CURRENT_A = 5e-7;
+
+/** @param {import("./record.js").RunRecord} record @param {import("./stage.js").Stage} stage @param {number} timeS @param {boolean} isAtRest */
+export function summaryOf(record, { crowd, events, bubbles, layout, water }, timeS, isAtRest) {
+  const isSwapped = sampleAt(record.swapped, record, timeS) > 0.5;
+  const endS = record.timeS[record.timeS.length - 1];
+  const hasGas = [0, 1].some((side) => releasedCm3(record, side, endS) > 0);
+  const isOff = sampleAt(record.currentA, record, timeS) < MIN_CURRENT_A;
+  return {
+    counts: crowd.counts(),
+    driftScale: isAtRest ? 0 : crowd.driftScale,
+    eventMol: events.oneMol,
+    eventStandsFor: events.oneMol ? `each atom or molecule made stands for ${roundAmountText(events.oneMol)}` : "",
+    bubbleCm3: hasGas ? bubbles.oneCm3 : 0,
+    layerEnlarged: layerEnlarged(record),
+    notesBeside: notesBeside(record, layout, timeS, Boolean(water)),
+    switchClosed: switchClosed(record, timeS),
+    bubblesDrawn: [0, 1].map((side) => bubbles.numberBy(side, timeS)),
+    electronDirection: isOff ? 0 : isSwapped ? -1 : 1,
+    electronPathPx: electronPathPx(record, timeS),
+    lampLight: lampLight(record, timeS),
+    ionRadius: layout.ionRadius,
+    electrodes: layout.electrodes,
+  };
+}
