@@ -28,7 +28,7 @@ LOAD = """async ([text, runs]) => {
   Object.assign(window, ...(await import(address)).scopes);
   window.runs = runs.map(({ header, samples, lesson, charts }) => {
     const bytes = Uint8Array.from(atob(samples), (each) => each.charCodeAt(0));
-    return { header, samples: new DataView(bytes.buffer), lesson, charts, shown: 1 };
+    return { header, samples: new DataView(bytes.buffer), lesson, charts, show_count: 1 };
   });
   window.modelOf = (run) => ({ get: (name) => run[name], set() {}, save_changes() {}, on() {}, off() {} });
 }"""
