@@ -98,7 +98,14 @@ def test_a_taken_port_is_refused_in_words(capsys):
         taken.listen()
         port = taken.getsockname()[1]
         assert main(["--no-browser", "--port", str(port)]) == 1
-    assert f"port {port} of 127.0.0.1 cannot be used" in capsys.readouterr().err
+    refusal = capsys.readouterr().err
+    assert f"port {port} of 127.0.0.1 cannot be used" in refusal
+    assert "Use another --port" in refusal
+
+
+def test_an_address_of_another_computer_is_refused_in_words(capsys):
+    assert main(["--no-browser", "--host", "192.0.2.1"]) == 1
+    assert "Use another --host" in capsys.readouterr().err
 
 
 def test_the_address_stands_on_a_line_of_its_own_and_is_loopback(served):

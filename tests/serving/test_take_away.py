@@ -227,5 +227,7 @@ def test_the_command_writes_the_file(tmp_path, capsys):
     assert file.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
     assert "lesson.html: 0." in capsys.readouterr().out
     assert command.main([str(tmp_path / "none" / "lesson.html"), "--list", link]) == 1
+    refusal = capsys.readouterr().err
+    assert "cannot be written: no such file or directory. Use a folder that" in refusal
     assert command.main([str(file), "--list", "v=1&cells=Salt"]) == 1
     assert "'Salt' was left out" in capsys.readouterr().err

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import ipaddress
 import secrets
 import socket
@@ -124,7 +125,8 @@ def free_port(wanted: int | None, host: str = LOOPBACK) -> int:
                 probe.bind((host, port))
             except OSError as refusal:
                 reason = (refusal.strerror or "refused").lower()
-                problem = f"port {port} of {host} cannot be used: {reason}"
+                wrong = "--host" if refusal.errno == errno.EADDRNOTAVAIL else "--port"
+                problem = f"port {port} of {host} cannot be used: {reason}. Use another {wrong}"
                 continue
             return int(probe.getsockname()[1])
     raise OSError(problem)

@@ -62,8 +62,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
             workers=os.cpu_count() or 1,
         )
         chosen.file.write_text(page, encoding="utf-8")
-    except (TakeAwayError, OSError) as problem:
-        print(f"fizzplate take-away: {problem}", file=sys.stderr)  # noqa: T201  # the command's output
-        return 1
+    except TakeAwayError as problem:
+        return _refuse(str(problem))
+    except OSError as problem:
+        reason = (problem.strerror or str(problem)).lower()
+        return _refuse(
+            f"{chosen.file} cannot be written: {reason}. Use a folder that you can write to."
+        )
     print(f"{chosen.file}: {len(page.encode()) / 1e6:.2f} MB")  # noqa: T201  # the command's output
     return 0
+
+
+def _refuse(says: str) -> int:
+    print(f"fizzplate take-away: {says}", file=sys.stderr)  # noqa: T201  # the command's output
+    return 1
