@@ -13,13 +13,13 @@ MIN_LETTERS = 40  # of a sheet that was worth its paper
 #: what is pressed, moved or chosen and is drawn on paper; a chosen unit stands there as a word
 CONTROLS = """() => [...document.querySelectorAll(
   'button, [role=button], [role=tab], [role=switch], summary, select, input[type=range], input[type=file]'
-)].filter((node) => node.checkVisibility() && !node.matches('.fp-summary, .fp-measured select')
+)].filter((node) => node.checkVisibility() && !node.matches('.fp-summary, .fp-measurements select')
 ).map((node) => node.outerHTML.slice(0, 80))"""
 #: what is drawn beyond the right edge of the paper, or cut by its own frame
 CUT = """() => [...document.querySelectorAll(
   'body :is(h1, h2, h3, p, li, td, th, caption, dd, svg, canvas, table, div)'
 )]
-  .filter((node) => node.checkVisibility() && !node.closest('.fp-unseen, .fp-spoken, svg *'))
+  .filter((node) => node.checkVisibility() && !node.closest('.fp-data-table, .fp-spoken, svg *'))
   .filter((node) => {
     const { right, width } = node.getBoundingClientRect();
     const framed = getComputedStyle(node).overflowX !== 'visible' && node.scrollWidth > node.clientWidth + 1;

@@ -160,7 +160,7 @@ def test_on_a_phone_nothing_scrolls_sideways_and_the_switch_is_in_reach(visit):
     wide = (
         "() => [...document.querySelectorAll('.fp-page, .fp-page *')].filter(node =>"
         " node.getBoundingClientRect().right > innerWidth + 1"
-        " && !node.closest('.fp-solutions, .fp-unseen, svg')).length"
+        " && !node.closest('.fp-solutions, .fp-data-table, svg')).length"
     )
     assert seen.page.evaluate(wide) == 0
     switch = seen.button("Switch on").bounding_box()

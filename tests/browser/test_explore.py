@@ -195,7 +195,7 @@ def test_two_benches_share_no_name_and_no_part_lies_over_another(visit):
     expect(seen.page.get_by_role("img", name="pH at each electrode’s face")).to_have_count(2)
     names = seen.page.evaluate("() => [...document.querySelectorAll('[id]')].map(({ id }) => id)")
     assert len(names) == len(set(names))
-    for part in (".fp-panels", ".fp-charts", ".fp-say"):
+    for part in (".fp-panels", ".fp-charts", ".fp-commentary"):
         for each in seen.page.locator(part).all():
             assert each.bounding_box()["height"] > 100
     below = seen.page.locator(".fp-comparison").bounding_box()["y"]

@@ -136,7 +136,7 @@ def test_keys_pressed_in_the_page_are_the_pages_and_not_the_notebooks(shown):
     pause = shown.get_by_role("button", name=re.compile("^(Pause|Play)$")).first
     pause.focus()
     before = cells(shown)
-    curtain = shown.locator(".fp-curtain")
+    curtain = shown.locator(".fp-blank-screen")
     shown.keyboard.press("b")  # blanks the screen here; in the notebook it would add a cell
     expect(curtain).to_be_visible()
     shown.keyboard.press("Escape")
@@ -155,7 +155,7 @@ def test_keys_pressed_in_the_notebook_are_the_notebooks(shown):
     shown.locator(".jp-Notebook .jp-CodeCell .jp-InputPrompt").last.click()
     shown.keyboard.press("b")
     expect(shown.locator(".jp-Notebook .jp-CodeCell")).to_have_count(before + 1)
-    expect(shown.locator(".fp-curtain")).to_be_hidden()
+    expect(shown.locator(".fp-blank-screen")).to_be_hidden()
     shown.keyboard.press("z")
     expect(shown.locator(".jp-Notebook .jp-CodeCell")).to_have_count(before)
 

@@ -73,7 +73,7 @@ def test_the_cell_plays_after_the_switch_is_closed(opened):
     expect(visit.side_card("Cathode")).to_contain_text(milliamperes(run))
     made = f"{float(run.cathode.gas_cm3('H2')[-1]):.2g} cm³ hydrogen"
     expect(visit.side_card("Cathode").locator(".fp-made")).to_have_text(made)
-    expect(visit.page.locator(".fp-unseen td", has_text=made)).to_have_count(1)
+    expect(visit.page.locator(".fp-data-table td", has_text=made)).to_have_count(1)
 
 
 def test_strength_and_electrodes_change_picture_and_side_card(opened):

@@ -26,7 +26,7 @@ CELLS = {
 # board's words, the electrodes' materials, what there is to predict (the same at both), the names of tests,
 # other tasks
 APART = (
-    ".fp-setup select, .fp-solutions, .fp-board, .fp-material, .fp-predict .fp-option, "
+    ".fp-setup select, .fp-solutions, .fp-board, .fp-material, .fp-prediction .fp-option, "
     ".fp-testing > .fp-options, .fp-inquiry, .fp-workshop, .fp-sweeps select"
 )
 # all words, attributes and values of fields in the document, hidden or not, and all inline data
@@ -148,7 +148,7 @@ def test_while_the_class_is_asked_nothing_names_what_forms(visit):
     def go_through(cell, products):
         look(cell, "before the switch", products)
         seen.switch_on()
-        expect(seen.page.locator(".fp-flows")).to_contain_text("Current flows")
+        expect(seen.page.locator(".fp-current")).to_contain_text("Current flows")
         look(cell, "during the run", products)
         to_the_end(seen)
         look(cell, "after it", products)
@@ -303,7 +303,7 @@ def test_the_keyboard_goes_on_at_what_was_compared(visit, viewport):
     cathode, anode = seen.side_card("Cathode"), seen.side_card("Anode")
     cathode.get_by_label("What do you see at the cathode?").fill("bubbles")
     cathode.get_by_role("button", name="Compare").press("Enter")
-    expect(cathode.locator(".fp-compared")).to_be_focused()
+    expect(cathode.locator(".fp-feedback")).to_be_focused()
     anode.get_by_role("button", name="Show").press("Enter")
     expect(anode.locator(".fp-product")).to_be_focused()
     seen.page.get_by_role("tab", name="Explain").press("Enter")

@@ -76,7 +76,7 @@ RECORD_DRAWING = """() => {
 BEYOND = """() => [
   ...document.querySelectorAll('.fp-page :is(h1, h2, h3, p, li, label, button, td, th)')
 ].filter((node) => node.checkVisibility() && node.getBoundingClientRect().right > innerWidth + 1
-    && !node.closest('.fp-scroll, .fp-table-frame, .fp-solutions, .fp-unseen, .fp-sheet, .fp-tabs, svg')
+    && !node.closest('.fp-scroll, .fp-table-frame, .fp-solutions, .fp-data-table, .fp-sheet, .fp-tabs, svg')
 ).map((node) => node.textContent.slice(0, 40))"""
 
 

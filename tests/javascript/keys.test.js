@@ -19,7 +19,7 @@ function remote() {
   const steps = [];
   document.documentElement.dataset.fpRemote = "on";
   mountRemote(page, (by) => steps.push(by));
-  const curtain = page.querySelector(".fp-curtain");
+  const curtain = page.querySelector(".fp-blank-screen");
   const press = (key, more = {}, target = body) => happen(target, "keydown", { key, ...more }).prevented;
   return { page, steps, curtain, press };
 }

@@ -41,7 +41,7 @@ function page(on, enabled = true, slots = DEFAULT_SLOTS) {
   const button = (text, index = 0) => sideCards[index].querySelectorAll("button").find(({ textContent }) => textContent === text);
   const field = (text, index = 0) => sideCards[index].querySelectorAll("label").find(({ textContent }) => textContent === text).querySelector("input");
   const set = (node, changes, type = "change") => happen(Object.assign(node, changes), type);
-  return { ask, sideCards, told, button, field, set, compared: (index = 0) => sideCards[index].querySelector(".fp-compared")?.textContent };
+  return { ask, sideCards, told, button, field, set, compared: (index = 0) => sideCards[index].querySelector(".fp-feedback")?.textContent };
 }
 
 test("hands are counted for each product, and what most of them say is the class's prediction", () => {
@@ -72,7 +72,7 @@ test("nothing is told of an electrode before the class has said what it sees the
   for (const part of ["Predicted: zinc: the rule says hydrogen.", "You said that these ions travel here: Zn²⁺. They are Zn²⁺, H⁺.", "You wrote: “Bubbles”. You mentioned: bubbles. You left out: colourless.", "Expected: colourless bubbles."]) {
     assert.ok(compared().includes(part), compared());
   }
-  assert.equal(document.activeElement, sideCards[0].querySelector(".fp-compared"), "one reads on there");
+  assert.equal(document.activeElement, sideCards[0].querySelector(".fp-feedback"), "one reads on there");
   button("Show", 1).click();
   assert.deepEqual([told, compared(1), document.activeElement], [[0, 1], undefined, sideCards[1].querySelector(".fp-product")]);
   const again = page(true);
@@ -103,7 +103,7 @@ test("both electrodes can be shown at once, each is told once, and one reads on 
 test("who is not to be asked is told at once", () => {
   for (const on of [false, true]) {
     const { sideCards, told } = page(on, false);
-    assert.deepEqual([told, sideCards[0].querySelectorAll(".fp-ask").length], [[0, 1], 0]);
+    assert.deepEqual([told, sideCards[0].querySelectorAll(".fp-task").length], [[0, 1], 0]);
   }
 });
 

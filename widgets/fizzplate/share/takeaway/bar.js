@@ -24,7 +24,7 @@ function menuField(id, label, options, onChange) {
 
 /** The menus of a cell: together they choose one of its runs. @param {HTMLElement} fields @param {(variant: number) => void} onChange */
 function mountMenus(fields, onChange) {
-  const note = make("p", "", "fp-note fp-fixed");
+  const note = make("p", "", "fp-note fp-fixed-settings");
   let offer = /** @type {Offer|null} */ (null);
   let menus = /** @type {ReturnType<typeof menuField>[]} */ ([]);
   const selected = () => menus.map(({ select }) => Number(select.value));
@@ -85,7 +85,7 @@ export function mountBar(page, cells, { onCell, onVariant, onSwitch }) {
   head.append(list.node);
   const setup = make("div", "", "fp-setup");
   const fields = make("div", "", "fp-fields fp-unfolded");
-  const printed = make("p", "", "fp-printed");
+  const printed = make("p", "", "fp-printed-settings");
   setup.append(fields, printed);
   const menus = mountMenus(fields, onVariant);
   const switchButton = /** @type {HTMLButtonElement} */ (make("button", "Switch on", "fp-switch"));

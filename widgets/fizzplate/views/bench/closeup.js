@@ -113,7 +113,7 @@ export function mountCloseUp(node, record, lesson) {
   node.innerHTML = `
     <h2>Close-up: one event at a time</h2>
     <div class="fp-faces"></div>
-    <p class="fp-passed" aria-live="polite"></p>
+    <p class="fp-electron-count" aria-live="polite"></p>
     <button type="button" class="fp-button">Next step</button>`;
   if (!possible) return { possible, toggle() {}, destroy() {} };
   const steps = closeUpSteps(products);
@@ -140,7 +140,7 @@ export function mountCloseUp(node, record, lesson) {
     });
     const passed = countText(step.passed, "electron");
     const all = now === steps.length - 1 ? " Both electrodes have finished together." : "";
-    write(node.querySelector(".fp-passed"), `Passed at each electrode: ${passed}.${all}`);
+    write(node.querySelector(".fp-electron-count"), `Passed at each electrode: ${passed}.${all}`);
   }
   const dismiss = new AbortController();
   node.querySelector("button").addEventListener("click", () => {

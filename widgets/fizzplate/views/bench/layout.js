@@ -7,7 +7,7 @@ const SKELETON = `
       <canvas role="img" aria-label="The cell"></canvas>
       <p class="fp-outdated-status" role="status"></p>
       <section class="fp-closeup fp-close-up-view" aria-label="Close-up" hidden></section>
-      <section class="fp-closeup fp-lifted" aria-label="Electrodes lifted out" hidden></section>
+      <section class="fp-closeup fp-electrodes-view" aria-label="Electrodes lifted out" hidden></section>
     </figure>
     <div class="fp-ruler" role="group" aria-label="Time in the run"></div>
   </div>
@@ -20,14 +20,14 @@ const SKELETON = `
       <div class="fp-testing fp-panel" id="fp-panel-test" hidden></div>
       <div class="fp-table fp-panel" id="fp-panel-table" hidden></div>
     </div>
-    <section class="fp-say" aria-label="What is happening" tabindex="0">
+    <section class="fp-commentary" aria-label="What is happening" tabindex="0">
       <h2>What is happening</h2>
       <p class="fp-sentence" aria-live="polite"></p>
-      <p class="fp-flows fp-spoken" role="status"></p>
+      <p class="fp-current fp-spoken" role="status"></p>
       <div class="fp-notes"></div>
     </section>
   </div>
-  <div class="fp-unseen"></div>
+  <div class="fp-data-table"></div>
   <div class="fp-room" role="group" aria-label="Room"></div>`;
 
 /** @param host where it goes @param {string} place which of a page's benches it is, in words */
@@ -53,7 +53,7 @@ export function buildLayout(host, place) {
     canvas: part("canvas"),
     status: part(".fp-outdated-status"),
     closeUp: part(".fp-close-up-view"),
-    lifted: part(".fp-lifted"),
+    lifted: part(".fp-electrodes-view"),
     panels: part(".fp-panels"),
     stage: part(".fp-stage"),
     ruler: part(".fp-ruler"),
@@ -63,9 +63,9 @@ export function buildLayout(host, place) {
     table: part(".fp-table"),
     lockedNotice: part(".fp-locked-notice"),
     sentence: part(".fp-sentence"),
-    flows: part(".fp-flows"),
+    flows: part(".fp-current"),
     notes: part(".fp-notes"),
-    unseen: part(".fp-unseen"),
+    unseen: part(".fp-data-table"),
     room: part(".fp-room"),
   };
 }

@@ -18,7 +18,7 @@ function element(name, attributes, parent) {
 
 function offerFiles(figure, chart, svg, title) {
   const offer = document.createElement("div");
-  offer.className = "fp-take";
+  offer.className = "fp-chart-files";
   for (const [label, act] of [
     ["CSV", () => saveFile(`${chart.name}.csv`, "text/csv", chart.csv)],
     ["PNG", () => savePicture(`${chart.name}.png`, svg)],

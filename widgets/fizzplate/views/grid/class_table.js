@@ -50,7 +50,7 @@ function drawCell(cell, row, { key, title }, { label, isText, onChange, onPaste 
  */
 export function drawTable({ rows, columns, units }, { onChange, onPaste }) {
   const table = document.createElement("table");
-  table.className = "fp-results fp-measured";
+  table.className = "fp-results fp-measurements";
   table.createCaption().textContent = "One row for each group. Leave a box empty if nothing was measured.";
   const head = table.createTHead().insertRow();
   for (const column of columns) {

@@ -22,7 +22,7 @@ export function makeButton(text, onClick, key = "", signal = undefined) {
 
 /** Say so when a field holds all that it may: what is pasted beyond that is cut. @param {HTMLTextAreaElement|HTMLInputElement} field */
 export function sayWhenFull(field) {
-  const notice = make("span", "", "fp-full");
+  const notice = make("span", "", "fp-length-notice");
   notice.setAttribute("aria-live", "polite");
   field.addEventListener("input", () => {
     notice.textContent = field.value.length >= field.maxLength ? `No more than ${field.maxLength} characters are kept.` : "";

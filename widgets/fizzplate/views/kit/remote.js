@@ -13,7 +13,7 @@ function isOurs(target) {
 export function mountRemote(root, step) {
   const dismiss = new AbortController();
   const curtain = document.createElement("div");
-  curtain.className = "fp-curtain";
+  curtain.className = "fp-blank-screen";
   curtain.hidden = true;
   curtain.setAttribute("role", "status");
   const words = document.createElement("span");

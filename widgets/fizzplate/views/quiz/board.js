@@ -24,7 +24,7 @@ function bulletList(texts) {
 }
 
 function answerBox(question) {
-  const box = make("div", "", "fp-revealed");
+  const box = make("div", "", "fp-answer");
   box.append(make("h3", "Answer"));
   const isNumber = question.kind === "number";
   if (isNumber) {

@@ -27,7 +27,7 @@ export function questionParts(question) {
 /** Radio buttons, or boxes to tick. */
 function optionFieldset(question, index, answer, onChange) {
   const many = question.kind === "list";
-  const box = make("fieldset", "", "fp-ask");
+  const box = make("fieldset", "", "fp-task");
   box.append(make("legend", many ? "Tick what your own answer holds" : "Pick one"));
   const ticked = new Set(answer.given.split(" "));
   const texts = many ? question.points.map(({ says }) => says) : question.options.map(({ text }) => text);
@@ -60,7 +60,7 @@ function textField(text, value, isLong, onInput) {
   input.addEventListener("input", () => onInput(input.value));
   const label = make("label", text);
   label.append(input);
-  const box = make("div", "", "fp-ask fp-workshop");
+  const box = make("div", "", "fp-task fp-workshop");
   box.append(label, sayWhenFull(input));
   return { box, input };
 }

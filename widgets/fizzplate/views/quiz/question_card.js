@@ -15,7 +15,7 @@ import { unreadFields } from "./mark.js";
 
 /** A field that could not be read is wrong until something else is written there. @param {string} message id of what says so */
 function markUnread(card, message, unread) {
-  const fields = card.querySelectorAll(".fp-ask input");
+  const fields = card.querySelectorAll(".fp-task input");
   unread.forEach((isUnread, k) => {
     setWrong(fields[k], isUnread ? message : "");
     fields[k].addEventListener("input", () => setWrong(fields[k], ""), { once: true });

@@ -178,7 +178,7 @@ class Quiz {
       onWatch: (cells) => this.watch(cells),
     }));
     if (hasFocus) frame.querySelector("h2")?.focus({ preventScroll: board.isRevealed });
-    if (board.isRevealed) frame.querySelector(".fp-revealed")?.scrollIntoView({ block: "nearest" });
+    if (board.isRevealed) frame.querySelector(".fp-answer")?.scrollIntoView({ block: "nearest" });
   }
 
   drawCard(hasFocus) {

@@ -20,8 +20,8 @@ function drawOrder(step) {
 }
 
 function drawMove({ says, html, speech }) {
-  const line = make("p", "", "fp-move");
-  const equation = make("span", "", "fp-move-equation");
+  const line = make("p", "", "fp-balancing-step");
+  const equation = make("span", "", "fp-balancing-equation");
   equation.setAttribute("aria-hidden", "true");
   equation.innerHTML = html; // made by Python from formulae, never from what is typed
   line.append(equation, make("span", speech, "fp-spoken"), make("span", says));
@@ -39,7 +39,7 @@ function presses(steps) {
 export function mountExplain(node, steps, scene, from = 0) {
   const all = presses(steps);
   let at = Math.min(from, all.length - 1);
-  const words = make("div", "", "fp-explained");
+  const words = make("div", "", "fp-explanation");
   words.setAttribute("aria-live", "polite");
   const back = makeButton("Back", () => go(at - 1));
   const next = makeButton("Next", () => go(at + 1));

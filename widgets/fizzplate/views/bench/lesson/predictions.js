@@ -12,7 +12,7 @@ const WHAT_IS_SEEN = { cathode: "What do you see at the {cathode_in_full}?", ano
 
 /** One choice for the page, or a count of hands for each product. */
 function predictionForm(question, entry, role, keep, slots) {
-  const box = make("fieldset", "", "fp-ask fp-predict");
+  const box = make("fieldset", "", "fp-task fp-prediction");
   box.append(make("legend", say(WHAT_FORMS[role], slots)));
   const options = make("div", "", "fp-options");
   const chosen = entry[`${role}:predicted`] ?? "";
@@ -47,7 +47,7 @@ function predictionForm(question, entry, role, keep, slots) {
 
 /** The ions that the class says come to an electrode. */
 function travelForm(ions, entry, role, keep) {
-  const box = make("details", "", "fp-ask fp-travel");
+  const box = make("details", "", "fp-task fp-migration");
   box.append(make("summary", "Which ions travel here?"));
   const options = make("div", "", "fp-options");
   const named = new Set(entry[`${role}:travel`] ?? []);
@@ -70,7 +70,7 @@ function travelForm(ions, entry, role, keep) {
 
 /** What is seen, in own words or picked; then it is compared, or shown as it is. */
 function observationForm(question, entry, role, keep, show, slots) {
-  const box = make("div", "", "fp-ask fp-observe");
+  const box = make("div", "", "fp-task fp-observation");
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
   field.rows = 2;
   field.maxLength = 500;
@@ -98,7 +98,7 @@ function observationForm(question, entry, role, keep, show, slots) {
 
 /** What the class predicted and saw, compared with what is expected. */
 function feedback(question, entry, role, ions, traps) {
-  const box = make("div", "", "fp-ask fp-compared");
+  const box = make("div", "", "fp-task fp-feedback");
   const add = (text) => box.append(make("p", text));
   const predicted = entry[`${role}:predicted`];
   if (predicted) add(`Predicted: ${predicted}: ${judgePrediction(predicted, question)}.`);
@@ -133,16 +133,16 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
   function draw(role, index) {
     const entry = store.of(key);
     const node = sideCards[index];
-    node.querySelectorAll(".fp-ask, .fp-ask-caution").forEach((each) => each.remove());
+    node.querySelectorAll(".fp-task, .fp-task-caution").forEach((each) => each.remove());
     const question = ask[index];
     const waiting = enabled && lesson.on && question.points && !entry[`${role}:shown`];
     const parts = [];
     if (enabled && !lesson.on) {
       parts.push(predictionForm(question, entry, role, keep, slots), travelForm(ions, entry, role, keep));
-      parts.push(make("p", "Predict, then switch on.", "fp-ask fp-then"));
+      parts.push(make("p", "Predict, then switch on.", "fp-task fp-instruction"));
     } else if (waiting) {
       parts.push(observationForm(question, entry, role, keep, () => show(index), slots));
-      parts.push(make("p", lesson.generalCaution, "fp-note fp-caution fp-ask-caution"));
+      parts.push(make("p", lesson.generalCaution, "fp-note fp-caution fp-task-caution"));
     } else if (enabled && lesson.on && question.points) parts.push(feedback(question, entry, role, ions, traps));
     node.querySelector("header").after(...parts.filter(Boolean));
     if (waiting || (enabled && !lesson.on) || shown.has(index)) return;
@@ -154,7 +154,7 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
   function show(index) {
     keep({ [`${roles[index]}:shown`]: true });
     draw(roles[index], index);
-    const next = sideCards[index].querySelector(".fp-compared") ?? sideCards[index].querySelector(".fp-product");
+    const next = sideCards[index].querySelector(".fp-feedback") ?? sideCards[index].querySelector(".fp-product");
     next.tabIndex = -1;
     next.focus();
   }
@@ -162,10 +162,10 @@ export function mountPredictions(sideCards, lesson, store, slots, { enabled, rev
     keep({ counting: !store.of(key).counting });
     countButton.textContent = store.of(key).counting ? "One choice" : "Count hands";
     roles.forEach(draw);
-    sideCards[0].querySelector(".fp-predict")?.append(countButton);
+    sideCards[0].querySelector(".fp-prediction")?.append(countButton);
     countButton.focus();
   });
   roles.forEach(draw);
-  sideCards[0].querySelector(".fp-predict")?.append(countButton);
+  sideCards[0].querySelector(".fp-prediction")?.append(countButton);
   return { showAll: () => roles.map((_, index) => index).filter((index) => !shown.has(index)).reverse().forEach(show) };
 }

@@ -14,7 +14,7 @@ export function mountTesting(node, lesson, scene, store, closeLenses) {
   let side = 0;
   let isRevealed = false;
   let meaning = "";
-  const electrodes = make("fieldset", "", "fp-where");
+  const electrodes = make("fieldset", "", "fp-electrode-choice");
   electrodes.append(make("legend", "At which electrode?"));
   ask.forEach(({ title }, index) => {
     const label = make("label", "", "fp-option");

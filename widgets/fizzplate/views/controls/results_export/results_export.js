@@ -5,7 +5,7 @@ import { saveFile } from "../../kit/files.js";
 import { savePicture, standAlone } from "../../kit/pictures.js";
 
 export function renderResultsExport({ model, el }) {
-  const root = make("section", "", "fp-options fp-taking");
+  const root = make("section", "", "fp-options fp-export");
   root.setAttribute("aria-label", "Take the results away");
   const drawings = () => [...(el.closest(".fp-page")?.querySelectorAll(".fp-graph svg") ?? [])];
   root.append(
