@@ -315,7 +315,7 @@ def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measu
     assert all("Invented for trying the page" in line for line in saved[1:])
     page.goto(f"{address_of('measure')}?v=1&metal=Au&balance=0&tube=0.2")
     expect(page.get_by_text("metal: 'Au' cannot be used")).to_be_visible(timeout=LOADING_MS)
-    expect(page.get_by_role("textbox", name="Gas tube shows to, cm³")).to_have_value("0.2")
+    expect(page.get_by_role("textbox", name="Gas tube reads to, cm³")).to_have_value("0.2")
     assert page.complaints == []
 
 

@@ -100,7 +100,7 @@ def test_a_caution_beside_an_electrode_is_not_said_once_more_below():
 )
 def test_each_electrode_draws_the_solutions_ions_and_the_waters_each_once(formula, cathode, anode):
     attracted = [
-        dict(each["rows"])["Ions drawn here"]
+        dict(each["rows"])["Ions attracted here"]
         for each in lesson_at_rest(Cell(formula))["electrodes"]
     ]
     assert attracted == [cathode, anode]

@@ -247,7 +247,7 @@ def _option_controls() -> dict[str, Any]:
         "gas": menu("Gas at the anode", gases, key="gas"),
         "collected": menu("Gas collected", COLLECTED, key="collected"),
         "balance": field("Balance reads to, g", "0.001", key="balance"),
-        "tube": field("Gas tube shows to, cm³", "0.1", key="tube"),
+        "tube": field("Gas tube reads to, cm³", "0.1", key="tube"),
     }
 
 

@@ -6,7 +6,7 @@ import { savePicture, standAlone } from "../../kit/pictures.js";
 
 export function renderResultsExport({ model, el }) {
   const root = make("section", "", "fp-options fp-export");
-  root.setAttribute("aria-label", "Take the results away");
+  root.setAttribute("aria-label", "Save or print the results");
   const drawings = () => [...(el.closest(".fp-page")?.querySelectorAll(".fp-graph svg") ?? [])];
   root.append(
     makeButton("Save results as CSV", () => saveFile("results.csv", "text/csv", model.get("csv"))),
