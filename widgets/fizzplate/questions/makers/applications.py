@@ -250,7 +250,7 @@ def purifying(dice: Dice) -> Question:
             dice.wording,
         )
         reason = (
-            "They are less reactive than copper, so they do not dissolve and fall to the bottom."
+            "They are less reactive than copper, so they fall to the bottom instead of dissolving."
         )
     options = choice(dice, right, wrong, reason)
     return choice_question(text, options, watch=watch)

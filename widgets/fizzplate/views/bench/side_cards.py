@@ -136,7 +136,9 @@ def lesson_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> dict[s
             on=False,
             product="What forms here?",
             waiting="Predict it, then switch on.",
-            rows=(("Ions attracted here", ", ".join(map(pretty, _attracted(cell, side.attracts)))),),
+            rows=(
+                ("Ions attracted here", ", ".join(map(pretty, _attracted(cell, side.attracts)))),
+            ),
         )
         for side in SIDES
     ]
