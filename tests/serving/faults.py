@@ -13,6 +13,7 @@ failure among those who had nothing to do with the fault, or memory that is not 
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import os
 import resource
 import signal
@@ -103,50 +104,64 @@ def fill(folder):
     return path
 
 
-async def disk_full(others=3, size_mb=16):
-    """The temporary folder is full, and then not any more."""
-    found = Found("the disk of the temporary folder is full")
+@contextlib.contextmanager
+def on_a_small_disk(*options, size_mb=16, log=None):
+    """Start the command with a small file system for its temporary folder, where one may be mounted.
+
+    Gives the process and the address, and the folder as the process sees it, or None.
+    """
     with tempfile.TemporaryDirectory(prefix="small-") as folder:
         command = small_disk(folder, size_mb)
         environment = {"TMPDIR": folder} if command else {}
-        with fizzplate(command=command, **environment) as (process, address):
-            family = Family(process.pid)
-            async with working_class(found, address, family, others) as class_:
-                class_.begin("during")
-                if command:
-                    found.figures["how"] = f"a file system of {size_mb} MB, filled"
-                    filling = fill(Path(f"/proc/{process.pid}/root{folder}"))
-                else:
-                    found.figures["how"] = "no file may grow (no file system may be mounted here)"
-                    none = (0, resource.RLIM_INFINITY)
-                    for member in family.members():
-                        resource.prlimit(member.pid, resource.RLIMIT_FSIZE, none)
-                async with Learner(address) as learner:
-                    try:
-                        said = f"works after {await learner.open():.2f} s"
-                        await learner.close()
-                    except RefusedError as refusal:
-                        said = f"is told: {refusal.status}"
-                    except (OSError, TimeoutError) as failure:
-                        said = f"fails: {failure!r}"
-                        found.failures.append(failure)
-                found.figures["newcomer while it is full"] = said
-                await class_.reach("full")
-                if command:
-                    filling.unlink()
-                else:
-                    endless = (resource.RLIM_INFINITY, resource.RLIM_INFINITY)
-                    for member in family.members():
-                        resource.prlimit(member.pid, resource.RLIMIT_FSIZE, endless)
-                await newcomer(found, address, "newcomer when there is room, s")
+        with fizzplate(*options, command=command, log=log, **environment) as (process, address):
+            there = Path(f"/proc/{process.pid}/root{folder}")
+            yield (process, address), there if command else None
+
+
+async def disk_full(others=3, size_mb=16, server=None, folder=None):
+    """The temporary folder is full, and then not any more."""
+    found = Found("the disk of the temporary folder is full")
+    with contextlib.ExitStack() as started:
+        if server is None:
+            server, folder = started.enter_context(on_a_small_disk(size_mb=size_mb))
+        process, address = server
+        family = Family(process.pid)
+        async with working_class(found, address, family, others) as class_:
+            class_.begin("during")
+            if folder:
+                found.figures["how"] = "a small file system, filled"
+                filling = fill(folder)
+            else:
+                found.figures["how"] = "no file may grow (no file system may be mounted here)"
+                none = (0, resource.RLIM_INFINITY)
+                for member in family.members():
+                    resource.prlimit(member.pid, resource.RLIMIT_FSIZE, none)
+            async with Learner(address) as learner:
+                try:
+                    said = f"works after {await learner.open():.2f} s"
+                    await learner.close()
+                except RefusedError as refusal:
+                    said = f"is told: {refusal.status}"
+                except (OSError, TimeoutError) as failure:
+                    said = f"fails: {failure!r}"
+                    found.failures.append(failure)
+            found.figures["newcomer while it is full"] = said
+            await class_.reach("full")
+            if folder:
+                filling.unlink()
+            else:
+                endless = (resource.RLIM_INFINITY, resource.RLIM_INFINITY)
+                for member in family.members():
+                    resource.prlimit(member.pid, resource.RLIMIT_FSIZE, endless)
+            await newcomer(found, address, "newcomer when there is room, s")
     return found
 
 
-async def server_restarted(others=3, signals=(signal.SIGTERM, signal.SIGKILL)):
+async def server_restarted(others=3, signals=(signal.SIGTERM, signal.SIGKILL), server=None):
     """The server is ended, politely and then at once, and started again on the same port."""
     found = Found("the server is ended and started again on its port")
     for number in signals:
-        with fizzplate() as (process, address):
+        with class_of(DEFAULT_CLASS_SIZE, server) as (process, address):
             family = Family(process.pid)
             async with Learner(address) as first:
                 await first.open()

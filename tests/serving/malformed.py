@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import json
 import random
 import struct
@@ -108,10 +109,14 @@ async def watch_answers(learner, answers_s):
         await asyncio.sleep(EVERY_S)
 
 
-async def malformed_frames(frames=2000, connections=3, others=3):
+async def malformed_frames(
+    frames=2000, connections=3, others=3, answer_s=ANSWER_S, server=None, log=None
+):
     """Odd and malformed frames on one's own page's connections, and older protocols asked for."""
     found = Found(f"{frames} odd and malformed frames, {connections} connections at a time")
-    with tempfile.TemporaryFile("w+") as log, fizzplate(log=log) as (process, address):
+    with contextlib.ExitStack() as started:
+        log = log or started.enter_context(tempfile.TemporaryFile("w+"))
+        process, address = server or started.enter_context(fizzplate(log=log))
         family = Family(process.pid)
         async with (
             working_class(found, address, family, others) as class_,
@@ -147,7 +152,7 @@ async def malformed_frames(frames=2000, connections=3, others=3):
             log.seek(0)
             for wrong, words in (
                 (open_, "a connection stayed open"),
-                (max(answers_s) > ANSWER_S, "a page waited"),
+                (max(answers_s) > answer_s, "a page waited"),
                 (max_mb > quiet_mb * (1 + MEMORY), "memory grew"),
                 ("Traceback" in log.read(), "a failure was told with all its lines"),
             ):
