@@ -8,11 +8,25 @@ import pytest
 from hypothesis import settings
 
 BROWSER = "tests/browser/"
+#: whose tests look at what is made of runs, and not at running: the same cell is run once for all
+ABOUT_RUNS = ("tests/lesson/", "tests/questions/", "tests/views/")
 #: what mostly waits, for servers and browsers; everything else computes
 WAITING = ("tests/serving/", "tests/engines/", "tests/speed/")
 
 settings.register_profile("untimed", deadline=None)  # a slow machine is no failure
 settings.load_profile("untimed")
+
+
+@pytest.fixture(autouse=True)
+def each_cell_is_run_once(request):
+    """Let tests of lessons, questions and views look at a run that an earlier one made of the same cell."""
+    if request.node.nodeid.startswith(ABOUT_RUNS):
+        from fizzplate.cell import known_runs
+
+        with known_runs.remembering():
+            yield
+    else:
+        yield
 
 
 class SkipsFail:

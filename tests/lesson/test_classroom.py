@@ -222,7 +222,7 @@ def test_a_halogen_in_the_liquid_colours_starch_iodide_paper(formula):
 
 @pytest.mark.parametrize("formula", list(solutions()))
 def test_every_test_has_a_result_at_every_electrode(formula):
-    run = Cell(formula, concentration_mol_dm3=0.05).run(minutes=3, samples=5)
+    run = Cell(formula, concentration_mol_dm3=0.1).run(minutes=2, samples=11)
     for record in (run.cathode, run.anode):
         for test in TESTS:
             tried = gas_test(record, test)
