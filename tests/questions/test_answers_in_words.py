@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
-from question_checks import first_of, made_by  # beside this file
+from question_checks import first_of, made  # beside this file
 
 
 @pytest.mark.parametrize(
@@ -49,9 +49,8 @@ def test_words_earn_marks_as_an_examiner_gives_them(name, text, answer, earned):
     question = first_of(name, seeds=range(400), text=text)
     if name == "observation":
         of = "copper" if "copper" in text else "hydrogen"
-        question = next(
-            q for q in made_by(name, seeds=range(400)) if text in q.text and f"It is {of}" in q.why
-        )
+        every = (made(name, seed) for seed in range(400))
+        question = next(q for q in every if text in q.text and f"It is {of}" in q.why)
     marked = question.mark(answer)
     assert [line.earned for line in marked.lines] == earned, marked.lines
     assert all(line.reason for line in marked.lines)
@@ -187,7 +186,8 @@ def test_what_good_students_write_earns_every_mark_and_half_an_answer_half(
 
 
 def test_text_answers_say_which_words_earned_which_mark():
-    question = next(q for q in made_by("observation") if "brown deposit" in q.answer)
+    every = (made("observation", seed) for seed in range(100))
+    question = next(q for q in every if "brown deposit" in q.answer)
     marked = question.mark("a red-brown precipitate, a layer on the rod")
     assert [line.earned for line in marked.lines] == [False, True]
     assert "“precipitate” takes it back" in marked.lines[0].reason
