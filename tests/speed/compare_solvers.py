@@ -191,7 +191,7 @@ def main():
     chosen.add_argument("--minutes", type=float, default=30)
     chosen.add_argument("--ladder", type=float, nargs="+", default=LADDER, metavar="tolerance")
     chosen.add_argument("--repeats", type=int, default=2)
-    chosen.add_argument("--longest-s", type=float, default=GIVE_UP_S, metavar="seconds")
+    chosen.add_argument("--max-s", type=float, default=GIVE_UP_S, metavar="seconds")
     options = chosen.parse_args()
     size = Size(options.minutes, tuple(options.ladder), options.repeats, options.max_s)
     table = np.array([compare(name, CASES[name](), size) for name in options.cases or CASES])
