@@ -1,6 +1,6 @@
 """Weigh a first and a second visit to each page, beside stock Voila with the same notebook.
 
-    python tests/serving/compare_weight.py [page ...] [--quiet-ms 2000]
+    python tests/serving/compare_weight.py [page ...] [--quiet-ms 2000] [--server ADDRESS]
 
 Chromium reaches the server through a stand-in that counts every byte on the wire, heads and both
 directions included, compressed as they travel; websockets are counted apart. A visit lasts until the
@@ -15,7 +15,7 @@ from urllib.parse import urlsplit
 
 from chromium import chromium
 from counting_proxy import counted
-from servers import fizzplate, notebook_of, stock_voila
+from servers import notebook_of, page_at, stock_voila
 
 PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
 STANDS_MS = 120_000
@@ -117,13 +117,14 @@ def main():
     chosen = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     chosen.add_argument("pages", nargs="*", metavar="page", default=PAGES)
     chosen.add_argument("--quiet-ms", type=int, default=QUIET_MS)
+    chosen.add_argument("--server", help="one that runs already")
     options = chosen.parse_args()
     heads = ("", "requests", "HTTP MB", "socket kB", "again", "HTTP kB", "socket kB")
     print("{:24}{:>9}{:>10}{:>11}{:>9}{:>10}{:>11}  other hosts".format(*heads))
     missed = []
     with chromium() as browser:
         for page in options.pages:
-            with fizzplate(page=page) as (_, address):
+            with page_at(options.server, page) as address:
                 ours = weigh(browser, address, options.quiet_ms)
             with stock_voila(notebook_of(page)) as (_, address):
                 stock = weigh(browser, address, options.quiet_ms)

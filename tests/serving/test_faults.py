@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import re
 import signal
 import subprocess
 import sys
@@ -10,7 +11,7 @@ import tempfile
 from pathlib import Path
 
 import pytest
-from tests.printed import figures
+from tests.printed import figures, printed_by
 
 sys.path.insert(0, str(Path(__file__).parent))
 from aftermath import BACK, Found
@@ -101,6 +102,11 @@ def test_asking_for_kernels_without_end_gets_a_limit_and_stops_nobody():
     assert found.failures == []
     assert found.figures["answers"]["status 503"] > 0
     assert found.figures["most kernels at once"] <= int(2 * (1 + SPARE)) + 2
+
+
+def test_they_are_listed_by_their_names():
+    names = re.findall(r"^(\w+): ", printed_by("serving/faults.py", "--list"), re.MULTILINE)
+    assert {"kernel_killed", "endurance"} <= set(names)
 
 
 def test_memory_that_was_let_go_goes_back_to_the_system():

@@ -1,7 +1,11 @@
-"""Every script that compares speeds runs, in a small size, and prints its ratios; no time is judged here."""
+"""Every script that compares, here and among the servers, runs in a small size and prints its ratios.
+
+No time is judged here.
+"""
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -14,6 +18,7 @@ from servers import fizzplate
 
 from fizzplate.share.forking.warming import ONLY
 
+SERVING = Path(__file__).parents[1] / "serving"
 # by script: the arguments of its small size, and what stands before and after each ratio
 SMALL = {
     "compare_class_data.py": (
@@ -37,14 +42,25 @@ SMALL = {
     ),
 }
 
-
+AMONG_SERVERS = {
+    "compare_joins.py": ["1", "1", "--alone", "1", "--quiet-s", "0.2", "--only-label"],
+    "compare_weight.py": ["measure", "--quiet-ms", "300"],
+}
 IN_A_PAGE = {"compare_first_frame.py", "compare_frames.py", "compare_marking.py"}
+
+
+@pytest.fixture(scope="module", autouse=True)
+def little_is_worked_out_ahead():
+    """Of all servers, which the scripts start too."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(ONLY, "demonstrate")
+        yield
 
 
 @pytest.fixture(scope="module")
 def server():
     """Serve the pages once for all scripts that look at one."""
-    with fizzplate(**{ONLY: "demonstrate"}) as (_, address):
+    with fizzplate() as (_, address):
         yield address
 
 
@@ -58,8 +74,23 @@ def test_a_comparison_prints_its_ratios(script, request):
         figures(printed, before, after)
 
 
+def test_joining_is_compared_with_stock_voila():
+    printed = printed_by("serving/compare_joins.py", *AMONG_SERVERS["compare_joins.py"])
+    assert "failed" not in printed
+    assert len(figures(printed, r"beside stock Voila[^:]*: ")) == 4
+
+
+def test_weight_is_compared_with_stock_voila(server):
+    arguments = [*AMONG_SERVERS["compare_weight.py"], "--server", server]
+    printed = printed_by("serving/compare_weight.py", *arguments)
+    first, *_ = figures(printed, r"\nratio +")
+    assert first < 1
+    assert len(re.search(r"\nratio(.*)\n", printed)[1].split()) == 6
+
+
 def test_no_comparison_is_left_out():
     assert set(SMALL) == {path.name for path in Path(__file__).parent.glob("compare_*.py")}
+    assert set(AMONG_SERVERS) == {path.name for path in SERVING.glob("compare_*.py")}
 
 
 @pytest.mark.parametrize("printed", ["ratio 0.0", "ratio nan", "ratio inf", "ratio -2", "nothing"])
