@@ -8,10 +8,17 @@ import pytest
 from hypothesis import settings
 
 BROWSER = "tests/browser/"
-#: whose tests look at what is made of runs, and not at running: the same cell is run once for all
-ABOUT_RUNS = ("tests/lesson/", "tests/questions/", "tests/views/")
 #: what mostly waits, for servers and browsers; everything else computes
 WAITING = ("tests/serving/", "tests/engines/", "tests/speed/")
+#: whose tests look at what is made of runs, and not at running: the same cell is run once for all
+ABOUT_RUNS = ("tests/lesson/", "tests/views/")
+#: what is slow to start or to work out, by those whose tests share it: they stay in one process
+SHARED = {
+    BROWSER: "a browser and its servers",
+    **dict.fromkeys(ABOUT_RUNS, "runs"),
+    "tests/serving/test_hub.py": "an environment as a host builds it",
+    "tests/serving/test_shared_link.py": "an environment as a host builds it",
+}
 
 settings.register_profile("untimed", deadline=None)  # a slow machine is no failure
 settings.load_profile("untimed")
@@ -51,21 +58,25 @@ class SkipsFail:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
-    """Give the browser's tests to one process, where several share the work, and each other file to one."""
+    """Give what shares something to one process, where several share the work, and each other file to one."""
     from xdist.scheduler import LoadScopeScheduling
 
-    class OneBrowser(LoadScopeScheduling):
+    class ByWhatIsShared(LoadScopeScheduling):
         def _split_scope(self, nodeid):
-            return "browser" if nodeid.startswith(BROWSER) else nodeid.partition("::")[0]
+            shared = (what for where, what in SHARED.items() if nodeid.startswith(where))
+            return next(shared, nodeid.partition("::")[0])
 
-    return OneBrowser(config, log)
+    return ByWhatIsShared(config, log)
 
 
 def pytest_collection_modifyitems(config, items):
-    """Where several share the work, first have those that wait beside the browser: it needs a processor."""
+    """Where several share the work, begin with the browser's tests, and small files even out the end.
+
+    Beside the browser, which needs a processor, those come first that wait; then the largest share.
+    """
     if hasattr(config, "workerinput"):
-        items.sort(key=lambda item: not item.nodeid.startswith(WAITING))
-        items.sort(key=lambda item: not item.nodeid.startswith(BROWSER))
+        for first in (ABOUT_RUNS, WAITING, (BROWSER,)):
+            items.sort(key=lambda item: not item.nodeid.startswith(first))
 
 
 def pytest_configure(config):

@@ -268,8 +268,14 @@ def test_a_visitor_opens_no_widget(link):
     assert not opened
 
 
-def test_where_no_more_files_can_be_opened_a_visitor_is_told_that_it_is_full():
+def test_as_many_files_may_be_opened_as_the_system_allows_and_then_a_visitor_is_told_that_it_is_full():
     """And the server lives on, however few are left, until there are enough again."""
+    program = (
+        "import resource; _, most = resource.getrlimit(resource.RLIMIT_NOFILE);"
+        "resource.setrlimit(resource.RLIMIT_NOFILE, (256, most));"
+        "from fizzplate.share.command import main; main()"
+    )
+    command = [sys.executable, "-c", program]
 
     async def attempt(address, family):
         pid = family.head.pid
@@ -285,8 +291,10 @@ def test_where_no_more_files_can_be_opened_a_visitor_is_told_that_it_is_full():
         resource.prlimit(pid, resource.RLIMIT_NOFILE, (hard, hard))
         return refused, await Learner(address, patience_s=30).ask(address)
 
-    with fizzplate(page="revise") as (process, address):
+    with fizzplate(page="revise", command=command) as (process, address):
+        soft, hard = resource.prlimit(process.pid, resource.RLIMIT_NOFILE)
         refused, opened = run_apart(attempt(address, Family(process.pid)))
+    assert soft == hard > 256
     assert [answer.code for answer in refused] == [503] * 4
     assert all("All places are taken" in answer.body.decode() for answer in refused)
     assert opened.code == 200
@@ -349,17 +357,6 @@ def test_a_programs_ceiling_is_only_lowered_and_one_that_has_ended_needs_none():
         set_ceiling(program.pid)
         assert resource.prlimit(program.pid, resource.RLIMIT_DATA) == lower
     set_ceiling(program.pid)
-
-
-def test_as_many_files_as_the_system_allows_may_be_opened():
-    program = (
-        "import resource; _, most = resource.getrlimit(resource.RLIMIT_NOFILE);"
-        "resource.setrlimit(resource.RLIMIT_NOFILE, (256, most));"
-        "from fizzplate.share.command import main; main()"
-    )
-    with fizzplate(command=[sys.executable, "-c", program]) as (process, _):
-        soft, hard = resource.prlimit(process.pid, resource.RLIMIT_NOFILE)
-    assert soft == hard > 256
 
 
 def test_a_full_temporary_folder_says_that_it_is_full(tmp_path):
