@@ -10,8 +10,8 @@ from hypothesis import settings
 BROWSER = "tests/browser/"
 #: what mostly waits, for servers and browsers; everything else computes
 WAITING = ("tests/serving/", "tests/engines/", "tests/speed/")
-#: whose tests look at what is made of runs, and not at running: the same cell is run once for all
-ABOUT_RUNS = ("tests/lesson/", "tests/views/")
+#: whose tests look at what is made of runs, not at running: the same cell is run once for all
+ABOUT_RUNS = ("tests/lesson/", "tests/views/", "tests/test_doctests.py")
 #: what is slow to start or to work out, by those whose tests share it: they stay in one process
 SHARED = {
     BROWSER: "a browser and its servers",
