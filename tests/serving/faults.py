@@ -110,7 +110,7 @@ def on_a_small_disk(*options, size_mb=16, log=None):
 
     Gives the process and the address, and the folder as the process sees it, or None.
     """
-    with tempfile.TemporaryDirectory(prefix="small-") as folder:
+    with tempfile.TemporaryDirectory(prefix="") as folder:  # short: sockets' paths may not be long
         command = small_disk(folder, size_mb)
         environment = {"TMPDIR": folder} if command else {}
         with fizzplate(*options, command=command, log=log, **environment) as (process, address):
