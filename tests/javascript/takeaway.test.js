@@ -62,7 +62,7 @@ test("a widget in the file hears what changes, as it would from its program", ()
   const heard = [];
   const follower = () => heard.push(model.get("shown"), model.get("said"));
   model.on("change:shown", follower);
-  model.tell({ shown: 1, said: "all of it" }, "shown");
+  model.change({ shown: 1, said: "all of it" }, "shown");
   assert.deepEqual(heard, [1, "all of it"]);
   model.off("change:shown", follower);
   model.set("shown", 2);

@@ -1,5 +1,4 @@
-// What a widget's drawing code knows as its model, here without a program behind it: the state lies in the page,
-// and what would be sent to the program is answered from the file.
+// A widget's model without a program behind it: its state lies in the page, and the file answers its messages.
 
 /** @typedef {(value?: any, more?: any) => void} Follower */
 
@@ -10,9 +9,9 @@ export function createModel(state) {
   /** @type {(message: any) => void} */
   let answer = () => {};
 
-  /** @param {string} event @param {any[]} told */
-  function emit(event, ...told) {
-    for (const follower of [...(followers.get(event) ?? [])]) follower(...told);
+  /** @param {string} event @param {any[]} details */
+  function emit(event, ...details) {
+    for (const follower of [...(followers.get(event) ?? [])]) follower(...details);
   }
   return {
     /** @param {string} name */
@@ -32,16 +31,16 @@ export function createModel(state) {
     save_changes() {},
     /** @param {any} message */
     send: (message) => answer(message),
-    /** Change several parts before anyone hears of it; the last is heard. @param {Record<string, any>} parts @param {string} heard */
-    tell(parts, heard) {
-      Object.assign(state, parts);
-      emit(`change:${heard}`);
+    /** Change several traits, then announce one of them. @param {Record<string, any>} traits @param {string} announced */
+    change(traits, announced) {
+      Object.assign(state, traits);
+      emit(`change:${announced}`);
     },
-    /** Say what becomes of messages. @param {(message: any) => any} respond gives what is sent back, if anything */
+    /** Answer messages. @param {(message: any) => any} respond gives what is sent back, if anything */
     respond(respond) {
       answer = (message) => {
-        const said = respond(message);
-        if (said) emit("msg:custom", said, []);
+        const reply = respond(message);
+        if (reply) emit("msg:custom", reply, []);
       };
     },
   };

@@ -26,10 +26,10 @@ function hostIn(page, name) {
 /** One part is shown at a time; the address says which. */
 function followAddress() {
   function show() {
-    const wanted = PARTS.includes(location.hash.slice(1)) ? location.hash.slice(1) : PARTS[0];
-    for (const id of PARTS) partOf(id).hidden = id !== wanted;
+    const id = PARTS.includes(location.hash.slice(1)) ? location.hash.slice(1) : PARTS[0];
+    for (const each of PARTS) partOf(each).hidden = each !== id;
     for (const link of document.querySelectorAll(".fp-taken-head a")) {
-      if (link.getAttribute("href") === `#${wanted}`) link.setAttribute("aria-current", "page");
+      if (link.getAttribute("href") === `#${id}`) link.setAttribute("aria-current", "page");
       else link.removeAttribute("aria-current");
     }
     scrollTo(0, 0);
@@ -78,7 +78,7 @@ function mountCell(render, plain, blocks, species) {
     const runs = await (opened[at] ??= openRuns(blocks[at]));
     if (mine !== request) return; // another cell was chosen meanwhile
     const state = runs[variant][on ? "on" : "rest"]();
-    model.tell({ ...state, lesson: { ...state.lesson, again }, show_count: model.get("show_count") + 1 }, "show_count");
+    model.change({ ...state, lesson: { ...state.lesson, again }, show_count: model.get("show_count") + 1 }, "show_count");
     bar.setBusy(false);
   }
   model.on("change:reset_time_ms", () => {
@@ -91,7 +91,7 @@ function mountCell(render, plain, blocks, species) {
   render({ model, el: host });
   show();
   return {
-    /** Switch on the cell that a question leads back to. @param {string} key as links write it */
+    /** Switch on the cell that a question refers to. @param {string} key as links write it */
     watch(key) {
       const to = cells.findIndex(({ keys }) => keys.includes(key));
       if (to < 0) return;
@@ -116,7 +116,7 @@ function mountQuestions(render, { state, alike }, watch) {
     const key = model.get("watch");
     if (!key) return;
     watch(key);
-    model.tell({ watch: "", watch_count: model.get("watch_count") + 1 }, "watch_count");
+    model.change({ watch: "", watch_count: model.get("watch_count") + 1 }, "watch_count");
   });
   render({ model, el: hostIn(partOf("questions"), "fp-quiz-host") });
 }
@@ -125,10 +125,10 @@ function mountQuestions(render, { state, alike }, watch) {
 export async function startTakeAway({ renderBench, renderQuiz, renderWorkshop }) {
   followAddress();
   keepFocus(/** @type {Element} */ (document.querySelector("main")));
-  const told = /** @type {HTMLElement} */ (document.querySelector(".fp-taken-told[role]"));
+  const notice = /** @type {HTMLElement} */ (document.querySelector(".fp-taken-told[role]"));
   if (!("DecompressionStream" in globalThis)) {
-    told.textContent = TOO_OLD;
-    told.hidden = false;
+    notice.textContent = TOO_OLD;
+    notice.hidden = false;
     return;
   }
   const plain = JSON.parse(partOf("fp-plain").textContent ?? "");

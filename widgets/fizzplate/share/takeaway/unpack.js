@@ -1,4 +1,4 @@
-// Blocks of the file opened: plain data, and the numbers of records. How they are packed stands in packing.py.
+// Opens the file's blocks: plain data, and the numbers of records. packing.py says how they are packed.
 
 /** @typedef {[number, number, "even"|"log", number, number]} Scale of an array: its length, the width of a row, how a code is read */
 
@@ -16,7 +16,7 @@ function unfold(value, lines) {
 }
 
 /** @param {string} text */
-async function opened(text) {
+async function decompress(text) {
   const packed = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
   const whole = new Uint8Array(await new Response(stream).arrayBuffer());
@@ -77,32 +77,32 @@ function tableOf(head, columns) {
 
 /** Plain data alone. @param {string} text */
 export async function openPlain(text) {
-  const { plain, lines } = await opened(text);
+  const { plain, lines } = await decompress(text);
   return unfold(plain, lines);
 }
 
 /**
- * The runs of a cell; each is made ready when it is asked for, since all at once would take long.
+ * The runs of a cell; each is unpacked when it is first shown, since all at once would take long.
  * @param {string} text
- * @returns {Promise<Record<string, () => any>[]>} of each run what the bench is told, at "rest" and "on"
+ * @returns {Promise<Record<string, () => any>[]>} what the bench shows of each run, at "rest" and "on"
  */
 export async function openRuns(text) {
-  const { plain, lines, bytes } = await opened(text);
+  const { plain, lines, bytes } = await decompress(text);
   let begins = 0;
   return plain.runs.map((/** @type {Record<string, any>} */ states) =>
     Object.fromEntries(["rest", "on"].map((state) => {
       const from = begins;
-      const told = states[state];
-      const arrays = [...Object.values(told.scales), ...told.charts.flatMap((/** @type {any} */ each) => each.columns)];
+      const packed = states[state];
+      const arrays = [...Object.values(packed.scales), ...packed.charts.flatMap((/** @type {any} */ each) => each.columns)];
       begins += arrays.reduce((sum, scale) => sum + (typeof scale === "string" ? 0 : scale[0]), 0);
       return [state, () => {
         const read = reader(bytes, from);
-        const { index, samples } = recordOf(told, read);
-        const charts = told.charts.map((/** @type {any} */ { columns, ...chart }) => {
+        const { index, samples } = recordOf(packed, read);
+        const charts = packed.charts.map((/** @type {any} */ { columns, ...chart }) => {
           const whole = unfold(chart, lines);
           return { ...whole, csv: tableOf(whole.csv, columns.map(read)) };
         });
-        return { header: { ...unfold(told.header, lines), index }, samples, lesson: unfold(told.lesson, lines), charts };
+        return { header: { ...unfold(packed.header, lines), index }, samples, lesson: unfold(packed.lesson, lines), charts };
       }];
     })),
   );

@@ -1,37 +1,28 @@
 // The close-up: both electrode faces at once, one event at a time, electrons counted.
 
 import { countText } from "../kit/say.js";
+import { makeSvg } from "../kit/svg.js";
 import { closeUpSteps, stepWords } from "../scene/motion/steps.js";
 import { particlesOf, WATER } from "../scene/particles.js";
 import { write } from "./layout.js";
 
-const SVG_SPACE = "http://www.w3.org/2000/svg";
 const [WIDE, HIGH, FACE, RADIUS] = [300, 190, 62, 25];
-const MOST_DRAWN = 4;
-
-function shape(name, attributes, parent) {
-  const made = document.createElementNS(SVG_SPACE, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
-  parent.append(made);
-  return made;
-}
+const MAX_DRAWN = 4;
 
 function letter(text, x, y, size, parent, fill = "var(--fp-ion-ink)") {
-  const made = shape("text", { x, y, fill, "font-size": size, "text-anchor": "middle", "font-weight": 600, "dominant-baseline": "central" }, parent);
-  made.textContent = text;
-  return made;
+  return makeSvg("text", { x, y, fill, "font-size": size, "text-anchor": "middle", "font-weight": 600, "dominant-baseline": "central" }, parent, text);
 }
 
 function outline(cation, x, y, radius, look, parent) {
   if (!cation) {
-    shape("circle", { cx: x, cy: y, r: radius, ...look }, parent);
+    makeSvg("circle", { cx: x, cy: y, r: radius, ...look }, parent);
     return;
   }
   const corners = Array.from({ length: 6 }, (_, k) => {
     const angle = (Math.PI / 3) * k;
     return `${x + radius * Math.cos(angle)},${y + radius * Math.sin(angle)}`;
   });
-  shape("polygon", { points: corners.join(" "), ...look }, parent);
+  makeSvg("polygon", { points: corners.join(" "), ...look }, parent);
 }
 
 /** A molecule of water: two hydrogen atoms below one of oxygen. */
@@ -60,14 +51,14 @@ function particle(species, x, y, parent, radius = RADIUS) {
 }
 
 function electron(x, y, parent) {
-  shape("circle", { cx: x, cy: y, r: 9, fill: "var(--fp-panel)", stroke: "var(--fp-ink)", "stroke-width": 1.6 }, parent);
+  makeSvg("circle", { cx: x, cy: y, r: 9, fill: "var(--fp-panel)", stroke: "var(--fp-ink)", "stroke-width": 1.6 }, parent);
   letter("−", x, y, 15, parent, "var(--fp-ink)");
 }
 
 function places(count) {
-  const shown = Math.min(count, MOST_DRAWN);
-  const gap = Math.min(HIGH / (shown + 0.4), 2.15 * RADIUS);
-  return Array.from({ length: shown }, (_, k) => HIGH / 2 + (k - (shown - 1) / 2) * gap);
+  const drawn = Math.min(count, MAX_DRAWN);
+  const gap = Math.min(HIGH / (drawn + 0.4), 2.15 * RADIUS);
+  return Array.from({ length: drawn }, (_, k) => HIGH / 2 + (k - (drawn - 1) / 2) * gap);
 }
 
 /** Draw one face. The electrode stands on its own side of the picture, the liquid on the other. */
@@ -77,7 +68,7 @@ function drawFace(svg, moment, product, header, record, index) {
   const at = (x) => (mirrored ? WIDE - x : x);
   const oxidation = header.role === "anode";
   const ink = { fill: `var(--fp-${header.material})`, stroke: "var(--fp-ink)" };
-  shape("rect", { x: mirrored ? WIDE - FACE : 0, y: 0, width: FACE, height: HIGH, ...ink }, svg);
+  makeSvg("rect", { x: mirrored ? WIDE - FACE : 0, y: 0, width: FACE, height: HIGH, ...ink }, svg);
   const { formula, count } = product.consumed;
   const known = particlesOf(record);
   const source = known.find((each) => each.formula === formula);
@@ -101,7 +92,7 @@ function drawFace(svg, moment, product, header, record, index) {
     particle(made, at(x), HIGH / 2, svg, RADIUS * 1.15);
     const released = product.released.flatMap((each) => Array(each.count).fill(known.find((species) => species.formula === each.formula)));
     const heights = places(released.length);
-    released.slice(0, MOST_DRAWN).forEach((species, k) => particle(species, at(WIDE - RADIUS - 8), heights[k], svg, RADIUS * 0.8));
+    released.slice(0, MAX_DRAWN).forEach((species, k) => particle(species, at(WIDE - RADIUS - 8), heights[k], svg, RADIUS * 0.8));
   }
 }
 

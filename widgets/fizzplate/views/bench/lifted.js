@@ -5,16 +5,16 @@ import { make } from "../kit/elements.js";
 import { sampleAt } from "../scene/record.js";
 
 const CLINGING_G = 0.05; // of liquid on a wet rod: a choice, a film of a tenth of a millimetre
-const SEEN_G = 2e-4; // less is no layer to be seen
+const MIN_SEEN_G = 2e-4; // less is no visible layer
 
 /** The largest mass that settles or is lost in the whole run, at either electrode. */
-const mostOfRun = (figures) => Math.max(...figures.flatMap(({ electrode }) => Array.from(electrode.layerG, Math.abs)));
+const maxMassG = (figures) => Math.max(...figures.flatMap(({ electrode }) => Array.from(electrode.layerG, Math.abs)));
 
 /** @param {string} tint of the layer: as a colour, since its token would name the metal */
-function rodPicture(header, layerG, most, tint) {
-  const layer = most > 0 ? (Math.abs(layerG) / most) * 16 : 0;
-  const gained = layerG > SEEN_G;
-  const thin = layerG < -SEEN_G ? layer / 2 : 0;
+function rodPicture(header, layerG, maxG, tint) {
+  const layer = maxG > 0 ? (Math.abs(layerG) / maxG) * 16 : 0;
+  const gained = layerG > MIN_SEEN_G;
+  const thin = layerG < -MIN_SEEN_G ? layer / 2 : 0;
   return `<svg viewBox="0 0 90 150" aria-hidden="true">
     ${gained ? `<rect x="${27 - layer}" y="50" width="${36 + 2 * layer}" height="${94}" rx="5" fill="${tint}" stroke="var(--fp-ink)"/>` : ""}
     <path d="M27 4 h36 v46 h-${thin} v94 h-${36 - 2 * thin} v-94 h-${thin} z" fill="var(--fp-${header.material})" stroke="var(--fp-ink)"/>
@@ -39,9 +39,9 @@ export function mountLifted(node, record, lesson) {
     rods.append(figure);
     return { figure, header, electrode: record.electrode(index) };
   });
-  const most = mostOfRun(figures);
+  const maxG = maxMassG(figures);
   const scale = make("p", "", "fp-scale");
-  if (most > SEEN_G) scale.textContent = `Layers are drawn much thicker than they are, in proportion to their mass. The thickest one here stands for ${massText(most)}, the largest mass in this run.`;
+  if (maxG > MIN_SEEN_G) scale.textContent = `Layers are drawn much thicker than they are, in proportion to their mass. The thickest one here stands for ${massText(maxG)}, the largest mass in this run.`;
   node.append(rods, scale, choice);
   let nowS = 0;
   let revealed = false;
@@ -52,12 +52,12 @@ export function mountLifted(node, record, lesson) {
     const layers = figures.map(({ electrode }) => sampleAt(electrode.layerG, record, nowS));
     figures.forEach(({ figure, header }, index) => {
       const grams = layers[index];
-      figure.querySelector(".fp-rod").innerHTML = rodPicture(header, grams, most, tints.getPropertyValue(header.layerTint) || "none");
+      figure.querySelector(".fp-rod").innerHTML = rodPicture(header, grams, maxG, tints.getPropertyValue(header.layerTint) || "none");
       const solid = header.products.findIndex(({ kind }) => kind === "solid");
       const name = revealed ? (lesson.electrodes[index].names[solid] ?? "metal") : "a solid";
       let sentence = "Nothing has settled on it.";
-      if (grams > SEEN_G) sentence = `${massText(grams)} of ${name} has settled${header.spongy ? ", loose and dark: it falls off easily" : ""}.`;
-      else if (grams < -SEEN_G) sentence = `It has lost ${massText(-grams)}.`;
+      if (grams > MIN_SEEN_G) sentence = `${massText(grams)} of ${name} has settled${header.spongy ? ", loose and dark: it falls off easily" : ""}.`;
+      else if (grams < -MIN_SEEN_G) sentence = `It has lost ${massText(-grams)}.`;
       if (!wet.checked) sentence += ` While it is wet, the balance shows about ${massText(CLINGING_G)} more.`;
       figure.querySelector("p").textContent = sentence;
     });

@@ -1,20 +1,13 @@
-// The charts come drawn; the page lays the ruler's cursor over them and lets the curves grow. A chart
-// along the cell has its lines moved instead. Figures and drawing can be taken away.
+// The charts, drawn by Python: the page lays the ruler's cursor over them and lets the curves grow, or moves the lines of
+// a chart along the cell. Figures and drawing can be saved.
 
 import { fieldAt, placeInTime } from "../scene/record.js";
 import { modelPlace } from "../scene/vessels/vessel.js";
 import { saveFile } from "../kit/files.js";
 import { savePicture, standAlone } from "../kit/pictures.js";
+import { makeSvg } from "../kit/svg.js";
 
-const SVG = "http://www.w3.org/2000/svg";
 const PROFILE_POINTS = 60;
-
-function element(name, attributes, parent) {
-  const made = document.createElementNS(SVG, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
-  parent.append(made);
-  return made;
-}
 
 function offerFiles(figure, chart, svg, title) {
   const offer = document.createElement("div");
@@ -34,8 +27,8 @@ function offerFiles(figure, chart, svg, title) {
   figure.append(offer);
 }
 
-/** A drawing whose names are its bench's own: two benches of a page draw charts of one name. */
-function ownNames(svg, owner) {
+/** A drawing with the ids of its own bench: two benches of a page draw charts of the same name. */
+function withOwnIds(svg, owner) {
   return svg.replace(/(\bid="|href="#|url\(#|aria-(?:labelledby|describedby)=")/g, `$1${owner}-`);
 }
 
@@ -63,18 +56,18 @@ function profileMover(svg, chart, record) {
 }
 
 function growingMover(svg, chart, durationS, owner) {
-  const grown = `${owner}-${chart.name}-grown`;
+  const clipId = `${owner}-${chart.name}-clip`;
   const { left, right, top, bottom } = chart.box;
-  const clip = element("clipPath", { id: grown }, svg);
-  const window = element("rect", { x: left - 4, y: 0, width: 0, height: bottom + 8 }, clip);
+  const clip = makeSvg("clipPath", { id: clipId }, svg);
+  const window = makeSvg("rect", { x: left - 4, y: 0, width: 0, height: bottom + 8 }, clip);
   for (const curve of svg.querySelectorAll('g[id*="curve"]')) {
     const future = curve.cloneNode(true);
     future.removeAttribute("id");
     future.classList.add("fp-future");
     curve.before(future);
-    curve.setAttribute("clip-path", `url(#${grown})`);
+    curve.setAttribute("clip-path", `url(#${clipId})`);
   }
-  const cursor = element("line", { class: "fp-cursor", y1: top, y2: bottom }, svg);
+  const cursor = makeSvg("line", { class: "fp-cursor", y1: top, y2: bottom }, svg);
   return (timeS) => {
     const x = left + (timeS / durationS) * (right - left);
     window.setAttribute("width", String(x - left + 4));
@@ -86,7 +79,7 @@ function growingMover(svg, chart, durationS, owner) {
 function mountPlot(node, chart, record, durationS, owner) {
   const figure = document.createElement("figure");
   figure.className = chart.further ? "fp-chart fp-further" : "fp-chart";
-  figure.innerHTML = ownNames(chart.svg, owner);
+  figure.innerHTML = withOwnIds(chart.svg, owner);
   node.append(figure);
   const svg = figure.querySelector("svg");
   svg.setAttribute("preserveAspectRatio", "xMinYMid meet");

@@ -2,9 +2,9 @@
 
 import { note, write } from "./layout.js";
 
-const LONG = 200; // characters of a sentence that takes smaller letters
+const MAX_LARGE_LENGTH = 200; // characters; a longer sentence gets smaller letters
 
-function figures({ caption, head, rows }) {
+function dataTable({ caption, head, rows }) {
   const table = document.createElement("table");
   table.createCaption().textContent = caption;
   const titles = table.createTHead().insertRow();
@@ -24,8 +24,8 @@ function figures({ caption, head, rows }) {
 
 const NAMELESS_COLUMNS = 2; // columns of the table that name nothing: time and current
 
-/** Cautions that name what may form: for the teacher, who opens them, and in the page only while they are open. */
-function teachersFold(texts) {
+/** Cautions that name what may form: for the teacher, and in the page only while they are open. */
+function teachersCautions(texts) {
   const fold = document.createElement("details");
   fold.className = "fp-teacher";
   const summary = document.createElement("summary");
@@ -38,32 +38,32 @@ function teachersFold(texts) {
 }
 
 /**
- * Until it may be shown, the sentence says what can be seen, and is heard only: the class is to look.
+ * Until the products may be revealed, only a screen reader gets the sentence, of what is seen: the class is to look.
  * @param layout parts of the page @param lesson what is shown
  */
 export function mountWords({ sentence, notes, unseen }, lesson) {
   // cautions first: what follows may have to be scrolled to
-  const beside = lesson.electrodes.flatMap((each) => each.cautions);
+  const cautions = lesson.electrodes.flatMap((each) => each.cautions);
   let narration = lesson.seen;
   let nowS = 0;
-  notes.replaceChildren(note(lesson.generalCaution, "fp-caution"), teachersFold([...beside, ...lesson.cautions]));
+  notes.replaceChildren(note(lesson.generalCaution, "fp-caution"), teachersCautions([...cautions, ...lesson.cautions]));
   sentence.classList.toggle("fp-spoken", lesson.on);
   const { caption, head, rows } = lesson.table ?? { rows: [] };
-  const named = { caption, head: head?.slice(0, NAMELESS_COLUMNS), rows: rows.map((row) => row.slice(0, NAMELESS_COLUMNS)) };
-  unseen.replaceChildren(...(lesson.table ? [figures(named)] : []));
+  const nameless = { caption, head: head?.slice(0, NAMELESS_COLUMNS), rows: rows.map((row) => row.slice(0, NAMELESS_COLUMNS)) };
+  unseen.replaceChildren(...(lesson.table ? [dataTable(nameless)] : []));
 
   function update(timeS) {
     nowS = timeS;
     const begun = narration.filter(([fromS]) => fromS <= timeS + 1e-6);
     const text = (begun.at(-1) ?? narration[0])[1];
     write(sentence, text);
-    sentence.classList.toggle("fp-long", text.length > LONG); // leave the cautions room
+    sentence.classList.toggle("fp-long", text.length > MAX_LARGE_LENGTH); // leave the cautions room
   }
   function reveal() {
     narration = lesson.narration;
     sentence.classList.remove("fp-spoken");
     notes.replaceChildren(note(lesson.cautions.join(" "), "fp-caution"), ...lesson.notes.map((text) => note(text)));
-    if (lesson.table) unseen.replaceChildren(figures(lesson.table));
+    if (lesson.table) unseen.replaceChildren(dataTable(lesson.table));
     update(nowS);
   }
   return { update, reveal };

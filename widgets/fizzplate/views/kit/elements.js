@@ -20,7 +20,7 @@ export function makeButton(text, onClick, key = "", signal = undefined) {
   return button;
 }
 
-/** Say so when a field holds all that it may: what is pasted beyond that is cut. @param {HTMLTextAreaElement|HTMLInputElement} field */
+/** A notice that appears when a field is full: text pasted beyond that is cut. @param {HTMLTextAreaElement|HTMLInputElement} field */
 export function sayWhenFull(field) {
   const notice = make("span", "", "fp-length-notice");
   notice.setAttribute("aria-live", "polite");

@@ -1,10 +1,10 @@
-// What was refused belongs to its field: whoever comes to the field hears that it is wrong, and why. Python marks the
-// control by a class and names the sentence by another; here the field itself gets both.
+// A refusal belongs to its field: whoever comes to the field hears that it is wrong, and why. Python marks the control by
+// one class and names the sentence by another; here the field itself gets both.
 
 const MESSAGE_CLASS = "fp-message-";
 const WRONG_FIELDS = "input, select, textarea";
 
-/** Say of a field that it is wrong, by the sentence with this id; or that it is mended. @param {Element} field @param {string} sentence */
+/** Mark a field as wrong, with the id of the sentence that says why; without one, as mended. @param {Element} field @param {string} sentence */
 export function setWrong(field, sentence) {
   if (sentence) {
     field.setAttribute("aria-invalid", "true");

@@ -1,5 +1,5 @@
-// A presenter's remote: Page Down and Page Up step the explanation, B blanks the screen. It can be switched
-// off, since single keys may be in the way of those who speak or press them by accident.
+// A presenter's remote: Page Down and Page Up step the explanation, B blanks the screen. It can be switched off, since a
+// voice or a slip may press single keys.
 
 const TYPING = "input:not([type=radio]):not([type=checkbox]):not([type=range]), select, textarea, [contenteditable]";
 

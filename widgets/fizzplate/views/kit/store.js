@@ -1,35 +1,23 @@
-// What a class has said and done, kept in this browser and nowhere else: it survives a reload and a lost
-// program, and can be cleared.
+// What a class has said and done, kept in this browser and nowhere else. It outlasts a reload and the loss of the program,
+// and can be cleared.
 
-const PLACE = "fizzplate.class.1";
-const LONGEST = 500; // characters of one answer
+import { readRecord, writeStored } from "./local_storage.js";
+
+const STORAGE_KEY = "fizzplate.class.1";
+const MAX_LENGTH = 500; // characters of one answer
 
 /** @typedef {Record<string, any>} Entry of one cell */
 
-/** @returns {Record<string, Entry>} */
-function read() {
-  try {
-    const kept = JSON.parse(localStorage.getItem(PLACE) ?? "{}");
-    return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : {};
-  } catch {
-    return {}; // nothing kept, or nothing that can be read
-  }
-}
-
-/** Cut what is typed to what is kept. @param {string} text */
-export const within = (text) => text.slice(0, LONGEST);
+/** As much of a text as is kept. @param {string} text */
+export const within = (text) => text.slice(0, MAX_LENGTH);
 
 export function openStore() {
-  let unkept = /** @type {Record<string, Entry>|null} */ (null); // where the browser keeps nothing
+  let unstored = /** @type {Record<string, Entry>|null} */ (null); // where the browser keeps nothing
 
-  const all = () => unkept ?? read();
+  const all = () => unstored ?? readRecord(STORAGE_KEY);
   /** @param {Record<string, Entry>} entries */
   function keep(entries) {
-    try {
-      localStorage.setItem(PLACE, JSON.stringify(entries));
-    } catch {
-      unkept = entries;
-    }
+    if (!writeStored(STORAGE_KEY, entries)) unstored = entries;
   }
   return {
     /** @param {string} key @returns {Entry} */
@@ -38,7 +26,7 @@ export function openStore() {
       return Object.hasOwn(entries, key) ? entries[key] : {};
     },
     keys: () => Object.keys(all()),
-    /** Change an entry; read anew first, since another bench or tab may have written. @param {string} key @param {Entry} changes */
+    /** Change an entry, as another bench or tab may have left it. @param {string} key @param {Entry} changes */
     change(key, changes) {
       const entries = all();
       keep({ ...entries, [key]: { ...(Object.hasOwn(entries, key) ? entries[key] : {}), ...changes } });
@@ -49,7 +37,7 @@ export function openStore() {
       keep({});
       return entries;
     },
-    /** Put back what was forgotten, beside what has come since. @param {Record<string, Entry>} entries */
+    /** Bring back what was forgotten; what has come since stays. @param {Record<string, Entry>} entries */
     restore: (entries) => keep({ ...all(), ...entries }),
   };
 }

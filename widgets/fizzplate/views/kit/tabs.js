@@ -1,16 +1,16 @@
-// Panels of which one is shown, by the usual keys.
+// Panels, one of which is shown, with the usual keys.
 
 import { make } from "./elements.js";
 
 /**
  * @param node where the tabs stand @param {[string, string, HTMLElement][]} panels name, title and node of each
- * @param {(name: string) => void} changed
+ * @param {(name: string) => void} onChange
  */
-export function mountTabs(node, panels, changed) {
+export function mountTabs(node, panels, onChange) {
   const list = make("div", "", "fp-tabs");
   list.setAttribute("role", "tablist");
   list.setAttribute("aria-label", "Below the cell");
-  let shown = panels[0][0];
+  let current = panels[0][0];
   const tabs = panels.map(([name, title, panel]) => {
     const tab = /** @type {HTMLButtonElement} */ (make("button", title, "fp-tab"));
     tab.type = "button";
@@ -24,7 +24,7 @@ export function mountTabs(node, panels, changed) {
     return tab;
   });
   list.addEventListener("keydown", (event) => {
-    const at = panels.findIndex(([name]) => name === shown);
+    const at = panels.findIndex(([name]) => name === current);
     const by = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
     const to = event.key === "Home" ? 0 : event.key === "End" ? panels.length - 1 : by === undefined ? -1 : (at + by + panels.length) % panels.length;
     if (to < 0) return;
@@ -35,14 +35,14 @@ export function mountTabs(node, panels, changed) {
   node.prepend(list);
 
   function choose(name) {
-    shown = name;
+    current = name;
     panels.forEach(([each, , panel], k) => {
       const open = each === name;
       panel.hidden = !open;
       tabs[k].setAttribute("aria-selected", String(open));
       tabs[k].tabIndex = open ? 0 : -1;
     });
-    changed(name);
+    onChange(name);
   }
-  return { choose, shown: () => shown };
+  return { choose, shown: () => current };
 }

@@ -1,5 +1,5 @@
-// The half-equation workshop: build from tiles or type, check atoms and charge apart, take hints in steps, then
-// add both electrodes up. It needs no program behind the page.
+// The half-equation workshop: build an equation from tiles or type it, check atoms and charge separately, take hints one
+// by one, then add the equations of both electrodes. It needs no program behind the page.
 
 import { setWrong } from "../kit/refusal.js";
 import { make, makeButton, sayWhenFull } from "../kit/elements.js";
@@ -7,9 +7,9 @@ import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { isUnread, judge } from "./judge.js";
 import { makeTiles } from "./tiles.js";
 
-const KEPT = "workshop.1";
+const TAB_KEY = "workshop.1";
 
-function mountTask(title, task, species, { written, place, solved }) {
+function mountTask(title, task, species, { texts, key, onSolved }) {
   const part = make("section", "", "fp-equation-task");
   part.setAttribute("aria-label", title);
   const label = make("label", task.asks);
@@ -19,17 +19,17 @@ function mountTask(title, task, species, { written, place, solved }) {
   field.autocomplete = "off";
   field.spellcheck = false;
   field.placeholder = "A+ + e- -> A"; // how it is typed: no answer of any cell
-  field.value = written.get(place) ?? "";
+  field.value = texts.get(key) ?? "";
   field.addEventListener("input", () => {
-    written.set(place, field.value);
+    texts.set(key, field.value);
     setWrong(field, "");
   });
   label.append(field);
   const tiles = makeTiles(field, task.tiles, `Tiles, ${title}`);
   const verdict = make("div", "", "fp-verdicts");
   verdict.setAttribute("role", "status");
-  verdict.id = `fp-verdict-${place.replaceAll(" ", "-")}`;
-  let hinted = 0;
+  verdict.id = `fp-verdict-${key.replaceAll(" ", "-")}`;
+  let hintCount = 0;
 
   function say(sentences, { isWrong = false } = {}) {
     verdict.replaceChildren(...sentences.map((text) => make("p", text)));
@@ -39,21 +39,21 @@ function mountTask(title, task, species, { written, place, solved }) {
     const { code, says } = judge(field.value, task, species);
     part.dataset.code = code;
     say(says, { isWrong: isUnread(code) });
-    if (code === "right") solved();
+    if (code === "right") onSolved();
   }
   function hint() {
-    const shown = task.hints.slice(0, (hinted = Math.min(hinted + 1, task.hints.length)));
-    say(shown);
-    ask.disabled = hinted === task.hints.length;
+    hintCount = Math.min(hintCount + 1, task.hints.length);
+    say(task.hints.slice(0, hintCount));
+    hintButton.disabled = hintCount === task.hints.length;
   }
-  const ask = makeButton("Hint", hint);
+  const hintButton = makeButton("Hint", hint);
   field.addEventListener("keydown", (event) => {
     if (event.key === "Enter") check();
   });
   const row = make("div", "", "fp-options");
-  row.append(makeButton("Check", check), ask, makeButton("Clear", () => {
+  row.append(makeButton("Check", check), hintButton, makeButton("Clear", () => {
     field.value = "";
-    written.delete(place);
+    texts.delete(key);
     delete part.dataset.code;
     say([]);
     field.focus();
@@ -63,10 +63,10 @@ function mountTask(title, task, species, { written, place, solved }) {
 }
 
 export function renderWorkshop({ model, el }) {
-  const before = keptInTab(KEPT) ?? {};
-  const written = new Map(before.written); // what was typed for each task, whichever cell is shown
-  const leave = () => keepInTab(KEPT, { written: [...written], cell: choice.value });
-  addEventListener("pagehide", leave);
+  const before = keptInTab(TAB_KEY) ?? {};
+  const texts = new Map(before.written); // of each task's field, whichever cell is shown
+  const keep = () => keepInTab(TAB_KEY, { written: [...texts], cell: choice.value });
+  addEventListener("pagehide", keep);
   const root = make("section", "", "fp-workshop");
   root.setAttribute("aria-label", "Half-equation workshop");
   const label = make("label", "Cell ");
@@ -85,13 +85,13 @@ export function renderWorkshop({ model, el }) {
     const cell = cells[Number(choice.value)];
     const solved = new Set();
     done.textContent = "";
-    const named = Object.keys(titles).filter((name) => cell[name]);
-    parts.replaceChildren(...named.map((name) => mountTask(titles[name], tasks[cell[name]], species, {
-      written,
-      place: `${choice.value} ${name}`,
-      solved() {
+    const names = Object.keys(titles).filter((name) => cell[name]);
+    parts.replaceChildren(...names.map((name) => mountTask(titles[name], tasks[cell[name]], species, {
+      texts,
+      key: `${choice.value} ${name}`,
+      onSolved() {
         solved.add(name);
-        done.textContent = solved.size === named.length ? "All equations of this cell are right." : "";
+        done.textContent = solved.size === names.length ? "All equations of this cell are right." : "";
       },
     })));
   }
@@ -100,7 +100,7 @@ export function renderWorkshop({ model, el }) {
   show();
   return () => {
     model.off("change:data", show);
-    removeEventListener("pagehide", leave);
+    removeEventListener("pagehide", keep);
     root.remove();
   };
 }

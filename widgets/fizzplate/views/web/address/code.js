@@ -2,10 +2,10 @@
 // dim room too, since some phones cannot read the reverse.
 
 import { make, makeButton } from "../../kit/elements.js";
+import { makeSvg } from "../../kit/svg.js";
 import { subscribe } from "../../kit/subscription.js";
 import { isOnlyHere, splitLink } from "./links.js";
 
-const SVG = "http://www.w3.org/2000/svg";
 const ANSWER_MS = 5000; // for an answer of the program
 const FINE_MODULES = 100; // from here on a phone has to be held near
 const DRAWING = "Drawing the code …";
@@ -16,18 +16,9 @@ const ONLY_THIS_COMPUTER =
   "This link works on this computer only. To serve a class, start the program with: fizzplate --class 30 --link";
 
 function drawCode({ path, modules }) {
-  const svg = document.createElementNS(SVG, "svg");
-  svg.setAttribute("viewBox", `0 0 ${modules} ${modules}`);
-  svg.setAttribute("role", "img");
-  svg.setAttribute("aria-label", "Code of the link");
-  svg.setAttribute("shape-rendering", "crispEdges");
-  for (const [name, fill, d] of [["ground", "#fff", `M0 0h${modules}v${modules}h-${modules}z`], ["code", "#000", path]]) {
-    const shape = document.createElementNS(SVG, "path");
-    shape.setAttribute("class", `fp-${name}`);
-    shape.setAttribute("fill", fill);
-    shape.setAttribute("d", d);
-    svg.append(shape);
-  }
+  const svg = makeSvg("svg", { viewBox: `0 0 ${modules} ${modules}`, role: "img", "aria-label": "Code of the link", "shape-rendering": "crispEdges" });
+  makeSvg("path", { class: "fp-ground", fill: "#fff", d: `M0 0h${modules}v${modules}h-${modules}z` }, svg);
+  makeSvg("path", { class: "fp-code", fill: "#000", d: path }, svg);
   return svg;
 }
 
