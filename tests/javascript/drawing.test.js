@@ -9,7 +9,7 @@ import { FROM_WATER, gas, madeRecord } from "./record.js";
 
 const use = loader("scene/");
 const { drawBubbles, makeBubbles } = await use("motion/bubbles.js");
-const { usualTimeLapse } = await use("motion/clock.js");
+const { defaultTimeLapse } = await use("motion/clock.js");
 const { drawCircuit } = await use("circuit.js");
 const { currentText } = await use("../kit/format.js");
 const { drawElectrodes, layersPx } = await use("deposit.js");
@@ -172,7 +172,7 @@ test("bubbles come in the number that the gas says, and rise to the surface", ()
   const record = madeRecord(0, { "0:collected_cm3:H2": [0, 0.2, 0.2], "1:collected_cm3:O2": [0, 0.1, 0.1] });
   const layout = layOut(1000, 560, "beaker");
   const bubbles = makeBubbles(record, layout);
-  const paceS = usualTimeLapse(120);
+  const paceS = defaultTimeLapse(120);
   const [atOne, atOther] = [bubbles.numberBy(0, 6), bubbles.numberBy(1, 6)];
   assert.ok(atOther >= 2);
   assert.ok(Math.abs(atOne - 2 * atOther) <= 2);

@@ -10,7 +10,7 @@ import { FROM_WATER, madeRecord, PLACES, SAMPLES } from "./record.js";
 const use = loader("scene/");
 const { gasOfOneBubble, makeBubbles, releasedCm3 } = await use("motion/bubbles.js");
 const { electronPathPx, lampLight, switchClosed } = await use("circuit.js");
-const { createClock, usualTimeLapse } = await use("motion/clock.js");
+const { createClock, defaultTimeLapse } = await use("motion/clock.js");
 const { layerEnlarged, layersPx } = await use("deposit.js");
 const { amountOfOneEvent, drawEvents, EXCHANGE_S, makeEvents } = await use("motion/events.js");
 const { hazeOpacity } = await use("haze.js");
@@ -126,7 +126,7 @@ test("an event shows the electrons of its half-equation: two for hydrogen, four 
     // at the cathode they leave the rod, at the anode they enter it
     assert.equal(depth(late[0]) > depth(early[0]), side === 0);
     const isOwn = (event) => event.startS === own.startS && event.side === side;
-    const after = (seconds) => makeEvents(record, layout).at(own.startS + seconds * usualTimeLapse(120)).some(isOwn);
+    const after = (seconds) => makeEvents(record, layout).at(own.startS + seconds * defaultTimeLapse(120)).some(isOwn);
     assert.equal(after(1.9), true);
     assert.equal(after(2.1), false); // it is over two seconds after it began
   }
@@ -250,7 +250,7 @@ test("a bubble grows, rises and goes, and all that came are what the run release
   const record = madeRecord();
   const layout = layOut(1000, 560, "beaker");
   const bubbles = makeBubbles(record, layout);
-  const paceS = usualTimeLapse(120);
+  const paceS = defaultTimeLapse(120);
   for (const timeS of [30, 60, 90]) {
     const [now, later] = [bubbles.at(timeS), bubbles.at(timeS + paceS / 60)];
     const rod = layout.electrodes[0];

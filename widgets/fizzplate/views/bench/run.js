@@ -1,6 +1,6 @@
 // One run on the bench, or a cell at rest: its picture, side cards, ruler, charts and words, all by one clock.
 
-import { createClock, usualTimeLapse } from "../scene/motion/clock.js";
+import { createClock, defaultTimeLapse } from "../scene/motion/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
 import { roundVolumeText, timesText } from "../kit/format.js";
@@ -38,7 +38,7 @@ class Run {
     this.lesson = resumed ? { ...sent, again: true, step: resumed.step } : sent;
     this.record = decodeRecord(model.get("header"), model.get("samples"));
     this.durationS = this.record.timeS.at(-1);
-    this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? usualTimeLapse(this.durationS) });
+    this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? defaultTimeLapse(this.durationS) });
     layout.canvas.setAttribute("aria-label", this.lesson.picture);
     this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, unnamed: true, ...settings });
     this.plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null); // until they may be revealed

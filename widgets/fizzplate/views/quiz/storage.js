@@ -4,12 +4,12 @@
 import { readRecord, readStored, writeStored } from "../kit/local_storage.js";
 
 const SETS = "fizzplate.revise.2";
-const AGAIN = "fizzplate.again.1";
+const RETURNS = "fizzplate.again.1";
 const OPENED = "fizzplate.opened.1";
 const OPENED_FILE = "fizzplate.opened-file.1";
-const LARGEST_KEPT_BYTES = 2_000_000; // a browser gives some five million characters for everything
-const MOST_SETS = 30; // that are remembered
-const MOST_AGAIN = 150; // questions that come back
+const MAX_STORED_BYTES = 2_000_000; // a browser gives some five million characters for everything
+const MAX_SETS = 30; // that are remembered
+const MAX_RETURNS = 150; // questions that come back
 const DAY_MS = 86_400_000;
 const WAIT_DAYS = [1, 3, 7, 21]; // until a question comes back, each time that it was answered fully
 
@@ -22,7 +22,7 @@ const WAIT_DAYS = [1, 3, 7, 21]; // until a question comes back, each time that 
 /** @returns {Record<string, KeptSet>} */
 const storedSets = () => readRecord(SETS);
 /** @returns {Record<string, Return>} */
-const storedReturns = () => readRecord(AGAIN);
+const storedReturns = () => readRecord(RETURNS);
 
 /** @returns {Answer} */
 export const emptyAnswer = () => ({ given: "", done: false, own: [] });
@@ -38,7 +38,7 @@ export function saveSet(name, set) {
   const kept = storedSets();
   delete kept[name];
   kept[name] = set;
-  for (const old of Object.keys(kept).slice(0, -MOST_SETS)) delete kept[old];
+  for (const old of Object.keys(kept).slice(0, -MAX_SETS)) delete kept[old];
   writeStored(SETS, kept);
 }
 
@@ -57,8 +57,8 @@ export function noteResult(asked, full, now = Date.now()) {
   delete kept[key];
   const times = full && before ? before.times + 1 : 0;
   if (times < WAIT_DAYS.length) kept[key] = { asked, times, due: now + WAIT_DAYS[times] * DAY_MS };
-  for (const old of Object.keys(kept).slice(0, -MOST_AGAIN)) delete kept[old];
-  writeStored(AGAIN, kept);
+  for (const old of Object.keys(kept).slice(0, -MAX_RETURNS)) delete kept[old];
+  writeStored(RETURNS, kept);
 }
 /** How many questions are waiting to come back, and those that are due. */
 export function repetitions(now = Date.now()) {
@@ -87,7 +87,7 @@ export const saveOpenedSet = (name, questions) => writeStored(OPENED, { name, qu
 
 /** Keep the file itself, from which the program prints and saves. @param {string} name @param {Uint8Array} content */
 export function saveOpenedFile(name, content) {
-  const fits = content.length <= LARGEST_KEPT_BYTES;
+  const fits = content.length <= MAX_STORED_BYTES;
   const text = fits ? Array.from(content, (byte) => String.fromCharCode(byte)).join("") : "";
   writeStored(OPENED_FILE, fits ? { name, content: btoa(text) } : null); // never an older one beside newer questions
 }
@@ -103,5 +103,5 @@ export function readOpenedFile() {
 }
 
 export function clearStorage() {
-  for (const place of [SETS, AGAIN, OPENED, OPENED_FILE]) localStorage.removeItem(place);
+  for (const place of [SETS, RETURNS, OPENED, OPENED_FILE]) localStorage.removeItem(place);
 }

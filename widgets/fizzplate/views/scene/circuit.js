@@ -14,7 +14,7 @@ import { clamp } from "./vessels/vessel.js";
 const LIGHT_EXPONENT = 3.4; // of a tungsten lamp's light against its voltage
 const OPEN_ANGLE = 0.6; // of the switch's lever
 const SPACING_PX = 30;
-const PASSES_PX = 1100; // how far the electrons move in the wire over a whole run at most
+const MAX_PATH_PX = 1100; // how far the electrons move in the wire over a whole run at most
 
 /** Light of the lamp against its rating. @param {RunRecord} record @param {number} timeS */
 export function lampLight(record, timeS) {
@@ -28,7 +28,7 @@ export function lampLight(record, timeS) {
 export function electronPathPx(record, timeS) {
   const charges = record.chargeC;
   const all = charges[charges.length - 1];
-  return all > 0 && !record.header.idle ? (sampleAt(charges, record, timeS) / all) * PASSES_PX : 0;
+  return all > 0 && !record.header.idle ? (sampleAt(charges, record, timeS) / all) * MAX_PATH_PX : 0;
 }
 
 /** Whether the switch is closed: the supply gives a voltage. @param {RunRecord} record @param {number} timeS */

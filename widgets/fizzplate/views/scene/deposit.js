@@ -12,10 +12,10 @@ import { clamp } from "./vessels/vessel.js";
 
 const GRAIN_SEED = 11;
 const LOOSE_DARKNESS = 0.5;
-const THICKEST_SHARE = 0.42; // of the rod's width, for the thickest layer of the run
-const THINNEST_SHARE = 0.3; // of the rod's width, for the most that a face loses
-const SEEN_PX = 0.2;
-const MOST_ENLARGED = 5000; // a film thinner than that shows is not made to look like a layer
+const MAX_LAYER_SHARE = 0.42; // of the rod's width, for the thickest layer of the run
+const MAX_LOSS_SHARE = 0.3; // of the rod's width, for the most that a face loses
+const MIN_SEEN_PX = 0.2;
+const MAX_ENLARGEMENT = 5000; // a film thinner than that shows is not made to look like a layer
 
 /** Real thickness (m) of a mass on an electrode. @param {RunRecord} record @param {number} side @param {number} grams */
 export function thicknessM(record, side, grams) {
@@ -25,7 +25,7 @@ export function thicknessM(record, side, grams) {
 /** Pixels for a metre between the electrodes. @param {RunRecord} record @param {Layout} layout */
 const pxPerM = (record, layout) => layout.gapPx / record.positionM[record.positionM.length - 1];
 
-const USUAL_SIZE = /** @type {const} */ ([1000, 560]);
+const DEFAULT_SIZE = /** @type {const} */ ([1000, 560]);
 /** @type {WeakMap<RunRecord, number>} */
 const enlarged = new WeakMap();
 
@@ -37,19 +37,19 @@ const enlarged = new WeakMap();
 export function layerEnlarged(record) {
   const known = enlarged.get(record);
   if (known !== undefined) return known;
-  const layout = layOut(...USUAL_SIZE, record.header.vessel);
+  const layout = layOut(...DEFAULT_SIZE, record.header.vessel);
   let most = Infinity;
   let thickest = 0;
   for (const side of [0, 1]) {
     for (const grams of record.electrode(side).layerG) {
       const realPx = Math.abs(thicknessM(record, side, grams)) * pxPerM(record, layout);
-      const share = grams > 0 ? THICKEST_SHARE : THINNEST_SHARE;
+      const share = grams > 0 ? MAX_LAYER_SHARE : MAX_LOSS_SHARE;
       thickest = Math.max(thickest, realPx || 0);
       if (realPx > 0) most = Math.min(most, (share * layout.electrodes[side].width) / realPx);
     }
   }
-  const factor = most === Infinity ? 0 : Math.min(roundBelow(most), MOST_ENLARGED);
-  const shown = factor * thickest > SEEN_PX ? factor : 0;
+  const factor = most === Infinity ? 0 : Math.min(roundBelow(most), MAX_ENLARGEMENT);
+  const shown = factor * thickest > MIN_SEEN_PX ? factor : 0;
   enlarged.set(record, shown);
   return shown;
 }
@@ -83,7 +83,7 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
     const wet = rod.y + rod.height - wetTop;
     const layer = layers[side];
     const material = record.header.electrodes[side].material;
-    if (layer > SEEN_PX) {
+    if (layer > MIN_SEEN_PX) {
       const tint = record.header.electrodes[side].layerTint;
       const { layerG, looseG } = record.electrode(side);
       const loosePart = sampleAt(looseG, record, timeS) / sampleAt(layerG, record, timeS);
@@ -99,7 +99,7 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
         pen.stroke();
         pen.setLineDash([]);
       }
-      if (loose > SEEN_PX) {
+      if (loose > MIN_SEEN_PX) {
         pen.save();
         layout.trace(pen); // nothing settles above the liquid
         pen.clip();

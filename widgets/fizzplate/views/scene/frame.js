@@ -14,7 +14,7 @@ import { fieldAt, placeInTime } from "./record.js";
 /** @typedef {import("./stage.js").Stage} Stage */
 /** @typedef {import("./theme.js").Theme} Theme */
 
-const SET_BACK = 0.22; // opacity of ions that are not spoken of
+const FADED_OPACITY = 0.22; // opacity of ions that are not spoken of
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Stage} stage @param {Theme} theme
@@ -50,7 +50,7 @@ function drawIons(pen, { crowd, glyphs }, meant) {
   for (const list of crowd.ions.values()) {
     for (const ion of list) {
       const isMeant = !meant.length || meant.includes(ion.formula);
-      const opacity = crowd.opacity(ion) * (isMeant ? 1 : SET_BACK);
+      const opacity = crowd.opacity(ion) * (isMeant ? 1 : FADED_OPACITY);
       if (opacity < 1) pen.globalAlpha = opacity;
       glyphs.draw(pen, ion.formula, ion.x, ion.y);
       if (opacity < 1) pen.globalAlpha = 1;

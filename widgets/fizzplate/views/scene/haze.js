@@ -11,13 +11,13 @@ import { modelPlace } from "./vessels/vessel.js";
 
 const HAZE_SEED = 17;
 const DENSE_MOL_M3 = 4; // a choice: from here little can be seen through
-const THICKEST = 0.8; // opacity that a cloud comes near to
+const MAX_OPACITY = 0.8; // opacity that a cloud comes near to
 const AREA_PER_SPECK = 260; // px2, where it is thickest
 const SPECK_PX = 1.7;
 
 /** How much of the view a haze takes, 0 to 0.8. @param {number} amount mol/m3 */
 export function hazeOpacity(amount) {
-  return THICKEST * (1 - Math.exp(-Math.max(0, amount) / DENSE_MOL_M3));
+  return MAX_OPACITY * (1 - Math.exp(-Math.max(0, amount) / DENSE_MOL_M3));
 }
 
 /** Places for specks, all over the liquid. @param {Layout} layout @returns {Speck[]} */
@@ -27,7 +27,7 @@ export function makeSpecks(layout) {
   const specks = [];
   for (let k = 0; k < (width * height) / AREA_PER_SPECK; k += 1) {
     const [px, py] = [x + random() * width, y + random() * height];
-    specks.push({ x: px, y: py, along: layout.along(px, py), from: random() * THICKEST });
+    specks.push({ x: px, y: py, along: layout.along(px, py), from: random() * MAX_OPACITY });
   }
   return specks;
 }

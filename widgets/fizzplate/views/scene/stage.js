@@ -20,7 +20,7 @@ import { layOut } from "./vessels/layout.js";
  */
 
 const SEED = 20;
-const DENSEST = 3;
+const MAX_DENSITY = 3;
 
 /** What was not in the solution from the start has no formula on it. @param {RunRecord} record @param {import("./record.js").Species} species */
 function withoutName(record, species) {
@@ -37,7 +37,7 @@ function withoutName(record, species) {
 export function buildStage(canvas, record, { particles, unnamed, theme, timeS, wanderers }) {
   const width = canvas.clientWidth || 600;
   const height = canvas.clientHeight || 340;
-  const density = Math.min(globalThis.devicePixelRatio || 1, DENSEST);
+  const density = Math.min(globalThis.devicePixelRatio || 1, MAX_DENSITY);
   canvas.width = Math.round(width * density);
   canvas.height = Math.round(height * density);
   const layout = layOut(width, height, record.header.vessel, particles === "many");

@@ -1,6 +1,6 @@
 // The look's colours, read from the page's custom properties.
 
-const USUAL = {
+const DEFAULT_COLOURS = {
   "--fp-paper": "#fbf8f0",
   "--fp-ink": "#1c1a16",
   "--fp-quiet": "#5e5a50",
@@ -32,7 +32,7 @@ const USUAL = {
   "--fp-haze-white": "#f7f7f4",
 };
 
-const USUAL_LETTERS_PX = 16;
+const DEFAULT_LETTERS_PX = 16;
 
 /**
  * letters: how much larger words are than on a desk, as the page's own are round the picture
@@ -43,7 +43,7 @@ const USUAL_LETTERS_PX = 16;
 export function readTheme(canvas) {
   const style = getComputedStyle(canvas);
   /** @type {Map<string, string>} */
-  const known = new Map(Object.entries(USUAL));
+  const known = new Map(Object.entries(DEFAULT_COLOURS));
   for (const property of known.keys()) {
     const value = style.getPropertyValue(property).trim();
     if (value) known.set(property, value);
@@ -51,10 +51,10 @@ export function readTheme(canvas) {
   return {
     colour: (property) => {
       const value = known.get(property) ?? style.getPropertyValue(property).trim();
-      return value || USUAL["--fp-ion-other"];
+      return value || DEFAULT_COLOURS["--fp-ion-other"];
     },
     font: style.fontFamily || "sans-serif",
-    letters: Math.max(1, parseFloat(style.fontSize) / USUAL_LETTERS_PX || 1),
+    letters: Math.max(1, parseFloat(style.fontSize) / DEFAULT_LETTERS_PX || 1),
   };
 }
 

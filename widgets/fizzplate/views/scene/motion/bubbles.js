@@ -1,7 +1,7 @@
 // Bubbles: all of one size, so that their number is the gas that has left; they grow on the
 // electrode, rise, and are gone at the surface. Where each is follows from the run and the time alone.
 
-import { SHOW_S, usualTimeLapse } from "./clock.js";
+import { SHOW_S, defaultTimeLapse } from "./clock.js";
 import { roundFigure } from "./scale.js";
 import { streamOf } from "./random.js";
 import { sampleAt, timesOfPassing } from "../record.js";
@@ -12,15 +12,15 @@ import { clamp } from "../vessels/vessel.js";
 /** @typedef {{side: number, x: number, y: number, size: number}} Bubble */
 
 const BUBBLE_SEED = 31;
-const BUBBLES_A_SECOND = 7; // at the busier electrode, while the run plays at its usual speed
-const SMALLEST_CM3 = 0.002;
-const GROWS_S = 0.7;
-const RISES_SHARE_S = 0.28; // of the wetted electrode's height in a second
+const BUBBLES_PER_S = 7; // at the busier electrode, while the run plays at its usual speed
+const MIN_BUBBLE_CM3 = 0.002;
+const GROWTH_S = 0.7;
+const RISE_SHARE_S = 0.28; // of the wetted electrode's height in a second
 // in an ion's radii
 const FULL_SIZE = 0.34;
-const DRIFTS_A_SECOND = 0.24;
-const SWAYS = 0.09;
-const SWAYS_RAD_S = 5;
+const DRIFT_PER_S = 0.24;
+const SWAY = 0.09;
+const SWAY_RAD_S = 5;
 
 /** Gas (cm3) released at an electrode by a time. @param {RunRecord} record @param {number} side @param {number} timeS */
 export function releasedCm3(record, side, timeS) {
@@ -36,13 +36,13 @@ export function gasOfOneBubble(record) {
   const endS = record.timeS[record.timeS.length - 1];
   const most = Math.max(releasedCm3(record, 0, endS), releasedCm3(record, 1, endS));
   // less than this cannot be seen as a bubble, however few there are
-  return Math.max(roundFigure(most / (BUBBLES_A_SECOND * SHOW_S)), SMALLEST_CM3);
+  return Math.max(roundFigure(most / (BUBBLES_PER_S * SHOW_S)), MIN_BUBBLE_CM3);
 }
 
 /** @param {RunRecord} record @param {Layout} layout */
 export function makeBubbles(record, layout) {
   const oneCm3 = gasOfOneBubble(record);
-  const paceS = usualTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
+  const paceS = defaultTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
   const all = [0, 1].flatMap((side) => {
     const released = Array.from(record.timeS, (timeS) => releasedCm3(record, side, timeS));
     return timesOfPassing(released, record, oneCm3).map((startS, number) => {
@@ -55,18 +55,18 @@ export function makeBubbles(record, layout) {
   function place({ side, inner, depth, sway }, age) {
     const rod = layout.electrodes[side];
     const r = layout.ionRadius;
-    const rising = Math.max(age - GROWS_S, 0);
-    const left = depth - RISES_SHARE_S * rising; // of the way below the surface
+    const rising = Math.max(age - GROWTH_S, 0);
+    const left = depth - RISE_SHARE_S * rising; // of the way below the surface
     if (left < 0) return null;
     const right = (side === 0) === inner;
     const full = FULL_SIZE * r;
     const top = layout.liquidTop + full;
-    const turned = Math.cos(sway) - Math.cos(sway + SWAYS_RAD_S * rising);
+    const turned = Math.cos(sway) - Math.cos(sway + SWAY_RAD_S * rising);
     return {
       side,
-      x: (right ? rod.x + rod.width + 3 : rod.x - 3) + r * ((right ? 1 : -1) * DRIFTS_A_SECOND * rising + SWAYS * turned),
+      x: (right ? rod.x + rod.width + 3 : rod.x - 3) + r * ((right ? 1 : -1) * DRIFT_PER_S * rising + SWAY * turned),
       y: top + left * Math.max(rod.y + rod.height - top, 1),
-      size: full * clamp(0.25 + (0.75 * age) / GROWS_S, 0.25, 1),
+      size: full * clamp(0.25 + (0.75 * age) / GROWTH_S, 0.25, 1),
     };
   }
 

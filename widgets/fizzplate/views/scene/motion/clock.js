@@ -6,7 +6,7 @@ export const SPEEDS = [1, 5, 20, 60, 200];
 const STEP_FRACTION = 1 / 60; // of the run, for one press of Step
 
 /** The time-lapse that a run is shown at first. @param {number} durationS */
-export function usualTimeLapse(durationS) {
+export function defaultTimeLapse(durationS) {
   return SPEEDS.find((speed) => durationS / speed <= SHOW_S) ?? SPEEDS[SPEEDS.length - 1];
 }
 

@@ -2,7 +2,7 @@
 // liquid is divided into bins from one electrode to the other.
 
 import { fieldAt } from "../record.js";
-import { CLOSEST_AREA, modelPlace, MOST_IONS } from "../vessels/vessel.js";
+import { MIN_AREA_PER_ION, modelPlace, MAX_IONS } from "../vessels/vessel.js";
 import { showsPH } from "./scale.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
@@ -21,12 +21,12 @@ class Distribution {
    * @param {() => number} random
    */
   constructor(record, layout, many, random) {
-    const area = many ? CLOSEST_AREA : AREA_PER_ION;
+    const area = many ? MIN_AREA_PER_ION : AREA_PER_ION;
     this.record = record;
     this.gapM = record.positionM[record.positionM.length - 1];
     this.filmM = record.header.filmM;
     this.middleM = modelPlace(0.5, this.gapM, this.filmM);
-    this.room = Math.min(MOST_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
+    this.room = Math.min(MAX_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
     this.binArea = measureBins(layout, random);
     this.perUnit = this.ionsPerUnit();
   }

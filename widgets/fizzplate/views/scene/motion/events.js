@@ -3,7 +3,7 @@
 // of all products come in the exact proportions of the run. Which are seen, and where, follows from the
 // run and the time alone.
 
-import { SHOW_S, usualTimeLapse } from "./clock.js";
+import { SHOW_S, defaultTimeLapse } from "./clock.js";
 import { roundFigure } from "./scale.js";
 import { streamOf } from "./random.js";
 import { sampleAt, timesOfPassing } from "../record.js";
@@ -17,9 +17,9 @@ import { clamp } from "../vessels/vessel.js";
 /** @typedef {{name: string, formula: string, x: number, y: number, inRunS: number}} Called */
 
 const EVENT_SEED = 53;
-const EVENTS_A_SECOND = 1.1; // at the busier electrode, while the run plays at its usual speed
-const LASTS_S = 2.0;
-const CALLED_S = 0.6; // before an event its ions are on their way
+const EVENTS_PER_S = 1.1; // at the busier electrode, while the run plays at its usual speed
+const EVENT_S = 2.0;
+const CALL_S = 0.6; // before an event its ions are on their way
 const TWO_ATOMS = ["H2", "O2", "Cl2"];
 const PAIRED = 0.35; // of a product's time: by then its atoms have paired
 export const ARRIVAL_S = 0.6;
@@ -36,7 +36,7 @@ export function amountOfOneEvent(record) {
     }
     most = Math.max(most, made);
   });
-  return roundFigure(most / (EVENTS_A_SECOND * SHOW_S));
+  return roundFigure(most / (EVENTS_PER_S * SHOW_S));
 }
 
 /** @param {Float32Array} values */
@@ -105,14 +105,14 @@ function arrangeAll(record, layout, oneMol) {
 /** @param {RunRecord} record @param {Layout} layout */
 export function makeEvents(record, layout) {
   const oneMol = amountOfOneEvent(record);
-  const paceS = usualTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
+  const paceS = defaultTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
   const all = arrangeAll(record, layout, oneMol);
   return {
     oneMol,
     /** Those that can be seen at a time. @param {number} timeS @returns {DischargeEvent[]} */
     at: (timeS) =>
       all
-        .filter(({ startS }) => startS <= timeS && timeS <= startS + LASTS_S * paceS)
+        .filter(({ startS }) => startS <= timeS && timeS <= startS + EVENT_S * paceS)
         .map((event) => ({ ...event, age: (timeS - event.startS) / paceS })),
     /**
      * Ions that are soon to be discharged: where they are to be, and how soon.
@@ -122,7 +122,7 @@ export function makeEvents(record, layout) {
       /** @type {Called[]} */
       const found = [];
       all.forEach(({ startS, ions }, number) => {
-        if (startS <= timeS || startS > timeS + CALLED_S * paceS) return;
+        if (startS <= timeS || startS > timeS + CALL_S * paceS) return;
         ions.forEach(({ formula, fromX, fromY }, k) => {
           // the crowd shows pH with the ions of water, and water is no part of it
           if (formula === "H+" || formula === "OH-" || formula === "H2O") return;
@@ -217,7 +217,7 @@ function drawPairing(pen, event, part, r, theme) {
  * @param {import("../theme.js").Theme} theme @param {(formula: string) => string} molecule
  */
 function drawProduct(pen, event, surfaceX, layout, glyphs, theme, molecule) {
-  const part = clamp((event.age - EXCHANGE_S) / (LASTS_S - EXCHANGE_S), 0, 1);
+  const part = clamp((event.age - EXCHANGE_S) / (EVENT_S - EXCHANGE_S), 0, 1);
   const r = layout.ionRadius;
   pen.globalAlpha = part < 0.7 ? 1 : (1 - part) / 0.3;
   if (event.kind === "solid") {

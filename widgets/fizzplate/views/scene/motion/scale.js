@@ -6,7 +6,7 @@ import { modelPlace } from "../vessels/vessel.js";
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
-const DRAWN_DRIFT_PX_S = 22; // of the fastest common ion, on a wide scene
+const DRIFT_PX_S = 22; // of the fastest common ion, on a wide scene
 
 /** Its water's ions show pH, not amount. @param {{formula: string}} species */
 export const showsPH = (species) => species.formula === "H+" || species.formula === "OH-";
@@ -37,5 +37,5 @@ export function driftScaleOf(record, layout) {
       fastest = Math.max(fastest, Math.abs(fieldAt(drift, record, when, middle)));
     }
   }
-  return roundFigure((DRAWN_DRIFT_PX_S * Math.min(1, width / 700)) / (fastest * pxPerM));
+  return roundFigure((DRIFT_PX_S * Math.min(1, width / 700)) / (fastest * pxPerM));
 }

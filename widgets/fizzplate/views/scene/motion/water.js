@@ -7,7 +7,7 @@ import { carriedPlace } from "../vessels/vessel.js";
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
 const AREA_PER_MOLECULE = 16; // in squares of an ion's radius
-const MOST_MOLECULES = 120;
+const MAX_MOLECULES = 120;
 
 /** @typedef {{x: number, y: number, vx: number, vy: number}} Molecule */
 
@@ -17,7 +17,7 @@ const MOST_MOLECULES = 120;
  */
 export function makeWater(layout, random, before = null) {
   const { x, y, width, height } = layout.bounds;
-  const number = Math.min(MOST_MOLECULES, layout.liquidArea / (AREA_PER_MOLECULE * layout.ionRadius ** 2));
+  const number = Math.min(MAX_MOLECULES, layout.liquidArea / (AREA_PER_MOLECULE * layout.ionRadius ** 2));
   /** @type {Molecule[]} */
   const molecules = [];
   for (const each of before?.molecules ?? []) {

@@ -4,7 +4,7 @@ import { layOutBeaker } from "./beaker.js";
 import { layOutDish } from "./dish.js";
 import { layOutStrip } from "./strip.js";
 import { layOutUTube } from "./utube.js";
-import { clamp, CLOSEST_AREA, MOST_IONS } from "./vessel.js";
+import { clamp, MIN_AREA_PER_ION, MAX_IONS } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -15,7 +15,7 @@ const DRAWINGS = {
   dish: layOutDish,
   "paper strip": layOutStrip,
 };
-const SMALLEST_PX = 6.5; // of an ion's radius: below that not even its shape is told apart
+const MIN_ION_RADIUS_PX = 6.5; // of an ion's radius: below that not even its shape is told apart
 
 /**
  * @param {number} width @param {number} height @param {string} vessel
@@ -26,6 +26,6 @@ export function layOut(width, height, vessel, many = false) {
   const draw = DRAWINGS[vessel] ?? layOutBeaker;
   const plain = draw(width, height);
   if (!many) return plain;
-  const fitting = Math.sqrt(plain.liquidArea / (MOST_IONS * CLOSEST_AREA));
-  return draw(width, height, clamp(fitting, SMALLEST_PX, plain.ionRadius) / plain.ionRadius);
+  const fitting = Math.sqrt(plain.liquidArea / (MAX_IONS * MIN_AREA_PER_ION));
+  return draw(width, height, clamp(fitting, MIN_ION_RADIUS_PX, plain.ionRadius) / plain.ionRadius);
 }

@@ -22,8 +22,8 @@
 // level: whether the way of the current is from left to right everywhere
 // deep: whether what is dense sinks across that way
 
-export const MOST_IONS = 400;
-export const CLOSEST_AREA = 7; // of drawn liquid for each ion, in squares of its radius
+export const MAX_IONS = 400;
+export const MIN_AREA_PER_ION = 7; // of drawn liquid for each ion, in squares of its radius
 const FILM_SHARE = 0.16; // of the drawn gap, each
 
 /** @param {number} value @param {number} low @param {number} high */
