@@ -10,6 +10,7 @@ const use = loader("quiz/");
 const { clearStorage, emptyAnswer, noteResult, readOpenedSet, readSet, repetitions, saveOpenedSet, saveSet } = await use("storage.js");
 const { readNumber } = await use("numbers.js");
 const { boardCard, stepBoard } = await use("board.js");
+const { Session } = await use("session.js");
 const { leftText, mountTimer } = await use("timer.js");
 
 const DAY = 86_400_000;
@@ -70,6 +71,27 @@ test("what cannot be read is as if nothing had been kept, and all can be forgott
   clearStorage();
   assert.equal(readOpenedSet(), null);
   assert.deepEqual(readSet("__proto__"), { answers: [], extra: [] });
+});
+
+test("a set goes on where it was left, takes in more questions, and asks again what earned too little", () => {
+  const choice = (text) => ({ kind: "choice", text, answer: "yes", marks: 1, options: ["yes", "no"].map((each) => ({ text: each, right: each === "yes", reason: "", misconception: 0 })) });
+  const [questions, more] = [["One?", "Two?"].map(choice), choice("More?")];
+  const session = new Session({});
+  session.open("set 1", questions);
+  const texts = () => session.entries().map(({ question }) => question.text);
+  session.add(more);
+  assert.deepEqual([texts(), session.position], [["One?", "More?", "Two?"], 1], "behind the question at hand, and at hand itself");
+  session.move(9);
+  assert.equal(session.position, 2);
+  for (const [k, given] of ["yes", "no", "yes"].entries()) Object.assign(session.entries()[k].answer, { given, done: k < 2 });
+  session.save();
+  const later = new Session({});
+  later.open("set 1", questions);
+  assert.deepEqual([later.position, later.entries().map(({ answer }) => answer.given)], [2, ["yes", "no", "yes"]]);
+  later.finish();
+  assert.deepEqual([later.position, later.kept.over, repetitions().waiting], [0, true, 1], "the wrong one comes back");
+  later.retry();
+  assert.deepEqual([later.position, later.entries().map(({ answer }) => answer.given)], [1, ["yes", "", "yes"]]);
 });
 
 test("the clock says what is left, never less than nothing", () => {
