@@ -85,8 +85,8 @@ def test_what_was_stored_before_a_field_was_added_is_read(wider):
     ("cell", "says"),
     [
         ("whole words", "perhaps"),
-        ("at least", "1.5"),
-        ("at least", "true"),
+        ("minimum", "1.5"),
+        ("minimum", "true"),
         ("groups", '["x"]'),
         ("groups", "x"),
     ],

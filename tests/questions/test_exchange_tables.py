@@ -117,9 +117,9 @@ def row(**cells):
 
 NO = {
     "nothing": ("", "columns: ''"),
-    "words": ("these are no columns", "with kind and question too"),
+    "words": ("these are no columns", "with kind and question among them"),
     "another separator": ("kind|question|options\nchoice|a|b\n", "commas, semicolons or tabs"),
-    "a column missing": ("kind,options\nchoice,right: a\n", "with question too"),
+    "a column missing": ("kind,options\nchoice,right: a\n", "with question among them"),
     "twice": ("kind,question,kind\nlist,a,b\n", "columns: 'kind'"),
     "only a header": ("kind,question,options", "at least one row"),
     "no row": ("kind,question\n\n", "at least one row"),
@@ -200,7 +200,7 @@ NO = {
     "strict": (row(kind="list", points="says: a", strict="perhaps"), "row 2, strict: 'perhaps'"),
     "chart": (
         row(kind="list", points="says: a", chart="title: a\nline: b | x: 1; 2 | y: 1"),
-        "as many numbers",
+        "as many x values as y values",
     ),
     "chart without title": (
         row(kind="list", points="says: a", chart="line: b"),
@@ -243,12 +243,15 @@ def test_a_table_is_read_however_its_signs_were_stored(name):
     ("content", "named"),
     [
         (b"kind,question\n" + b"x" * 5_000_000, "'5000014 bytes'"),
-        (b"kind,question,why\nlist,a,\x81", "bytes that are no text"),
-        (b"\xff\xfek\0i", "bytes that are no text"),
-        (DEGREES.replace("°", "\ufffd").encode(), "signs that another program lost, in line 2"),
+        (b"kind,question,why\nlist,a,\x81", "bytes that are not text"),
+        (b"\xff\xfek\0i", "bytes that are not text"),
+        (
+            DEGREES.replace("°", "\ufffd").encode(),
+            "characters that another program lost, in line 2",
+        ),
         (b"kind,question,options\r\n", "at least one row"),
         (b"", "columns: ''"),
-        (b"PK\x03\x04\x81", "bytes that are no text"),
+        (b"PK\x03\x04\x81", "bytes that are not text"),
     ],
 )
 def test_bytes_that_are_no_table_are_refused_by_name(content, named):

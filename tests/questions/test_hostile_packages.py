@@ -152,7 +152,7 @@ def test_names_that_occur_twice_are_refused():
             archive.writestr(name, content)
         with pytest.warns(UserWarning, match="Duplicate"):
             archive.writestr("a.xml", GOOD["a.xml"])
-    with pytest.raises(InputError, match="occur once"):
+    with pytest.raises(InputError, match="occur only once"):
         from_qti(packed.getvalue())
 
 

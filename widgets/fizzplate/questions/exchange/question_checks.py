@@ -149,7 +149,7 @@ def check_content(question: Question) -> None:
 def _(question: ChoiceQuestion) -> None:
     plain = [plain_answer(option.text) for option in question.options]
     if not 2 <= len(plain) <= MAX_OPTIONS:
-        raise InputError("options", f"{len(plain)} options", f"2 to {MAX_OPTIONS} of them")
+        raise InputError("options", f"{len(plain)} options", f"2 to {MAX_OPTIONS} options")
     if not all(plain):
         raise InputError("options", "", "options in words")
     for k, option in enumerate(question.options):
@@ -167,7 +167,7 @@ def _(question: ChoiceQuestion) -> None:
 @check_content.register
 def _(question: NumberQuestion) -> None:
     if not 1 <= len(question.parts) <= MAX_PARTS:
-        raise InputError("numbers", f"{len(question.parts)} answers", f"1 to {MAX_PARTS} of them")
+        raise InputError("numbers", f"{len(question.parts)} answers", f"1 to {MAX_PARTS} answers")
     for part in question.parts:
         _check_part(part)
 
@@ -216,7 +216,7 @@ def _(question: ChecklistQuestion) -> None:
 
 def _check_point(point: Point) -> None:
     if not point.says.strip():
-        raise InputError("points", point.says, "what is to be said, in words")
+        raise InputError("points", point.says, "the point that the answer must make, in words")
     listed = (*point.words, *point.contradictions, *point.too_little)
     if not all((*listed, *point.within, *point.besides)):
         raise InputError("words", "", "words that are not empty")
@@ -225,6 +225,6 @@ def _check_point(point: Point) -> None:
 def _check_chart(chart: Chart) -> None:
     for line in chart.lines:
         if not line.x or len(line.x) != len(line.y):
-            raise InputError("chart", line.name, "as many numbers along as up, and at least one")
+            raise InputError("chart", line.name, "as many x values as y values, and at least one")
         if not all(abs(number) <= MAX_CHART_VALUE for number in (*line.x, *line.y)):
             raise InputError("chart", line.name, f"numbers of at most {MAX_CHART_VALUE:g}")

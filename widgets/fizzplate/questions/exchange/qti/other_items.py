@@ -129,7 +129,7 @@ def _stem(body: Element, name: str, remarks: list[str], prompt: Element | None =
 def _marks(item: Element, name: str, remarks: list[str]) -> int:
     marks = marks_of(item)
     if marks > MAX_MARKS:
-        remarks.append(f"{name}: it has {marks} marks; {MAX_MARKS} are the most here.")
+        remarks.append(f"{name}: it has {marks} marks; at most {MAX_MARKS} are allowed here.")
     return min(marks, MAX_MARKS)
 
 

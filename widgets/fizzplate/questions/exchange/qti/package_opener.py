@@ -91,7 +91,7 @@ Use a QTI 3.0 package: a zip file with imsmanifest.xml in it.
         if ".." in re.split(r"[/\\]", name):
             raise InputError("package", name, "names of files that stay inside the package")
         if name in self._entries:
-            raise InputError("package", name, "names of files that occur once")
+            raise InputError("package", name, "file names that occur only once")
         if entry.flag_bits & 0x1:
             raise InputError("package", name, "files without a password")
         if entry.compress_type not in _PACKINGS:

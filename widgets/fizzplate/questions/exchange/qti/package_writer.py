@@ -62,7 +62,7 @@ def to_qti(questions: Sequence[Question], title: str) -> bytes:
     """
     if not 1 <= len(questions) <= MAX_PACKAGE_QUESTIONS:
         raise InputError(
-            "questions", len(questions), f"1 to {MAX_PACKAGE_QUESTIONS} of them in a package"
+            "questions", len(questions), f"1 to {MAX_PACKAGE_QUESTIONS} questions in a package"
         )
     if not 1 <= len(title.strip()) <= MAX_TITLE_LENGTH:
         raise InputError("title", title, f"1 to {MAX_TITLE_LENGTH} characters")

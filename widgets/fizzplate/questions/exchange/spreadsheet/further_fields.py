@@ -97,4 +97,4 @@ def _read_cell(kind: Any, column: str, cell: str) -> Any:
     try:
         return value_of(kind, json.loads(unescaped(cell)))
     except (ValueError, TypeError, KeyError, RecursionError, OverflowError):
-        raise InputError(column, cell, "what a stored table holds there") from None
+        raise InputError(column, cell, "the text that a saved table has there") from None

@@ -68,7 +68,7 @@ COLUMNS = (
 NEEDED = ("kind", "question")
 DELIMITERS = (",", ";", "\t")
 MAX_ROWS = 500
-LOST = "\ufffd"  # what programs put for a sign that they could not read
+LOST = "\ufffd"  # what programs put for a character that they could not read
 
 
 def to_csv(questions: Sequence[Question]) -> str:
@@ -97,7 +97,7 @@ def to_csv(questions: Sequence[Question]) -> str:
 
 
 def read_csv(content: bytes) -> list[Question]:
-    r"""Read questions from a table as it was loaded, in whatever way a spreadsheet stored its signs.
+    r"""Read questions from a table as it was loaded, in whatever way a spreadsheet stored its characters.
 
     Parameters
     ----------
@@ -120,8 +120,8 @@ def read_csv(content: bytes) -> list[Question]:
     text = _decoded(content)
     if LOST in text:
         line = text[: text.index(LOST)].count("\n") + 1
-        given = f"signs that another program lost, in line {line}"
-        raise InputError("file", given, "a table with all its signs, stored as UTF-8")
+        given = f"characters that another program lost, in line {line}"
+        raise InputError("file", given, "a table with all its characters, stored as UTF-8")
     return from_csv(text)
 
 
@@ -132,7 +132,7 @@ def _decoded(content: bytes) -> str:
             return content.decode(name)
         except UnicodeDecodeError:
             continue
-    raise InputError("file", "bytes that are no text", "a table as text, stored as UTF-8")
+    raise InputError("file", "bytes that are not text", "a table as text, stored as UTF-8")
 
 
 def from_csv(text: str) -> list[Question]:
@@ -162,7 +162,7 @@ def from_csv(text: str) -> list[Question]:
     plain = text.removeprefix("\ufeff")
     header, rows = _rows(plain)
     if len(rows) > MAX_ROWS:
-        raise InputError("file", f"{len(rows)} questions", f"at most {MAX_ROWS} of them")
+        raise InputError("file", f"{len(rows)} questions", f"at most {MAX_ROWS} rows")
     found = []
     for number, row in rows:
         try:
@@ -195,13 +195,13 @@ def _rows(text: str) -> tuple[list[str], list[tuple[int, list[str]]]]:
     missing = [name for name in NEEDED if name not in names]
     if missing:
         allowed = (
-            "a first row with the names of columns, commas, semicolons or tabs between them, with "
-            f"{' and '.join(missing)} too"
+            "a first row with the names of the columns, separated by commas, semicolons or tabs, and "
+            f"with {' and '.join(missing)} among them"
         )
         raise InputError("columns", ", ".join(filter(None, names)), allowed)
     twice = [name for name in COLUMNS if names.count(name) > 1]
     if twice:
-        raise InputError("columns", twice[0], "names of columns that occur once")
+        raise InputError("columns", twice[0], "column names that occur only once")
     rows = enumerate(_reader(text, best[1]), start=1)
     kept = [(number, row) for number, row in rows if any(cell.strip() for cell in row)]
     return names, kept[1:]
