@@ -69,13 +69,14 @@ def _dilute_brine() -> str:
     shares = [charge_share(run.anode, "Cl2") for run in runs]
     below = [c for c, share in zip(strengths, shares, strict=True) if share < 0.9]
     limit = (
-        f"Below about {max(below):.1g} mol/dm³ more than a tenth of the charge makes oxygen"
+        f"Below about {max(below):.1g} mol/dm³ more than a tenth of the charge makes oxygen: too few "
+        "chloride ions reach {the_anode} for the current."
         if below
-        else "Down to 0.002 mol/dm³ nine tenths of the charge make chlorine"
+        else "Even at 0.002 mol/dm³ at least nine tenths of the charge makes chlorine."
     )
     return (
         f"At 0.5 mol/dm³ {percent(shares[-1])} of the charge makes chlorine, at 0.002 mol/dm³ "
-        f"{percent(shares[0])}. {limit}: too few chloride ions reach {{the_anode}} for the current. "
+        f"{percent(shares[0])}. {limit} "
         "Nothing changes suddenly, so each examination board chooses for itself what it calls dilute."
     )
 
@@ -129,7 +130,7 @@ ZINC = CellSetup("ZnSO4")
 def _zinc() -> str:
     run = _run(ZINC)
     return (
-        "No. The rule says hydrogen, because zinc is more reactive; but in the run "
+        "No. The rule says hydrogen, because zinc is more reactive than hydrogen. But in the run "
         f"{percent(charge_share(run.cathode, 'Zn'))} of the charge plates zinc. Hydrogen does not form "
         "easily on zinc, and there are many zinc ions but few hydrogen ions. An exam still expects hydrogen."
     )
@@ -160,11 +161,12 @@ def _copper_runs_out() -> str:
     when = (
         f"After {run.time_s[half[0]] / 60:.2g} minutes less than half of the current plates copper"
         if half.size
-        else "Until the end more than half of the current plates copper"
+        else "More than half of the current plates copper until the end"
     )
     return (
         f"{when}; the rest makes hydrogen, because copper ions do not reach {{the_cathode}} fast enough. "
-        f"After an hour {percent(left)} of the copper is still in the solution: the last of it takes longest."
+        f"After an hour {percent(left)} of the copper is still in the solution: the last part takes "
+        "longest to plate."
     )
 
 
@@ -179,7 +181,7 @@ def _oxygen_is_short() -> str:
         f"Made: {hydrogen[0]:.2g} cm³ of hydrogen and {oxygen[0]:.2g} cm³ of oxygen, a ratio of "
         f"{hydrogen[0] / oxygen[0]:.3g} to 1. Collected: {hydrogen[1]:.2g} and {oxygen[1]:.2g} cm³, "
         f"{hydrogen[1] / oxygen[1]:.3g} to 1. More oxygen than hydrogen dissolves, and a little of the "
-        "charge burns the carbon to carbon dioxide."
+        "charge turns carbon of {the_anode} into carbon dioxide instead of making oxygen."
     )
 
 
