@@ -72,7 +72,7 @@ class Grid {
   textFileButton(text, onText) {
     const chooser = fileButton(text, TABLE_TYPES, async (file) => {
       const isLarge = file.size > this.maxFileBytes;
-      const refusal = isLarge ? `${file.name} holds ${file.size} bytes; at most ${this.maxFileBytes} can be read. Nothing was sent.` : onText(await file.text(), file.name);
+      const refusal = isLarge ? `${file.name} holds ${file.size} bytes; at most ${this.maxFileBytes} can be read. Nothing was sent. Choose a smaller file.` : onText(await file.text(), file.name);
       if (refusal) this.announce(refusal, chooser.input);
     });
     return chooser;
