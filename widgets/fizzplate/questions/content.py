@@ -91,7 +91,7 @@ class Part:
 class Point:
     """A mark for saying something: any of its words earns it, unless the answer contradicts it too.
 
-    Where two words have “ & ” between them, both must stand in one sentence, in either order.
+    Where two words have “ & ” between them, both must be in one sentence, in either order.
 
     Parameters
     ----------
@@ -100,7 +100,7 @@ class Point:
     words
         Ways to say it, in small letters.
     contradictions
-        What takes it back.
+        Words that lose the mark.
     too_little
         What examiners do not accept by itself.
     within, besides

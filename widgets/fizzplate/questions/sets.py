@@ -168,7 +168,7 @@ def _made(name: str, dice: Dice, *, strict: bool) -> Question:
 
 
 def _same(question: Question, other: Question) -> bool:
-    """Whether two questions come to the same, whatever their words."""
+    """Whether two questions ask the same thing in other words."""
     if question.text == other.text:
         return True
     return (question.maker, question.gist, question.chart) == (other.maker, other.gist, other.chart)

@@ -86,7 +86,7 @@ def unfamiliar(dice: Dice) -> Question:
 
 
 def _apart(names: list[str], dice: Dice, offered: tuple[str, ...]) -> list[Row]:
-    """Return couples whose potentials are far enough apart to be told."""
+    """Return couples whose potentials differ by more than the margin."""
     rows = [_couple(name) for name in names]
     while True:
         values = sorted(row.value for row in rows)

@@ -18,7 +18,7 @@ NOT_SIDES = "The reactants, the products and the electrons are not all on the co
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EquationQuestion(Question):
-    """A question for an equation: one mark for what stands where, the others for its balance.
+    """A question for an equation: one mark for what is on which side, the others for its balance.
 
     Parameters
     ----------

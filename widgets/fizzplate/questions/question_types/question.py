@@ -64,7 +64,7 @@ class Question(ABC):
         ----------
         answer
             The text of the option, the numbers with semicolons between them, the equation, the text, or the
-            numbers of the points that a learner ticked. What stands beyond 10,000 characters is not read.
+            numbers of the points that a learner ticked. Characters beyond 10,000 are not read.
 
         Examples
         --------
@@ -92,7 +92,7 @@ class Question(ABC):
 
     @property
     def gist(self) -> str:
-        """What two questions of one maker share when they come to the same, whatever their words."""
+        """What two questions of one maker share if they ask the same thing in other words."""
         return self.answer
 
     def with_strict_units(self, *, strict: bool) -> Self:  # noqa: ARG002  # only numbers have units

@@ -1,7 +1,7 @@
-"""Read the tables of what questions draw from.
+"""Read the tables that questions draw from.
 
-A set of questions is named by its number and an *edition*. Rows that came later than an edition are not
-there for its sets, so a row that is added changes none of them: it carries the next edition in ``since``.
+A set of questions is named by its number and an *edition*. A set ignores rows that came after its edition,
+so a new row changes no older set: its ``since`` is the next edition.
 """
 
 from __future__ import annotations

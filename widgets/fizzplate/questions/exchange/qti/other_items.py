@@ -43,7 +43,7 @@ CHOICE = "qti-choice-interaction"
 ENTRY = "qti-text-entry-interaction"
 TEXT = "qti-extended-text-interaction"
 SUPPORTED = "a choice of one answer, text entries, or one extended text"
-SHORT_WORD = 3  # letters; so short a word counts only where it stands by itself
+SHORT_WORD = 3  # letters; so short a word counts only alone
 MAX_FIGURES = 8
 
 

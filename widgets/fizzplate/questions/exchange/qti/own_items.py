@@ -1,8 +1,8 @@
 """Items that this program wrote: read back so that they mark every answer as before.
 
 Question, options, right answers, numbers, tolerances, marks of a choice and reasons are read from where the
-standard puts them; the rest from what was written beside the mark scheme. So a change that another
-program made to the item counts, and a remark says what had to be given up for it.
+standard puts them; the rest from the extra data that this program wrote. So a change that another program
+made to the item counts, and a remark says what was lost by it.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""A question as the cells of one row, and back: each type has its own columns beside the common ones."""
+"""A question as the cells of one row, and back: each type has its own columns and the common ones."""
 
 from __future__ import annotations
 

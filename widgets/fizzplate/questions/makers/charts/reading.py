@@ -239,7 +239,7 @@ SEEN_CM3 = 0.02  # of hydrogen: from here the line is seen to leave the axis
 
 @maker("hydrogen begins", topic="charts", level=16, version=1)
 def begins(dice: Dice) -> Question:
-    """Ask when hydrogen begins beside the copper."""
+    """Ask when hydrogen begins to form as well as copper."""
     run = stored_run(dice.one_of(("running low", "running low sooner")))
     volumes = run.quantity(HYDROGEN)
     at = max(k for k, volume in enumerate(volumes) if volume < SEEN_CM3)

@@ -1,6 +1,6 @@
 """Runs of the model that questions read charts from: stored, so that a set needs no run.
 
-``python tests/questions/store_question_runs.py`` makes ``data/question_runs.csv`` anew; an ordinary test
+``python tests/questions/store_question_runs.py`` writes ``data/question_runs.csv`` again; an ordinary test
 compares the table with the engine.
 """
 
