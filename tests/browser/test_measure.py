@@ -325,7 +325,7 @@ def test_a_gas_is_worked_out_backwards_from_its_volume(measure):
     page = measure()
     page.get_by_role("combobox", name="Product").select_option(label="chlorine")
     page.get_by_role("combobox", name="Find").select_option(label="which current")
-    expect(page.get_by_text("Moles of chlorine: 30 cm³ ÷ 24465 cm³/mol")).to_be_visible()
+    expect(page.get_by_text("Moles of chlorine: 30 cm³ ÷ 24 465 cm³/mol")).to_be_visible()
     seconds = page.get_by_role("textbox", name="and s")
     seconds.fill("30")
     seconds.press("Tab")

@@ -242,8 +242,11 @@ def test_a_mass_that_the_balance_rounds_away_is_remarked_on():
     few = {"groups": 1, "each_cm3": 60, "spare_percent": 0}
     fine = amount("NaCl", 0.1, **few, balance_g=0.01)  # 0.58 g
     coarse = amount("NaCl", 0.1, **few, balance_g=0.1)  # 0.6 g: +2.7 %
-    assert not any("Rounded" in text for text in fine.says)
-    assert any("Rounded to 0.1 g it is +2.7 % off" in text for text in coarse.says)
+    assert not any("A balance that reads" in text for text in fine.says)
+    remark = (
+        "A balance that reads to 0.1\N{NO-BREAK SPACE}g can be +2.7\N{NO-BREAK SPACE}% off here"
+    )
+    assert any(remark in text for text in coarse.says)
 
 
 @pytest.mark.parametrize("vessel", ["beaker", "U-tube", "dish", "paper strip"])

@@ -25,7 +25,9 @@ def test_units_of_a_warning_are_raised_on_a_page() -> None:
     (plain,) = [each for each in run.warnings if "conductivities" in each]
     (page,) = [each for each in run.warnings_in(SIGNS, Rendering.PAGE) if "conductivities" in each]
     assert plain.startswith("The model knows conductivities only up to 2 mol/dm3: at 3 mol/dm3 ")
-    assert page.startswith("The model knows conductivities only up to 2 mol/dm³: at 3 mol/dm³ ")
+    assert page.startswith(
+        "The model knows conductivities only up to 2\N{NO-BREAK SPACE}mol/dm³: at 3\N{NO-BREAK SPACE}mol/dm³ "
+    )
 
 
 def test_the_rule_names_electrodes_and_the_source_of_oxygen_as_the_board_does() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fizzplate.lesson.measure import significant, spaced
+from fizzplate.lesson.measure import significant
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ class Part:
     @property
     def answer(self) -> str:
         """The number as a school writes it, with its unit."""
-        return f"{spaced(significant(self.value, self.figures))} {self.unit}".rstrip()
+        return f"{significant(self.value, self.figures)} {self.unit}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)

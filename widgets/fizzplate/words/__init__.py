@@ -2,7 +2,7 @@
 
 from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError, choice, listed, number
-from fizzplate.words.rendering import Quantity, Rendering
+from fizzplate.words.rendering import Quantity, Rendering, number_text
 from fizzplate.words.say import DEFAULT_WORDING, begin, board_slots, say
 from fizzplate.words.sentence import Sentence
 from fizzplate.words.wording import ELECTRODE_NAMES, Wording
@@ -21,6 +21,7 @@ __all__ = [
     "choice",
     "listed",
     "number",
+    "number_text",
     "page_refusal",
     "say",
 ]

@@ -70,8 +70,8 @@ def page_refusal(refusal: InputError, wording: Wording = DEFAULT_WORDING) -> str
     >>> try:
     ...     Cell("NaCl", volume_cm3=-5)
     ... except ValueError as refusal:
-    ...     page_refusal(refusal)
-    'Volume, cm³: −5 cannot be used. Use a number from 20 to 100 cm³ in a beaker.'
+    ...     page_refusal(refusal).split(". ")[0]
+    'Volume, cm³: −5 cannot be used'
     """
     board = board_slots(wording)
     # a page that refuses by itself names the field in the reader's words already

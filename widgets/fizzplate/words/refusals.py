@@ -28,6 +28,8 @@ class InputError(ValueError):
         The nearest valid name, where there is one.
     why
         Why it cannot be used, where what is allowed does not show that; it follows a colon.
+    details
+        More sentences, after all of these.
 
     Examples
     --------
@@ -45,12 +47,14 @@ class InputError(ValueError):
         *,
         nearest: str | None = None,
         why: str | Sentence = "",
+        details: Iterable[str] = (),
     ) -> None:
         self.argument = argument
         self.given = given
         self.allowed = allowed
         self.nearest = nearest
         self.why = why
+        self.details = tuple(details)
         super().__init__(refusal_text(self, argument))
 
 
@@ -82,7 +86,8 @@ def refusal_text(
         shown = f"{shown[:57]}..." if len(shown) > 60 else shown
     hint = f" Did you mean {refusal.nearest!r}?" if refusal.nearest else ""
     because = f": {why}" if why else ""
-    return f"{name}: {shown} cannot be used{because}. Use {allowed}.{hint}"
+    refused = f"{name}: {shown} cannot be used{because}. Use {allowed}.{hint}"
+    return " ".join([refused, *refusal.details])
 
 
 def _filled(part: str | Sentence, board: Mapping[str, str], rendering: Rendering) -> str:

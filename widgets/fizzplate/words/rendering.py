@@ -1,4 +1,4 @@
-"""Numbers, units and quantities written for a page, for print, for a drawing (SVG) and as plain text."""
+"""Numbers, units and quantities written for a page and as plain text."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 _EXPONENT = re.compile(r"(?<=[a-z])-?\d")
+NO_BREAK = "\N{NO-BREAK SPACE}"  # keeps a number and its unit on one line
+SPACED_FROM = 5  # digits before the point: in 1200 the thousands stand together
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
@@ -15,9 +17,7 @@ class Rendering(Enum):
     """Where a value is written."""
 
     PLAIN = auto()  #: as typed in Python and in files: mol/dm3, -0.5, 1e-05
-    PAGE = auto()  #: Unicode: mol/dm³, −0.5, 1 × 10⁻⁵
-    PRINT = auto()  #: HTML, for a printed sheet: mol/dm<sup>3</sup>
-    SVG = auto()  #: text of a drawing: as on a page
+    PAGE = auto()  #: Unicode, on pages, on paper and in drawings: mol/dm³, −0.5, 1 × 10⁻⁵
 
 
 def raised(exponent: str, rendering: Rendering) -> str:
@@ -25,18 +25,14 @@ def raised(exponent: str, rendering: Rendering) -> str:
 
     Examples
     --------
-    >>> raised("-2", Rendering.PAGE), raised("-2", Rendering.PRINT), raised("-2", Rendering.PLAIN)
-    ('⁻²', '<sup>−2</sup>', '-2')
+    >>> raised("-2", Rendering.PAGE), raised("-2", Rendering.PLAIN)
+    ('⁻²', '-2')
     """
-    if rendering is Rendering.PLAIN:
-        return exponent
-    if rendering is Rendering.PRINT:
-        return f"<sup>{exponent.replace('-', '−')}</sup>"
-    return exponent.translate(_RAISED)
+    return exponent if rendering is Rendering.PLAIN else exponent.translate(_RAISED)
 
 
 def number_text(value: float, rendering: Rendering, *, spec: str = "g") -> str:
-    """Write a number: with a true minus, and with a power of ten instead of an e.
+    """Write a number: on a page with a true minus, a power of ten instead of an e, and thousands apart.
 
     Parameters
     ----------
@@ -51,13 +47,19 @@ def number_text(value: float, rendering: Rendering, *, spec: str = "g") -> str:
     --------
     >>> number_text(-0.00001, Rendering.PLAIN), number_text(-0.00001, Rendering.PAGE)
     ('-1e-05', '−1 × 10⁻⁵')
+    >>> number_text(36828, Rendering.PAGE, spec=".0f"), number_text(1200, Rendering.PAGE)
+    ('36 828', '1200')
     """
     plain = format(value, spec)
     if rendering is Rendering.PLAIN:
         return plain
     digits, _, exponent = plain.partition("e")
+    whole, point, decimals = digits.lstrip("+-").partition(".")
+    if len(whole) >= SPACED_FROM:
+        whole = f"{int(whole):,}".replace(",", " ")
+    sign = "−" if plain.startswith("-") else "+" if plain.startswith("+") else ""
     power = f" × 10{raised(str(int(exponent)), rendering)}" if exponent else ""
-    return f"{digits.replace('-', '−')}{power}"
+    return f"{sign}{whole}{point}{decimals}{power}"
 
 
 def unit_text(unit: str, rendering: Rendering) -> str:
@@ -65,14 +67,14 @@ def unit_text(unit: str, rendering: Rendering) -> str:
 
     Examples
     --------
-    >>> unit_text("mol/dm3", Rendering.PAGE), unit_text("cm2", Rendering.PRINT)
-    ('mol/dm³', 'cm<sup>2</sup>')
+    >>> unit_text("mol/dm3", Rendering.PAGE), unit_text("cm2", Rendering.PLAIN)
+    ('mol/dm³', 'cm2')
     """
     return _EXPONENT.sub(lambda found: raised(found[0], rendering), unit)
 
 
 class Written(ABC):
-    """A value of a sentence that is written differently on a page, in print, in a drawing and plainly."""
+    """A value of a sentence that is written differently on a page and plainly."""
 
     @abstractmethod
     def text(self, rendering: Rendering) -> str:
@@ -94,8 +96,10 @@ class Quantity(Written):
 
     Examples
     --------
-    >>> Quantity(-0.5, "mol/dm3").text(Rendering.PAGE), Quantity(60, "cm3").text(Rendering.PLAIN)
-    ('−0.5 mol/dm³', '60 cm3')
+    >>> Quantity(60, "cm3").text(Rendering.PLAIN)
+    '60 cm3'
+    >>> Quantity(-0.5, "mol/dm3").text(Rendering.PAGE).replace("\N{NO-BREAK SPACE}", "~")
+    '−0.5~mol/dm³'
     """
 
     value: float
@@ -105,7 +109,8 @@ class Quantity(Written):
     def text(self, rendering: Rendering) -> str:
         """Write number and unit."""
         shown = number_text(self.value, rendering, spec=self.spec)
-        return f"{shown} {unit_text(self.unit, rendering)}" if self.unit else shown
+        space = " " if rendering is Rendering.PLAIN else NO_BREAK
+        return f"{shown}{space}{unit_text(self.unit, rendering)}" if self.unit else shown
 
 
 @dataclass(frozen=True, slots=True)

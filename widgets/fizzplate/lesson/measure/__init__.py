@@ -16,7 +16,6 @@ from fizzplate.lesson.measure.calculation_steps import (
     seconds_step,
     share_step,
     significant,
-    spaced,
     with_power_of_ten,
 )
 from fizzplate.lesson.measure.causes_of_error import (
@@ -27,6 +26,7 @@ from fizzplate.lesson.measure.causes_of_error import (
     judge_causes,
     possible_causes,
     resolution_sentence,
+    signed_percent,
 )
 from fizzplate.lesson.measure.class_entries import (
     BY_KEY,
@@ -106,8 +106,8 @@ __all__ = [
     "results_csv",
     "seconds_step",
     "share_step",
+    "signed_percent",
     "significant",
-    "spaced",
     "time_or_current_working",
     "time_unit",
     "with_heading",

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
-_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+from fizzplate.words import Rendering, number_text
+
 EXACT_FARADAY, ROUND_FARADAY = "96 485 C/mol", "96 500 C/mol"  # as they stand in a working
 PLAIN_POWERS = range(-4, 6)  # of ten, that are written without one
 
@@ -42,19 +42,23 @@ class Step:
 
 
 def significant(value: float, figures: int) -> str:
-    """Write a number to significant figures, zeros at the end kept, powers of ten raised.
+    """Write a number to significant figures: zeros at the end kept, thousands apart, powers of ten raised.
 
     Examples
     --------
     >>> significant(0.079, 3), significant(1200, 3), significant(1.32e6, 3), significant(4.66e-5, 2)
     ('0.0790', '1200', '1.32 × 10⁶', '4.7 × 10⁻⁵')
+    >>> significant(36828, 5), significant(-1.35, 3)
+    ('36 828', '−1.35')
     """
     if value == 0:
         return "0"
-    mantissa, power = f"{value:.{figures - 1}e}".split("e")
-    if int(power) not in PLAIN_POWERS:
-        return _raised(mantissa, power)
-    return f"{float(f'{mantissa}e{power}'):.{max(figures - 1 - int(power), 0)}f}"
+    power = int(f"{value:.{figures - 1}e}".split("e")[1])
+    if power not in PLAIN_POWERS:
+        return number_text(value, Rendering.PAGE, spec=f".{figures - 1}e")
+    decimals = max(figures - 1 - power, 0)
+    rounded = float(f"{value:.{figures - 1}e}")
+    return number_text(rounded, Rendering.PAGE, spec=f".{decimals}f")
 
 
 def with_power_of_ten(value: float) -> str:
@@ -65,8 +69,7 @@ def with_power_of_ten(value: float) -> str:
     >>> with_power_of_ten(333000.0), with_power_of_ten(20000.0)
     ('3.33 × 10⁵', '2 × 10⁴')
     """
-    mantissa, power = f"{value:.{figures_of(value) - 1}e}".split("e")
-    return _raised(mantissa, power)
+    return number_text(value, Rendering.PAGE, spec=f".{figures_of(value) - 1}e")
 
 
 def as_given(value: float) -> str:
@@ -75,7 +78,7 @@ def as_given(value: float) -> str:
     Examples
     --------
     >>> as_given(1200.0), as_given(0.25), as_given(333000.0), as_given(1.5552e10)
-    ('1200', '0.25', '333000', '1.555 × 10¹⁰')
+    ('1200', '0.25', '333 000', '1.555 × 10¹⁰')
     """
     return significant(value, min(figures_of(value), 4 if abs(value) >= 1e6 else 6))
 
@@ -89,21 +92,6 @@ def figures_of(value: float) -> int:
     (2, 5, 2)
     """
     return len(f"{value:.5e}".split("e")[0].replace(".", "").rstrip("0").lstrip("-")) or 1
-
-
-def _raised(mantissa: str, power: str) -> str:
-    return f"{mantissa} × 10{str(int(power)).translate(_RAISED)}"
-
-
-def spaced(text: str) -> str:
-    """Put spaces between the thousands of long numbers.
-
-    Examples
-    --------
-    >>> spaced("36828 C ÷ 0.000124"), spaced("1200 s")
-    ('36 828 C ÷ 0.000124', '1200 s')
-    """
-    return re.sub(r"(?<![\d.])\d{5,}", lambda found: f"{int(found[0]):,}".replace(",", " "), text)
 
 
 def seconds_step(amount: float, unit: str) -> Step:

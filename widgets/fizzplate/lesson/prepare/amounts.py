@@ -12,7 +12,7 @@ from fizzplate import data
 from fizzplate.cell import vessels
 from fizzplate.chemistry import molar_mass_g_mol, parse_formula, pretty, solutions
 from fizzplate.lesson.classroom import teacher_only
-from fizzplate.words import InputError, number
+from fizzplate.words import InputError, Quantity, Rendering, number, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -147,8 +147,12 @@ def amount(
     off_percent = 100 * (shown / mass - 1)
     if abs(off_percent) > REMARKED_PERCENT:
         says += (
-            f"A balance that reads to {balance_g:g} g can be {off_percent:+.2g} % off here: use a finer "
-            "balance, or make more solution.".replace("-", "−"),
+            say(
+                "A balance that reads to {balance} can be {off} off here: use a finer balance, or make "
+                "more solution.",
+                balance=Quantity(balance_g, "g").text(Rendering.PAGE),
+                off=Quantity(off_percent, "%", "+.2g").text(Rendering.PAGE),
+            ),
         )
     return Amount(needed, make, chosen, round(shown, 4), 0.0, "", _dissolved(salt, chosen), says)
 
@@ -211,7 +215,7 @@ def _same_salt(solid: str, formula: str) -> None:
 
 def _preparing(formula: str) -> tuple[str, ...]:
     salt = solutions()[formula]
-    said = [f"{salt.caveat.replace('dm3', 'dm³')}."] if salt.caveat else []
+    said = [f"{salt.caveat}."] if salt.caveat else []
     if any(ion in CLOUDS_IN_TAP_WATER for ion in salt.ions):
         said.append("Use distilled water only: tap water turns the solution cloudy.")
     return tuple(said)

@@ -289,9 +289,8 @@ def from_file(text: str) -> tuple[tuple[CellSetup, ...], list[str]]:
     said: list[str] = []
     cells = _read_cells([line for line in lines[1:] if line], said)
     if not cells:
-        reasons = " ".join(
-            ["it holds no cell that can be used:" if said else "it holds no cell", *said]
-        ).removesuffix(".")
         first = next(filter(None, lines[1:]), "")
-        raise InputError("file", first[:40], "at least one cell that can be used", why=reasons)
+        why = "it holds no cell that can be used" if said else "it holds no cell"
+        allowed = "at least one cell that can be used"
+        raise InputError("file", first[:40], allowed, why=why, details=said)
     return cells, said

@@ -74,7 +74,11 @@ class Wanted:
     @property
     def amount(self) -> str:
         """The amount in words."""
-        return f"{significant(self.size, max(self.figures, figures_of(self.size)))} {self.unit}"
+        return f"{self._number} {self.unit}"
+
+    @property
+    def _number(self) -> str:
+        return significant(self.size, max(self.figures, figures_of(self.size)))
 
     @property
     def moles(self) -> float:
@@ -94,9 +98,7 @@ class Wanted:
             molar = f"{as_given(ROOM[self.unit])} {self.unit}/mol"
             working = f"Moles of {self.made.name}: {self.amount} ÷ {molar}"
             return Link("moles", Step(working, self.moles, "mol"))
-        grams = (
-            self.amount.split()[0] if self.unit == "g" else as_given(self.size / SIZES[self.unit])
-        )
+        grams = self._number if self.unit == "g" else as_given(self.size / SIZES[self.unit])
         step = moles_step(self.made.name, grams, f"{self.made.molar_g_mol:.1f}", self.moles)
         if self.unit == "g":
             return Link("moles", step)

@@ -144,7 +144,7 @@ def gas_at_room(
         ),
         Link(
             "end",
-            Step(f"Volume in cm³: {significant(value * 1e-6, 4)} m³ × 1000000", value, "cm³"),
+            Step(f"Volume in cm³: {significant(value * 1e-6, 4)} m³ × 1 000 000", value, "cm³"),
             (Slip(1e-3, "A cubic metre holds a million cm³, not a thousand."),),
         ),
     ]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure import Step, figures_of, spaced
+from fizzplate.lesson.measure import Step, figures_of
 from fizzplate.questions.content import Constant, NearMiss, Part, data_sentence
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.question_types import NumberQuestion, Question
@@ -72,7 +72,7 @@ def part(links: Sequence[Link], *, asks: str = "", before: float = 0.0, figures:
     return Part(
         last.value,
         last.unit,
-        tuple(spaced(f"{step}.") for step in (*says, ends)),
+        tuple(f"{step}." for step in (*says, ends)),
         asks=asks,
         factor=last.value / before if before else 0.0,
         near_misses=_near_misses(links),
@@ -109,15 +109,13 @@ def number_question(
     stem: str, parts: Sequence[Part], *, data: Sequence[str | Constant] = (), watch: str = ""
 ) -> Question:
     """Return a question about numbers: a mark a step, the working as its reason, its data at its end."""
-    stem = spaced(stem)
-    given = [each if isinstance(each, Constant) else spaced(each) for each in data]
-    text = f"{stem} {data_sentence(*given)}" if given else stem
+    text = f"{stem} {data_sentence(*data)}" if data else stem
     working = [" ".join(each.steps) for each in parts]
     if len(parts) > 1:
         working = [f"({letter}) {each}" for letter, each in zip("abcdefgh", working, strict=False)]
     why = " ".join(working)
     return NumberQuestion(
-        *UNDECLARED, text, why, parts=tuple(parts), stem=stem, data=tuple(given), watch=watch
+        *UNDECLARED, text, why, parts=tuple(parts), stem=stem, data=tuple(data), watch=watch
     )
 
 

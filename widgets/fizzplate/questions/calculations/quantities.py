@@ -211,7 +211,7 @@ def amperes(current_A: float) -> str:
     Examples
     --------
     >>> amperes(0.4), amperes(0.035), amperes(100_000)
-    ('0.40 A', '0.035 A', '100000 A')
+    ('0.40 A', '0.035 A', '100 000 A')
     """
     return f"{significant(current_A, max(2, figures_of(current_A)))} A"
 

@@ -12,7 +12,7 @@ from fizzplate.questions.maker import UNDECLARED, maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question_types import NumberQuestion, Question
-from fizzplate.words import board_slots, say
+from fizzplate.words import Rendering, board_slots, number_text, say
 
 if TYPE_CHECKING:
     from fizzplate.data import Row
@@ -29,7 +29,7 @@ def _couple(name: str) -> Row:
 
 
 def _volts(value: float) -> str:
-    return f"{value:+.2f}".replace("-", "−") if value else "0.00"
+    return number_text(value, Rendering.PAGE, spec="+.2f" if value else ".2f")
 
 
 def _given(rows: list[Row]) -> str:

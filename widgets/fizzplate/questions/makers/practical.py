@@ -17,7 +17,6 @@ from fizzplate.questions.tables import offered
 from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.lesson.measure import CauseVerdict
     from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
@@ -62,7 +61,7 @@ def possible_cause(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             each.cause.sentence_in(dice.wording),
-            f"{_says(each)} {acts(each, results.off_percent)}",
+            f"{each.says} {acts(each, results.off_percent)}",
             0,
         )
         for each in results.refused
@@ -76,14 +75,9 @@ def possible_cause(dice: Dice) -> Question:
             )
         )
     text = f"{results.text} Which of these causes do the results allow?"
-    reason = f"{_says(right)} {acts(right, results.off_percent)}"
+    reason = f"{right.says} {acts(right, results.off_percent)}"
     options = choice(dice, right.cause.sentence_in(dice.wording), wrong, reason)
     return choice_question(text, options, watch=results.watch)
-
-
-def _says(each: CauseVerdict) -> str:
-    """Say whether a cause is possible, with the sign that is printed."""
-    return each.says.replace("by -", "by −")
 
 
 DEPOSITING = (("CuSO4", "copper"), ("AgNO3", "silver"), ("Cu(NO3)2", "copper"), ("CuCl2", "copper"))

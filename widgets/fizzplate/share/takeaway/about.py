@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson import cautions
 from fizzplate.lesson.classroom import DEFER, GENERAL_CAUTION
-from fizzplate.views.bench import in_print
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -59,7 +58,7 @@ def about(
     warned = dict.fromkeys(
         text for setup in cells for text in cautions(setup.cell(), wording=wording)
     )
-    warnings = [in_print(text) for text in warned if text != DEFER]
+    warnings = [text for text in warned if text != DEFER]
     day = f"{origin.made_on.day} {origin.made_on:%B %Y}"
     licence = distribution("fizzplate").read_text(LICENCE_FILE) or ""
     return f"""

@@ -1,6 +1,5 @@
 """The bench: the widget that holds the cell, its side cards, ruler, charts and lesson."""
 
-from fizzplate.views.bench.side_cards import in_print
 from fizzplate.views.bench.widget import About, Bench, bench_state, bench_state_at_rest, charts_of
 
 __all__ = [
@@ -9,5 +8,4 @@ __all__ = [
     "bench_state",
     "bench_state_at_rest",
     "charts_of",
-    "in_print",
 ]

@@ -119,7 +119,7 @@ def lesson_of(run: Run, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
         ],
         "seen": [[float(run.time_s[at]), sentence] for at, sentence in observations(run, wording)],
         "notes": run.warnings_in(wording, Rendering.PAGE),
-        "cautions": [in_print(text) for text in general],
+        "cautions": general,
         "generalCaution": GENERAL_CAUTION,
         "table": _table(run, wording),
         "classroom": after(run, wording),
@@ -149,22 +149,11 @@ def lesson_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> dict[s
         "narration": [[0.0, SWITCH_OPEN]],
         "seen": [[0.0, SWITCH_OPEN]],
         "notes": [],
-        "cautions": [in_print(text) for text in cautions(cell, wording=wording)],
+        "cautions": cautions(cell, wording=wording),
         "generalCaution": GENERAL_CAUTION,
         "table": None,
         "classroom": before(cell, wording),
     }
-
-
-def in_print(sentence: str) -> str:
-    """Write the units of a sentence as print does.
-
-    Examples
-    --------
-    >>> in_print("60 cm3 of a 0.5 mol/dm3 solution")
-    '60 cm³ of a 0.5 mol/dm³ solution'
-    """
-    return sentence.replace("dm3", "dm³").replace("cm3", "cm³")
 
 
 def _card_without_current(
@@ -215,7 +204,7 @@ def _side_card(
             ("Test", str(standard_test(main))),
         ),
         rule=(expected.reason,),
-        difference=tuple(in_print(text) for text in difference),
+        difference=difference,
         cautions=electrode_cautions(main, found),
     )
 

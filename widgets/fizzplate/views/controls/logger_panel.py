@@ -16,6 +16,7 @@ from fizzplate.lesson.measure import (
     logger_columns,
     pauses,
     read_logger,
+    signed_percent,
     time_unit,
     with_heading,
 )
@@ -238,7 +239,7 @@ def _summary(readings: Readings) -> str:
     elif abs(readings.drift) < STEADY:
         steady = ", steady"
     else:
-        steady = f", drifting by {100 * readings.drift:+.0f} %"
+        steady = f", drifting by {signed_percent(100 * readings.drift)}"
     return (
         f"{readings.time_s.size} readings over {minutes:.3g} minutes, charge {readings.charge_C:.4g} C, "
         f"mean current {readings.mean_A:.3g} A{steady}."

@@ -18,6 +18,7 @@ from fizzplate.lesson.measure import (
     possible_causes,
     quantities,
     resolution_sentence,
+    signed_percent,
 )
 from fizzplate.views.figures import Line, graph
 from fizzplate.views.web import render, trusted
@@ -154,7 +155,7 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
         sentences.append(
             f"The class's {name}: {round(value.value, digits):.{shown}f} ± "
             f"{round(value.error, digits):.{shown}f} "
-            f"(accepted {value.accepted:.{shown}f}; {100 * value.off:+.1f} %)."
+            f"(accepted {value.accepted:.{shown}f}; {signed_percent(100 * value.off, '+.1f')})."
         )
     if found.far_off:
         sentences.append(
@@ -217,4 +218,4 @@ def _fitted(made: Mapping[str, TheoryComparison]) -> dict[str, TheoryComparison]
 
 
 def _effect(effects: Mapping[str, float]) -> str:
-    return ", ".join(f"{what} {each:+.1f} %" for what, each in effects.items())
+    return ", ".join(f"{what} {signed_percent(each, '+.1f')}" for what, each in effects.items())

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure import significant, spaced
+from fizzplate.lesson.measure import significant
 from fizzplate.views.paper.typesetting import marks_in_words
+from fizzplate.words import Rendering, number_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,7 +26,7 @@ def answer_shown(part: Part, value: float, figures: int = 0) -> str:
     >>> answer_shown(Part(-1.35, "V", ("E = −1.35 V",)), -1.35)
     '−1.35 V'
     """
-    return f"{_printed(value, figures or part.figures)} {part.unit}".rstrip()
+    return f"{significant(value, figures or part.figures)} {part.unit}".rstrip()
 
 
 def number_notes(part: Part, place: int) -> list[str]:
@@ -69,7 +70,7 @@ def right_numbers(part: Part) -> str:
     if _inwards(high, place, math.floor) - _inwards(low, place, math.ceil) < 0.5 * place:
         place = _place(part.value, max(3, part.figures))
     first, last = _inwards(low, place, math.ceil), _inwards(high, place, math.floor)
-    said = f"Accept {_printed(first, _figures(first, place))} to "
+    said = f"Accept {significant(first, _figures(first, place))} to "
     said += answer_shown(part, last, _figures(last, place))
     two, one = (_rounded(part.value, n) for n in (2, 1))
     if not low <= two <= high:
@@ -97,7 +98,8 @@ def _carried(factor: float) -> str:
     """
     sign, times = ("×", factor) if factor >= 1 else ("÷", 1 / factor)
     rounded = float(f"{times:.4g}")
-    return f"{sign} {spaced(f'{rounded:.0f}' if rounded >= 1000 else f'{rounded:g}')}"
+    spec = ".0f" if rounded >= 1000 else "g"
+    return f"{sign} {number_text(rounded, Rendering.PAGE, spec=spec)}"
 
 
 def _place(value: float, figures: int) -> float:
@@ -119,10 +121,6 @@ def _figures(value: float, place: float) -> int:
 def _inwards(edge: float, place: float, towards: Callable[[float], int]) -> float:
     """Round the edge of a range so that what is printed still lies inside it."""
     return towards(round(edge / place, 9)) * place  # 10.000000000000002 is 10
-
-
-def _printed(value: float, figures: int) -> str:
-    return spaced(significant(value, figures)).replace("-", "−")
 
 
 def _rounded(value: float, figures: int) -> float:
