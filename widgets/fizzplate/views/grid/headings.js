@@ -2,16 +2,19 @@
 
 /** @param {string} cell */
 export const isNumber = (cell) => /^[+\-−]?(\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d+)?$/i.test(cell.replace(/\s/g, ""));
+/** @type {Record<string, string>} */
 const SPELLED = { cm3: "cm³", ml: "cm³", c: "°C", "°c": "°C", minutes: "min", mins: "min", minute: "min", sec: "s", seconds: "s", second: "s", amps: "A", a: "A", ma: "mA", kpa: "kPa", gram: "g", grams: "g" };
 
 /**
  * What a heading means: its column and its unit, or why it cannot be used.
- * @param {string} heading @param {{headings: string[], units: string[]}[]} columns
+ * @param {string} heading @param {import("./reading.js").Column[]} columns @returns {import("./reading.js").Heading}
  */
 export function headingOf(heading, columns) {
   // a unit stands last, in brackets or after a stroke; other brackets belong to the name
   const found = heading.match(/^(.*?)\s*(?:\/\s*([^/()[\]]+)|[([]\s*([^()[\]]+?)\s*[)\]])\s*$/);
+  /** @param {string} text */
   const nameOf = (text) => text.toLowerCase().replace(/[\s_,-]+/g, " ").trim();
+  /** @param {string} text */
   const fits = (text) => columns.filter(({ headings }) => headings.includes(nameOf(text)));
   const plain = fits(heading);
   if (plain.length === 1) return { column: plain[0] };

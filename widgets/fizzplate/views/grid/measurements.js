@@ -16,6 +16,10 @@ export const MAX_CELL_LENGTH = 40;
 const emptyRows = () => Array.from({ length: DEFAULT_ROWS }, () => ({}));
 
 export class Measurements {
+  rows = /** @type {Row[]} */ ([]);
+  units = /** @type {Record<string, string>} */ ({}); // that are chosen, by column
+  note = "";
+
   /** @param {Column[]} columns @param {number} maxGroups */
   constructor(columns, maxGroups) {
     const stored = readStored(STORAGE_KEY);
@@ -25,7 +29,7 @@ export class Measurements {
     this.replace(rows ?? emptyRows(), units, note);
   }
 
-  /** @param {Row[]} rows @param {Record<string, string>} [units] chosen, by column @param {string} [note] */
+  /** @param {Row[]} rows @param {Record<string, string>} [units] @param {string} [note] */
   replace(rows, units = {}, note = "") {
     this.rows = rows;
     this.units = units;
@@ -61,8 +65,10 @@ export class Measurements {
   /** The heading of a table whose unit differs from that of other rows in its column. @param {TextTable} table @param {number} at */
   #clash({ cells, headings, isKnown }, at) {
     const end = at + cells.length - 1;
+    /** @param {string} key */
     const hasOthers = (key) => this.rows.some((row, k) => (k < at || k >= end) && row[key]?.trim());
-    return isKnown && headings.find(({ column, unit }) => unit && unit !== this.unitOf(column) && hasOthers(column.key));
+    if (!isKnown) return undefined;
+    return headings.find(({ column, unit }) => column && unit && unit !== this.unitOf(column) && hasOthers(column.key));
   }
 
   /**
@@ -71,7 +77,7 @@ export class Measurements {
    */
   paste(table, at, from) {
     const clash = this.#clash(table, at);
-    if (clash) {
+    if (clash?.column) {
       const { column, unit } = clash;
       return { refusal: `The text you pasted gives ${column.title} in ${unit}, but the table has it in ${this.unitOf(column)}. Nothing was changed: choose the unit of the column first, or empty the table.` };
     }
@@ -106,7 +112,8 @@ export class Measurements {
   }
 
   toCsv() {
-    const title = (column) => column.key.replaceAll("_", " ") + (column.units.length ? ` (${this.unitOf(column)})` : "");
+    /** @param {Column} column */
+    const title = (column) => column.headings[0] + (column.units.length ? ` (${this.unitOf(column)})` : "");
     const note = this.note ? [this.note] : [];
     const head = [...this.columns.map(title), ...(this.note ? ["note"] : [])];
     return csvText([head, ...this.rows.map((row) => [...this.columns.map(({ key }) => row[key] ?? ""), ...note])]);

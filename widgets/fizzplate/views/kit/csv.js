@@ -16,7 +16,7 @@ function cellsOf(line, delimiter) {
   for (let k = 0; k < line.length; k++) {
     const sign = line[k];
     if (quoted && sign === '"' && line[k + 1] === '"') cells[cells.length - 1] += line[++k];
-    else if (sign === '"' && (quoted || !cells.at(-1).trim())) quoted = !quoted;
+    else if (sign === '"' && (quoted || !cells[cells.length - 1].trim())) quoted = !quoted;
     else if (sign === delimiter && !quoted) cells.push("");
     else cells[cells.length - 1] += sign;
   }

@@ -23,7 +23,7 @@ export function followWrong() {
     for (const control of document.querySelectorAll(`.fp-wrong[class*="${MESSAGE_CLASS}"]`)) {
       const field = control.querySelector(WRONG_FIELDS);
       const sentence = [...control.classList].find((each) => each.startsWith(MESSAGE_CLASS));
-      if (!field || !document.getElementById(sentence)) continue;
+      if (!field || !sentence || !document.getElementById(sentence)) continue;
       wrong.add(field);
       if (field.getAttribute("aria-describedby") !== sentence) setWrong(field, sentence);
     }

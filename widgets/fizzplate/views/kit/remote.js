@@ -3,7 +3,7 @@
 
 const TYPING = "input:not([type=radio]):not([type=checkbox]):not([type=range]), select, textarea, [contenteditable]";
 
-/** Whether a key is the page's: in a notebook's own host, those pressed elsewhere are the notebook's. */
+/** Whether a key is the page's: in a notebook's own host, those pressed elsewhere are the notebook's. @param {EventTarget|null} target */
 function isOurs(target) {
   if (target === document.body || "voila" in document.body.dataset) return true;
   return target instanceof Element && target.closest(".fp-page") !== null;

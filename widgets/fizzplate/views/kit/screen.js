@@ -12,12 +12,12 @@ const SWITCHES = [
 const TAB_KEY = "screen.1";
 const ATTRIBUTES = ["data-fp-room", "data-fp-size", "data-fp-charts", "data-fp-remote"];
 
-/** In a notebook's own host, keep keys that are pressed in the page from being the notebook's commands. */
+/** In a notebook's own host, keep keys that are pressed in the page from being the notebook's commands. @param {Event} event */
 function keepKeys({ target }) {
   if (target instanceof Element && target.closest(".fp-page")) target.setAttribute("data-lm-suppress-shortcuts", "true");
 }
 
-/** A button that gives one part of the page the whole screen. */
+/** A button that gives one part of the page the whole screen. @param {HTMLElement} node @param {HTMLElement|null} stage @param {AbortSignal} signal */
 function addFullScreen(node, stage, signal) {
   if (stage?.requestFullscreen) node.append(makeButton("Full screen", () => stage.requestFullscreen().catch(() => {}), "", signal));
 }
@@ -30,7 +30,7 @@ export function switchGroup() {
   return group;
 }
 
-/** Begin with what the reader's system asks for, or with what this tab has kept. */
+/** Begin with what the reader's system asks for, or with what this tab has kept. @param {DOMStringMap} page */
 function beginScreen(page) {
   if (matchMedia("(prefers-color-scheme: dark)").matches) page.fpRoom = "dim";
   page.fpRemote = "on";
@@ -41,7 +41,10 @@ function beginScreen(page) {
   }
 }
 
-/** @returns {() => void} shows whether it is on */
+/**
+ * @param {HTMLElement} node @param {DOMStringMap} page @param {typeof SWITCHES[0]} each @param {AbortSignal} signal
+ * @returns {() => void} shows whether it is on
+ */
 function addSwitch(node, page, { label, property, value }, signal) {
   const button = makeButton(label, () => {
     if (page[property] === value) delete page[property];
@@ -52,7 +55,7 @@ function addSwitch(node, page, { label, property, value }, signal) {
   return () => button.setAttribute("aria-checked", String(page[property] === value));
 }
 
-/** Paper is a light room. @param {() => void} onChange */
+/** Paper is a light room. @param {DOMStringMap} page @param {() => void} onChange @param {AbortSignal} signal */
 function lightenPaper(page, onChange, signal) {
   let room = "";
   addEventListener("beforeprint", () => {
@@ -67,7 +70,7 @@ function lightenPaper(page, onChange, signal) {
 }
 
 /**
- * @param node where the switches go @param stage what may have the whole screen, if anything
+ * @param {HTMLElement} node where the switches go @param {HTMLElement|null} stage what may have the whole screen, if anything
  * @param {() => void} onChange @param {string[]} [labels] of the switches
  */
 export function mountRoom(node, stage, onChange, labels = SWITCHES.map(({ label }) => label)) {

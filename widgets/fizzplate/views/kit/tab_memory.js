@@ -1,8 +1,9 @@
 // What a reload would take from the page, kept in this tab until the page comes back after a reload or the loss of its
 // program. A new visit begins with nothing.
 
+/** @param {string} name */
 const keyOf = (name) => `fizzplate.${name}:${location.pathname}`;
-const isReload = () => performance.getEntriesByType("navigation")[0]?.type === "reload";
+const isReload = () => /** @type {any} */ (performance.getEntriesByType("navigation")[0])?.type === "reload";
 const hasLostProgram = () => document.querySelector("body > .fp-lost") !== null;
 
 /** Keep something of the page until it comes back. @param {string} name @param {unknown} what null: nothing any more */

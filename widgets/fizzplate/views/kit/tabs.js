@@ -3,7 +3,7 @@
 import { make } from "./elements.js";
 
 /**
- * @param node where the tabs stand @param {[string, string, HTMLElement][]} panels name, title and node of each
+ * @param {HTMLElement} node where the tabs stand @param {[string, string, HTMLElement][]} panels name, title and node of each
  * @param {(name: string) => void} onChange
  */
 export function mountTabs(node, panels, onChange) {
@@ -34,6 +34,7 @@ export function mountTabs(node, panels, onChange) {
   });
   node.prepend(list);
 
+  /** @param {string} name */
   function choose(name) {
     current = name;
     panels.forEach(([each, , panel], k) => {

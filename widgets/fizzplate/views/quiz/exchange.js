@@ -8,9 +8,10 @@ import { readOpenedFile, saveOpenedFile } from "./storage.js";
 
 const MAX_FILE_BYTES = 5_000_000;
 
-/** @param model the widget's, which takes the messages @param {(text: string, about: {ofFile: boolean}) => void} announce */
+/** @param {any} model the widget's, which takes the messages @param {(text: string, about: {ofFile: boolean}) => void} announce */
 export function mountExchange(model, announce) {
   let opened = /** @type {{name: string, content: ArrayBuffer}|null} */ (null);
+  /** @param {File} file */
   async function open(file) {
     if (file.size > MAX_FILE_BYTES) {
       announce(`${file.name} has ${(file.size / 1e6).toFixed(1)} MB; use a file of at most 5 MB.`, { ofFile: true });

@@ -10,13 +10,17 @@ export const OPENED_SET = "opened"; // begins the name of a set from a file
 /** @typedef {{question: any, answer: Answer}} Entry */
 
 export class Session {
-  /** @param species that equations may hold */
+  name = ""; // under which answers are kept
+  questions = /** @type {any[]} */ ([]);
+  kept = readSet("");
+  position = 0;
+
+  /** @param {any} species that equations may hold */
   constructor(species) {
     this.species = species;
-    this.open("", []);
   }
 
-  /** Begin a set, at the first question that is not done. @param {string} name under which answers are kept @param {any[]} questions */
+  /** Begin a set, at the first question that is not done. @param {string} name @param {any[]} questions */
   open(name, questions) {
     this.name = name;
     this.questions = questions;
@@ -48,7 +52,7 @@ export class Session {
   /** @param {number} by */
   move(by) { this.position = Math.min(Math.max(this.position + by, 0), this.entries().length - 1); }
 
-  /** Add a question behind the one at hand, and go there. */
+  /** Add a question behind the one at hand, and go there. @param {any} question */
   add(question) {
     const before = this.entries().slice(0, this.position + 1).filter((entry) => this.questions.includes(entry.question));
     this.kept.extra.push({ after: before.length - 1, asked: question, answer: emptyAnswer() });

@@ -2,6 +2,7 @@
 // appears when it may be revealed.
 
 import { make, makeButton } from "../../kit/elements.js";
+import { begin } from "../../kit/say.js";
 
 /** @param node the panel @param lesson of the run @param scene @param store @param {() => void} closeLenses takes away what lies over the picture */
 export function mountTesting(node, lesson, scene, store, closeLenses) {
@@ -31,7 +32,7 @@ export function mountTesting(node, lesson, scene, store, closeLenses) {
   const buttons = make("div", "", "fp-options");
   const note = make("p", "", "fp-note");
   for (const test of tests.names) {
-    buttons.append(makeButton(test[0].toUpperCase() + test.slice(1), () => {
+    buttons.append(makeButton(begin(test), () => {
       const outcome = tests.results[side][test];
       closeLenses(); // the gas comes from electrodes that stand in the cell, and the test is drawn at them
       scene.showTest(side, test, outcome.picture);

@@ -4,7 +4,7 @@ const BEAT_MS = 2000; // from an answer to the next request
 const ANSWER_MS = 6000; // for an answer; with the above it stays below ten seconds
 const MAX_DELAY_MS = 1000; // a timer later than this belongs to a computer that slept or a tab that was held back
 
-/** A request that the program answers even while it is busy. */
+/** A request that the program answers even while it is busy. @param {any} kernel */
 const beatRequest = (kernel) => ({
   channel: "control",
   header: { msg_id: crypto.randomUUID?.() ?? `beat-${Date.now()}-${Math.random()}`, msg_type: "kernel_info_request", session: kernel.clientId, username: kernel.username ?? "", version: "5.2", date: new Date().toISOString() },
@@ -14,7 +14,7 @@ const beatRequest = (kernel) => ({
   buffers: [],
 });
 
-/** @param kernel @param {{onSilence: () => void, onAnswer: () => void}} handlers */
+/** @param {any} kernel @param {{onSilence: () => void, onAnswer: () => void}} handlers */
 export function mountHeartbeat(kernel, { onSilence, onAnswer }) {
   let timer = 0;
   let deadline = 0;
@@ -31,6 +31,7 @@ export function mountHeartbeat(kernel, { onSilence, onAnswer }) {
     if (Date.now() - deadline > MAX_DELAY_MS) beat();
     else onSilence();
   }
+  /** @param {unknown} _ @param {{direction: string}} message */
   function onMessage(_, { direction }) {
     if (direction !== "recv") return;
     clearTimeout(timer);

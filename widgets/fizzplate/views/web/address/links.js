@@ -11,6 +11,7 @@ export function stateOf(search) {
 
 /** @param {string} query of the page as it is @param {string|null} key */
 const searchOf = (query, key) => (key ? `?key=${encodeURIComponent(key)}&${query}` : `?${query}`);
+/** @param {URL} address */
 const keyOf = (address) => address.searchParams.get("key");
 
 /** The page's own address, as its address bar shows it. @param {string} query @param {string} here */

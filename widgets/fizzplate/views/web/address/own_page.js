@@ -6,7 +6,7 @@ import { stateOf } from "./links.js";
 import { mountPageState } from "./page_state.js";
 import { lockPressedSwitches } from "./press.js";
 
-/** @param model the widget's @param {() => void} writeAddress @returns {() => void} ends it */
+/** @param {any} model the widget's @param {() => void} writeAddress @returns {() => void} ends it */
 export function mountOwnPage(model, writeAddress) {
   const state = mountPageState(model);
   const releaseFocus = keepFocus(document.body);

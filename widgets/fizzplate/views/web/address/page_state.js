@@ -15,13 +15,13 @@ export function typedByKey(page) {
   const typed = {};
   for (const control of page.querySelectorAll(`[class*="${KEY}"]`)) {
     const key = [...control.classList].find((each) => each.startsWith(KEY));
-    const field = control.querySelector(TEXT_FIELDS);
+    const field = /** @type {HTMLInputElement|null} */ (control.querySelector(TEXT_FIELDS));
     if (key && field) typed[key.slice(KEY.length)] = field.value.slice(0, MAX_TEXT_LENGTH);
   }
   return typed;
 }
 
-/** @param model the widget's: its `carried` is the state as Python writes it */
+/** @param {any} model the widget's: its `carried` is the state as Python writes it */
 export function mountPageState(model) {
   const kept = keptInTab(STATE);
   let isSettled = false; // until then the tab keeps what it had
@@ -30,6 +30,7 @@ export function mountPageState(model) {
     const state = model.get("carried") ?? "";
     keepInTab(STATE, state.length > MAX_STATE_LENGTH ? null : { take_up: state, typed: typedByKey(document.body) });
   }
+  /** @param {{taken_up?: boolean}} message */
   function received({ taken_up: isTakenUp }) {
     if (isTakenUp) isSettled = true;
   }

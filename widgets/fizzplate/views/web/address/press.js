@@ -3,6 +3,7 @@
 
 /** @param {Element} page */
 export function lockPressedSwitches(page) {
+  /** @param {any} event */
   const lock = ({ target }) => {
     const button = target.closest(".fp-switch");
     if (button) button.disabled = true; // the program unlocks it
