@@ -22,26 +22,30 @@ WORKER = "PYTEST_XDIST_WORKER"
 SPENT = "processor_s"
 EVERYTHING = "with all that they started"
 WAITED_FOR = "with what they started and waited for"
-#: where control groups are, of version 1 and 2, the file with what one used, and its units in a second
+#: where control groups are, of version 1 and 2: the controller that counts, the file, its units in a second
 GROUPS = (
-    (Path("/sys/fs/cgroup/cpuacct"), "cpuacct.usage", 1e9),
-    (Path("/sys/fs/cgroup"), "cpu.stat", 1e6),
+    (Path("/sys/fs/cgroup/cpuacct"), "cpuacct", "cpuacct.usage", 1e9),
+    (Path("/sys/fs/cgroup"), "", "cpu.stat", 1e6),
 )
 LEAST_S = 0.5  # smaller files are one line together
 
 
 class Group:
-    """A control group with this process in it, and all that it starts from now on."""
+    """A control group below this process's own, with it in it and all that it starts from now on."""
 
     def __init__(self):
-        for place, usage, a_second in GROUPS:
-            folder = place / f"tests-{os.getpid()}"
+        for root, controller, usage, a_second in GROUPS:
             try:
+                outer = root / _path_of_this_process(controller)
+                folder = outer / f"tests-{os.getpid()}"
                 folder.mkdir()
+                if not (folder / usage).exists():  # a folder as any other
+                    folder.rmdir()
+                    continue
                 (folder / "cgroup.procs").write_text(str(os.getpid()))
-            except OSError:
+            except (OSError, LookupError):
                 continue
-            self._place, self._folder, self._usage, self._a_second = place, folder, usage, a_second
+            self._outer, self._folder, self._usage, self._a_second = outer, folder, usage, a_second
             return
         raise OSError("no control group can be made here")
 
@@ -53,8 +57,17 @@ class Group:
     def leave(self):
         """Leave it; what still runs in it keeps it there."""
         with contextlib.suppress(OSError):
-            (self._place / "cgroup.procs").write_text(str(os.getpid()))
+            (self._outer / "cgroup.procs").write_text(str(os.getpid()))
             self._folder.rmdir()
+
+
+def _path_of_this_process(controller):
+    """Find the group that a controller has this process in, as a path below the controller's root."""
+    for line in Path("/proc/self/cgroup").read_text().splitlines():
+        _, names, path = line.split(":", 2)
+        if controller in names.split(","):
+            return path.lstrip("/")
+    raise LookupError(controller)
 
 
 def waited_for_s():
