@@ -284,7 +284,7 @@ def test_questions_that_came_back_are_taken_up_where_they_were_left(revise):
             page.get_by_role("button", name="Next question").click()
     page.clock.set_system_time("2040-01-01")
     page.reload()
-    again = page.get_by_role("button", name="Ask again")
+    again = page.get_by_role("button", name="Ask again:")
     again.click(timeout=LOADING_MS)
     page.get_by_role("button", name="Mark it").click()
     page.get_by_role("button", name="Next question").click()
