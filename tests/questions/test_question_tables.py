@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import MappingProxyType
 
 import pytest
 
-from fizzplate import data
+from fizzplate import Cell, data
+from fizzplate.lesson.rule import explanation
 from fizzplate.questions.calculations import contexts, electrode_pairs, targets
 from fizzplate.questions.dice import EDITION, Dice
 from fizzplate.questions.makers.mark_points import mark_points
+from fizzplate.questions.makers.observations import observed
+from fizzplate.questions.makers.parts import rule_of, why_product
 from fizzplate.questions.makers.registry import MAKERS
 from fizzplate.questions.tables import reading
-from fizzplate.words import say
+from fizzplate.views.bench.payload import equation_of
+from fizzplate.words import Wording, say
 
 #: each table of calculations with what reads it
 READERS = {
@@ -114,3 +119,28 @@ def test_a_cell_too_many_is_refused_with_its_file_and_its_line(tmp_path, monkeyp
     told = r"^questions/tables/ends\.csv, line 3: 3 cells under 2 headings$"
     with pytest.raises(data.BadRowError, match=told):
         data.read_lines("fizzplate.questions.tables", "ends")
+
+
+def test_the_mark_for_bubbles_is_changed_in_one_row(monkeypatch):
+    row = next(row for row in data.rows("observation_points") if row["point"] == "bubbles")
+    read = data.tables.rows
+    added = {"observation_points": (replace(row, text="froths"),)}
+    monkeypatch.setattr(data, "rows", lambda name: added.get(name) or read(name))
+    for gas in ("H2", "O2", "Cl2"):
+        assert observed(gas)[0].words == ("froths",)
+    asked = MAKERS["carbon or copper"](Dice(1))
+    assert "froths" in asked.points[0].words
+    assert "bubbl" not in asked.points[0].words
+
+
+def test_what_oxygen_comes_from_is_decided_in_one_place(monkeypatch):
+    """The rule, a run's equation, the order of discharge and the questions all ask the wording."""
+    monkeypatch.setattr(Wording, "source_of", lambda _, product: {"O2": "H2O"}.get(product, "H+"))
+    rule = rule_of("Na2SO4", Wording())
+    assert rule.anode.half_equation.pretty() == "2H₂O → O₂ + 4H⁺ + 4e⁻"
+    assert equation_of("O2", "anode", "graphite").pretty() == "2H₂O → O₂ + 4H⁺ + 4e⁻"
+    places = [place.name for step in explanation(Cell("Na2SO4")) for place in step.order]
+    assert "H₂O" in places
+    assert "OH⁻" not in places
+    assert why_product("Na2SO4", "anode", rule, Wording()).endswith("so oxygen forms, from water.")
+    assert MAKERS["why acid"](Dice(1)).answer.startswith("Water is oxidised")

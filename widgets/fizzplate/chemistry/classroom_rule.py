@@ -176,7 +176,7 @@ def competitors(travellers: Iterable[str], wording: Wording) -> tuple[str, ...]:
     >>> competitors(["SO4^2-", "OH-"], Wording(oxygen_from="H2O"))
     ('SO4^2-', 'H2O')
     """
-    of_water = {"H+": wording.hydrogen_from, "OH-": wording.oxygen_from}
+    of_water = {"H+": wording.source_of("H2"), "OH-": wording.source_of("O2")}
     return tuple(of_water.get(ion, ion) for ion in travellers)
 
 
@@ -268,7 +268,7 @@ def _at_anode(
         if "Cl-" in travellers
         else "No halide is present, so oxygen forms from {oxygen_source}."
     )
-    return say(reason, wording), wording.oxygen_from, "O2"
+    return say(reason, wording), wording.source_of("O2"), "O2"
 
 
 def _half_equation(product: str, source: str, wording: Wording) -> Equation:

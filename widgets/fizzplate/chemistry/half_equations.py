@@ -13,13 +13,13 @@ from fizzplate import data
 from fizzplate.chemistry.balancing import balance, balanced
 from fizzplate.chemistry.equation import Equation, Side
 from fizzplate.chemistry.formula import canonical, parse_formula
-from fizzplate.words import InputError, choice
+from fizzplate.words import SOURCES, InputError, choice
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 MEDIA = (("H+", "H2O"), ("OH-", "H2O"), ("H2O", "OH-"), ("H2O", "H+"), ("H+", ""), ("", ""))
-DEFAULT_SOURCES = {"O2": "OH-", "H2": "H+"}  # the ions that school chemistry discharges first
+DEFAULT_SOURCES = {gas: usual for gas, (usual, _) in SOURCES.items()}
 
 
 def _source(product: str) -> str:

@@ -4,13 +4,14 @@ from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError, choice, listed, number
 from fizzplate.words.rendering import Quantity, Rendering, number_text
 from fizzplate.words.say import DEFAULT_WORDING, begin, board_slots, say
-from fizzplate.words.sentence import Sentence
+from fizzplate.words.sentence import SOURCES, Sentence
 from fizzplate.words.wording import ELECTRODE_NAMES, Wording
 
 __all__ = [
     "DEFAULT_WORDING",
     "ELECTRODE_NAMES",
     "LABELS",
+    "SOURCES",
     "InputError",
     "Quantity",
     "Rendering",

@@ -12,7 +12,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 _SIGNS = {"cathode": "negative", "anode": "positive"}
-_SOURCES = {"OH-": "hydroxide ions", "H2O": "water", "H+": "hydrogen ions"}
+#: what a gas of water may come from, by the board's wording: the usual one first
+SOURCES = MappingProxyType({"O2": ("OH-", "H2O"), "H2": ("H+", "H2O")})
+_SOURCE_NAMES = {"OH-": "hydroxide ions", "H2O": "water", "H+": "hydrogen ions"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,8 +88,8 @@ def electrode_slots(
     'anode (positive electrode)'
     """
     slots = {
-        "oxygen_source": _SOURCES[oxygen_from],
-        "hydrogen_source": _SOURCES[hydrogen_from],
+        "oxygen_source": _SOURCE_NAMES[oxygen_from],
+        "hydrogen_source": _SOURCE_NAMES[hydrogen_from],
     }
     for role, sign in _SIGNS.items():
         name = f"{sign} electrode" if electrode_names == "negative" else role
@@ -103,4 +105,4 @@ def electrode_slots(
 
 
 #: of a board with the usual settings
-DEFAULT_SLOTS = electrode_slots("cathode", "OH-", "H+")
+DEFAULT_SLOTS = electrode_slots("cathode", SOURCES["O2"][0], SOURCES["H2"][0])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fizzplate.words.refusals import choice, number
+from fizzplate.words.sentence import SOURCES
 
 ELECTRODE_NAMES = ("cathode", "negative", "both")
 
@@ -29,19 +30,32 @@ class Wording:
         Concentration below which a chloride counts as giving oxygen; 0: never. Boards differ.
     """
 
-    oxygen_from: str = "OH-"
-    hydrogen_from: str = "H+"
+    oxygen_from: str = SOURCES["O2"][0]
+    hydrogen_from: str = SOURCES["H2"][0]
     electrons: str = "right"
     states: bool = False
     electrode_names: str = "cathode"
     dilute_below_mol_dm3: float = 0.0
 
     def __post_init__(self) -> None:
-        choice("oxygen_from", self.oxygen_from, ("OH-", "H2O"))
-        choice("hydrogen_from", self.hydrogen_from, ("H+", "H2O"))
+        choice("oxygen_from", self.oxygen_from, SOURCES["O2"])
+        choice("hydrogen_from", self.hydrogen_from, SOURCES["H2"])
         choice("electrons", self.electrons, ("right", "minus"))
         choice("electrode_names", self.electrode_names, ELECTRODE_NAMES)
         number("dilute_below_mol_dm3", self.dilute_below_mol_dm3, unit="mol/dm3", minimum=0)
+
+    def source_of(self, product: str) -> str:
+        """Return what a gas of water comes from; an empty text for another product.
+
+        What is right for an acid or an alkali too is the wording that
+        :func:`fizzplate.chemistry.wording_for` returns.
+
+        Examples
+        --------
+        >>> Wording(oxygen_from="H2O").source_of("O2"), Wording().source_of("Cu")
+        ('H2O', '')
+        """
+        return {"O2": self.oxygen_from, "H2": self.hydrogen_from}.get(product, "")
 
     @property
     def short_names(self) -> tuple[str, str]:

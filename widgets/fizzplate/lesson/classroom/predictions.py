@@ -106,7 +106,7 @@ def observation_points(product: str) -> tuple[ObservationPoint, ...]:
     return tuple(
         ObservationPoint(row["point"], tuple(row.text.split("|")))
         for row in data.rows("observation_points")
-        if row["product"] == product
+        if product in row["product"].split()
     )
 
 

@@ -16,14 +16,13 @@ from fizzplate.chemistry import (
     parse_formula,
 )
 from fizzplate.lesson.rule import balancing_steps
-from fizzplate.words import DEFAULT_WORDING, begin, say
+from fizzplate.words import DEFAULT_WORDING, SOURCES, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.words import Wording
 
-SOURCES = {"H2": ("H+", "H2O"), "O2": ("OH-", "H2O")}  # the forms that boards differ on
 TILES = ("H+", "OH-", "H2O", "e-")
 Net = dict[str, int]
 

@@ -28,7 +28,7 @@ from fizzplate.lesson.measure.calculation_steps import (
 )
 from fizzplate.words import choice, number
 
-SOURCES = {"Fe": "Fe2+", "H2": "H+", "O2": "OH-", "Cl2": "Cl-", "Br2": "Br-", "I2": "I-"}
+IONS = {"Fe": "Fe2+", "Cl2": "Cl-", "Br2": "Br-", "I2": "I-"}  # that each product is made of
 PRODUCTS = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe", "Al", "Na", "H2", "O2", "Cl2", "Br2", "I2")
 
 
@@ -43,7 +43,7 @@ def electrons_for(product: str) -> int:
     choice("product", product, PRODUCTS)
     if product == "Al":
         return 3
-    return half_equation(product, source=SOURCES.get(product)).electrons
+    return half_equation(product, source=IONS.get(product)).electrons
 
 
 def particle_of(formula: str, name: str) -> str:

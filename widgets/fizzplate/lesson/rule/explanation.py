@@ -180,7 +180,7 @@ def _anode_order(
         return say("An active {anode} dissolves before any ion is discharged", board), places
     rows = sorted(data.rows("halogens"), key=lambda row: row.value)
     used = {s for _, s in rule.half_equation.reactants}
-    source = "O2-" if cell.melt is not None else board.oxygen_from
+    source = "O2-" if cell.melt is not None else board.source_of("O2")
     of_oxygen = rule.product == "O2"
     of_water = cell.melt is None
     rest = [ion for ion in present if ion not in {"O2-", "OH-", *(row["ion"] for row in rows)}]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.substances import GASES
-from fizzplate.words import begin, choice
+from fizzplate.words import begin, choice, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -139,7 +139,7 @@ def _how_little(volume_cm3: float) -> str:
 def _row(test: str, gas: str) -> GasTestResult:
     row = data.find("gas_tests", test=test, gas=gas)
     seen = row.text
-    return GasTestResult(f"{begin(seen)}.", row["picture"], f"{row.caveat}.")
+    return GasTestResult(f"{begin(seen)}.", row["picture"], say(f"{row.caveat}.", it="it"))
 
 
 def _collected_cm3(record: ElectrodeRecord) -> dict[str, float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.lesson.classroom import observation_points
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points import said
@@ -105,10 +106,11 @@ STAYS = (
 @maker("carbon or copper", topic="products", level=14, version=1)
 def carbon_or_copper(dice: Dice) -> Question:
     """Ask what copper electrodes change."""
+    bubbles = next(each for each in observation_points("O2") if each.name == "bubbles")
     points = (
         Point(
             "with carbon oxygen, or bubbles, at {the_anode}",
-            ("oxygen", "bubbl", "gas", "fizz", "effervesc"),
+            ("oxygen", "gas", *bubbles.words),
             (
                 "no bubbles",
                 "no gas at the carbon",

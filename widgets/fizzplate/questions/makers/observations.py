@@ -93,8 +93,6 @@ def _more(name: str) -> tuple[str, ...]:
         return ("crust", "plated", "film", "builds up", "needles", "metal forms", "metal grows")
     if name == "a colour in the solution":
         return ("goes", "becomes", "electrolyte", "round the", "around the", "appears")
-    if name == "bubbles":
-        return ("bubbl", "effervesc")
     return ("corrode", "shrink", "erode", "loses mass", "used up") if name == "thinner" else ()
 
 
@@ -150,7 +148,7 @@ def test_result(dice: Dice) -> Question:
         if seen != rows[gas].text
     ]
     text = f"{set_up(dice, formula)} Then {done} from the {electrode}. What is seen?"
-    means = rows[gas].caveat.replace("It ", "The result ", 1)
+    means = say(rows[gas].caveat, it="the result")
     reason = f"The gas is {name}. {means}."
     options = choice(dice, rows[gas].text, [*wrong, more], reason, keep=len(wrong))
     return choice_question(text, options, watch=formula)

@@ -7,7 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell
-from fizzplate.chemistry import melts, pretty, solutions, species_name
+from fizzplate.chemistry import in_words, melts, pretty, solutions, species_name, wording_for
 from fizzplate.questions.content import Option, Point
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.makers.mark_points import either_name, spellings
@@ -218,10 +218,12 @@ def why_product(formula: str, role: str, rule: Rule, wording: Wording) -> str:
         return rule.cathode.reason
     if rule.anode.product != "O2" or formula in melts():
         return rule.anode.reason
-    source = "water" if wording.oxygen_from == "H2O" else "hydroxide ions of the water"
-    if "OH-" in solutions()[formula].ions:
-        source = "hydroxide ions"
-    stays = next((ion for ion in solutions()[formula].ions if ion in {"F-", "SO4^2-", "NO3-"}), "")
+    ions = solutions()[formula].ions
+    board = wording_for(ions, wording)
+    source = in_words(board.source_of("O2"))
+    if source != "water" and "OH-" not in ions:
+        source = f"{source} of the water"
+    stays = next((ion for ion in ions if ion in {"F-", "SO4^2-", "NO3-"}), "")
     if not stays:
         return f"No halide is present, so oxygen forms, from {source}."
     name = begin(species_name(stays))

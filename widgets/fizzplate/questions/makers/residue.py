@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import solutions, species_name
+from fizzplate.chemistry import in_words, solutions, species_name
 from fizzplate.lesson.rule import residue
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points import (
@@ -77,11 +77,10 @@ def why_acid(dice: Dice) -> Question:
 
 def _used_up(dice: Dice, element: str) -> str:
     """Say what is discharged in the board's wording."""
-    if element == "H":
-        water = dice.wording.hydrogen_from == "H2O"
-        return "Water is reduced" if water else "Hydrogen ions are discharged"
-    water = dice.wording.oxygen_from == "H2O"
-    return "Water is oxidised" if water else "Hydroxide ions are discharged"
+    source = dice.wording.source_of(f"{element}2")
+    if source == "H2O":
+        return "Water is reduced" if element == "H" else "Water is oxidised"
+    return f"{begin(in_words(source))} are discharged"
 
 
 NEUTRAL = ("Na2SO4", "K2SO4", "NaNO3", "KNO3")

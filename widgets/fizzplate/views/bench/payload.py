@@ -166,7 +166,7 @@ def equation_of(
     >>> print(equation_of("H2", "cathode", "graphite", Wording(hydrogen_from="H2O")))
     2H2O + 2e- -> H2 + 2OH-
     """
-    source = {"H2": wording.hydrogen_from, "O2": wording.oxygen_from}.get(product)
+    source = wording.source_of(product)
     if source:
         equation = half_equation(product, source=source)
     else:
