@@ -110,7 +110,7 @@ def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, t
             ("order", "85.2 g of CuCl"),
             ("labels", "irritates skin, damages eyes"),
             ("equipment", "2 × graphite rod"),
-            ("disposal", "in the bottle for copper waste; none of it down the sink"),
+            ("disposal", "in the bottle for copper waste; put none of it down the sink"),
             ("risk", "Draft only"),
             ("worksheet", "sodium sulfate"),
             ("answers", "pale green gas"),

@@ -185,7 +185,7 @@ def test_an_anode_that_dissolves_is_warned_of_labelled_and_collected(rod, metal)
     bottles, used = sheet["labels"].split("For bottles of used solution")
     assert metal not in bottles.lower()
     assert metal in re.sub(f"{rod} anode", "", used.lower())
-    assert f"in the bottle for {metal} waste; none of it down the sink" in sheet["disposal"]
+    assert f"in the bottle for {metal} waste; put none of it down the sink" in sheet["disposal"]
 
 
 def test_a_run_says_how_strong_what_the_anode_releases_becomes():

@@ -160,7 +160,7 @@ def waste(found: Iterable[Hazard]) -> tuple[str, ...]:
     --------
     >>> from fizzplate.cell import Cell
     >>> waste(hazards(Cell("CuSO4", anode="copper", cathode="copper")))[0]
-    'Collect it, with any loose metal, in the bottle for copper waste; none of it down the sink.'
+    'Collect it, with any loose metal, in the bottle for copper waste; put none of it down the sink.'
     """
     table = {row["route"]: row for row in data.rows("waste")}
     routes = {each.waste for each in found if each.waste}
