@@ -3,7 +3,7 @@
 
 import { currentText, voltageText } from "../kit/format.js";
 import { rounded } from "./deposit.js";
-import { drawElectron } from "./motion/events.js";
+import { drawElectron } from "./motion/event_drawing.js";
 import { sampleAt } from "./record.js";
 import { clamp } from "./vessels/vessel.js";
 

@@ -1,7 +1,7 @@
 // One frame of the picture, from the liquid behind to the words in front.
 
 import { drawBubbles } from "./motion/bubbles.js";
-import { drawEvents } from "./motion/events.js";
+import { drawEvents } from "./motion/event_drawing.js";
 import { arrowAlong, drawCircuit } from "./circuit.js";
 import { drawElectrodes } from "./deposit.js";
 import { writePH } from "./indicator.js";
