@@ -27,7 +27,7 @@ GROUPS = (
     (Path("/sys/fs/cgroup/cpuacct"), "cpuacct", "cpuacct.usage", 1e9),
     (Path("/sys/fs/cgroup"), "", "cpu.stat", 1e6),
 )
-LEAST_S = 0.5  # smaller files are one line together
+MIN_S = 0.5  # smaller files are one line together
 
 
 class Group:
@@ -115,7 +115,7 @@ class Table:
 
     def pytest_terminal_summary(self, terminalreporter):
         terminalreporter.section(f"processor seconds of files, {', '.join(sorted(self._how))}")
-        large = [each for each in self._spent_s.most_common() if each[1] >= LEAST_S]
+        large = [each for each in self._spent_s.most_common() if each[1] >= MIN_S]
         for name, spent_s in large:
             terminalreporter.line(f"{spent_s:8.1f} {name}")
         rest_s = self._spent_s.total() - sum(spent_s for _, spent_s in large)

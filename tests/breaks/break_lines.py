@@ -103,17 +103,17 @@ def sample(root, layers, seed, each):
         places[layer_of(file)] += [(file, lines) for lines in breaks_of(root, file).values()]
     drawn = []
     for layer in layers:
-        dice = random.Random(f"{seed} {layer}")  # noqa: S311
+        rng = random.Random(f"{seed} {layer}")  # noqa: S311
         of_file = Counter(file for file, _ in places[layer])
         weights = [
             1 / of_file[file] if Path(file).suffix in EACH_FILE else 1.0
             for file, _ in places[layer]
         ]
         # without a line twice: the largest of random keys, each the further up the more it weighs
-        keys = [dice.random() ** (1 / weight) for weight in weights]
+        keys = [rng.random() ** (1 / weight) for weight in weights]
         order = sorted(range(len(keys)), key=lambda k: -keys[k])
         chosen = order[: each or EACH[layer]]
-        drawn += [dice.choice(places[layer][k][1]) for k in chosen]
+        drawn += [rng.choice(places[layer][k][1]) for k in chosen]
     return drawn
 
 

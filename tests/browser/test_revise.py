@@ -12,8 +12,8 @@ from pypdf import PdfReader
 from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
 
 from fizzplate.lesson.equations.equation_judge import known_species
-from fizzplate.questions.dice import Dice
 from fizzplate.questions.misconceptions import misconceptions
+from fizzplate.questions.random_source import RandomSource
 from fizzplate.questions.sets import MAKERS, questions
 from fizzplate.views.quiz import plain_question
 from fizzplate.views.web.module_joining import join_modules
@@ -89,7 +89,7 @@ def test_the_page_marks_every_kind_as_python_does(browser):
     species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
     for name, maker in MAKERS.items():
         for seed in range(4):
-            question = maker(Dice(seed)).with_strict_units(strict=seed % 2 == 1)
+            question = maker(RandomSource(seed)).with_strict_units(strict=seed % 2 == 1)
             given = answers_to(question)
             there = page.evaluate(
                 "([asked, given, species]) => given.map((text) => markAnswer(asked, text, species))",

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 import fizzplate
-from fizzplate.questions.dice import EDITION
+from fizzplate.questions.random_source import EDITION
 
 #: what the guide lists for a salt with a new metal
 ROWS = {
@@ -25,7 +25,7 @@ ROWS = {
 EVERYTHING = """
 import fizzplate as fp
 from fizzplate.lesson import CellSetup, read_cell, write_cell
-from fizzplate.questions.dice import EDITION
+from fizzplate.questions.random_source import EDITION
 from fizzplate.questions.makers.registry import MAKERS
 from fizzplate.views.bench.widget import About, bench_state
 

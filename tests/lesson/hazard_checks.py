@@ -156,22 +156,22 @@ def contradictions(cell, found, said, routes) -> list[str]:
     return problems
 
 
-def random_cell(dice: random.Random, vessels: tuple[str, ...], most: int):
+def random_cell(rng: random.Random, vessels: tuple[str, ...], most: int):
     """A cell at random of one to so many substances; none if the package refuses it."""
-    salts = dice.sample(list(fp.solutions()), min(most, dice.choice((1, 1, 2, 2, 3))))
+    salts = rng.sample(list(fp.solutions()), min(most, rng.choice((1, 1, 2, 2, 3))))
     strength = {
-        each: round(dice.uniform(0.02, 1.0) * min(2.0, fp.solutions()[each].solubility_mol_dm3), 3)
+        each: round(rng.uniform(0.02, 1.0) * min(2.0, fp.solutions()[each].solubility_mol_dm3), 3)
         for each in salts
     }
-    vessel = dice.choice(vessels)
+    vessel = rng.choice(vessels)
     try:
         return fp.Cell(
             strength,
-            cathode=dice.choice(list(fp.electrodes())),
-            anode=dice.choice(list(fp.electrodes())),
+            cathode=rng.choice(list(fp.electrodes())),
+            anode=rng.choice(list(fp.electrodes())),
             vessel=vessel,
-            crystal="KMnO4" if vessel == "paper strip" and dice.random() < 0.5 else None,
-            supply_V=dice.choice((3.0, 6.0, 9.0)),
+            crystal="KMnO4" if vessel == "paper strip" and rng.random() < 0.5 else None,
+            supply_V=rng.choice((3.0, 6.0, 9.0)),
         )
     except InputError:
         return None
@@ -179,10 +179,10 @@ def random_cell(dice: random.Random, vessels: tuple[str, ...], most: int):
 
 def random_cells(count: int, seed: int, vessels: tuple[str, ...] = VESSELS, most: int = 3) -> list:
     """So many cells at random that the package accepts."""
-    dice = random.Random(seed)  # noqa: S311  # no secret
+    rng = random.Random(seed)  # noqa: S311  # no secret
     cells = []
     while len(cells) < count:
-        cell = random_cell(dice, vessels, most)
+        cell = random_cell(rng, vessels, most)
         if cell is not None:
             cells.append(cell)
     return cells

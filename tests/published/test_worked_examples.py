@@ -25,15 +25,15 @@ from fizzplate.questions.calculations.products import (
     MAGNESIUM,
     SILVER,
 )
-from fizzplate.questions.calculations.quantities import Coulombs, Flow, Made
+from fizzplate.questions.calculations.quantities import Coulombs, Flow, Product
 
 THREE_FIGURES = 0.005  # the book prints three figures or more
 TWO_FIGURES = 0.015
 
 SILVER_PLATED = in_parts(
-    Flow(10.23, 1, "h"), SILVER, "g", asks=("charge", "electrons", "end"), figures=4
+    Flow(10.23, 1, "h"), SILVER, "g", part_names=("charge", "electrons", "end"), figures=4
 )
-ALUMINIUM_MADE = in_parts(Flow(25.0, 15.0), ALUMINIUM, "g", asks=("moles", "end"))
+ALUMINIUM_MADE = in_parts(Flow(25.0, 15.0), ALUMINIUM, "g", part_names=("moles", "end"))
 CHROMIUM_LAYER = plating_time(CHROMIUM, (0.010, "mm"), (3.3, "m²"), 7.19, 33.46)
 CALCIUM_MELT = melt_mass(Coulombs(3.33e5, power=True), CALCIUM, CHLORINE, "g")
 CHROMIUM_MELT = melt_mass(Coulombs(3.33e5, power=True), CHROMIUM, BROMINE, "g")
@@ -89,7 +89,9 @@ def test_a_wrong_number_of_electrons_does_not_earn_them():
     assert marked.earned == ALUMINIUM_MADE.marks - 1
     lost = [line.reason for line in marked.lines if not line.earned]
     assert lost == ["(a) 3 electrons pass for each atom of aluminium, not 2."]
-    wrong = in_parts(Flow(25.0, 15.0), Made("Al", "Al2+", "aluminium"), "g", asks=("moles", "end"))
+    wrong = in_parts(
+        Flow(25.0, 15.0), Product("Al", "Al2+", "aluminium"), "g", part_names=("moles", "end")
+    )
     with pytest.raises(AssertionError):
         assert wrong.mark("0.0777 mol; 2.10 g").earned == wrong.marks
 

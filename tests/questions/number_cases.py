@@ -7,9 +7,9 @@ import pytest
 from fizzplate.questions.calculations import makers as number_makers
 from fizzplate.questions.calculations import multi_part_makers
 from fizzplate.questions.content import NearMiss, Part
-from fizzplate.questions.dice import Dice
 from fizzplate.questions.makers.registry import declared_in
 from fizzplate.questions.question_types import NumberQuestion
+from fizzplate.questions.random_source import RandomSource
 
 SEEDS = range(100)
 MAKERS = {
@@ -21,7 +21,7 @@ every_maker = pytest.mark.parametrize("name", list(MAKERS))
 
 
 def made_by(name):
-    return [MAKERS[name](Dice(seed)) for seed in SEEDS]
+    return [MAKERS[name](RandomSource(seed)) for seed in SEEDS]
 
 
 def typed(question, replaced=None):

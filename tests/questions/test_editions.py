@@ -11,11 +11,11 @@ import pytest
 
 from fizzplate import chemistry, data
 from fizzplate.lesson.measure import possible_causes
-from fizzplate.questions import dice, sets, tables
+from fizzplate.questions import random_source, sets, tables
 from fizzplate.questions.maker import Maker
 from fizzplate.questions.makers import parts
 from fizzplate.questions.makers.ions import which_way
-from fizzplate.questions.makers.parts import drawn_salt
+from fizzplate.questions.makers.parts import draw_salt
 from fizzplate.questions.makers.registry import MAKERS, MODULES
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.questions.set_state import QuestionSet, read_set, write_set
@@ -86,7 +86,7 @@ def test_every_candidate_is_known_and_comes_once():
     }
     for row in rows:
         assert row["key"] in known[row["kind"]], row
-        assert 1 <= int(row["since"]) <= dice.EDITION
+        assert 1 <= int(row["since"]) <= random_source.EDITION
 
 
 def test_a_solution_that_is_added_to_the_table_changes_no_set(before, fresh, monkeypatch):
@@ -104,7 +104,9 @@ def test_a_solution_is_asked_about_from_its_edition_on(fresh, monkeypatch):
     rows = (later, *(row for row in reading.rows("candidates") if row["key"] != "KBr"))
     monkeypatch.setattr(reading, "rows", {"candidates": rows}.__getitem__)
     for edition, known in ((1, False), (NEW, True)):
-        drawn = {drawn_salt(dice.Dice(seed, edition=edition)) for seed in range(400)}
+        drawn = {
+            draw_salt(random_source.RandomSource(seed, edition=edition)) for seed in range(400)
+        }
         assert ("KBr" in drawn) == known
 
 
@@ -178,7 +180,7 @@ def _longer(question):
 
 def test_a_maker_that_is_changed_changes_its_own_questions_only(before, monkeypatch):
     plain = MAKERS["which way"]
-    changed = replace(plain, version=NEW, make=lambda dice: _longer(plain.make(dice)))
+    changed = replace(plain, version=NEW, make=lambda rng: _longer(plain.make(rng)))
     monkeypatch.setitem(MAKERS, plain.name, changed)
     differ = [now[0] for now, then in zip(texts_of(), before, strict=True) if now != then]
     assert differ
@@ -215,7 +217,7 @@ def test_a_link_whose_makers_have_not_changed_says_nothing():
 def test_a_link_from_before_a_maker_changed_opens_its_new_questions_and_says_which(monkeypatch):
     whole_set = questions(seed=7, count=3, level=14)
     plain = MAKERS[whole_set[1].maker]
-    changed = replace(plain, version=NEW, make=lambda dice: replace(plain.make(dice), text="New?"))
+    changed = replace(plain, version=NEW, make=lambda rng: replace(plain.make(rng), text="New?"))
     monkeypatch.setitem(MAKERS, plain.name, changed)
     page = opened("v=1&set=7&edition=1&count=3&level=14")
     assert [each.text for each in page.questions] == [whole_set[0].text, "New?", whole_set[2].text]

@@ -9,7 +9,7 @@ import pytest
 
 from fizzplate.questions.calculations.multi_part import in_parts, melt_mass, plating_time
 from fizzplate.questions.calculations.products import COPPER, SILVER
-from fizzplate.questions.calculations.quantities import Coulombs, Flow, Made
+from fizzplate.questions.calculations.quantities import Coulombs, Flow, Product
 from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.question_types import NumberQuestion
 
@@ -90,7 +90,7 @@ def test_nothing_is_carried_forward_from_nought(nothing):
 
 def test_a_melts_second_product_is_reached_from_the_electrons_to_four_figures():
     """333 000 C over 96 500 C/mol are 3.451 mol of electrons, two for each molecule of chlorine."""
-    calcium, chlorine = Made("Ca", "Ca2+", "calcium"), Made("Cl2", "Cl-", "chlorine")
+    calcium, chlorine = Product("Ca", "Ca2+", "calcium"), Product("Cl2", "Cl-", "chlorine")
     question = melt_mass(Coulombs(3.33e5), calcium, chlorine, "g")
     first, second = question.parts
     assert "= 3.451 mol" in first.steps[0]

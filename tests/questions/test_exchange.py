@@ -20,8 +20,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fizzplate.questions.content import Option
-from fizzplate.questions.dice import Dice
 from fizzplate.questions.exchange import from_csv, from_qti, to_csv, to_qti
+from fizzplate.questions.random_source import RandomSource
 from fizzplate.questions.sets import MAKERS
 from fizzplate.words.refusals import InputError
 
@@ -68,7 +68,7 @@ def test_a_question_of_each_kind_comes_back_and_marks_alike(kind, through):
 def test_what_every_maker_asks_comes_back_as_it_was(name, through):
     """Part for part; that a question of each kind then marks alike stands above."""
     for seed in SEEDS:
-        question = MAKERS[name](Dice(seed))
+        question = MAKERS[name](RandomSource(seed))
         assert through(question) == question
 
 
@@ -129,7 +129,7 @@ def written(question):
 
 def every_question():
     yield from BY_HAND.values()
-    yield from (MAKERS[name](Dice(1)) for name in MAKERS)
+    yield from (MAKERS[name](RandomSource(1)) for name in MAKERS)
 
 
 def test_every_document_has_the_structure_of_the_standard():

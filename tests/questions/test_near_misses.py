@@ -15,7 +15,7 @@ from fizzplate.questions.calculations.single_answer import (
     made_by_charge,
 )
 from fizzplate.questions.calculations.targets import losses
-from fizzplate.questions.dice import EDITION
+from fizzplate.questions.random_source import EDITION
 
 sys.path.insert(0, str(Path(__file__).parent))
 from number_cases import (

@@ -16,7 +16,7 @@ from fizzplate.questions.calculations import draws, multi_part_makers
 from fizzplate.questions.calculations import makers as number_makers
 from fizzplate.questions.calculations.draws import phrase
 from fizzplate.questions.calculations.targets import layers
-from fizzplate.questions.dice import EDITION, Dice
+from fizzplate.questions.random_source import EDITION, RandomSource
 from fizzplate.questions.tables import rows
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -45,7 +45,7 @@ def test_the_data_that_are_given_lead_to_the_very_digits_of_the_answer(name):
 
 
 def test_the_independent_computation_notices_a_wrong_answer():
-    question = MAKERS["mass"](Dice(0))
+    question = MAKERS["mass"](RandomSource(0))
     doubled = replace(
         question, parts=(replace(question.parts[0], value=2 * question.parts[0].value),)
     )
@@ -149,8 +149,8 @@ def test_an_hour_of_revision_does_not_feel_the_same(name):
 def test_every_phrase_of_the_table_is_used_and_its_slots_are_filled(monkeypatch):
     used = set()
 
-    def recording(dice, name):
-        text = phrase(dice, name)
+    def recording(rng, name):
+        text = phrase(rng, name)
         used.add((name, text))
         return text
 

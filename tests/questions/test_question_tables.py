@@ -10,11 +10,11 @@ import pytest
 from fizzplate import Cell, data
 from fizzplate.lesson.rule import explanation
 from fizzplate.questions.calculations import contexts, electrode_pairs, targets
-from fizzplate.questions.dice import EDITION, Dice
 from fizzplate.questions.makers.mark_points import mark_points
 from fizzplate.questions.makers.observations import observed
 from fizzplate.questions.makers.parts import rule_of, why_product
 from fizzplate.questions.makers.registry import MAKERS
+from fizzplate.questions.random_source import EDITION, RandomSource
 from fizzplate.questions.tables import reading
 from fizzplate.views.bench.payload import equation_of
 from fizzplate.words import Wording, say
@@ -71,7 +71,7 @@ def test_a_bad_cell_is_refused_with_its_file_its_line_and_its_column(monkeypatch
 
 
 def texts_drawn(maker, edition):
-    return str([MAKERS[maker](Dice(seed, edition=edition)) for seed in range(60)])
+    return str([MAKERS[maker](RandomSource(seed, edition=edition)) for seed in range(60)])
 
 
 @pytest.mark.parametrize(
@@ -97,13 +97,13 @@ def test_a_row_of_words_is_asked_about_from_its_edition_on(monkeypatch, table, m
 def test_every_definition_has_points_and_every_point_of_the_table_is_asked_for():
     for row in reading.rows("definitions"):
         assert mark_points(row["points"], EDITION)
-    asked = {
+    question = {
         point.says
         for name in ("define", "gas test", "why alkaline", "why acid")
         for seed in range(60)
-        for point in MAKERS[name](Dice(seed)).points
+        for point in MAKERS[name](RandomSource(seed)).points
     }
-    assert asked == {say(row["text"]) for row in reading.rows("mark_points")}
+    assert question == {say(row["text"]) for row in reading.rows("mark_points")}
 
 
 def test_a_name_that_is_not_known_is_refused_with_the_names_that_are(monkeypatch):
@@ -128,9 +128,9 @@ def test_the_mark_for_bubbles_is_changed_in_one_row(monkeypatch):
     monkeypatch.setattr(data, "rows", lambda name: added.get(name) or read(name))
     for gas in ("H2", "O2", "Cl2"):
         assert observed(gas)[0].words == ("froths",)
-    asked = MAKERS["carbon or copper"](Dice(1))
-    assert "froths" in asked.points[0].words
-    assert "bubbl" not in asked.points[0].words
+    question = MAKERS["carbon or copper"](RandomSource(1))
+    assert "froths" in question.points[0].words
+    assert "bubbl" not in question.points[0].words
 
 
 def test_what_oxygen_comes_from_is_decided_in_one_place(monkeypatch):
@@ -143,4 +143,4 @@ def test_what_oxygen_comes_from_is_decided_in_one_place(monkeypatch):
     assert "H₂O" in places
     assert "OH⁻" not in places
     assert why_product("Na2SO4", "anode", rule, Wording()).endswith("so oxygen forms, from water.")
-    assert MAKERS["why acid"](Dice(1)).answer.startswith("Water is oxidised")
+    assert MAKERS["why acid"](RandomSource(1)).answer.startswith("Water is oxidised")

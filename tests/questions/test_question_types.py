@@ -103,7 +103,7 @@ def test_only_numbers_can_be_marked_strictly():
 def test_two_lists_with_as_many_points_do_not_come_to_the_same():
     other = replace(LIST, why="Something else is planned.")
     assert other.answer == LIST.answer
-    assert other.gist != LIST.gist
+    assert other.comparison_key != LIST.comparison_key
 
 
 # a sixth type

@@ -16,9 +16,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 from question_checks import BOARDS  # beside this file
 
 
-def _gist(question):
+def _comparison_key(question):
     """What two questions of a set must not share: of a list the answer is only numbers."""
-    return question.maker, question.gist, question.chart
+    return question.maker, question.comparison_key, question.chart
 
 
 @pytest.mark.parametrize("level", [14, 16])
@@ -27,7 +27,7 @@ def test_a_set_never_asks_the_same_twice(level):
         whole_set = questions(seed=seed, count=30, level=level)
         assert len(whole_set) == 30
         assert len({question.text for question in whole_set}) == 30
-        assert len({_gist(question) for question in whole_set}) == 30
+        assert len({_comparison_key(question) for question in whole_set}) == 30
 
 
 @pytest.mark.parametrize("topic", TOPICS)

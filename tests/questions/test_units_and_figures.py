@@ -12,7 +12,7 @@ import pytest
 
 from fizzplate.lesson.measure.calculation_steps import significant
 from fizzplate.questions.calculations.products import COPPER
-from fizzplate.questions.calculations.quantities import Flow, Lasting
+from fizzplate.questions.calculations.quantities import Duration, Flow
 from fizzplate.questions.calculations.single_answer import (
     current_for_charge,
     made_by_charge,
@@ -113,7 +113,7 @@ def test_milligrams_called_grams_cost_the_last_step():
 
 
 def test_milliamperes_are_read_for_a_current():
-    question = current_for_charge(300.0, Lasting(20, "min"))
+    question = current_for_charge(300.0, Duration(20, "min"))
     assert question.mark("250 mA").earned == question.mark("0.25 A").earned == 2
     assert [line.earned for line in question.mark("15 A").lines] == [False, True]
 

@@ -55,9 +55,9 @@ class Bystanders:
         await asyncio.gather(*(each.close() for each in self.learners), return_exceptions=True)
 
     async def _work(self, learner):
-        dice = random.Random(id(learner))  # noqa: S311  # a pause, not a secret
-        for strength in itertools.cycle(dice.sample(STRENGTHS, len(STRENGTHS))):
-            await asyncio.sleep(self._pause_s * dice.uniform(0.5, 1.5))
+        rng = random.Random(id(learner))  # noqa: S311  # a pause, not a secret
+        for strength in itertools.cycle(rng.sample(STRENGTHS, len(STRENGTHS))):
+            await asyncio.sleep(self._pause_s * rng.uniform(0.5, 1.5))
             phase = self._phase
             try:
                 taken_s = await learner.change(CONCENTRATION, strength)

@@ -45,54 +45,54 @@ def with_offset(k, value):
     return bytes(frame)
 
 
-def malformed(dice):
+def malformed(rng):
     """Make a frame that must be refused."""
-    return dice.choice(
+    return rng.choice(
         (
             lambda: ENDLESS,
-            lambda: dice.randbytes(dice.choice((0, 1, 7, 8, 9, 64, 1000, 100_000))),
-            lambda: with_offset(0, dice.choice((0, 1, 5, 7, 65, 2**31, 2**63, 2**64 - 1))),
-            lambda: with_offset(dice.randint(1, 6), dice.choice((0, -1, 3, 2**32, 2**63))),
-            lambda: sound()[: dice.randint(0, len(sound()) - 1)],
-            lambda: sound() + dice.randbytes(dice.randint(1, 50)),
-            lambda: sound(channel=dice.choice(("", "iopub", "stdin", "shell" * 1000))),
-            lambda: sound(header=dice.choice(([], "header", 7, None, {}, {"msg_type": []}))),
-            lambda: sound(header=dice.choice((HEADER | {"msg_id": 1}, HEADER | {"x": "x" * 5000}))),
-            lambda: sound(buffers=[b""] * dice.choice((59, 500, 20_000))),
+            lambda: rng.randbytes(rng.choice((0, 1, 7, 8, 9, 64, 1000, 100_000))),
+            lambda: with_offset(0, rng.choice((0, 1, 5, 7, 65, 2**31, 2**63, 2**64 - 1))),
+            lambda: with_offset(rng.randint(1, 6), rng.choice((0, -1, 3, 2**32, 2**63))),
+            lambda: sound()[: rng.randint(0, len(sound()) - 1)],
+            lambda: sound() + rng.randbytes(rng.randint(1, 50)),
+            lambda: sound(channel=rng.choice(("", "iopub", "stdin", "shell" * 1000))),
+            lambda: sound(header=rng.choice(([], "header", 7, None, {}, {"msg_type": []}))),
+            lambda: sound(header=rng.choice((HEADER | {"msg_id": 1}, HEADER | {"x": "x" * 5000}))),
+            lambda: sound(buffers=[b""] * rng.choice((59, 500, 20_000))),
             lambda: sound(header="[" * 4000).replace(b'"', b""),
-            lambda: "[" * dice.randint(0, 50_000),
+            lambda: "[" * rng.randint(0, 50_000),
         )
     )()
 
 
-def odd(dice):
+def odd(rng):
     """Make a sound frame that asks for something strange; whatever it is, it hurts its own page only."""
-    comm = {"comm_id": dice.choice(("none", 7, None, "x" * 9000))}
-    kind, content = dice.choice(
+    comm = {"comm_id": rng.choice(("none", 7, None, "x" * 9000))}
+    kind, content = rng.choice(
         (
             ("execute_request", {"code": "open('made', 'w')", "silent": False}),
             ("comm_open", comm | {"target_name": "jupyter.widget", "data": {"state": {}}}),
             ("comm_open", comm | {"target_name": "jupyter.widget.control", "data": {}}),
-            ("comm_msg", comm | {"data": {"method": dice.choice(("update", "request_states", 7))}}),
+            ("comm_msg", comm | {"data": {"method": rng.choice(("update", "request_states", 7))}}),
             ("comm_close", comm),
-            ("comm_info_request", {"target_name": dice.choice(([], "x", None))}),
+            ("comm_info_request", {"target_name": rng.choice(([], "x", None))}),
             ("unheard-of", {}),
         )
     )
-    content = dice.choice((json.dumps(content).encode(), dice.randbytes(50), b"[" * 5000, b""))
-    buffers = [dice.randbytes(dice.choice((0, 10, 10_000))) for _ in range(dice.randint(0, 58))]
-    return sound(HEADER | {"msg_type": kind}, content, dice.choice(("shell", "control")), buffers)
+    content = rng.choice((json.dumps(content).encode(), rng.randbytes(50), b"[" * 5000, b""))
+    buffers = [rng.randbytes(rng.choice((0, 10, 10_000))) for _ in range(rng.randint(0, 58))]
+    return sound(HEADER | {"msg_type": kind}, content, rng.choice(("shell", "control")), buffers)
 
 
-async def send_on_one(learner, dice, most):
+async def send_on_one(learner, rng, most):
     """Send odd frames and a malformed one on a connection; tell how many, and if it was closed."""
     socket = learner.new_socket()
     await socket.open(*learner.channels())
-    before = dice.randint(0, min(most - 1, MAX_ODD_FRAMES))
+    before = rng.randint(0, min(most - 1, MAX_ODD_FRAMES))
     try:
         for _ in range(before):
-            await socket.send_raw(odd(dice))
-        await socket.send_raw(malformed(dice))
+            await socket.send_raw(odd(rng))
+        await socket.send_raw(malformed(rng))
         await socket.until(lambda: False)
     except (ConnectionError, WebSocketClosedError):
         return before + 1, True
@@ -132,9 +132,9 @@ async def malformed_frames(
 
             async def send_on(seed):
                 nonlocal max_mb, left, opened, open_
-                dice = random.Random(seed)  # noqa: S311  # to be had again, not a secret
+                rng = random.Random(seed)  # noqa: S311  # to be had again, not a secret
                 while left > 0:
-                    sent, closed = await send_on_one(rude, dice, left)
+                    sent, closed = await send_on_one(rude, rng, left)
                     left, opened, open_ = left - sent, opened + 1, open_ + (not closed)
                     max_mb = max(max_mb, family.head.memory_info().rss / MB)
 

@@ -35,11 +35,11 @@ def test_a_frame_with_another_number_at_its_head_is_refused_or_read_within_its_b
 
 
 def test_what_is_malformed_is_refused_and_what_is_only_odd_is_read_as_the_library_reads_it():
-    dice = random.Random(1)  # noqa: S311  # to be had again
+    rng = random.Random(1)  # noqa: S311  # to be had again
     for _ in range(500):
         with pytest.raises(FrameError):
-            read_frame(malformed(dice))
-        frame = odd(dice)
+            read_frame(malformed(rng))
+        frame = odd(rng)
         channel, parts = deserialize_msg_from_ws_v1(frame)
         assert (read_frame(frame).channel, read_frame(frame).parts) == (channel, tuple(parts))
 

@@ -6,12 +6,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.dice import EDITION
+from fizzplate.questions.random_source import EDITION
 from fizzplate.words import choice, number
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 #: what questions are about, in the order in which a page offers it
 TOPICS = (
@@ -36,7 +36,7 @@ TOPICS = (
 #: maker, topic and level of a question that no maker has signed yet
 UNDECLARED = ("", "", 0)
 
-Make = Callable[["Dice"], "Question"]
+Make = Callable[["RandomSource"], "Question"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +66,9 @@ class Maker:
     since: int
     make: Make
 
-    def __call__(self, dice: Dice) -> Question:
+    def __call__(self, rng: RandomSource) -> Question:
         """Make a question under the maker's name."""
-        made = self.make(dice)
+        made = self.make(rng)
         return replace(made, maker=self.name, topic=self.topic, level=self.level)
 
 
@@ -77,8 +77,8 @@ def maker(
 ) -> Callable[[Make], Maker]:
     """Declare the function below as a maker.
 
-    Whoever adds one gives it the next :data:`~fizzplate.questions.dice.EDITION` for its version; whoever
-    changes what one makes does so too, and says in ``since`` in which edition it came.
+    Whoever adds one gives it the next :data:`~fizzplate.questions.random_source.EDITION` for its version;
+    whoever changes what one makes does so too, and says in ``since`` in which edition it came.
 
     Raises
     ------

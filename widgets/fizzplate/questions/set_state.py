@@ -6,8 +6,8 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.state import from_query, query_of
-from fizzplate.questions.dice import EDITION
 from fizzplate.questions.makers import MAKERS
+from fizzplate.questions.random_source import EDITION
 from fizzplate.questions.sets import LEVELS, MAX_QUESTIONS, TOPICS, questions
 from fizzplate.words import InputError, Wording, choice, number
 

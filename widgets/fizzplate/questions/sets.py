@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import count as counted
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.dice import EDITION, Dice, seed_of
 from fizzplate.questions.maker import TOPICS
 from fizzplate.questions.makers import MAKERS
+from fizzplate.questions.random_source import EDITION, RandomSource, seed_of
 from fizzplate.words import InputError, choice, number
 
 if TYPE_CHECKING:
@@ -92,28 +92,28 @@ def questions(
 
 def _draws(
     seed: int, wanted: list[str], wording: Wording | None, edition: int
-) -> Iterator[tuple[int, str, Dice]]:
-    """Go through the makers, round by round in an order of its own, with dice for each.
+) -> Iterator[tuple[int, str, RandomSource]]:
+    """Go through the makers, round by round in an order of its own, with a random source for each.
 
-    Order and dice follow from the set's number, the round and the maker's name: another maker changes
-    neither.
+    Order and random source follow from the set's number, the round and the maker's name: another maker
+    changes neither.
     """
     for turn in counted():
         for name in sorted(wanted, key=lambda name: seed_of(seed, turn, name)):
-            yield turn, name, Dice(seed_of(seed, turn, name, "dice"), wording, edition)
+            yield turn, name, RandomSource(seed_of(seed, turn, name, "dice"), wording, edition)
 
 
 def _set(
-    draws: Iterator[tuple[int, str, Dice]], most: int, before: set[str], *, strict: bool
+    draws: Iterator[tuple[int, str, RandomSource]], most: int, before: set[str], *, strict: bool
 ) -> list[Question]:
     """Make a set of questions that differ from each other, and from the texts before where they can."""
     made: list[Question] = []
-    for turn, name, dice in draws:
+    for turn, name, rng in draws:
         if len(made) == most or turn == len(PASSES) * TRIES:
             break
         # once nothing new is found, what was asked before may come again, and then the same answer
         alike, again = PASSES[turn // TRIES]
-        found = _made(name, dice, strict=strict)
+        found = _made(name, rng, strict=strict)
         known = not again and found.text in before
         if not known and not any(alike(found, each) for each in made):
             made.append(found)
@@ -154,24 +154,28 @@ def another(
     """
     choice("maker", maker, MAKERS)
     number("seed", seed, unit="", minimum=0)
-    dice = Dice(seed, wording, edition)
-    found = _made(maker, dice.fork(), strict=strict)
+    rng = RandomSource(seed, wording, edition)
+    found = _made(maker, rng.fork(), strict=strict)
     for _ in range(OTHERS):
         if found.text != unlike:
             break
-        found = _made(maker, dice.fork(), strict=strict)
+        found = _made(maker, rng.fork(), strict=strict)
     return found
 
 
-def _made(name: str, dice: Dice, *, strict: bool) -> Question:
-    return MAKERS[name](dice).with_strict_units(strict=strict)
+def _made(name: str, rng: RandomSource, *, strict: bool) -> Question:
+    return MAKERS[name](rng).with_strict_units(strict=strict)
 
 
 def _same(question: Question, other: Question) -> bool:
     """Whether two questions ask the same thing in other words."""
     if question.text == other.text:
         return True
-    return (question.maker, question.gist, question.chart) == (other.maker, other.gist, other.chart)
+    return (question.maker, question.comparison_key, question.chart) == (
+        other.maker,
+        other.comparison_key,
+        other.chart,
+    )
 
 
 def _same_text(question: Question, other: Question) -> bool:

@@ -29,12 +29,12 @@ class Step:
     unit: str
     exact: bool = False
 
-    def says(self, figures: int) -> str:
+    def sentence(self, figures: int) -> str:
         """Write the step, with its number to significant figures.
 
         Examples
         --------
-        >>> charge_step(0.2, 1200).says(3)
+        >>> charge_step(0.2, 1200).sentence(3)
         'Charge: Q = I × t = 0.2 A × 1200 s = 240 C'
         """
         shown = as_given(self.value) if self.exact else significant(self.value, figures)
@@ -117,7 +117,7 @@ def share_step(particle: str, electrons: int, of_electrons_mol: float, figures: 
 
     Examples
     --------
-    >>> share_step("atom of copper", 2, 0.002487, 3).says(3)
+    >>> share_step("atom of copper", 2, 0.002487, 3).sentence(3)
     '2 electrons pass for each atom of copper: 0.00249 mol ÷ 2 = 0.00124 mol'
     """
     per_particle = electrons_per_particle(particle, electrons)

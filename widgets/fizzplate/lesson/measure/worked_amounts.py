@@ -93,7 +93,7 @@ def amount_working(
         share_step(particle, electrons, of_electrons, figures),
         _last_step(product, of_electrons / electrons, temperature_C, pressure_kPa, figures),
     )
-    return [step.says(figures) for step in steps]
+    return [step.sentence(figures) for step in steps]
 
 
 def time_or_current_working(
@@ -138,13 +138,13 @@ def time_or_current_working(
     if current_A is not None:
         number("current_A", current_A, unit="A", above=0)
         lasts_s = charge / current_A
-        lasts = duration_step(significant(charge, figures), current_A, lasts_s).says(figures)
+        lasts = duration_step(significant(charge, figures), current_A, lasts_s).sentence(figures)
         shown_s = float(f"{lasts_s:.{figures - 1}e}")
         said = f"{lasts} = {significant(lasts_s / 60, figures)} min{_clock(shown_s)}"
-        return [*(step.says(figures) for step in steps), said]
+        return [*(step.sentence(figures) for step in steps), said]
     _, wanted = _time_step(minutes, seconds)
     steps.append(current_step(significant(charge, figures), wanted, charge / wanted))
-    return [step.says(figures) for step in steps]
+    return [step.sentence(figures) for step in steps]
 
 
 def _time_step(minutes: float | None, seconds: float) -> tuple[Step, float]:

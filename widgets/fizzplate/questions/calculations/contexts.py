@@ -11,7 +11,7 @@ from fizzplate.questions.tables import offered
 if TYPE_CHECKING:
     from fizzplate.data import Line
     from fizzplate.questions.calculations.products import Times
-    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.calculations.quantities import Product
 
 YES_NO = {"yes": True, "no": False}
 
@@ -22,9 +22,9 @@ class Scene:
 
     Parameters
     ----------
-    says
+    situation
         What happens, with {passes} for the current and its time.
-    made
+    product
         What may be asked about.
     currents_A, times
         To draw from.
@@ -38,8 +38,8 @@ class Scene:
         Whether something else would form at the cathode too, so that a question has to leave it out.
     """
 
-    says: str
-    made: tuple[Made, ...]
+    situation: str
+    product: tuple[Product, ...]
     currents_A: tuple[float, ...]
     times: Times
     unit: str
@@ -59,7 +59,7 @@ def scenes(kind: str, edition: int) -> tuple[Scene, ...]:
     return tuple(
         Scene(
             row.text("text"),
-            row.some_of("made", PRODUCTS),
+            row.some_of("product", PRODUCTS),
             row.one_of("currents", CURRENTS_A),
             times_of(row),
             row.text("unit"),

@@ -22,7 +22,7 @@ from fizzplate.questions.calculations.parts import Link, Slip
 from fizzplate.questions.calculations.quantities import TAKEN_FARADAY_C_MOL, electron_slips
 
 if TYPE_CHECKING:
-    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.calculations.quantities import Product
 
 #: room that a mole of gas takes at room temperature, as schools say, in each unit of volume
 ROOM = {"cm³": 24_000.0, "dm³": 24.0}
@@ -30,7 +30,7 @@ SIZES = {"g": 1.0, "kg": 1e-3, "mg": 1e3}  # of a gram, in each unit of mass
 LEFT_OUT = "That is the amount in moles: go on to the mass."
 
 
-class Passed(Protocol):
+class ChargeSource(Protocol):
     """A charge, however it is given."""
 
     @property
@@ -46,12 +46,12 @@ class Passed(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class ProductAmount:
     """How much of a product is wanted, or was found.
 
     Parameters
     ----------
-    made
+    product
         The product.
     size, unit
         How much, in mg, g, kg, cm³ or dm³.
@@ -60,13 +60,13 @@ class Wanted:
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import Made
-    >>> copper = Made("Cu", "Cu2+", "copper")
-    >>> Wanted(copper, 0.5, "g").amount, Wanted(copper, 0.062, "g", figures=3).amount
+    >>> from fizzplate.questions.calculations.quantities import Product
+    >>> copper = Product("Cu", "Cu2+", "copper")
+    >>> ProductAmount(copper, 0.5, "g").amount, ProductAmount(copper, 0.062, "g", figures=3).amount
     ('0.50 g', '0.0620 g')
     """
 
-    made: Made
+    product: Product
     size: float
     unit: str
     figures: int = 2
@@ -85,21 +85,21 @@ class Wanted:
         """The amount in moles, with the molar mass, or the room for a mole, that the question gives."""
         if self.unit in ROOM:
             return self.size / ROOM[self.unit]
-        return self.size / SIZES[self.unit] / self.made.molar_g_mol
+        return self.size / SIZES[self.unit] / self.product.molar_g_mol
 
     @property
     def data(self) -> str:
         """What a question has to give with it."""
-        return room_data(self.unit) if self.unit in ROOM else self.made.molar
+        return room_data(self.unit) if self.unit in ROOM else self.product.molar
 
     def link(self) -> Link:
         """Return the step from the amount to moles."""
         if self.unit in ROOM:
             molar = f"{as_given(ROOM[self.unit])} {self.unit}/mol"
-            working = f"Moles of {self.made.name}: {self.amount} ÷ {molar}"
+            working = f"Moles of {self.product.name}: {self.amount} ÷ {molar}"
             return Link("moles", Step(working, self.moles, "mol"))
         grams = self._number if self.unit == "g" else as_given(self.size / SIZES[self.unit])
-        step = moles_step(self.made.name, grams, f"{self.made.molar_g_mol:.1f}", self.moles)
+        step = moles_step(self.product.name, grams, f"{self.product.molar_g_mol:.1f}", self.moles)
         if self.unit == "g":
             return Link("moles", step)
         reason = f"The mass was not converted from {self.unit} into g."
@@ -112,15 +112,20 @@ def room_data(unit: str) -> str:
 
 
 def links_to_product(
-    passed: Passed, made: Made, unit: str, *, percent: float = 100.0, figures: int = 3
+    charge_source: ChargeSource,
+    product: Product,
+    unit: str,
+    *,
+    percent: float = 100.0,
+    figures: int = 3,
 ) -> list[Link]:
     """Return the way from a charge to what it makes.
 
     Parameters
     ----------
-    passed
+    charge_source
         The charge, or a current for a time.
-    made
+    product
         The product.
     unit
         Of mass or volume, for the answer.
@@ -131,29 +136,29 @@ def links_to_product(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Flow, Made)
-    >>> way = links_to_product(Flow(0.2, 20), Made("Cu", "Cu2+", "copper"), "g")
-    >>> [link.name for link in way], way[-1].step.says(3)
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Product)
+    >>> way = links_to_product(Flow(0.2, 20), Product("Cu", "Cu2+", "copper"), "g")
+    >>> [link.name for link in way], way[-1].step.sentence(3)
     (['time', 'charge', 'electrons', 'moles', 'end'], 'Mass: 0.001244 mol × 63.5 g/mol = 0.0790 g')
     """
     more = figures + 1
-    links = passed.links()
-    charge = passed.charge_C * percent / 100
-    shown = as_given(passed.charge_C)
+    links = charge_source.links()
+    charge = charge_source.charge_C * percent / 100
+    shown = as_given(charge_source.charge_C)
     if percent != 100:
-        links.append(_useful(passed.charge_C, percent))
+        links.append(_useful(charge_source.charge_C, percent))
         shown = as_given(charge)
     of_electrons = charge / TAKEN_FARADAY_C_MOL
-    moles = charge * made.per_charge_mol
+    moles = charge * product.per_charge_mol
     return [
         *links,
         Link("electrons", electrons_step(shown, of_electrons, ROUND_FARADAY)),
         Link(
             "moles",
-            share_step(made.particle, made.electrons, of_electrons, more),
-            electron_slips(made),
+            share_step(product.particle, product.electrons, of_electrons, more),
+            electron_slips(product),
         ),
-        end_link(made, moles, unit, figures=figures),
+        end_link(product, moles, unit, figures=figures),
     ]
 
 
@@ -171,7 +176,7 @@ def _useful(charge_C: float, percent: float) -> Link:
     return Link("useful", Step(working, charge_C * share, "C", exact=True), slips)
 
 
-def end_link(made: Made, moles: float, unit: str, *, figures: int = 3) -> Link:
+def end_link(product: Product, moles: float, unit: str, *, figures: int = 3) -> Link:
     """Return the step from moles to a mass or a volume."""
     more = figures + 1
     if unit in ROOM:
@@ -181,32 +186,32 @@ def end_link(made: Made, moles: float, unit: str, *, figures: int = 3) -> Link:
             Slip(1 / ROOM[unit], "That is the amount in moles: go on to the volume."),
         )
         return Link("end", Step(working, moles * ROOM[unit], unit), slips)
-    molar = made.molar_g_mol
+    molar = product.molar_g_mol
     step = mass_step(moles, f"{molar:.1f}", moles * molar, more)
     if unit != "g":
-        step = Step(step.says(more), step.value * SIZES[unit], unit)
+        step = Step(step.sentence(more), step.value * SIZES[unit], unit)
     return Link("end", step, (Slip(1 / molar / SIZES[unit], LEFT_OUT),))
 
 
-def links_to_charge(wanted: Wanted, *, figures: int = 3) -> list[Link]:
+def links_to_charge(wanted: ProductAmount, *, figures: int = 3) -> list[Link]:
     """Return the way from what is wanted to the charge for it.
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Made)
-    >>> way = links_to_charge(Wanted(Made("Cu", "Cu2+", "copper"), 79, "mg"))
-    >>> [link.step.says(3) for link in way][0]
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> way = links_to_charge(ProductAmount(Product("Cu", "Cu2+", "copper"), 79, "mg"))
+    >>> [link.step.sentence(3) for link in way][0]
     'Moles of copper: 0.079 g ÷ 63.5 g/mol = 0.00124 mol'
     """
-    more, made = figures + 1, wanted.made
-    of_electrons = wanted.moles * made.electrons
+    more, product = figures + 1, wanted.product
+    of_electrons = wanted.moles * product.electrons
     charge = of_electrons * TAKEN_FARADAY_C_MOL
     return [
         wanted.link(),
         Link(
             "electrons",
-            needed_step(made.particle, made.electrons, wanted.moles, more),
-            electron_slips(made, needed=True),
+            needed_step(product.particle, product.electrons, wanted.moles, more),
+            electron_slips(product, needed=True),
         ),
         Link("charge", needed_charge_step(of_electrons, charge, ROUND_FARADAY, more)),
     ]

@@ -12,10 +12,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from fizzplate.questions.calculations.contexts import Scene
-    from fizzplate.questions.calculations.derivations import Passed
+    from fizzplate.questions.calculations.derivations import ChargeSource
     from fizzplate.questions.content import Part
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 TRIES = 60
 DEFAULT_RANGE = (0.001, 2e5)
@@ -30,50 +30,50 @@ RANGES = {
 ROUND_FARADAY_IS_OFF = 1.6e-4  # by 96 500 instead of 96 485 C/mol
 
 
-def settled(dice: Dice, draw: Callable[[Dice], Question]) -> Question:
+def settled(rng: RandomSource, draw: Callable[[RandomSource], Question]) -> Question:
     """Draw until the answers suit: in range, and the same with the round constant and rounded twice."""
-    asked = draw(dice)
+    question = draw(rng)
     for _ in range(TRIES):
-        if all(_suits(part) for part in asked.parts):
+        if all(_suits(part) for part in question.parts):
             break
-        asked = draw(dice)
-    return asked
+        question = draw(rng)
+    return question
 
 
-def phrase(dice: Dice, name: str) -> str:
+def phrase(rng: RandomSource, name: str) -> str:
     """Return one of the ways to say something, as a template."""
-    return dice.one_of(
-        [row["text"] for row in offered("calculation_phrases", dice.edition, phrase=name)]
+    return rng.one_of(
+        [row["text"] for row in offered("calculation_phrases", rng.edition, phrase=name)]
     )
 
 
-def without_side_reactions(dice: Dice, says: str, *, beside: bool) -> str:
+def without_side_reactions(rng: RandomSource, situation: str, *, beside: bool) -> str:
     """Add to a situation, where it needs it, that the metal alone forms."""
     if not beside:
-        return says
-    alone = phrase(dice, "no side reaction")
-    return f"{says} {alone}"
+        return situation
+    alone = phrase(rng, "no side reaction")
+    return f"{situation} {alone}"
 
 
-def drawn_flow(dice: Dice, scene: Scene, *, short: bool = False) -> Flow:
+def draw_flow(rng: RandomSource, scene: Scene, *, short: bool = False) -> Flow:
     """Return a current for a time that suits a scene, now and then in milliamperes.
 
     Parameters
     ----------
-    dice, scene
+    rng, scene
         What to draw with, and from.
     short
         Whether a question is long enough without milliamperes.
     """
-    current_A, (time, unit) = dice.one_of(scene.currents_A), dice.one_of(scene.times)
-    milli = not short and (current_A < 0.1 or (current_A < 1 and dice.number(4) == 0))
-    return Flow(current_A, time, unit, milli, dice.one_of(("flows", "passes")))
+    current_A, (time, unit) = rng.one_of(scene.currents_A), rng.one_of(scene.times)
+    milli = not short and (current_A < 0.1 or (current_A < 1 and rng.number(4) == 0))
+    return Flow(current_A, time, unit, milli, rng.one_of(("flows", "passes")))
 
 
-def drawn_passed(dice: Dice, scene: Scene, *, short: bool = False) -> Passed:
+def draw_charge(rng: RandomSource, scene: Scene, *, short: bool = False) -> ChargeSource:
     """Return a current for a time, or now and then the charge itself."""
-    flow = drawn_flow(dice, scene, short=short)
-    if dice.number(5):
+    flow = draw_flow(rng, scene, short=short)
+    if rng.number(5):
         return flow
     return Coulombs(float(f"{flow.charge_C:.1e}"), power=flow.charge_C >= 5e4)
 
@@ -83,9 +83,9 @@ def rounded(value: float, figures: int) -> float:
     return float(f"{value:.{figures - 1}e}")
 
 
-def found(dice: Dice, value: float, percentages: Sequence[float]) -> float:
+def found(rng: RandomSource, value: float, percentages: Sequence[float]) -> float:
     """Return what a measurement finds instead of a value: a percentage of it, to three figures."""
-    return rounded(value * dice.one_of(percentages) / 100, 3)
+    return rounded(value * rng.one_of(percentages) / 100, 3)
 
 
 def _suits(part: Part) -> bool:

@@ -9,16 +9,16 @@ from fizzplate.questions.calculations.products import PRODUCTS
 from fizzplate.questions.tables import offered
 
 if TYPE_CHECKING:
-    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.calculations.quantities import Product
 
 
 @dataclass(frozen=True, slots=True)
 class Pair:
     """A cell with its products at the cathode and at the anode, and how links write it."""
 
-    says: str
-    cathode: Made
-    anode: Made
+    situation: str
+    cathode: Product
+    anode: Product
     watch: str = ""
 
 
@@ -41,7 +41,7 @@ def pairs(kind: str, edition: int) -> tuple[Pair, ...]:
     )
 
 
-def cells_in_series(edition: int) -> tuple[tuple[str, Made], ...]:
+def cells_in_series(edition: int) -> tuple[tuple[str, Product], ...]:
     """Return liquids with what their cathodes gain, for cells one after the other.
 
     Examples
@@ -50,7 +50,7 @@ def cells_in_series(edition: int) -> tuple[tuple[str, Made], ...]:
     'copper(II) sulfate solution'
     """
     return tuple(
-        (row.text("liquid"), row.one_of("made", PRODUCTS))
+        (row.text("liquid"), row.one_of("product", PRODUCTS))
         for row in offered("calculation_series", edition)
     )
 
@@ -70,8 +70,8 @@ class Melt:
     """
 
     begins: str
-    metal: Made
-    other: Made
+    metal: Product
+    other: Product
     place: str
 
 

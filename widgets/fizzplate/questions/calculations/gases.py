@@ -24,8 +24,8 @@ from fizzplate.questions.content import Constant
 from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.calculations.derivations import Passed
-    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.calculations.derivations import ChargeSource
+    from fizzplate.questions.calculations.quantities import Product
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
 
@@ -35,12 +35,12 @@ GAS_CONSTANT = f"{ROUND_GAS_J_MOL_K} J/(mol K)"
 
 
 def ratio(
-    given: Made,
+    given: Product,
     volume_cm3: float,
-    asked: Made,
+    wanted: Product,
     *,
-    says: str = "Water is split in a cell.",
-    asks: str = "{volume} of {given} forms. What volume of {name}, in cm³, forms in the same time?",
+    situation: str = "Water is split in a cell.",
+    prompt: str = "{volume} of {given} forms. What volume of {name}, in cm³, forms in the same time?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -48,30 +48,30 @@ def ratio(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Made)
-    >>> ratio(Made("H2", "H+", "hydrogen"), 24, Made("O2", "OH-", "oxygen")).answer
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> ratio(Product("H2", "H+", "hydrogen"), 24, Product("O2", "OH-", "oxygen")).answer
     '12.0 cm³'
     """
-    share = given.electrons / asked.electrons
+    share = given.electrons / wanted.electrons
     value = volume_cm3 * share
     links = [
-        Link("ratio", _ratio_step(given, asked), _ratio_slips(share, asked, given)),
+        Link("ratio", _ratio_step(given, wanted), _ratio_slips(share, wanted, given)),
         Link("end", Step(f"Volume: {as_given(volume_cm3)} cm³ × {as_given(share)}", value, "cm³")),
     ]
     shown = say(
-        asks, wording, volume=f"{as_given(volume_cm3)} cm³", given=given.name, name=asked.name
+        prompt, wording, volume=f"{as_given(volume_cm3)} cm³", given=given.name, name=wanted.name
     )
-    text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
+    text = f"{situation} {shown} Both gases are measured at the same temperature and pressure."
     return number_question(text, [part(links)], watch=watch)
 
 
 def share_of_both(
-    first: Made,
-    other: Made,
+    first: Product,
+    other: Product,
     total_cm3: float,
     *,
-    says: str = "Water is split in a cell.",
-    asks: str = "Together the two gases take up {volume}. How much of that is {name}, in cm³?",
+    situation: str = "Water is split in a cell.",
+    prompt: str = "Together the two gases take up {volume}. How much of that is {name}, in cm³?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -79,8 +79,8 @@ def share_of_both(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Made)
-    >>> share_of_both(Made("O2", "OH-", "oxygen"), Made("H2", "H+", "hydrogen"), 36).answer
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> share_of_both(Product("O2", "OH-", "oxygen"), Product("H2", "H+", "hydrogen"), 36).answer
     '12.0 cm³'
     """
     share = other.electrons / (first.electrons + other.electrons)
@@ -94,19 +94,19 @@ def share_of_both(
         Link("ratio", _ratio_step(other, first), slips),
         Link("end", Step(working, value, "cm³")),
     ]
-    shown = say(asks, wording, volume=f"{as_given(total_cm3)} cm³", name=first.name)
-    text = f"{says} {shown} Both gases are measured at the same temperature and pressure."
+    shown = say(prompt, wording, volume=f"{as_given(total_cm3)} cm³", name=first.name)
+    text = f"{situation} {shown} Both gases are measured at the same temperature and pressure."
     return number_question(text, [part(links)], watch=watch)
 
 
 def gas_at_room(
-    passed: Passed,
-    made: Made,
+    charge_source: ChargeSource,
+    product: Product,
     celsius: float,
     pressure_kPa: float,
     *,
-    says: str = "In a cell, {passes}.",
-    asks: str = "What volume of dry {name}, in cm³, forms {room}?",
+    situation: str = "In a cell, {passes}.",
+    prompt: str = "What volume of dry {name}, in cm³, forms {room}?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -114,23 +114,26 @@ def gas_at_room(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Coulombs, Made)
-    >>> gas_at_room(Coulombs(60), Made("H2", "H+", "hydrogen"), 25, 101.3).answer
+    >>> from fizzplate.questions.calculations.quantities import (Coulombs, Product)
+    >>> gas_at_room(Coulombs(60), Product("H2", "H+", "hydrogen"), 25, 101.3).answer
     '7.60 cm³'
     """
-    of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
-    moles = passed.charge_C * made.per_charge_mol
+    of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
+    moles = charge_source.charge_C * product.per_charge_mol
     kelvin = celsius + KELVIN
     value = moles * ROUND_GAS_J_MOL_K * kelvin / (1e3 * pressure_kPa) * 1e6
     pascal = f"{as_given(1000 * pressure_kPa)} Pa"
     with_numbers = f"{significant(moles, 4)} mol × {GAS_CONSTANT} × {as_given(kelvin)} K ÷ {pascal}"
     links = [
-        *passed.links(),
-        Link("electrons", electrons_step(as_given(passed.charge_C), of_electrons, ROUND_FARADAY)),
+        *charge_source.links(),
+        Link(
+            "electrons",
+            electrons_step(as_given(charge_source.charge_C), of_electrons, ROUND_FARADAY),
+        ),
         Link(
             "moles",
-            share_step(made.particle, made.electrons, of_electrons, 4),
-            electron_slips(made),
+            share_step(product.particle, product.electrons, of_electrons, 4),
+            electron_slips(product),
         ),
         Link(
             "kelvin",
@@ -149,31 +152,31 @@ def gas_at_room(
         ),
     ]
     room = f"at {as_given(celsius)} °C and {pressure_kPa:.1f} kPa"
-    asked = say(asks, wording, name=made.name, room=room)
+    question_text = say(prompt, wording, name=product.name, room=room)
     data = (FARADAY, Constant("gas constant", f"R = {GAS_CONSTANT}"))
-    text = f"{say(says, wording, passes=passed.passes)} {asked}"
+    text = f"{say(situation, wording, passes=charge_source.passes)} {question_text}"
     return number_question(text, [part(links)], data=data, watch=watch)
 
 
-def _ratio_step(given: Made, asked: Made) -> Step:
+def _ratio_step(given: Product, wanted: Product) -> Step:
     """Return how the electrons give the ratio of two gases."""
-    shared = math.lcm(given.electrons, asked.electrons)
-    first, second = shared // given.electrons, shared // asked.electrons
-    given_as, asked_as = pretty(given.formula), pretty(asked.formula)
-    makes = f"{shared} electrons make {first} {given_as} or {second} {asked_as}"
-    working = f"{makes}, so V({asked_as}) ÷ V({given_as}) = {second} ÷ {first}"
+    shared = math.lcm(given.electrons, wanted.electrons)
+    first, second = shared // given.electrons, shared // wanted.electrons
+    given_as, wanted_as = pretty(given.formula), pretty(wanted.formula)
+    makes = f"{shared} electrons make {first} {given_as} or {second} {wanted_as}"
+    working = f"{makes}, so V({wanted_as}) ÷ V({given_as}) = {second} ÷ {first}"
     return Step(working, second / first, "", exact=True)
 
 
-def _ratio_slips(share: float, asked: Made, given: Made) -> tuple[Slip, ...]:
+def _ratio_slips(share: float, wanted: Product, given: Product) -> tuple[Slip, ...]:
     """Return the ratios that learners take instead."""
     if share == 1:
         reason = (
             f"The volumes are equal: {given.electrons} electrons pass for each molecule of both."
         )
         return Slip(2, reason), Slip(0.5, reason)
-    larger = (asked if share > 1 else given).name
+    larger = (wanted if share > 1 else given).name
     return (
         Slip(share**-2, f"The ratio is the other way round: {larger} takes up more room."),
-        Slip(1 / share, f"The volumes of {given.name} and {asked.name} are not equal."),
+        Slip(1 / share, f"The volumes of {given.name} and {wanted.name} are not equal."),
     )

@@ -26,8 +26,8 @@ from fizzplate.questions.content import NearMiss
 from fizzplate.words import DEFAULT_WORDING, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.calculations.derivations import Passed, Wanted
-    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.calculations.derivations import ChargeSource, ProductAmount
+    from fizzplate.questions.calculations.quantities import Product
     from fizzplate.questions.content import Part
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
@@ -36,11 +36,11 @@ BOOKS_C_MOL = 96_500.0  # what schools use; an experiment finds another value
 
 
 def faraday_found(
-    passed: Passed,
-    measured: Wanted,
+    charge_source: ChargeSource,
+    measured: ProductAmount,
     *,
-    says: str = "In a cell, {passes} and deposits {amount} of {name}.",
-    asks: str = "What value of the Faraday constant follows, in C/mol?",
+    situation: str = "In a cell, {passes} and deposits {amount} of {name}.",
+    prompt: str = "What value of the Faraday constant follows, in C/mol?",
     liquid: str = "",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
@@ -49,40 +49,41 @@ def faraday_found(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Coulombs, Made)
-    >>> from fizzplate.questions.calculations.derivations import Wanted
-    >>> faraday_found(Coulombs(600), Wanted(Made("Cu", "Cu2+", "copper"), 0.2, "g")).answer
+    >>> from fizzplate.questions.calculations.quantities import (Coulombs, Product)
+    >>> from fizzplate.questions.calculations.derivations import ProductAmount
+    >>> faraday_found(Coulombs(600), ProductAmount(Product("Cu", "Cu2+", "copper"), 0.2, "g")).answer
     '95 200 C/mol'
     """
-    made = measured.made
-    of_electrons = measured.moles * made.electrons
-    value = passed.charge_C / of_electrons
+    product = measured.product
+    of_electrons = measured.moles * product.electrons
+    value = charge_source.charge_C / of_electrons
     links = [
-        *passed.links(),
+        *charge_source.links(),
         _inverted(measured.link()),
         _inverted(
             Link(
                 "electrons",
-                needed_step(made.particle, made.electrons, measured.moles, 4),
-                electron_slips(made, needed=True),
+                needed_step(product.particle, product.electrons, measured.moles, 4),
+                electron_slips(product, needed=True),
             )
         ),
         Link(
             "end",
             Step(
-                f"Faraday constant: {as_given(passed.charge_C)} C ÷ {significant(of_electrons, 4)} mol",
+                f"Faraday constant: {as_given(charge_source.charge_C)} C ÷ "
+                f"{significant(of_electrons, 4)} mol",
                 value,
                 "C/mol",
             ),
         ),
     ]
     words = {
-        "passes": passed.passes,
+        "passes": charge_source.passes,
         "amount": measured.amount,
-        "name": made.name,
+        "name": product.name,
         "liquid": liquid,
     }
-    text = f"{say(says, wording, **words)} {asks}"
+    text = f"{say(situation, wording, **words)} {prompt}"
     parts = [_not_from_a_book(part(links))]
     return number_question(text, parts, data=(measured.data,), watch=watch)
 
@@ -99,12 +100,12 @@ def _not_from_a_book(found: Part) -> Part:
 
 
 def mole_ratio(
-    given: Made,
+    given: Product,
     moles: float,
-    asked: Made,
+    wanted: Product,
     *,
-    says: str = "In a cell, {moles} of {given} forms at one electrode.",
-    asks: str = "How many moles of {name} form at the other electrode?",
+    situation: str = "In a cell, {moles} of {given} forms at one electrode.",
+    prompt: str = "How many moles of {name} form at the other electrode?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -112,9 +113,9 @@ def mole_ratio(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Made)
-    >>> aluminium = Made("Al", "Al3+", "aluminium")
-    >>> mole_ratio(Made("O2", "O2-", "oxygen"), 0.3, aluminium).answer
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> aluminium = Product("Al", "Al3+", "aluminium")
+    >>> mole_ratio(Product("O2", "O2-", "oxygen"), 0.3, aluminium).answer
     '0.400 mol'
     """
     of_electrons = moles * given.electrons
@@ -127,26 +128,26 @@ def mole_ratio(
         ),
         Link(
             "moles",
-            share_step(asked.particle, asked.electrons, of_electrons, 3),
-            electron_slips(asked),
+            share_step(wanted.particle, wanted.electrons, of_electrons, 3),
+            electron_slips(wanted),
         ),
     ]
     words = {
         "moles": f"{significant(moles, max(2, figures_of(moles)))} mol",
         "given": given.name,
-        "name": asked.name,
-        "electrode": board_slots(wording)[asked.electrode],
+        "name": wanted.name,
+        "electrode": board_slots(wording)[wanted.electrode],
     }
-    text = f"{say(says, wording, **words)} {say(asks, wording, **words)}"
+    text = f"{say(situation, wording, **words)} {say(prompt, wording, **words)}"
     return number_question(text, [part(links)], watch=watch)
 
 
 def charge_number(
-    passed: Passed,
-    deposited: Wanted,
+    charge_source: ChargeSource,
+    deposited: ProductAmount,
     *,
-    says: str = "Ions of a metal M are discharged at {a_cathode}: {passes} and {amount} of it forms.",
-    asks: str = "How many positive charges does one ion of the metal carry?",
+    situation: str = "Ions of a metal M are discharged at {a_cathode}: {passes} and {amount} of it forms.",
+    prompt: str = "How many positive charges does one ion of the metal carry?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -154,39 +155,42 @@ def charge_number(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Flow, Made)
-    >>> from fizzplate.questions.calculations.derivations import Wanted
-    >>> chromium = Made("Cr", "Cr3+", "chromium")
-    >>> charge_number(Flow(2.0, 1, "h"), Wanted(chromium, 1.29, "g")).answer
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Product)
+    >>> from fizzplate.questions.calculations.derivations import ProductAmount
+    >>> chromium = Product("Cr", "Cr3+", "chromium")
+    >>> charge_number(Flow(2.0, 1, "h"), ProductAmount(chromium, 1.29, "g")).answer
     '3'
     """
-    made = deposited.made
-    of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
+    product = deposited.product
+    of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
     ratio = of_electrons / deposited.moles
     working = f"Charges: {significant(of_electrons, 3)} mol ÷ {significant(deposited.moles, 3)} mol"
     links = [
-        *passed.links(),
-        Link("electrons", electrons_step(as_given(passed.charge_C), of_electrons, ROUND_FARADAY)),
+        *charge_source.links(),
+        Link(
+            "electrons",
+            electrons_step(as_given(charge_source.charge_C), of_electrons, ROUND_FARADAY),
+        ),
         Link(
             "moles",
             moles_step(
-                "the metal", as_given(deposited.size), f"{made.molar_g_mol:.1f}", deposited.moles
+                "the metal", as_given(deposited.size), f"{product.molar_g_mol:.1f}", deposited.moles
             ),
         ),
         Link(
             "end",
             Step(
                 f"{working} = {significant(ratio, 3)}, rounded to a whole number",
-                made.electrons,
+                product.electrons,
                 "",
             ),
-            (Slip(made.electrons**-2, "Divide the moles of electrons by those of the metal."),),
+            (Slip(product.electrons**-2, "Divide the moles of electrons by those of the metal."),),
         ),
     ]
-    words = {"passes": passed.passes, "amount": deposited.amount}
-    molar = f"{made.molar_g_mol:.1f} g/mol for the molar mass of the metal"
+    words = {"passes": charge_source.passes, "amount": deposited.amount}
+    molar = f"{product.molar_g_mol:.1f} g/mol for the molar mass of the metal"
     data = (FARADAY, molar)
-    text = f"{say(says, wording, **words)} {asks}"
+    text = f"{say(situation, wording, **words)} {prompt}"
     return number_question(text, [part(links, figures=1)], data=data, watch=watch)
 
 

@@ -1,4 +1,4 @@
-"""Makers of calculations: the quantities and the words are drawn with dice."""
+"""Makers of calculations: the quantities and the words are drawn at random."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from fizzplate.chemistry import solutions
 from fizzplate.questions.calculations import gases, ions
 from fizzplate.questions.calculations import single_answer as build
 from fizzplate.questions.calculations.contexts import scenes
-from fizzplate.questions.calculations.derivations import ROOM, Wanted
+from fizzplate.questions.calculations.derivations import ROOM, ProductAmount
 from fizzplate.questions.calculations.draws import (
-    drawn_flow,
-    drawn_passed,
+    draw_charge,
+    draw_flow,
     found,
     phrase,
     rounded,
@@ -34,7 +34,7 @@ from fizzplate.questions.calculations.products import (
     SODIUM,
     ZINC,
 )
-from fizzplate.questions.calculations.quantities import Coulombs, Flow, Lasting
+from fizzplate.questions.calculations.quantities import Coulombs, Duration, Flow
 from fizzplate.questions.calculations.sizes import (
     AMOUNTS_MOL,
     CLASS_MOL,
@@ -54,8 +54,8 @@ from fizzplate.questions.tables import offered
 from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 #: unknown metals, most of them with a charge of 3
 UNKNOWN = {
@@ -65,268 +65,309 @@ UNKNOWN = {
 
 
 @maker("charge", topic="quantities", level=14, version=1)
-def charge(dice: Dice) -> Question:
+def charge(rng: RandomSource) -> Question:
     """Ask for a charge, or for the time or the current that brings it."""
 
-    def draw(dice: Dice) -> Question:
-        scene = dice.one_of(scenes("charge", dice.edition))
-        flow, form = drawn_flow(dice, scene), dice.number(4)
+    def draw(rng: RandomSource) -> Question:
+        scene = rng.one_of(scenes("charge", rng.edition))
+        flow, form = draw_flow(rng, scene), rng.number(4)
         coulombs = flow.charge_C
         if form == 0:
-            asks = phrase(dice, "time for a charge")
+            prompt = phrase(rng, "time for a charge")
             return build.time_for_charge(
                 coulombs,
                 flow.current_A,
-                says=scene.says,
-                asks=asks,
+                situation=scene.situation,
+                prompt=prompt,
                 watch=scene.watch,
-                wording=dice.wording,
+                wording=rng.wording,
             )
         if form == 1 and flow.unit != "s":
-            asks = phrase(dice, "current for a charge")
+            prompt = phrase(rng, "current for a charge")
             return build.current_for_charge(
                 coulombs,
-                flow.lasting,
-                says=scene.says,
-                asks=asks,
+                flow.duration,
+                situation=scene.situation,
+                prompt=prompt,
                 watch=scene.watch,
-                wording=dice.wording,
+                wording=rng.wording,
             )
-        asks = phrase(dice, "charge")
+        prompt = phrase(rng, "charge")
         return build.charge(
-            flow, says=scene.says, asks=asks, watch=scene.watch, wording=dice.wording
+            flow, situation=scene.situation, prompt=prompt, watch=scene.watch, wording=rng.wording
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
-def _made(dice: Dice, kind: str, asks: str) -> Question:
-    def draw(dice: Dice) -> Question:
-        scene = dice.one_of(scenes(kind, dice.edition))
-        passed, made = drawn_passed(dice, scene), dice.one_of(scene.made)
+def _made(rng: RandomSource, kind: str, prompt: str) -> Question:
+    def draw(rng: RandomSource) -> Question:
+        scene = rng.one_of(scenes(kind, rng.edition))
+        charge_source, product = draw_charge(rng, scene), rng.one_of(scene.product)
         return build.made_by_charge(
-            passed,
-            made,
+            charge_source,
+            product,
             scene.unit,
-            says=without_side_reactions(dice, scene.says, beside=scene.beside),
-            asks=phrase(dice, scene.question or asks),
+            situation=without_side_reactions(rng, scene.situation, beside=scene.beside),
+            prompt=phrase(rng, scene.question or prompt),
             watch=scene.watch,
-            wording=dice.wording,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("mass", topic="quantities", level=16, version=1)
-def mass(dice: Dice) -> Question:
+def mass(rng: RandomSource) -> Question:
     """Ask for the mass of a metal."""
-    return _made(dice, "deposit", "mass")
+    return _made(rng, "deposit", "mass")
 
 
 @maker("gas volume", topic="quantities", level=16, version=1)
-def volume(dice: Dice) -> Question:
+def volume(rng: RandomSource) -> Question:
     """Ask for the volume of a gas."""
-    return _made(dice, "gas", "volume")
+    return _made(rng, "gas", "volume")
 
 
 @maker("time", topic="quantities", level=16, version=1)
-def time_needed(dice: Dice) -> Question:
+def time_needed(rng: RandomSource) -> Question:
     """Ask how long a current needs."""
 
-    def draw(dice: Dice) -> Question:
-        target = dice.one_of(targets(dice.edition))
-        wanted = Wanted(dice.one_of(target.made), dice.one_of(target.amounts), target.unit)
-        current_A, asks = dice.one_of(target.currents_A), phrase(dice, "time")
-        says = without_side_reactions(dice, target.says, beside=target.beside)
+    def draw(rng: RandomSource) -> Question:
+        target = rng.one_of(targets(rng.edition))
+        wanted = ProductAmount(rng.one_of(target.product), rng.one_of(target.amounts), target.unit)
+        current_A, prompt = rng.one_of(target.currents_A), phrase(rng, "time")
+        situation = without_side_reactions(rng, target.situation, beside=target.beside)
         return build.time_needed(
-            wanted, current_A, says=says, asks=asks, watch=target.watch, wording=dice.wording
+            wanted,
+            current_A,
+            situation=situation,
+            prompt=prompt,
+            watch=target.watch,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("current", topic="quantities", level=16, version=1)
-def current_needed(dice: Dice) -> Question:
+def current_needed(rng: RandomSource) -> Question:
     """Ask what current a time needs."""
 
-    def draw(dice: Dice) -> Question:
-        target = dice.one_of(targets(dice.edition))
-        wanted = Wanted(dice.one_of(target.made), dice.one_of(target.amounts), target.unit)
-        lasting, asks = Lasting(*dice.one_of(target.times)), phrase(dice, "current")
-        says = without_side_reactions(dice, target.says, beside=target.beside)
+    def draw(rng: RandomSource) -> Question:
+        target = rng.one_of(targets(rng.edition))
+        wanted = ProductAmount(rng.one_of(target.product), rng.one_of(target.amounts), target.unit)
+        duration, prompt = Duration(*rng.one_of(target.times)), phrase(rng, "current")
+        situation = without_side_reactions(rng, target.situation, beside=target.beside)
         return build.current_needed(
-            wanted, lasting, says=says, asks=asks, watch=target.watch, wording=dice.wording
+            wanted,
+            duration,
+            situation=situation,
+            prompt=prompt,
+            watch=target.watch,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("ratio", topic="quantities", level=14, version=1)
-def ratio(dice: Dice) -> Question:
+def ratio(rng: RandomSource) -> Question:
     """Ask for the gas at the other electrode, or for its part of both gases."""
-    water = pairs("water", dice.edition)
-    pair = dice.one_of((*water, *water, *pairs("chloride", dice.edition)))
-    given, asked = dice.shuffled((pair.cathode, pair.anode))
-    size = dice.one_of(VOLUMES_CM3)
-    if pair in water and dice.number(4) == 0:
-        total, asks = 1.5 * size, phrase(dice, "share of both gases")
+    water = pairs("water", rng.edition)
+    pair = rng.one_of((*water, *water, *pairs("chloride", rng.edition)))
+    given, wanted = rng.shuffled((pair.cathode, pair.anode))
+    size = rng.one_of(VOLUMES_CM3)
+    if pair in water and rng.number(4) == 0:
+        total, prompt = 1.5 * size, phrase(rng, "share of both gases")
         return gases.share_of_both(
-            asked, given, total, says=pair.says, asks=asks, watch=pair.watch, wording=dice.wording
+            wanted,
+            given,
+            total,
+            situation=pair.situation,
+            prompt=prompt,
+            watch=pair.watch,
+            wording=rng.wording,
         )
-    asks = phrase(dice, "ratio")
+    prompt = phrase(rng, "ratio")
     return gases.ratio(
-        given, size, asked, says=pair.says, asks=asks, watch=pair.watch, wording=dice.wording
+        given,
+        size,
+        wanted,
+        situation=pair.situation,
+        prompt=prompt,
+        watch=pair.watch,
+        wording=rng.wording,
     )
 
 
 @maker("yield", topic="quantities", level=16, version=1)
-def percentage_yield(dice: Dice) -> Question:
+def percentage_yield(rng: RandomSource) -> Question:
     """Ask for a percentage yield."""
 
-    def draw(dice: Dice) -> Question:
-        gas = dice.number(3) == 0
-        of_kind = scenes("gas" if gas else "deposit", dice.edition)
-        scene = dice.one_of([scene for scene in of_kind if not scene.question])
-        passed, made = drawn_passed(dice, scene, short=True), dice.one_of(scene.made)
-        moles = passed.charge_C * made.per_charge_mol
+    def draw(rng: RandomSource) -> Question:
+        gas = rng.number(3) == 0
+        of_kind = scenes("gas" if gas else "deposit", rng.edition)
+        scene = rng.one_of([scene for scene in of_kind if not scene.question])
+        charge_source, product = draw_charge(rng, scene, short=True), rng.one_of(scene.product)
+        moles = charge_source.charge_C * product.per_charge_mol
         if gas:
             unit, full = scene.unit, moles * ROOM[scene.unit]
         else:
-            grams = moles * made.molar_g_mol
+            grams = moles * product.molar_g_mol
             unit, full = ("mg", 1000 * grams) if grams < 1 else ("g", grams)
-        measured = Wanted(
-            made, found(dice, full, GAS_YIELDS if gas else METAL_YIELDS), unit, figures=3
+        measured = ProductAmount(
+            product, found(rng, full, GAS_YIELDS if gas else METAL_YIELDS), unit, figures=3
         )
-        asks = phrase(dice, "yield of a gas" if gas else "yield of a metal")
+        prompt = phrase(rng, "yield of a gas" if gas else "yield of a metal")
         return build.percentage_yield(
-            passed, measured, says=scene.says, asks=asks, watch=scene.watch, wording=dice.wording
+            charge_source,
+            measured,
+            situation=scene.situation,
+            prompt=prompt,
+            watch=scene.watch,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("two steps", topic="quantities", level=16, version=1)
-def two_steps(dice: Dice) -> Question:
+def two_steps(rng: RandomSource) -> Question:
     """Ask for what forms at the other electrode, or in another cell with the same current."""
 
-    def draw(dice: Dice) -> Question:
-        if dice.number(2):
-            return _in_series(dice)
-        pair = dice.one_of(pairs("metal", dice.edition))
-        backwards = dice.number(2) == 0
-        given, asked = (pair.cathode, pair.anode) if backwards else (pair.anode, pair.cathode)
+    def draw(rng: RandomSource) -> Question:
+        if rng.number(2):
+            return _in_series(rng)
+        pair = rng.one_of(pairs("metal", rng.edition))
+        backwards = rng.number(2) == 0
+        given, wanted = (pair.cathode, pair.anode) if backwards else (pair.anode, pair.cathode)
         known, unit = ("mg", "cm³") if backwards else ("cm³", "g")
-        says = f"{pair.says} {{amount}} of {{name}} forms at {{the_{given.electrode}}}."
+        situation = f"{pair.situation} {{amount}} of {{name}} forms at {{the_{given.electrode}}}."
         kind = "volume" if backwards else "mass"
-        asks = f"What {kind} of {{asked}}, in {{unit}}, forms at {{the_{asked.electrode}}}?"
-        wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
+        prompt = f"What {kind} of {{wanted}}, in {{unit}}, forms at {{the_{wanted.electrode}}}?"
+        product_amount = ProductAmount(given, rng.one_of(TWO_STEP_SIZES[known]), known)
         return build.two_steps(
-            wanted, asked, unit, says=says, asks=asks, watch=pair.watch, wording=dice.wording
+            product_amount,
+            wanted,
+            unit,
+            situation=situation,
+            prompt=prompt,
+            watch=pair.watch,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
-def _in_series(dice: Dice) -> Question:
-    (liquid, given), (other, asked) = dice.some(cells_in_series(dice.edition), 2)
-    known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if asked.is_gas else ("mg", "g")
-    begins = say(phrase(dice, "cells in series"), dice.wording, first=liquid, second=other)
-    if {given, asked} & {NICKEL, ZINC, CHROMIUM}:
+def _in_series(rng: RandomSource) -> Question:
+    (liquid, given), (other, wanted) = rng.sample(cells_in_series(rng.edition), 2)
+    known, unit = ("cm³", "g") if given.is_gas else ("mg", "cm³") if wanted.is_gas else ("mg", "g")
+    begins = say(phrase(rng, "cells in series"), rng.wording, first=liquid, second=other)
+    if {given, wanted} & {NICKEL, ZINC, CHROMIUM}:
         begins += " Suppose that no hydrogen forms in the plating bath."
-    says = f"{begins} {{amount}} of {{name}} forms at the first {{cathode}}."
-    asks = phrase(dice, "product in the second cell")
-    wanted = Wanted(given, dice.one_of(TWO_STEP_SIZES[known]), known)
-    return build.two_steps(wanted, asked, unit, says=says, asks=asks, wording=dice.wording)
+    situation = f"{begins} {{amount}} of {{name}} forms at the first {{cathode}}."
+    prompt = phrase(rng, "product in the second cell")
+    product_amount = ProductAmount(given, rng.one_of(TWO_STEP_SIZES[known]), known)
+    return build.two_steps(
+        product_amount, wanted, unit, situation=situation, prompt=prompt, wording=rng.wording
+    )
 
 
 @maker("Faraday constant", topic="quantities", level=16, version=1)
-def faraday_found(dice: Dice) -> Question:
+def faraday_found(rng: RandomSource) -> Question:
     """Ask for the Faraday constant from a class's numbers."""
 
-    def draw(dice: Dice) -> Question:
-        deposits = scenes("deposit", dice.edition)
-        scene = dice.one_of([scene for scene in deposits if scene.watch in MEASURED_IN])
-        made, liquid = scene.made[0], f"{solutions()[scene.watch].name} solution"
-        passed = drawn_passed(dice, scene, short=True)
-        grams = passed.charge_C * made.per_charge_mol * made.molar_g_mol
-        measured = Wanted(made, found(dice, grams, MEASURED), "g", figures=3)
-        says = phrase(dice, "measurement for the Faraday constant")
-        asks = phrase(dice, "Faraday constant")
+    def draw(rng: RandomSource) -> Question:
+        deposits = scenes("deposit", rng.edition)
+        scene = rng.one_of([scene for scene in deposits if scene.watch in MEASURED_IN])
+        product, liquid = scene.product[0], f"{solutions()[scene.watch].name} solution"
+        charge_source = draw_charge(rng, scene, short=True)
+        grams = charge_source.charge_C * product.per_charge_mol * product.molar_g_mol
+        measured = ProductAmount(product, found(rng, grams, MEASURED), "g", figures=3)
+        situation = phrase(rng, "measurement for the Faraday constant")
+        prompt = phrase(rng, "Faraday constant")
         return ions.faraday_found(
-            passed,
+            charge_source,
             measured,
-            says=says,
-            asks=asks,
+            situation=situation,
+            prompt=prompt,
             liquid=liquid,
             watch=scene.watch,
-            wording=dice.wording,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("gas at room temperature", topic="quantities", level=16, version=1)
-def gas_at_room(dice: Dice) -> Question:
+def gas_at_room(rng: RandomSource) -> Question:
     """Ask for a gas volume by the ideal gas at a room's temperature and pressure."""
 
-    def draw(dice: Dice) -> Question:
-        scene = dice.one_of([s for s in scenes("gas", dice.edition) if s.unit == "cm³"])
+    def draw(rng: RandomSource) -> Question:
+        scene = rng.one_of([s for s in scenes("gas", rng.edition) if s.unit == "cm³"])
         return gases.gas_at_room(
-            Coulombs(rounded(drawn_flow(dice, scene).charge_C, 2)),
-            dice.one_of(scene.made),
-            dice.one_of(ROOM_C),
-            dice.one_of(ROOM_KPA),
-            says=scene.says,
-            asks=phrase(dice, "gas at room temperature"),
+            Coulombs(rounded(draw_flow(rng, scene).charge_C, 2)),
+            rng.one_of(scene.product),
+            rng.one_of(ROOM_C),
+            rng.one_of(ROOM_KPA),
+            situation=scene.situation,
+            prompt=phrase(rng, "gas at room temperature"),
             watch=scene.watch,
-            wording=dice.wording,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("mole ratio", topic="quantities", level=16, version=1)
-def mole_ratio(dice: Dice) -> Question:
+def mole_ratio(rng: RandomSource) -> Question:
     """Ask for moles at one electrode from those at the other."""
 
-    def draw(dice: Dice) -> Question:
-        if dice.number(2):
-            melt = dice.one_of(melts(dice.edition))
+    def draw(rng: RandomSource) -> Question:
+        if rng.number(2):
+            melt = rng.one_of(melts(rng.edition))
             begins, cathode, anode, watch = melt.begins, melt.metal, melt.other, ""
             amounts = AMOUNTS_MOL
         else:
             kinds = ("metal", "water", "chloride")
-            pair = dice.one_of([pair for kind in kinds for pair in pairs(kind, dice.edition)])
-            begins, cathode, anode, watch = pair.says, pair.cathode, pair.anode, pair.watch
+            pair = rng.one_of([pair for kind in kinds for pair in pairs(kind, rng.edition)])
+            begins, cathode, anode, watch = pair.situation, pair.cathode, pair.anode, pair.watch
             amounts = CLASS_MOL
         if cathode.electrons == anode.electrons:
-            return draw(dice)  # equal amounts leave nothing to work out
-        given, asked = dice.shuffled((cathode, anode))
-        says = f"{begins} {{moles}} of {{given}} forms at {{the_{given.electrode}}}."
-        moles, asks = dice.one_of(amounts), phrase(dice, "moles at the other electrode")
+            return draw(rng)  # equal amounts leave nothing to work out
+        given, wanted = rng.shuffled((cathode, anode))
+        situation = f"{begins} {{moles}} of {{given}} forms at {{the_{given.electrode}}}."
+        moles, prompt = rng.one_of(amounts), phrase(rng, "moles at the other electrode")
         return ions.mole_ratio(
-            given, moles, asked, says=says, asks=asks, watch=watch, wording=dice.wording
+            given,
+            moles,
+            wanted,
+            situation=situation,
+            prompt=prompt,
+            watch=watch,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("charge number", topic="quantities", level=16, version=1)
-def charge_number(dice: Dice) -> Question:
+def charge_number(rng: RandomSource) -> Question:
     """Ask how many charges the ions of an unknown metal carry."""
 
-    def draw(dice: Dice) -> Question:
-        metal = dice.one_of(offered("calculation_unknown_metals", dice.edition))
-        made = dice.one_of(metal.one_of("state", UNKNOWN))
-        flow = Flow(dice.one_of((*CLASS_A, *BATH_A)), *dice.one_of(BATH_TIMES))
-        grams = flow.charge_C * made.per_charge_mol * made.molar_g_mol
-        measured = Wanted(made, found(dice, grams, MEASURED_WELL), "g", figures=3)
+    def draw(rng: RandomSource) -> Question:
+        metal = rng.one_of(offered("calculation_unknown_metals", rng.edition))
+        product = rng.one_of(metal.one_of("state", UNKNOWN))
+        flow = Flow(rng.one_of((*CLASS_A, *BATH_A)), *rng.one_of(BATH_TIMES))
+        grams = flow.charge_C * product.per_charge_mol * product.molar_g_mol
+        measured = ProductAmount(product, found(rng, grams, MEASURED_WELL), "g", figures=3)
         return ions.charge_number(
             flow,
             measured,
-            says=metal.text("text"),
-            asks=phrase(dice, "charge number"),
-            wording=dice.wording,
+            situation=metal.text("text"),
+            prompt=phrase(rng, "charge number"),
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)

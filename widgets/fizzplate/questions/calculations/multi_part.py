@@ -29,13 +29,13 @@ from fizzplate.words import DEFAULT_WORDING, say
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.questions.calculations.derivations import Passed
-    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.calculations.derivations import ChargeSource
+    from fizzplate.questions.calculations.quantities import Product
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
 
 #: what a question in parts may ask for on the way from a charge to its product
-ASKS = {
+PROMPTS = {
     "charge": "Calculate the charge that passes, in C.",
     "electrons": "How many moles of electrons pass?",
     "moles": "How many moles of {name} form?",
@@ -46,12 +46,12 @@ THICKNESSES_CM = {"mm": 0.1, "µm": 1e-4}
 
 
 def in_parts(
-    passed: Passed,
-    made: Made,
+    charge_source: ChargeSource,
+    product: Product,
     unit: str,
     *,
-    asks: Sequence[str] = tuple(ASKS),
-    says: str = "In a cell, {passes}.",
+    part_names: Sequence[str] = tuple(PROMPTS),
+    situation: str = "In a cell, {passes}.",
     figures: int = 3,
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
@@ -60,11 +60,11 @@ def in_parts(
 
     Parameters
     ----------
-    passed, made, unit
+    charge_source, product, unit
         The charge, the product, and the unit of the last part.
-    asks
-        Which of the numbers on the way are asked for, out of :data:`ASKS`.
-    says
+    part_names
+        Which of the numbers on the way are asked for, out of :data:`PROMPTS`.
+    situation
         The situation, with {passes} for what happens.
     figures
         Of the answers.
@@ -73,27 +73,29 @@ def in_parts(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Flow, Made)
-    >>> in_parts(Flow(0.5, 30), Made("Cu", "Cu2+", "copper"), "g").answer
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Product)
+    >>> in_parts(Flow(0.5, 30), Product("Cu", "Cu2+", "copper"), "g").answer
     '900 C; 0.00933 mol; 0.00466 mol; 0.296 g'
     """
     gas = unit in ROOM
-    links = links_to_product(passed, made, unit, figures=figures)
-    words = {"name": made.name, "unit": unit, "kind": "volume" if gas else "mass"}
-    parts = parts_at(links, [(name, say(ASKS[name], wording, **words)) for name in asks], figures)
-    data = (FARADAY, room_data(unit) if gas else made.molar)
+    links = links_to_product(charge_source, product, unit, figures=figures)
+    words = {"name": product.name, "unit": unit, "kind": "volume" if gas else "mass"}
+    parts = parts_at(
+        links, [(name, say(PROMPTS[name], wording, **words)) for name in part_names], figures
+    )
+    data = (FARADAY, room_data(unit) if gas else product.molar)
     return number_question(
-        f"{say(says, wording, passes=passed.passes)}", parts, data=data, watch=watch
+        f"{say(situation, wording, passes=charge_source.passes)}", parts, data=data, watch=watch
     )
 
 
 def melt_mass(
-    passed: Passed,
-    metal: Made,
-    other: Made,
+    charge_source: ChargeSource,
+    metal: Product,
+    other: Product,
     unit: str,
     *,
-    says: str = "In the electrolysis of a molten salt, {passes}.",
+    situation: str = "In the electrolysis of a molten salt, {passes}.",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -101,15 +103,15 @@ def melt_mass(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Coulombs, Made)
-    >>> calcium, chlorine = Made("Ca", "Ca2+", "calcium"), Made("Cl2", "Cl-", "chlorine")
+    >>> from fizzplate.questions.calculations.quantities import (Coulombs, Product)
+    >>> calcium, chlorine = Product("Ca", "Ca2+", "calcium"), Product("Cl2", "Cl-", "chlorine")
     >>> melt_mass(Coulombs(3.33e5), calcium, chlorine, "g").answer
     '69.2 g; 122 g'
     """
-    of_electrons = passed.charge_C / TAKEN_FARADAY_C_MOL
-    moles = passed.charge_C * other.per_charge_mol
+    of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
+    moles = charge_source.charge_C * other.per_charge_mol
     first = part(
-        links_to_product(passed, metal, unit),
+        links_to_product(charge_source, metal, unit),
         asks=say(
             "What mass of {metal}, in {unit}, forms at {the_cathode}?",
             wording,
@@ -135,18 +137,18 @@ def melt_mass(
         before=first.value,
     )
     data = (FARADAY, metal.molar, other.molar)
-    text = f"{say(says, wording, passes=passed.passes)}"
+    text = f"{say(situation, wording, passes=charge_source.passes)}"
     return number_question(text, [first, second], data=data, watch=watch)
 
 
 def efficiency(
-    passed: Passed,
-    made: Made,
+    charge_source: ChargeSource,
+    product: Product,
     unit: str,
     percent: float,
     *,
-    says: str = "In a cell, {passes}. Only {percent} % of the charge makes {name}.",
-    asks: str = "What mass of {name}, in {unit}, forms?",
+    situation: str = "In a cell, {passes}. Only {percent} % of the charge makes {name}.",
+    prompt: str = "What mass of {name}, in {unit}, forms?",
     figures: int = 3,
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
@@ -155,27 +157,32 @@ def efficiency(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Flow, Made)
-    >>> magnesium = Made("Mg", "Mg2+", "magnesium")
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Product)
+    >>> magnesium = Product("Mg", "Mg2+", "magnesium")
     >>> efficiency(Flow(1e5, 1, "h"), magnesium, "kg", 85).answer
     '38.5 kg'
     """
-    links = links_to_product(passed, made, unit, percent=percent, figures=figures)
-    words = {"name": made.name, "unit": unit, "percent": as_given(percent), "passes": passed.passes}
+    links = links_to_product(charge_source, product, unit, percent=percent, figures=figures)
+    words = {
+        "name": product.name,
+        "unit": unit,
+        "percent": as_given(percent),
+        "passes": charge_source.passes,
+    }
     words["units"] = {"g": "grams", "kg": "kilograms"}[unit]
-    data = (FARADAY, made.molar)
-    text = f"{say(says, wording, **words)} {say(asks, wording, **words)}"
+    data = (FARADAY, product.molar)
+    text = f"{say(situation, wording, **words)} {say(prompt, wording, **words)}"
     return number_question(text, [part(links, figures=figures)], data=data, watch=watch)
 
 
 def plating_time(
-    made: Made,
+    product: Product,
     thickness: tuple[float, str],
     area: tuple[float, str],
     density_g_cm3: float,
     current_A: float,
     *,
-    says: str = "A layer of {name}, {thickness} thick, is to cover {area}.",
+    situation: str = "A layer of {name}, {thickness} thick, is to cover {area}.",
     unit: str = "s",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
@@ -184,13 +191,13 @@ def plating_time(
 
     Parameters
     ----------
-    made
+    product
         The metal.
     thickness, area
         Each as a number with its unit: "mm" or "µm", "cm²" or "m²".
     density_g_cm3, current_A
         Of the metal; the steady current.
-    says
+    situation
         The situation, with {name}, {thickness} and {area}.
     unit
         Of the time: "s" or "min".
@@ -199,8 +206,8 @@ def plating_time(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Made)
-    >>> chromium = Made("Cr", "Cr3+", "chromium")
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> chromium = Product("Cr", "Cr3+", "chromium")
     >>> plating_time(chromium, (0.01, "mm"), (3.3, "m²"), 7.19, 33.46).answer
     '237 g; 1.32 × 10⁶ C; 39 500 s'
     """
@@ -208,8 +215,8 @@ def plating_time(
     area_cm2 = area[0] * AREAS_CM2[area[1]]
     volume = area_cm2 * thick_cm
     mass = volume * density_g_cm3
-    moles = mass / made.molar_g_mol
-    of_electrons = moles * made.electrons
+    moles = mass / product.molar_g_mol
+    of_electrons = moles * product.electrons
     needed_C = of_electrons * TAKEN_FARADAY_C_MOL
     links = [
         Link(
@@ -228,12 +235,13 @@ def plating_time(
             (Slip(density_g_cm3**-2, "Mass is volume times density, not divided by it."),),
         ),
         Link(
-            "moles", moles_step(made.name, significant(mass, 4), f"{made.molar_g_mol:.1f}", moles)
+            "moles",
+            moles_step(product.name, significant(mass, 4), f"{product.molar_g_mol:.1f}", moles),
         ),
         Link(
             "electrons",
-            needed_step(made.particle, made.electrons, moles, 4),
-            electron_slips(made, needed=True),
+            needed_step(product.particle, product.electrons, moles, 4),
+            electron_slips(product, needed=True),
         ),
         Link("charge", needed_charge_step(of_electrons, needed_C, ROUND_FARADAY, 4)),
         Link("s", duration_step(significant(needed_C, 4), current_A, needed_C / current_A)),
@@ -243,21 +251,21 @@ def plating_time(
         working = f"Time in minutes: {significant(seconds, 4)} s ÷ 60"
         slip = Slip(60, "That is the time in seconds: divide by 60.")
         links.append(Link("min", Step(working, seconds / 60, "min"), (slip,)))
-    asks = (
-        ("mass", f"What mass of {made.name}, in g, does the layer hold?"),
+    prompts = (
+        ("mass", f"What mass of {product.name}, in g, does the layer hold?"),
         ("charge", "What charge, in C, deposits it?"),
         (unit, f"How long, in {unit}, must a current of {amperes(current_A)} flow?"),
     )
     words = {
-        "name": made.name,
+        "name": product.name,
         "thickness": _thick(*thickness),
         "area": f"{as_given(area[0])} {area[1]}",
     }
-    density = f"{density_g_cm3:.2f} g/cm³ for the density of {made.name}"
+    density = f"{density_g_cm3:.2f} g/cm³ for the density of {product.name}"
     return number_question(
-        say(says, wording, **words),
-        parts_at(links, asks),
-        data=(FARADAY, made.molar, density),
+        say(situation, wording, **words),
+        parts_at(links, prompts),
+        data=(FARADAY, product.molar, density),
         watch=watch,
     )
 

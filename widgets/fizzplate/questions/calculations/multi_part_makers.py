@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.questions.calculations import multi_part as build
 from fizzplate.questions.calculations.contexts import scenes
 from fizzplate.questions.calculations.draws import (
-    drawn_flow,
+    draw_flow,
     phrase,
     settled,
     without_side_reactions,
@@ -21,94 +21,94 @@ from fizzplate.questions.calculations.products import (
     SHIFTS,
 )
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
-from fizzplate.questions.calculations.sizes import PART_ASKS
+from fizzplate.questions.calculations.sizes import PART_CHOICES
 from fizzplate.questions.calculations.targets import layers, losses
 from fizzplate.questions.maker import maker
 
 if TYPE_CHECKING:
-    from fizzplate.questions.calculations.derivations import Passed
-    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.calculations.derivations import ChargeSource
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 
 @maker("in parts", topic="quantities", level=16, version=1)
-def in_parts(dice: Dice) -> Question:
+def in_parts(rng: RandomSource) -> Question:
     """Ask for a charge and go on, part by part, to a mass or a volume."""
 
-    def draw(dice: Dice) -> Question:
-        both = (*scenes("deposit", dice.edition), *scenes("gas", dice.edition))
-        scene = dice.one_of([scene for scene in both if not scene.question])
+    def draw(rng: RandomSource) -> Question:
+        both = (*scenes("deposit", rng.edition), *scenes("gas", rng.edition))
+        scene = rng.one_of([scene for scene in both if not scene.question])
         return build.in_parts(
-            drawn_flow(dice, scene),
-            dice.one_of(scene.made),
+            draw_flow(rng, scene),
+            rng.one_of(scene.product),
             scene.unit,
-            asks=dice.one_of(PART_ASKS),
-            says=without_side_reactions(dice, scene.says, beside=scene.beside),
+            part_names=rng.one_of(PART_CHOICES),
+            situation=without_side_reactions(rng, scene.situation, beside=scene.beside),
             watch=scene.watch,
-            wording=dice.wording,
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("mass from a melt", topic="quantities", level=16, version=1)
-def melt_mass(dice: Dice) -> Question:
+def melt_mass(rng: RandomSource) -> Question:
     """Ask for the masses of both products of a melt."""
 
-    def draw(dice: Dice) -> Question:
-        melt = dice.one_of(melts(dice.edition))
+    def draw(rng: RandomSource) -> Question:
+        melt = rng.one_of(melts(rng.edition))
         if melt.place == "school":
-            passed: Passed = Flow(dice.one_of(BATH_A), *dice.one_of(CLASS_TIMES))
-            says, unit = "In one lesson {passes}.", "g"
-        elif melt.place == "works" and dice.number(2):
-            passed = Flow(dice.one_of(POT_LINE_A), *dice.one_of(SHIFTS))
-            says, unit = phrase(dice, "current through a works cell"), "kg"
+            charge_source: ChargeSource = Flow(rng.one_of(BATH_A), *rng.one_of(CLASS_TIMES))
+            situation, unit = "In one lesson {passes}.", "g"
+        elif melt.place == "works" and rng.number(2):
+            charge_source = Flow(rng.one_of(POT_LINE_A), *rng.one_of(SHIFTS))
+            situation, unit = phrase(rng, "current through a works cell"), "kg"
         else:
-            passed = Coulombs(dice.one_of(LARGE_C), power=bool(dice.number(2)))
-            says, unit = phrase(dice, "charge through a melt"), "g"
-        says = f"{melt.begins} {says}"
+            charge_source = Coulombs(rng.one_of(LARGE_C), power=bool(rng.number(2)))
+            situation, unit = phrase(rng, "charge through a melt"), "g"
+        situation = f"{melt.begins} {situation}"
         return build.melt_mass(
-            passed, melt.metal, melt.other, unit, says=says, wording=dice.wording
+            charge_source, melt.metal, melt.other, unit, situation=situation, wording=rng.wording
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("current efficiency", topic="quantities", level=16, version=1)
-def efficiency(dice: Dice) -> Question:
+def efficiency(rng: RandomSource) -> Question:
     """Ask for a mass where part of the charge is lost."""
 
-    def draw(dice: Dice) -> Question:
-        loss = dice.one_of(losses(dice.edition))
+    def draw(rng: RandomSource) -> Question:
+        loss = rng.one_of(losses(rng.edition))
         scene = loss.scene
         return build.efficiency(
-            drawn_flow(dice, scene),
-            dice.one_of(scene.made),
+            draw_flow(rng, scene),
+            rng.one_of(scene.product),
             scene.unit,
-            dice.one_of(loss.percentages),
-            says=scene.says,
-            asks=phrase(dice, "mass that is really made"),
-            wording=dice.wording,
+            rng.one_of(loss.percentages),
+            situation=scene.situation,
+            prompt=phrase(rng, "mass that is really made"),
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)
 
 
 @maker("plating time", topic="quantities", level=16, version=1)
-def plating_time(dice: Dice) -> Question:
+def plating_time(rng: RandomSource) -> Question:
     """Ask for the mass of a layer, the charge and the time for it."""
 
-    def draw(dice: Dice) -> Question:
-        layer = dice.one_of(layers(dice.edition))
+    def draw(rng: RandomSource) -> Question:
+        layer = rng.one_of(layers(rng.edition))
         return build.plating_time(
-            layer.made,
-            dice.one_of(layer.thicknesses),
-            dice.one_of(layer.areas),
+            layer.product,
+            rng.one_of(layer.thicknesses),
+            rng.one_of(layer.areas),
             layer.density_g_cm3,
-            dice.one_of(layer.currents_A),
-            says=f"{layer.says} All of the charge deposits the metal.",
-            unit=dice.one_of(("s", "min")),
-            wording=dice.wording,
+            rng.one_of(layer.currents_A),
+            situation=f"{layer.situation} All of the charge deposits the metal.",
+            unit=rng.one_of(("s", "min")),
+            wording=rng.wording,
         )
 
-    return settled(dice, draw)
+    return settled(rng, draw)

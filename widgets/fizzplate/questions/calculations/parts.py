@@ -67,12 +67,12 @@ def part(links: Sequence[Link], *, asks: str = "", before: float = 0.0, figures:
     last = links[-1].step
     if last.exact:
         figures = max(figures, min(4, figures_of(last.value)))
-    says = [link.step.says(max(figures, 3) + 1) for link in links[:-1]]
-    ends = Step(last.working, last.value, last.unit).says(figures)
+    situation = [link.step.sentence(max(figures, 3) + 1) for link in links[:-1]]
+    ends = Step(last.working, last.value, last.unit).sentence(figures)
     return Part(
         last.value,
         last.unit,
-        tuple(f"{step}." for step in (*says, ends)),
+        tuple(f"{step}." for step in (*situation, ends)),
         asks=asks,
         factor=last.value / before if before else 0.0,
         near_misses=_near_misses(links),

@@ -5,17 +5,17 @@ Currents and times are common practice of the trade, or rounded for school.
 
 from __future__ import annotations
 
-from fizzplate.questions.calculations.quantities import Made
+from fizzplate.questions.calculations.quantities import Product
 
-COPPER, SILVER = Made("Cu", "Cu2+", "copper"), Made("Ag", "Ag+", "silver")
-NICKEL, ZINC = Made("Ni", "Ni2+", "nickel"), Made("Zn", "Zn2+", "zinc")
-CHROMIUM, LEAD = Made("Cr", "Cr3+", "chromium"), Made("Pb", "Pb2+", "lead")
-SODIUM, POTASSIUM = Made("Na", "Na+", "sodium"), Made("K", "K+", "potassium")
-MAGNESIUM, CALCIUM = Made("Mg", "Mg2+", "magnesium"), Made("Ca", "Ca2+", "calcium")
-ALUMINIUM = Made("Al", "Al3+", "aluminium")
-HYDROGEN, OXYGEN = Made("H2", "H+", "hydrogen"), Made("O2", "OH-", "oxygen")
-OXIDE_OXYGEN = Made("O2", "O2-", "oxygen")
-CHLORINE, BROMINE = Made("Cl2", "Cl-", "chlorine"), Made("Br2", "Br-", "bromine")
+COPPER, SILVER = Product("Cu", "Cu2+", "copper"), Product("Ag", "Ag+", "silver")
+NICKEL, ZINC = Product("Ni", "Ni2+", "nickel"), Product("Zn", "Zn2+", "zinc")
+CHROMIUM, LEAD = Product("Cr", "Cr3+", "chromium"), Product("Pb", "Pb2+", "lead")
+SODIUM, POTASSIUM = Product("Na", "Na+", "sodium"), Product("K", "K+", "potassium")
+MAGNESIUM, CALCIUM = Product("Mg", "Mg2+", "magnesium"), Product("Ca", "Ca2+", "calcium")
+ALUMINIUM = Product("Al", "Al3+", "aluminium")
+HYDROGEN, OXYGEN = Product("H2", "H+", "hydrogen"), Product("O2", "OH-", "oxygen")
+OXIDE_OXYGEN = Product("O2", "O2-", "oxygen")
+CHLORINE, BROMINE = Product("Cl2", "Cl-", "chlorine"), Product("Br2", "Br-", "bromine")
 #: what the tables call them
 PRODUCTS = {
     "copper": COPPER,

@@ -23,16 +23,16 @@ from fizzplate.questions.content import Constant
 #: as the questions give it, so that every line of a working comes out as it is printed
 TAKEN_FARADAY_C_MOL = 96_500.0
 FARADAY = Constant("Faraday constant", f"F = {ROUND_FARADAY}")
-LASTS = {"min": ("minute", 60), "h": ("hour", 3600), "s": ("second", 1)}
+TIME_UNITS = {"min": ("minute", 60), "h": ("hour", 3600), "s": ("second", 1)}
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class Product:
     """What a charge makes: its formula, the ion that is discharged, and its name.
 
     Examples
     --------
-    >>> chlorine = Made("Cl2", "Cl-", "chlorine")
+    >>> chlorine = Product("Cl2", "Cl-", "chlorine")
     >>> chlorine.electrons, chlorine.molar_g_mol, chlorine.particle
     (2, 70.9, 'molecule of chlorine')
     """
@@ -78,12 +78,12 @@ class Made:
 
 
 @dataclass(frozen=True, slots=True)
-class Lasting:
+class Duration:
     """A time in "min", "h" or "s".
 
     Examples
     --------
-    >>> Lasting(20, "min").words, Lasting(1, "h").words, Lasting(1.5, "h").seconds
+    >>> Duration(20, "min").words, Duration(1, "h").words, Duration(1.5, "h").seconds
     ('20 minutes', '1 hour', 5400.0)
     """
 
@@ -93,12 +93,12 @@ class Lasting:
     @property
     def seconds(self) -> float:
         """The time in seconds."""
-        return self.time * LASTS[self.unit][1]
+        return self.time * TIME_UNITS[self.unit][1]
 
     @property
     def words(self) -> str:
         """The time in words."""
-        return f"{as_given(self.time)} {LASTS[self.unit][0]}{'' if self.time == 1 else 's'}"
+        return f"{as_given(self.time)} {TIME_UNITS[self.unit][0]}{'' if self.time == 1 else 's'}"
 
     def links(self, *, needed: bool = False) -> list[Link]:
         """Return the step from the time to seconds.
@@ -110,7 +110,7 @@ class Lasting:
         """
         if self.unit == "s":
             return []
-        word, each = LASTS[self.unit]
+        word, each = TIME_UNITS[self.unit]
         slips = [Slip(1 / each, f"The {word}s were not converted into seconds.")]
         if self.unit == "h":
             slips.append(Slip(1 / 60, "The hours were converted into minutes, not into seconds."))
@@ -142,14 +142,14 @@ class Flow:
     verb: str = "flows"
 
     @property
-    def lasting(self) -> Lasting:
+    def duration(self) -> Duration:
         """The time."""
-        return Lasting(self.time, self.unit)
+        return Duration(self.time, self.unit)
 
     @property
     def charge_C(self) -> float:
         """The charge that passes."""
-        return round(self.current_A * self.lasting.seconds, 6)
+        return round(self.current_A * self.duration.seconds, 6)
 
     @property
     def current(self) -> str:
@@ -167,18 +167,18 @@ class Flow:
         >>> Flow(0.25, 20).passes, Flow(0.04, 1, "h", milli=True, verb="passes").passes
         ('a current of 0.25 A flows for 20 minutes', 'a current of 40 mA passes for 1 hour')
         """
-        return f"a current of {self.current} {self.verb} for {self.lasting.words}"
+        return f"a current of {self.current} {self.verb} for {self.duration.words}"
 
     def links(self) -> list[Link]:
         """Return the way to the charge."""
-        links = self.lasting.links()
+        links = self.duration.links()
         if self.milli:
             working = f"Current in amperes: {self.current} ÷ 1000"
             slip = Slip(1000, "The milliamperes were not converted into amperes.")
             links.insert(
                 0, Link("amperes", Step(working, self.current_A, "A", exact=True), (slip,))
             )
-        return [*links, Link("charge", charge_step(self.current_A, self.lasting.seconds))]
+        return [*links, Link("charge", charge_step(self.current_A, self.duration.seconds))]
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,22 +216,22 @@ def amperes(current_A: float) -> str:
     return f"{significant(current_A, max(2, figures_of(current_A)))} A"
 
 
-def electron_slips(made: Made, *, needed: bool = False) -> tuple[Slip, ...]:
+def electron_slips(product: Product, *, needed: bool = False) -> tuple[Slip, ...]:
     """Return what goes wrong with the electrons of a product.
 
     Parameters
     ----------
-    made
+    product
         The product.
     needed
         Whether the answer grows with the electrons: it leads to a charge, not from one.
 
     Examples
     --------
-    >>> [slip.times for slip in electron_slips(Made("Ag", "Ag+", "silver"))]
+    >>> [slip.times for slip in electron_slips(Product("Ag", "Ag+", "silver"))]
     [0.5]
     """
-    right = made.electrons
+    right = product.electrons
     passing = "electron passes" if right == 1 else "electrons pass"
     slips = []
     for wrong in dict.fromkeys((1, 2, 2 * right)):
@@ -239,9 +239,9 @@ def electron_slips(made: Made, *, needed: bool = False) -> tuple[Slip, ...]:
             continue
         times = wrong / right if needed else right / wrong
         if wrong == 1:
-            reason = f"The {right} electrons for each {made.particle} were left out."
+            reason = f"The {right} electrons for each {product.particle} were left out."
         else:
-            reason = f"{right} {passing} for each {made.particle}, not {wrong}."
+            reason = f"{right} {passing} for each {product.particle}, not {wrong}."
         slips.append(Slip(times, reason))
     if right > 1:
         does, not_that = ("Multiply", "divide") if needed else ("Divide", "multiply")

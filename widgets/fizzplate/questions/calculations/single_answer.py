@@ -19,7 +19,7 @@ from fizzplate.lesson.measure import (
 from fizzplate.questions.calculations.derivations import (
     ROOM,
     SIZES,
-    Wanted,
+    ProductAmount,
     links_to_charge,
     links_to_product,
     room_data,
@@ -34,8 +34,8 @@ from fizzplate.questions.calculations.quantities import (
 from fizzplate.words import DEFAULT_WORDING, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.calculations.derivations import Passed
-    from fizzplate.questions.calculations.quantities import Flow, Lasting, Made
+    from fizzplate.questions.calculations.derivations import ChargeSource
+    from fizzplate.questions.calculations.quantities import Duration, Flow, Product
     from fizzplate.questions.question_types import Question
     from fizzplate.words import Wording
 
@@ -43,8 +43,8 @@ if TYPE_CHECKING:
 def charge(
     flow: Flow,
     *,
-    says: str = "In a cell, {passes}.",
-    asks: str = "How much charge passes, in C?",
+    situation: str = "In a cell, {passes}.",
+    prompt: str = "How much charge passes, in C?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -54,7 +54,7 @@ def charge(
     ----------
     flow
         Current and time.
-    says, asks
+    situation, prompt
         The situation, with {passes} for what happens, and what is asked.
     watch
         A cell that shows it.
@@ -65,7 +65,7 @@ def charge(
     >>> charge(Flow(0.25, 20)).answer
     '300 C'
     """
-    text = f"{say(says, wording, passes=flow.passes)} {asks}"
+    text = f"{say(situation, wording, passes=flow.passes)} {prompt}"
     return number_question(text, [part(flow.links())], watch=watch)
 
 
@@ -73,8 +73,8 @@ def time_for_charge(
     coulombs: float,
     current_A: float,
     *,
-    says: str = "In a cell, {passes}.",
-    asks: str = "For how many minutes does a current of {current} flow?",
+    situation: str = "In a cell, {passes}.",
+    prompt: str = "For how many minutes does a current of {current} flow?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -87,16 +87,16 @@ def time_for_charge(
     """
     links = _time_links(as_given(coulombs), current_A, coulombs / current_A)
     slots = {"passes": Coulombs(coulombs).passes, "current": amperes(current_A)}
-    text = say(f"{says} {asks}", wording, **slots)
+    text = say(f"{situation} {prompt}", wording, **slots)
     return number_question(text, [part(links)], watch=watch)
 
 
 def current_for_charge(
     coulombs: float,
-    lasting: Lasting,
+    duration: Duration,
     *,
-    says: str = "In a cell, {passes}.",
-    asks: str = "It takes {time}. What is the steady current, in A?",
+    situation: str = "In a cell, {passes}.",
+    prompt: str = "It takes {time}. What is the steady current, in A?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -104,24 +104,25 @@ def current_for_charge(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import Lasting
-    >>> current_for_charge(300, Lasting(20, "min")).answer
+    >>> from fizzplate.questions.calculations.quantities import Duration
+    >>> current_for_charge(300, Duration(20, "min")).answer
     '0.250 A'
     """
-    seconds = lasting.seconds
+    seconds = duration.seconds
     step = current_step(as_given(coulombs), seconds, coulombs / seconds)
-    links = [*lasting.links(needed=True), Link("end", step)]
-    text = f"{say(says, wording, passes=Coulombs(coulombs).passes)} {say(asks, wording, time=lasting.words)}"
+    links = [*duration.links(needed=True), Link("end", step)]
+    passes = Coulombs(coulombs).passes
+    text = say(f"{situation} {prompt}", wording, passes=passes, time=duration.words)
     return number_question(text, [part(links)], watch=watch)
 
 
 def made_by_charge(
-    passed: Passed,
-    made: Made,
+    charge_source: ChargeSource,
+    product: Product,
     unit: str,
     *,
-    says: str = "In a cell, {passes}.",
-    asks: str = "How much {name} forms, in {unit}?",
+    situation: str = "In a cell, {passes}.",
+    prompt: str = "How much {name} forms, in {unit}?",
     figures: int = 3,
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
@@ -130,26 +131,30 @@ def made_by_charge(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Flow, Made)
-    >>> made_by_charge(Flow(0.2, 20), Made("Cu", "Cu2+", "copper"), "g").answer
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Product)
+    >>> made_by_charge(Flow(0.2, 20), Product("Cu", "Cu2+", "copper"), "g").answer
     '0.0790 g'
     """
     gas = unit in ROOM
-    links = links_to_product(passed, made, unit, figures=figures)
-    data = (FARADAY, room_data(unit) if gas else made.molar)
-    asked = say(
-        asks, wording, name=made.name, unit=unit, electrode=board_slots(wording)[made.electrode]
+    links = links_to_product(charge_source, product, unit, figures=figures)
+    data = (FARADAY, room_data(unit) if gas else product.molar)
+    question_text = say(
+        prompt,
+        wording,
+        name=product.name,
+        unit=unit,
+        electrode=board_slots(wording)[product.electrode],
     )
-    text = f"{say(says, wording, passes=passed.passes)} {asked}"
+    text = f"{say(situation, wording, passes=charge_source.passes)} {question_text}"
     return number_question(text, [part(links, figures=figures)], data=data, watch=watch)
 
 
 def time_needed(
-    wanted: Wanted,
+    wanted: ProductAmount,
     current_A: float,
     *,
-    says: str = "{amount} of {name} is to form in a cell.",
-    asks: str = "For how many minutes must a current of {current} flow?",
+    situation: str = "{amount} of {name} is to form in a cell.",
+    prompt: str = "For how many minutes must a current of {current} flow?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -157,16 +162,16 @@ def time_needed(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Made)
-    >>> time_needed(Wanted(Made("Cu", "Cu2+", "copper"), 79, "mg"), 0.2).answer
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> time_needed(ProductAmount(Product("Cu", "Cu2+", "copper"), 79, "mg"), 0.2).answer
     '20.0 min'
     """
     links = links_to_charge(wanted)
     needed_C = links[-1].step.value
     links += _time_links(significant(needed_C, 4), current_A, needed_C / current_A)
-    asked = say(asks, wording, current=amperes(current_A))
+    question_text = say(prompt, wording, current=amperes(current_A))
     return number_question(
-        _wanted_text(says, wanted, asked, wording),
+        _wanted_text(situation, wanted, question_text, wording),
         [part(links)],
         data=(FARADAY, wanted.data),
         watch=watch,
@@ -174,11 +179,11 @@ def time_needed(
 
 
 def current_needed(
-    wanted: Wanted,
-    lasting: Lasting,
+    wanted: ProductAmount,
+    duration: Duration,
     *,
-    says: str = "{amount} of {name} is to form in a cell.",
-    asks: str = "What steady current, in A, makes it in {time}?",
+    situation: str = "{amount} of {name} is to form in a cell.",
+    prompt: str = "What steady current, in A, makes it in {time}?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -186,19 +191,19 @@ def current_needed(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Lasting, Made)
-    >>> current_needed(Wanted(Made("Cu", "Cu2+", "copper"), 79, "mg"), Lasting(20, "min")).answer
+    >>> from fizzplate.questions.calculations.quantities import (Duration, Product)
+    >>> current_needed(ProductAmount(Product("Cu", "Cu2+", "copper"), 79, "mg"), Duration(20, "min")).answer
     '0.200 A'
     """
     links = links_to_charge(wanted)
-    needed_C, seconds = links[-1].step.value, lasting.seconds
+    needed_C, seconds = links[-1].step.value, duration.seconds
     links += [
-        *lasting.links(needed=True),
+        *duration.links(needed=True),
         Link("end", current_step(significant(needed_C, 4), seconds, needed_C / seconds)),
     ]
-    asked = say(asks, wording, time=lasting.words)
+    question_text = say(prompt, wording, time=duration.words)
     return number_question(
-        _wanted_text(says, wanted, asked, wording),
+        _wanted_text(situation, wanted, question_text, wording),
         [part(links)],
         data=(FARADAY, wanted.data),
         watch=watch,
@@ -206,11 +211,11 @@ def current_needed(
 
 
 def percentage_yield(
-    passed: Passed,
-    measured: Wanted,
+    charge_source: ChargeSource,
+    measured: ProductAmount,
     *,
-    says: str = "In a cell, {passes}.",
-    asks: str = "{amount} of {name} is found. What is the percentage yield?",
+    situation: str = "In a cell, {passes}.",
+    prompt: str = "{amount} of {name} is found. What is the percentage yield?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -218,13 +223,13 @@ def percentage_yield(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Flow, Made)
-    >>> percentage_yield(Flow(0.2, 20), Wanted(Made("Cu", "Cu2+", "copper"), 71, "mg")).answer
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Product)
+    >>> percentage_yield(Flow(0.2, 20), ProductAmount(Product("Cu", "Cu2+", "copper"), 71, "mg")).answer
     '89.9 %'
     """
-    made, unit = measured.made, measured.unit
-    full = measured.moles / (passed.charge_C * made.per_charge_mol)
-    links = links_to_product(passed, made, "g" if unit in SIZES else unit)
+    product, unit = measured.product, measured.unit
+    full = measured.moles / (charge_source.charge_C * product.per_charge_mol)
+    links = links_to_product(charge_source, product, "g" if unit in SIZES else unit)
     expected = links[-1].step
     found = f"{as_given(measured.size / SIZES.get(unit, 1.0))} {expected.unit}"
     working = f"Percentage: {found} ÷ {significant(expected.value, 4)} {expected.unit} × 100"
@@ -234,19 +239,19 @@ def percentage_yield(
         Link("expected", expected),
         Link("percent", Step(working, 100 * full, "%"), (upside_down,)),
     ]
-    says = say(says, wording, passes=passed.passes)
-    asks = say(asks, wording, amount=measured.amount, name=made.name)
+    situation = say(situation, wording, passes=charge_source.passes)
+    prompt = say(prompt, wording, amount=measured.amount, name=product.name)
     data = (FARADAY, measured.data)
-    return number_question(f"{says} {asks}", [part(links)], data=data, watch=watch)
+    return number_question(f"{situation} {prompt}", [part(links)], data=data, watch=watch)
 
 
 def two_steps(
-    given: Wanted,
-    asked: Made,
+    given: ProductAmount,
+    wanted: Product,
     unit: str,
     *,
-    says: str = "In a cell, {amount} of {name} forms at one electrode.",
-    asks: str = "How much {asked}, in {unit}, forms at the other electrode?",
+    situation: str = "In a cell, {amount} of {name} forms at one electrode.",
+    prompt: str = "How much {wanted}, in {unit}, forms at the other electrode?",
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
@@ -254,35 +259,35 @@ def two_steps(
 
     Examples
     --------
-    >>> from fizzplate.questions.calculations.quantities import (Made)
-    >>> oxygen, copper = Made("O2", "OH-", "oxygen"), Made("Cu", "Cu2+", "copper")
-    >>> two_steps(Wanted(oxygen, 24, "cm³"), copper, "g").answer
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> oxygen, copper = Product("O2", "OH-", "oxygen"), Product("Cu", "Cu2+", "copper")
+    >>> two_steps(ProductAmount(oxygen, 24, "cm³"), copper, "g").answer
     '0.127 g'
     """
-    made = given.made
-    of_electrons = given.moles * made.electrons
-    moles = of_electrons / asked.electrons
-    size = ROOM.get(unit, asked.molar_g_mol)
+    product = given.product
+    of_electrons = given.moles * product.electrons
+    moles = of_electrons / wanted.electrons
+    size = ROOM.get(unit, wanted.molar_g_mol)
     ends = f"{as_given(size)} {unit}/mol" if unit in ROOM else f"{size:.1f} g/mol"
     kind = "Volume" if unit in ROOM else "Mass"
     links = [
         given.link(),
         Link(
             "electrons",
-            needed_step(made.particle, made.electrons, given.moles, 4),
-            electron_slips(made, needed=True),
+            needed_step(product.particle, product.electrons, given.moles, 4),
+            electron_slips(product, needed=True),
         ),
         Link(
             "moles",
-            share_step(asked.particle, asked.electrons, of_electrons, 4),
-            electron_slips(asked),
+            share_step(wanted.particle, wanted.electrons, of_electrons, 4),
+            electron_slips(wanted),
         ),
         Link("end", Step(f"{kind}: {significant(moles, 4)} mol × {ends}", moles * size, unit)),
     ]
-    says = say(says, wording, amount=given.amount, name=made.name)
-    asks = say(asks, wording, asked=asked.name, unit=unit, kind=kind.lower())
-    data = (given.data, room_data(unit) if unit in ROOM else asked.molar)
-    return number_question(f"{says} {asks}", [part(links)], data=data, watch=watch)
+    situation = say(situation, wording, amount=given.amount, name=product.name)
+    prompt = say(prompt, wording, wanted=wanted.name, unit=unit, kind=kind.lower())
+    data = (given.data, room_data(unit) if unit in ROOM else wanted.molar)
+    return number_question(f"{situation} {prompt}", [part(links)], data=data, watch=watch)
 
 
 def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
@@ -295,9 +300,11 @@ def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
     ]
 
 
-def _wanted_text(says: str, wanted: Wanted, asked: str, wording: Wording) -> str:
-    target = say(says, wording, amount=wanted.amount, name=wanted.made.name)
-    return f"{target} {asked}"
+def _wanted_text(
+    situation: str, wanted: ProductAmount, question_text: str, wording: Wording
+) -> str:
+    target = say(situation, wording, amount=wanted.amount, name=wanted.product.name)
+    return f"{target} {question_text}"
 
 
 def _inverted(slips: tuple[Slip, ...]) -> tuple[Slip, ...]:

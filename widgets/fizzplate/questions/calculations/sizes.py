@@ -19,7 +19,7 @@ AMOUNTS_MOL = tuple(
     for size in (12, 15, 18, 21, 24, 27, 30, 36, 42, 45, 48, 54, 60, 66, 72, 84, 90, 96)
     for ten in (1e-3, 1e-2)
 )
-PART_ASKS = (
+PART_CHOICES = (
     ("charge", "electrons", "moles", "end"),
     ("charge", "electrons", "end"),
     ("charge", "moles", "end"),

@@ -15,7 +15,7 @@ from fizzplate.questions.tables import offered
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.products import Times
-    from fizzplate.questions.calculations.quantities import Made
+    from fizzplate.questions.calculations.quantities import Product
 
 Sizes = tuple[tuple[float, str], ...]
 
@@ -33,8 +33,8 @@ AREAS: dict[str, Sizes] = {
 class Target:
     """Something that is wanted, with amounts, currents and times that suit it."""
 
-    says: str
-    made: tuple[Made, ...]
+    situation: str
+    product: tuple[Product, ...]
     amounts: tuple[float, ...]
     unit: str
     currents_A: tuple[float, ...]
@@ -48,13 +48,13 @@ def targets(edition: int) -> tuple[Target, ...]:
 
     Examples
     --------
-    >>> targets(1)[0].made[0].name, targets(1)[0].amounts[:3]
+    >>> targets(1)[0].product[0].name, targets(1)[0].amounts[:3]
     ('copper', (60.0, 80.0, 90.0))
     """
     return tuple(
         Target(
             row.text("text"),
-            row.some_of("made", PRODUCTS),
+            row.some_of("product", PRODUCTS),
             row.numbers("amounts"),
             row.text("unit"),
             row.one_of("currents", CURRENTS_A),
@@ -86,7 +86,7 @@ def losses(edition: int) -> tuple[Loss, ...]:
         Loss(
             Scene(
                 row.text("text"),
-                row.some_of("made", PRODUCTS),
+                row.some_of("product", PRODUCTS),
                 row.one_of("currents", CURRENTS_A),
                 times_of(row),
                 row.text("unit"),
@@ -101,8 +101,8 @@ def losses(edition: int) -> tuple[Loss, ...]:
 class Layer:
     """Something that is plated, with thicknesses and areas that suit it."""
 
-    says: str
-    made: Made
+    situation: str
+    product: Product
     density_g_cm3: float
     thicknesses: Sizes
     areas: Sizes
@@ -114,13 +114,13 @@ def layers(edition: int) -> tuple[Layer, ...]:
 
     Examples
     --------
-    >>> layers(1)[0].made.name, layers(1)[0].areas[0]
+    >>> layers(1)[0].product.name, layers(1)[0].areas[0]
     ('silver', (24, 'cm²'))
     """
     return tuple(
         Layer(
             row.text("text"),
-            row.one_of("made", PRODUCTS),
+            row.one_of("product", PRODUCTS),
             row.numbers("density_g_cm3")[0],
             row.one_of("thicknesses", THICKNESSES),
             row.one_of("areas", AREAS),

@@ -1,4 +1,4 @@
-"""Makers of questions: each draws what it asks about with dice, and computes the rest."""
+"""Makers of questions: each draws what it asks about at random, and computes the rest."""
 
 from fizzplate.questions.makers.registry import MAKERS
 

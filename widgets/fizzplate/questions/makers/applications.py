@@ -12,39 +12,39 @@ from fizzplate.questions.tables import offered
 from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"), ("nickel", "NiSO4"), ("zinc", "ZnSO4"))
 
 
 @maker("plating", topic="applications", level=14, version=1)
-def plating(dice: Dice) -> Question:
+def plating(rng: RandomSource) -> Question:
     """Ask how something is plated."""
-    metal, formula = dice.one_of(PLATED)
-    things = offered("plated_things", dice.edition)
-    thing = dice.one_of([row["thing"] for row in things if metal in row.text("metals").split()])
-    solution = solution_name(formula, dice.wording)
-    if dice.number(3) == 0:
-        return _why_anode(dice, metal, formula, thing)
+    metal, formula = rng.one_of(PLATED)
+    things = offered("plated_things", rng.edition)
+    thing = rng.one_of([row["thing"] for row in things if metal in row.text("metals").split()])
+    solution = solution_name(formula, rng.wording)
+    if rng.number(3) == 0:
+        return _why_anode(rng, metal, formula, thing)
     right = say(
         "{thing} as {the_cathode}, {metal} as {the_anode}, in {solution}",
-        dice.wording,
+        rng.wording,
         thing=thing,
         metal=metal,
         solution=solution,
     )
     settles = say(
         "{Metal} ions are positive: they are discharged at {the_cathode}.",
-        dice.wording,
+        rng.wording,
         metal=metal,
     )
     wrong: list[Wrong] = [
         (
             say(
                 "{thing} as {the_anode}, {metal} as {the_cathode}, in {solution}",
-                dice.wording,
+                rng.wording,
                 thing=thing,
                 metal=metal,
                 solution=solution,
@@ -55,7 +55,7 @@ def plating(dice: Dice) -> Question:
         (
             say(
                 "{thing} as {the_cathode}, {metal} as {the_anode}, in dilute sulfuric acid",
-                dice.wording,
+                rng.wording,
                 thing=thing,
                 metal=metal,
             ),
@@ -66,53 +66,53 @@ def plating(dice: Dice) -> Question:
             f"{thing} and {metal} as either electrode, in {solution}",
             say(
                 "It matters which: only {the_cathode} is plated. {correction}",
-                dice.wording,
-                correction=correction(8, dice.wording),
+                rng.wording,
+                correction=correction(8, rng.wording),
             ),
             8,
         ),
         (
             say(
                 "{thing} as {the_cathode}, carbon as {the_anode}, in sodium sulfate solution",
-                dice.wording,
+                rng.wording,
                 thing=thing,
             ),
             f"There are no {metal} ions in it, so hydrogen forms.",
             0,
         ),
     ]
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"How is {thing} plated with {metal}?",
             f"Which cell coats {thing} with {metal}?",
         )
     )
     watch = f"{formula},anode={metal}"
-    options = choice(dice, right, wrong, settles, keep=1)
+    options = choice(rng, right, wrong, settles, keep=1)
     return choice_question(text, options, watch=watch)
 
 
-def _why_anode(dice: Dice, metal: str, formula: str, thing: str) -> Question:
+def _why_anode(rng: RandomSource, metal: str, formula: str, thing: str) -> Question:
     right = f"so that as many {metal} ions go into the solution as come out of it"
     wrong: list[Wrong] = [
         (
             say(
                 "so that {metal} atoms come loose and cross over to {the_cathode}",
-                dice.wording,
+                rng.wording,
                 metal=metal,
             ),
             say(
                 "Ions cross, not atoms: {metal} atoms lose electrons at {the_anode} and become ions.",
-                dice.wording,
+                rng.wording,
                 metal=metal,
             ),
             0,
         ),
         (
-            say("so that {the_anode} stays as it is and need not be replaced", dice.wording),
+            say("so that {the_anode} stays as it is and need not be replaced", rng.wording),
             say(
                 "{An_anode} of {metal} is active: it dissolves, and has to be replaced in time.",
-                dice.wording,
+                rng.wording,
                 metal=metal,
             ),
             16,
@@ -121,7 +121,7 @@ def _why_anode(dice: Dice, metal: str, formula: str, thing: str) -> Question:
             f"so that {metal} is deposited on both electrodes",
             say(
                 "{Metal} is deposited only at {the_cathode}, where ions gain electrons.",
-                dice.wording,
+                rng.wording,
                 metal=metal,
             ),
             23,
@@ -130,41 +130,41 @@ def _why_anode(dice: Dice, metal: str, formula: str, thing: str) -> Question:
     text = say(
         "To plate {thing} with {metal}, {an_anode} of {metal} is used rather than one of "
         "carbon. Why?",
-        dice.wording,
+        rng.wording,
         thing=thing,
         metal=metal,
     )
     reason = say(
         "{The_anode} dissolves and keeps the concentration of {metal} ions up.",
-        dice.wording,
+        rng.wording,
         metal=metal,
     )
     watch = f"{formula},anode={metal}"
-    return choice_question(text, choice(dice, right, wrong, reason), watch=watch)
+    return choice_question(text, choice(rng, right, wrong, reason), watch=watch)
 
 
 @maker("pure copper", topic="applications", level=14, version=1)
-def purifying(dice: Dice) -> Question:
+def purifying(rng: RandomSource) -> Question:
     """Ask how copper is purified, and what becomes of its parts."""
-    which = dice.number(3)
+    which = rng.number(3)
     watch = "CuSO4,anode=copper,cathode=copper"
     if which == 0:
         right = say(
             "impure copper as {the_anode}, pure copper as {the_cathode}, in copper(II) sulfate "
             "solution",
-            dice.wording,
+            rng.wording,
         )
         wrong: list[Wrong] = [
             (
                 say(
                     "pure copper as {the_anode}, impure copper as {the_cathode}, in copper(II) sulfate "
                     "solution",
-                    dice.wording,
+                    rng.wording,
                 ),
                 say(
                     "Copper dissolves at {the_anode}, so it is the impure one. {correction}",
-                    dice.wording,
-                    correction=correction(6, dice.wording),
+                    rng.wording,
+                    correction=correction(6, rng.wording),
                 ),
                 6,
             ),
@@ -172,7 +172,7 @@ def purifying(dice: Dice) -> Question:
                 say(
                     "impure copper as {the_anode}, pure copper as {the_cathode}, in sodium chloride "
                     "solution",
-                    dice.wording,
+                    rng.wording,
                 ),
                 "The solution must hold copper ions from the start.",
                 0,
@@ -187,54 +187,54 @@ def purifying(dice: Dice) -> Question:
         reason = say(
             "Impure copper dissolves at {the_anode}, and only copper is deposited at "
             "{the_cathode}.",
-            dice.wording,
+            rng.wording,
         )
     elif which == 1:
-        right = say("{the_anode} becomes lighter and {the_cathode} heavier", dice.wording)
+        right = say("{the_anode} becomes lighter and {the_cathode} heavier", rng.wording)
         wrong = [
             (
-                say("{the_anode} becomes heavier and {the_cathode} lighter", dice.wording),
+                say("{the_anode} becomes heavier and {the_cathode} lighter", rng.wording),
                 say(
                     "Copper is deposited at {the_cathode}. {correction}",
-                    dice.wording,
-                    correction=correction(6, dice.wording),
+                    rng.wording,
+                    correction=correction(6, rng.wording),
                 ),
                 6,
             ),
             (
-                say("both stay as they are, and oxygen forms at {the_anode}", dice.wording),
-                correction(16, dice.wording),
+                say("both stay as they are, and oxygen forms at {the_anode}", rng.wording),
+                correction(16, rng.wording),
                 16,
             ),
             (
                 "both become heavier, because copper ions are deposited on both",
-                f"Copper ions are positive. {correction(6, dice.wording)}",
+                f"Copper ions are positive. {correction(6, rng.wording)}",
                 6,
             ),
             (
                 "both become lighter, because both dissolve",
-                say("At {the_cathode} copper ions gain electrons and are deposited.", dice.wording),
+                say("At {the_cathode} copper ions gain electrons and are deposited.", rng.wording),
                 23,
             ),
         ]
         text = say(
             "Copper is purified between {an_anode} of impure and {a_cathode} of pure copper. What "
             "happens to their masses?",
-            dice.wording,
+            rng.wording,
         )
         reason = say(
-            "Copper dissolves from {the_anode} and is deposited on {the_cathode}.", dice.wording
+            "Copper dissolves from {the_anode} and is deposited on {the_cathode}.", rng.wording
         )
     else:
         right = "silver and gold drop to the bottom as a sludge"
         wrong = [
             (
-                say("silver and gold are deposited on {the_cathode} with the copper", dice.wording),
+                say("silver and gold are deposited on {the_cathode} with the copper", rng.wording),
                 "They are less reactive than copper and do not dissolve, so none of their ions are there.",
                 0,
             ),
             (
-                say("silver and gold leave as a gas at {the_anode}", dice.wording),
+                say("silver and gold leave as a gas at {the_anode}", rng.wording),
                 "They are metals and stay solid.",
                 0,
             ),
@@ -247,20 +247,20 @@ def purifying(dice: Dice) -> Question:
         text = say(
             "Impure copper that contains a little silver and gold is purified as {the_anode} of a "
             "cell. What happens to the silver and gold?",
-            dice.wording,
+            rng.wording,
         )
         reason = (
             "They are less reactive than copper, so they fall to the bottom instead of dissolving."
         )
-    options = choice(dice, right, wrong, reason)
+    options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch=watch)
 
 
 @maker("aluminium", topic="applications", level=14, version=1)
-def aluminium(dice: Dice) -> Question:
+def aluminium(rng: RandomSource) -> Question:
     """Ask about the melt that gives aluminium."""
     melt = melts()["Al2O3(l)"]
-    which = dice.number(3)
+    which = rng.number(3)
     if which == 0:
         right = (
             f"the mixture melts at about {melt.temperature_C:.0f} °C, far below the oxide's own melting "
@@ -269,14 +269,14 @@ def aluminium(dice: Dice) -> Question:
         wrong: list[Wrong] = [
             (
                 "cryolite brings the water whose ions carry the current",
-                correction(14, dice.wording),
+                correction(14, rng.wording),
                 14,
             ),
             (
-                say("cryolite keeps the carbon {anodes} from burning", dice.wording),
+                say("cryolite keeps the carbon {anodes} from burning", rng.wording),
                 say(
                     "Oxygen still burns the {anodes}: they are replaced every few weeks.",
-                    dice.wording,
+                    rng.wording,
                 ),
                 13,
             ),
@@ -298,22 +298,22 @@ def aluminium(dice: Dice) -> Question:
             ),
             (
                 "aluminium is deposited on them and makes them too thick",
-                say("Aluminium ions are positive: aluminium forms at {the_cathode}.", dice.wording),
+                say("Aluminium ions are positive: aluminium forms at {the_cathode}.", rng.wording),
                 6,
             ),
             (
-                say("they dissolve as ions, as an active {anode} does", dice.wording),
+                say("they dissolve as ions, as an active {anode} does", rng.wording),
                 "Carbon forms no ions: it is oxidised to a gas.",
                 16,
             ),
         ]
         text = say(
             "Why must the carbon {anodes} of an aluminium cell be replaced again and again?",
-            dice.wording,
+            rng.wording,
         )
         reason = say(
             "Oxide ions give oxygen at {the_anode}; at {melt} °C carbon burns in it.",
-            dice.wording,
+            rng.wording,
             melt=f"{melt.temperature_C:.0f}",
         )
     else:
@@ -339,4 +339,4 @@ def aluminium(dice: Dice) -> Question:
             "Why is aluminium extracted by electrolysis and not by heating its oxide with carbon?"
         )
         reason = "Only metals less reactive than carbon can be extracted by heating their oxides with it."
-    return choice_question(text, choice(dice, right, wrong, reason))
+    return choice_question(text, choice(rng, right, wrong, reason))

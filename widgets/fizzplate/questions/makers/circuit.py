@@ -11,7 +11,7 @@ from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
     choice_question,
-    drawn_salt,
+    draw_salt,
     ions_in_words,
     rule_of,
     salts,
@@ -22,17 +22,17 @@ from fizzplate.questions.tables import candidates
 from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 
 @maker("what carries the current", topic="current", level=14, version=1)
-def carriers(dice: Dice) -> Question:
+def carriers(rng: RandomSource) -> Question:
     """Ask what carries the current, or why there is none."""
-    if dice.number(3) == 0:
-        return _no_ions(dice)
-    formula = drawn_salt(dice)
+    if rng.number(3) == 0:
+        return _no_ions(rng)
+    formula = draw_salt(rng)
     ions = ions_with_water(cell_of(formula).ions_mol_dm3)
     cations = [ion for ion in ions if ion.endswith("+")]
     anions = [ion for ion in ions if ion.endswith("-")]
@@ -40,21 +40,21 @@ def carriers(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             f"only {ions_in_words(anions)} ions, all of them one way",
-            correction(19, dice.wording),
+            correction(19, rng.wording),
             19,
         ),
         (
             say(
                 "electrons that swim from {the_cathode} to {the_anode} through the water",
-                dice.wording,
+                rng.wording,
             ),
-            correction(2, dice.wording),
+            correction(2, rng.wording),
             2,
         ),
-        ("electrons that are handed on from one ion to the next", correction(3, dice.wording), 3),
+        ("electrons that are handed on from one ion to the next", correction(3, rng.wording), 3),
     ]
-    name = solution_name(formula, dice.wording)
-    text = dice.one_of(
+    name = solution_name(formula, rng.wording)
+    text = rng.one_of(
         (
             f"What carries the current through {name}?",
             f"The lamp in the circuit glows. What moves through {name} to carry the current?",
@@ -62,51 +62,51 @@ def carriers(dice: Dice) -> Question:
     )
     return choice_question(
         text,
-        choice(dice, right, wrong, "Ions of both signs move, in opposite directions."),
+        choice(rng, right, wrong, "Ions of both signs move, in opposite directions."),
         watch=formula,
     )
 
 
-def _no_ions(dice: Dice) -> Question:
-    liquid = non_electrolytes()[dice.one_of(candidates("liquid", dice.edition))]
+def _no_ions(rng: RandomSource) -> Question:
+    liquid = non_electrolytes()[rng.one_of(candidates("liquid", rng.edition))]
     right = "it is made of molecules, with hardly any ions"
     wrong: list[Wrong] = [
-        ("its electrons are held too tightly to move through it", correction(3, dice.wording), 3),
-        ("no current has made any ions in it yet", correction(1, dice.wording), 1),
+        ("its electrons are held too tightly to move through it", correction(3, rng.wording), 3),
+        ("no current has made any ions in it yet", correction(1, rng.wording), 1),
         (
             "its ions are too slow to reach the electrodes",
             "It has hardly any ions, slow or fast.",
             0,
         ),
     ]
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"The lamp stays dark when the electrodes are in {liquid.name}. Why?",
             f"Why does {liquid.name} not light the lamp, although salt solution does?",
         )
     )
-    options = choice(dice, right, wrong, liquid.reason)
+    options = choice(rng, right, wrong, liquid.reason)
     return choice_question(text, options, watch=liquid.formula)
 
 
 @maker("which rod", topic="current", level=14, version=1)
-def poles(dice: Dice) -> Question:
+def poles(rng: RandomSource) -> Question:
     """Ask what decides which of two equal rods is the cathode."""
-    formula = drawn_salt(dice)
-    rule = rule_of(formula, dice.wording)
+    formula = draw_salt(rng)
+    rule = rule_of(formula, rng.wording)
     product = species_name(rule.cathode.product)
-    name = solution_name(formula, dice.wording)
+    name = solution_name(formula, rng.wording)
     right = "which terminal of the supply it is joined to"
     wrong: list[Wrong] = [
-        ("whether it is on the left or on the right", correction(7, dice.wording), 7),
+        ("whether it is on the left or on the right", correction(7, rng.wording), 7),
         (
             "which rod was charged first, since it keeps that charge",
-            correction(5, dice.wording),
+            correction(5, rng.wording),
             5,
         ),
         (
             "nothing: the rods are the same, so the products are the same at both",
-            correction(8, dice.wording),
+            correction(8, rng.wording),
             8,
         ),
     ]
@@ -115,83 +115,83 @@ def poles(dice: Dice) -> Question:
         "What decides at which rod it forms?"
     )
     reason = f"{begin(product)} forms at the rod that is joined to the negative terminal, whichever that is."
-    return choice_question(text, choice(dice, right, wrong, reason), watch=formula)
+    return choice_question(text, choice(rng, right, wrong, reason), watch=formula)
 
 
 @maker("why it is negative", topic="current", level=14, version=1)
-def why_negative(dice: Dice) -> Question:
+def why_negative(rng: RandomSource) -> Question:
     """Ask why the cathode of an electrolysis is negative all the time."""
-    by_sign = dice.wording.electrode_names == "negative"
+    by_sign = rng.wording.electrode_names == "negative"
     right = "because the supply pushes electrons onto it for as long as the switch is closed"
     wrong: list[Wrong] = [
         (
             "because it was charged when the switch was closed, and has kept that charge since",
-            correction(5, dice.wording),
+            correction(5, rng.wording),
             5,
         ),
         (
             "because the cations give it electrons when they touch it",
-            correction(10, dice.wording),
+            correction(10, rng.wording),
             10,
         ),
-        ("because it is the rod on the left of the cell", correction(7, dice.wording), 7),
+        ("because it is the rod on the left of the cell", correction(7, rng.wording), 7),
     ]
     if not by_sign:  # whoever names electrodes by their signs has no such idea of a cathode
         every = (
             say(
                 "because {a_cathode} is negative in every kind of cell, in a battery too",
-                dice.wording,
+                rng.wording,
             ),
             say(
                 "{correction} In a battery that gives a current {the_cathode} is the positive pole.",
-                dice.wording,
-                correction=correction(4, dice.wording),
+                rng.wording,
+                correction=correction(4, rng.wording),
             ),
             4,
         )
         wrong = [every, *wrong]
-    formula = dice.one_of(("NaCl", "Na2SO4", "CuSO4", "KBr"))
-    name = solution_name(formula, dice.wording)
-    rod = "one of the rods" if by_sign else say("{the_cathode}", dice.wording)
-    text = dice.one_of(
+    formula = rng.one_of(("NaCl", "Na2SO4", "CuSO4", "KBr"))
+    name = solution_name(formula, rng.wording)
+    rod = "one of the rods" if by_sign else say("{the_cathode}", rng.wording)
+    text = rng.one_of(
         (
             f"Why is {rod} negative while {name} is electrolysed?",
             f"While {name} is electrolysed, cations go on drifting to {rod}. Why is it negative?",
         )
     )
     reason = "The negative terminal goes on giving it electrons, as fast as the ions take them."
-    options = choice(dice, right, wrong, reason, keep=2)
+    options = choice(rng, right, wrong, reason, keep=2)
     return choice_question(text, options, watch=formula)
 
 
 @maker("where electrons go", topic="current", level=14, version=1)
-def electrons_go(dice: Dice) -> Question:
+def electrons_go(rng: RandomSource) -> Question:
     """Ask which way the electrons go."""
-    formula = drawn_salt(dice)
-    right = say("from {the_anode} through the wires and the supply to {the_cathode}", dice.wording)
+    formula = draw_salt(rng)
+    right = say("from {the_anode} through the wires and the supply to {the_cathode}", rng.wording)
     wrong: list[Wrong] = [
         (
-            say("from {the_cathode} through the wires and the supply to {the_anode}", dice.wording),
+            say("from {the_cathode} through the wires and the supply to {the_anode}", rng.wording),
             say(
                 "The negative terminal pushes electrons out to {the_cathode}, where ions take them.",
-                dice.wording,
+                rng.wording,
             ),
             10,
         ),
         (
-            say("from {the_cathode} through the solution to {the_anode}", dice.wording),
-            correction(2, dice.wording),
+            say("from {the_cathode} through the solution to {the_anode}", rng.wording),
+            correction(2, rng.wording),
             2,
         ),
-        ("from the supply to the lamp, where they are used up", correction(30, dice.wording), 30),
+        ("from the supply to the lamp, where they are used up", correction(30, rng.wording), 30),
         (
-            say("from the supply onto {the_cathode}, where they stay as its charge", dice.wording),
-            correction(5, dice.wording),
+            say("from the supply onto {the_cathode}, where they stay as its charge", rng.wording),
+            correction(5, rng.wording),
             5,
         ),
     ]
-    name = solution_name(formula, dice.wording)
-    text = dice.one_of(
+    name = solution_name(formula, rng.wording)
+    text = rng.one_of(
         (
             f"A lamp, a supply and a cell with {name} are in series. Which way do electrons go?",
             f"Which path do electrons take while {name} is electrolysed in a circuit with a lamp?",
@@ -200,31 +200,31 @@ def electrons_go(dice: Dice) -> Question:
     reason = say(
         "At {the_anode} electrons are given to the wire, and at {the_cathode} they are taken "
         "from it.",
-        dice.wording,
+        rng.wording,
     )
-    options = choice(dice, right, wrong, reason, keep=1)
+    options = choice(rng, right, wrong, reason, keep=1)
     return choice_question(text, options, watch=formula)
 
 
 @maker("lamp and ammeters", topic="current", level=14, version=1)
-def lamp_and_meters(dice: Dice) -> Question:
+def lamp_and_meters(rng: RandomSource) -> Question:
     """Ask what a second ammeter reads."""
-    reading = dice.one_of((0.04, 0.05, 0.06, 0.12, 0.18, 0.25))
-    formula = drawn_salt(dice)
-    name = solution_name(formula, dice.wording)
-    first, second = dice.one_of(
+    reading = rng.one_of((0.04, 0.05, 0.06, 0.12, 0.18, 0.25))
+    formula = draw_salt(rng)
+    name = solution_name(formula, rng.wording)
+    first, second = rng.one_of(
         (
             (
-                say("between the negative terminal and {the_cathode}", dice.wording),
-                say("between the lamp and {the_anode}", dice.wording),
+                say("between the negative terminal and {the_cathode}", rng.wording),
+                say("between the lamp and {the_anode}", rng.wording),
             ),
             (
-                say("between the lamp and {the_anode}", dice.wording),
-                say("between {the_cathode} and the negative terminal", dice.wording),
+                say("between the lamp and {the_anode}", rng.wording),
+                say("between {the_cathode} and the negative terminal", rng.wording),
             ),
             (
                 "between the positive terminal and the lamp",
-                say("between the lamp and {the_anode}", dice.wording),
+                say("between the lamp and {the_anode}", rng.wording),
             ),
         )
     )
@@ -232,7 +232,7 @@ def lamp_and_meters(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             f"less than {reading:.2f} A, because the lamp uses up some of the current",
-            correction(30, dice.wording),
+            correction(30, rng.wording),
             30,
         ),
         (
@@ -253,21 +253,21 @@ def lamp_and_meters(dice: Dice) -> Question:
     reason = (
         "In a series circuit the current is the same everywhere, in the cell and in the lamp too."
     )
-    options = choice(dice, right, wrong, reason)
+    options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch=formula)
 
 
 @maker("wires swapped", topic="current", level=14, version=1)
-def swapped_wires(dice: Dice) -> Question:
+def swapped_wires(rng: RandomSource) -> Question:
     """Ask what swapping the wires does."""
-    formula = dice.one_of(("CuSO4", "Cu(NO3)2", "NaCl", "Na2SO4", "KI", "KBr", "H2SO4"))
-    rule = rule_of(formula, dice.wording)
+    formula = rng.one_of(("CuSO4", "Cu(NO3)2", "NaCl", "Na2SO4", "KI", "KBr", "H2SO4"))
+    rule = rule_of(formula, rng.wording)
     gained, lost = (species_name(each.product) for each in (rule.cathode, rule.anode))
-    name = solution_name(formula, dice.wording)
+    name = solution_name(formula, rng.wording)
     wrong: list[Wrong] = [
         (
             f"nothing changes: {gained} goes on forming at rod A",
-            correction(8, dice.wording),
+            correction(8, rng.wording),
             8,
         ),
         (
@@ -283,14 +283,14 @@ def swapped_wires(dice: Dice) -> Question:
                 f"the copper on rod A stays there, and {lost} forms on it",
                 say(
                     "Rod A is now {an_anode} of copper, and such {an_anode} dissolves.",
-                    dice.wording,
+                    rng.wording,
                 ),
                 16,
             )
         )
         reason = say(
             "Rod A, coated with copper, is {the_anode} now and dissolves; rod B is {the_cathode}.",
-            dice.wording,
+            rng.wording,
         )
     else:
         right = f"{gained} forms at rod B, and {lost} at rod A"
@@ -300,36 +300,36 @@ def swapped_wires(dice: Dice) -> Question:
                 say(
                     "Reduction and oxidation never happen at the same electrode: rod A is {the_anode} "
                     "now.",
-                    dice.wording,
+                    rng.wording,
                 ),
                 23,
             )
         )
         reason = say(
             "Rod A is {the_anode} now and rod B {the_cathode}, so the products change places.",
-            dice.wording,
+            rng.wording,
         )
     text = say(
         "{Name} has been electrolysed for ten minutes with two carbon rods, A as "
         "{the_cathode} and B as {the_anode}. Then the wires are swapped at the supply. What "
         "happens?",
-        dice.wording,
+        rng.wording,
         name=name,
     )
-    return choice_question(text, choice(dice, right, wrong, reason), watch=formula)
+    return choice_question(text, choice(rng, right, wrong, reason), watch=formula)
 
 
 @maker("the same electrons", topic="quantities", level=14, version=1)
-def same_electrons(dice: Dice) -> Question:
+def same_electrons(rng: RandomSource) -> Question:
     """Ask how often something happens at the one electrode, from the other."""
     offered = [
-        formula for formula in salts(dice) if rule_of(formula, dice.wording).cathode.product != "H2"
+        formula for formula in salts(rng) if rule_of(formula, rng.wording).cathode.product != "H2"
     ] + ["NaCl", "KBr", "KI", "Na2SO4", "HCl", "H2SO4"]
-    formula = dice.one_of(offered)
-    rule = rule_of(formula, dice.wording)
+    formula = rng.one_of(offered)
+    rule = rule_of(formula, rng.wording)
     needs = rule.cathode.half_equation.electrons
     gives = rule.anode.half_equation.electrons
-    made = dice.one_of((100, 200, 400, 1000))
+    made = rng.one_of((100, 200, 400, 1000))
     count = made * needs // gives
     names = (_particle(rule.cathode.product), _particle(rule.anode.product))
     other = f"{names[1]}s"
@@ -338,10 +338,10 @@ def same_electrons(dice: Dice) -> Question:
         (
             say(
                 "any number of {other}, because {the_anode} works by itself",
-                dice.wording,
+                rng.wording,
                 other=other,
             ),
-            correction(26, dice.wording),
+            correction(26, rng.wording),
             26,
         ),
         *(
@@ -353,13 +353,13 @@ def same_electrons(dice: Dice) -> Question:
     text = say(
         "{Formula} is electrolysed with inert electrodes. How many {other} form at "
         "{the_anode} while {made} {names}s form at {the_cathode}?",
-        dice.wording,
-        formula=solution_name(formula, dice.wording),
+        rng.wording,
+        formula=solution_name(formula, rng.wording),
         other=other,
         made=made,
         names=names[0],
     )
-    options = choice(dice, f"{count} {other}", wrong, reason, keep=1)
+    options = choice(rng, f"{count} {other}", wrong, reason, keep=1)
     return choice_question(text, options, watch=formula)
 
 

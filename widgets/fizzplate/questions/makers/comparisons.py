@@ -21,9 +21,9 @@ from fizzplate.questions.misconceptions import correction
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
     from fizzplate.words import Wording
 
 HALIDES = (("KI", "NaCl"), ("KBr", "NaCl"), ("NaI", "KBr"), ("KI", "KBr"), ("NaBr", "KCl"))
@@ -40,12 +40,12 @@ METAL_SALTS = (
 
 
 @maker("mixture", topic="products", level=16, version=1)
-def mixture(dice: Dice) -> Question:
+def mixture(rng: RandomSource) -> Question:
     """Ask which ion of a mixture goes first."""
-    role = dice.one_of(("cathode", "anode"))
-    first, second = dice.one_of(METAL_SALTS if role == "cathode" else HALIDES)
+    role = rng.one_of(("cathode", "anode"))
+    first, second = rng.one_of(METAL_SALTS if role == "cathode" else HALIDES)
     cell = Cell({first: 0.5, second: 0.5})
-    rule = cell.rule(dice.wording, dilute_chloride_below_mol_dm3=0.0)
+    rule = cell.rule(rng.wording, dilute_chloride_below_mol_dm3=0.0)
     product = getattr(rule, role).product
     right = species_name(product)
     sign = 1 if role == "cathode" else -1
@@ -58,7 +58,7 @@ def mixture(dice: Dice) -> Question:
         if parse_formula(ion).charge * sign > 0:
             wrong.append((name, _later(ion, role, right), 0))
         else:
-            other_side.append((name, _other_side(role, dice.wording), 6))
+            other_side.append((name, _other_side(role, rng.wording), 6))
     if role == "cathode" and right != "hydrogen":
         idea = 18 if right == "copper" else 0
         wrong.append(
@@ -68,8 +68,8 @@ def mixture(dice: Dice) -> Question:
         wrong.append(("oxygen", "Halide ions are discharged rather than hydroxide ions.", 0))
     rivals = len(wrong)
     wrong += other_side
-    wrong.append(("you cannot tell without trying it", correction(20, dice.wording), 20))
-    electrode = board_slots(dice.wording)[role]
+    wrong.append(("you cannot tell without trying it", correction(20, rng.wording), 20))
+    electrode = board_slots(rng.wording)[role]
     name = " and ".join(solutions()[each].name for each in (first, second))
     text = (
         f"A solution contains equal amounts of {name}. It is electrolysed with inert electrodes. "
@@ -80,7 +80,7 @@ def mixture(dice: Dice) -> Question:
         if role == "cathode"
         else "Iodide is discharged before bromide, and bromide before chloride."
     )
-    options = choice(dice, right, wrong, reason, keep=min(rivals, 2))
+    options = choice(rng, right, wrong, reason, keep=min(rivals, 2))
     watch = f"{second},also={first}:0.5"
     return choice_question(text, options, watch=watch)
 
@@ -109,25 +109,25 @@ def _other_side(role: str, wording: Wording) -> str:
 
 
 @maker("which cell", topic="products", level=14, version=1)
-def which_cell(dice: Dice) -> Question:
+def which_cell(rng: RandomSource) -> Question:
     """Ask which of four cells gives two products."""
-    cells = [(formula, CARBON) for formula in salts(dice) if formula != "NaF"]
+    cells = [(formula, CARBON) for formula in salts(rng) if formula != "NaF"]
     cells += [("CuSO4", "copper"), ("Cu(NO3)2", "copper"), ("AgNO3", "silver")]
-    formula, material = dice.one_of(cells)
-    wanted = _pair(formula, material, dice)
+    formula, material = rng.one_of(cells)
+    wanted = _pair(formula, material, rng)
     others: dict[tuple[str, str], tuple[str, str]] = {}
-    for each in dice.shuffled(cells):
-        others.setdefault(_pair(each[0], each[1], dice), each)
+    for each in rng.shuffled(cells):
+        others.setdefault(_pair(each[0], each[1], rng), each)
     del others[wanted]
     # those that share a product with what is asked for come first, so that a learner must decide about both
     near = [pair for pair in others if pair[0] == wanted[0] or pair[1] == wanted[1]]
     ordered = [*near, *(pair for pair in others if pair not in near)]
     wrong: list[Wrong] = [
         (
-            _cell_name(each, dice),
+            _cell_name(each, rng),
             say(
                 "There {product} forms at {the_cathode}, and {at_anode}.",
-                dice.wording,
+                rng.wording,
                 product=pair[0],
                 at_anode=pair[1],
             ),
@@ -135,38 +135,38 @@ def which_cell(dice: Dice) -> Question:
         )
         for pair, each in ((pair, others[pair]) for pair in ordered)
     ]
-    rule = rule_of(formula, dice.wording, material, material)
+    rule = rule_of(formula, rng.wording, material, material)
     at_anode = (
-        why_product(formula, "anode", rule, dice.wording)
+        why_product(formula, "anode", rule, rng.wording)
         if material == CARBON
-        else say("{An_anode} of {material} dissolves.", dice.wording, material=material)
+        else say("{An_anode} of {material} dissolves.", rng.wording, material=material)
     )
     reason = f"{rule.cathode.reason} {at_anode}"
     text = say(
         "In which cell does {product} form at {the_cathode} while {at_anode}?",
-        dice.wording,
+        rng.wording,
         product=wanted[0],
         at_anode=wanted[1],
     )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
-    options = choice(dice, _cell_name((formula, material), dice), wrong, reason)
+    options = choice(rng, _cell_name((formula, material), rng), wrong, reason)
     return choice_question(text, options, watch=watch)
 
 
-def _pair(formula: str, material: str, dice: Dice) -> tuple[str, str]:
+def _pair(formula: str, material: str, rng: RandomSource) -> tuple[str, str]:
     """Say what forms at the cathode, and what happens at the anode."""
-    rule = rule_of(formula, dice.wording, material, material)
+    rule = rule_of(formula, rng.wording, material, material)
     dissolves = electrodes()[material].active
     anode = (
-        say("{the_anode} dissolves", dice.wording)
+        say("{the_anode} dissolves", rng.wording)
         if dissolves
         else say(
-            "{product} forms at {the_anode}", dice.wording, product=species_name(rule.anode.product)
+            "{product} forms at {the_anode}", rng.wording, product=species_name(rule.anode.product)
         )
     )
     return species_name(rule.cathode.product), anode
 
 
-def _cell_name(cell: tuple[str, str], dice: Dice) -> str:
+def _cell_name(cell: tuple[str, str], rng: RandomSource) -> str:
     kind = "carbon" if cell[1] == CARBON else cell[1]
-    return f"{solution_name(cell[0], dice.wording)} with {kind} electrodes"
+    return f"{solution_name(cell[0], rng.wording)} with {kind} electrodes"

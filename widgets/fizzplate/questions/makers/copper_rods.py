@@ -12,8 +12,8 @@ from fizzplate.questions.makers.parts import solution_name, text_question
 from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 #: ways to say that an anode dissolves, and that a colour stays
 GOES = (
@@ -104,7 +104,7 @@ STAYS = (
 
 
 @maker("carbon or copper", topic="products", level=14, version=1)
-def carbon_or_copper(dice: Dice) -> Question:
+def carbon_or_copper(rng: RandomSource) -> Question:
     """Ask what copper electrodes change."""
     bubbles = next(each for each in observation_points("O2") if each.name == "bubbles")
     points = (
@@ -194,17 +194,17 @@ def carbon_or_copper(dice: Dice) -> Question:
     answer = say(
         "With carbon electrodes bubbles of oxygen form at {the_anode} and the blue fades; "
         "with copper electrodes {the_anode} dissolves and the blue stays.",
-        dice.wording,
+        rng.wording,
     )
-    formula = dice.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))
-    name = solution_name(formula, dice.wording)
-    text = dice.one_of(
+    formula = rng.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))
+    name = solution_name(formula, rng.wording)
+    text = rng.one_of(
         (
             (
                 say(
                     "{Name} is electrolysed once with carbon and once with copper electrodes. Compare "
                     "what happens at {the_anode} and to the colour of the solution.",
-                    dice.wording,
+                    rng.wording,
                     name=name,
                 )
             ),
@@ -212,7 +212,7 @@ def carbon_or_copper(dice: Dice) -> Question:
                 say(
                     "A student electrolyses {name} with carbon electrodes, and then again with copper "
                     "electrodes. Describe how {the_anode} and the solution behave in each case.",
-                    dice.wording,
+                    rng.wording,
                     name=name,
                 )
             ),
@@ -220,11 +220,11 @@ def carbon_or_copper(dice: Dice) -> Question:
                 say(
                     "What difference does it make to {the_anode}, and to the colour of {name}, whether "
                     "carbon or copper electrodes are used?",
-                    dice.wording,
+                    rng.wording,
                     name=name,
                 )
             ),
         )
     )
     watch = f"{formula};{formula},anode=copper,cathode=copper"
-    return text_question(text, answer, points, watch=watch, wording=dice.wording)
+    return text_question(text, answer, points, watch=watch, wording=rng.wording)

@@ -13,7 +13,7 @@ from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
     choice_question,
-    drawn_salt,
+    draw_salt,
     rule_of,
     set_up,
     solution_name,
@@ -25,9 +25,9 @@ from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.chemistry import Rule
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
     from fizzplate.words import Wording
 
 TEMPTING = {11, 18, 21, 27}
@@ -52,40 +52,40 @@ ACTIVE = (
 
 
 @maker("product at the cathode", topic="products", level=14, version=1)
-def cathode_product(dice: Dice) -> Question:
+def cathode_product(rng: RandomSource) -> Question:
     """Ask what forms at an inert cathode."""
-    return _product(dice, "cathode")
+    return _product(rng, "cathode")
 
 
 @maker("product at the anode", topic="products", level=14, version=1)
-def anode_product(dice: Dice) -> Question:
+def anode_product(rng: RandomSource) -> Question:
     """Ask what forms at an inert anode."""
-    return _product(dice, "anode")
+    return _product(rng, "anode")
 
 
-def _product(dice: Dice, role: str) -> Question:
-    formula = "NaF" if role == "anode" and dice.number(12) == 0 else drawn_salt(dice)
-    rule = rule_of(formula, dice.wording)
+def _product(rng: RandomSource, role: str) -> Question:
+    formula = "NaF" if role == "anode" and rng.number(12) == 0 else draw_salt(rng)
+    rule = rule_of(formula, rng.wording)
     right = choice_of(getattr(rule, role).product, CARBON)
     wrong = [
-        _why_not(name, role, formula, rule, dice.wording)
+        _why_not(name, role, formula, rule, rng.wording)
         for name in product_choices(cell_of(formula))
         if name != right
     ]
     # what learners expect of just this solution is always offered
     wrong.sort(key=lambda each: each[2] not in TEMPTING)
     tempting = sum(each[2] in TEMPTING for each in wrong)
-    electrode = board_slots(dice.wording)[role]
-    asks = dice.one_of(
+    electrode = board_slots(rng.wording)[role]
+    asks = rng.one_of(
         (
             f"What forms at the {electrode}?",
             f"Which product is expected at the {electrode}?",
             f"What is expected at the {electrode}?",
         )
     )
-    text = f"{set_up(dice, formula)} {asks}"
-    reason = why_product(formula, role, rule, dice.wording)
-    options = choice(dice, right, wrong, reason, keep=tempting)
+    text = f"{set_up(rng, formula)} {asks}"
+    reason = why_product(formula, role, rule, rng.wording)
+    options = choice(rng, right, wrong, reason, keep=tempting)
     return choice_question(text, options, watch=formula)
 
 
@@ -129,14 +129,14 @@ def _why_not(name: str, role: str, formula: str, rule: Rule, wording: Wording) -
 
 
 @maker("active anode", topic="products", level=14, version=1)
-def active_anode(dice: Dice) -> Question:
+def active_anode(rng: RandomSource) -> Question:
     """Ask what an active anode does."""
-    formula, metal = dice.one_of(ACTIVE)
-    right = say("the {metal} of {the_anode} dissolves and forms ions", dice.wording, metal=metal)
-    deposits = choice_of(rule_of(formula, dice.wording, metal, CARBON).cathode.product, CARBON)
+    formula, metal = rng.one_of(ACTIVE)
+    right = say("the {metal} of {the_anode} dissolves and forms ions", rng.wording, metal=metal)
+    deposits = choice_of(rule_of(formula, rng.wording, metal, CARBON).cathode.product, CARBON)
     wrong: list[Wrong] = [
         (
-            say("oxygen forms, just as at a carbon {anode}", dice.wording),
+            say("oxygen forms, just as at a carbon {anode}", rng.wording),
             f"{begin(metal)} loses electrons more easily than any ion in the solution.",
             16,
         ),
@@ -144,13 +144,13 @@ def active_anode(dice: Dice) -> Question:
             f"{deposits} forms there",
             say(
                 "{Deposits} comes from positive ions, which drift to {the_cathode}.",
-                dice.wording,
+                rng.wording,
                 deposits=deposits,
             ),
             6,
         ),
         (
-            say("{the_anode} only carries the current, and stays as it is", dice.wording),
+            say("{the_anode} only carries the current, and stays as it is", rng.wording),
             f"Carbon and platinum do that; {metal} dissolves.",
             16,
         ),
@@ -160,61 +160,61 @@ def active_anode(dice: Dice) -> Question:
             23,
         ),
     ]
-    stem = f"{begin(solution_name(formula, dice.wording))} is electrolysed with {metal} electrodes."
-    text = f"{stem} " + dice.one_of(
+    stem = f"{begin(solution_name(formula, rng.wording))} is electrolysed with {metal} electrodes."
+    text = f"{stem} " + rng.one_of(
         (
-            say("What happens at {the_anode}?", dice.wording),
-            say("Which change is expected at {the_anode}?", dice.wording),
+            say("What happens at {the_anode}?", rng.wording),
+            say("Which change is expected at {the_anode}?", rng.wording),
         )
     )
     reason = say(
         "A {metal} {anode} is active: its atoms lose electrons and go into the solution as ions.",
-        dice.wording,
+        rng.wording,
         metal=metal,
     )
     watch = f"{formula},anode={metal},cathode={metal}"
-    options = choice(dice, right, wrong, reason, keep=1)
+    options = choice(rng, right, wrong, reason, keep=1)
     return choice_question(text, options, watch=watch)
 
 
 @maker("melt", topic="melts", level=14, version=1)
-def melt_products(dice: Dice) -> Question:
+def melt_products(rng: RandomSource) -> Question:
     """Ask what a molten salt gives."""
-    formula = dice.one_of(candidates("melt", dice.edition))
-    rule = rule_of(formula, dice.wording)
+    formula = rng.one_of(candidates("melt", rng.edition))
+    rule = rule_of(formula, rng.wording)
     metal, other = (species_name(each.product) for each in (rule.cathode, rule.anode))
     right = say(
-        "{metal} at {the_cathode}, {other} at {the_anode}", dice.wording, metal=metal, other=other
+        "{metal} at {the_cathode}, {other} at {the_anode}", rng.wording, metal=metal, other=other
     )
     wrong: list[Wrong] = [
         (
-            say("hydrogen at {the_cathode}, {other} at {the_anode}", dice.wording, other=other),
-            correction(14, dice.wording),
+            say("hydrogen at {the_cathode}, {other} at {the_anode}", rng.wording, other=other),
+            correction(14, rng.wording),
             14,
         ),
         (
             say(
                 "{other} at {the_cathode}, {metal} at {the_anode}",
-                dice.wording,
+                rng.wording,
                 other=other,
                 metal=metal,
             ),
-            f"The metal comes from cations. {correction(6, dice.wording)}",
+            f"The metal comes from cations. {correction(6, rng.wording)}",
             6,
         ),
     ]
     if other != "oxygen":
         wrong.append(
             (
-                say("{metal} at {the_cathode}, oxygen at {the_anode}", dice.wording, metal=metal),
-                correction(14, dice.wording),
+                say("{metal} at {the_cathode}, oxygen at {the_anode}", rng.wording, metal=metal),
+                correction(14, rng.wording),
                 14,
             )
         )
     else:
         wrong.append(
             (
-                say("{metal} at {the_cathode}, fluorine at {the_anode}", dice.wording, metal=metal),
+                say("{metal} at {the_cathode}, fluorine at {the_anode}", rng.wording, metal=metal),
                 "Fluoride ions of the cryolite are harder to discharge than oxide ions.",
                 0,
             )
@@ -222,19 +222,19 @@ def melt_products(dice: Dice) -> Question:
     reason = say(
         "A melt contains only the ions of the salt, so {metal} ions are discharged at "
         "{the_cathode} and {other} forms at {the_anode}.",
-        dice.wording,
+        rng.wording,
         metal=metal,
         other=other,
     )
-    text = f"{set_up(dice, formula)} What forms at the two electrodes?"
-    return choice_question(text, choice(dice, right, wrong, reason))
+    text = f"{set_up(rng, formula)} What forms at the two electrodes?"
+    return choice_question(text, choice(rng, right, wrong, reason))
 
 
 @maker("molten or dissolved", topic="melts", level=14, version=1)
-def melt_or_solution(dice: Dice) -> Question:
+def melt_or_solution(rng: RandomSource) -> Question:
     """Ask what a salt gives when it is molten and when it is dissolved."""
-    formula = dice.one_of(("NaCl", "ZnCl2"))
-    melt, dissolved = (rule_of(each, dice.wording) for each in (f"{formula}(l)", formula))
+    formula = rng.one_of(("NaCl", "ZnCl2"))
+    melt, dissolved = (rule_of(each, rng.wording) for each in (f"{formula}(l)", formula))
     metal, gas = (species_name(each.cathode.product) for each in (melt, dissolved))
     name = solutions()[formula].name
     right = f"{metal} when molten, {gas} when dissolved"
@@ -250,25 +250,25 @@ def melt_or_solution(dice: Dice) -> Question:
             ),
             21,
         ),
-        (f"{gas} both times", correction(14, dice.wording), 14),
+        (f"{gas} both times", correction(14, rng.wording), 14),
         (
             f"{gas} when molten, {metal} when dissolved",
-            f"Only the solution contains water, and so hydrogen ions. {correction(14, dice.wording)}",
+            f"Only the solution contains water, and so hydrogen ions. {correction(14, rng.wording)}",
             14,
         ),
         (
             f"{species_name(melt.anode.product)} both times",
-            say("That forms at {the_anode}.", dice.wording),
+            say("That forms at {the_anode}.", rng.wording),
             6,
         ),
     ]
-    text = dice.one_of(
+    text = rng.one_of(
         (
             (
                 say(
                     "{Name} is electrolysed with inert electrodes, once molten and once dissolved in "
                     "water. What does the rule expect at {the_cathode}?",
-                    dice.wording,
+                    rng.wording,
                     name=name,
                 )
             ),
@@ -276,7 +276,7 @@ def melt_or_solution(dice: Dice) -> Question:
                 say(
                     "A current passes through molten {name}, and then through a solution of it, between "
                     "inert electrodes. What forms at {the_cathode} by the rule?",
-                    dice.wording,
+                    rng.wording,
                     name=name,
                 )
             ),
@@ -286,5 +286,5 @@ def melt_or_solution(dice: Dice) -> Question:
         f"The melt contains {metal} ions only; in the solution hydrogen ions of the water are there as well, "
         f"and hydrogen is less reactive.{bench}"
     )
-    options = choice(dice, right, wrong, reason, keep=2)
+    options = choice(rng, right, wrong, reason, keep=2)
     return choice_question(text, options, watch=formula)

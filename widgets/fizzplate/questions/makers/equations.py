@@ -12,7 +12,7 @@ from fizzplate.questions.makers.parts import (
     CARBON,
     choice,
     choice_question,
-    drawn_salt,
+    draw_salt,
     equation_question,
     rule_of,
     set_up,
@@ -23,9 +23,9 @@ from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.chemistry import Side
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"), ("ZnSO4", "zinc"), ("NiSO4", "nickel"))
 BALANCED = "atoms and charge balance"
@@ -34,22 +34,22 @@ BALANCED = "atoms and charge balance"
 class Half:
     """A half-equation to ask about: where it is, and its task in the board's wording."""
 
-    def __init__(self, dice: Dice) -> None:
-        self.role = dice.one_of(("cathode", "anode"))
-        kind = dice.number(6)
+    def __init__(self, rng: RandomSource) -> None:
+        self.role = rng.one_of(("cathode", "anode"))
+        kind = rng.number(6)
         self.material = CARBON
         if kind == 0:
-            self.formula = dice.one_of(candidates("melt", dice.edition))
+            self.formula = rng.one_of(candidates("melt", rng.edition))
         elif kind == 1 and self.role == "anode":
-            self.formula, self.material = dice.one_of(ACTIVE)
+            self.formula, self.material = rng.one_of(ACTIVE)
         else:
-            self.formula = drawn_salt(dice)
-        rule = getattr(rule_of(self.formula, dice.wording, self.material, self.material), self.role)
+            self.formula = draw_salt(rng)
+        rule = getattr(rule_of(self.formula, rng.wording, self.material, self.material), self.role)
         self.equation: Equation = rule.half_equation
         self.product: str = rule.product
-        self.electrode = board_slots(dice.wording)[self.role]
-        self.task = half_task(self.equation, self.product, self.role, dice.wording)
-        self.stem = set_up(dice, self.formula, "" if self.material == CARBON else self.material)
+        self.electrode = board_slots(rng.wording)[self.role]
+        self.task = half_task(self.equation, self.product, self.role, rng.wording)
+        self.stem = set_up(rng, self.formula, "" if self.material == CARBON else self.material)
 
     @property
     def watch(self) -> str:
@@ -72,10 +72,10 @@ class Half:
 
 
 @maker("half-equation", topic="half-equations", level=14, version=1)
-def write_half(dice: Dice) -> Question:
+def write_half(rng: RandomSource) -> Question:
     """Ask for a half-equation."""
-    half = Half(dice)
-    asks = dice.one_of(
+    half = Half(rng)
+    asks = rng.one_of(
         (
             half.task.asks,
             f"Write the half-equation for what happens at the {half.electrode}.",
@@ -86,12 +86,12 @@ def write_half(dice: Dice) -> Question:
 
 
 @maker("complete a half-equation", topic="half-equations", level=14, version=1)
-def complete_half(dice: Dice) -> Question:
+def complete_half(rng: RandomSource) -> Question:
     """Ask for a half-equation of which the numbers, or the electrons, are left out."""
-    half = Half(dice)
+    half = Half(rng)
     terms = [*half.equation.reactants, *half.equation.products]
     # the electrons are always left out: with numbers alone to fill in, a copy would earn a mark
-    with_numbers = dice.number(3) == 0 and any(count > 1 for count, _ in terms)
+    with_numbers = rng.number(3) == 0 and any(count > 1 for count, _ in terms)
     shown = _gapped(half.equation, numbers=with_numbers)
     what = "the electrons" if with_numbers else "the electrons and the missing numbers"
     text = (
@@ -115,24 +115,24 @@ def _gapped(equation: Equation, *, numbers: bool) -> str:
 
 
 @maker("correct a half-equation", topic="half-equations", level=14, version=1)
-def correct_half(dice: Dice) -> Question:
+def correct_half(rng: RandomSource) -> Question:
     """Ask for the correction of a half-equation: one mark for its sides, one for its balance.
 
     A wrong number never stands alone, or a copy would earn the mark for the sides.
     """
-    half = Half(dice)
+    half = Half(rng)
     kinds = ["both", "side"]
     if half.product in {"Cl2", "Br2", "I2"}:
         kinds.append("atoms")
-    kind = dice.one_of(kinds)
+    kind = rng.one_of(kinds)
     if kind == "side":
         shown = _electrons_moved(half.equation).pretty()
     elif kind == "atoms":
         shown = _as_atoms(half.equation)
     else:
-        shown = _wrong_number(_electrons_moved(half.equation), dice)
+        shown = _wrong_number(_electrons_moved(half.equation), rng)
     mistakes = "two mistakes" if kind == "both" else "one mistake"
-    who = dice.one_of(("A learner writes", "A learner's book has", "A learner gives"))
+    who = rng.one_of(("A learner writes", "A learner's book has", "A learner gives"))
     text = (
         f"{half.stem} {who} {shown} as the half-equation at the {half.electrode}. It contains {mistakes}. "
         "Write it correctly."
@@ -161,10 +161,10 @@ def _as_atoms(equation: Equation) -> str:
     return replace(equation, products=right, states=False).pretty()
 
 
-def _wrong_number(equation: Equation, dice: Dice) -> str:
+def _wrong_number(equation: Equation, rng: RandomSource) -> str:
     """Write a number wrong."""
     terms = [species for _, species in (*equation.reactants, *equation.products)]
-    broken = dice.one_of(terms)
+    broken = rng.one_of(terms)
     left, right = (
         tuple((_other(n) if species == broken else n, species) for n, species in side)
         for side in (equation.reactants, equation.products)
@@ -177,20 +177,18 @@ def _other(count: int) -> int:
 
 
 @maker("overall equation", topic="half-equations", level=16, version=1)
-def write_overall(dice: Dice) -> Question:
+def write_overall(rng: RandomSource) -> Question:
     """Ask for the overall equation."""
-    formula = drawn_salt(dice) if dice.number(4) else dice.one_of(candidates("melt", dice.edition))
-    rule = rule_of(formula, dice.wording)
+    formula = draw_salt(rng) if rng.number(4) else rng.one_of(candidates("melt", rng.edition))
+    rule = rule_of(formula, rng.wording)
     halves = (rule.cathode.half_equation, rule.anode.half_equation)
-    task = overall_task(
-        halves[0], rule.cathode.product, halves[1], rule.anode.product, dice.wording
-    )
+    task = overall_task(halves[0], rule.cathode.product, halves[1], rule.anode.product, rng.wording)
     if task is None:
         raise AssertionError("inert electrodes never undo each other")
     shown = overall(*halves).pretty()
     task = replace(task, hints=(*task.hints[:-1], shown))
     text = (
-        f"{set_up(dice, formula)} The half-equations are {halves[0].pretty()} and "
+        f"{set_up(rng, formula)} The half-equations are {halves[0].pretty()} and "
         f"{halves[1].pretty()}. {task.asks}"
     )
     return equation_question(
@@ -203,11 +201,11 @@ def write_overall(dice: Dice) -> Question:
 
 
 @maker("one ion", topic="half-equations", level=14, version=1)
-def at_one_ion(dice: Dice) -> Question:
+def at_one_ion(rng: RandomSource) -> Question:
     """Ask what happens to one ion as it is discharged."""
     half = None
     while half is None:
-        drawn = Half(dice)
+        drawn = Half(rng)
         simple = parse_formula(used_at(drawn.equation)).charge and "H2O" not in str(drawn.equation)
         half = drawn if simple and drawn.material == CARBON else None
     ion = used_at(half.equation)
@@ -221,9 +219,9 @@ def at_one_ion(dice: Dice) -> Question:
             f"it {contrary} {_electrons(count)}: it is {other}",
             f"{begin(in_words(ion))} are "
             + (
-                say("positive: they take electrons from {the_cathode}.", dice.wording)
+                say("positive: they take electrons from {the_cathode}.", rng.wording)
                 if charge > 0
-                else say("negative: they give electrons to {the_anode}.", dice.wording)
+                else say("negative: they give electrons to {the_anode}.", rng.wording)
             ),
             10 if charge > 0 else (11 if ion == "Br-" else 23),
         ),
@@ -244,7 +242,7 @@ def at_one_ion(dice: Dice) -> Question:
         ),
     ]
     text = f"{half.stem} What happens to each {pretty(ion)} ion that is discharged at the {half.electrode}?"
-    options = choice(dice, right, wrong, f"{half.equation.pretty()}.", keep=2)
+    options = choice(rng, right, wrong, f"{half.equation.pretty()}.", keep=2)
     return choice_question(text, options, watch=half.watch)
 
 

@@ -13,7 +13,7 @@ from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
     choice_question,
-    drawn_salt,
+    draw_salt,
     ions_in_words,
     solution_name,
     text_question,
@@ -23,9 +23,9 @@ from fizzplate.questions.tables import candidates
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 
 def _everyone(formula: str) -> tuple[str, ...]:
@@ -42,21 +42,21 @@ def _swapped(ion: str) -> str:
 
 
 @maker("ions present", topic="ions", level=14, version=1)
-def ions_present(dice: Dice) -> Question:
+def ions_present(rng: RandomSource) -> Question:
     """Ask which ions a solution, or a melt, holds."""
-    if dice.number(5) == 0:
-        return _ions_of_melt(dice)
-    formula = drawn_salt(dice)
+    if rng.number(5) == 0:
+        return _ions_of_melt(rng)
+    formula = draw_salt(rng)
     own = list(solutions()[formula].ions)
     every = _everyone(formula)
     only = ", ".join(map(pretty, own))
-    name = solution_name(formula, dice.wording)
+    name = solution_name(formula, rng.wording)
     right = ", ".join(map(pretty, every))
     wrong = [
         (f"{only}, and no others", "The water itself gives H⁺ and OH⁻ ions as well.", 24),
         (
             ", ".join(map(_swapped, every)),
-            f"Metals and hydrogen form positive ions. {correction(9, dice.wording)}",
+            f"Metals and hydrogen form positive ions. {correction(9, rng.wording)}",
             9,
         ),
         (
@@ -70,7 +70,7 @@ def ions_present(dice: Dice) -> Question:
             0,
         ),
     ]
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"Which ions are there in {name}?",
             f"Which list shows all the ions that are in {name}?",
@@ -78,7 +78,7 @@ def ions_present(dice: Dice) -> Question:
         )
     )
     options = choice(
-        dice,
+        rng,
         right,
         wrong,
         f"It contains {ions_in_words(own)} ions, and H⁺ and OH⁻ from the water.",
@@ -87,22 +87,22 @@ def ions_present(dice: Dice) -> Question:
     return choice_question(text, options, watch=formula)
 
 
-def _ions_of_melt(dice: Dice) -> Question:
-    formula = dice.one_of(("PbBr2(l)", "NaCl(l)", "ZnCl2(l)"))
+def _ions_of_melt(rng: RandomSource) -> Question:
+    formula = rng.one_of(("PbBr2(l)", "NaCl(l)", "ZnCl2(l)"))
     own = list(cell_of(formula).ions_mol_dm3)
     shown = ", ".join(map(pretty, own))
     name = "molten " + _salt_of(formula)
     wrong = [
-        (f"{shown}, H⁺, OH⁻", correction(14, dice.wording), 14),
+        (f"{shown}, H⁺, OH⁻", correction(14, rng.wording), 14),
         (
             ", ".join(map(_swapped, own)),
-            f"Metals form positive ions. {correction(9, dice.wording)}",
+            f"Metals form positive ions. {correction(9, rng.wording)}",
             9,
         ),
         ("no ions, until the current flows", _made_by_melting(), 1),
     ]
     options = choice(
-        dice, shown, wrong, f"The melt contains only {ions_in_words(own)} ions: no water."
+        rng, shown, wrong, f"The melt contains only {ions_in_words(own)} ions: no water."
     )
     return choice_question(f"Which ions are there in {name}?", options)
 
@@ -116,16 +116,16 @@ def _made_by_melting() -> str:
 
 
 @maker("ions that compete", topic="ions", level=14, version=1)
-def compete(dice: Dice) -> Question:
+def compete(rng: RandomSource) -> Question:
     """Ask which ions come to an electrode."""
-    role = dice.one_of(("cathode", "anode"))
-    sign, electrode = 1 if role == "cathode" else -1, board_slots(dice.wording)[role]
-    formula = drawn_salt(
-        dice,
-        [each for each in candidates("solution", dice.edition) if len(_of_sign(each, sign)) == 2],
+    role = rng.one_of(("cathode", "anode"))
+    sign, electrode = 1 if role == "cathode" else -1, board_slots(rng.wording)[role]
+    formula = draw_salt(
+        rng,
+        [each for each in candidates("solution", rng.edition) if len(_of_sign(each, sign)) == 2],
     )
     come = _of_sign(formula, sign)
-    name = solution_name(formula, dice.wording)
+    name = solution_name(formula, rng.wording)
     others = tuple(word for ion in _of_sign(formula, -sign) for word in ion_words(ion))
     points = tuple(
         Point(
@@ -136,7 +136,7 @@ def compete(dice: Dice) -> Question:
         for ion in come
     )
     kind = "positive" if sign > 0 else "negative"
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"Name the two kinds of ion that come to the {electrode} when {name} is electrolysed.",
             f"Which two kinds of ion compete at the {electrode} when a current passes through {name}?",
@@ -146,7 +146,7 @@ def compete(dice: Dice) -> Question:
     why = (
         f"All {kind} ions drift to the {electrode}, those of the water too: {ions_in_words(come)}."
     )
-    return text_question(text, begin(answer), points, why=why, watch=formula, wording=dice.wording)
+    return text_question(text, begin(answer), points, why=why, watch=formula, wording=rng.wording)
 
 
 def _short(ion: str) -> tuple[str, ...]:
@@ -156,23 +156,23 @@ def _short(ion: str) -> tuple[str, ...]:
 
 
 @maker("which way", topic="drift", level=14, version=1)
-def which_way(dice: Dice) -> Question:
+def which_way(rng: RandomSource) -> Question:
     """Ask where an ion drifts."""
-    formula = drawn_salt(dice)
-    ion = dice.one_of(_everyone(formula))
+    formula = draw_salt(rng)
+    ion = rng.one_of(_everyone(formula))
     positive = parse_formula(ion).charge > 0
     sign = "positive" if positive else "negative"
     roles = ("cathode", "anode") if positive else ("anode", "cathode")
-    place, other = (board_slots(dice.wording)[role] for role in roles)
+    place, other = (board_slots(rng.wording)[role] for role in roles)
     wrong: list[Wrong] = [
         (
             f"to the {other}",
-            correction(6, dice.wording)
+            correction(6, rng.wording)
             if positive
-            else say("Anions, which are negative, drift to {the_anode}.", dice.wording),
+            else say("Anions, which are negative, drift to {the_anode}.", rng.wording),
             6,
         ),
-        ("nowhere, because only electrons move in the solution", correction(2, dice.wording), 2),
+        ("nowhere, because only electrons move in the solution", correction(2, rng.wording), 2),
         (
             "to and fro, without any direction",
             "Without a current it only wanders; when the current flows the wandering has a direction.",
@@ -182,14 +182,14 @@ def which_way(dice: Dice) -> Question:
             "nowhere, because only negative ions move"
             if positive
             else "to whichever electrode is nearer",
-            correction(19, dice.wording)
+            correction(19, rng.wording)
             if positive
             else "Its charge decides, wherever it is in the solution.",
             19 if positive else 0,
         ),
     ]
-    name = solution_name(formula, dice.wording)
-    text = dice.one_of(
+    name = solution_name(formula, rng.wording)
+    text = rng.one_of(
         (
             f"The switch is closed. Which way does {pretty(ion)} drift in {name}?",
             f"Where do {in_words(ion)} go while {name} is electrolysed?",
@@ -197,22 +197,22 @@ def which_way(dice: Dice) -> Question:
         )
     )
     reason = f"{pretty(ion)} is {sign}, so it drifts to the {place}."
-    options = choice(dice, f"to the {place}", wrong, reason, keep=1)
+    options = choice(rng, f"to the {place}", wrong, reason, keep=1)
     return choice_question(text, options, watch=formula)
 
 
 @maker("neutral everywhere", topic="ions", level=16, version=1)
-def stays_neutral(dice: Dice) -> Question:
+def stays_neutral(rng: RandomSource) -> Question:
     """Ask whether the solution round an electrode becomes charged."""
-    formula = dice.one_of(("Na2SO4", "NaCl", "KNO3", "K2SO4", "KBr", "NaNO3"))
-    role = dice.one_of(("cathode", "anode"))
-    sign, electrode = 1 if role == "cathode" else -1, board_slots(dice.wording)[role]
+    formula = rng.one_of(("Na2SO4", "NaCl", "KNO3", "K2SO4", "KBr", "NaNO3"))
+    role = rng.one_of(("cathode", "anode"))
+    sign, electrode = 1 if role == "cathode" else -1, board_slots(rng.wording)[role]
     come = _of_sign(formula, sign)
     kind, contrary = ("positive", "negative") if sign > 0 else ("negative", "positive")
-    name = solution_name(formula, dice.wording)
+    name = solution_name(formula, rng.wording)
     right = "no charge: every part of it has as many positive as negative charges"
     wrong: list[Wrong] = [
-        (f"a {kind} charge, because {kind} ions gather there", correction(22, dice.wording), 22),
+        (f"a {kind} charge, because {kind} ions gather there", correction(22, rng.wording), 22),
         (
             f"a {contrary} charge, because {kind} ions are used up there",
             "Other ions move in and out as fast as they are used up, so no part is left with a charge.",
@@ -232,5 +232,5 @@ def stays_neutral(dice: Dice) -> Question:
         "As fast as ions of one sign arrive or are discharged, ions of the other sign move in or out: every "
         "part stays neutral."
     )
-    options = choice(dice, right, wrong, reason)
+    options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch=formula)

@@ -17,7 +17,7 @@ from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
     choice_question,
-    drawn_salt,
+    draw_salt,
     rule_of,
     salts,
     set_up,
@@ -28,9 +28,9 @@ from fizzplate.questions.tables import offered
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 #: what takes a point of an observation back, and what is too little for it
 AGAINST = {
@@ -44,18 +44,18 @@ ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"))
 
 
 @maker("observation", topic="observations", level=14, version=1)
-def observation(dice: Dice) -> Question:
+def observation(rng: RandomSource) -> Question:
     """Ask what is seen."""
-    role = dice.one_of(("cathode", "anode"))
-    if role == "anode" and dice.number(5) == 0:
-        formula, material = dice.one_of(ACTIVE)
+    role = rng.one_of(("cathode", "anode"))
+    if role == "anode" and rng.number(5) == 0:
+        formula, material = rng.one_of(ACTIVE)
     else:
-        formula, material = drawn_salt(dice), CARBON
-    electrode = board_slots(dice.wording)[role]
-    product = getattr(rule_of(formula, dice.wording, material, material), role).product
+        formula, material = draw_salt(rng), CARBON
+    electrode = board_slots(rng.wording)[role]
+    product = getattr(rule_of(formula, rng.wording, material, material), role).product
     answer = observation_of(product)
-    stem = set_up(dice, formula, "" if material == CARBON else material)
-    text = f"{stem} " + dice.one_of(
+    stem = set_up(rng, formula, "" if material == CARBON else material)
+    text = f"{stem} " + rng.one_of(
         (
             f"Describe what is seen at the {electrode}.",
             f"State what a student observes at the {electrode}.",
@@ -69,7 +69,7 @@ def observation(dice: Dice) -> Question:
     )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
     return text_question(
-        text, begin(answer), observed(product), why=why, watch=watch, wording=dice.wording
+        text, begin(answer), observed(product), why=why, watch=watch, wording=rng.wording
     )
 
 
@@ -97,24 +97,24 @@ def _more(name: str) -> tuple[str, ...]:
 
 
 @maker("gas test", topic="tests", level=14, version=1)
-def gas_test(dice: Dice) -> Question:
+def gas_test(rng: RandomSource) -> Question:
     """Ask for the test of a gas, or of iodine."""
-    product = dice.one_of(("H2", "O2", "Cl2", "H2", "O2", "Cl2", "CO2", "I2"))
+    product = rng.one_of(("H2", "O2", "Cl2", "H2", "O2", "Cl2", "CO2", "I2"))
     name = species_name(product)
     if product == "CO2":
         answer = "Shake or bubble the gas with limewater: it turns cloudy."
     else:
         test = standard_test(product)
         answer = begin(f"{test.action}: {test.result}.")
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"Describe a test for {name}, and its result.",
             f"How can a student show that {name} has formed? Give the test and what is seen.",
             f"Give the chemical test for {name} and the result if it is there.",
         )
     )
-    points = mark_points(f"test for {product}", dice.edition)
-    return text_question(text, answer, points, wording=dice.wording)
+    points = mark_points(f"test for {product}", rng.edition)
+    return text_question(text, answer, points, wording=rng.wording)
 
 
 #: a gas and a test whose result is hard to tell from another
@@ -122,14 +122,14 @@ UNCLEAR = {("H2", "glowing splint")}
 
 
 @maker("test result", topic="tests", level=14, version=1)
-def test_result(dice: Dice) -> Question:
+def test_result(rng: RandomSource) -> Question:
     """Ask what a test of the gas from an electrode shows."""
-    tests = {row["test"]: row for row in offered("gas_test_questions", dice.edition)}
+    tests = {row["test"]: row for row in offered("gas_test_questions", rng.edition)}
     gas = test = ""
     while gas not in {"H2", "O2", "Cl2"} or (gas, test) in UNCLEAR:
-        formula, role = drawn_salt(dice), dice.one_of(("cathode", "anode"))
-        gas, test = getattr(rule_of(formula, dice.wording), role).product, dice.one_of(list(tests))
-    electrode, name = board_slots(dice.wording)[role], species_name(gas)
+        formula, role = draw_salt(rng), rng.one_of(("cathode", "anode"))
+        gas, test = getattr(rule_of(formula, rng.wording), role).product, rng.one_of(list(tests))
+    electrode, name = board_slots(rng.wording)[role], species_name(gas)
     rows = {
         row["gas"]: row
         for row in data.rows("gas_tests")
@@ -147,24 +147,24 @@ def test_result(dice: Dice) -> Question:
         for seen, gases in by_result.items()
         if seen != rows[gas].text
     ]
-    text = f"{set_up(dice, formula)} Then {done} from the {electrode}. What is seen?"
+    text = f"{set_up(rng, formula)} Then {done} from the {electrode}. What is seen?"
     means = say(rows[gas].caveat, it="the result")
     reason = f"The gas is {name}. {means}."
-    options = choice(dice, rows[gas].text, [*wrong, more], reason, keep=len(wrong))
+    options = choice(rng, rows[gas].text, [*wrong, more], reason, keep=len(wrong))
     return choice_question(text, options, watch=formula)
 
 
 @maker("identify the solution", topic="observations", level=14, version=1)
-def identify(dice: Dice) -> Question:
+def identify(rng: RandomSource) -> Question:
     """Ask which solution gives what was seen: computed so that one option fits."""
-    known = [formula for formula in salts(dice) if formula != "NaF"]
-    formula = dice.one_of(known)
-    mine = _signs(formula, dice)
-    others = [each for each in dice.shuffled(known) if _signs(each, dice) != mine]
+    known = [formula for formula in salts(rng) if formula != "NaF"]
+    formula = rng.one_of(known)
+    mine = _signs(formula, rng)
+    others = [each for each in rng.shuffled(known) if _signs(each, rng) != mine]
     # first those that agree at one electrode: only the other electrode distinguishes them
-    others.sort(key=lambda each: sum(a != b for a, b in zip(_signs(each, dice), mine, strict=True)))
+    others.sort(key=lambda each: sum(a != b for a, b in zip(_signs(each, rng), mine, strict=True)))
     wrong: list[Wrong] = [
-        (solution_name(each, dice.wording), _differs(each, mine, dice), 0) for each in others[:5]
+        (solution_name(each, rng.wording), _differs(each, mine, rng), 0) for each in others[:5]
     ]
     cathode, anode, left = mine
     also = (
@@ -175,22 +175,22 @@ def identify(dice: Dice) -> Question:
     text = say(
         "An unknown solution is electrolysed with carbon electrodes. At {the_cathode}: "
         "{cathode}. At {the_anode}: {anode}.{also} Which solution can it be?",
-        dice.wording,
+        rng.wording,
         cathode=cathode,
         anode=anode,
         also=also,
     )
-    rule = rule_of(formula, dice.wording)
+    rule = rule_of(formula, rng.wording)
     made = " and ".join(species_name(each.product) for each in (rule.cathode, rule.anode))
-    right = solution_name(formula, dice.wording)
+    right = solution_name(formula, rng.wording)
     reason = f"It gives {made}, and no other of these solutions does all that."
-    options = choice(dice, right, wrong, reason)
+    options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch=formula)
 
 
-def _signs(formula: str, dice: Dice) -> tuple[str, str, str]:
+def _signs(formula: str, rng: RandomSource) -> tuple[str, str, str]:
     """Return what is seen at both electrodes, and what the solution has become."""
-    rule = rule_of(formula, dice.wording)
+    rule = rule_of(formula, rng.wording)
     ions = cell_of(formula).ions_mol_dm3
     turns = residue(rule, ions).acidity
     if turns == "as before":
@@ -200,13 +200,11 @@ def _signs(formula: str, dice: Dice) -> tuple[str, str, str]:
     return observation_of(rule.cathode.product), observation_of(rule.anode.product), turns
 
 
-def _differs(formula: str, wanted: tuple[str, str, str], dice: Dice) -> str:
+def _differs(formula: str, wanted: tuple[str, str, str], rng: RandomSource) -> str:
     """Say by what a solution can be ruled out."""
-    has = _signs(formula, dice)
+    has = _signs(formula, rng)
     if has[0] != wanted[0]:
-        return say(
-            "At {the_cathode} it would give something else: {has}.", dice.wording, has=has[0]
-        )
+        return say("At {the_cathode} it would give something else: {has}.", rng.wording, has=has[0])
     if has[1] != wanted[1]:
-        return say("At {the_anode} it would give something else: {has}.", dice.wording, has=has[1])
+        return say("At {the_anode} it would give something else: {has}.", rng.wording, has=has[1])
     return f"It would leave a solution that is {has[2]}."

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     from fizzplate.chemistry import Equation, Rule
     from fizzplate.lesson.equations import EquationTask
-    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.random_source import RandomSource
     from fizzplate.words import Wording
 
 #: metals that the bench plates although the rule says hydrogen: asked about only where both are said
@@ -41,20 +41,20 @@ Wrong = tuple[
 ]  # what a wrong option says, why it is wrong, and which idea is behind it
 
 
-def salts(dice: Dice) -> tuple[str, ...]:
+def salts(rng: RandomSource) -> tuple[str, ...]:
     """Return the solutions that rule and bench agree on, as strong as the class practical has them."""
     return tuple(
         formula
-        for formula in candidates("solution", dice.edition)
+        for formula in candidates("solution", rng.edition)
         if not set(solutions()[formula].ions) & set(PLATE_ALL_THE_SAME)
     )
 
 
-def drawn_salt(dice: Dice, among: Iterable[str] | None = None) -> str:
+def draw_salt(rng: RandomSource, among: Iterable[str] | None = None) -> str:
     """Return a solution to ask about; those that examinations ask about most come more often."""
-    offered = [formula for formula in among or salts(dice) if formula != "NaF"]
+    offered = [formula for formula in among or salts(rng) if formula != "NaF"]
     often = [formula for formula in offered if formula in OFTEN]
-    return dice.one_of((*offered, *often, *often))
+    return rng.one_of((*offered, *often, *often))
 
 
 def solution_name(formula: str, wording: Wording) -> str:
@@ -86,22 +86,22 @@ def rule_of(formula: str, wording: Wording, anode: str = CARBON, cathode: str = 
     return cell_of(formula, anode, cathode).rule(wording, dilute_chloride_below_mol_dm3=0.0)
 
 
-def set_up(dice: Dice, formula: str, material: str = "") -> str:
+def set_up(rng: RandomSource, formula: str, material: str = "") -> str:
     """Say which cell is meant, as the beginning of a question.
 
     Examples
     --------
-    >>> from fizzplate.questions.dice import Dice
-    >>> set_up(Dice(2), "NaCl")
+    >>> from fizzplate.questions.random_source import RandomSource
+    >>> set_up(RandomSource(2), "NaCl")
     'A student electrolyses sodium chloride solution with graphite electrodes.'
     """
     # the anodes of a melt of oxide are not inert: they burn
     kinds = ("carbon",) if formula in melts() else ("carbon", "graphite", "inert")
-    kind = material or dice.one_of(kinds)
-    name = melts()[formula].name if formula in melts() else solution_name(formula, dice.wording)
+    kind = material or rng.one_of(kinds)
+    name = melts()[formula].name if formula in melts() else solution_name(formula, rng.wording)
     industrial = formula in {"NaCl(l)", "Al2O3(l)"}
     who = "factory" if industrial else "student"
-    return dice.one_of(
+    return rng.one_of(
         (
             f"{begin(name)} is electrolysed with {kind} electrodes.",
             f"A direct current is passed through {name} with {kind} electrodes.",
@@ -111,13 +111,13 @@ def set_up(dice: Dice, formula: str, material: str = "") -> str:
 
 
 def choice(
-    dice: Dice, right: str, wrong: Sequence[Wrong], reason: str, *, keep: int = 0
+    rng: RandomSource, right: str, wrong: Sequence[Wrong], reason: str, *, keep: int = 0
 ) -> tuple[Option, ...]:
     """Return four options or fewer in a mixed order, all different.
 
     Parameters
     ----------
-    dice
+    rng
         Which choose and mix.
     right, reason
         The right option and why it is right.
@@ -127,10 +127,10 @@ def choice(
         How many of the wrong ones, from the first, are always offered.
     """
     made = {right: Option(right, right=True, reason=reason)}
-    for text, why, number in (*wrong[:keep], *dice.shuffled(wrong[keep:])):
+    for text, why, number in (*wrong[:keep], *rng.shuffled(wrong[keep:])):
         if text not in made and len(made) < 4:
             made[text] = Option(text, right=False, reason=why, misconception=number)
-    return tuple(dice.shuffled(made.values()))
+    return tuple(rng.shuffled(made.values()))
 
 
 def choice_question(

@@ -14,7 +14,7 @@ from fizzplate.questions.makers.parts import (
     CARBON,
     cell_of,
     choice_question,
-    drawn_salt,
+    draw_salt,
     ions_in_words,
     rule_of,
     solution_name,
@@ -26,8 +26,8 @@ from fizzplate.words import say
 
 if TYPE_CHECKING:
     from fizzplate.chemistry import ElectrodeRule, Rule
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 COPPER_RODS = ("CuSO4", "copper")
 
@@ -41,14 +41,14 @@ class Line:
 
 
 @maker("find the mistake", topic="ideas", level=14, version=1)
-def find_mistake(dice: Dice) -> Question:
+def find_mistake(rng: RandomSource) -> Question:
     """Ask which sentence of a student's explanation is wrong."""
-    formula, material = COPPER_RODS if dice.number(6) == 0 else (drawn_salt(dice), CARBON)
-    lines = _explanation(dice, formula, material)
-    planted = dice.one_of([line for line in lines if line.wrong])
-    sentence, number = dice.one_of(planted.wrong)
-    sound = dice.some((line for line in lines if line is not planted), 3)
-    bench = misconceptions(dice.wording)[number].bench
+    formula, material = COPPER_RODS if rng.number(6) == 0 else (draw_salt(rng), CARBON)
+    lines = _explanation(rng, formula, material)
+    planted = rng.one_of([line for line in lines if line.wrong])
+    sentence, number = rng.one_of(planted.wrong)
+    sound = rng.sample((line for line in lines if line is not planted), 3)
+    bench = misconceptions(rng.wording)[number].bench
     aside = f" {bench}." if bench else ""
     options = (
         Option(
@@ -66,9 +66,9 @@ def find_mistake(dice: Dice) -> Question:
             for line in sound
         ),
     )
-    name = solution_name(formula, dice.wording)
+    name = solution_name(formula, rng.wording)
     kind = "carbon" if material == CARBON else material
-    text = dice.one_of(
+    text = rng.one_of(
         (
             (
                 f"A student explains the electrolysis of {name} with {kind} electrodes. "
@@ -83,14 +83,14 @@ def find_mistake(dice: Dice) -> Question:
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
     return choice_question(
         text,
-        tuple(dice.shuffled(options)),
+        tuple(rng.shuffled(options)),
         watch=misconceptions()[number].watch or watch,
     )
 
 
-def _explanation(dice: Dice, formula: str, material: str) -> list[Line]:
+def _explanation(rng: RandomSource, formula: str, material: str) -> list[Line]:
     """Return the sentences of a full answer, each with the mistakes that learners make in it."""
-    wording = dice.wording
+    wording = rng.wording
     rule = rule_of(formula, wording, material, material)
     ions = list(cell_of(formula, material, material).ions_mol_dm3)
     every = ions_with_water(dict.fromkeys(ions, 1.0))
@@ -111,7 +111,7 @@ def _explanation(dice: Dice, formula: str, material: str) -> list[Line]:
             "The solution contains {every_ion} ions even before the switch is closed.",
             _of_ions(ions),
         ),
-        *_general("ions", dice.edition),
+        *_general("ions", rng.edition),
         Line(
             "At {the_cathode} {at_cathode}: this is reduction.", tuple(_of_cathode(formula, rule))
         ),
@@ -119,7 +119,7 @@ def _explanation(dice: Dice, formula: str, material: str) -> list[Line]:
             "At {the_anode} {at_anode}: this is oxidation.",
             tuple(_of_anode(formula, material, rule)),
         ),
-        *_general("current", dice.edition),
+        *_general("current", rng.edition),
         *_amounts(rule, material),
     ]
     return [

@@ -16,8 +16,8 @@ from fizzplate.words import Rendering, board_slots, number_text, say
 
 if TYPE_CHECKING:
     from fizzplate.data import Row
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.random_source import RandomSource
 
 HALIDES = ("Cl2/Cl-", "Br2/Br-", "I2/I-")
 CATIONS = ("Cu2+/Cu", "Ag+/Ag", "Pb2+/Pb", "Ni2+/Ni", "Zn2+/Zn", "Fe2+/Fe", "H+/H2")
@@ -39,11 +39,11 @@ def _given(rows: list[Row]) -> str:
 
 
 @maker("unfamiliar data", topic="rule and bench", level=16, version=1)
-def unfamiliar(dice: Dice) -> Question:
+def unfamiliar(rng: RandomSource) -> Question:
     """Ask what is discharged first, from potentials that are given."""
-    at_anode = dice.number(3) == 0
+    at_anode = rng.number(3) == 0
     names = HALIDES if at_anode else CATIONS
-    rows = _apart(dice.some(names, 3), dice, names)
+    rows = _apart(rng.sample(names, 3), rng, names)
     ordered = sorted(rows, key=lambda row: row.value, reverse=not at_anode)
     made = [species_name(row["oxidised" if at_anode else "reduced"]) for row in ordered]
     right = made[0]
@@ -63,7 +63,7 @@ def unfamiliar(dice: Dice) -> Question:
         )
         for name, row in zip(made[1:], ordered[1:], strict=True)
     ]
-    wrong.append(("you cannot tell before you try it", correction(20, dice.wording), 20))
+    wrong.append(("you cannot tell before you try it", correction(20, rng.wording), 20))
     wrong.append(
         (
             "all of them at once, in equal amounts",
@@ -72,27 +72,27 @@ def unfamiliar(dice: Dice) -> Question:
         )
     )
     ions = [pretty(row["reduced" if at_anode else "oxidised"]) for row in rows]
-    electrode = board_slots(dice.wording)["anode" if at_anode else "cathode"]
+    electrode = board_slots(rng.wording)["anode" if at_anode else "cathode"]
     text = (
         f"A solution contains {', '.join(ions[:-1])} and {ions[-1]} ions, 1 mol/dm³ of each. Standard "
         f"electrode potentials: {_given(rows)}. By these, what forms first at an inert {electrode} as the "
         "voltage is raised?"
     )
-    options = choice(dice, right, wrong, reason, keep=2)
+    options = choice(rng, right, wrong, reason, keep=2)
     return choice_question(
         text,
         options,
     )
 
 
-def _apart(names: list[str], dice: Dice, offered: tuple[str, ...]) -> list[Row]:
+def _apart(names: list[str], rng: RandomSource, offered: tuple[str, ...]) -> list[Row]:
     """Return couples whose potentials differ by more than the margin."""
     rows = [_couple(name) for name in names]
     while True:
         values = sorted(row.value for row in rows)
         if all(b - a >= APART_V for a, b in pairwise(values)):
             return rows
-        rows = [_couple(name) for name in dice.some(offered, 3)]
+        rows = [_couple(name) for name in rng.sample(offered, 3)]
 
 
 #: salts whose solutions give a metal and a halogen: unfamiliar ones among them
@@ -105,9 +105,9 @@ SPLIT = tuple(
 
 
 @maker("least voltage", topic="rule and bench", level=16, version=1)
-def least_voltage(dice: Dice) -> Question:
+def least_voltage(rng: RandomSource) -> Question:
     """Ask for the least voltage that potentials allow."""
-    metal, halogen = (_couple(name) for name in dice.one_of(SPLIT))
+    metal, halogen = (_couple(name) for name in rng.one_of(SPLIT))
     low, high = round(metal.value, 2), round(halogen.value, 2)
     volts = round(high - low, 2)
     salt = f"{species_name(metal['oxidised'])} {species_name(halogen['reduced'])}"
@@ -119,7 +119,7 @@ def least_voltage(dice: Dice) -> Question:
                 say(
                     "{Halogen} forms at {the_anode} and {metal} at {the_cathode}, so the two potentials "
                     "are subtracted.",
-                    dice.wording,
+                    rng.wording,
                     halogen=species_name(halogen["oxidised"]),
                     metal=species_name(metal["reduced"]),
                 )

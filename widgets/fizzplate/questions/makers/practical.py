@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points import acts, drawn_results
+from fizzplate.questions.makers.mark_points import acts, draw_results
 from fizzplate.questions.makers.parts import (
     checklist_question,
     choice,
@@ -17,32 +17,32 @@ from fizzplate.questions.tables import offered
 from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 
 @maker("plan", topic="practical work", level=14, version=1)
-def plan(dice: Dice) -> Question:
+def plan(rng: RandomSource) -> Question:
     """Ask for a plan, marked by the learner with a list."""
-    plan = dice.one_of(offered("plans", dice.edition))
-    formula = dice.one_of(plan.text("solutions").split())
-    solution = solution_name(formula, dice.wording)
+    plan = rng.one_of(offered("plans", rng.edition))
+    formula = rng.one_of(plan.text("solutions").split())
+    solution = solution_name(formula, rng.wording)
     metal = "silver" if formula == "AgNO3" else "copper"
-    what = say(plan.text("text"), dice.wording, solution=solution, metal=metal)
-    points = offered("plan_points", dice.edition, plan=plan["plan"])
-    says = tuple(say(each.text("text"), dice.wording) for each in points)
+    what = say(plan.text("text"), rng.wording, solution=solution, metal=metal)
+    points = offered("plan_points", rng.edition, plan=plan["plan"])
+    says = tuple(say(each.text("text"), rng.wording) for each in points)
     text = f"Plan an experiment to find out {what}. Write your plan."
     return checklist_question(text, says, watch=formula)
 
 
 @maker("evaluate", topic="practical work", level=16, version=1)
-def evaluate(dice: Dice) -> Question:
+def evaluate(rng: RandomSource) -> Question:
     """Ask why results differ from theory and what to do about it, marked with a list."""
-    results = drawn_results(dice)
+    results = draw_results(rng)
     while not 2 <= len(results.allowed) <= 4:
-        results = drawn_results(dice)
-    says = [each.cause.with_improvement_in(dice.wording) for each in results.allowed]
+        results = draw_results(rng)
+    says = [each.cause.with_improvement_in(rng.wording) for each in results.allowed]
     says.append("compares the difference with the uncertainty, and repeats to see the scatter")
     text = (
         f"{results.text} Suggest what may have caused the differences, say how each cause would act, "
@@ -52,15 +52,15 @@ def evaluate(dice: Dice) -> Question:
 
 
 @maker("possible cause", topic="practical work", level=16, version=1)
-def possible_cause(dice: Dice) -> Question:
+def possible_cause(rng: RandomSource) -> Question:
     """Ask which cause results allow, the others being ruled out by the results themselves."""
-    results = drawn_results(dice)
+    results = draw_results(rng)
     while not (results.allowed and len(results.refused) >= 2):
-        results = drawn_results(dice)
-    right = dice.one_of(results.allowed)
+        results = draw_results(rng)
+    right = rng.one_of(results.allowed)
     wrong: list[Wrong] = [
         (
-            each.cause.sentence_in(dice.wording),
+            each.cause.sentence_in(rng.wording),
             f"{each.says} {acts(each, results.off_percent)}",
             0,
         )
@@ -70,13 +70,13 @@ def possible_cause(dice: Dice) -> Question:
         wrong.append(
             (
                 "The two electrodes passed different numbers of electrons.",
-                correction(26, dice.wording),
+                correction(26, rng.wording),
                 26,
             )
         )
     text = f"{results.text} Which of these causes do the results allow?"
     reason = f"{right.says} {acts(right, results.off_percent)}"
-    options = choice(dice, right.cause.sentence_in(dice.wording), wrong, reason)
+    options = choice(rng, right.cause.sentence_in(rng.wording), wrong, reason)
     return choice_question(text, options, watch=results.watch)
 
 
@@ -85,17 +85,17 @@ TIMES = {"double": "twice", "treble": "three times"}
 
 
 @maker("double the mass", topic="quantities", level=14, version=1)
-def double_mass(dice: Dice) -> Question:
+def double_mass(rng: RandomSource) -> Question:
     """Ask which change multiplies the mass deposited."""
-    formula, metal = dice.one_of(DEPOSITING)
-    name = solution_name(formula, dice.wording)
-    verb = dice.one_of(list(TIMES))
+    formula, metal = rng.one_of(DEPOSITING)
+    name = solution_name(formula, rng.wording)
+    verb = rng.one_of(list(TIMES))
     times = TIMES[verb]
-    right = dice.one_of(
+    right = rng.one_of(
         (f"the same current for {times} as long", f"{times} the current for the same time")
     )
     wrong: list[Wrong] = [
-        (f"{times} the voltage for the same time", correction(28, dice.wording), 28),
+        (f"{times} the voltage for the same time", correction(28, rng.wording), 28),
         (
             f"the same current and time, with {times} the concentration",
             "The same charge deposits the same mass, however many ions are there.",
@@ -104,7 +104,7 @@ def double_mass(dice: Dice) -> Question:
         (
             say(
                 "the same current and time, with {a_cathode} {times} as large",
-                dice.wording,
+                rng.wording,
                 times=times,
             ),
             "The same charge deposits the same mass; it is only spread more thinly.",
@@ -112,11 +112,11 @@ def double_mass(dice: Dice) -> Question:
         ),
         (
             "the same current and time, with the wires swapped",
-            f"Then the metal is deposited on the other rod, but no more of it. {correction(8, dice.wording)}",
+            f"Then the metal is deposited on the other rod, but no more of it. {correction(8, rng.wording)}",
             8,
         ),
     ]
-    text = dice.one_of(
+    text = rng.one_of(
         (
             (
                 f"A steady current deposits {metal} from {name}. Which change is sure to {verb} the mass of "
@@ -129,5 +129,5 @@ def double_mass(dice: Dice) -> Question:
         )
     )
     reason = "The mass is proportional to the charge, which is current × time."
-    options = choice(dice, right, wrong, reason, keep=1)
+    options = choice(rng, right, wrong, reason, keep=1)
     return choice_question(text, options, watch=formula)

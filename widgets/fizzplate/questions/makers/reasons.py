@@ -18,9 +18,9 @@ from fizzplate.questions.misconceptions import Misconception, correction, miscon
 from fizzplate.questions.tables import candidates, offered
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 SOLIDS = ("NaCl", "KI", "ZnCl2", "KBr", "CuCl2", "MgCl2", "CaCl2", "NaBr")
 #: ways to say that ions move
@@ -44,10 +44,10 @@ MOVING = (
 
 
 @maker("solid", topic="melts", level=14, version=1)
-def solid_conducts(dice: Dice) -> Question:
+def solid_conducts(rng: RandomSource) -> Question:
     """Ask why a solid salt does not conduct, or what lets it."""
-    name = solutions()[dice.one_of(SOLIDS)].name
-    if dice.number(2) == 0:
+    name = solutions()[rng.one_of(SOLIDS)].name
+    if rng.number(2) == 0:
         right = "its ions are held in the lattice and cannot move"
         wrong: list[Wrong] = [
             (
@@ -57,7 +57,7 @@ def solid_conducts(dice: Dice) -> Question:
             ),
             (
                 "its electrons cannot move until it is melted or dissolved",
-                correction(3, dice.wording),
+                correction(3, rng.wording),
                 3,
             ),
             (
@@ -81,26 +81,26 @@ def solid_conducts(dice: Dice) -> Question:
                 "The ions are there in the solid already; they only become free to move.",
                 1,
             ),
-            ("its electrons become free to move", correction(3, dice.wording), 3),
+            ("its electrons become free to move", correction(3, rng.wording), 3),
             (
                 "its negative ions become free to move, and its positive ions stay in place",
-                correction(19, dice.wording),
+                correction(19, rng.wording),
                 19,
             ),
         ]
-        how = dice.one_of(("melted", "dissolved in water"))
+        how = rng.one_of(("melted", "dissolved in water"))
         text = f"What changes when solid {name} is {how}, so that it conducts electricity?"
         reason = "The ions are there in the solid as well, but they are held in the lattice."
-    return choice_question(text, choice(dice, right, wrong, reason))
+    return choice_question(text, choice(rng, right, wrong, reason))
 
 
 @maker("why a solid does not conduct", topic="melts", level=14, version=1)
-def why_solid(dice: Dice) -> Question:
+def why_solid(rng: RandomSource) -> Question:
     """Ask for the reason in words why a solid does not conduct and a melt or a solution does."""
-    formula = dice.one_of(SOLIDS)
-    molten = dice.number(2) == 0
+    formula = rng.one_of(SOLIDS)
+    molten = rng.number(2) == 0
     name = solutions()[formula].name
-    other = f"molten {name}" if molten else solution_name(formula, dice.wording)
+    other = f"molten {name}" if molten else solution_name(formula, rng.wording)
     move = ("move", "mobile", "free ions", "flow")
     points = (
         Point(
@@ -195,32 +195,32 @@ def why_solid(dice: Dice) -> Question:
         f"{'molten' if molten else 'dissolved'} the ions can move and carry the current."
     )
     text = f"Explain why {other} conducts electricity, but solid {name} does not."
-    return text_question(text, answer, points, wording=dice.wording)
+    return text_question(text, answer, points, wording=rng.wording)
 
 
-def board_misconceptions(dice: Dice) -> list[Misconception]:
+def board_misconceptions(rng: RandomSource) -> list[Misconception]:
     """Return the misconceptions that make sense with the board's names for the electrodes.
 
     That a cathode is negative cannot be discussed where it is called the negative electrode.
     """
-    numbers = set(map(int, candidates("misconception", dice.edition)))
-    if dice.wording.electrode_names == "negative":
+    numbers = set(map(int, candidates("misconception", rng.edition)))
+    if rng.wording.electrode_names == "negative":
         numbers.discard(4)
-    return [each for number, each in misconceptions(dice.wording).items() if number in numbers]
+    return [each for number, each in misconceptions(rng.wording).items() if number in numbers]
 
 
 @maker("true statement", topic="ideas", level=14, version=1)
-def true_statement(dice: Dice) -> Question:
+def true_statement(rng: RandomSource) -> Question:
     """Ask which statement of a topic is right: the wrong ones are what learners say."""
-    ideas = board_misconceptions(dice)
-    topic = dice.one_of(offered("statement_topics", dice.edition))
+    ideas = board_misconceptions(rng)
+    topic = rng.one_of(offered("statement_topics", rng.edition))
     about = topic.text("text")
-    of_topic = dice.some((each for each in ideas if each.topic == topic["topic"]), 4)
+    of_topic = rng.sample((each for each in ideas if each.topic == topic["topic"]), 4)
     right = of_topic[0]
     wrong: list[Wrong] = [
-        (each.wrong, correction(each.number, dice.wording), each.number) for each in of_topic[1:]
+        (each.wrong, correction(each.number, rng.wording), each.number) for each in of_topic[1:]
     ]
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"Which of these statements about {about} is right?",
             f"Four students talk about {about} in electrolysis. Who is right?",
@@ -228,17 +228,17 @@ def true_statement(dice: Dice) -> Question:
     )
     bench = f" {right.bench}." if right.bench else ""
     reason = f"This one is right; the others are mistakes that learners often make.{bench}"
-    options = choice(dice, right.right, wrong, reason)
+    options = choice(rng, right.right, wrong, reason)
     return choice_question(text, options, watch=right.watch)
 
 
 @maker("wrong statement", topic="ideas", level=14, version=1)
-def false_statement(dice: Dice) -> Question:
+def false_statement(rng: RandomSource) -> Question:
     """Ask which statement of a topic is wrong: it is what learners say."""
-    topic = dice.one_of(offered("statement_topics", dice.edition))
+    topic = rng.one_of(offered("statement_topics", rng.edition))
     about = topic.text("text")
-    of_topic = dice.some(
-        (each for each in board_misconceptions(dice) if each.topic == topic["topic"]), 4
+    of_topic = rng.sample(
+        (each for each in board_misconceptions(rng) if each.topic == topic["topic"]), 4
     )
     mistake = of_topic[0]
     wrong: list[Wrong] = [
@@ -246,19 +246,19 @@ def false_statement(dice: Dice) -> Question:
             each.right,
             (
                 f"That statement is right. The wrong one is “{mistake.wrong}” In fact: "
-                f"{correction(mistake.number, dice.wording)}"
+                f"{correction(mistake.number, rng.wording)}"
             ),
             mistake.number,
         )
         for each in of_topic[1:]
     ]
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"Which of these statements about {about} is wrong?",
             f"Three of these statements about {about} are right. Which one is not?",
         )
     )
     options = choice(
-        dice, mistake.wrong, wrong, f"It is wrong. {correction(mistake.number, dice.wording)}"
+        rng, mistake.wrong, wrong, f"It is wrong. {correction(mistake.number, rng.wording)}"
     )
     return choice_question(text, options, watch=mistake.watch)

@@ -14,7 +14,7 @@ from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
     choice_question,
-    drawn_salt,
+    draw_salt,
     ions_in_words,
     rule_of,
     salts,
@@ -26,58 +26,58 @@ from fizzplate.questions.misconceptions import correction
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 
 @maker("why alkaline", topic="what is left", level=14, version=1)
-def why_alkaline(dice: Dice) -> Question:
+def why_alkaline(rng: RandomSource) -> Question:
     """Ask why a halide solution turns alkaline."""
-    formula = dice.one_of(("NaCl", "KCl", "NaBr", "KI", "KBr", "NaI"))
+    formula = rng.one_of(("NaCl", "KCl", "NaBr", "KI", "KBr", "NaI"))
     cation = next(ion for ion in solutions()[formula].ions if ion.endswith("+"))
-    name = solution_name(formula, dice.wording)
+    name = solution_name(formula, rng.wording)
     answer = say(
         "{used_up} at {the_cathode}, and hydroxide ions are left with the {cation} ions.",
-        dice.wording,
-        used_up=_used_up(dice, "H"),
+        rng.wording,
+        used_up=_used_up(rng, "H"),
         cation=species_name(cation),
     )
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"Explain why {name} turns alkaline when it is electrolysed with inert electrodes.",
             f"After {name} has been electrolysed, an indicator shows that it is alkaline. Explain why.",
         )
     )
-    points = mark_points("why alkaline", dice.edition)
-    return text_question(text, answer, points, watch=formula, wording=dice.wording)
+    points = mark_points("why alkaline", rng.edition)
+    return text_question(text, answer, points, watch=formula, wording=rng.wording)
 
 
 @maker("why acid", topic="what is left", level=14, version=1)
-def why_acid(dice: Dice) -> Question:
+def why_acid(rng: RandomSource) -> Question:
     """Ask why the salt of an unreactive metal turns acid."""
-    formula = dice.one_of(("CuSO4", "Cu(NO3)2", "AgNO3"))
+    formula = rng.one_of(("CuSO4", "Cu(NO3)2", "AgNO3"))
     anion = next(ion for ion in solutions()[formula].ions if ion.endswith("-"))
-    name = solution_name(formula, dice.wording)
+    name = solution_name(formula, rng.wording)
     answer = say(
         "{used_up} at {the_anode}, and hydrogen ions are left with the {anion} ions.",
-        dice.wording,
-        used_up=_used_up(dice, "O"),
+        rng.wording,
+        used_up=_used_up(rng, "O"),
         anion=species_name(anion),
     )
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"Explain why {name} turns acid when it is electrolysed with carbon electrodes.",
             f"The pH of {name} falls while it is electrolysed with inert electrodes. Explain why.",
         )
     )
-    points = mark_points("why acid", dice.edition)
-    return text_question(text, answer, points, watch=formula, wording=dice.wording)
+    points = mark_points("why acid", rng.edition)
+    return text_question(text, answer, points, watch=formula, wording=rng.wording)
 
 
-def _used_up(dice: Dice, element: str) -> str:
+def _used_up(rng: RandomSource, element: str) -> str:
     """Say what is discharged in the board's wording."""
-    source = dice.wording.source_of(f"{element}2")
+    source = rng.wording.source_of(f"{element}2")
     if source == "H2O":
         return "Water is reduced" if element == "H" else "Water is oxidised"
     return f"{begin(in_words(source))} are discharged"
@@ -87,28 +87,28 @@ NEUTRAL = ("Na2SO4", "K2SO4", "NaNO3", "KNO3")
 
 
 @maker("acid or alkaline at an electrode", topic="what is left", level=14, version=1)
-def at_the_face(dice: Dice) -> Question:
+def at_the_face(rng: RandomSource) -> Question:
     """Ask why it turns acid or alkaline round one electrode of a neutral salt."""
-    formula = dice.one_of(NEUTRAL)
-    role = dice.one_of(("cathode", "anode"))
-    electrode = board_slots(dice.wording)[role]
-    name = solution_name(formula, dice.wording)
+    formula = rng.one_of(NEUTRAL)
+    role = rng.one_of(("cathode", "anode"))
+    electrode = board_slots(rng.wording)[role]
+    name = solution_name(formula, rng.wording)
     if role == "cathode":
         turns = "alkaline"
         answer = say(
             "{used_up} at {the_cathode}, and hydroxide ions are left round it.",
-            dice.wording,
-            used_up=_used_up(dice, "H"),
+            rng.wording,
+            used_up=_used_up(rng, "H"),
         )
     else:
         turns = "acid"
         answer = say(
             "{used_up} at {the_anode}, and hydrogen ions are left round it.",
-            dice.wording,
-            used_up=_used_up(dice, "O"),
+            rng.wording,
+            used_up=_used_up(rng, "O"),
         )
-    points = mark_points(f"why {turns}", dice.edition)
-    text = dice.one_of(
+    points = mark_points(f"why {turns}", rng.edition)
+    text = rng.one_of(
         (
             (
                 f"{begin(name)} is electrolysed in a U-tube with inert electrodes. Round the {electrode} "
@@ -125,37 +125,37 @@ def at_the_face(dice: Dice) -> Question:
         answer,
         points,
         watch=f"{formula},in=U-tube",
-        wording=dice.wording,
+        wording=rng.wording,
     )
 
 
 @maker("indicator", topic="what is left", level=14, version=1)
-def indicator(dice: Dice) -> Question:
+def indicator(rng: RandomSource) -> Question:
     """Ask for the colours of an indicator."""
-    formula = dice.one_of((*NEUTRAL, "NaCl", "KCl"))
-    chlorine = rule_of(formula, dice.wording).anode.product == "Cl2"
-    name = solution_name(formula, dice.wording)
+    formula = rng.one_of((*NEUTRAL, "NaCl", "KCl"))
+    chlorine = rule_of(formula, rng.wording).anode.product == "Cl2"
+    name = solution_name(formula, rng.wording)
     acid = "red and then bleached" if chlorine else "red"
-    right = say("purple round {the_cathode}, {acid} round {the_anode}", dice.wording, acid=acid)
+    right = say("purple round {the_cathode}, {acid} round {the_anode}", rng.wording, acid=acid)
     wrong: list[Wrong] = [
         (
-            say("{acid} round {the_cathode}, purple round {the_anode}", dice.wording, acid=acid),
+            say("{acid} round {the_cathode}, purple round {the_anode}", rng.wording, acid=acid),
             say(
                 "Hydroxide ions are left where hydrogen forms, so {the_cathode} is the alkaline side.",
-                dice.wording,
+                rng.wording,
             ),
             22,
         ),
         (
             "green everywhere, because the water only dissolves the salt",
-            correction(24, dice.wording),
+            correction(24, rng.wording),
             24,
         ),
         (
             "red round both, because both products are gases",
             say(
                 "The ions that are left decide: hydroxide ions at {the_cathode}.",
-                dice.wording,
+                rng.wording,
             ),
             0,
         ),
@@ -163,7 +163,7 @@ def indicator(dice: Dice) -> Question:
     if chlorine:
         wrong.append(
             (
-                say("purple round {the_cathode}, purple round {the_anode} as well", dice.wording),
+                say("purple round {the_cathode}, purple round {the_anode} as well", rng.wording),
                 "Chlorine makes an acid with water, and bleaches the indicator.",
                 0,
             )
@@ -176,7 +176,7 @@ def indicator(dice: Dice) -> Question:
     reason = say(
         "Hydroxide ions are left where hydrogen forms, at {the_cathode}; at {the_anode} "
         "{at_anode}.",
-        dice.wording,
+        rng.wording,
         at_anode=at_anode,
     )
     text = (
@@ -184,7 +184,7 @@ def indicator(dice: Dice) -> Question:
         "electrodes. Which colours appear?"
     )
     watch = f"{formula},in=U-tube"
-    return choice_question(text, choice(dice, right, wrong, reason, keep=2), watch=watch)
+    return choice_question(text, choice(rng, right, wrong, reason, keep=2), watch=watch)
 
 
 #: what each kind of change needs
@@ -197,12 +197,12 @@ NEEDS = {
 
 
 @maker("what is left", topic="what is left", level=14, version=1)
-def what_is_left(dice: Dice) -> Question:
+def what_is_left(rng: RandomSource) -> Question:
     """Ask what becomes of the solution, from what the rule leaves behind."""
-    formula = drawn_salt(
-        dice, [each for each in salts(dice) if each not in {"MgCl2", "CaCl2", "MgSO4"}]
+    formula = draw_salt(
+        rng, [each for each in salts(rng) if each not in {"MgCl2", "CaCl2", "MgSO4"}]
     )
-    rule = rule_of(formula, dice.wording)
+    rule = rule_of(formula, rng.wording)
     ions = cell_of(formula).ions_mol_dm3
     turns = residue(rule, ions).acidity
     products = {rule.cathode.product, rule.anode.product}
@@ -223,7 +223,7 @@ def what_is_left(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             text,
-            f"{NEEDS[each]}; here {made} form." if each in NEEDS else correction(24, dice.wording),
+            f"{NEEDS[each]}; here {made} form." if each in NEEDS else correction(24, rng.wording),
             0 if each in NEEDS else 24,
         )
         for each, text in says.items()
@@ -231,27 +231,27 @@ def what_is_left(dice: Dice) -> Question:
     ]
     after = (
         each
-        for each in residue(rule, ions, wording=dice.wording).sentences
+        for each in residue(rule, ions, wording=rng.wording).sentences
         if "not discharged" not in each
     )
     reason = f"{begin(made)} form. {' '.join(after)}"
     # bromine and iodine that stayed would react with the hydroxide ions
     text = (
-        f"{set_up(dice, formula)} The products are taken away as they form. What happens to the "
+        f"{set_up(rng, formula)} The products are taken away as they form. What happens to the "
         "solution that is left, once it is mixed?"
     )
     return choice_question(
         text,
-        choice(dice, says[kind], wrong, reason),
+        choice(rng, says[kind], wrong, reason),
         watch=formula,
     )
 
 
 @maker("blue", topic="what is left", level=14, version=1)
-def why_blue_stays(dice: Dice) -> Question:
+def why_blue_stays(rng: RandomSource) -> Question:
     """Ask why the blue stays, or fades."""
-    formula = dice.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))
-    stays = dice.number(2) == 0
+    formula = rng.one_of(("CuSO4", "CuSO4", "Cu(NO3)2"))
+    stays = rng.number(2) == 0
     material = "copper" if stays else "carbon"
     balance = "as many copper ions go into the solution as come out of it"
     loss = "copper ions come out of the solution and none go into it"
@@ -259,11 +259,11 @@ def why_blue_stays(dice: Dice) -> Question:
     wrong: list[Wrong] = [
         (
             other,
-            correction(17, dice.wording)
+            correction(17, rng.wording)
             if stays
             else say(
                 "That is true with copper electrodes; a carbon {anode} gives no copper ions.",
-                dice.wording,
+                rng.wording,
             ),
             17,
         ),
@@ -271,9 +271,7 @@ def why_blue_stays(dice: Dice) -> Question:
             "the current makes new copper ions out of the water"
             if stays
             else "the current makes the ions slower, and slow ions have no colour",
-            say(
-                "No current makes copper ions from water: they come from {the_anode}.", dice.wording
-            )
+            say("No current makes copper ions from water: they come from {the_anode}.", rng.wording)
             if stays
             else "The colour depends on how many copper ions there are, not on how fast they go.",
             1 if stays else 0,
@@ -282,28 +280,28 @@ def why_blue_stays(dice: Dice) -> Question:
             "the electrodes cannot react, so nothing in the solution changes"
             if stays
             else "hydrogen ions are discharged instead of copper ions, and water dilutes the solution",
-            correction(16, dice.wording) if stays else correction(18, dice.wording),
+            correction(16, rng.wording) if stays else correction(18, rng.wording),
             16 if stays else 18,
         ),
     ]
     verb = "stay" if stays else "fade"
-    name = solution_name(formula, dice.wording)
-    text = dice.one_of(
+    name = solution_name(formula, rng.wording)
+    text = rng.one_of(
         (
             f"{begin(name)} is electrolysed with {material} electrodes. Why does its blue {verb}?",
             f"Why does the blue of {name} {verb} while it is electrolysed with {material} electrodes?",
         )
     )
     ends = (
-        say("{the_anode} dissolves", dice.wording)
+        say("{the_anode} dissolves", rng.wording)
         if stays
-        else say("oxygen forms at {the_anode}", dice.wording)
+        else say("oxygen forms at {the_anode}", rng.wording)
     )
     reason = say(
         "Copper is deposited at {the_cathode}, and {ends}: {right}.",
-        dice.wording,
+        rng.wording,
         ends=ends,
         right=right,
     )
     watch = f"{formula},anode=copper,cathode=copper" if stays else formula
-    return choice_question(text, choice(dice, right, wrong, reason), watch=watch)
+    return choice_question(text, choice(rng, right, wrong, reason), watch=watch)

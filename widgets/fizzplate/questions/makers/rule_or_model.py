@@ -14,39 +14,39 @@ from fizzplate.questions.misconceptions import correction
 from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 
 @maker("dilute", topic="rule and bench", level=16, version=1)
-def dilute(dice: Dice) -> Question:
+def dilute(rng: RandomSource) -> Question:
     """Ask what dilution changes at the anode, as the board sees it or as the bench does."""
-    formula, name = dice.one_of(
+    formula, name = rng.one_of(
         (("NaCl", "sodium chloride"), ("KCl", "potassium chloride"), ("HCl", "hydrochloric acid"))
     )
-    strength = dice.one_of((0.005, 0.01, 0.02))
+    strength = rng.one_of((0.005, 0.01, 0.02))
     cell = Cell(formula, concentration_mol_dm3=strength)
-    board_says = cell.rule(dice.wording).anode.product
+    board_says = cell.rule(rng.wording).anode.product
     metal = "sodium" if formula == "NaCl" else "potassium" if formula == "KCl" else "hydrogen"
     liquid = name if formula == "HCl" else f"{name} solution"
     bench = "At the bench both gases form, and the more dilute it is the more oxygen."
     other: list[Wrong] = [
         (
             metal,
-            say("It comes from positive ions, which drift to {the_cathode}.", dice.wording),
+            say("It comes from positive ions, which drift to {the_cathode}.", rng.wording),
             6,
         ),
         (
             "nothing, because there are too few ions to react",
-            say("There is water as well, and it gives oxygen at {the_anode}.", dice.wording),
+            say("There is water as well, and it gives oxygen at {the_anode}.", rng.wording),
             24,
         ),
     ]
     if board_says == "O2":
         right = "oxygen, by the rule for dilute solutions"
         wrong: list[Wrong] = [
-            ("chlorine, just as from a concentrated solution", correction(15, dice.wording), 15),
+            ("chlorine, just as from a concentrated solution", correction(15, rng.wording), 15),
             *other,
         ]
         reason = f"There are few chloride ions, so the rule counts it as dilute. {bench}"
@@ -55,35 +55,35 @@ def dilute(dice: Dice) -> Question:
         wrong = [
             (
                 "chlorine alone, because the concentration changes nothing",
-                correction(15, dice.wording),
+                correction(15, rng.wording),
                 15,
             ),
             *other,
         ]
         reason = say(
             "Few chloride ions reach {the_anode}, so water is oxidised too. {bench}",
-            dice.wording,
+            rng.wording,
             bench=bench,
         )
     text = say(
         "{Liquid} is diluted to {strength} mol/dm³ and electrolysed with inert electrodes. "
         "What does {the_anode} give?",
-        dice.wording,
+        rng.wording,
         liquid=liquid,
         strength=f"{strength:g}",
     )
     watch = f"{formula},c={strength:g},lamp=none"
-    options = choice(dice, right, wrong, reason)
+    options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch=watch)
 
 
 @maker("rule and bench", topic="rule and bench", level=16, version=1)
-def differs(dice: Dice) -> Question:
+def differs(rng: RandomSource) -> Question:
     """Ask why the bench does not do what the rule says."""
-    return dice.one_of((_zinc, _iron, _little_chlorine, _little_oxygen))(dice)
+    return rng.one_of((_zinc, _iron, _little_chlorine, _little_oxygen))(rng)
 
 
-def _zinc(dice: Dice) -> Question:
+def _zinc(rng: RandomSource) -> Question:
     run = stored_run("zinc")
     metal = run.quantity(ZINC)[-1]
     charge = run.quantity(CHARGE)[-1]
@@ -99,16 +99,16 @@ def _zinc(dice: Dice) -> Question:
             "zinc is a metal, and metals are always discharged before hydrogen",
             (
                 "It does not matter that zinc is a metal: sodium is never deposited from water. "
-                f"{correction(21, dice.wording)}"
+                f"{correction(21, rng.wording)}"
             ),
             12,
         ),
         (
             say(
                 "water takes no part, so that zinc ions are the only ones at {the_cathode}",
-                dice.wording,
+                rng.wording,
             ),
-            say("Hydrogen ions of the water come to {the_cathode} as well.", dice.wording),
+            say("Hydrogen ions of the water come to {the_cathode} as well.", rng.wording),
             24,
         ),
     ]
@@ -120,12 +120,12 @@ def _zinc(dice: Dice) -> Question:
     reason = (
         "Hydrogen forms slowly on zinc: rule and bench differ, because the rule leaves rates out."
     )
-    options = choice(dice, right, wrong, reason)
+    options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch="ZnSO4")
 
 
-def _iron(dice: Dice) -> Question:
-    ion = dice.one_of(("Fe2+", "Ni2+", "Zn2+"))
+def _iron(rng: RandomSource) -> Question:
+    ion = rng.one_of(("Fe2+", "Ni2+", "Zn2+"))
     formula = {"Fe2+": "FeSO4", "Ni2+": "NiSO4", "Zn2+": "ZnSO4"}[ion]
     metal = data.find("reactivity", ion=ion)["element"]
     right = f"the rule says hydrogen; at the bench {metal} is deposited as well"
@@ -133,7 +133,7 @@ def _iron(dice: Dice) -> Question:
         (
             f"the rule says {metal}, because it is a metal; at the bench the same happens",
             "By the rule the less reactive is discharged, and that is hydrogen. "
-            f"{correction(12, dice.wording)}"
+            f"{correction(12, rng.wording)}"
             if ion == "Fe2+"
             else "By the rule the less reactive is discharged, and that is hydrogen.",
             12,
@@ -145,41 +145,41 @@ def _iron(dice: Dice) -> Question:
         ),
         (
             "the rule says nothing about it; you can only try it",
-            f"{correction(20, dice.wording)} At the bench {metal} is deposited as well.",
+            f"{correction(20, rng.wording)} At the bench {metal} is deposited as well.",
             20,
         ),
     ]
     text = say(
         "What does the classroom rule expect at {the_cathode} in {ion} sulfate solution, and "
         "what does the bench show?",
-        dice.wording,
+        rng.wording,
         ion=in_words(ion).removesuffix(" ions"),
     )
     reason = (
         f"{begin(metal)} is more reactive than hydrogen, so the rule expects hydrogen; but hydrogen forms "
         f"slowly on {metal}, and the rule leaves rates out."
     )
-    options = choice(dice, right, wrong, reason)
+    options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch=formula)
 
 
-def _little_chlorine(dice: Dice) -> Question:
+def _little_chlorine(rng: RandomSource) -> Question:
     run = stored_run("brine")
     made = run.quantity(CHLORINE)[-1]
     caught = run.quantity(COLLECTED)[-1]
     right = say(
         "chlorine dissolves in the solution, and reacts with the alkali from {the_cathode}",
-        dice.wording,
+        rng.wording,
     )
     wrong: list[Wrong] = [
         (
-            say("{the_anode} passes fewer electrons than {the_cathode}", dice.wording),
+            say("{the_anode} passes fewer electrons than {the_cathode}", rng.wording),
             "Then electrons would pile up somewhere: both pass the same number in the same time.",
             26,
         ),
         (
             "the lamp and the wires use up part of the current",
-            correction(30, dice.wording),
+            correction(30, rng.wording),
             30,
         ),
         (
@@ -189,9 +189,9 @@ def _little_chlorine(dice: Dice) -> Question:
         ),
         (
             say(
-                "the carbon of {the_anode} takes up the chlorine to make the products", dice.wording
+                "the carbon of {the_anode} takes up the chlorine to make the products", rng.wording
             ),
-            correction(13, dice.wording),
+            correction(13, rng.wording),
             13,
         ),
     ]
@@ -202,30 +202,30 @@ def _little_chlorine(dice: Dice) -> Question:
     reason = "More than two volumes of chlorine dissolve in one of water, and with hydroxide it makes bleach."
     return choice_question(
         text,
-        choice(dice, right, wrong, reason),
+        choice(rng, right, wrong, reason),
         watch="NaCl",
     )
 
 
-def _little_oxygen(dice: Dice) -> Question:
+def _little_oxygen(rng: RandomSource) -> Question:
     right = say(
         "some oxygen dissolves, and some burns the carbon of {the_anode} to carbon dioxide",
-        dice.wording,
+        rng.wording,
     )
     wrong: list[Wrong] = [
         (
             "water gives two volumes of oxygen for one of hydrogen",
-            correction(29, dice.wording),
+            correction(29, rng.wording),
             29,
         ),
         (
             "some sulfate ions are discharged instead and give sulfur dioxide",
-            correction(27, dice.wording),
+            correction(27, rng.wording),
             27,
         ),
         (
-            say("fewer electrons pass at {the_anode} than at {the_cathode}", dice.wording),
-            correction(26, dice.wording),
+            say("fewer electrons pass at {the_anode} than at {the_cathode}", rng.wording),
+            correction(26, rng.wording),
             26,
         ),
         (
@@ -234,7 +234,7 @@ def _little_oxygen(dice: Dice) -> Question:
             0,
         ),
     ]
-    text = dice.one_of(
+    text = rng.one_of(
         (
             (
                 "Sodium sulfate solution is electrolysed with carbon electrodes, and less than half as much "
@@ -247,5 +247,5 @@ def _little_oxygen(dice: Dice) -> Question:
         )
     )
     reason = "The rule's ratio is 2 : 1; at the bench the oxygen that dissolves or burns carbon is missing."
-    options = choice(dice, right, wrong, reason, keep=1)
+    options = choice(rng, right, wrong, reason, keep=1)
     return choice_question(text, options, watch="Na2SO4")

@@ -12,7 +12,7 @@ from fizzplate.questions.makers.parts import (
     cell_of,
     choice,
     choice_question,
-    drawn_salt,
+    draw_salt,
     rule_of,
     set_up,
     text_question,
@@ -22,9 +22,9 @@ from fizzplate.questions.tables import candidates, offered
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,29 +36,29 @@ class Term:
     misconception: int
 
 
-def _terms(dice: Dice) -> dict[str, Term]:
+def _terms(rng: RandomSource) -> dict[str, Term]:
     """Return the words to ask about; electrodes called by their signs need no question about names."""
-    by_sign = dice.wording.electrode_names == "negative"
+    by_sign = rng.wording.electrode_names == "negative"
     return {
         row["term"]: Term(
-            say(row.text("meaning"), dice.wording),
+            say(row.text("meaning"), rng.wording),
             row["opposite"],
             int(row.numbers("misconception")[0]) if row["opposite"] else 0,
         )
-        for row in offered("terms", dice.edition)
+        for row in offered("terms", rng.edition)
         if not (by_sign and row["term"] in {"cathode", "anode"})
     }
 
 
 @maker("definition", topic="words", level=14, version=1)
-def definition(dice: Dice) -> Question:
+def definition(rng: RandomSource) -> Question:
     """Ask what a word means, or which word means it."""
-    terms = _terms(dice)
-    term = dice.one_of(list(terms))
+    terms = _terms(rng)
+    term = rng.one_of(list(terms))
     meaning, opposite = terms[term].meaning, terms[term].opposite
     first = [opposite] if opposite in terms else []
-    others = [*first, *dice.shuffled(each for each in terms if each not in {term, *first})]
-    backwards = dice.number(2) == 0
+    others = [*first, *rng.shuffled(each for each in terms if each not in {term, *first})]
+    backwards = rng.number(2) == 0
     reason = f"{begin(term)}: {meaning}."
     wrong = [
         (
@@ -73,39 +73,39 @@ def definition(dice: Dice) -> Question:
     if backwards:
         text = f"Which word or phrase means “{meaning}”?"
     else:
-        text = dice.one_of(
+        text = rng.one_of(
             (f"What does “{term}” mean?", f"Which of these describes what is meant by “{term}”?")
         )
     right = term if backwards else meaning
-    return choice_question(text, choice(dice, right, wrong, reason, keep=3))
+    return choice_question(text, choice(rng, right, wrong, reason, keep=3))
 
 
 @maker("define", topic="words", level=14, version=1)
-def define(dice: Dice) -> Question:
+def define(rng: RandomSource) -> Question:
     """Ask for a definition in the learner's own words."""
-    definition = dice.one_of(offered("definitions", dice.edition))
+    definition = rng.one_of(offered("definitions", rng.edition))
     phrase = definition.text("phrase")
-    text = dice.one_of(
+    text = rng.one_of(
         (
             f"State what is meant by {phrase}.",
             f"Explain what is meant by {phrase}.",
             f"Give a definition of {phrase}.",
         )
     )
-    points = mark_points(definition["points"], dice.edition)
-    return text_question(text, definition.text("answer"), points, wording=dice.wording)
+    points = mark_points(definition["points"], rng.edition)
+    return text_question(text, definition.text("answer"), points, wording=rng.wording)
 
 
 @maker("oxidised or reduced", topic="half-equations", level=14, version=1)
-def oxidised(dice: Dice) -> Question:
+def oxidised(rng: RandomSource) -> Question:
     """Ask what is oxidised, or reduced, and where."""
-    formula = drawn_salt(dice) if dice.number(4) else dice.one_of(candidates("melt", dice.edition))
-    rule = rule_of(formula, dice.wording)
+    formula = draw_salt(rng) if rng.number(4) else rng.one_of(candidates("melt", rng.edition))
+    rule = rule_of(formula, rng.wording)
     gains, loses = (used_at(each.half_equation) for each in (rule.cathode, rule.anode))
-    oxidation = dice.number(2) == 0
+    oxidation = rng.number(2) == 0
     own, other = (loses, gains) if oxidation else (gains, loses)
     roles = ("anode", "cathode") if oxidation else ("cathode", "anode")
-    place, elsewhere = (board_slots(dice.wording)[role] for role in roles)
+    place, elsewhere = (board_slots(rng.wording)[role] for role in roles)
     what, verb = ("oxidised", "lose") if oxidation else ("reduced", "gain")
     swapped = 11 if own == "Br-" else 23
     wrong = [
@@ -130,9 +130,9 @@ def oxidised(dice: Dice) -> Question:
         *_bystanders(formula, {own, other}, place, what),
     ]
     reason = f"{_does(own, verb)} electrons at the {place}, and that is {REACTIONS[what]}."
-    text = f"{set_up(dice, formula)} What is {what}, and at which electrode?"
+    text = f"{set_up(rng, formula)} What is {what}, and at which electrode?"
     watch = "" if formula in melts() else formula
-    options = choice(dice, f"{in_words(own)}, at the {place}", wrong, reason, keep=3)
+    options = choice(rng, f"{in_words(own)}, at the {place}", wrong, reason, keep=3)
     return choice_question(text, options, watch=watch)
 
 

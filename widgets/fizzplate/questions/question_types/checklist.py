@@ -46,7 +46,7 @@ class ChecklistQuestion(Question):
         return len(self.points)
 
     @property
-    def gist(self) -> str:
+    def comparison_key(self) -> str:
         """What its points say: its answer is only their numbers."""
         return self.why
 

@@ -91,7 +91,7 @@ class Question(ABC):
         return ()
 
     @property
-    def gist(self) -> str:
+    def comparison_key(self) -> str:
         """What two questions of one maker share if they ask the same thing in other words."""
         return self.answer
 

@@ -30,19 +30,19 @@ from fizzplate.questions.misconceptions import correction
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 
 @maker("which line", topic="charts", level=14, version=1)
-def which_line(dice: Dice) -> Question:
+def which_line(rng: RandomSource) -> Question:
     """Ask which of two lines is which, and by what it is known."""
-    return dice.one_of((_which_gas, _which_gas, _which_rod, _which_strength))(dice)
+    return rng.one_of((_which_gas, _which_gas, _which_rod, _which_strength))(rng)
 
 
-def _letters(dice: Dice) -> tuple[str, str]:
-    first, second = dice.shuffled("AB")
+def _letters(rng: RandomSource) -> tuple[str, str]:
+    first, second = rng.shuffled("AB")
     return first, second
 
 
@@ -50,18 +50,18 @@ def _in_order(named: dict[str, str]) -> dict[str, str]:
     return dict(sorted(named.items()))
 
 
-def _which_gas(dice: Dice) -> Question:
+def _which_gas(rng: RandomSource) -> Question:
     run = stored_run("water")
-    hydrogen, oxygen = _letters(dice)
+    hydrogen, oxygen = _letters(rng)
     chart = chart_of(run, _in_order({hydrogen: HYDROGEN, oxygen: OXYGEN}))
-    gas = dice.one_of(("hydrogen", "oxygen"))
+    gas = rng.one_of(("hydrogen", "oxygen"))
     own, other = (hydrogen, oxygen) if gas == "hydrogen" else (oxygen, hydrogen)
     twice = "two volumes of hydrogen form for every volume of oxygen"
     right = f"line {own}, because {twice}"
     wrong: list[Wrong] = [
         (
             f"line {other}, because two volumes of oxygen form for every volume of hydrogen",
-            correction(29, dice.wording),
+            correction(29, rng.wording),
             29,
         ),
         (
@@ -73,7 +73,7 @@ def _which_gas(dice: Dice) -> Question:
         ),
         (
             "either line: how much forms at one electrode does not depend on the other",
-            correction(26, dice.wording),
+            correction(26, rng.wording),
             26,
         ),
     ]
@@ -82,55 +82,53 @@ def _which_gas(dice: Dice) -> Question:
         f"{gas}?"
     )
     reason = f"{begin(twice)}: 4 electrons make two molecules of hydrogen, or one of oxygen."
-    return chart_choice_question(text, dice, right, wrong, reason, chart, watch="Na2SO4")
+    return chart_choice_question(text, rng, right, wrong, reason, chart, watch="Na2SO4")
 
 
-def _which_rod(dice: Dice) -> Question:
+def _which_rod(rng: RandomSource) -> Question:
     run = stored_run("copper rods")
-    cathode, anode = _letters(dice)
+    cathode, anode = _letters(rng)
     chart = chart_of(run, _in_order({cathode: GAINED, anode: LOST}), y_label="Change in mass, mg")
     right = f"line {cathode}, because copper is deposited there"
     wrong: list[Wrong] = [
         (
             say(
                 "line {anode}, because {the_cathode} gives electrons to the ions and so dissolves",
-                dice.wording,
+                rng.wording,
                 anode=anode,
             ),
             say(
                 "The metal dissolves where it loses electrons for good, and that is {the_anode}.",
-                dice.wording,
+                rng.wording,
             ),
             23,
         ),
         (
-            say(
-                "line {anode}, because copper ions drift to {the_anode}", dice.wording, anode=anode
-            ),
-            correction(6, dice.wording),
+            say("line {anode}, because copper ions drift to {the_anode}", rng.wording, anode=anode),
+            correction(6, rng.wording),
             6,
         ),
         (
             "neither: copper rods stay as they are, so one line is wrong",
-            correction(16, dice.wording),
+            correction(16, rng.wording),
             16,
         ),
     ]
     text = say(
         "The chart shows how the masses of two copper rods change in copper(II) sulfate "
         "solution. Which line belongs to {the_cathode}?",
-        dice.wording,
+        rng.wording,
     )
     reason = say(
         "Copper ions gain electrons at {the_cathode} and are deposited, so it becomes heavier.",
-        dice.wording,
+        rng.wording,
     )
     watch = "CuSO4,anode=copper,cathode=copper"
-    return chart_choice_question(text, dice, right, wrong, reason, chart, watch=watch)
+    return chart_choice_question(text, rng, right, wrong, reason, chart, watch=watch)
 
 
-def _which_strength(dice: Dice) -> Question:
-    strong, weak = _letters(dice)
+def _which_strength(rng: RandomSource) -> Question:
+    strong, weak = _letters(rng)
     runs = {strong: stored_run("strong"), weak: stored_run("weak")}
     chart = Chart(
         "Sodium sulfate solution, 0.5 and 0.1 mol/dm³, carbon electrodes, 6 V",
@@ -164,24 +162,24 @@ def _which_strength(dice: Dice) -> Question:
     )
     reason = "The steeper line is the larger current, and more ions carry a larger current."
     return chart_choice_question(
-        text, dice, right, wrong, reason, chart, watch="Na2SO4,c=0.1,lamp=none"
+        text, rng, right, wrong, reason, chart, watch="Na2SO4,c=0.1,lamp=none"
     )
 
 
 @maker("explain a chart", topic="charts", level=16, version=1)
-def explain(dice: Dice) -> Question:
+def explain(rng: RandomSource) -> Question:
     """Ask what a chart shows, and why."""
-    return dice.one_of((_explain_low, _explain_brine, _explain_rods, _explain_straight))(dice)
+    return rng.one_of((_explain_low, _explain_brine, _explain_rods, _explain_straight))(rng)
 
 
-def _explain_low(dice: Dice) -> Question:
-    run = stored_run(dice.one_of(("running low", "running low sooner")))
+def _explain_low(rng: RandomSource) -> Question:
+    run = stored_run(rng.one_of(("running low", "running low sooner")))
     setup = read_cell(run.cell)[0]
     volume = setup.volume_cm3 or 0.0
     start_mg = setup.concentration_mol_dm3 * volume * molar_mass_g_mol("Cu")
     left = 1 - run.quantity(COPPER)[-1] / start_mg
     right = say(
-        "copper ions no longer reach {the_cathode} as fast as the current takes them", dice.wording
+        "copper ions no longer reach {the_cathode} as fast as the current takes them", rng.wording
     )
     wrong: list[Wrong] = [
         (
@@ -191,7 +189,7 @@ def _explain_low(dice: Dice) -> Question:
         ),
         (
             "copper ions are harder to discharge than hydrogen ions",
-            f"{correction(18, dice.wording)} That is why there is no hydrogen at first.",
+            f"{correction(18, rng.wording)} That is why there is no hydrogen at first.",
             18,
         ),
         (
@@ -200,30 +198,30 @@ def _explain_low(dice: Dice) -> Question:
             1,
         ),
         (
-            say("{the_anode} has stopped, so {the_cathode} must make something else", dice.wording),
-            f"The current is steady, at either electrode. {correction(26, dice.wording)}",
+            say("{the_anode} has stopped, so {the_cathode} must make something else", rng.wording),
+            f"The current is steady, at either electrode. {correction(26, rng.wording)}",
             26,
         ),
     ]
     text = say(
         "Copper is deposited from {volume} cm³ of copper(II) sulfate solution at a steady "
         "current. The chart shows the hydrogen at {the_cathode}. Why does it begin to form?",
-        dice.wording,
+        rng.wording,
         volume=f"{volume:.0f}",
     )
     reason = "Fewer copper ions arrive as the solution gets dilute; the rest of the current makes hydrogen."
-    chart = chart_of(run, {line_name(HYDROGEN, dice.wording): HYDROGEN})
-    return chart_choice_question(text, dice, right, wrong, reason, chart, watch=run.cell)
+    chart = chart_of(run, {line_name(HYDROGEN, rng.wording): HYDROGEN})
+    return chart_choice_question(text, rng, right, wrong, reason, chart, watch=run.cell)
 
 
-def _explain_brine(dice: Dice) -> Question:
+def _explain_brine(rng: RandomSource) -> Question:
     run = stored_run("brine")
-    chart = chart_of(run, {line_name(each, dice.wording): each for each in (HYDROGEN, COLLECTED)})
+    chart = chart_of(run, {line_name(each, rng.wording): each for each in (HYDROGEN, COLLECTED)})
     right = "some of the chlorine dissolves, or reacts with the alkali"
     wrong: list[Wrong] = [
         (
-            say("fewer electrons pass at {the_anode} than at {the_cathode}", dice.wording),
-            correction(26, dice.wording),
+            say("fewer electrons pass at {the_anode} than at {the_cathode}", rng.wording),
+            correction(26, rng.wording),
             26,
         ),
         (
@@ -232,13 +230,13 @@ def _explain_brine(dice: Dice) -> Question:
             0,
         ),
         (
-            say("the carbon of {the_anode} uses chlorine up to make the products", dice.wording),
-            correction(13, dice.wording),
+            say("the carbon of {the_anode} uses chlorine up to make the products", rng.wording),
+            correction(13, rng.wording),
             13,
         ),
         (
-            say("the lamp has used up part of the current before {the_anode}", dice.wording),
-            correction(30, dice.wording),
+            say("the lamp has used up part of the current before {the_anode}", rng.wording),
+            correction(30, rng.wording),
             30,
         ),
     ]
@@ -249,28 +247,28 @@ def _explain_brine(dice: Dice) -> Question:
     reason = (
         "Chlorine dissolves well in water and makes bleach with hydroxide; hydrogen does neither."
     )
-    return chart_choice_question(text, dice, right, wrong, reason, chart, watch="NaCl")
+    return chart_choice_question(text, rng, right, wrong, reason, chart, watch="NaCl")
 
 
-def _explain_rods(dice: Dice) -> Question:
-    run, names = stored_run("copper rods"), board_slots(dice.wording)
+def _explain_rods(rng: RandomSource) -> Question:
+    run, names = stored_run("copper rods"), board_slots(rng.wording)
     chart = chart_of(
         run, {names["cathode"]: GAINED, names["anode"]: LOST}, y_label="Change in mass, mg"
     )
     right = say(
         "it stays the same: as much copper goes in at {the_anode} as comes out at {the_cathode}",
-        dice.wording,
+        rng.wording,
     )
     wrong: list[Wrong] = [
         (
-            say("it falls, because copper comes out at {the_cathode}", dice.wording),
-            correction(17, dice.wording),
+            say("it falls, because copper comes out at {the_cathode}", rng.wording),
+            correction(17, rng.wording),
             17,
         ),
         (
             "it rises, because the current makes copper ions from the water",
             say(
-                "No current makes copper ions from water: they come from {the_anode}.", dice.wording
+                "No current makes copper ions from water: they come from {the_anode}.", rng.wording
             ),
             1,
         ),
@@ -278,9 +276,9 @@ def _explain_rods(dice: Dice) -> Question:
             say(
                 "you cannot tell, because {the_anode} and {the_cathode} do not depend on each "
                 "other",
-                dice.wording,
+                rng.wording,
             ),
-            correction(26, dice.wording),
+            correction(26, rng.wording),
             26,
         ),
     ]
@@ -290,19 +288,19 @@ def _explain_rods(dice: Dice) -> Question:
     )
     reason = "The two lines mirror each other: loss and gain are equal at every time."
     watch = "CuSO4,anode=copper,cathode=copper"
-    return chart_choice_question(text, dice, right, wrong, reason, chart, watch=watch)
+    return chart_choice_question(text, rng, right, wrong, reason, chart, watch=watch)
 
 
-def _explain_straight(dice: Dice) -> Question:
-    name, quantity, metal = dice.one_of((("copper", COPPER, "Cu"), ("silver", SILVER, "Ag")))
+def _explain_straight(rng: RandomSource) -> Question:
+    name, quantity, metal = rng.one_of((("copper", COPPER, "Cu"), ("silver", SILVER, "Ag")))
     run = stored_run(name)
-    chart = chart_of(run, {line_name(quantity, dice.wording): quantity})
+    chart = chart_of(run, {line_name(quantity, rng.wording): quantity})
     each = species_name(metal)
     right = "the current is steady, and the mass is proportional to the charge"
     wrong: list[Wrong] = [
         (
             "the voltage is steady, and the mass is proportional to the voltage",
-            correction(28, dice.wording),
+            correction(28, rng.wording),
             28,
         ),
         (
@@ -313,12 +311,12 @@ def _explain_straight(dice: Dice) -> Question:
         (
             say(
                 "{the_anode} gives as many ions as it likes, whatever {the_cathode} takes",
-                dice.wording,
+                rng.wording,
             ),
-            correction(26, dice.wording),
+            correction(26, rng.wording),
             26,
         ),
     ]
     text = f"The chart shows the mass of {each} deposited. Why is its line straight?"
     reason = "In equal times equal charges pass, and each ion takes the same number of electrons."
-    return chart_choice_question(text, dice, right, wrong, reason, chart, watch=run.cell)
+    return chart_choice_question(text, rng, right, wrong, reason, chart, watch=run.cell)

@@ -15,9 +15,9 @@ from fizzplate.words import begin, say
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.charts.stored_runs import StoredRun
     from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.random_source import RandomSource
     from fizzplate.words import Wording
 
 TIME = "Time, minutes"
@@ -78,7 +78,7 @@ def chart_number_question(
 
 def chart_choice_question(
     text: str,
-    dice: Dice,
+    rng: RandomSource,
     right: str,
     wrong: list[Wrong],
     reason: str,
@@ -87,5 +87,5 @@ def chart_choice_question(
     watch: str = "",
 ) -> Question:
     """Return a question with one right option, about a chart."""
-    options = choice(dice, right, wrong, reason, keep=1)
+    options = choice(rng, right, wrong, reason, keep=1)
     return ChoiceQuestion(*UNDECLARED, text, reason, options=options, chart=chart, watch=watch)

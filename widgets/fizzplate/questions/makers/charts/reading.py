@@ -31,9 +31,9 @@ from fizzplate.questions.makers.charts.stored_runs import (
 from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from fizzplate.questions.dice import Dice
     from fizzplate.questions.makers.charts.stored_runs import StoredRun
     from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
 
 #: a substance or charge, and what had become of it
 BECAME = {
@@ -65,17 +65,17 @@ READ = (
 
 
 @maker("read a chart", topic="charts", level=14, version=1)
-def read_off(dice: Dice) -> Question:
+def read_off(rng: RandomSource) -> Question:
     """Ask for a value at a time, or the time of a value."""
-    name, quantities = dice.one_of(READ)
+    name, quantities = rng.one_of(READ)
     run = stored_run(name)
-    quantity = dice.one_of(quantities)
-    chart = chart_of(run, {line_name(each, dice.wording): each for each in quantities})
+    quantity = rng.one_of(quantities)
+    chart = chart_of(run, {line_name(each, rng.wording): each for each in quantities})
     values = run.quantity(quantity)
     # far enough from the axes to be read to a few per cent
-    at = dice.one_of([k for k, value in enumerate(values) if value >= 0.35 * values[-1]])
+    at = rng.one_of([k for k, value in enumerate(values) if value >= 0.35 * values[-1]])
     unit, minutes, value = unit_of(quantity), run.minutes[at], values[at]
-    forwards = dice.number(3) > 0 or not float(f"{value:.3g}")
+    forwards = rng.number(3) > 0 or not float(f"{value:.3g}")
     if forwards:
         others = [each for each in quantities if each != quantity]
         part = Part(
@@ -88,7 +88,7 @@ def read_off(dice: Dice) -> Question:
                 NearMiss(
                     run.quantity(each)[at],
                     (0,),
-                    f"That is read from the line of {line_name(each, dice.wording)}.",
+                    f"That is read from the line of {line_name(each, rng.wording)}.",
                 )
                 for each in others
             ),
@@ -96,7 +96,7 @@ def read_off(dice: Dice) -> Question:
             figures=2 if value < 100 else 3,
         )
         what, auxiliary, verb = BECAME[quantity]
-        asks = dice.one_of(
+        asks = rng.one_of(
             (
                 f"How much {what} {auxiliary} {verb} after {minutes:.0f} minutes, in {unit}?",
                 f"Read off how much {what} {auxiliary} {verb} by {minutes:.0f} minutes, in {unit}.",
@@ -117,11 +117,11 @@ def read_off(dice: Dice) -> Question:
 
 
 @maker("ratio from a chart", topic="charts", level=14, version=1)
-def ratio(dice: Dice) -> Question:
+def ratio(rng: RandomSource) -> Question:
     """Ask for the ratio of two volumes read from a chart."""
     run = stored_run("water")
-    chart = chart_of(run, {line_name(each, dice.wording): each for each in (HYDROGEN, OXYGEN)})
-    at = dice.one_of([k for k, minutes in enumerate(run.minutes) if minutes >= 8])
+    chart = chart_of(run, {line_name(each, rng.wording): each for each in (HYDROGEN, OXYGEN)})
+    at = rng.one_of([k for k, minutes in enumerate(run.minutes) if minutes >= 8])
     hydrogen, oxygen = (run.quantity(each)[at] for each in (HYDROGEN, OXYGEN))
     value = hydrogen / oxygen
     part = Part(
@@ -150,13 +150,13 @@ def ratio(dice: Dice) -> Question:
 
 
 @maker("current from a chart", topic="charts", level=16, version=1)
-def current(dice: Dice) -> Question:
+def current(rng: RandomSource) -> Question:
     """Ask for the current, from the slope of a line of charge or of mass."""
-    if dice.number(2) == 0:
-        return _current_from_charge(dice)
-    name, quantity, metal = dice.one_of((("copper", COPPER, "Cu"), ("silver", SILVER, "Ag")))
+    if rng.number(2) == 0:
+        return _current_from_charge(rng)
+    name, quantity, metal = rng.one_of((("copper", COPPER, "Cu"), ("silver", SILVER, "Ag")))
     run = stored_run(name)
-    at = dice.one_of([k for k, minutes in enumerate(run.minutes) if minutes >= 10])
+    at = rng.one_of([k for k, minutes in enumerate(run.minutes) if minutes >= 10])
     mass, minutes = run.quantity(quantity)[at], run.minutes[at]
     electrons, molar = half_equation(metal).electrons, round(molar_mass_g_mol(metal), 1)
     moles = mass / 1e3 / molar
@@ -188,7 +188,7 @@ def current(dice: Dice) -> Question:
         figures=2,
     )
     chart = chart_of(
-        run, {line_name(quantity, dice.wording): quantity}, title=title_of(run, supply=False)
+        run, {line_name(quantity, rng.wording): quantity}, title=title_of(run, supply=False)
     )
     text = (
         f"A steady current deposits a metal, and the chart shows its mass. Use the mass at {minutes:.0f} "
@@ -198,8 +198,8 @@ def current(dice: Dice) -> Question:
     return chart_number_question(text, part, chart, data=data, watch=run.cell)
 
 
-def _current_from_charge(dice: Dice) -> Question:
-    run = stored_run(dice.one_of(("copper", "water", "brine", "silver", "strong", "zinc")))
+def _current_from_charge(rng: RandomSource) -> Question:
+    run = stored_run(rng.one_of(("copper", "water", "brine", "silver", "strong", "zinc")))
     charge, minutes = run.quantity(CHARGE)[-1], run.minutes[-1]
     amperes = charge / (60 * minutes)
     part = Part(
@@ -225,7 +225,7 @@ def _current_from_charge(dice: Dice) -> Question:
         figures=2,
     )
     chart = chart_of(
-        run, {line_name(CHARGE, dice.wording): CHARGE}, title=title_of(run, supply=False)
+        run, {line_name(CHARGE, rng.wording): CHARGE}, title=title_of(run, supply=False)
     )
     text = (
         "The chart shows the charge that has passed, and its line is straight. Calculate the current from "
@@ -238,15 +238,15 @@ SEEN_CM3 = 0.02  # of hydrogen: from here the line is seen to leave the axis
 
 
 @maker("hydrogen begins", topic="charts", level=16, version=1)
-def begins(dice: Dice) -> Question:
+def begins(rng: RandomSource) -> Question:
     """Ask when hydrogen begins to form as well as copper."""
-    run = stored_run(dice.one_of(("running low", "running low sooner")))
+    run = stored_run(rng.one_of(("running low", "running low sooner")))
     volumes = run.quantity(HYDROGEN)
     at = max(k for k, volume in enumerate(volumes) if volume < SEEN_CM3)
     minutes = run.minutes[at]
-    chart = chart_of(run, {line_name(HYDROGEN, dice.wording): HYDROGEN})
-    if dice.number(2):
-        return _copper_left(dice, run, at)
+    chart = chart_of(run, {line_name(HYDROGEN, rng.wording): HYDROGEN})
+    if rng.number(2):
+        return _copper_left(rng, run, at)
     part = Part(
         minutes,
         "min",
@@ -258,12 +258,12 @@ def begins(dice: Dice) -> Question:
         "Copper is deposited from copper(II) sulfate solution at a steady current. The chart "
         "shows the hydrogen at {the_cathode}. After about how many minutes does hydrogen "
         "begin to form?",
-        dice.wording,
+        rng.wording,
     )
     return chart_number_question(text, part, chart, watch=run.cell)
 
 
-def _copper_left(dice: Dice, run: StoredRun, at: int) -> Question:
+def _copper_left(rng: RandomSource, run: StoredRun, at: int) -> Question:
     """Ask how much of the copper is still there when hydrogen begins."""
     setup = read_cell(run.cell)[0]
     volume = setup.volume_cm3 or 0.0
@@ -289,6 +289,6 @@ def _copper_left(dice: Dice, run: StoredRun, at: int) -> Question:
         f"begins to form as well as copper after {minutes:.0f} minutes. What percentage of the copper ions "
         "is still in the solution then?"
     )
-    chart = chart_of(run, {line_name(COPPER, dice.wording): COPPER})
+    chart = chart_of(run, {line_name(COPPER, rng.wording): COPPER})
     data = (f"M(Cu) = {molar} g/mol",)
     return chart_number_question(text, part, chart, data=data, watch=run.cell)

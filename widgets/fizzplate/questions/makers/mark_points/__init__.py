@@ -1,12 +1,12 @@
 """What earns a mark, in a learner's own words."""
 
-from fizzplate.questions.makers.mark_points.class_results import acts, drawn_results
+from fizzplate.questions.makers.mark_points.class_results import acts, draw_results
 from fizzplate.questions.makers.mark_points.points import mark_points
 from fizzplate.questions.makers.mark_points.spellings import either_name, ion_words, said, spellings
 
 __all__ = [
     "acts",
-    "drawn_results",
+    "draw_results",
     "either_name",
     "ion_words",
     "mark_points",

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from fizzplate.lesson.measure import CauseVerdict
-    from fizzplate.questions.dice import Dice
+    from fizzplate.questions.random_source import RandomSource
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,32 +59,32 @@ KNOWN_MG = 3.0  # two weighings
 KNOWN_PERCENT = 3.0  # of a volume
 
 
-def drawn_results(dice: Dice) -> Results:
+def draw_results(rng: RandomSource) -> Results:
     """Return results of a class: of two copper rods, or of a gas.
 
     Examples
     --------
-    >>> from fizzplate.questions.dice import Dice
-    >>> sorted(drawn_results(Dice(2)).off_percent)
+    >>> from fizzplate.questions.random_source import RandomSource
+    >>> sorted(draw_results(RandomSource(2)).off_percent)
     ['gas']
     """
     # so much charge that what is off by 8 % is off by more than weighing explains
-    current, minutes = dice.one_of((0.25, 0.30)), dice.one_of((20, 25, 30))
+    current, minutes = rng.one_of((0.25, 0.30)), rng.one_of((20, 25, 30))
     passes = f"A class passes {current:.2f} A for {minutes} minutes"
     charge_C = current * 60 * minutes
-    return dice.one_of((_of_rods, _of_gas))(dice, passes, charge_C)
+    return rng.one_of((_of_rods, _of_gas))(rng, passes, charge_C)
 
 
-def _of_rods(dice: Dice, passes: str, charge_C: float) -> Results:
+def _of_rods(rng: RandomSource, passes: str, charge_C: float) -> Results:
     expected = round(1e3 * made_g(half_equation("Cu"), "Cu", charge_C))
-    off = {GAIN: dice.one_of((-12, -9, 8, 11)), LOSS: dice.one_of((-10, 9, 12, 14))}
+    off = {GAIN: rng.one_of((-12, -9, 8, 11)), LOSS: rng.one_of((-10, 9, 12, 14))}
     found = {what: round(expected * (1 + by / 100)) for what, by in off.items()}
     return Results(
         say(
             "{passes} between two copper rods in copper(II) sulfate solution. In theory each rod "
             "should change by {expected} mg. {The_cathode} gained {gain} mg and {the_anode} lost "
             "{loss} mg; each mass is known to {known} mg.",
-            dice.wording,
+            rng.wording,
             passes=passes,
             expected=expected,
             gain=found[GAIN],
@@ -96,15 +96,15 @@ def _of_rods(dice: Dice, passes: str, charge_C: float) -> Results:
             what: (100 * (mass / expected - 1), 100 * KNOWN_MG / expected)
             for what, mass in found.items()
         },
-        candidates("cause", dice.edition),
+        candidates("cause", rng.edition),
     )
 
 
-def _of_gas(dice: Dice, passes: str, charge_C: float) -> Results:
-    gas = dice.one_of(("O2", "O2", "H2"))
+def _of_gas(rng: RandomSource, passes: str, charge_C: float) -> Results:
+    gas = rng.one_of(("O2", "O2", "H2"))
     moles = made_mol(half_equation(gas), gas, charge_C)
     expected_cm3 = float(gas_volume_cm3(moles, temperature_C=20.0))
-    off = dice.one_of((-18, -14, -11, -8))
+    off = rng.one_of((-18, -14, -11, -8))
     return Results(
         f"{passes} through sodium sulfate solution with carbon rods at 20 °C. In theory "
         f"{expected_cm3:.1f} cm³ of {species_name(gas)} should form. The class collects "
@@ -113,7 +113,7 @@ def _of_gas(dice: Dice, passes: str, charge_C: float) -> Results:
         {GAS: (float(off), KNOWN_PERCENT)},
         tuple(
             cause
-            for cause in candidates("cause", dice.edition)
+            for cause in candidates("cause", rng.edition)
             if gas == "O2" or cause != "carbon burning"
         ),
     )

@@ -28,7 +28,7 @@ def seed_of(*parts: object) -> int:
     return int.from_bytes(digest[:8], "big")
 
 
-class Dice:
+class RandomSource:
     """Numbers from a seed (SplitMix64, a published generator).
 
     Parameters
@@ -42,7 +42,7 @@ class Dice:
 
     Examples
     --------
-    >>> [Dice(1).number(6) for _ in range(2)], Dice(1).shuffled("abc")
+    >>> [RandomSource(1).number(6) for _ in range(2)], RandomSource(1).shuffled("abc")
     ([5, 5], ['c', 'b', 'a'])
     """
 
@@ -74,10 +74,10 @@ class Dice:
             mixed.append(left.pop(self.number(len(left))))
         return mixed
 
-    def some(self, things: Iterable[T], count: int) -> list[T]:
+    def sample(self, things: Iterable[T], count: int) -> list[T]:
         """Return several different things."""
         return self.shuffled(things)[:count]
 
-    def fork(self) -> Dice:
-        """Return dice of their own, so that one question does not change the next."""
-        return Dice(self._next(), self.wording, self.edition)
+    def fork(self) -> RandomSource:
+        """Return a source of its own, so that one question does not change the next."""
+        return RandomSource(self._next(), self.wording, self.edition)
