@@ -51,7 +51,7 @@ def test_an_import_past_a_room_is_found():
 
 @pytest.mark.parametrize("room", sorted(ROOMS))
 def test_a_room_says_what_lives_there_and_is_small(room):
-    says = ast.get_docstring(ast.parse(SOURCES[room].read_text("utf-8")))
-    assert says, "a room's __init__ begins with a line that says what lives there"
+    sentence = ast.get_docstring(ast.parse(SOURCES[room].read_text("utf-8")))
+    assert sentence, "a room's __init__ begins with a line that says what lives there"
     modules = [name for name in SOURCES if room_of(name) == room and name != room]
     assert len(modules) <= MAX_MODULES, sorted(modules)

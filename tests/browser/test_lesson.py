@@ -300,13 +300,13 @@ def test_equations_in_the_table_are_judged_and_electrodes_named_as_the_board_doe
     seen.page.get_by_role("tab", name="Results table").click()
     title = "Half-equation, positive electrode"
     field = seen.page.get_by_role("textbox", name=f"{title}, NaCl")
-    for written, says in (
+    for written, sentence in (
         ("Cl- -> Cl2 + 2e-", "Cl atoms: 1 on the left, 2 on the right."),
         ("2Cl- - 2e- -> Cl2", "✓ Right: atoms and charge balance."),
     ):
         field.fill(written)
         seen.page.get_by_role("button", name=f"Check: {title}, NaCl").click()
-        expect(seen.page.locator("td").filter(has=field)).to_contain_text(says)
+        expect(seen.page.locator("td").filter(has=field)).to_contain_text(sentence)
         seen.page.get_by_role("button", name=f"Hide: {title}, NaCl").click()
     assert seen.page.locator(".fp-results").get_by_text("cathode", exact=False).count() == 0
 

@@ -129,7 +129,7 @@ def cut(seen, stack, process, address, wire):
 
 
 @pytest.mark.parametrize(
-    ("fault", "says"),
+    ("fault", "sentence"),
     [
         (kill, "program behind this page has ended"),
         (start_anew, "lost the connection to its server"),
@@ -137,7 +137,7 @@ def cut(seen, stack, process, address, wire):
     ],
 )
 def test_after_each_fault_the_picture_goes_on_and_one_press_takes_up_again(
-    visit, demonstrate_address, fault, says
+    visit, demonstrate_address, fault, sentence
 ):
     with ExitStack() as stack:
         process, address = None, demonstrate_address
@@ -159,7 +159,7 @@ def test_after_each_fault_the_picture_goes_on_and_one_press_takes_up_again(
         before = state_of(seen)
         assert before["moment"] == "2 min 0 s"
         mend = fault(seen, stack, process, address, wire)
-        expect(seen.banner).to_contain_text(says, timeout=TOLD_MS)
+        expect(seen.banner).to_contain_text(sentence, timeout=TOLD_MS)
         seen.button("Play").click()
         seen.picture_changes(seen.picture())
         seen.button("Pause").click()

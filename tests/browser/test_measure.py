@@ -165,13 +165,13 @@ def test_units_of_headings_are_kept_and_saved_and_wrong_tables_named(measure, tm
     expect(unit).to_have_value("mg")
     expect(page.get_by_role("combobox", name="Unit of Current")).to_have_value("mA")
     expect(page.get_by_role("textbox", name="Cathode after, row 2")).to_have_value("1064")
-    for name, content, says in (
+    for name, content, sentence in (
         ("odd.csv", "Farbe,Form\n1,2\n", "this page does not know its headings: Farbe, Form"),
         ("picture.csv", b"\x89PNG\0\0\1\2\n\0", "is not a table written as text"),
         ("words.csv", "8.1 8.2 0.2\n", "no tab, semicolon, bar or comma"),
     ):
         load(page, tmp_path, name, content)
-        expect(page.get_by_text(says)).to_be_visible()
+        expect(page.get_by_text(sentence)).to_be_visible()
         expect(page.get_by_role("textbox", name="Cathode after, row 2")).to_have_value("1064")
     load(page, tmp_path, "oz.csv", "Cathode before (oz),Current\n1,2\n")
     expect(page.get_by_text("the unit must be g or mg")).to_be_visible()
@@ -206,14 +206,14 @@ def test_a_logger_is_refused_chosen_typed_and_put_into_a_group(measure, tmp_path
     logger = "Load a logger's file"
     load(page, tmp_path, "hours.csv", "Time (h),Current (A)\n0,0.2\n0.5,0.2\n", logger)
     expect(page.get_by_text("hours.csv: 2 readings over 30 minutes, charge 360 C")).to_be_visible()
-    for name, content, says in (
+    for name, content, sentence in (
         ("empty.csv", "", "empty.csv was not used"),
         ("still.csv", "time,current\n0,0\n9,0\n", "0 in every row"),
         ("same.csv", "time,current\n3,1\n3,1\n", "the same time in every row"),
     ):
         load(page, tmp_path, name, content, logger)
-        expect(page.get_by_role("alert").filter(has_text=says)).to_be_visible()
-        expect_wrong(page.get_by_label(logger), says)
+        expect(page.get_by_role("alert").filter(has_text=sentence)).to_be_visible()
+        expect_wrong(page.get_by_label(logger), sentence)
         expect(page.get_by_text("charge 360 C")).to_have_count(0)
         expect(page.get_by_text("loaded")).to_have_count(0)
         expect(page.get_by_role("button", name="Put it into this group")).to_be_hidden()

@@ -95,7 +95,7 @@ def words_of(question):
     """Give what a question says on paper, without the constants that stand at the top."""
     said = [
         question.text,
-        *(part.asks for part in question.parts),
+        *(part.prompt for part in question.parts),
         *(o.text for o in question.options),
     ]
     return [plain(as_printed(text)) for text in said if text]
@@ -121,7 +121,7 @@ def test_a_paper_and_its_scheme_come_out_whole(printing, tmp_path, paper):
             assert whole.count("End of paper") == 1
         if title == "Mark scheme 31":
             for question in ten():
-                points = [point.says[1:] for point in question.points]
+                points = [point.statement[1:] for point in question.points]
                 steps = [step for part in question.parts for step in part.steps]
                 assert all(plain(words) in whole for words in points + steps)
             assert "Total 26" in whole
@@ -153,7 +153,7 @@ def test_no_question_is_torn_from_its_options_its_lines_or_its_answer(printing, 
             elif each.kind == "text":
                 lines[at] -= 4
             for part in each.parts:
-                ask = plain(as_printed(part.asks or each.text))
+                ask = plain(as_printed(part.prompt or each.text))
                 assert "Answer" in next(text for text in texts if ask in text).split(ask)[1]
         assert all(count >= 0 and count % 4 == 0 for count in lines)  # what is left are the plan's
         assert sum(lines) == 12

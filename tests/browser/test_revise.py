@@ -267,13 +267,13 @@ def test_a_plan_is_written_first_and_then_held_against_its_list(revise):
     card.get_by_role("textbox").fill("I weigh the rods before and after")
     page.get_by_role("button", name="Mark it").click()
     expect(page.locator(".fp-marks")).to_contain_text(f"0 of {question.marks} marks")
-    card.get_by_role("checkbox", name=question.points[0].says).check()
+    card.get_by_role("checkbox", name=question.points[0].statement).check()
     expect(page.locator(".fp-marks")).to_contain_text(f"1 of {question.marks} marks")
     page.reload()
     expect(card.get_by_role("textbox")).to_have_value(
         "I weigh the rods before and after", timeout=LOADING_MS
     )
-    expect(card.get_by_role("checkbox", name=question.points[0].says)).to_be_checked()
+    expect(card.get_by_role("checkbox", name=question.points[0].statement)).to_be_checked()
 
 
 def test_questions_that_came_back_are_taken_up_where_they_were_left(revise):

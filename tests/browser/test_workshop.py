@@ -53,7 +53,7 @@ def test_the_page_judges_as_python_does(page):
         )
         for text, python, javascript in zip(answers, here, there, strict=True):
             assert javascript["code"] == python.code, (name, text)
-            assert javascript["says"] == list(python.says), (name, text)
+            assert javascript["sentences"] == list(python.sentences), (name, text)
 
 
 def test_a_cell_is_worked_through_by_keyboard(page):

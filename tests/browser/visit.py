@@ -80,10 +80,10 @@ BEYOND = """() => [
 ).map((node) => node.textContent.slice(0, 40))"""
 
 
-def expect_wrong(field, says):
+def expect_wrong(field, sentence):
     """Expect that a field is wrong to those who do not see it, and says why."""
     expect(field).to_have_attribute("aria-invalid", "true")
-    expect(field).to_have_accessible_description(re.compile(re.escape(says)))
+    expect(field).to_have_accessible_description(re.compile(re.escape(sentence)))
 
 
 def expect_mended(field):

@@ -113,7 +113,7 @@ test("a prediction is held against the rule and against the run, which may diffe
 
 test("what a class wrote is searched for what is seen, and for words that lose marks", () => {
   const points = [{ name: "bubbles", words: ["bubbl", "fizz"] }, { name: "colourless", words: ["colourless"] }];
-  const traps = [{ word: "clear", unless: ["colourless"], says: "clear is no colour" }, { word: "gas", unless: [], says: "say what is seen" }];
+  const traps = [{ word: "clear", unless: ["colourless"], advice: "clear is no colour" }, { word: "gas", unless: [], advice: "say what is seen" }];
   const held = (text) => Object.values(compareObservation(text, points, traps)).map((list) => list.join());
   assert.deepEqual(held("It FIZZES and is clear"), ["bubbles", "colourless", "clear is no colour"]);
   assert.deepEqual(held("clear, colourless"), ["colourless", "bubbles", ""]);

@@ -87,7 +87,7 @@ test("rows in one unit are not mixed with rows that stand there in another", () 
 });
 
 test("what is wrong with a cell stands at that cell, and its field is told apart for those who hear the page", () => {
-  const { field } = table([{ row: 1, key: "current", says: "no number", wrong: true }, { row: 0, key: "minutes", says: "long", wrong: false }]);
+  const { field } = table([{ row: 1, key: "current", sentence: "no number", wrong: true }, { row: 0, key: "minutes", sentence: "long", wrong: false }]);
   const current = field("Current", 2);
   assert.deepEqual([current.getAttribute("aria-invalid"), current.nextElementSibling.textContent], ["true", "✗ no number"]);
   assert.equal(current.getAttribute("aria-describedby"), current.nextElementSibling.id);

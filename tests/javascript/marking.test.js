@@ -43,31 +43,31 @@ test("an equation is judged as it would be on paper", () => {
 });
 
 test("an unbalanced equation is told what does not balance, with the numbers", () => {
-  assert.deepEqual(judge("4OH- -> O2 + H2O + 3e-", OXYGEN, SPECIES).says, [
+  assert.deepEqual(judge("4OH- -> O2 + H2O + 3e-", OXYGEN, SPECIES).sentences, [
     "H atoms: 4 on the left, 2 on the right.",
     "O atoms: 4 on the left, 3 on the right.",
     "Charge: 4− on the left, 3− on the right.",
   ]);
-  assert.deepEqual(judge("2Cu2+ + 2e- -> 2Cu", COPPER, SPECIES).says, ["Charge: 2+ on the left, 0 on the right."]);
-  assert.deepEqual(judge("1/2H2 -> 1/4O2", OXYGEN, SPECIES).says, [
+  assert.deepEqual(judge("2Cu2+ + 2e- -> 2Cu", COPPER, SPECIES).sentences, ["Charge: 2+ on the left, 0 on the right."]);
+  assert.deepEqual(judge("1/2H2 -> 1/4O2", OXYGEN, SPECIES).sentences, [
     "H atoms: 1 on the left, 0 on the right.",
     "O atoms: 0 on the left, 1/2 on the right.",
   ]);
   const { code, inPlace } = judge("Cu2+ + e- -> Cu", COPPER, SPECIES);
   assert.deepEqual([code, inPlace], ["unbalanced", true]);
   assert.equal(judge("Cu + e- -> Cu2+", COPPER, SPECIES).inPlace, false);
-  assert.match(judge("4Cu2+ + 8e- -> 4Cu", COPPER, SPECIES).says[0], /divided by 4/);
+  assert.match(judge("4Cu2+ + 8e- -> 4Cu", COPPER, SPECIES).sentences[0], /divided by 4/);
 });
 
 test("what cannot be read is shown as it was typed, with what it may mean", () => {
-  assert.match(judge("cu2+ + 2e- -> Cu", COPPER, SPECIES).says[0], /“cu2\+ \+ 2e-”.*Did you mean Cu2\+\?/);
-  assert.match(judge("2CI- -> CI2 + 2e-", COPPER, SPECIES).says[0], /Did you mean Cl-\?/);
-  assert.match(judge("Cu2+ + 2e- -> Xy", COPPER, SPECIES).says[0], /“Xy”\.$/);
+  assert.match(judge("cu2+ + 2e- -> Cu", COPPER, SPECIES).sentences[0], /“cu2\+ \+ 2e-”.*Did you mean Cu2\+\?/);
+  assert.match(judge("2CI- -> CI2 + 2e-", COPPER, SPECIES).sentences[0], /Did you mean Cl-\?/);
+  assert.match(judge("Cu2+ + 2e- -> Xy", COPPER, SPECIES).sentences[0], /“Xy”\.$/);
   assert.equal(normalised("Cu²⁺ + 2e⁻ ⟶ Cu (s)"), "Cu2++2e-=Cu");
 });
 
 const part = (changes = {}) => ({
-  value: 0.5, unit: "g", units: { g: 1, mg: 0.001 }, steps: ["charge", "moles", "mass"], asks: "", factor: 0,
+  value: 0.5, unit: "g", units: { g: 1, mg: 0.001 }, steps: ["charge", "moles", "mass"], prompt: "", factor: 0,
   nearMisses: [{ value: 1.0, lost: [1], reason: "Two electrons pass for each atom." }], tolerance: 0.01, figures: 2,
   answer: "0.50 g", ...changes,
 });
@@ -106,7 +106,7 @@ test("units and figures are remarked on, and cost a mark where marking is strict
 });
 
 test("words count when they are said, not when they are denied or said of the other thing", () => {
-  const point = { says: "copper forms", words: ["copper"], contradictions: ["silver"], too_little: ["metal"] };
+  const point = { statement: "copper forms", words: ["copper"], contradictions: ["silver"], too_little: ["metal"] };
   const told = (answer, more = {}) => markPoint({ ...point, ...more }, answer);
   assert.equal(told("Copper forms.").earned, true);
   assert.equal(told("no copper forms").earned, false);
@@ -137,9 +137,9 @@ test("choices, lists and texts are marked by their options, ticks and points", (
   assert.deepEqual(markAnswer(choice, " H⁺ ".normalize("NFKC"), {}), { lines: [{ earned: true, reason: "Right." }], remark: "Right.", misconception: 0 });
   assert.equal(markAnswer(choice, "Na+", {}).misconception, 4);
   assert.equal(markAnswer(choice, "?", {}).remark, "None of the options was chosen.");
-  const list = { kind: "list", points: [{ says: "one" }, { says: "two" }, { says: "three" }] };
+  const list = { kind: "list", points: [{ statement: "one" }, { statement: "two" }, { statement: "three" }] };
   assert.deepEqual(earned(markAnswer(list, "1, 3", {})), [true, false, true]);
-  const text = { kind: "text", points: [{ says: "copper", words: ["copper & red"], contradictions: [], too_little: [] }] };
+  const text = { kind: "text", points: [{ statement: "copper", words: ["copper & red"], contradictions: [], too_little: [] }] };
   assert.deepEqual(earned(markAnswer(text, "red\ncopper", {})), [false]); // a new line begins a sentence
   const equation = { kind: "equation", marks: 2, task: COPPER };
   assert.deepEqual(earned(markAnswer(equation, "Cu2+ + 2e- -> Cu", SPECIES)), [true, true]);

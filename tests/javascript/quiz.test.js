@@ -127,7 +127,7 @@ test("five more minutes are five minutes more, and at their end the answers are 
 
 test("a presenter goes to the answer, to the next question and back the same way, and no farther than there are questions", () => {
   newPage();
-  const question = (text) => ({ kind: "text", text, shown: `${text} answered`, points: [{ says: "a point" }], options: [], marks: 1, watch: "" });
+  const question = (text) => ({ kind: "text", text, shown: `${text} answered`, points: [{ statement: "a point" }], options: [], marks: 1, watch: "" });
   const [questions, state] = [["Why?", "How?"].map(question), { position: 0, isRevealed: false }];
   let card;
   const draw = () => (card = boardCard(questions, state, { onStep: step, onWatch: () => {} }));
@@ -149,7 +149,7 @@ test("a presenter goes to the answer, to the next question and back the same way
 });
 
 test("numbers are read as people type them", () => {
-  const part = { value: 0.12, unit: "g", units: { g: 1, mg: 0.001 }, steps: [""], asks: "", factor: 0, nearMisses: [], tolerance: 0.01, figures: 3, answer: "0.120 g" };
+  const part = { value: 0.12, unit: "g", units: { g: 1, mg: 0.001 }, steps: [""], prompt: "", factor: 0, nearMisses: [], tolerance: 0.01, figures: 3, answer: "0.120 g" };
   assert.deepEqual(readNumber("1,2 x 10^2 mg", part), { values: [0.12], figures: 2, mostFigures: 2, unit: "mg" });
   assert.deepEqual(readNumber("1,200 g", part)?.values, [1200, 1.2]);
   assert.equal(readNumber("none", part), "No number could be read.");

@@ -97,7 +97,7 @@ def rule_texts(formula, anode, board):
         rule,
         residue(rule, cell.ions_mol_dm3, wording=board),
         explanation(cell, board),
-        [(task.asks, task.goal, task.hints) for task in tasks if task is not None],
+        [(task.prompt, task.goal, task.hints) for task in tasks if task is not None],
         cautions(cell, wording=board),
         [(each.caution, each.label, each.risk) for each in hazards(cell, wording=board)],
         CellSetup(formula, anode=anode).label_in(board),
@@ -183,7 +183,7 @@ def test_sweeps_speak_as_the_board(kind, monkeypatch):
     monkeypatch.setattr("fizzplate.lesson.classroom.sweeps.POINTS", 4)
     setup = CellSetup("CuSO4", lamp="none", minutes=1.0)
     found = sweep(kind, setup, SIGNS)
-    check([found.title, found.x_label, found.y_label, found.says, list(found.lines)], SIGNS)
+    check([found.title, found.x_label, found.y_label, found.sentence, list(found.lines)], SIGNS)
 
 
 @pytest.mark.parametrize("board", [SIGNS, BOTH], ids=["signs", "both"])
@@ -198,7 +198,7 @@ def test_sheets_plans_investigations_and_a_class_table_speak_as_the_board(board)
     check([each.name_in(board) for each in quantities("Cu").values()], board)
     check([(each.name, each.with_improvement_in(board)) for each in possible_causes()], board)
     wrong = read_groups([{"cathode_before": "heavy"}, {"anode_after": "-4"}], {}, board)
-    check([mark.says for mark in wrong.marks], board)
+    check([mark.sentence for mark in wrong.marks], board)
     assert len(wrong.marks) == 2
 
 

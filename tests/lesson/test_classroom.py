@@ -83,7 +83,7 @@ def test_what_examiners_do_not_accept_is_told(text, product, missing, trap):
 
 
 def test_every_trap_has_a_sentence():
-    assert all(trap.says.endswith(".") for trap in wording_traps())
+    assert all(trap.advice.endswith(".") for trap in wording_traps())
 
 
 @pytest.mark.parametrize("formula", list(solutions()))
@@ -198,7 +198,7 @@ def test_nothing_is_seen_where_no_current_flows():
 
 
 @pytest.mark.parametrize(
-    ("formula", "options", "says"),
+    ("formula", "options", "advice"),
     [
         ("ZnSO4", {}, "exam, once mixed: as before; bench: more acid at both electrodes"),
         (
@@ -208,10 +208,10 @@ def test_nothing_is_seen_where_no_current_flows():
         ("HCl", {}, "exam, once mixed: as before; bench: as before at both electrodes"),
     ],
 )
-def test_what_the_solution_becomes_agrees_with_the_ph_beside_it(formula, options, says):
+def test_what_the_solution_becomes_agrees_with_the_ph_beside_it(formula, options, advice):
     run = Cell(formula, lamp=LAMP, **options).run(minutes=5, samples=11)
     left = residue(run.cell.rule(), run.cell.ions_mol_dm3)
-    assert acidity_statement(left.acidity, run) == says
+    assert acidity_statement(left.acidity, run) == advice
 
 
 @pytest.mark.parametrize("formula", ["KI", "NaBr"])

@@ -34,7 +34,7 @@ def test_sixty_wrong_forms_are_refused(family):
     for text in forms:
         verdict = judge(text, FAMILIES[family])
         assert verdict.code not in {"right", "multiple", "cancel"}, text
-        assert verdict.says[0], text
+        assert verdict.sentences[0], text
 
 
 @given(st.sampled_from(sorted(FAMILIES)), st.integers(1, 40))
@@ -49,7 +49,7 @@ def test_any_multiple_is_recognised(family, times):
     verdict = judge(" -> ".join(sides), task)
     assert verdict.code == ("right" if times == 1 else "multiple")
     if times > 1:
-        assert str(times) in verdict.says[0]
+        assert str(times) in verdict.sentences[0]
 
 
 @given(st.sampled_from(sorted(FAMILIES)), st.data(), st.integers(1, 3))
@@ -65,7 +65,7 @@ def test_any_single_change_is_refused_and_said_where(family, data, by):
     )
     verdict = judge(" -> ".join(sides), task)
     assert verdict.code == "unbalanced"
-    said = " ".join(verdict.says)
+    said = " ".join(verdict.sentences)
     elements = set(parse_formula(species).elements)
     assert all(f"{element} atoms" in said for element in elements)
     assert ("Charge" in said) == (parse_formula(species).charge != 0)
@@ -102,7 +102,7 @@ def test_any_single_change_is_refused_and_said_where(family, data, by):
 def test_a_verdict_says_what_is_wrong_and_where(text, product, code, words):
     verdict = judge(text, half_task(half_equation(product), product, "cathode"))
     assert verdict.code == code
-    assert words in " ".join(verdict.says)
+    assert words in " ".join(verdict.sentences)
 
 
 def test_electrodes_that_undo_each_other_have_no_overall_equation():

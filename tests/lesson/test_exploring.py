@@ -82,11 +82,11 @@ def test_a_halide_made_at_the_cathode_is_called_halogen_reduced_again():
 
 
 def test_equal_volumes_are_called_equal():
-    says = sweep("gas against time", CellSetup("NaCl", 1.0)).says
-    assert says == "At the end the volumes made at both electrodes are equal."
-    says = sweep("gas against time", CellSetup("Na2SO4")).says
-    assert "made at the cathode is 2" in says
-    assert sweep("gas against time", CellSetup("AgNO3", 0.1, anode="silver")).says == (
+    sentence = sweep("gas against time", CellSetup("NaCl", 1.0)).sentence
+    assert sentence == "At the end the volumes made at both electrodes are equal."
+    sentence = sweep("gas against time", CellSetup("Na2SO4")).sentence
+    assert "made at the cathode is 2" in sentence
+    assert sweep("gas against time", CellSetup("AgNO3", 0.1, anode="silver")).sentence == (
         "Hardly any gas forms."
     )
 
@@ -121,7 +121,7 @@ def test_what_is_laid_over_is_the_runs_own():
 def test_every_sweep_has_lines_of_its_own_length(kind, salt):
     found = sweep(kind, CellSetup(salt, minutes=2))
     assert all(line.shape == found.x.shape for line in found.lines.values())
-    assert found.says.endswith(".")
+    assert found.sentence.endswith(".")
     assert found.lines or (kind, salt) in {
         ("metal against charge", "NaCl"),
         ("metal against charge", "KI"),
@@ -134,7 +134,7 @@ def test_a_sweep_is_drawn_as_far_as_a_supply_drives_the_current_that_is_held():
     assert 3 <= len(found.x) < 16
     assert found.x[0] > 0.011
     assert all(line.shape == found.x.shape for line in found.lines.values())
-    assert "a current of 0.5 A would need more than 30 V" in found.says
+    assert "a current of 0.5 A would need more than 30 V" in found.sentence
 
 
 def test_a_sweep_that_no_supply_drives_is_refused_with_the_reason():
@@ -147,7 +147,7 @@ def test_dilute_brine_turns_to_oxygen():
     found = sweep("shares against concentration", CellSetup("NaCl", minutes=2, lamp="none"))
     oxygen = found.lines["oxygen, anode"]
     assert oxygen[0] > oxygen[-1] + 10
-    assert "oxygen forms at the anode" in found.says
+    assert "oxygen forms at the anode" in found.sentence
 
 
 def test_the_mass_lies_on_a_straight_line_through_the_origin():
@@ -163,7 +163,7 @@ def test_the_onset_lies_where_departments_see_it():
         begins = found.x[np.flatnonzero(found.lines["current"] > 1.0)[0]]
         assert low < begins < high
         before = found.x[np.flatnonzero(found.x == begins)[0] - 1]
-        assert f"a current between {before:.1f} and {begins:.1f} V" in found.says
+        assert f"a current between {before:.1f} and {begins:.1f} V" in found.sentence
 
 
 def test_a_sweep_that_is_not_offered_is_refused():

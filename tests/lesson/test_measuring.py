@@ -98,7 +98,7 @@ def test_a_wrong_cell_is_marked_and_only_it_is_left_out():
     groups = read_groups(rows, {})
     wrong = [mark for mark in groups.marks if mark.wrong]
     assert [(mark.row, mark.key) for mark in wrong] == [(2, "current")]
-    assert "'a lot'" in wrong[0].says
+    assert "'a lot'" in wrong[0].sentence
     assert np.isnan(groups.charge_C[2])
     assert np.isfinite(groups.charge_C[[0, 1, 3]]).all()
 
@@ -321,7 +321,7 @@ def test_the_class_s_own_data_say_which_causes_they_allow(off, possible):
     assert possible <= allowed
     if not possible:
         assert allowed == set()
-    assert all(each.says.endswith(".") for each in found)
+    assert all(each.sentence.endswith(".") for each in found)
 
 
 @pytest.mark.parametrize(
@@ -370,16 +370,16 @@ def test_typed_readings_get_the_heading_that_they_lack():
 
 
 @pytest.mark.parametrize(
-    ("key", "text", "units", "says"),
+    ("key", "text", "units", "sentence"),
     [
         ("minutes", "-20", {}, r"Minutes: -20 cannot be used\. .* from 0 to 600 min"),
         ("minutes", "700", {}, "to 600 min"),
         ("current", "30000", {"current": "mA"}, r"30000 cannot be used\. Use .* to 20000 mA"),
     ],
 )  # fmt: skip
-def test_refusals_speak_in_the_unit_that_was_typed(key, text, units, says):
+def test_refusals_speak_in_the_unit_that_was_typed(key, text, units, sentence):
     (mark,) = read_groups([{key: text}], units).marks
-    assert re.search(says, mark.says)
+    assert re.search(sentence, mark.sentence)
 
 
 @pytest.mark.parametrize(
@@ -388,7 +388,7 @@ def test_refusals_speak_in_the_unit_that_was_typed(key, text, units, says):
 def test_nothing_at_all_may_be_measured_and_less_may_not(key):
     assert read_groups([{key: "0"}], {}).marks == ()
     (mark,) = read_groups([{key: "-0.01"}], {}).marks
-    assert "a number from 0 to" in mark.says
+    assert "a number from 0 to" in mark.sentence
 
 
 def test_a_slope_is_never_surer_than_the_balance():
@@ -427,9 +427,9 @@ def test_hydrogen_and_oxygen_are_judged_apart_and_carbon_burns_only_in_oxygen():
     found = {each.cause.name: each for each in judge_causes(off)}
     assert found["carbon burning"].allowed
     assert found["gas dissolved"].allowed
-    assert "oxygen" in found["gas dissolved"].says
+    assert "oxygen" in found["gas dissolved"].sentence
     assert not found["current below what was noted"].allowed
-    assert "twice its uncertainty" in found["current below what was noted"].says
+    assert "twice its uncertainty" in found["current below what was noted"].sentence
     assert "carbon burning" not in {
         each.cause.name for each in judge_causes({"hydrogen": (-20.0, 1.0)})
     }
@@ -438,10 +438,10 @@ def test_hydrogen_and_oxygen_are_judged_apart_and_carbon_burns_only_in_oxygen():
 def test_another_cause_s_effect_rules_nothing_out():
     off = {"gain": (8.0, 1.0), "loss": (12.0, 1.0)}
     found = {each.cause.name: each for each in judge_causes(off)}
-    assert found["liquid trapped"].says.startswith(
+    assert found["liquid trapped"].sentence.startswith(
         "Not alone: the loss is off by +12\N{NO-BREAK SPACE}%, in the opposite direction"
     )
-    assert not any(each.says.startswith("No:") for each in found.values())
+    assert not any(each.sentence.startswith("No:") for each in found.values())
 
 
 def test_the_size_of_a_cause_decides_whether_it_is_big_enough():
@@ -454,7 +454,7 @@ def test_the_size_of_a_cause_decides_whether_it_is_big_enough():
             each for each in judge_causes(off, effects) if each.cause is grains
         )
     assert not allowed[2.0].allowed
-    assert "a cause of this size makes +1.6\N{NO-BREAK SPACE}%" in allowed[2.0].says
+    assert "a cause of this size makes +1.6\N{NO-BREAK SPACE}%" in allowed[2.0].sentence
     assert allowed[14.0].allowed
 
 
@@ -470,12 +470,12 @@ def test_what_a_milligram_does_to_a_slope_is_what_it_does():
 
 
 def test_the_resolution_stands_beside_the_causes():
-    says = resolution_sentence({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
+    sentence = resolution_sentence({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
     assert (
         "The gain is off by −1\N{NO-BREAK SPACE}%, and the resolution explains up to 1.6\N{NO-BREAK SPACE}%."
-        in says
+        in sentence
     )
-    assert "but the resolution explains only up to 1.6\N{NO-BREAK SPACE}%" in says
+    assert "but the resolution explains only up to 1.6\N{NO-BREAK SPACE}%" in sentence
 
 
 def test_a_note_goes_with_every_row_and_the_board_s_names_over_it():

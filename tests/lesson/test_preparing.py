@@ -114,7 +114,7 @@ def test_what_cannot_be_made_is_refused(changes, words):
 
 
 def test_silver_asks_for_distilled_water():
-    assert any("istilled" in text for text in amount("AgNO3", 0.1, **CLASS).says)
+    assert any("istilled" in text for text in amount("AgNO3", 0.1, **CLASS).notes)
     assert solids("CuSO4") == ("CuSO4.5H2O", "CuSO4")
 
 
@@ -180,24 +180,24 @@ def test_no_period_is_longer_than_it_is(period):
 @pytest.mark.parametrize("count", [1, 4, 8])
 def test_one_period_holds_everything(period, count):
     setups = tuple(CellSetup(formula) for formula in (*CORE, *CORE))[:count]
-    entries, says = one_period(setups, period)
+    entries, notes = one_period(setups, period)
     assert sum(entry.minutes for entry in entries) <= period + 1e-9
     runs = [entry for entry in entries if "run" in entry.what]
-    assert len(runs) == count or "shares its results" in says
+    assert len(runs) == count or "shares its results" in notes
 
 
 def test_what_only_the_teacher_does_is_no_groups_share_of_a_period():
     of_groups = tuple(CellSetup(formula) for formula in (*CORE, *CORE))
     setups = (CellSetup("Pb(NO3)2", 0.1), *of_groups, CellSetup("NaF", 0.1))
-    entries, says = one_period(setups, 50)
+    entries, notes = one_period(setups, 50)
     assert sum(entry.minutes for entry in entries) <= 50 + 1e-9
     by_teacher = [entry.what.split(":")[0] for entry in entries if "teacher" in entry.what]
     assert by_teacher == [f"{setups[k].label}, by the teacher only" for k in (0, -1)]
     shares = [entry for entry in entries if "of the group" in entry.what]
-    assert f"Each group does {len(shares)} of 8 solutions" in says
-    entries, says = one_period((CellSetup("NaF", 0.1),) * 9, 35)
+    assert f"Each group does {len(shares)} of 8 solutions" in notes
+    entries, notes = one_period((CellSetup("NaF", 0.1),) * 9, 35)
     assert sum(entry.minutes for entry in entries) <= 35 + 1e-9
-    assert "of 9 demonstrations" in says
+    assert "of 9 demonstrations" in notes
 
 
 def test_sheets_hold_every_solution_and_defer_to_the_school():
@@ -242,11 +242,11 @@ def test_a_mass_that_the_balance_rounds_away_is_remarked_on():
     few = {"groups": 1, "each_cm3": 60, "spare_percent": 0}
     fine = amount("NaCl", 0.1, **few, balance_g=0.01)  # 0.58 g
     coarse = amount("NaCl", 0.1, **few, balance_g=0.1)  # 0.6 g: +2.7 %
-    assert not any("A balance that reads" in text for text in fine.says)
+    assert not any("A balance that reads" in text for text in fine.notes)
     remark = (
         "A balance that reads to 0.1\N{NO-BREAK SPACE}g can be +2.7\N{NO-BREAK SPACE}% off here"
     )
-    assert any(remark in text for text in coarse.says)
+    assert any(remark in text for text in coarse.notes)
 
 
 @pytest.mark.parametrize("vessel", ["beaker", "U-tube", "dish", "paper strip"])

@@ -52,14 +52,14 @@ NUMBER = NumberQuestion(
             240.0,
             "C",
             ("20 min is 1200 s.", "Q = I t = 240 C."),
-            asks="Charge",
+            prompt="Charge",
             near_misses=(NearMiss(4.0, (0,), "The minutes were not converted into seconds."),),
         ),
         Part(
             0.07902763,
             "g",
             ("n(e⁻) = Q/F.", "Two electrons for each copper ion.", "m = n M."),
-            asks="Mass of copper",
+            prompt="Mass of copper",
             factor=0.07902763 / 240,
             near_misses=(
                 NearMiss(0.1580553, (1,), "Copper needs two electrons; here it was one."),
@@ -146,12 +146,12 @@ def answers(question):
                 yield "; ".join(given)
                 yield "; ".join([*filter(None, [start]), f"{value:.3g}"])
     for point in question.points:
-        words = (*point.words, *point.contradictions, *point.too_little, point.says)
+        words = (*point.words, *point.contradictions, *point.too_little, point.statement)
         yield from words
         yield from (f"it {word} then" for word in words)
         yield " ".join(words)
     yield from (str(k) for k in range(1, len(question.points) + 1))
-    yield "; ".join(point.says for point in question.points)
+    yield "; ".join(point.statement for point in question.points)
     if isinstance(question, EquationQuestion):
         yield from question.task.hints
         for form in question.task.accepted:

@@ -81,8 +81,8 @@ class Read:
 
     def __init__(self, question, *, stated=False):
         self.body, _, self.data = question.text.partition(" Take ")
-        self.asks = [part.asks for part in question.parts]
-        self.whole = " ".join((self.body, *self.asks))
+        self.prompt = [part.prompt for part in question.parts]
+        self.whole = " ".join((self.body, *self.prompt))
         self.stated = stated
         self.faraday = ROUND_FARADAY if stated else FARADAY
 
@@ -239,9 +239,9 @@ def _gas_in_room(read, units):
 
 
 def _in_parts(read, units):
-    name = product_of(read) if "M(" in read.data else read.named(" ".join(read.asks))[-1]
+    name = product_of(read) if "M(" in read.data else read.named(" ".join(read.prompt))[-1]
     found = []
-    for ask, unit in zip(read.asks, units, strict=True):
+    for ask, unit in zip(read.prompt, units, strict=True):
         if unit == "C":
             found.append(read.charge.to("coulomb").magnitude)
         elif "moles of electrons" in ask:
@@ -252,7 +252,7 @@ def _in_parts(read, units):
 
 
 def _melt(read, units):
-    names = [read.named(ask)[0] for ask in read.asks]
+    names = [read.named(ask)[0] for ask in read.prompt]
     return [
         read.size_of(name, read.made(name), unit) for name, unit in zip(names, units, strict=True)
     ]

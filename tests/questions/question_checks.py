@@ -51,10 +51,10 @@ def shown(question):
     for option in question.options:
         parts += [option.text, option.reason]
     for part in question.parts:
-        parts += [part.asks, *part.steps, *(miss.reason for miss in part.near_misses)]
-    parts += [point.says for point in question.points]
+        parts += [part.prompt, *part.steps, *(miss.reason for miss in part.near_misses)]
+    parts += [point.statement for point in question.points]
     if question.kind == "equation":
-        parts += [question.task.asks, question.task.goal, *question.task.hints]
+        parts += [question.task.prompt, question.task.goal, *question.task.hints]
     if question.chart:
         chart = question.chart
         parts += [chart.title, chart.x_label, chart.y_label, *(line.name for line in chart.lines)]

@@ -25,7 +25,7 @@ def test_half_equations_follow_the_board_and_every_other_form_stays_accepted():
             assert "OH⁻" in water.answer
         elif "O₂" in water.answer and "OH⁻" in usual.answer:
             assert water.answer == "2H₂O(l) − 4e⁻ → O₂(g) + 4H⁺(aq)"
-            assert "from water" in water.task.asks
+            assert "from water" in water.task.prompt
 
 
 def test_a_chloride_is_dilute_below_the_boards_limit_only():

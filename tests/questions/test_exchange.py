@@ -305,7 +305,9 @@ def test_texts_are_left_to_a_person_with_the_points_to_look_for():
         assert not [e for e in item.iter() if name_of(e) == "qti-response-processing"]
         listed = [e.text for e in item.iter() if name_of(e) == "li"]
         assert len(listed) == 2
-        assert all(point.says in text for point, text in zip(question.points, listed, strict=True))
+        assert all(
+            point.statement in text for point, text in zip(question.points, listed, strict=True)
+        )
     first = next(e.text for e in written(TEXT).iter() if name_of(e) == "li")
     assert "Not with: precipitate." in first
 

@@ -82,7 +82,7 @@ def test_what_was_stored_before_a_field_was_added_is_read(wider):
 
 
 @pytest.mark.parametrize(
-    ("cell", "says"),
+    ("cell", "statement"),
     [
         ("whole words", "perhaps"),
         ("minimum", "1.5"),
@@ -91,14 +91,14 @@ def test_what_was_stored_before_a_field_was_added_is_read(wider):
         ("groups", "x"),
     ],
 )
-def test_further_fields_of_another_kind_are_refused(cell, says):
+def test_further_fields_of_another_kind_are_refused(cell, statement):
     with pytest.raises(InputError, match=f"^points, {cell}: "):
-        read_further(WiderPoint, points_column._POINT, "points", {cell: says})
+        read_further(WiderPoint, points_column._POINT, "points", {cell: statement})
 
 
 def test_what_is_needed_must_be_there():
     with pytest.raises(KeyError):
-        made(Point, {"says": "a"})
+        made(Point, {"statement": "a"})
     with pytest.raises(TypeError):
-        made(Point, {"says": "a", "words": "fizz"})
+        made(Point, {"statement": "a", "words": "fizz"})
     assert further_cells(Point("a", ("b",)), points_column._POINT) == []

@@ -28,21 +28,26 @@ WORDS = st.lists(WORD.filter(str.strip), min_size=1, max_size=3).map(tuple)
 
 
 @settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(text=NOT_BLANK, topic=NOT_BLANK, why=NOT_BLANK, says=NOT_BLANK, words=WORDS, against=WORDS)
-def test_any_text_survives_a_table(text, topic, why, says, words, against):
-    point = Point(says, words, tuple(f"{word} {words[0]}" for word in against), words[:1])
+@given(
+    text=NOT_BLANK, topic=NOT_BLANK, why=NOT_BLANK, statement=NOT_BLANK, words=WORDS, against=WORDS
+)
+def test_any_text_survives_a_table(text, topic, why, statement, words, against):
+    point = Point(statement, words, tuple(f"{word} {words[0]}" for word in against), words[:1])
     told = replace(
         TEXT, text=text, topic=topic, why=why, maker=topic, points=(point,), answer=words[0]
     )
     assume(told.mark(told.answer).earned == 1)
     reason = replace(CHOICE.options[0], text=f"right {text}", reason=why)
-    other = replace(CHOICE.options[1], text=f"wrong{says}", reason=text)
-    chosen = replace(CHOICE, text=why, why=says, options=(reason, other))
+    other = replace(CHOICE.options[1], text=f"wrong{statement}", reason=text)
+    chosen = replace(CHOICE, text=why, why=statement, options=(reason, other))
     part = replace(
-        NUMBER.parts[0], asks=text, steps=(why, says), near_misses=(NearMiss(1.5, (1,), topic),)
+        NUMBER.parts[0],
+        prompt=text,
+        steps=(why, statement),
+        near_misses=(NearMiss(1.5, (1,), topic),),
     )
-    found = replace(NUMBER, text=says, parts=(part,))
-    task = replace(EQUATION.task, asks=text, goal=why, hints=(says, text), tiles=words)
+    found = replace(NUMBER, text=statement, parts=(part,))
+    task = replace(EQUATION.task, prompt=text, goal=why, hints=(statement, text), tiles=words)
     wrote = replace(EQUATION, text=topic, task=task)
     made = [told, chosen, found, wrote]
     assert from_csv(to_csv(made)) == made
@@ -236,7 +241,7 @@ def test_a_table_is_read_however_its_signs_were_stored(name):
     mark = b"\xfe\xff" if name == "utf-16-be" else b""
     (question,) = read_csv(mark + text.encode(name))
     assert question.text == text.split(";")[3]
-    assert question.points[0].says == "“weighs”"
+    assert question.points[0].statement == "“weighs”"
 
 
 @pytest.mark.parametrize(

@@ -125,7 +125,7 @@ def test_an_extended_text_of_another_program_is_marked_by_the_points_of_its_rubr
     (question,), said = read(item(response("string", "Ions carry the charge."), body))
     assert said == []
     assert (question.kind, question.text, question.marks) == ("list", "A cell.\nExplain.", 2)
-    assert [point.says for point in question.points] == ["ions move", "electrons do not"]
+    assert [point.statement for point in question.points] == ["ions move", "electrons do not"]
     assert question.why == "Ions carry the charge."
     assert (question.mark("1").earned, question.mark(question.answer).earned) == (1, 2)
 

@@ -127,19 +127,19 @@ def test_densities_agree_with_another_library():
 @every_maker
 def test_text_is_whole_sentences(name):
     for question in made_by(name):
-        for text in (question.text, *(part.asks for part in question.parts if part.asks)):
+        for text in (question.text, *(part.prompt for part in question.parts if part.prompt)):
             assert text[0].isupper()
             assert text.endswith((".", "?"))
             assert not re.search(r"[{}]|  |\.\.|\bNone\b|\b1 hours|\bnan\b", text), text
         assert len(question.text) < 420
-        assert all(bool(part.asks) == (len(question.parts) > 1) for part in question.parts)
+        assert all(bool(part.prompt) == (len(question.parts) > 1) for part in question.parts)
         assert not question.watch or read_cell(question.watch)[1] == []
 
 
 @every_maker
 def test_an_hour_of_revision_does_not_feel_the_same(name):
     questions = made_by(name)
-    whole = {(each.text, tuple(part.asks for part in each.parts)) for each in questions}
+    whole = {(each.text, tuple(part.prompt for part in each.parts)) for each in questions}
     assert len(whole) >= 85
     assert len({each.text[:20] for each in questions}) >= (3 if name == "Faraday constant" else 5)
     if name != "charge number":  # which is one, two or three

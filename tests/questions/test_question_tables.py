@@ -98,7 +98,7 @@ def test_every_definition_has_points_and_every_point_of_the_table_is_asked_for()
     for row in reading.rows("definitions"):
         assert mark_points(row["points"], EDITION)
     question = {
-        point.says
+        point.statement
         for name in ("define", "gas test", "why alkaline", "why acid")
         for seed in range(60)
         for point in MAKERS[name](RandomSource(seed)).points

@@ -29,7 +29,7 @@ ON_PAGE = {
     "NumberQuestion": lambda data: [part["answer"] for part in data["parts"]],
     "EquationQuestion": lambda data: data["task"]["accepted"],
     "TextQuestion": lambda data: [point["words"] for point in data["points"]],
-    "ChecklistQuestion": lambda data: [point["says"] for point in data["points"]],
+    "ChecklistQuestion": lambda data: [point["statement"] for point in data["points"]],
 }
 ON_PAPER = {
     "ChoiceQuestion": "fp-paper-options",

@@ -162,15 +162,15 @@ def test_the_same_links_make_the_same_file():
 
 
 @pytest.mark.parametrize(
-    ("query", "says"),
+    ("query", "sentence"),
     [
         ("v=1&cells=Unobtainium", "'Unobtainium' was left out: no such solution is offered here"),
         ("v=1&cells=NaCl,c=90", "concentration_mol_dm3"),
         ("v=1&cells=NaCl&colour=red", "colour: not a part of this page"),
     ],
 )
-def test_a_link_that_cannot_be_read_is_refused_in_a_sentence(query, says):
-    with pytest.raises(TakeAwayError, match=re.escape(says)) as refused:
+def test_a_link_that_cannot_be_read_is_refused_in_a_sentence(query, sentence):
+    with pytest.raises(TakeAwayError, match=re.escape(sentence)) as refused:
         take_away_page(query)
     assert isinstance(refused.value, ValueError)
 

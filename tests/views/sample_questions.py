@@ -132,7 +132,7 @@ def steps():
                 450.0,
                 "C",
                 ("Time in seconds: 900 s.", "Q = I × t = 450 C."),
-                asks="Find the charge that passes.",
+                prompt="Find the charge that passes.",
                 near_misses=(NearMiss(7.5, (0,), "The minutes were not converted into seconds."),),
             ),
             Part(
@@ -142,7 +142,7 @@ def steps():
                     "Moles of electrons: 450 C ÷ 96 500 C/mol = 0.00466 mol.",
                     "Half as much hydrogen: 0.00233 mol.",
                 ),
-                asks="Find the amount of hydrogen.",
+                prompt="Find the amount of hydrogen.",
                 factor=1 / 193_000,
                 near_misses=(NearMiss(0.00466, (1,), "Each molecule needs 2 electrons."),),
             ),
@@ -156,7 +156,7 @@ def half(product="O2", role="anode"):
         "half-equation",
         "half-equations",
         14,
-        f"Potassium nitrate solution is electrolysed with carbon electrodes. {task.asks}",
+        f"Potassium nitrate solution is electrolysed with carbon electrodes. {task.prompt}",
         "Atoms and charge balance.",
         task=task,
         answer=str(half_equation(product)),
@@ -230,21 +230,21 @@ def reading():
                 12.0,
                 "cm³",
                 ("Read at 20 minutes: 12 cm³.",),
-                asks="Read off the volume of gas at the cathode after 20 minutes.",
+                prompt="Read off the volume of gas at the cathode after 20 minutes.",
                 tolerance=0.04,
             ),
             Part(
                 2.0,
                 "",
                 ("12 cm³ ÷ 6 cm³ = 2.",),
-                asks="How many times the volume at the anode is that?",
+                prompt="How many times the volume at the anode is that?",
             ),
         ),
     )
 
 
 def plan():
-    says = (
+    statement = (
         "weighs the dry electrodes before",
         "names the circuit: d.c. supply, ammeter in series",
         "keeps the current steady, or reads it often",
@@ -258,8 +258,8 @@ def plan():
         16,
         "Plan how to find out how the mass of metal at the cathode depends on the charge, with copper(II) "
         "sulfate solution. Write your plan.",
-        "; ".join(says),
-        points=tuple(Point(each, ()) for each in says),
+        "; ".join(statement),
+        points=tuple(Point(each, ()) for each in statement),
     )
 
 

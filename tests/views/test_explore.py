@@ -20,7 +20,7 @@ FOUND = Sweep(
     lines={"chlorine, anode": np.array([0.2, 0.9])},
     here=0.5,
     logarithmic=True,
-    says="The stronger, the more chlorine.",
+    sentence="The stronger, the more chlorine.",
 )
 CELLS = "?cells=NaCl,min=0.2;NaCl,min=0.2,c=0.1"
 
@@ -60,13 +60,13 @@ def test_a_sweep_is_drawn_once_it_may_be_told_and_goes_when_the_class_is_asked(p
     page.open_query(CELLS.split(";")[0])
     press(page, "Draw it")
     assert "Then you can draw this sweep" in said(page.widget)
-    assert FOUND.says not in said(page.widget)
+    assert FOUND.sentence not in said(page.widget)
     page.first.switch()
     page.first.bench.reveals_products = True
     press(page, "Draw it")
-    assert FOUND.says in said(page.widget)
+    assert FOUND.sentence in said(page.widget)
     page.first.switch()
-    assert FOUND.says not in said(page.widget)
+    assert FOUND.sentence not in said(page.widget)
 
 
 def test_a_sweep_of_another_cell_is_marked_as_old_until_that_cell_is_back(page):
@@ -78,7 +78,7 @@ def test_a_sweep_of_another_cell_is_marked_as_old_until_that_cell_is_back(page):
     assert ANOTHER_CELL in said(page.widget)
     strength.value = "0.5"
     assert ANOTHER_CELL not in said(page.widget)
-    assert FOUND.says in said(page.widget)
+    assert FOUND.sentence in said(page.widget)
 
 
 def test_the_address_says_so_if_the_class_is_not_asked(page):

@@ -109,11 +109,13 @@ def test_the_paper_asks_everything_and_tells_no_answer():
             assert option.text in paper.words
             assert option.reason not in paper.words
         for part in question.parts:
-            assert as_printed(part.asks) in paper.words
+            assert as_printed(part.prompt) in paper.words
             assert not any(step in paper.words for step in part.steps)
             assert not part.unit or part.answer not in paper.words
         for point in question.points:
-            assert not (point.words or question.kind == "list") or point.says not in paper.words
+            assert (
+                not (point.words or question.kind == "list") or point.statement not in paper.words
+            )
         if question.kind == "equation":
             assert question.task.hints[-1] not in paper.words
 
@@ -338,7 +340,7 @@ def test_whole_sets_become_papers(level):
         for each in whole_set:
             assert as_printed(each.text) in paper.words
             for part in each.parts:
-                assert as_printed(part.asks) in paper.words
+                assert as_printed(part.prompt) in paper.words
                 assert part.answer in scheme.words
         assert "None" not in paper.words + scheme.words
         assert "nan" not in re.findall(r"[a-z]+", paper.words + scheme.words)

@@ -59,7 +59,7 @@ class Part:
         for a bare number.
     steps
         The working, a sentence for each mark.
-    asks
+    prompt
         What is asked, where a question has several parts.
     factor
         Times the answer to the part before, this is the answer; 0 where it does not follow from that.
@@ -75,7 +75,7 @@ class Part:
     value: float
     unit: str
     steps: tuple[str, ...]
-    asks: str = ""
+    prompt: str = ""
     factor: float = 0.0
     near_misses: tuple[NearMiss, ...] = ()
     tolerance: float = 0.012
@@ -95,7 +95,7 @@ class Point:
 
     Parameters
     ----------
-    says
+    statement
         What is to be said.
     words
         Ways to say it, in small letters.
@@ -108,7 +108,7 @@ class Point:
         marking reads only what the answer says of the one.
     """
 
-    says: str
+    statement: str
     words: tuple[str, ...]
     contradictions: tuple[str, ...] = ()
     too_little: tuple[str, ...] = ()

@@ -44,7 +44,7 @@ class WordingTrap:
 
     word: str
     unless: tuple[str, ...]
-    says: str
+    advice: str
 
 
 def product_choices(cell: CellLike) -> tuple[str, ...]:
@@ -158,7 +158,7 @@ def observation_feedback(text: str, product: str) -> tuple[list[str], list[str],
     for point in observation_points(product):
         (said if any(word in lower for word in point.words) else missing).append(point.name)
     found = [
-        trap.says
+        trap.advice
         for trap in wording_traps()
         if f" {trap.word}" in lower and not any(word in lower for word in trap.unless)
     ]

@@ -48,7 +48,7 @@ class Sweep:
         Where the present cell lies on x.
     logarithmic
         Whether x is spread over powers of ten.
-    says
+    sentence
         What the picture shows, as a sentence.
     """
 
@@ -59,7 +59,7 @@ class Sweep:
     lines: dict[str, Array]
     here: float
     logarithmic: bool
-    says: str
+    sentence: str
 
 
 def sweep(kind: str, setup: CellSetup, wording: Wording = DEFAULT_WORDING) -> Sweep:
@@ -127,13 +127,13 @@ def _shares(setup: CellSetup, wording: Wording) -> Sweep:
     x = np.array([each.concentration_mol_dm3 for each in setups])
     runs = _runs(setups)
     lines, growing = _share_lines(runs, wording)
-    says = (
+    sentence = (
         f"The more dilute the solution, the more {', and the more '.join(growing)}."
         if growing
         else "The shares hardly depend on the concentration here."
     )
     if len(x) < POINTS:
-        says += (
+        sentence += (
             f" Below {x[0]:.2g} mol/dm³ a current of {setup.current_A:g} A would need more than "
             f"{MAX_SUPPLY_V:g} V, so the lines begin there."
         )
@@ -145,7 +145,7 @@ def _shares(setup: CellSetup, wording: Wording) -> Sweep:
         lines,
         setup.concentration_mol_dm3,
         logarithmic=True,
-        says=says,
+        sentence=sentence,
     )
 
 
@@ -181,7 +181,7 @@ def _mass(setup: CellSetup, wording: Wording) -> Sweep:
         for solid in run.cathode.solids
         if float(run.cathode.mass_g(solid)[-1]) > 0
     }
-    says = (
+    sentence = (
         "The mass is proportional to the charge: each atom needs the same number of electrons."
         if lines
         else "No metal is deposited in this cell."
@@ -194,7 +194,7 @@ def _mass(setup: CellSetup, wording: Wording) -> Sweep:
         lines,
         float(run.charge_C[-1]),
         logarithmic=False,
-        says=says,
+        sentence=sentence,
     )
 
 
@@ -216,7 +216,7 @@ def _gas(setup: CellSetup, wording: Wording) -> Sweep:
         lines,
         setup.minutes,
         logarithmic=False,
-        says=_compare_volumes(ends_cm3, wording),
+        sentence=_compare_volumes(ends_cm3, wording),
     )
 
 
@@ -242,7 +242,7 @@ def _onset(setup: CellSetup, _: Wording) -> Sweep:
     runs = _runs([replace(tried, supply_V=float(volts)) for volts in x], samples=3)
     current = np.array([1e3 * float(run.current_A[-1]) for run in runs])
     begun = np.flatnonzero(current > ONSET_MA)
-    says = (
+    sentence = (
         f"A meter first shows a current between {x[max(begun[0] - 1, 0)]:.1f} and {x[begun[0]]:.1f} V."
         if begun.size
         else "Hardly any current flows up to 6 V."
@@ -255,7 +255,7 @@ def _onset(setup: CellSetup, _: Wording) -> Sweep:
         {"current": current},
         setup.supply_V if setup.supply_V is not None else float("nan"),
         logarithmic=False,
-        says=says,
+        sentence=sentence,
     )
 
 

@@ -45,14 +45,14 @@ class Verdict:
     ----------
     code
         "right", "multiple", "cancel", "reversed", "other", "unbalanced", "unread" or "empty".
-    says
+    sentences
         Sentences for the learner.
     in_place
         Whether what reacts, what forms and the electrons stand on the right sides, whatever their numbers.
     """
 
     code: str
-    says: tuple[str, ...]
+    sentences: tuple[str, ...]
     in_place: bool = False
 
 
@@ -105,7 +105,7 @@ def judge(text: str, task: EquationTask) -> Verdict:
     --------
     >>> from fizzplate.chemistry import half_equation
     >>> from fizzplate.lesson.equations.equation_tasks import half_task
-    >>> judge("2Cu -> Cu2+", half_task(half_equation("Cu"), "Cu", "cathode")).says[0]
+    >>> judge("2Cu -> Cu2+", half_task(half_equation("Cu"), "Cu", "cathode")).sentences[0]
     'Cu atoms: 2 on the left, 1 on the right.'
     """
     plain = normalised(text)

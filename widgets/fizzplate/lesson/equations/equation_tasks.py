@@ -33,7 +33,7 @@ class EquationTask:
 
     Parameters
     ----------
-    asks
+    prompt
         What is asked, as a sentence.
     accepted
         For each accepted form what it makes (positive) and uses (negative), by formula.
@@ -45,7 +45,7 @@ class EquationTask:
         Formulae to build from.
     """
 
-    asks: str
+    prompt: str
     accepted: tuple[Mapping[str, int], ...]
     goal: str
     hints: tuple[str, ...]
@@ -73,13 +73,13 @@ def half_task(
     steps = balancing_steps(first)
     hints = (
         f"{begin(made)} {form} from {from_}: begin with {start.pretty()}.",
-        f"{steps[-2].says} {steps[-2].equation.pretty()}",
-        f"{steps[-1].says}",
+        f"{steps[-2].sentence} {steps[-2].equation.pretty()}",
+        f"{steps[-1].sentence}",
         first.pretty(),
     )
     species = dict.fromkeys(s for form in forms for _, s in (*form.reactants, *form.products))
     return EquationTask(
-        asks=say(
+        prompt=say(
             f"Write the half-equation at {{the_{role}}}: {{made}} from {{source}}.",
             wording,
             made=made,
@@ -118,7 +118,7 @@ def overall_task(
             nets.append(net_of(each))
     counts = (cathode.electrons, anode.electrons)
     return EquationTask(
-        asks="Combine both half-equations into the overall equation.",
+        prompt="Combine both half-equations into the overall equation.",
         accepted=tuple(nets),
         goal="add up both half-equations with equal numbers of electrons",
         hints=(

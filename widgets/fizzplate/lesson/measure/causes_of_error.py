@@ -136,13 +136,13 @@ class CauseVerdict:
         Which.
     allowed
         Whether the data allow it alone: it moves nothing the wrong way, and is big enough.
-    says
+    sentence
         Why, as a sentence.
     """
 
     cause: Cause
     allowed: bool
-    says: str
+    sentence: str
 
 
 def judge_causes(
@@ -222,8 +222,8 @@ def _judged(
             too_small.append(what)
         else:
             explains.append(what)
-    allowed, says = _verdict(cause, off_percent, effects, against, unmoved, explains, too_small)
-    return CauseVerdict(cause, allowed, says)
+    allowed, sentence = _verdict(cause, off_percent, effects, against, unmoved, explains, too_small)
+    return CauseVerdict(cause, allowed, sentence)
 
 
 def _verdict(  # one list for each way in which a quantity can stand

@@ -94,7 +94,7 @@ class EntryRemark:
     ----------
     row, key
         Which cell.
-    says
+    sentence
         What is wrong, or asked.
     wrong
         Whether the cell is left out until it is mended.
@@ -102,7 +102,7 @@ class EntryRemark:
 
     row: int
     key: str
-    says: str
+    sentence: str
     wrong: bool
 
 

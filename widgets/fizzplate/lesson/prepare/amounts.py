@@ -48,7 +48,7 @@ class Amount:
         The stock by its name and strength; empty where it is weighed.
     mixing
         How it is added to the water, as the end of a sentence.
-    says
+    notes
         Cautions of preparing.
     """
 
@@ -59,7 +59,7 @@ class Amount:
     stock_cm3: float
     stock: str
     mixing: str
-    says: tuple[str, ...]
+    notes: tuple[str, ...]
 
 
 def solids(formula: str) -> tuple[str, ...]:
@@ -128,13 +128,13 @@ def amount(
     needed = groups * each_cm3 * (1 + spare_percent / 100)
     make = next((flask for flask in FLASKS_CM3 if flask >= needed), 1000 * math.ceil(needed / 1000))
     moles = concentration_mol_dm3 * make / 1000
-    says = _preparing(formula)
+    notes = _preparing(formula)
     if stock_mol_dm3 is not None or formula in acid_stocks():
         stock, strength, more = _stock(salt, stock_mol_dm3)
         number("stock_mol_dm3", strength, unit="mol/dm3", above=concentration_mol_dm3)
         volume_cm3 = 1000 * moles / strength
         return Amount(
-            needed, make, formula, 0.0, volume_cm3, stock, _stirred_in(salt, stock), says + more
+            needed, make, formula, 0.0, volume_cm3, stock, _stirred_in(salt, stock), notes + more
         )
     chosen = solid or salt.solid_sold
     _same_salt(chosen, formula)
@@ -146,7 +146,7 @@ def amount(
         )
     off_percent = 100 * (shown / mass - 1)
     if abs(off_percent) > REMARKED_PERCENT:
-        says += (
+        notes += (
             say(
                 "A balance that reads to {balance} can be {off} off here: use a finer balance, or make "
                 "more solution.",
@@ -154,7 +154,7 @@ def amount(
                 off=Quantity(off_percent, "%", "+.2g").text(Rendering.PAGE),
             ),
         )
-    return Amount(needed, make, chosen, round(shown, 4), 0.0, "", _dissolved(salt, chosen), says)
+    return Amount(needed, make, chosen, round(shown, 4), 0.0, "", _dissolved(salt, chosen), notes)
 
 
 def _stock(salt: Solution, given_mol_dm3: float | None) -> tuple[str, float, tuple[str, ...]]:
@@ -328,7 +328,7 @@ def amounts_for(
             )
         )
     if teacher_only(setup.cell()):
-        made = [replace(each, says=(DEMONSTRATION, *each.says)) for each in made]
+        made = [replace(each, notes=(DEMONSTRATION, *each.notes)) for each in made]
     return tuple(made)
 
 

@@ -126,7 +126,7 @@ def _order(
 
 def caution_text(made: tuple[Amount, ...]) -> str:
     """Join the cautions of preparing, each once."""
-    return " ".join(dict.fromkeys(text for each in made for text in each.says))
+    return " ".join(dict.fromkeys(text for each in made for text in each.notes))
 
 
 def _equipment(setups: list[CellSetup], needs: ClassNeeds) -> str:

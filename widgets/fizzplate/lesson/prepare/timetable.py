@@ -93,8 +93,8 @@ def one_period(
     Examples
     --------
     >>> from fizzplate.lesson import CellSetup
-    >>> entries, says = one_period((CellSetup("NaCl"),) * 4, 50)
-    >>> sum(entry.minutes for entry in entries), says
+    >>> entries, notes = one_period((CellSetup("NaCl"),) * 4, 50)
+    >>> sum(entry.minutes for entry in entries), notes
     (50.0, 'Each run lasts 2.75 minutes at most.')
     """
     demonstrations = [setup for setup in setups if teacher_only(setup.cell())]
@@ -109,15 +109,15 @@ def one_period(
         rounds -= 1
     while longest() < MIN_RUN_MINUTES and shown > 1:
         shown -= 1
-    says = []
+    notes = []
     if rounds < len(done):
-        says.append(
+        notes.append(
             f"Each group does {rounds} of {len(done)} solutions, and the class shares its results."
         )
     if shown < len(demonstrations):
-        says.append(f"There is time for {shown} of {len(demonstrations)} demonstrations.")
-    if not says and longest() < max(setup.minutes for setup in setups):
-        says.append(f"Each run lasts {longest():.3g} minutes at most.")
+        notes.append(f"There is time for {shown} of {len(demonstrations)} demonstrations.")
+    if not notes and longest() < max(setup.minutes for setup in setups):
+        notes.append(f"Each run lasts {longest():.3g} minutes at most.")
     entries = [PlanEntry(OPENING_MIN, "safety, predictions")]
     for k, setup in enumerate((*done[:rounds], *demonstrations[:shown])):
         run = min(setup.minutes, longest())
@@ -125,7 +125,7 @@ def one_period(
         takes = SET_UP_MIN + run + RECORD_MIN
         entries.append(PlanEntry(takes, f"{what}: set up, run {run:.3g} minutes, test and record"))
     entries.append(PlanEntry(CLOSING_MIN, "clear away, collect waste, discuss"))
-    return entries, " ".join(says)
+    return entries, " ".join(notes)
 
 
 def _name(setup: CellSetup, wording: Wording) -> str:

@@ -262,7 +262,7 @@ def as_plain(steps: list[ExplanationStep]) -> list[Mapping[str, object]]:
                 {"name": p.name, "present": p.present, "chosen": p.chosen} for p in step.order
             ],
             "balancing": [
-                {"says": m.says, "html": m.equation.html(), "speech": m.equation.speech()}
+                {"sentence": m.sentence, "html": m.equation.html(), "speech": m.equation.speech()}
                 for m in step.balancing
             ],
         }

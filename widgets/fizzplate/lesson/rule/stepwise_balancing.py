@@ -17,13 +17,13 @@ class BalancingStep:
 
     Parameters
     ----------
-    says
+    sentence
         What is done, as a sentence.
     equation
         What stands there after it; not balanced before the last step.
     """
 
-    says: str
+    sentence: str
     equation: Equation
 
 
@@ -34,7 +34,7 @@ def balancing_steps(equation: Equation) -> tuple[BalancingStep, ...]:
     --------
     >>> from fizzplate.chemistry import half_equation
     >>> for step in balancing_steps(half_equation("Cl2")):
-    ...     print(step.equation, "|", step.says)
+    ...     print(step.equation, "|", step.sentence)
     Cl- -> Cl2 | Write what is discharged and what forms.
     2Cl- -> Cl2 | Balance the atoms.
     2Cl- -> Cl2 + 2e- | Balance the charge: 2− on the left, 0 on the right, so 2 electrons on the right.

@@ -112,7 +112,7 @@ def melt_mass(
     moles = charge_source.charge_C * other.per_charge_mol
     first = part(
         links_to_product(charge_source, metal, unit),
-        asks=say(
+        prompt=say(
             "What mass of {metal}, in {unit}, forms at {the_cathode}?",
             wording,
             metal=metal.name,
@@ -128,7 +128,7 @@ def melt_mass(
             ),
             end_link(other, moles, unit),
         ],
-        asks=say(
+        prompt=say(
             "What mass of {other}, in {unit}, forms at {the_anode} in the same time?",
             wording,
             other=other.name,

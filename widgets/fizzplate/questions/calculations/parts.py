@@ -43,14 +43,14 @@ class Link:
     slips: tuple[Slip, ...] = ()
 
 
-def part(links: Sequence[Link], *, asks: str = "", before: float = 0.0, figures: int = 3) -> Part:
+def part(links: Sequence[Link], *, prompt: str = "", before: float = 0.0, figures: int = 3) -> Part:
     """Return a number to find by links of working, one mark each.
 
     Parameters
     ----------
     links
         The steps; the last gives the answer. Numbers in between keep a figure more.
-    asks
+    prompt
         What is asked, where a question has several parts.
     before
         Answer of the part before, if this one follows from it.
@@ -73,7 +73,7 @@ def part(links: Sequence[Link], *, asks: str = "", before: float = 0.0, figures:
         last.value,
         last.unit,
         tuple(f"{step}." for step in (*situation, ends)),
-        asks=asks,
+        prompt=prompt,
         factor=last.value / before if before else 0.0,
         near_misses=_near_misses(links),
         figures=figures,
@@ -81,7 +81,7 @@ def part(links: Sequence[Link], *, asks: str = "", before: float = 0.0, figures:
 
 
 def parts_at(
-    links: Sequence[Link], asks: Sequence[tuple[str, str]], figures: int = 3
+    links: Sequence[Link], prompt: Sequence[tuple[str, str]], figures: int = 3
 ) -> tuple[Part, ...]:
     """Cut links into parts, each from the answer of the one before.
 
@@ -89,7 +89,7 @@ def parts_at(
     ----------
     links
         The whole way.
-    asks
+    prompt
         The link that ends each part, by name, and what is asked there.
     figures
         Of the answers.
@@ -97,10 +97,10 @@ def parts_at(
     made: list[Part] = []
     names = [link.name for link in links]
     begin = 0
-    for name, ask in asks:
+    for name, ask in prompt:
         end = names.index(name) + 1
         before = made[-1].value if made else 0.0
-        made.append(part(links[begin:end], asks=ask, before=before, figures=figures))
+        made.append(part(links[begin:end], prompt=ask, before=before, figures=figures))
         begin = end
     return tuple(made)
 

@@ -86,6 +86,6 @@ def read_form(text: str) -> dict[str, int]:
     form = {species: count // shared for species, count in left.items()}
     verdict = judge(spell(form), EquationTask("", (form,), "", (), ()))
     if verdict.code != "right":
-        faults = " ".join(verdict.says).rstrip(".")
+        faults = " ".join(verdict.sentences).rstrip(".")
         raise InputError("equation", text, f"an equation that balances ({faults})")
     return form

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 MAX_ENTRIES = 5000  # in one list
+#: what files of earlier versions call a field
+EARLIER_NAMES = {"statement": "says", "prompt": "asks"}
 Made = TypeVar("Made")
 
 
@@ -35,18 +37,31 @@ def made(kind: type[Made], given: Mapping[str, Any]) -> Made:
     >>> from fizzplate.questions.content import ChartLine, Point
     >>> made(ChartLine, {"name": "copper", "x": [0, 1], "y": [0, 0.5]})
     ChartLine(name='copper', x=(0.0, 1.0), y=(0.0, 0.5))
-    >>> made(Point, {"says": "it fizzes", "words": ["fizz"]}).words
+    >>> made(Point, {"statement": "it fizzes", "words": ["fizz"]}).words
     ('fizz',)
     """
     if not isinstance(given, dict):
         raise TypeError("values by name")
     hints = get_type_hints(kind)
     held = {
-        each.name: value_of(hints[each.name], given[each.name])
+        each.name: value_of(hints[each.name], given[name])
         for each in fields(kind)  # type: ignore[arg-type]  # a dataclass, which no type can say
-        if each.name in given or (each.default is MISSING and each.default_factory is MISSING)
+        if (name := stored_name(each.name, given)) in given
+        or (each.default is MISSING and each.default_factory is MISSING)
     }
     return kind(**held)
+
+
+def stored_name(name: str, given: Mapping[str, Any]) -> str:
+    """Return what a file calls a field: its name, or the one that it had in earlier versions.
+
+    Examples
+    --------
+    >>> stored_name("statement", {"says": "it fizzes"}), stored_name("statement", {})
+    ('says', 'statement')
+    """
+    earlier = EARLIER_NAMES.get(name, name)
+    return earlier if earlier in given and name not in given else name
 
 
 def value_of(kind: Any, given: object) -> Any:

@@ -215,8 +215,8 @@ def _(question: ChecklistQuestion) -> None:
 
 
 def _check_point(point: Point) -> None:
-    if not point.says.strip():
-        raise InputError("points", point.says, "the point that the answer must make, in words")
+    if not point.statement.strip():
+        raise InputError("points", point.statement, "the point that the answer must make, in words")
     listed = (*point.words, *point.contradictions, *point.too_little)
     if not all((*listed, *point.within, *point.besides)):
         raise InputError("words", "", "words that are not empty")

@@ -76,14 +76,14 @@ def _product(rng: RandomSource, role: str) -> Question:
     wrong.sort(key=lambda each: each[2] not in TEMPTING)
     tempting = sum(each[2] in TEMPTING for each in wrong)
     electrode = board_slots(rng.wording)[role]
-    asks = rng.one_of(
+    prompt = rng.one_of(
         (
             f"What forms at the {electrode}?",
             f"Which product is expected at the {electrode}?",
             f"What is expected at the {electrode}?",
         )
     )
-    text = f"{set_up(rng, formula)} {asks}"
+    text = f"{set_up(rng, formula)} {prompt}"
     reason = why_product(formula, role, rule, rng.wording)
     options = choice(rng, right, wrong, reason, keep=tempting)
     return choice_question(text, options, watch=formula)

@@ -75,14 +75,14 @@ class Half:
 def write_half(rng: RandomSource) -> Question:
     """Ask for a half-equation."""
     half = Half(rng)
-    asks = rng.one_of(
+    prompt = rng.one_of(
         (
-            half.task.asks,
+            half.task.prompt,
             f"Write the half-equation for what happens at the {half.electrode}.",
             f"Give the half-equation at the {half.electrode}, with electrons.",
         )
     )
-    return half.question(f"{half.stem} {asks}")
+    return half.question(f"{half.stem} {prompt}")
 
 
 @maker("complete a half-equation", topic="half-equations", level=14, version=1)
@@ -189,7 +189,7 @@ def write_overall(rng: RandomSource) -> Question:
     task = replace(task, hints=(*task.hints[:-1], shown))
     text = (
         f"{set_up(rng, formula)} The half-equations are {halves[0].pretty()} and "
-        f"{halves[1].pretty()}. {task.asks}"
+        f"{halves[1].pretty()}. {task.prompt}"
     )
     return equation_question(
         text,

@@ -157,7 +157,7 @@ def text_question(
     points = tuple(
         replace(
             point,
-            says=say(point.says, wording),
+            statement=say(point.statement, wording),
             words=spellings(either_name(point.words)),
             contradictions=spellings(either_name(point.contradictions)),
             too_little=spellings(either_name(point.too_little)),
@@ -169,10 +169,10 @@ def text_question(
     return TextQuestion(*UNDECLARED, text, why or answer, points=points, answer=answer, watch=watch)
 
 
-def checklist_question(text: str, says: Sequence[str], *, watch: str = "") -> Question:
+def checklist_question(text: str, statements: Sequence[str], *, watch: str = "") -> Question:
     """Return a question whose answer the learner marks with a list of points."""
-    points = tuple(Point(each, ()) for each in says)
-    return ChecklistQuestion(*UNDECLARED, text, "; ".join(says), points=points, watch=watch)
+    points = tuple(Point(each, ()) for each in statements)
+    return ChecklistQuestion(*UNDECLARED, text, "; ".join(statements), points=points, watch=watch)
 
 
 def equation_question(

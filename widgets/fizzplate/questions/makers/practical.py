@@ -31,9 +31,9 @@ def plan(rng: RandomSource) -> Question:
     metal = "silver" if formula == "AgNO3" else "copper"
     what = say(plan.text("text"), rng.wording, solution=solution, metal=metal)
     points = offered("plan_points", rng.edition, plan=plan["plan"])
-    says = tuple(say(each.text("text"), rng.wording) for each in points)
+    statements = tuple(say(each.text("text"), rng.wording) for each in points)
     text = f"Plan an experiment to find out {what}. Write your plan."
-    return checklist_question(text, says, watch=formula)
+    return checklist_question(text, statements, watch=formula)
 
 
 @maker("evaluate", topic="practical work", level=16, version=1)
@@ -42,13 +42,15 @@ def evaluate(rng: RandomSource) -> Question:
     results = draw_results(rng)
     while not 2 <= len(results.allowed) <= 4:
         results = draw_results(rng)
-    says = [each.cause.with_improvement_in(rng.wording) for each in results.allowed]
-    says.append("compares the difference with the uncertainty, and repeats to see the scatter")
+    statements = [each.cause.with_improvement_in(rng.wording) for each in results.allowed]
+    statements.append(
+        "compares the difference with the uncertainty, and repeats to see the scatter"
+    )
     text = (
         f"{results.text} Suggest what may have caused the differences, say how each cause would act, "
         "and suggest improvements."
     )
-    return checklist_question(text, says, watch=results.watch)
+    return checklist_question(text, statements, watch=results.watch)
 
 
 @maker("possible cause", topic="practical work", level=16, version=1)
@@ -61,7 +63,7 @@ def possible_cause(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             each.cause.sentence_in(rng.wording),
-            f"{each.says} {acts(each, results.off_percent)}",
+            f"{each.sentence} {acts(each, results.off_percent)}",
             0,
         )
         for each in results.refused
@@ -75,7 +77,7 @@ def possible_cause(rng: RandomSource) -> Question:
             )
         )
     text = f"{results.text} Which of these causes do the results allow?"
-    reason = f"{right.says} {acts(right, results.off_percent)}"
+    reason = f"{right.sentence} {acts(right, results.off_percent)}"
     options = choice(rng, right.cause.sentence_in(rng.wording), wrong, reason)
     return choice_question(text, options, watch=results.watch)
 

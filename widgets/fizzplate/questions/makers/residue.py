@@ -210,15 +210,15 @@ def what_is_left(rng: RandomSource) -> Question:
     stay = ions_in_words(ions)
     metal = ions_in_words([next(ion for ion in ions if ion.endswith("+"))])
     acid = ions_in_words([next(ion for ion in ions if ion.endswith("-"))])
-    says = {
+    statements = {
         "alkaline": f"it turns alkaline, because OH⁻ ions are left with {metal}",
         "acid": f"it turns acid, because H⁺ ions are left with {acid}",
         "stronger": f"it becomes stronger, because only water is used up and {stay} ions stay",
         "weaker": f"it becomes weaker, because {ions_in_words(ions)} ions are both discharged",
     }
     if set(ions) & {"H+", "OH-"}:  # an acid, or an alkali, turns neither
-        del says["acid"], says["alkaline"]
-        says["as it is"] = "it stays just as strong as it was, because water takes no part"
+        del statements["acid"], statements["alkaline"]
+        statements["as it is"] = "it stays just as strong as it was, because water takes no part"
     made = " and ".join(species_name(each) for each in (rule.cathode.product, rule.anode.product))
     wrong: list[Wrong] = [
         (
@@ -226,7 +226,7 @@ def what_is_left(rng: RandomSource) -> Question:
             f"{NEEDS[each]}; here {made} form." if each in NEEDS else correction(24, rng.wording),
             0 if each in NEEDS else 24,
         )
-        for each, text in says.items()
+        for each, text in statements.items()
         if each != kind
     ]
     after = (
@@ -242,7 +242,7 @@ def what_is_left(rng: RandomSource) -> Question:
     )
     return choice_question(
         text,
-        choice(rng, says[kind], wrong, reason),
+        choice(rng, statements[kind], wrong, reason),
         watch=formula,
     )
 

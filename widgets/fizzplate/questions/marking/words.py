@@ -58,38 +58,38 @@ def mark_point(point: Point, answer: str) -> Line:
     against, _ = _found(text, point.contradictions)
     if against:
         how = "is the wrong way round" if point.within else "takes it back"
-        return Line(earned=False, reason=f"{point.says}: “{against}” {how}.")
+        return Line(earned=False, reason=f"{point.statement}: “{against}” {how}.")
     word, denied = _found(text, point.words)
     if word:
-        return Line(earned=True, reason=f"{point.says}: “{word}” says it.")
+        return Line(earned=True, reason=f"{point.statement}: “{word}” says it.")
     if denied:
-        return Line(earned=False, reason=f"{point.says}: “{denied}” is denied.")
+        return Line(earned=False, reason=f"{point.statement}: “{denied}” is denied.")
     little, _ = _found(text, point.too_little)
     if little:
-        return Line(earned=False, reason=f"{point.says}: “{little}” alone is too little.")
-    return Line(earned=False, reason=f"{point.says}: not said.")
+        return Line(earned=False, reason=f"{point.statement}: “{little}” alone is too little.")
+    return Line(earned=False, reason=f"{point.statement}: not said.")
 
 
 def _found(text: str, words: tuple[str, ...]) -> tuple[str, str]:
     """Return the first of the words that is said, and the first that is only denied."""
     denied = ""
     for word in words:
-        says = _says(text, word)
-        if says:
+        is_there = _is_claimed(text, word)
+        if is_there:
             return word.strip(), ""
-        if says is False:
+        if is_there is False:
             denied = denied or word.strip()
     return "", denied
 
 
-def _says(text: str, word: str) -> bool | None:
+def _is_claimed(text: str, word: str) -> bool | None:
     """Whether a word is said, or only denied; nothing, where it does not stand there."""
     if BOTH not in word:
         hits = [_denied(text, start, word) for start in _starts(text, word)]
         return not all(hits) if hits else None
     verdicts: list[bool] = []
     for sentence in _SENTENCE.split(text):
-        each = [_says(f" {sentence} ", part) for part in word.split(BOTH)]
+        each = [_is_claimed(f" {sentence} ", part) for part in word.split(BOTH)]
         if None not in each:
             verdicts.append(False not in each)
     return any(verdicts) if verdicts else None

@@ -54,7 +54,7 @@ class ChecklistQuestion(Question):
         ticked = {int(number) for number in re.findall(r"[0-9]{1,2}", answer)}
         return Marked(
             tuple(
-                Line(k in ticked, f"{point.says} (own judgement)")
+                Line(k in ticked, f"{point.statement} (own judgement)")
                 for k, point in enumerate(self.points, start=1)
             ),
             "Marked by yourself.",

@@ -55,7 +55,7 @@ class EquationQuestion(Question):
 
     def _mark_plain(self, answer: str) -> Marked:
         verdict = judge(answer, self.task)
-        remark = " ".join(verdict.says)
+        remark = " ".join(verdict.sentences)
         if verdict.code in {"right", "multiple"}:
             balance = all_of(self.marks - 1, remark, earned=True)
             return Marked((Line(earned=True, reason=SIDES), *balance), remark)

@@ -73,6 +73,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return 0
 
 
-def _refuse(says: str) -> int:
-    print(f"fizzplate take-away: {says}", file=sys.stderr)  # noqa: T201  # the command's output
+def _refuse(sentence: str) -> int:
+    print(f"fizzplate take-away: {sentence}", file=sys.stderr)  # noqa: T201  # the command's output
     return 1

@@ -45,7 +45,7 @@ class Block:
     Examples
     --------
     >>> block = Block()
-    >>> block.fold({"says": "Bubbles of hydrogen rise.", "role": "cathode"})
+    >>> block.fold({"sentence": "Bubbles of hydrogen rise.", "role": "cathode"})
     {'says': {'$': [0]}, 'role': 'cathode'}
     """
 

@@ -36,7 +36,7 @@ class BoardSettings:
     ----------
     changed
         Called after every change.
-    asks
+    offers_predictions
         Whether the page can let the class predict first.
 
     Attributes
@@ -47,7 +47,7 @@ class BoardSettings:
         What they say.
     """
 
-    def __init__(self, changed: Callable[[], None], *, asks: bool = True) -> None:
+    def __init__(self, changed: Callable[[], None], *, offers_predictions: bool = True) -> None:
         self._changed = changed
         self._listening = True
         self.wording = Wording()
@@ -67,7 +67,7 @@ class BoardSettings:
         for name, control in (*self._controls.items(), ("asking", self._asks)):
             keyed(control, f"board-{name}").add_class("fp-board-control")
             control.observe(self._on_change, names="value")
-        asking = [self._asks] if asks else []
+        asking = [self._asks] if offers_predictions else []
         self.bar = widgets.Box([*self._controls.values(), *asking])
         self.bar.add_class("fp-board")
 

@@ -88,7 +88,7 @@ def sentence_id(place: Any) -> str:
     return f"fp-message-{place.model_id}"
 
 
-def refuse(place: Any, says: str, controls: Iterable[Any], wrong: Any = None) -> None:
+def refuse(place: Any, sentence: str, controls: Iterable[Any], wrong: Any = None) -> None:
     """Say why something is refused, and link the sentence to the wrong control.
 
     The page's own program finds the field by the classes and names the sentence there.
@@ -97,7 +97,7 @@ def refuse(place: Any, says: str, controls: Iterable[Any], wrong: Any = None) ->
     ----------
     place
         The HTML widget that holds the sentence.
-    says
+    sentence
         The sentence; empty if nothing is refused.
     controls
         Those that the sentence may be about; all but the wrong one are mended.
@@ -105,8 +105,10 @@ def refuse(place: Any, says: str, controls: Iterable[Any], wrong: Any = None) ->
         The one that is wrong; nothing, if that is none of them.
     """
     name = sentence_id(place)
-    place.value = render("controls/templates/refusal.html.j2", id=name, says=says) if says else ""
+    place.value = (
+        render("controls/templates/refusal.html.j2", id=name, sentence=sentence) if sentence else ""
+    )
     for control in controls:
-        change = control.add_class if says and control is wrong else control.remove_class
+        change = control.add_class if sentence and control is wrong else control.remove_class
         for each in ("fp-wrong", name):
             change(each)

@@ -190,8 +190,8 @@ class LoggerPanel:
                 self.readings = read_logger(text, columns[0] or None, columns[1] or None)
                 self._message.value = _shown(str(name), self.readings)
             except InputError as refusal:
-                says = f"{name} was not used. {refusal}"
-                refuse(self._message, says, [self._typed], None if from_file else self._typed)
+                sentence = f"{name} was not used. {refusal}"
+                refuse(self._message, sentence, [self._typed], None if from_file else self._typed)
                 self.grid.refused = sentence_id(self._message) if from_file else ""
         self._show_controls()
 
@@ -211,7 +211,7 @@ class LoggerPanel:
 
 def _shown(name: str, readings: Readings) -> Markup:
     """Say what the readings come to and what is missing in them, and draw them."""
-    says = " ".join([f"{name}: {_summary(readings)}", *interruption_sentences(readings)])
+    sentence = " ".join([f"{name}: {_summary(readings)}", *interruption_sentences(readings)])
     unit, size_s = time_unit(readings)
     time_s, current_A = current_curve(readings)
 
@@ -229,7 +229,7 @@ def _shown(name: str, readings: Readings) -> Markup:
             stretches("no current", pauses(readings), ".."),
         ),
     )
-    return render("controls/templates/readings.html.j2", says=says, chart=trusted(chart))
+    return render("controls/templates/readings.html.j2", sentence=sentence, chart=trusted(chart))
 
 
 def _summary(readings: Readings) -> str:

@@ -9,14 +9,14 @@ from fizzplate.views.web import render
 WORKING_OUT = "Calculating the new results … These are still the old ones."
 
 
-def mark_outdated(html: Markup, says: str = WORKING_OUT) -> Markup:
+def mark_outdated(html: Markup, sentence: str = WORKING_OUT) -> Markup:
     """Mark a result as outdated, for the eye and for a screen reader.
 
     Parameters
     ----------
     html
         The result as it was shown; nothing where there is none yet.
-    says
+    sentence
         The sentence above it.
 
     Examples
@@ -29,4 +29,4 @@ def mark_outdated(html: Markup, says: str = WORKING_OUT) -> Markup:
     """
     if not html:
         return Markup()
-    return render("controls/templates/outdated.html.j2", html=html, says=says)
+    return render("controls/templates/outdated.html.j2", html=html, sentence=sentence)

@@ -289,8 +289,8 @@ class SetupBar:
         if about is not None and about not in self._controls:
             about = "solution"
         for name, place in self._refusals.items():
-            says = page_refusal(refusal, self._wording) if refusal and name == about else ""
-            refuse(place, says, [self._controls[name]], self._controls[name])
+            sentence = page_refusal(refusal, self._wording) if refusal and name == about else ""
+            refuse(place, sentence, [self._controls[name]], self._controls[name])
 
     def _fold(self, change: dict[str, Any]) -> None:
         (self._fields.add_class if change["new"] else self._fields.remove_class)("fp-unfolded")

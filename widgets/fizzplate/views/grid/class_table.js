@@ -76,7 +76,7 @@ export function markFields(frame, columns, marks) {
     setWrong(field, "");
     field.nextElementSibling.textContent = "";
   }
-  for (const { row, key, says, wrong } of marks) {
+  for (const { row, key, sentence: text, wrong } of marks) {
     const along = columns.findIndex((column) => column.key === key);
     const field = frame.querySelectorAll("tbody tr")[row]?.querySelectorAll("input")[along];
     if (!field) continue;
@@ -84,6 +84,6 @@ export function markFields(frame, columns, marks) {
     sentence.id = `fp-cell-${row}-${key}`;
     if (wrong) setWrong(field, sentence.id);
     else field.setAttribute("aria-describedby", sentence.id);
-    sentence.textContent = `${wrong ? "✗" : "?"} ${says}`;
+    sentence.textContent = `${wrong ? "✗" : "?"} ${text}`;
   }
 }

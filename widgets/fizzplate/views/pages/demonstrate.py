@@ -30,7 +30,7 @@ class Demonstrate(Page[DemonstrateState]):
         "It opens Demonstrate with this list of solutions and the one that is in the cell."
     )
     state_type = DemonstrateState
-    asks = True
+    offers_predictions = True
     has_list = True
     classes = ("fp-page",)
 

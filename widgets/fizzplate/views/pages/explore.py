@@ -41,7 +41,7 @@ class Explore(Page[ExploreState]):
     name = "Explore"
     link_description = "It opens Explore with this cell, or with both cells."
     state_type = ExploreState
-    asks = True
+    offers_predictions = True
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         super().__init__(take_away)

@@ -195,7 +195,7 @@ def why(
             each.cause.sentence_in(wording),
             f"{sizes[each.cause.name]:g} {each.cause.unit}",
             _effect(effects[each.cause.name]),
-            each.says,
+            each.sentence,
         )
         for each in judge_causes(off, effects)
     ]

@@ -43,7 +43,7 @@ class Page(ABC, Generic[State]):
         The page's name, and what its link opens, as a sentence.
     state_type
         The type of its state.
-    asks, has_list
+    offers_predictions, has_list
         Whether it can ask the class before it tells, and whether it has a list to save and open.
     classes
         Of the page, for its look.
@@ -56,13 +56,13 @@ class Page(ABC, Generic[State]):
     name: ClassVar[str]
     link_description: ClassVar[str]
     state_type: ClassVar[type[Any]]
-    asks: ClassVar[bool] = False
+    offers_predictions: ClassVar[bool] = False
     has_list: ClassVar[bool] = False
     classes: ClassVar[tuple[str, ...]] = ("fp-page", "fp-column-page")
 
     def __init__(self, take_away: Callable[[str], str] | None = None) -> None:
         self._is_applying = True  # until the page has started
-        self.board = BoardSettings(self.on_board, asks=self.asks)
+        self.board = BoardSettings(self.on_board, offers_predictions=self.offers_predictions)
         self.address = Address(
             self.open_query,
             self.open_file if self.has_list else None,

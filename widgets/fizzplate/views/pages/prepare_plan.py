@@ -25,17 +25,17 @@ def timetables(setups: Iterable[CellSetup], period_min: float, wording: Wording)
         _timetable(f"Period {k}", period, period_min) for k, period in enumerate(periods, start=1)
     ]
     if len(periods) > 1:
-        entries, says = one_period(usable, period_min, wording)
-        tables.insert(0, _timetable("In one period", entries, period_min, says))
+        entries, notes = one_period(usable, period_min, wording)
+        tables.insert(0, _timetable("In one period", entries, period_min, notes))
     return render("pages/templates/plan.html.j2", timetables=tables)
 
 
 def _timetable(
-    name: str, entries: list[PlanEntry], period_min: float, says: str = ""
+    name: str, entries: list[PlanEntry], period_min: float, notes: str = ""
 ) -> dict[str, Any]:
     total = sum(entry.minutes for entry in entries)
     return {
         "caption": f"{name}: {total:.3g} of {period_min:g} minutes",
         "rows": [[entry.what, f"{entry.minutes:.3g} min"] for entry in entries],
-        "says": says,
+        "notes": notes,
     }

@@ -137,8 +137,8 @@ class SweepPanel:
             self._place.value = alert(STUCK)
             return
         except InputError as refusal:  # the last picture stays
-            says = page_refusal(refusal, self._wording)
-            refuse(self._refusal, says, [self._kind], self._kind)
+            sentence = page_refusal(refusal, self._wording)
+            refuse(self._refusal, sentence, [self._kind], self._kind)
             if self._found is None:
                 self._clear()
             else:
@@ -167,7 +167,7 @@ class SweepPanel:
         self._chart = render(
             "pages/templates/sweep.html.j2",
             chart=trusted(chart) if lines else "",
-            says=found.says,
+            sentence=found.sentence,
         )
         self._show_chart()
 

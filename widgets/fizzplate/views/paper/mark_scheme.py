@@ -200,5 +200,7 @@ def _(question: TextQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG
 @scheme_rows.register
 def _(question: ChecklistQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
     return [
-        SchemeRow(question.marks, points=tuple(f"{begin(each.says)}." for each in question.points))
+        SchemeRow(
+            question.marks, points=tuple(f"{begin(each.statement)}." for each in question.points)
+        )
     ]

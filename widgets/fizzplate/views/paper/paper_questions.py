@@ -70,7 +70,7 @@ def _(question: ChoiceQuestion) -> Markup:
 def _(question: NumberQuestion) -> Markup:
     parts = [
         {
-            "asks": typeset(part.asks),
+            "prompt": typeset(part.prompt),
             "worth": marks_in_words(len(part.steps)),
             "marks": len(part.steps),
             "unit": part.unit,

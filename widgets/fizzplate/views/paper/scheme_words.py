@@ -54,7 +54,7 @@ def wordings(point: Point) -> str:
         )
         if words
     ]
-    return f"{begin(point.says)}: {'; '.join(told)}."
+    return f"{begin(point.statement)}: {'; '.join(told)}."
 
 
 def spelled(words: str) -> str:

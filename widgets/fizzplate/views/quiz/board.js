@@ -30,7 +30,7 @@ function answerBox(question) {
   if (isNumber) {
     question.parts.forEach((part, k) => box.append(make("p", `${isInParts(question) ? partLabel(k) : ""}${part.answer}`, "fp-full-answer")));
   } else if (question.kind !== "list") box.append(make("p", question.shown, "fp-full-answer"));
-  const steps = isNumber ? question.parts.flatMap((part) => part.steps) : question.points.map(({ says }) => says);
+  const steps = isNumber ? question.parts.flatMap((part) => part.steps) : question.points.map(({ statement }) => statement);
   box.append(steps.length ? bulletList(steps) : make("p", question.why));
   return box;
 }
@@ -64,7 +64,7 @@ export function boardCard(questions, state, actions) {
   const heading = make("h2", `Question ${state.position + 1} of ${questions.length}`);
   heading.tabIndex = -1;
   card.append(heading, make("p", marksText(question.marks), "fp-note"), ...questionParts(question));
-  if (isInParts(question)) card.append(bulletList(question.parts.map(({ asks }, k) => partLabel(k) + asks)));
+  if (isInParts(question)) card.append(bulletList(question.parts.map(({ prompt }, k) => partLabel(k) + prompt)));
   if (question.options.length) card.append(optionList(question.options, state.isRevealed));
   const answer = make("div");
   answer.setAttribute("role", "status");

@@ -30,7 +30,7 @@ function optionFieldset(question, index, answer, onChange) {
   const box = make("fieldset", "", "fp-task");
   box.append(make("legend", many ? "Tick what your own answer holds" : "Pick one"));
   const ticked = new Set(answer.given.split(" "));
-  const texts = many ? question.points.map(({ says }) => says) : question.options.map(({ text }) => text);
+  const texts = many ? question.points.map(({ statement }) => statement) : question.options.map(({ text }) => text);
   const inputs = texts.map((text, k) => {
     const label = make("label", "", "fp-option");
     const input = document.createElement("input");
@@ -69,8 +69,8 @@ function textField(text, value, isLong, onInput) {
 function numberFields(question, answer, onChange) {
   const several = question.parts.length > 1;
   const texts = several ? answer.given.split(";").map((each) => each.trim()) : [answer.given];
-  return question.parts.map(({ asks }, k) => {
-    const label = `${several ? partLabel(k) : ""}${asks || "Your answer, with its unit"}`;
+  return question.parts.map(({ prompt }, k) => {
+    const label = `${several ? partLabel(k) : ""}${prompt || "Your answer, with its unit"}`;
     return textField(label, texts[k] ?? "", false, (text) => {
       texts[k] = several ? text.replaceAll(";", " ") : text;
       const filled = question.parts.map((_, each) => texts[each] ?? "");

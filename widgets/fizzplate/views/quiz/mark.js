@@ -21,51 +21,51 @@ export function plainAnswer(answer) {
 
 const times = (count, earned, reason) => Array.from({ length: count }, () => ({ earned, reason }));
 
-function markChoice(asked, answer) {
-  const option = asked.options.find((each) => plainAnswer(each.text) === answer);
+function markChoice(question, answer) {
+  const option = question.options.find((each) => plainAnswer(each.text) === answer);
   const remark = option ? option.reason : "None of the options was chosen.";
   return {
-    lines: times(asked.marks, Boolean(option?.right), remark),
+    lines: times(question.marks, Boolean(option?.right), remark),
     remark,
     misconception: !option || option.right ? 0 : option.misconception,
   };
 }
 
-function markEquation(asked, answer, species) {
-  const { code, says, inPlace } = judge(answer, asked.task, species);
-  const said = says.join(" ");
+function markEquation(question, answer, species) {
+  const { code, sentences, inPlace } = judge(answer, question.task, species);
+  const said = sentences.join(" ");
   const right = code === "right" || code === "multiple";
   const sides = right ? { earned: true, reason: SIDES } : { earned: Boolean(inPlace), reason: inPlace ? SIDES : NOT_SIDES };
-  return { lines: [sides, ...times(asked.marks - 1, right, said)], remark: said, misconception: 0 };
+  return { lines: [sides, ...times(question.marks - 1, right, said)], remark: said, misconception: 0 };
 }
 
-function markText(asked, answer) {
-  return { lines: asked.points.map((point) => markPoint(point, answer)), remark: "", misconception: 0 };
+function markText(question, answer) {
+  return { lines: question.points.map((point) => markPoint(point, answer)), remark: "", misconception: 0 };
 }
 
-function markList(asked, answer) {
+function markList(question, answer) {
   const ticked = new Set((answer.match(/[0-9]{1,2}/g) ?? []).map(Number));
-  const lines = asked.points.map(({ says }, k) => ({ earned: ticked.has(k + 1), reason: `${says} (own judgement)` }));
+  const lines = question.points.map(({ statement }, k) => ({ earned: ticked.has(k + 1), reason: `${statement} (own judgement)` }));
   return { lines, remark: "Marked by yourself.", misconception: 0 };
 }
 
 /** How many marks an answer earns. @param {MarkedAnswer} marked @param {number[]} own lines that the learner claims */
 export const earnedMarks = ({ lines }, own) => lines.filter(({ earned }, k) => earned || own.includes(k)).length;
 
-/** Of each field of an answer, whether nothing in it could be read. @param asked @param {string} answer @param species @returns {boolean[]} */
-export function unreadFields(asked, answer, species) {
+/** Of each field of an answer, whether nothing in it could be read. @param question @param {string} answer @param species @returns {boolean[]} */
+export function unreadFields(question, answer, species) {
   const typed = plainAnswer(answer).split(";");
-  if (asked.kind === "number") return asked.parts.map((part, k) => typeof readNumber(typed[k] ?? "", part) === "string");
-  return asked.kind === "equation" ? [isUnread(judge(plainAnswer(answer), asked.task, species).code)] : [];
+  if (question.kind === "number") return question.parts.map((part, k) => typeof readNumber(typed[k] ?? "", part) === "string");
+  return question.kind === "equation" ? [isUnread(judge(plainAnswer(answer), question.task, species).code)] : [];
 }
 
-/** @param asked a question as plain data @param {string} answer @param species of equations @returns {MarkedAnswer} */
-export function markAnswer(asked, answer, species) {
+/** @param question a question as plain data @param {string} answer @param species of equations @returns {MarkedAnswer} */
+export function markAnswer(question, answer, species) {
   // a new line of a text begins a new sentence
-  const plain = plainAnswer(asked.kind === "text" ? answer.replaceAll("\n", ". ") : answer);
-  if (asked.kind === "choice") return markChoice(asked, plain);
-  if (asked.kind === "number") return markParts(asked.parts, plain, asked.strict);
-  if (asked.kind === "equation") return markEquation(asked, plain, species);
-  if (asked.kind === "text") return markText(asked, plain);
-  return markList(asked, plain);
+  const plain = plainAnswer(question.kind === "text" ? answer.replaceAll("\n", ". ") : answer);
+  if (question.kind === "choice") return markChoice(question, plain);
+  if (question.kind === "number") return markParts(question.parts, plain, question.strict);
+  if (question.kind === "equation") return markEquation(question, plain, species);
+  if (question.kind === "text") return markText(question, plain);
+  return markList(question, plain);
 }

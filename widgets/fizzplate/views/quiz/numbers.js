@@ -3,7 +3,7 @@
 /**
  * @typedef {{earned: boolean, reason: string}} MarkLine
  * @typedef {{value: number, lost: number[], reason: string}} NearMiss
- * @typedef {{value: number, unit: string, units: Record<string, number>, steps: string[], asks: string,
+ * @typedef {{value: number, unit: string, units: Record<string, number>, steps: string[], prompt: string,
  *   factor: number, nearMisses: NearMiss[], tolerance: number, figures: number, answer: string}} NumberPart
  * @typedef {{values: number[], figures: number, mostFigures: number, unit: string}} GivenNumber
  */

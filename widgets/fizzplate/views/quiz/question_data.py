@@ -83,7 +83,7 @@ def _plain_part(part: Part) -> dict[str, Any]:
         "unit": part.unit,
         "units": dict(UNITS.get(part.unit, {})),
         "steps": list(part.steps),
-        "asks": part.asks,
+        "prompt": part.prompt,
         "factor": part.factor,
         "nearMisses": [asdict(miss) for miss in part.near_misses],
         "tolerance": part.tolerance,

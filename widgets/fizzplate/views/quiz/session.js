@@ -35,7 +35,7 @@ export class Session {
   entries() {
     return this.questions.flatMap((question, k) => [
       { question, answer: (this.kept.answers[k] ??= emptyAnswer()) },
-      ...this.kept.extra.filter(({ after }) => after === k).map(({ asked, answer }) => ({ question: asked, answer })),
+      ...this.kept.extra.filter(({ after }) => after === k).map((added) => ({ question: added.question, answer: added.answer })),
     ]);
   }
 
@@ -55,7 +55,7 @@ export class Session {
   /** Add a question behind the one at hand, and go there. @param {any} question */
   add(question) {
     const before = this.entries().slice(0, this.position + 1).filter((entry) => this.questions.includes(entry.question));
-    this.kept.extra.push({ after: before.length - 1, asked: question, answer: emptyAnswer() });
+    this.kept.extra.push({ after: before.length - 1, question, answer: emptyAnswer() });
     this.save();
     this.position = this.entries().findIndex((entry) => entry.question === question);
   }

@@ -15,14 +15,22 @@ const WAIT_DAYS = [1, 3, 7, 21]; // until a question comes back, each time that 
 
 /**
  * @typedef {{given: string, done: boolean, own: number[], text?: string}} Answer `own`: the lines whose marks the learner claims; `text`: what was written before a list was ticked
- * @typedef {{answers: Answer[], extra: {after: number, asked: any, answer: Answer}[], begun?: number, ends?: number, over?: boolean, questions?: any[]}} KeptSet
- * @typedef {{asked: any, times: number, due: number}} Return
+ * @typedef {{answers: Answer[], extra: {after: number, question: any, answer: Answer}[], begun?: number, ends?: number, over?: boolean, questions?: any[]}} KeptSet
+ * @typedef {{question: any, times: number, due: number}} Return
  */
 
+/** Names in a stored question that earlier versions gave to what has another name now. */
+const EARLIER_NAMES = new Map([["asked", "question"], ["asks", "prompt"], ["says", "statement"]]);
+/** @param {string} _ @param {any} value */
+function withPresentNames(_, value) {
+  if (!value || typeof value !== "object" || Array.isArray(value)) return value;
+  return Object.fromEntries(Object.entries(value).map(([name, part]) => [EARLIER_NAMES.get(name) ?? name, part]));
+}
+
 /** @returns {Record<string, KeptSet>} */
-const storedSets = () => readRecord(SETS);
+const storedSets = () => readRecord(SETS, withPresentNames);
 /** @returns {Record<string, Return>} */
-const storedReturns = () => readRecord(RETURNS);
+const storedReturns = () => readRecord(RETURNS, withPresentNames);
 
 /** @returns {Answer} */
 export const emptyAnswer = () => ({ given: "", done: false, own: [] });
@@ -42,28 +50,28 @@ export function saveSet(name, set) {
   writeStored(SETS, kept);
 }
 
-/** @param {{text: string, answer: string}} asked */
-const keyOf = (asked) => `${asked.text} ${asked.answer}`;
+/** @param {{text: string, answer: string}} question */
+const keyOf = (question) => `${question.text} ${question.answer}`;
 
 /**
  * Schedule a question to come back after an incomplete answer, at longer intervals after each full one.
- * @param {{text: string, answer: string}} asked @param {boolean} full
+ * @param {{text: string, answer: string}} question @param {boolean} full
  */
-export function noteResult(asked, full, now = Date.now()) {
+export function noteResult(question, full, now = Date.now()) {
   const kept = storedReturns();
-  const key = keyOf(asked);
+  const key = keyOf(question);
   const before = Object.hasOwn(kept, key) ? kept[key] : null;
-  if (full && (!before || before.due > now)) return; // never wrong, or not yet asked again
+  if (full && (!before || before.due > now)) return; // never wrong, or not yet due
   delete kept[key];
   const times = full && before ? before.times + 1 : 0;
-  if (times < WAIT_DAYS.length) kept[key] = { asked, times, due: now + WAIT_DAYS[times] * DAY_MS };
+  if (times < WAIT_DAYS.length) kept[key] = { question, times, due: now + WAIT_DAYS[times] * DAY_MS };
   for (const old of Object.keys(kept).slice(0, -MAX_RETURNS)) delete kept[old];
   writeStored(RETURNS, kept);
 }
 /** How many questions are waiting to come back, and those that are due. */
 export function repetitions(now = Date.now()) {
-  const all = Object.values(storedReturns()).filter((each) => each?.asked?.text);
-  return { waiting: all.length, due: all.filter(({ due }) => due <= now).map(({ asked }) => asked) };
+  const all = Object.values(storedReturns()).filter((each) => each?.question?.text);
+  return { waiting: all.length, due: all.filter(({ due }) => due <= now).map(({ question }) => question) };
 }
 
 /** A round of repetition: the last one if it is not finished, otherwise the questions that are due. @param {any[]} due */
@@ -79,7 +87,7 @@ export function repetitionRound(due) {
 
 /** The set of the file that was opened at the last visit. @returns {{name: string, questions: any[]}|null} */
 export function readOpenedSet() {
-  const kept = readStored(OPENED);
+  const kept = readStored(OPENED, withPresentNames);
   return Array.isArray(kept?.questions) && kept.questions.length && typeof kept.name === "string" ? kept : null;
 }
 /** @param {string} name @param {any[]} questions */

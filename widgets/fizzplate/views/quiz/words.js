@@ -2,7 +2,7 @@
 
 /**
  * @typedef {{
- *   says: string, words: string[], contradictions: string[], too_little: string[], within?: string[], besides?: string[]
+ *   statement: string, words: string[], contradictions: string[], too_little: string[], within?: string[], besides?: string[]
  * }} MarkPoint
  */
 
@@ -99,16 +99,16 @@ function saidOf(text, within, besides) {
 }
 
 /** Mark a point of an answer, with the reason. @param {MarkPoint} point @param {string} answer */
-export function markPoint({ says, words, contradictions, too_little, within = [], besides = [] }, answer) {
+export function markPoint({ statement, words, contradictions, too_little, within = [], besides = [] }, answer) {
   const whole = ` ${answer.toLowerCase()} `;
   const text = within.length ? saidOf(whole, within, besides) : whole;
   const [against] = foundIn(text, contradictions);
   const how = within.length ? "is the wrong way round" : "takes it back";
-  if (against) return { earned: false, reason: `${says}: “${against}” ${how}.` };
+  if (against) return { earned: false, reason: `${statement}: “${against}” ${how}.` };
   const [word, denied] = foundIn(text, words);
-  if (word) return { earned: true, reason: `${says}: “${word}” says it.` };
-  if (denied) return { earned: false, reason: `${says}: “${denied}” is denied.` };
+  if (word) return { earned: true, reason: `${statement}: “${word}” says it.` };
+  if (denied) return { earned: false, reason: `${statement}: “${denied}” is denied.` };
   const [little] = foundIn(text, too_little);
-  if (little) return { earned: false, reason: `${says}: “${little}” alone is too little.` };
-  return { earned: false, reason: `${says}: not said.` };
+  if (little) return { earned: false, reason: `${statement}: “${little}” alone is too little.` };
+  return { earned: false, reason: `${statement}: not said.` };
 }

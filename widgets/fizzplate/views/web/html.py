@@ -37,17 +37,17 @@ def render(template: str, **values: Any) -> Markup:
 
     Examples
     --------
-    >>> render("web/templates/status.html.j2", says="Less than <1 g")
+    >>> render("web/templates/status.html.j2", sentence="Less than <1 g")
     Markup('<p role="status">Less than &lt;1 g</p>')
     """
     return trusted(_environment().get_template(template).render(values))
 
 
-def status(says: str) -> Markup:
+def status(sentence: str) -> Markup:
     """Return a sentence that a screen reader says when it can."""
-    return render("web/templates/status.html.j2", says=says)
+    return render("web/templates/status.html.j2", sentence=sentence)
 
 
-def alert(says: str) -> Markup:
+def alert(sentence: str) -> Markup:
     """Return a sentence that a screen reader says at once."""
-    return render("web/templates/alert.html.j2", says=says)
+    return render("web/templates/alert.html.j2", sentence=sentence)

@@ -76,7 +76,7 @@ def plain_species() -> dict[str, list[Any]]:
 def plain_task(task: EquationTask) -> dict[str, Any]:
     """Give a task as plain data that the page judges from."""
     return {
-        "asks": task.asks,
+        "prompt": task.prompt,
         "accepted": [dict(net) for net in task.accepted],
         "goal": task.goal,
         "hints": list(task.hints),

@@ -5,7 +5,7 @@
  * @typedef {Record<string, number>} Net formulae used (negative) and made (positive)
  * @typedef {Record<string, [Record<string, number>, number]>} KnownSpecies atoms and charge by spelling
  * @typedef {{accepted: Net[], goal: string}} Task
- * @typedef {{code: string, says: string[], inPlace?: boolean}} Verdict
+ * @typedef {{code: string, sentences: string[], inPlace?: boolean}} Verdict
  */
 
 const LONGEST_ANSWER = 200;
@@ -101,20 +101,20 @@ const signedCharge = (charge, times) =>
 
 /** @param {Net} left @param {Net} right @param {KnownSpecies} species @param {number} times */
 function imbalance(left, right, species, times) {
-  const says = [];
+  const sentences = [];
   const [before, after] = [left, right].map((side) => atomsOf(side, species));
   for (const element of new Set([...Object.keys(before), ...Object.keys(after)])) {
     const [a, b] = [before[element] ?? 0, after[element] ?? 0];
     const [shown, then] = [typedCount(a, times), typedCount(b, times)];
-    if (a !== b) says.push(`${element} atoms: ${shown} on the left, ${then} on the right.`);
+    if (a !== b) sentences.push(`${element} atoms: ${shown} on the left, ${then} on the right.`);
   }
   const [charge, later] = [left, right].map((side) =>
     Object.entries(side).reduce((sum, [name, count]) => sum + count * species[name][1], 0),
   );
   if (charge !== later) {
-    says.push(`Charge: ${signedCharge(charge, times)} on the left, ${signedCharge(later, times)} on the right.`);
+    sentences.push(`Charge: ${signedCharge(charge, times)} on the left, ${signedCharge(later, times)} on the right.`);
   }
-  return says;
+  return sentences;
 }
 
 /** @param {number} a @param {number} b @returns {number} */
@@ -157,10 +157,10 @@ function unread(rest, typed, species) {
  */
 export function judge(text, task, species) {
   const plain = normalised(text);
-  if (!plain) return { code: "empty", says: ["Write an equation first."] };
+  if (!plain) return { code: "empty", sentences: ["Write an equation first."] };
   const sides = plain.split("=");
   if (sides.length !== 2 || sides.some((side) => !side)) {
-    return { code: "unread", says: ["Write one arrow, with something on either side of it."] };
+    return { code: "unread", sentences: ["Write one arrow, with something on either side of it."] };
   }
   // what makes whole numbers of its fractions
   const times = [...plain.matchAll(BELOW)].map((each) => Number(each[1])).reduce((a, b) => (a * b) / divisorOf(a, b), 1);
@@ -176,7 +176,7 @@ export function judge(text, task, species) {
       // an l that is typed as I: carbon was read
       if (/^[I1]/.test(terms) && side.includes(`C${terms}`)) terms = `C${terms}`;
       const typed = typedEnd(text, k ? terms : `${terms}=${sides[1]}`);
-      return { code: "unread", says: [unread(terms, typed, species)] };
+      return { code: "unread", sentences: [unread(terms, typed, species)] };
     }
     read.push(terms);
   }
@@ -188,8 +188,8 @@ export function judge(text, task, species) {
     if (count) net[name] = count;
   }
   const inPlace = task.accepted.some((form) => sameSides(net, form));
-  const says = imbalance(left, right, species, times);
-  if (says.length) return { code: "unbalanced", says, inPlace };
+  const sentences = imbalance(left, right, species, times);
+  if (sentences.length) return { code: "unbalanced", sentences, inPlace };
   return { ...compareNet(net, left, right, task, times), inPlace };
 }
 
@@ -201,18 +201,18 @@ const sameSides = (net, form) =>
 /** @param {Net} net @param {Net} left @param {Net} right @param {Task} task @param {number} times @returns {Verdict} */
 function compareNet(net, left, right, task, times) {
   const counts = Object.values(net);
-  if (!counts.length) return { code: "other", says: ["Nothing changes: both sides are the same."] };
+  if (!counts.length) return { code: "other", sentences: ["Nothing changes: both sides are the same."] };
   const divisor = counts.reduce(divisorOf, 0);
   /** @type {Net} */
   const lowest = Object.fromEntries(Object.entries(net).map(([name, count]) => [name, count / divisor]));
   if (task.accepted.some((form) => sameNet(lowest, form))) {
     const both = Object.keys(left).filter((name) => name in right && left[name] * right[name] > 0).sort();
-    if (both.length) return { code: "cancel", says: [`Right once it is tidied: ${both[0]} stands on both sides.`] };
-    if (divisor > 1 && times === 1) return { code: "multiple", says: [`Right, but everything can be divided by ${divisor}.`] };
-    return { code: "right", says: ["Right: atoms and charge balance."] };
+    if (both.length) return { code: "cancel", sentences: [`Right once it is tidied: ${both[0]} stands on both sides.`] };
+    if (divisor > 1 && times === 1) return { code: "multiple", sentences: [`Right, but everything can be divided by ${divisor}.`] };
+    return { code: "right", sentences: ["Right: atoms and charge balance."] };
   }
   if (task.accepted.some((form) => sameNet(lowest, form, -1))) {
-    return { code: "reversed", says: ["It is balanced, but it runs the wrong way round."] };
+    return { code: "reversed", sentences: ["It is balanced, but it runs the wrong way round."] };
   }
-  return { code: "other", says: [`It is balanced, but it does not ${task.goal}.`] };
+  return { code: "other", sentences: [`It is balanced, but it does not ${task.goal}.`] };
 }

@@ -12,7 +12,7 @@ const TAB_KEY = "workshop.1";
 function mountTask(title, task, species, { texts, key, onSolved }) {
   const part = make("section", "", "fp-equation-task");
   part.setAttribute("aria-label", title);
-  const label = make("label", task.asks);
+  const label = make("label", task.prompt);
   const field = /** @type {HTMLInputElement} */ (make("input"));
   field.type = "text";
   field.maxLength = 200;
@@ -36,9 +36,9 @@ function mountTask(title, task, species, { texts, key, onSolved }) {
     setWrong(field, isWrong ? verdict.id : "");
   }
   function check() {
-    const { code, says } = judge(field.value, task, species);
+    const { code, sentences } = judge(field.value, task, species);
     part.dataset.code = code;
-    say(says, { isWrong: isUnread(code) });
+    say(sentences, { isWrong: isUnread(code) });
     if (code === "right") onSolved();
   }
   function hint() {

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson.equations import EquationTask
 from fizzplate.questions.content import Chart, Part, Point
-from fizzplate.questions.exchange.plain_data import MAX_ENTRIES, made, value_of
+from fizzplate.questions.exchange.plain_data import MAX_ENTRIES, made, stored_name, value_of
 from fizzplate.questions.question_types import EquationQuestion, NumberQuestion
 from fizzplate.words import InputError
 
@@ -80,7 +80,7 @@ def write_extra_data(question: Question) -> str:
 
 def _plain_task(task: EquationTask) -> dict[str, Any]:
     return {
-        "asks": task.asks,
+        "prompt": task.prompt,
         "accepted": [dict(form) for form in task.accepted],
         "goal": task.goal,
         "hints": task.hints,
@@ -138,7 +138,7 @@ def _task(given: dict[str, Any]) -> EquationTask:
     if len(given["accepted"]) > MAX_ENTRIES:
         raise TypeError("fewer forms")
     return EquationTask(
-        asks=value_of(str, given["asks"]),
+        prompt=value_of(str, given[stored_name("prompt", given)]),
         accepted=tuple(
             {value_of(str, species): value_of(int, count) for species, count in form.items()}
             for form in given["accepted"]

@@ -49,7 +49,7 @@ class NumberItems(ItemType[NumberQuestion]):
     def add_interactions(self, body: Element, question: NumberQuestion) -> None:
         """Add an entry for each number, with its unit behind it."""
         for k, part in enumerate(question.parts):
-            line = node(body, "p", {OURS: "entry"}, f"{part.asks} ".lstrip())
+            line = node(body, "p", {OURS: "entry"}, f"{part.prompt} ".lstrip())
             entry = {"response-identifier": response_name(k), "expected-length": "12"}
             node(line, ENTRY, entry).tail = f" {part.unit}".rstrip()
 

@@ -120,9 +120,9 @@ def _about(item: Element) -> tuple[str, str, int]:
 
 def _stem(body: Element, name: str, remarks: list[str], prompt: Element | None = None) -> str:
     text = plain_text(body)
-    asks = "" if prompt is None else plain_text(prompt)
-    if asks and asks not in text:
-        text = f"{text}\n{asks}".strip()
+    prompt_text = "" if prompt is None else plain_text(prompt)
+    if prompt_text and prompt_text not in text:
+        text = f"{text}\n{prompt_text}".strip()
     return cut(text, f"{name}: the question", remarks)
 
 

@@ -104,11 +104,11 @@ def _pieces(element: Element) -> Iterator[str]:
 def _is_silent(element: Element) -> bool:
     """Whether an element says nothing here, or is read elsewhere."""
     name = local_name(element)
-    asks = name.endswith("-interaction") and name not in {
+    is_interaction = name.endswith("-interaction") and name not in {
         "qti-choice-interaction",
         "qti-text-entry-interaction",
     }
-    return not name or name in _SILENT | _CHOICES or OURS in element.attrib or asks
+    return not name or name in _SILENT | _CHOICES or OURS in element.attrib or is_interaction
 
 
 def _shown(name: str, text: str | None) -> str:

@@ -73,4 +73,4 @@ def _point_text(point: Point) -> str:
     accepted = [
         f"{name}: {', '.join(word.strip() for word in words)}." for name, words in ways if words
     ]
-    return " ".join((f"{point.says}.", *accepted))
+    return " ".join((f"{point.statement}.", *accepted))

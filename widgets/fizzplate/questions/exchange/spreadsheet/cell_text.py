@@ -110,7 +110,7 @@ def write_lines(lines: Iterable[Fields]) -> str:
     'right: chlorine\nwrong: sodium'
     """
     return "\n".join(
-        " | ".join(f"{name}: {says}" for k, (name, says) in enumerate(fields) if says or not k)
+        " | ".join(f"{name}: {value}" for k, (name, value) in enumerate(fields) if value or not k)
         for fields in lines
     )
 
@@ -143,11 +143,11 @@ def read_lines(column: str, cell: str, names: Sequence[str]) -> list[dict[str, s
             continue
         fields = {}
         for field in split(line, "|"):
-            name, colon, says = field.partition(":")
+            name, colon, value = field.partition(":")
             key = " ".join(name.split()).lower()
             if not colon or key not in names or key in fields:
                 raise InputError(column, field.strip(), f"{listed(names)}, once each, with a colon")
-            fields[key] = says.strip(" \t")
+            fields[key] = value.strip(" \t")
         read.append(fields)
     return read
 

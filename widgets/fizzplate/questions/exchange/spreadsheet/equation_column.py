@@ -33,7 +33,7 @@ def write_equation(task: EquationTask) -> str:
 def _task_fields(task: EquationTask) -> Iterator[list[tuple[str, str]]]:
     for form in task.accepted:
         yield [("accept", escaped(spell(form)))]
-    yield [("asks", escaped(task.asks))]
+    yield [("asks", escaped(task.prompt))]
     yield [("goal", escaped(task.goal))]
     for hint in task.hints:
         yield [("hint", escaped(hint))]
@@ -55,10 +55,10 @@ def read_equation(cell: str) -> EquationTask:
     """
     lines = read_lines("equation", cell, ("accept", "asks", "goal", "hint", "tiles"))
     accepted = tuple(read_form(unescaped(line["accept"])) for line in lines if "accept" in line)
-    found = {name: says for line in lines for name, says in line.items()}
+    found = {name: value for line in lines for name, value in line.items()}
     species = sorted({species for form in accepted for species in form})
     return EquationTask(
-        asks=unescaped(found.get("asks", "Write the equation.")),
+        prompt=unescaped(found.get("asks", "Write the equation.")),
         accepted=accepted,
         goal=unescaped(found.get("goal", "give what is asked for")),
         hints=tuple(unescaped(line["hint"]) for line in lines if "hint" in line)

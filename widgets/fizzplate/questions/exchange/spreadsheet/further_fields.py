@@ -38,7 +38,7 @@ def further_cells(data: Any, known: Collection[str]) -> list[tuple[str, str]]:
     Examples
     --------
     >>> from fizzplate.questions.content import Point
-    >>> further_cells(Point("it fizzes", ("fizz",), ("solid", "ash")), ("says", "words"))
+    >>> further_cells(Point("it fizzes", ("fizz",), ("solid", "ash")), ("statement", "words"))
     [('contradictions', 'solid; ash')]
     """
     usual = {each.name: each.default for each in fields(data)}
@@ -62,7 +62,7 @@ def read_further(
     Examples
     --------
     >>> from fizzplate.questions.content import Point
-    >>> read_further(Point, ("says", "words"), "points", {"contradictions": "solid; ash"})
+    >>> read_further(Point, ("statement", "words"), "points", {"contradictions": "solid; ash"})
     {'contradictions': ('solid', 'ash')}
     """
     hints = get_type_hints(kind)

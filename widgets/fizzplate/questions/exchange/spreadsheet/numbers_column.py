@@ -26,7 +26,7 @@ from fizzplate.words import InputError
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-_PART = ("value", "unit", "steps", "asks", "factor", "near_misses", "tolerance", "figures")
+_PART = ("value", "unit", "steps", "prompt", "factor", "near_misses", "tolerance", "figures")
 
 
 def write_numbers(parts: tuple[Part, ...]) -> str:
@@ -47,7 +47,7 @@ def _number_fields(parts: tuple[Part, ...]) -> Iterator[list[tuple[str, str]]]:
             ("tolerance", f"{_percent(part.tolerance)} %"),
             ("figures", str(part.figures)),
             ("times before", repr(part.factor) if part.factor else ""),
-            ("asks", escaped(part.asks)),
+            ("asks", escaped(part.prompt)),
             *further_cells(part, _PART),
         ]
         for step in part.steps:

@@ -18,7 +18,7 @@ from fizzplate.questions.exchange.spreadsheet.further_fields import (
     read_further,
 )
 
-_POINT = ("says", "words", "contradictions", "too_little")
+_POINT = ("statement", "words", "contradictions", "too_little")
 
 
 def write_points(points: tuple[Point, ...]) -> str:
@@ -34,7 +34,7 @@ def write_points(points: tuple[Point, ...]) -> str:
 
 def _point_fields(point: Point) -> list[tuple[str, str]]:
     return [
-        ("says", escaped(point.says)),
+        ("says", escaped(point.statement)),
         ("words", write_words(point.words)),
         ("not with", write_words(point.contradictions)),
         ("too little", write_words(point.too_little)),

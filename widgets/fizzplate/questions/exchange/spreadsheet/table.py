@@ -11,12 +11,12 @@ marks            a whole number; counted from the working or the points if empty
 options          of a choice, a line each: ``right: hydrogen | because: Sodium is more reactive.`` and
                  ``wrong: sodium | because: It stays dissolved. | idea: 21`` (number of the misconception)
 numbers          of a calculation, for each answer a line ``answer: 360 C | tolerance: 1.2 % | figures: 3``
-                 (with ``asks:`` before it where there are several, and ``times before: 0.5`` where it is so
+                 (with ``prompt:`` before it where there are several, and ``times before: 0.5`` where it is so
                  much times the answer before), then a line for each mark, ``step: Charge is current times
                  time.``, and for near misses ``near: 6 | loses: 1 | because: Minutes were used.``
 points           of a text or a list, a line for each mark: ``says: hydrogen forms | words: hydrogen; H2 |
                  not with: oxygen | too little: gas``
-equation         lines ``accept: 2Cl- -> Cl2 + 2e-`` for each form, and as wanted ``asks:``, ``goal:``,
+equation         lines ``accept: 2Cl- -> Cl2 + 2e-`` for each form, and as wanted ``prompt:``, ``goal:``,
                  ``hint:`` (several, in order) and ``tiles: Cl-; Cl2; e-``
 answer           a full answer, which must earn every mark; taken from the other columns if empty,
                  except of a text

@@ -96,7 +96,7 @@ def read_off(rng: RandomSource) -> Question:
             figures=2 if value < 100 else 3,
         )
         what, auxiliary, verb = BECAME[quantity]
-        asks = rng.one_of(
+        prompt = rng.one_of(
             (
                 f"How much {what} {auxiliary} {verb} after {minutes:.0f} minutes, in {unit}?",
                 f"Read off how much {what} {auxiliary} {verb} by {minutes:.0f} minutes, in {unit}.",
@@ -111,8 +111,8 @@ def read_off(rng: RandomSource) -> Question:
             figures=len(f"{minutes:.0f}"),
         )
         what, auxiliary, verb = BECAME[quantity]
-        asks = f"After how many minutes {auxiliary} {value:.3g} {unit} of {what} {verb}?"
-    text = f"The chart shows a modelled run. {asks}"
+        prompt = f"After how many minutes {auxiliary} {value:.3g} {unit} of {what} {verb}?"
+    text = f"The chart shows a modelled run. {prompt}"
     return chart_number_question(text, part, chart, watch=run.cell)
 
 

@@ -23,7 +23,7 @@ def mark_points(answer: str, edition: int) -> tuple[Point, ...]:
 
     Examples
     --------
-    >>> [point.says for point in mark_points("test for H2", 1)]
+    >>> [point.statement for point in mark_points("test for H2", 1)]
     ['a lighted splint', 'a squeaky pop']
     """
     points = []

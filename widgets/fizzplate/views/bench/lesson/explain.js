@@ -19,12 +19,12 @@ function drawOrder(step) {
   return box;
 }
 
-function drawMove({ says, html, speech }) {
+function drawMove({ sentence, html, speech }) {
   const line = make("p", "", "fp-balancing-step");
   const equation = make("span", "", "fp-balancing-equation");
   equation.setAttribute("aria-hidden", "true");
   equation.innerHTML = html; // made by Python from formulae, never from what is typed
-  line.append(equation, make("span", speech, "fp-spoken"), make("span", says));
+  line.append(equation, make("span", speech, "fp-spoken"), make("span", sentence));
   return line;
 }
 

@@ -1,7 +1,7 @@
 // What a class hears of what it predicted and wrote, from plain data: points of an observation, and words that lose marks.
 
 /** @typedef {{name: string, words: string[]}} Point */
-/** @typedef {{word: string, unless: string[], says: string}} Trap */
+/** @typedef {{word: string, unless: string[], advice: string}} Trap */
 
 /**
  * @param {string} text @param {Point[]} points @param {Trap[]} traps
@@ -13,7 +13,7 @@ export function compareObservation(text, points, traps) {
   const holds = (words) => words.some((word) => lower.includes(word));
   const trapped = traps
     .filter((trap) => lower.includes(` ${trap.word}`) && !holds(trap.unless))
-    .map((trap) => trap.says);
+    .map(({ advice, says }) => advice ?? says);
   return {
     mentioned: points.filter((point) => holds(point.words)).map((point) => point.name),
     missing: points.filter((point) => !holds(point.words)).map((point) => point.name),

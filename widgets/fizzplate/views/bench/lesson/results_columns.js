@@ -54,8 +54,8 @@ export function verdict(entry, name, answer, expected, species) {
   const role = name.startsWith("cathode") ? "cathode" : "anode";
   const task = entry.row[role].task;
   if (name.endsWith("-equation") && task) {
-    const { code, says } = judge(answer, task, species);
-    return `${code === "right" ? "✓ " : ""}${says.join(" ")}`;
+    const { code, sentences } = judge(answer, task, species);
+    return `${code === "right" ? "✓ " : ""}${sentences.join(" ")}`;
   }
   if (name.endsWith("-seen")) {
     const { missing, trapped } = compareObservation(answer, entry[`${role}:points`] ?? [], entry.traps ?? []);
