@@ -8,6 +8,7 @@ import { newPage } from "./page.js";
 
 const use = loader("quiz/");
 const { clearStorage, emptyAnswer, noteResult, readOpenedSet, readSet, repetitions, saveOpenedSet, saveSet } = await use("storage.js");
+const { verdict } = await use("card.js");
 const { readNumber } = await use("numbers.js");
 const { boardCard, stepBoard } = await use("board.js");
 const { Session } = await use("session.js");
@@ -145,6 +146,16 @@ test("a presenter goes to the answer, to the next question and back the same way
   for (const [by, what] of going) {
     step(by);
     assert.deepEqual(seen(), what);
+  }
+});
+
+test("a full answer is shown as it was made, a sentence with its full stop and an equation without one", () => {
+  newPage();
+  for (const shown of ["Hydrogen forms, since zinc is more reactive.", "2H⁺ + 2e⁻ → H₂"]) {
+    const question = { kind: "text", marks: 1, shown, why: "", watch: "" };
+    const marked = { lines: [{ earned: false, reason: "not said" }], remark: "", misconception: 0 };
+    const box = verdict(question, marked, { given: "", done: true, own: [] }, { ideas: {}, onClaim() {}, onWatch() {}, onAnother: null });
+    assert.ok(box.querySelectorAll("p").some(({ textContent }) => textContent === `A full answer: ${shown}`), box.textContent);
   }
 });
 
