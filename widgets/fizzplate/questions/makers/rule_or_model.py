@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.cell import Cell
-from fizzplate.chemistry import in_words
+from fizzplate.chemistry import species_name
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts import CHARGE, CHLORINE, COLLECTED, ZINC, stored_run
 from fizzplate.questions.makers.parts import choice, choice_question
@@ -153,7 +153,7 @@ def _iron(rng: RandomSource) -> Question:
         "What does the classroom rule expect at {the_cathode} in {ion} sulfate solution, and "
         "what does the bench show?",
         rng.wording,
-        ion=in_words(ion).removesuffix(" ions"),
+        ion=species_name(ion),
     )
     reason = (
         f"{begin(metal)} is more reactive than hydrogen, so the rule expects hydrogen; but hydrogen forms "

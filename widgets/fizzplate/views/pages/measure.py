@@ -35,6 +35,8 @@ METALS = ("Cu", "Ag", "Zn")
 ANODE_GASES = ("O2", "Cl2")
 COLLECTED = {"over water": "wet", "dry, in a syringe": "dry"}
 _UNITS = {each.name: each.unit for each in possible_causes()}
+#: what resolutions are called, with their units
+RESOLUTIONS = {"balance": ("Balance reads to", "g"), "tube": ("Gas tube reads to", "cm³")}
 
 
 class Measure(Page[MeasureState]):
@@ -153,7 +155,7 @@ class Measure(Page[MeasureState]):
         self.grid.marks = [asdict(mark) for mark in groups.marks]
         self.logger_panel.name_groups(groups.names)
         try:
-            resolutions = self._resolution("balance", "g"), self._resolution("tube", "cm³")
+            resolutions = self._resolution("balance"), self._resolution("tube")
             sizes = {name: self._size(name) for name in self._sizes}
         except InputError as refusal:
             self._refuse(refusal, groups)
@@ -217,20 +219,15 @@ class Measure(Page[MeasureState]):
             number(name, read_number(name, value, unit=""), unit="", above=0, maximum=100)
         return value
 
-    def _resolution(self, name: str, unit: str) -> float:
-        label = self._label(name)
+    def _resolution(self, name: str) -> float:
+        label, unit = RESOLUTIONS[name]
         value = read_number(label, self._options[name].value, unit=unit)
         return number(label, value, unit=unit, above=0, maximum=100)
 
-    def _label(self, name: str) -> str:
-        """Return what a setting is called, without its unit."""
-        return str(self._options[name].description.partition(",")[0])
-
     def _refused(self, argument: str) -> Any:
         """Find the control that is refused by this name."""
-        return (
-            {self._label(name): each for name, each in self._options.items()} | self._sizes
-        ).get(argument)
+        resolutions = {label: self._options[name] for name, (label, _) in RESOLUTIONS.items()}
+        return (resolutions | self._sizes).get(argument)
 
     def _size(self, name: str) -> float:
         value = read_number(name, self._sizes[name].value, unit=_UNITS[name])
@@ -246,8 +243,8 @@ def _option_controls() -> dict[str, Any]:
         "metal": menu("Metal", metals, key="metal"),
         "gas": menu("Gas at the anode", gases, key="gas"),
         "collected": menu("Gas collected", COLLECTED, key="collected"),
-        "balance": field("Balance reads to, g", "0.001", key="balance"),
-        "tube": field("Gas tube reads to, cm³", "0.1", key="tube"),
+        "balance": field(", ".join(RESOLUTIONS["balance"]), "0.001", key="balance"),
+        "tube": field(", ".join(RESOLUTIONS["tube"]), "0.1", key="tube"),
     }
 
 
