@@ -133,8 +133,10 @@ def test_the_mark_for_bubbles_is_changed_in_one_row(monkeypatch):
     assert "bubbl" not in question.points[0].words
 
 
-def test_what_oxygen_comes_from_is_decided_in_one_place(monkeypatch):
+def test_what_oxygen_comes_from_is_decided_in_one_place(monkeypatch, request):
     """The rule, a run's equation, the order of discharge and the questions all ask the wording."""
+    rule_of.cache_clear()  # of other tests, and afterwards of this one
+    request.addfinalizer(rule_of.cache_clear)
     monkeypatch.setattr(Wording, "source_of", lambda _, product: {"O2": "H2O"}.get(product, "H+"))
     rule = rule_of("Na2SO4", Wording())
     assert rule.anode.half_equation.pretty() == "2H₂O → O₂ + 4H⁺ + 4e⁻"
