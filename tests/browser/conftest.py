@@ -8,12 +8,12 @@ import subprocess
 import sys
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from urllib.parse import urljoin
+from urllib.parse import urljoin, urlsplit
 
 import pytest
 from playwright.sync_api import expect, sync_playwright
-from tests.browser.visit import LOADING_MS, PROJECTOR
-from tests.browser.window import Window
+from tests.browser.visit import LOADING_MS, PROJECTOR, is_foreign
+from tests.browser.windows import Windows
 
 from fizzplate.share.forking.warming import ONLY
 from fizzplate.share.takeaway import take_away_page
@@ -109,24 +109,29 @@ def browser():
 
 
 @pytest.fixture(scope="session")
-def window(browser):
-    """Give the window that tests share, one after the other."""
-    return Window(browser)
+def windows(browser):
+    """Give the windows that tests share, one after the other."""
+    return Windows(browser)
 
 
 @pytest.fixture
-def open_at(window):
-    """Open addresses, the first in the window that tests share, and take the pages back after the test."""
+def open_at(windows):
+    """Open addresses in windows that tests share, and take the pages back; none may ask another host."""
+    foreign = []
     with ExitStack() as stack:
 
         def open_page(address, viewport=PROJECTOR, **options):
-            page = window.lend(viewport=viewport, **options)
-            stack.callback(window.take_back, page)
+            page = windows.lend(viewport=viewport, **options)
+            stack.callback(windows.take_back, page)
             page.complaints = complaints = []
             complain = lambda error: complaints.append(str(error))  # noqa: E731
-            page.on("pageerror", complain)
-            stack.callback(page.remove_listener, "pageerror", complain)
+            host = urlsplit(address).netloc
+            notice = lambda asked: is_foreign(asked.url, host) and foreign.append(asked.url)  # noqa: E731
+            for event, listener in (("pageerror", complain), ("request", notice)):
+                page.on(event, listener)
+                stack.callback(page.remove_listener, event, listener)
             page.goto(address, timeout=LOADING_MS)
             return page
 
         yield open_page
+    assert foreign == []

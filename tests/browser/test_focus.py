@@ -6,7 +6,7 @@ import re
 
 import pytest
 from playwright.sync_api import TimeoutError as NotInTime
-from tests.browser.visit import LOADING_MS, PROJECTOR
+from tests.browser.visit import LOADING_MS
 
 # these open what is not the page: paper, a file, another window, the whole screen
 ELSEWHERE = re.compile(
@@ -15,12 +15,12 @@ ELSEWHERE = re.compile(
 MAX_KEY_PRESSES = 14
 # quiet for so long, with the keyboard somewhere: nothing more comes of a press
 SETTLED = """() => performance.now() - window.changedAt > 400 && document.activeElement !== document.body"""
-WATCH_CHANGES = """
+WATCH_CHANGES = """() => {
   window.print = () => {};
   window.changedAt = performance.now();
   new MutationObserver(() => (window.changedAt = performance.now()))
     .observe(document, { subtree: true, childList: true, attributes: true, attributeFilter: ['disabled'] });
-"""
+}"""
 PRESSABLE = """([pressed, elsewhere]) => {
   const counts = {};
   for (const each of document.querySelectorAll('.fp-page :is(button, [role=tab])')) {
@@ -39,23 +39,22 @@ PRESSABLE = """([pressed, elsewhere]) => {
 
 
 @pytest.fixture
-def open_quietly(browser, demonstrate_address):
-    contexts = []
+def open_quietly(open_at, demonstrate_address):
+    accept = lambda dialog: dialog.accept()  # noqa: E731
+    pages = []
 
     def open_page(path):
-        context = browser.new_context(viewport=PROJECTOR, reduced_motion="reduce")
-        contexts.append(context)
-        page = context.new_page()
-        page.add_init_script(WATCH_CHANGES)
-        page.on("dialog", lambda dialog: dialog.accept())
-        page.goto(demonstrate_address.replace("demonstrate", path))
+        page = open_at(demonstrate_address.replace("demonstrate", path), reduced_motion="reduce")
+        page.on("dialog", accept)
+        pages.append(page)
         page.locator(".fp-page button").filter(visible=True).first.wait_for(timeout=LOADING_MS)
+        page.evaluate(WATCH_CHANGES)
         page.wait_for_function("() => performance.now() - window.changedAt > 400")
         return page
 
     yield open_page
-    for each in contexts:
-        each.close()
+    for page in pages:
+        page.remove_listener("dialog", accept)
 
 
 @pytest.mark.parametrize("path", ["demonstrate", "explore", "measure", "revise", "prepare"])
@@ -69,7 +68,7 @@ def test_no_press_takes_the_keyboard_away(open_quietly, path):
         pressed.append(key)
         page.keyboard.press("Enter")
         try:
-            page.wait_for_function(SETTLED, timeout=8000)
+            page.wait_for_function(SETTLED, timeout=LOADING_MS)
         except NotInTime:
             lost.append(key)
     assert len(pressed) > 3

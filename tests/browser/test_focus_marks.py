@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from tests.browser.visit import LOADING_MS
+from tests.browser.visit import LOADING_MS, PHONE
 
-PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
 PLAIN = ("", "nothing-here", "class-link")
 LOOKS = {"light": {}, "dim": {"fpRoom": "dim"}, "projector": {"fpSize": "projector"}}
 MAX_TAB_STOPS = 250
@@ -83,6 +82,15 @@ WATCH_MARKS = """() => {
     return { name, wrong };
   };
   window.colours = { channels, contrast, groundOf };
+  // goes again where a walk has led, without the keys: the mark of what is focused after a key is seen too
+  window.walkAgain = () => {
+    const stops = [...seen];
+    window.startWalk();
+    return stops.filter((each) => each.isConnected && each.checkVisibility()).map((each) => {
+      each.focus();
+      return window.focusMark();
+    });
+  };
   window.startWalk = () => {
     seen.clear();
     document.activeElement.blur();
@@ -106,16 +114,20 @@ def opened(open_at, demonstrate_address):
 def walk(page):
     """Go through all that the keyboard reaches; give what it reached, and what was wrong there."""
     page.evaluate("() => window.startWalk()")
-    reached, wrong = [], []
-    while len(reached) < MAX_TAB_STOPS:
+    marks, nothing_new = [], 0
+    while len(marks) < MAX_TAB_STOPS and nothing_new < 2:  # past the end it begins at the top
         page.keyboard.press("Tab")
         found = page.evaluate("() => window.focusMark()")
         if found is None:
-            break
-        reached.append(found["name"])
-        if found["wrong"]:
-            wrong.append(f"{found['name']}: {', '.join(found['wrong'])}")
-    return reached, wrong
+            nothing_new += 1
+        else:
+            marks.append(found)
+    return [each["name"] for each in marks], wrong_of(marks)
+
+
+def wrong_of(marks):
+    """Say what is wrong with marks."""
+    return [f"{each['name']}: {', '.join(each['wrong'])}" for each in marks if each["wrong"]]
 
 
 def show_as(page, look):
@@ -128,12 +140,15 @@ def show_as(page, look):
 
 
 def walk_all_looks(page):
-    """Walk in every look; give what was reached in the last, and what was wrong in any."""
-    wrong, reached = {}, []
-    for look in LOOKS:
+    """Walk in every look; give what was reached, and what was wrong in any."""
+    show_as(page, "light")
+    reached, found = walk(page)
+    wrong = {"light": found} if found else {}
+    for look in LOOKS.keys() - {"light"}:
         show_as(page, look)
-        reached, found = walk(page)
-        if found:
+        marks = page.evaluate("() => window.walkAgain()")
+        assert len(marks) == len(reached), look
+        if found := wrong_of(marks):
             wrong[look] = found
     return reached, wrong
 
@@ -149,49 +164,6 @@ def unfold(page):
     if switch.count():
         switch.click()
         page.get_by_role("button", name="Switch off", exact=True).wait_for()
-
-
-@pytest.mark.parametrize("path", PAGES)
-def test_every_stop_of_the_keyboard_is_marked(opened, path):
-    page = opened(path)
-    unfold(page)
-    reached, wrong = walk_all_looks(page)
-    print(path, len(reached))
-    assert len(reached) > 20
-    assert wrong == {}
-
-
-def test_the_marks_are_seen_in_each_panel_below_the_cell(opened):
-    page = opened("demonstrate")
-    unfold(page)
-    for electrode in ("Cathode", "Anode"):
-        side_card = page.get_by_role("article", name=electrode)
-        side_card.get_by_role("button", name="Show", exact=True).click()
-    page.get_by_role("button", name="Close-up", exact=True).click()
-    for panel in ("Explain", "Test the gas", "Results table"):
-        page.get_by_role("tab", name=panel).click()
-        _, wrong = walk_all_looks(page)
-        assert wrong == {}, (panel, wrong)
-
-
-@pytest.mark.parametrize("path", PLAIN)
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_marks_of_the_other_pages_are_seen(opened, path, scheme):
-    page = opened(path, color_scheme=scheme)
-    reached, wrong = walk(page)
-    print(path, reached)
-    assert wrong == []
-    assert reached or path == "class-link"
-
-
-def test_the_marks_of_a_page_to_take_away_are_seen(opened, file):
-    page = opened(file.as_uri(), apart=True)
-    page.locator("#cell button").filter(visible=True).first.wait_for()
-    for part in ("Cell", "Equations", "Questions", "About"):
-        page.get_by_role("link", name=part, exact=True).click()
-        reached, wrong = walk_all_looks(page)
-        assert len(reached) > 4
-        assert wrong == {}, part
 
 
 # what is wrong in the reader's own palette: controls without a border, pressed ones that look like the
@@ -234,32 +206,79 @@ LOST_IN_PALETTE = """() => {
 }"""
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_borders_pressed_states_and_pictures_stay_in_the_readers_own_palette(opened, scheme):
-    page = opened("demonstrate", forced_colors="active", color_scheme=scheme)
+def lost_in_palette(page, scheme):
+    """Say what is lost where the reader's own palette is light or dark."""
+    page.emulate_media(forced_colors="active", color_scheme=scheme, reduced_motion="reduce")
+    return page.evaluate(LOST_IN_PALETTE)
+
+
+@pytest.mark.parametrize("path", ["explore", "measure", "revise", "prepare"])
+def test_every_stop_of_the_keyboard_is_marked(opened, path):
+    page = opened(path)
     unfold(page)
-    show_as(page, "light" if scheme == "dark" else "dim")  # against the palette
+    reached, wrong = walk_all_looks(page)
+    print(path, len(reached))
+    assert len(reached) > 20
+    assert wrong == {}
+    if path == "revise":  # what is picked stays picked in the reader's own palette
+        page.get_by_role("radio").first.check()
+        assert lost_in_palette(page, "light") == []
+        assert walk(page)[1] == []
+
+
+def test_every_stop_of_the_bench_and_of_its_panels_is_marked_and_stays_in_the_readers_palette(
+    opened,
+):
+    page = opened("demonstrate")
+    unfold(page)
+    reached, wrong = walk_all_looks(page)
+    assert len(reached) > 20
+    assert wrong == {}
     for electrode in ("Cathode", "Anode"):
         side_card = page.get_by_role("article", name=electrode)
         side_card.get_by_role("button", name="Show", exact=True).click()
     assert page.locator(".fp-page .mod-active").count() > 0
-    for panel in ("Charts", "Explain", "Test the gas"):
+    page.get_by_role("button", name="Close-up", exact=True).click()
+    for panel in ("Explain", "Test the gas", "Results table"):
         page.get_by_role("tab", name=panel).click()
-        lost = page.evaluate(LOST_IN_PALETTE)
-        assert lost == [], (panel, lost)
-    _, wrong = walk(page)
-    assert wrong == []
-    track = page.get_by_role("slider").evaluate("(node) => getComputedStyle(node).appearance")
-    assert track == "auto"  # a drawn track would not be there
+        _, wrong = walk_all_looks(page)
+        assert wrong == {}, (panel, wrong)
+    page.get_by_role("button", name="Close-up", exact=True).click()
+    for scheme, look in (
+        ("dark", "light"),
+        ("light", "dim"),
+    ):  # the page's look against the palette
+        show_as(page, look)
+        for panel in ("Charts", "Explain", "Test the gas"):
+            page.get_by_role("tab", name=panel).click()
+            lost = lost_in_palette(page, scheme)
+            assert lost == [], (panel, scheme, lost)
+        assert walk(page)[1] == []
+        track = page.get_by_role("slider").evaluate("(node) => getComputedStyle(node).appearance")
+        assert track == "auto"  # a drawn track would not be there
 
 
-@pytest.mark.parametrize("path", ["revise", ""])
-def test_what_is_picked_stays_picked_in_the_readers_own_palette(opened, path):
-    page = opened(path, forced_colors="active")
-    if path:
-        unfold(page)
-        page.get_by_role("radio").first.check()
-    lost = page.evaluate(LOST_IN_PALETTE)
-    assert lost == [], lost
-    _, wrong = walk(page)
-    assert wrong == []
+@pytest.mark.parametrize("path", PLAIN)
+def test_the_marks_of_the_other_pages_are_seen(opened, path):
+    page = opened(path, color_scheme="light")
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+        reached, wrong = walk(page)
+        print(path, reached)
+        assert wrong == []
+        assert reached or path == "class-link"
+    if path == "":
+        assert lost_in_palette(page, "light") == []
+        assert walk(page)[1] == []
+        page.set_viewport_size(PHONE)
+        page.wait_for_function("() => document.documentElement.scrollWidth <= innerWidth")
+
+
+def test_the_marks_of_a_page_to_take_away_are_seen(opened, file):
+    page = opened(file.as_uri())
+    page.locator("#cell button").filter(visible=True).first.wait_for()
+    for part in ("Cell", "Equations", "Questions", "About"):
+        page.get_by_role("link", name=part, exact=True).click()
+        reached, wrong = walk_all_looks(page)
+        assert len(reached) > 4
+        assert wrong == {}, part

@@ -85,11 +85,11 @@ class Anywhere(Visit):
 
 
 @pytest.fixture
-def visit(window):
+def visit(windows):
     with ExitStack() as stack:
 
         def open_page(address, **context):
-            seen = Anywhere(window, address, viewport=PROJECTOR, **context)
+            seen = Anywhere(windows, address, viewport=PROJECTOR, **context)
             stack.callback(seen.close)
             return seen
 
@@ -354,14 +354,14 @@ def test_prepare_takes_up_the_numbers_and_the_cupboard(visit, address_of):
     expect(purity).to_have_value("98")
 
 
-def test_a_program_that_takes_too_much_memory_ends_alone_and_its_page_says_so(window, tmp_path):
+def test_a_program_that_takes_too_much_memory_ends_alone_and_its_page_says_so(windows, tmp_path):
     book = nbformat.read(notebook("demonstrate"), as_version=4)
     book.cells.append(nbformat.v4.new_code_cell(HOARD))
     nbformat.write(book, tmp_path / "hoarding.ipynb")
     command = [sys.executable, "-c", SERVE, str(tmp_path / "hoarding.ipynb")]
     with ExitStack() as stack:
         address = stack.enter_context(served_for_one_test(command=command))[1]
-        greedy, other = (Anywhere(window, address, viewport=PROJECTOR) for _ in range(2))
+        greedy, other = (Anywhere(windows, address, viewport=PROJECTOR) for _ in range(2))
         for each in (greedy, other):
             stack.callback(each.close)
         greedy.button("Hoard").click()

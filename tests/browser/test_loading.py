@@ -10,8 +10,12 @@ from fizzplate.views.web.theme import tokens
 
 EVERY_FRAME = """
   window.grounds = new Set();
+  window.words = new Set();
   const look = () => {
     if (document.body) grounds.add(getComputedStyle(document.body).backgroundColor);
+    for (const each of document.querySelectorAll('[role=status]')) {
+      if (each.checkVisibility()) words.add(each.textContent.trim());
+    }
     requestAnimationFrame(look);
   };
   look();
@@ -29,16 +33,12 @@ SLOW = """
 
 
 @pytest.mark.parametrize("room", ["light", "dark"])
-def test_the_ground_never_flashes(browser, demonstrate_address, room):
-    context = browser.new_context(color_scheme=room)
-    page = context.new_page()
-    page.add_init_script(EVERY_FRAME)
-    page.goto(demonstrate_address, wait_until="commit")
-    page.get_by_role("status").get_by_text("Filling the beaker").wait_for()
-    page.get_by_role("article", name="Cathode").wait_for(timeout=60_000)
+def test_the_ground_never_flashes(open_at, demonstrate_address, room):
+    page = open_at(demonstrate_address, script=EVERY_FRAME, color_scheme=room)
+    page.get_by_role("article", name="Cathode").wait_for(timeout=LOADING_MS)
+    assert any("Filling the beaker" in each for each in page.evaluate("[...words]"))
     paper = [round(255 * part) for part in to_rgb(getattr(tokens(), room)["paper"])]
     assert page.evaluate("[...grounds]") == ["rgb({}, {}, {})".format(*paper)]
-    context.close()
 
 
 def test_a_slow_computer_waits_longer_and_gets_the_whole_page(browser, demonstrate_address):

@@ -19,11 +19,11 @@ SIZE = """() => {
 
 
 @pytest.fixture
-def visit(window, demonstrate_address):
+def visit(windows, demonstrate_address):
     visits = []
 
     def open_page(query, **context):
-        visits.append(Visit(window, demonstrate_address + query, viewport=PROJECTOR, **context))
+        visits.append(Visit(windows, demonstrate_address + query, viewport=PROJECTOR, **context))
         visits[-1].page.evaluate(RECORD_DRAWING)
         return visits[-1]
 
@@ -48,7 +48,7 @@ def same_picture(now, before):
     assert now["layers"] == pytest.approx(before["layers"], rel=0.03)
 
 
-def test_a_paused_picture_stays_whatever_is_opened_or_enlarged_round_it(visit):
+def test_a_time_of_the_run_has_one_picture_whatever_is_opened_or_enlarged_round_it(visit):
     seen = visit("?cells=CuSO4&ask=off")
     page = seen.page
     clock = page.get_by_role("status", name="Clock")
@@ -102,14 +102,6 @@ def test_a_paused_picture_stays_whatever_is_opened_or_enlarged_round_it(visit):
     page.get_by_role("switch", name="All charts").click()
     page.wait_for_function(f"size => ({SIZE})().every((px, k) => px === size[k])", arg=size)
     assert seen.picture() == picture
-    assert seen.errors == []
-
-
-def test_a_time_of_the_run_has_one_picture(visit):
-    seen = visit("?cells=CuSO4&ask=off")
-    page = seen.page
-    seen.switch_on()
-    seen.button("Pause").click()
     page.evaluate(SEEK, 150)
     first, picture = page.evaluate(DRAWN), seen.picture()
     assert len(first["bubbles"]) > 3
@@ -119,6 +111,7 @@ def test_a_time_of_the_run_has_one_picture(visit):
         page.evaluate(SEEK, 150)
         assert page.evaluate(DRAWN) == first
         assert seen.picture() == picture
+    assert seen.errors == []
 
 
 def test_a_still_answers_what_is_seen(visit):

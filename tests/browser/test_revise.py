@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import re
 from io import BytesIO
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong
+from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong, violations
 
 from fizzplate.lesson.equations.equation_judge import known_species
 from fizzplate.questions.misconceptions import misconceptions
@@ -21,6 +21,11 @@ from fizzplate.views.web.module_joining import join_modules
 LOAD = """async (text) => {
   const whole = text + '\\nexport const { markAnswer } = quiz$mark$js;';
   Object.assign(window, await import(URL.createObjectURL(new Blob([whole], { type: 'text/javascript' }))));
+}"""
+# as text, which goes to the page much faster than values do
+MARK = """(text) => {
+  const [question, given] = JSON.parse(text);
+  return JSON.stringify(given.map((each) => markAnswer(question, each, species)));
 }"""
 ODD = [
     "",
@@ -81,19 +86,18 @@ def numbers_to(parts):
         )
 
 
-def test_the_page_marks_every_kind_as_python_does(browser):
-    context = browser.new_context()
-    page = context.new_page()
+def test_the_page_marks_every_kind_as_python_does(windows):
+    page = windows.lend()
     page.set_content("<!doctype html><html lang=en><title>marking</title><body></body></html>")
     page.evaluate(LOAD, join_modules("quiz/quiz.js", render="renderQuiz"))
     species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
+    page.evaluate("(species) => Object.assign(window, { species })", species)
     for name, maker in MAKERS.items():
         for seed in range(4):
             question = maker(RandomSource(seed)).with_strict_units(strict=seed % 2 == 1)
             given = answers_to(question)
-            there = page.evaluate(
-                "([asked, given, species]) => given.map((text) => markAnswer(asked, text, species))",
-                [plain_question(question), given, species],
+            there = json.loads(
+                page.evaluate(MARK, json.dumps([plain_question(question), given], default=dict))
             )
             for text, javascript in zip(given, there, strict=True):
                 here = question.mark(text)
@@ -101,7 +105,7 @@ def test_the_page_marks_every_kind_as_python_does(browser):
                 assert javascript["lines"] == lines, (name, seed, text)
                 assert javascript["remark"] == here.remark, (name, seed, text)
                 assert javascript["misconception"] == here.misconception, (name, seed, text)
-    context.close()
+    windows.take_back(page)
 
 
 @pytest.fixture(scope="module")
@@ -149,7 +153,7 @@ def test_a_set_is_worked_through_by_keyboard_on_a_phone(revise):
     total = sum(each.marks for each in whole_set)
     result = page.get_by_role("region", name="Result")
     expect(result).to_contain_text(f"{total} of {total} marks in 6 of 6 questions")
-    assert Axe().run(page).response["violations"] == []
+    assert violations(page) == []
     assert page.complaints == []
     page.reload()
     expect(page.get_by_role("region", name="Result")).to_contain_text(
@@ -171,18 +175,14 @@ def test_a_reload_in_the_middle_loses_nothing(revise):
 
 
 def test_a_link_gives_everyone_the_same_set(revise):
-    texts = []
-    for _ in range(2):
-        page = revise("?set=31&count=5&level=16&topics=tests;quantities&units=count")
-        expect(page.get_by_role("heading", name="Question 1 of 5")).to_be_visible()
-        texts.append(page.locator(".fp-question").inner_text())
-    assert texts[0] == texts[1]
+    page = revise("?set=31&count=5&level=16&topics=tests;quantities&units=count")
+    expect(page.get_by_role("heading", name="Question 1 of 5")).to_be_visible()
+    whole_set = questions(seed=31, count=5, level=16, topics=["tests", "quantities"])
+    expect(page.locator(".fp-question")).to_have_text(whole_set[0].text)
     page.get_by_role("button", name="Another set like this").click()
     page.wait_for_function("() => location.search.includes('set=32')")
     assert "topics=tests;quantities" in page.url
     assert "units=count" in page.url
-    old = revise("?set=31&count=5&topic=quantities")  # as links were written before
-    old.wait_for_function("() => location.search.includes('topics=quantities')")
 
 
 def test_hostile_links_open_the_default_and_say_so(revise):
@@ -219,7 +219,7 @@ def test_a_wrong_choice_is_corrected_and_leads_to_a_cell_to_watch(revise):
     expect(page.get_by_role("heading", name="Watch what happens")).to_be_visible()
     expect(page.get_by_role("article", name="Cathode, watched cell")).to_be_visible()
     expect(page.locator(".fp-watched .fp-chart").first).to_be_visible(timeout=LOADING_MS)
-    assert Axe().run(page).response["violations"] == []
+    assert violations(page) == []
     assert page.complaints == []
 
 
@@ -240,17 +240,34 @@ def test_what_no_run_shows_is_drawn(revise):
     expect(drawing).to_be_visible()
     expect(drawing.locator("circle")).to_have_count(4)
     expect(drawing.locator("polygon")).to_have_count(2)
-    assert Axe().run(page).response["violations"] == []
+    assert violations(page) == []
 
 
-def test_a_result_is_printed_without_the_questions(revise):
-    page = revise("?set=4&count=2&level=14")
+def test_a_result_is_printed_without_the_questions_and_a_paper_in_several_versions(revise):
+    page = revise("?set=12&count=6&level=16")
     page.get_by_role("button", name="Mark it").click()
     page.evaluate("() => { window.print = () => dispatchEvent(new Event('beforeprint')); }")
     page.get_by_role("button", name="Print the result").click()
     text = " ".join(PdfReader(BytesIO(page.pdf(format="A4"))).pages[0].extract_text().split())
     assert "Result" in text
-    assert "in 1 of 2 questions" in text
+    assert "in 1 of 6 questions" in text
+    assert "Mark it" not in text
+    page.evaluate("() => dispatchEvent(new Event('afterprint'))")
+    versions = page.get_by_role("textbox", name="Versions")
+    make = page.get_by_role("button", name="Make a paper and its mark scheme")
+    versions.fill("0")
+    make.click()
+    expect_wrong(versions, "'0' cannot be used")
+    versions.fill("2")
+    versions.press("Tab")
+    make.click()
+    sheets = page.get_by_role("region", name="Sheets to print")
+    expect(sheets.get_by_role("tab")).to_have_count(4)
+    page.evaluate("() => { document.documentElement.dataset.fpPrint = 'sheet'; }")
+    pages = PdfReader(BytesIO(page.pdf(format="A4"))).pages
+    text = " ".join(" ".join(each.extract_text() for each in pages).split())
+    for question in questions(seed=12, count=6, level=16):
+        assert question.text.split(".")[0].split("?")[0][:60] in text, question.text
     assert "Mark it" not in text
 
 
@@ -276,24 +293,38 @@ def test_a_plan_is_written_first_and_then_held_against_its_list(revise):
     expect(card.get_by_role("checkbox", name=question.points[0].statement)).to_be_checked()
 
 
-def test_questions_that_came_back_are_taken_up_where_they_were_left(revise):
+def test_what_was_wrong_is_asked_again_on_another_day_and_taken_up_where_it_was_left(revise):
     page = revise("?set=5&count=3&topics=ions&level=14", apart=True)
+    wrong = page.locator(".fp-question").inner_text()
     for k in range(3):
         page.get_by_role("button", name="Mark it").click()
-        if k < 2:
+        if k == 0:
+            expect(page.get_by_text("1 question comes back")).to_be_visible()
+            page.clock.set_system_time("2039-01-01")
+            page.reload()
+            due = page.get_by_role("button", name="Ask again: 1 question from earlier is due again")
+            expect(due).to_be_visible(timeout=LOADING_MS)
+            expect(page.get_by_role("heading", name="Question 2 of 3")).to_be_visible()
+        if k == 1:
             page.get_by_role("button", name="Next question").click()
     page.clock.set_system_time("2040-01-01")
     page.reload()
-    again = page.get_by_role("button", name="Ask again:")
+    again = page.get_by_role("button", name="Ask again: 3 questions from earlier are due again")
     again.click(timeout=LOADING_MS)
+    expect(page.get_by_role("heading", name="Question 1 of 3")).to_be_visible()
+    expect(page.locator(".fp-question")).to_have_text(wrong)
     page.get_by_role("button", name="Mark it").click()
     page.get_by_role("button", name="Next question").click()
     second = page.locator(".fp-question").inner_text()
     page.reload()
+    again = page.get_by_role("button", name="Ask again:")
     again.click(timeout=LOADING_MS)
     expect(page.get_by_role("heading", name="Question 2 of 3")).to_be_visible()
     expect(page.locator(".fp-question")).to_have_text(second)
     expect(page.locator(".fp-marks")).to_have_count(0)
+    page.get_by_role("button", name="Forget all that is kept here").click()
+    expect(again).to_have_count(0)
+    assert page.evaluate("() => localStorage.length") <= 1  # but for the set that is shown
 
 
 def test_the_address_of_an_opened_file_says_so_elsewhere(revise):
@@ -302,8 +333,9 @@ def test_the_address_of_an_opened_file_says_so_elsewhere(revise):
     page.wait_for_function("() => location.search.includes('set=1')")
 
 
-def test_fewer_questions_than_asked_for_are_said(revise):
-    page = revise("?set=2&count=99&topics=drift&level=14", heading="Question 1 of")
+def test_an_old_link_is_understood_and_fewer_questions_than_asked_for_are_said(revise):
+    page = revise("?set=2&count=99&topic=drift&level=14", heading="Question 1 of")
+    page.wait_for_function("() => location.search.includes('topics=drift')")  # as it is written now
     expect(page.get_by_text("different questions on these topics, not 99")).to_be_visible()
 
 
@@ -318,19 +350,7 @@ def two_tests():
     return f"?set={seed}&count=2&topics=tests"
 
 
-def test_another_like_it_is_kept_with_the_set(revise):
-    page = revise(two_tests())
-    page.locator(".fp-question-card").get_by_role("textbox").fill("a glowing splint")
-    page.get_by_role("button", name="Mark it").click()
-    page.get_by_role("button", name="Another like this").click()
-    expect(page.get_by_role("heading", name="Question 2 of 3")).to_be_visible()
-    more = page.locator(".fp-question").inner_text()
-    page.reload()
-    expect(page.get_by_role("heading", name="Question 2 of 3")).to_be_visible(timeout=LOADING_MS)
-    expect(page.locator(".fp-question")).to_have_text(more)
-
-
-def test_a_learner_may_claim_a_mark_that_the_words_did_not_earn(revise):
+def test_a_mark_may_be_claimed_for_other_words_and_another_like_it_is_kept_with_the_set(revise):
     page = revise(two_tests())
     page.locator(".fp-question-card").get_by_role("textbox").fill("I would try it")
     page.get_by_role("button", name="Mark it").click()
@@ -338,22 +358,12 @@ def test_a_learner_may_claim_a_mark_that_the_words_did_not_earn(revise):
     page.get_by_role("checkbox", name="I said it in other words (own judgement)").first.check()
     expect(page.locator(".fp-marks")).to_contain_text("1 of 2 marks")
     expect(page.get_by_role("region", name="Result")).to_contain_text("1 of 2 marks")
-
-
-def test_what_was_wrong_is_asked_again_on_another_day(revise):
-    page = revise("?set=5&count=2&topics=tests", apart=True)
-    wrong = page.locator(".fp-question").inner_text()
-    page.get_by_role("button", name="Mark it").click()
-    expect(page.get_by_text("1 question comes back")).to_be_visible()
-    page.clock.set_system_time("2040-01-01")
+    page.get_by_role("button", name="Another like this").click()
+    expect(page.get_by_role("heading", name="Question 2 of 3")).to_be_visible()
+    more = page.locator(".fp-question").inner_text()
     page.reload()
-    again = page.get_by_role("button", name="Ask again: 1 question from earlier is due again")
-    again.click(timeout=LOADING_MS)
-    expect(page.get_by_role("heading", name="Question 1 of 1")).to_be_visible()
-    expect(page.locator(".fp-question")).to_have_text(wrong)
-    page.get_by_role("button", name="Forget all that is kept here").click()
-    expect(again).to_have_count(0)
-    assert page.evaluate("() => localStorage.length") <= 1  # but for the set that is shown
+    expect(page.get_by_role("heading", name="Question 2 of 3")).to_be_visible(timeout=LOADING_MS)
+    expect(page.locator(".fp-question")).to_have_text(more)
 
 
 def test_against_the_clock_nothing_is_marked_before_it_is_handed_in(revise):
@@ -369,7 +379,7 @@ def test_against_the_clock_nothing_is_marked_before_it_is_handed_in(revise):
     question = page.get_by_role("alertdialog", name="Hand in now?")
     expect(question).to_contain_text("1 of 2 questions has no answer yet.")
     expect(page.get_by_role("region", name="Result")).to_have_count(0)
-    assert Axe().run(page).response["violations"] == []
+    assert violations(page) == []
     page.keyboard.press("Escape")
     expect(question).to_have_count(0)
     expect(hand_in).to_be_focused()
@@ -415,7 +425,7 @@ def test_on_the_board_answers_are_hidden_until_they_are_asked_for(revise):
         "(node) => parseFloat(getComputedStyle(node).fontSize)"
     )
     assert size >= 28  # legible from the back row
-    assert Axe().run(page).response["violations"] == []
+    assert violations(page) == []
 
 
 def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
@@ -454,30 +464,10 @@ def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
     expect_mended(other.get_by_label("Open a set"))
 
 
-def test_a_paper_is_printed_in_several_versions(revise):
-    page = revise("?set=12&count=6&level=16")
-    versions = page.get_by_role("textbox", name="Versions")
-    make = page.get_by_role("button", name="Make a paper and its mark scheme")
-    versions.fill("0")
-    make.click()
-    expect_wrong(versions, "'0' cannot be used")
-    versions.fill("2")
-    versions.press("Tab")
-    make.click()
-    sheets = page.get_by_role("region", name="Sheets to print")
-    expect(sheets.get_by_role("tab")).to_have_count(4)
-    page.evaluate("() => { document.documentElement.dataset.fpPrint = 'sheet'; }")
-    pages = PdfReader(BytesIO(page.pdf(format="A4"))).pages
-    text = " ".join(" ".join(each.extract_text() for each in pages).split())
-    for question in questions(seed=12, count=6, level=16):
-        assert question.text.split(".")[0].split("?")[0][:60] in text, question.text
-    assert "Mark it" not in text
-
-
 def test_a_board_that_says_negative_electrode_is_followed(revise):
-    page = revise("?set=4&count=30&level=14&board=electrode_names=negative")
+    page = revise("?set=4&count=12&level=14&board=electrode_names=negative")
     seen = []
-    for _ in range(29):
+    for _ in range(11):
         seen.append(page.locator(".fp-question-card").inner_text())
         page.get_by_role("button", name="Next question").click()
     whole = " ".join(seen)

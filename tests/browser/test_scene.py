@@ -157,14 +157,13 @@ def sent(runs):
 
 
 @pytest.fixture
-def page(browser, sent):
+def page(windows, sent):
     """Open a page that holds the module and the runs, and nothing else."""
-    context = browser.new_context(viewport={"width": 1100, "height": 700})
-    opened = context.new_page()
+    opened = windows.lend(viewport={"width": 1100, "height": 700})
     opened.set_content(PAGE % stylesheet())
     opened.evaluate(LOAD, [join_modules("bench/bench.js", render="renderBench"), sent])
     yield opened
-    context.close()
+    windows.take_back(opened)
 
 
 def test_gas_is_drawn_two_to_one_and_as_much_as_the_run_releases(page, runs):

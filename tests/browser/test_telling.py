@@ -10,6 +10,7 @@ from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, Visit
 
 from fizzplate.chemistry import electrodes, pretty, solutions, species_name
 
+LAPTOP = {"width": 1366, "height": 768}
 # what is in the cell, and all that forms there
 CELLS = {
     "NaCl": ("H2", "Cl2"),
@@ -39,7 +40,7 @@ EVERYTHING = """(apart) => {
     for (const { name, value } of each.attributes) found.push(`${name}=${value}`);
     if (each.textContent.length < 1000 || !each.childElementCount) found.push(each.textContent);
   }
-  return found;
+  return [...new Set(found)];
 }"""
 APART_FROM_THE_TREE = """([apart, hidden]) => document.querySelectorAll(apart).forEach((each) =>
   hidden ? each.setAttribute('aria-hidden', 'true') : each.removeAttribute('aria-hidden'))"""
@@ -98,17 +99,22 @@ def everything(page):
 def told_in(page, products):
     """Return the texts of a page that tell a product."""
     tells = what_tells(products)
-    return sorted({text for text in everything(page) if tells(text)})
+    return sorted(text for text in set(everything(page)) if tells(text))
 
 
 @pytest.fixture
-def visit(window, demonstrate_address):
+def visit(windows, demonstrate_address):
     visits = []
 
     def open_page(path, **context):
         address = demonstrate_address.replace("demonstrate", path)
-        given = {"viewport": PROJECTOR, "script": WATCH_THE_PEN, **context}
-        visits.append(Visit(window, address, **given))
+        given = {
+            "viewport": PROJECTOR,
+            "reduced_motion": "reduce",
+            "script": WATCH_THE_PEN,
+            **context,
+        }
+        visits.append(Visit(windows, address, **given))
         return visits[-1]
 
     yield open_page
@@ -116,10 +122,9 @@ def visit(window, demonstrate_address):
         each.close()
 
 
-def to_the_end(seen):
-    """Go to the end of a run."""
-    ruler = seen.page.get_by_role("slider", name="Time in the run").first
-    ruler.press("End")
+def go_to(seen, moment_s):
+    """Go to a moment of a run."""
+    seen.page.get_by_role("slider", name="Time in the run").first.fill(str(moment_s))
     expect(seen.button("Play").first).to_be_visible()
 
 
@@ -149,8 +154,9 @@ def test_while_the_class_is_asked_nothing_names_what_forms(visit):
         look(cell, "before the switch", products)
         seen.switch_on()
         expect(seen.page.locator(".fp-current")).to_contain_text("Current flows")
+        go_to(seen, 60)
         look(cell, "during the run", products)
-        to_the_end(seen)
+        go_to(seen, 300)
         look(cell, "after it", products)
 
     for k, (cell, products) in enumerate(CELLS.items()):
@@ -173,7 +179,7 @@ def test_while_the_class_is_asked_nothing_names_what_forms(visit):
 
 
 def test_no_way_round_tells_a_class_that_is_asked(visit):
-    seen = visit("demonstrate?cells=CuCl2;NaCl")
+    seen = visit("demonstrate?cells=CuCl2;NaCl", viewport=LAPTOP, reduced_motion="no-preference")
     page, products = seen.page, CELLS["CuCl2"]
     tab = lambda name: page.get_by_role("tab", name=name).click()  # noqa: E731
     tab("Explain")
@@ -222,7 +228,7 @@ def test_no_way_round_tells_a_class_that_is_asked(visit):
 
 
 def test_one_who_does_not_see_hears_what_is_seen_and_that_current_flows(visit):
-    seen = visit("demonstrate?cells=NaCl", reduced_motion="reduce")
+    seen = visit("demonstrate?cells=NaCl")
     happening = seen.page.get_by_role("region", name="What is happening")
     live = happening.locator("[aria-live=polite]")
     expect(live).to_contain_text("The switch is open")
@@ -246,7 +252,7 @@ def test_one_who_does_not_see_hears_what_is_seen_and_that_current_flows(visit):
 
 
 def test_the_next_class_finds_nothing_and_a_slip_is_undone(visit):
-    seen = visit("demonstrate?cells=NaCl", reduced_motion="reduce")
+    seen = visit("demonstrate?cells=NaCl")
     cathode = seen.side_card("Cathode")
     cathode.get_by_label("sodium").check()
     seen.switch_on()
@@ -275,7 +281,7 @@ def test_the_next_class_finds_nothing_and_a_slip_is_undone(visit):
 
 
 def test_two_cells_are_compared_when_both_may_be_told(visit):
-    seen = visit("explore?cells=NaCl;Na2SO4", reduced_motion="reduce")
+    seen = visit("explore?cells=NaCl;Na2SO4")
     seen.button("Switch on").first.dblclick()  # the second press came too late to mean anything
     expect(seen.button("Switch off")).to_have_count(1)
     seen.button("Switch on").click()
@@ -294,9 +300,16 @@ def test_two_cells_are_compared_when_both_may_be_told(visit):
     expect(rows.filter(has_text="Na₂SO₄")).to_have_count(1)
 
 
-@pytest.mark.parametrize("viewport", [PROJECTOR, PHONE])
-def test_the_keyboard_goes_on_at_what_was_compared(visit, viewport):
-    seen = visit("demonstrate?cells=NaCl", viewport=viewport, reduced_motion="reduce")
+def test_the_keyboard_goes_on_at_what_was_compared(visit):
+    seen = visit("demonstrate?cells=NaCl;CuCl2")
+    the_keyboard_goes_on(seen)
+    seen.button("Next").first.press("Enter")
+    seen.button("Switch on").wait_for()
+    seen.page.set_viewport_size(PHONE)
+    the_keyboard_goes_on(seen)
+
+
+def the_keyboard_goes_on(seen):
     seen.button("Switch on").press("Enter")
     seen.button("Switch off").wait_for()
     expect(seen.button("Switch off")).to_be_focused()

@@ -8,6 +8,7 @@ import signal
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
 PROJECTOR = {"width": 1920, "height": 1080}
@@ -72,12 +73,30 @@ RECORD_DRAWING = """() => {
   };
 }"""
 
+VIOLATIONS = """async () => {
+  const { violations } = await axe.run({ resultTypes: ['violations'] });
+  return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 80)}`));
+}"""
+
 # words that stand beyond the right edge, where they cannot be read: all but what scrolls in its own frame
 BEYOND = """() => [
   ...document.querySelectorAll('.fp-page :is(h1, h2, h3, p, li, label, button, td, th)')
 ].filter((node) => node.checkVisibility() && node.getBoundingClientRect().right > innerWidth + 1
     && !node.closest('.fp-scroll, .fp-table-frame, .fp-solutions, .fp-data-table, .fp-sheet, .fp-tabs, svg')
 ).map((node) => node.textContent.slice(0, 40))"""
+
+
+def violations(page):
+    """Name what axe-core finds wrong with a page as it is shown."""
+    if not page.evaluate("() => 'axe' in window"):
+        page.evaluate(Axe().axe_script)
+    return page.evaluate(VIOLATIONS)
+
+
+def is_foreign(url, host):
+    """Tell whether an address is of the network, and of another host."""
+    parts = urlsplit(url)
+    return parts.scheme in {"http", "https", "ws", "wss"} and parts.netloc != host
 
 
 def expect_wrong(field, sentence):
@@ -95,13 +114,12 @@ def expect_mended(field):
 class Visit:
     """A page with what it complained of and what it asked of others; `close` gives its window back."""
 
-    def __init__(self, window, address, *, script="", **options):
-        self._window = window
-        self.page = window.lend(**options, **({"apart": True} if script else {}))
-        if script:
-            self.page.add_init_script(script)
+    def __init__(self, windows, address, **options):
+        self._windows = windows
+        self.page = windows.lend(**options)
         self.errors: list[str] = []
         self.foreign: list[str] = []
+        self.requested_urls: list[str] = []
         self.sent: list[str] = []
         self.kernels: list[str] = []
         self._listens = {
@@ -125,7 +143,7 @@ class Visit:
         """Give the window back to the next test."""
         for what, listener in self._listens.items():
             self.page.remove_listener(what, listener)
-        self._window.take_back(self.page)
+        self._windows.take_back(self.page)
 
     def _page_error(self, error):
         self.errors.append(str(error))
@@ -135,8 +153,8 @@ class Visit:
             self.errors.append(message.text)
 
     def _request(self, request):
-        parts = urlsplit(request.url)
-        if parts.scheme in {"http", "https", "ws", "wss"} and parts.netloc != self._host:
+        self.requested_urls.append(request.url)
+        if is_foreign(request.url, self._host):
             self.foreign.append(request.url)
 
     def _websocket(self, socket):
