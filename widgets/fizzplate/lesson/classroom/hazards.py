@@ -199,7 +199,7 @@ def _worst_first(found: Mapping[tuple[str, str], float], wording: Wording) -> tu
 
 
 @cache
-def _ladders(species: str, where: str) -> dict[str, list[Row]]:
+def _bands_by_salt(species: str, where: str) -> dict[str, list[Row]]:
     """Return the rows of a species by the salt for which they hold, each from weak to strong."""
     found: dict[str, list[Row]] = {}
     for row in data.rows("hazards"):
@@ -220,7 +220,7 @@ def _hazard(
     strengths are the salt's.
     """
     reached = []
-    for salt, ladder in _ladders(species, where).items():
+    for salt, ladder in _bands_by_salt(species, where).items():
         ions = solutions()[salt].ions if salt else {species: 1}
         if salt and not present.issuperset(ions):
             continue

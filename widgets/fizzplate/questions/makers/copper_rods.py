@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.lesson.classroom import observation_points
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points import said
+from fizzplate.questions.makers.mark_points import combine
 from fizzplate.questions.makers.parts import solution_name, text_question
 from fizzplate.words import say
 
@@ -62,7 +62,7 @@ FADES = (
 #: what names either electrode: not copper alone, which is in the solution too
 OF_CARBON = ("carbon", "graphite", "inert", "platinum")
 OF_COPPER = (
-    *said(
+    *combine(
         ("copper",),
         (
             "electrode",
@@ -77,7 +77,7 @@ OF_COPPER = (
             *GOES,
         ),
     ),
-    *said(("with", "using", "for", "at", "if"), ("copper",)),
+    *combine(("with", "using", "for", "at", "if"), ("copper",)),
     "copper:",
     "copper -",
     "copper =",
@@ -114,7 +114,7 @@ def carbon_or_copper(rng: RandomSource) -> Question:
             (
                 "no bubbles",
                 "no gas at the carbon",
-                *said(("carbon {anode}", "carbon electrode"), GOES),
+                *combine(("carbon {anode}", "carbon electrode"), GOES),
             ),
             (),
             OF_CARBON,
@@ -131,7 +131,7 @@ def carbon_or_copper(rng: RandomSource) -> Question:
                 "lost mass",
                 "mass decreases",
                 "decreases in mass",
-                *said(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
+                *combine(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
                 "turns into copper ions",
                 "becomes copper ions",
                 "goes into solution",
@@ -141,7 +141,7 @@ def carbon_or_copper(rng: RandomSource) -> Question:
             ),
             (
                 "does not dissolve with copper",
-                *said(
+                *combine(
                     ("copper {anode}", "copper positive electrode"),
                     ("stays", "does not change"),
                 ),
@@ -159,7 +159,7 @@ def carbon_or_copper(rng: RandomSource) -> Question:
         Point(
             "with carbon the blue fades",
             FADES,
-            (*said(BLUES, STAYS), "stays blue", "remains blue", "still blue"),
+            (*combine(BLUES, STAYS), "stays blue", "remains blue", "still blue"),
             ("changes colour", "clear"),
             OF_CARBON,
             OF_COPPER,
@@ -167,7 +167,7 @@ def carbon_or_copper(rng: RandomSource) -> Question:
         Point(
             "with copper the blue stays",
             (
-                *said(BLUES, STAYS),
+                *combine(BLUES, STAYS),
                 "stays blue",
                 "stays the same colour",
                 "stay blue",

@@ -55,7 +55,10 @@ def tasks() -> list[Callable[[], None]]:
     if chosen := os.environ.get(ONLY):
         return [partial(carry_out, name) for name in chosen.split(",")]
     first, *others = (partial(carry_out, name) for name in FOR_LEARNERS)
-    teachers = [*(partial(rehearse, solution) for solution in CORE), partial(carry_out, "prepare")]
+    teachers = [
+        *(partial(precompute_preparation, solution) for solution in CORE),
+        partial(carry_out, "prepare"),
+    ]
     return [first, draw, *others, *teachers]
 
 
@@ -81,12 +84,12 @@ def carry_out(name: str) -> None:
         raise RuntimeError(f"threads run in the warm parent: {threading.enumerate()}")
 
 
-def rehearse(solution: str) -> None:
+def precompute_preparation(solution: str) -> None:
     """Calculate what the teacher's page says about a solution."""
-    from fizzplate.views.pages import rehearse as work_out
+    from fizzplate.views.pages import precompute
 
     with known_runs.remembering():
-        work_out(solution)
+        precompute(solution)
 
 
 def draw() -> None:

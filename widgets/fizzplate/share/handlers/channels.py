@@ -14,7 +14,7 @@ from tornado.websocket import WebSocketClosedError
 from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 
 from fizzplate.share.handlers.frames import CHANNELS, PROTOCOL, FrameError, read_frame
-from fizzplate.share.handlers.refusing import Refusing
+from fizzplate.share.handlers.refusing import RefusalHandler
 from fizzplate.share.handlers.visitors import owned
 
 if TYPE_CHECKING:
@@ -113,7 +113,7 @@ class PageConnection(ZMQChannelsWebsocketConnection):
         self.websocket_handler.close(code, reason)
 
 
-class Program(Refusing, KernelHandler):
+class Program(RefusalHandler, KernelHandler):
     """Whether a page's program runs, for the visitor whose page it is; the same may end it."""
 
     async def get(self, kernel_id: str) -> None:
@@ -127,7 +127,7 @@ class Program(Refusing, KernelHandler):
         await super().delete(kernel_id)  # type: ignore[misc]
 
 
-class Channels(Refusing, VoilaKernelWebsocketHandler):  # type: ignore[misc]  # Voila ships no types
+class Channels(RefusalHandler, VoilaKernelWebsocketHandler):  # type: ignore[misc]  # Voila ships no types
     """The websocket of a page, for the visitor whose page it is."""
 
     async def pre_get(self) -> None:

@@ -9,11 +9,11 @@ from jupyter_core.utils import ensure_async
 from jupyter_server.base.handlers import JupyterHandler
 from tornado.web import HTTPError
 
-from fizzplate.share.handlers.refusing import Refusing
+from fizzplate.share.handlers.refusing import RefusalHandler
 from fizzplate.share.handlers.visitors import owned
 
 
-class ClosingPage(Refusing, JupyterHandler):
+class ClosingPage(RefusalHandler, JupyterHandler):
     """Take the one request that a closing page can still make.
 
     A browser sends it without the token that guards other requests against being forged by

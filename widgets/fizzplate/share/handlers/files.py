@@ -11,13 +11,13 @@ from jupyter_server.base.handlers import FileFindHandler
 from tornado.web import HTTPError, StaticFileHandler
 from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFileHandler
 
-from fizzplate.share.handlers.refusing import Refusing
+from fizzplate.share.handlers.refusing import RefusalHandler
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 #: names one below another, none of which leads up again: what Voila would only assert
-SOUND = re.compile(r"(?:(?!\.\.?/)[\w.@+ -]+/)*(?!\.\.?$)[\w.@+ -]+")
+SAFE_PATH = re.compile(r"(?:(?!\.\.?/)[\w.@+ -]+/)*(?!\.\.?$)[\w.@+ -]+")
 NAMED_BY_CONTENT = re.compile(r"\.[0-9a-f]{8,}\.")  # such a file never changes under its name
 TEXT = {".js", ".css", ".json", ".svg", ".map", ".html"}
 PROGRAM = "voila.js"
@@ -25,7 +25,7 @@ MAX_RESENT_BYTES = 400_000  # bytes; the few that are larger no page of ours ask
 FOREVER = "public, max-age=31536000, immutable"
 
 
-class CompressedOnce(Refusing, StaticFileHandler):
+class CompressedOnce(RefusalHandler, StaticFileHandler):
     """A static file that is sent compressed where the browser takes that.
 
     A class that joins asks for the same two megabytes thirty times; they are compressed once.
@@ -40,7 +40,7 @@ class CompressedOnce(Refusing, StaticFileHandler):
 
     async def get(self, path: str, include_body: bool = True) -> None:
         """Answer with the file."""
-        if not SOUND.fullmatch(path):
+        if not SAFE_PATH.fullmatch(path):
             raise HTTPError(404)
         found = Path(self.get_absolute_path(self.root, self.parse_url_path(path)))
         if not found.is_file():  # which would be forbidden, as what needs the class's link is

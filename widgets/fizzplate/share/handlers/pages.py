@@ -12,7 +12,7 @@ from voila.tornado.handler import TornadoVoilaHandler
 
 from fizzplate.lesson import from_query
 from fizzplate.share.handlers.home import about
-from fizzplate.share.handlers.refusing import FAILED, FULL, NO_ROOM, RETRY_AFTER_S, Refusing
+from fizzplate.share.handlers.refusing import FAILED, FULL, NO_ROOM, RETRY_AFTER_S, RefusalHandler
 from fizzplate.share.limits import require_files
 from fizzplate.views.web.address import TooLongError, code_of
 
@@ -23,7 +23,7 @@ PLAIN_PAGES = "plain_pages"  # among the server's settings
 READABLE = ";,=:"  # what a link's query holds besides letters and numbers
 
 
-class _Guarded(Refusing, BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
+class _Guarded(RefusalHandler, BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
     """A page for visitors who may open it, and a plain refusal for others."""
 
     async def prepare(self) -> None:

@@ -54,10 +54,10 @@ LACKING = {
     errno.EDQUOT: (NO_ROOM, "the temporary folder is full: a page was refused"),
 }
 #: what names a file, an address, a program or a visitor
-TELLING = re.compile(r"\S*[/\\?]\S*|\b[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}\b|\b\w{16,}\b")
+PRIVATE = re.compile(r"\S*[/\\?]\S*|\b[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}\b|\b\w{16,}\b")
 
 
-class Refusing(RequestHandler):
+class RefusalHandler(RequestHandler):
     """A handler that tells a visitor what is wrong and what can be done, and the terminal what failed."""
 
     def send_error(self, status_code: int = FAILED, **kwargs: Any) -> None:
@@ -83,7 +83,7 @@ class Refusing(RequestHandler):
         lack = lacking(value)
         if lack is None and isinstance(value, HTTPError) and value.status_code == FULL:
             return  # no failure: as many pages are open as may be
-        what = lack[1] if lack else told_of(value, tb)
+        what = lack[1] if lack else describe_problem(value, tb)
         app_log.error("%s %s: %s", self.request.method, type(self).__name__, what)
 
 
@@ -105,27 +105,27 @@ def lacking(problem: BaseException | None) -> tuple[int, str] | None:
     return None
 
 
-def told_of(problem: BaseException | None, tb: TracebackType | None) -> str:
+def describe_problem(problem: BaseException | None, tb: TracebackType | None) -> str:
     """Name an error and the line of the program where it arose, without any of its data."""
     places = [f"{frame.f_globals.get('__name__')}:{line}" for frame, line in walk_tb(tb)]
     return f"{type(problem).__name__}{f' in {places[-1]}' if places else ''}"
 
 
-class PlainLines(logging.Formatter):
+class OneLineFormatter(logging.Formatter):
     """Lines for the terminal: one for each failure, without what names a file, a program or a visitor.
 
     Examples
     --------
-    >>> PlainLines().format(logging.makeLogRecord({"msg": "Uncaught GET /revise?key=abc (127.0.0.1)"}))
+    >>> OneLineFormatter().format(logging.makeLogRecord({"msg": "Uncaught GET /revise?key=abc (127.0.0.1)"}))
     'Uncaught GET … (127.0.0.1)'
     """
 
     def format(self, record: logging.LogRecord) -> str:
         """Return the line."""
-        said = TELLING.sub("…", record.getMessage().partition("\n")[0])
+        said = PRIVATE.sub("…", record.getMessage().partition("\n")[0])
         if not record.exc_info:
             return said
-        return f"{said}: {told_of(record.exc_info[1], record.exc_info[2])}"
+        return f"{said}: {describe_problem(record.exc_info[1], record.exc_info[2])}"
 
 
 def plain_pages(environment: Any, base_url: str) -> dict[int, str]:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from fizzplate.cell import Run
 
 
-BREATH_S = 0.2  # first what has been changed is shown: two threads would take turns
+PAUSE_S = 0.2  # first what has been changed is shown: two threads would take turns
 
 
 class Prefetch:
@@ -43,11 +43,11 @@ class Prefetch:
         self._name = name
         self._wanted_now = wanted_now = Event()
 
-        def in_a_breath() -> Run:
-            wanted_now.wait(BREATH_S)
+        def run_after_pause() -> Run:
+            wanted_now.wait(PAUSE_S)
             return work_out()
 
-        self._begun = self._pool.submit(in_a_breath)
+        self._begun = self._pool.submit(run_after_pause)
 
     def result(self, name: Hashable, work_out: Callable[[], Run]) -> Run:
         """Return the run of that name; wait for it, or calculate it now."""

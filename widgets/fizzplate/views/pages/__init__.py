@@ -1,7 +1,7 @@
 """The five pages."""
 
-from fizzplate.views.pages.prepare import rehearse
+from fizzplate.views.pages.prepare import precompute
 
 __all__ = [
-    "rehearse",
+    "precompute",
 ]

@@ -211,7 +211,7 @@ class Prepare(Page[PrepareState]):
         self.cupboard.offer(formulae, substance)
 
 
-def rehearse(solution: str) -> None:
+def precompute(solution: str) -> None:
     """Calculate what a new page says about a solution, so that a page which opens later knows it."""
     visibility_table((CellSetup(solution),), float(NUMBERS["balance_g"]), Wording())
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 MAX_REMARKS = 40  # sentences, so that a hostile package does not fill the page
-FIRST_SAID = 3  # sentences in the refusal of a package of which nothing is left
+FIRST_REMARKS = 3  # sentences in the refusal of a package of which nothing is left
 
 
 def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
@@ -67,11 +67,11 @@ def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
             found.append(_read_item(opened, name, version, remarks))
         except UnsupportedItem as kind:
             unsupported.setdefault(str(kind), []).append(name)
-        except _Left as why:
+        except _OmittedItem as why:
             remarks.append(str(why))
     remarks += [f"{kind} was left out: {_some(names)}." for kind, names in unsupported.items()]
     if not found:
-        first = " ".join(remarks[:FIRST_SAID]).rstrip(".")
+        first = " ".join(remarks[:FIRST_REMARKS]).rstrip(".")
         allowed = f"a package with a question that can be asked here ({first})"
         raise InputError("package", f"items none of which can be asked: {len(named)}", allowed)
     if len(remarks) > MAX_REMARKS:
@@ -81,7 +81,7 @@ def from_qti(package: bytes) -> tuple[list[Question], list[str]]:
     return found, remarks
 
 
-class _Left(Exception):  # noqa: N818  # it carries a sentence; the other items go on
+class _OmittedItem(Exception):  # noqa: N818  # it carries a sentence; the other items go on
     """An item that is left out, with the sentence that says so."""
 
 
@@ -102,13 +102,13 @@ def _read_item(opened: Package, name: str, version: str, remarks: list[str]) -> 
         content = opened.read(name)
         item = read_xml(content, name)
     except UnreadableError as refusal:
-        raise _Left(f"{refusal} It was left out.") from None
+        raise _OmittedItem(f"{refusal} It was left out.") from None
     namespace = item.tag[1:].partition("}")[0] if item.tag.startswith("{") else QTI
     if namespace != QTI:
         raise UnsupportedItem(_of_version(other_version(namespace) or "something else"))
     if local_name(item) != "qti-assessment-item":
         allowed = "qti-assessment-item as its outermost element"
-        raise _Left(f"{InputError(name, local_name(item), allowed)} It was left out.")
+        raise _OmittedItem(f"{InputError(name, local_name(item), allowed)} It was left out.")
     noticed: list[str] = []
     try:
         question = read_own_item(item, name, noticed) or read_other_item(item, name, noticed)
@@ -117,6 +117,6 @@ def _read_item(opened: Package, name: str, version: str, remarks: list[str]) -> 
             noticed.append(f"{name}: the cells to watch cannot be shown and were left out.")
         checked = answered(well_formed(watched))
     except InputError as refusal:
-        raise _Left(f"{name} was left out. {refusal}") from None
+        raise _OmittedItem(f"{name} was left out. {refusal}") from None
     remarks += noticed
     return checked

@@ -2,14 +2,19 @@
 
 from fizzplate.questions.makers.mark_points.class_results import acts, draw_results
 from fizzplate.questions.makers.mark_points.points import mark_points
-from fizzplate.questions.makers.mark_points.spellings import either_name, ion_words, said, spellings
+from fizzplate.questions.makers.mark_points.spellings import (
+    combine,
+    either_name,
+    ion_words,
+    spellings,
+)
 
 __all__ = [
     "acts",
+    "combine",
     "draw_results",
     "either_name",
     "ion_words",
     "mark_points",
-    "said",
     "spellings",
 ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fizzplate.questions.makers.mark_points.patterns import Patterns
-from fizzplate.questions.makers.mark_points.spellings import said
+from fizzplate.questions.makers.mark_points.spellings import combine
 
 #: names of oxidation and reduction, and ways to say that electrons are lost or gained
 OXIDATION, REDUCTION = ("oxid", "oil"), ("redu", "rig", "oilrig")
@@ -22,7 +22,7 @@ OF_DEFINITIONS = {
             "conduct",
             "current",
             *SPLIT,
-            *said(NOT, ("conduct when solid", "conduct as a solid")),
+            *combine(NOT, ("conduct when solid", "conduct as a solid")),
         )
     ),
     "molten or dissolved": Patterns(
@@ -36,8 +36,8 @@ OF_DEFINITIONS = {
     "oxidation": Patterns(
         (*LOST, "give away electron", "gives away electron", "giving away electron", "oil"),
         (
-            *said(("gain &", "gains &", "gaining &", "gained &"), ELECTRONS),
-            *said(LOST, ("oxygen", "of oxygen")),
+            *combine(("gain &", "gains &", "gaining &", "gained &"), ELECTRONS),
+            *combine(LOST, ("oxygen", "of oxygen")),
         ),
         ("oxygen", "oxid"),
         OXIDATION,
@@ -46,8 +46,8 @@ OF_DEFINITIONS = {
     "reduction": Patterns(
         (*GAINED, "rig", "oilrig"),
         (
-            *said(tuple(f"{each} &" for each in LOST), ELECTRONS),
-            *said(("gain", "gains", "gaining"), ("oxygen", "of oxygen")),
+            *combine(tuple(f"{each} &" for each in LOST), ELECTRONS),
+            *combine(("gain", "gains", "gaining"), ("oxygen", "of oxygen")),
         ),
         ("oxygen", "redu"),
         REDUCTION,
@@ -55,7 +55,7 @@ OF_DEFINITIONS = {
     ),
     "no reaction": Patterns(
         (
-            *said(
+            *combine(
                 NOT,
                 (
                     "react",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fizzplate.questions.makers.mark_points.patterns import Patterns
-from fizzplate.questions.makers.mark_points.spellings import said, subjects
+from fizzplate.questions.makers.mark_points.spellings import combine, subjects
 
 DISCHARGED = (
     "discharged",
@@ -106,9 +106,9 @@ GIVING = (
 OF_RESIDUES = {
     "hydrogen ions discharged": Patterns(
         (
-            *said(subjects("H+"), DISCHARGED),
-            *said(("hydrogen",), MADE),
-            *said(
+            *combine(subjects("H+"), DISCHARGED),
+            *combine(("hydrogen",), MADE),
+            *combine(
                 (
                     "discharge of",
                     "loss of",
@@ -120,8 +120,8 @@ OF_RESIDUES = {
                 ),
                 ("hydrogen", "h+", "h^+"),
             ),
-            *said(("uses up", "using up", "discharging", "reducing"), ("hydrogen", "h+", "h^+")),
-            *said(SPLIT_WATER, ("is reduced", "are reduced", "gains", "gain", "is discharged")),
+            *combine(("uses up", "using up", "discharging", "reducing"), ("hydrogen", "h+", "h^+")),
+            *combine(SPLIT_WATER, ("is reduced", "are reduced", "gains", "gain", "is discharged")),
             "reduction of water",
             "produces hydrogen",
             "producing hydrogen",
@@ -130,20 +130,22 @@ OF_RESIDUES = {
             "forms hydrogen",
             "form hydrogen",
             "becomes hydrogen",
-            *said(SPLIT_WATER, ("+ e", "+ 2e", "+e", "+2e")),
-            *said(("h+", "h^+"), ("+ e", "+ 2e", "+e", "+2e")),
+            *combine(SPLIT_WATER, ("+ e", "+ 2e", "+e", "+2e")),
+            *combine(("h+", "h^+"), ("+ e", "+ 2e", "+e", "+2e")),
         ),
         ("hydrogen ions are left",),
         ("hydrogen", "h+", "h^+"),
     ),
     "hydroxide ions left": Patterns(
         (
-            *said((*subjects("OH-"), "hydroxide"), LEFT),
-            *said(("leaves", "leaving", "leaves behind", "leaving behind"), ("hydroxide", "oh")),
-            *said(("leaves", "leaving"), ("the hydroxide", "the oh", "an excess", "a solution of")),
+            *combine((*subjects("OH-"), "hydroxide"), LEFT),
+            *combine(("leaves", "leaving", "leaves behind", "leaving behind"), ("hydroxide", "oh")),
+            *combine(
+                ("leaves", "leaving"), ("the hydroxide", "the oh", "an excess", "a solution of")
+            ),
             "and hydroxide ions are left",
             "and hydroxide are left",
-            *said(GIVING, ("hydroxide", "oh-", "oh^-")),
+            *combine(GIVING, ("hydroxide", "oh-", "oh^-")),
             "excess of hydroxide",
             "excess of oh",
             "concentration of hydroxide",
@@ -167,9 +169,9 @@ OF_RESIDUES = {
     ),
     "hydroxide ions discharged": Patterns(
         (
-            *said(subjects("OH-"), DISCHARGED),
-            *said(("oxygen",), MADE),
-            *said(
+            *combine(subjects("OH-"), DISCHARGED),
+            *combine(("oxygen",), MADE),
+            *combine(
                 (
                     "discharge of",
                     "loss of",
@@ -181,10 +183,12 @@ OF_RESIDUES = {
                 ),
                 ("hydroxide", "oh-", "oh^-"),
             ),
-            *said(
+            *combine(
                 ("uses up", "using up", "discharging", "oxidising"), ("hydroxide", "oh-", "oh^-")
             ),
-            *said(SPLIT_WATER, ("is oxidised", "are oxidised", "loses", "lose", "is discharged")),
+            *combine(
+                SPLIT_WATER, ("is oxidised", "are oxidised", "loses", "lose", "is discharged")
+            ),
             "oxidation of water",
             "produces oxygen",
             "producing oxygen",
@@ -193,17 +197,17 @@ OF_RESIDUES = {
             "forms oxygen",
             "form oxygen",
             "becomes oxygen",
-            *said(SPLIT_WATER, ("- 4e", "- e")),
+            *combine(SPLIT_WATER, ("- 4e", "- e")),
             "o2 + 4h",
-            *said(("oh-", "oh^-"), ("- 4e", "→", "->")),
+            *combine(("oh-", "oh^-"), ("- 4e", "→", "->")),
         ),
         ("hydroxide ions are left",),
         ("hydroxide", "oxygen", "oh-", "oh^-"),
     ),
     "hydrogen ions left": Patterns(
         (
-            *said(subjects("H+"), LEFT),
-            *said(
+            *combine(subjects("H+"), LEFT),
+            *combine(
                 (
                     "leaves",
                     "leaving",
@@ -214,7 +218,7 @@ OF_RESIDUES = {
                 ),
                 ("hydrogen ion", "h+", "h^+"),
             ),
-            *said(GIVING, ("hydrogen ion", "h+", "h^+")),
+            *combine(GIVING, ("hydrogen ion", "h+", "h^+")),
             "concentration of hydrogen ion",
             "concentration of h+",
             "concentration of h^+",

@@ -44,12 +44,12 @@ def subjects(ion: str) -> tuple[str, ...]:
     )
 
 
-def said(subjects: Iterable[str], verbs: Iterable[str]) -> tuple[str, ...]:
+def combine(subjects: Iterable[str], verbs: Iterable[str]) -> tuple[str, ...]:
     """Return every subject with every verb.
 
     Examples
     --------
-    >>> said(("h+", "hydrogen ions"), ("gain",))
+    >>> combine(("h+", "hydrogen ions"), ("gain",))
     ('h+ gain', 'hydrogen ions gain')
     """
     after = tuple(verbs)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fizzplate.questions.makers.mark_points.patterns import Patterns
-from fizzplate.questions.makers.mark_points.spellings import said
+from fizzplate.questions.makers.mark_points.spellings import combine
 
 #: ways to say that paper is wet
 DAMP = ("damp", "moist", "wet", "dipped in water", "in water", "with water")
@@ -55,7 +55,7 @@ OF_TESTS = {
     ),
     "litmus or starch-iodide": Patterns(
         (
-            *said(("litmus &", "blue paper &", "red paper &", "starch paper &"), DAMP),
+            *combine(("litmus &", "blue paper &", "red paper &", "starch paper &"), DAMP),
             "starch-iodide",
             "starch iodide",
             "starch/iodide",
