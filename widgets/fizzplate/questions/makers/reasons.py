@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import solutions
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points import said
+from fizzplate.questions.makers.mark_points import combine
 from fizzplate.questions.makers.parts import (
     choice,
     choice_question,
@@ -137,8 +137,8 @@ def why_solid(rng: RandomSource) -> Question:
             "when molten or dissolved the ions can move",
             (
                 # not "free to move" alone: that would be found in "not free to move"
-                *said(("ions", "they", "particles", "particles now", "ions now"), MOVING),
-                *said(
+                *combine(("ions", "they", "particles", "particles now", "ions now"), MOVING),
+                *combine(
                     (
                         "are",
                         "become",
