@@ -21,8 +21,11 @@ class Chromium(Engine):
         page.on("websocket", lambda socket: self.requested_urls.append(socket.url))
 
     def goto(self, address, size):
-        self._page.set_viewport_size(dict(zip(("width", "height"), size, strict=True)))
+        self.resize(size)
         self._page.goto(address)
+
+    def resize(self, size):
+        self._page.set_viewport_size(dict(zip(("width", "height"), size, strict=True)))
 
     def press(self, x, y):
         self._page.mouse.click(x, y)
@@ -38,6 +41,8 @@ class Chromium(Engine):
 def chromium(folder):
     """Start Chromium."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium_path(), args=CHROMIUM_FLAGS)
+        browser = playwright.chromium.launch(
+            executable_path=chromium_path(windowless=True), args=CHROMIUM_FLAGS
+        )
         yield Chromium(browser.new_page())
         browser.close()

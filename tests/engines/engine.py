@@ -78,6 +78,10 @@ class Engine(ABC):
         """Open an address in a window of so many pixels, and wait until it is loaded."""
 
     @abstractmethod
+    def resize(self, size):
+        """Make the window that is open larger or smaller."""
+
+    @abstractmethod
     def press(self, x, y):
         """Press at a point of the window."""
 

@@ -30,9 +30,12 @@ class Firefox(Engine):
             self.requested_urls.append(told["request"]["url"])
 
     def goto(self, address, size):
+        self.resize(size)
+        self._wire.ask("browsingContext.navigate", context=self._tab, url=address, wait="complete")
+
+    def resize(self, size):
         viewport = dict(zip(("width", "height"), size, strict=True))
         self._wire.ask("browsingContext.setViewport", context=self._tab, viewport=viewport)
-        self._wire.ask("browsingContext.navigate", context=self._tab, url=address, wait="complete")
 
     def press(self, x, y):
         steps = [

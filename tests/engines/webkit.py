@@ -19,6 +19,7 @@ from urllib.parse import urlsplit
 import pytest
 from tests.engines.engine import Engine, awaited, program, running
 from tests.engines.wire import Wire
+from tests.engines.x11 import resize_window
 
 SCREEN = "1400x1000x24"
 
@@ -99,11 +100,13 @@ class Target:
 class WebKit(Engine):
     """A window that another page opens, of the size that is wanted."""
 
-    def __init__(self, opener, find_window):
+    def __init__(self, opener, find_window, display):
         super().__init__()
         self._opener = opener
         self._find_window = find_window
-        self._kind = None
+        self._display = display
+        self._scheme = None
+        self._size = None
         self._window = None
         self._loads = 0
 
@@ -123,19 +126,27 @@ class WebKit(Engine):
         self._window = Target(self._find_window("about:blank"), self._heard)
 
     def goto(self, address, size):
-        kind = (urlsplit(address).scheme, size)
-        if kind != self._kind:  # neither size nor the way from the network to files can be changed
+        scheme = urlsplit(address).scheme
+        if scheme != self._scheme:  # no way leads from the network to files
             self._open(*size)
-            self._kind = kind
+            self._scheme, self._size = scheme, size
+        self.resize(size)
         before = self._loads
         self._window.evaluate(f"location.href = {json.dumps(address)}")
         self._window.wait(lambda: self._loads > before)
+
+    def resize(self, size):
+        if size == self._size:
+            return
+        resize_window(self._display, self._size, size)
+        self.until(f"() => innerWidth === {size[0]} && innerHeight === {size[1]}")
+        self._size = size
 
     def press(self, x, y):
         self.evaluate("(x, y) => document.elementFromPoint(x, y).click()", x, y)
 
     def screenshot(self):
-        _, (width, height) = self._kind
+        width, height = self._size
         area = {"x": 0, "y": 0, "width": width, "height": height}
         taken = self._window.ask("Page.snapshotRect", **area, coordinateSystem="Viewport")
         return base64.b64decode(taken["dataURL"].partition(",")[2])
@@ -208,5 +219,5 @@ def webkit(folder):
                 )
 
             opener = Target(find_window(first.as_uri()), lambda *_: None)
-            yield WebKit(opener, find_window)
+            yield WebKit(opener, find_window, display)
             opener.hang_up()
