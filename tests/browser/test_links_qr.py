@@ -19,7 +19,7 @@ from playwright.sync_api import expect
 from tests.browser.conftest import served_for_one_test
 from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR
 
-from fizzplate.lesson import CellSetup, PageState, to_query
+from fizzplate.lesson import CellSetup, LinkState, to_query
 from fizzplate.views.pages.demonstrate import Demonstrate
 from fizzplate.views.pages.explore import Explore
 from fizzplate.views.pages.measure import Measure
@@ -132,7 +132,7 @@ def test_a_link_that_no_code_holds_is_refused_and_can_be_copied(open_at, demonst
         "Na2SO4", 0.123456, also="K2SO4", also_mol_dm3=0.0123456, volume_cm3=61.2345, temperature_C=24.5678,
         supply_V=5.98765, minutes=4.98765, cathode="platinum", anode="platinum", lamp="none",
     )  # fmt: skip
-    query = to_query(PageState((cell,) * 24))
+    query = to_query(LinkState((cell,) * 24))
     page = demonstrate(open_at(f"{demonstrate_address}?{query}"))
     page.get_by_role("button", name="Show as QR code").click()
     dialog = page.get_by_role("dialog")

@@ -54,7 +54,7 @@ function fields(texts) {
 
 test("after a reload the program gets its page's state back, unread, with what stood in each field by its key", () => {
   fields({ "first-minutes": "12", "logger-readings": "0 0.25" });
-  const before = modelOf({ carried: '{"on": true}' });
+  const before = modelOf({ page_state: '{"on": true}' });
   const first = mountPageState(before);
   first.restore();
   assert.deepEqual(before.sent, [], "on a new visit there is nothing to hand back");
@@ -63,29 +63,40 @@ test("after a reload the program gets its page's state back, unread, with what s
   came = "reload";
   body.replaceChildren();
   fields({ "first-minutes": "5", "logger-readings": "" });
-  const after = modelOf({ carried: '{"on": false}' });
+  const after = modelOf({ page_state: '{"on": false}' });
   const state = mountPageState(after);
   assert.deepEqual(after.sent, [], "the link is followed first");
   state.restore();
-  const kept = { take_up: '{"on": true}', typed: { "first-minutes": "12", "logger-readings": "0 0.25" } };
+  const kept = { page_state: '{"on": true}', field_texts: { "first-minutes": "12", "logger-readings": "0 0.25" } };
   assert.deepEqual(after.sent, [kept]);
   leavePage();
   assert.deepEqual(keptInTab("state.1"), kept, "left before the program has answered, the page keeps what it had");
-  after.answer({ taken_up: true });
+  after.answer({ ready: true });
   leavePage();
-  assert.deepEqual(keptInTab("state.1"), { take_up: '{"on": false}', typed: { "first-minutes": "5", "logger-readings": "" } });
+  assert.deepEqual(keptInTab("state.1"), { page_state: '{"on": false}', field_texts: { "first-minutes": "5", "logger-readings": "" } });
   state.destroy();
+});
+
+test("what an earlier version kept of a page goes to the program as well", () => {
+  came = "reload";
+  keepInTab("state.1", { take_up: '{"on": true}', typed: { "first-minutes": "12" } });
+  const model = modelOf({ page_state: "" });
+  const state = mountPageState(model);
+  state.restore();
+  state.destroy();
+  keepInTab("state.1", null);
+  assert.deepEqual(model.sent, [{ page_state: '{"on": true}', field_texts: { "first-minutes": "12" } }]);
 });
 
 test("a long text is cut, and too large a state is not kept", () => {
   fields({ notes: "x".repeat(30_000) });
   came = "reload";
-  for (const [carried, expected] of [["{}", 20_000], ["y".repeat(1_000_001), undefined]]) {
-    const state = mountPageState(modelOf({ carried }));
+  for (const [page_state, expected] of [["{}", 20_000], ["y".repeat(1_000_001), undefined]]) {
+    const state = mountPageState(modelOf({ page_state }));
     state.restore();
     leavePage();
     state.destroy();
-    assert.equal(keptInTab("state.1")?.typed.notes.length, expected);
+    assert.equal(keptInTab("state.1")?.field_texts.notes.length, expected);
     keepInTab("state.1", null);
   }
 });

@@ -270,7 +270,7 @@ test("a bubble grows, rises and goes, and all that came are what the run release
   }
 });
 
-test("a crowd that is carried to another size and back is as it was", () => {
+test("a crowd that another size takes over and back is as it was", () => {
   const record = madeRecord();
   const when = { before: 0, after: 1, part: 0.5 };
   for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
@@ -279,9 +279,9 @@ test("a crowd that is carried to another size and back is as it was", () => {
     crowd.redraw(when);
     for (let frame = 0; frame < 60; frame += 1) crowd.move(when, 1 / 60);
     const ions = [...crowd.ions.values()].flat();
-    const carried = makeCrowd(record, second);
-    carried.carry(ions, first, when);
-    const there = [...carried.ions.values()].flat();
+    const resized = makeCrowd(record, second);
+    resized.takeOver(ions, first, when);
+    const there = [...resized.ions.values()].flat();
     const share = (layout, { x, y }) => [(x - layout.bounds.x) / layout.bounds.width, (y - layout.bounds.y) / layout.bounds.height];
     const stayed = ions.filter((ion) =>
       there.some((each) => {
@@ -292,7 +292,7 @@ test("a crowd that is carried to another size and back is as it was", () => {
     assert.ok(stayed.length >= 0.85 * ions.length, `${stayed.length} of ${ions.length} in ${vessel}`);
     for (const { x, y } of there) assert.ok(second.inside(x, y));
     const back = makeCrowd(record, first);
-    back.carry(ions, first, when);
+    back.takeOver(ions, first, when);
     const places = (list) => list.map(({ x, y }) => [x.toFixed(6), y.toFixed(6)]);
     assert.deepEqual(places([...back.ions.values()].flat()), places(ions));
   }

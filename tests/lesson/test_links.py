@@ -10,7 +10,7 @@ from fizzplate.chemistry import electrodes, solutions
 from fizzplate.lesson import (
     LAMPS,
     CellSetup,
-    PageState,
+    LinkState,
     Wording,
     from_file,
     from_query,
@@ -47,14 +47,14 @@ wordings = st.builds(
 @given(st.lists(setups, min_size=1, max_size=5), wordings)
 @settings(max_examples=60, deadline=None)
 def test_a_link_brings_back_what_it_was_made_of(cells, wording):
-    state = PageState(tuple(cells), open=len(cells) - 1, wording=wording)
+    state = LinkState(tuple(cells), open=len(cells) - 1, wording=wording)
     assert from_query(to_query(state)) == (state, [])
 
 
 @given(st.lists(setups, min_size=1, max_size=5))
 @settings(max_examples=30, deadline=None)
 def test_a_file_brings_back_its_list(cells):
-    assert from_file(to_file(PageState(tuple(cells)))) == (tuple(cells), [])
+    assert from_file(to_file(LinkState(tuple(cells)))) == (tuple(cells), [])
 
 
 @given(st.text(alphabet=string.printable, max_size=200))

@@ -52,7 +52,7 @@ TRAITS = (
     "tabbable",
     "children",
     "query",
-    "carried",
+    "page_state",
     "file",
 )
 CODES = {"role", "goes", "key", "keys", "species", "accepted", "watch", "maker", "headings"}

@@ -113,8 +113,8 @@ def test_a_reload_brings_the_cupboard_back_as_far_as_it_fits(page):
         "KI": ["gold", "50", "1"],
         "Au": ["Au", "1", ""],
     }
-    state = {**json.loads(page.address.carried), "cupboards": kept}
-    page.take_up(json.dumps(state), {})
+    state = {**json.loads(page.address.page_state), "cupboards": kept}
+    page.restore(json.dumps(state), {})
     assert page.cupboard.typed == {"CuSO4": ("CuSO4", "98", "")}
     assert "81.4 g of CuSO₄" in said(page.widget)  # 79.8 g, if it were pure
 

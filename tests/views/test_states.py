@@ -50,7 +50,7 @@ def new(kind):
 def brought_back(kind):
     """Give the same page in a program that knows nothing but what the browser kept."""
     fresh = kind()
-    fresh.take_up(changed(kind).address.carried, {})
+    fresh.restore(changed(kind).address.page_state, {})
     if kind is Measure:  # the browser brings the table back by itself
         fresh.grid.rows = invented_rows()
     return fresh
@@ -146,7 +146,7 @@ def test_a_page_that_was_changed_all_over_comes_back_in_a_fresh_program(kind):
     shown, shown_before = values_of(fresh), values_of(page)
     assert shown[0] == shown_before[0]
     assert without_ids(shown[1]) == without_ids(shown_before[1])
-    assert json.loads(fresh.address.carried) == json.loads(page.address.carried)
+    assert json.loads(fresh.address.page_state) == json.loads(page.address.page_state)
     assert fresh.address.query == page.address.query
     assert fresh.address.notices == []
 
@@ -157,8 +157,8 @@ def without_ids(html):
 
 @pytest.mark.parametrize("kind", CHANGED)
 def test_every_part_of_its_state_differs_from_that_of_a_new_page(kind):
-    page_state, new_state = (json.loads(to_text(each(kind).state)) for each in (changed, new))
-    same = {name for name in page_state if page_state[name] == new_state[name]}
+    changed_state, new_state = (json.loads(to_text(each(kind).state)) for each in (changed, new))
+    same = {name for name in changed_state if changed_state[name] == new_state[name]}
     assert same <= {"page", "version", "columns", "opened"}  # a logger's and an opened file's
 
 
@@ -179,11 +179,11 @@ def test_the_browser_knows_of_papers_and_sweep_before_it_shows_them():
     known = []
 
     def papers_known(_):
-        known.append(json.loads(revise.address.carried)["papers"])
+        known.append(json.loads(revise.address.page_state)["papers"])
 
     def sweep_known(change):
         if "<svg" in change["new"]:
-            known.append(json.loads(explore.address.carried)["drawn_sweep"])
+            known.append(json.loads(explore.address.page_state)["drawn_sweep"])
 
     explore.apply(replace(explore.state, options={**explore.state.options, "ask": "off"}))
     revise.printing.observe(papers_known, names="sheets")
@@ -197,7 +197,7 @@ def test_the_browser_knows_of_papers_and_sweep_before_it_shows_them():
 
 def test_what_was_typed_and_not_sent_is_typed_again_and_read():
     page = Demonstrate()
-    page.take_up(page.address.carried, {"cell-minutes": "7", "cell-supply": "many", "none": "1"})
+    page.restore(page.address.page_state, {"cell-minutes": "7", "cell-supply": "many", "none": "1"})
     assert page.setup_bar.setup.minutes == 7
     assert control(page.widget, "Supply, V").value == "many"
     assert "a number in V" in said(page.widget)
@@ -209,16 +209,16 @@ def test_a_number_that_was_written_another_way_leaves_the_switch_closed():
     control(page.widget, "Time, minutes").value = "0,20"
     press(page, "Switch on")
     fresh = Demonstrate()
-    fresh.take_up(page.address.carried, {"cell-minutes": "0,20"})
+    fresh.restore(page.address.page_state, {"cell-minutes": "0,20"})
     assert control(fresh.widget, "Time, minutes").value == "0,20"
     assert fresh.run_controller.is_on
 
 
 def test_a_text_that_is_far_too_long_is_cut():
     page = Measure()
-    page.take_up(page.address.carried, {"logger-readings": "0, 1\n" * 10_000})
+    page.restore(page.address.page_state, {"logger-readings": "0, 1\n" * 10_000})
     assert len(page.logger_panel.typed) == 20_000
-    assert len(page.address.carried) < 50_000
+    assert len(page.address.page_state) < 50_000
 
 
 @pytest.mark.parametrize(
@@ -236,7 +236,7 @@ def test_a_text_that_is_far_too_long_is_cut():
 def test_what_is_no_state_of_this_page_is_refused_with_a_sentence_and_changes_nothing(text):
     page = Demonstrate()
     before = page.state
-    page.take_up(text, {})
+    page.restore(text, {})
     assert page.state == before
     (notice,) = page.address.notices
     assert "cannot be read" in notice
@@ -244,7 +244,7 @@ def test_what_is_no_state_of_this_page_is_refused_with_a_sentence_and_changes_no
 
 @pytest.mark.parametrize("kind", CHANGED)
 def test_a_state_with_parts_of_the_wrong_kind_is_used_without_them(kind):
-    given = json.loads(changed(kind).address.carried)
+    given = json.loads(changed(kind).address.page_state)
     for name in set(given) - {"page", "version", "link"}:
         state, left_out = from_text(kind.state_type, json.dumps({**given, name: 1.5}))
         assert [each.partition(":")[0] for each in left_out] == [name]
@@ -268,8 +268,8 @@ def test_the_browser_is_answered_even_where_nothing_can_be_read(monkeypatch):
     page = Demonstrate()
     sent = []
     monkeypatch.setattr(page.address, "send", sent.append)
-    page.address._on_message(None, {"take_up": "no", "typed": {"cell-minutes": "7"}}, [])
-    assert sent == [{"taken_up": True}]
+    page.address._on_message(None, {"page_state": "no", "field_texts": {"cell-minutes": "7"}}, [])
+    assert sent == [{"ready": True}]
     assert page.setup_bar.setup.minutes == 7
 
 
@@ -280,7 +280,7 @@ def test_a_drawn_sweep_of_a_class_that_is_asked_waits_until_the_class_has_been_t
     page.first.bench.reveals_products = True
     page.sweep_panel.draw()
     fresh = Explore()
-    fresh.take_up(page.address.carried, {})
+    fresh.restore(page.address.page_state, {})
     assert fresh.first.is_on
     assert "<svg" not in said(fresh.sweep_panel.widget)
     assert fresh.state == page.state  # a second reload would bring it back too

@@ -2,7 +2,7 @@
 
 from fizzplate.lesson.state.cell_setup import CORE, DEFAULT_SETUP, LAMPS, VESSELS, CellSetup
 from fizzplate.lesson.state.links import (
-    PageState,
+    LinkState,
     from_file,
     from_query,
     query_of,
@@ -34,8 +34,8 @@ __all__ = [
     "CellSetup",
     "DemonstrateState",
     "ExploreState",
+    "LinkState",
     "MeasureState",
-    "PageState",
     "PrepareState",
     "ReviseState",
     "State",

@@ -38,7 +38,7 @@ _LAMPS = {name.replace(" ", "").replace(",", "-"): name for name in LAMPS}
 
 
 @dataclass(frozen=True, slots=True)
-class PageState:
+class LinkState:
     """What a page opens with.
 
     Parameters
@@ -139,12 +139,12 @@ def _number(key: str, text: str) -> float:
         raise InputError(key, text, "a number") from None
 
 
-def to_query(state: PageState) -> str:
+def to_query(state: LinkState) -> str:
     """Write a page's state as the query of an address.
 
     Examples
     --------
-    >>> to_query(PageState((CellSetup("NaCl"), CellSetup("CuSO4", anode="copper")), open=1))
+    >>> to_query(LinkState((CellSetup("NaCl"), CellSetup("CuSO4", anode="copper")), open=1))
     'v=1&cells=NaCl;CuSO4,anode=copper&open=1'
     """
     parts = {"cells": ";".join(map(write_cell, state.cells))}
@@ -166,7 +166,7 @@ def query_of(parts: Mapping[str, str], wording: Wording, options: Mapping[str, s
     return "&".join(f"{quote(key)}={quote(value, safe=',;:=()')}" for key, value in every.items())
 
 
-def from_query(query: str, options: Iterable[str] = ()) -> tuple[PageState, list[str]]:
+def from_query(query: str, options: Iterable[str] = ()) -> tuple[LinkState, list[str]]:
     """Read the query of an address; give the state with sentences about what was left out.
 
     Parameters
@@ -191,7 +191,7 @@ def from_query(query: str, options: Iterable[str] = ()) -> tuple[PageState, list
     version = given.pop("v", str(VERSION))
     if version != str(VERSION):
         said.append(f"v: {version[:20]!r} is not known here. The page uses what it can read.")
-    state = PageState()
+    state = LinkState()
     if "cells" in given:
         cells = _read_cells(given.pop("cells").split(";"), said)
         state = replace(state, cells=cells or state.cells)
@@ -261,12 +261,12 @@ def _value_of(kind: type, name: str, text: str) -> str | bool | float:
     return _number(name, text) if kind is float else text
 
 
-def to_file(state: PageState) -> str:
+def to_file(state: LinkState) -> str:
     """Write a list as a small text file, one cell a line, that can be read and edited.
 
     Examples
     --------
-    >>> print(to_file(PageState((CellSetup("NaCl"),))), end="")
+    >>> print(to_file(LinkState((CellSetup("NaCl"),))), end="")
     fizzplate cells 1
     NaCl
     """

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Self, TypeVar, get_args, get_origin, get_type_hints
 
-from fizzplate.lesson.state.links import VERSION, PageState, from_query, query_of, to_query
+from fizzplate.lesson.state.links import VERSION, LinkState, from_query, query_of, to_query
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ MAX_FIELD_LENGTH = 20_000  # characters of one text in it
 
 
 @dataclass(frozen=True, slots=True)
-class CarriedState(PageState):
+class PageState(LinkState):
     """What every page brings back.
 
     Parameters
@@ -52,7 +52,7 @@ class CarriedState(PageState):
 
 
 @dataclass(frozen=True, slots=True)
-class DemonstrateState(CarriedState):
+class DemonstrateState(PageState):
     """A list of solutions, which of them is in the cell, and whether its switch is closed."""
 
     on: bool = False
@@ -66,7 +66,7 @@ class DemonstrateState(CarriedState):
 
 
 @dataclass(frozen=True, slots=True)
-class ExploreState(CarriedState):
+class ExploreState(PageState):
     """One cell or two, and a sweep.
 
     Parameters
@@ -93,7 +93,7 @@ class ExploreState(CarriedState):
 
 
 @dataclass(frozen=True, slots=True)
-class MeasureState(CarriedState):
+class MeasureState(PageState):
     """The settings beside a class's table; the table itself is kept by the browser.
 
     Parameters
@@ -120,7 +120,7 @@ class MeasureState(CarriedState):
 
 
 @dataclass(frozen=True, slots=True)
-class PrepareState(CarriedState):
+class PrepareState(PageState):
     """A list of solutions and the numbers of a lesson.
 
     Parameters
@@ -141,7 +141,7 @@ class PrepareState(CarriedState):
 
 
 @dataclass(frozen=True, slots=True)
-class ReviseState(CarriedState):
+class ReviseState(PageState):
     """A set of questions, which its link describes.
 
     Parameters
@@ -172,11 +172,11 @@ class ReviseState(CarriedState):
         return replace(self, opened=False, papers=0, cells_to_watch="")
 
 
-State = TypeVar("State", bound=CarriedState)
-_OF_A_LINK = {each.name for each in fields(PageState)}
+State = TypeVar("State", bound=PageState)
+LINK_FIELDS = {each.name for each in fields(LinkState)}
 
 
-def to_link(state: CarriedState) -> str:
+def to_link(state: PageState) -> str:
     """Write what a link carries of a state, as the query of an address.
 
     Examples
@@ -203,10 +203,12 @@ def from_link(query: str, before: State) -> tuple[State, list[str]]:
     '0, 0.2'
     """
     read, left_out = from_query(query, before.link_options)
-    return replace(before.at_rest(), **{name: getattr(read, name) for name in _OF_A_LINK}), left_out
+    return replace(
+        before.at_rest(), **{name: getattr(read, name) for name in LINK_FIELDS}
+    ), left_out
 
 
-def to_text(state: CarriedState) -> str:
+def to_text(state: PageState) -> str:
     """Write a whole state as text, which the browser keeps.
 
     Examples
@@ -214,7 +216,9 @@ def to_text(state: CarriedState) -> str:
     >>> to_text(DemonstrateState(cells=DemonstrateState().cells[:1], on=True))
     '{"page": "demonstrate", "version": 1, "link": "v=1&cells=Na2SO4", "unfolded": [], "on": true}'
     """
-    rest = {each.name: _plain(getattr(state, each.name)) for each in _beyond_a_link(type(state))}
+    rest = {
+        each.name: _plain(getattr(state, each.name)) for each in _fields_beside_link(type(state))
+    }
     head = {"page": state.page, "version": VERSION, "link": to_link(state)}
     return json.dumps(head | rest, ensure_ascii=False)
 
@@ -248,7 +252,7 @@ def from_text(kind: type[State], text: str) -> tuple[State, list[str]]:
     given = _read_json(kind, text)
     state, left_out = from_link(str(given.get("link", "")), kind())
     hints = get_type_hints(kind, localns={"Mapping": Mapping})
-    for each in _beyond_a_link(kind):
+    for each in _fields_beside_link(kind):
         if each.name not in given:
             continue
         try:
@@ -260,11 +264,11 @@ def from_text(kind: type[State], text: str) -> tuple[State, list[str]]:
     return state, left_out
 
 
-def _beyond_a_link(kind: type[CarriedState]) -> list[Any]:
-    return [each for each in fields(kind) if each.name not in _OF_A_LINK]
+def _fields_beside_link(kind: type[PageState]) -> list[Any]:
+    return [each for each in fields(kind) if each.name not in LINK_FIELDS]
 
 
-def _read_json(kind: type[CarriedState], text: str) -> dict[str, Any]:
+def _read_json(kind: type[PageState], text: str) -> dict[str, Any]:
     try:
         given = json.loads(text) if len(text) <= MAX_STATE_LENGTH else None
     except (ValueError, RecursionError):

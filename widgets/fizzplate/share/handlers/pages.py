@@ -23,7 +23,7 @@ PLAIN_PAGES = "plain_pages"  # among the server's settings
 READABLE = ";,=:"  # what a link's query holds besides letters and numbers
 
 
-class _Guarded(RefusalHandler, BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
+class _PageHandler(RefusalHandler, BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
     """A page for visitors who may open it, and a plain refusal for others."""
 
     async def prepare(self) -> None:
@@ -31,7 +31,7 @@ class _Guarded(RefusalHandler, BaseVoilaHandler):  # type: ignore[misc]  # Voila
         await super().prepare(_redirect_to_login=False)  # type: ignore[call-arg,misc]  # Jupyter's
 
     @property
-    def carried(self) -> str:
+    def query(self) -> str:
         """The rest of the address without the key: above all a class's set-up."""
         pairs = parse_qsl(self.request.query)
         return urlencode([pair for pair in pairs if pair[0] != "key"], safe=READABLE)
@@ -46,13 +46,13 @@ class _Guarded(RefusalHandler, BaseVoilaHandler):  # type: ignore[misc]  # Voila
         self.finish(pages.get(status_code, pages[FAILED]))
 
 
-class Home(_Guarded):
+class Home(_PageHandler):
     """The home page: what there is, and what is kept."""
 
     def get(self) -> None:
         """Show it; a class's set-up in the address goes on to the pages."""
-        carried = self.carried
-        state, _ = from_query(carried)
+        query = self.query
+        state, _ = from_query(query)
         self.set_header("Cache-Control", "no-store")
         self.finish(
             self.render_template(
@@ -61,13 +61,13 @@ class Home(_Guarded):
                 base="",
                 ending="",
                 links=True,
-                query=f"?{carried}" if carried else "",
-                cells=[setup.label for setup in state.cells] if carried else [],
+                query=f"?{query}" if query else "",
+                cells=[setup.label for setup in state.cells] if query else [],
             )
         )
 
 
-class ClassLink(_Guarded):
+class ClassLink(_PageHandler):
     """The class's link, large enough to be read and scanned from the back of a room."""
 
     def initialize(self, place: Place, path: str, **options: Any) -> None:
@@ -78,7 +78,7 @@ class ClassLink(_Guarded):
 
     def get(self) -> None:
         """Show it; a class's set-up in the address goes on into the link."""
-        link = self._place.class_address(self._path, self.carried)
+        link = self._place.class_address(self._path, self.query)
         try:
             code, refusal = code_of(link), ""
         except TooLongError as problem:
@@ -95,7 +95,7 @@ class ClassLink(_Guarded):
         )
 
 
-class Page(_Guarded, TornadoVoilaHandler):  # type: ignore[misc]  # Voila ships no types
+class Page(_PageHandler, TornadoVoilaHandler):  # type: ignore[misc]  # Voila ships no types
     """One of the five pages, with a kernel of its own."""
 
     async def prepare(self) -> None:
@@ -104,7 +104,7 @@ class Page(_Guarded, TornadoVoilaHandler):  # type: ignore[misc]  # Voila ships 
         await super().prepare()
 
 
-class NotFound(_Guarded):
+class NotFound(_PageHandler):
     """Whatever else is asked for."""
 
     async def prepare(self) -> None:

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from fizzplate.lesson import CellSetup, Wording
-    from fizzplate.lesson.state import PageState
+    from fizzplate.lesson.state import LinkState
     from fizzplate.questions import QuestionSet
 
 MAX_BYTES = 3_000_000
@@ -112,7 +112,7 @@ def take_away_page(
     )
 
 
-def _worked_out(state: PageState, plan: str, workers: int) -> list[_Cell]:
+def _worked_out(state: LinkState, plan: str, workers: int) -> list[_Cell]:
     asking = state.options.get("ask") != "off"
     one = partial(_cell, plan=plan, wording=state.wording, asking=asking)
     if workers == 1 or len(state.cells) == 1:
@@ -135,7 +135,7 @@ def _cell(setup: CellSetup, *, plan: str, wording: Wording, asking: bool) -> _Ce
     )
 
 
-def _page(state: PageState, question: QuestionSet, cells: Sequence[_Cell], origin: Origin) -> str:
+def _page(state: LinkState, question: QuestionSet, cells: Sequence[_Cell], origin: Origin) -> str:
     offers = [each.block.offer for each in cells]
     questions = told(question, {key for offer in offers for key in offer["keys"]})
     block = Block()

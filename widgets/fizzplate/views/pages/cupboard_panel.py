@@ -64,7 +64,7 @@ class CupboardPanel:
         """Those controls that a refusal may be about."""
         return list(self._fields.values())
 
-    def bring_back(self, typed: Mapping[str, Typed]) -> None:
+    def restore(self, typed: Mapping[str, Typed]) -> None:
         """Take what was typed before; what fits no substance is left out."""
         self.typed = {
             formula: each

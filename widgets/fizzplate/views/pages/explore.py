@@ -94,7 +94,7 @@ class Explore(Page[ExploreState]):
         self.first.put(cells[0], on=on[0])
         self.beside(len(cells) == 2, cells[-1], on=on[1])
         self.sweep_panel.choose(state.sweep)
-        self.sweep_panel.bring_back(state.drawn_sweep, state.drawn_cell)
+        self.sweep_panel.restore(state.drawn_sweep, state.drawn_cell)
 
     def read_link(self, query: str) -> tuple[ExploreState, list[str]]:
         """Read a link; one without cells opens the page's own."""

@@ -19,7 +19,7 @@ from fizzplate.words import InputError, page_refusal
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
-NOT_TAKEN_UP = (
+STATE_NOT_READABLE = (
     "Your browser kept settings of this page that cannot be read, perhaps because the program has a new "
     "version. The page opens as its link says. Set the rest again."
 )
@@ -68,7 +68,7 @@ class Page(ABC, Generic[State]):
             self.open_file if self.has_list else None,
             link_description=self.link_description,
             take_away=take_away,
-            take_up=self.take_up,
+            restore=self.restore,
         )
         self.address.add_class("fp-tools-host")
         self.tools = widgets.HBox()
@@ -179,30 +179,30 @@ class Page(ABC, Generic[State]):
         self.address.say(left_out)
         self.apply(replace(self.state.at_rest(), cells=cells, open=0))
 
-    def take_up(self, text: str, typed: Mapping[str, str]) -> None:
+    def restore(self, text: str, field_texts: Mapping[str, str]) -> None:
         """Bring back what the browser kept: the state, and then what was typed and not yet sent.
 
         Parameters
         ----------
         text
             The state as the page gave it to the browser.
-        typed
+        field_texts
             Texts of fields by their keys.
         """
         try:
             state, left_out = from_text(self.state_type, text)
         except InputError:
-            self.address.say([NOT_TAKEN_UP])
+            self.address.say([STATE_NOT_READABLE])
         else:
             if left_out:
                 self.address.say(left_out)
             self.apply(state)
-        self.type_in(typed)
+        self.type_in(field_texts)
 
-    def type_in(self, typed: Mapping[str, str]) -> None:
+    def type_in(self, field_texts: Mapping[str, str]) -> None:
         """Type texts into the fields of these keys, as a reader would."""
         fields = controls_by_key(self.widget)
-        for key, text in typed.items():
+        for key, text in field_texts.items():
             if isinstance(fields.get(key), widgets.Text | widgets.Textarea):
                 fields[key].value = text[:MAX_FIELD_LENGTH]
 

@@ -113,7 +113,7 @@ class Prepare(Page[PrepareState]):
         self.list.open(state.cells, state.open)
         for name, each in self._fields.items():
             each.value = state.numbers.get(name, each.value)
-        self.cupboard.bring_back(state.cupboards)
+        self.cupboard.restore(state.cupboards)
         self.setup_bar.show(self.list.current)
         self._offer_substances(state.substance)
         self._work_out()

@@ -135,13 +135,13 @@ class Revise(Page[ReviseState]):
         state, _ = from_link(write_set(chosen), before)
         return state, [*left_out, *changes_since(query)]
 
-    def type_in(self, typed: Mapping[str, str]) -> None:
+    def type_in(self, field_texts: Mapping[str, str]) -> None:
         """Type texts into fields; those of the set ask nothing in place of an opened file."""
         if self._opened:
             with self.set_controls.quiet():
-                super().type_in(typed)
+                super().type_in(field_texts)
         else:
-            super().type_in(typed)
+            super().type_in(field_texts)
 
     def on_board(self) -> None:
         """Ask the set in the board's wording."""

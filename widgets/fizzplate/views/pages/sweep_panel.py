@@ -100,7 +100,7 @@ class SweepPanel:
             return
         self._draw(self.kind, self._run_controller.setup_bar.setup)
 
-    def bring_back(self, drawn_sweep: str, drawn_cell: str) -> None:
+    def restore(self, drawn_sweep: str, drawn_cell: str) -> None:
         """Draw a sweep of a cell again: at once, or as soon as the products may be shown."""
         self._clear()
         if drawn_sweep not in SWEEPS:

@@ -44,7 +44,7 @@ export function buildStage(canvas, record, { particles, unnamed, theme, timeS, w
   const crowd = makeCrowd(record, layout, particles === "many");
   const shown = particlesOf(record);
   const when = placeInTime(record, timeS);
-  if (wanderers) crowd.carry(wanderers.ions, wanderers.layout, when);
+  if (wanderers) crowd.takeOver(wanderers.ions, wanderers.layout, when);
   else crowd.redraw(when);
   return {
     layout,

@@ -4,7 +4,7 @@
 // the model's numbers choose, so that a time has one picture, and the next time one much like it.
 
 import { fieldAt } from "../record.js";
-import { carriedPlace } from "../vessels/vessel.js";
+import { placeInLayout } from "../vessels/vessel.js";
 import { binAt, BINS, makeDistribution, pickBin, spreading, sum } from "./distribution.js";
 import { seededRandom, streamOf } from "./random.js";
 import { driftScaleOf, showsPH } from "./scale.js";
@@ -72,9 +72,9 @@ export class Crowd {
   }
 
   /** Take over a crowd as it stood in another drawing of the same cell. @param {Ion[]} others @param {Layout} from @param {Moment} when */
-  carry(others, from, when) {
+  takeOver(others, from, when) {
     for (const ion of others) {
-      const place = carriedPlace(ion, from, this.layout);
+      const place = placeInLayout(ion, from, this.layout);
       if (place) this.ions.get(ion.formula)?.push({ ...ion, ...place, bin: binAt(this.layout, place.x, place.y) });
     }
     this.settleNumbers(when, FADE_IN_S, ownChance);

@@ -2,7 +2,7 @@
 
 import { WANDER_PX_S } from "./ions.js";
 import { WATER } from "../particles.js";
-import { carriedPlace } from "../vessels/vessel.js";
+import { placeInLayout } from "../vessels/vessel.js";
 
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
@@ -21,7 +21,7 @@ export function makeWater(layout, random, before = null) {
   /** @type {Molecule[]} */
   const molecules = [];
   for (const each of before?.molecules ?? []) {
-    const place = before && molecules.length < number && carriedPlace(each, before.layout, layout);
+    const place = before && molecules.length < number && placeInLayout(each, before.layout, layout);
     if (place) molecules.push({ ...each, ...place });
   }
   for (let attempt = 0; attempt < 20 * number && molecules.length < number; attempt += 1) {

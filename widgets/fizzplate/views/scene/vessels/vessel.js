@@ -87,7 +87,7 @@ const NEARBY_STEPS = 6; // of half an ion's radius
  * height, or as near as there is room for an ion.
  * @param {{x: number, y: number}} place @param {Layout} from @param {Layout} to
  */
-export function carriedPlace(place, from, to) {
+export function placeInLayout(place, from, to) {
   const x = to.bounds.x + ((place.x - from.bounds.x) / from.bounds.width) * to.bounds.width;
   const y = to.bounds.y + ((place.y - from.bounds.y) / from.bounds.height) * to.bounds.height;
   for (let step = 0; step <= NEARBY_STEPS; step += 1) {

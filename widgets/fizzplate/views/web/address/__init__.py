@@ -2,18 +2,18 @@
 
 What a reload or a lost program must bring back travels like this:
 
-``carried`` (trait, Python to browser)
+``page_state`` (trait, Python to browser)
     The whole state of the page as JSON text, written by Python at every change. The browser does
     not read it: it keeps it in ``sessionStorage``, a place for each page and tab, and gives it back
     as it is.
-``{"take_up": text, "typed": {key: text}}`` (message, browser to Python)
-    Sent once, after a reload or a lost program, behind ``link_query`` if that is set too. ``take_up``
-    is ``carried`` as it was kept. ``typed`` is what the text fields held when the page went, sent
-    or not, each by its control's key. The control's element has the class ``fp-key-KEY`` (letters,
-    digits, ``-`` and ``_``; its field is the ``input`` or ``textarea`` inside). Python applies the
-    state as a whole, switches included, and then each typed text that differs; a text of more than
-    20,000 characters is cut, a state of more than 1 MB is not kept.
-``{"taken_up": true}`` (message, Python to browser)
+``{"page_state": text, "field_texts": {key: text}}`` (message, browser to Python)
+    Sent once, after a reload or a lost program, behind ``link_query`` if that is set too.
+    ``page_state`` is the trait as it was kept. ``field_texts`` is what the text fields held when the
+    page went, sent or not, each by its control's key. The control's element has the class
+    ``fp-key-KEY`` (letters, digits, ``-`` and ``_``; its field is the ``input`` or ``textarea``
+    inside). Python applies the state as a whole, switches included, and then each text that differs;
+    a text of more than 20,000 characters is cut, a state of more than 1 MB is not kept.
+``{"ready": true}`` (message, Python to browser)
     The answer, also where the state could not be read (then a notice says so). From then on the
     browser keeps what it sees; until then it keeps what it had.
 
@@ -88,7 +88,7 @@ class Address(Widget):
     take_away
         Called with the query of the page as it is; gives a page to take away, as HTML. Without it the
         page cannot be taken away.
-    take_up
+    restore
         Called after a reload or a lost program with the state that the browser kept and the texts of
         fields by their keys.
     """
@@ -108,7 +108,7 @@ class Address(Widget):
     link_description = traitlets.Unicode(help="What the link opens, as a sentence.").tag(sync=True)
     class_link = traitlets.Unicode(help="The address that others reach.").tag(sync=True)
     can_take_away = traitlets.Bool(help="Whether the page can be taken away.").tag(sync=True)
-    carried = traitlets.Unicode(help="The page's state, for the browser to keep.").tag(sync=True)
+    page_state = traitlets.Unicode(help="The page's state, for the browser to keep.").tag(sync=True)
 
     def __init__(
         self,
@@ -117,7 +117,7 @@ class Address(Widget):
         *,
         link_description: str = "",
         take_away: Callable[[str], str] | None = None,
-        take_up: Callable[[str, Mapping[str, str]], None] | None = None,
+        restore: Callable[[str, Mapping[str, str]], None] | None = None,
     ) -> None:
         super().__init__(
             style=_look(),
@@ -126,7 +126,7 @@ class Address(Widget):
             class_link=_class_link(),
             can_take_away=take_away is not None,
         )
-        self._on_query, self._take_away, self._take_up = on_query, take_away, take_up
+        self._on_query, self._take_away, self._restore = on_query, take_away, restore
 
         def on_uploaded_file(change: dict[str, Any]) -> None:
             if on_list is not None:
@@ -143,7 +143,7 @@ class Address(Widget):
             self._follow(query)
         return bool(query)
 
-    def write(self, query: str, file: str = "", carried: str = "") -> None:
+    def write(self, query: str, file: str = "", page_state: str = "") -> None:
         """Give the browser the page's state.
 
         Parameters
@@ -152,13 +152,13 @@ class Address(Widget):
             For the address and for links.
         file
             The list to save, if the page has one.
-        carried
+        page_state
             The whole state, for the browser to keep.
         """
         with self.hold_sync():
             self.query = query
             self.file = file
-            self.carried = carried
+            self.page_state = page_state
 
     def say(self, notices: Sequence[str]) -> None:
         """Say what was left out."""
@@ -174,18 +174,18 @@ class Address(Widget):
             self._draw_code(str(message["code"]))
         elif "takeAway" in message and self._take_away is not None:
             self._make_page(self._take_away)
-        elif "take_up" in message and self._take_up is not None:
-            self._bring_back(self._take_up, message)
+        elif "page_state" in message and self._restore is not None:
+            self._answer_restore(self._restore, message)
 
-    def _bring_back(
-        self, take_up: Callable[[str, Mapping[str, str]], None], message: dict[str, Any]
+    def _answer_restore(
+        self, restore: Callable[[str, Mapping[str, str]], None], message: dict[str, Any]
     ) -> None:
-        typed = message.get("typed")
-        texts = typed.items() if isinstance(typed, dict) else ()
+        field_texts = message.get("field_texts")
+        texts = field_texts.items() if isinstance(field_texts, dict) else ()
         try:
-            take_up(str(message["take_up"]), {str(key): str(text) for key, text in texts})
+            restore(str(message["page_state"]), {str(key): str(text) for key, text in texts})
         finally:
-            self.send({"taken_up": True})  # the page must not wait for ever
+            self.send({"ready": True})  # the page must not wait for ever
 
     def _draw_code(self, link: str) -> None:
         try:

@@ -10,40 +10,41 @@ const MAX_TEXT_LENGTH = 20_000;
 const MAX_STATE_LENGTH = 1_000_000;
 
 /** What stands in the page's text fields, sent or not, by their controls' keys. @param {ParentNode} page */
-export function typedByKey(page) {
+export function fieldTexts(page) {
   /** @type {Record<string, string>} */
-  const typed = {};
+  const texts = {};
   for (const control of page.querySelectorAll(`[class*="${KEY}"]`)) {
     const key = [...control.classList].find((each) => each.startsWith(KEY));
     const field = /** @type {HTMLInputElement|null} */ (control.querySelector(TEXT_FIELDS));
-    if (key && field) typed[key.slice(KEY.length)] = field.value.slice(0, MAX_TEXT_LENGTH);
+    if (key && field) texts[key.slice(KEY.length)] = field.value.slice(0, MAX_TEXT_LENGTH);
   }
-  return typed;
+  return texts;
 }
 
-/** @param {any} model the widget's: its `carried` is the state as Python writes it */
+/** @param {any} model the widget's: its `page_state` is the state as Python writes it */
 export function mountPageState(model) {
   const kept = keptInTab(STATE);
-  let isSettled = false; // until then the tab keeps what it had
+  let isReady = false; // until then the tab keeps what it had
   function keep() {
-    if (!isSettled) return;
-    const state = model.get("carried") ?? "";
-    keepInTab(STATE, state.length > MAX_STATE_LENGTH ? null : { take_up: state, typed: typedByKey(document.body) });
+    if (!isReady) return;
+    const state = model.get("page_state") ?? "";
+    keepInTab(STATE, state.length > MAX_STATE_LENGTH ? null : { page_state: state, field_texts: fieldTexts(document.body) });
   }
-  /** @param {{taken_up?: boolean}} message */
-  function received({ taken_up: isTakenUp }) {
-    if (isTakenUp) isSettled = true;
+  /** @param {{ready?: boolean}} message */
+  function onMessage({ ready }) {
+    if (ready) isReady = true;
   }
-  model.on("msg:custom", received);
+  model.on("msg:custom", onMessage);
   addEventListener("pagehide", keep);
   return {
     /** Hand back what was kept, once, after the page has followed its link. */
     restore() {
-      if (kept) model.send(kept);
-      else isSettled = true;
+      // pages of an earlier version kept the two as `take_up` and `typed`
+      if (kept) model.send({ page_state: kept.page_state ?? kept.take_up, field_texts: kept.field_texts ?? kept.typed });
+      else isReady = true;
     },
     destroy() {
-      model.off("msg:custom", received);
+      model.off("msg:custom", onMessage);
       removeEventListener("pagehide", keep);
     },
   };
