@@ -1,4 +1,6 @@
-"""Butler-Volmer kinetics: the rate of every reaction at an electrode, all at one electrode potential.
+"""Electrode kinetics: Butler-Volmer equation, Tafel's law, Nernst equation and limiting current.
+
+They give the rate of every reaction at an electrode, all at one electrode potential.
 
 The Butler-Volmer equation ``i = i0 (exp(alpha f eta) - exp(-(1 - alpha) f eta))`` is written here as its
 forward part (Tafel's law) times what the reverse part leaves of it, and its concentrations are those that
@@ -11,7 +13,7 @@ the supply to the face allows. Each reaction is one-way and positive. With ``sig
 - limiting current: ``i = k P(x) / (1 + sum(k / l))``, in series with ``l = n F D c / (nu * nearest layer)``,
   the supply across a layer next to the face, summed over all reactions that share the species;
 - reverse part: ``P(x)``, a smooth positive part of ``1 - exp(-x)``, stops a reaction at its equilibrium; the
-  affinity is ``x = n f sigma (E - E_eq)`` with the Nernst potential ``E_eq`` of the concentrations
+  affinity is ``x = n f sigma (E - E_eq)``, with ``E_eq`` by the Nernst equation from the concentrations
   at the face.
 
 What is discharged follows from the sums; no table says it. Each reaction's share of the current is its
@@ -149,7 +151,7 @@ class Kinetics:
             + self._by_E * drive_V
             + self._limited * (ln_supplied - math.log(STANDARD_MOL_M3))
         )
-        # by how much the rates wanted are above the supply, for all reactions that share it
+        # limiting current: by how much the Tafel rates exceed l, for all reactions that share the supply
         excess = ln_k - self._ln_supply - self._limited * ln_supplied
         by_E = self._by_E
         if self._sharing:
@@ -166,7 +168,7 @@ class Kinetics:
         ln_blocked = np.logaddexp(0.0, over_solid)
         free = 1 - np.exp(over_solid - ln_blocked)
         ln_i = ln_i - ln_blocked
-        # how far each is from its equilibrium
+        # Nernst equation, E_eq = E0 + sigma ln(Q) / (n f): how far each reaction is from its equilibrium
         there = np.maximum(concentration_mol_m3 + self._trace, FLOOR_MOL_M3)
         quotient = _along(np.log(there), self._quotient) - self._ln_reference
         ln_stop, by_affinity = self._stop(self._affinity_by_E * drive_V - quotient)

@@ -144,12 +144,12 @@ def reactions(
                     row["reaction"], on, "exchange current density"
                 ),
                 transfer_coefficient=_kinetic(row["reaction"], on, "transfer coefficient"),
-                supply_A_m=(
+                supply_A_m=(  # limiting current density for each mol/m3
                     electrons * FARADAY_C_MOL * diffusion_m2_s[limit] / (count * layer_m)
                     if limit
                     else math.inf
                 ),
-                quotient=tuple(
+                quotient=tuple(  # of the Nernst equation
                     (
                         at[s],
                         sign * n,

@@ -39,7 +39,7 @@ class Page(ABC, Generic[State]):
 
     Attributes
     ----------
-    name, opens
+    name, link_description
         The page's name, and what its link opens, as a sentence.
     state_type
         The type of its state.
