@@ -26,7 +26,7 @@ settings.load_profile("untimed")
 
 @pytest.fixture(autouse=True)
 def each_cell_is_run_once(request):
-    """Let tests of lessons and views, and docstrings, look at a run that an earlier one made of the same cell."""
+    """Let tests of lessons, views and docstrings look at a run that an earlier one made of the same cell."""
     if request.node.nodeid.startswith(ABOUT_RUNS):
         from fizzplate.cell import known_runs
 
