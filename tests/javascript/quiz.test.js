@@ -10,7 +10,7 @@ const use = loader("quiz/");
 const { clearStorage, emptyAnswer, noteResult, readOpenedSet, readSet, repetitions, saveOpenedSet, saveSet } = await use("storage.js");
 const { verdict } = await use("card.js");
 const { readNumber } = await use("numbers.js");
-const { boardCard, stepBoard } = await use("board.js");
+const { whiteboardCard, stepWhiteboard } = await use("whiteboard.js");
 const { Session } = await use("session.js");
 const { leftText, mountTimer } = await use("timer.js");
 
@@ -131,8 +131,8 @@ test("a presenter goes to the answer, to the next question and back the same way
   const question = (text) => ({ kind: "text", text, shown: `${text} answered`, points: [{ statement: "a point" }], options: [], marks: 1, watch: "" });
   const [questions, state] = [["Why?", "How?"].map(question), { position: 0, isRevealed: false }];
   let card;
-  const draw = () => (card = boardCard(questions, state, { onStep: step, onWatch: () => {} }));
-  const step = (by) => stepBoard(state, by, questions.length) && draw();
+  const draw = () => (card = whiteboardCard(questions, state, { onStep: step, onWatch: () => {} }));
+  const step = (by) => stepWhiteboard(state, by, questions.length) && draw();
   draw();
   const seen = () => {
     const [back, next] = card.querySelectorAll("button");
@@ -161,7 +161,7 @@ test("a full answer is shown as it was made, a sentence with its full stop and a
 
 test("numbers are read as people type them", () => {
   const part = { value: 0.12, unit: "g", units: { g: 1, mg: 0.001 }, steps: [""], prompt: "", factor: 0, nearMisses: [], tolerance: 0.01, figures: 3, answer: "0.120 g" };
-  assert.deepEqual(readNumber("1,2 x 10^2 mg", part), { values: [0.12], figures: 2, mostFigures: 2, unit: "mg" });
+  assert.deepEqual(readNumber("1,2 x 10^2 mg", part), { values: [0.12], figures: 2, maxFigures: 2, unit: "mg" });
   assert.deepEqual(readNumber("1,200 g", part)?.values, [1200, 1.2]);
   assert.equal(readNumber("none", part), "No number could be read.");
   assert.equal(readNumber("0.12 g or 5 g", part), "Give one number.");

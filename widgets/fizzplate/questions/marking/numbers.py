@@ -13,7 +13,7 @@ from fizzplate.questions.marking.unit_spellings import UNITS
 if TYPE_CHECKING:
     from fizzplate.questions.content import NearMiss, Part
 
-__all__ = ["UNITS", "Given", "mark_parts", "read_number"]
+__all__ = ["UNITS", "GivenNumber", "mark_parts", "read_number"]
 
 NO_NUMBER, ONE_NUMBER = "No number could be read.", "Give one number."
 _GROUPED = r"[1-9][0-9]{0,2}(?: [0-9]{3})+(?:[.,][0-9]+)?(?![0-9])"  # thousands apart: 1 200
@@ -41,7 +41,7 @@ _STILL_UNIT = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class GivenNumber:
     """A number as it was typed: what it may mean, its figures, and its unit.
 
     The noughts at the end of a whole number may be figures or only fill its places: ``figures`` leaves
@@ -81,14 +81,14 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> Marked:
     return Marked(tuple(lines), " ".join(remarks))
 
 
-def read_number(text: str, part: Part) -> Given | str:
+def read_number(text: str, part: Part) -> GivenNumber | str:
     """Read a number with its unit, after words or "V ="; if it cannot be read, say why as a sentence.
 
     Examples
     --------
     >>> from fizzplate.questions.content import Part
     >>> read_number("m = 1,2 x 10^2 mg.", Part(0.12, "g", ("",)))
-    Given(values=(0.12,), figures=2, max_figures=2, unit='mg')
+    GivenNumber(values=(0.12,), figures=2, max_figures=2, unit='mg')
     >>> read_number("0.12 g or 5 g", Part(0.12, "g", ("",)))
     'Give one number.'
     """
@@ -119,10 +119,10 @@ def read_number(text: str, part: Part) -> Given | str:
         for reading in readings
     )
     if divisor:
-        return Given(values, part.figures, part.figures, unit)
+        return GivenNumber(values, part.figures, part.figures, unit)
     every = re.sub(r"[.,]", "", digits).lstrip("0")
     figures = every if re.search(r"[.,]", digits) else every.rstrip("0")
-    return Given(values, len(figures), len(every), unit)
+    return GivenNumber(values, len(figures), len(every), unit)
 
 
 def _plain_number(text: str, part: Part) -> str:
@@ -174,7 +174,7 @@ def _mark_part(
         miss = _near_miss(part, value, before)
         if miss is None:
             said = f"The answer is {part.answer}: {' '.join(part.steps)}"
-            return Marked(all_of(len(part.steps), said, earned=False), said), _carried(value)
+            return Marked(all_of(len(part.steps), said, earned=False), said), _value_forward(value)
         lines = [
             Line(k not in miss.lost, miss.reason if k in miss.lost else step)
             for k, step in enumerate(part.steps)
@@ -182,10 +182,10 @@ def _mark_part(
     foreign = bool(given.unit and part.unit) and _size(part, given.unit) is None
     if strict and remark and (len(lines) > 1 or foreign) and lines[-1].earned:
         lines[-1] = Line(earned=False, reason=remark)
-    return Marked(tuple(lines), remark), _carried(value)
+    return Marked(tuple(lines), remark), _value_forward(value)
 
 
-def _carried(value: float) -> float | None:
+def _value_forward(value: float) -> float | None:
     """Return what is carried forward: nothing from 0, from which everything would follow."""
     return value if value and math.isfinite(value) else None
 
@@ -202,7 +202,7 @@ def _near_miss(part: Part, value: float, before: float | None) -> NearMiss | Non
     return None
 
 
-def _rounded_too_far(part: Part, value: float, given: Given) -> bool:
+def _rounded_too_far(part: Part, value: float, given: GivenNumber) -> bool:
     """Whether one figure was given where that is too few."""
     if given.figures != 1 or part.figures <= 2 or _near(part, value, part.value):
         return False

@@ -31,7 +31,7 @@ _NO = (
     r"(?:do|does|did|is|are|was|were|ca|wo|could|would)nt)(?![a-z0-9])"
 )
 _DENIAL = re.compile(_NO)
-_GONE = re.compile(
+_NOT_SEEN = re.compile(
     rf"{_NO}(?: [a-z]+)? (?:seen|formed|form|there|observed|present|produced|made|visible|appear|happen)"
 )
 
@@ -54,23 +54,23 @@ def mark_point(point: Point, answer: str) -> Line:
     """
     text = f" {answer.lower()} "
     if point.within:
-        text = _said_of(text, point.within, point.besides)
-    against, _ = _found(text, point.contradictions)
+        text = _sentences_about(text, point.within, point.besides)
+    against, _ = _first_match(text, point.contradictions)
     if against:
         how = "is the wrong way round" if point.within else "takes it back"
         return Line(earned=False, reason=f"{point.statement}: “{against}” {how}.")
-    word, denied = _found(text, point.words)
+    word, denied = _first_match(text, point.words)
     if word:
         return Line(earned=True, reason=f"{point.statement}: “{word}” says it.")
     if denied:
         return Line(earned=False, reason=f"{point.statement}: “{denied}” is denied.")
-    little, _ = _found(text, point.too_little)
+    little, _ = _first_match(text, point.too_little)
     if little:
         return Line(earned=False, reason=f"{point.statement}: “{little}” alone is too little.")
     return Line(earned=False, reason=f"{point.statement}: not said.")
 
 
-def _found(text: str, words: tuple[str, ...]) -> tuple[str, str]:
+def _first_match(text: str, words: tuple[str, ...]) -> tuple[str, str]:
     """Return the first of the words that is said, and the first that is only denied."""
     denied = ""
     for word in words:
@@ -112,10 +112,10 @@ def _denied(text: str, start: int, word: str) -> bool:
     if _DENIAL.search(" ".join([each for each in before if each][-NEAR:])):
         return True
     after = _CLAUSE.split(text[start + len(word) :])[0].split(" ")
-    return bool(_GONE.search(" ".join(after[: AFTER + 1])))
+    return bool(_NOT_SEEN.search(" ".join(after[: AFTER + 1])))
 
 
-def _said_of(text: str, within: tuple[str, ...], besides: tuple[str, ...]) -> str:
+def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...]) -> str:
     """Return what an answer about two things says of the one.
 
     A sentence, or a part of one that names both, is about what it names; where it names neither it goes

@@ -22,7 +22,7 @@ from fizzplate.questions import read_set, write_set
 from fizzplate.share.takeaway.about import Origin, about
 from fizzplate.share.takeaway.cell_block import CellBlock, cell_block
 from fizzplate.share.takeaway.packing import Block
-from fizzplate.share.takeaway.question_set import told
+from fizzplate.share.takeaway.question_set import quiz_state
 from fizzplate.share.takeaway.snapshots import snapshots
 from fizzplate.share.takeaway.variants import PLANS, variants
 from fizzplate.views.web import join_in_a_scope, style_text
@@ -137,7 +137,7 @@ def _cell(setup: CellSetup, *, plan: str, wording: Wording, asking: bool) -> _Ce
 
 def _page(state: LinkState, question: QuestionSet, cells: Sequence[_Cell], origin: Origin) -> str:
     offers = [each.block.offer for each in cells]
-    questions = told(question, {key for offer in offers for key in offer["keys"]})
+    questions = quiz_state(question, {key for offer in offers for key in offer["keys"]})
     block = Block()
     shared = block.text(
         {

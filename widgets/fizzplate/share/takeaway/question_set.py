@@ -18,7 +18,7 @@ ALIKE = 2  # more questions like each one, at most
 TRIES = 6
 
 
-def told(chosen: QuestionSet, cells: Container[str]) -> dict[str, Any]:
+def quiz_state(chosen: QuestionSet, cells: Container[str]) -> dict[str, Any]:
     """Return what the questions' widget sends to the page, and more questions like those asked.
 
     Parameters
@@ -51,7 +51,7 @@ def told(chosen: QuestionSet, cells: Container[str]) -> dict[str, Any]:
             },
             "questions": [plain(each) for each in whole_set],
             "name": write_set(chosen),
-            "manner": chosen.style,
+            "quiz_style": chosen.style,
             "turn": 1,
             "minutes": chosen.minutes,
             "watch": "",

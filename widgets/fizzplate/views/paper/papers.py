@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from fizzplate.words import Wording
 
 LEVELS = {14: "14 to 16 years", 16: "16 to 18 years"}
-ASKED_OF: dict[type[Question], str] = {
+INSTRUCTIONS: dict[type[Question], str] = {
     ChoiceQuestion: "Where there are boxes, tick one.",
     NumberQuestion: "Show how you work out numbers: the steps earn marks too.",
     EquationQuestion: "Balance every equation for atoms and for charge.",
@@ -134,7 +134,10 @@ def _scheme(
 
 def _instructions(questions: Sequence[Question]) -> list[str]:
     types = {type(each) for each in questions}
-    rules = ["Answer every question.", *(text for each, text in ASKED_OF.items() if each in types)]
+    rules = [
+        "Answer every question.",
+        *(text for each, text in INSTRUCTIONS.items() if each in types),
+    ]
     if any(isinstance(each, NumberQuestion) and each.strict for each in questions):
         rules.append("Give units, and as many figures as the data allow.")
     return rules

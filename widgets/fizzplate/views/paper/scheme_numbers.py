@@ -42,7 +42,7 @@ def number_notes(part: Part, place: int) -> list[str]:
     notes = [right_numbers(part)]
     if place and part.factor:
         before = "abcdefgh"[place - 1]
-        notes.append(f"A wrong answer to ({before}) {_carried(part.factor)} earns all marks.")
+        notes.append(f"A wrong answer to ({before}) {_factor_text(part.factor)} earns all marks.")
     others = [miss.reason for miss in part.near_misses]
     single = [
         miss
@@ -88,12 +88,12 @@ def _near_miss(part: Part, miss: NearMiss) -> str:
     return f"{answer_shown(part, miss.value, figures)}: {worth}. {miss.reason}"
 
 
-def _carried(factor: float) -> str:
+def _factor_text(factor: float) -> str:
     """Say how a part follows from the answer before it, without small fractions.
 
     Examples
     --------
-    >>> _carried(2.0), _carried(1 / 193_000)
+    >>> _factor_text(2.0), _factor_text(1 / 193_000)
     ('× 2', '÷ 193 000')
     """
     sign, times = ("×", factor) if factor >= 1 else ("÷", 1 / factor)

@@ -44,7 +44,7 @@ def wordings(point: Point) -> str:
     >>> wordings(Point("a gas", ("bubbl", "effervesc")))
     'A gas: accept bubbles, effervescence.'
     """
-    told = [
+    kinds = [
         f"{what}{_listed(words)}"
         for what, words in (
             ("accept", point.words),
@@ -54,7 +54,7 @@ def wordings(point: Point) -> str:
         )
         if words
     ]
-    return f"{begin(point.statement)}: {'; '.join(told)}."
+    return f"{begin(point.statement)}: {'; '.join(kinds)}."
 
 
 def spelled(words: str) -> str:

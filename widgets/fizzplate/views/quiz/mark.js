@@ -8,14 +8,14 @@ import { markPoint } from "./words.js";
  * @typedef {{lines: import("./numbers.js").MarkLine[], remark: string, misconception: number}} MarkedAnswer
  */
 
-const LONGEST_TEXT = 10_000;
+const MAX_TEXT_LENGTH = 10_000;
 const RAISED = /[⁰¹²³⁴-⁹⁺⁻]+/g;
 const SIDES = "The reactants, the products and the electrons are on the correct sides.";
 const NOT_SIDES = "The reactants, the products and the electrons are not all on the correct sides.";
 
 /** Plain signs: look-alikes made the same, unseen marks left out. @param {string} answer */
 export function plainAnswer(answer) {
-  const cut = [...answer].slice(0, LONGEST_TEXT).join("").replace(RAISED, "^$&");
+  const cut = [...answer].slice(0, MAX_TEXT_LENGTH).join("").replace(RAISED, "^$&");
   return cut.normalize("NFKC").replaceAll("−", "-").replaceAll("’", "'").replace(/\p{Cf}/gu, "").split(/\s+/).filter(Boolean).join(" ");
 }
 

@@ -5,7 +5,7 @@
  * @typedef {{value: number, lost: number[], reason: string}} NearMiss
  * @typedef {{value: number, unit: string, units: Record<string, number>, steps: string[], prompt: string,
  *   factor: number, nearMisses: NearMiss[], tolerance: number, figures: number, answer: string}} NumberPart
- * @typedef {{values: number[], figures: number, mostFigures: number, unit: string}} GivenNumber
+ * @typedef {{values: number[], figures: number, maxFigures: number, unit: string}} GivenNumber
  */
 
 const NO_NUMBER = "No number could be read.";
@@ -83,10 +83,10 @@ export function readNumber(text, part) {
   const power = Number(`1e${Number((raised || plain || exponent || "0").replaceAll(" ", ""))}`);
   const times = (sign?.includes("-") ? -1 : 1) * (unitOf(part, unit) ?? 1);
   const values = readings.map((reading) => (Number(whole ?? 0) + (Number(reading) * power) / divide) * times);
-  if (divisor) return { values, figures: part.figures, mostFigures: part.figures, unit };
+  if (divisor) return { values, figures: part.figures, maxFigures: part.figures, unit };
   const every = digits.replace(/[.,]/g, "").replace(/^0+/, "");
   const figures = /[.,]/.test(digits) ? every : every.replace(/0+$/, ""); // those may only fill places
-  return { values, figures: figures.length, mostFigures: every.length, unit };
+  return { values, figures: figures.length, maxFigures: every.length, unit };
 }
 
 /** @param {NumberPart} part @param {number} value @param {number} wanted */
@@ -102,7 +102,7 @@ function roundsTo(value, wanted, figures) {
 /** Whether one figure was given where that is too few. @param {NumberPart} part @param {number} value @param {GivenNumber} given */
 function roundedTooFar(part, value, given) {
   if (given.figures !== 1 || part.figures <= 2 || near(part, value, part.value)) return false;
-  return given.mostFigures === 1 || !roundsTo(value, part.value, 2);
+  return given.maxFigures === 1 || !roundsTo(value, part.value, 2);
 }
 
 /**
@@ -134,7 +134,7 @@ const aboutFigures = (part, figures) =>
   figures > part.figures + 1 ? `That is more figures than the data allow: ${part.figures} are enough. ` : "";
 
 /** What is carried forward: nothing from 0, from which everything would follow. @param {number} value */
-const carried = (value) => (value && Number.isFinite(value) ? value : null);
+const forwardValue = (value) => (value && Number.isFinite(value) ? value : null);
 
 /**
  * @param {NumberPart} part @param {string} text @param {number|null} before @param {boolean} strict
@@ -159,7 +159,7 @@ function markPart(part, text, before, strict) {
     const miss = nearMiss(part, value, before);
     if (!miss) {
       const said = `The answer is ${part.answer}: ${part.steps.join(" ")}`;
-      return { lines: part.steps.map(() => ({ earned: false, reason: said })), remark: said, value: carried(value) };
+      return { lines: part.steps.map(() => ({ earned: false, reason: said })), remark: said, value: forwardValue(value) };
     }
     lines = part.steps.map((step, k) => ({
       earned: !miss.lost.includes(k),
@@ -169,7 +169,7 @@ function markPart(part, text, before, strict) {
   const last = lines.length - 1;
   const foreign = given.unit && part.unit && unitOf(part, given.unit) === undefined;
   if (strict && remark && (last > 0 || foreign) && lines[last].earned) lines[last] = { earned: false, reason: remark };
-  return { lines, remark, value: carried(value) };
+  return { lines, remark, value: forwardValue(value) };
 }
 
 /** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict */

@@ -1,12 +1,12 @@
-// A set of questions: one at a time, against the clock, or on the board for a class. The page marks the answers and this
+// A set of questions: one at a time, against the clock, or on the whiteboard for a class. The page marks the answers and this
 // browser keeps them; Python is asked only for other questions, files, and a cell to watch.
 
 import { stateOf } from "../web/address/links.js";
 import { make } from "../kit/elements.js";
 import { mountRemote } from "../kit/remote.js";
-import { mountRoom, switchGroup } from "../kit/screen.js";
+import { mountScreenSwitches, screenSwitchGroup } from "../kit/screen.js";
 import { subscribe } from "../kit/subscription.js";
-import { boardCard, stepBoard } from "./board.js";
+import { whiteboardCard, stepWhiteboard } from "./whiteboard.js";
 import { mountExchange } from "./exchange.js";
 import { startCard } from "./hand_in.js";
 import { drawQuestion } from "./question_card.js";
@@ -26,7 +26,7 @@ function buildLayout() {
   const reminders = make("div", "", "fp-options fp-reminders");
   const frame = make("div", "", "fp-quiz-frame");
   root.append(status, reminders, frame);
-  return { root, status, reminders, frame, switches: switchGroup() };
+  return { root, status, reminders, frame, switches: screenSwitchGroup() };
 }
 
 class Quiz {
@@ -35,12 +35,12 @@ class Quiz {
     this.el = el;
     this.layout = buildLayout();
     this.session = new Session(model.get("species"));
-    this.board = { position: 0, isRevealed: false };
+    this.whiteboard = { position: 0, isRevealed: false };
     this.timer = /** @type {ReturnType<typeof mountTimer>|null} */ (null);
     el.append(this.layout.root, this.layout.switches);
     this.exchange = mountExchange(model, (text, about) => this.announce(text, about));
     if (!model.get("alone")) this.layout.root.append(this.exchange.node); // a program makes and reads files: one file alone has none
-    this.room = mountRoom(this.layout.switches, null, () => {}, ["Dim room", "Projector size", "Remote keys"]);
+    this.screenSwitches = mountScreenSwitches(this.layout.switches, null, () => {}, ["Dim room", "Projector size", "Remote keys"]);
     this.remote = mountRemote(this.layout.root, (by) => this.step(by));
     this.unsubscribe = subscribe(model, {
       "change:busy": () => this.showBusy(),
@@ -50,8 +50,8 @@ class Quiz {
     });
   }
 
-  get isBoard() { return this.model.get("manner") === "board"; }
-  get isTimed() { return this.model.get("manner") === "clock" && !this.session.isFromFile; }
+  get isOnWhiteboard() { return this.model.get("quiz_style") === "board"; }
+  get isTimed() { return this.model.get("quiz_style") === "clock" && !this.session.isFromFile; }
 
   /** Begin with the set of the link, the file or the page. */
   start() {
@@ -76,7 +76,7 @@ class Quiz {
 
   open(name, questions) {
     this.session.open(name, questions);
-    this.board = { position: 0, isRevealed: false };
+    this.whiteboard = { position: 0, isRevealed: false };
     this.drawReminders();
     this.draw();
   }
@@ -119,8 +119,8 @@ class Quiz {
   /** @param {number} by */
   step(by) {
     if (!this.session.questions.length) return;
-    if (!this.isBoard) this.session.move(by);
-    else if (!stepBoard(this.board, by, this.session.questions.length)) return;
+    if (!this.isOnWhiteboard) this.session.move(by);
+    else if (!stepWhiteboard(this.whiteboard, by, this.session.questions.length)) return;
     this.draw(true);
   }
 
@@ -150,7 +150,7 @@ class Quiz {
     this.timer?.destroy();
     this.timer = null;
     if (!this.session.questions.length) this.layout.frame.replaceChildren();
-    else if (this.isBoard) this.drawBoard(hasFocus);
+    else if (this.isOnWhiteboard) this.drawWhiteboard(hasFocus);
     else if (this.isTimed && !this.session.kept.begun) this.drawStart();
     else this.drawCard(hasFocus);
   }
@@ -171,14 +171,14 @@ class Quiz {
     }));
   }
 
-  drawBoard(hasFocus) {
-    const { layout: { frame }, board } = this;
-    frame.replaceChildren(boardCard(this.session.questions, board, {
+  drawWhiteboard(hasFocus) {
+    const { layout: { frame }, whiteboard } = this;
+    frame.replaceChildren(whiteboardCard(this.session.questions, whiteboard, {
       onStep: (by) => this.step(by),
       onWatch: (cells) => this.watch(cells),
     }));
-    if (hasFocus) frame.querySelector("h2")?.focus({ preventScroll: board.isRevealed });
-    if (board.isRevealed) frame.querySelector(".fp-answer")?.scrollIntoView({ block: "nearest" });
+    if (hasFocus) frame.querySelector("h2")?.focus({ preventScroll: whiteboard.isRevealed });
+    if (whiteboard.isRevealed) frame.querySelector(".fp-answer")?.scrollIntoView({ block: "nearest" });
   }
 
   drawCard(hasFocus) {
@@ -205,7 +205,7 @@ class Quiz {
   destroy() {
     this.unsubscribe();
     this.timer?.destroy();
-    for (const part of [this.exchange, this.remote, this.room]) part.destroy();
+    for (const part of [this.exchange, this.remote, this.screenSwitches]) part.destroy();
     this.layout.root.remove();
     this.layout.switches.remove();
   }

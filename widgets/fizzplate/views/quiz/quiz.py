@@ -44,7 +44,7 @@ class Quiz(Widget):
     ideas = traitlets.Dict(help="Ideas of learners by their numbers.").tag(sync=True)
     questions: traitlets.List[dict[str, Any]] = traitlets.List(help="The set.").tag(sync=True)
     name = traitlets.Unicode(help="Under which the answers are kept.").tag(sync=True)
-    manner = traitlets.Unicode("practice", help="practice, clock or board.").tag(sync=True)
+    quiz_style = traitlets.Unicode("practice", help="practice, clock or board.").tag(sync=True)
     turn = traitlets.Int(0, help="Counts the sets; a change begins one.").tag(sync=True)
     link_is_open = traitlets.Bool(help="Whether the page's link has been followed.").tag(sync=True)
     busy = traitlets.Bool(help="Whether another set is being made.").tag(sync=True)
@@ -86,7 +86,7 @@ class Quiz(Widget):
         with self.hold_sync():
             self.ideas = plain_ideas(wording)
             self.questions = [plain_question(question) for question in questions]
-            self.manner = style
+            self.quiz_style = style
             self.minutes = minutes
             self.name = name
             self.turn += 1

@@ -52,15 +52,15 @@ function saysWord(text, word) {
     const hits = startsOf(text, word).map((start) => isDenied(text, start, word));
     return hits.length ? !hits.every(Boolean) : null;
   }
-  const told = text
+  const verdicts = text
     .split(SENTENCE_END)
     .map((sentence) => word.split(BOTH_WORDS).map((part) => saysWord(` ${sentence} `, part)))
     .filter((each) => !each.includes(null));
-  return told.length ? told.some((each) => !each.includes(false)) : null;
+  return verdicts.length ? verdicts.some((each) => !each.includes(false)) : null;
 }
 
 /** The first of the words that is said, and the first that is only denied. @param {string} text @param {string[]} words */
-function foundIn(text, words) {
+function firstMatch(text, words) {
   let denied = "";
   for (const word of words) {
     const says = saysWord(text, word);
@@ -71,7 +71,7 @@ function foundIn(text, words) {
 }
 
 /** What an answer about two things says of the one. @param {string} text @param {string[]} within @param {string[]} besides */
-function saidOf(text, within, besides) {
+function sentencesAbout(text, within, besides) {
   const own = [];
   let waiting = [];
   let about = null;
@@ -101,14 +101,14 @@ function saidOf(text, within, besides) {
 /** Mark a point of an answer, with the reason. @param {MarkPoint} point @param {string} answer */
 export function markPoint({ statement, words, contradictions, too_little, within = [], besides = [] }, answer) {
   const whole = ` ${answer.toLowerCase()} `;
-  const text = within.length ? saidOf(whole, within, besides) : whole;
-  const [against] = foundIn(text, contradictions);
+  const text = within.length ? sentencesAbout(whole, within, besides) : whole;
+  const [against] = firstMatch(text, contradictions);
   const how = within.length ? "is the wrong way round" : "takes it back";
   if (against) return { earned: false, reason: `${statement}: “${against}” ${how}.` };
-  const [word, denied] = foundIn(text, words);
+  const [word, denied] = firstMatch(text, words);
   if (word) return { earned: true, reason: `${statement}: “${word}” says it.` };
   if (denied) return { earned: false, reason: `${statement}: “${denied}” is denied.` };
-  const [little] = foundIn(text, too_little);
+  const [little] = firstMatch(text, too_little);
   if (little) return { earned: false, reason: `${statement}: “${little}” alone is too little.` };
   return { earned: false, reason: `${statement}: not said.` };
 }

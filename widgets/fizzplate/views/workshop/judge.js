@@ -8,7 +8,7 @@
  * @typedef {{code: string, sentences: string[], inPlace?: boolean}} Verdict
  */
 
-const LONGEST_ANSWER = 200;
+const MAX_ANSWER_LENGTH = 200;
 const ARROWS = /<?[-=]?[=-]?>|[→⟶⇌⇒⟹➝➞➔➙➛➜]/g;
 const ENDS = /<?[-=]?[=-]?>|[→⟶⇌⇒⟹➝➞➔➙➛➜]|=/;
 const DASHES = /[−–—‐‑‒﹣－]/g;
@@ -21,7 +21,7 @@ const [OTHER_LETTERS, LATIN] = ["АВЕКМНОРСТХІаеорсхі", "ABEKM
 
 /** An answer with plain signs: one arrow, plain digits, no spaces, states, marks or full stop. @param {string} text */
 export function normalised(text) {
-  const cut = [...text].slice(0, LONGEST_ANSWER).join("");
+  const cut = [...text].slice(0, MAX_ANSWER_LENGTH).join("");
   const shown = cut.replace(DASHES, "-").replace(ARROWS, "=");
   const plain = shown.normalize("NFKC").replace(DASHES, "-");
   const kept = plain.replace(/[\t\n]/g, " ").replace(UNSEEN, "").replace(IGNORED, "");
@@ -127,7 +127,7 @@ const sameNet = (a, b, times = 1) =>
 
 /** The end of an answer that reads as this, up to the arrow, as it was typed. @param {string} text @param {string} plain */
 function typedEnd(text, plain) {
-  const typed = [...text].slice(0, LONGEST_ANSWER);
+  const typed = [...text].slice(0, MAX_ANSWER_LENGTH);
   let start = typed.length - 1;
   while (start >= 0 && normalised(typed.slice(start).join("")) !== plain) start -= 1;
   const shown = start < 0 ? plain : typed.slice(start).join("");

@@ -3,10 +3,10 @@
 import { make, makeButton } from "../kit/elements.js";
 import { marksText, partLabel, questionParts } from "./card.js";
 
-/** @typedef {{position: number, isRevealed: boolean}} BoardState */
+/** @typedef {{position: number, isRevealed: boolean}} WhiteboardState */
 
-/** Forwards to the answer and then to the next question; back the same way. @param {BoardState} state @param {number} by @param {number} count of questions @returns {boolean} whether anything changes */
-export function stepBoard(state, by, count) {
+/** Forwards to the answer and then to the next question; back the same way. @param {WhiteboardState} state @param {number} by @param {number} count of questions @returns {boolean} whether anything changes */
+export function stepWhiteboard(state, by, count) {
   if (by > 0 && !state.isRevealed) state.isRevealed = true;
   else if (by > 0 && state.position < count - 1) Object.assign(state, { position: state.position + 1, isRevealed: false });
   else if (by < 0 && state.isRevealed) state.isRevealed = false;
@@ -57,10 +57,10 @@ function buttonRow({ position, isRevealed }, count, question, { onStep, onWatch 
   return row;
 }
 
-/** @param {any[]} questions @param {BoardState} state @param {{onStep: (by: number) => void, onWatch: (cells: string) => void}} actions */
-export function boardCard(questions, state, actions) {
+/** @param {any[]} questions @param {WhiteboardState} state @param {{onStep: (by: number) => void, onWatch: (cells: string) => void}} actions */
+export function whiteboardCard(questions, state, actions) {
   const question = questions[state.position];
-  const card = make("div", "", "fp-question-card fp-board-question");
+  const card = make("div", "", "fp-question-card fp-whiteboard-question");
   const heading = make("h2", `Question ${state.position + 1} of ${questions.length}`);
   heading.tabIndex = -1;
   card.append(heading, make("p", marksText(question.marks), "fp-note"), ...questionParts(question));
