@@ -27,7 +27,8 @@ NO_REQUESTS = {
     }
 }
 READY = ".jp-Notebook-ExecutionIndicator[data-status=idle]"
-BOXES = """() => [...document.querySelectorAll('.fp-title, .fp-solutions, .fp-head button, .fp-room button')]
+BOXES = """() => [...document.querySelectorAll(
+    '.fp-title, .fp-solutions, .fp-head button, .fp-screen-switches button')]
   .filter((node) => node.checkVisibility() && !node.closest('.fp-solutions *')).map((node) => {
     const { left, right, top, bottom } = node.getBoundingClientRect();
     return [node.textContent, left, right, top, bottom];

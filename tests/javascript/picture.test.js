@@ -10,7 +10,7 @@ import { FROM_WATER, madeRecord } from "./record.js";
 const use = loader("bench/");
 const { mountCloseUp } = await use("closeup.js");
 const { mountLifted } = await use("lifted.js");
-const { mountRoom } = await use("../kit/screen.js");
+const { mountScreenSwitches } = await use("../kit/screen.js");
 const { mountRuler } = await use("ruler.js");
 const { createClock } = await loader("scene/motion/")("clock.js");
 
@@ -183,20 +183,20 @@ test("the close-up shows water molecules where the board has hydrogen and oxygen
 });
 
 /** The switches of a bench; what they are called and whether they are on. */
-function room(stage = null, changes = () => {}) {
+function switches(stage = null, changes = () => {}) {
   const node = made(body, "div");
-  const { destroy } = mountRoom(node, stage, changes);
+  const { destroy } = mountScreenSwitches(node, stage, changes);
   const button = (text) => node.querySelectorAll("button").find(({ textContent }) => textContent === text);
   return { destroy, button, on: (text) => button(text).getAttribute("aria-checked") === "true" };
 }
 
 test("a page is dim at first for whoever likes it dark, and a second bench does not undo what was chosen since", () => {
-  const first = room();
+  const first = switches();
   assert.ok(first.on("Dim room") && first.on("Remote keys") && !first.on("Projector size"));
   first.button("Dim room").click();
   first.button("Projector size").click();
   changed();
-  const second = room();
+  const second = switches();
   for (const each of [first, second]) assert.ok(!each.on("Dim room") && each.on("Projector size"), "both show what the page is");
   second.button("Remote keys").click();
   changed();
@@ -204,7 +204,7 @@ test("a page is dim at first for whoever likes it dark, and a second bench does 
 });
 
 test("when one bench goes, the page stays as it is for the other; when the last goes, nothing is left of it", () => {
-  const benches = [room(), room()];
+  const benches = [switches(), switches()];
   benches[0].button("Projector size").click();
   benches[0].destroy();
   assert.equal(document.documentElement.dataset.fpSize, "projector");
@@ -215,7 +215,7 @@ test("when one bench goes, the page stays as it is for the other; when the last 
 test("a dim page is printed on white, and is dim again afterwards", () => {
   const dims = [];
   const page = document.documentElement.dataset;
-  room(null, () => dims.push(page.fpRoom ?? "light"));
+  switches(null, () => dims.push(page.fpRoom ?? "light"));
   const happens = (type) => heard.filter(([each]) => each === type).forEach(([, act]) => act());
   happens("beforeprint");
   happens("afterprint");
@@ -227,8 +227,8 @@ test("a dim page is printed on white, and is dim again afterwards", () => {
 });
 
 test("the whole screen is offered only where the browser has it to give", () => {
-  assert.equal(room({}).button("Full screen"), undefined);
+  assert.equal(switches({}).button("Full screen"), undefined);
   let asked = 0;
-  room({ requestFullscreen: async () => (asked += 1) }).button("Full screen").click();
+  switches({ requestFullscreen: async () => (asked += 1) }).button("Full screen").click();
   assert.equal(asked, 1);
 });

@@ -1,4 +1,4 @@
-"""The parts of a page as its user knows them: a control by its label, and what is said."""
+"""The parts of a page as its user knows them: a control by its label, and what its text says."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def is_marked_wrong(widget, label):
     return "fp-wrong" in control(widget, label)._dom_classes
 
 
-def said(widget):
+def page_text(widget):
     """Give all that a page says in its program's own words and tables, as HTML."""
     held = (each for each in parts_of(widget) if hasattr(each, "placeholder"))
     return "\n".join(each.value for each in held if not hasattr(each, "continuous_update"))

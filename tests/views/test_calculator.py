@@ -1,7 +1,7 @@
 """The arithmetic of a product asks for what is given only, and a group that was chosen stays chosen."""
 
 import pytest
-from tests.views.parts import control, is_marked_wrong, said
+from tests.views.parts import control, is_marked_wrong, page_text
 
 from fizzplate.views.controls.calculator import Calculator
 from fizzplate.views.controls.logger_panel import LoggerPanel
@@ -55,21 +55,21 @@ def test_a_number_is_taken_up_to_its_limits_and_refused_beyond_by_its_label(
     control(widget, "and s").value = "30"
     for value in allowed:
         control(widget, label).value = value
-        assert "<ol" in said(widget)
+        assert "<ol" in page_text(widget)
         assert not is_marked_wrong(widget, label)
     for value in refused:
         control(widget, label).value = value
-        assert f"{label}: {value.replace('-', '−')} cannot be used" in said(widget)
-        assert "<ol" not in said(widget)
+        assert f"{label}: {value.replace('-', '−')} cannot be used" in page_text(widget)
+        assert "<ol" not in page_text(widget)
         assert is_marked_wrong(widget, label)
 
 
 def test_no_time_at_all_is_refused_and_seconds_alone_are_enough():
     widget = Calculator().widget
     control(widget, "Time, min").value = "0"
-    assert "minutes or seconds above 0" in said(widget)
+    assert "minutes or seconds above 0" in page_text(widget)
     control(widget, "and s").value = "30"
-    assert "0.2 A × 30 s" in said(widget)
+    assert "0.2 A × 30 s" in page_text(widget)
 
 
 def test_a_chosen_group_stays_chosen_when_another_joins():

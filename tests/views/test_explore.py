@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from tests.views.parts import control, said
+from tests.views.parts import control, page_text
 
 from fizzplate.lesson.classroom.sweeps import Sweep
 from fizzplate.views.bench import widget as benches
@@ -40,45 +40,45 @@ def press(page, label):
 
 def test_two_cells_are_compared_when_both_have_run_and_may_be_told_of(page):
     page.open_query(CELLS)
-    assert "Switch both on" in said(page.widget)
+    assert "Switch both on" in page_text(page.widget)
     page.first.switch()
-    assert "Switch both on" in said(page.widget)
+    assert "Switch both on" in page_text(page.widget)
     page.second.switch()
-    assert "compare what you saw" in said(page.widget)
+    assert "compare what you saw" in page_text(page.widget)
     page.first.bench.reveals_products = True
-    assert "compare what you saw" in said(page.widget)
+    assert "compare what you saw" in page_text(page.widget)
     page.second.bench.reveals_products = True
-    assert "What differs" in said(page.widget)
-    assert "Current, mA, both cells" in said(page.widget)
-    assert "Metal on the cathode, mg, both cells" not in said(page.widget)  # there is none
+    assert "What differs" in page_text(page.widget)
+    assert "Current, mA, both cells" in page_text(page.widget)
+    assert "Metal on the cathode, mg, both cells" not in page_text(page.widget)  # there is none
     press(page, "Remove the second cell")
-    assert "What differs" not in said(page.widget)
+    assert "What differs" not in page_text(page.widget)
     assert ";" not in page.address.query
 
 
 def test_a_sweep_is_drawn_once_it_may_be_told_and_goes_when_the_class_is_asked(page):
     page.open_query(CELLS.split(";")[0])
     press(page, "Draw it")
-    assert "Then you can draw this sweep" in said(page.widget)
-    assert FOUND.sentence not in said(page.widget)
+    assert "Then you can draw this sweep" in page_text(page.widget)
+    assert FOUND.sentence not in page_text(page.widget)
     page.first.switch()
     page.first.bench.reveals_products = True
     press(page, "Draw it")
-    assert FOUND.sentence in said(page.widget)
+    assert FOUND.sentence in page_text(page.widget)
     page.first.switch()
-    assert FOUND.sentence not in said(page.widget)
+    assert FOUND.sentence not in page_text(page.widget)
 
 
 def test_a_sweep_of_another_cell_is_marked_as_old_until_that_cell_is_back(page):
     page.open_query(CELLS.split(";")[0] + "&ask=off")
     press(page, "Draw it")
-    assert ANOTHER_CELL not in said(page.widget)
+    assert ANOTHER_CELL not in page_text(page.widget)
     strength = control(page.first.setup_bar.bar, "Concentration, mol/dm³")
     strength.value = "0.3"
-    assert ANOTHER_CELL in said(page.widget)
+    assert ANOTHER_CELL in page_text(page.widget)
     strength.value = "0.5"
-    assert ANOTHER_CELL not in said(page.widget)
-    assert FOUND.sentence in said(page.widget)
+    assert ANOTHER_CELL not in page_text(page.widget)
+    assert FOUND.sentence in page_text(page.widget)
 
 
 def test_the_address_says_so_if_the_class_is_not_asked(page):

@@ -1,7 +1,7 @@
 """A class's own numbers: wrong settings are refused by name, and what does not act is not asked for."""
 
 import pytest
-from tests.views.parts import control, is_marked_wrong, is_offered, said
+from tests.views.parts import control, is_marked_wrong, is_offered, page_text
 
 from fizzplate.lesson.measure.class_entries import invented_rows
 from fizzplate.views.pages.measure import Measure
@@ -32,16 +32,16 @@ def test_a_setting_that_cannot_be_used_takes_the_results_away_until_it_is_mended
     page, label, wrong, words
 ):
     usual = control(page.widget, label).value
-    found = said(page.widget)
+    found = page_text(page.widget)
     assert "The class&#39;s Faraday constant" in found
     control(page.widget, label).value = wrong
-    assert words in said(page.widget)
+    assert words in page_text(page.widget)
     assert is_marked_wrong(page.widget, label)
-    assert "The class&#39;s Faraday constant" not in said(page.widget)
+    assert "The class&#39;s Faraday constant" not in page_text(page.widget)
     assert page.results_export.csv.splitlines()[:2] == ["group,charge / C", "A,240"]  # as typed
     control(page.widget, label).value = usual
     assert not is_marked_wrong(page.widget, label)
-    assert said(page.widget) == found
+    assert page_text(page.widget) == found
 
 
 def test_only_causes_that_move_what_was_measured_are_asked_for(page):

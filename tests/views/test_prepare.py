@@ -4,7 +4,7 @@ import json
 import re
 
 import pytest
-from tests.views.parts import control, is_marked_wrong, is_offered, said
+from tests.views.parts import control, is_marked_wrong, is_offered, page_text
 
 from fizzplate.cell.solver.batch import ConvergenceError
 from fizzplate.lesson import CellSetup
@@ -46,9 +46,9 @@ def page(slow):
 def test_a_saved_list_brings_its_own_amounts_and_its_first_solution(page):
     page.open_file("fizzplate cells 1\nKI\nCuSO4")
     assert control(page.widget, "Solution").value == "KI"
-    assert "83 g of KI" in said(page.widget)
-    assert "124.8 g of CuSO₄·5H₂O" in said(page.widget)
-    assert "Na₂SO₄" not in said(page.widget)
+    assert "83 g of KI" in page_text(page.widget)
+    assert "124.8 g of CuSO₄·5H₂O" in page_text(page.widget)
+    assert "Na₂SO₄" not in page_text(page.widget)
     assert "cells=KI;CuSO4" in page.address.query
 
 
@@ -57,25 +57,25 @@ def test_sheets_and_figures_of_earlier_settings_are_marked_as_old_until_the_new_
 ):
     control(page.widget, "Groups").value = "30"
     assert page.printing.busy
-    assert mark_outdated(trusted("<p>of the first list</p>")) in said(page.widget)
+    assert mark_outdated(trusted("<p>of the first list</p>")) in page_text(page.widget)
     slow.come("of 30 groups")
     assert not page.printing.busy
     assert [sheet["html"] for sheet in page.printing.sheets] == ["of 30 groups"]
-    assert "first list" not in said(page.widget)
+    assert "first list" not in page_text(page.widget)
 
 
 def test_a_number_that_cannot_be_used_takes_figures_and_sheets_away_until_it_is_mended(page, slow):
     groups = control(page.widget, "Groups")
     groups.value = "0"
-    assert "Groups: 0 cannot be used" in said(page.widget)
+    assert "Groups: 0 cannot be used" in page_text(page.widget)
     assert is_marked_wrong(page.widget, "Groups")
     assert not is_marked_wrong(page.widget, "Spare, %")
-    assert "124.8 g" not in said(page.widget)
+    assert "124.8 g" not in page_text(page.widget)
     assert page.printing.sheets == []
     groups.value = "15"
     slow.come("of the first list")
     assert not is_marked_wrong(page.widget, "Groups")
-    assert "124.8 g" in said(page.widget)
+    assert "124.8 g" in page_text(page.widget)
     assert len(page.printing.sheets) == 1
 
 
@@ -85,8 +85,8 @@ def test_what_the_model_cannot_follow_is_said_and_no_sheet_is_left(page, slow):
 
     control(page.widget, "Groups").value = "30"
     slow.done(stuck)
-    assert "could not calculate one of these cells" in said(page.widget)
-    assert "first list" not in said(page.widget)
+    assert "could not calculate one of these cells" in page_text(page.widget)
+    assert "first list" not in page_text(page.widget)
     assert page.printing.sheets == []
     assert not page.printing.busy
 
@@ -116,7 +116,7 @@ def test_a_reload_brings_the_cupboard_back_as_far_as_it_fits(page):
     state = {**json.loads(page.address.page_state), "cupboards": kept}
     page.restore(json.dumps(state), {})
     assert page.cupboard.typed == {"CuSO4": ("CuSO4", "98", "")}
-    assert "81.4 g of CuSO₄" in said(page.widget)  # 79.8 g, if it were pure
+    assert "81.4 g of CuSO₄" in page_text(page.widget)  # 79.8 g, if it were pure
 
 
 def test_a_solution_that_cannot_be_made_is_refused_in_its_rows_and_the_others_are_planned(
@@ -125,20 +125,20 @@ def test_a_solution_that_cannot_be_made_is_refused_in_its_rows_and_the_others_ar
     page.list.open((CellSetup("CuSO4", 9.0), *[CellSetup("NaCl", lamp="none")] * 4), 1)
     page.work_out()
     slow.come_as_it_is()
-    assert said(page.widget).count("no stronger copper(II) sulfate solution can be made") == 2
-    row = row_of(said(page.widget), "NaCl", "mA")
+    assert page_text(page.widget).count("no stronger copper(II) sulfate solution can be made") == 2
+    row = row_of(page_text(page.widget), "NaCl", "mA")
     assert row[-1] == "the same"  # without the lamp that there is not
-    assert "In one period: 50 of 50 minutes" in said(page.widget)
-    assert "2.3 min" in row_of(said(page.widget), "NaCl", "chlorine")
-    assert "The hazard is a tube of collected gas, not the room" in said(page.widget)
+    assert "In one period: 50 of 50 minutes" in page_text(page.widget)
+    assert "2.3 min" in row_of(page_text(page.widget), "NaCl", "chlorine")
+    assert "The hazard is a tube of collected gas, not the room" in page_text(page.widget)
     for label, value in (("Period, minutes", "60"), ("Room, m³", "20000")):
         control(page.widget, label).value = value
     slow.come_as_it_is()
-    assert "In one period" not in said(page.widget)
-    assert row_of(said(page.widget), "NaCl", "chlorine")[-1] == "never"
+    assert "In one period" not in page_text(page.widget)
+    assert row_of(page_text(page.widget), "NaCl", "chlorine")[-1] == "never"
     control(page.widget, "Room, m³").value = "0.5"  # a cupboard
     slow.come_as_it_is()
-    assert "This room is too small" in said(page.widget)
+    assert "This room is too small" in page_text(page.widget)
 
 
 def row_of(html, first, word):

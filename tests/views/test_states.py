@@ -6,7 +6,7 @@ from functools import cache
 
 import ipywidgets
 import pytest
-from tests.views.parts import control, parts_of, said
+from tests.views.parts import control, page_text, parts_of
 
 from fizzplate.lesson.measure.class_entries import invented_rows
 from fizzplate.lesson.state.page_states import from_text, to_text
@@ -135,7 +135,7 @@ CHANGED = {
 def values_of(page):
     """Give what every control with a key holds, and all that the page says."""
     values = {key: each.value for key, each in controls_by_key(page.widget).items()}
-    return values, said(page.widget)
+    return values, page_text(page.widget)
 
 
 @pytest.mark.parametrize("kind", CHANGED)
@@ -166,7 +166,7 @@ def test_switches_and_papers_and_sweeps_come_back_as_they_were():
     assert brought_back(Demonstrate).run_controller.is_on
     explore = brought_back(Explore)
     assert [each.is_on for each in explore.shown] == [False, True]
-    assert "<svg" in said(explore.sweep_panel.widget)
+    assert "<svg" in page_text(explore.sweep_panel.widget)
     revise = brought_back(Revise)
     assert len(revise.printing.sheets) == 4  # two papers with their mark schemes
     assert revise.printing.sheets == changed(Revise).printing.sheets
@@ -200,7 +200,7 @@ def test_what_was_typed_and_not_sent_is_typed_again_and_read():
     page.restore(page.address.page_state, {"cell-minutes": "7", "cell-supply": "many", "none": "1"})
     assert page.setup_bar.setup.minutes == 7
     assert control(page.widget, "Supply, V").value == "many"
-    assert "a number in V" in said(page.widget)
+    assert "a number in V" in page_text(page.widget)
 
 
 def test_a_number_that_was_written_another_way_leaves_the_switch_closed():
@@ -282,10 +282,10 @@ def test_a_drawn_sweep_of_a_class_that_is_asked_waits_until_the_class_has_been_t
     fresh = Explore()
     fresh.restore(page.address.page_state, {})
     assert fresh.first.is_on
-    assert "<svg" not in said(fresh.sweep_panel.widget)
+    assert "<svg" not in page_text(fresh.sweep_panel.widget)
     assert fresh.state == page.state  # a second reload would bring it back too
     fresh.first.bench.reveals_products = True  # as its browser says
-    assert "<svg" in said(fresh.sweep_panel.widget)
+    assert "<svg" in page_text(fresh.sweep_panel.widget)
 
 
 def test_a_key_that_a_class_cannot_hold_is_refused():

@@ -83,12 +83,12 @@ class Line:
             raise self.refusal(column, f"{word!r} is not a number") from None
 
 
-def read_lines(room: str, table: str) -> tuple[Line, ...]:
+def read_lines(package: str, table: str) -> tuple[Line, ...]:
     """Read a CSV file of the package.
 
     Parameters
     ----------
-    room
+    package
         The package that the file lies in.
     table
         The name of the file, without its ending.
@@ -100,8 +100,8 @@ def read_lines(room: str, table: str) -> tuple[Line, ...]:
     BadRowError
         If a line has more or fewer cells than the heading.
     """
-    text = resources.files(room).joinpath(f"{table}.csv").read_text(encoding="utf-8")
-    file = "/".join([*room.split(".")[1:], f"{table}.csv"])
+    text = resources.files(package).joinpath(f"{table}.csv").read_text(encoding="utf-8")
+    file = "/".join([*package.split(".")[1:], f"{table}.csv"])
     read = csv.reader(text.splitlines(), strict=True)
     heading = next(read)
     lines = []

@@ -50,7 +50,7 @@ class Status(StrEnum):
 
 
 _STATUSES = {str(each): each for each in Status}
-_ROOM = "fizzplate.data"
+_PACKAGE = "fizzplate.data"
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +139,7 @@ def rows(table: str) -> tuple[Row, ...]:
             caveat=line["caveat"],
             line_number=line.number,
         )
-        for line in read_lines(_ROOM, table)
+        for line in read_lines(_PACKAGE, table)
     )
 
 
@@ -168,7 +168,9 @@ def find(table: str, **key: str) -> Row:
 @cache
 def sources() -> Mapping[str, Source]:
     """Return the bibliography by key."""
-    entries = (Source(e["key"], e["citation"], e["note"]) for e in read_lines(_ROOM, BIBLIOGRAPHY))
+    entries = (
+        Source(e["key"], e["citation"], e["note"]) for e in read_lines(_PACKAGE, BIBLIOGRAPHY)
+    )
     return MappingProxyType({entry.key: entry for entry in entries})
 
 

@@ -77,7 +77,7 @@ class GasCollection:
         """Return the least and the most that can be collected, mol."""
         if formula in self._left:
             full = saturation_mol_m3(formula, pressure_kPa=self._pressure_kPa) * self._volume_m3
-            room = np.maximum(full - self._dissolved[formula], 0.0)
+            unsaturated = np.maximum(full - self._dissolved[formula], 0.0)
             most = self._left[formula]
-            return np.maximum(most - room, 0.0), most
+            return np.maximum(most - unsaturated, 0.0), most
         return self._after_dissolving(formula, made_mol, 1.0), made_mol

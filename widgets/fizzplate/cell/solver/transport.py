@@ -175,9 +175,9 @@ class Transport:
         self._lamp_V = np.array([lamp.rated_V if lamp else 0.0 for lamp in lamps])
         self._lamp_A = np.array([lamp.rated_A if lamp else 1.0 for lamp in lamps])
         self._never_negative = ~model.solved_may_be_negative()[:, None, None]
-        self._make_room()
+        self._allocate()
 
-    def _make_room(self) -> None:
+    def _allocate(self) -> None:
         cells, nodes = self.volume_m3.shape
         m = len(self.model.solved)
         self._solver = BlockTridiagonal(cells, nodes, m, columns=1 + BORDER)
@@ -192,7 +192,7 @@ class Transport:
         self.model = self.model.of_cells(members)
         for part in (self.flow, self.kinetics, self.face_model):
             part.keep(members)
-        self._make_room()
+        self._allocate()
 
     def lamp_voltage_V(self, ln_current: Array) -> Array:
         """Return the voltage across the lamp of each cell, V, (B,)."""

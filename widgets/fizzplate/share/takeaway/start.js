@@ -1,7 +1,7 @@
 // The page to take away: the widgets' own drawing code over runs that lie in the file.
 
 import { keepFocus } from "../../views/web/address/focus.js";
-import { mountRoom } from "../../views/kit/screen.js";
+import { mountScreenSwitches } from "../../views/kit/screen.js";
 import { mountBar } from "./bar.js";
 import { createModel } from "./model.js";
 import { openPlain, openRuns } from "./unpack.js";
@@ -125,7 +125,7 @@ function mountQuestions(render, { state, alike }, watch) {
 export async function startTakeAway({ renderBench, renderQuiz, renderWorkshop }) {
   followAddress();
   keepFocus(/** @type {Element} */ (document.querySelector("main")));
-  const notice = /** @type {HTMLElement} */ (document.querySelector(".fp-taken-told[role]"));
+  const notice = /** @type {HTMLElement} */ (document.querySelector(".fp-taken-notice[role]"));
   if (!("DecompressionStream" in globalThis)) {
     notice.textContent = TOO_OLD;
     notice.hidden = false;
@@ -140,9 +140,9 @@ export async function startTakeAway({ renderBench, renderQuiz, renderWorkshop })
   renderWorkshop({ model: createModel({ data: workshop }), el: desk });
   mountQuestions(renderQuiz, quiz, watch);
   for (const id of ["equations", "about"]) {
-    const room = hostIn(partOf(id), "fp-room");
-    room.setAttribute("role", "group");
-    room.setAttribute("aria-label", "Room");
-    mountRoom(room, null, () => {}, ["Dim room", "Projector size"]);
+    const switches = hostIn(partOf(id), "fp-screen-switches");
+    switches.setAttribute("role", "group");
+    switches.setAttribute("aria-label", "Room");
+    mountScreenSwitches(switches, null, () => {}, ["Dim switches", "Projector size"]);
   }
 }

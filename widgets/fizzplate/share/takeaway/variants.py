@@ -35,16 +35,18 @@ def variants(setup: CellSetup, plan: str) -> tuple[CellSetup, ...]:
     >>> [(each.concentration_mol_dm3, each.anode) for each in made][::2]
     [(0.5, 'graphite'), (1.0, 'graphite'), (0.5, 'copper')]
     """
-    room = PLANS[::-1].index(plan)
-    strengths = _strengths(setup) if room > 0 else [setup]
+    fullness = PLANS[::-1].index(plan)
+    strengths = _strengths(setup) if fullness > 0 else [setup]
     wanted = [setup, *strengths]
-    if room > 1:
+    if fullness > 1:
         wanted += [
             replace(each, cathode=metal, anode=metal)
             for metal in (_metal(setup), "graphite")
             for each in strengths
         ]
-    if room > 2:  # the lamp only where the electrodes are the list's own: each run takes its room
+    if (
+        fullness > 2
+    ):  # the lamp only where the electrodes are the list's own: each run takes its room
         other = DEFAULT_SETUP.lamp if setup.lamp == NO_LAMP else NO_LAMP
         wanted += [replace(each, lamp=other) for each in strengths]
     return tuple(each for each in dict.fromkeys(wanted) if _possible(each))

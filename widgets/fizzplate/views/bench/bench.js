@@ -4,7 +4,7 @@
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { buildLayout } from "./layout.js";
 import { mountRemote } from "../kit/remote.js";
-import { mountRoom } from "../kit/screen.js";
+import { mountScreenSwitches } from "../kit/screen.js";
 import { mountRun } from "./run.js";
 import { openStore } from "../kit/store.js";
 import { subscribe } from "../kit/subscription.js";
@@ -27,7 +27,7 @@ class Bench {
     this.isNarrow = el.clientWidth > 0 && el.clientWidth < NARROW_PX;
     this.reducedMotion = matchMedia("(prefers-reduced-motion: reduce)");
     this.layout = buildLayout(el, place);
-    this.room = mountRoom(this.layout.room, this.layout.stage, () => this.run?.refreshTheme());
+    this.screenSwitches = mountScreenSwitches(this.layout.screenSwitches, this.layout.stage, () => this.run?.refreshTheme());
     this.shared = this.mountPanels();
     this.shared.tabs.choose(before.tab ?? "charts");
     this.remote = mountRemote(this.layout.root, (by) => this.step(by));
@@ -126,7 +126,7 @@ class Bench {
   destroy() {
     this.stopListening();
     this.run?.destroy();
-    this.room.destroy();
+    this.screenSwitches.destroy();
     this.remote.destroy();
     this.layout.root.remove();
   }

@@ -28,7 +28,7 @@ const SKELETON = `
     </section>
   </div>
   <div class="fp-data-table"></div>
-  <div class="fp-room" role="group" aria-label="Room"></div>`;
+  <div class="fp-screen-switches" role="group" aria-label="Room"></div>`;
 
 /** @param host where it goes @param {string} place which of a page's benches it is, in words */
 export function buildLayout(host, place) {
@@ -66,7 +66,7 @@ export function buildLayout(host, place) {
     flows: part(".fp-current"),
     notes: part(".fp-notes"),
     unseen: part(".fp-data-table"),
-    room: part(".fp-room"),
+    screenSwitches: part(".fp-screen-switches"),
   };
 }
 

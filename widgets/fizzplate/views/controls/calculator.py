@@ -146,20 +146,20 @@ class Calculator:
         return {"minutes": minutes, "seconds": seconds}
 
     def _steps_to(self, find: str, *, is_gas: bool) -> list[str]:
-        room = {"temperature_C": 25.0, "pressure_kPa": 101.325}
+        conditions = {"temperature_C": 25.0, "pressure_kPa": 101.325}
         if is_gas:
-            room = {
+            conditions = {
                 "temperature_C": self._read("Temperature, °C"),
                 "pressure_kPa": self._read("Pressure, kPa"),
             }
         product, figures = self._product.value, int(self._figures.value)
         if find == "amount":
             current_A = self._read("Current, A")
-            return amount_working(product, current_A, **self._time(), **room, figures=figures)
+            return amount_working(product, current_A, **self._time(), **conditions, figures=figures)
         amount = (
             {"volume_cm3": self._read("Volume, cm³")}
             if is_gas
             else {"mass_g": self._read("Mass, g")}
         )
         given = {"current_A": self._read("Current, A")} if find == "time" else self._time()
-        return time_or_current_working(product, **amount, **given, **room, figures=figures)
+        return time_or_current_working(product, **amount, **given, **conditions, figures=figures)

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 WIDTH_IN, HEIGHT_IN = 4.3, 2.4
 AXES = (0.1, 0.13, 0.63, 0.62)  # left, bottom, width, height, as fractions of the figure
-LINE_ROOM = 0.125  # height of a line of text beside the axes, as a fraction of their height
+LINE_HEIGHT = 0.125  # height of a line of text beside the axes, as a fraction of their height
 NO_CURVE = 1e-6  # highest value of a chart that has nothing to show
 
 
@@ -192,7 +192,7 @@ def _box() -> dict[str, float]:
 def _apart(heights: Sequence[float], names: Sequence[str]) -> list[float]:
     """Spread names along the right edge so that none covers another, each as near as can be."""
     order = sorted(range(len(heights)), key=lambda i: heights[i])
-    half = [0.5 * LINE_ROOM * (names[i].count("\n") + 1.3) for i in order]
+    half = [0.5 * LINE_HEIGHT * (names[i].count("\n") + 1.3) for i in order]
     placed = [max(heights[i], half[k]) for k, i in enumerate(order)]
     for k in range(1, len(placed)):
         placed[k] = max(placed[k], placed[k - 1] + half[k - 1] + half[k])

@@ -3,7 +3,7 @@
 import { setWrong } from "../kit/refusal.js";
 import { make, makeButton } from "../kit/elements.js";
 import { fileButton, saveFile } from "../kit/files.js";
-import { mountRoom, switchGroup } from "../kit/screen.js";
+import { mountScreenSwitches, screenSwitchGroup } from "../kit/screen.js";
 import { subscribe } from "../kit/subscription.js";
 import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { drawTable, markFields } from "./class_table.js";
@@ -29,7 +29,7 @@ function buildLayout() {
   frame.setAttribute("aria-label", "Table of groups");
   const buttons = make("div", "", "fp-options");
   root.append(make("h2", "Measurements"), buttons, status, note, frame, make("p", PRIVACY, "fp-note"));
-  return { root, buttons, status, note, frame, switches: switchGroup() };
+  return { root, buttons, status, note, frame, switches: screenSwitchGroup() };
 }
 
 class Grid {
@@ -45,7 +45,7 @@ class Grid {
     this.loggerFile = this.textFileButton("Load a logger's file", (text, name) => this.sendLoggerFile(text, name));
     this.addButtons();
     el.append(this.layout.root, this.layout.switches);
-    this.room = mountRoom(this.layout.switches, null, () => {}, ["Dim room", "Projector size"]);
+    this.screenSwitches = mountScreenSwitches(this.layout.switches, null, () => {}, ["Dim room", "Projector size"]);
     this.unsubscribe = subscribe(model, {
       "change:marks": () => this.mark(),
       "change:refused": () => this.markFiles(),
@@ -202,7 +202,7 @@ class Grid {
     clearTimeout(this.sendTimer);
     removeEventListener("pagehide", this.keepLoggerFile);
     this.unsubscribe();
-    this.room.destroy();
+    this.screenSwitches.destroy();
     this.layout.root.remove();
     this.layout.switches.remove();
   }

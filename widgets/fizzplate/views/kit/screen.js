@@ -23,8 +23,8 @@ function addFullScreen(node, stage, signal) {
 }
 
 /** A place for the switches. */
-export function switchGroup() {
-  const group = make("div", "", "fp-room");
+export function screenSwitchGroup() {
+  const group = make("div", "", "fp-screen-switches");
   group.setAttribute("role", "group");
   group.setAttribute("aria-label", "Room");
   return group;
@@ -73,10 +73,10 @@ function lightenPaper(page, onChange, signal) {
  * @param {HTMLElement} node where the switches go @param {HTMLElement|null} stage what may have the whole screen, if anything
  * @param {() => void} onChange @param {string[]} [labels] of the switches
  */
-export function mountRoom(node, stage, onChange, labels = SWITCHES.map(({ label }) => label)) {
+export function mountScreenSwitches(node, stage, onChange, labels = SWITCHES.map(({ label }) => label)) {
   const page = document.documentElement.dataset;
-  if (!Number(page.fpRooms)) beginScreen(page); // a later bench must not undo what was chosen since
-  page.fpRooms = String(Number(page.fpRooms ?? 0) + 1);
+  if (!Number(page.fpScreenSwitches)) beginScreen(page); // a later bench must not undo what was chosen since
+  page.fpScreenSwitches = String(Number(page.fpScreenSwitches ?? 0) + 1);
   const listeners = new AbortController();
   const { signal } = listeners;
   const keep = () => keepInTab(TAB_KEY, SWITCHES.filter(({ property }) => page[property]).map(({ property }) => property));
@@ -98,10 +98,10 @@ export function mountRoom(node, stage, onChange, labels = SWITCHES.map(({ label 
     destroy() {
       listeners.abort();
       changes.disconnect();
-      page.fpRooms = String(Number(page.fpRooms) - 1);
-      if (page.fpRooms !== "0") return; // another bench of this page still has its switches
+      page.fpScreenSwitches = String(Number(page.fpScreenSwitches) - 1);
+      if (page.fpScreenSwitches !== "0") return; // another bench of this page still has its switches
       for (const { property } of SWITCHES) delete page[property];
-      delete page.fpRooms;
+      delete page.fpScreenSwitches;
     },
   };
 }

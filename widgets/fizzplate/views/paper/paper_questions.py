@@ -1,4 +1,4 @@
-"""Questions as they are printed on paper: the text, what it is worth, and room for the answer."""
+"""Questions as they are printed on paper: the text, what it is worth, and space for the answer."""
 
 from __future__ import annotations
 
@@ -50,23 +50,23 @@ def question_html(question: Question, name: str) -> Markup:
         worth="" if several else marks_in_words(question.marks),
         caption=typeset(chart.title) if chart else "",
         drawing=trusted(question_chart(name, chart)) if chart else "",
-        room=answer_room(question),
+        space=answer_space(question),
     )
 
 
 @singledispatch
-def answer_room(question: Question) -> Markup:
-    """Leave room for the answer to a question of this type."""
-    raise missing_for(question, "room for its answer on paper", "answer_room")
+def answer_space(question: Question) -> Markup:
+    """Leave space for the answer to a question of this type."""
+    raise missing_for(question, "room for its answer on paper", "answer_space")
 
 
-@answer_room.register
+@answer_space.register
 def _(question: ChoiceQuestion) -> Markup:
     options = [typeset(option.text) for option in question.options]
     return render("paper/templates/options.html.j2", options=options)
 
 
-@answer_room.register
+@answer_space.register
 def _(question: NumberQuestion) -> Markup:
     parts = [
         {
@@ -80,13 +80,13 @@ def _(question: NumberQuestion) -> Markup:
     return render("paper/templates/numbers.html.j2", parts=parts, strict=question.strict)
 
 
-@answer_room.register
+@answer_space.register
 def _(question: EquationQuestion) -> Markup:  # noqa: ARG001  # each has one line
     return _lines(1)
 
 
-@answer_room.register(TextQuestion)
-@answer_room.register(ChecklistQuestion)
+@answer_space.register(TextQuestion)
+@answer_space.register(ChecklistQuestion)
 def _(question: Question) -> Markup:
     return _lines(LINES_A_MARK * question.marks)
 

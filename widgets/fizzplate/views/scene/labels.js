@@ -81,9 +81,9 @@ function nameElectrodes(pen, record, layout, theme, size, swapped) {
     pen.fillStyle = theme.colour("--fp-ink");
     const name = record.header.names[cathode ? 0 : 1];
     const outside = side === 0 ? rod.x - 8 : rod.x + rod.width + 8;
-    const room = side === 0 ? outside : layout.width - outside;
+    const width = side === 0 ? outside : layout.width - outside;
     // towards the middle where there is no room beside the rod
-    const fits = pen.measureText(name).width <= room - 2;
+    const fits = pen.measureText(name).width <= width - 2;
     pen.textAlign = (side === 0) === fits ? "right" : "left";
     const inner = side === 0 ? rod.x + rod.width + 6 : rod.x - 6;
     pen.fillText(name, fits ? outside : inner, rod.y + size * 0.9);
@@ -125,10 +125,10 @@ function pointTheWay(pen, record, layout, theme, glyphs, size, swapped) {
     pen.fillStyle = theme.colour("--fp-quiet");
     pen.strokeStyle = theme.colour("--fp-ink");
     const words = say(cathode ? "to {the_cathode}" : "to {the_anode}", record.header.slots);
-    const room = Math.abs(from - to); // not over the glass
-    const broken = pen.measureText(words).width > 1.2 * room ? words.lastIndexOf(" ") : 0;
-    if (broken) pen.fillText(words.slice(0, broken), to, y - size * 1.1, room);
-    pen.fillText(words.slice(broken).trim(), to, y, room);
+    const width = Math.abs(from - to); // not over the glass
+    const broken = pen.measureText(words).width > 1.2 * width ? words.lastIndexOf(" ") : 0;
+    if (broken) pen.fillText(words.slice(0, broken), to, y - size * 1.1, width);
+    pen.fillText(words.slice(broken).trim(), to, y, width);
     arrow(pen, from, y + size * 1.1, to);
     const travellers = record.header.species
       .filter((each) => Math.sign(each.charge) === (cathode ? 1 : -1) && !each.dissolved)

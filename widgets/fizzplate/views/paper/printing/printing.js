@@ -1,7 +1,7 @@
 // Sheets to print: one is shown at a time, and only that one goes to paper.
 
 import { make, makeButton } from "../../kit/elements.js";
-import { mountRoom, switchGroup } from "../../kit/screen.js";
+import { mountScreenSwitches, screenSwitchGroup } from "../../kit/screen.js";
 import { subscribe } from "../../kit/subscription.js";
 import { keepInTab, keptInTab } from "../../kit/tab_memory.js";
 import { mountTabs } from "../../kit/tabs.js";
@@ -46,8 +46,8 @@ class Printing {
     this.root = make("section", "", "fp-printing");
     this.root.setAttribute("aria-label", "Sheets to print");
     this.root.append(make("h2", "Sheets to print"), buttons, this.status, this.frame);
-    this.switches = switchGroup();
-    this.room = mountRoom(this.switches, null, () => {}, ["Dim room", "Projector size"]);
+    this.switches = screenSwitchGroup();
+    this.screenSwitches = mountScreenSwitches(this.switches, null, () => {}, ["Dim room", "Projector size"]);
     el.append(this.root, this.switches, this.paper.style);
     this.keep = () => keepInTab(TAB_KEY, { shown: this.name, paper: this.paper.select.value });
     addEventListener("pagehide", this.keep);
@@ -88,7 +88,7 @@ class Printing {
   destroy() {
     removeEventListener("pagehide", this.keep);
     this.unsubscribe();
-    this.room.destroy();
+    this.screenSwitches.destroy();
     for (const node of [this.root, this.switches, this.paper.style]) node.remove();
   }
 }

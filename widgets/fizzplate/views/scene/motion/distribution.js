@@ -26,7 +26,7 @@ class Distribution {
     this.gapM = record.positionM[record.positionM.length - 1];
     this.filmM = record.header.filmM;
     this.middleM = modelPlace(0.5, this.gapM, this.filmM);
-    this.room = Math.min(MAX_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
+    this.capacity = Math.min(MAX_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
     this.binArea = measureBins(layout, random);
     this.perUnit = this.ionsPerUnit();
   }
@@ -42,7 +42,7 @@ class Distribution {
     // an acid or alkali is a solution of H+ or OH-: they make up the crowd then, and count as it
     const isAcidOrAlkali = this.acidity(start) > 1;
     const thin = Math.min(1, this.meanConcentration(start) / FULL_CROWD_MOL_M3);
-    return this.room / (isAcidOrAlkali ? atStart * 1.6 : atStart) * thin;
+    return this.capacity / (isAcidOrAlkali ? atStart * 1.6 : atStart) * thin;
   }
 
   /** Of the ions that are drawn by their amount, mol/m3. @param {Moment} when */
@@ -88,7 +88,7 @@ class Distribution {
     for (let bin = 0; bin < BINS; bin += 1) {
       const c = Math.max(fieldAt(hydrogen, this.record, when, this.placeOfBin(bin)), 1e-12);
       const acid = 7 + Math.log10(c / 1000); // 7 - pH
-      result[bin] = Math.max(0, sign * acid) * ACID_SHARE * this.room * this.binArea[bin];
+      result[bin] = Math.max(0, sign * acid) * ACID_SHARE * this.capacity * this.binArea[bin];
     }
     return result;
   }
