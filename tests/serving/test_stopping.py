@@ -19,7 +19,13 @@ from servers import fizzplate, wait_until
 from stuck import STUCK, stuck_command
 
 from fizzplate.share import stopping
-from fizzplate.share.folder import OWNER, PREFIX, PRIVATE_FOLDERS, clear_left, private_folder
+from fizzplate.share.folder import (
+    OWNER,
+    PREFIX,
+    PRIVATE_FOLDERS,
+    private_folder,
+    remove_stale_folders,
+)
 
 LONG_S = 60
 GONE_S = 15
@@ -92,7 +98,7 @@ def test_what_servers_left_is_cleared_at_the_next_start_and_nothing_else(
     with fizzplate(page="measure", TMPDIR=str(tmp_path)) as (process, address):
         running = {path for path in tmp_path.glob(f"{PREFIX}*") if (path / "templates").is_dir()}
         assert len(running) == 1
-        clear_left()
+        remove_stale_folders()
         assert set(tmp_path.iterdir()) == kept | running
         read_page(address)
         members = Family(process.pid).members()
@@ -110,13 +116,13 @@ def test_a_server_that_starts_clears_no_folder_of_one_that_starts_beside_it(tmp_
 
     def as_another_starts(file, how):
         monkeypatch.setattr("fcntl.flock", lock)
-        clear_left()
+        remove_stale_folders()
         lock(file, how)
 
     monkeypatch.setattr("fcntl.flock", as_another_starts)
     with private_folder() as folder:
         assert folder.is_dir()
-        clear_left()
+        remove_stale_folders()
         assert folder.is_dir()
     assert list(tmp_path.iterdir()) == []
 
@@ -128,8 +134,8 @@ def test_another_users_folder_is_left_alone(tmp_path, monkeypatch):
     (folder / OWNER).touch()
     own = os.geteuid()
     monkeypatch.setattr("os.geteuid", lambda: own + 1)
-    clear_left()
+    remove_stale_folders()
     assert folder.is_dir()
     monkeypatch.setattr("os.geteuid", lambda: own)
-    clear_left()
+    remove_stale_folders()
     assert not folder.exists()

@@ -170,10 +170,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         _serve(chosen, place, most)
     except OSError as problem:
-        from fizzplate.share.handlers import NO_ROOM, lacking
+        from fizzplate.share.handlers import DISK_FULL, lacking
 
         lack = lacking(problem)
-        if lack is None or lack[0] != NO_ROOM:
+        if lack is None or lack[0] != DISK_FULL:
             raise
         print("fizzplate: the temporary folder is full; make room in it", file=sys.stderr)
         return 1
@@ -186,7 +186,7 @@ def _serve(chosen: argparse.Namespace, place: Place, most: int) -> None:
 
     first = chosen.page or ""
 
-    def listening() -> None:
+    def on_listening() -> None:
         print(place.address(first), flush=True)
         if not place.is_local:
             print(f"\nThe link for the class:\n{place.class_address(first)}\n", flush=True)
@@ -204,7 +204,7 @@ def _serve(chosen: argparse.Namespace, place: Place, most: int) -> None:
         place,
         max_kernels=most,
         first=first,
-        listening=listening,
+        on_listening=on_listening,
     )
 
 

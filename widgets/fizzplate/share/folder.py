@@ -41,7 +41,7 @@ def private_folder() -> Iterator[Path]:
         tempfile.gettempdir()
     except FileNotFoundError as problem:  # none that can be written into
         raise OSError(errno.ENOSPC, "no usable temporary folder") from problem
-    clear_left()
+    remove_stale_folders()
     kept = tempfile.TemporaryDirectory(prefix=PREFIX)
     folder = Path(kept.name)
     with _owned(folder), kept:
@@ -64,7 +64,7 @@ def _owned(folder: Path) -> Iterator[None]:
         yield
 
 
-def clear_left() -> None:
+def remove_stale_folders() -> None:
     """Remove the folders of our own servers that were killed before they could do so.
 
     Only folders of this user whose server has gone; no link is followed.

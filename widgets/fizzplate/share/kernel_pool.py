@@ -67,7 +67,7 @@ class ClassKernels(AsyncMappingKernelManager):
             503 if all are taken, and none of their pages has gone.
         """
         if len(self) + self._starting >= self.max_kernels:
-            await self._make_room()
+            await self._end_abandoned_kernel()
         self._starting += 1
         try:
             kernel_id = str(await super().start_kernel(**kwargs))
@@ -128,7 +128,7 @@ class ClassKernels(AsyncMappingKernelManager):
         self._trimming = None
         give_back_now()
 
-    async def _make_room(self) -> None:
+    async def _end_abandoned_kernel(self) -> None:
         gone = min(self._without_page_since.items(), key=lambda item: item[1], default=None)
         if gone is None or time.monotonic() - gone[1] < GONE_S:
             raise HTTPError(FULL)

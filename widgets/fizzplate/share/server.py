@@ -13,7 +13,7 @@ from fizzplate.share.folder import private_folder
 from fizzplate.share.forking import ForkedKernel, WarmParent, can_fork
 from fizzplate.share.limits import raise_open_files
 from fizzplate.share.settings import settings
-from fizzplate.share.stopping import StopRequest, watched
+from fizzplate.share.stopping import StopRequest, watchdog_process
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -51,7 +51,7 @@ def serve(
     *,
     max_kernels: int,
     first: str = "",
-    listening: Callable[[], None],
+    on_listening: Callable[[], None],
 ) -> None:
     """Serve pages until asked to stop.
 
@@ -67,7 +67,7 @@ def serve(
         How many kernels may run at once, one for each open page.
     first
         The page that the class's link leads to; the home page if empty.
-    listening
+    on_listening
         Called once, when the pages can be opened.
     """
     give_back()
@@ -75,14 +75,14 @@ def serve(
     request = StopRequest()
     request.heed_signals()
     raise_open_files()
-    with private_folder() as folder, watched(folder) as stopped, warm_parent():
+    with private_folder() as folder, watchdog_process(folder) as on_loop_stop, warm_parent():
         os.environ[CLASS_LINK] = "" if place.is_local else place.class_address()
         from fizzplate.share.handlers import compile_once  # it loads what must be left out before
 
         compiled = folder / "templates"
         compiled.mkdir()
         compile_once(compiled)
-        server = _server(pages, place, first, request, listening, stopped)
+        server = _server(pages, place, first, request, on_listening, on_loop_stop)
         config = settings(folder, place, max_kernels)
         config.Voila.root_dir = os.path.commonpath([notebook.parent for notebook in pages.values()])
         server.launch_instance(argv=[], config=config)
@@ -104,8 +104,8 @@ def _server(
     place: Place,
     first: str,
     request: StopRequest,
-    listening: Callable[[], None],
-    stopped: Callable[[], None],
+    on_listening: Callable[[], None],
+    on_loop_stop: Callable[[], None],
 ) -> Any:
     from jupyter_core.utils import run_sync
     from tornado.ioloop import IOLoop
@@ -135,10 +135,10 @@ def _server(
             request.applies_to(self.ioloop.asyncio_loop)  # type: ignore[attr-defined]  # untyped
             try:
                 if not request.is_set:
-                    listening()
+                    on_listening()
                 self.ioloop.start()
             finally:
-                stopped()
+                on_loop_stop()
                 self.stop()
 
         def _handle_signal_stop(self, *_: object) -> None:

@@ -53,7 +53,9 @@ MAX_MESSAGE_BYTES = 8_000_000
 PING_S = 20  # a connection that has silently gone is noticed after two of them
 #: one plain line for each failure, whichever library reports it
 LOGGING = {
-    "formatters": {"console": {"class": "fizzplate.share.handlers.refusing.OneLineFormatter"}},
+    "formatters": {
+        "console": {"class": "fizzplate.share.handlers.refusal_handler.OneLineFormatter"}
+    },
     "root": {"level": "ERROR", "handlers": ["console"]},
     "loggers": {"Server": {"propagate": False}},
 }

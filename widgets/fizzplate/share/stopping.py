@@ -59,7 +59,7 @@ class StopRequest:
 
 
 @contextmanager
-def watched(folder: Path) -> Iterator[Callable[[], None]]:
+def watchdog_process(folder: Path) -> Iterator[Callable[[], None]]:
     """Start a second process that makes sure of the stop, whatever hangs here.
 
     When the loop has not stopped ten seconds after a request, or one second after a second request,
@@ -74,25 +74,25 @@ def watched(folder: Path) -> Iterator[Callable[[], None]]:
     if sys.platform == "win32":
         yield lambda: None
         return
-    heard, told = os.pipe()
+    read_end, write_end = os.pipe()
     program = [watchdog.__file__, str(os.getpid()), str(folder), str(PATIENCE_S)]
     process = subprocess.Popen(  # noqa: S603  # our own interpreter and module
         [sys.executable, "-I", "-S", *program],
-        stdin=heard,
+        stdin=read_end,
         stdout=subprocess.DEVNULL,
         env={},  # by which it tells what was started here from itself
         start_new_session=True,  # a Ctrl-C in the terminal is the server's
     )
-    os.close(heard)
-    os.set_blocking(told, False)
-    before = signal.set_wakeup_fd(told, warn_on_full_buffer=False)
+    os.close(read_end)
+    os.set_blocking(write_end, False)
+    before = signal.set_wakeup_fd(write_end, warn_on_full_buffer=False)
 
-    def stopped() -> None:
-        os.write(told, bytes([watchdog.STOPPED]))
+    def report_stop() -> None:
+        os.write(write_end, bytes([watchdog.LOOP_HAS_STOPPED]))
 
     try:
-        yield stopped
+        yield report_stop
     finally:
         signal.set_wakeup_fd(before)
-        os.close(told)
+        os.close(write_end)
         process.wait()

@@ -16,12 +16,12 @@ import sys
 import time
 from pathlib import Path
 
-HEARD = 0  # standard input
-STOPPED = 0  # sent by the server when its loop has stopped; no signal has that number
+SIGNAL_PIPE = 0  # standard input
+LOOP_HAS_STOPPED = 0  # sent by the server when its loop has stopped; no signal has that number
 SECOND_S = 1.0  # after a second signal: a loop that works stops sooner
 TIDYING_S = 30.0  # to end every page's program and to remove the folder
 ENDING_S = 10.0  # for what was killed to have gone
-SAID = "fizzplate: the server did not stop when it was asked to, so it was ended."
+ENDED_NOTICE = "fizzplate: the server did not stop when it was asked to, so it was ended."
 
 
 def server_ends(patience_s: float) -> bool:
@@ -29,14 +29,16 @@ def server_ends(patience_s: float) -> bool:
     signals, until, stopped = 0, math.inf, False
     while True:
         left = until - time.monotonic()
-        if not select.select([HEARD], [], [], None if left == math.inf else max(0.0, left))[0]:
+        if not select.select([SIGNAL_PIPE], [], [], None if left == math.inf else max(0.0, left))[
+            0
+        ]:
             return False
-        numbers = os.read(HEARD, 64)
+        numbers = os.read(SIGNAL_PIPE, 64)
         if not numbers:
             return True
         for number in numbers:
             now = time.monotonic()
-            if number == STOPPED:
+            if number == LOOP_HAS_STOPPED:
                 until, stopped = now + TIDYING_S, True
             elif not stopped:
                 signals += 1
@@ -46,13 +48,13 @@ def server_ends(patience_s: float) -> bool:
 def end(server: int) -> None:
     """End the server, whatever it is doing, and wait until it has gone."""
     if os.getppid() == server:  # its number may be another's otherwise
-        print(SAID, file=sys.stderr, flush=True)  # noqa: T201  # for the person who asked it to stop
+        print(ENDED_NOTICE, file=sys.stderr, flush=True)  # noqa: T201  # for the person who asked it to stop
         os.kill(server, signal.SIGKILL)
-    while os.read(HEARD, 64):
+    while os.read(SIGNAL_PIPE, 64):
         pass
 
 
-def left_behind(folder: str) -> list[int]:
+def programs_of(folder: str) -> list[int]:
     """List the programs that a server started: their environment names its folder."""
     sign = f"JUPYTER_RUNTIME_DIR={folder}".encode()
     found = []
@@ -71,7 +73,7 @@ def left_behind(folder: str) -> list[int]:
 def tidy(folder: str) -> None:
     """End what the server had started, and remove its folder."""
     until = time.monotonic() + ENDING_S
-    while (programs := left_behind(folder)) and time.monotonic() < until:
+    while (programs := programs_of(folder)) and time.monotonic() < until:
         for program in programs:
             try:
                 os.kill(program, signal.SIGKILL)

@@ -14,7 +14,7 @@ from tornado.websocket import WebSocketClosedError
 from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 
 from fizzplate.share.handlers.frames import CHANNELS, PROTOCOL, FrameError, read_frame
-from fizzplate.share.handlers.refusing import RefusalHandler
+from fizzplate.share.handlers.refusal_handler import RefusalHandler
 from fizzplate.share.handlers.visitors import owned
 
 if TYPE_CHECKING:
@@ -82,8 +82,8 @@ class PageConnection(ZMQChannelsWebsocketConnection):
 
     def _send_status_message(self, status: str) -> None:
         """Tell the page what happened to the program, and why if that is known."""
-        told = {"execution_state": status, "reason": self.kernel_manager.reason}
-        message = self.session.msg("status", told)
+        content = {"execution_state": status, "reason": self.kernel_manager.reason}
+        message = self.session.msg("status", content)
         packed = serialize_msg_to_ws_v1(message, "iopub", self.session.pack)  # type: ignore[no-untyped-call]
         self.write_message(packed, binary=True)
 

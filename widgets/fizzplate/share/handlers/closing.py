@@ -9,7 +9,7 @@ from jupyter_core.utils import ensure_async
 from jupyter_server.base.handlers import JupyterHandler
 from tornado.web import HTTPError
 
-from fizzplate.share.handlers.refusing import RefusalHandler
+from fizzplate.share.handlers.refusal_handler import RefusalHandler
 from fizzplate.share.handlers.visitors import owned
 
 

@@ -11,7 +11,7 @@ from jupyter_server.base.handlers import FileFindHandler
 from tornado.web import HTTPError, StaticFileHandler
 from voila.static_file_handler import MultiStaticFileHandler, TemplateStaticFileHandler
 
-from fizzplate.share.handlers.refusing import RefusalHandler
+from fizzplate.share.handlers.refusal_handler import RefusalHandler
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -12,7 +12,13 @@ from voila.tornado.handler import TornadoVoilaHandler
 
 from fizzplate.lesson import from_query
 from fizzplate.share.handlers.home import about
-from fizzplate.share.handlers.refusing import FAILED, FULL, NO_ROOM, RETRY_AFTER_S, RefusalHandler
+from fizzplate.share.handlers.refusal_handler import (
+    DISK_FULL,
+    FAILED,
+    FULL,
+    RETRY_AFTER_S,
+    RefusalHandler,
+)
 from fizzplate.share.limits import require_files
 from fizzplate.views.web.address import TooLongError, code_of
 
@@ -38,7 +44,7 @@ class _PageHandler(RefusalHandler, BaseVoilaHandler):  # type: ignore[misc]  # V
 
     def write_error(self, status_code: int, **_: Any) -> None:
         """Show what is wrong as a page, and what can be done."""
-        if status_code in {FULL, NO_ROOM}:
+        if status_code in {FULL, DISK_FULL}:
             self.set_header("Retry-After", str(RETRY_AFTER_S))
         self.set_header("Content-Type", "text/html; charset=utf-8")
         self.set_header("Cache-Control", "no-store")

@@ -49,7 +49,7 @@ def cell_block(listed: CellSetup, made: Sequence[Snapshot], wording: Wording) ->
     """
     block = Block()
     runs = [
-        {state: _packed(block, getattr(each, state)) for state in ("rest", "on")} for each in made
+        {state: _pack(block, getattr(each, state)) for state in ("rest", "on")} for each in made
     ]
     setups = [each.setup for each in made]
     strengths = sorted({each.concentration_mol_dm3 for each in setups})
@@ -79,10 +79,10 @@ def cell_block(listed: CellSetup, made: Sequence[Snapshot], wording: Wording) ->
     return CellBlock(offer, block.text({"runs": runs}))
 
 
-def _packed(block: Block, told: dict[str, Any]) -> dict[str, Any]:
-    return block.record(told["header"], told["samples"]) | {
-        "lesson": block.fold(told["lesson"]),
-        "charts": [block.chart(each) for each in told["charts"]],
+def _pack(block: Block, state: dict[str, Any]) -> dict[str, Any]:
+    return block.record(state["header"], state["samples"]) | {
+        "lesson": block.fold(state["lesson"]),
+        "charts": [block.chart(each) for each in state["charts"]],
     }
 
 

@@ -16,7 +16,7 @@ from zmq import ZMQError
 if TYPE_CHECKING:
     from types import TracebackType
 
-FULL, NO_ROOM = 503, 507
+FULL, DISK_FULL = 503, 507
 FAILED = 500  # status from which on the fault is ours
 RETRY_AFTER_S = 10
 #: status of an answer: its heading, and what can be done
@@ -37,7 +37,7 @@ REFUSALS = {
             "every ten seconds; you can also press Try again."
         ),
     ),
-    NO_ROOM: (
+    DISK_FULL: (
         "The disk of the computer that serves this page is full",
         (
             "Tell whoever runs it to make room in its temporary folder. This page tries again by "
@@ -50,8 +50,8 @@ OTHERWISE = ("This did not work", "Go to the home page and try again.")
 LACKING = {
     errno.EMFILE: (FULL, "no more files can be opened: a page was refused"),
     errno.ENFILE: (FULL, "no more files can be opened: a page was refused"),
-    errno.ENOSPC: (NO_ROOM, "the temporary folder is full: a page was refused"),
-    errno.EDQUOT: (NO_ROOM, "the temporary folder is full: a page was refused"),
+    errno.ENOSPC: (DISK_FULL, "the temporary folder is full: a page was refused"),
+    errno.EDQUOT: (DISK_FULL, "the temporary folder is full: a page was refused"),
 }
 #: what names a file, an address, a program or a visitor
 PRIVATE = re.compile(r"\S*[/\\?]\S*|\b[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}\b|\b\w{16,}\b")
@@ -136,7 +136,7 @@ def plain_pages(environment: Any, base_url: str) -> dict[int, str]:
         status: template.render(
             heading=heading,
             advice=advice,
-            retries=status in {FULL, NO_ROOM},
+            retries=status in {FULL, DISK_FULL},
             base_url=base_url,
         )
         for status, (heading, advice) in refusals.items()
