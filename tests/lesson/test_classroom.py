@@ -245,6 +245,13 @@ def test_every_product_of_the_bench_can_be_answered():
     assert observation_of("Cu2+")
 
 
+@pytest.mark.parametrize(
+    ("formula", "tempting"), [("Na2SO4", "sulfur dioxide"), ("Cu(NO3)2", "nitrogen")]
+)
+def test_what_learners_expect_of_an_anion_is_among_the_products_to_pick_from(formula, tempting):
+    assert tempting in product_choices(Cell(formula))
+
+
 def test_both_electrodes_offer_the_same_phrases_so_that_none_tells_where_it_is_seen():
     run = Cell("AgNO3", concentration_mol_dm3=0.1).run(minutes=1, samples=3)
     cathode, anode = after(run, Wording())["ask"]

@@ -24,10 +24,11 @@ from fizzplate.questions.tables import reading
 from fizzplate.views.pages.revise import Revise
 
 SETS = [(6, 16), (13, 14)]
-NEW = 2  # the edition after the first
+PRESENT = random_source.EDITION
+NEW = PRESENT + 1
 
 
-def texts_of(edition=1, wanted=SETS):
+def texts_of(edition=PRESENT, wanted=SETS):
     """Every text, answer and option of some sets."""
     return [
         (question.text, question.answer, question.why, [option.text for option in question.options])
@@ -103,7 +104,7 @@ def test_a_solution_is_asked_about_from_its_edition_on(fresh, monkeypatch):
     later = line("candidates", {"kind": "solution", "key": "KBr", "since": str(NEW)})
     rows = (later, *(row for row in reading.rows("candidates") if row["key"] != "KBr"))
     monkeypatch.setattr(reading, "rows", {"candidates": rows}.__getitem__)
-    for edition, known in ((1, False), (NEW, True)):
+    for edition, known in ((PRESENT, False), (NEW, True)):
         drawn = {
             draw_salt(random_source.RandomSource(seed, edition=edition)) for seed in range(400)
         }
@@ -117,7 +118,7 @@ def test_a_solution_is_asked_about_from_its_edition_on(fresh, monkeypatch):
 def test_a_row_that_is_added_changes_no_set(before, fresh, monkeypatch, kind, key):
     with_rows(monkeypatch, {"candidates": [{"kind": kind, "key": key, "since": str(NEW)}]})
     assert texts_of() == before
-    assert len(reading.candidates(kind, NEW)) == len(reading.candidates(kind, 1)) + 1
+    assert len(reading.candidates(kind, NEW)) == len(reading.candidates(kind, PRESENT)) + 1
 
 
 TABLES = sorted(
@@ -191,7 +192,9 @@ def test_a_maker_that_is_changed_changes_its_own_questions_only(before, monkeypa
 
 
 def test_a_link_carries_level_and_edition():
-    assert write_set(QuestionSet(31, 5, level=14)) == "v=1&set=31&edition=1&count=5&level=14"
+    assert (
+        write_set(QuestionSet(31, 5, level=14)) == f"v=1&set=31&edition={PRESENT}&count=5&level=14"
+    )
     assert read_set(write_set(QuestionSet(31, 5, level=14))) == (QuestionSet(31, 5, level=14), [])
 
 
@@ -206,11 +209,11 @@ def test_a_link_that_names_no_edition_opens_the_set_of_today_and_says_so():
     (said,) = page.address.notices
     assert said == "This link is older than the editions of sets: it opens set 7 as it is today."
     assert page.questions == questions(seed=7, count=3, level=14)
-    assert "edition=1" in page.address.query
+    assert f"edition={PRESENT}" in page.address.query
 
 
 def test_a_link_whose_makers_have_not_changed_says_nothing():
-    assert list(opened("v=1&set=7&edition=1&count=3&level=14").address.notices) == []
+    assert list(opened(f"v=1&set=7&edition={PRESENT}&count=3&level=14").address.notices) == []
     assert list(opened("v=1&topics=tests").address.notices) == []
 
 
@@ -219,23 +222,33 @@ def test_a_link_from_before_a_maker_changed_opens_its_new_questions_and_says_whi
     plain = MAKERS[whole_set[1].maker]
     changed = replace(plain, version=NEW, make=lambda rng: replace(plain.make(rng), text="New?"))
     monkeypatch.setitem(MAKERS, plain.name, changed)
-    page = opened("v=1&set=7&edition=1&count=3&level=14")
+    page = opened(f"v=1&set=7&edition={PRESENT}&count=3&level=14")
     assert [each.text for each in page.questions] == [whole_set[0].text, "New?", whole_set[2].text]
     (said,) = page.address.notices
     assert said.startswith("Question 2 has changed since this link was made")
 
 
+def test_a_question_about_a_nitrate_offers_nitrogen_and_an_older_link_says_that_it_has_changed():
+    page = opened("v=1&set=89&edition=1&count=7&level=14")
+    nitrate = page.questions[6]
+    assert nitrate.text.startswith("A direct current is passed through sodium nitrate solution")
+    offered = {option.text: option.reason for option in nitrate.options}
+    assert offered["nitrogen"].startswith("Nitrate ions are not discharged")
+    (said,) = page.address.notices
+    assert said.startswith("Question 7 has changed since this link was made")
+
+
 def test_an_edition_that_is_not_there_yet_is_left_out_and_said():
     found, said = read_set("set=7&edition=9")
-    assert said == ["edition: '9' was left out. Use a whole number from 1 to 1."]
+    assert said == [f"edition: '9' was left out. Use a whole number from 1 to {PRESENT}."]
     assert found.seed == 7
 
 
 def test_a_paper_names_its_level_and_its_edition():
-    page = opened("v=1&set=7&edition=1&count=2&level=14")
+    page = opened(f"v=1&set=7&edition={PRESENT}&count=2&level=14")
     (paper, _) = page._make_papers(1)
     assert "<li>14 to 16 years</li>" in paper.html
-    assert "<li>edition 1</li>" in paper.html
+    assert f"<li>edition {PRESENT}</li>" in paper.html
 
 
 def test_the_tables_of_questions_come_with_the_package():

@@ -17,7 +17,7 @@ NOTHING = "nothing"
 DISSOLVES = "the electrode dissolves"
 TEMPTING_PRODUCTS = {
     "SO4^2-": "sulfur dioxide",
-    "NO3^-": "nitrogen",
+    "NO3-": "nitrogen",
 }  # what learners expect of an anion
 COMMON_PRODUCTS = (
     "H2",

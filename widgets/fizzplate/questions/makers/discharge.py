@@ -51,13 +51,13 @@ ACTIVE = (
 )
 
 
-@maker("product at the cathode", topic="products", level=14, version=1)
+@maker("product at the cathode", topic="products", level=14, version=2, since=1)
 def cathode_product(rng: RandomSource) -> Question:
     """Ask what forms at an inert cathode."""
     return _product(rng, "cathode")
 
 
-@maker("product at the anode", topic="products", level=14, version=1)
+@maker("product at the anode", topic="products", level=14, version=2, since=1)
 def anode_product(rng: RandomSource) -> Question:
     """Ask what forms at an inert anode."""
     return _product(rng, "anode")
