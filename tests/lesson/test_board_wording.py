@@ -140,6 +140,44 @@ def test_a_board_that_lets_water_react_hears_of_water_and_not_of_its_ions(formul
             assert "from water" in at_electrode.reason or "dilute" in at_electrode.reason
 
 
+#: with each board, what only the other kind of board says of the gases that a neutral solution gives
+OTHER_SOURCE = {
+    "ions": (Wording(), re.compile(r"(oxygen|hydrogen)( forms| comes)? from water", re.IGNORECASE)),
+    "water": (
+        Wording(oxygen_from="H2O", hydrogen_from="H2O"),
+        re.compile(
+            r"oxygen( forms| comes)? from hydroxide|hydrogen( forms| comes)? from hydrogen ions",
+            re.IGNORECASE,
+        ),
+    ),
+}
+
+
+@pytest.mark.parametrize(("board", "other"), OTHER_SOURCE.values(), ids=OTHER_SOURCE)
+def test_what_is_left_and_why_names_the_source_of_a_gas_that_the_rule_names(board, other):
+    said = set()
+    for formula, solution in solutions().items():
+        cell = Cell(formula, concentration_mol_dm3=0.05)
+        left = residue(cell.rule(board), cell.ions_mol_dm3, wording=board)
+        steps = [step.sentence for step in explanation(cell, board)]
+        said |= set(left.sentences)
+        if not {"H+", "OH-"} & set(solution.ions):
+            assert not other.search(" ".join((*steps, *left.sentences))), formula
+    oxygen, hydrogen = (
+        ("hydroxide ions", "hydrogen ions") if board.oxygen_from == "OH-" else ("water", "water")
+    )
+    assert any(text.startswith(f"The oxygen comes from {oxygen}. The water's") for text in said)
+    assert any(text.startswith(f"The hydrogen comes from {hydrogen}. The water's") for text in said)
+
+
+@pytest.mark.parametrize(("board", "other"), OTHER_SOURCE.values(), ids=OTHER_SOURCE)
+def test_an_investigation_names_the_source_of_oxygen_that_the_rule_names(board, other):
+    acid = next(each for each in investigations(board) if each.name == "Where the acid goes")
+    answer = acid.answer(board)
+    assert "the oxygen comes from " in answer
+    assert not other.search(answer)
+
+
 @pytest.fixture(scope="module")
 def runs():
     return [setup.cell().run(minutes=setup.minutes, samples=7) for setup in RUN]

@@ -67,6 +67,22 @@ def test_an_acid_and_an_alkali_react_with_the_ions_that_are_plentiful_in_them():
             assert question.answer.startswith("4OH⁻")
 
 
+@pytest.mark.parametrize("name", ["what is left", "dilute"])
+@pytest.mark.parametrize(
+    ("board", "other"),
+    [
+        (Wording(), r"(?i)water is oxidised|(oxygen|hydrogen)( forms| comes)? from water"),
+        (Wording("H2O", "H2O"), r"(?i)(oxygen|hydrogen)( forms| comes)? from hydro"),
+    ],
+    ids=["ions", "water"],
+)
+def test_reasons_name_the_source_of_a_gas_that_the_rule_names(name, board, other):
+    asked = [q for q in made_by(name, board) if not re.search(PLENTIFUL, q.text.split(".")[0])]
+    said = " ".join(text for question in asked for text in shown(question))
+    assert re.search("(oxygen|hydrogen)( forms| comes)? from", said)
+    assert not re.search(other, said)
+
+
 #: by each setting, what only another setting writes
 OTHER_WORDING = [
     (Wording(), r"− \d?e⁻"),

@@ -118,9 +118,9 @@ def _where_the_acid_goes() -> str:
     carbon, copper = (_run(setup) for setup in (ACID, replace(ACID, anode="copper")))
     return (
         f"At {{an_anode}} of graphite the pH falls from {carbon.anode.pH[0]:.1f} to "
-        f"{carbon.anode.pH[-1]:.1f}: the oxygen comes from water, and the water's hydrogen ions stay in the "
-        "solution with sulfate ions. At {an_anode} of copper no oxygen forms, and at the end the pH there is "
-        f"{copper.anode.pH[-1]:.1f}. So the acid forms at {{the_anode}}, not at {{the_cathode}}."
+        f"{carbon.anode.pH[-1]:.1f}: the oxygen comes from {{oxygen_source}}, and the water's hydrogen ions "
+        "stay in the solution with sulfate ions. At {an_anode} of copper no oxygen forms, and at the end the "
+        f"pH there is {copper.anode.pH[-1]:.1f}. So the acid forms at {{the_anode}}, not at {{the_cathode}}."
     )
 
 

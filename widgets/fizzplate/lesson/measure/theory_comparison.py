@@ -76,10 +76,8 @@ def quantities(metal: str, anode_gas: str = "O2") -> dict[str, Quantity]:
     2
     """
     electrons = half_equation(metal).electrons
-    per_gas = {
-        gas: half_equation(gas, source=source).electrons
-        for gas, source in (("H2", "H+"), ("O2", "OH-"), ("Cl2", "Cl-"))
-    }
+    # as many by every board's wording, whatever the gas comes from
+    per_gas = {gas: half_equation(gas).electrons for gas in ("H2", "O2", "Cl2")}
     choice("anode_gas", anode_gas, ("O2", "Cl2"))
     return {
         "cathode gain": Quantity(

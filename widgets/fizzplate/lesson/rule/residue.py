@@ -12,17 +12,19 @@ from fizzplate.chemistry import (
     overall,
     parse_formula,
     species_name,
+    wording_for,
 )
-from fizzplate.words import DEFAULT_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, Wording, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from fizzplate.cell import Run
     from fizzplate.chemistry import Rule
-    from fizzplate.words import Wording
 
 MIN_PH_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
+#: of a balance of the whole solution, with every board: there is plenty of water and hardly any of its ions
+WATER_REACTS = Wording(oxygen_from="H2O", hydrogen_from="H2O")
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +104,8 @@ def residue(
         "negative": ion_list(_charged(ions_mol_dm3, -1)),
         "used": ion_list(ion for ion in ions_mol_dm3 if ion in used),
     }
-    return Residue(together, acidity, tuple(say(each, wording, **slots) for each in sentences))
+    board = wording_for(ions_mol_dm3, wording)
+    return Residue(together, acidity, tuple(say(each, board, **slots) for each in sentences))
 
 
 def _change_of_solution(
@@ -118,14 +121,14 @@ def _change_of_solution(
     if "OH-" in made:
         bleach = "Chlorine that stays in the solution reacts with some of them and makes a bleach."
         alkaline = (
-            "The hydrogen comes from water. Its hydroxide ions are left over with {positive}: the solution "
-            "turns alkaline."
+            "The hydrogen comes from {hydrogen_source}. The water's hydroxide ions are left over with "
+            "{positive}: the solution turns alkaline."
         )
         return "alkaline", [alkaline, bleach] if "Cl2" in made else [alkaline]
     if "H+" in made:
         acid = (
-            "The oxygen comes from water. Its hydrogen ions are left over with {negative}: the solution "
-            "turns acid."
+            "The oxygen comes from {oxygen_source}. The water's hydrogen ions are left over with "
+            "{negative}: the solution turns acid."
         )
         return "acid", [acid]
     if used == {"H2O"}:
@@ -149,11 +152,8 @@ def _dissolved(made: Iterable[str]) -> list[str]:
 
 def _as_it_reacts(equation: Equation, product: str, ions: Mapping[str, float]) -> Equation:
     """Write it with what there is plenty of: water, unless it is an acid or an alkali."""
-    if product == "H2":
-        source = "H+" if "H+" in ions else "H2O"
-    elif product == "O2" and not any(species == "O2-" for _, species in equation.reactants):
-        source = "OH-" if "OH-" in ions else "H2O"
-    else:
+    source = wording_for(ions, WATER_REACTS).source_of(product)
+    if not source or any(species == "O2-" for _, species in equation.reactants):
         return replace(equation, electrons_taken=False)
     return half_equation(product, source=source, states=equation.states)
 

@@ -13,6 +13,7 @@ CHROMIUM, LEAD = Product("Cr", "Cr3+", "chromium"), Product("Pb", "Pb2+", "lead"
 SODIUM, POTASSIUM = Product("Na", "Na+", "sodium"), Product("K", "K+", "potassium")
 MAGNESIUM, CALCIUM = Product("Mg", "Mg2+", "magnesium"), Product("Ca", "Ca2+", "calcium")
 ALUMINIUM = Product("Al", "Al3+", "aluminium")
+# the electrons and the electrode are the same, whichever source the board writes
 HYDROGEN, OXYGEN = Product("H2", "H+", "hydrogen"), Product("O2", "OH-", "oxygen")
 OXIDE_OXYGEN = Product("O2", "O2-", "oxygen")
 CHLORINE, BROMINE = Product("Cl2", "Cl-", "chlorine"), Product("Br2", "Br-", "bromine")

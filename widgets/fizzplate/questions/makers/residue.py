@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import in_words, solutions, species_name
+from fizzplate.chemistry import in_words, solutions, species_name, wording_for
 from fizzplate.lesson.rule import residue
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points import (
@@ -40,7 +40,7 @@ def why_alkaline(rng: RandomSource) -> Question:
     answer = say(
         "{used_up} at {the_cathode}, and hydroxide ions are left with the {cation} ions.",
         rng.wording,
-        used_up=_used_up(rng, "H"),
+        used_up=_used_up(rng, formula, "H2"),
         cation=species_name(cation),
     )
     text = rng.one_of(
@@ -62,7 +62,7 @@ def why_acid(rng: RandomSource) -> Question:
     answer = say(
         "{used_up} at {the_anode}, and hydrogen ions are left with the {anion} ions.",
         rng.wording,
-        used_up=_used_up(rng, "O"),
+        used_up=_used_up(rng, formula, "O2"),
         anion=species_name(anion),
     )
     text = rng.one_of(
@@ -75,11 +75,11 @@ def why_acid(rng: RandomSource) -> Question:
     return text_question(text, answer, points, watch=formula, wording=rng.wording)
 
 
-def _used_up(rng: RandomSource, element: str) -> str:
-    """Say what is discharged in the board's wording."""
-    source = rng.wording.source_of(f"{element}2")
+def _used_up(rng: RandomSource, formula: str, gas: str) -> str:
+    """Say in the board's wording what is discharged from a solution when a gas forms."""
+    source = wording_for(solutions()[formula].ions, rng.wording).source_of(gas)
     if source == "H2O":
-        return "Water is reduced" if element == "H" else "Water is oxidised"
+        return "Water is reduced" if gas == "H2" else "Water is oxidised"
     return f"{begin(in_words(source))} are discharged"
 
 
@@ -98,14 +98,14 @@ def at_the_face(rng: RandomSource) -> Question:
         answer = say(
             "{used_up} at {the_cathode}, and hydroxide ions are left round it.",
             rng.wording,
-            used_up=_used_up(rng, "H"),
+            used_up=_used_up(rng, formula, "H2"),
         )
     else:
         turns = "acid"
         answer = say(
             "{used_up} at {the_anode}, and hydrogen ions are left round it.",
             rng.wording,
-            used_up=_used_up(rng, "O"),
+            used_up=_used_up(rng, formula, "O2"),
         )
     points = mark_points(f"why {turns}", rng.edition)
     text = rng.one_of(

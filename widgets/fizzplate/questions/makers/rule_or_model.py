@@ -61,7 +61,7 @@ def dilute(rng: RandomSource) -> Question:
             *other,
         ]
         reason = say(
-            "Few chloride ions reach {the_anode}, so water is oxidised too. {bench}",
+            "Few chloride ions reach {the_anode}, so oxygen forms from {oxygen_source} too. {bench}",
             rng.wording,
             bench=bench,
         )
