@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+import runpy
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
 
-from fizzplate.lesson import CellSetup
+from fizzplate.lesson import CellSetup, state
+from fizzplate.lesson.classroom import cell_comparison
 from fizzplate.lesson.classroom.cell_comparison import compare_cells, compared_curves
 from fizzplate.lesson.classroom.investigations import investigations
 from fizzplate.lesson.classroom.sweeps import SWEEPS, sweep
@@ -26,6 +28,16 @@ def test_one_change_is_named_with_both_values_and_a_reason():
     said = " ".join(found.outcome)
     assert "oxygen in the first cell, copper(II) in the second" in said
     assert "Why: an anode of an active metal dissolves" in said
+
+
+def test_a_new_part_of_a_set_up_without_a_name_is_refused_at_once(monkeypatch):
+    @dataclass(frozen=True, slots=True)
+    class Stirred(CellSetup):
+        stirrer: str = "none"
+
+    monkeypatch.setattr(state, "CellSetup", Stirred)
+    with pytest.raises(TypeError, match=r"NAMES of cell_comparison\.py names no stirrer"):
+        runpy.run_path(cell_comparison.__file__)
 
 
 def test_a_held_current_twice_as_large_gives_twice_the_mass():

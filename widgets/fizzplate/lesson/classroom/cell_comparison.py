@@ -36,6 +36,11 @@ NAMES = {
     "temperature_C": "room, °C",
     "minutes": "time, minutes",
 }
+# at once, not only for a class whose two cells differ in just this
+if without_name := {each.name for each in fields(CellSetup)} - NAMES.keys():
+    raise TypeError(
+        f"NAMES of cell_comparison.py names no {', '.join(sorted(without_name))} of CellSetup"
+    )
 BECAUSE = {
     "solution": "other ions carry the current and compete at the electrodes.",
     "concentration_mol_dm3": "fewer or more ions carry the current and reach the electrodes.",
