@@ -137,6 +137,9 @@ test("one who sees no meter hears whether current flows, and again when it or th
   const lamp = heard({ lamp_V: [6, 2, 0.1] }, [0, 60, 120]).map((text) => text.split(", ")[1]);
   assert.deepEqual(lamp, ["the lamp glows.", "the lamp glows faintly.", "the lamp stays dark."]);
   assert.deepEqual(heard({ current_A: [0, 0, 0] }, [60]), ["No current flows."]);
+  const [hardlyAny, any] = heard({ current_A: [9e-6, 9e-6, 2e-5] }, [0, 120]);
+  assert.equal(hardlyAny, "No current flows.", "as the sentences and the side cards take it");
+  assert.match(any, /^Current flows: 0\.0200 mA/);
   assert.deepEqual(heard({}, [60], false), [""], "the sentence says that the switch is open");
 });
 
@@ -162,6 +165,7 @@ test("a side card tells how much has formed, how much of a gas is still dissolve
   assert.equal(chlorine(2, 0.01, 0.01), "2.0 cm³ chlorine, all dissolved so far");
   assert.equal(told({ "1:share:Cl2": all(0.9) })[0], "90 % of the charge, now 50.0 mA");
   assert.deepEqual(told({ current_A: all(0) }), ["almost no current", "nothing"]);
+  assert.deepEqual(told({ current_A: all(9e-6) }), ["almost no current", "nothing"], "as the meter takes it");
   assert.equal(told({ "1:share:Cl2": all(0.005) })[1], "a trace");
   assert.equal(told({ "1:share:Cl2": all(1), "1:mass_g:Cl2": [0, 0, 0.012] }, { kind: "solid" })[1], "12 mg chlorine");
   assert.equal(told({ "1:share:Cl2": all(1), "1:mass_g:Cu": [0, 0, -0.012] }, { kind: "ion", metal: "Cu" })[1], "metal dissolved: 12 mg");

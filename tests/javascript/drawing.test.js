@@ -150,7 +150,7 @@ test("electrons leave minus and come back to plus, evenly spaced, the other way 
 });
 
 test("currents are read to three figures in the unit that suits", () => {
-  assert.deepEqual([0, 1e-7, 3.21e-4, 0.05, 0.9999, 1.234].map((amperes) => currentText(amperes)), ["0 mA", "0 mA", "0.321 mA", "50.0 mA", "1.00 A", "1.23 A"]);
+  assert.deepEqual([0, 9e-6, 3.21e-4, 0.05, 0.9999, 1.234].map((amperes) => currentText(amperes)), ["0 mA", "0 mA", "0.321 mA", "50.0 mA", "1.00 A", "1.23 A"]);
   assert.deepEqual([0.9994, 0.09996].map((amperes) => currentText(amperes)), ["999 mA", "100 mA"]);
 });
 

@@ -1,10 +1,14 @@
 """A run crosses to the page whole, small enough, and with its sums untouched."""
 
+import re
+from importlib import resources
+
 import numpy as np
 import pytest
 
 from fizzplate.cell import Cell, Lamp
 from fizzplate.cell.warnings import SPONGY
+from fizzplate.lesson.rule import MIN_CURRENT_A
 from fizzplate.views.bench.payload import MAX_BYTES, MAX_POSITIONS, payload, payload_at_rest
 from fizzplate.words.wording import Wording
 
@@ -92,6 +96,12 @@ def test_what_colours_the_liquid_is_sent_and_nothing_else(sent):
     (blue,) = payload(Cell("CuSO4").run(minutes=1, samples=2)).header["liquidColours"]
     red, green, violet = blue["absorbance"]
     assert red > green > violet
+
+
+def test_sentences_and_scripts_agree_from_which_current_on_there_is_one():
+    written = resources.files("fizzplate.views").joinpath("kit", "format.js").read_text("utf-8")
+    (in_scripts,) = re.findall(r"const MIN_CURRENT_A = (\S+);", written)
+    assert float(in_scripts) == MIN_CURRENT_A
 
 
 def test_a_run_with_no_current_to_speak_of_is_drawn_idle(sent):

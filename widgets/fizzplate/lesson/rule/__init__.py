@@ -2,13 +2,20 @@
 
 from fizzplate.lesson.rule.explanation import as_plain, explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
-from fizzplate.lesson.rule.narration import SWITCH_OPEN, narration, observations, sentence_at
+from fizzplate.lesson.rule.narration import (
+    MIN_CURRENT_A,
+    SWITCH_OPEN,
+    narration,
+    observations,
+    sentence_at,
+)
 from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
 from fizzplate.lesson.rule.results_table import results_table
 from fizzplate.lesson.rule.rule_vs_model import charge_share, differences, percent
 from fizzplate.lesson.rule.stepwise_balancing import balancing_steps, signed_charge
 
 __all__ = [
+    "MIN_CURRENT_A",
     "SWITCH_OPEN",
     "TESTS",
     "acidity_statement",

@@ -19,6 +19,7 @@ from fizzplate.chemistry import (
     wording_for,
 )
 from fizzplate.chemistry.substances import observation_of
+from fizzplate.lesson.rule.narration import MIN_CURRENT_A
 from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
 from fizzplate.lesson.rule.stepwise_balancing import BalancingStep, balancing_steps, electron_count
 from fizzplate.words import Wording, say
@@ -27,8 +28,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.cell import CellLike, Run
-
-MIN_CURRENT_A = 1e-5
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +211,7 @@ def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
 def _residue_step(cell: CellLike, rule: Rule, run: Run | None, board: Wording) -> ExplanationStep:
     left = residue(rule, cell.ions_mol_dm3, molten=cell.melt is not None, wording=board)
     sentences = [overall_sentence(left.overall, board), *left.sentences]
-    if run is not None and float(run.current_A.max()) > MIN_CURRENT_A:
+    if run is not None and float(run.current_A.max()) >= MIN_CURRENT_A:
         cathode, anode = float(run.cathode.pH[-1]), float(run.anode.pH[-1])
         sentences.append(
             say(

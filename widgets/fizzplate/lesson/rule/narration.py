@@ -20,7 +20,7 @@ SWITCH_OPEN = (
     "The switch is open: the ions move at random, no current flows and nothing is discharged."
 )
 BUBBLES = "bubbles"  # in what is seen of a gas
-MIN_CURRENT_A = 1e-5
+MIN_CURRENT_A = 1e-5  # less counts as no current, in scripts too (views/kit/format.js); a choice
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
 ALKALINE_PH = 10

@@ -2,10 +2,9 @@
 
 import { lampLight } from "../scene/circuit.js";
 import { sampleAt } from "../scene/record.js";
-import { currentText } from "../kit/format.js";
+import { MIN_CURRENT_A, currentText } from "../kit/format.js";
 import { write } from "./layout.js";
 
-const MIN_CURRENT_A = 5e-7;
 const MIN_CHANGE = 0.25; // of the current in the last message
 const BRIGHT = 0.1; // of the lamp's full light
 const DARK = 4e-4; // less is not seen to glow

@@ -22,6 +22,7 @@ from fizzplate.chemistry import (
     wording_for,
 )
 from fizzplate.chemistry.substances import BANDS, absorption_dm3_mol_cm, indicators, kind_of
+from fizzplate.lesson.rule import MIN_CURRENT_A
 from fizzplate.views.web.theme import haze_property, ion_property, solid_property
 from fizzplate.words import DEFAULT_WORDING, InputError, board_slots
 
@@ -35,7 +36,6 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 MIN_HAZE_MOL_M3 = 0.02  # less is no cloud to be seen
-MIN_CURRENT_A = 1e-5  # with less, nothing happens that could be shown
 MAX_POSITIONS = 64
 MAX_BYTES = 400_000
 MAX_SAMPLES = 241

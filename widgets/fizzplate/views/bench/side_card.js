@@ -1,13 +1,12 @@
 // One electrode's side card: what forms there, why, what is seen, how much so far, how it is tested. All but its head
 // comes into the page only when it may be shown.
 
-import { amountText, massText, percentText, volumeText, currentText } from "../kit/format.js";
+import { MIN_CURRENT_A, amountText, currentText, massText, percentText, volumeText } from "../kit/format.js";
 import { make } from "../kit/elements.js";
 import { note, write } from "./layout.js";
 import { sampleAt } from "../scene/record.js";
 
 const TRACE = 0.012; // of the charge: less is not worth a line
-const MIN_CURRENT_A = 1e-6;
 
 function row(term, text, name = "") {
   const wrapper = document.createElement("div");

@@ -21,9 +21,9 @@ from fizzplate.chemistry import (
 from fizzplate.chemistry.substances import kind_of, product_name
 from fizzplate.lesson import cautions, differences, narration, observations
 from fizzplate.lesson.classroom import GENERAL_CAUTION, electrode_cautions, hazards
-from fizzplate.lesson.rule import SWITCH_OPEN
+from fizzplate.lesson.rule import MIN_CURRENT_A, SWITCH_OPEN
 from fizzplate.views.bench.lesson import after, before
-from fizzplate.views.bench.payload import MIN_CURRENT_A, equation_of
+from fizzplate.views.bench.payload import equation_of
 from fizzplate.words import DEFAULT_WORDING, Rendering, say
 
 if TYPE_CHECKING:
@@ -96,7 +96,7 @@ def lesson_of(run: Run, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
-    flows = float(run.current_A.max()) > MIN_CURRENT_A
+    flows = float(run.current_A.max()) >= MIN_CURRENT_A
     found = hazards(cell, run, wording)
     cards = [
         _side_card(run, side, expected, difference, found, wording)

@@ -15,9 +15,11 @@ export function clockText(seconds) {
   return minutes > 0 ? `${minutes} min ${whole - 60 * minutes} s` : `${whole} s`;
 }
 
+export const MIN_CURRENT_A = 1e-5; // less counts as no current, as in lesson/rule/narration.py
+
 /** @param {number} amperes */
 export function currentText(amperes) {
-  if (amperes < 5e-7) return "0 mA";
+  if (amperes < MIN_CURRENT_A) return "0 mA";
   if (amperes >= 0.9995) return `${significant(amperes, 3)} A`;
   return `${significant(amperes * 1000, 3)} mA`;
 }

@@ -1,7 +1,7 @@
 // The circuit above the cell: supply with its terminals, wires, electrons, lamp and readings.
 // Electrons move out of the minus terminal to the cathode, and from the anode back to plus.
 
-import { currentText, voltageText } from "../kit/format.js";
+import { MIN_CURRENT_A, currentText, voltageText } from "../kit/format.js";
 import { rounded } from "./deposit.js";
 import { drawElectron } from "./motion/event_drawing.js";
 import { sampleAt } from "./record.js";
@@ -85,10 +85,10 @@ export function drawCircuit(pen, record, layout, theme, timeS) {
   }
   const readingX = record.header.lamp ? (supplyRight + right) / 2 : middle;
   pen.fillText(currentText(current), readingX, wireY + box.height * 0.5 + size * 0.95);
-  if (record.header.lamp && current > 5e-7 && !layout.narrow) {
+  if (record.header.lamp && current >= MIN_CURRENT_A && !layout.narrow) {
     pen.fillText(voltageAcross(record, timeS), middle, wireY + box.height * 0.5 + size * 2.25);
   }
-  if (current > 5e-7 && !layout.narrow) {
+  if (current >= MIN_CURRENT_A && !layout.narrow) {
     drawElectronArrow(pen, theme, left, { left: supplyLeft, height: box.height }, wireY, size, swapped);
   }
 }

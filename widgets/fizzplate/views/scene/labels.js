@@ -3,6 +3,7 @@
 import { arrow, voltageAcross } from "./circuit.js";
 import { sinks } from "./liquid.js";
 import { waterReacts } from "./particles.js";
+import { MIN_CURRENT_A } from "../kit/format.js";
 import { say } from "../kit/say.js";
 import { sampleAt } from "./record.js";
 import { clamp, plainRadius } from "./vessels/vessel.js";
@@ -33,7 +34,7 @@ export function drawLabels(pen, record, layout, theme, glyphs, timeS, withWater)
 }
 
 /** @param {RunRecord} record @param {number} timeS */
-const flows = (record, timeS) => sampleAt(record.currentA, record, timeS) > 5e-7;
+const flows = (record, timeS) => sampleAt(record.currentA, record, timeS) >= MIN_CURRENT_A;
 
 /** What the picture shows otherwise than it is. @param {RunRecord} record @param {Layout} layout @param {boolean} withWater */
 function outOfScale(record, layout, withWater) {

@@ -1,13 +1,11 @@
 // What the scene draws at a moment, as values: for the text of its scales, and for tests.
 
-import { roundAmountText } from "../kit/format.js";
+import { MIN_CURRENT_A, roundAmountText } from "../kit/format.js";
 import { releasedCm3 } from "./motion/bubbles.js";
 import { electronPathPx, lampLight, switchClosed } from "./circuit.js";
 import { layerEnlarged } from "./deposit.js";
 import { notesBeside } from "./labels.js";
 import { sampleAt } from "./record.js";
-
-const MIN_CURRENT_A = 5e-7;
 
 /** @param {import("./record.js").RunRecord} record @param {import("./stage.js").Stage} stage @param {number} timeS @param {boolean} isAtRest */
 export function summaryOf(record, { crowd, events, bubbles, layout, water }, timeS, isAtRest) {

@@ -18,6 +18,7 @@ from fizzplate.lesson.classroom import (
 )
 from fizzplate.lesson.equations import half_task
 from fizzplate.lesson.rule import (
+    MIN_CURRENT_A,
     TESTS,
     acidity_statement,
     as_plain,
@@ -26,7 +27,7 @@ from fizzplate.lesson.rule import (
     ions_with_water,
     residue,
 )
-from fizzplate.views.bench.payload import MIN_CURRENT_A, equation_of
+from fizzplate.views.bench.payload import equation_of
 from fizzplate.views.workshop import plain_task
 from fizzplate.words import say
 
@@ -121,7 +122,7 @@ def _row(run: Run, wording: Wording) -> dict[str, Any]:
         ),
     }
     board = wording_for(cell.ions_mol_dm3, wording)
-    flows = float(run.current_A.max()) > MIN_CURRENT_A
+    flows = float(run.current_A.max()) >= MIN_CURRENT_A
     for role in ROLES:
         record, expected = getattr(run, role), getattr(rule, role)
         main = record.products[0] if flows and record.products else ""
