@@ -157,7 +157,7 @@ def test_a_gas_test_shows_what_the_run_gives_and_electrodes_are_lifted_wet_or_dr
         "Na2SO4,min=10": [
             ("Anode", "Glowing splint", "The splint relights."),
             ("Cathode", "Lighted splint", "squeaky pop"),
-            ("Cathode", "Glowing splint", "not relit"),
+            ("Cathode", "Glowing splint", "does not relight"),
         ],
         "NaCl": [("Anode", "Damp blue litmus", "bleached white")],
         "KI": [("Anode", "Damp starch-iodide paper", "blue-black")],

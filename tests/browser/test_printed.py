@@ -113,7 +113,7 @@ def kept_rows(count):
             "the solution round the electrode turns brown",
             "add a drop of starch solution: it turns blue-black",
         ),
-        "left": "exam, once mixed: alkaline; bench: alkaline at both electrodes",
+        "left": "after mixing (for an exam): alkaline; before mixing: alkaline at both electrodes",
         "pH": "cathode 7.0 to 12.5; anode 7.0 to 11.4",
     }
     return {f"cell-{k}": {"label": f"KI number {k}", "row": row} for k in range(count)}

@@ -317,7 +317,7 @@ def test_the_scale_line_says_how_much_is_enlarged_and_what_a_phone_has_no_room_f
     for each in said:
         assert re.search(r"layer drawn ×[125][0,]*( |$)", each["text"])
         assert re.search(r"one bubble [\d.]+ cm³", each["text"])
-        for beside in ("shows pH, not amount", "drawn wider than it is", "out of −"):
+        for beside in ("the pH, not real numbers", "drawn wider than it is", "out of −"):
             assert (beside in each["text"]) is not each["wide"]
 
 

@@ -184,11 +184,14 @@ def test_a_current_that_comes_to_need_more_falls_and_the_run_says_so():
     assert run.current_A[0] == pytest.approx(0.011)
     assert run.current_A.min() < 0.9 * 0.011
     assert run.supply_voltage_V.max() == pytest.approx(30, abs=1e-3)
-    (said,) = [each for each in run.warnings if each.startswith("A constant current")]
-    assert "0.011 A would need more than 30 V: the supply stays at 30 V" in said
+    (said,) = [each for each in run.warnings if each.startswith("To keep the current")]
+    assert (
+        "keep the current at 0.011 A, the supply would need more than 30 V. It stays at 30 V"
+        in said
+    )
     assert f"the current falls to {run.current_A.min():.2g} A" in said
 
 
 def test_a_current_that_is_held_throughout_is_told_of_no_limit():
     run = fp.Cell("NaCl", current_A=0.05).run(minutes=2, samples=5)
-    assert not any(each.startswith("A constant current") for each in run.warnings)
+    assert not any(each.startswith("To keep the current") for each in run.warnings)

@@ -531,7 +531,7 @@ test("a phone is told what a wide picture says itself", () => {
   const words = true; // with water
   const record = madeRecord(0, { voltage_V: [3, 3, 3] });
   const said = notesBeside(record, layOut(360, 350, "beaker"), 60, words).join(" · ");
-  for (const part of ["shows pH, not amount", "far more than drawn", "drawn wider", "3.0 V across", "to the cathode"]) {
+  for (const part of ["the pH, not real numbers", "far more than drawn", "drawn wider", "3.0 V across", "to the cathode"]) {
     assert.ok(said.includes(part), said);
   }
   assert.deepEqual(notesBeside(record, layOut(1000, 560, "beaker"), 60, words), []);

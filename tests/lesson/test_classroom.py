@@ -200,12 +200,20 @@ def test_nothing_is_seen_where_no_current_flows():
 @pytest.mark.parametrize(
     ("formula", "options", "advice"),
     [
-        ("ZnSO4", {}, "exam, once mixed: as before; bench: more acid at both electrodes"),
+        (
+            "ZnSO4",
+            {},
+            "after mixing (for an exam): as before; before mixing: more acid at both electrodes",
+        ),
         (
             *("NaCl", {}),
-            "exam, once mixed: alkaline; bench: alkaline at the cathode, acid at the anode",
+            "after mixing (for an exam): alkaline; before mixing: alkaline at the cathode, acid at the anode",
         ),
-        ("HCl", {}, "exam, once mixed: as before; bench: as before at both electrodes"),
+        (
+            "HCl",
+            {},
+            "after mixing (for an exam): as before; before mixing: as before at both electrodes",
+        ),
     ],
 )
 def test_what_the_solution_becomes_agrees_with_the_ph_beside_it(formula, options, advice):

@@ -472,10 +472,10 @@ def test_what_a_milligram_does_to_a_slope_is_what_it_does():
 def test_the_resolution_stands_beside_the_causes():
     sentence = resolution_sentence({"gain": (-1.0, 0.8), "loss": (12.0, 0.8)})
     assert (
-        "The gain is off by −1\N{NO-BREAK SPACE}%, and the resolution explains up to 1.6\N{NO-BREAK SPACE}%."
-        in sentence
+        "The gain is off by −1\N{NO-BREAK SPACE}%. "
+        "The resolution of the instrument can explain up to 1.6\N{NO-BREAK SPACE}%." in sentence
     )
-    assert "but the resolution explains only up to 1.6\N{NO-BREAK SPACE}%" in sentence
+    assert "can explain only 1.6\N{NO-BREAK SPACE}%" in sentence
 
 
 def test_a_note_goes_with_every_row_and_the_board_s_names_over_it():

@@ -63,8 +63,8 @@ def _of_the_supply(now: RunConditions) -> Iterator[Sentence]:
         )
     if cell.current_A is not None and now.min_current_A < FALLEN * cell.current_A:
         yield Sentence(
-            "A constant current of {wanted} would need more than {most}: the supply stays at {most}, and the "
-            "current falls to {least}.",
+            "To keep the current at {wanted}, the supply would need more than {most}. It stays at {most}, so "
+            "the current falls to {least}.",
             {
                 "wanted": Quantity(cell.current_A, "A"),
                 "most": Quantity(MAX_SUPPLY_V, "V"),
@@ -88,8 +88,8 @@ def _of_the_electrodes(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if now.anode_gone and cell.anode_mass_g is not None:
         yield Sentence(
-            "The {material} {anode} of {mass} is used up before the end. From then on the model continues "
-            "with the other reactions, as if the electrode still had its surface.",
+            "All {mass} of the {material} {anode} dissolves before the end of the run. After that, the model "
+            "continues with the other reactions as if the electrode were still there.",
             {"material": cell.anode, "mass": Quantity(cell.anode_mass_g, "g")},
         )
     if now.roughness > SPONGY:
@@ -99,7 +99,7 @@ def _of_the_electrodes(now: RunConditions) -> Iterator[Sentence]:
         )
     elif now.roughness > ROUGH:
         yield Sentence(
-            "Metal ions only just reach the electrode fast enough (the current is {share} of its limit): the "
+            "The current is {share} of the largest for which metal ions reach the electrode fast enough: the "
             "deposit is rough, and grains fall off.",
             {"share": Quantity(100 * now.roughness, "%", ".0f")},
         )
@@ -133,8 +133,8 @@ def _of_the_liquid(now: RunConditions) -> Iterator[Sentence]:
         )
     if now.trace_mol_dm3:
         yield Sentence(
-            "In this run part of the liquid loses all its ions. To finish it, the model added "
-            "{trace} of sodium nitrate: tap water contains more salt than that.",
+            "Part of the liquid would lose all its ions, and the model cannot calculate that. So it added "
+            "{trace} of sodium nitrate, which is less salt than tap water contains.",
             {"trace": Quantity(1e3 * now.trace_mol_dm3, "mmol/dm3")},
         )
     for formula in cell.solution_formulae:

@@ -243,7 +243,7 @@ def _at_anode(
 ) -> tuple[str, str, str]:
     """Return the reason, what loses electrons, and what forms."""
     if metal.active:
-        reason = "{An_anode} of {metal} is active: it dissolves, and no ion is discharged."
+        reason = "{The_anode} is made of an active metal, {metal}: it dissolves, and no ion is discharged."
         return say(reason, wording, metal=metal.name), metal.formula, metal.dissolves_as
     order = {row["ion"]: row for row in data.rows("halogens")}
     halides = [

@@ -43,11 +43,13 @@ if without_name := {each.name for each in fields(CellSetup)} - NAMES.keys():
     )
 BECAUSE = {
     "solution": "other ions carry the current and compete at the electrodes.",
-    "concentration_mol_dm3": "fewer or more ions carry the current and reach the electrodes.",
+    "concentration_mol_dm3": "where the solution is stronger, more ions carry the current and reach the "
+    "electrodes.",
     "also": "the ions of the second substance compete at the electrodes too.",
     "also_mol_dm3": "more ions of the second substance compete at the electrodes.",
-    "volume_cm3": "the same charge changes a larger or smaller amount of solution.",
-    "cathode": "what is discharged depends on how easily hydrogen forms on the metal.",
+    "volume_cm3": "the same charge changes a small volume of solution more than a large one.",
+    "cathode": "hydrogen forms more easily on some materials than on others, so what is discharged "
+    "can differ.",
     "electrodes": "{an_anode} of an active metal dissolves, and no ion is discharged there. {The_cathode} "
     "does not react.",
     "anode": "{an_anode} of an active metal dissolves, and no ion is discharged there. An inert one does "

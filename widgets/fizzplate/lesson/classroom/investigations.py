@@ -77,7 +77,7 @@ def _dilute_brine() -> str:
     return (
         f"At 0.5 mol/dm³ {percent(shares[-1])} of the charge makes chlorine, at 0.002 mol/dm³ "
         f"{percent(shares[0])}. {limit} "
-        "Nothing changes suddenly, so each examination board chooses for itself what it calls dilute."
+        "The change is gradual, so each examination board decides for itself which solutions it calls dilute."
     )
 
 
@@ -180,8 +180,8 @@ def _oxygen_is_short() -> str:
     return (
         f"Made: {hydrogen[0]:.2g} cm³ of hydrogen and {oxygen[0]:.2g} cm³ of oxygen, a ratio of "
         f"{hydrogen[0] / oxygen[0]:.3g} to 1. Collected: {hydrogen[1]:.2g} and {oxygen[1]:.2g} cm³, "
-        f"{hydrogen[1] / oxygen[1]:.3g} to 1. More oxygen than hydrogen dissolves, and a little of the "
-        "charge turns carbon of {the_anode} into carbon dioxide instead of making oxygen."
+        f"{hydrogen[1] / oxygen[1]:.3g} to 1. Oxygen is short for two reasons: more of it than of hydrogen "
+        "dissolves, and a little of the charge makes carbon dioxide from the carbon of {the_anode} instead."
     )
 
 

@@ -187,9 +187,9 @@ def resolution_sentence(off_percent: Mapping[str, tuple[float, float]]) -> str:
     """
     return " ".join(
         say(
-            "The {what} is off by {off}, and the resolution explains up to {most}."
+            "The {what} is off by {off}. The resolution of the instrument can explain up to {most}."
             if abs(off) <= 2 * error
-            else "The {what} is off by {off}, but the resolution explains only up to {most}.",
+            else "The {what} is off by {off}. The resolution of the instrument can explain only {most}.",
             what=what,
             off=signed_percent(off),
             most=signed_percent(2 * error, ".2g"),
@@ -257,12 +257,12 @@ def _verdict(  # one list for each way in which a quantity can stand
     if not explains:
         return (
             False,
-            f"Not needed: the {unmoved[0]} agrees with theory within twice its uncertainty.",
+            f"Not needed: the {unmoved[0]} differs from theory by less than twice its uncertainty.",
         )
     if unmoved and not by_itself:
         return False, (
-            f"Not alone: it would change the {unmoved[0]} too, but the {unmoved[0]} agrees with "
-            "theory within twice its uncertainty."
+            f"Not alone: this cause would change the {unmoved[0]} too, but the {unmoved[0]} differs from "
+            "theory by less than twice its uncertainty."
         )
     what = explains[0]
     makes = (

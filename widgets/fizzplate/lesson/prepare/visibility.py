@@ -233,9 +233,7 @@ def _quicker(setup: CellSetup, what: str) -> str:
             found = _when(run, _gas_cm3(run, what), BUBBLES_CM3)
         if found <= setup.minutes:
             return f"With {words}: after {duration_text(found)}."
-    return (
-        "No lamp or supply on this page is enough for that: plan a longer run, or tell the class."
-    )
+    return "No lamp or supply on this page shows it in time: plan a longer run, or tell the class."
 
 
 def _to_weigh(setup: CellSetup, balance_g: float) -> str:

@@ -188,7 +188,9 @@ def _anode_order(
         Place(pretty(source), of_water or source in present, of_oxygen),
         *(Place(pretty(ion), True, False) for ion in rest),
     )
-    return say("At an inert {anode}: first in the list, first discharged", board), places
+    return say(
+        "At an inert {anode}: what is highest in this list is discharged first", board
+    ), places
 
 
 def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:

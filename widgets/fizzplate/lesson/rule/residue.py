@@ -174,7 +174,7 @@ def acidity_statement(acidity: str, run: Run, wording: Wording = DEFAULT_WORDING
     --------
     >>> from fizzplate.cell import Cell
     >>> acidity_statement("as before", Cell("Na2SO4").run(minutes=5, samples=5))
-    'exam, once mixed: as before; bench: alkaline at the cathode, acid at the anode'
+    'after mixing (for an exam): as before; before mixing: alkaline at the cathode, acid at the anode'
     """
     cathode, anode = (
         _change(float(record.pH[0]), float(record.pH[-1])) for record in (run.cathode, run.anode)
@@ -185,7 +185,7 @@ def acidity_statement(acidity: str, run: Run, wording: Wording = DEFAULT_WORDING
         else "{at_cathode} at {the_cathode}, {at_anode} at {the_anode}"
     )
     return say(
-        f"exam, once mixed: {{acidity}}; bench: {faces}",
+        f"after mixing (for an exam): {{acidity}}; before mixing: {faces}",
         wording,
         acidity=acidity,
         at_cathode=cathode,

@@ -60,7 +60,7 @@ def _other_products(
 ) -> list[str]:
     """Return a sentence for each product that the rule does not give."""
     return [
-        f"The rule says {_outcome(rule.product)}; in the model {percent(share)} of the charge "
+        f"By the rule, {_outcome(rule.product)}. In the model, {percent(share)} of the charge "
         f"{because[product]}"
         for product in record.products
         if (share := charge_share(record, product)) >= NOTABLE_SHARE
@@ -70,9 +70,9 @@ def _other_products(
 
 
 def _outcome(product: str) -> str:
-    """Name a product; an ion from a dissolving electrode says what happens instead."""
-    name = species_name(product)
-    return f"that {name} dissolves" if parse_formula(product).charge > 0 else name
+    """Say what happens: a product forms, or a metal dissolves, where the product is its ion."""
+    verb = "dissolves" if parse_formula(product).charge > 0 else "forms"
+    return f"{species_name(product)} {verb}"
 
 
 def _at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
@@ -137,7 +137,7 @@ def _at_anode(run: Run) -> dict[str, str]:
         "O2": f"makes oxygen instead. A more dilute {halide} solution or a larger current makes more oxygen.",
         "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution turns yellow.",
         "PbO2": "forms brown lead(IV) oxide on {the_anode}.",
-        "CuCl2-": "takes only one electron from each copper atom: chloride keeps it dissolved as copper(I).",
+        "CuCl2-": "makes copper(I): each copper atom gives up one electron, and chloride keeps it dissolved.",
     }
     if electrodes()[run.anode.material].active:
         because["O2"] = (
@@ -166,8 +166,8 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
     burnt = charge_share(run.anode, "CO2")
     if burnt > MIN_BURNT_SHARE:
         sentences.append(
-            f"{{An_anode}} of carbon also burns slowly to carbon dioxide: this takes {percent(burnt)} of the "
-            "charge in the model. Values for graphite vary widely, from nothing to a third (from memory)."
+            f"{{An_anode}} of carbon also burns slowly to carbon dioxide: in the model this takes "
+            f"{percent(burnt)} of the charge. On real graphite it takes up to a third (from memory)."
         )
     if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
         gain = float(run.cathode.mass_g("Cu")[-1])

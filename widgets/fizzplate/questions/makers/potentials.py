@@ -49,7 +49,7 @@ def unfamiliar(rng: RandomSource) -> Question:
     right = made[0]
     compare = "the least positive" if at_anode else "the most positive"
     change = "oxidised" if at_anode else "reduced"
-    reason = f"Of the potentials given its own is {compare}, so it is {change} first."
+    reason = f"Its potential is {compare} of those given, so it is {change} first."
     wrong: list[Wrong] = [
         (
             name,

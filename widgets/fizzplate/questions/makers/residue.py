@@ -191,7 +191,7 @@ def indicator(rng: RandomSource) -> Question:
 NEEDS = {
     "alkaline": "Hydroxide ions are left over only where hydrogen and a halogen form",
     "acid": "Hydrogen ions are left over only where a metal and oxygen form",
-    "stronger": "Water alone is used up only where hydrogen and oxygen form",
+    "stronger": "The solution becomes stronger only where hydrogen and oxygen form: this uses up only water",
     "weaker": "The solution becomes weaker only where both ions of the dissolved substance are discharged",
 }
 

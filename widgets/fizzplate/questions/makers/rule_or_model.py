@@ -118,7 +118,7 @@ def _zinc(rng: RandomSource) -> Question:
         "Why does zinc form?"
     )
     reason = (
-        "Hydrogen forms slowly on zinc: rule and bench differ, because the rule leaves rates out."
+        "Hydrogen forms slowly on zinc, but the rule says nothing about how fast a reaction is."
     )
     options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch="ZnSO4")

@@ -38,7 +38,7 @@ const flows = (record, timeS) => sampleAt(record.currentA, record, timeS) >= MIN
 
 /** What the picture shows otherwise than it is. @param {RunRecord} record @param {Layout} layout @param {boolean} withWater */
 function outOfScale(record, layout, withWater) {
-  const words = [["number of H⁺ and OH⁻", "shows pH, not amount"]];
+  const words = [["the H⁺ and OH⁻ drawn show", "the pH, not real numbers"]];
   if (withWater) words.push(["water: far more than drawn"]);
   else if (waterReacts(record)) words.push(["water: only what reacts", "is drawn"]);
   if (sinks(record)) {
