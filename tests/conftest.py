@@ -30,7 +30,7 @@ def each_cell_is_run_once(request):
     if request.node.nodeid.startswith(ABOUT_RUNS):
         from fizzplate.cell import known_runs
 
-        with known_runs.remembering():
+        with known_runs.store_new_runs():
             yield
     else:
         yield

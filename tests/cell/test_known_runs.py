@@ -33,7 +33,7 @@ OTHERS = {
 
 @pytest.fixture
 def first():
-    with known_runs.remembering():
+    with known_runs.store_new_runs():
         yield Cell("CuSO4").run(minutes=0.1, samples=3)
     known_runs.forget()
 
@@ -50,7 +50,7 @@ def test_another_cell_is_run_anew(first, argument):
 
 def test_a_crystal_makes_another_cell():
     strip = {"solution": "Na2SO4", "vessel": "paper strip"}
-    with known_runs.remembering():
+    with known_runs.store_new_runs():
         plain = Cell(**strip).run(minutes=0.1, samples=3)
         assert Cell(**strip, crystal="KMnO4").run(minutes=0.1, samples=3) is not plain
     known_runs.forget()

@@ -2,21 +2,21 @@
 
 import pytest
 
-from fizzplate.chemistry import InputError, transmitted
+from fizzplate.chemistry import InputError, transmittance
 
 
 def test_copper_is_blue_iodine_brown_and_salt_clear():
-    red, green, blue = transmitted({"Cu2+": 0.2}, 3.0)
+    red, green, blue = transmittance({"Cu2+": 0.2}, 3.0)
     assert red < green < blue
-    red, green, blue = transmitted({"I3^-": 2e-3}, 3.0)
+    red, green, blue = transmittance({"I3^-": 2e-3}, 3.0)
     assert red > green > blue
-    assert transmitted({"Na+": 1.0, "Cl-": 1.0}, 3.0) == (1.0, 1.0, 1.0)
+    assert transmittance({"Na+": 1.0, "Cl-": 1.0}, 3.0) == (1.0, 1.0, 1.0)
 
 
 def test_twice_the_strength_is_twice_the_depth():
-    assert transmitted({"Cu2+": 0.2}, 1.0) == pytest.approx(transmitted({"Cu2+": 0.1}, 2.0))
+    assert transmittance({"Cu2+": 0.2}, 1.0) == pytest.approx(transmittance({"Cu2+": 0.1}, 2.0))
 
 
 def test_a_negative_depth_is_refused():
     with pytest.raises(InputError, match="path_cm"):
-        transmitted({"Cu2+": 0.2}, -1.0)
+        transmittance({"Cu2+": 0.2}, -1.0)

@@ -104,7 +104,7 @@ test("on a phone, also where the picture has the whole screen, all of a U-tube h
 });
 
 test("a prediction is held against the rule and against the run, which may differ", () => {
-  const both = { expected: "hydrogen", bench: "zinc" };
+  const both = { expected: "hydrogen", outcome: "zinc" };
   assert.equal(judgePrediction("copper", { expected: "copper" }), "right by the rule, and in this run");
   assert.equal(judgePrediction("zinc", { expected: "copper" }), "the rule says copper");
   assert.equal(judgePrediction("hydrogen", both), "right by the rule; in this run it is zinc");

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fizzplate.chemistry import half_equation, parse_formula
-from fizzplate.lesson.equations.equation_judge import judge, known_species, normalised
+from fizzplate.lesson.equations.equation_judge import judge, known_species, normalise
 from fizzplate.lesson.equations.equation_tasks import half_task, net_of, overall_task
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -120,7 +120,7 @@ def test_very_long_and_hidden_input_is_handled():
     assert judge("Cu2+ + 2e- -> Cu" + " " * 10_000, task).code == "right"
     assert judge("\u202eCu2+ + 2e- \u200b-> Cu", task).code == "right"
     assert judge("+" * 10_000, task).code == "unread"
-    assert len(normalised("x" * 10_000)) == 200
+    assert len(normalise("x" * 10_000)) == 200
 
 
 def test_every_species_of_an_equation_is_known():

@@ -8,7 +8,7 @@ import pytest
 
 import fizzplate as fp
 from fizzplate import data
-from fizzplate.chemistry import molar_mass_g_mol, transmitted
+from fizzplate.chemistry import molar_mass_g_mol, transmittance
 
 METALS = [row for row in data.rows("electrodes") if row["formula"] != "C"]
 CAS = {"NaCl(l)": "7647-14-5", "PbBr2(l)": "10031-22-8"}
@@ -75,7 +75,7 @@ def test_the_largest_strength_of_the_less_soluble_salts_is_that_of_the_saturated
 )
 def test_a_solution_has_the_colour_that_books_say(species, mol_dm3, seen):
     """By the red, green and blue light that 3 cm let through."""
-    red, green, blue = transmitted({species: mol_dm3}, 3.0)
+    red, green, blue = transmittance({species: mol_dm3}, 3.0)
     holds = {
         "blue": red < green < blue,
         "green": green > max(red, blue),

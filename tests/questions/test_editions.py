@@ -135,7 +135,7 @@ def test_a_row_that_is_added_to_any_table_changes_no_set(before, fresh, monkeypa
     }
     with_rows(monkeypatch, added)
     assert texts_of() == before
-    assert all(len(reading.offered(name, NEW)) == 2 * len(read[name]) for name in TABLES)
+    assert all(len(reading.edition_rows(name, NEW)) == 2 * len(read[name]) for name in TABLES)
     assert texts_of(NEW) != before
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from fizzplate.questions.content import Part, Point
-from fizzplate.questions.exchange.plain_data import made
+from fizzplate.questions.exchange.plain_data import build
 from fizzplate.questions.exchange.qti import extra_data
 from fizzplate.questions.exchange.spreadsheet import numbers_column, points_column
 from fizzplate.questions.exchange.spreadsheet.further_fields import further_cells, read_further
@@ -98,7 +98,7 @@ def test_further_fields_of_another_kind_are_refused(cell, statement):
 
 def test_what_is_needed_must_be_there():
     with pytest.raises(KeyError):
-        made(Point, {"statement": "a"})
+        build(Point, {"statement": "a"})
     with pytest.raises(TypeError):
-        made(Point, {"statement": "a", "words": "fizz"})
+        build(Point, {"statement": "a", "words": "fizz"})
     assert further_cells(Point("a", ("b",)), points_column._POINT) == []

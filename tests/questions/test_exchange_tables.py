@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from fizzplate.questions.content import NearMiss, Point
 from fizzplate.questions.exchange import from_csv, read_csv, to_csv
-from fizzplate.questions.exchange.question_checks import searched
+from fizzplate.questions.exchange.question_checks import search_form
 from fizzplate.words.refusals import InputError
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -23,7 +23,9 @@ from exchange_samples import CHOICE, EQUATION, NUMBER, TEXT  # beside this file
 ANY_TEXT = st.text(max_size=40)
 NOT_BLANK = ANY_TEXT.filter(lambda text: text.strip())
 # what an answer can hold, as it is searched
-WORD = st.text(min_size=1, max_size=12).map(searched).filter(lambda word: searched(word) == word)
+WORD = (
+    st.text(min_size=1, max_size=12).map(search_form).filter(lambda word: search_form(word) == word)
+)
 WORDS = st.lists(WORD.filter(str.strip), min_size=1, max_size=3).map(tuple)
 
 

@@ -200,7 +200,7 @@ def test_pictures_and_texts_beside_an_item_are_said_to_be_left_out():
     (question,), said = read(item(response("identifier", "one") + reference, body))
     assert question.text == "Look:\nWhich metal?"
     assert [sentence.partition(": ")[2] for sentence in said] == [
-        "its pictures, sounds or films were left out.",
+        "its pictures, sounds or videos were left out.",
         "the text that it refers to was left out.",
     ]
 

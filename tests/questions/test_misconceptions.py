@@ -36,16 +36,16 @@ def test_general_statements_go_through_all_misconceptions(name):
 def test_every_misconception_can_be_watched_or_is_drawn():
     assert list(misconceptions()) == list(range(1, 31))
     for each in misconceptions().values():
-        assert bool(each.watch) != bool(each.drawn), each.number
+        assert bool(each.watch) != bool(each.drawing), each.number
         if each.watch:
             assert read_cell(each.watch)[1] == []
         else:
-            assert each.drawn.species
-            assert each.drawn.caption.endswith(".")
+            assert each.drawing.species
+            assert each.drawing.caption.endswith(".")
 
 
 def test_a_melt_is_drawn_with_its_ions_and_no_water():
-    drawn = misconceptions()[14].drawn
+    drawn = misconceptions()[14].drawing
     assert set(drawn.species) == {"Pb2+", "Br-"}
     assert drawn.species.count("Br-") == 2 * drawn.species.count("Pb2+")
 

@@ -11,7 +11,7 @@ from fizzplate import Cell, data
 from fizzplate.lesson.rule import explanation
 from fizzplate.questions.calculations import contexts, electrode_pairs, targets
 from fizzplate.questions.makers.mark_points import mark_points
-from fizzplate.questions.makers.observations import observed
+from fizzplate.questions.makers.observations import observation_words
 from fizzplate.questions.makers.parts import rule_of, why_product
 from fizzplate.questions.makers.registry import MAKERS
 from fizzplate.questions.random_source import EDITION, RandomSource
@@ -127,7 +127,7 @@ def test_the_mark_for_bubbles_is_changed_in_one_row(monkeypatch):
     added = {"observation_points": (replace(row, text="froths"),)}
     monkeypatch.setattr(data, "rows", lambda name: added.get(name) or read(name))
     for gas in ("H2", "O2", "Cl2"):
-        assert observed(gas)[0].words == ("froths",)
+        assert observation_words(gas)[0].words == ("froths",)
     question = MAKERS["carbon or copper"](RandomSource(1))
     assert "froths" in question.points[0].words
     assert "bubbl" not in question.points[0].words

@@ -10,7 +10,7 @@ from typing import ClassVar
 import pytest
 
 from fizzplate.questions.exchange import from_csv, from_qti, to_csv, to_qti
-from fizzplate.questions.marking.marks import Line, Marked
+from fizzplate.questions.marking.marks import Line, MarkedAnswer
 from fizzplate.questions.question_types import ChoiceQuestion, NumberQuestion, Question
 from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.paper_questions import question_html
@@ -122,8 +122,8 @@ class TrueOrFalseQuestion(Question):
     def answer(self) -> str:
         return "true" if self.right else "false"
 
-    def _mark_plain(self, answer: str) -> Marked:
-        return Marked((Line(answer == self.answer, f"It is {self.answer}."),))
+    def _mark_plain(self, answer: str) -> MarkedAnswer:
+        return MarkedAnswer((Line(answer == self.answer, f"It is {self.answer}."),))
 
 
 SIXTH = TrueOrFalseQuestion(

@@ -12,7 +12,7 @@ from fizzplate.lesson.prepare.sheets import Sheet
 from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.outdated import mark_outdated
 from fizzplate.views.pages.prepare import Prepare
-from fizzplate.views.web.html import trusted
+from fizzplate.views.web.html import trusted_html
 
 
 class Awaited:
@@ -23,7 +23,7 @@ class Awaited:
         self.work, self.done = work, done
 
     def come(self, told):
-        self.done(lambda: (trusted(f"<p>{told}</p>"), [Sheet(told, told, told)]))
+        self.done(lambda: (trusted_html(f"<p>{told}</p>"), [Sheet(told, told, told)]))
 
     def come_as_it_is(self):
         self.done(lambda: self.work(lambda: True))
@@ -57,7 +57,7 @@ def test_sheets_and_figures_of_earlier_settings_are_marked_as_old_until_the_new_
 ):
     control(page.widget, "Groups").value = "30"
     assert page.printing.busy
-    assert mark_outdated(trusted("<p>of the first list</p>")) in page_text(page.widget)
+    assert mark_outdated(trusted_html("<p>of the first list</p>")) in page_text(page.widget)
     slow.come("of 30 groups")
     assert not page.printing.busy
     assert [sheet["html"] for sheet in page.printing.sheets] == ["of 30 groups"]
@@ -115,7 +115,7 @@ def test_a_reload_brings_the_cupboard_back_as_far_as_it_fits(page):
     }
     state = {**json.loads(page.address.page_state), "cupboards": kept}
     page.restore(json.dumps(state), {})
-    assert page.cupboard.typed == {"CuSO4": ("CuSO4", "98", "")}
+    assert page.cupboard.entries == {"CuSO4": ("CuSO4", "98", "")}
     assert "81.4 g of CuSO₄" in page_text(page.widget)  # 79.8 g, if it were pure
 
 

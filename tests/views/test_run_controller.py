@@ -27,9 +27,9 @@ def run_controller(monkeypatch):
 def test_what_is_shown_is_marked_as_old_while_another_cell_or_run_is_worked_out(run_controller):
     marked = []
     run_controller.bench.observe(lambda change: marked.append(change["new"]), names="busy")
-    run_controller.put(CellSetup("NaCl"))
+    run_controller.set_cell(CellSetup("NaCl"))
     assert marked == [True, False]
-    run_controller.put(SHORT)
+    run_controller.set_cell(SHORT)
     run_controller.switch()
     assert marked == [True, False] * 3
 
@@ -41,14 +41,14 @@ def test_the_last_runs_come_back_as_they_were_left_and_older_ones_are_run_again(
     run = {}
     for minutes in (0.2, 0.3, 0.4):
         setup = CellSetup("Na2SO4", minutes=minutes)
-        run_controller.put(setup)
+        run_controller.set_cell(setup)
         run_controller.switch()
         run[setup] = run_controller.run
     oldest, *last = run
     for setup in last:
-        run_controller.put(setup)
+        run_controller.set_cell(setup)
         assert run_controller.run is run[setup]
-    run_controller.put(oldest)
+    run_controller.set_cell(oldest)
     assert not run_controller.is_on
 
 
@@ -72,7 +72,7 @@ def test_other_words_on_the_board_leave_the_run_where_it_is(run_controller):
 
 @pytest.mark.parametrize(
     "leave",
-    [RunController.rest, lambda run_controller: run_controller.put(SHORT)],
+    [RunController.rest, lambda run_controller: run_controller.set_cell(SHORT)],
     ids=["at rest", "another run"],
 )
 def test_what_was_said_of_another_cell_is_taken_back(run_controller, monkeypatch, leave):
@@ -80,7 +80,7 @@ def test_what_was_said_of_another_cell_is_taken_back(run_controller, monkeypatch
         raise ConvergenceError("no step could be solved")
 
     run_controller.switch()
-    run_controller.put(CellSetup("NaCl"))
+    run_controller.set_cell(CellSetup("NaCl"))
     monkeypatch.setattr(Prefetch, "result", stuck)
     run_controller.switch()
     assert "could not calculate" in run_controller.refusal.value

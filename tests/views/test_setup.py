@@ -242,10 +242,10 @@ def test_a_sweep_that_no_supply_drives_is_said_and_the_last_picture_stays():
     drawn = explore.sweep_panel._chart
     assert "<svg" in explore.sweep_panel._place.value
     strong = CellSetup("NaCl", 5.0, vessel="U-tube", lamp="none", supply_V=None, current_A=0.9)
-    explore.first.put(strong)
+    explore.first.set_cell(strong)
     explore.sweep_panel.draw()
     assert drawn in explore.sweep_panel._place.value
     assert "no supply here gives more than 30 V" in explore.sweep_panel._refusal.value
-    explore.first.put(CellSetup("NaCl"))
+    explore.first.set_cell(CellSetup("NaCl"))
     explore.sweep_panel.draw()
     assert explore.sweep_panel._refusal.value == ""

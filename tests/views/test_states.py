@@ -13,7 +13,7 @@ from fizzplate.lesson.state.page_states import from_text, to_text
 from fizzplate.views.bench import widget as benches
 from fizzplate.views.controls import run_controller as run_controllers
 from fizzplate.views.controls.background_work import BackgroundWork
-from fizzplate.views.controls.fields import controls_by_key, keyed
+from fizzplate.views.controls.fields import controls_by_key, give_key
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.pages.demonstrate import Demonstrate
 from fizzplate.views.pages.explore import Explore
@@ -217,7 +217,7 @@ def test_a_number_that_was_written_another_way_leaves_the_switch_closed():
 def test_a_text_that_is_far_too_long_is_cut():
     page = Measure()
     page.restore(page.address.page_state, {"logger-readings": "0, 1\n" * 10_000})
-    assert len(page.logger_panel.typed) == 20_000
+    assert len(page.logger_panel.readings_text) == 20_000
     assert len(page.address.page_state) < 50_000
 
 
@@ -290,4 +290,4 @@ def test_a_drawn_sweep_of_a_class_that_is_asked_waits_until_the_class_has_been_t
 
 def test_a_key_that_a_class_cannot_hold_is_refused():
     with pytest.raises(ValueError, match="'what is left' cannot be a key"):
-        keyed(ipywidgets.Label("left"), "what is left")
+        give_key(ipywidgets.Label("left"), "what is left")

@@ -21,7 +21,7 @@ from fizzplate.chemistry import (
     solutions,
     species_name,
 )
-from fizzplate.chemistry.substances import dangers, offered
+from fizzplate.chemistry.substances import dangers, require_offered
 from fizzplate.data import rows
 from fizzplate.words import InputError, Sentence, choice, number
 
@@ -117,8 +117,8 @@ class Cell:
             if self.melt is None
             else MappingProxyType({self.melt.formula: 1.0})
         )
-        self.anode = offered("anode", anode, electrodes(), what="electrode")
-        self.cathode = offered("cathode", cathode, electrodes(), what="electrode")
+        self.anode = require_offered("anode", anode, electrodes(), what="electrode")
+        self.cathode = require_offered("cathode", cathode, electrodes(), what="electrode")
         if supply_V is not None and current_A is not None:
             raise InputError(
                 "current_A", current_A, "either a current or a supply voltage, not both"
@@ -448,14 +448,15 @@ def _mixture(
         return MappingProxyType({solution: strength})
     if not isinstance(solution, Mapping):
         names = {**salts, **pure, **melts()}
-        formula = offered("solution", _plain(solution), names, what="solution")
+        formula = require_offered("solution", _plain(solution), names, what="solution")
         parts = {formula: concentration_mol_dm3}
         argument = "concentration_mol_dm3"
     else:
         if not solution:
             raise InputError("solution", solution, "at least one salt with its concentration")
         parts = {
-            offered("solution", _plain(f), salts, what="solution"): c for f, c in solution.items()
+            require_offered("solution", _plain(f), salts, what="solution"): c
+            for f, c in solution.items()
         }
         argument = "solution"
         _refuse_precipitates(parts)

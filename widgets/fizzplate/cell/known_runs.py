@@ -12,13 +12,13 @@ if TYPE_CHECKING:
 
 
 class KnownRuns:
-    """Runs made while :meth:`remembering`; at other times these are only looked up.
+    """Runs made while :meth:`store_new_runs`; at other times these are only looked up.
 
     Examples
     --------
     >>> from fizzplate.cell import Cell
     >>> from fizzplate.cell.known_runs import known_runs
-    >>> with known_runs.remembering():
+    >>> with known_runs.store_new_runs():
     ...     first = Cell("CuSO4").run(minutes=1, samples=3)
     >>> Cell("CuSO4").run(minutes=1, samples=3) is first
     True
@@ -32,7 +32,7 @@ class KnownRuns:
         self._remembers = False
 
     @contextmanager
-    def remembering(self) -> Iterator[None]:
+    def store_new_runs(self) -> Iterator[None]:
         """Store every run made inside this context."""
         self._remembers = True
         try:

@@ -182,7 +182,7 @@ class Run:
         'Iodine sinks. Where it meets the alkali from the negative electrode, it loses its colour'
         """
         board = board_slots(wording)
-        return tuple(each.filled(board, rendering) for each in self.warning_sentences)
+        return tuple(each.fill(board, rendering) for each in self.warning_sentences)
 
     @property
     def pressure_kPa(self) -> float:

@@ -31,7 +31,7 @@ from fizzplate.chemistry.substances import (
     species_name,
     standard_test,
     state_of,
-    transmitted,
+    transmittance,
 )
 from fizzplate.words import InputError
 
@@ -77,6 +77,6 @@ __all__ = [
     "speech",
     "standard_test",
     "state_of",
-    "transmitted",
+    "transmittance",
     "wording_for",
 ]

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry.equation import Equation
 from fizzplate.chemistry.formula import canonical, parse_formula
-from fizzplate.words import InputError, listed
+from fizzplate.words import InputError, list_choices
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -74,7 +74,7 @@ def conservation(reactants: Sequence[str], products: Sequence[str]) -> dict[str,
     return rows
 
 
-def balanced(reactants: Sequence[str], products: Sequence[str], *, given: str) -> Equation:
+def balance_species(reactants: Sequence[str], products: Sequence[str], *, given: str) -> Equation:
     """Return the one equation between these species in smallest whole numbers.
 
     Raises
@@ -87,7 +87,7 @@ def balanced(reactants: Sequence[str], products: Sequence[str], *, given: str) -
     species = [*reactants, *products]
     if not basis:
         lonely = [name for name, row in rows.items() if any(row) and _one_sided(row)]
-        what = listed(lonely) if lonely else "the atoms and the charge together"
+        what = list_choices(lonely) if lonely else "the atoms and the charge together"
         raise InputError(
             "equation", given, f"an equation that can be balanced; this one fails at {what}"
         )
@@ -104,10 +104,12 @@ def balanced(reactants: Sequence[str], products: Sequence[str], *, given: str) -
     wrong = [s for n, s in zip(numbers, species, strict=True) if n < 0]
     idle = [s for n, s in zip(numbers, species, strict=True) if n == 0]
     if wrong:
-        raise InputError("equation", given, f"an equation with {listed(wrong)} on the other side")
+        raise InputError(
+            "equation", given, f"an equation with {list_choices(wrong)} on the other side"
+        )
     if idle:
         raise InputError(
-            "equation", given, f"an equation without {listed(idle)}, which takes no part"
+            "equation", given, f"an equation without {list_choices(idle)}, which takes no part"
         )
     split = len(reactants)
     return Equation(
@@ -154,7 +156,7 @@ def _balance(equation: str) -> Equation:
     for species in left:
         if species in right:
             raise InputError("equation", equation, f"an equation with {species} on one side only")
-    return balanced(left, right, given=equation)
+    return balance_species(left, right, given=equation)
 
 
 def _species(term: str) -> str:

@@ -134,15 +134,15 @@ def wording_for(ions: Iterable[str], wording: Wording) -> Wording:
 
 def ion_list(ions: Iterable[str]) -> str:
     """Join ions as a sentence does, in printed form."""
-    return joined([pretty(ion) for ion in ions])
+    return join_words([pretty(ion) for ion in ions])
 
 
-def joined(parts: list[str]) -> str:
+def join_words(parts: list[str]) -> str:
     """Join words as a sentence does.
 
     Examples
     --------
-    >>> joined(["zinc", "copper", "water"])
+    >>> join_words(["zinc", "copper", "water"])
     'zinc, copper and water'
     """
     return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
@@ -301,7 +301,7 @@ def _electrode(
         "sign": "positive" if role == "cathode" else "negative",
         "ions": ion_list(travellers),
         "electrode": say(f"{{the_{role}}}", wording),
-        "present": joined(present),
+        "present": join_words(present),
         "product": species_name(product),
         "ion": pretty(product),
         "equation": equation.pretty(),

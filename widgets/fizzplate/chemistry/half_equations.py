@@ -10,7 +10,7 @@ from itertools import product as every_pair
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry.balancing import balance, balanced
+from fizzplate.chemistry.balancing import balance, balance_species
 from fizzplate.chemistry.equation import Equation, Side
 from fizzplate.chemistry.formula import canonical, parse_formula
 from fizzplate.words import SOURCES, InputError, choice
@@ -48,7 +48,7 @@ def _candidates(source: str, product: str) -> Iterator[Equation]:
         if set(left) & set(right):
             continue
         try:
-            yield balanced(left, right, given=f"{source} -> {product}")
+            yield balance_species(left, right, given=f"{source} -> {product}")
         except InputError:
             continue
 

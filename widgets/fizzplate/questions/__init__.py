@@ -1,7 +1,7 @@
 """Questions drawn from a seed, how they are marked, and how files store them."""
 
 from fizzplate.questions.content import Chart, ChartLine, Constant, NearMiss, Part, Point
-from fizzplate.questions.misconceptions import DrawnStep, misconceptions
+from fizzplate.questions.misconceptions import ParticleDrawing, misconceptions
 from fizzplate.questions.set_state import (
     MAX_SEED,
     QuestionSet,
@@ -17,9 +17,9 @@ __all__ = [
     "Chart",
     "ChartLine",
     "Constant",
-    "DrawnStep",
     "NearMiss",
     "Part",
+    "ParticleDrawing",
     "Point",
     "QuestionSet",
     "another",

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class DrawnStep:
+class ParticleDrawing:
     """A still picture where no cell can show it.
 
     Parameters
@@ -44,11 +44,11 @@ class Misconception:
         What it is about.
     wrong, right
         What learners say, and what is so.
-    bench
+    qualification
         What else is true at the bench, without a full stop; an empty text where the rule is all.
     watch
         A cell that shows it, as links write it; an empty text where none does.
-    drawn
+    drawing
         What is drawn instead, where no cell shows it.
     """
 
@@ -56,9 +56,9 @@ class Misconception:
     topic: str
     wrong: str
     right: str
-    bench: str
+    qualification: str
     watch: str
-    drawn: DrawnStep | None
+    drawing: ParticleDrawing | None
 
 
 @cache
@@ -72,7 +72,7 @@ def misconceptions(wording: Wording = DEFAULT_WORDING) -> Mapping[int, Misconcep
     >>> from fizzplate.words.wording import Wording
     >>> misconceptions(Wording(electrode_names="negative"))[10].right
     'At the negative electrode ions take electrons from the electrode.'
-    >>> misconceptions()[14].drawn.species[:3]
+    >>> misconceptions()[14].drawing.species[:3]
     ('Pb2+', 'Br-', 'Br-')
     """
     found = (
@@ -81,10 +81,10 @@ def misconceptions(wording: Wording = DEFAULT_WORDING) -> Mapping[int, Misconcep
             row["topic"],
             say(row.text, wording),
             say(row["truth"], wording),
-            say(row["bench"], wording),
+            say(row["qualification"], wording),
             row["watch"],
-            DrawnStep(tuple(row["drawn"].split()), say(row["caption"], wording))
-            if row["drawn"]
+            ParticleDrawing(tuple(row["drawing"].split()), say(row["caption"], wording))
+            if row["drawing"]
             else None,
         )
         for row in data.rows("misconceptions")
@@ -101,4 +101,4 @@ def correction(number: int, wording: Wording = DEFAULT_WORDING) -> str:
     True
     """
     found = misconceptions(wording)[number]
-    return f"{found.right} {found.bench}." if found.bench else found.right
+    return f"{found.right} {found.qualification}." if found.qualification else found.right

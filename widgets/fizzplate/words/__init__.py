@@ -1,7 +1,7 @@
 """How a sentence is made: the board's wording, the names of electrodes, and refusals of bad input."""
 
 from fizzplate.words.field_labels import LABELS, page_refusal
-from fizzplate.words.refusals import InputError, choice, listed, number
+from fizzplate.words.refusals import InputError, choice, list_choices, number
 from fizzplate.words.rendering import Quantity, Rendering, number_text
 from fizzplate.words.say import DEFAULT_WORDING, begin, board_slots, say
 from fizzplate.words.sentence import SOURCES, Sentence
@@ -20,7 +20,7 @@ __all__ = [
     "begin",
     "board_slots",
     "choice",
-    "listed",
+    "list_choices",
     "number",
     "number_text",
     "page_refusal",

@@ -76,4 +76,4 @@ def page_refusal(refusal: InputError, wording: Wording = DEFAULT_WORDING) -> str
     board = board_slots(wording)
     # a page that refuses by itself names the field in the reader's words already
     label = Sentence(LABELS.get(refusal.argument, "{name}"), {"name": refusal.argument})
-    return refusal_text(refusal, begin(label.filled(board)), Rendering.PAGE, board)
+    return refusal_text(refusal, begin(label.fill(board)), Rendering.PAGE, board)

@@ -91,7 +91,7 @@ def refusal_text(
 
 
 def _filled(part: str | Sentence, board: Mapping[str, str], rendering: Rendering) -> str:
-    return part.filled(board, rendering) if isinstance(part, Sentence) else part
+    return part.fill(board, rendering) if isinstance(part, Sentence) else part
 
 
 def choice(argument: str, given: object, names: Iterable[str]) -> str:
@@ -102,7 +102,7 @@ def choice(argument: str, given: object, names: Iterable[str]) -> str:
     by_lower = {name.lower(): name for name in offered}
     close = difflib.get_close_matches(str(given).lower(), by_lower, n=1, cutoff=0.5)
     nearest = by_lower[close[0]] if close else None
-    raise InputError(argument, given, listed(offered), nearest=nearest)
+    raise InputError(argument, given, list_choices(offered), nearest=nearest)
 
 
 def number(
@@ -185,12 +185,12 @@ def _limits(
     return Sentence(f"{template} ({{because}})" if because else template, slots)
 
 
-def listed(names: Iterable[str]) -> str:
+def list_choices(names: Iterable[str]) -> str:
     """Join names as a sentence does.
 
     Examples
     --------
-    >>> listed(["copper", "graphite", "platinum"])
+    >>> list_choices(["copper", "graphite", "platinum"])
     'copper, graphite or platinum'
     """
     every = list(names)

@@ -73,7 +73,7 @@ def unit_text(unit: str, rendering: Rendering) -> str:
     return _EXPONENT.sub(lambda found: raised(found[0], rendering), unit)
 
 
-class Written(ABC):
+class SentenceValue(ABC):
     """A value of a sentence that is written differently on a page and plainly."""
 
     @abstractmethod
@@ -82,7 +82,7 @@ class Written(ABC):
 
 
 @dataclass(frozen=True, slots=True)
-class Quantity(Written):
+class Quantity(SentenceValue):
     """A number with its unit, or a pure number.
 
     Parameters
@@ -114,7 +114,7 @@ class Quantity(Written):
 
 
 @dataclass(frozen=True, slots=True)
-class Unit(Written):
+class Unit(SentenceValue):
     """A unit alone."""
 
     unit: str

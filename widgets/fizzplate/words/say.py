@@ -46,7 +46,7 @@ def say(template: str, wording: Wording = DEFAULT_WORDING, /, **slots: object) -
     >>> say("{A_cathode} faces {an_anode}.", board)
     'A negative electrode faces a positive electrode.'
     """
-    return Sentence(template, slots).filled(board_slots(wording))
+    return Sentence(template, slots).fill(board_slots(wording))
 
 
 @cache

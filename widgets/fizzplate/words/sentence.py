@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from fizzplate.words.rendering import Rendering, Written
+from fizzplate.words.rendering import Rendering, SentenceValue
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -32,7 +32,7 @@ class Sentence:
     template: str
     slots: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
 
-    def filled(self, board: Mapping[str, str], rendering: Rendering = Rendering.PLAIN) -> str:
+    def fill(self, board: Mapping[str, str], rendering: Rendering = Rendering.PLAIN) -> str:
         """Fill the slots.
 
         Parameters
@@ -63,8 +63,8 @@ class _Slots(dict[str, object]):
         super().__init__(board)
         for name, value in sentence.slots.items():
             if isinstance(value, Sentence):
-                self[name] = value.filled(board, rendering)
-            elif isinstance(value, Written):
+                self[name] = value.fill(board, rendering)
+            elif isinstance(value, SentenceValue):
                 self[name] = value.text(rendering)
             else:
                 self[name] = value

@@ -18,7 +18,7 @@ from fizzplate.cell.physics.species import ACID, OXIDISED_CHLORINE, SpeciesProfi
 
 if TYPE_CHECKING:
     from fizzplate.cell.physics.equilibria import Equilibria
-    from fizzplate.cell.physics.precipitation import Hydroxide, Precipitated
+    from fizzplate.cell.physics.precipitation import Hydroxide, MetalForms
     from fizzplate.cell.physics.trihalides import Trihalide
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -68,7 +68,7 @@ class AcidBalance:
             self.size += np.abs(self.copper.oxide.value)
         if model.has_chlorine:
             self._chlorine(totals[row["Cl-"]], totals[row[OXIDISED_CHLORINE]])
-        self.metals: list[tuple[Hydroxide, Precipitated]] = []
+        self.metals: list[tuple[Hydroxide, MetalForms]] = []
         for hydroxide in model.hydroxides:
             held = hydroxide.split(totals[row[hydroxide.ion]], self.hydroxide)
             self.metals.append((hydroxide, held))

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Precipitated:
+class MetalForms:
     """A metal at N nodes, with slopes by ln c(H+) (``by_ln_hydrogen``) and by the metal's total.
 
     Parameters
@@ -63,7 +63,7 @@ class Hydroxide:
     complex_constant: float = 0.0  #: beta, mol/m3 to the power -k
     complex_hydroxides: int = 0  #: k
 
-    def split(self, total: Array, hydroxide: Array) -> Precipitated:
+    def split(self, total: Array, hydroxide: Array) -> MetalForms:
         """Split a metal's total among free ions, complex and solid at given c(OH-), mol/m3."""
         n, k = self.hydroxides, self.complex_hydroxides
         excess = self.complex_constant * hydroxide**k if self.complex else 0.0 * hydroxide
@@ -82,7 +82,7 @@ class Hydroxide:
         bound_by_total = dissolved_by_total - free_by_total
         bound = dissolved - free
         solid = total - dissolved
-        return Precipitated(
+        return MetalForms(
             free=free,
             free_by_ln_hydrogen=free_by_ln_hydrogen,
             free_by_total=free_by_total,

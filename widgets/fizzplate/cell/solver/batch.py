@@ -13,7 +13,7 @@ import numpy as np
 
 from fizzplate.cell.solver.bdf import Integrator, Tolerance
 from fizzplate.cell.solver.first_instant import NO_CURRENT_A, first_potentials
-from fizzplate.cell.solver.lagged_coefficients import Lagged
+from fizzplate.cell.solver.lagged_coefficients import LaggedCoefficients
 from fizzplate.cell.solver.model import Model, transport_of
 from fizzplate.cell.solver.samples import Samples, StageSampler
 from fizzplate.data import find
@@ -34,7 +34,7 @@ class InitialValues:
     """Initial values of a stage for a batch of cells, with the equations of the stage."""
 
     transport: Transport
-    lagged: Lagged
+    lagged: LaggedCoefficients
     totals: Array  #: (M, B, N)
     speciated: SpeciesProfile
     mixing: Array  #: (B, 2)
@@ -45,7 +45,7 @@ class InitialValues:
         models = [trajectory.model for trajectory in trajectories]
         solids_mol = [trajectory.solids_mol() for trajectory in trajectories]
         transport = transport_of(models, direction, solids_mol[0])
-        lagged = Lagged(models[0].mobilities, solids_mol)
+        lagged = LaggedCoefficients(models[0].mobilities, solids_mol)
         totals = np.array([trajectory.totals for trajectory in trajectories]).swapaxes(0, 1)
         speciated = transport.model.speciate(
             totals, np.array([each.ln_hydrogen for each in trajectories])

@@ -24,9 +24,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.cell.physics import Supply
-    from fizzplate.cell.solver.lagged_coefficients import Lagged
+    from fizzplate.cell.solver.lagged_coefficients import LaggedCoefficients
     from fizzplate.cell.solver.state import Unknowns
-    from fizzplate.cell.solver.transport import Improved, Transport
+    from fizzplate.cell.solver.transport import NewtonStep, Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
@@ -162,7 +162,7 @@ class Integrator:
         ln_hydrogen: Array,
         *,
         start_s: float,
-        lagged: Lagged,
+        lagged: LaggedCoefficients,
         scale_mol_m3: Array,
         supply_control: SupplyControl,
         tolerance: Tolerance,
@@ -359,7 +359,7 @@ class Integrator:
         newton.iteration[members] = newton.steady[members] = 0
         newton.left[members] = MAX_ITERATIONS
 
-    def _iterate(self) -> tuple[Improved, Places, Places]:
+    def _iterate(self) -> tuple[NewtonStep, Places, Places]:
         """Improve every cell's step by one iteration; return which are solved, and which are lost."""
         transport, tolerance, newton, layout = (
             self.transport,
@@ -406,7 +406,7 @@ class Integrator:
         lost = ~solved & (astray | endless | (whole & (slow | (newton.left == 0))))
         return improved, np.flatnonzero(solved), np.flatnonzero(lost)
 
-    def _estimate_errors(self, members: Places, improved: Improved) -> tuple[Array, Array]:
+    def _estimate_errors(self, members: Places, improved: NewtonStep) -> tuple[Array, Array]:
         """Return the error over the tolerance of some cells' solved steps, and their states."""
         newton, layout = self._newton, self.layout
         if not members.size:

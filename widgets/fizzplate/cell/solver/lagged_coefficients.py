@@ -28,7 +28,7 @@ LAST_SOLID_S = 1.0  # the last of a deposit dissolves in about this time
 MIN_DENSITY_A_M2 = 1e-30  # stands for zero in a logarithm
 
 
-class Lagged:
+class LaggedCoefficients:
     """Works out the slow parts of the equations of one stage, once a step of each of B cells.
 
     Parameters

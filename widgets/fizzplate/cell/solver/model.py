@@ -78,7 +78,7 @@ class Model:
             hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength),
             traces=traces,
         )
-        uniform, acidity = as_made(speciation, made)
+        uniform, acidity = initial_composition(speciation, made)
         totals = uniform[:, None] * np.ones(cell.geometry.volume_m3.size)
         if cell.crystal:
             totals[
@@ -210,7 +210,9 @@ def _crystal_mol_m3(cell: CellLike) -> Array:
     return np.asarray(strength_mol_m3 * inside)
 
 
-def as_made(speciation: Speciation, made_mol_m3: Mapping[str, float]) -> tuple[Array, float]:
+def initial_composition(
+    speciation: Speciation, made_mol_m3: Mapping[str, float]
+) -> tuple[Array, float]:
     """Return the solved totals and ln c(H+) of a solution of these ions.
 
     Without acid or alkali, metal ions that hydrolyse make it slightly acid, ``c(H+)^2 = K c(metal)``

@@ -67,7 +67,7 @@ MIN_REMAINING_FRACTION = 0.2  # of a concentration after one iteration
 
 
 @dataclass(frozen=True, slots=True)
-class Improved:
+class NewtonStep:
     """The result of one Newton iteration.
 
     Parameters
@@ -99,7 +99,7 @@ class Improved:
 
 
 @dataclass(frozen=True, slots=True)
-class Linearised:
+class Linearisation:
     """The equations of a step linearised: B cells, N nodes, M totals, five bordering unknowns.
 
     The arrays over nodes are the solver's own: they hold until the next linearisation.
@@ -222,7 +222,7 @@ class Transport:
 
     def improve(
         self, now: Unknowns, speciated: SpeciesProfile, step: Step, reach: Array = LIMITS
-    ) -> Improved:
+    ) -> NewtonStep:
         """Improve the unknowns at the end of a step by one Newton iteration.
 
         ``reach`` is the most that each of the bordering unknowns may change by, (B, 5) or (5,).
@@ -250,7 +250,7 @@ class Transport:
         at_faces = at_ends(change)
         released = faces.released + (faces.released_by_totals @ at_faces[..., None])[..., 0]
         stirred = np.abs(taken[:, 3:]) / (1 + np.abs(now.mixing))
-        return Improved(
+        return NewtonStep(
             unknowns=Unknowns(
                 new,
                 u,
@@ -293,7 +293,7 @@ class Transport:
         lowest = np.minimum(after.min(axis=1), np.where(self._never_negative, new, 0.0).min((0, 2)))
         return new, cut, -lowest
 
-    def linearise(self, now: Unknowns, speciated: SpeciesProfile, step: Step) -> Linearised:
+    def linearise(self, now: Unknowns, speciated: SpeciesProfile, step: Step) -> Linearisation:
         """Return the equations of a step linearised at the present unknowns."""
         flows = self.flow.flows(
             speciated,
@@ -329,7 +329,7 @@ class Transport:
         solver.diagonal[...] = diagonal.transpose(2, 3, 0, 1)
         solver.upper[:, :-1] = flows.by_after.transpose(2, 3, 0, 1)
         border, gradient, miss = self._border(now, flows, faces, step)
-        return Linearised(
+        return Linearisation(
             flows=flows,
             faces=faces,
             residual=residual,

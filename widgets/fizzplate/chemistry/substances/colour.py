@@ -31,7 +31,7 @@ def absorption_dm3_mol_cm(species: str) -> Mapping[str, float]:
     )
 
 
-def transmitted(
+def transmittance(
     concentration_mol_dm3: Mapping[str, float], path_cm: float
 ) -> tuple[float, float, float]:
     """Return the fractions of red, green and blue light that a mixture lets through.
@@ -50,7 +50,7 @@ def transmitted(
 
     Examples
     --------
-    >>> red, green, blue = transmitted({"Cu2+": 0.5}, 1.0)
+    >>> red, green, blue = transmittance({"Cu2+": 0.5}, 1.0)
     >>> red < 0.01 < green < blue
     True
     """

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from fizzplate.data import Row
 
 
-def offered(argument: str, given: object, names: Iterable[str], *, what: str) -> str:
+def require_offered(argument: str, given: object, names: Iterable[str], *, what: str) -> str:
     """Return ``given`` if it is one of ``names``; refuse what is dangerous with the reason.
 
     Parameters
@@ -33,7 +33,7 @@ def offered(argument: str, given: object, names: Iterable[str], *, what: str) ->
 
     Examples
     --------
-    >>> offered("anode", "stainless steel", ["iron", "graphite"], what="electrode")
+    >>> require_offered("anode", "stainless steel", ["iron", "graphite"], what="electrode")
     Traceback (most recent call last):
     fizzplate.words.refusals.InputError: anode: 'stainless steel' cannot be used: a steel anode may \
 contain chromium and nickel and then releases chromium(VI) and nickel ions, which cause cancer and \
@@ -74,19 +74,19 @@ def dangers(
     """
     holds = {f"ion {ion}" for ion in ions} | {f"electrode {material}" for material in electrodes}
     holds.add(f"crystal {crystal}")
-    if "H+" in ions or hydrolysing() & set(ions):
+    if "H+" in ions or acidic_metal_ions() & set(ions):
         holds.add("acidic")
     return tuple(
         row for row in data.rows("never_together") if set(row["when"].split(" & ")) <= holds
     )
 
 
-def hydrolysing() -> frozenset[str]:
+def acidic_metal_ions() -> frozenset[str]:
     """Return the metal ions whose salts make a solution acid.
 
     Examples
     --------
-    >>> sorted(hydrolysing())
+    >>> sorted(acidic_metal_ions())
     ['Cu2+', 'Fe2+', 'Mg2+', 'Ni2+', 'Pb2+', 'Zn2+']
     """
     return frozenset(

@@ -12,7 +12,7 @@ import numpy as np
 
 from fizzplate.cell import reacts_by_itself
 from fizzplate.chemistry import classroom_rule, electrodes, non_electrolytes, parse_formula
-from fizzplate.chemistry.substances import hydrolysing
+from fizzplate.chemistry.substances import acidic_metal_ions
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -180,7 +180,7 @@ def _at_the_electrodes(cell: CellLike, run: Run | None, products: Mapping[str, N
         found["HClO", "made"] = 0.0
         if "OH-" in ions or ("OH-", "made") in found:
             found["ClO-", "made"] = 0.0
-    if "F-" in ions and (makes_acid or hydrolysing() & set(products)):
+    if "F-" in ions and (makes_acid or acidic_metal_ions() & set(products)):
         found["HF", "made"] = 0.0
     metal = {cell.anode, cell.cathode} - SPARE_ACID or _metals() & set(products)
     if "NO3-" in ions and "H+" in ions and metal:

@@ -1,6 +1,6 @@
 """Half-equations to be written, and how an answer is judged."""
 
-from fizzplate.lesson.equations.equation_judge import judge, known_species, normalised
+from fizzplate.lesson.equations.equation_judge import judge, known_species, normalise
 from fizzplate.lesson.equations.equation_tasks import EquationTask, half_task, overall_task
 
 __all__ = [
@@ -8,6 +8,6 @@ __all__ = [
     "half_task",
     "judge",
     "known_species",
-    "normalised",
+    "normalise",
     "overall_task",
 ]

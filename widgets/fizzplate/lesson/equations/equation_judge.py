@@ -83,12 +83,12 @@ def known_species() -> Mapping[str, tuple[Mapping[str, int], int]]:
     return {each.text.replace("^", ""): (dict(each.elements), each.charge) for each in read}
 
 
-def normalised(text: str) -> str:
+def normalise(text: str) -> str:
     """Write an answer with plain signs: one arrow, plain digits, no spaces, states, marks or full stop.
 
     Examples
     --------
-    >>> normalised("２H⁺(aq) + 2e⁻ ⟶ H₂")
+    >>> normalise("２H⁺(aq) + 2e⁻ ⟶ H₂")
     '2H++2e-=H2'
     """
     shown = _ARROWS.sub("=", text[:MAX_EQUATION_LENGTH].translate(_DASHES))
@@ -108,7 +108,7 @@ def judge(text: str, task: EquationTask) -> Verdict:
     >>> judge("2Cu -> Cu2+", half_task(half_equation("Cu"), "Cu", "cathode")).sentences[0]
     'Cu atoms: 2 on the left, 1 on the right.'
     """
-    plain = normalised(text)
+    plain = normalise(text)
     if not plain:
         return Verdict("empty", ("Write an equation first.",))
     sides = plain.split("=")
@@ -242,7 +242,7 @@ def _typed(text: str, plain: str) -> str:
     """Return the end of an answer that reads as this, up to the arrow, as it was typed."""
     typed = text[:MAX_EQUATION_LENGTH]
     starts = range(len(typed) - 1, -1, -1)
-    start = next((k for k in starts if normalised(typed[k:]) == plain), None)
+    start = next((k for k in starts if normalise(typed[k:]) == plain), None)
     shown = plain if start is None else typed[start:]
     end = _ENDS.search(shown.translate(_DASHES))
     shown = shown[: end.start()] if end else shown

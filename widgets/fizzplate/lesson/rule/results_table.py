@@ -42,7 +42,7 @@ def _two_figures(value: float) -> str:
     return f"{rounded:.0f}" if abs(rounded) >= 10 else f"{rounded:g}"
 
 
-def _bench(record: ElectrodeRecord) -> str:
+def _cell_result(record: ElectrodeRecord) -> str:
     if not record.products:
         return "nothing"
     main = record.products[0]
@@ -70,9 +70,9 @@ def results_table(runs: Iterable[Run], wording: Wording = DEFAULT_WORDING) -> st
                 " + ".join(cell.solution_formulae),
                 " ".join(ions),
                 rule.cathode.product,
-                _bench(run.cathode),
+                _cell_result(run.cathode),
                 rule.anode.product,
-                _bench(run.anode),
+                _cell_result(run.anode),
             )
         )
     widths = [max(len(row[i]) for row in rows) for i in range(len(HEAD))]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell, Lamp, vessels
 from fizzplate.chemistry import classroom_rule, non_electrolytes, pretty, solutions
-from fizzplate.chemistry.substances import offered
+from fizzplate.chemistry.substances import require_offered
 from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, say
 
 if TYPE_CHECKING:
@@ -140,9 +140,11 @@ def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
     number("minutes", setup.minutes, unit="minutes", above=0, maximum=MAX_RUN_MINUTES)
     choice("lamp", setup.lamp, LAMPS)
     choice("vessel", setup.vessel, VESSELS)
-    offered("solution", setup.solution, [*solutions(), *non_electrolytes()], what="solution")
+    require_offered(
+        "solution", setup.solution, [*solutions(), *non_electrolytes()], what="solution"
+    )
     if setup.also:
-        offered("also", setup.also, solutions(), what="solution")
+        require_offered("also", setup.also, solutions(), what="solution")
     if setup.also and setup.also == setup.solution:
         raise InputError("also", setup.also, "a substance other than the first, or none")
     takes_crystal = vessels()[setup.vessel].takes_crystal

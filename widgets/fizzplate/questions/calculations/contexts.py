@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.calculations.products import CURRENTS_A, PRODUCTS, TIMES
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 
 if TYPE_CHECKING:
     from fizzplate.data import Line
@@ -67,7 +67,7 @@ def scenes(kind: str, edition: int) -> tuple[Scene, ...]:
             row["question"],
             row.one_of("side_reaction", YES_NO),
         )
-        for row in offered("calculation_contexts", edition, kind=kind)
+        for row in edition_rows("calculation_contexts", edition, kind=kind)
     )
 
 

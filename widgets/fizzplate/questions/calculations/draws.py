@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure import significant
 from fizzplate.questions.calculations.quantities import Coulombs, Flow
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -30,7 +30,7 @@ RANGES = {
 ROUND_FARADAY_IS_OFF = 1.6e-4  # by 96 500 instead of 96 485 C/mol
 
 
-def settled(rng: RandomSource, draw: Callable[[RandomSource], Question]) -> Question:
+def draw_until_suitable(rng: RandomSource, draw: Callable[[RandomSource], Question]) -> Question:
     """Draw until the answers suit: in range, and the same with the round constant and rounded twice."""
     question = draw(rng)
     for _ in range(TRIES):
@@ -43,7 +43,7 @@ def settled(rng: RandomSource, draw: Callable[[RandomSource], Question]) -> Ques
 def phrase(rng: RandomSource, name: str) -> str:
     """Return one of the ways to say something, as a template."""
     return rng.one_of(
-        [row["text"] for row in offered("calculation_phrases", rng.edition, phrase=name)]
+        [row["text"] for row in edition_rows("calculation_phrases", rng.edition, phrase=name)]
     )
 
 
@@ -83,7 +83,7 @@ def rounded(value: float, figures: int) -> float:
     return float(f"{value:.{figures - 1}e}")
 
 
-def found(rng: RandomSource, value: float, percentages: Sequence[float]) -> float:
+def draw_measurement(rng: RandomSource, value: float, percentages: Sequence[float]) -> float:
     """Return what a measurement finds instead of a value: a percentage of it, to three figures."""
     return rounded(value * rng.one_of(percentages) / 100, 3)
 

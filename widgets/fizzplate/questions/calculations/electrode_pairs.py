@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.calculations.products import PRODUCTS
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.quantities import Product
@@ -37,7 +37,7 @@ def pairs(kind: str, edition: int) -> tuple[Pair, ...]:
             row.one_of("anode", PRODUCTS),
             row["watch"],
         )
-        for row in offered("calculation_cells", edition, kind=kind)
+        for row in edition_rows("calculation_cells", edition, kind=kind)
     )
 
 
@@ -51,7 +51,7 @@ def cells_in_series(edition: int) -> tuple[tuple[str, Product], ...]:
     """
     return tuple(
         (row.text("liquid"), row.one_of("product", PRODUCTS))
-        for row in offered("calculation_series", edition)
+        for row in edition_rows("calculation_series", edition)
     )
 
 
@@ -93,5 +93,5 @@ def melts(edition: int) -> tuple[Melt, ...]:
             row.one_of("other", PRODUCTS),
             row.one_of("place", PLACES),
         )
-        for row in offered("calculation_melts", edition)
+        for row in edition_rows("calculation_melts", edition)
     )

@@ -12,10 +12,10 @@ from fizzplate.questions.calculations.derivations import ROOM, ProductAmount
 from fizzplate.questions.calculations.draws import (
     draw_charge,
     draw_flow,
-    found,
+    draw_measurement,
+    draw_until_suitable,
     phrase,
     rounded,
-    settled,
     without_side_reactions,
 )
 from fizzplate.questions.calculations.electrode_pairs import cells_in_series, melts, pairs
@@ -50,7 +50,7 @@ from fizzplate.questions.calculations.sizes import (
 )
 from fizzplate.questions.calculations.targets import targets
 from fizzplate.questions.maker import maker
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 from fizzplate.words import say
 
 if TYPE_CHECKING:
@@ -97,7 +97,7 @@ def charge(rng: RandomSource) -> Question:
             flow, situation=scene.situation, prompt=prompt, watch=scene.watch, wording=rng.wording
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 def _made(rng: RandomSource, kind: str, prompt: str) -> Question:
@@ -114,7 +114,7 @@ def _made(rng: RandomSource, kind: str, prompt: str) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("mass", topic="quantities", level=16, version=1)
@@ -147,7 +147,7 @@ def time_needed(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("current", topic="quantities", level=16, version=1)
@@ -168,7 +168,7 @@ def current_needed(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("ratio", topic="quantities", level=14, version=1)
@@ -217,7 +217,10 @@ def percentage_yield(rng: RandomSource) -> Question:
             grams = moles * product.molar_g_mol
             unit, full = ("mg", 1000 * grams) if grams < 1 else ("g", grams)
         measured = ProductAmount(
-            product, found(rng, full, GAS_YIELDS if gas else METAL_YIELDS), unit, figures=3
+            product,
+            draw_measurement(rng, full, GAS_YIELDS if gas else METAL_YIELDS),
+            unit,
+            figures=3,
         )
         prompt = phrase(rng, "yield of a gas" if gas else "yield of a metal")
         return build.percentage_yield(
@@ -229,7 +232,7 @@ def percentage_yield(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("two steps", topic="quantities", level=16, version=1)
@@ -257,7 +260,7 @@ def two_steps(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 def _in_series(rng: RandomSource) -> Question:
@@ -284,7 +287,7 @@ def faraday_found(rng: RandomSource) -> Question:
         product, liquid = scene.product[0], f"{solutions()[scene.watch].name} solution"
         charge_source = draw_charge(rng, scene, short=True)
         grams = charge_source.charge_C * product.per_charge_mol * product.molar_g_mol
-        measured = ProductAmount(product, found(rng, grams, MEASURED), "g", figures=3)
+        measured = ProductAmount(product, draw_measurement(rng, grams, MEASURED), "g", figures=3)
         situation = phrase(rng, "measurement for the Faraday constant")
         prompt = phrase(rng, "Faraday constant")
         return ions.faraday_found(
@@ -297,7 +300,7 @@ def faraday_found(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("gas at room temperature", topic="quantities", level=16, version=1)
@@ -317,7 +320,7 @@ def gas_at_room(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("mole ratio", topic="quantities", level=16, version=1)
@@ -349,7 +352,7 @@ def mole_ratio(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("charge number", topic="quantities", level=16, version=1)
@@ -357,11 +360,13 @@ def charge_number(rng: RandomSource) -> Question:
     """Ask how many charges the ions of an unknown metal carry."""
 
     def draw(rng: RandomSource) -> Question:
-        metal = rng.one_of(offered("calculation_unknown_metals", rng.edition))
+        metal = rng.one_of(edition_rows("calculation_unknown_metals", rng.edition))
         product = rng.one_of(metal.one_of("state", UNKNOWN))
         flow = Flow(rng.one_of((*CLASS_A, *BATH_A)), *rng.one_of(BATH_TIMES))
         grams = flow.charge_C * product.per_charge_mol * product.molar_g_mol
-        measured = ProductAmount(product, found(rng, grams, MEASURED_WELL), "g", figures=3)
+        measured = ProductAmount(
+            product, draw_measurement(rng, grams, MEASURED_WELL), "g", figures=3
+        )
         return ions.charge_number(
             flow,
             measured,
@@ -370,4 +375,4 @@ def charge_number(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)

@@ -8,8 +8,8 @@ from fizzplate.questions.calculations import multi_part as build
 from fizzplate.questions.calculations.contexts import scenes
 from fizzplate.questions.calculations.draws import (
     draw_flow,
+    draw_until_suitable,
     phrase,
-    settled,
     without_side_reactions,
 )
 from fizzplate.questions.calculations.electrode_pairs import melts
@@ -48,7 +48,7 @@ def in_parts(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("mass from a melt", topic="quantities", level=16, version=1)
@@ -71,7 +71,7 @@ def melt_mass(rng: RandomSource) -> Question:
             charge_source, melt.metal, melt.other, unit, situation=situation, wording=rng.wording
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("current efficiency", topic="quantities", level=16, version=1)
@@ -91,7 +91,7 @@ def efficiency(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)
 
 
 @maker("plating time", topic="quantities", level=16, version=1)
@@ -111,4 +111,4 @@ def plating_time(rng: RandomSource) -> Question:
             wording=rng.wording,
         )
 
-    return settled(rng, draw)
+    return draw_until_suitable(rng, draw)

@@ -135,10 +135,10 @@ def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:
         NearMiss(last.value * a.times * b.times, (j, k), f"{a.reason} {b.reason}")
         for (j, a), (k, b) in combinations(usual, 2)
     ]
-    return tuple(_told_apart(last.value, found))
+    return tuple(_distinguishable(last.value, found))
 
 
-def _told_apart(value: float, found: Iterable[NearMiss]) -> list[NearMiss]:
+def _distinguishable(value: float, found: Iterable[NearMiss]) -> list[NearMiss]:
     """Leave out near misses that marking could not tell from the answer or from one before."""
     kept: list[NearMiss] = []
     for miss in found:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.calculations.contexts import YES_NO, Scene, times_of
 from fizzplate.questions.calculations.products import CURRENTS_A, PRODUCTS
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.products import Times
@@ -62,7 +62,7 @@ def targets(edition: int) -> tuple[Target, ...]:
             row["watch"],
             row.one_of("side_reaction", YES_NO),
         )
-        for row in offered("calculation_targets", edition)
+        for row in edition_rows("calculation_targets", edition)
     )
 
 
@@ -93,7 +93,7 @@ def losses(edition: int) -> tuple[Loss, ...]:
             ),
             row.numbers("percentages"),
         )
-        for row in offered("calculation_losses", edition)
+        for row in edition_rows("calculation_losses", edition)
     )
 
 
@@ -126,5 +126,5 @@ def layers(edition: int) -> tuple[Layer, ...]:
             row.one_of("areas", AREAS),
             row.one_of("currents", CURRENTS_A),
         )
-        for row in offered("calculation_layers", edition)
+        for row in edition_rows("calculation_layers", edition)
     )

@@ -8,7 +8,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import Equation, parse_formula
-from fizzplate.lesson.equations import EquationTask, judge, known_species, normalised
+from fizzplate.lesson.equations import EquationTask, judge, known_species, normalise
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def read_form(text: str) -> dict[str, int]:
             if word in {"+", "-"}:
                 sign = direction if word == "+" else -direction
                 continue
-            found = _TERM.fullmatch(normalised(word))
+            found = _TERM.fullmatch(normalise(word))
             if found is None or found[2] not in known_species():
                 raise InputError("equation", text, _ALLOWED)
             net[found[2]] += sign * int(found[1] or 1)

@@ -14,10 +14,10 @@ if TYPE_CHECKING:
 MAX_ENTRIES = 5000  # in one list
 #: what files of earlier versions call a field
 EARLIER_NAMES = {"statement": "says", "prompt": "asks"}
-Made = TypeVar("Made")
+Built = TypeVar("Built")
 
 
-def made(kind: type[Made], given: Mapping[str, Any]) -> Made:
+def build(kind: type[Built], given: Mapping[str, Any]) -> Built:
     """Return plain data from values by name, which may be anyone's; what is usual may be missing.
 
     Parameters
@@ -35,9 +35,9 @@ def made(kind: type[Made], given: Mapping[str, Any]) -> Made:
     Examples
     --------
     >>> from fizzplate.questions.content import ChartLine, Point
-    >>> made(ChartLine, {"name": "copper", "x": [0, 1], "y": [0, 0.5]})
+    >>> build(ChartLine, {"name": "copper", "x": [0, 1], "y": [0, 0.5]})
     ChartLine(name='copper', x=(0.0, 1.0), y=(0.0, 0.5))
-    >>> made(Point, {"statement": "it fizzes", "words": ["fizz"]}).words
+    >>> build(Point, {"statement": "it fizzes", "words": ["fizz"]}).words
     ('fizz',)
     """
     if not isinstance(given, dict):
@@ -82,7 +82,7 @@ def value_of(kind: Any, given: object) -> Any:
             raise TypeError("a list")
         return tuple(value_of(get_args(kind)[0], each) for each in given)
     if is_dataclass(kind):
-        return made(kind, given)  # type: ignore[arg-type]  # it looks itself
+        return build(kind, given)  # type: ignore[arg-type]  # it looks itself
     if kind is bool and isinstance(given, bool):
         return given
     if kind is str and isinstance(given, str) and len(given) <= MAX_TEXT_LENGTH:

@@ -20,7 +20,7 @@ from fizzplate.questions.question_types import (
     missing_for,
 )
 from fizzplate.questions.sets import LEVELS
-from fizzplate.words import InputError, listed
+from fizzplate.words import InputError, list_choices
 
 if TYPE_CHECKING:
     from fizzplate.questions.content import Chart, Part, Point
@@ -34,7 +34,7 @@ MAX_MISCONCEPTIONS = 30  # the misconceptions are numbered 1 to 30
 MAX_CHART_VALUE = 1e12  # in a chart; far beyond it no axis can be divided
 
 
-def well_formed(question: Question) -> Question:
+def check_question(question: Question) -> Question:
     """Return a question if it can be asked and marked.
 
     Raises
@@ -46,13 +46,13 @@ def well_formed(question: Question) -> Question:
     --------
     >>> from fizzplate.questions.content import Option
     >>> options = (Option("Cl⁻", True, "Yes."), Option("Cl⁻ ", False, "No."))
-    >>> well_formed(ChoiceQuestion("", "ions", 14, "Which?", "", options=options))
+    >>> check_question(ChoiceQuestion("", "ions", 14, "Which?", "", options=options))
     Traceback (most recent call last):
         ...
     fizzplate.words.refusals.InputError: options: 'Cl⁻ ' cannot be used. Use options that differ.
     """
     if question.level not in LEVELS:
-        raise InputError("level", question.level, listed(map(str, LEVELS)))
+        raise InputError("level", question.level, list_choices(map(str, LEVELS)))
     if not question.text.strip():
         raise InputError("question", question.text, "a question in words")
     check_content(question)
@@ -64,7 +64,7 @@ def well_formed(question: Question) -> Question:
     return question
 
 
-def answered(question: Question) -> Question:
+def check_own_answer(question: Question) -> Question:
     """Return a question if its own answer earns all of its marks.
 
     Raises
@@ -76,7 +76,7 @@ def answered(question: Question) -> Question:
     --------
     >>> from fizzplate.questions.content import Point
     >>> points = (Point("it fizzes", ("fizz",)),)
-    >>> answered(TextQuestion("", "", 14, "What is seen?", "", points=points, answer="a solid"))
+    >>> check_own_answer(TextQuestion("", "", 14, "What is seen?", "", points=points, answer="a solid"))
     Traceback (most recent call last):
         ...
     fizzplate.words.refusals.InputError: answer: 'a solid' cannot be used. Use an answer that \
@@ -89,12 +89,12 @@ earns every mark (of 1 it earns 0).
     return question
 
 
-def searched(word: str) -> str:
+def search_form(word: str) -> str:
     """Return a word in the form in which answers are searched; spaces at its ends stay, as they end words.
 
     Examples
     --------
-    >>> searched(" H₂ "), searched("SO₄²⁻")
+    >>> search_form(" H₂ "), search_form("SO₄²⁻")
     (' h2 ', 'so4^2-')
     """
     plain = plain_answer(word).lower()
@@ -174,7 +174,7 @@ def _(question: NumberQuestion) -> None:
 
 def _check_part(part: Part) -> None:
     if part.unit and part.unit not in UNITS:
-        raise InputError("unit", part.unit, f"one of {listed(UNITS)}, or none")
+        raise InputError("unit", part.unit, f"one of {list_choices(UNITS)}, or none")
     numbers = (part.value, part.factor, *(miss.value for miss in part.near_misses))
     if not all(map(math.isfinite, numbers)):
         raise InputError("numbers", next(n for n in numbers if not math.isfinite(n)), "numbers")
@@ -217,8 +217,8 @@ def _(question: ChecklistQuestion) -> None:
 def _check_point(point: Point) -> None:
     if not point.statement.strip():
         raise InputError("points", point.statement, "the point that the answer must make, in words")
-    listed = (*point.words, *point.contradictions, *point.too_little)
-    if not all((*listed, *point.within, *point.besides)):
+    entries = (*point.words, *point.contradictions, *point.too_little)
+    if not all((*entries, *point.within, *point.besides)):
         raise InputError("words", "", "words that are not empty")
 
 

@@ -8,7 +8,7 @@ from fizzplate.chemistry import melts
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
 from fizzplate.questions.misconceptions import correction
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 from fizzplate.words import say
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ PLATED = (("copper", "CuSO4"), ("silver", "AgNO3"), ("nickel", "NiSO4"), ("zinc"
 def plating(rng: RandomSource) -> Question:
     """Ask how something is plated."""
     metal, formula = rng.one_of(PLATED)
-    things = offered("plated_things", rng.edition)
+    things = edition_rows("plated_things", rng.edition)
     thing = rng.one_of([row["thing"] for row in things if metal in row.text("metals").split()])
     solution = solution_name(formula, rng.wording)
     if rng.number(3) == 0:

@@ -14,9 +14,9 @@ from fizzplate.questions.makers.parts import (
     choice_question,
     draw_salt,
     equation_question,
+    reactant_at,
     rule_of,
     set_up,
-    used_at,
 )
 from fizzplate.questions.tables import candidates
 from fizzplate.words import begin, board_slots, say
@@ -206,9 +206,11 @@ def at_one_ion(rng: RandomSource) -> Question:
     half = None
     while half is None:
         drawn = Half(rng)
-        simple = parse_formula(used_at(drawn.equation)).charge and "H2O" not in str(drawn.equation)
+        simple = parse_formula(reactant_at(drawn.equation)).charge and "H2O" not in str(
+            drawn.equation
+        )
         half = drawn if simple and drawn.material == CARBON else None
-    ion = used_at(half.equation)
+    ion = reactant_at(half.equation)
     charge = parse_formula(ion).charge
     count, verb = abs(charge), "gains" if charge > 0 else "loses"
     contrary = "loses" if charge > 0 else "gains"

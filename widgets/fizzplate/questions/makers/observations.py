@@ -24,7 +24,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     text_question,
 )
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -69,11 +69,11 @@ def observation(rng: RandomSource) -> Question:
     )
     watch = formula if material == CARBON else f"{formula},anode={material},cathode={material}"
     return text_question(
-        text, begin(answer), observed(product), why=why, watch=watch, wording=rng.wording
+        text, begin(answer), observation_words(product), why=why, watch=watch, wording=rng.wording
     )
 
 
-def observed(product: str) -> tuple[Point, ...]:
+def observation_words(product: str) -> tuple[Point, ...]:
     """Return what an observation should say, with what takes it back and what is too little."""
     made = []
     for point in expected_points(product):
@@ -124,7 +124,7 @@ UNCLEAR = {("H2", "glowing splint")}
 @maker("test result", topic="tests", level=14, version=1)
 def test_result(rng: RandomSource) -> Question:
     """Ask what a test of the gas from an electrode shows."""
-    tests = {row["test"]: row for row in offered("gas_test_questions", rng.edition)}
+    tests = {row["test"]: row for row in edition_rows("gas_test_questions", rng.edition)}
     gas = test = ""
     while gas not in {"H2", "O2", "Cl2"} or (gas, test) in UNCLEAR:
         formula, role = draw_salt(rng), rng.one_of(("cathode", "anode"))

@@ -188,7 +188,7 @@ def equation_question(
     return EquationQuestion(*UNDECLARED, text, why, task=task, answer=answer, watch=watch)
 
 
-def used_at(equation: Equation) -> str:
+def reactant_at(equation: Equation) -> str:
     """Return what reacts in a half-equation: the ion, the water or the metal of the electrode."""
     return next(species for _, species in equation.reactants if species != "e-")
 

@@ -16,12 +16,12 @@ from fizzplate.questions.makers.parts import (
     choice_question,
     draw_salt,
     ions_in_words,
+    reactant_at,
     rule_of,
     solution_name,
-    used_at,
 )
 from fizzplate.questions.misconceptions import misconceptions
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 from fizzplate.words import say
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ def find_mistake(rng: RandomSource) -> Question:
     planted = rng.one_of([line for line in lines if line.wrong])
     sentence, number = rng.one_of(planted.wrong)
     sound = rng.sample((line for line in lines if line is not planted), 3)
-    bench = misconceptions(rng.wording)[number].bench
+    bench = misconceptions(rng.wording)[number].qualification
     aside = f" {bench}." if bench else ""
     options = (
         Option(
@@ -103,7 +103,7 @@ def _explanation(rng: RandomSource, formula: str, material: str) -> list[Line]:
         "anode_product": species_name(rule.anode.product),
         "at_cathode": _at(rule.cathode, "gain"),
         "at_anode": _at(rule.anode, "lose"),
-        "cathode_used": in_words(used_at(rule.cathode.half_equation)),
+        "cathode_used": in_words(reactant_at(rule.cathode.half_equation)),
         "cathode_forms": _made(rule.cathode.product),
     }
     lines = [
@@ -136,7 +136,7 @@ Mistakes = Iterator[tuple[str, int]]
 
 def _general(part: str, edition: int) -> list[Line]:
     """Return the sentences that hold of every cell, about its "ions" or its "current"."""
-    rows = offered("explanation_sentences", edition, part=part)
+    rows = edition_rows("explanation_sentences", edition, part=part)
     right = {row["sentence"]: row.text("text") for row in rows if not row["misconception"]}
     wrong = [row for row in rows if row["misconception"]]
     return [
@@ -154,7 +154,7 @@ def _general(part: str, edition: int) -> list[Line]:
 
 def _at(electrode: ElectrodeRule, verb: str) -> str:
     """Say what happens at an electrode."""
-    used = used_at(electrode.half_equation)
+    used = reactant_at(electrode.half_equation)
     if parse_formula(used).charge:
         does = f"{in_words(used)} {verb}"
     else:
@@ -177,7 +177,7 @@ def _of_ions(ions: list[str]) -> tuple[tuple[str, int], ...]:
 
 def _of_cathode(formula: str, rule: Rule) -> Mistakes:
     yield "At {the_cathode} {at_cathode}: this is oxidation.", 23
-    if parse_formula(used_at(rule.cathode.half_equation)).charge:
+    if parse_formula(reactant_at(rule.cathode.half_equation)).charge:
         yield (
             "At {the_cathode} {cathode_used} give electrons to the electrode, and {cathode_forms}.",
             10,

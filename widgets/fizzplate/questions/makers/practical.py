@@ -13,7 +13,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 from fizzplate.words import say
 
 if TYPE_CHECKING:
@@ -25,12 +25,12 @@ if TYPE_CHECKING:
 @maker("plan", topic="practical work", level=14, version=1)
 def plan(rng: RandomSource) -> Question:
     """Ask for a plan, marked by the learner with a list."""
-    plan = rng.one_of(offered("plans", rng.edition))
+    plan = rng.one_of(edition_rows("plans", rng.edition))
     formula = rng.one_of(plan.text("solutions").split())
     solution = solution_name(formula, rng.wording)
     metal = "silver" if formula == "AgNO3" else "copper"
     what = say(plan.text("text"), rng.wording, solution=solution, metal=metal)
-    points = offered("plan_points", rng.edition, plan=plan["plan"])
+    points = edition_rows("plan_points", rng.edition, plan=plan["plan"])
     statements = tuple(say(each.text("text"), rng.wording) for each in points)
     text = f"Plan an experiment to find out {what}. Write your plan."
     return checklist_question(text, statements, watch=formula)
@@ -40,9 +40,9 @@ def plan(rng: RandomSource) -> Question:
 def evaluate(rng: RandomSource) -> Question:
     """Ask why results differ from theory and what to do about it, marked with a list."""
     results = draw_results(rng)
-    while not 2 <= len(results.allowed) <= 4:
+    while not 2 <= len(results.possible_causes) <= 4:
         results = draw_results(rng)
-    statements = [each.cause.with_improvement_in(rng.wording) for each in results.allowed]
+    statements = [each.cause.with_improvement_in(rng.wording) for each in results.possible_causes]
     statements.append(
         "compares the difference with the uncertainty, and repeats to see the scatter"
     )
@@ -57,16 +57,16 @@ def evaluate(rng: RandomSource) -> Question:
 def possible_cause(rng: RandomSource) -> Question:
     """Ask which cause results allow, the others being ruled out by the results themselves."""
     results = draw_results(rng)
-    while not (results.allowed and len(results.refused) >= 2):
+    while not (results.possible_causes and len(results.excluded_causes) >= 2):
         results = draw_results(rng)
-    right = rng.one_of(results.allowed)
+    right = rng.one_of(results.possible_causes)
     wrong: list[Wrong] = [
         (
             each.cause.sentence_in(rng.wording),
             f"{each.sentence} {acts(each, results.off_percent)}",
             0,
         )
-        for each in results.refused
+        for each in results.excluded_causes
     ]
     if len(wrong) < 3:
         wrong.append(

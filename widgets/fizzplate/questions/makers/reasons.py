@@ -15,7 +15,7 @@ from fizzplate.questions.makers.parts import (
     text_question,
 )
 from fizzplate.questions.misconceptions import Misconception, correction, misconceptions
-from fizzplate.questions.tables import candidates, offered
+from fizzplate.questions.tables import candidates, edition_rows
 
 if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
@@ -213,7 +213,7 @@ def board_misconceptions(rng: RandomSource) -> list[Misconception]:
 def true_statement(rng: RandomSource) -> Question:
     """Ask which statement of a topic is right: the wrong ones are what learners say."""
     ideas = board_misconceptions(rng)
-    topic = rng.one_of(offered("statement_topics", rng.edition))
+    topic = rng.one_of(edition_rows("statement_topics", rng.edition))
     about = topic.text("text")
     of_topic = rng.sample((each for each in ideas if each.topic == topic["topic"]), 4)
     right = of_topic[0]
@@ -226,7 +226,7 @@ def true_statement(rng: RandomSource) -> Question:
             f"Four students talk about {about} in electrolysis. Who is right?",
         )
     )
-    bench = f" {right.bench}." if right.bench else ""
+    bench = f" {right.qualification}." if right.qualification else ""
     reason = f"This one is right; the others are mistakes that learners often make.{bench}"
     options = choice(rng, right.right, wrong, reason)
     return choice_question(text, options, watch=right.watch)
@@ -235,7 +235,7 @@ def true_statement(rng: RandomSource) -> Question:
 @maker("wrong statement", topic="ideas", level=14, version=1)
 def false_statement(rng: RandomSource) -> Question:
     """Ask which statement of a topic is wrong: it is what learners say."""
-    topic = rng.one_of(offered("statement_topics", rng.edition))
+    topic = rng.one_of(edition_rows("statement_topics", rng.edition))
     about = topic.text("text")
     of_topic = rng.sample(
         (each for each in board_misconceptions(rng) if each.topic == topic["topic"]), 4

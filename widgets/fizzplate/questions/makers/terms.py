@@ -13,12 +13,12 @@ from fizzplate.questions.makers.parts import (
     choice,
     choice_question,
     draw_salt,
+    reactant_at,
     rule_of,
     set_up,
     text_question,
-    used_at,
 )
-from fizzplate.questions.tables import candidates, offered
+from fizzplate.questions.tables import candidates, edition_rows
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def _terms(rng: RandomSource) -> dict[str, Term]:
             row["opposite"],
             int(row.numbers("misconception")[0]) if row["opposite"] else 0,
         )
-        for row in offered("terms", rng.edition)
+        for row in edition_rows("terms", rng.edition)
         if not (by_sign and row["term"] in {"cathode", "anode"})
     }
 
@@ -83,7 +83,7 @@ def definition(rng: RandomSource) -> Question:
 @maker("define", topic="words", level=14, version=1)
 def define(rng: RandomSource) -> Question:
     """Ask for a definition in the learner's own words."""
-    definition = rng.one_of(offered("definitions", rng.edition))
+    definition = rng.one_of(edition_rows("definitions", rng.edition))
     phrase = definition.text("phrase")
     text = rng.one_of(
         (
@@ -101,7 +101,7 @@ def oxidised(rng: RandomSource) -> Question:
     """Ask what is oxidised, or reduced, and where."""
     formula = draw_salt(rng) if rng.number(4) else rng.one_of(candidates("melt", rng.edition))
     rule = rule_of(formula, rng.wording)
-    gains, loses = (used_at(each.half_equation) for each in (rule.cathode, rule.anode))
+    gains, loses = (reactant_at(each.half_equation) for each in (rule.cathode, rule.anode))
     oxidation = rng.number(2) == 0
     own, other = (loses, gains) if oxidation else (gains, loses)
     roles = ("anode", "cathode") if oxidation else ("cathode", "anode")

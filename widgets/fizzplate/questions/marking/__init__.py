@@ -3,7 +3,7 @@
 The page marks from the same plain data (``views/quiz/mark.js``); a test holds the two together.
 """
 
-from fizzplate.questions.marking.marks import Line, Marked, all_of
+from fizzplate.questions.marking.marks import Line, MarkedAnswer, repeat_line
 from fizzplate.questions.marking.numbers import UNITS, mark_parts
 from fizzplate.questions.marking.plain_answers import plain_answer
 from fizzplate.questions.marking.words import mark_point
@@ -11,9 +11,9 @@ from fizzplate.questions.marking.words import mark_point
 __all__ = [
     "UNITS",
     "Line",
-    "Marked",
-    "all_of",
+    "MarkedAnswer",
     "mark_parts",
     "mark_point",
     "plain_answer",
+    "repeat_line",
 ]

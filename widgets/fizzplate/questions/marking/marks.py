@@ -14,7 +14,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Marked:
+class MarkedAnswer:
     """A marked answer.
 
     Parameters
@@ -37,6 +37,6 @@ class Marked:
         return sum(line.earned for line in self.lines)
 
 
-def all_of(marks: int, reason: str, *, earned: bool) -> tuple[Line, ...]:
+def repeat_line(marks: int, reason: str, *, earned: bool) -> tuple[Line, ...]:
     """Return the same line for every mark."""
     return (Line(earned, reason),) * marks

@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.marking.marks import Line, Marked, all_of
+from fizzplate.questions.marking.marks import Line, MarkedAnswer, repeat_line
 from fizzplate.questions.marking.unit_spellings import UNITS
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ class GivenNumber:
     unit: str
 
 
-def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> Marked:
+def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedAnswer:
     """Mark the numbers of an answer, with semicolons between them.
 
     Parameters
@@ -78,7 +78,7 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> Marked:
         lines += [Line(line.earned, label + line.reason) for line in marked.lines]
         if marked.remark and all(line.reason != marked.remark for line in marked.lines):
             remarks.append(label + marked.remark)
-    return Marked(tuple(lines), " ".join(remarks))
+    return MarkedAnswer(tuple(lines), " ".join(remarks))
 
 
 def read_number(text: str, part: Part) -> GivenNumber | str:
@@ -152,11 +152,11 @@ def _unit_and_more(text: str, part: Part) -> tuple[str, str]:
 
 def _mark_part(
     part: Part, text: str, before: float | None, *, strict: bool
-) -> tuple[Marked, float | None]:
+) -> tuple[MarkedAnswer, float | None]:
     """Mark one part; give what was answered to the next."""
     given = read_number(text, part)
     if isinstance(given, str):
-        return Marked(all_of(len(part.steps), given, earned=False), given), None
+        return MarkedAnswer(repeat_line(len(part.steps), given, earned=False), given), None
     about_unit = _about_unit(part, given.unit)
     about_figures = _about_figures(part, given.figures)
     remark = f"{about_unit}{about_figures}".strip()
@@ -174,7 +174,9 @@ def _mark_part(
         miss = _near_miss(part, value, before)
         if miss is None:
             said = f"The answer is {part.answer}: {' '.join(part.steps)}"
-            return Marked(all_of(len(part.steps), said, earned=False), said), _value_forward(value)
+            return MarkedAnswer(
+                repeat_line(len(part.steps), said, earned=False), said
+            ), _value_forward(value)
         lines = [
             Line(k not in miss.lost, miss.reason if k in miss.lost else step)
             for k, step in enumerate(part.steps)
@@ -182,7 +184,7 @@ def _mark_part(
     foreign = bool(given.unit and part.unit) and _size(part, given.unit) is None
     if strict and remark and (len(lines) > 1 or foreign) and lines[-1].earned:
         lines[-1] = Line(earned=False, reason=remark)
-    return Marked(tuple(lines), remark), _value_forward(value)
+    return MarkedAnswer(tuple(lines), remark), _value_forward(value)
 
 
 def _value_forward(value: float) -> float | None:

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.questions.marking import Line, Marked
+from fizzplate.questions.marking import Line, MarkedAnswer
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -50,9 +50,9 @@ class ChecklistQuestion(Question):
         """What its points say: its answer is only their numbers."""
         return self.why
 
-    def _mark_plain(self, answer: str) -> Marked:
+    def _mark_plain(self, answer: str) -> MarkedAnswer:
         ticked = {int(number) for number in re.findall(r"[0-9]{1,2}", answer)}
-        return Marked(
+        return MarkedAnswer(
             tuple(
                 Line(k in ticked, f"{point.statement} (own judgement)")
                 for k, point in enumerate(self.points, start=1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.questions.marking import Marked, all_of, plain_answer
+from fizzplate.questions.marking import MarkedAnswer, plain_answer, repeat_line
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -45,10 +45,12 @@ class ChoiceQuestion(Question):
         """The text of the right option; nothing, where none is right."""
         return next((option.text for option in self.options if option.right), "")
 
-    def _mark_plain(self, answer: str) -> Marked:
+    def _mark_plain(self, answer: str) -> MarkedAnswer:
         for option in self.options:
             if answer == plain_answer(option.text):
-                lines = all_of(self.marks, option.reason, earned=option.right)
-                return Marked(lines, option.reason, 0 if option.right else option.misconception)
+                lines = repeat_line(self.marks, option.reason, earned=option.right)
+                return MarkedAnswer(
+                    lines, option.reason, 0 if option.right else option.misconception
+                )
         remark = "None of the options was chosen."
-        return Marked(all_of(self.marks, remark, earned=False), remark)
+        return MarkedAnswer(repeat_line(self.marks, remark, earned=False), remark)

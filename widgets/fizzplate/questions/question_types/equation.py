@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
 from fizzplate.lesson.equations import judge
-from fizzplate.questions.marking import Line, Marked, all_of
+from fizzplate.questions.marking import Line, MarkedAnswer, repeat_line
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -53,11 +53,11 @@ class EquationQuestion(Question):
     answer: str = field()
     marks: int = 2
 
-    def _mark_plain(self, answer: str) -> Marked:
+    def _mark_plain(self, answer: str) -> MarkedAnswer:
         verdict = judge(answer, self.task)
         remark = " ".join(verdict.sentences)
         if verdict.code in {"right", "multiple"}:
-            balance = all_of(self.marks - 1, remark, earned=True)
-            return Marked((Line(earned=True, reason=SIDES), *balance), remark)
+            balance = repeat_line(self.marks - 1, remark, earned=True)
+            return MarkedAnswer((Line(earned=True, reason=SIDES), *balance), remark)
         sides = Line(verdict.in_place, SIDES if verdict.in_place else NOT_SIDES)
-        return Marked((sides, *all_of(self.marks - 1, remark, earned=False)), remark)
+        return MarkedAnswer((sides, *repeat_line(self.marks - 1, remark, earned=False)), remark)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection
 
     from fizzplate.questions.content import Constant, Part
-    from fizzplate.questions.marking import Marked
+    from fizzplate.questions.marking import MarkedAnswer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +56,7 @@ class NumberQuestion(Question):
         """A mark for each step."""
         return sum(len(part.steps) for part in self.parts)
 
-    def _mark_plain(self, answer: str) -> Marked:
+    def _mark_plain(self, answer: str) -> MarkedAnswer:
         return mark_parts(self.parts, answer, strict=self.strict)
 
     def with_strict_units(self, *, strict: bool) -> Self:

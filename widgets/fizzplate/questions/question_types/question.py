@@ -10,7 +10,7 @@ from fizzplate.questions.marking import plain_answer
 
 if TYPE_CHECKING:
     from fizzplate.questions.content import Chart, Option, Part, Point
-    from fizzplate.questions.marking import Marked
+    from fizzplate.questions.marking import MarkedAnswer
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +54,10 @@ class Question(ABC):
         """How many marks there are."""
 
     @abstractmethod
-    def _mark_plain(self, answer: str) -> Marked:
+    def _mark_plain(self, answer: str) -> MarkedAnswer:
         """Mark an answer whose signs are plain."""
 
-    def mark(self, answer: str) -> Marked:
+    def mark(self, answer: str) -> MarkedAnswer:
         """Mark an answer; every mark has its reason.
 
         Parameters

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.questions.marking import Marked, mark_point, plain_answer
+from fizzplate.questions.marking import MarkedAnswer, mark_point, plain_answer
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -42,9 +42,9 @@ class TextQuestion(Question):
         """A mark for each point."""
         return len(self.points)
 
-    def mark(self, answer: str) -> Marked:
+    def mark(self, answer: str) -> MarkedAnswer:
         """Mark an answer; a new line begins a new sentence."""
         return self._mark_plain(plain_answer(answer.replace("\n", ". ")))
 
-    def _mark_plain(self, answer: str) -> Marked:
-        return Marked(tuple(mark_point(point, answer) for point in self.points))
+    def _mark_plain(self, answer: str) -> MarkedAnswer:
+        return MarkedAnswer(tuple(mark_point(point, answer) for point in self.points))

@@ -31,12 +31,12 @@ def rows(table: str) -> tuple[Line, ...]:
     return read_lines("fizzplate.questions.tables", table)
 
 
-def offered(table: str, edition: int, **key: str) -> tuple[Line, ...]:
+def edition_rows(table: str, edition: int, **key: str) -> tuple[Line, ...]:
     """Return the rows of a table that an edition draws from and whose columns hold what is given.
 
     Examples
     --------
-    >>> len(offered("candidates", 0)), offered("candidates", 1, kind="liquid")[0]["key"]
+    >>> len(edition_rows("candidates", 0)), edition_rows("candidates", 1, kind="liquid")[0]["key"]
     (0, 'H2O')
     """
     return tuple(
@@ -56,4 +56,4 @@ def candidates(kind: str, edition: int) -> tuple[str, ...]:
     >>> candidates("melt", 1)[0]
     'NaCl(l)'
     """
-    return tuple(row["key"] for row in offered("candidates", edition, kind=kind))
+    return tuple(row["key"] for row in edition_rows("candidates", edition, kind=kind))

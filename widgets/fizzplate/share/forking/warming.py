@@ -73,7 +73,7 @@ def carry_out(name: str) -> None:
     """
     from ipywidgets import Widget
 
-    with known_runs.remembering(), contextlib.redirect_stdout(io.StringIO()):
+    with known_runs.store_new_runs(), contextlib.redirect_stdout(io.StringIO()):
         _run_cells(name)
         Widget.close_all()
         gc.collect()  # a page that has gone takes its threads along
@@ -88,7 +88,7 @@ def precompute_preparation(solution: str) -> None:
     """Calculate what the teacher's page says about a solution."""
     from fizzplate.views.pages import precompute
 
-    with known_runs.remembering():
+    with known_runs.store_new_runs():
         precompute(solution)
 
 

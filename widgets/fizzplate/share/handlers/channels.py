@@ -15,7 +15,7 @@ from voila.tornado.kernel_websocket_handler import VoilaKernelWebsocketHandler
 
 from fizzplate.share.handlers.frames import CHANNELS, PROTOCOL, FrameError, read_frame
 from fizzplate.share.handlers.refusal_handler import RefusalHandler
-from fizzplate.share.handlers.visitors import owned
+from fizzplate.share.handlers.visitors import require_owner
 
 if TYPE_CHECKING:
     from asyncio import Future
@@ -118,12 +118,12 @@ class Program(RefusalHandler, KernelHandler):
 
     async def get(self, kernel_id: str) -> None:
         """Say whether it runs."""
-        owned(self, kernel_id)
+        require_owner(self, kernel_id)
         await super().get(kernel_id)  # type: ignore[misc]  # its decorator's
 
     async def delete(self, kernel_id: str) -> None:
         """End it."""
-        owned(self, kernel_id)
+        require_owner(self, kernel_id)
         await super().delete(kernel_id)  # type: ignore[misc]
 
 
@@ -139,7 +139,7 @@ class Channels(RefusalHandler, VoilaKernelWebsocketHandler):  # type: ignore[mis
             404 for another's program, as for one that there is not; 400 for an odd session, or if the
             page has gone meanwhile.
         """
-        owned(self, self.kernel_id)
+        require_owner(self, self.kernel_id)
         if not SESSION.fullmatch(self.get_argument("session_id", "none")):
             raise HTTPError(400, "not the name of a session")
         await super().pre_get()

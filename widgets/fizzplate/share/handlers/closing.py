@@ -10,7 +10,7 @@ from jupyter_server.base.handlers import JupyterHandler
 from tornado.web import HTTPError
 
 from fizzplate.share.handlers.refusal_handler import RefusalHandler
-from fizzplate.share.handlers.visitors import owned
+from fizzplate.share.handlers.visitors import require_owner
 
 
 class ClosingPage(RefusalHandler, JupyterHandler):
@@ -34,6 +34,6 @@ class ClosingPage(RefusalHandler, JupyterHandler):
     async def post(self, kernel_id: str) -> None:
         """End the page's program."""
         kernels: Any = self.kernel_manager
-        owned(self, kernel_id)
+        require_owner(self, kernel_id)
         await ensure_async(kernels.shutdown_kernel(kernel_id, now=True))
         self.set_status(204)

@@ -44,7 +44,7 @@ def visitor() -> str:
     return str(getattr(user, "username", ""))
 
 
-def owned(handler: Any, kernel_id: str) -> None:
+def require_owner(handler: Any, kernel_id: str) -> None:
     """Refuse a request unless the program belongs to the visitor who makes it.
 
     Raises

@@ -46,7 +46,7 @@ class Block:
     --------
     >>> block = Block()
     >>> block.fold({"sentence": "Bubbles of hydrogen rise.", "role": "cathode"})
-    {'says': {'$': [0]}, 'role': 'cathode'}
+    {'sentence': {'$': [0]}, 'role': 'cathode'}
     """
 
     _lines: dict[str, int] = field(default_factory=dict)

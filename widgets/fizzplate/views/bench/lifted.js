@@ -4,7 +4,7 @@ import { massText } from "../kit/format.js";
 import { make } from "../kit/elements.js";
 import { sampleAt } from "../scene/record.js";
 
-const CLINGING_G = 0.05; // of liquid on a wet rod: a choice, a film of a tenth of a millimetre
+const CLINGING_G = 0.05; // of liquid on a wet rod: a choice, a layer of a tenth of a millimetre
 const MIN_SEEN_G = 2e-4; // less is no visible layer
 
 /** The largest mass that settles or is lost in the whole run, at either electrode. */

@@ -74,7 +74,7 @@ class _Arrays:
         self._pieces.append(values)
         self._offset += values.size
 
-    def packed(self) -> bytes:
+    def pack(self) -> bytes:
         return np.concatenate([each.ravel() for each in self._pieces]).astype("<f4").tobytes()
 
 
@@ -123,7 +123,7 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
             "index": arrays.index,
         }
     )
-    return Payload(header, arrays.packed())
+    return Payload(header, arrays.pack())
 
 
 def payload_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> Payload:
@@ -152,7 +152,7 @@ def payload_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> Paylo
             "index": arrays.index,
         }
     )
-    return Payload(header, arrays.packed())
+    return Payload(header, arrays.pack())
 
 
 def equation_of(

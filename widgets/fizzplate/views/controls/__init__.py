@@ -4,7 +4,15 @@ from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.board_settings import BoardSettings
 from fizzplate.views.controls.calculator import Calculator
 from fizzplate.views.controls.cell_list import CellList
-from fizzplate.views.controls.fields import controls_by_key, field, fold, keyed, menu, refuse, tool
+from fizzplate.views.controls.fields import (
+    controls_by_key,
+    field,
+    fold,
+    give_key,
+    menu,
+    refuse,
+    tool,
+)
 from fizzplate.views.controls.logger_panel import LoggerPanel
 from fizzplate.views.controls.outdated import mark_outdated
 from fizzplate.views.controls.question_runs import QuestionRuns
@@ -23,7 +31,7 @@ __all__ = [
     "controls_by_key",
     "field",
     "fold",
-    "keyed",
+    "give_key",
     "mark_outdated",
     "menu",
     "read_number",

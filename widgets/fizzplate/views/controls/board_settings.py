@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from fizzplate.lesson import Wording
-from fizzplate.views.controls.fields import keyed
+from fizzplate.views.controls.fields import give_key
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ class BoardSettings:
             value=True, description="Let the class predict first", indent=False
         )
         for name, control in (*self._controls.items(), ("asking", self._asks)):
-            keyed(control, f"board-{name}").add_class("fp-board-control")
+            give_key(control, f"board-{name}").add_class("fp-board-control")
             control.observe(self._on_change, names="value")
         asking = [self._asks] if offers_predictions else []
         self.bar = widgets.Box([*self._controls.values(), *asking])

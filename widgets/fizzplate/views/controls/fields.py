@@ -16,7 +16,7 @@ KEY = "fp-key-"  # begins the class that holds a control's key
 _LABEL = {"description_width": "auto"}
 
 
-def keyed(control: Any, key: str) -> Any:
+def give_key(control: Any, key: str) -> Any:
     """Give a control the key by which it is kept and found, whatever its label says.
 
     Raises
@@ -54,14 +54,14 @@ def menu(label: str, options: Mapping[str, Any], value: Any = None, *, key: str)
         description=label, options=list(options.items()), value=chosen, style=_LABEL
     )
     made.add_class("fp-board-control")
-    return keyed(made, key)
+    return give_key(made, key)
 
 
 def field(label: str, value: str, *, key: str) -> Any:
     """Return a field that is read when it is left, so that a half-typed number is not refused."""
     made = widgets.Text(description=label, value=value, continuous_update=False, style=_LABEL)
     made.add_class("fp-board-control")
-    return keyed(made, key)
+    return give_key(made, key)
 
 
 def tool(label: str, act: Callable[[], None], *, tooltip: str = "") -> Any:
@@ -80,7 +80,7 @@ def fold(label: str, part: Any, *, key: str) -> Any:
         lambda change: (part.add_class if change["new"] else part.remove_class)("fp-unfolded"),
         names="value",
     )
-    return keyed(made, key)
+    return give_key(made, key)
 
 
 def sentence_id(place: Any) -> str:

@@ -20,9 +20,9 @@ from fizzplate.lesson.measure import (
     time_unit,
     with_heading,
 )
-from fizzplate.views.controls.fields import keyed, menu, refuse, sentence_id, tool
+from fizzplate.views.controls.fields import give_key, menu, refuse, sentence_id, tool
 from fizzplate.views.figures import Line, Stretches, graph
-from fizzplate.views.web import render, trusted
+from fizzplate.views.web import render, trusted_html
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 STEADY = 0.03  # a change that a class's meter hardly shows
 MAX_COLUMNS = 60
 BY_NAME = {"find it by its name": ""}
-TYPED_IN = {
+READING_UNITS = {
     "minutes and A": ("min", "A"),
     "minutes and mA": ("min", "mA"),
     "seconds and A": ("s", "A"),
@@ -72,25 +72,25 @@ class LoggerPanel:
         self._from_file = False
         self._time = menu("Time column", BY_NAME, key="logger-time")
         self._current = menu("Current column", BY_NAME, key="logger-current")
-        self._typed_in = menu("Readings in", TYPED_IN, key="logger-units")
-        self._typed = widgets.Textarea(
+        self._units = menu("Readings in", READING_UNITS, key="logger-units")
+        self._readings_field = widgets.Textarea(
             description="Readings: a time and a current on each line",
             placeholder="0, 0.20",
             continuous_update=False,
             rows=3,
             style={"description_width": "auto"},
         )
-        keyed(self._typed, "logger-readings").add_class("fp-board-control")
+        give_key(self._readings_field, "logger-readings").add_class("fp-board-control")
         self._group = menu("Group", {"1": 0}, key="logger-group")
         self._put = tool("Put it into this group", self._put_into_group)
         self._message = widgets.HTML()
         for control in self._columns:
             control.observe(lambda _: self._read(from_file=True), names="value")
-        for control in (self._typed, self._typed_in):
+        for control in (self._readings_field, self._units):
             control.observe(lambda _: self._read(from_file=False), names="value")
         grid.observe(self._on_file, names="logger")
         controls = widgets.Box(
-            [self._typed, self._typed_in, self._time, self._current, self._group, self._put]
+            [self._readings_field, self._units, self._time, self._current, self._group, self._put]
         )
         controls.add_class("fp-needs")
         self.widget = widgets.VBox(
@@ -98,7 +98,7 @@ class LoggerPanel:
         )
         self.widget.add_class("fp-working")
         self._group.observe(self._on_group, names="value")
-        for control in (*self._columns, self._typed, self._typed_in, self._group):
+        for control in (*self._columns, self._readings_field, self._units, self._group):
             control.observe(lambda _: self._changed(), names="value")
         self._show_controls()
 
@@ -107,14 +107,14 @@ class LoggerPanel:
         return self._time, self._current
 
     @property
-    def typed(self) -> str:
+    def readings_text(self) -> str:
         """The readings as they are typed."""
-        return str(self._typed.value)
+        return str(self._readings_field.value)
 
     @property
-    def typed_in(self) -> tuple[str, str]:
+    def reading_units(self) -> tuple[str, str]:
         """The units of time and current that the readings are typed in."""
-        time, current = self._typed_in.value
+        time, current = self._units.value
         return time, current
 
     @property
@@ -128,13 +128,13 @@ class LoggerPanel:
         return self._wanted_group
 
     def show(
-        self, typed: str, typed_in: tuple[str, str], columns: tuple[str, str], group: int
+        self, readings: str, units: tuple[str, str], columns: tuple[str, str], group: int
     ) -> None:
         """Show what was typed and chosen before; the columns as soon as their file is there."""
         self._wanted_columns = columns
-        if typed_in in TYPED_IN.values():
-            self._typed_in.value = typed_in
-        self._typed.value = typed
+        if units in READING_UNITS.values():
+            self._units.value = units
+        self._readings_field.value = readings
         self._choose_columns()
         self._group.value = min(max(group, 0), len(self._group.options) - 1)
         self._wanted_group = group
@@ -180,9 +180,9 @@ class LoggerPanel:
         if from_file:
             name, text = self.grid.logger.get("name"), str(self.grid.logger.get("text", ""))
         else:
-            name = "Typed readings" if self._typed.value.strip() else None
-            text = with_heading(self._typed.value[:MAX_FILE_BYTES], *self._typed_in.value)
-        refuse(self._message, "", [self._typed])
+            name = "Typed readings" if self._readings_field.value.strip() else None
+            text = with_heading(self._readings_field.value[:MAX_FILE_BYTES], *self._units.value)
+        refuse(self._message, "", [self._readings_field])
         self.grid.refused = ""
         if name is not None:
             try:
@@ -191,7 +191,12 @@ class LoggerPanel:
                 self._message.value = _shown(str(name), self.readings)
             except InputError as refusal:
                 sentence = f"{name} was not used. {refusal}"
-                refuse(self._message, sentence, [self._typed], None if from_file else self._typed)
+                refuse(
+                    self._message,
+                    sentence,
+                    [self._readings_field],
+                    None if from_file else self._readings_field,
+                )
                 self.grid.refused = sentence_id(self._message) if from_file else ""
         self._show_controls()
 
@@ -206,7 +211,7 @@ class LoggerPanel:
         if self.readings is None:
             return
         lasts_s = float(self.readings.time_s[-1] - self.readings.time_s[0])
-        self.grid.put(self._group.value, self.readings.mean_A, lasts_s)
+        self.grid.set_row(self._group.value, self.readings.mean_A, lasts_s)
 
 
 def _shown(name: str, readings: Readings) -> Markup:
@@ -229,7 +234,9 @@ def _shown(name: str, readings: Readings) -> Markup:
             stretches("no current", pauses(readings), ".."),
         ),
     )
-    return render("controls/templates/readings.html.j2", sentence=sentence, chart=trusted(chart))
+    return render(
+        "controls/templates/readings.html.j2", sentence=sentence, chart=trusted_html(chart)
+    )
 
 
 def _summary(readings: Readings) -> str:

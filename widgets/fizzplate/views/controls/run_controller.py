@@ -128,7 +128,7 @@ class RunController:
             self._show_switch()
         self._changed()
 
-    def put(self, setup: CellSetup, *, on: bool | None = None) -> None:
+    def set_cell(self, setup: CellSetup, *, on: bool | None = None) -> None:
         """Put a cell there, with its switch closed or open.
 
         Parameters

@@ -13,7 +13,7 @@ import ipywidgets as widgets
 from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.lesson import DEFAULT_SETUP, LAMPS, VESSELS, CellSetup, Wording
-from fizzplate.views.controls.fields import keyed, refuse
+from fizzplate.views.controls.fields import give_key, refuse
 from fizzplate.words import InputError, number, page_refusal, say
 
 if TYPE_CHECKING:
@@ -91,7 +91,7 @@ class SetupBar:
         self._boxes: dict[str, Any] = {}
         self._full = full
         for name, control in self._controls.items():
-            keyed(control, f"{key}-{name}")
+            give_key(control, f"{key}-{name}")
             box = widgets.VBox([control, self._refusals[name]])
             box.add_class("fp-field")
             box.add_class(f"fp-field-{name.split('_')[0]}")
@@ -104,7 +104,7 @@ class SetupBar:
         self._summary = widgets.ToggleButton(description="", tooltip="Show or hide the set-up")
         self._summary.add_class("fp-summary")
         self._summary.observe(self._fold, names="value")
-        keyed(self._summary, f"{key}-fold")
+        give_key(self._summary, f"{key}-fold")
         self.bar = widgets.Box([self._summary, self._fields])
         self.bar.add_class("fp-setup")
         self._listening = True

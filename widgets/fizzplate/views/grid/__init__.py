@@ -64,7 +64,7 @@ class Grid(Widget):
         """Name the electrodes over the columns as the board does."""
         self.columns = _columns(wording)
 
-    def put(self, row: int, current_A: float, lasts_s: float) -> None:
+    def set_row(self, row: int, current_A: float, lasts_s: float) -> None:
         """Write a mean current and its time into a group's row, in the units of the table."""
         size = BY_KEY["current"].units.get(self.units.get("current", "A"), 1.0)
         minutes, seconds = divmod(lasts_s, 60)

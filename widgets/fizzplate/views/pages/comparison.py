@@ -8,7 +8,7 @@ import numpy as np
 
 from fizzplate.lesson.classroom import compare_cells, compared_curves
 from fizzplate.views.figures import Line, graph
-from fizzplate.views.web import render, trusted
+from fizzplate.views.web import render, trusted_html
 
 if TYPE_CHECKING:
     from markupsafe import Markup
@@ -36,7 +36,7 @@ def comparison(
         differs=found.differences,
         same=found.same,
         outcome=found.outcome,
-        charts=[trusted(each) for each in _charts(runs, wording)],
+        charts=[trusted_html(each) for each in _charts(runs, wording)],
     )
 
 

@@ -31,14 +31,14 @@ class CupboardPanel:
     ----------
     controls
         The widgets, in the order of the page.
-    typed
+    entries
         Of each substance the solid, its purity and the stock's strength, as they are typed.
     """
 
     def __init__(self, changed: Callable[[], None], shown: Callable[[], None]) -> None:
         self._changed, self._shown = changed, shown
         self._is_showing = False
-        self.typed: dict[str, Typed] = {}
+        self.entries: dict[str, Typed] = {}
         self._substance = menu("Substance", {"": ""}, key="substance")
         self._solid = menu(LABELS["solid"], {"": ""}, key="solid")
         self._purity = field(LABELS["purity_percent"], PURE, key="purity")
@@ -66,7 +66,7 @@ class CupboardPanel:
 
     def restore(self, typed: Mapping[str, Typed]) -> None:
         """Take what was typed before; what fits no substance is left out."""
-        self.typed = {
+        self.entries = {
             formula: each
             for formula, each in typed.items()
             if formula in solutions() and each[0] in solids(formula)
@@ -90,11 +90,11 @@ class CupboardPanel:
         InputError
             If something is no number.
         """
-        return {formula: _cupboard(*each) for formula, each in self.typed.items()}
+        return {formula: _cupboard(*each) for formula, each in self.entries.items()}
 
     def refused(self, argument: str) -> Any:
         """Find the control of what is refused, if its substance is the one that is shown."""
-        typed = self.typed.get(self.substance)
+        typed = self.entries.get(self.substance)
         try:
             if typed is not None:
                 _cupboard(*typed)
@@ -113,7 +113,7 @@ class CupboardPanel:
         """Show what there is of the substance, as it was typed."""
         formula = self.substance
         offered = solids(formula) if formula else ("",)
-        solid, purity, stock = self.typed.get(formula, (offered[0], PURE, ""))
+        solid, purity, stock = self.entries.get(formula, (offered[0], PURE, ""))
         acid = acid_stocks().get(formula)  # it is never weighed as a pure substance
         self._solid.options = [
             (acid["name"] if acid else pretty(each) if each else "none", each) for each in offered
@@ -124,7 +124,7 @@ class CupboardPanel:
 
     def _on_typed(self) -> None:
         if not self._is_showing and self.substance:
-            self.typed[self.substance] = (
+            self.entries[self.substance] = (
                 self._solid.value,
                 self._purity.value,
                 self._stock.value.strip(),

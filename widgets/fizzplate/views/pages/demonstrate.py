@@ -69,14 +69,14 @@ class Demonstrate(Page[DemonstrateState]):
     def show_state(self, state: DemonstrateState) -> None:
         """Show a list with one of its cells."""
         self.list.open(state.cells, state.open)
-        self.run_controller.put(self.list.current, on=state.on)
+        self.run_controller.set_cell(self.list.current, on=state.on)
 
     def on_board(self) -> None:
         """Say the same in the board's wording."""
         self.run_controller.reword()
 
     def _on_chosen(self) -> None:
-        self.run_controller.put(self.list.current)
+        self.run_controller.set_cell(self.list.current)
 
     def _on_changed(self) -> None:
         """Let list and address follow the cell."""

@@ -91,7 +91,7 @@ class Explore(Page[ExploreState]):
         self._reword_the_rest()
         cells = state.cells[:2]
         on = (*state.on, False, False)
-        self.first.put(cells[0], on=on[0])
+        self.first.set_cell(cells[0], on=on[0])
         self.beside(len(cells) == 2, cells[-1], on=on[1])
         self.sweep_panel.choose(state.sweep)
         self.sweep_panel.restore(state.drawn_sweep, state.drawn_cell)
@@ -111,7 +111,7 @@ class Explore(Page[ExploreState]):
     def beside(self, two: bool, setup: CellSetup | None = None, *, on: bool | None = None) -> None:
         """Show a second cell with the first, or remove it."""
         if two:
-            self.second.put(setup or self.first.setup_bar.setup, on=on)
+            self.second.set_cell(setup or self.first.setup_bar.setup, on=on)
         self._row.children = self._columns if two else self._columns[:1]
         (self._row.add_class if two else self._row.remove_class)("fp-two-cells")
         self._beside.description = REMOVE_SECOND if two else ADD_SECOND
@@ -119,7 +119,7 @@ class Explore(Page[ExploreState]):
 
     def set_up(self, chosen: Investigation) -> None:
         """Set an investigation up: its cells, and its sweep."""
-        self.first.put(chosen.setups[0])
+        self.first.set_cell(chosen.setups[0])
         self.beside(len(chosen.setups) > 1, chosen.setups[-1])
         if chosen.sweep:
             self.sweep_panel.choose(chosen.sweep)

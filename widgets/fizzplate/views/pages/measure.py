@@ -104,8 +104,8 @@ class Measure(Page[MeasureState]):
                 if control.value != self._usual[name]
             },
             causes={name: control.value for name, control in self._sizes.items()},
-            readings=panel.typed,
-            readings_in=panel.typed_in,
+            readings=panel.readings_text,
+            readings_in=panel.reading_units,
             columns=panel.columns,
             group=panel.group,
             calculator=self.calculator.values,

@@ -21,7 +21,7 @@ from fizzplate.lesson.measure import (
     signed_percent,
 )
 from fizzplate.views.figures import Line, graph
-from fizzplate.views.web import render, trusted
+from fizzplate.views.web import render, trusted_html
 from fizzplate.words import InputError, begin
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any
     ]
     return {
         "heading": heading,
-        "chart": trusted(chart),
+        "chart": trusted_html(chart),
         "sentences": _sentences(found, scale, unit),
         "heads": heads,
         "rows": rows,

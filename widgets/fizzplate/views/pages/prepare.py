@@ -104,7 +104,7 @@ class Prepare(Page[PrepareState]):
             self.list.at,
             self.board.wording,
             numbers={name: each.value for name, each in self._fields.items()},
-            cupboards=dict(self.cupboard.typed),
+            cupboards=dict(self.cupboard.entries),
             substance=self.cupboard.substance,
         )
 

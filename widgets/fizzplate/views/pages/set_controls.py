@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 
 from fizzplate.questions import MAX_SEED, TOPICS, QuestionSet
-from fizzplate.views.controls import field, fold, keyed, menu, read_number, refuse, tool
+from fizzplate.views.controls import field, fold, give_key, menu, read_number, refuse, tool
 from fizzplate.views.web import status
 from fizzplate.words import InputError, page_refusal
 
@@ -53,7 +53,7 @@ class SetControls:
             "minutes": self._minutes,
         }
         self._topics = [
-            keyed(
+            give_key(
                 widgets.Checkbox(description=each, indent=False),
                 f"topic-{each.replace(' ', '-')}",
             )

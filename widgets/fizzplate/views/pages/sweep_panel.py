@@ -12,7 +12,7 @@ from fizzplate.lesson import CellSetup, read_cell, write_cell
 from fizzplate.lesson.classroom import SWEEPS, sweep
 from fizzplate.views.controls import mark_outdated, menu, refuse, tool
 from fizzplate.views.figures import Line, graph
-from fizzplate.views.web import alert, render, status, trusted
+from fizzplate.views.web import alert, render, status, trusted_html
 from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
@@ -166,7 +166,7 @@ class SweepPanel:
         )
         self._chart = render(
             "pages/templates/sweep.html.j2",
-            chart=trusted(chart) if lines else "",
+            chart=trusted_html(chart) if lines else "",
             sentence=found.sentence,
         )
         self._show_chart()

@@ -17,7 +17,7 @@ from fizzplate.questions.question_types import (
     TextQuestion,
     missing_for,
 )
-from fizzplate.views.paper.scheme_numbers import answer_shown, number_notes
+from fizzplate.views.paper.scheme_numbers import answer_text, number_notes
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.paper.typesetting import equation_of, typeset
 from fizzplate.views.web import render
@@ -173,7 +173,7 @@ def _(question: NumberQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: A
         SchemeRow(
             len(part.steps),
             label=f" ({'abcdefgh'[k]})" if several else "",
-            answer=answer_shown(part, part.value),
+            answer=answer_text(part, part.value),
             points=part.steps,
             notes=tuple(number_notes(part, k)),
         )

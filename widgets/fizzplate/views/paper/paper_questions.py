@@ -17,7 +17,7 @@ from fizzplate.questions.question_types import (
 )
 from fizzplate.views.figures import question_chart
 from fizzplate.views.paper.typesetting import marks_in_words, typeset
-from fizzplate.views.web import render, trusted
+from fizzplate.views.web import render, trusted_html
 
 LINES_A_MARK = 2  # to write on, for sentences
 BLOCK = 4  # lines that stay on one page
@@ -49,7 +49,7 @@ def question_html(question: Question, name: str) -> Markup:
         text=typeset(question.text),
         worth="" if several else marks_in_words(question.marks),
         caption=typeset(chart.title) if chart else "",
-        drawing=trusted(question_chart(name, chart)) if chart else "",
+        drawing=trusted_html(question_chart(name, chart)) if chart else "",
         space=answer_space(question),
     )
 

@@ -15,15 +15,15 @@ if TYPE_CHECKING:
     from fizzplate.questions import NearMiss, Part
 
 
-def answer_shown(part: Part, value: float, figures: int = 0) -> str:
+def answer_text(part: Part, value: float, figures: int = 0) -> str:
     """Write a number as an answer to a part, with as many figures as that has unless others are given.
 
     Examples
     --------
     >>> from fizzplate.questions.content import Part
-    >>> answer_shown(Part(96_485.0, "C/mol", ("F = Q ÷ n",)), 96_485.0)
+    >>> answer_text(Part(96_485.0, "C/mol", ("F = Q ÷ n",)), 96_485.0)
     '96 500 C/mol'
-    >>> answer_shown(Part(-1.35, "V", ("E = −1.35 V",)), -1.35)
+    >>> answer_text(Part(-1.35, "V", ("E = −1.35 V",)), -1.35)
     '−1.35 V'
     """
     return f"{significant(value, figures or part.figures)} {part.unit}".rstrip()
@@ -71,12 +71,12 @@ def right_numbers(part: Part) -> str:
         place = _place(part.value, max(3, part.figures))
     first, last = _inwards(low, place, math.ceil), _inwards(high, place, math.floor)
     said = f"Accept {significant(first, _figures(first, place))} to "
-    said += answer_shown(part, last, _figures(last, place))
+    said += answer_text(part, last, _figures(last, place))
     two, one = (_rounded(part.value, n) for n in (2, 1))
     if not low <= two <= high:
-        said += f", also {answer_shown(part, two, 2)}"
+        said += f", also {answer_text(part, two, 2)}"
     if part.figures > 2 and not low <= one <= high:
-        said += f"; {answer_shown(part, one, 1)} is rounded too far and loses the last mark"
+        said += f"; {answer_text(part, one, 1)} is rounded too far and loses the last mark"
     return f"{said}."
 
 
@@ -85,7 +85,7 @@ def _near_miss(part: Part, miss: NearMiss) -> str:
     worth = marks_in_words(earned) if earned else "no mark"
     near = abs(_rounded(miss.value, part.figures) - miss.value) <= part.tolerance * abs(miss.value)
     figures = part.figures if near else max(3, part.figures)
-    return f"{answer_shown(part, miss.value, figures)}: {worth}. {miss.reason}"
+    return f"{answer_text(part, miss.value, figures)}: {worth}. {miss.reason}"
 
 
 def _factor_text(factor: float) -> str:

@@ -57,12 +57,12 @@ def wordings(point: Point) -> str:
     return f"{begin(point.statement)}: {'; '.join(kinds)}."
 
 
-def spelled(words: str) -> str:
+def print_formulae(words: str) -> str:
     """Print the formulae of ions in words that are kept in small letters.
 
     Examples
     --------
-    >>> spelled("oh^- ions and cu2+ stay")
+    >>> print_formulae("oh^- ions and cu2+ stay")
     'OH⁻ ions and Cu²⁺ stay'
     """
     ions = {name.lower(): name for name, (_, charge) in known_species().items() if charge}
@@ -85,7 +85,7 @@ def _listed(words: Sequence[str]) -> str:
 def _shown(word: str) -> str:
     goes_on = " …" if word.endswith(" ") and not word.startswith(" ") else ""
     whole = " ".join(WHOLE.get(each, each) for each in word.split())
-    return f"{spelled(whole)}{goes_on}"
+    return f"{print_formulae(whole)}{goes_on}"
 
 
 def _different(phrases: Sequence[str]) -> list[str]:

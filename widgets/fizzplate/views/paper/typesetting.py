@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.lesson.equations import known_species
-from fizzplate.views.web import trusted
+from fizzplate.views.web import trusted_html
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -35,7 +35,7 @@ def typeset(text: str) -> Markup:
     >>> typeset("0.50 A & more")
     Markup('<span class="fp-whole">0.50 A</span> &amp; more')
     """
-    return trusted(
+    return trusted_html(
         _WHOLE.sub(lambda found: f'<span class="fp-whole">{found[0]}</span>', escape(text))
     )
 

@@ -130,7 +130,7 @@ function markLines(question, marked, answer, onClaim) {
 
 /**
  * @param question @param marked @param {Answer} answer
- * @param {{ideas: Record<string, {watch: string, drawn: any}>, onClaim: (line: number, isClaimed: boolean) => void,
+ * @param {{ideas: Record<string, {watch: string, drawing: any}>, onClaim: (line: number, isClaimed: boolean) => void,
  *   onWatch: (cells: string) => void, onAnother: (() => void)|null}} options
  */
 export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onAnother }) {
@@ -146,7 +146,7 @@ export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onA
     if (question.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${question.why}`));
   }
   const idea = ideas[marked.misconception];
-  const drawing = idea?.drawn ? drawSpecies(idea.drawn) : null;
+  const drawing = idea?.drawing ? drawSpecies(idea.drawing) : null;
   if (drawing) box.append(drawing);
   const row = make("div", "", "fp-options");
   const cells = idea?.watch || question.watch;

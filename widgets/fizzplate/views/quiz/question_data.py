@@ -23,7 +23,7 @@ from fizzplate.views.workshop import plain_task
 from fizzplate.words import DEFAULT_WORDING
 
 if TYPE_CHECKING:
-    from fizzplate.questions import DrawnStep, Part
+    from fizzplate.questions import Part, ParticleDrawing
     from fizzplate.words import Wording
 
 
@@ -100,13 +100,13 @@ def plain_ideas(wording: Wording = DEFAULT_WORDING) -> dict[str, dict[str, Any]]
             "wrong": each.wrong,
             "right": each.right,
             "watch": each.watch,
-            "drawn": _plain_step(each.drawn) if each.drawn else None,
+            "drawing": _plain_drawing(each.drawing) if each.drawing else None,
         }
         for number, each in misconceptions(wording).items()
     }
 
 
-def _plain_step(step: DrawnStep) -> dict[str, Any]:
+def _plain_drawing(step: ParticleDrawing) -> dict[str, Any]:
     species = [
         {"label": pretty(each), "charge": parse_formula(each).charge} for each in step.species
     ]

@@ -15,7 +15,7 @@ const LOOSE_DARKNESS = 0.5;
 const MAX_LAYER_SHARE = 0.42; // of the rod's width, for the thickest layer of the run
 const MAX_LOSS_SHARE = 0.3; // of the rod's width, for the most that a face loses
 const MIN_SEEN_PX = 0.2;
-const MAX_ENLARGEMENT = 5000; // a film thinner than that shows is not made to look like a layer
+const MAX_ENLARGEMENT = 5000; // a deposit thinner than that shows is not made to look like a layer
 
 /** Real thickness (m) of a mass on an electrode. @param {RunRecord} record @param {number} side @param {number} grams */
 export function thicknessM(record, side, grams) {

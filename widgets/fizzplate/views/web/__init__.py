@@ -1,6 +1,6 @@
 """What every page is built on: modules joined into one, theme, stylesheets, address and link."""
 
-from fizzplate.views.web.html import alert, render, status, trusted
+from fizzplate.views.web.html import alert, render, status, trusted_html
 from fizzplate.views.web.module_joining import join_in_a_scope
 from fizzplate.views.web.stylesheets import style_text
 from fizzplate.views.web.widget import Widget
@@ -12,5 +12,5 @@ __all__ = [
     "render",
     "status",
     "style_text",
-    "trusted",
+    "trusted_html",
 ]

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson.equations import EquationTask
 from fizzplate.questions.content import Chart, Part, Point
-from fizzplate.questions.exchange.plain_data import MAX_ENTRIES, made, stored_name, value_of
+from fizzplate.questions.exchange.plain_data import MAX_ENTRIES, build, stored_name, value_of
 from fizzplate.questions.question_types import EquationQuestion, NumberQuestion
 from fizzplate.words import InputError
 
@@ -130,7 +130,7 @@ def _extra_data(given: dict[str, Any]) -> ExtraData:
         parts=value_of(tuple[Part, ...], given["parts"]),
         points=value_of(tuple[Point, ...], given["points"]),
         task=None if task is None else _task(task),
-        chart=None if chart is None else made(Chart, chart),
+        chart=None if chart is None else build(Chart, chart),
     )
 
 

@@ -24,7 +24,7 @@ from fizzplate.questions.exchange.question_checks import (
     IMPORTED,
     IMPORTED_LEVEL,
     MAX_MARKS,
-    searched,
+    search_form,
 )
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
@@ -97,7 +97,7 @@ def read_other_item(item: Element, name: str, remarks: list[str]) -> Question:
     else:
         raise UnsupportedItem(_kind_in_words(kinds, len(found)))
     if has_pictures(body):
-        remarks.append(f"{name}: its pictures, sounds or films were left out.")
+        remarks.append(f"{name}: its pictures, sounds or videos were left out.")
     if next(inside(item, "qti-assessment-stimulus-ref"), None) is not None:
         remarks.append(f"{name}: the text that it refers to was left out.")
     return question
@@ -204,7 +204,7 @@ def _entries(
 def _words(values: list[str]) -> Iterator[str]:
     """Yield accepted answers as they are looked for; short words and numbers only by themselves."""
     for value in values:
-        plain = searched(without_tags(value).strip())
+        plain = search_form(without_tags(value).strip())
         if len(plain) <= SHORT_WORD or number_of(plain) is not None:
             yield from (f" {plain}{end}" for end in (" ", ";", ", ", ". "))
         else:

@@ -108,8 +108,8 @@ Use a QTI 3.0 package: a zip file with imsmanifest.xml in it.
 
         Examples
         --------
-        >>> from fizzplate.questions.exchange.qti.package_writer import archived
-        >>> Package(archived({"a.xml": b"<a/>"})).read("a.xml")
+        >>> from fizzplate.questions.exchange.qti.package_writer import zip_archive
+        >>> Package(zip_archive({"a.xml": b"<a/>"})).read("a.xml")
         b'<a/>'
         """
         entry = self._entries.get(name)

@@ -17,7 +17,11 @@ from fizzplate.questions.exchange.qti.package_opener import (
 )
 from fizzplate.questions.exchange.qti.xml_reader import UnreadableError, local_name, read_xml
 from fizzplate.questions.exchange.qti.xml_writer import QTI
-from fizzplate.questions.exchange.question_checks import answered, well_formed, without_bad_watch
+from fizzplate.questions.exchange.question_checks import (
+    check_own_answer,
+    check_question,
+    without_bad_watch,
+)
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
@@ -115,7 +119,7 @@ def _read_item(opened: Package, name: str, version: str, remarks: list[str]) -> 
         watched = without_bad_watch(question)
         if watched.watch != question.watch:
             noticed.append(f"{name}: the cells to watch cannot be shown and were left out.")
-        checked = answered(well_formed(watched))
+        checked = check_own_answer(check_question(watched))
     except InputError as refusal:
         raise _OmittedItem(f"{name} was left out. {refusal}") from None
     remarks += noticed

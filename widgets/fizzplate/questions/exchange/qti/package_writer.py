@@ -70,15 +70,15 @@ def to_qti(questions: Sequence[Question], title: str) -> bytes:
     files = {MANIFEST: _manifest(names), TEST: _test(names, title)}
     for number, (name, question) in enumerate(zip(names, questions, strict=True), start=1):
         files[_path(name)] = write_item(question, name, f"Question {number}: {question.topic}")
-    return archived(files)
+    return zip_archive(files)
 
 
-def archived(files: Mapping[str, bytes]) -> bytes:
+def zip_archive(files: Mapping[str, bytes]) -> bytes:
     """Put files in a zip file, alike on every machine.
 
     Examples
     --------
-    >>> archived({"a.xml": b"<a/>"})[:2]
+    >>> zip_archive({"a.xml": b"<a/>"})[:2]
     b'PK'
     """
     packed = io.BytesIO()

@@ -75,7 +75,7 @@ def cut(text: str, what: str, remarks: list[str]) -> str:
 
 
 def has_pictures(element: Element) -> bool:
-    """Whether there are pictures, sounds or films, which are left out.
+    """Whether there are pictures, sounds or videos, which are left out.
 
     Examples
     --------

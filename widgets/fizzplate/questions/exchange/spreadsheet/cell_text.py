@@ -18,7 +18,7 @@ import re
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure import read_value
-from fizzplate.words import InputError, listed
+from fizzplate.words import InputError, list_choices
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -33,12 +33,12 @@ _FORMULA = re.compile(r"[=+\-@\t\r]")
 _QUOTED = re.compile(r"'+[=+\-@\t\r]")
 
 
-def escaped(text: str) -> str:
+def escape_cell(text: str) -> str:
     r"""Write a text so that bars and line ends in it are not taken for ours.
 
     Examples
     --------
-    >>> escaped(" 1 | 2; 3")
+    >>> escape_cell(" 1 | 2; 3")
     '\\s1 \\| 2; 3'
     """
     plain = re.sub(r"[\\|]", lambda sign: f"\\{sign[0]}", text)
@@ -50,12 +50,12 @@ def escaped(text: str) -> str:
     return f"{head}{kept}{tail}"
 
 
-def unescaped(text: str) -> str:
-    r"""Read what :func:`escaped` wrote, or what a teacher typed.
+def unescape_cell(text: str) -> str:
+    r"""Read what :func:`escape_cell` wrote, or what a teacher typed.
 
     Examples
     --------
-    >>> unescaped("\\s1 \\| 2\\; 3 ")
+    >>> unescape_cell("\\s1 \\| 2\\; 3 ")
     ' 1 | 2; 3'
     """
     plain = text.strip(" \t")
@@ -87,7 +87,7 @@ def write_words(words: Iterable[str]) -> str:
     >>> write_words(["fizzes", " gas ", "a; b"])
     'fizzes; \\sgas\\s; a\\; b'
     """
-    return "; ".join(escaped(word).replace(";", "\\;") for word in words)
+    return "; ".join(escape_cell(word).replace(";", "\\;") for word in words)
 
 
 def read_words(text: str) -> tuple[str, ...]:
@@ -98,7 +98,7 @@ def read_words(text: str) -> tuple[str, ...]:
     >>> read_words("fizzes; bubbles")
     ('fizzes', 'bubbles')
     """
-    return tuple(unescaped(word) for word in split(text, ";") if word.strip(" \t"))
+    return tuple(unescape_cell(word) for word in split(text, ";") if word.strip(" \t"))
 
 
 def write_lines(lines: Iterable[Fields]) -> str:
@@ -146,7 +146,9 @@ def read_lines(column: str, cell: str, names: Sequence[str]) -> list[dict[str, s
             name, colon, value = field.partition(":")
             key = " ".join(name.split()).lower()
             if not colon or key not in names or key in fields:
-                raise InputError(column, field.strip(), f"{listed(names)}, once each, with a colon")
+                raise InputError(
+                    column, field.strip(), f"{list_choices(names)}, once each, with a colon"
+                )
             fields[key] = value.strip(" \t")
         read.append(fields)
     return read

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.content import Chart, ChartLine
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
-    escaped,
+    escape_cell,
     read_lines,
     read_number,
     read_words,
-    unescaped,
+    unescape_cell,
     write_lines,
 )
 from fizzplate.words import InputError
@@ -32,13 +32,13 @@ def write_chart(chart: Chart) -> str:
 
 def _chart_fields(chart: Chart) -> Iterator[list[tuple[str, str]]]:
     yield [
-        ("title", escaped(chart.title)),
-        ("x", escaped(chart.x_label)),
-        ("y", escaped(chart.y_label)),
+        ("title", escape_cell(chart.title)),
+        ("x", escape_cell(chart.x_label)),
+        ("y", escape_cell(chart.y_label)),
     ]
     for line in chart.lines:
         x, y = ("; ".join(map(repr, values)) for values in (line.x, line.y))
-        yield [("line", escaped(line.name)), ("x", x), ("y", y)]
+        yield [("line", escape_cell(line.name)), ("x", x), ("y", y)]
 
 
 def read_chart(cell: str) -> Chart | None:
@@ -59,9 +59,11 @@ def read_chart(cell: str) -> Chart | None:
         return None
     if "title" not in lines[0]:
         raise InputError("chart", next(iter(lines[0].values())), "title: on the first line")
-    title, x, y = (unescaped(lines[0].get(name, "")) for name in ("title", "x", "y"))
+    title, x, y = (unescape_cell(lines[0].get(name, "")) for name in ("title", "x", "y"))
     drawn = tuple(
-        ChartLine(unescaped(line.get("line", "")), *(_figures(line.get(axis, "")) for axis in "xy"))
+        ChartLine(
+            unescape_cell(line.get("line", "")), *(_figures(line.get(axis, "")) for axis in "xy")
+        )
         for line in lines[1:]
     )
     return Chart(title, x, y, drawn)

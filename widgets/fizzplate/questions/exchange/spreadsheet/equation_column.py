@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 from fizzplate.lesson.equations import EquationTask
 from fizzplate.questions.exchange.equation_forms import read_form, spell
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
-    escaped,
+    escape_cell,
     read_lines,
     read_words,
-    unescaped,
+    unescape_cell,
     write_lines,
     write_words,
 )
@@ -32,11 +32,11 @@ def write_equation(task: EquationTask) -> str:
 
 def _task_fields(task: EquationTask) -> Iterator[list[tuple[str, str]]]:
     for form in task.accepted:
-        yield [("accept", escaped(spell(form)))]
-    yield [("asks", escaped(task.prompt))]
-    yield [("goal", escaped(task.goal))]
+        yield [("accept", escape_cell(spell(form)))]
+    yield [("asks", escape_cell(task.prompt))]
+    yield [("goal", escape_cell(task.goal))]
     for hint in task.hints:
-        yield [("hint", escaped(hint))]
+        yield [("hint", escape_cell(hint))]
     yield [("tiles", write_words(task.tiles))]
 
 
@@ -54,14 +54,14 @@ def read_equation(cell: str) -> EquationTask:
     ({'Cl-': -2, 'Cl2': 1, 'e-': 2},)
     """
     lines = read_lines("equation", cell, ("accept", "asks", "goal", "hint", "tiles"))
-    accepted = tuple(read_form(unescaped(line["accept"])) for line in lines if "accept" in line)
+    accepted = tuple(read_form(unescape_cell(line["accept"])) for line in lines if "accept" in line)
     found = {name: value for line in lines for name, value in line.items()}
     species = sorted({species for form in accepted for species in form})
     return EquationTask(
-        prompt=unescaped(found.get("asks", "Write the equation.")),
+        prompt=unescape_cell(found.get("asks", "Write the equation.")),
         accepted=accepted,
-        goal=unescaped(found.get("goal", "give what is asked for")),
-        hints=tuple(unescaped(line["hint"]) for line in lines if "hint" in line)
+        goal=unescape_cell(found.get("goal", "give what is asked for")),
+        hints=tuple(unescape_cell(line["hint"]) for line in lines if "hint" in line)
         or tuple(map(spell, accepted[:1])),
         tiles=read_words(found["tiles"]) if "tiles" in found else tuple(species),
     )

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any, get_type_hints
 
 from fizzplate.questions.exchange.plain_data import value_of
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
-    escaped,
+    escape_cell,
     read_words,
-    unescaped,
+    unescape_cell,
     write_words,
 )
 from fizzplate.words import InputError
@@ -78,10 +78,10 @@ def _cell(data: Any, name: str) -> str:
     if kind is bool:
         return "yes" if value else "no"
     if kind is str:
-        return escaped(value)
+        return escape_cell(value)
     if kind == tuple[str, ...]:
         return write_words(value)
-    return escaped(json.dumps(asdict(data)[name], allow_nan=False))
+    return escape_cell(json.dumps(asdict(data)[name], allow_nan=False))
 
 
 def _read_cell(kind: Any, column: str, cell: str) -> Any:
@@ -91,10 +91,10 @@ def _read_cell(kind: Any, column: str, cell: str) -> Any:
             raise InputError(column, cell, "yes or no")
         return plain == "yes"
     if kind is str:
-        return unescaped(cell)
+        return unescape_cell(cell)
     if kind == tuple[str, ...]:
         return read_words(cell)
     try:
-        return value_of(kind, json.loads(unescaped(cell)))
+        return value_of(kind, json.loads(unescape_cell(cell)))
     except (ValueError, TypeError, KeyError, RecursionError, OverflowError):
         raise InputError(column, cell, "the text that a saved table has there") from None

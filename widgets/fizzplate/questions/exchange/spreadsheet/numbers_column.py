@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
-    escaped,
+    escape_cell,
     read_lines,
     read_number,
     read_whole,
     read_words,
-    unescaped,
+    unescape_cell,
     write_lines,
 )
 from fizzplate.questions.exchange.spreadsheet.further_fields import (
@@ -47,16 +47,16 @@ def _number_fields(parts: tuple[Part, ...]) -> Iterator[list[tuple[str, str]]]:
             ("tolerance", f"{_percent(part.tolerance)} %"),
             ("figures", str(part.figures)),
             ("times before", repr(part.factor) if part.factor else ""),
-            ("asks", escaped(part.prompt)),
+            ("asks", escape_cell(part.prompt)),
             *further_cells(part, _PART),
         ]
         for step in part.steps:
-            yield [("step", escaped(step))]
+            yield [("step", escape_cell(step))]
         for miss in part.near_misses:
             yield [
                 ("near", repr(miss.value)),
                 ("loses", "; ".join(str(k + 1) for k in miss.lost)),
-                ("because", escaped(miss.reason)),
+                ("because", escape_cell(miss.reason)),
             ]
 
 
@@ -88,11 +88,11 @@ def read_numbers(cell: str) -> tuple[Part, ...]:
         elif not parts:
             raise InputError("numbers", next(iter(line.values())), "answer: on the first line")
         elif "step" in line:
-            parts[-1] = replace(parts[-1], steps=(*parts[-1].steps, unescaped(line["step"])))
+            parts[-1] = replace(parts[-1], steps=(*parts[-1].steps, unescape_cell(line["step"])))
         elif "near" in line:
             value, _ = read_number("near", line["near"])
             lost = tuple(read_whole("loses", k, 1) - 1 for k in read_words(line.get("loses", "")))
-            miss = NearMiss(value, lost, unescaped(line.get("because", "")))
+            miss = NearMiss(value, lost, unescape_cell(line.get("because", "")))
             parts[-1] = replace(parts[-1], near_misses=(*parts[-1].near_misses, miss))
         else:
             given = next(iter(line.values()))
@@ -105,7 +105,7 @@ def _read_part(line: Mapping[str, str]) -> Part:
     by_plain = {name.replace("³", "3"): name for name in UNITS}
     unit = by_plain.get(unit.replace("³", "3").replace(" ", ""), unit)
     further = read_further(Part, _PART, "numbers", line)
-    part = Part(value, unit, (), unescaped(line.get("asks", "")), **further)
+    part = Part(value, unit, (), unescape_cell(line.get("asks", "")), **further)
     if "tolerance" in line:
         size, sign = read_number("tolerance", line["tolerance"])
         if sign not in {"%", "per cent", "percent"}:

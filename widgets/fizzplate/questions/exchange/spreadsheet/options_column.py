@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fizzplate.questions.content import Option
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
-    escaped,
+    escape_cell,
     read_lines,
     read_whole,
-    unescaped,
+    unescape_cell,
     write_lines,
 )
 from fizzplate.words import InputError
@@ -27,7 +27,11 @@ def write_options(options: tuple[Option, ...]) -> str:
 def _option_fields(option: Option) -> list[tuple[str, str]]:
     name = "right" if option.right else "wrong"
     idea = str(option.misconception) if option.misconception else ""
-    return [(name, escaped(option.text)), ("because", escaped(option.reason)), ("idea", idea)]
+    return [
+        (name, escape_cell(option.text)),
+        ("because", escape_cell(option.reason)),
+        ("idea", idea),
+    ]
 
 
 def read_options(cell: str) -> tuple[Option, ...]:
@@ -47,13 +51,13 @@ def read_options(cell: str) -> tuple[Option, ...]:
     for line in lines:
         if ("right" in line) == ("wrong" in line):
             raise InputError("options", " | ".join(line.values()), "right: or wrong: on each line")
-    answer = next((unescaped(line["right"]) for line in lines if "right" in line), "")
+    answer = next((unescape_cell(line["right"]) for line in lines if "right" in line), "")
     usual = {True: "That is the right answer.", False: f"The right answer is: {answer}"}
     return tuple(
         Option(
-            unescaped(line.get("right", line.get("wrong", ""))),
+            unescape_cell(line.get("right", line.get("wrong", ""))),
             right="right" in line,
-            reason=unescaped(line["because"]) if "because" in line else usual["right" in line],
+            reason=unescape_cell(line["because"]) if "because" in line else usual["right" in line],
             misconception=read_whole("idea", line.get("idea", ""), 0),
         )
         for line in lines

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from fizzplate.questions.content import Point
-from fizzplate.questions.exchange.question_checks import searched
+from fizzplate.questions.exchange.question_checks import search_form
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
-    escaped,
+    escape_cell,
     read_lines,
     read_words,
-    unescaped,
+    unescape_cell,
     write_lines,
     write_words,
 )
@@ -34,7 +34,7 @@ def write_points(points: tuple[Point, ...]) -> str:
 
 def _point_fields(point: Point) -> list[tuple[str, str]]:
     return [
-        ("says", escaped(point.statement)),
+        ("says", escape_cell(point.statement)),
         ("words", write_words(point.words)),
         ("not with", write_words(point.contradictions)),
         ("too little", write_words(point.too_little)),
@@ -58,7 +58,7 @@ def read_points(cell: str) -> tuple[Point, ...]:
     names = ("says", "words", "not with", "too little", *further_names(Point, _POINT).values())
     return tuple(
         Point(
-            unescaped(line.get("says", "")),
+            unescape_cell(line.get("says", "")),
             *(_looked_for(line.get(name, "")) for name in names[1:4]),
             **read_further(Point, _POINT, "points", line),
         )
@@ -68,4 +68,4 @@ def read_points(cell: str) -> tuple[Point, ...]:
 
 def _looked_for(words: str) -> tuple[str, ...]:
     """Return words as an answer is searched for them, which is in small letters: H2 as h2."""
-    return tuple(word if word == word.lower() else searched(word) for word in read_words(words))
+    return tuple(word if word == word.lower() else search_form(word) for word in read_words(words))

@@ -12,8 +12,8 @@ from fizzplate.questions.exchange.question_checks import (
     IMPORTED,
     IMPORTED_LEVEL,
     MAX_MARKS,
-    answered,
-    well_formed,
+    check_own_answer,
+    check_question,
 )
 from fizzplate.questions.exchange.spreadsheet.cell_text import read_whole
 from fizzplate.questions.exchange.spreadsheet.chart_column import read_chart, write_chart
@@ -123,7 +123,7 @@ def read_row(cells: Mapping[str, str]) -> Question:
     kind = choice("kind", cells["kind"].strip().lower(), tuple(_READERS))
     strict = choice("strict", cells["strict"].strip().lower() or "no", (*_YES, *_NO)) in _YES
     read = _READERS[kind]
-    return answered(well_formed(read(cells).with_strict_units(strict=strict)))
+    return check_own_answer(check_question(read(cells).with_strict_units(strict=strict)))
 
 
 def _common(cells: Mapping[str, str]) -> dict[str, Any]:

@@ -40,19 +40,19 @@ class Results:
     causes: tuple[str, ...]
 
     @property
-    def judged(self) -> list[CauseVerdict]:
+    def verdicts(self) -> list[CauseVerdict]:
         """Every cause, with whether the results allow it: decided as on the Measure page."""
         return [each for each in judge_causes(self.off_percent) if each.cause.name in self.causes]
 
     @property
-    def allowed(self) -> list[CauseVerdict]:
+    def possible_causes(self) -> list[CauseVerdict]:
         """Causes that the results allow."""
-        return [each for each in self.judged if each.allowed]
+        return [each for each in self.verdicts if each.allowed]
 
     @property
-    def refused(self) -> list[CauseVerdict]:
+    def excluded_causes(self) -> list[CauseVerdict]:
         """Causes that the results rule out."""
-        return [each for each in self.judged if not each.allowed]
+        return [each for each in self.verdicts if not each.allowed]
 
 
 KNOWN_MG = 3.0  # two weighings

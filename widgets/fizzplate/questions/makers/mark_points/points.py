@@ -6,7 +6,7 @@ from fizzplate.questions.content import Point
 from fizzplate.questions.makers.mark_points.definitions import OF_DEFINITIONS
 from fizzplate.questions.makers.mark_points.residue_points import OF_RESIDUES
 from fizzplate.questions.makers.mark_points.test_points import OF_TESTS
-from fizzplate.questions.tables import offered
+from fizzplate.questions.tables import edition_rows
 
 PATTERNS = {**OF_DEFINITIONS, **OF_TESTS, **OF_RESIDUES}
 
@@ -27,7 +27,7 @@ def mark_points(answer: str, edition: int) -> tuple[Point, ...]:
     ['a lighted splint', 'a squeaky pop']
     """
     points = []
-    for row in offered("mark_points", edition, answer=answer):
+    for row in edition_rows("mark_points", edition, answer=answer):
         found = row.one_of("point", PATTERNS)
         points.append(
             Point(

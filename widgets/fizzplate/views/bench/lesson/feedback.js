@@ -23,12 +23,12 @@ export function compareObservation(text, points, traps) {
 
 /**
  * How a prediction compares with the rule and with the run.
- * @param {string} predicted @param {{expected: string, bench?: string}} question
+ * @param {string} predicted @param {{expected: string, outcome?: string}} question
  */
 export function judgePrediction(predicted, question) {
-  const bench = question.bench ?? question.expected;
-  if (predicted === question.expected && predicted === bench) return "right by the rule, and in this run";
-  if (predicted === question.expected) return `right by the rule; in this run it is ${bench}`;
-  if (predicted === bench) return `right in this run; the rule says ${question.expected}`;
+  const outcome = question.outcome ?? question.expected;
+  if (predicted === question.expected && predicted === outcome) return "right by the rule, and in this run";
+  if (predicted === question.expected) return `right by the rule; in this run it is ${outcome}`;
+  if (predicted === outcome) return `right in this run; the rule says ${question.expected}`;
   return `the rule says ${question.expected}`;
 }

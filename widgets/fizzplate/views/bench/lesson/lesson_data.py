@@ -61,7 +61,7 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
             continue
         main = record.products[0]
         ask |= {
-            "bench": choice_of(main, record.material),
+            "outcome": choice_of(main, record.material),
             "observation": observation_of(main),
             "points": [asdict(point) for point in observation_points(main)],
             "phrases": list(offered),
