@@ -2,15 +2,19 @@
 
 import json
 import re
+import sys
 
 import pytest
 from tests.views.parts import control, is_marked_wrong, is_offered, page_text
 
 from fizzplate.cell.solver.batch import ConvergenceError
-from fizzplate.lesson import CellSetup
+from fizzplate.lesson import CellSetup, Wording
+from fizzplate.lesson.classroom import hazards as hazards_of
+from fizzplate.lesson.prepare import timetable
 from fizzplate.lesson.prepare.sheets import Sheet
 from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.outdated import mark_outdated
+from fizzplate.views.pages import prepare_air
 from fizzplate.views.pages.prepare import Prepare
 from fizzplate.views.web.html import trusted_html
 
@@ -146,3 +150,16 @@ def row_of(html, first, word):
     rows = (re.split(r"<[^>]+>+", row) for row in html.split("<tr>"))
     cells = ([cell for cell in row if cell.strip()] for row in rows)
     return next(row for row in cells if row[:1] == [first] and word in " ".join(row))
+
+
+def test_cautions_the_rooms_air_and_the_timetable_know_one_longest_run_that_makes_chlorine(
+    monkeypatch,
+):
+    for module in (sys.modules["fizzplate.lesson.classroom.hazards"], timetable, prepare_air):
+        monkeypatch.setattr(module, "CHLORINE_RUN_MIN", 4.0)
+    brine = CellSetup("NaCl", minutes=10.0)
+    (chlorine,) = (each for each in hazards_of(brine.cell()) if each.species == "Cl2")
+    assert "run for 2 to 4 minutes" in chlorine.caution
+    air = prepare_air.air_tables([brine], 10, 150.0, 2.0, Wording())
+    assert "Run for 2 to 4 minutes" in air
+    assert timetable.class_version(brine).minutes == 4.0

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.classroom.contents import contents, contents_before_run
+from fizzplate.lesson.state import CHLORINE_RUN_MIN
 from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
@@ -237,7 +238,7 @@ def _hazard(
         species=species,
         where=where,
         severity=row.text,
-        caution=say(row["caution"], wording),
+        caution=say(row["caution"], wording, chlorine_run_min=f"{CHLORINE_RUN_MIN:g}"),
         label=say(row["label"], wording) + (_band(row, ladder) if strength else ""),
         waste=row["waste"],
         risk=say(row["risk"], wording),

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.classroom import teacher_only
+from fizzplate.lesson.state import CHLORINE_RUN_MIN
 from fizzplate.words import DEFAULT_WORDING, number
 
 if TYPE_CHECKING:
@@ -134,5 +135,5 @@ def _name(setup: CellSetup, wording: Wording) -> str:
 
 
 def class_version(setup: CellSetup) -> CellSetup:
-    """Return a set-up as it is used in class: chlorine for no longer than five minutes."""
-    return replace(setup, minutes=min(setup.minutes, 5.0)) if setup.only_calculated else setup
+    """Return a set-up as it is used in class: chlorine for no longer than a bench allows."""
+    return replace(setup, minutes=CHLORINE_RUN_MIN) if setup.only_calculated else setup

@@ -1,6 +1,13 @@
 """What a page shows, as a value that links and files read and write."""
 
-from fizzplate.lesson.state.cell_setup import CORE, DEFAULT_SETUP, LAMPS, VESSELS, CellSetup
+from fizzplate.lesson.state.cell_setup import (
+    CHLORINE_RUN_MIN,
+    CORE,
+    DEFAULT_SETUP,
+    LAMPS,
+    VESSELS,
+    CellSetup,
+)
 from fizzplate.lesson.state.links import (
     LinkState,
     from_file,
@@ -26,6 +33,7 @@ from fizzplate.lesson.state.page_states import (
 )
 
 __all__ = [
+    "CHLORINE_RUN_MIN",
     "CORE",
     "DEFAULT_SETUP",
     "LAMPS",

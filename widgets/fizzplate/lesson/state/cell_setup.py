@@ -30,7 +30,7 @@ LAMPS: Mapping[str, Lamp | None] = MappingProxyType(
 #: the vessels that a page can draw
 VESSELS = ("beaker", "U-tube", "dish", "paper strip")
 MAX_RUN_MINUTES = 60.0
-CHLORINE_RUN_MIN = 5.0  # on a classroom's bench, common practice
+CHLORINE_RUN_MIN = 5.0  # at most, on a classroom's bench; common practice
 
 
 @dataclass(frozen=True, slots=True)
