@@ -3,7 +3,7 @@
 import pytest
 
 from fizzplate.lesson import CellSetup, Wording
-from fizzplate.views.controls.setup_bar import SetupBar, read_number
+from fizzplate.views.controls.setup_bar import SetupBar, read_field_number
 from fizzplate.views.pages.explore import Explore
 from fizzplate.words.refusals import InputError
 
@@ -118,12 +118,12 @@ def test_one_wrong_value_does_not_lose_another_that_was_typed(setup):
     ("text", "value"), [(" 0,5 ", 0.5), ("6", 6.0), ("1e-2", 0.01), ("−3", -3.0)]
 )
 def test_numbers_are_read_as_people_type_them(text, value):
-    assert read_number("supply_V", text, unit="V") == value
+    assert read_field_number("supply_V", text, unit="V") == value
 
 
 def test_words_are_not_numbers():
     with pytest.raises(InputError, match="a number in V"):
-        read_number("supply_V", "six", unit="V")
+        read_field_number("supply_V", "six", unit="V")
 
 
 def test_a_vessel_brings_a_volume_that_it_can_hold(setup, seen):

@@ -13,7 +13,7 @@ from fizzplate.questions.marking.unit_spellings import UNITS
 if TYPE_CHECKING:
     from fizzplate.questions.content import NearMiss, Part
 
-__all__ = ["UNITS", "GivenNumber", "mark_parts", "read_number"]
+__all__ = ["UNITS", "GivenNumber", "mark_parts", "read_number_answer"]
 
 NO_NUMBER, ONE_NUMBER = "No number could be read.", "Give one number."
 _GROUPED = r"[1-9][0-9]{0,2}(?: [0-9]{3})+(?:[.,][0-9]+)?(?![0-9])"  # thousands apart: 1 200
@@ -81,15 +81,15 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedA
     return MarkedAnswer(tuple(lines), " ".join(remarks))
 
 
-def read_number(text: str, part: Part) -> GivenNumber | str:
+def read_number_answer(text: str, part: Part) -> GivenNumber | str:
     """Read a number with its unit, after words or "V ="; if it cannot be read, say why as a sentence.
 
     Examples
     --------
     >>> from fizzplate.questions.content import Part
-    >>> read_number("m = 1,2 x 10^2 mg.", Part(0.12, "g", ("",)))
+    >>> read_number_answer("m = 1,2 x 10^2 mg.", Part(0.12, "g", ("",)))
     GivenNumber(values=(0.12,), figures=2, max_figures=2, unit='mg')
-    >>> read_number("0.12 g or 5 g", Part(0.12, "g", ("",)))
+    >>> read_number_answer("0.12 g or 5 g", Part(0.12, "g", ("",)))
     'Give one number.'
     """
     *before, last = _pieces(_plain_number(text, part))
@@ -154,7 +154,7 @@ def _mark_part(
     part: Part, text: str, before: float | None, *, strict: bool
 ) -> tuple[MarkedAnswer, float | None]:
     """Mark one part; give what was answered to the next."""
-    given = read_number(text, part)
+    given = read_number_answer(text, part)
     if isinstance(given, str):
         return MarkedAnswer(repeat_line(len(part.steps), given, earned=False), given), None
     about_unit = _about_unit(part, given.unit)

@@ -17,7 +17,7 @@ from fizzplate.views.controls.logger_panel import LoggerPanel
 from fizzplate.views.controls.outdated import mark_outdated
 from fizzplate.views.controls.question_runs import QuestionRuns
 from fizzplate.views.controls.run_controller import RunController
-from fizzplate.views.controls.setup_bar import SetupBar, read_number
+from fizzplate.views.controls.setup_bar import SetupBar, read_field_number
 
 __all__ = [
     "BackgroundWork",
@@ -34,7 +34,7 @@ __all__ = [
     "give_key",
     "mark_outdated",
     "menu",
-    "read_number",
+    "read_field_number",
     "refuse",
     "tool",
 ]

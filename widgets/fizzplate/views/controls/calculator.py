@@ -10,7 +10,7 @@ from fizzplate.chemistry import species_name
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.measure import PRODUCTS, amount_working, time_or_current_working
 from fizzplate.views.controls.fields import controls_by_key, field, menu, refuse
-from fizzplate.views.controls.setup_bar import read_number
+from fizzplate.views.controls.setup_bar import read_field_number
 from fizzplate.views.web import render
 from fizzplate.words import InputError, number, page_refusal
 
@@ -133,7 +133,7 @@ class Calculator:
             If it cannot be used.
         """
         unit, least, above, most = LIMITS[label]
-        value = read_number(label, self._fields[label].value, unit=unit)
+        value = read_field_number(label, self._fields[label].value, unit=unit)
         shown = int(value) if value == int(value) else value
         if above:
             return number(label, shown, unit=unit, above=least, maximum=most)

@@ -34,7 +34,7 @@ CONTROL_OF = {
 FURTHER = ("also", "also_mol_dm3", "holds", "temperature_C")
 
 
-def read_number(argument: str, text: str, *, unit: str) -> float:
+def read_field_number(argument: str, text: str, *, unit: str) -> float:
     """Read a number as people type it: spaces around it, and a comma as the decimal sign.
 
     Raises
@@ -44,7 +44,7 @@ def read_number(argument: str, text: str, *, unit: str) -> float:
 
     Examples
     --------
-    >>> read_number("volume_cm3", " 62,5 ", unit="cm3")
+    >>> read_field_number("volume_cm3", " 62,5 ", unit="cm3")
     62.5
     """
     try:
@@ -193,19 +193,21 @@ class SetupBar:
         holds_cm3 = vessels()[value["vessel"]].volume_cm3
         volume_cm3 = None
         if holds_cm3 is not None:
-            volume_cm3 = read_number("volume_cm3", value["volume_cm3"], unit="cm3")
+            volume_cm3 = read_field_number("volume_cm3", value["volume_cm3"], unit="cm3")
             volume_cm3 = None if volume_cm3 == holds_cm3.default else volume_cm3
         held = value["holds"]
         unit, argument = (("V", "supply_V"), ("A", "current_A"))[held == "A"]
-        amount = read_number(argument, value["supply"], unit=unit)
+        amount = read_field_number(argument, value["supply"], unit=unit)
         also_mol_dm3 = (
-            read_number("also_mol_dm3", value["also_mol_dm3"], unit="mol/dm3")
+            read_field_number("also_mol_dm3", value["also_mol_dm3"], unit="mol/dm3")
             if value["also"]
             else DEFAULT_SETUP.also_mol_dm3
         )
         setup = CellSetup(
             value["solution"],
-            read_number("concentration_mol_dm3", value["concentration_mol_dm3"], unit="mol/dm3"),
+            read_field_number(
+                "concentration_mol_dm3", value["concentration_mol_dm3"], unit="mol/dm3"
+            ),
             also=value["also"],
             also_mol_dm3=also_mol_dm3,
             volume_cm3=volume_cm3,
@@ -216,8 +218,8 @@ class SetupBar:
             lamp=value["lamp"],
             vessel=value["vessel"],
             crystal=(value["crystal"] or None) if self._takes_crystal else None,
-            temperature_C=read_number("temperature_C", value["temperature_C"], unit="°C"),
-            minutes=read_number("minutes", value["minutes"], unit="minutes"),
+            temperature_C=read_field_number("temperature_C", value["temperature_C"], unit="°C"),
+            minutes=read_field_number("minutes", value["minutes"], unit="minutes"),
         )
         return setup, setup.cell()
 
@@ -234,7 +236,7 @@ class SetupBar:
             return
         field = self._controls["volume_cm3"]
         try:
-            volume_cm3 = read_number("volume_cm3", field.value, unit="cm3")
+            volume_cm3 = read_field_number("volume_cm3", field.value, unit="cm3")
         except InputError:
             return
         if not allowed.minimum <= volume_cm3 <= allowed.maximum:

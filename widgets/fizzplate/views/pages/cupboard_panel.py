@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import pretty, solutions
 from fizzplate.lesson.prepare import Cupboard, acid_stocks, solids
-from fizzplate.views.controls import field, menu, read_number
+from fizzplate.views.controls import field, menu, read_field_number
 from fizzplate.words import LABELS, InputError
 
 if TYPE_CHECKING:
@@ -135,7 +135,7 @@ class CupboardPanel:
 def read_typed(text: str) -> Any:
     """Read a number as people type it; what is none is left as it is, to be refused by name."""
     try:
-        value = read_number("", text, unit="")
+        value = read_field_number("", text, unit="")
     except InputError:
         return text
     return int(value) if value.is_integer() else value

@@ -17,7 +17,7 @@ from fizzplate.views.controls import (
     field,
     mark_outdated,
     menu,
-    read_number,
+    read_field_number,
     refuse,
 )
 from fizzplate.views.controls.results_export import ResultsExport
@@ -216,12 +216,12 @@ class Measure(Page[MeasureState]):
             if value not in offered:
                 raise InputError(name, value, " or ".join(offered))
         else:
-            number(name, read_number(name, value, unit=""), unit="", above=0, maximum=100)
+            number(name, read_field_number(name, value, unit=""), unit="", above=0, maximum=100)
         return value
 
     def _resolution(self, name: str) -> float:
         label, unit = RESOLUTIONS[name]
-        value = read_number(label, self._options[name].value, unit=unit)
+        value = read_field_number(label, self._options[name].value, unit=unit)
         return number(label, value, unit=unit, above=0, maximum=100)
 
     def _refused(self, argument: str) -> Any:
@@ -230,7 +230,7 @@ class Measure(Page[MeasureState]):
         return (resolutions | self._sizes).get(argument)
 
     def _size(self, name: str) -> float:
-        value = read_number(name, self._sizes[name].value, unit=_UNITS[name])
+        value = read_field_number(name, self._sizes[name].value, unit=_UNITS[name])
         most = 100 if _UNITS[name].startswith("%") else 10_000
         return number(name, value, unit=_UNITS[name], minimum=0, maximum=most)
 

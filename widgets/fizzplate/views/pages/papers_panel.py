@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
-from fizzplate.views.controls import field, read_number, refuse, tool
+from fizzplate.views.controls import field, read_field_number, refuse, tool
 from fizzplate.views.paper.printing import Printing
 from fizzplate.views.web import alert, status
 from fizzplate.words import InputError, page_refusal
@@ -65,7 +65,7 @@ class PapersPanel:
     def make(self) -> None:
         """Make the paper and its mark scheme, in as many versions as are typed."""
         try:
-            versions = round(read_number("versions", self._versions.value, unit=""))
+            versions = round(read_field_number("versions", self._versions.value, unit=""))
             if not 1 <= versions <= MAX_VERSIONS:
                 raise InputError("versions", self._versions.value, f"1 to {MAX_VERSIONS}")
         except InputError as refusal:

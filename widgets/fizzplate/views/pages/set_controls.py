@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import ipywidgets as widgets
 
 from fizzplate.questions import MAX_SEED, TOPICS, QuestionSet
-from fizzplate.views.controls import field, fold, give_key, menu, read_number, refuse, tool
+from fizzplate.views.controls import field, fold, give_key, menu, read_field_number, refuse, tool
 from fizzplate.views.web import status
 from fizzplate.words import InputError, page_refusal
 
@@ -84,7 +84,8 @@ class SetControls:
         seed, count, minutes = (
             int(value) if value == int(value) else value  # what is not whole is refused by the set
             for value in (
-                read_number(name, control.value, unit="") for name, control in self._numbers.items()
+                read_field_number(name, control.value, unit="")
+                for name, control in self._numbers.items()
             )
         )
         return QuestionSet(
@@ -129,7 +130,7 @@ class SetControls:
     def choose_next(self) -> None:
         """Choose the next set of the same kind."""
         try:
-            seed = round(read_number("set number", self._seed.value, unit=""))
+            seed = round(read_field_number("set number", self._seed.value, unit=""))
         except InputError:
             seed = 0
         self._seed.value = str((seed + 1) % (MAX_SEED + 1))

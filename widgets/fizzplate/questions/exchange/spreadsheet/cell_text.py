@@ -176,7 +176,7 @@ def unsafe(text: str) -> str:
     return text[1:] if _QUOTED.match(text) else text
 
 
-def read_number(column: str, text: str) -> tuple[float, str]:
+def read_number_and_unit(column: str, text: str) -> tuple[float, str]:
     """Read a number with a point or a comma, and what stands after it.
 
     Raises
@@ -186,7 +186,7 @@ def read_number(column: str, text: str) -> tuple[float, str]:
 
     Examples
     --------
-    >>> read_number("answer", "0,25 g")
+    >>> read_number_and_unit("answer", "0,25 g")
     (0.25, 'g')
     """
     found = _NUMBER.fullmatch(text.replace("−", "-"))

@@ -8,7 +8,7 @@ from fizzplate.questions.content import Chart, ChartLine
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
     escape_cell,
     read_lines,
-    read_number,
+    read_number_and_unit,
     read_words,
     unescape_cell,
     write_lines,
@@ -70,4 +70,4 @@ def read_chart(cell: str) -> Chart | None:
 
 
 def _figures(text: str) -> tuple[float, ...]:
-    return tuple(read_number("chart", word)[0] for word in read_words(text))
+    return tuple(read_number_and_unit("chart", word)[0] for word in read_words(text))

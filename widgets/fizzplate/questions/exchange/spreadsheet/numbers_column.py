@@ -9,7 +9,7 @@ from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.exchange.spreadsheet.cell_text import (
     escape_cell,
     read_lines,
-    read_number,
+    read_number_and_unit,
     read_whole,
     read_words,
     unescape_cell,
@@ -90,7 +90,7 @@ def read_numbers(cell: str) -> tuple[Part, ...]:
         elif "step" in line:
             parts[-1] = replace(parts[-1], steps=(*parts[-1].steps, unescape_cell(line["step"])))
         elif "near" in line:
-            value, _ = read_number("near", line["near"])
+            value, _ = read_number_and_unit("near", line["near"])
             lost = tuple(read_whole("loses", k, 1) - 1 for k in read_words(line.get("loses", "")))
             miss = NearMiss(value, lost, unescape_cell(line.get("because", "")))
             parts[-1] = replace(parts[-1], near_misses=(*parts[-1].near_misses, miss))
@@ -101,15 +101,15 @@ def read_numbers(cell: str) -> tuple[Part, ...]:
 
 
 def _read_part(line: Mapping[str, str]) -> Part:
-    value, unit = read_number("answer", line["answer"])
+    value, unit = read_number_and_unit("answer", line["answer"])
     by_plain = {name.replace("³", "3"): name for name in UNITS}
     unit = by_plain.get(unit.replace("³", "3").replace(" ", ""), unit)
     further = read_further(Part, _PART, "numbers", line)
     part = Part(value, unit, (), unescape_cell(line.get("asks", "")), **further)
     if "tolerance" in line:
-        size, sign = read_number("tolerance", line["tolerance"])
+        size, sign = read_number_and_unit("tolerance", line["tolerance"])
         if sign not in {"%", "per cent", "percent"}:
             raise InputError("tolerance", line["tolerance"], "per cent, such as 1.2 %")
         part = replace(part, tolerance=size / 100)
-    factor, _ = read_number("times before", line.get("times before", "0"))
+    factor, _ = read_number_and_unit("times before", line.get("times before", "0"))
     return replace(part, factor=factor, figures=read_whole("figures", line.get("figures", ""), 3))
