@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from itertools import pairwise
 
 import pytest
@@ -12,10 +13,12 @@ from fizzplate.lesson import (
     charge_share,
     differences,
     narration,
+    observations,
     results_table,
     sentence_at,
 )
 from fizzplate.lesson.classroom.hazards import GENERAL_CAUTION
+from fizzplate.lesson.rule.residue import residue
 
 LAMP = fp.Lamp(6.0, 0.06)
 
@@ -120,3 +123,20 @@ def test_the_results_table_has_a_row_a_run_and_lines_up():
     assert lines[2].split()[0] == "Na2SO4"
     column = lines[0].index("anode: rule")
     assert [line[column:].split()[0] for line in lines[2:]] == ["O2", "O2"]
+
+
+def test_other_words_for_what_is_seen_do_not_change_what_is_said(monkeypatch):
+    run = run_of("Na2SO4")
+    more = "There are more bubbles at the cathode."
+    assert observations(run)[-1][1].endswith(more)
+    module = sys.modules[observations.__module__]
+    monkeypatch.setattr(module, "observation_of", {"H2": "fizzing", "O2": "gas"}.get)
+    assert observations(run)[-1][1] == f"At the cathode: fizzing. At the anode: gas. {more}"
+
+
+def test_what_stays_in_a_solution_has_a_sentence_of_its_own():
+    cell = fp.Cell("CuSO4")
+    left = residue(cell.rule(), cell.ions_mol_dm3)
+    assert "SO₄²⁻" in left.staying
+    assert left.sentences == (left.staying, *left.changes)
+    assert left.changes[-1] == "The blue fades."

@@ -41,6 +41,11 @@ if without_name := {each.name for each in fields(CellSetup)} - NAMES.keys():
     raise TypeError(
         f"NAMES of cell_comparison.py names no {', '.join(sorted(without_name))} of CellSetup"
     )
+FORMULAE = {
+    "solution",
+    "also",
+    "crystal",
+}  # parts of a set-up that are written as chemical formulae
 BECAUSE = {
     "solution": "other ions carry the current and compete at the electrodes.",
     "concentration_mol_dm3": "where the solution is stronger, more ions carry the current and reach the "
@@ -113,7 +118,7 @@ def compare_cells(
         if pair and name == "anode":
             continue  # it goes with the cathode
         change = "electrodes" if pair and name == "cathode" else name
-        differences.append((say(NAMES[change], wording), _shown(a), _shown(b)))
+        differences.append((say(NAMES[change], wording), _shown(name, a), _shown(name, b)))
         changed.append(change)
     return CellComparison(tuple(same), tuple(differences), tuple(_outcome(changed, runs, wording)))
 
@@ -137,16 +142,12 @@ def _is_there(name: str, setup: CellSetup) -> bool:
     return getattr(setup, name) not in (None, "", "none")
 
 
-def _shown(value: object) -> str:
+def _shown(name: str, value: object) -> str:
     if value is None or value == "":
         return "none"
     if isinstance(value, float):
         return f"{value:.4g}"
-    return (
-        pretty(value)
-        if isinstance(value, str) and value[:1].isupper() and value != "U-tube"
-        else str(value)
-    )
+    return pretty(str(value)) if name in FORMULAE else str(value)
 
 
 def _outcome(changed: list[str], runs: tuple[Run, Run], wording: Wording) -> list[str]:

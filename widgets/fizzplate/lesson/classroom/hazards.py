@@ -173,12 +173,16 @@ def waste(found: Iterable[Hazard]) -> tuple[str, ...]:
     return (*(row.text for row in steps), DEFER)
 
 
+def electrode_hazards(product: str, found: Iterable[Hazard]) -> tuple[Hazard, ...]:
+    """Return the hazards among a cell's that belong beside the electrode that makes a product."""
+    return tuple(each for each in found if each.species == product and each.where != "setup")
+
+
 def electrode_cautions(product: str, found: Iterable[Hazard]) -> tuple[str, ...]:
-    """Return the cautions among a cell's that belong beside the electrode that makes a product."""
+    """Return the cautions beside the electrode that makes a product."""
     return tuple(
         f"{each.caution} Follow your school's risk assessment."
-        for each in found
-        if each.species == product and each.where != "setup"
+        for each in electrode_hazards(product, found)
     )
 
 

@@ -19,7 +19,6 @@ ROLES = ("cathode", "anode")
 SWITCH_OPEN = (
     "The switch is open: the ions move at random, no current flows and nothing is discharged."
 )
-BUBBLES = "bubbles"  # in what is seen of a gas
 MIN_CURRENT_A = 1e-5  # less counts as no current, in scripts too (views/kit/format.js); a choice
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
@@ -77,13 +76,19 @@ def _changes(run: Run, sentence_of: Callable[[int], str]) -> tuple[tuple[int, st
 def _event_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     """Return the function that says what happens at a sample."""
     board = wording_for(run.cell.ions_mol_dm3, wording)
-    event = _electrode_writer(run, {role: _events(role, board) for role in ROLES})
+    events = {role: _events(role, board) for role in ROLES}
+    products = _products_shown(run, events)
 
     def sentence(sample: int) -> str:
         if idle := _idle(run, sample):
             return idle
         parts = [
-            say(f"At {{the_{role}}} {{event}}.", board, event=event(role, sample)) for role in ROLES
+            say(
+                f"At {{the_{role}}} {{event}}.",
+                board,
+                event=_joined(events[role], products(role, sample)),
+            )
+            for role in ROLES
         ]
         return " ".join([*parts, _consequence(run, sample, board)]).strip()
 
@@ -92,20 +97,20 @@ def _event_writer(run: Run, wording: Wording) -> Callable[[int], str]:
 
 def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     """Return the function that says what can be seen at a sample."""
-    products = {*run.cathode.products, *run.anode.products}
-    seen = {product: observation_of(product) for product in products}
-    observation = _electrode_writer(run, dict.fromkeys(ROLES, seen))
+    made = {*run.cathode.products, *run.anode.products}
+    seen = {product: observation_of(product) for product in made}
+    products = _products_shown(run, dict.fromkeys(ROLES, seen))
     more = _more_bubbles(run, wording)
 
     def sentence(sample: int) -> str:
         if idle := _idle(run, sample):
             return idle
-        at = [observation(role, sample) for role in ROLES]
+        at = {role: products(role, sample) for role in ROLES}
         parts = [
-            say(f"At {{the_{role}}}: {{what}}.", wording, what=what)
-            for role, what in zip(ROLES, at, strict=True)
+            say(f"At {{the_{role}}}: {{what}}.", wording, what=_joined(seen, shown))
+            for role, shown in at.items()
         ]
-        if all(BUBBLES in what for what in at):
+        if all(set(shown) & set(GASES) for shown in at.values()):
             parts.append(more)
         faded = _blue_lost(run, sample)
         return " ".join([*parts, *([_faded(faded)] if faded >= FADED else [])])
@@ -122,25 +127,26 @@ def _idle(run: Run, sample: int) -> str:
     return "Hardly any current flows: there are too few ions, or the voltage is too low."
 
 
-def _electrode_writer(
+def _products_shown(
     run: Run, words: Mapping[str, Mapping[str, str]]
-) -> Callable[[str, int], str]:
-    """Return the function that says what an electrode does: what most of the charge does, and what else."""
+) -> Callable[[str, int], tuple[str, ...]]:
+    """Return the function that lists an electrode's main product at a sample, and a notable second one."""
     shares = [
         {product: record.share(product) for product in record.products}
         for record in (run.cathode, run.anode)
     ]
 
-    def sentence(role: str, sample: int) -> str:
+    def products(role: str, sample: int) -> tuple[str, ...]:
         now = {p: float(share[sample]) for p, share in shares[_side(run, role, sample)].items()}
         ranked = sorted((p for p in now if p in words[role]), key=lambda p: -now[p])
-        main = words[role][ranked[0]]
-        if len(ranked) > 1 and now[ranked[1]] >= NOTICEABLE_SHARE:
-            besides = words[role][ranked[1]]
-            return f"{main}; also, {besides}" if besides not in main else main
-        return main
+        return (ranked[0], *(p for p in ranked[1:2] if now[p] >= NOTICEABLE_SHARE))
 
-    return sentence
+    return products
+
+
+def _joined(words: Mapping[str, str], products: tuple[str, ...]) -> str:
+    """Join what is said of each product; what is the same of both is said once."""
+    return "; also, ".join(dict.fromkeys(words[product] for product in products))
 
 
 def _side(run: Run, role: str, sample: int) -> int:

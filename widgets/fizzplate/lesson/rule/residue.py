@@ -38,13 +38,21 @@ class Residue:
     acidity
         "alkaline" or "acid": what the whole liquid becomes once mixed; "as before" for an acid
         or alkali, and where nothing is used but water.
-    sentences
-        What is left and why.
+    changes
+        Sentences: what changes and why.
+    staying
+        Sentence on the ions that stay; empty if there are none.
     """
 
     overall: Equation
     acidity: str
-    sentences: tuple[str, ...]
+    changes: tuple[str, ...]
+    staying: str = ""
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """What is left and why."""
+        return (self.staying, *self.changes) if self.staying else self.changes
 
 
 def residue(
@@ -91,12 +99,11 @@ def residue(
     acidity, change = _change_of_solution(used, made, ions_mol_dm3, molten=molten)
     unchanged = [ion for ion in ions_mol_dm3 if ion not in used and ion not in {"H+", "OH-"}]
     dissolved = _dissolved(made)
-    sentences = ["{unchanged} are not discharged: they stay."] if unchanged else []
-    sentences += change
+    staying = "{unchanged} are not discharged: they stay." if unchanged else ""
     if "Cu2+" in used:
-        sentences.append("The blue fades.")
+        change.append("The blue fades.")
     if dissolved and "OH-" not in made:
-        sentences.append("{dissolved} from {the_anode} are now in the solution too.")
+        change.append("{dissolved} from {the_anode} are now in the solution too.")
     slots = {
         "unchanged": ion_list(unchanged),
         "dissolved": ion_list(dissolved),
@@ -105,7 +112,8 @@ def residue(
         "used": ion_list(ion for ion in ions_mol_dm3 if ion in used),
     }
     board = wording_for(ions_mol_dm3, wording)
-    return Residue(together, acidity, tuple(say(each, board, **slots) for each in sentences))
+    changes = tuple(say(each, board, **slots) for each in change)
+    return Residue(together, acidity, changes, say(staying, board, **slots))
 
 
 def _change_of_solution(

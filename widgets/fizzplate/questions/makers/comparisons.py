@@ -114,6 +114,7 @@ def which_cell(rng: RandomSource) -> Question:
     cells = [(formula, CARBON) for formula in salts(rng) if formula != "NaF"]
     cells += [("CuSO4", "copper"), ("Cu(NO3)2", "copper"), ("AgNO3", "silver")]
     formula, material = rng.one_of(cells)
+    rule = rule_of(formula, rng.wording, material, material)
     wanted = _pair(formula, material, rng)
     others: dict[tuple[str, str], tuple[str, str]] = {}
     for each in rng.shuffled(cells):
@@ -131,11 +132,10 @@ def which_cell(rng: RandomSource) -> Question:
                 product=pair[0],
                 at_anode=pair[1],
             ),
-            16 if wanted[1].startswith("oxygen") and each[1] != CARBON else 0,
+            16 if rule.anode.product == "O2" and each[1] != CARBON else 0,
         )
         for pair, each in ((pair, others[pair]) for pair in ordered)
     ]
-    rule = rule_of(formula, rng.wording, material, material)
     at_anode = (
         why_product(formula, "anode", rule, rng.wording)
         if material == CARBON

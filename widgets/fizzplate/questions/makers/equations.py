@@ -206,9 +206,8 @@ def at_one_ion(rng: RandomSource) -> Question:
     half = None
     while half is None:
         drawn = Half(rng)
-        simple = parse_formula(reactant_at(drawn.equation)).charge and "H2O" not in str(
-            drawn.equation
-        )
+        species = {each for _, each in (*drawn.equation.reactants, *drawn.equation.products)}
+        simple = parse_formula(reactant_at(drawn.equation)).charge and "H2O" not in species
         half = drawn if simple and drawn.material == CARBON else None
     ion = reactant_at(half.equation)
     charge = parse_formula(ion).charge

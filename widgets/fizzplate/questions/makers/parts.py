@@ -67,7 +67,7 @@ def solution_name(formula: str, wording: Wording) -> str:
     ('sulfuric acid', 'concentrated sodium chloride solution')
     """
     solution = solutions()[formula]
-    name = solution.name if solution.name.endswith("acid") else f"{solution.name} solution"
+    name = solution.name if "H+" in solution.ions else f"{solution.name} solution"
     dilute_matters = wording.dilute_below_mol_dm3 > 0 and "Cl-" in solution.ions
     return f"concentrated {name}" if dilute_matters else name
 

@@ -229,12 +229,8 @@ def what_is_left(rng: RandomSource) -> Question:
         for each, text in statements.items()
         if each != kind
     ]
-    after = (
-        each
-        for each in residue(rule, ions, wording=rng.wording).sentences
-        if "not discharged" not in each
-    )
-    reason = f"{begin(made)} form. {' '.join(after)}"
+    changes = residue(rule, ions, wording=rng.wording).changes
+    reason = f"{begin(made)} form. {' '.join(changes)}"
     # bromine and iodine that stayed would react with the hydroxide ions
     text = (
         f"{set_up(rng, formula)} The products are taken away as they form. What happens to the "

@@ -20,7 +20,12 @@ from fizzplate.chemistry import (
 )
 from fizzplate.chemistry.substances import kind_of, product_name
 from fizzplate.lesson import cautions, differences, narration, observations
-from fizzplate.lesson.classroom import GENERAL_CAUTION, electrode_cautions, hazards
+from fizzplate.lesson.classroom import (
+    GENERAL_CAUTION,
+    electrode_cautions,
+    electrode_hazards,
+    hazards,
+)
 from fizzplate.lesson.rule import MIN_CURRENT_A, SWITCH_OPEN
 from fizzplate.views.bench.lesson import after, before
 from fizzplate.views.bench.payload import equation_of
@@ -106,10 +111,13 @@ def lesson_of(run: Run, wording: Wording = DEFAULT_WORDING) -> dict[str, Any]:
             SIDES, (rule.cathode, rule.anode), differences(run, wording), strict=True
         )
     ]
-    on_cards = {caution for card in cards for caution in card.cautions}
-    general = [
-        text for text in cautions(cell, run, wording) if not any(text in each for each in on_cards)
-    ]
+    on_cards = {
+        each.caution
+        for side in SIDES
+        if flows
+        for each in electrode_hazards(side.record(run).products[0], found)
+    }
+    general = [text for text in cautions(cell, run, wording) if text not in on_cards]
     return {
         "on": True,
         "picture": _picture(cell, wording),

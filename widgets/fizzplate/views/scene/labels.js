@@ -127,6 +127,7 @@ function pointTheWay(pen, record, layout, theme, glyphs, size, swapped) {
     pen.strokeStyle = theme.colour("--fp-ink");
     const words = say(cathode ? "to {the_cathode}" : "to {the_anode}", record.header.slots);
     const width = Math.abs(from - to); // not over the glass
+    // layout alone: what is too wide goes on two lines, whatever its words are
     const broken = pen.measureText(words).width > 1.2 * width ? words.lastIndexOf(" ") : 0;
     if (broken) pen.fillText(words.slice(0, broken), to, y - size * 1.1, width);
     pen.fillText(words.slice(broken).trim(), to, y, width);

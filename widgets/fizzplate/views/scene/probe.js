@@ -5,7 +5,6 @@
 /** @typedef {{side: number, test: string, picture: string, age: number}} Probe */
 
 export const PROBE_S = 2.4; // until it has shown what it shows
-const PAPER = { "damp blue litmus": "#6f8fd0", "damp starch-iodide paper": "#f4f1ea" };
 /** @type {Record<string, string[]>} colours that a paper or a liquid goes through */
 const TURNS = {
   bleach: ["#6f8fd0", "#d0697a", "#f4f1ea"],
@@ -40,24 +39,29 @@ export function drawProbe(pen, probe, layout, theme) {
   pen.translate(-x, -y);
   pen.lineWidth = 1.6;
   pen.strokeStyle = theme.colour("--fp-ink");
-  if (probe.test.includes("splint")) drawSplint(pen, probe, x, y, out, part, theme);
-  else if (probe.test === "limewater") drawTube(pen, probe, x, y, part, theme);
-  else drawPaper(pen, probe, x, y, part);
+  HELD[probe.test]?.(pen, probe, { x, y, out, part, theme });
   pen.restore();
 }
 
-/**
- * @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {number} x @param {number} y
- * @param {number} out @param {number} part @param {Theme} theme
- */
-function drawSplint(pen, probe, x, y, out, part, theme) {
+/** @typedef {{x: number, y: number, out: number, part: number, theme: Theme}} Place where it is held, and how far it is */
+
+/** What is held there, by the test's key in the table of gas tests. @type {Record<string, (pen: CanvasRenderingContext2D, probe: Probe, place: Place) => void>} */
+const HELD = {
+  "lighted splint": (pen, probe, place) => drawSplint(pen, probe, place, true),
+  "glowing splint": (pen, probe, place) => drawSplint(pen, probe, place, false),
+  "damp blue litmus": (pen, probe, place) => drawPaper(pen, probe, place, "#6f8fd0"),
+  "damp starch-iodide paper": (pen, probe, place) => drawPaper(pen, probe, place, "#f4f1ea"),
+  limewater: drawTube,
+};
+
+/** @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Place} place @param {boolean} lit */
+function drawSplint(pen, probe, { x, y, out, part, theme }, lit) {
   pen.strokeStyle = "#a9814f";
   pen.lineWidth = 5;
   pen.beginPath();
   pen.moveTo(x + out * 64, y - 40);
   pen.lineTo(x, y);
   pen.stroke();
-  const lit = probe.test === "lighted splint";
   const { picture } = probe;
   // how high the flame stands: a glowing splint has none until it is relit
   const start = lit ? 1 : 0;
@@ -95,11 +99,8 @@ function drawSplint(pen, probe, x, y, out, part, theme) {
   }
 }
 
-/**
- * @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {number} x @param {number} y @param {number} part
- */
-function drawPaper(pen, probe, x, y, part) {
-  const plain = PAPER[/** @type {keyof typeof PAPER} */ (probe.test)] ?? "#ffffff";
+/** @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Place} place @param {string} plain its colour before */
+function drawPaper(pen, probe, { x, y, part }, plain) {
   const colours = TURNS[probe.picture] ?? [plain, plain];
   pen.fillStyle = turned(colours, part);
   pen.beginPath();
@@ -108,11 +109,8 @@ function drawPaper(pen, probe, x, y, part) {
   pen.stroke();
 }
 
-/**
- * @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {number} x @param {number} y
- * @param {number} part @param {Theme} theme
- */
-function drawTube(pen, probe, x, y, part, theme) {
+/** @param {CanvasRenderingContext2D} pen @param {Probe} probe @param {Place} place */
+function drawTube(pen, probe, { x, y, part, theme }) {
   const colours = TURNS[probe.picture] ?? ["#e6eef2", "#e6eef2"];
   pen.fillStyle = turned(colours, part);
   pen.beginPath();

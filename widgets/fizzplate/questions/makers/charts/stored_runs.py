@@ -76,6 +76,8 @@ CHLORINE = "chlorine made, cm³"
 COLLECTED = "chlorine collected, cm³"
 GAINED = "change of {the_cathode}'s mass, mg"
 LOST = "change of {the_anode}'s mass, mg"
+#: what a deposit of each metal is kept under
+DEPOSITS = {"Cu": COPPER, "Ag": SILVER, "Zn": ZINC}
 RUNNING_LOW: Mapping[str, Quantity] = {
     CHARGE: _charge,
     COPPER: _mass("cathode", "Cu"),
@@ -170,8 +172,7 @@ class StoredRun:
         >>> 0.999 < stored_run("copper").share_of_charge("Cu") <= 1.001
         True
         """
-        name = next(each for each in self.quantities if each.endswith("on {the_cathode}, mg"))
-        moles = self.quantities[name][-1] / 1e3 / molar_mass_g_mol(metal)
+        moles = self.quantities[DEPOSITS[metal]][-1] / 1e3 / molar_mass_g_mol(metal)
         charge = moles * half_equation(metal).electrons * FARADAY_C_MOL
         return charge / self.quantities[CHARGE][-1]
 
