@@ -18,7 +18,7 @@ import fizzplate as fp
 from fizzplate.lesson import CellSetup, from_query
 from fizzplate.questions.set_state import read_set
 from fizzplate.share.takeaway import TakeAwayError, command, page, take_away_page
-from fizzplate.share.takeaway.question_set import told
+from fizzplate.share.takeaway.question_set import quiz_state
 from fizzplate.share.takeaway.variants import PLANS, variants
 
 DAY = date(2026, 3, 14)
@@ -208,7 +208,7 @@ def test_only_what_can_be_made_is_offered(listed, strengths, rods):
 
 def test_no_question_of_the_page_is_met_twice():
     question_set, _ = read_set("set=1&count=4")
-    made = told(question_set, set())
+    made = quiz_state(question_set, set())
     met = [made["state"]["questions"], *made["alike"].values()]
     texts = [each["text"] for some in met for each in some]
     assert len(texts) > 8
