@@ -5,10 +5,13 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.views.parts import control
 
 from fizzplate.lesson import Wording
 from fizzplate.questions.set_state import STYLES, QuestionSet, read_set, write_set
-from fizzplate.questions.sets import TOPICS
+from fizzplate.questions.sets import LEVELS, TOPICS
+from fizzplate.views.pages.revise import Revise
+from fizzplate.views.quiz.quiz import Quiz
 from fizzplate.words.refusals import InputError
 
 WORDINGS = st.builds(
@@ -23,7 +26,7 @@ SETS = st.builds(
     count=st.integers(1, 100),
     topics=st.lists(st.sampled_from(TOPICS), unique=True).map(tuple),
     level=st.sampled_from([14, 16]),
-    style=st.sampled_from(STYLES),
+    style=st.sampled_from(tuple(STYLES)),
     minutes=st.integers(1, 180),
     strict=st.booleans(),
     wording=WORDINGS,
@@ -70,3 +73,18 @@ def test_an_hour_of_sets_that_follow_one_another_never_asks_twice(level):
 def test_what_is_not_offered_is_refused(given, words):
     with pytest.raises(InputError, match=words):
         QuestionSet(**given)
+
+
+def test_menus_offer_every_level_and_style_of_a_set_and_begin_with_the_sets_own():
+    page = Revise().widget
+    level, style, minutes = (control(page, label) for label in ("Level", "Asked", "Minutes"))
+    assert [value for _, value in level.options] == list(LEVELS)
+    assert [value for _, value in style.options] == list(STYLES)
+    usual, quiz = QuestionSet(), Quiz.class_traits()
+    assert (level.value, style.value, minutes.value) == (
+        usual.level,
+        usual.style,
+        str(usual.minutes),
+    )
+    assert quiz["quiz_style"].default() == usual.style
+    assert quiz["minutes"].default() == usual.minutes

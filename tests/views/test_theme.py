@@ -1,5 +1,8 @@
 """One file of tokens: what it promises of contrast holds in both rooms."""
 
+import re
+from importlib import resources
+
 import pytest
 
 from fizzplate.views.web.theme import chart_style, stylesheet, tokens
@@ -66,3 +69,15 @@ def test_css_and_charts_come_from_the_same_tokens():
     assert style["text.color"] == tokens().light["ink"]
     assert f"--fp-ink: {style['text.color']};" in stylesheet()
     assert style["svg.fonttype"] == "none"
+
+
+def test_the_scene_falls_back_on_the_colours_of_the_tokens():
+    """A picture without the page's style sheet, such as a test's, looks as it does on the page."""
+    scene = resources.files("fizzplate.views").joinpath("scene", "theme.js").read_text("utf-8")
+    (table,) = re.findall(r"const DEFAULT_COLOURS = \{(.*?)\};", scene, re.DOTALL)
+    in_scene = dict(re.findall(r'"(--fp-[\w-]+)": "([^"]*)"', table))
+    on_page = {}
+    for name, value in re.findall(r"(--fp-[\w-]+): (#\w+);", stylesheet()):
+        on_page.setdefault(name, value)  # the light room comes first
+    assert "--fp-ion-other" in in_scene
+    assert in_scene == {name: on_page.get(name) for name in in_scene}

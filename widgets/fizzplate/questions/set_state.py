@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.state import from_query, query_of
@@ -12,16 +13,19 @@ from fizzplate.questions.sets import LEVELS, MAX_QUESTIONS, TOPICS, questions
 from fizzplate.words import InputError, Wording, choice, number
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection
 
     from fizzplate.questions.question_types import Question
 
 MAX_SEED = 999_999
 MAX_MINUTES = 180
-STYLES = ("practice", "clock", "board")
+#: how a set is asked, and how a page names it
+STYLES = MappingProxyType(
+    {"practice": "one at a time", "clock": "against the clock", "board": "on the board"}
+)
 OPTIONS = ("set", "edition", "count", "level", "topics", "topic", "style", "min", "units")
 
-_PARTS: dict[str, tuple[str, Sequence[object]]] = {
+_PARTS: dict[str, tuple[str, Collection[object]]] = {
     "set": ("seed", range(MAX_SEED + 1)),
     "edition": ("edition", range(1, EDITION + 1)),
     "count": ("count", range(1, MAX_QUESTIONS + 1)),
@@ -80,7 +84,7 @@ class QuestionSet:
         _whole("edition", self.edition, 1, EDITION)
         choice("style", self.style, STYLES)
         if self.level not in LEVELS:
-            raise InputError("level", self.level, "14 or 16")
+            raise InputError("level", self.level, _allowed(LEVELS))
         for topic in self.topics:
             choice("topics", topic, TOPICS)
 
@@ -119,7 +123,7 @@ def write_set(chosen: QuestionSet) -> str:
     }
     if chosen.topics:
         options["topics"] = ";".join(chosen.topics)
-    if chosen.style != "practice":
+    if chosen.style != DEFAULT_SET.style:
         options["style"] = chosen.style
     if chosen.style == "clock":
         options["min"] = str(chosen.minutes)
@@ -192,14 +196,14 @@ def changes_since(query: str) -> list[str]:
     return [f"{which} changed since this link was made."]
 
 
-def _one_of(offered: Sequence[object], text: str) -> object:
+def _one_of(offered: Collection[object], text: str) -> object:
     if isinstance(offered, range):
         plain = text.isascii() and text.isdigit() and len(text) < 10
         return int(text) if plain and int(text) in offered else None
     return next((each for each in offered if str(each) == text), None)
 
 
-def _allowed(offered: Sequence[object]) -> str:
+def _allowed(offered: Collection[object]) -> str:
     if isinstance(offered, range):
         return f"a whole number from {offered[0]} to {offered[-1]}"
     return " or ".join(map(str, offered))
@@ -213,3 +217,7 @@ def _topics(text: str, remarks: list[str]) -> tuple[str, ...]:
         else:
             remarks.append(f"topics: {topic[:30]!r} was left out; no questions have that topic.")
     return tuple(dict.fromkeys(known))
+
+
+#: what is asked where nothing is chosen
+DEFAULT_SET = QuestionSet()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import count as counted
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.maker import TOPICS
@@ -18,7 +19,8 @@ if TYPE_CHECKING:
 
 __all__ = ["LEVELS", "MAKERS", "MAX_QUESTIONS", "TOPICS", "another", "questions"]
 
-LEVELS = (14, 16)
+#: from which age on questions are asked, and how pages and papers name it
+LEVELS = MappingProxyType({14: "14 to 16", 16: "16 to 18"})
 MAX_QUESTIONS = 100
 TRIES = 12  # rounds through the makers in search of a question that has not been asked
 ORDINARY = (
@@ -70,7 +72,7 @@ def questions(
     number("seed", seed, unit="", minimum=0)
     number("count", count, unit="questions", minimum=1, maximum=MAX_QUESTIONS)
     if level not in LEVELS:
-        raise InputError("level", level, "14 or 16")
+        raise InputError("level", level, " or ".join(map(str, LEVELS)))
     for topic in topics:
         choice("topics", topic, TOPICS)
     wanted = [

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import ipywidgets as widgets
 
-from fizzplate.questions import MAX_SEED, TOPICS, QuestionSet
+from fizzplate.questions import DEFAULT_SET, LEVELS, MAX_SEED, STYLES, TOPICS, QuestionSet
 from fizzplate.views.controls import field, fold, give_key, menu, read_field_number, refuse, tool
 from fizzplate.views.web import status
 from fizzplate.words import InputError, page_refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterator, Mapping
 
     from fizzplate.words import Wording
 
-LEVELS = {"14 to 16": 14, "16 to 18": 16}
-STYLES = {"one at a time": "practice", "against the clock": "clock", "on the board": "board"}
+T = TypeVar("T")
 UNITS = {"only pointed out": False, "count for a mark": True}
 FEW = 3  # so many topics are counted, fewer are named
 
@@ -40,12 +39,12 @@ class SetControls:
     def __init__(self, changed: Callable[[], None]) -> None:
         self._changed = changed
         self._is_listening = True
-        self._level = menu("Level", LEVELS, 16, key="level")
-        self._count = field("Questions", "10", key="count")
-        self._style = menu("Asked", STYLES, key="style")
-        self._minutes = field("Minutes", "15", key="clock-minutes")
+        self._level = menu("Level", _by_label(LEVELS), DEFAULT_SET.level, key="level")
+        self._count = field("Questions", str(DEFAULT_SET.count), key="count")
+        self._style = menu("Asked", _by_label(STYLES), DEFAULT_SET.style, key="style")
+        self._minutes = field("Minutes", str(DEFAULT_SET.minutes), key="clock-minutes")
         self._strict = menu("Units and figures", UNITS, key="strict")
-        self._seed = field("Set number", "1", key="set-number")
+        self._seed = field("Set number", str(DEFAULT_SET.seed), key="set-number")
         #: fields by the names that they are refused by
         self._numbers = {
             "set number": self._seed,
@@ -147,3 +146,8 @@ class SetControls:
     def _on_change(self) -> None:
         if self._is_listening:
             self._changed()
+
+
+def _by_label(labels: Mapping[T, str]) -> dict[str, T]:
+    """Turn names of choices into a menu's options."""
+    return {label: each for each, label in labels.items()}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.prepare import Sheet
+from fizzplate.questions import LEVELS
 from fizzplate.questions.question_types import (
     ChoiceQuestion,
     EquationQuestion,
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
     from fizzplate.words import Wording
 
-LEVELS = {14: "14 to 16 years", 16: "16 to 18 years"}
 INSTRUCTIONS: dict[type[Question], str] = {
     ChoiceQuestion: "Where there are boxes, tick one.",
     NumberQuestion: "Show how you work out numbers: the steps earn marks too.",
@@ -86,7 +86,7 @@ def _about(
     """Say what a paper is about, for whom, how long and how much."""
     highest = max((each.level for each in questions), default=min(LEVELS))
     about = [begin(", ".join(topics))] if topics else []
-    about.append(LEVELS[level or highest])
+    about.append(f"{LEVELS[level or highest]} years")
     about.append(f"{len(questions)} question{'' if len(questions) == 1 else 's'}")
     about.append(marks_in_words(_total(questions)))
     if minutes:

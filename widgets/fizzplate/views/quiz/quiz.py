@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import traitlets
 
+from fizzplate.questions import DEFAULT_SET
 from fizzplate.views.quiz.question_data import plain_ideas, plain_question
 from fizzplate.views.web import Widget, style_text
 from fizzplate.views.workshop import plain_species
@@ -44,11 +45,13 @@ class Quiz(Widget):
     ideas = traitlets.Dict(help="Ideas of learners by their numbers.").tag(sync=True)
     questions: traitlets.List[dict[str, Any]] = traitlets.List(help="The set.").tag(sync=True)
     name = traitlets.Unicode(help="Under which the answers are kept.").tag(sync=True)
-    quiz_style = traitlets.Unicode("practice", help="practice, clock or board.").tag(sync=True)
+    quiz_style = traitlets.Unicode(DEFAULT_SET.style, help="A name in STYLES of the set's.").tag(
+        sync=True
+    )
     turn = traitlets.Int(0, help="Counts the sets; a change begins one.").tag(sync=True)
     link_is_open = traitlets.Bool(help="Whether the page's link has been followed.").tag(sync=True)
     busy = traitlets.Bool(help="Whether another set is being made.").tag(sync=True)
-    minutes = traitlets.Int(15, help="Of the clock.").tag(sync=True)
+    minutes = traitlets.Int(DEFAULT_SET.minutes, help="Of the clock.").tag(sync=True)
     watch = traitlets.Unicode(help="Cells that the learner wants to watch.").tag(sync=True)
     watch_count = traitlets.Int(0, help="Counts the cells that were shown.").tag(sync=True)
 
@@ -78,8 +81,8 @@ class Quiz(Widget):
         questions: Iterable[Question],
         name: str,
         *,
-        style: str = "practice",
-        minutes: int = 15,
+        style: str = DEFAULT_SET.style,
+        minutes: int = DEFAULT_SET.minutes,
         wording: Wording = DEFAULT_WORDING,
     ) -> None:
         """Ask a set under a name; the same name brings the answers back."""
