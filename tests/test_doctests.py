@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import doctest
-import importlib
 import pkgutil
 
 import pytest
+from tests.docstring_examples import failed_examples
 
 import fizzplate
 
@@ -18,5 +17,4 @@ MODULES = [
 
 @pytest.mark.parametrize("name", MODULES)
 def test_examples_of(name):
-    failed, _ = doctest.testmod(importlib.import_module(name))
-    assert failed == 0
+    assert failed_examples(name) == 0

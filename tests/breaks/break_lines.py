@@ -16,7 +16,6 @@ of the log, so that a run that was stopped goes on where it was: the same comman
 from __future__ import annotations
 
 import argparse
-import doctest
 import importlib
 import json
 import multiprocessing
@@ -181,7 +180,9 @@ def _carry_out(copy, said, command, arguments):
         os.chdir(copy / "tests" / "javascript")
         os.execvp("node", ["node", "--test", *arguments])  # noqa: S606
     elif command == "doctest":
-        failed = doctest.testmod(importlib.import_module(*arguments)).failed
+        from tests.docstring_examples import failed_examples  # the copy's
+
+        failed = failed_examples(*arguments)
         sys.stdout.flush()
         sys.exit("ERROR in the docstrings' examples" if failed else 0)
     else:

@@ -50,6 +50,13 @@ test("a question that is wrong again begins anew", () => {
   assert.equal(repetitions(5 * DAY).due.length, 1);
 });
 
+test("a question that came back with other spaces before its units is the same question", () => {
+  noteResult({ text: "0.50 A flows.", answer: "450 C" }, false, 0);
+  noteResult({ text: "0.50\u00a0A flows.", answer: "450\u00a0C" }, true, DAY);
+  assert.equal(repetitions(3 * DAY).due.length, 0);
+  assert.equal(repetitions(4 * DAY).due.length, 1);
+});
+
 test("only so many questions and sets are kept, the newest", () => {
   for (let k = 0; k < 200; k += 1) {
     noteResult({ text: `question ${k}`, answer: "" }, false, k);

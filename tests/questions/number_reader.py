@@ -10,6 +10,7 @@ import re
 
 import periodictable
 import pint
+from plain_spaces import with_plain_spaces  # beside this file
 
 UNITS = pint.UnitRegistry()
 FARADAY = (1 * UNITS.elementary_charge * UNITS.avogadro_constant).to("coulomb / mole")
@@ -172,7 +173,7 @@ def product_of(read):
 def work_out(question, *, stated=False):
     """Return the answers of a question, in the units of its parts."""
     return WAYS[question.maker](
-        Read(question, stated=stated), [part.unit for part in question.parts]
+        Read(with_plain_spaces(question), stated=stated), [part.unit for part in question.parts]
     )
 
 

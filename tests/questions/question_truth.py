@@ -9,6 +9,7 @@ import re
 from dataclasses import replace
 
 import periodictable
+from plain_spaces import with_plain_spaces  # beside this file
 
 from fizzplate import data
 from fizzplate.cell import Cell
@@ -431,4 +432,4 @@ TRUE_BY = {
 def untruths(question, wording):
     """What the model has otherwise."""
     check = TRUE_BY.get(question.maker)
-    return check(question, wording) if check else []
+    return check(with_plain_spaces(question), wording) if check else []

@@ -21,6 +21,7 @@ from number_cases import (
     marks_before,
     typed,
 )  # beside this file
+from plain_spaces import with_plain_spaces
 
 
 @pytest.mark.parametrize("name", OF_SEVERAL)
@@ -92,6 +93,6 @@ def test_a_melts_second_product_is_reached_from_the_electrons_to_four_figures():
     """333 000 C over 96 500 C/mol are 3.451 mol of electrons, two for each molecule of chlorine."""
     calcium, chlorine = Product("Ca", "Ca2+", "calcium"), Product("Cl2", "Cl-", "chlorine")
     question = melt_mass(Coulombs(3.33e5), calcium, chlorine, "g")
-    first, second = question.parts
+    first, second = with_plain_spaces(question).parts
     assert "= 3.451 mol" in first.steps[0]
     assert "3.451 mol ÷ 2 = 1.725 mol" in second.steps[0]

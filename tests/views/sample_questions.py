@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from tests.questions.plain_spaces import with_plain_spaces
+
 from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_tasks import half_task
 from fizzplate.questions.content import Chart, ChartLine, Constant, NearMiss, Option, Part, Point
@@ -17,8 +19,8 @@ from fizzplate.questions.question_types import (
 
 
 def as_printed(text):
-    """Write a question's text without the data that stand at the top."""
-    return re.sub(r" Take .*", "", text)
+    """Write a question's text as it is read: without the data that stand at the top, spaces plain."""
+    return re.sub(r" Take .*", "", with_plain_spaces(text))
 
 
 MINUTES = tuple(float(minute) for minute in range(0, 31, 2))

@@ -1,6 +1,7 @@
 """The arithmetic of a product asks for what is given only, and a group that was chosen stays chosen."""
 
 import pytest
+from tests.questions.plain_spaces import with_plain_spaces
 from tests.views.parts import control, is_marked_wrong, page_text
 
 from fizzplate.views.controls.calculator import Calculator
@@ -69,7 +70,7 @@ def test_no_time_at_all_is_refused_and_seconds_alone_are_enough():
     control(widget, "Time, min").value = "0"
     assert "minutes or seconds above 0" in page_text(widget)
     control(widget, "and s").value = "30"
-    assert "0.2 A × 30 s" in page_text(widget)
+    assert "0.2 A × 30 s" in with_plain_spaces(page_text(widget))
 
 
 def test_a_chosen_group_stays_chosen_when_another_joins():

@@ -7,6 +7,7 @@ from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
+from tests.questions.plain_spaces import with_plain_spaces
 from tests.views.sample_questions import (
     FARADAY,
     MASS,
@@ -322,7 +323,7 @@ def test_every_printed_form_of_an_equation_is_accepted():
     for product, role in (("O2", "anode"), ("H2", "cathode"), ("Cu", "cathode")):
         question = half(product, role)
         html = papers([(1, [question])])[1].html
-        forms = re.findall(r'<span class="fp-whole">([^<]* → [^<]*)</span>', html)
+        forms = re.findall(r'<(?:p|span) class="[^"]*fp-scheme-equation">([^<]*)</', html)
         assert len(forms) == len(question.task.accepted)
         assert all(judge(form, question.task).code == "right" for form in forms)
 
@@ -341,9 +342,26 @@ def test_whole_sets_become_papers(level):
             assert as_printed(each.text) in paper.words
             for part in each.parts:
                 assert as_printed(part.prompt) in paper.words
-                assert part.answer in scheme.words
+                assert with_plain_spaces(part.answer) in scheme.words
         assert "None" not in paper.words + scheme.words
         assert "nan" not in re.findall(r"[a-z]+", paper.words + scheme.words)
+
+
+APART = re.compile(
+    r"\d (?:mol|cm³|cm²|dm³|g|mg|kg|mA|A|V|C|K|kPa|Pa|s|min|minutes|hours|°C|%)(?![\w³])"
+    r"|\b\d{1,3} \d{3}\b"  # thousands
+    r"|[FRM](?:\([^)]*\))? = \d"  # a datum
+)
+
+
+@pytest.mark.parametrize("level", [14, 16])
+def test_no_line_of_a_paper_ends_between_a_number_and_its_unit(level):
+    kept = 0
+    for seed in range(2):
+        for sheet in sheets_of(*questions(seed=seed, count=20, level=level)):
+            assert [each for each in sheet.text if APART.search(each)] == []
+            kept += sum(bool(APART.search(each)) for each in with_plain_spaces(sheet.text))
+    assert kept > 20
 
 
 def test_the_look_of_papers_is_part_of_every_page():

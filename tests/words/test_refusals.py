@@ -73,5 +73,5 @@ def test_numbers_and_units_are_written_for_a_page_and_plainly() -> None:
         Rendering.PAGE: "−0.00025\N{NO-BREAK SPACE}mol/dm³",
     }
     assert number_text(-2.5e-9, Rendering.PAGE) == "−2.5 × 10⁻⁹"
-    assert number_text(-10_000, Rendering.PAGE) == "−10 000"
+    assert number_text(-10_000, Rendering.PAGE) == "−10\N{NO-BREAK SPACE}000"
     assert unit_text("dm3 mol-1", Rendering.PAGE) == "dm³ mol⁻¹"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fizzplate.lesson.measure import significant
+from fizzplate.words import NO_BREAK
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +84,7 @@ class Part:
 
     @property
     def answer(self) -> str:
-        """The number as a school writes it, with its unit."""
+        """The number with its unit, as a learner types it."""
         return f"{significant(self.value, self.figures)} {self.unit}".rstrip()
 
 
@@ -144,6 +145,17 @@ class Constant:
 
     def __str__(self) -> str:
         return self.text
+
+
+def datum(symbol: str, value: str) -> str:
+    """Write what a symbol stands for, on one line.
+
+    Examples
+    --------
+    >>> print(datum("M(Cu)", "63.5 g/mol"))
+    M(Cu) = 63.5 g/mol
+    """
+    return NO_BREAK.join((symbol, "=", value))
 
 
 def data_sentence(*data: str | Constant) -> str:

@@ -2,7 +2,7 @@
 
 from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError, choice, list_choices, number
-from fizzplate.words.rendering import Quantity, Rendering, number_text
+from fizzplate.words.rendering import NO_BREAK, Quantity, Rendering, number_text, with_unit
 from fizzplate.words.say import DEFAULT_WORDING, begin, board_slots, say
 from fizzplate.words.sentence import SOURCES, Sentence
 from fizzplate.words.wording import ELECTRODE_NAMES, Wording
@@ -11,6 +11,7 @@ __all__ = [
     "DEFAULT_WORDING",
     "ELECTRODE_NAMES",
     "LABELS",
+    "NO_BREAK",
     "SOURCES",
     "InputError",
     "Quantity",
@@ -25,4 +26,5 @@ __all__ = [
     "number_text",
     "page_refusal",
     "say",
+    "with_unit",
 ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 _EXPONENT = re.compile(r"(?<=[a-z])-?\d")
-NO_BREAK = "\N{NO-BREAK SPACE}"  # keeps a number and its unit on one line
+NO_BREAK = "\N{NO-BREAK SPACE}"  #: keeps a number and its unit, or its thousands, on one line
 SPACED_FROM = 5  # digits before the point: in 1200 the thousands stand together
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
@@ -47,8 +47,8 @@ def number_text(value: float, rendering: Rendering, *, spec: str = "g") -> str:
     --------
     >>> number_text(-0.00001, Rendering.PLAIN), number_text(-0.00001, Rendering.PAGE)
     ('-1e-05', '−1 × 10⁻⁵')
-    >>> number_text(36828, Rendering.PAGE, spec=".0f"), number_text(1200, Rendering.PAGE)
-    ('36 828', '1200')
+    >>> print(number_text(36828, Rendering.PAGE, spec=".0f"), number_text(1200, Rendering.PAGE))
+    36 828 1200
     """
     plain = format(value, spec)
     if rendering is Rendering.PLAIN:
@@ -56,10 +56,21 @@ def number_text(value: float, rendering: Rendering, *, spec: str = "g") -> str:
     digits, _, exponent = plain.partition("e")
     whole, point, decimals = digits.lstrip("+-").partition(".")
     if len(whole) >= SPACED_FROM:
-        whole = f"{int(whole):,}".replace(",", " ")
+        whole = f"{int(whole):,}".replace(",", NO_BREAK)
     sign = "−" if plain.startswith("-") else "+" if plain.startswith("+") else ""
     power = f" × 10{raised(str(int(exponent)), rendering)}" if exponent else ""
     return f"{sign}{whole}{point}{decimals}{power}"
+
+
+def with_unit(written: str, unit: str) -> str:
+    """Put a unit behind a number that is written, on one line with it; a bare number stays bare.
+
+    Examples
+    --------
+    >>> print(with_unit("0.25", "mol/dm³"), with_unit("3", ""))
+    0.25 mol/dm³ 3
+    """
+    return f"{written}{NO_BREAK}{unit}" if unit else written
 
 
 def unit_text(unit: str, rendering: Rendering) -> str:
@@ -98,8 +109,8 @@ class Quantity(SentenceValue):
     --------
     >>> Quantity(60, "cm3").text(Rendering.PLAIN)
     '60 cm3'
-    >>> Quantity(-0.5, "mol/dm3").text(Rendering.PAGE).replace("\N{NO-BREAK SPACE}", "~")
-    '−0.5~mol/dm³'
+    >>> print(Quantity(-0.5, "mol/dm3").text(Rendering.PAGE))
+    −0.5 mol/dm³
     """
 
     value: float
@@ -109,8 +120,10 @@ class Quantity(SentenceValue):
     def text(self, rendering: Rendering) -> str:
         """Write number and unit."""
         shown = number_text(self.value, rendering, spec=self.spec)
-        space = " " if rendering is Rendering.PLAIN else NO_BREAK
-        return f"{shown}{space}{unit_text(self.unit, rendering)}" if self.unit else shown
+        unit = unit_text(self.unit, rendering)
+        if rendering is Rendering.PAGE:
+            return with_unit(shown, unit)
+        return f"{shown} {unit}" if unit else shown
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fizzplate.words import Rendering, number_text
+from fizzplate.words import NO_BREAK, Rendering, number_text, with_unit
 
-EXACT_FARADAY, ROUND_FARADAY = "96 485 C/mol", "96 500 C/mol"  # as they stand in a working
+EXACT_FARADAY, ROUND_FARADAY = (  # as they stand in a working
+    with_unit(number_text(each, Rendering.PAGE, spec=".0f"), "C/mol") for each in (96_485, 96_500)
+)
 PLAIN_POWERS = range(-4, 6)  # of ten, that are written without one
 
 
@@ -38,7 +40,7 @@ class Step:
         'Charge: Q = I × t = 0.2 A × 1200 s = 240 C'
         """
         shown = as_given(self.value) if self.exact else significant(self.value, figures)
-        return f"{self.working} = {shown} {self.unit}".rstrip()
+        return f"{self.working} = {with_unit(shown, self.unit)}"
 
 
 def significant(value: float, figures: int) -> str:
@@ -97,19 +99,21 @@ def figures_of(value: float) -> int:
 def seconds_step(amount: float, unit: str) -> Step:
     """Turn minutes ("min") or hours ("h") into seconds."""
     each = {"min": 60, "h": 3600}[unit]
-    working = f"Time in seconds: {as_given(amount)} {unit} × {each}"
+    working = f"Time in seconds: {as_given(amount)}{NO_BREAK}{unit} × {each}"
     return Step(working, amount * each, "s", exact=True)
 
 
 def charge_step(current_A: float, seconds: float) -> Step:
     """Find the charge of a current in a time."""
-    working = f"Charge: Q = I × t = {as_given(current_A)} A × {as_given(seconds)} s"
+    working = (
+        f"Charge: Q = I × t = {as_given(current_A)}{NO_BREAK}A × {as_given(seconds)}{NO_BREAK}s"
+    )
     return Step(working, current_A * seconds, "C", exact=True)
 
 
 def electrons_step(charge: str, of_electrons_mol: float, faraday: str) -> Step:
     """Find the moles of electrons of a charge that is written."""
-    return Step(f"Moles of electrons: {charge} C ÷ {faraday}", of_electrons_mol, "mol")
+    return Step(f"Moles of electrons: {charge}{NO_BREAK}C ÷ {faraday}", of_electrons_mol, "mol")
 
 
 def share_step(particle: str, electrons: int, of_electrons_mol: float, figures: int) -> Step:
@@ -121,7 +125,7 @@ def share_step(particle: str, electrons: int, of_electrons_mol: float, figures: 
     '2 electrons pass for each atom of copper: 0.00249 mol ÷ 2 = 0.00124 mol'
     """
     per_particle = electrons_per_particle(particle, electrons)
-    working = f"{per_particle}: {significant(of_electrons_mol, figures)} mol ÷ {electrons}"
+    working = f"{per_particle}: {significant(of_electrons_mol, figures)}{NO_BREAK}mol ÷ {electrons}"
     return Step(working, of_electrons_mol / electrons, "mol")
 
 
@@ -132,13 +136,13 @@ def electrons_per_particle(particle: str, electrons: int) -> str:
 
 def moles_step(name: str, mass_g: str, molar: str, moles: float) -> Step:
     """Find the moles of a mass, by a molar mass; both are written."""
-    return Step(f"Moles of {name}: {mass_g} g ÷ {molar} g/mol", moles, "mol")
+    return Step(f"Moles of {name}: {mass_g}{NO_BREAK}g ÷ {molar}{NO_BREAK}g/mol", moles, "mol")
 
 
 def needed_step(particle: str, electrons: int, moles: float, figures: int) -> Step:
     """Find the moles of electrons that moles of a product need."""
     per_particle = electrons_per_particle(particle, electrons)
-    working = f"{per_particle}: {significant(moles, figures)} mol × {electrons}"
+    working = f"{per_particle}: {significant(moles, figures)}{NO_BREAK}mol × {electrons}"
     return Step(working, moles * electrons, "mol")
 
 
@@ -146,19 +150,27 @@ def needed_charge_step(
     of_electrons_mol: float, charge_C: float, faraday: str, figures: int
 ) -> Step:
     """Find the charge of moles of electrons."""
-    return Step(f"Charge: {significant(of_electrons_mol, figures)} mol × {faraday}", charge_C, "C")
+    return Step(
+        f"Charge: {significant(of_electrons_mol, figures)}{NO_BREAK}mol × {faraday}", charge_C, "C"
+    )
 
 
 def duration_step(charge: str, current_A: float, seconds: float) -> Step:
     """Find how long a current needs for a charge that is written."""
-    return Step(f"Time: t = Q ÷ I = {charge} C ÷ {as_given(current_A)} A", seconds, "s")
+    return Step(
+        f"Time: t = Q ÷ I = {charge}{NO_BREAK}C ÷ {as_given(current_A)}{NO_BREAK}A", seconds, "s"
+    )
 
 
 def current_step(charge: str, seconds: float, current_A: float) -> Step:
     """Find which current brings a charge that is written in a time."""
-    return Step(f"Current: I = Q ÷ t = {charge} C ÷ {as_given(seconds)} s", current_A, "A")
+    return Step(
+        f"Current: I = Q ÷ t = {charge}{NO_BREAK}C ÷ {as_given(seconds)}{NO_BREAK}s", current_A, "A"
+    )
 
 
 def mass_step(moles: float, molar: str, mass_g: float, figures: int) -> Step:
     """Find the mass of moles, by a molar mass that is written."""
-    return Step(f"Mass: {significant(moles, figures)} mol × {molar} g/mol", mass_g, "g")
+    return Step(
+        f"Mass: {significant(moles, figures)}{NO_BREAK}mol × {molar}{NO_BREAK}g/mol", mass_g, "g"
+    )

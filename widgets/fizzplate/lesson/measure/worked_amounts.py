@@ -26,7 +26,7 @@ from fizzplate.lesson.measure.calculation_steps import (
     share_step,
     significant,
 )
-from fizzplate.words import choice, number
+from fizzplate.words import NO_BREAK, choice, number
 
 IONS = {"Fe": "Fe2+", "Cl2": "Cl-", "Br2": "Br-", "I2": "I-"}  # that each product is made of
 PRODUCTS = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe", "Al", "Na", "H2", "O2", "Cl2", "Br2", "I2")
@@ -140,7 +140,7 @@ def time_or_current_working(
         lasts_s = charge / current_A
         lasts = duration_step(significant(charge, figures), current_A, lasts_s).sentence(figures)
         shown_s = float(f"{lasts_s:.{figures - 1}e}")
-        said = f"{lasts} = {significant(lasts_s / 60, figures)} min{_clock(shown_s)}"
+        said = f"{lasts} = {significant(lasts_s / 60, figures)}{NO_BREAK}min{_clock(shown_s)}"
         return [*(step.sentence(figures) for step in steps), said]
     _, wanted = _time_step(minutes, seconds)
     steps.append(current_step(significant(charge, figures), wanted, charge / wanted))
@@ -154,7 +154,10 @@ def _time_step(minutes: float | None, seconds: float) -> tuple[Step, float]:
         step = seconds_step(number("minutes", minutes, unit="minutes", above=0), "min")
     else:
         number("minutes", minutes, unit="minutes", minimum=0)
-        working = f"Time in seconds: {as_given(minutes or 0)} min × 60 + {as_given(seconds)} s"
+        working = (
+            f"Time in seconds: {as_given(minutes or 0)}{NO_BREAK}min × 60 + "
+            f"{as_given(seconds)}{NO_BREAK}s"
+        )
         step = Step(working, 60 * (minutes or 0) + seconds, "s", exact=True)
     return step, step.value
 
@@ -162,7 +165,7 @@ def _time_step(minutes: float | None, seconds: float) -> tuple[Step, float]:
 def _clock(lasts_s: float) -> str:
     """Write a time in whole minutes and seconds, where it is not a whole number of minutes anyhow."""
     minutes, seconds = divmod(round(lasts_s), 60)
-    return f" = {minutes} min {seconds} s" if seconds else ""
+    return f" = {minutes}{NO_BREAK}min {seconds}{NO_BREAK}s" if seconds else ""
 
 
 def _moles_of_gas(
@@ -172,8 +175,9 @@ def _moles_of_gas(
     number("volume_cm3", volume_cm3, unit="cm3", above=0)
     per_mole = float(gas_volume_cm3(1.0, temperature_C=temperature_C, pressure_kPa=pressure_kPa))
     return Step(
-        f"Moles of {species_name(product)}: {as_given(volume_cm3)} cm³ ÷ {significant(per_mole, 5)} cm³/mol "
-        f"({temperature_C:g} °C, {pressure_kPa:g} kPa, dry)",
+        f"Moles of {species_name(product)}: {as_given(volume_cm3)}{NO_BREAK}cm³ ÷ "
+        f"{significant(per_mole, 5)}{NO_BREAK}cm³/mol "
+        f"({temperature_C:g}{NO_BREAK}°C, {pressure_kPa:g}{NO_BREAK}kPa, dry)",
         volume_cm3 / per_mole,
         "mol",
     )
@@ -187,8 +191,11 @@ def _last_step(
         per_mole = float(
             gas_volume_cm3(1.0, temperature_C=temperature_C, pressure_kPa=pressure_kPa)
         )
-        working = f"Volume: {significant(moles, figures)} mol × {significant(per_mole, 5)} cm³/mol"
-        room = f"cm³ ({temperature_C:g} °C, {pressure_kPa:g} kPa, dry)"
+        working = (
+            f"Volume: {significant(moles, figures)}{NO_BREAK}mol × "
+            f"{significant(per_mole, 5)}{NO_BREAK}cm³/mol"
+        )
+        room = f"cm³ ({temperature_C:g}{NO_BREAK}°C, {pressure_kPa:g}{NO_BREAK}kPa, dry)"
         return Step(working, moles * per_mole, room)
     molar = molar_mass_g_mol(product)
     return mass_step(moles, f"{molar:.3g}", moles * molar, figures)

@@ -20,6 +20,7 @@ from fizzplate.lesson.measure import (
 )
 from fizzplate.questions.calculations.parts import Link, Slip
 from fizzplate.questions.calculations.quantities import TAKEN_FARADAY_C_MOL, electron_slips
+from fizzplate.words import NO_BREAK, with_unit
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.quantities import Product
@@ -74,7 +75,7 @@ class ProductAmount:
     @property
     def amount(self) -> str:
         """The amount in words."""
-        return f"{self._number} {self.unit}"
+        return with_unit(self._number, self.unit)
 
     @property
     def _number(self) -> str:
@@ -95,7 +96,7 @@ class ProductAmount:
     def link(self) -> Link:
         """Return the step from the amount to moles."""
         if self.unit in ROOM:
-            molar = f"{as_given(ROOM[self.unit])} {self.unit}/mol"
+            molar = with_unit(as_given(ROOM[self.unit]), f"{self.unit}/mol")
             working = f"Moles of {self.product.name}: {self.amount} ÷ {molar}"
             return Link("moles", Step(working, self.moles, "mol"))
         grams = self._number if self.unit == "g" else as_given(self.size / SIZES[self.unit])
@@ -108,7 +109,7 @@ class ProductAmount:
 
 def room_data(unit: str) -> str:
     """Say how much room a mole of gas takes."""
-    return f"{'24 000' if unit == 'cm³' else '24.0'} {unit} for a mole of gas"
+    return f"{significant(ROOM[unit], 3)}{NO_BREAK}{unit} for a mole of gas"
 
 
 def links_to_product(
@@ -166,13 +167,13 @@ def _useful(charge_C: float, percent: float) -> Link:
     """Return the step to the part of the charge that makes the product."""
     share = percent / 100
     slips = (
-        Slip(1 / share, f"Only {as_given(percent)} % of the charge makes the product."),
+        Slip(1 / share, f"Only {as_given(percent)}{NO_BREAK}% of the charge makes the product."),
         Slip(
             share**-2, f"The useful charge is less than the whole: multiply by {as_given(share)}."
         ),
         Slip((1 - share) / share, "That is the part that is lost."),
     )
-    working = f"Charge that makes the product: {as_given(charge_C)} C × {as_given(share)}"
+    working = f"Charge that makes the product: {as_given(charge_C)}{NO_BREAK}C × {as_given(share)}"
     return Link("useful", Step(working, charge_C * share, "C", exact=True), slips)
 
 
@@ -180,9 +181,15 @@ def end_link(product: Product, moles: float, unit: str, *, figures: int = 3) -> 
     """Return the step from moles to a mass or a volume."""
     more = figures + 1
     if unit in ROOM:
-        working = f"Volume: {significant(moles, more)} mol × {as_given(ROOM[unit])} {unit}/mol"
+        working = (
+            f"Volume: {significant(moles, more)}{NO_BREAK}mol × "
+            f"{as_given(ROOM[unit])}{NO_BREAK}{unit}/mol"
+        )
         slips = (
-            Slip(22.4 / 24, "At room temperature one mole of gas takes up 24.0 dm³, as given."),
+            Slip(
+                22.4 / 24,
+                f"At room temperature one mole of gas takes up 24.0{NO_BREAK}dm³, as given.",
+            ),
             Slip(1 / ROOM[unit], "That is the amount in moles: go on to the volume."),
         )
         return Link("end", Step(working, moles * ROOM[unit], unit), slips)

@@ -20,8 +20,8 @@ from fizzplate.questions.calculations.quantities import (
     TAKEN_FARADAY_C_MOL,
     electron_slips,
 )
-from fizzplate.questions.content import Constant
-from fizzplate.words import DEFAULT_WORDING, say
+from fizzplate.questions.content import Constant, datum
+from fizzplate.words import DEFAULT_WORDING, NO_BREAK, Rendering, number_text, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import ChargeSource
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 KELVIN = 273  # at 0 °C, as schools take it
 ROUND_GAS_J_MOL_K = 8.314
-GAS_CONSTANT = f"{ROUND_GAS_J_MOL_K} J/(mol K)"
+GAS_CONSTANT = f"{ROUND_GAS_J_MOL_K}{NO_BREAK}J/(mol K)"
 
 
 def ratio(
@@ -56,10 +56,17 @@ def ratio(
     value = volume_cm3 * share
     links = [
         Link("ratio", _ratio_step(given, wanted), _ratio_slips(share, wanted, given)),
-        Link("end", Step(f"Volume: {as_given(volume_cm3)} cm³ × {as_given(share)}", value, "cm³")),
+        Link(
+            "end",
+            Step(f"Volume: {as_given(volume_cm3)}{NO_BREAK}cm³ × {as_given(share)}", value, "cm³"),
+        ),
     ]
     shown = say(
-        prompt, wording, volume=f"{as_given(volume_cm3)} cm³", given=given.name, name=wanted.name
+        prompt,
+        wording,
+        volume=f"{as_given(volume_cm3)}{NO_BREAK}cm³",
+        given=given.name,
+        name=wanted.name,
     )
     text = f"{situation} {shown} Both gases are measured at the same temperature and pressure."
     return number_question(text, [part(links)], watch=watch)
@@ -89,12 +96,15 @@ def share_of_both(
         Slip((1 - share) / share, f"That is the volume of {other.name}."),
         Slip(0.5 / share, f"The volumes of {first.name} and {other.name} are not equal."),
     )
-    working = f"Volume: {as_given(total_cm3)} cm³ × {other.electrons} ÷ {first.electrons + other.electrons}"
+    working = (
+        f"Volume: {as_given(total_cm3)}{NO_BREAK}cm³ × {other.electrons} ÷ "
+        f"{first.electrons + other.electrons}"
+    )
     links = [
         Link("ratio", _ratio_step(other, first), slips),
         Link("end", Step(working, value, "cm³")),
     ]
-    shown = say(prompt, wording, volume=f"{as_given(total_cm3)} cm³", name=first.name)
+    shown = say(prompt, wording, volume=f"{as_given(total_cm3)}{NO_BREAK}cm³", name=first.name)
     text = f"{situation} {shown} Both gases are measured at the same temperature and pressure."
     return number_question(text, [part(links)], watch=watch)
 
@@ -120,10 +130,14 @@ def gas_at_room(
     """
     of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
     moles = charge_source.charge_C * product.per_charge_mol
+    million = number_text(1e6, Rendering.PAGE, spec=".0f")
     kelvin = celsius + KELVIN
     value = moles * ROUND_GAS_J_MOL_K * kelvin / (1e3 * pressure_kPa) * 1e6
-    pascal = f"{as_given(1000 * pressure_kPa)} Pa"
-    with_numbers = f"{significant(moles, 4)} mol × {GAS_CONSTANT} × {as_given(kelvin)} K ÷ {pascal}"
+    pascal = f"{as_given(1000 * pressure_kPa)}{NO_BREAK}Pa"
+    with_numbers = (
+        f"{significant(moles, 4)}{NO_BREAK}mol × {GAS_CONSTANT} × "
+        f"{as_given(kelvin)}{NO_BREAK}K ÷ {pascal}"
+    )
     links = [
         *charge_source.links(),
         Link(
@@ -147,13 +161,17 @@ def gas_at_room(
         ),
         Link(
             "end",
-            Step(f"Volume in cm³: {significant(value * 1e-6, 4)} m³ × 1 000 000", value, "cm³"),
+            Step(
+                f"Volume in cm³: {significant(value * 1e-6, 4)}{NO_BREAK}m³ × {million}",
+                value,
+                "cm³",
+            ),
             (Slip(1e-3, "A cubic metre holds a million cm³, not a thousand."),),
         ),
     ]
-    room = f"at {as_given(celsius)} °C and {pressure_kPa:.1f} kPa"
+    room = f"at {as_given(celsius)}{NO_BREAK}°C and {pressure_kPa:.1f}{NO_BREAK}kPa"
     question_text = say(prompt, wording, name=product.name, room=room)
-    data = (FARADAY, Constant("gas constant", f"R = {GAS_CONSTANT}"))
+    data = (FARADAY, Constant("gas constant", datum("R", GAS_CONSTANT)))
     text = f"{say(situation, wording, passes=charge_source.passes)} {question_text}"
     return number_question(text, [part(links)], data=data, watch=watch)
 

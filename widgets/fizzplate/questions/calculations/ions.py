@@ -23,7 +23,7 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
 )
 from fizzplate.questions.content import NearMiss
-from fizzplate.words import DEFAULT_WORDING, board_slots, say
+from fizzplate.words import DEFAULT_WORDING, NO_BREAK, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import ChargeSource, ProductAmount
@@ -70,8 +70,8 @@ def faraday_found(
         Link(
             "end",
             Step(
-                f"Faraday constant: {as_given(charge_source.charge_C)} C ÷ "
-                f"{significant(of_electrons, 4)} mol",
+                f"Faraday constant: {as_given(charge_source.charge_C)}{NO_BREAK}C ÷ "
+                f"{significant(of_electrons, 4)}{NO_BREAK}mol",
                 value,
                 "C/mol",
             ),
@@ -133,7 +133,7 @@ def mole_ratio(
         ),
     ]
     words = {
-        "moles": f"{significant(moles, max(2, figures_of(moles)))} mol",
+        "moles": f"{significant(moles, max(2, figures_of(moles)))}{NO_BREAK}mol",
         "given": given.name,
         "name": wanted.name,
         "electrode": board_slots(wording)[wanted.electrode],
@@ -164,7 +164,10 @@ def charge_number(
     product = deposited.product
     of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
     ratio = of_electrons / deposited.moles
-    working = f"Charges: {significant(of_electrons, 3)} mol ÷ {significant(deposited.moles, 3)} mol"
+    working = (
+        f"Charges: {significant(of_electrons, 3)}{NO_BREAK}mol ÷ "
+        f"{significant(deposited.moles, 3)}{NO_BREAK}mol"
+    )
     links = [
         *charge_source.links(),
         Link(
@@ -188,7 +191,7 @@ def charge_number(
         ),
     ]
     words = {"passes": charge_source.passes, "amount": deposited.amount}
-    molar = f"{product.molar_g_mol:.1f} g/mol for the molar mass of the metal"
+    molar = f"{product.molar_g_mol:.1f}{NO_BREAK}g/mol for the molar mass of the metal"
     data = (FARADAY, molar)
     text = f"{say(situation, wording, **words)} {prompt}"
     return number_question(text, [part(links, figures=1)], data=data, watch=watch)

@@ -24,7 +24,7 @@ from fizzplate.questions.calculations.quantities import (
     amperes,
     electron_slips,
 )
-from fizzplate.words import DEFAULT_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, NO_BREAK, say, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -147,7 +147,7 @@ def efficiency(
     unit: str,
     percent: float,
     *,
-    situation: str = "In a cell, {passes}. Only {percent} % of the charge makes {name}.",
+    situation: str = "In a cell, {passes}. Only {percent} of the charge makes {name}.",
     prompt: str = "What mass of {name}, in {unit}, forms?",
     figures: int = 3,
     watch: str = "",
@@ -166,7 +166,7 @@ def efficiency(
     words = {
         "name": product.name,
         "unit": unit,
-        "percent": as_given(percent),
+        "percent": with_unit(as_given(percent), "%"),
         "passes": charge_source.passes,
     }
     words["units"] = {"g": "grams", "kg": "kilograms"}[unit]
@@ -222,7 +222,7 @@ def plating_time(
         Link(
             "volume",
             Step(
-                f"Volume: {as_given(area_cm2)} cm² × {as_given(thick_cm)} cm",
+                f"Volume: {as_given(area_cm2)}{NO_BREAK}cm² × {as_given(thick_cm)}{NO_BREAK}cm",
                 volume,
                 "cm³",
                 exact=True,
@@ -231,7 +231,11 @@ def plating_time(
         ),
         Link(
             "mass",
-            Step(f"Mass: {as_given(volume)} cm³ × {density_g_cm3:.2f} g/cm³", mass, "g"),
+            Step(
+                f"Mass: {as_given(volume)}{NO_BREAK}cm³ × {density_g_cm3:.2f}{NO_BREAK}g/cm³",
+                mass,
+                "g",
+            ),
             (Slip(density_g_cm3**-2, "Mass is volume times density, not divided by it."),),
         ),
         Link(
@@ -248,7 +252,7 @@ def plating_time(
     ]
     if unit == "min":
         seconds = needed_C / current_A
-        working = f"Time in minutes: {significant(seconds, 4)} s ÷ 60"
+        working = f"Time in minutes: {significant(seconds, 4)}{NO_BREAK}s ÷ 60"
         slip = Slip(60, "That is the time in seconds: divide by 60.")
         links.append(Link("min", Step(working, seconds / 60, "min"), (slip,)))
     prompts = (
@@ -259,9 +263,9 @@ def plating_time(
     words = {
         "name": product.name,
         "thickness": _thick(*thickness),
-        "area": f"{as_given(area[0])} {area[1]}",
+        "area": with_unit(as_given(area[0]), area[1]),
     }
-    density = f"{density_g_cm3:.2f} g/cm³ for the density of {product.name}"
+    density = f"{density_g_cm3:.2f}{NO_BREAK}g/cm³ for the density of {product.name}"
     return number_question(
         say(situation, wording, **words),
         parts_at(links, prompts),
@@ -272,9 +276,8 @@ def plating_time(
 
 def _thick(size: float, unit: str) -> str:
     """Write a thickness as it is measured: millimetres with two figures."""
-    return (
-        f"{significant(size, max(2, figures_of(size))) if unit == 'mm' else as_given(size)} {unit}"
-    )
+    shown = significant(size, max(2, figures_of(size))) if unit == "mm" else as_given(size)
+    return with_unit(shown, unit)
 
 
 def _layer_slips(thickness_unit: str, area_unit: str) -> tuple[Slip, ...]:
@@ -288,6 +291,6 @@ def _layer_slips(thickness_unit: str, area_unit: str) -> tuple[Slip, ...]:
     if thickness_unit == "µm":
         slips.append(Slip(10, "A micrometre is a ten-thousandth of a centimetre."))
     if area_unit == "m²":
-        slips.append(Slip(1e-2, "A square metre holds 10 000 cm², not 100."))
+        slips.append(Slip(1e-2, f"A square metre holds {as_given(10_000)}{NO_BREAK}cm², not 100."))
         slips.append(Slip(1e-4, "The area was not converted from m² into cm²."))
     return tuple(slips)

@@ -18,11 +18,12 @@ from fizzplate.lesson.measure import (
     with_power_of_ten,
 )
 from fizzplate.questions.calculations.parts import Link, Slip
-from fizzplate.questions.content import Constant
+from fizzplate.questions.content import Constant, datum
+from fizzplate.words import NO_BREAK, with_unit
 
 #: as the questions give it, so that every line of a working comes out as it is printed
 TAKEN_FARADAY_C_MOL = 96_500.0
-FARADAY = Constant("Faraday constant", f"F = {ROUND_FARADAY}")
+FARADAY = Constant("Faraday constant", datum("F", ROUND_FARADAY))
 TIME_UNITS = {"min": ("minute", 60), "h": ("hour", 3600), "s": ("second", 1)}
 
 
@@ -74,7 +75,7 @@ class Product:
     @property
     def molar(self) -> str:
         """Molar mass as a question prints it."""
-        return f"M({pretty(self.formula)}) = {self.molar_g_mol:.1f} g/mol"
+        return datum(f"M({pretty(self.formula)})", f"{self.molar_g_mol:.1f}{NO_BREAK}g/mol")
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +99,8 @@ class Duration:
     @property
     def words(self) -> str:
         """The time in words."""
-        return f"{as_given(self.time)} {TIME_UNITS[self.unit][0]}{'' if self.time == 1 else 's'}"
+        word = TIME_UNITS[self.unit][0]
+        return with_unit(as_given(self.time), word if self.time == 1 else f"{word}s")
 
     def links(self, *, needed: bool = False) -> list[Link]:
         """Return the step from the time to seconds.
@@ -155,7 +157,7 @@ class Flow:
     def current(self) -> str:
         """The current in words."""
         if self.milli:
-            return f"{as_given(1000 * self.current_A)} mA"
+            return f"{as_given(1000 * self.current_A)}{NO_BREAK}mA"
         return amperes(self.current_A)
 
     @property
@@ -198,7 +200,7 @@ class Coulombs:
     def passes(self) -> str:
         """What happens, in words."""
         shown = with_power_of_ten(self.charge_C) if self.power else as_given(self.charge_C)
-        return f"a charge of {shown} C passes"
+        return f"a charge of {shown}{NO_BREAK}C passes"
 
     def links(self) -> list[Link]:
         """Return the way to the charge: there is none."""
@@ -213,7 +215,7 @@ def amperes(current_A: float) -> str:
     >>> amperes(0.4), amperes(0.035), amperes(100_000)
     ('0.40 A', '0.035 A', '100 000 A')
     """
-    return f"{significant(current_A, max(2, figures_of(current_A)))} A"
+    return f"{significant(current_A, max(2, figures_of(current_A)))}{NO_BREAK}A"
 
 
 def electron_slips(product: Product, *, needed: bool = False) -> tuple[Slip, ...]:

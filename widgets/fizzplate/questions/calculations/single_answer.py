@@ -31,7 +31,7 @@ from fizzplate.questions.calculations.quantities import (
     amperes,
     electron_slips,
 )
-from fizzplate.words import DEFAULT_WORDING, board_slots, say
+from fizzplate.words import DEFAULT_WORDING, NO_BREAK, board_slots, say, with_unit
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import ChargeSource
@@ -231,8 +231,9 @@ def percentage_yield(
     full = measured.moles / (charge_source.charge_C * product.per_charge_mol)
     links = links_to_product(charge_source, product, "g" if unit in SIZES else unit)
     expected = links[-1].step
-    found = f"{as_given(measured.size / SIZES.get(unit, 1.0))} {expected.unit}"
-    working = f"Percentage: {found} ÷ {significant(expected.value, 4)} {expected.unit} × 100"
+    found = with_unit(as_given(measured.size / SIZES.get(unit, 1.0)), expected.unit)
+    whole = with_unit(significant(expected.value, 4), expected.unit)
+    working = f"Percentage: {found} ÷ {whole} × 100"
     upside_down = Slip(full**-2, "Divide what was found by what was expected.")
     links = [
         *(Link(link.name, link.step, _inverted(link.slips)) for link in links[:-1]),
@@ -268,7 +269,7 @@ def two_steps(
     of_electrons = given.moles * product.electrons
     moles = of_electrons / wanted.electrons
     size = ROOM.get(unit, wanted.molar_g_mol)
-    ends = f"{as_given(size)} {unit}/mol" if unit in ROOM else f"{size:.1f} g/mol"
+    ends = f"{as_given(size)}{NO_BREAK}{unit}/mol" if unit in ROOM else f"{size:.1f}{NO_BREAK}g/mol"
     kind = "Volume" if unit in ROOM else "Mass"
     links = [
         given.link(),
@@ -282,7 +283,10 @@ def two_steps(
             share_step(wanted.particle, wanted.electrons, of_electrons, 4),
             electron_slips(wanted),
         ),
-        Link("end", Step(f"{kind}: {significant(moles, 4)} mol × {ends}", moles * size, unit)),
+        Link(
+            "end",
+            Step(f"{kind}: {significant(moles, 4)}{NO_BREAK}mol × {ends}", moles * size, unit),
+        ),
     ]
     situation = say(situation, wording, amount=given.amount, name=product.name)
     prompt = say(prompt, wording, wanted=wanted.name, unit=unit, kind=kind.lower())
@@ -293,7 +297,9 @@ def two_steps(
 def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
     """Return the way from a charge that is written to minutes."""
     slip = Slip(60, "That is the time in seconds: divide by 60.")
-    minutes = Step(f"Time in minutes: {significant(seconds, 4)} s ÷ 60", seconds / 60, "min")
+    minutes = Step(
+        f"Time in minutes: {significant(seconds, 4)}{NO_BREAK}s ÷ 60", seconds / 60, "min"
+    )
     return [
         Link("seconds", duration_step(charge, current_A, seconds)),
         Link("minutes", minutes, (slip,)),

@@ -9,7 +9,7 @@ from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.parts import choice, choice_question, solution_name
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.tables import edition_rows
-from fizzplate.words import say
+from fizzplate.words import NO_BREAK, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
@@ -263,7 +263,8 @@ def aluminium(rng: RandomSource) -> Question:
     which = rng.number(3)
     if which == 0:
         right = (
-            f"the mixture melts at about {melt.temperature_C:.0f} °C, far below the oxide's own melting "
+            f"the mixture melts at about {melt.temperature_C:.0f}{NO_BREAK}°C, far below the "
+            "oxide's own melting "
             "point"
         )
         wrong: list[Wrong] = [
@@ -312,9 +313,9 @@ def aluminium(rng: RandomSource) -> Question:
             rng.wording,
         )
         reason = say(
-            "Oxide ions give oxygen at {the_anode}; at {melt} °C carbon burns in it.",
+            "Oxide ions give oxygen at {the_anode}; at {melt} carbon burns in it.",
             rng.wording,
-            melt=f"{melt.temperature_C:.0f}",
+            melt=f"{melt.temperature_C:.0f}{NO_BREAK}°C",
         )
     else:
         right = "aluminium is more reactive than carbon, so carbon cannot take its oxygen"

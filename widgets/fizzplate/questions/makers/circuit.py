@@ -19,7 +19,7 @@ from fizzplate.questions.makers.parts import (
 )
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.tables import candidates
-from fizzplate.words import begin, say
+from fizzplate.words import NO_BREAK, begin, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
@@ -228,27 +228,27 @@ def lamp_and_meters(rng: RandomSource) -> Question:
             ),
         )
     )
-    right = f"{reading:.2f} A"
+    right = f"{reading:.2f}{NO_BREAK}A"
     wrong: list[Wrong] = [
         (
-            f"less than {reading:.2f} A, because the lamp uses up some of the current",
+            f"less than {reading:.2f}{NO_BREAK}A, because the lamp uses up some of the current",
             correction(30, rng.wording),
             30,
         ),
         (
-            f"less than {reading:.2f} A, because ions are discharged and leave the current",
+            f"less than {reading:.2f}{NO_BREAK}A, because ions are discharged and leave the current",
             "As many electrons are given at one electrode as are taken at the other.",
             26,
         ),
         (
-            "0 A, because electrons cannot get through the solution",
+            f"0{NO_BREAK}A, because electrons cannot get through the solution",
             "In the solution ions carry the current, so the circuit is complete.",
             2,
         ),
     ]
     text = (
         f"A supply, a lamp and a cell with {name} are in series. An ammeter {first} reads "
-        f"{reading:.2f} A. What does an ammeter {second} read?"
+        f"{reading:.2f}{NO_BREAK}A. What does an ammeter {second} read?"
     )
     reason = (
         "In a series circuit the current is the same everywhere, in the cell and in the lamp too."

@@ -12,7 +12,7 @@ from fizzplate.questions.maker import UNDECLARED, maker
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
 from fizzplate.questions.question_types import NumberQuestion, Question
-from fizzplate.words import Rendering, board_slots, number_text, say
+from fizzplate.words import NO_BREAK, Rendering, board_slots, number_text, say
 
 if TYPE_CHECKING:
     from fizzplate.data import Row
@@ -34,7 +34,8 @@ def _volts(value: float) -> str:
 
 def _given(rows: list[Row]) -> str:
     return ", ".join(
-        f"{pretty(row['oxidised'])}/{pretty(row['reduced'])} {_volts(row.value)} V" for row in rows
+        f"{pretty(row['oxidised'])}/{pretty(row['reduced'])} {_volts(row.value)}{NO_BREAK}V"
+        for row in rows
     )
 
 
@@ -53,7 +54,7 @@ def unfamiliar(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             name,
-            f"{_volts(row.value)} V is not {compare} of these potentials."
+            f"{_volts(row.value)}{NO_BREAK}V is not {compare} of these potentials."
             + (
                 " That it is a metal does not help it: hydrogen ions are easier to reduce."
                 if right == "hydrogen" and name == "iron"
@@ -74,7 +75,8 @@ def unfamiliar(rng: RandomSource) -> Question:
     ions = [pretty(row["reduced" if at_anode else "oxidised"]) for row in rows]
     electrode = board_slots(rng.wording)["anode" if at_anode else "cathode"]
     text = (
-        f"A solution contains {', '.join(ions[:-1])} and {ions[-1]} ions, 1 mol/dm³ of each. Standard "
+        f"A solution contains {', '.join(ions[:-1])} and {ions[-1]} ions, 1{NO_BREAK}mol/dm³ of "
+        f"each. Standard "
         f"electrode potentials: {_given(rows)}. By these, what forms first at an inert {electrode} as the "
         "voltage is raised?"
     )
@@ -124,7 +126,7 @@ def least_voltage(rng: RandomSource) -> Question:
                     metal=species_name(metal["reduced"]),
                 )
             ),
-            f"{high:.2f} V − ({_volts(low)} V) = {volts:.2f} V.",
+            f"{high:.2f}{NO_BREAK}V − ({_volts(low)}{NO_BREAK}V) = {volts:.2f}{NO_BREAK}V.",
         ),
         near_misses=(
             NearMiss(

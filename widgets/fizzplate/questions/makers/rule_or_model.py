@@ -11,7 +11,7 @@ from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts import CHARGE, CHLORINE, COLLECTED, ZINC, stored_run
 from fizzplate.questions.makers.parts import choice, choice_question
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words import begin, say
+from fizzplate.words import NO_BREAK, begin, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
@@ -66,11 +66,11 @@ def dilute(rng: RandomSource) -> Question:
             bench=bench,
         )
     text = say(
-        "{Liquid} is diluted to {strength} mol/dm³ and electrolysed with inert electrodes. "
+        "{Liquid} is diluted to {strength} and electrolysed with inert electrodes. "
         "What does {the_anode} give?",
         rng.wording,
         liquid=liquid,
-        strength=f"{strength:g}",
+        strength=f"{strength:g}{NO_BREAK}mol/dm³",
     )
     watch = f"{formula},c={strength:g},lamp=none"
     options = choice(rng, right, wrong, reason)
@@ -114,7 +114,8 @@ def _zinc(rng: RandomSource) -> Question:
     ]
     text = (
         "By the rule zinc sulfate solution gives hydrogen. In a modelled run "
-        f"{charge:.0f} C deposited {metal:.0f} mg of zinc, which takes {100 * share:.0f} % of the charge. "
+        f"{charge:.0f}{NO_BREAK}C deposited {metal:.0f}{NO_BREAK}mg of zinc, which takes "
+        f"{100 * share:.0f}{NO_BREAK}% of the charge. "
         "Why does zinc form?"
     )
     reason = (
@@ -196,8 +197,9 @@ def _little_chlorine(rng: RandomSource) -> Question:
         ),
     ]
     text = (
-        f"In a modelled run sodium chloride solution gave {made:.1f} cm³ of chlorine by the charge, but only "
-        f"{caught:.1f} cm³ of it could be collected. Why?"
+        f"In a modelled run sodium chloride solution gave {made:.1f}{NO_BREAK}cm³ of chlorine by "
+        f"the charge, but only "
+        f"{caught:.1f}{NO_BREAK}cm³ of it could be collected. Why?"
     )
     reason = "More than two volumes of chlorine dissolve in one of water, and with hydroxide it makes bleach."
     return choice_question(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import singledispatch
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from fizzplate.questions import misconceptions
 from fizzplate.questions.question_types import (
@@ -19,7 +19,7 @@ from fizzplate.questions.question_types import (
 )
 from fizzplate.views.paper.scheme_numbers import answer_text, number_notes
 from fizzplate.views.paper.scheme_words import wordings
-from fizzplate.views.paper.typesetting import equation_of, typeset
+from fizzplate.views.paper.typesetting import equation_of
 from fizzplate.views.web import render
 from fizzplate.words import DEFAULT_WORDING, Wording, begin
 
@@ -88,7 +88,7 @@ def scheme_html(questions: Sequence[Question], wording: Wording = DEFAULT_WORDIN
     return render(
         "paper/templates/scheme.html.j2",
         rules=_rules(questions),
-        rows=[_typeset_row(row) for row in rows],
+        rows=rows,
         total=sum(each.marks for each in questions),
     )
 
@@ -103,9 +103,9 @@ class SchemeRow:
         What the row is worth.
     label
         What follows the number of the question.
-    answer, reason
-        The answer, and why it is right.
-    others
+    answer, equation, reason
+        The answer, or the equation that is it, and why it is right.
+    forms
         Other forms of the answer.
     points
         What earns the marks, one each.
@@ -116,19 +116,11 @@ class SchemeRow:
     marks: int
     label: str = ""
     answer: str = ""
+    equation: str = ""
     reason: str = ""
-    others: tuple[str, ...] = ()
+    forms: tuple[str, ...] = ()
     points: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
-
-
-def _typeset_row(row: SchemeRow) -> dict[str, Any]:
-    texts = {"answer": typeset(row.answer), "reason": typeset(row.reason)}
-    lists = {
-        name: [typeset(each) for each in getattr(row, name)]
-        for name in ("others", "points", "notes")
-    }
-    return {"label": row.label, "marks": row.marks, **texts, **lists}
 
 
 def _rules(questions: Sequence[Question]) -> list[str]:
@@ -184,10 +176,9 @@ def _(question: NumberQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: A
 @scheme_rows.register
 def _(question: EquationQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
     shown = question.task.hints[-1]  # whole, as the board writes it
-    others = [equation_of(net) for net in question.task.accepted[1:]]
+    forms = tuple(equation_of(net) for net in question.task.accepted[1:])
     points = (SIDES, *[BALANCE] * (question.marks - 1))[: question.marks]
-    other_forms = tuple(f"Or: {form}" for form in others)
-    return [SchemeRow(question.marks, answer=shown, others=other_forms, points=points)]
+    return [SchemeRow(question.marks, equation=shown, forms=forms, points=points)]
 
 
 @scheme_rows.register

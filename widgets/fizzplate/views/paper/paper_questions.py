@@ -16,7 +16,7 @@ from fizzplate.questions.question_types import (
     missing_for,
 )
 from fizzplate.views.figures import question_chart
-from fizzplate.views.paper.typesetting import marks_in_words, typeset
+from fizzplate.views.paper.typesetting import marks_in_words
 from fizzplate.views.web import render, trusted_html
 
 LINES_A_MARK = 2  # to write on, for sentences
@@ -46,9 +46,9 @@ def question_html(question: Question, name: str) -> Markup:
     chart = question.chart
     return render(
         "paper/templates/question.html.j2",
-        text=typeset(question.text),
+        text=question.text,
         worth="" if several else marks_in_words(question.marks),
-        caption=typeset(chart.title) if chart else "",
+        caption=chart.title if chart else "",
         drawing=trusted_html(question_chart(name, chart)) if chart else "",
         space=answer_space(question),
     )
@@ -62,7 +62,7 @@ def answer_space(question: Question) -> Markup:
 
 @answer_space.register
 def _(question: ChoiceQuestion) -> Markup:
-    options = [typeset(option.text) for option in question.options]
+    options = [option.text for option in question.options]
     return render("paper/templates/options.html.j2", options=options)
 
 
@@ -70,7 +70,7 @@ def _(question: ChoiceQuestion) -> Markup:
 def _(question: NumberQuestion) -> Markup:
     parts = [
         {
-            "prompt": typeset(part.prompt),
+            "prompt": part.prompt,
             "worth": marks_in_words(len(part.steps)),
             "marks": len(part.steps),
             "unit": part.unit,

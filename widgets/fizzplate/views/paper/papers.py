@@ -15,7 +15,7 @@ from fizzplate.questions.question_types import (
 from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.paper_questions import question_html
 from fizzplate.views.paper.shared_constants import shared_constants
-from fizzplate.views.paper.typesetting import marks_in_words, typeset
+from fizzplate.views.paper.typesetting import marks_in_words
 from fizzplate.views.web import render
 from fizzplate.words import DEFAULT_WORDING, begin
 
@@ -112,7 +112,7 @@ def _paper(number: int, questions: Sequence[Question], about: Sequence[str]) -> 
         about=about,
         total=_total(questions),
         rules=_instructions(questions),
-        constants=typeset("; ".join(f"{each.name} {each}" for each in constants)),
+        constants="; ".join(f"{each.name} {each}" for each in constants),
         questions=[
             question_html(each, f"paper-{number}-{k}") for k, each in enumerate(left, start=1)
         ],

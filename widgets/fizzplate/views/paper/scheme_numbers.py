@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure import significant
 from fizzplate.views.paper.typesetting import marks_in_words
-from fizzplate.words import Rendering, number_text
+from fizzplate.words import Rendering, number_text, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,7 +26,7 @@ def answer_text(part: Part, value: float, figures: int = 0) -> str:
     >>> answer_text(Part(-1.35, "V", ("E = −1.35 V",)), -1.35)
     '−1.35 V'
     """
-    return f"{significant(value, figures or part.figures)} {part.unit}".rstrip()
+    return with_unit(significant(value, figures or part.figures), part.unit)
 
 
 def number_notes(part: Part, place: int) -> list[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.equations import known_species
@@ -66,11 +65,8 @@ def print_formulae(words: str) -> str:
     'OH⁻ ions and Cu²⁺ stay'
     """
     ions = {name.lower(): name for name, (_, charge) in known_species().items() if charge}
-    return re.sub(
-        r"(?<![\w+-])[a-z][a-z0-9()]*[+-](?![\w+-])",
-        lambda found: formula_of(ions[found[0]]) if found[0] in ions else found[0],
-        words.replace("^", ""),
-    )
+    plain = words.replace("^", "").split(" ")
+    return " ".join(formula_of(ions[each]) if each in ions else each for each in plain)
 
 
 def _listed(words: Sequence[str]) -> str:

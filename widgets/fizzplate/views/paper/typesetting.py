@@ -1,43 +1,14 @@
-"""Sentences as HTML for paper: what belongs on one line is kept on one line."""
+"""How marks, equations and formulae are written on paper."""
 
 from __future__ import annotations
 
-import re
-from html import escape
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.lesson.equations import known_species
-from fizzplate.views.web import trusted_html
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
-
-    from markupsafe import Markup
-
-_EQUATION = r"[^\s(]+(?:\((?:aq|s|l|g)\))?(?: [+−-] \S+)* → \S+(?: [+−-] \S+)*"
-_FIGURES = r"\d{1,3}(?:[ \u00a0\u202f]\d{3})+|\d+(?:[.,]\d+)?"
-_UNITS = (
-    r"mol/dm³|g/dm³|g/mol|C/mol|cm³/mol|dm³/mol|J/\(mol K\)|cm³|dm³|cm²|mmol|mol|mA|mg|kg|kPa|A|V|C|g|K|s|"
-    r"min|minutes|hours|h|°C|%"
-)
-_SYMBOL = r"(?:[A-Za-z]+(?:\([^\s)]+\))? = )?"
-_WHOLE = re.compile(
-    rf"{_EQUATION}|{_SYMBOL}(?:{_FIGURES}) (?:{_UNITS})(?!\w)|\d{{1,3}}(?:[ \u00a0\u202f]\d{{3}})+"
-)
-
-
-def typeset(text: str) -> Markup:
-    """Escape a sentence, and keep each equation and each number with its unit on one line.
-
-    Examples
-    --------
-    >>> typeset("0.50 A & more")
-    Markup('<span class="fp-whole">0.50 A</span> &amp; more')
-    """
-    return trusted_html(
-        _WHOLE.sub(lambda found: f'<span class="fp-whole">{found[0]}</span>', escape(text))
-    )
 
 
 def marks_in_words(marks: int) -> str:

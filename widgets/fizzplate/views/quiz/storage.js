@@ -50,8 +50,8 @@ export function saveSet(name, set) {
   writeStored(SETS, kept);
 }
 
-/** @param {{text: string, answer: string}} question */
-const keyOf = (question) => `${question.text} ${question.answer}`;
+/** The same for all spaces: earlier versions wrote other ones before units. @param {{text: string, answer: string}} question */
+const keyOf = (question) => `${question.text} ${question.answer}`.replaceAll("\u00a0", " ");
 
 /**
  * Schedule a question to come back after an incomplete answer, at longer intervals after each full one.

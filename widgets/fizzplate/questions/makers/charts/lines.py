@@ -27,7 +27,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
     stored_run,
 )
 from fizzplate.questions.misconceptions import correction
-from fizzplate.words import begin, board_slots, say
+from fizzplate.words import NO_BREAK, begin, board_slots, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
@@ -131,7 +131,7 @@ def _which_strength(rng: RandomSource) -> Question:
     strong, weak = _letters(rng)
     runs = {strong: stored_run("strong"), weak: stored_run("weak")}
     chart = Chart(
-        "Sodium sulfate solution, 0.5 and 0.1 mol/dm³, carbon electrodes, 6 V",
+        f"Sodium sulfate solution, 0.5 and 0.1{NO_BREAK}mol/dm³, carbon electrodes, 6{NO_BREAK}V",
         TIME,
         Y_LABELS["C"],
         tuple(
@@ -157,8 +157,8 @@ def _which_strength(rng: RandomSource) -> Question:
         ),
     ]
     text = (
-        "Sodium sulfate solutions of 0.5 and 0.1 mol/dm³ are electrolysed at 6 V. The chart shows the "
-        "charge that passes. Which line belongs to the stronger solution?"
+        f"Sodium sulfate solutions of 0.5 and 0.1{NO_BREAK}mol/dm³ are electrolysed at 6{NO_BREAK}V. "
+        "The chart shows the charge that passes. Which line belongs to the stronger solution?"
     )
     reason = "The steeper line is the larger current, and more ions carry a larger current."
     return chart_choice_question(
@@ -184,7 +184,7 @@ def _explain_low(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             "all the copper ions have been used up by then",
-            f"Even at the end {100 * left:.0f} % of them are left, as the mass of copper shows.",
+            f"Even at the end {100 * left:.0f}{NO_BREAK}% of them are left, as the mass of copper shows.",
             0,
         ),
         (
@@ -204,10 +204,10 @@ def _explain_low(rng: RandomSource) -> Question:
         ),
     ]
     text = say(
-        "Copper is deposited from {volume} cm³ of copper(II) sulfate solution at a steady "
+        "Copper is deposited from {volume} of copper(II) sulfate solution at a steady "
         "current. The chart shows the hydrogen at {the_cathode}. Why does it begin to form?",
         rng.wording,
-        volume=f"{volume:.0f}",
+        volume=f"{volume:.0f}{NO_BREAK}cm³",
     )
     reason = "Fewer copper ions arrive as the solution gets dilute; the rest of the current makes hydrogen."
     chart = chart_of(run, {line_name(HYDROGEN, rng.wording): HYDROGEN})

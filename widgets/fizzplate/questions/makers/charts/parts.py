@@ -10,7 +10,7 @@ from fizzplate.questions.content import Chart, ChartLine, Constant, Part, data_s
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.makers.parts import choice
 from fizzplate.questions.question_types import ChoiceQuestion, NumberQuestion, Question
-from fizzplate.words import begin, say
+from fizzplate.words import NO_BREAK, begin, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -33,9 +33,13 @@ def unit_of(quantity: str) -> str:
 def title_of(run: StoredRun, *, supply: bool = True) -> str:
     """Name a run by its solution, its electrodes and, if wanted, its current or voltage."""
     setup = read_cell(run.cell)[0]
-    held = f"{setup.current_A:.2f} A" if setup.current_A is not None else f"{setup.supply_V:.0f} V"
+    held = (
+        f"{setup.current_A:.2f}{NO_BREAK}A"
+        if setup.current_A is not None
+        else f"{setup.supply_V:.0f}{NO_BREAK}V"
+    )
     rods = "copper" if setup.anode == "copper" else "carbon"
-    strength = f"{setup.concentration_mol_dm3:g} mol/dm³"
+    strength = f"{setup.concentration_mol_dm3:g}{NO_BREAK}mol/dm³"
     title = f"{begin(solutions()[setup.solution].name)}, {strength}, {rods} electrodes"
     return f"{title}, {held}" if supply else title
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import FARADAY_C_MOL, half_equation, molar_mass_g_mol, species_name
+from fizzplate.lesson.measure import ROUND_FARADAY
 from fizzplate.lesson.state import read_cell
 from fizzplate.questions.calculations import FARADAY
-from fizzplate.questions.content import NearMiss, Part
+from fizzplate.questions.content import NearMiss, Part, datum
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts.parts import (
     READ_TO,
@@ -28,7 +29,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
     ZINC,
     stored_run,
 )
-from fizzplate.words import say
+from fizzplate.words import NO_BREAK, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.makers.charts.stored_runs import StoredRun
@@ -81,9 +82,11 @@ def read_off(rng: RandomSource) -> Question:
         part = Part(
             value,
             unit,
-            (f"At {minutes:.0f} min the line is at about {value:.2g} {unit}.",)
+            (f"At {minutes:.0f}{NO_BREAK}min the line is at about {value:.2g}{NO_BREAK}{unit}.",)
             if value < 100
-            else (f"At {minutes:.0f} min the line is at about {value:.0f} {unit}.",),
+            else (
+                f"At {minutes:.0f}{NO_BREAK}min the line is at about {value:.0f}{NO_BREAK}{unit}.",
+            ),
             near_misses=tuple(
                 NearMiss(
                     run.quantity(each)[at],
@@ -98,20 +101,23 @@ def read_off(rng: RandomSource) -> Question:
         what, auxiliary, verb = BECAME[quantity]
         prompt = rng.one_of(
             (
-                f"How much {what} {auxiliary} {verb} after {minutes:.0f} minutes, in {unit}?",
-                f"Read off how much {what} {auxiliary} {verb} by {minutes:.0f} minutes, in {unit}.",
+                f"How much {what} {auxiliary} {verb} after {minutes:.0f}{NO_BREAK}minutes, in {unit}?",
+                (
+                    f"Read off how much {what} {auxiliary} {verb} by {minutes:.0f}{NO_BREAK}minutes, "
+                    f"in {unit}."
+                ),
             )
         )
     else:
         part = Part(
             minutes,
             "min",
-            (f"The line reaches {value:.3g} {unit} at about {minutes:.0f} min.",),
+            (f"The line reaches {value:.3g}{NO_BREAK}{unit} at about {minutes:.0f}{NO_BREAK}min.",),
             tolerance=READ_TO,
             figures=len(f"{minutes:.0f}"),
         )
         what, auxiliary, verb = BECAME[quantity]
-        prompt = f"After how many minutes {auxiliary} {value:.3g} {unit} of {what} {verb}?"
+        prompt = f"After how many minutes {auxiliary} {value:.3g}{NO_BREAK}{unit} of {what} {verb}?"
     text = f"The chart shows a modelled run. {prompt}"
     return chart_number_question(text, part, chart, watch=run.cell)
 
@@ -129,8 +135,9 @@ def ratio(rng: RandomSource) -> Question:
         "",
         (
             (
-                f"At {run.minutes[at]:.0f} min the chart shows about {hydrogen:.0f} cm³ of hydrogen and "
-                f"{oxygen:.0f} cm³ of oxygen."
+                f"At {run.minutes[at]:.0f}{NO_BREAK}min the chart shows about "
+                f"{hydrogen:.0f}{NO_BREAK}cm³ of hydrogen and "
+                f"{oxygen:.0f}{NO_BREAK}cm³ of oxygen."
             ),
             f"{hydrogen:.0f} ÷ {oxygen:.0f} is about {value:.1f}.",
         ),
@@ -143,7 +150,8 @@ def ratio(rng: RandomSource) -> Question:
         figures=2,
     )
     text = (
-        f"Read both volumes at {run.minutes[at]:.0f} minutes from the chart. Calculate the volume of "
+        f"Read both volumes at {run.minutes[at]:.0f}{NO_BREAK}minutes from the chart. Calculate "
+        f"the volume of "
         "hydrogen divided by the volume of oxygen."
     )
     return chart_number_question(text, part, chart, watch="Na2SO4")
@@ -178,10 +186,16 @@ def current(rng: RandomSource) -> Question:
         amperes,
         "A",
         (
-            f"At {minutes:.0f} min the line is at about {mass:.3g} mg.",
-            f"That is {mass / 1e3:.3g} g ÷ {molar} g/mol = {moles:.3g} mol.",
-            f"It takes {moles:.3g} mol × {electrons} × 96 500 C/mol = {charge:.3g} C.",
-            f"I = Q ÷ t = {charge:.3g} C ÷ {60 * minutes:.0f} s = {amperes:#.2g} A.",
+            f"At {minutes:.0f}{NO_BREAK}min the line is at about {mass:.3g}{NO_BREAK}mg.",
+            f"That is {mass / 1e3:.3g}{NO_BREAK}g ÷ {molar}{NO_BREAK}g/mol = {moles:.3g}{NO_BREAK}mol.",
+            (
+                f"It takes {moles:.3g}{NO_BREAK}mol × {electrons} × {ROUND_FARADAY} = "
+                f"{charge:.3g}{NO_BREAK}C."
+            ),
+            (
+                f"I = Q ÷ t = {charge:.3g}{NO_BREAK}C ÷ {60 * minutes:.0f}{NO_BREAK}s = "
+                f"{amperes:#.2g}{NO_BREAK}A."
+            ),
         ),
         near_misses=tuple(near),
         tolerance=READ_TO,
@@ -191,10 +205,10 @@ def current(rng: RandomSource) -> Question:
         run, {line_name(quantity, rng.wording): quantity}, title=title_of(run, supply=False)
     )
     text = (
-        f"A steady current deposits a metal, and the chart shows its mass. Use the mass at {minutes:.0f} "
-        "minutes to calculate the current, in A."
+        f"A steady current deposits a metal, and the chart shows its mass. Use the mass at "
+        f"{minutes:.0f}{NO_BREAK}minutes to calculate the current, in A."
     )
-    data = (FARADAY, f"M({metal}) = {molar} g/mol")
+    data = (FARADAY, datum(f"M({metal})", f"{molar}{NO_BREAK}g/mol"))
     return chart_number_question(text, part, chart, data=data, watch=run.cell)
 
 
@@ -206,8 +220,14 @@ def _current_from_charge(rng: RandomSource) -> Question:
         amperes,
         "A",
         (
-            f"Gradient: about {charge:.3g} C in {minutes:.0f} min, which is {charge / minutes:.3g} C/min.",
-            f"Divided by 60 s in a minute: {amperes:#.2g} C/s = {amperes:#.2g} A.",
+            (
+                f"Gradient: about {charge:.3g}{NO_BREAK}C in {minutes:.0f}{NO_BREAK}min, which is "
+                f"{charge / minutes:.3g}{NO_BREAK}C/min."
+            ),
+            (
+                f"Divided by 60{NO_BREAK}s in a minute: {amperes:#.2g}{NO_BREAK}C/s = "
+                f"{amperes:#.2g}{NO_BREAK}A."
+            ),
         ),
         near_misses=(
             NearMiss(
@@ -250,7 +270,9 @@ def begins(rng: RandomSource) -> Question:
     part = Part(
         minutes,
         "min",
-        (f"The line is on the axis at first and leaves it after about {minutes:.0f} min.",),
+        (
+            f"The line is on the axis at first and leaves it after about {minutes:.0f}{NO_BREAK}min.",
+        ),
         tolerance=0.2,
         figures=len(f"{minutes:.0f}"),
     )
@@ -276,19 +298,30 @@ def _copper_left(rng: RandomSource, run: StoredRun, at: int) -> Question:
         left,
         "%",
         (
-            f"At {minutes:.0f} min the line is at about {mass:.0f} mg, which is {gone:#.2g} mol.",
-            f"{setup.concentration_mol_dm3:g} mol/dm³ × {volume / 1e3:g} dm³ = {begun:.2g} mol at first.",
-            f"({begun:.2g} mol − {gone:#.2g} mol) ÷ {begun:.2g} mol × 100 = {left:.0f} %.",
+            (
+                f"At {minutes:.0f}{NO_BREAK}min the line is at about {mass:.0f}{NO_BREAK}mg, which "
+                f"is {gone:#.2g}{NO_BREAK}mol."
+            ),
+            (
+                f"{setup.concentration_mol_dm3:g}{NO_BREAK}mol/dm³ × {volume / 1e3:g}{NO_BREAK}dm³ = "
+                f"{begun:.2g}{NO_BREAK}mol at first."
+            ),
+            (
+                f"({begun:.2g}{NO_BREAK}mol − {gone:#.2g}{NO_BREAK}mol) ÷ {begun:.2g}{NO_BREAK}mol × "
+                f"100 = {left:.0f}{NO_BREAK}%."
+            ),
         ),
         near_misses=(NearMiss(100 - left, (2,), "That is the part that has gone."),),
         tolerance=0.02,
         figures=2,
     )
     text = (
-        f"The chart shows the copper deposited. In this run, with {volume:g} cm³ of solution, hydrogen "
-        f"begins to form as well as copper after {minutes:.0f} minutes. What percentage of the copper ions "
+        f"The chart shows the copper deposited. In this run, with {volume:g}{NO_BREAK}cm³ of "
+        f"solution, hydrogen "
+        f"begins to form as well as copper after {minutes:.0f}{NO_BREAK}minutes. What percentage "
+        f"of the copper ions "
         "is still in the solution then?"
     )
     chart = chart_of(run, {line_name(COPPER, rng.wording): COPPER})
-    data = (f"M(Cu) = {molar} g/mol",)
+    data = (datum("M(Cu)", f"{molar}{NO_BREAK}g/mol"),)
     return chart_number_question(text, part, chart, data=data, watch=run.cell)

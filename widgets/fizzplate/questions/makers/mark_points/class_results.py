@@ -9,7 +9,7 @@ from fizzplate.chemistry import half_equation, made_g, made_mol, species_name
 from fizzplate.chemistry.substances import gas_volume_cm3
 from fizzplate.lesson.measure import GAIN, GAS, LOSS, judge_causes
 from fizzplate.questions.tables import candidates
-from fizzplate.words import say
+from fizzplate.words import NO_BREAK, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -70,7 +70,7 @@ def draw_results(rng: RandomSource) -> Results:
     """
     # so much charge that what is off by 8 % is off by more than weighing explains
     current, minutes = rng.one_of((0.25, 0.30)), rng.one_of((20, 25, 30))
-    passes = f"A class passes {current:.2f} A for {minutes} minutes"
+    passes = f"A class passes {current:.2f}{NO_BREAK}A for {minutes}{NO_BREAK}minutes"
     charge_C = current * 60 * minutes
     return rng.one_of((_of_rods, _of_gas))(rng, passes, charge_C)
 
@@ -82,14 +82,14 @@ def _of_rods(rng: RandomSource, passes: str, charge_C: float) -> Results:
     return Results(
         say(
             "{passes} between two copper rods in copper(II) sulfate solution. In theory each rod "
-            "should change by {expected} mg. {The_cathode} gained {gain} mg and {the_anode} lost "
-            "{loss} mg; each mass is known to {known} mg.",
+            "should change by {expected}. {The_cathode} gained {gain} and {the_anode} lost "
+            "{loss}; each mass is known to {known}.",
             rng.wording,
             passes=passes,
-            expected=expected,
-            gain=found[GAIN],
-            loss=found[LOSS],
-            known=f"{KNOWN_MG:.0f}",
+            expected=f"{expected}{NO_BREAK}mg",
+            gain=f"{found[GAIN]}{NO_BREAK}mg",
+            loss=f"{found[LOSS]}{NO_BREAK}mg",
+            known=f"{KNOWN_MG:.0f}{NO_BREAK}mg",
         ),
         "CuSO4,anode=copper,cathode=copper",
         {
@@ -106,9 +106,9 @@ def _of_gas(rng: RandomSource, passes: str, charge_C: float) -> Results:
     expected_cm3 = float(gas_volume_cm3(moles, temperature_C=20.0))
     off = rng.one_of((-18, -14, -11, -8))
     return Results(
-        f"{passes} through sodium sulfate solution with carbon rods at 20 °C. In theory "
-        f"{expected_cm3:.1f} cm³ of {species_name(gas)} should form. The class collects "
-        f"{expected_cm3 * (1 + off / 100):.1f} cm³, known to {KNOWN_PERCENT:.0f} %.",
+        f"{passes} through sodium sulfate solution with carbon rods at 20{NO_BREAK}°C. In theory "
+        f"{expected_cm3:.1f}{NO_BREAK}cm³ of {species_name(gas)} should form. The class collects "
+        f"{expected_cm3 * (1 + off / 100):.1f}{NO_BREAK}cm³, known to {KNOWN_PERCENT:.0f}{NO_BREAK}%.",
         "Na2SO4",
         {GAS: (float(off), KNOWN_PERCENT)},
         tuple(
