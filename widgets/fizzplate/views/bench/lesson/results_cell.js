@@ -29,14 +29,14 @@ export function drawCell(store, key, column, species, redraw) {
   const place = `${key} ${column.name}`;
   const cell = make("td");
   cell.dataset.title = column.title;
-  const field = answerField(name, place, classAnswer(entry, column.name));
+  const field = answerField(name, place, classAnswer(entry, column));
   const showOnPaper = () => (cell.dataset.written = field.value); // where a field would cut it
   showOnPaper();
   const answer = () => ({ [`cell:${column.name}`]: within(field.value) });
   field.addEventListener("input", showOnPaper);
   field.addEventListener("change", () => store.change(key, answer()));
   cell.append(field, sayWhenFull(field), make("p", state === "hidden" ? "" : expected, "fp-expected"));
-  if (state === "checked") cell.append(make("p", verdict(entry, column.name, field.value, expected, species), "fp-verdict"));
+  if (state === "checked") cell.append(make("p", verdict(entry, column, field.value, expected, species), "fp-verdict"));
 
   const buttons = make("div", "", "fp-cell-buttons");
   function addButton(text, newState, role = "turn") {

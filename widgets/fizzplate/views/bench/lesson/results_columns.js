@@ -4,7 +4,7 @@ import { judge } from "../../workshop/judge.js";
 import { say } from "../../kit/say.js";
 import { compareObservation } from "./feedback.js";
 
-/** @typedef {{name: string, title: string, of: (entry: any) => string}} Column `of` gives what is expected */
+/** @typedef {{name: string, role?: string, part?: string, title: string, of: (entry: any) => string}} Column `of` gives what is expected; `role` and `part` say of which electrode, and what of it */
 
 const TITLES = {
   cathode: ["Predicted, {cathode_in_full}", "Observed, {cathode_in_full}", "Test, {cathode_in_full}", "Product, {cathode_in_full}", "Half-equation, {cathode_in_full}"],
@@ -17,26 +17,23 @@ export const columnsFor = (slots) => [
   ...Object.entries(TITLES).flatMap(([role, titles]) => {
     const [predicted, seen, test, product, equation] = titles.map((title) => say(title, slots));
     return [
-      { name: `${role}-predicted`, title: predicted, of: (entry) => entry[`${role}:predicted`] ?? "" },
-      { name: `${role}-seen`, title: seen, of: ({ row }) => row[role].seen },
-      { name: `${role}-test`, title: test, of: ({ row }) => row[role].test },
-      { name: `${role}-product`, title: product, of: ({ row }) => row[role].product },
-      { name: `${role}-equation`, title: equation, of: ({ row }) => row[role].equation },
+      { name: `${role}-predicted`, role, part: "predicted", title: predicted, of: (entry) => entry[`${role}:predicted`] ?? "" },
+      { name: `${role}-seen`, role, part: "seen", title: seen, of: ({ row }) => row[role].seen },
+      { name: `${role}-test`, role, part: "test", title: test, of: ({ row }) => row[role].test },
+      { name: `${role}-product`, role, part: "product", title: product, of: ({ row }) => row[role].product },
+      { name: `${role}-equation`, role, part: "equation", title: equation, of: ({ row }) => row[role].equation },
     ];
   }),
   { name: "left", title: "Solution becomes", of: ({ row }) => row.left },
   { name: "pH", title: "pH change", of: ({ row }) => row.pH },
 ];
 
-/** What the class wrote: in the table, or else at the electrode. */
-export function classAnswer(entry, name) {
-  const [role, what] = name.split("-");
-  const filled = entry[`cell:${name}`];
-  if (filled) return filled;
-  if (what === "predicted") return entry[`${role}:predicted`] ?? "";
-  if (what === "seen") return entry[`${role}:observed`] ?? "";
-  if (what === "test") return entry[`${role}:tested`] ?? "";
-  return "";
+/** @type {Record<string, string>} under what the class's answers at an electrode are kept */
+const AT_ELECTRODE = { predicted: "predicted", seen: "observed", test: "tested" };
+
+/** What the class wrote: in the table, or else at the electrode. @param {any} entry @param {Column} column */
+export function classAnswer(entry, { name, role, part = "" }) {
+  return entry[`cell:${name}`] || (entry[`${role}:${AT_ELECTRODE[part]}`] ?? "");
 }
 
 /** An answer by which two spellings compare: signs that look alike are the same. @param {string} text */
@@ -49,19 +46,18 @@ const plain = (text) =>
     .replace(/[\s.,^]+/g, "");
 
 /** How an answer compares with what is expected. */
-export function verdict(entry, name, answer, expected, species) {
+export function verdict(entry, { name, role = "", part }, answer, expected, species) {
   if (!answer) return "nothing written";
-  const role = name.startsWith("cathode") ? "cathode" : "anode";
-  const task = entry.row[role].task;
-  if (name.endsWith("-equation") && task) {
+  const task = entry.row[role]?.task;
+  if (part === "equation" && task) {
     const { code, sentences } = judge(answer, task, species);
     return `${code === "right" ? "✓ " : ""}${sentences.join(" ")}`;
   }
-  if (name.endsWith("-seen")) {
+  if (part === "seen") {
     const { missing, trapped } = compareObservation(answer, entry[`${role}:points`] ?? [], entry.traps ?? []);
     return [missing.length ? `left out: ${missing.join(", ")}` : "✓", ...trapped].join(" ");
   }
-  if (name.endsWith("-predicted")) return "kept as you wrote it";
+  if (part === "predicted") return "kept as you wrote it";
   const accepted = [expected, ...(entry.row.accepts?.[name] ?? [])]; // rows kept by an older page have none
   return accepted.some((each) => plain(answer) === plain(each)) ? "✓" : "compare with what is expected";
 }

@@ -83,7 +83,7 @@ class ResultsTable {
     const head = ["Solution", ...this.columns.flatMap(({ title }) => [`${title}: class`, `${title}: expected`])];
     const rows = this.keys().map((key) => {
       const entry = this.store.of(key);
-      return [entry.label, ...this.columns.flatMap((column) => [classAnswer(entry, column.name), column.of(entry) ?? ""])];
+      return [entry.label, ...this.columns.flatMap((column) => [classAnswer(entry, column), column.of(entry) ?? ""])];
     });
     saveFile("results.csv", "text/csv", csvText([head, ...rows]));
   }
