@@ -143,6 +143,6 @@ export async function startTakeAway({ renderBench, renderQuiz, renderWorkshop })
     const switches = hostIn(partOf(id), "fp-screen-switches");
     switches.setAttribute("role", "group");
     switches.setAttribute("aria-label", "Room");
-    mountScreenSwitches(switches, null, () => {}, ["Dim switches", "Projector size"]);
+    mountScreenSwitches(switches, null, () => {}, ["Dim room", "Projector size"]);
   }
 }
