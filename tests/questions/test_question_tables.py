@@ -130,7 +130,7 @@ def test_the_mark_for_bubbles_is_changed_in_one_row(monkeypatch):
         assert observation_words(gas)[0].words == ("froths",)
     question = MAKERS["carbon or copper"](RandomSource(1))
     assert "froths" in question.points[0].words
-    assert "bubbl" not in question.points[0].words
+    assert "bubble" not in question.points[0].words
 
 
 def test_what_oxygen_comes_from_is_decided_in_one_place(monkeypatch, request):
