@@ -38,7 +38,7 @@ from fizzplate.share.server import serve
 
 place = Place(LOOPBACK, free_port(0))
 pages = {"hoarding": Path(sys.argv[1])}
-serve(pages, place, max_kernels=4, listening=lambda: print(place.address("hoarding"), flush=True))
+serve(pages, place, max_kernels=4, on_listening=lambda: print(place.address("hoarding"), flush=True))
 """
 NOTE_BANNERS = """
   window.banners = 0;

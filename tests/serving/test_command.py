@@ -205,7 +205,7 @@ def test_a_failing_page_shows_no_traceback_and_runs_no_cell_of_the_notebook_alon
         "import sys; from pathlib import Path; from fizzplate.share.network import *;"
         "from fizzplate.share.server import serve; place = Place(LOOPBACK, free_port(0));"
         "serve({'failing': Path(sys.argv[1])}, place, max_kernels=2,"
-        " listening=lambda: print(place.address('failing'), flush=True))"
+        " on_listening=lambda: print(place.address('failing'), flush=True))"
     )
     command = [sys.executable, "-c", program, str(tmp_path / "failing.ipynb")]
     with started(*command) as process:
