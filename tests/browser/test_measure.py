@@ -282,7 +282,7 @@ def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measu
     size.press("Tab")
     expect(grains).to_contain_text("Not alone: a cause of this size")
     expect(causes.get_by_role("row").filter(has_text="resolution")).to_contain_text(
-        "resolution explains"
+        "can explain only"
     )
     balance = page.get_by_role("textbox", name="Balance reads to, g")
     for wrong in ("-1", "abc"):

@@ -267,7 +267,8 @@ def test_a_result_is_printed_without_the_questions_and_a_paper_in_several_versio
     pages = PdfReader(BytesIO(page.pdf(format="A4"))).pages
     text = " ".join(" ".join(each.extract_text() for each in pages).split())
     for question in questions(seed=12, count=6, level=16):
-        assert question.text.split(".")[0].split("?")[0][:60] in text, question.text
+        begins = " ".join(question.text.split(".")[0].split("?")[0][:60].split())
+        assert begins in text, question.text
     assert "Mark it" not in text
 
 

@@ -54,4 +54,4 @@ def test_a_zinc_anode_of_a_given_mass_is_used_up():
     assert run.anode.mass_g("Zn").min() == pytest.approx(-0.05, rel=0.01)
     assert run.anode.share("Zn2+")[-1] < 0.01
     assert run.anode.share("O2")[-1] > 0.9
-    assert any("used up" in said for said in run.warnings)
+    assert any("All 0.05" in said and "dissolves" in said for said in run.warnings)

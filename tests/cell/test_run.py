@@ -150,7 +150,7 @@ def test_a_fixed_current_is_held():
 def test_a_supply_stops_at_its_limit_and_says_so():
     run = fp.Cell("NaCl", concentration_mol_dm3=2.0, supply_V=12, supply_limit_A=0.5).run(minutes=2)
     assert run.current_A.max() == pytest.approx(0.5, rel=1e-6)
-    assert any("limit" in sentence for sentence in run.warnings)
+    assert any("largest current, 0.5" in sentence for sentence in run.warnings)
     assert run.supply_voltage_V[-1] < 12
 
 
