@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from tests.questions.plain_spaces import with_plain_spaces
 
 from fizzplate.questions.calculations.multi_part import (
     efficiency,
@@ -73,14 +74,14 @@ def test_the_printed_answer_earns_every_mark(example):
 
 
 def test_the_questions_give_what_the_book_gives():
-    assert "a current of 10.23 A flows for 1 hour" in SILVER_PLATED.text
-    assert "a current of 25 A flows for 15 minutes" in ALUMINIUM_MADE.text
-    assert "chromium, 0.010 mm thick, is to cover 3.3 m²" in CHROMIUM_LAYER.text
-    assert "7.19 g/cm³" in CHROMIUM_LAYER.text
+    assert "a current of 10.23 A flows for 1 hour" in with_plain_spaces(SILVER_PLATED.text)
+    assert "a current of 25 A flows for 15 minutes" in with_plain_spaces(ALUMINIUM_MADE.text)
+    assert "chromium, 0.010 mm thick, is to cover 3.3 m²" in with_plain_spaces(CHROMIUM_LAYER.text)
+    assert "7.19 g/cm³" in with_plain_spaces(CHROMIUM_LAYER.text)
     assert "33.46 A" in CHROMIUM_LAYER.parts[2].prompt
-    assert "a charge of 3.33 × 10⁵ C passes" in CALCIUM_MELT.text
-    assert "a current of 100 000 A flows for 1 hour" in MAGNESIUM_WORKS.text
-    assert "85 %" in MAGNESIUM_WORKS.text
+    assert "a charge of 3.33 × 10⁵ C passes" in with_plain_spaces(CALCIUM_MELT.text)
+    assert "a current of 100 000 A flows for 1 hour" in with_plain_spaces(MAGNESIUM_WORKS.text)
+    assert "85 %" in with_plain_spaces(MAGNESIUM_WORKS.text)
 
 
 def test_a_wrong_number_of_electrons_does_not_earn_them():
@@ -99,4 +100,4 @@ def test_a_wrong_number_of_electrons_does_not_earn_them():
 def test_the_whole_charge_does_not_earn_the_part_that_is_lost():
     marked = MAGNESIUM_WORKS.mark("45.3 kg")
     assert [line.earned for line in marked.lines].count(False) == 1
-    assert any("Only 85 % of the charge" in line.reason for line in marked.lines)
+    assert any("Only 85 % of the charge" in with_plain_spaces(line.reason) for line in marked.lines)

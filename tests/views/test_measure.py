@@ -24,7 +24,7 @@ def page():
         (BALANCE, "0", "above 0"),
         (BALANCE, "101", "at most 100\N{NO-BREAK SPACE}g"),
         (LIQUID, "-1", "from 0"),
-        (LIQUID, "10001", "to 10 000\N{NO-BREAK SPACE}mg"),
+        (LIQUID, "10001", "to 10\N{NO-BREAK SPACE}000\N{NO-BREAK SPACE}mg"),
         (HYDROGEN, "101", "to 100\N{NO-BREAK SPACE}%"),
     ],
 )
