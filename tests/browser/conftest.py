@@ -11,9 +11,10 @@ from pathlib import Path
 from urllib.parse import urljoin, urlsplit
 
 import pytest
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import expect
 from tests.browser.visit import LOADING_MS, PROJECTOR, is_foreign
 from tests.browser.windows import Windows
+from tests.playwright_driver import playwright_driver
 
 from fizzplate.share.forking.warming import ONLY
 from fizzplate.share.takeaway import take_away_page
@@ -102,10 +103,9 @@ def browser():
     """Start the system's Chromium."""
     path = chromium_path(windowless=True)
     expect.set_options(timeout=PATIENCE_MS)
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=path, args=CHROMIUM_FLAGS)
-        yield started
-        started.close()
+    started = playwright_driver().chromium.launch(executable_path=path, args=CHROMIUM_FLAGS)
+    yield started
+    started.close()
 
 
 @pytest.fixture(scope="session")

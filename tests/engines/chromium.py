@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from contextlib import contextmanager
 
-from playwright.sync_api import sync_playwright
 from tests.browser.conftest import CHROMIUM_FLAGS, chromium_path
 from tests.engines.engine import Engine
+from tests.playwright_driver import playwright_driver
 
 
 class Chromium(Engine):
@@ -40,9 +40,8 @@ class Chromium(Engine):
 @contextmanager
 def chromium(folder):
     """Start Chromium."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=chromium_path(windowless=True), args=CHROMIUM_FLAGS
-        )
-        yield Chromium(browser.new_page())
-        browser.close()
+    browser = playwright_driver().chromium.launch(
+        executable_path=chromium_path(windowless=True), args=CHROMIUM_FLAGS
+    )
+    yield Chromium(browser.new_page())
+    browser.close()
