@@ -1,4 +1,4 @@
-"""What a shared server shows: the five pages and the programs behind them, and nothing else.
+"""What a shared server shows: the pages and the programs behind them, and nothing else.
 
 `postBuild` puts this where Jupyter looks, and beside it the headers and limits that the command
 `fizzplate` sets too. That command has its own server and does not read this.
@@ -35,7 +35,7 @@ class PagesOnly(Authorizer):
 
 c.ServerApp.authorizer_class = PagesOnly
 c.ServerApp.terminals_enabled = False
-c.ServerApp.default_url = "/voila"  # the page that leads to the five
+c.ServerApp.default_url = "/voila"  # the page that leads to all others
 c.ServerApp.websocket_compression_options = {}
 # nothing malformed is read, and a page opens what pages open
 c.ServerApp.kernel_websocket_connection_class = "fizzplate.share.handlers.channels.PageConnection"

@@ -8,6 +8,8 @@ import pytest
 from playwright.sync_api import TimeoutError as NotInTime
 from tests.browser.visit import LOADING_MS
 
+from fizzplate.lesson.state import PAGES
+
 # these open what is not the page: paper, a file, another window, the whole screen
 ELSEWHERE = re.compile(
     r"Print|Save|Take away|Copy link|Full screen|paper|Open|CSV|PNG|SVG|Show as QR"
@@ -57,7 +59,7 @@ def open_quietly(open_at, demonstrate_address):
         page.remove_listener("dialog", accept)
 
 
-@pytest.mark.parametrize("path", ["demonstrate", "explore", "measure", "revise", "prepare"])
+@pytest.mark.parametrize("path", PAGES)
 def test_no_press_takes_the_keyboard_away(open_quietly, path):
     page = open_quietly(path)
     pressed, lost = [], []

@@ -18,13 +18,9 @@ from matplotlib.image import imread
 from playwright.sync_api import expect
 from tests.browser.conftest import served_for_one_test
 from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR
+from tests.pages import PAGE_CLASSES
 
 from fizzplate.lesson import CellSetup, LinkState, to_query
-from fizzplate.views.pages.demonstrate import Demonstrate
-from fizzplate.views.pages.explore import Explore
-from fizzplate.views.pages.measure import Measure
-from fizzplate.views.pages.prepare import Prepare
-from fizzplate.views.pages.revise import Revise
 from fizzplate.views.web.address import Address
 
 QUIET_MODULES = 4
@@ -211,7 +207,7 @@ def test_the_class_link_is_passed_on_and_the_page_taken_away(open_at, stand_in_s
     expect(page.get_by_role("button", name="Take away")).to_be_enabled()
 
 
-@pytest.mark.parametrize("made", [Demonstrate, Explore, Measure, Revise, Prepare])
+@pytest.mark.parametrize("made", PAGE_CLASSES.values())
 def test_every_page_offers_the_same_and_the_page_to_take_away_only_with_a_maker(made):
     assert made().address.link_description.startswith(f"It opens {made.__name__} ")
     assert not made().address.can_take_away

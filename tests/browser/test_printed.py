@@ -8,7 +8,9 @@ import pytest
 from tests.browser.printed import faults_of, heights_of, plain, sheets_of, size_of, texts_of
 from tests.browser.test_measure import PASTE
 from tests.browser.visit import LOADING_MS, PHONE
+from tests.pages import for_every_page
 
+from fizzplate.lesson.state import PAGES
 from fizzplate.views.web.stylesheets import style_text
 
 #: what is there when a page has opened, by its address
@@ -20,7 +22,8 @@ OPENED = {
     "revise": ("button", "Mark it"),
     "prepare": ("tab", "Bottle labels"),
 }
-TITLES = ("Demonstrate", "Demonstrate", "Explore", "Measure", "Revise", "Prepare")
+ADDRESSES = for_every_page({path.partition("?")[0]: path for path in OPENED})
+TITLES = {"": "Demonstrate", **{name: page.title for name, page in PAGES.items()}}
 
 
 @pytest.fixture(scope="module")
@@ -40,13 +43,13 @@ def opened(open_at, host):
     return open_page
 
 
-@pytest.mark.parametrize(("path", "title"), list(zip(OPENED, TITLES, strict=True)))
-def test_any_page_is_printed_as_it_is_whole_and_without_controls(opened, path, title):
-    page = opened(path)
+@pytest.mark.parametrize("name", ADDRESSES)
+def test_any_page_is_printed_as_it_is_whole_and_without_controls(opened, name):
+    page = opened(ADDRESSES[name])
     sheets = sheets_of(page)
     texts = texts_of(sheets)
     assert {size_of(sheet) for sheet in sheets} <= {"Letter", "A4"}
-    assert title in texts[0]
+    assert TITLES[name] in texts[0]
     assert faults_of(page, sheets) == []
     page.add_style_tag(content="canvas { visibility: hidden }")  # a small picture has fewer words
     wide = texts_of(sheets_of(page))

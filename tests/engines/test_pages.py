@@ -8,6 +8,7 @@ from io import BytesIO
 import pytest
 from matplotlib.image import imread
 from tests.browser.visit import BEYOND
+from tests.pages import for_every_page
 
 LAPTOP = (1366, 768)
 PHONE = (360, 740)
@@ -50,7 +51,7 @@ class Page:
 
 
 VESSEL = {"menu": "Vessel", "choice": "U-tube", "key": "in=U-tube", "usual": "beaker"}
-PAGES = {
+PAGES_AND_FILE = for_every_page({
     "home": Page("", "ul.pages a"),
     "demonstrate": Page("demonstrate", ".fp-scene", **VESSEL, folded="Set-up", plays=True),
     "explore": Page("explore", ".fp-scene", **VESSEL, folded="Set-up", plays=True),
@@ -61,7 +62,7 @@ PAGES = {
         marks=True,
     ),
     "file": Page("", ".fp-scene", plays=True, marks=True),
-}  # fmt: skip
+})  # fmt: skip
 
 
 def play(engine):
@@ -115,9 +116,9 @@ def use_on_a_phone(engine, page):
     expect_to_fit(engine)
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("name", PAGES_AND_FILE)
 def test_a_page_works(engine, home, request, name):
-    page = PAGES[name]
+    page = PAGES_AND_FILE[name]
     address = request.getfixturevalue("lesson_file") if name == "file" else home + page.path
     engine.begin()
     engine.goto(address, LAPTOP)

@@ -17,7 +17,8 @@ from chromium import chromium
 from counting_proxy import counted
 from servers import notebook_of, page_at, stock_voila
 
-PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
+from fizzplate.lesson.state import PAGES
+
 STANDS_MS = 120_000
 QUIET_MS = 2_000
 HEARTBEAT_BYTES = 2_000

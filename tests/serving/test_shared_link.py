@@ -1,4 +1,4 @@
-"""The shared link: its files are sound, and what they build shows our five pages and nothing else."""
+"""The shared link: its files are sound, and what they build shows our pages and nothing else."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ import pytest
 import websocket
 from jupyter_server.services.kernels.connection.base import deserialize_msg_from_ws_v1
 from tests.browser.visit import LOADING_MS
+from tests.pages import for_every_page
 from tests.serving.conftest import WIDGET, printed
 from tests.serving.shared_host import (
     BINDER,
@@ -34,13 +35,15 @@ from fizzplate.share.network import LOOPBACK, Place
 from fizzplate.share.settings import SECURITY_HEADERS, settings
 
 # on each page: what is pressed once its program has drawn it, and the words that then appear
-PAGES = {
-    "demonstrate": ("button", "Switch on", "Switch off"),
-    "explore": ("button", "Switch on", "Switch off"),
-    "measure": ("button", "Try an invented class", "Invented for trying the page"),
-    "revise": ("button", "Next question", "Question 2 of 10"),
-    "prepare": ("tab", "Technician's order", "g of Na₂SO₄"),
-}
+PRESSED = for_every_page(
+    {
+        "demonstrate": ("button", "Switch on", "Switch off"),
+        "explore": ("button", "Switch on", "Switch off"),
+        "measure": ("button", "Try an invented class", "Invented for trying the page"),
+        "revise": ("button", "Next question", "Question 2 of 10"),
+        "prepare": ("tab", "Technician's order", "g of Na₂SO₄"),
+    }
+)
 LINKS = {"prepare": "?cells=Na2SO4"}  # one sheet is as good as four
 LAPTOP = {"width": 1280, "height": 800}
 KERNEL = re.compile(r"/api/kernels/([0-9a-f-]{36})")
@@ -91,7 +94,7 @@ def shared(tmp_path_factory):
 def look_at_all(browser, port):
     """Look at each page as one reader who goes from page to page."""
     context = browser.new_context(viewport=LAPTOP)
-    return {name: look(context.new_page(), port, name) for name in PAGES}
+    return {name: look(context.new_page(), port, name) for name in PRESSED}
 
 
 def look(page, port, name):
@@ -104,7 +107,7 @@ def look(page, port, name):
     served = page.goto(
         f"http://127.0.0.1:{port}/voila/render/{name}.ipynb{LINKS.get(name, '')}"
     ).text()
-    role, pressed, words = PAGES[name]
+    role, pressed, words = PRESSED[name]
     page.get_by_role(role, name=pressed, exact=True).first.click(timeout=LOADING_MS)
     page.get_by_text(words).filter(visible=True).first.wait_for(timeout=LOADING_MS)
     text, said = page.content(), page.locator("body").inner_text()
@@ -119,21 +122,21 @@ def look(page, port, name):
     )
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("name", PRESSED)
 def test_each_page_works_without_an_error(shared, name):
     assert shared.seen[name].errors == []
     assert "Traceback" not in shared.seen[name].text
     assert "import fizzplate" not in shared.seen[name].text
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("name", PRESSED)
 def test_what_a_notebook_prints_stays_in_the_notebook(shared, name):
     seen = shared.seen[name]
     assert WIDGET in seen.served
     assert [line for line in printed(name) if line in seen.served + seen.said] == []
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("name", PRESSED)
 def test_no_page_asks_another_host_for_anything(shared, name):
     own = re.compile(rf"(http|ws)://127\.0\.0\.1:{shared.port}/|(blob|data):")
     assert shared.seen[name].requested_urls
@@ -190,7 +193,7 @@ def test_the_first_address_leads_to_the_pages(shared):
     assert answer.headers["Location"].rstrip("?") == "/voila"
     answer, text = ask(shared.port, "/voila")
     assert answer.status == 200
-    for name in PAGES:
+    for name in PRESSED:
         assert f'href="/voila/render/{name}.ipynb"' in text
 
 

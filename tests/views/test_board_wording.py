@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from tests.pages import for_every_page
 from tests.views.parts import parts_of
 
 from fizzplate.lesson.measure.class_entries import invented_rows
@@ -162,12 +163,23 @@ def revise():
         yield page
 
 
+VISITS = for_every_page(
+    {
+        "demonstrate": demonstrate,
+        "explore": explore,
+        "measure": measure,
+        "prepare": prepare,
+        "revise": revise,
+    }
+)
+
+
 @pytest.fixture(scope="module")
 def texts(at_once):
     """Give the texts of all pages, by page."""
     return {
-        visit.__name__: {text for page in visit() for text in texts_on(page)}
-        for visit in (demonstrate, explore, measure, prepare, revise)
+        name: {text for page in visit() for text in texts_on(page)}
+        for name, visit in VISITS.items()
     }
 
 
@@ -215,7 +227,7 @@ def test_no_text_keeps_the_wording_of_the_board_before(other_texts, setting):
 
 
 @pytest.mark.parametrize("setting", SETTINGS)
-@pytest.mark.parametrize("page", ["demonstrate", "explore", "measure", "prepare", "revise"])
+@pytest.mark.parametrize("page", VISITS)
 def test_no_text_keeps_another_boards_wording(texts, page, setting):
     assert len(texts[page]) > 50
     kept = [

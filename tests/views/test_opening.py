@@ -1,22 +1,21 @@
 """A page whose link is known before anyone sees it opens as the link says, at once."""
 
 import pytest
+from tests.pages import PAGE_CLASSES, for_every_page
 
 from fizzplate.lesson import CellSetup, Wording
 from fizzplate.views.pages.demonstrate import Demonstrate
-from fizzplate.views.pages.explore import Explore
-from fizzplate.views.pages.measure import Measure
-from fizzplate.views.pages.prepare import Prepare
 from fizzplate.views.pages.prepare_plan import timetables
-from fizzplate.views.pages.revise import Revise
 
-LINKS = {
-    Demonstrate: "cells=NaCl;CuSO4,c=0.2&open=2&ask=off",
-    Explore: "cells=NaCl;CuSO4",
-    Measure: "metal=Ag&tube=0.5",
-    Prepare: "cells=KI;CuCl2",
-    Revise: "v=1&set=7&count=4",
-}
+LINKS = for_every_page(
+    {
+        "demonstrate": "cells=NaCl;CuSO4,c=0.2&open=2&ask=off",
+        "explore": "cells=NaCl;CuSO4",
+        "measure": "metal=Ag&tube=0.5",
+        "prepare": "cells=KI;CuCl2",
+        "revise": "v=1&set=7&count=4",
+    }
+)
 
 
 @pytest.fixture
@@ -30,13 +29,14 @@ def served(monkeypatch):
     return tell
 
 
-@pytest.mark.parametrize("page", LINKS)
-def test_it_opens_as_if_it_had_been_told_later(served, page):
+@pytest.mark.parametrize("name", LINKS)
+def test_it_opens_as_if_it_had_been_told_later(served, name):
+    page, link = PAGE_CLASSES[name], LINKS[name]
     told_later = page()
-    told_later.open_query(f"?{LINKS[page]}")
-    served(LINKS[page])
+    told_later.open_query(f"?{link}")
+    served(link)
     at_once = page()
-    assert at_once.address.applied_query == f"?{LINKS[page]}"
+    assert at_once.address.applied_query == f"?{link}"
     assert at_once.address.query == told_later.address.query
     assert at_once.address.notices == told_later.address.notices
     assert at_once.address.query != page_without_a_link(served, page).address.query

@@ -6,6 +6,7 @@ from functools import cache
 
 import ipywidgets
 import pytest
+from tests.pages import PAGE_CLASSES, for_every_page
 from tests.views.parts import control, page_text, parts_of
 
 from fizzplate.lesson.measure.class_entries import invented_rows
@@ -123,13 +124,16 @@ def change_revise():
     return page
 
 
-CHANGED = {
-    Demonstrate: change_demonstrate,
-    Explore: change_explore,
-    Measure: change_measure,
-    Prepare: change_prepare,
-    Revise: change_revise,
-}
+CHANGES = for_every_page(
+    {
+        "demonstrate": change_demonstrate,
+        "explore": change_explore,
+        "measure": change_measure,
+        "prepare": change_prepare,
+        "revise": change_revise,
+    }
+)
+CHANGED = {kind: CHANGES[name] for name, kind in PAGE_CLASSES.items()}
 
 
 def values_of(page):

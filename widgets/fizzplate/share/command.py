@@ -8,6 +8,7 @@ import sys
 from importlib.metadata import version
 from typing import TYPE_CHECKING
 
+from fizzplate.lesson.state import PAGES
 from fizzplate.share.network import (
     EVERYWHERE,
     LOOPBACK,
@@ -21,7 +22,6 @@ from fizzplate.share.network import (
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-PAGES = ("demonstrate", "explore", "measure", "revise", "prepare")
 DEFAULT_KERNELS = 40  # for one person, with as many tabs as one may open
 MAX_CLASS_SIZE = 500
 SPARE = 0.2  # of a class's kernels: a page that is loaded again begins before the old one has gone
@@ -89,12 +89,12 @@ def address(text: str) -> str:
 
 def parser() -> argparse.ArgumentParser:
     """Return the command's arguments."""
+    pages = ", ".join(f"{page.title} {page.occasion}" for page in PAGES.values())
     made = argparse.ArgumentParser(
         prog="fizzplate",
         description=(
-            "Serve the pages: Demonstrate for the class, Explore for one person, Measure for the "
-            "class's own numbers, Revise before an exam, Prepare before the lesson. Without options "
-            "they are served to this computer only. Press Ctrl-C to stop."
+            f"Serve the pages: {pages}. Without options they are served to this computer only. "
+            "Press Ctrl-C to stop."
         ),
         epilog=(
             "To write a page that needs no server and no network: fizzplate take-away FILE.html "

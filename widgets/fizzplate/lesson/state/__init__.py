@@ -31,6 +31,7 @@ from fizzplate.lesson.state.page_states import (
     to_link,
     to_text,
 )
+from fizzplate.lesson.state.pages import PAGES, PageEntry
 
 __all__ = [
     "CHLORINE_RUN_MIN",
@@ -38,12 +39,14 @@ __all__ = [
     "DEFAULT_SETUP",
     "LAMPS",
     "MAX_FIELD_LENGTH",
+    "PAGES",
     "VESSELS",
     "CellSetup",
     "DemonstrateState",
     "ExploreState",
     "LinkState",
     "MeasureState",
+    "PageEntry",
     "PrepareState",
     "ReviseState",
     "State",

@@ -33,7 +33,7 @@ class PageState(LinkState):
     Attributes
     ----------
     page
-        Whose state it is.
+        Name of the page whose state it is.
     link_options
         Names of what the page's link carries besides the wording.
     has_cells

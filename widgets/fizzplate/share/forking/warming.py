@@ -15,13 +15,15 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell import Cell, known_runs
 from fizzplate.lesson import CORE
+from fizzplate.lesson.state import PAGES
 from fizzplate.share.places import notebook
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-#: the pages that learners open, most wanted first
-FOR_LEARNERS = ("demonstrate", "explore", "measure", "revise")
+#: the pages that learners open, most wanted first, and those that only teachers open
+FOR_LEARNERS = [page.name for page in PAGES.values() if page.for_learners]
+FOR_TEACHERS = [page.name for page in PAGES.values() if not page.for_learners]
 #: what a kernel loads as it starts: the kernel must be there before widgets are made
 MODULES = (
     "ipykernel.kernelapp",
@@ -34,7 +36,7 @@ MODULES = (
     "IPython.extensions.storemagic",
     "tornado.platform.asyncio",
     "tornado.queues",
-    "fizzplate.views.pages.prepare",  # the teacher's page is loaded at least
+    *(f"fizzplate.views.pages.{name}" for name in FOR_TEACHERS),  # they are loaded at least
 )
 #: if this is set, only the pages that it names, with commas between them, are run ahead: for a small
 #: computer, and for tests that start many servers
@@ -57,7 +59,7 @@ def tasks() -> list[Callable[[], None]]:
     first, *others = (partial(carry_out, name) for name in FOR_LEARNERS)
     teachers = [
         *(partial(precompute_preparation, solution) for solution in CORE),
-        partial(carry_out, "prepare"),
+        *(partial(carry_out, name) for name in FOR_TEACHERS),
     ]
     return [first, draw, *others, *teachers]
 

@@ -1,4 +1,4 @@
-"""What each address shows: the home page, the five pages, the class's link to project, and refusals."""
+"""What each address shows: the home page, every page, the class's link to project, and refusals."""
 
 from __future__ import annotations
 
@@ -102,7 +102,7 @@ class ClassLink(_PageHandler):
 
 
 class Page(_PageHandler, TornadoVoilaHandler):  # type: ignore[misc]  # Voila ships no types
-    """One of the five pages, with a kernel of its own."""
+    """A page with a kernel of its own."""
 
     async def prepare(self) -> None:
         """Refuse it while there is room to say so."""

@@ -25,7 +25,6 @@ class Demonstrate(Page[DemonstrateState]):
         The teacher's list, and the cell.
     """
 
-    name = "Demonstrate"
     link_description = (
         "It opens Demonstrate with this list of solutions and the one that is in the cell."
     )

@@ -38,7 +38,6 @@ class Explore(Page[ExploreState]):
         The sweep, and the half-equation workshop.
     """
 
-    name = "Explore"
     link_description = "It opens Explore with this cell, or with both cells."
     state_type = ExploreState
     offers_predictions = True

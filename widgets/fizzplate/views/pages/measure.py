@@ -50,7 +50,6 @@ class Measure(Page[MeasureState]):
         Its other parts.
     """
 
-    name = "Measure"
     link_description = (
         "It opens Measure with these settings. The class's numbers stay in this browser."
     )

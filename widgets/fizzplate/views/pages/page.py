@@ -5,12 +5,22 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from contextlib import contextmanager
 from dataclasses import replace
+from importlib import import_module
 from typing import TYPE_CHECKING, Any, ClassVar, Generic
 
 import ipywidgets as widgets
 
 from fizzplate.lesson import from_file, to_file
-from fizzplate.lesson.state import MAX_FIELD_LENGTH, State, from_link, from_text, to_link, to_text
+from fizzplate.lesson.state import (
+    MAX_FIELD_LENGTH,
+    PAGES,
+    PageEntry,
+    State,
+    from_link,
+    from_text,
+    to_link,
+    to_text,
+)
 from fizzplate.views.controls import BoardSettings, controls_by_key, fold
 from fizzplate.views.web import render
 from fizzplate.views.web.address import Address
@@ -39,8 +49,8 @@ class Page(ABC, Generic[State]):
 
     Attributes
     ----------
-    name, link_description
-        The page's name, and what its link opens, as a sentence.
+    link_description
+        What its link opens, as a sentence.
     state_type
         The type of its state.
     offers_predictions, has_list
@@ -53,7 +63,6 @@ class Page(ABC, Generic[State]):
         The board's wording, the link, and the row that holds both.
     """
 
-    name: ClassVar[str]
     link_description: ClassVar[str]
     state_type: ClassVar[type[Any]]
     offers_predictions: ClassVar[bool] = False
@@ -73,6 +82,11 @@ class Page(ABC, Generic[State]):
         self.address.add_class("fp-tools-host")
         self.tools = widgets.HBox()
         self.tools.add_class("fp-list-tools")
+
+    @classmethod
+    def entry(cls) -> PageEntry:
+        """Return the page's line in the list of pages."""
+        return PAGES[cls.state_type.page]
 
     @classmethod
     def displayed(cls, take_away: Callable[[str], str] | None = None) -> Any:
@@ -107,7 +121,7 @@ class Page(ABC, Generic[State]):
 
     def lay_out(self, head: Sequence[Any], body: Sequence[Any], tools: Sequence[Any] = ()) -> None:
         """Put the page together: its title and head, its tools, and what it is for."""
-        title = widgets.HTML(render("pages/templates/title.html.j2", page=self.name))
+        title = widgets.HTML(render("pages/templates/title.html.j2", page=self.entry()))
         top = widgets.HBox([title, *head])
         top.add_class("fp-head")
         self.tools.children = [*tools, self.address, self.board.bar]
@@ -218,3 +232,21 @@ class Page(ABC, Generic[State]):
             yield
         finally:
             self._is_applying = False
+
+
+def page_class(name: str) -> type[Page[Any]]:
+    """Return the class of a page of the list: its module has the page's name, the class its title.
+
+    Raises
+    ------
+    ModuleNotFoundError, AttributeError
+        If the page has no such module, or the module no such class.
+
+    Examples
+    --------
+    >>> page_class("revise").__name__
+    'Revise'
+    """
+    module = import_module(f"fizzplate.views.pages.{name}")
+    found: type[Page[Any]] = getattr(module, PAGES[name].title)
+    return found

@@ -61,7 +61,6 @@ class Prepare(Page[PrepareState]):
         The list, what is in the cell, what the cupboard holds, and the sheets.
     """
 
-    name = "Prepare"
     link_description = (
         "It opens Prepare with this list of solutions. Type the numbers of your lesson there."
     )

@@ -52,7 +52,6 @@ class Revise(Page[ReviseState]):
         The set of the controls.
     """
 
-    name = "Revise"
     link_description = "It opens Revise with the questions of this set."
     state_type = ReviseState
     classes = ("fp-page", "fp-column-page", "fp-revise")
