@@ -1,13 +1,13 @@
-"""Write formulae as they are printed, marked up, typeset and spoken."""
+"""Write formulae in Unicode (on pages, paper and drawings), in HTML, for LaTeX, and as they are spoken."""
 
 from __future__ import annotations
 
 import re
 
 from fizzplate.chemistry.formula import parse_formula
+from fizzplate.words import lowered, raised
 
-_SUBSCRIPT = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
-_SUPERSCRIPT = str.maketrans("0123456789+-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻")
+_COUNT = re.compile(r"(?<=[A-Za-z)])\d+")  # of atoms or groups
 _SPOKEN_STATE = {"s": "solid", "l": "liquid", "g": "gas", "aq": "aqueous"}
 
 
@@ -31,8 +31,8 @@ def pretty(formula: str) -> str:
     ('SO₄²⁻', 'CuSO₄·5H₂O', 'e⁻')
     """
     body, charge = _parts(formula)
-    lowered = re.sub(r"(?<=[A-Za-z)])\d+", lambda m: m.group().translate(_SUBSCRIPT), body)
-    return lowered.replace(".", "·") + charge.translate(_SUPERSCRIPT)
+    written = _COUNT.sub(lambda found: lowered(found[0]), body)
+    return written.replace(".", "·") + raised(charge)
 
 
 def html(formula: str) -> str:
@@ -44,9 +44,9 @@ def html(formula: str) -> str:
     'SO<sub>4</sub><sup>2−</sup>'
     """
     body, charge = _parts(formula)
-    lowered = re.sub(r"(?<=[A-Za-z)])\d+", lambda m: f"<sub>{m.group()}</sub>", body)
-    raised = f"<sup>{charge.replace('-', '−')}</sup>" if charge else ""
-    return lowered.replace(".", "·") + raised
+    written = _COUNT.sub(lambda found: f"<sub>{found[0]}</sub>", body)
+    above = f"<sup>{charge.replace('-', '−')}</sup>" if charge else ""
+    return written.replace(".", "·") + above
 
 
 def latex(formula: str) -> str:
@@ -58,10 +58,10 @@ def latex(formula: str) -> str:
     \mathrm{SO_{4}^{2-}}
     """
     body, charge = _parts(formula)
-    lowered = re.sub(r"(?<=[A-Za-z)])\d+", lambda m: f"_{{{m.group()}}}", body)
-    raised = f"^{{{charge}}}" if charge else ""
-    dotted = lowered.replace(".", r"\cdot ")
-    return rf"\mathrm{{{dotted}{raised}}}"
+    written = _COUNT.sub(lambda found: f"_{{{found[0]}}}", body)
+    above = f"^{{{charge}}}" if charge else ""
+    dotted = written.replace(".", r"\cdot ")
+    return rf"\mathrm{{{dotted}{above}}}"
 
 
 def speech(formula: str) -> str:

@@ -2,7 +2,15 @@
 
 from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError, choice, list_choices, number
-from fizzplate.words.rendering import NO_BREAK, Quantity, Rendering, number_text, with_unit
+from fizzplate.words.rendering import (
+    NO_BREAK,
+    Quantity,
+    Rendering,
+    lowered,
+    number_text,
+    raised,
+    with_unit,
+)
 from fizzplate.words.say import DEFAULT_WORDING, begin, board_slots, say
 from fizzplate.words.sentence import SOURCES, Sentence
 from fizzplate.words.wording import ELECTRODE_NAMES, Wording
@@ -22,9 +30,11 @@ __all__ = [
     "board_slots",
     "choice",
     "list_choices",
+    "lowered",
     "number",
     "number_text",
     "page_refusal",
+    "raised",
     "say",
     "with_unit",
 ]

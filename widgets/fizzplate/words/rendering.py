@@ -1,4 +1,9 @@
-"""Numbers, units and quantities written for a page and as plain text."""
+"""Numbers, units and quantities written for a page and as plain text.
+
+A page, its print and its SVG hold the same Unicode letters, so one rendering serves all three: they
+differ from plain text only. The raised and lowered signs of formulae are made here too
+(:mod:`fizzplate.chemistry.notation` also writes formulae as HTML, LaTeX and speech).
+"""
 
 from __future__ import annotations
 
@@ -10,25 +15,37 @@ from enum import Enum, auto
 _EXPONENT = re.compile(r"(?<=[a-z])-?\d")
 NO_BREAK = "\N{NO-BREAK SPACE}"  #: keeps a number and its unit, or its thousands, on one line
 SPACED_FROM = 5  # digits before the point: in 1200 the thousands stand together
-_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+_RAISED = str.maketrans("0123456789+-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻")
+_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 
 
 class Rendering(Enum):
     """Where a value is written."""
 
     PLAIN = auto()  #: as typed in Python and in files: mol/dm3, -0.5, 1e-05
-    PAGE = auto()  #: Unicode, on pages, on paper and in drawings: mol/dm³, −0.5, 1 × 10⁻⁵
+    PAGE = auto()  #: Unicode, on pages, on paper, in SVG and on canvas: mol/dm³, −0.5, 1 × 10⁻⁵
 
 
-def raised(exponent: str, rendering: Rendering) -> str:
-    """Write an exponent above the line.
+def raised(text: str) -> str:
+    """Write an exponent or a charge above the line.
 
     Examples
     --------
-    >>> raised("-2", Rendering.PAGE), raised("-2", Rendering.PLAIN)
-    ('⁻²', '-2')
+    >>> raised("-2"), raised("2+")
+    ('⁻²', '²⁺')
     """
-    return exponent if rendering is Rendering.PLAIN else exponent.translate(_RAISED)
+    return text.translate(_RAISED)
+
+
+def lowered(text: str) -> str:
+    """Write a number of atoms below the line.
+
+    Examples
+    --------
+    >>> lowered("4")
+    '₄'
+    """
+    return text.translate(_LOWERED)
 
 
 def number_text(value: float, rendering: Rendering, *, spec: str = "g") -> str:
@@ -58,7 +75,7 @@ def number_text(value: float, rendering: Rendering, *, spec: str = "g") -> str:
     if len(whole) >= SPACED_FROM:
         whole = f"{int(whole):,}".replace(",", NO_BREAK)
     sign = "−" if plain.startswith("-") else "+" if plain.startswith("+") else ""
-    power = f" × 10{raised(str(int(exponent)), rendering)}" if exponent else ""
+    power = f" × 10{raised(str(int(exponent)))}" if exponent else ""
     return f"{sign}{whole}{point}{decimals}{power}"
 
 
@@ -81,7 +98,9 @@ def unit_text(unit: str, rendering: Rendering) -> str:
     >>> unit_text("mol/dm3", Rendering.PAGE), unit_text("cm2", Rendering.PLAIN)
     ('mol/dm³', 'cm2')
     """
-    return _EXPONENT.sub(lambda found: raised(found[0], rendering), unit)
+    if rendering is Rendering.PLAIN:
+        return unit
+    return _EXPONENT.sub(lambda found: raised(found[0]), unit)
 
 
 class SentenceValue(ABC):

@@ -38,7 +38,8 @@ def _of_sign(formula: str, sign: int) -> list[str]:
 
 
 def _swapped(ion: str) -> str:
-    return pretty(ion).translate(str.maketrans("⁺⁻", "⁻⁺"))
+    """Write an ion with its charge turned round, as some learners do."""
+    return pretty(ion.translate(str.maketrans("+-", "-+")))
 
 
 @maker("ions present", topic="ions", level=14, version=1)

@@ -9,6 +9,7 @@ from matplotlib.ticker import AutoMinorLocator
 
 from fizzplate.views.figures.drawing import drawing, figure_for_the_page, paint_frame
 from fizzplate.views.figures.graphs import STYLES
+from fizzplate.words import Rendering, number_text
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -90,4 +91,8 @@ def _in_words(line: ChartLine) -> str:
     """Give points of a line, for those who do not see it."""
     step = max(1, (len(line.x) - 1) // (POINTS_IN_WORDS - 1))
     points = list(zip(line.x, line.y, strict=True))[::step]
-    return f"{line.name}: {', '.join(f'{y:.3g} at {x:.3g}' for x, y in points)}."
+    return f"{line.name}: {', '.join(f'{_three_figures(y)} at {_three_figures(x)}' for x, y in points)}."
+
+
+def _three_figures(value: float) -> str:
+    return number_text(value, Rendering.PAGE, spec=".3g")

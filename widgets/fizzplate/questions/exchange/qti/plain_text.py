@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate.questions.exchange.limits import MAX_TEXT_LENGTH
 from fizzplate.questions.exchange.qti.xml_reader import local_name
 from fizzplate.questions.exchange.qti.xml_writer import OURS
+from fizzplate.words import lowered, raised
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -25,8 +26,6 @@ _SILENT = _PICTURES | _FEEDBACK | {"script", "style", "qti-catalog-info", "qti-s
 _CHOICES = frozenset({"qti-simple-choice"})  # the options are read one by one
 _SPACES = re.compile(r"[ \t\r]+")  # not those that keep a number and its unit together
 _TAG = re.compile(r"</?[A-Za-z!][^<>]*>")
-_RAISED = str.maketrans("0123456789+-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻")
-_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 
 
 def plain_text(element: Element) -> str:
@@ -115,8 +114,8 @@ def _shown(name: str, text: str | None) -> str:
     """Return words with raised and lowered signs; line breaks of the file itself are mere spaces."""
     plain = (text or "").replace("\n", " ")
     if name == "sup":
-        return plain.translate(_RAISED)
-    return plain.translate(_LOWERED) if name == "sub" else plain
+        return raised(plain)
+    return lowered(plain) if name == "sub" else plain
 
 
 def _edge(name: str) -> Iterator[str]:
