@@ -1,4 +1,4 @@
-"""What holds for all tests: what was not run did not pass, and two browsers do not share a machine."""
+"""What holds for all tests: nothing skipped counts as passed, and what is slow is shared in one process."""
 
 from __future__ import annotations
 
@@ -8,12 +8,21 @@ import pytest
 from hypothesis import settings
 
 BROWSER = "tests/browser/"
+#: half of the browser's tests, by their shares of processor time, for a second browser
+SECOND_BROWSER = tuple(
+    f"{BROWSER}test_{name}"
+    for name in (
+        "explore", "focus", "hosts", "measure", "old_results", "papers", "prepare", "printed", "revise",
+        "take_away", "workshop",
+    )
+)  # fmt: skip
 #: what mostly waits, for servers and browsers; everything else computes
 WAITING = ("tests/serving/", "tests/engines/", "tests/speed/")
 #: whose tests look at what is made of runs, not at running: the same cell is run once for all
 ABOUT_RUNS = ("tests/lesson/", "tests/views/", "tests/test_doctests.py")
 #: what is slow to start or to work out, by those whose tests share it: they stay in one process
 SHARED = {
+    SECOND_BROWSER: "another browser and its servers",
     BROWSER: "a browser and its servers",
     **dict.fromkeys(ABOUT_RUNS, "runs"),
     "tests/serving/test_hub.py": "an environment as a host builds it",

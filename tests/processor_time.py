@@ -1,4 +1,4 @@
-"""Print after the tests how many processor seconds each file took, with all that it started.
+"""Print after the tests how many processor seconds each file and the dearest tests took, children included.
 
     python -m pytest -p tests.processor_time [-n 2] [tests/serving ...]
 
@@ -27,7 +27,8 @@ GROUPS = (
     (Path("/sys/fs/cgroup/cpuacct"), "cpuacct", "cpuacct.usage", 1e9),
     (Path("/sys/fs/cgroup"), "", "cpu.stat", 1e6),
 )
-MIN_S = 0.5  # smaller files are one line together
+MIN_S = 0.5  # smaller files are one line together, smaller tests none
+DEAREST = 40  # tests that are listed one by one
 
 
 class Group:
@@ -101,16 +102,18 @@ class Meter:
 
 
 class Table:
-    """Sum up by file, and print that in the end."""
+    """Sum up by file and by test, and print that in the end."""
 
     def __init__(self):
         self._spent_s = Counter()
+        self._spent_by_test_s = Counter()
         self._how = set()
 
     def pytest_runtest_logreport(self, report):
         for name, value in report.user_properties:
             if name == SPENT:
                 self._spent_s[report.nodeid.partition("::")[0]] += value[0]
+                self._spent_by_test_s[report.nodeid, report.when] += value[0]
                 self._how.add(value[1])
 
     def pytest_terminal_summary(self, terminalreporter):
@@ -121,6 +124,10 @@ class Table:
         rest_s = self._spent_s.total() - sum(spent_s for _, spent_s in large)
         terminalreporter.line(f"{rest_s:8.1f} {len(self._spent_s) - len(large)} smaller ones")
         terminalreporter.line(f"{self._spent_s.total():8.1f} all")
+        terminalreporter.section(f"the {DEAREST} dearest tests")
+        for (name, when), spent_s in self._spent_by_test_s.most_common(DEAREST):
+            if spent_s >= MIN_S:
+                terminalreporter.line(f"{spent_s:8.1f} {when:8} {name}")
 
 
 def pytest_configure(config):
