@@ -3,30 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.cell.known_runs import known_runs
+from fizzplate.cell.mixture import read_mixture
 from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
 from fizzplate.cell.record import record
 from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage, demand, simulate
 from fizzplate.chemistry import (
-    canonical,
     classroom_rule,
     electrodes,
     made_mol,
     melts,
     non_electrolytes,
     solutions,
-    species_name,
 )
 from fizzplate.chemistry.substances import dangers, require_offered
-from fizzplate.data import rows
 from fizzplate.words import InputError, Sentence, choice, number
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
     from fizzplate.cell.run import Run
     from fizzplate.chemistry import Rule
@@ -113,38 +110,16 @@ class Cell:
         self.melt = melts().get(solution) if isinstance(solution, str) else None
         #: concentrations of what is dissolved, mol/dm3
         self.mixture_mol_dm3 = (
-            _mixture(solution, concentration_mol_dm3)
+            read_mixture(solution, concentration_mol_dm3)
             if self.melt is None
             else MappingProxyType({self.melt.formula: 1.0})
         )
         self.anode = require_offered("anode", anode, electrodes(), what="electrode")
         self.cathode = require_offered("cathode", cathode, electrodes(), what="electrode")
-        if supply_V is not None and current_A is not None:
-            raise InputError(
-                "current_A", current_A, "either a current or a supply voltage, not both"
-            )
         self.supply_limit_A = number(
             "supply_limit_A", supply_limit_A, unit="A", above=0, maximum=MAX_CURRENT_A
         )
-        self.current_A = (
-            None
-            if current_A is None
-            else number("current_A", current_A, unit="A", above=0, maximum=self.supply_limit_A)
-        )
-        self.supply_V = (
-            number(
-                "supply_V",
-                supply_V,
-                unit="V",
-                above=0,
-                maximum=MAX_SUPPLY_V,
-                because="more is not safe to touch",
-            )
-            if supply_V is not None
-            else DEFAULT_SUPPLY_V
-            if current_A is None
-            else None
-        )
+        self.supply_V, self.current_A = self._voltage_or_current(supply_V, current_A)
         if lamp is not None and not isinstance(lamp, Lamp):
             raise InputError("lamp", lamp, "a Lamp, such as Lamp(6.0, 0.06), or None")
         self.lamp = lamp
@@ -173,6 +148,22 @@ class Cell:
         #: liquid, cm3
         self.volume_cm3 = float(self.geometry.volume_m3.sum()) * 1e6
         self._refuse_too_much_current()
+
+    def _voltage_or_current(
+        self, supply_V: float | None, current_A: float | None
+    ) -> tuple[float | None, float | None]:
+        """Read what the supply is set to: a voltage or a constant current; the other is None."""
+        if current_A is None:
+            volts = DEFAULT_SUPPLY_V if supply_V is None else supply_V
+            why = "more is not safe to touch"
+            return number(
+                "supply_V", volts, unit="V", above=0, maximum=MAX_SUPPLY_V, because=why
+            ), None
+        if supply_V is not None:
+            raise InputError(
+                "current_A", current_A, "either a current or a supply voltage, not both"
+            )
+        return None, number("current_A", current_A, unit="A", above=0, maximum=self.supply_limit_A)
 
     def _refuse_dangers(self) -> None:
         """Refuse what must never be together."""
@@ -434,64 +425,3 @@ def _rounded(value: float, towards: Callable[[float], int]) -> str:
 
 def _mass(argument: str, given: float | None) -> float | None:
     return None if given is None else number(argument, given, unit="g", above=0, maximum=1000)
-
-
-def _mixture(
-    solution: str | Mapping[str, float], concentration_mol_dm3: float
-) -> Mapping[str, float]:
-    salts = solutions()
-    pure = non_electrolytes()
-    if isinstance(solution, str) and solution in pure:
-        strength = number(
-            "concentration_mol_dm3", concentration_mol_dm3, unit="mol/dm3", above=0, maximum=2
-        )
-        return MappingProxyType({solution: strength})
-    if not isinstance(solution, Mapping):
-        names = {**salts, **pure, **melts()}
-        formula = require_offered("solution", _plain(solution), names, what="solution")
-        parts = {formula: concentration_mol_dm3}
-        argument = "concentration_mol_dm3"
-    else:
-        if not solution:
-            raise InputError("solution", solution, "at least one salt with its concentration")
-        parts = {
-            require_offered("solution", _plain(f), salts, what="solution"): c
-            for f, c in solution.items()
-        }
-        argument = "solution"
-        _refuse_precipitates(parts)
-    return MappingProxyType(
-        {
-            formula: number(
-                argument,
-                concentration,
-                unit="mol/dm3",
-                above=0,
-                maximum=salts[formula].solubility_mol_dm3,
-                because=f"no stronger {salts[formula].name} solution can be made",
-            )
-            for formula, concentration in parts.items()
-        }
-    )
-
-
-def _refuse_precipitates(formulae: Iterable[str]) -> None:
-    """Refuse a mixture in which a solid falls out as soon as it is made."""
-    ions = {ion for formula in formulae for ion in solutions()[formula].ions}
-    for row in rows("precipitates"):
-        if {row["cation"], row["anion"]} <= ions:
-            raise InputError(
-                "solution",
-                " and ".join(solutions()[formula].name for formula in formulae),
-                f"a mixture that stays clear: in this one solid {species_name(row.text)} would form at once",
-            )
-
-
-def _plain(formula: object) -> object:
-    """Return a formula without state symbols or spaces where it can be read, else as given."""
-    if not isinstance(formula, str):
-        return formula
-    try:
-        return canonical(formula)
-    except InputError:
-        return formula
