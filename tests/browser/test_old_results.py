@@ -62,7 +62,7 @@ def test_masses_come_at_once_and_what_needs_a_run_is_old_until_it_has_come(opene
     assert seen_busy(page, "Calculating the new results")
     masses_ms, rest_ms = page.evaluate(
         """() => [
-          seen.find((at) => at.page.includes('92.4 g')).ms,
+          seen.find((at) => at.page.includes('92.4\u00a0g')).ms,
           seen.find((at, k) => seen[k - 1]?.busy && !at.busy).ms,
         ]"""
     )

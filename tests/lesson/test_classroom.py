@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from tests.questions.plain_spaces import with_plain_spaces
 
 import fizzplate as fp
 from fizzplate.cell import Cell
@@ -153,7 +154,10 @@ def test_a_paper_that_shows_hardly_any_chlorine_says_how_it_is_held():
     run = Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
     made = float(run.anode.gas_cm3("Cl2")[-1])
     means = gas_test(run.anode, "damp blue litmus").meaning
-    assert f"Of the {made:.2g} cm³ of chlorine made so far hardly any leaves the liquid" in means
+    assert (
+        f"Of the {made:.2g} cm³ of chlorine made so far hardly any leaves the liquid"
+        in with_plain_spaces(means)
+    )
     assert "hold the paper close to the surface" in means
     plenty = Cell("HCl", concentration_mol_dm3=1.0, current_A=0.5, supply_V=None)
     freed = plenty.run(minutes=20, samples=11)

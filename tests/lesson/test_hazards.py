@@ -8,6 +8,7 @@ import sys
 
 import pytest
 from tests.lesson.hazard_checks import RUN_MIN, left_out, random_cells
+from tests.questions.plain_spaces import with_plain_spaces
 
 import fizzplate as fp
 from fizzplate import data
@@ -53,7 +54,7 @@ def said_of(formula, **options):
 
 def printed(*setups, cupboards=None):
     made = sheets(setups, ClassNeeds(15, 60, 10, 0.1), Wording(), cupboards)
-    return {sheet.name: re.sub(r"<[^>]+>", " ", sheet.html) for sheet in made}
+    return {sheet.name: with_plain_spaces(re.sub(r"<[^>]+>", " ", sheet.html)) for sheet in made}
 
 
 def set_ups():

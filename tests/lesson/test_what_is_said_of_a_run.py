@@ -6,6 +6,7 @@ import sys
 from itertools import pairwise
 
 import pytest
+from tests.questions.plain_spaces import with_plain_spaces
 
 import fizzplate as fp
 from fizzplate.lesson import (
@@ -32,7 +33,7 @@ def test_oxygen_beside_chlorine_is_told_with_its_share():
     _, at_anode = differences(run)
     share = charge_share(run.anode, "O2")
     assert share > 0.02
-    assert f"{100 * share:.0f} % of the charge makes oxygen" in at_anode[0]
+    assert f"{100 * share:.0f} % of the charge makes oxygen" in with_plain_spaces(at_anode[0])
 
 
 def test_chlorine_that_stays_dissolved_is_told():

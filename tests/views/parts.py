@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from tests.questions.plain_spaces import with_plain_spaces
+
 
 def parts_of(widget):
     """Go through a widget and all that it holds."""
@@ -26,6 +28,7 @@ def is_marked_wrong(widget, label):
 
 
 def page_text(widget):
-    """Give all that a page says in its program's own words and tables, as HTML."""
+    """Give all that a page says in its program's own words and tables, as HTML with plain spaces."""
     held = (each for each in parts_of(widget) if hasattr(each, "placeholder"))
-    return "\n".join(each.value for each in held if not hasattr(each, "continuous_update"))
+    text = "\n".join(each.value for each in held if not hasattr(each, "continuous_update"))
+    return with_plain_spaces(text)

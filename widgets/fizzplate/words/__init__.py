@@ -8,6 +8,7 @@ from fizzplate.words.rendering import (
     Rendering,
     lowered,
     number_text,
+    page_quantity,
     raised,
     with_unit,
 )
@@ -33,6 +34,7 @@ __all__ = [
     "lowered",
     "number",
     "number_text",
+    "page_quantity",
     "page_refusal",
     "raised",
     "say",

@@ -145,6 +145,17 @@ class Quantity(SentenceValue):
         return f"{shown} {unit}" if unit else shown
 
 
+def page_quantity(value: float, unit: str, spec: str = "g") -> str:
+    """Write a number with its unit, in plain letters, as a page has them.
+
+    Examples
+    --------
+    >>> print(page_quantity(0.5, "mol/dm3"), page_quantity(2 / 3, "cm3", ".2g"))
+    0.5 mol/dm³ 0.67 cm³
+    """
+    return Quantity(value, unit, spec).text(Rendering.PAGE)
+
+
 @dataclass(frozen=True, slots=True)
 class Unit(SentenceValue):
     """A unit alone."""

@@ -14,7 +14,7 @@ from fizzplate import data
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.classroom.contents import contents, contents_before_run
 from fizzplate.lesson.state import CHLORINE_RUN_MIN
-from fizzplate.words import DEFAULT_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -255,8 +255,7 @@ def _band(row: Row, ladder: list[Row]) -> str:
     """Say between which strengths a row holds; nothing if it holds for all."""
     least = float(row["from_mol_dm3"])
     more = [strength for each in ladder if (strength := float(each["from_mol_dm3"])) > least]
-    if more:
-        return (
-            f", {least:g} to {min(more):g} mol/dm³" if least else f", below {min(more):g} mol/dm³"
-        )
-    return f", from {least:g} mol/dm³" if least else ""
+    if not more:
+        return f", from {page_quantity(least, 'mol/dm3')}" if least else ""
+    limit = page_quantity(min(more), "mol/dm3")
+    return f", {least:g} to {limit}" if least else f", below {limit}"

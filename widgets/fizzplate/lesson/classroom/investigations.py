@@ -13,7 +13,7 @@ import numpy as np
 from fizzplate.cell import run_many
 from fizzplate.lesson.rule import charge_share, percent
 from fizzplate.lesson.state import CellSetup
-from fizzplate.words import DEFAULT_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -68,14 +68,15 @@ def _dilute_brine() -> str:
     runs = run_many(setups, minutes=BRINE.minutes, samples=3)
     shares = [charge_share(run.anode, "Cl2") for run in runs]
     below = [c for c, share in zip(strengths, shares, strict=True) if share < 0.9]
+    weakest, strongest = (page_quantity(c, "mol/dm3") for c in (strengths[0], strengths[-1]))
     limit = (
-        f"Below about {max(below):.1g} mol/dm³ more than a tenth of the charge makes oxygen: too few "
-        "chloride ions reach {the_anode} for the current."
+        f"Below about {page_quantity(max(below), 'mol/dm3', '.1g')} more than a tenth of the charge makes "
+        "oxygen: too few chloride ions reach {the_anode} for the current."
         if below
-        else "Even at 0.002 mol/dm³ at least nine tenths of the charge makes chlorine."
+        else f"Even at {weakest} at least nine tenths of the charge makes chlorine."
     )
     return (
-        f"At 0.5 mol/dm³ {percent(shares[-1])} of the charge makes chlorine, at 0.002 mol/dm³ "
+        f"At {strongest} {percent(shares[-1])} of the charge makes chlorine, at {weakest} "
         f"{percent(shares[0])}. {limit} "
         "The change is gradual, so each examination board decides for itself which solutions it calls dilute."
     )
@@ -87,16 +88,24 @@ COPPER = replace(CARBON, anode="copper", cathode="copper")
 
 def _carbon_or_copper() -> str:
     carbon, copper = (_run(setup) for setup in (CARBON, COPPER))
-    gain, loss = 1e3 * copper.cathode.mass_g("Cu")[-1], -1e3 * copper.anode.mass_g("Cu")[-1]
+    loss, gain, plated = (
+        page_quantity(1e3 * grams[-1], "mg", ".2g")
+        for grams in (
+            -copper.anode.mass_g("Cu"),
+            copper.cathode.mass_g("Cu"),
+            carbon.cathode.mass_g("Cu"),
+        )
+    )
     return (
-        f"With copper electrodes {{the_anode}} loses {loss:.2g} mg and {{the_cathode}} gains {gain:.2g} mg: "
-        f"the blue stays. With graphite {1e3 * carbon.cathode.mass_g('Cu')[-1]:.2g} mg of copper comes out "
+        f"With copper electrodes {{the_anode}} loses {loss} and {{the_cathode}} gains {gain}: "
+        f"the blue stays. With graphite {plated} of copper comes out "
         "of the solution and oxygen forms: the blue fades, and the pH at {the_anode} falls to "
         f"{carbon.anode.pH[-1]:.1f}."
     )
 
 
-LOW_V, HIGH_V = (replace(PLAIN, solution="CuSO4", supply_V=volts) for volts in (3.0, 6.0))
+VOLTS = (3.0, 6.0)
+LOW_V, HIGH_V = (replace(PLAIN, solution="CuSO4", supply_V=volts) for volts in VOLTS)
 
 
 def _twice_the_voltage() -> str:
@@ -178,8 +187,9 @@ def _oxygen_is_short() -> str:
     hydrogen = [float(run.cathode.gas_cm3("H2", collected=c)[-1]) for c in (False, True)]
     oxygen = [float(run.anode.gas_cm3("O2", collected=c)[-1]) for c in (False, True)]
     return (
-        f"Made: {hydrogen[0]:.2g} cm³ of hydrogen and {oxygen[0]:.2g} cm³ of oxygen, a ratio of "
-        f"{hydrogen[0] / oxygen[0]:.3g} to 1. Collected: {hydrogen[1]:.2g} and {oxygen[1]:.2g} cm³, "
+        f"Made: {page_quantity(hydrogen[0], 'cm3', '.2g')} of hydrogen and "
+        f"{page_quantity(oxygen[0], 'cm3', '.2g')} of oxygen, a ratio of {hydrogen[0] / oxygen[0]:.3g} to 1. "
+        f"Collected: {hydrogen[1]:.2g} and {page_quantity(oxygen[1], 'cm3', '.2g')}, "
         f"{hydrogen[1] / oxygen[1]:.3g} to 1. Oxygen is short for two reasons: more of it than of hydrogen "
         "dissolves, and a little of the charge makes carbon dioxide from the carbon of {the_anode} instead."
     )
@@ -211,7 +221,7 @@ def _templates() -> tuple[Investigation, ...]:
             "When does brine stop giving mostly chlorine?",
             (BRINE,),
             "shares against concentration",
-            "The concentration, from 0.5 down to 0.01 mol/dm³.",
+            f"The concentration, from 0.5 down to {page_quantity(0.01, 'mol/dm3')}.",
             "The share of the charge that makes chlorine, and whether it changes suddenly.",
             _dilute_brine,
         ),
@@ -229,7 +239,7 @@ def _templates() -> tuple[Investigation, ...]:
             "Does twice the voltage give twice the mass?",
             (LOW_V, HIGH_V),
             "current against voltage",
-            "The supply, 3 V and 6 V, without the lamp.",
+            f"The supply, {VOLTS[0]:g} and {page_quantity(VOLTS[1], 'V')}, without the lamp.",
             "The charge, and the mass of copper.",
             _twice_the_voltage,
         ),

@@ -12,7 +12,7 @@ from fizzplate.cell import MAX_SUPPLY_V, run_many
 from fizzplate.chemistry import solutions, species_name
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule import charge_share
-from fizzplate.words import DEFAULT_WORDING, InputError, choice, say
+from fizzplate.words import DEFAULT_WORDING, InputError, choice, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -132,10 +132,11 @@ def _shares(setup: CellSetup, wording: Wording) -> Sweep:
         if growing
         else "The shares hardly depend on the concentration here."
     )
-    if len(x) < POINTS:
+    if len(x) < POINTS and setup.current_A is not None:
         sentence += (
-            f" Below {x[0]:.2g} mol/dm³ a current of {setup.current_A:g} A would need more than "
-            f"{MAX_SUPPLY_V:g} V, so the lines begin there."
+            f" Below {page_quantity(x[0], 'mol/dm3', '.2g')} a current of "
+            f"{page_quantity(setup.current_A, 'A')} would need more than {page_quantity(MAX_SUPPLY_V, 'V')}, "
+            "so the lines begin there."
         )
     return Sweep(
         "Share of the charge against concentration",
@@ -243,9 +244,10 @@ def _onset(setup: CellSetup, _: Wording) -> Sweep:
     current = np.array([1e3 * float(run.current_A[-1]) for run in runs])
     begun = np.flatnonzero(current > ONSET_MA)
     sentence = (
-        f"A meter first shows a current between {x[max(begun[0] - 1, 0)]:.1f} and {x[begun[0]]:.1f} V."
+        f"A meter first shows a current between {x[max(begun[0] - 1, 0)]:.1f} and "
+        f"{page_quantity(x[begun[0]], 'V', '.1f')}."
         if begun.size
-        else "Hardly any current flows up to 6 V."
+        else f"Hardly any current flows up to {page_quantity(x[-1], 'V')}."
     )
     return Sweep(
         "Current against voltage, without the lamp",

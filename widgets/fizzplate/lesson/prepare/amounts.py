@@ -12,7 +12,7 @@ from fizzplate import data
 from fizzplate.cell import vessels
 from fizzplate.chemistry import molar_mass_g_mol, parse_formula, pretty, solutions
 from fizzplate.lesson.classroom import teacher_only
-from fizzplate.words import InputError, Quantity, Rendering, number, say
+from fizzplate.words import InputError, Quantity, Rendering, number, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -142,7 +142,9 @@ def amount(
     shown = balance_g * round(mass / balance_g)
     if shown == 0:
         raise InputError(
-            "balance_g", balance_g, f"a finer balance: only {mass:.2g} g are to be weighed"
+            "balance_g",
+            balance_g,
+            f"a finer balance: only {page_quantity(mass, 'g', '.2g')} are to be weighed",
         )
     off_percent = 100 * (shown / mass - 1)
     if abs(off_percent) > REMARKED_PERCENT:
@@ -163,9 +165,13 @@ def _stock(salt: Solution, given_mol_dm3: float | None) -> tuple[str, float, tup
     beware = () if concentrated is None else (f"{concentrated.caveat}.",)
     if concentrated is not None and given_mol_dm3 is None:
         strength = concentrated.value
-        return f"{concentrated['name']} (about {strength:g} mol/dm³)", strength, beware
+        return (
+            f"{concentrated['name']} (about {page_quantity(strength, 'mol/dm3')})",
+            strength,
+            beware,
+        )
     strength = number("stock_mol_dm3", given_mol_dm3, unit="mol/dm3", above=0)
-    name = f"the stock of {salt.name}, {strength:g} mol/dm³"
+    name = f"the stock of {salt.name}, {page_quantity(strength, 'mol/dm3')}"
     return name, strength, beware if strength > salt.solubility_mol_dm3 else ()
 
 
@@ -192,7 +198,10 @@ def mixing_instructions(made: tuple[Amount, ...]) -> str:
     last = sorted(made, key=lambda each: (each.solid in acid_stocks(), each.mass_g == 0))
     steps = ", and after that ".join(each.mixing for each in last)
     warm = any(map(_warms, made))
-    up = f"{'Let it cool, and make' if warm else 'Make'} up to {made[0].make_cm3:g} cm³ with water."
+    up = (
+        f"{'Let it cool, and make' if warm else 'Make'} up to "
+        f"{page_quantity(made[0].make_cm3, 'cm3')} with water."
+    )
     return f"Start with about two thirds of the water. Then {steps}. {up}"
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.lesson.classroom import DEFER, FIRST_AID
+from fizzplate.words import with_unit
 
 if TYPE_CHECKING:
     from fizzplate.lesson.state import CellSetup
@@ -37,7 +38,8 @@ def substances(setup: CellSetup) -> dict[str, float]:
 
 def strength_text(setup: CellSetup) -> str:
     """Write the concentrations of what is dissolved."""
-    return " and ".join(f"{strength:g}" for strength in substances(setup).values()) + " mol/dm³"
+    strengths = " and ".join(f"{strength:g}" for strength in substances(setup).values())
+    return with_unit(strengths, "mol/dm³")
 
 
 def formulae_text(setup: CellSetup) -> str:

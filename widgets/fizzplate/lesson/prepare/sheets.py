@@ -20,7 +20,7 @@ from fizzplate.lesson.prepare.hazard_sheets import (
 from fizzplate.lesson.prepare.sheet_parts import closing, lines_to_fill, strength_text, table
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
 from fizzplate.lesson.rule import ions_with_water, residue
-from fizzplate.words import DEFAULT_WORDING, InputError, page_refusal
+from fizzplate.words import DEFAULT_WORDING, InputError, page_quantity, page_refusal, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -90,9 +90,9 @@ def quantity_text(made: Amount) -> str:
     '124.8 g of CuSO₄·5H₂O'
     """
     if made.mass_g:
-        return f"{made.mass_g:g} g of {pretty(made.solid)}"
-    volume = f"{made.stock_cm3:.0f}" if made.stock_cm3 >= 100 else f"{made.stock_cm3:.1f}"
-    return f"{volume} cm³ of {made.stock}"
+        return f"{page_quantity(made.mass_g, 'g')} of {pretty(made.solid)}"
+    volume = page_quantity(made.stock_cm3, "cm3", ".0f" if made.stock_cm3 >= 100 else ".1f")
+    return f"{volume} of {made.stock}"
 
 
 def _order(
@@ -105,10 +105,11 @@ def _order(
         if isinstance(made, str):
             rows.append([name, "not made", "", "", bottle, made])
             continue
+        needed = page_quantity(made[0].needed_cm3, "cm3", ".0f")
         rows.append(
             [
                 name,
-                f"{made[0].make_cm3:g} cm³ ({made[0].needed_cm3:.0f} cm³ needed)",
+                f"{page_quantity(made[0].make_cm3, 'cm3')} ({needed} needed)",
                 "; ".join(map(quantity_text, made)),
                 mixing_instructions(made),
                 bottle,
@@ -118,9 +119,8 @@ def _order(
     heads = ("Solution", "Make", "Take", "Mix in this order", "Label", "Caution")
     return (
         lines_to_fill("Class", "Date", "Room")
-        + f"<p>{needs.groups} groups, {needs.each_cm3:g} cm³ each, {needs.spare_percent:g} % spare.</p>"
-        + table(heads, rows)
-        + closing()
+        + f"<p>{needs.groups} groups, {page_quantity(needs.each_cm3, 'cm3')} each, "
+        f"{page_quantity(needs.spare_percent, '%')} spare.</p>" + table(heads, rows) + closing()
     )
 
 
@@ -171,14 +171,13 @@ def _supply(setups: list[CellSetup]) -> str:
     ranges = [current_range_A(setup) for setup in setups]
     what = "1 low-voltage d.c. supply"
     if volts:
-        what += f", {' and '.join(f'{each:g}' for each in volts)} V"
+        what += f", {with_unit(' and '.join(f'{each:g}' for each in volts), 'V')}"
     if any(setup.current_A is not None for setup in setups):
         what += ", at a constant current"
     if ranges:
         least, most = min(map(min, ranges)), max(map(max, ranges))
-        what += (
-            f", for currents from {milliamps(least, 2)} to {milliamps(most, 2)} mA (by the model)"
-        )
+        to = with_unit(milliamps(most, 2), "mA")
+        what += f", for currents from {milliamps(least, 2)} to {to} (by the model)"
     return what
 
 

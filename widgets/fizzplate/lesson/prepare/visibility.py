@@ -13,7 +13,7 @@ from fizzplate.cell import run_many, vessels
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.classroom import choice_of
 from fizzplate.lesson.state import LAMPS
-from fizzplate.words import DEFAULT_WORDING, InputError, say
+from fizzplate.words import DEFAULT_WORDING, InputError, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -171,8 +171,10 @@ def duration_text(minutes: float) -> str:
     ('6 s', '6.3 min', 'not within 30 min')
     """
     if not math.isfinite(minutes):
-        return f"not within {MAX_SEARCH_MINUTES:g} min"
-    return f"{60 * minutes:.0f} s" if minutes < 1 else f"{minutes:.2g} min"
+        return f"not within {page_quantity(MAX_SEARCH_MINUTES, 'min')}"
+    if minutes < 1:
+        return page_quantity(60 * minutes, "s", ".0f")
+    return page_quantity(minutes, "min", ".2g")
 
 
 def milliamps(current_A: float, figures: int = 3) -> str:
@@ -189,7 +191,7 @@ def milliamps(current_A: float, figures: int = 3) -> str:
 def _late(minutes: float, setup: CellSetup) -> str:
     if math.isinf(minutes):
         return duration_text(minutes)
-    return f"only after {duration_text(minutes)}, but the run lasts {setup.minutes:g} min"
+    return f"only after {duration_text(minutes)}, but the run lasts {page_quantity(setup.minutes, 'min')}"
 
 
 def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
@@ -198,7 +200,7 @@ def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
         for current_A in CURRENTS_A:
             other = replace(setup, current_A=current_A)
             if current_A > setup.current_A and _possible(other):
-                yield f"{current_A:g} A", other
+                yield page_quantity(current_A, "A"), other
         return
     own = LAMPS[setup.lamp]
     if own is not None:
@@ -209,7 +211,7 @@ def _stronger(setup: CellSetup) -> Iterator[tuple[str, CellSetup]]:
     for supply_V in SUPPLIES_V:
         if supply_V > (setup.supply_V or 0):
             yield (
-                f"no lamp and a supply of {supply_V:g} V",
+                f"no lamp and a supply of {page_quantity(supply_V, 'V')}",
                 replace(setup, lamp="none", supply_V=supply_V),
             )
 
@@ -248,10 +250,10 @@ def _to_weigh(setup: CellSetup, balance_g: float) -> str:
             if math.isfinite(found):
                 return (
                     f"Enough to weigh: after {duration_text(found)}, with a balance that reads to "
-                    f"{each:g} g{words}."
+                    f"{page_quantity(each, 'g')}{words}."
                 )
-    shows = " or ".join(f"{each:g} g" for each in balances)
-    return f"Enough to weigh: not within {MAX_SEARCH_MINUTES:g} min, with a balance that reads to {shows}."
+    shows = " or ".join(page_quantity(each, "g") for each in balances)
+    return f"Enough to weigh: {duration_text(math.inf)}, with a balance that reads to {shows}."
 
 
 @dataclass(frozen=True, slots=True)

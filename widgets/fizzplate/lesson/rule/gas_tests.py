@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import species_name
 from fizzplate.chemistry.substances import GASES
-from fizzplate.words import begin, choice, say
+from fizzplate.words import begin, choice, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -87,8 +87,8 @@ def gas_test(record: ElectrodeRecord, test: str) -> GasTestResult:
         )
     if total < NEEDS_CM3[test]:
         return GasTestResult(
-            f"There is too little gas: about {total:.1g} cm³ can be collected, and this test needs about "
-            f"{NEEDS_CM3[test]:g} cm³.",
+            f"There is too little gas: about {page_quantity(total, 'cm3', '.1g')} can be collected, and this "
+            f"test needs about {page_quantity(NEEDS_CM3[test], 'cm3')}.",
             "nothing",
             "It shows nothing yet: run the cell for longer, or with a larger current.",
         )
@@ -126,14 +126,16 @@ def _with_paper_held_close(
     made_cm3 = float(record.gas_cm3(gas)[-1])
     return replace(
         tried,
-        meaning=f"{tried.meaning} Of the {made_cm3:.2g} cm³ of {species_name(gas)} made so far "
-        f"{_how_little(collected_cm3[gas])} leaves the liquid, so hold the paper close to the surface, or "
-        "dip one end of it into the liquid at the electrode: a trace is enough for this test.",
+        meaning=f"{tried.meaning} Of the {page_quantity(made_cm3, 'cm3', '.2g')} of {species_name(gas)} made "
+        f"so far {_how_little(collected_cm3[gas])} leaves the liquid, so hold the paper close to the "
+        "surface, or dip one end of it into the liquid at the electrode: a trace is enough for this test.",
     )
 
 
 def _how_little(volume_cm3: float) -> str:
-    return f"only about {volume_cm3:.2g} cm³" if volume_cm3 > MIN_NAMED_CM3 else "hardly any"
+    if volume_cm3 <= MIN_NAMED_CM3:
+        return "hardly any"
+    return f"only about {page_quantity(volume_cm3, 'cm3', '.2g')}"
 
 
 def _row(test: str, gas: str) -> GasTestResult:

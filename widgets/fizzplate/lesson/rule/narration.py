@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes, wording_for
 from fizzplate.chemistry.substances import GASES, observation_of
-from fizzplate.words import DEFAULT_WORDING, say
+from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -185,7 +185,7 @@ def _consequence(run: Run, sample: int, wording: Wording) -> str:
 
 
 def _faded(lost: float) -> str:
-    return f"The blue has faded by {100 * lost:.0f} %."
+    return f"The blue has faded by {page_quantity(100 * lost, '%', '.0f')}."
 
 
 def _blue_lost(run: Run, sample: int) -> float:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import classroom_rule, electrodes, parse_formula, species_name
-from fizzplate.words import DEFAULT_WORDING, begin, say
+from fizzplate.words import DEFAULT_WORDING, begin, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -29,7 +29,9 @@ def charge_share(record: ElectrodeRecord, product: str) -> float:
 
 def percent(share: float) -> str:
     """Write a share as a whole percentage."""
-    return f"{100 * share:.0f} %" if share >= 0.01 else "less than 1 %"
+    if share < 0.01:
+        return f"less than {page_quantity(1, '%')}"
+    return page_quantity(100 * share, "%", ".0f")
 
 
 def differences(
@@ -111,7 +113,7 @@ def _hazes(run: Run, electrode: str) -> list[str]:
         if row["electrode"] == electrode and haze_mol > MIN_HAZE_MOL:
             sentences.append(
                 f"{begin(row.text)} of {species_name(solid)} forms, about "
-                f"{haze_mol * 1e3:.2g} mmol, because {row['because']}."
+                f"{page_quantity(haze_mol * 1e3, 'mmol', '.2g')}, because {row['because']}."
             )
     return sentences
 
@@ -158,9 +160,13 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
         made = float(run.anode.gas_cm3("Cl2")[-1])
         collected = float(run.anode.gas_cm3("Cl2", collected=True)[-1])
         if made > 0 and collected < 0.9 * made:
-            caught = f"only about {collected:.2g} cm³" if collected > 0.05 else "hardly any"
+            caught = (
+                f"only about {page_quantity(collected, 'cm3', '.2g')}"
+                if collected > 0.05
+                else "hardly any"
+            )
             sentences.append(
-                f"Of the {made:.2g} cm³ of chlorine that is made "
+                f"Of the {page_quantity(made, 'cm3', '.2g')} of chlorine that is made "
                 f"{caught} can be collected: the rest stays dissolved{_and_reacts(run)}."
             )
     burnt = charge_share(run.anode, "CO2")
@@ -170,11 +176,10 @@ def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
             f"{percent(burnt)} of the charge. On real graphite it takes up to a third (from memory)."
         )
     if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
-        gain = float(run.cathode.mass_g("Cu")[-1])
-        loss = -float(run.anode.mass_g("Cu")[-1])
+        gain = page_quantity(1e3 * float(run.cathode.mass_g("Cu")[-1]), "mg", ".3g")
+        loss = page_quantity(-1e3 * float(run.anode.mass_g("Cu")[-1]), "mg", ".3g")
         sentences.append(
-            f"{{The_anode}} loses {1e3 * loss:.3g} mg and {{the_cathode}} gains {1e3 * gain:.3g} mg: the "
-            "blue stays."
+            f"{{The_anode}} loses {loss} and {{the_cathode}} gains {gain}: the blue stays."
         )
     return tuple(sentences)
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from fizzplate.cell import Cell, Lamp, vessels
 from fizzplate.chemistry import classroom_rule, non_electrolytes, pretty, solutions
 from fizzplate.chemistry.substances import require_offered
-from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, say
+from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -109,7 +109,7 @@ class CellSetup:
         if self.also:
             name += f" + {pretty(self.also)}"
         if strength != DEFAULT_SETUP.concentration_mol_dm3 and self.solution in solutions():
-            name += f" {strength:.3g} mol/dm³"
+            name += f" {page_quantity(strength, 'mol/dm3', '.3g')}"
         rods = [
             say(f"{{material}} {{{role}}}", wording, material=material)
             for role, material in (("cathode", self.cathode), ("anode", self.anode))
