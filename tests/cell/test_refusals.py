@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import fizzplate as fp
-from fizzplate.cell.solver.required_voltage import demand
+from fizzplate.cell.solver.required_voltage import voltage_needed
 from fizzplate.chemistry import InputError, solutions
 from fizzplate.chemistry.substances.refused import dangers
 
@@ -171,11 +171,13 @@ def test_a_held_current_that_would_need_more_than_30_v_is_refused_with_what_it_t
     assert needed_V > 30
     assert ("without the lamp" in said.allowed) == ("lamp" in arguments)
     cell = fp.Cell(**{**arguments, "current_A": max_current_A})
-    needs = demand(cell, max_current_A)
-    assert 26 < needs.voltage_V <= 30
+    needed = voltage_needed(cell, max_current_A)
+    assert 26 < needed.voltage_V <= 30
     with pytest.raises(InputError):
         fp.Cell(**{**arguments, "current_A": 1.2 * max_current_A})
-    assert demand(cell, arguments["current_A"]).voltage_V == pytest.approx(needed_V, rel=0.1)
+    assert voltage_needed(cell, arguments["current_A"]).voltage_V == pytest.approx(
+        needed_V, rel=0.1
+    )
 
 
 def test_a_current_that_comes_to_need_more_falls_and_the_run_says_so():

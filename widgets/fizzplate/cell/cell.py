@@ -10,7 +10,7 @@ from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.mixture import read_mixture
 from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
 from fizzplate.cell.record import record
-from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage, demand, simulate
+from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage, simulate, voltage_needed
 from fizzplate.chemistry import (
     classroom_rule,
     electrodes,
@@ -177,16 +177,16 @@ class Cell:
         """Refuse a current for which the supply's largest voltage is too low from the start."""
         if self.current_A is None or self.melt is not None:
             return
-        needs = demand(self, self.current_A)
-        if needs.too_much:
+        needed = voltage_needed(self, self.current_A)
+        if needed.exceeds_supply:
             where = "this cell and its lamp" if self.lamp else "this cell"
             without = ", or a larger current without the lamp" if self.lamp else ""
             raise InputError(
                 "current_A",
                 self.current_A,
-                f"at most {_rounded(needs.max_current_A, math.floor)} A here{without}. A stronger solution, "
+                f"at most {_rounded(needed.max_current_A, math.floor)} A here{without}. A stronger solution, "
                 "or electrodes closer together, let a larger current through",
-                why=f"{where} would need about {_rounded(needs.voltage_V, math.ceil)} V for this current, "
+                why=f"{where} would need about {_rounded(needed.voltage_V, math.ceil)} V for this current, "
                 f"and no supply here gives more than {MAX_SUPPLY_V:g} V",
             )
 

@@ -62,7 +62,7 @@ def record(trajectory: Trajectory) -> Run:
     temperature = _temperature_C(samples, voltage, cell.temperature_C, float(grid.volume_m3.sum()))
     conditions = RunConditions(
         cell=cell,
-        supply_limited=samples.limited,
+        supply_limited=samples.supply_limited,
         min_current_A=float(samples.current_A[samples.direction != 0].min(initial=math.inf)),
         highest_temperature_C=float(temperature.max()),
         anode_gone=_gone(anode, cell.anode_mass_g),

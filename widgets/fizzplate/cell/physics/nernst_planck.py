@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 MIN_SPREAD_M2_S = 1e-15  # stands for zero in a divisor
-EVERY = slice(None)
+ALL_CELLS = slice(None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ class FlowModel:
         self._drift = self._drift[:, members]
 
     def set_coefficients(
-        self, migration_m2_s: Array, diffusion_m2_s: Array, members: Places | slice = EVERY
+        self, migration_m2_s: Array, diffusion_m2_s: Array, members: Places | slice = ALL_CELLS
     ) -> None:
         """Take coefficients at the nodes of some cells, (species, cells, N) each, m2/s, to the faces."""
         face = 0.5 * (diffusion_m2_s[..., :-1] + diffusion_m2_s[..., 1:])

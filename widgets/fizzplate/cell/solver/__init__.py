@@ -2,7 +2,7 @@
 
 from fizzplate.cell.solver.batch import ConvergenceError, Trajectory, simulate
 from fizzplate.cell.solver.model import Model
-from fizzplate.cell.solver.required_voltage import demand
+from fizzplate.cell.solver.required_voltage import voltage_needed
 from fizzplate.cell.solver.samples import Samples
 from fizzplate.cell.solver.stage import MAX_RUN_MINUTES, Stage
 
@@ -13,6 +13,6 @@ __all__ = [
     "Samples",
     "Stage",
     "Trajectory",
-    "demand",
     "simulate",
+    "voltage_needed",
 ]

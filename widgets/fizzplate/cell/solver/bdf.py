@@ -43,18 +43,18 @@ MAX_CLIPPED_ITERATIONS = (
 )
 SAFETY = 0.85
 DEFAULT_CONTRACTION = 0.3  # of a first iteration: no better is relied on
-BELOW_NOTHING = 1e-7  # of the largest total at the start
-OVERSHOOT = 5e-7
+MAX_NEGATIVE_IN_NEWTON = 1e-7  # of the largest total at the start
+MAX_NEGATIVE_IN_STEP = 5e-7  # of the same, in an accepted step of higher order
 MAX_STEP_ATTEMPTS = 1500  # of steps in a stage; a usual run takes fifty
-UNMENDED = 1e-9  # change of an iteration from which no better is expected
+STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
-EVERY = slice(None)
+ALL_CELLS = slice(None)
 SPECIATION = 1e-3  # of the acid balance within a step; Newton's next step squares it
 
 
 @dataclass(frozen=True, slots=True)
 class Tolerance:
-    """What a step may be wrong by, and what its equations may be left unsolved by.
+    """Largest error of a step, and how much of it may be left by Newton's iterations.
 
     Parameters
     ----------
@@ -277,7 +277,7 @@ class Integrator:
         if error > 1.0 and taken > 10 * MIN_STEP_S:
             cell.step_s = taken * max(0.2, min(factor, 0.9))
             return False
-        if below > OVERSHOOT and cell.order > 1:
+        if below > MAX_NEGATIVE_IN_STEP and cell.order > 1:
             cell.highest = 1
             return False
         overdrawn = self.lagged.overdrawn(self.transport, k, self._extents(state))
@@ -293,7 +293,7 @@ class Integrator:
         self._states[k, 0] = state
         if taken == cell.step_s or factor < 1:
             cell.step_s = taken * min(MAX_GROWTH, max(0.3, factor))
-            # what jumps is stepped over
+            # never below ten smallest steps, so that a jump cannot stop the run
             cell.step_s = max(cell.step_s, 10 * MIN_STEP_S)
         return True
 
@@ -372,7 +372,7 @@ class Integrator:
         )
         first = newton.iteration == 0
         if first.any():
-            members = EVERY if first.all() else np.flatnonzero(first)
+            members = ALL_CELLS if first.all() else np.flatnonzero(first)
             self.lagged.refresh(transport, speciated.concentration_mol_m3[:, members], members)
         step = Step(
             leading=newton.leading,
@@ -397,8 +397,10 @@ class Integrator:
         newton.steady = np.where(whole, newton.steady + 1, 0)
         small = size * contraction / (1 - contraction) < tolerance.newton * tolerance.error
         astray = ~(size < RUNAWAY)
-        # nothing is left below nothing that another iteration can mend
-        positive = (improved.below < BELOW_NOTHING * self._largest) | (size < UNMENDED)
+        # no total is more negative than allowed, unless iterating no longer changes it
+        positive = (improved.below < MAX_NEGATIVE_IN_NEWTON * self._largest) | (
+            size < STALLED_CHANGE
+        )
         solved = whole & small & positive & ~astray
         newton.left -= whole & ~solved
         slow = (newton.steady > 2) & (size > 2 * tolerance.error) & (contraction >= 0.9)

@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Demand:
-    """What a current needs at the first instant, and what there is.
+class VoltageNeeded:
+    """The voltage that a current needs at the first instant, and the current that a supply can drive.
 
     Parameters
     ----------
@@ -31,25 +31,25 @@ class Demand:
     max_current_A: float
 
     @property
-    def too_much(self) -> bool:
-        """Whether no supply drives the current."""
+    def exceeds_supply(self) -> bool:
+        """Whether no supply gives so high a voltage."""
         return self.voltage_V > MAX_SUPPLY_V
 
 
-def demand(cell: CellLike, current_A: float) -> Demand:
-    """Return what a current through a cell needs at the first instant.
+def voltage_needed(cell: CellLike, current_A: float) -> VoltageNeeded:
+    """Return the voltage that a current through a cell needs at the first instant.
 
     Examples
     --------
     >>> from fizzplate.cell import Cell
-    >>> needs = demand(Cell("NaCl", vessel="U-tube"), 0.5)
-    >>> needs.too_much, 0.2 < needs.max_current_A < 0.5
+    >>> needed = voltage_needed(Cell("NaCl", vessel="U-tube"), 0.5)
+    >>> needed.exceeds_supply, 0.2 < needed.max_current_A < 0.5
     (True, True)
     """
     start = InitialValues.of([Trajectory.at_start(cell, np.zeros(1))], direction=1)
     unknowns, _ = start.first_potentials([Supply(math.inf, current_A)])
     voltage_V = float(start.transport.supply_voltage_V(unknowns)[0])
     if voltage_V <= MAX_SUPPLY_V:
-        return Demand(voltage_V, current_A)
+        return VoltageNeeded(voltage_V, current_A)
     unknowns, _ = start.first_potentials([Supply(MAX_SUPPLY_V, current_A)])
-    return Demand(voltage_V, float(np.exp(unknowns.ln_current[0])))
+    return VoltageNeeded(voltage_V, float(np.exp(unknowns.ln_current[0])))

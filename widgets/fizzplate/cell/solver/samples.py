@@ -43,10 +43,14 @@ class Samples:
         By electrode and reaction: how often it happened so far, and its share of the current, (S,).
     released_mol, released_so_far_mol
         Gases that left at each electrode, (S, 2, gases), and at the end of the last stage, (2, gases).
-    limited
+    passed_mol
+        By electrode and reaction: how often it had happened by the end of the last stage, mol.
+    supply_limited
         Whether the supply ended a stage at its limit of current.
     steps
-        Time steps taken.
+        Time steps of the solver.
+    taken
+        How many of the samples have been taken so far.
     """
 
     time_s: Array
@@ -63,7 +67,7 @@ class Samples:
     extent_mol: dict[Key, Array] = field(default_factory=dict)
     share: dict[Key, Array] = field(default_factory=dict)
     passed_mol: dict[Key, float] = field(default_factory=dict)
-    limited: bool = False
+    supply_limited: bool = False
     steps: int = 0
     taken: int = 0
 
@@ -158,13 +162,13 @@ class StageSampler:
         wanted_s = samples.time_s[samples.taken : passed]
         smooth = lagrange(times_s, wanted_s).T @ states
         # a curve through steep steps may dip below zero where a straight line does not
-        below = self._below_nothing(smooth)
+        below = self._are_negative(smooth)
         if below.any():
             straight = lagrange(times_s[:2], wanted_s).T @ states[:2]
             smooth[below] = straight[below]
         self._keep(smooth)
 
-    def _below_nothing(self, states: Array) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+    def _are_negative(self, states: Array) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
         """Return which states (K, size) hold less than zero of a substance, (K,)."""
         model = self._transport.model
         totals = model.all_totals(self._layout.totals_of(states))
@@ -183,7 +187,7 @@ class StageSampler:
         samples.released_so_far_mol = self._released_before + released
         samples.steps += outcome.steps
         held_current = outcome.holds_current and self._transport.direction != 0
-        samples.limited = samples.limited or held_current
+        samples.supply_limited = samples.supply_limited or held_current
 
     def _keep(self, states: Array) -> None:
         """Keep the states (K, size) of the next K samples."""

@@ -232,9 +232,10 @@ class Transport:
         cells, m = len(now.u), len(now.totals)
         solution = self._solver.solve().reshape(cells, -1, 1 + BORDER)
         gradient = system.border_by_totals.reshape(cells, BORDER, -1)
-        felt = gradient @ solution
+        border_response = gradient @ solution
         wanted = solve_each(
-            system.border - felt[:, :, 1:], felt[:, :, :1] - system.border_miss[:, :, None]
+            system.border - border_response[:, :, 1:],
+            border_response[:, :, :1] - system.border_miss[:, :, None],
         )[:, :, 0]
         taken = np.minimum(np.maximum(wanted, -reach), reach)
         change = -solution[:, :, 0] - (solution[:, :, 1:] @ taken[:, :, None])[:, :, 0]
