@@ -49,15 +49,15 @@ class OrdinaryProblem:
         """Return the linearised equations with potentials, current and steps solved at state ``y``."""
         self.calls += 1
         totals = y[: self.size].reshape(self.nodes, self.m).T[:, None].copy()
-        speciated = self.transport.model.speciate(totals, self.ln_hydrogen)
-        self.ln_hydrogen = speciated.ln_hydrogen
-        coefficients = self.model.mobilities.evaluate(speciated.concentration_mol_m3[:, 0])
+        composition = self.transport.model.speciate(totals, self.ln_hydrogen)
+        self.ln_hydrogen = composition.ln_hydrogen
+        coefficients = self.model.mobilities.evaluate(composition.concentration_mol_m3[:, 0])
         self.transport.flow.set_coefficients(*(each[:, None] for each in coefficients))
         now, mixing = self.now, y[None, -2:]
         standing = Step(np.zeros(1), np.zeros_like(totals), np.zeros((1, 2)), self.supply_control)
         for _ in range(60):
             now = Unknowns(totals, now.u, now.potential_V, now.ln_current, mixing)
-            system = self.transport.linearise(now, speciated, standing)
+            system = self.transport.linearise(now, composition, standing)
             step = np.linalg.solve(system.border[0, :3, :3], -system.border_miss[0, :3])
             taken = np.clip(step, (-0.2, -0.2, -1.0), (0.2, 0.2, 1.0))
             u = now.u + system.flows.u_change + system.flows.u_by_ln_current * taken[2]
@@ -75,7 +75,7 @@ class OrdinaryProblem:
                 np.array([False]), np.array([self.supply.ln_max_current_A])
             )
         self.now = now
-        return self.transport.linearise(now, speciated, standing)
+        return self.transport.linearise(now, composition, standing)
 
     @property
     def per_second(self):

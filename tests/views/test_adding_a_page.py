@@ -53,7 +53,7 @@ class Puzzle(Page[PuzzleState]):
         self.record()
 
 
-page = Puzzle.displayed
+page = Puzzle.create_widget
 '''
 HELP = "<ul><li>Guess what is in the cell.</li></ul>\n"
 SHOW = "from fizzplate.views.pages.puzzle import page\n\npage()"

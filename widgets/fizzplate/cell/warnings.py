@@ -44,16 +44,16 @@ def warnings(now: RunConditions) -> tuple[Sentence, ...]:
     """Return the warnings that apply, to be filled for a board and a place."""
     left_out = (row.text for row in data.rows("left_out") if _all_hold(row["when"], now))
     sentences = [
-        *_of_the_supply(now),
-        *_of_the_electrodes(now),
-        *_of_the_liquid(now),
+        *_supply_warnings(now),
+        *_electrode_warnings(now),
+        *_liquid_warnings(now),
         *map(Sentence, left_out),
         *_displacement(now.cell),
     ]
     return tuple(each for k, each in enumerate(sentences) if each not in sentences[:k])
 
 
-def _of_the_supply(now: RunConditions) -> Iterator[Sentence]:
+def _supply_warnings(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if now.supply_limited and cell.current_A is None and cell.supply_V is not None:
         yield Sentence(
@@ -84,7 +84,7 @@ def _of_the_supply(now: RunConditions) -> Iterator[Sentence]:
         )
 
 
-def _of_the_electrodes(now: RunConditions) -> Iterator[Sentence]:
+def _electrode_warnings(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if now.anode_gone and cell.anode_mass_g is not None:
         yield Sentence(
@@ -105,7 +105,7 @@ def _of_the_electrodes(now: RunConditions) -> Iterator[Sentence]:
         )
 
 
-def _of_the_liquid(now: RunConditions) -> Iterator[Sentence]:
+def _liquid_warnings(now: RunConditions) -> Iterator[Sentence]:
     cell = now.cell
     if cell.concentration_mol_dm3 > STRONG_MOL_DM3:
         yield Sentence(

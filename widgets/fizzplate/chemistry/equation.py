@@ -39,7 +39,7 @@ class Equation:
         """Whether electrons are given."""
         return any(species == "e-" for _, species in self.products)
 
-    def _written(self) -> tuple[Side, Side, int]:
+    def _sides(self) -> tuple[Side, Side, int]:
         """Return both sides as written, and the electrons taken away on the left."""
         if not (self.electrons_taken and self.is_oxidation):
             return self.reactants, self.products, 0
@@ -53,7 +53,7 @@ class Equation:
                 shown += state(state_of(species))  # type: ignore[operator]
             return f"{n if n > 1 else ''}{shown}"
 
-        left, right, taken = self._written()
+        left, right, taken = self._sides()
         text = plus.join(part(n, s) for n, s in left)
         if taken:
             text += minus + part(taken, "e-")
@@ -85,7 +85,7 @@ class Equation:
                 said += "s"
             return f"{n} {said}" if n > 1 or species == "e-" else said
 
-        left, right, taken = self._written()
+        left, right, taken = self._sides()
         text = ", plus ".join(part(n, s) for n, s in left)
         if taken:
             text += f", less {part(taken, 'e-')}"

@@ -115,7 +115,7 @@ def _set(
             break
         # once nothing new is found, what was asked before may come again, and then the same answer
         alike, again = PASSES[turn // TRIES]
-        found = _made(name, rng, strict=strict)
+        found = _make_question(name, rng, strict=strict)
         known = not again and found.text in before
         if not known and not any(alike(found, each) for each in made):
             made.append(found)
@@ -157,15 +157,15 @@ def another(
     choice("maker", maker, MAKERS)
     number("seed", seed, unit="", minimum=0)
     rng = RandomSource(seed, wording, edition)
-    found = _made(maker, rng.fork(), strict=strict)
+    found = _make_question(maker, rng.fork(), strict=strict)
     for _ in range(OTHERS):
         if found.text != unlike:
             break
-        found = _made(maker, rng.fork(), strict=strict)
+        found = _make_question(maker, rng.fork(), strict=strict)
     return found
 
 
-def _made(name: str, rng: RandomSource, *, strict: bool) -> Question:
+def _make_question(name: str, rng: RandomSource, *, strict: bool) -> Question:
     return MAKERS[name](rng).with_strict_units(strict=strict)
 
 

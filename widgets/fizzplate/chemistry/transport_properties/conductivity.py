@@ -34,5 +34,5 @@ def conductivity_S_m(ions_mol_m3: Mapping[str, float], temperature_K: float = RE
     mobilities = Mobilities(tuple(ions_mol_m3), temperature_K)
     concentration = np.array([[value] for value in ions_mol_m3.values()])
     migration, _ = mobilities.evaluate(concentration)
-    carried = (mobilities.charge[:, None] ** 2 * migration * concentration).sum()
-    return float(FARADAY_C_MOL**2 / (GAS_J_MOL_K * temperature_K) * carried)
+    conduction = (mobilities.charge[:, None] ** 2 * migration * concentration).sum()
+    return float(FARADAY_C_MOL**2 / (GAS_J_MOL_K * temperature_K) * conduction)

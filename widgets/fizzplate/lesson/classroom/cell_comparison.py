@@ -118,7 +118,9 @@ def compare_cells(
         if pair and name == "anode":
             continue  # it goes with the cathode
         change = "electrodes" if pair and name == "cathode" else name
-        differences.append((say(NAMES[change], wording), _shown(name, a), _shown(name, b)))
+        differences.append(
+            (say(NAMES[change], wording), _value_text(name, a), _value_text(name, b))
+        )
         changed.append(change)
     return CellComparison(tuple(same), tuple(differences), tuple(_outcome(changed, runs, wording)))
 
@@ -142,7 +144,7 @@ def _is_there(name: str, setup: CellSetup) -> bool:
     return getattr(setup, name) not in (None, "", "none")
 
 
-def _shown(name: str, value: object) -> str:
+def _value_text(name: str, value: object) -> str:
     if value is None or value == "":
         return "none"
     if isinstance(value, float):

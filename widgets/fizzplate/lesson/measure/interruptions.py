@@ -88,12 +88,12 @@ def interruption_sentences(readings: Readings) -> list[str]:
     if missing := gaps(readings):
         across = "the gap" if len(missing) == 1 else "each gap"
         said.append(
-            f"No readings {_named(missing, readings)}. "
+            f"No readings {_interruptions_text(missing, readings)}. "
             f"The charge there is an estimate, by a straight line across {across}."
         )
     if stopped := pauses(readings):
         said.append(
-            f"No current {_named(stopped, readings)}. "
+            f"No current {_interruptions_text(stopped, readings)}. "
             "If the supply was off, the charge is right. If a lead of the meter was loose, the charge is too "
             "small."
         )
@@ -132,7 +132,7 @@ def _between(readings: Readings, first: int, last: int) -> Interruption:
     return Interruption(float(readings.time_s[first]), float(readings.time_s[last]))
 
 
-def _named(found: tuple[Interruption, ...], readings: Readings) -> str:
+def _interruptions_text(found: tuple[Interruption, ...], readings: Readings) -> str:
     unit, size_s = time_unit(readings)
     named = [
         f"from {e.start_s / size_s:.3g} to {e.end_s / size_s:.3g}"

@@ -48,7 +48,7 @@ def sheets(
 ) -> list[Sheet]:
     """Make every sheet for a list of solutions, by what there is in the cupboard."""
     salts = [setup for setup in setups if setup.cell().ions_mol_dm3]
-    amounts = [(setup, _made(setup, needs, cupboards or {})) for setup in salts]
+    amounts = [(setup, _amounts_or_refusal(setup, needs, cupboards or {})) for setup in salts]
     return [
         Sheet("order", "Technician's order", _order(amounts, needs, wording)),
         Sheet("labels", "Bottle labels", labels_sheet(salts, wording)),
@@ -70,7 +70,7 @@ def sheets(
     ]
 
 
-def _made(
+def _amounts_or_refusal(
     setup: CellSetup, needs: ClassNeeds, cupboards: Mapping[str, Cupboard]
 ) -> tuple[Amount, ...] | str:
     """Work out what is taken, or say why it cannot be made."""

@@ -86,7 +86,7 @@ def _event_writer(run: Run, wording: Wording) -> Callable[[int], str]:
             say(
                 f"At {{the_{role}}} {{event}}.",
                 board,
-                event=_joined(events[role], products(role, sample)),
+                event=_join_words(events[role], products(role, sample)),
             )
             for role in ROLES
         ]
@@ -107,7 +107,7 @@ def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
             return idle
         at = {role: products(role, sample) for role in ROLES}
         parts = [
-            say(f"At {{the_{role}}}: {{what}}.", wording, what=_joined(seen, shown))
+            say(f"At {{the_{role}}}: {{what}}.", wording, what=_join_words(seen, shown))
             for role, shown in at.items()
         ]
         if all(set(shown) & set(GASES) for shown in at.values()):
@@ -144,7 +144,7 @@ def _products_shown(
     return products
 
 
-def _joined(words: Mapping[str, str], products: tuple[str, ...]) -> str:
+def _join_words(words: Mapping[str, str], products: tuple[str, ...]) -> str:
     """Join what is said of each product; what is the same of both is said once."""
     return "; also, ".join(dict.fromkeys(words[product] for product in products))
 

@@ -100,7 +100,7 @@ def charge(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-def _made(rng: RandomSource, kind: str, prompt: str) -> Question:
+def _make_question(rng: RandomSource, kind: str, prompt: str) -> Question:
     def draw(rng: RandomSource) -> Question:
         scene = rng.one_of(scenes(kind, rng.edition))
         charge_source, product = draw_charge(rng, scene), rng.one_of(scene.product)
@@ -120,13 +120,13 @@ def _made(rng: RandomSource, kind: str, prompt: str) -> Question:
 @maker("mass", topic="quantities", level=16, version=1)
 def mass(rng: RandomSource) -> Question:
     """Ask for the mass of a metal."""
-    return _made(rng, "deposit", "mass")
+    return _make_question(rng, "deposit", "mass")
 
 
 @maker("gas volume", topic="quantities", level=16, version=1)
 def volume(rng: RandomSource) -> Question:
     """Ask for the volume of a gas."""
-    return _made(rng, "gas", "volume")
+    return _make_question(rng, "gas", "volume")
 
 
 @maker("time", topic="quantities", level=16, version=1)

@@ -33,7 +33,7 @@ def _everyone(formula: str) -> tuple[str, ...]:
     return tuple(ions) if formula in melts() else ions_with_water(ions)
 
 
-def _of_sign(formula: str, sign: int) -> list[str]:
+def _ions_of_sign(formula: str, sign: int) -> list[str]:
     return [ion for ion in _everyone(formula) if parse_formula(ion).charge * sign > 0]
 
 
@@ -123,11 +123,15 @@ def compete(rng: RandomSource) -> Question:
     sign, electrode = 1 if role == "cathode" else -1, board_slots(rng.wording)[role]
     formula = draw_salt(
         rng,
-        [each for each in candidates("solution", rng.edition) if len(_of_sign(each, sign)) == 2],
+        [
+            each
+            for each in candidates("solution", rng.edition)
+            if len(_ions_of_sign(each, sign)) == 2
+        ],
     )
-    come = _of_sign(formula, sign)
+    come = _ions_of_sign(formula, sign)
     name = solution_name(formula, rng.wording)
-    others = tuple(word for ion in _of_sign(formula, -sign) for word in ion_words(ion))
+    others = tuple(word for ion in _ions_of_sign(formula, -sign) for word in ion_words(ion))
     points = tuple(
         Point(
             f"{species_name(ion)} ions",
@@ -208,7 +212,7 @@ def stays_neutral(rng: RandomSource) -> Question:
     formula = rng.one_of(("Na2SO4", "NaCl", "KNO3", "K2SO4", "KBr", "NaNO3"))
     role = rng.one_of(("cathode", "anode"))
     sign, electrode = 1 if role == "cathode" else -1, board_slots(rng.wording)[role]
-    come = _of_sign(formula, sign)
+    come = _ions_of_sign(formula, sign)
     kind, contrary = ("positive", "negative") if sign > 0 else ("negative", "positive")
     name = solution_name(formula, rng.wording)
     right = "no charge: every part of it has as many positive as negative charges"

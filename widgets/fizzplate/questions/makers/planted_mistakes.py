@@ -104,20 +104,21 @@ def _explanation(rng: RandomSource, formula: str, material: str) -> list[Line]:
         "at_cathode": _at(rule.cathode, "gain"),
         "at_anode": _at(rule.anode, "lose"),
         "cathode_used": in_words(reactant_at(rule.cathode.half_equation)),
-        "cathode_forms": _made(rule.cathode.product),
+        "cathode_forms": _formation(rule.cathode.product),
     }
     lines = [
         Line(
             "The solution contains {every_ion} ions even before the switch is closed.",
-            _of_ions(ions),
+            _ion_mistakes(ions),
         ),
         *_general("ions", rng.edition),
         Line(
-            "At {the_cathode} {at_cathode}: this is reduction.", tuple(_of_cathode(formula, rule))
+            "At {the_cathode} {at_cathode}: this is reduction.",
+            tuple(_cathode_mistakes(formula, rule)),
         ),
         Line(
             "At {the_anode} {at_anode}: this is oxidation.",
-            tuple(_of_anode(formula, material, rule)),
+            tuple(_anode_mistakes(formula, material, rule)),
         ),
         *_general("current", rng.edition),
         *_amounts(rule, material),
@@ -159,23 +160,23 @@ def _at(electrode: ElectrodeRule, verb: str) -> str:
         does = f"{in_words(used)} {verb}"
     else:
         does = f"{'the ' if used != 'H2O' else ''}{in_words(used)} {verb}s"
-    return f"{does} electrons and {_made(electrode.product)}"
+    return f"{does} electrons and {_formation(electrode.product)}"
 
 
-def _made(product: str) -> str:
+def _formation(product: str) -> str:
     if parse_formula(product).charge:
         return "dissolves as ions"
     return f"{species_name(product)} forms"
 
 
-def _of_ions(ions: list[str]) -> tuple[tuple[str, int], ...]:
+def _ion_mistakes(ions: list[str]) -> tuple[tuple[str, int], ...]:
     split = "The current splits {solution} into its ions; before that there are none."
     if set(ions) & {"H+", "OH-"}:
         return ((split, 1),)
     return ((split, 1), ("The only ions are {ions}, because water never reacts.", 24))
 
 
-def _of_cathode(formula: str, rule: Rule) -> Mistakes:
+def _cathode_mistakes(formula: str, rule: Rule) -> Mistakes:
     yield "At {the_cathode} {at_cathode}: this is oxidation.", 23
     if parse_formula(reactant_at(rule.cathode.half_equation)).charge:
         yield (
@@ -194,7 +195,7 @@ def _of_cathode(formula: str, rule: Rule) -> Mistakes:
         yield "At {the_cathode} sodium forms, because sodium ions are positive.", 21
 
 
-def _of_anode(formula: str, material: str, rule: Rule) -> Mistakes:
+def _anode_mistakes(formula: str, material: str, rule: Rule) -> Mistakes:
     if material != CARBON:
         yield "At {the_anode} oxygen forms, and the copper of {the_anode} stays as it is.", 16
         return

@@ -32,7 +32,7 @@ def _volts(value: float) -> str:
     return number_text(value, Rendering.PAGE, spec="+.2f" if value else ".2f")
 
 
-def _given(rows: list[Row]) -> str:
+def _potentials(rows: list[Row]) -> str:
     return ", ".join(
         f"{pretty(row['oxidised'])}/{pretty(row['reduced'])} {_volts(row.value)}{NO_BREAK}V"
         for row in rows
@@ -76,9 +76,8 @@ def unfamiliar(rng: RandomSource) -> Question:
     electrode = board_slots(rng.wording)["anode" if at_anode else "cathode"]
     text = (
         f"A solution contains {', '.join(ions[:-1])} and {ions[-1]} ions, 1{NO_BREAK}mol/dm³ of "
-        f"each. Standard "
-        f"electrode potentials: {_given(rows)}. By these, what forms first at an inert {electrode} as the "
-        "voltage is raised?"
+        f"each. Standard electrode potentials: {_potentials(rows)}. By these, what forms first at an inert "
+        f"{electrode} as the voltage is raised?"
     )
     options = choice(rng, right, wrong, reason, keep=2)
     return choice_question(
@@ -143,7 +142,7 @@ def least_voltage(rng: RandomSource) -> Question:
         figures=3 if volts >= 1 else 2,
     )
     text = (
-        f"Standard electrode potentials: {_given([metal, halogen])}. Under standard conditions, what "
+        f"Standard electrode potentials: {_potentials([metal, halogen])}. Under standard conditions, what "
         f"is the least voltage that can split dissolved {salt} into {species_name(metal['reduced'])} and "
         f"{species_name(halogen['oxidised'])}?"
     )

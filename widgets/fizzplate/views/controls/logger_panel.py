@@ -188,7 +188,7 @@ class LoggerPanel:
             try:
                 columns = (self._time.value, self._current.value) if from_file else ("", "")
                 self.readings = read_logger(text, columns[0] or None, columns[1] or None)
-                self._message.value = _shown(str(name), self.readings)
+                self._message.value = _readings_summary(str(name), self.readings)
             except InputError as refusal:
                 sentence = f"{name} was not used. {refusal}"
                 refuse(
@@ -214,7 +214,7 @@ class LoggerPanel:
         self.grid.set_row(self._group.value, self.readings.mean_A, lasts_s)
 
 
-def _shown(name: str, readings: Readings) -> Markup:
+def _readings_summary(name: str, readings: Readings) -> Markup:
     """Say what the readings come to and what is missing in them, and draw them."""
     sentence = " ".join([f"{name}: {_summary(readings)}", *interruption_sentences(readings)])
     unit, size_s = time_unit(readings)

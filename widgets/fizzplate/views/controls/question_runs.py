@@ -33,7 +33,7 @@ class QuestionRuns:
     """
 
     def __init__(self) -> None:
-        self._made: list[Bench] = []
+        self._benches: list[Bench] = []
         self._columns: list[widgets.Box] = []
         self._heading = widgets.HTML()
         self._row = widgets.Box([])
@@ -78,11 +78,11 @@ class QuestionRuns:
 
     def _bench(self, k: int) -> Bench:
         """Return the bench of one place, making it the first time."""
-        if k == len(self._made):
+        if k == len(self._benches):
             bench = Bench(("watched cell", "second watched cell")[k])
             bench.add_class("fp-bench-host")
             column = widgets.Box([bench])
             column.add_class("fp-cell")
-            self._made.append(bench)
+            self._benches.append(bench)
             self._columns.append(column)
-        return self._made[k]
+        return self._benches[k]

@@ -22,9 +22,9 @@ class CupboardPanel:
 
     Parameters
     ----------
-    changed
+    on_change
         Called after something was chosen or typed of a substance.
-    shown
+    on_show
         Called after another substance was chosen.
 
     Attributes
@@ -35,8 +35,8 @@ class CupboardPanel:
         Of each substance the solid, its purity and the stock's strength, as they are typed.
     """
 
-    def __init__(self, changed: Callable[[], None], shown: Callable[[], None]) -> None:
-        self._changed, self._shown = changed, shown
+    def __init__(self, on_change: Callable[[], None], on_show: Callable[[], None]) -> None:
+        self._on_change, self._on_show = on_change, on_show
         self._is_showing = False
         self.entries: dict[str, Typed] = {}
         self._substance = menu("Substance", {"": ""}, key="substance")
@@ -107,7 +107,7 @@ class CupboardPanel:
             self._is_showing = True
             self._show()
             self._is_showing = False
-            self._shown()
+            self._on_show()
 
     def _show(self) -> None:
         """Show what there is of the substance, as it was typed."""
@@ -129,7 +129,7 @@ class CupboardPanel:
                 self._purity.value,
                 self._stock.value.strip(),
             )
-            self._changed()
+            self._on_change()
 
 
 def read_typed(text: str) -> Any:

@@ -84,4 +84,4 @@ class Demonstrate(Page[DemonstrateState]):
         self.record()
 
 
-page = Demonstrate.displayed
+page = Demonstrate.create_widget

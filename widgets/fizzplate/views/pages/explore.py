@@ -160,4 +160,4 @@ def _column(run_controller: RunController, label: str) -> Any:
     return column
 
 
-page = Explore.displayed
+page = Explore.create_widget

@@ -69,8 +69,8 @@ class Measure(Page[MeasureState]):
         for control in self._controls:
             control.observe(lambda _: self.work_out(), names="value")
         self._refusal, self._found, self._why = widgets.HTML(), widgets.HTML(), widgets.HTML()
-        self._given: Any = None  # what the results shown are of
-        self._shown = Markup(), Markup()  # what was found last, and why it differs
+        self._inputs: Any = None  # what the results shown are of
+        self._results = Markup(), Markup()  # what was found last, and why it differs
         for part in (self._found, self._why):
             part.add_class("fp-comparison")
         self._sizes_box = widgets.Box(list(self._sizes.values()))
@@ -147,9 +147,9 @@ class Measure(Page[MeasureState]):
         wording = self.board.wording
         values = [control.value for control in self._controls]
         given = (self.grid.rows, self.grid.units, self.grid.note, values, wording)
-        if given == self._given:
+        if given == self._inputs:
             return  # a change of the table comes once for each of its parts
-        self._given = given
+        self._inputs = given
         groups = read_groups(self.grid.rows, self.grid.units, self.board.wording)
         self.grid.marks = [asdict(mark) for mark in groups.marks]
         self.logger_panel.name_groups(groups.names)
@@ -160,7 +160,7 @@ class Measure(Page[MeasureState]):
             self._refuse(refusal, groups)
             return
         refuse(self._refusal, "", self._controls)
-        self._found.value, self._why.value = map(mark_outdated, self._shown)
+        self._found.value, self._why.value = map(mark_outdated, self._results)
         self._show_results(groups, resolutions, sizes)
 
     def _show_results(
@@ -174,8 +174,8 @@ class Measure(Page[MeasureState]):
             resolutions,
             over_water=options["collected"].value == "wet",
         )
-        self._shown = report(made, wording, note), why(made, sizes, wording)
-        self._found.value, self._why.value = self._shown
+        self._results = report(made, wording, note), why(made, sizes, wording)
+        self._found.value, self._why.value = self._results
         acting = acting_on(made)
         for name, control in self._sizes.items():
             control.layout.display = None if name in acting else "none"
@@ -189,8 +189,8 @@ class Measure(Page[MeasureState]):
         refuse(
             self._refusal, page_refusal(refusal), self._controls, self._refused(refusal.argument)
         )
-        self._shown = Markup(), Markup()
-        self._found.value, self._why.value = self._shown
+        self._results = Markup(), Markup()
+        self._found.value, self._why.value = self._results
         self._sizes_box.layout.display = None
         self.results_export.offer(results_csv(groups, [], note=self.grid.note))
 
@@ -259,4 +259,4 @@ def _cause_controls() -> dict[str, Any]:
     }
 
 
-page = Measure.displayed
+page = Measure.create_widget

@@ -89,8 +89,8 @@ class Page(ABC, Generic[State]):
         return PAGES[cls.state_type.page]
 
     @classmethod
-    def displayed(cls, take_away: Callable[[str], str] | None = None) -> Any:
-        """Return the page as one widget to display.
+    def create_widget(cls, take_away: Callable[[str], str] | None = None) -> Any:
+        """Return a new page as one widget, which a notebook displays.
 
         Parameters
         ----------

@@ -232,4 +232,4 @@ def _results(
     return Markup().join(parts), sheets(usable, needs, wording, cupboards)
 
 
-page = Prepare.displayed
+page = Prepare.create_widget

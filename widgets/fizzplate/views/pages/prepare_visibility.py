@@ -71,7 +71,7 @@ def _heads(balance_g: float, wording: Wording) -> tuple[str, ...]:
 def _row(setup: CellSetup, balance_g: float, wording: Wording) -> list[str]:
     if refused := refusal_of(setup):
         return [setup.label_in(wording), refused, *[""] * 6]
-    found = _shown(setup, balance_g)
+    found = _cached_visibility(setup, balance_g)
     low, high = map(milliamps, _range_A(setup))
     return [
         setup.label_in(wording),
@@ -99,7 +99,7 @@ def _without_lamp(setup: CellSetup, balance_g: float) -> str:
 
 
 @lru_cache(maxsize=64)
-def _shown(setup: CellSetup, balance_g: float) -> Visibility:
+def _cached_visibility(setup: CellSetup, balance_g: float) -> Visibility:
     return visibility(setup, balance_g=balance_g)
 
 

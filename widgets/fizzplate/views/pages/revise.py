@@ -286,4 +286,4 @@ def _read_file(name: str, content: bytes) -> tuple[list[Question], list[str]]:
     return from_qti(content)
 
 
-page = Revise.displayed
+page = Revise.create_widget

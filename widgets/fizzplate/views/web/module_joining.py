@@ -81,7 +81,7 @@ def join_modules(entry: str, *, render: str, files: Traversable | None = None) -
         If an import or export has a form that cannot be joined, if a file imports what another does
         not export, or if the entry does not export ``render``.
     """
-    scopes = _joined(entry, render, files)
+    scopes = _join_modules(entry, render, files)
     # a debugger lists the module under this name, not as one of many nameless blobs
     return (
         f"{scopes}\nexport default {{ render: {_scope_of(entry)}.{render} }};\n"
@@ -112,13 +112,13 @@ def join_in_a_scope(entry: str, *, function: str, files: Traversable | None = No
     >>> text.splitlines()[0], text.splitlines()[-2:]
     ('const renderWorkshop = (() => {', ['return workshop$workshop$js.renderWorkshop;', '})();'])
     """
-    scopes = _joined(entry, function, files)
+    scopes = _join_modules(entry, function, files)
     return (
         f"const {function} = (() => {{\n{scopes}\nreturn {_scope_of(entry)}.{function};\n}})();\n"
     )
 
 
-def _joined(entry: str, function: str, files: Traversable | None) -> str:
+def _join_modules(entry: str, function: str, files: Traversable | None) -> str:
     folder = files if files is not None else resources.files("fizzplate.views")
     exports: dict[str, list[str]] = {}
     scopes: list[str] = []

@@ -110,13 +110,13 @@ def _add_part_rules(condition: Element, k: int, part: Part) -> None:
     node(equal, "qti-variable", {"identifier": response_name(k)})
     _add_marks(right, len(part.steps))
     if k and part.factor:
-        carried = node(condition, "qti-response-else-if")
-        equal = _equal(carried, part, part.factor)
+        carried_forward = node(condition, "qti-response-else-if")
+        equal = _equal(carried_forward, part, part.factor)
         product = node(equal, "qti-product")
         node(product, "qti-base-value", {"base-type": "float"}, repr(part.factor))
         node(product, "qti-variable", {"identifier": response_name(k - 1)})
         node(equal, "qti-variable", {"identifier": response_name(k)})
-        _add_marks(carried, len(part.steps))
+        _add_marks(carried_forward, len(part.steps))
     for j, miss in enumerate(part.near_misses):
         near = node(condition, "qti-response-else-if")
         equal = _equal(near, part, miss.value)

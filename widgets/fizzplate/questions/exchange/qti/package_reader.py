@@ -95,13 +95,13 @@ def _some(names: list[str]) -> str:
     return f"{', '.join(names[:3])}{more}"
 
 
-def _of_version(version: str) -> str:
+def _unsupported(version: str) -> str:
     return f"An item of {version} (only QTI 3.0 can be read here)"
 
 
 def _read_item(opened: Package, name: str, version: str, remarks: list[str]) -> Question:
     if version:
-        raise UnsupportedItem(_of_version(version))
+        raise UnsupportedItem(_unsupported(version))
     try:
         content = opened.read(name)
         item = read_xml(content, name)
@@ -109,7 +109,7 @@ def _read_item(opened: Package, name: str, version: str, remarks: list[str]) -> 
         raise _OmittedItem(f"{refusal} It was left out.") from None
     namespace = item.tag[1:].partition("}")[0] if item.tag.startswith("{") else QTI
     if namespace != QTI:
-        raise UnsupportedItem(_of_version(other_version(namespace) or "something else"))
+        raise UnsupportedItem(_unsupported(other_version(namespace) or "something else"))
     if local_name(item) != "qti-assessment-item":
         allowed = "qti-assessment-item as its outermost element"
         raise _OmittedItem(f"{InputError(name, local_name(item), allowed)} It was left out.")

@@ -92,11 +92,11 @@ def _pieces(element: Element) -> Iterator[str]:
         yield GAP
         return
     yield from _edge(name)
-    yield _shown(name, element.text)
+    yield _with_scripts(name, element.text)
     for child in element:
         if not _is_silent(child):
             yield from _pieces(child)
-        yield _shown("", child.tail)
+        yield _with_scripts("", child.tail)
     yield from _edge(name)
 
 
@@ -110,7 +110,7 @@ def _is_silent(element: Element) -> bool:
     return not name or name in _SILENT | _CHOICES or OURS in element.attrib or is_interaction
 
 
-def _shown(name: str, text: str | None) -> str:
+def _with_scripts(name: str, text: str | None) -> str:
     """Return words with raised and lowered signs; line breaks of the file itself are mere spaces."""
     plain = (text or "").replace("\n", " ")
     if name == "sup":

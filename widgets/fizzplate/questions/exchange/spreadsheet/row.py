@@ -151,7 +151,7 @@ def _read_number(cells: Mapping[str, str]) -> Question:
     marks = read_whole("marks", cells["marks"], 1) if len(parts) == 1 else 1
     parts = tuple(_with_steps(part, marks) for part in parts)
     question = NumberQuestion(**_common(cells), parts=parts)
-    return _of_marks(question, cells, "one for each step of the working")
+    return _check_marks(question, cells, "one for each step of the working")
 
 
 def _with_steps(part: Part, marks: int) -> Part:
@@ -173,15 +173,15 @@ def _read_equation(cells: Mapping[str, str]) -> Question:
 def _read_text(cells: Mapping[str, str]) -> Question:
     points = read_points(cells["points"])
     question = TextQuestion(**_common(cells), points=points, answer=cells["answer"])
-    return _of_marks(question, cells, "one for each point")
+    return _check_marks(question, cells, "one for each point")
 
 
 def _read_checklist(cells: Mapping[str, str]) -> Question:
     question = ChecklistQuestion(**_common(cells), points=read_points(cells["points"]))
-    return _of_marks(question, cells, "one for each point")
+    return _check_marks(question, cells, "one for each point")
 
 
-def _of_marks(question: Question, cells: Mapping[str, str], why: str) -> Question:
+def _check_marks(question: Question, cells: Mapping[str, str], why: str) -> Question:
     """Return a question whose marks are counted, unless the row gives another number of them."""
     marks = read_whole("marks", cells["marks"], question.marks)
     if marks != question.marks:

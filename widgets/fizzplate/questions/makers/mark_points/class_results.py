@@ -72,10 +72,10 @@ def draw_results(rng: RandomSource) -> Results:
     current, minutes = rng.one_of((0.25, 0.30)), rng.one_of((20, 25, 30))
     passes = f"A class passes {current:.2f}{NO_BREAK}A for {minutes}{NO_BREAK}minutes"
     charge_C = current * 60 * minutes
-    return rng.one_of((_of_rods, _of_gas))(rng, passes, charge_C)
+    return rng.one_of((_rod_results, _gas_results))(rng, passes, charge_C)
 
 
-def _of_rods(rng: RandomSource, passes: str, charge_C: float) -> Results:
+def _rod_results(rng: RandomSource, passes: str, charge_C: float) -> Results:
     expected = round(1e3 * made_g(half_equation("Cu"), "Cu", charge_C))
     off = {GAIN: rng.one_of((-12, -9, 8, 11)), LOSS: rng.one_of((-10, 9, 12, 14))}
     found = {what: round(expected * (1 + by / 100)) for what, by in off.items()}
@@ -100,7 +100,7 @@ def _of_rods(rng: RandomSource, passes: str, charge_C: float) -> Results:
     )
 
 
-def _of_gas(rng: RandomSource, passes: str, charge_C: float) -> Results:
+def _gas_results(rng: RandomSource, passes: str, charge_C: float) -> Results:
     gas = rng.one_of(("O2", "O2", "H2"))
     moles = made_mol(half_equation(gas), gas, charge_C)
     expected_cm3 = float(gas_volume_cm3(moles, temperature_C=20.0))

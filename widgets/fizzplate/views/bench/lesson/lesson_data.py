@@ -42,7 +42,7 @@ ROLES = ("cathode", "anode")
 def before(cell: CellLike, wording: Wording) -> dict[str, Any]:
     """Give what is asked before the switch is closed, and the explanation by the rule."""
     return {
-        "ask": [_asked(cell, role, wording) for role in ROLES],
+        "ask": [_prediction_task(cell, role, wording) for role in ROLES],
         "ions": _by_charge(cell),
         "traps": [asdict(trap) for trap in wording_traps()],
         "steps": as_plain(explanation(cell, wording)),
@@ -79,7 +79,7 @@ def after(run: Run, wording: Wording) -> dict[str, Any]:
     }
 
 
-def _asked(cell: CellLike, role: str, wording: Wording) -> dict[str, Any]:
+def _prediction_task(cell: CellLike, role: str, wording: Wording) -> dict[str, Any]:
     return {
         "role": role,
         "title": wording.title(role),
