@@ -125,9 +125,14 @@ def open_at(windows):
             stack.callback(windows.take_back, page)
             page.complaints = complaints = []
             complain = lambda error: complaints.append(str(error))  # noqa: E731
+            hear = lambda said: said.type == "error" and complaints.append(said.text)  # noqa: E731
             host = urlsplit(address).netloc
             notice = lambda asked: is_foreign(asked.url, host) and foreign.append(asked.url)  # noqa: E731
-            for event, listener in (("pageerror", complain), ("request", notice)):
+            for event, listener in (
+                ("pageerror", complain),
+                ("console", hear),
+                ("request", notice),
+            ):
                 page.on(event, listener)
                 stack.callback(page.remove_listener, event, listener)
             page.goto(address, timeout=LOADING_MS)

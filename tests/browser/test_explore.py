@@ -10,6 +10,7 @@ from tests.browser.visit import (
     LOADING_MS,
     PHONE,
     PROJECTOR,
+    SIDEWAYS,
     Visit,
     expect_mended,
     expect_wrong,
@@ -176,6 +177,7 @@ def test_a_whole_investigation_on_a_phone(visit):
     panel.get_by_role("button", name="Show a model answer").click()
     expect(panel).to_contain_text("of the charge plates zinc", timeout=LOADING_MS)
     assert seen.page.evaluate(BEYOND) == []
+    assert not seen.page.evaluate(SIDEWAYS)
     assert violations(seen.page) == []
     seen.page.reload()
     seen.button("Switch off").wait_for(timeout=LOADING_MS)  # the run comes back too

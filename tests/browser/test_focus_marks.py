@@ -274,6 +274,7 @@ def test_the_marks_of_the_other_pages_are_seen(opened, path):
         assert walk(page)[1] == []
         page.set_viewport_size(PHONE)
         page.wait_for_function("() => document.documentElement.scrollWidth <= innerWidth")
+        assert page.complaints == []
 
 
 def test_the_marks_of_a_page_to_take_away_are_seen(opened, file):

@@ -7,7 +7,15 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong, violations
+from tests.browser.visit import (
+    BEYOND,
+    LOADING_MS,
+    PHONE,
+    SIDEWAYS,
+    expect_mended,
+    expect_wrong,
+    violations,
+)
 
 PASTE = """([label, text]) => {
   const field = document.querySelector(`[aria-label="${label}"]`);
@@ -40,7 +48,7 @@ def test_an_invented_class_finds_the_faraday_constant_and_its_reason_and_fits_a_
     assert violations(page) == []
     page.set_viewport_size(PHONE)
     page.emulate_media(color_scheme="dark")
-    page.wait_for_function("() => document.documentElement.scrollWidth <= innerWidth")
+    page.wait_for_function(f"() => !({SIDEWAYS})()")
     assert page.evaluate(BEYOND) == []
     assert violations(page) == []
     assert page.complaints == []

@@ -6,7 +6,15 @@ import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
 from tests.browser.printed import faults_of, size_of
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong, violations
+from tests.browser.visit import (
+    BEYOND,
+    LOADING_MS,
+    PHONE,
+    SIDEWAYS,
+    expect_mended,
+    expect_wrong,
+    violations,
+)
 
 MARGIN_PT = 40  # of a sheet: 14 mm
 
@@ -82,7 +90,7 @@ def test_what_will_show_the_air_and_a_plan_are_told(prepare):
     expect(page.get_by_role("table", name="Period 2")).to_have_count(0)
     page.set_viewport_size(PHONE)
     page.emulate_media(color_scheme="dark")
-    page.wait_for_function("() => document.documentElement.scrollWidth <= innerWidth")
+    page.wait_for_function(f"() => !({SIDEWAYS})()")
     assert page.evaluate(BEYOND) == []
     assert violations(page) == []
 
@@ -96,6 +104,9 @@ def test_hydrogen_and_what_comes_late_are_told_in_the_boards_words(prepare):
     expect(prepared).to_contain_text("Bubbles at the positive electrode")
     expect(prepared).not_to_contain_text("node")
     expect(prepared).not_to_contain_text("athode")
+    page.get_by_role("combobox", name="Vessel", exact=True).select_option(label="U-tube")
+    page.wait_for_url("**NaCl,in=U-tube**")
+    assert page.complaints == []
 
 
 def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, tmp_path):

@@ -9,7 +9,17 @@ from io import BytesIO
 import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
-from tests.browser.visit import BEYOND, LOADING_MS, PHONE, expect_mended, expect_wrong, violations
+from tests.browser.visit import (
+    BEYOND,
+    INPUTS,
+    LOADING_MS,
+    PHONE,
+    SIDEWAYS,
+    expect_mended,
+    expect_wrong,
+    only_what_is_picked_looks_picked,
+    violations,
+)
 
 from fizzplate.lesson.equations.equation_judge import known_species
 from fizzplate.questions.misconceptions import misconceptions
@@ -148,6 +158,7 @@ def test_a_set_is_worked_through_by_keyboard_on_a_phone(revise):
         own_answer(page, each)
         expect(page.locator(".fp-marks")).to_contain_text(f"{each.marks} of {each.marks} mark")
         assert page.evaluate(BEYOND) == []
+        assert not page.evaluate(SIDEWAYS)
         if k < len(whole_set):
             page.get_by_role("button", name="Next question").press("Enter")
     total = sum(each.marks for each in whole_set)
@@ -211,6 +222,7 @@ def test_a_wrong_choice_is_corrected_and_leads_to_a_cell_to_watch(revise):
         page.get_by_role("button", name="Next question").click()
     wrong = next(each for each in question.options if each.misconception)
     page.get_by_role("radio", name=wrong.text, exact=True).check()
+    only_what_is_picked_looks_picked(page.evaluate(INPUTS), page.screenshot())
     page.get_by_role("button", name="Mark it").click()
     expect(page.get_by_role("status").filter(has_text=wrong.reason)).to_be_visible()
     idea = misconceptions()[wrong.misconception]

@@ -5,15 +5,19 @@ from __future__ import annotations
 import os
 import re
 import signal
+from io import BytesIO
 from pathlib import Path
 from urllib.parse import urlsplit
 
+import pytest
 from axe_playwright_python.sync_playwright import Axe
+from matplotlib.image import imread
 from playwright.sync_api import expect
 
 PROJECTOR = {"width": 1920, "height": 1080}
 PHONE = {"width": 360, "height": 740}
 LOADING_MS = 60_000  # a kernel starts while the page waits for it
+POLLING_MS = 50  # a page that is asked at each frame draws each frame
 PICTURE = "() => document.querySelector('.fp-scene canvas').toDataURL()"
 
 # mean red, green and blue of a part of the picture, given as shares of its width and height
@@ -84,6 +88,39 @@ BEYOND = """() => [
 ].filter((node) => node.checkVisibility() && node.getBoundingClientRect().right > innerWidth + 1
     && !node.closest('.fp-scroll, .fp-table-frame, .fp-solutions, .fp-data-table, .fp-sheet, .fp-tabs, svg')
 ).map((node) => node.textContent.slice(0, 40))"""
+
+# the served pages scroll in a frame of their own, the others in the window
+SIDEWAYS = """() => [document.documentElement, document.querySelector('#rendered_cells')]
+  .some((frame) => frame && frame.scrollWidth > frame.clientWidth)"""
+
+# the middle of each round box of a question, and how far beside it the ground is seen
+INPUTS = """() => [...document.querySelectorAll('.fp-question-card .fp-option input')].map((input) => {
+  const { left, top, width, height } = input.getBoundingClientRect();
+  const beside = Math.round(width / 2 + 3);
+  return { x: left + width / 2, y: top + height / 2, beside, picked: input.checked };
+})"""
+
+
+def only_what_is_picked_looks_picked(places, screenshot):
+    """See that the picked answer alone lies on a dark ground, and that the other boxes are empty.
+
+    Parameters
+    ----------
+    places
+        What `INPUTS` gives.
+    screenshot
+        The window's pixels as a PNG.
+    """
+    middle, ground = {}, {}
+    dots = imread(BytesIO(screenshot))[..., :3].mean(axis=2)
+    for place in places:
+        x, y, picked = round(place["x"]), round(place["y"]), place["picked"]
+        middle.setdefault(picked, []).append(dots[y - 1 : y + 2, x - 1 : x + 2].mean())
+        ground.setdefault(picked, []).append(dots[y, x + place["beside"]])
+    assert len(ground[True]) == 1
+    assert len(ground[False]) >= 2
+    assert max(ground[True]) < min(ground[False]) - 0.3
+    assert middle[False] == pytest.approx(ground[False], abs=0.1)
 
 
 def violations(page):
@@ -203,4 +240,5 @@ class Visit:
 
     def picture_changes(self, before):
         """Wait until the canvas differs from a picture."""
-        self.page.wait_for_function(f"before => ({PICTURE})() !== before", arg=before)
+        changed = f"before => ({PICTURE})() !== before"
+        self.page.wait_for_function(changed, arg=before, polling=POLLING_MS)

@@ -135,7 +135,7 @@ def program(name, package):
     path = shutil.which(name)
     if path is None:
         pytest.fail(
-            f"The tests of the three engines need {name}, and none was found. "
+            f"The tests of Firefox and WebKit need {name}, and none was found. "
             f"On Debian and Ubuntu install it with: apt-get install {package}"
         )
     return path

@@ -166,7 +166,7 @@ def mini_browser():
     found = sorted(Path("/usr").glob("lib*/**/webkit2gtk-4.1/MiniBrowser"))
     if not found:
         pytest.fail(
-            "The tests of the three engines need WebKitGTK's MiniBrowser, and none was found. "
+            "The tests of Firefox and WebKit need WebKitGTK's MiniBrowser, and none was found. "
             "On Debian and Ubuntu install it with: apt-get install libwebkit2gtk-4.1-0"
         )
     return found[0]
