@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import socket
 import subprocess
 import sys
 from io import BytesIO
@@ -13,15 +12,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 import segno
-from axe_playwright_python.sync_playwright import Axe
 from matplotlib.image import imread
 from playwright.sync_api import expect
-from tests.browser.conftest import served_for_one_test
-from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR
-from tests.pages import PAGE_CLASSES
+from tests.browser.visit import LOADING_MS, PHONE, PROJECTOR, SIDEWAYS, violations
+from tests.serving.shared_host import answers_at, free_port, wait_for
 
 from fizzplate.lesson import CellSetup, LinkState, to_query
-from fizzplate.views.web.address import Address
 
 QUIET_MODULES = 4
 ONLY_HERE = "works on this computer only"
@@ -71,15 +67,18 @@ def code_for(link):
     return np.pad(made, QUIET_MODULES)
 
 
-@pytest.mark.parametrize("room", ["light", "dark"])
-def test_the_code_on_the_screen_is_that_of_the_link(open_at, demonstrate_address, room):
-    page = demonstrate(open_at(demonstrate_address, color_scheme=room))
+def test_the_code_on_the_screen_is_that_of_the_link_in_any_room_and_fits_a_phone(
+    open_at, demonstrate_address
+):
+    page = demonstrate(open_at(demonstrate_address, reduced_motion="reduce"))
     page.get_by_role("button", name="NaCl").click()
     page.wait_for_url("**open=1**")
     opener = page.get_by_role("button", name="Show as QR code")
     opener.press("Enter")
     dialog = page.get_by_role("dialog", name="Open this page on another device")
-    assert (code_in(page) == code_for(page.url)).all()
+    for room in ("dark", "light"):
+        page.emulate_media(color_scheme=room, reduced_motion="reduce")
+        assert (code_in(page) == code_for(page.url)).all()
     box = page.get_by_role("img", name="Code of the link").bounding_box()
     assert box["height"] > PROJECTOR["height"] / 2
     expect(dialog).to_contain_text(page.url.partition("?")[0])
@@ -90,20 +89,17 @@ def test_the_code_on_the_screen_is_that_of_the_link(open_at, demonstrate_address
     expect(dialog).to_contain_text("It opens Demonstrate with this list of solutions")
     expect(dialog.get_by_text(ONLY_HERE)).to_be_visible()
     expect(dialog).to_contain_text("fizzplate --class 30 --link")
-    assert Axe().run(page).response["violations"] == []
+    for room in ("dark", "light"):
+        page.emulate_media(color_scheme=room, reduced_motion="reduce")
+        assert violations(page) == []
+    page.set_viewport_size(PHONE)
+    assert (code_in(page) == code_for(page.url)).all()
+    assert not page.evaluate(SIDEWAYS)
+    assert dialog.evaluate("node => node.scrollWidth - node.clientWidth") == 0
     page.keyboard.press("Escape")
     expect(dialog).to_be_hidden()
     expect(opener).to_be_focused()
     assert page.complaints == []
-
-
-def test_on_a_phone_the_code_fits_and_nothing_scrolls_sideways(open_at, demonstrate_address):
-    page = demonstrate(open_at(demonstrate_address, viewport=PHONE))
-    page.get_by_role("button", name="Show as QR code").click()
-    link = f"{page.url}?v=1&cells=Na2SO4;NaCl;CuCl2;CuSO4"
-    assert (code_in(page) == code_for(link)).all()
-    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
-    assert page.get_by_role("dialog").evaluate("node => node.scrollWidth - node.clientWidth") == 0
 
 
 def test_a_link_keeps_its_key_and_never_a_token(open_at, demonstrate_address):
@@ -139,17 +135,6 @@ def test_a_link_that_no_code_holds_is_refused_and_can_be_copied(open_at, demonst
     expect(page.get_by_role("img", name="Code of the link")).to_have_count(0)
 
 
-def test_without_a_program_no_code_is_promised(open_at):
-    with served_for_one_test() as (process, address):
-        page = demonstrate(open_at(address))
-        process.terminate()
-        process.wait(timeout=30)
-        page.get_by_role("button", name="Show as QR code").click()
-        dialog = page.get_by_role("dialog")
-        expect(dialog).to_contain_text("so there is no code")
-        expect(dialog).to_contain_text(address)
-
-
 @pytest.fixture
 def stand_in_server(tmp_path):
     """Serve a page that can be taken away, to a class, from a notebook of its own."""
@@ -162,27 +147,25 @@ def stand_in_server(tmp_path):
         "nbformat_minor": 5,
     }
     (tmp_path / "page.ipynb").write_text(json.dumps(notebook), encoding="utf-8")
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
+    port, log = free_port(), tmp_path / "log"
     options = ["--no-browser", f"--port={port}", "--template=fizzplate", *EXTENSIONS]
-    process = subprocess.Popen(
-        [sys.executable, "-m", "voila", "page.ipynb", *options],
-        cwd=tmp_path,
-        env={
-            **os.environ,
-            "FIZZPLATE_CLASS_LINK": "http://192.168.1.20:8866/?key=abc",
-            "JUPYTER_PATH": str(TEMPLATES),
-        },
-        stderr=subprocess.DEVNULL,
-    )
-    while process.poll() is None:
-        with socket.socket() as probe:
-            if probe.connect_ex(("127.0.0.1", port)) == 0:
-                break
-    yield f"http://127.0.0.1:{port}/"
-    process.terminate()
-    process.wait(timeout=30)
+    with log.open("wb") as said:
+        process = subprocess.Popen(
+            [sys.executable, "-m", "voila", "page.ipynb", *options],
+            cwd=tmp_path,
+            env={
+                **os.environ,
+                "FIZZPLATE_CLASS_LINK": "http://192.168.1.20:8866/?key=abc",
+                "JUPYTER_PATH": str(TEMPLATES),
+            },
+            stderr=said,
+        )
+        try:
+            wait_for(answers_at(port, "/voila/static/voila.js"), process, log)
+            yield f"http://127.0.0.1:{port}/"
+        finally:
+            process.terminate()
+            process.wait(timeout=30)
 
 
 def test_the_class_link_is_passed_on_and_the_page_taken_away(open_at, stand_in_server):
@@ -205,22 +188,3 @@ def test_the_class_link_is_passed_on_and_the_page_taken_away(open_at, stand_in_s
     page.get_by_role("button", name="Take away").click()
     expect(page.get_by_role("status").filter(has_text="Silver is too dear.")).to_be_visible()
     expect(page.get_by_role("button", name="Take away")).to_be_enabled()
-
-
-@pytest.mark.parametrize("made", PAGE_CLASSES.values())
-def test_every_page_offers_the_same_and_the_page_to_take_away_only_with_a_maker(made):
-    assert made().address.link_description.startswith(f"It opens {made.__name__} ")
-    assert not made().address.can_take_away
-    assert made(take_away=str.upper).address.can_take_away
-
-
-def test_an_error_in_the_making_is_said_and_not_swallowed():
-    def take_away(query):
-        raise LookupError(query)
-
-    address = Address(lambda _: None, take_away=take_away)
-    said = []
-    address.send = said.append
-    with pytest.raises(LookupError):
-        address._on_message(None, {"takeAway": True}, [])
-    assert said == [{"notMade": "The page could not be made."}]
