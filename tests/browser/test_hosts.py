@@ -8,7 +8,6 @@ import re
 import shutil
 import subprocess
 import sys
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -18,7 +17,7 @@ from tests.serving.shared_host import answers_at, free_port, wait_for
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "demonstrate.ipynb"
 LAPTOP = {"width": 1400, "height": 900}
-HOSTS = {"lab": "lab/tree/demonstrate.ipynb", "notebook": "notebooks/demonstrate.ipynb"}
+HOSTS = {"lab": "lab/tree/lab.ipynb", "notebook": "notebooks/notebook.ipynb"}
 # what asks other computers for something: Jupyter's news, and its list of extensions
 NO_REQUESTS = {
     "disabledExtensions": {
@@ -35,12 +34,14 @@ BOXES = """() => [...document.querySelectorAll(
   })"""
 
 
-@contextmanager
-def host(application, folder):
-    """Start JupyterLab or Notebook in a folder of its own with a copy of the notebook."""
+@pytest.fixture(scope="module")
+def host(tmp_path_factory):
+    """Start the server of JupyterLab and of Notebook 7, with a copy of the notebook for each."""
+    folder = tmp_path_factory.mktemp("host")
     work, log = folder / "work", folder / "log"
     work.mkdir()
-    shutil.copy(NOTEBOOK, work)
+    for name in HOSTS:
+        shutil.copy(NOTEBOOK, work / f"{name}.ipynb")
     settings = folder / "config" / "labconfig"
     settings.mkdir(parents=True)
     (settings / "page_config.json").write_text(json.dumps(NO_REQUESTS))
@@ -53,7 +54,7 @@ def host(application, folder):
         "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
     }
     port = free_port()
-    command = [sys.executable, "-m", "jupyter", application, f"--port={port}", "--no-browser"]
+    command = [sys.executable, "-m", "jupyter", "lab", f"--port={port}", "--no-browser"]
     command += ["--ServerApp.ip=127.0.0.1", "--allow-root", "--IdentityProvider.token="]
     command += [f"--ServerApp.root_dir={work}", "--LabApp.extension_manager=readonly"]
     with log.open("wb") as said:
@@ -65,7 +66,7 @@ def host(application, folder):
         )
         try:
             wait_for(answers_at(port, "/api"), process, log)
-            yield f"http://127.0.0.1:{port}/{HOSTS[application]}"
+            yield f"http://127.0.0.1:{port}/"
         finally:
             process.terminate()
             process.wait(timeout=60)
@@ -77,30 +78,30 @@ def says_who_it_is(frame):
 
 
 @pytest.fixture(scope="module", params=HOSTS)
-def shown(request, browser, tmp_path_factory):
-    """Open the notebook in a host and run all cells, as its reader does."""
-    with host(request.param, tmp_path_factory.mktemp(request.param)) as address:
-        page = browser.new_context(viewport=LAPTOP).new_page()
-        page.requested_urls = []
-        page.on("request", lambda requested_urls: page.requested_urls.append(requested_urls.url))
-        # what is run before the notebook has heard from its program is lost
-        with page.expect_websocket(lambda socket: "/channels" in socket.url) as program:
-            page.goto(address)
-        program.value.wait_for_event("framereceived", says_who_it_is, timeout=LOADING_MS)
-        page.locator(".jp-Notebook .jp-CodeCell").first.wait_for(timeout=LOADING_MS)
-        page.locator(READY).wait_for(timeout=LOADING_MS)
-        page.complaints = []  # from here on, so that they are not the host's own
-        page.on("console", lambda m: page.complaints.append(m.text) if m.type == "error" else None)
-        page.on("pageerror", lambda error: page.complaints.append(str(error)))
-        page.get_by_role("menuitem", name="Run", exact=True).click()
-        page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
-        page.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
-        page.get_by_role("button", name="Switch off").wait_for(timeout=LOADING_MS)
-        page.own = re.compile(
-            rf"(http|ws){re.escape(address[4 : address.index('/', 8)])}/|(blob|data):"
-        )
-        yield page
-        page.context.close()
+def shown(request, browser, host):
+    """Open the notebook in JupyterLab or in Notebook and run all cells, as its reader does."""
+    address = host + HOSTS[request.param]
+    page = browser.new_context(viewport=LAPTOP).new_page()
+    page.requested_urls = []
+    page.on("request", lambda requested_urls: page.requested_urls.append(requested_urls.url))
+    # what is run before the notebook has heard from its program is lost
+    with page.expect_websocket(lambda socket: "/channels" in socket.url) as program:
+        page.goto(address)
+    program.value.wait_for_event("framereceived", says_who_it_is, timeout=LOADING_MS)
+    page.locator(".jp-Notebook .jp-CodeCell").first.wait_for(timeout=LOADING_MS)
+    page.locator(READY).wait_for(timeout=LOADING_MS)
+    page.complaints = []  # from here on, so that they are not the host's own
+    page.on("console", lambda m: page.complaints.append(m.text) if m.type == "error" else None)
+    page.on("pageerror", lambda error: page.complaints.append(str(error)))
+    page.get_by_role("menuitem", name="Run", exact=True).click()
+    page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+    page.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
+    page.get_by_role("button", name="Switch off").wait_for(timeout=LOADING_MS)
+    page.own = re.compile(
+        rf"(http|ws){re.escape(address[4 : address.index('/', 8)])}/|(blob|data):"
+    )
+    yield page
+    page.context.close()
 
 
 def test_the_cell_runs_and_its_picture_moves(shown):
