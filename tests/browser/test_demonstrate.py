@@ -117,13 +117,13 @@ def test_the_picture_moves_while_it_plays_stands_when_paused_and_starts_again(vi
 
 
 def test_a_run_plays_without_asking_python(visit):
-    seen = visit("?cells=Na2SO4,min=0.5", reduced_motion=MOVING, viewport=SMALL)
+    seen = visit("?cells=Na2SO4,min=0.35", reduced_motion=MOVING, viewport=SMALL)
     seen.switch_on()
     clock = seen.page.get_by_role("status", name="Clock")
     expect(clock).not_to_have_text("0 s")
     assert any("comm_msg" in message for message in seen.sent)  # the switch did ask
     seen.sent.clear()
-    expect(clock).to_have_text("30 s", timeout=LOADING_MS)
+    expect(clock).to_have_text("21 s", timeout=LOADING_MS)
     assert [message for message in seen.sent if "comm_msg" in message] == []
 
 

@@ -6,7 +6,7 @@ import re
 
 import pytest
 from playwright.sync_api import TimeoutError as NotInTime
-from tests.browser.visit import LOADING_MS
+from tests.browser.visit import LOADING_MS, POLLING_MS
 
 from fizzplate.lesson.state import PAGES
 
@@ -51,7 +51,9 @@ def open_quietly(open_at, demonstrate_address):
         pages.append(page)
         page.locator(".fp-page button").filter(visible=True).first.wait_for(timeout=LOADING_MS)
         page.evaluate(WATCH_CHANGES)
-        page.wait_for_function("() => performance.now() - window.changedAt > 400")
+        page.wait_for_function(
+            "() => performance.now() - window.changedAt > 400", polling=POLLING_MS
+        )
         return page
 
     yield open_page
@@ -70,7 +72,7 @@ def test_no_press_takes_the_keyboard_away(open_quietly, path):
         pressed.append(key)
         page.keyboard.press("Enter")
         try:
-            page.wait_for_function(SETTLED, timeout=LOADING_MS)
+            page.wait_for_function(SETTLED, timeout=LOADING_MS, polling=POLLING_MS)
         except NotInTime:
             lost.append(key)
     assert len(pressed) > 3

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+from playwright.sync_api import expect
 from tests.browser.printed import faults_of, heights_of, plain, sheets_of, size_of, texts_of
 from tests.browser.test_measure import PASTE
 from tests.browser.visit import LOADING_MS, PHONE
@@ -33,8 +34,8 @@ def host(address_of):
 
 @pytest.fixture
 def opened(open_at, host):
-    def open_page(path, **options):
-        page = open_at(host + path, **options)
+    def open_page(path):
+        page = open_at(host + path, reduced_motion="reduce")
         role, name = OPENED[path]
         page.get_by_role(role, name=name).first.wait_for(timeout=LOADING_MS)
         page.evaluate("window.print = () => {}")
@@ -62,7 +63,7 @@ def test_a_run_is_printed_with_its_equations(opened):
     page.get_by_role("button", name="Switch on").click()
     page.get_by_role("button", name="Switch off").wait_for()
     page.locator(".fp-chart").first.wait_for()
-    page.get_by_role("button", name="Pause").click()
+    expect(page.get_by_role("button", name="Play")).to_be_visible()
     sheets = sheets_of(page)
     assert "Cu2+ + 2e− → Cu" in texts_of(sheets)[0]
     charge, left_over = heights_of(sheets[0], "2+"), heights_of(sheets[0], "Cu")

@@ -443,17 +443,17 @@ def test_on_the_board_answers_are_hidden_until_they_are_asked_for(revise):
 
 def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
     page = revise("?set=6&count=4")
-    for name in ("QTI 3.0", "CSV"):
+    other = revise("?set=99&count=2")
+    for seed, name in ((6, "QTI 3.0"), (7, "CSV")):
         with page.expect_download() as saving:
             page.get_by_role("button", name=f"Save set as {name}").click()
         saved = tmp_path / saving.value.suggested_filename
         saving.value.save_as(saved)
-        other = revise("?set=99&count=2")
         other.get_by_label("Open a set").set_input_files(saved)
         expect(other.get_by_text("4 questions are opened.")).to_be_visible()
         expect(other.get_by_role("heading", name="Question 1 of 4")).to_be_visible()
         expect(other.locator(".fp-question")).to_have_text(
-            questions(seed=6, count=4)[0].text.replace("\n", " ")
+            questions(seed=seed, count=4)[0].text.replace("\n", " ")
         )
         other.reload()
         expect(other.get_by_role("heading", name="Question 1 of 4")).to_be_visible(
@@ -461,6 +461,8 @@ def test_a_set_goes_to_a_file_and_comes_back(revise, tmp_path):
         )
         other.get_by_role("button", name="Make a paper and its mark scheme").click()
         expect(other.get_by_role("tab", name="Paper").first).to_be_visible()
+        page.get_by_role("button", name="Another set like this").click()
+        page.wait_for_url(f"**set={seed + 1}**")
     broken = tmp_path / "broken.zip"
     broken.write_bytes(b"PK\x03\x04 but no more")
     other.get_by_label("Open a set").set_input_files(broken)
