@@ -11,16 +11,13 @@ from tests.browser.conftest import served
 from tests.engines.firefox import firefox
 from tests.engines.webkit import webkit
 
-from fizzplate.share.forking.warming import ONLY
-
-#: what both browsers open; the sheets of all other solutions are not worked out ahead
-OPENED = "demonstrate,explore,measure,revise"
+from fizzplate.share.forking.warming import FOR_LEARNERS, ONLY
 
 
 @pytest.fixture(scope="module")
 def home():
-    """Serve all pages, and give the address of the first."""
-    with served("--no-browser", **{ONLY: OPENED}) as (_, address):
+    """Serve all pages, and give the address of the first; sheets for teachers are not worked out ahead."""
+    with served("--no-browser", **{ONLY: ",".join(FOR_LEARNERS)}) as (_, address):
         yield address
 
 
