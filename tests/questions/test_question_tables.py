@@ -86,6 +86,7 @@ def texts_drawn(maker, edition):
         ("gas_test_questions", "test result", {"text": "anything is done"}),
         ("explanation_sentences", "find the mistake", {"text": "Anything is right."}),
         ("terms", "definition", {"term": "anything", "meaning": "any thing"}),
+        ("choice_questions", "plating", {"text": "What plates anything?"}),
     ],
 )
 def test_a_row_of_words_is_asked_about_from_its_edition_on(monkeypatch, table, maker, cells):

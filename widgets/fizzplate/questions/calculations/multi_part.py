@@ -211,6 +211,35 @@ def plating_time(
     >>> plating_time(chromium, (0.01, "mm"), (3.3, "m²"), 7.19, 33.46).answer
     '237 g; 1.32 × 10⁶ C; 39 500 s'
     """
+    links = _layer_links(product, thickness, area, density_g_cm3, current_A, unit)
+    prompts = (
+        ("mass", f"What mass of {product.name}, in g, does the layer hold?"),
+        ("charge", "What charge, in C, deposits it?"),
+        (unit, f"How long, in {unit}, must a current of {amperes(current_A)} flow?"),
+    )
+    words = {
+        "name": product.name,
+        "thickness": _thick(*thickness),
+        "area": with_unit(as_given(area[0]), area[1]),
+    }
+    density = f"{density_g_cm3:.2f}{NO_BREAK}g/cm³ for the density of {product.name}"
+    return number_question(
+        say(situation, wording, **words),
+        parts_at(links, prompts),
+        data=(FARADAY, product.molar, density),
+        watch=watch,
+    )
+
+
+def _layer_links(
+    product: Product,
+    thickness: tuple[float, str],
+    area: tuple[float, str],
+    density_g_cm3: float,
+    current_A: float,
+    unit: str,
+) -> list[Link]:
+    """Return the steps from a layer to the time that it takes."""
     thick_cm = thickness[0] * THICKNESSES_CM[thickness[1]]
     area_cm2 = area[0] * AREAS_CM2[area[1]]
     volume = area_cm2 * thick_cm
@@ -255,23 +284,7 @@ def plating_time(
         working = f"Time in minutes: {significant(seconds, 4)}{NO_BREAK}s ÷ 60"
         slip = Slip(60, "That is the time in seconds: divide by 60.")
         links.append(Link("min", Step(working, seconds / 60, "min"), (slip,)))
-    prompts = (
-        ("mass", f"What mass of {product.name}, in g, does the layer hold?"),
-        ("charge", "What charge, in C, deposits it?"),
-        (unit, f"How long, in {unit}, must a current of {amperes(current_A)} flow?"),
-    )
-    words = {
-        "name": product.name,
-        "thickness": _thick(*thickness),
-        "area": with_unit(as_given(area[0]), area[1]),
-    }
-    density = f"{density_g_cm3:.2f}{NO_BREAK}g/cm³ for the density of {product.name}"
-    return number_question(
-        say(situation, wording, **words),
-        parts_at(links, prompts),
-        data=(FARADAY, product.molar, density),
-        watch=watch,
-    )
+    return links
 
 
 def _thick(size: float, unit: str) -> str:

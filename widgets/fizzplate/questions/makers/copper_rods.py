@@ -106,91 +106,7 @@ STAYS = (
 @maker("carbon or copper", topic="products", level=14, version=1)
 def carbon_or_copper(rng: RandomSource) -> Question:
     """Ask what copper electrodes change."""
-    bubbles = next(each for each in observation_points("O2") if each.name == "bubbles")
-    points = (
-        Point(
-            "with carbon oxygen, or bubbles, at {the_anode}",
-            ("oxygen", "gas", *bubbles.words),
-            (
-                "no bubbles",
-                "no gas at the carbon",
-                *combine(("carbon {anode}", "carbon electrode"), GOES),
-            ),
-            (),
-            OF_CARBON,
-            OF_COPPER,
-        ),
-        Point(
-            "with copper {the_anode} dissolves",
-            (
-                *GOES,
-                "thinner",
-                "gets thin",
-                "smaller",
-                "loses mass",
-                "lost mass",
-                "mass decreases",
-                "decreases in mass",
-                *combine(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
-                "turns into copper ions",
-                "becomes copper ions",
-                "goes into solution",
-                "goes into the solution",
-                "oxidised to cu",
-                "oxidised to copper ions",
-            ),
-            (
-                "does not dissolve with copper",
-                *combine(
-                    ("copper {anode}", "copper positive electrode"),
-                    ("stays", "does not change"),
-                ),
-                "oxygen bubbl",
-                "bubbles of oxygen",
-                "oxygen is given off",
-                "oxygen is formed",
-                "oxygen is made",
-                "oxygen is produced",
-            ),
-            ("react",),
-            OF_COPPER,
-            OF_CARBON,
-        ),
-        Point(
-            "with carbon the blue fades",
-            FADES,
-            (*combine(BLUES, STAYS), "stays blue", "remains blue", "still blue"),
-            ("changes colour", "clear"),
-            OF_CARBON,
-            OF_COPPER,
-        ),
-        Point(
-            "with copper the blue stays",
-            (
-                *combine(BLUES, STAYS),
-                "stays blue",
-                "stays the same colour",
-                "stay blue",
-                "remains blue",
-                "remain blue",
-                "still blue",
-                "same blue",
-                "no colour change",
-                "no change in colour",
-                "no change in the colour",
-                "no change to the colour",
-                "stays with copper",
-                "remains with copper",
-                "no fading",
-                "not fade",
-                "doesn't fade",
-            ),
-            FADES,
-            (),
-            OF_COPPER,
-            OF_CARBON,
-        ),
-    )
+    points = (_gas_with_carbon(), _dissolving_copper(), _fading_blue(), _lasting_blue())
     answer = say(
         "With carbon electrodes bubbles of oxygen form at {the_anode} and the blue fades; "
         "with copper electrodes {the_anode} dissolves and the blue stays.",
@@ -228,3 +144,102 @@ def carbon_or_copper(rng: RandomSource) -> Question:
     )
     watch = f"{formula};{formula},anode=copper,cathode=copper"
     return text_question(text, answer, points, watch=watch, wording=rng.wording)
+
+
+def _gas_with_carbon() -> Point:
+    """Return what earns the mark for the gas at an anode of carbon."""
+    bubbles = next(each for each in observation_points("O2") if each.name == "bubbles")
+    return Point(
+        "with carbon oxygen, or bubbles, at {the_anode}",
+        ("oxygen", "gas", *bubbles.words),
+        (
+            "no bubbles",
+            "no gas at the carbon",
+            *combine(("carbon {anode}", "carbon electrode"), GOES),
+        ),
+        (),
+        OF_CARBON,
+        OF_COPPER,
+    )
+
+
+def _dissolving_copper() -> Point:
+    """Return what earns the mark for an anode of copper."""
+    return Point(
+        "with copper {the_anode} dissolves",
+        (
+            *GOES,
+            "thinner",
+            "gets thin",
+            "smaller",
+            "loses mass",
+            "lost mass",
+            "mass decreases",
+            "decreases in mass",
+            *combine(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
+            "turns into copper ions",
+            "becomes copper ions",
+            "goes into solution",
+            "goes into the solution",
+            "oxidised to cu",
+            "oxidised to copper ions",
+        ),
+        (
+            "does not dissolve with copper",
+            *combine(
+                ("copper {anode}", "copper positive electrode"),
+                ("stays", "does not change"),
+            ),
+            "oxygen bubbl",
+            "bubbles of oxygen",
+            "oxygen is given off",
+            "oxygen is formed",
+            "oxygen is made",
+            "oxygen is produced",
+        ),
+        ("react",),
+        OF_COPPER,
+        OF_CARBON,
+    )
+
+
+def _fading_blue() -> Point:
+    """Return what earns the mark for the colour with carbon."""
+    return Point(
+        "with carbon the blue fades",
+        FADES,
+        (*combine(BLUES, STAYS), "stays blue", "remains blue", "still blue"),
+        ("changes colour", "clear"),
+        OF_CARBON,
+        OF_COPPER,
+    )
+
+
+def _lasting_blue() -> Point:
+    """Return what earns the mark for the colour with copper."""
+    return Point(
+        "with copper the blue stays",
+        (
+            *combine(BLUES, STAYS),
+            "stays blue",
+            "stays the same colour",
+            "stay blue",
+            "remains blue",
+            "remain blue",
+            "still blue",
+            "same blue",
+            "no colour change",
+            "no change in colour",
+            "no change in the colour",
+            "no change to the colour",
+            "stays with copper",
+            "remains with copper",
+            "no fading",
+            "not fade",
+            "doesn't fade",
+        ),
+        FADES,
+        (),
+        OF_COPPER,
+        OF_CARBON,
+    )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate.chemistry import solutions
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
+from fizzplate.questions.makers.choices import table_choice
 from fizzplate.questions.makers.mark_points import combine
 from fizzplate.questions.makers.parts import (
     choice,
@@ -48,50 +49,9 @@ def solid_conducts(rng: RandomSource) -> Question:
     """Ask why a solid salt does not conduct, or what lets it."""
     name = solutions()[rng.one_of(SOLIDS)].name
     if rng.number(2) == 0:
-        right = "its ions are held in the lattice and cannot move"
-        wrong: list[Wrong] = [
-            (
-                "it has no ions until it is melted or dissolved",
-                "The ions are there in the solid already; melting or dissolving only sets them free.",
-                1,
-            ),
-            (
-                "its electrons cannot move until it is melted or dissolved",
-                correction(3, rng.wording),
-                3,
-            ),
-            (
-                "only its negative ions could move, and there are too few of them",
-                "In a solid no ions can move; when it is melted or dissolved, ions of both signs do.",
-                19,
-            ),
-            (
-                "it contains no water, and water is what conducts",
-                "Molten salts conduct too, and contain no water: the ions carry the current.",
-                14,
-            ),
-        ]
-        text = f"Why does solid {name} not conduct electricity?"
-        reason = f"In the solid {right}; they can when it is melted or dissolved."
-    else:
-        right = "its ions become free to move"
-        wrong = [
-            (
-                "it turns into ions, which it did not contain before",
-                "The ions are there in the solid already; they only become free to move.",
-                1,
-            ),
-            ("its electrons become free to move", correction(3, rng.wording), 3),
-            (
-                "its negative ions become free to move, and its positive ions stay in place",
-                correction(19, rng.wording),
-                19,
-            ),
-        ]
-        how = rng.one_of(("melted", "dissolved in water"))
-        text = f"What changes when solid {name} is {how}, so that it conducts electricity?"
-        reason = "The ions are there in the solid as well, but they are held in the lattice."
-    return choice_question(text, choice(rng, right, wrong, reason))
+        return table_choice(rng, "solid", name=name)
+    melted = rng.one_of(("melted", "dissolved in water"))
+    return table_choice(rng, "solid changed", name=name, melted=melted)
 
 
 @maker("why a solid does not conduct", topic="melts", level=14, version=1)
@@ -101,101 +61,107 @@ def why_solid(rng: RandomSource) -> Question:
     molten = rng.number(2) == 0
     name = solutions()[formula].name
     other = f"molten {name}" if molten else solution_name(formula, rng.wording)
-    move = ("move", "mobile", "free ions", "flow")
-    points = (
-        Point(
-            "in the solid the ions are held in place",
-            (
-                "held",
-                "fixed",
-                "cannot move",
-                "can't move",
-                "can not move",
-                "not move",
-                "unable to move",
-                "couldn't move",
-                "don't move",
-                "no ions can move",
-                "no ions move",
-                "no mobile ions",
-                "no moving ions",
-                "no free ions",
-                "immobile",
-                "stuck",
-                "trapped",
-                "vibrate",
-                "not free",
-                "locked",
-                "lattice",
-                "aren't free",
-                "not able to move",
-            ),
-            ("no ions in the solid", "has no ions", "electrons cannot", "electrons are held"),
-            ("solid",),
-        ),
-        Point(
-            "when molten or dissolved the ions can move",
-            (
-                # not "free to move" alone: that would be found in "not free to move"
-                *combine(("ions", "they", "particles", "particles now", "ions now"), MOVING),
-                *combine(
-                    (
-                        "are",
-                        "become",
-                        "becoming",
-                        "being",
-                        "then",
-                        "now",
-                        "and",
-                        "but",
-                        "is",
-                        "molten",
-                    ),
-                    ("free to move", "able to move", "free to flow"),
-                ),
-                "ions that can move",
-                "ions that move",
-                "ions that are free",
-                "ions which can move",
-                "ions which are free",
-                "has mobile ions",
-                "contains mobile ions",
-                "has free ions",
-                "contains free ions",
-                "has free-moving ions",
-                "can move freely",
-                "can flow",
-                "lets the ions move",
-                "lets them move",
-                "allows the ions to move",
-                "allows them to move",
-                "allowing the ions to move",
-                "allowing them to move",
-                "allowing ions to move",
-                "breaks free",
-                "break free",
-            ),
-            (
-                "electrons are free",
-                "electrons can move",
-                "electrons are able to move",
-                "electrons become free",
-                "electrons free to move",
-                "has free electrons",
-                "contains free electrons",
-                "its electrons move",
-                "the electrons move",
-                "because electrons move",
-            ),
-            move,
-        ),
-    )
+    points = (_held_ions(), _moving_ions())
     answer = (
         "In the solid the ions are held in the lattice; when it is "
         f"{'molten' if molten else 'dissolved'} the ions can move and carry the current."
     )
     text = f"Explain why {other} conducts electricity, but solid {name} does not."
     return text_question(text, answer, points, wording=rng.wording)
+
+
+def _held_ions() -> Point:
+    """Return what earns the mark for the solid."""
+    return Point(
+        "in the solid the ions are held in place",
+        (
+            "held",
+            "fixed",
+            "cannot move",
+            "can't move",
+            "can not move",
+            "not move",
+            "unable to move",
+            "couldn't move",
+            "don't move",
+            "no ions can move",
+            "no ions move",
+            "no mobile ions",
+            "no moving ions",
+            "no free ions",
+            "immobile",
+            "stuck",
+            "trapped",
+            "vibrate",
+            "not free",
+            "locked",
+            "lattice",
+            "aren't free",
+            "not able to move",
+        ),
+        ("no ions in the solid", "has no ions", "electrons cannot", "electrons are held"),
+        ("solid",),
+    )
+
+
+def _moving_ions() -> Point:
+    """Return what earns the mark for the melt or the solution."""
+    return Point(
+        "when molten or dissolved the ions can move",
+        (
+            # not "free to move" alone: that would be found in "not free to move"
+            *combine(("ions", "they", "particles", "particles now", "ions now"), MOVING),
+            *combine(
+                (
+                    "are",
+                    "become",
+                    "becoming",
+                    "being",
+                    "then",
+                    "now",
+                    "and",
+                    "but",
+                    "is",
+                    "molten",
+                ),
+                ("free to move", "able to move", "free to flow"),
+            ),
+            "ions that can move",
+            "ions that move",
+            "ions that are free",
+            "ions which can move",
+            "ions which are free",
+            "has mobile ions",
+            "contains mobile ions",
+            "has free ions",
+            "contains free ions",
+            "has free-moving ions",
+            "can move freely",
+            "can flow",
+            "lets the ions move",
+            "lets them move",
+            "allows the ions to move",
+            "allows them to move",
+            "allowing the ions to move",
+            "allowing them to move",
+            "allowing ions to move",
+            "breaks free",
+            "break free",
+        ),
+        (
+            "electrons are free",
+            "electrons can move",
+            "electrons are able to move",
+            "electrons become free",
+            "electrons free to move",
+            "has free electrons",
+            "contains free electrons",
+            "its electrons move",
+            "the electrons move",
+            "because electrons move",
+        ),
+        ("move", "mobile", "free ions", "flow"),
+    )
 
 
 def board_misconceptions(rng: RandomSource) -> list[Misconception]:
