@@ -45,7 +45,7 @@ def table_choice(
 
     asked = rows("question")
     text = written((rng.one_of(asked) if len(asked) > 1 else asked[0]).text("text"))
-    (right,) = rows("right")
+    right = rows("right")[-1]  # a later edition may have a better one
     wrong: list[Wrong] = []
     for row in rows("wrong"):
         idea = int(row.numbers("idea")[0])
