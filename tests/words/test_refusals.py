@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+from typing import Any
 
 import pytest
 
@@ -58,6 +59,28 @@ def test_a_refusal_says_what_to_use_instead() -> None:
     assert both.endswith(
         ": 0.1 cannot be used. Use either a current or a supply voltage, not both."
     )
+
+
+@pytest.mark.parametrize(
+    ("arguments", "python", "page"),
+    [
+        (
+            {"crystal": "KMnO4"},
+            "Use None: a beaker",
+            "Crystal: 'KMnO4' cannot be used. Use none: a beaker",
+        ),
+        (
+            {"vessel": "paper strip", "volume_cm3": 5},
+            "Use None: the size of a paper strip",
+            "Volume, cm³: 5 cannot be used. Use an empty field: the size of a paper strip",
+        ),
+    ],
+)
+def test_no_value_is_called_as_its_reader_knows_it(arguments: Any, python: str, page: str) -> None:
+    refusal = refused(**arguments)
+    assert python in str(refusal)
+    assert page_refusal(refusal).startswith(page)
+    assert "None" not in page_refusal(refusal)
 
 
 def test_a_pure_number_has_no_unit_to_be_named() -> None:

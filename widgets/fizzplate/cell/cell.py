@@ -20,7 +20,7 @@ from fizzplate.chemistry import (
     solutions,
 )
 from fizzplate.chemistry.substances import dangers, require_offered
-from fizzplate.words import InputError, Sentence, choice, number
+from fizzplate.words import InputError, NoValue, Sentence, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -130,7 +130,10 @@ class Cell:
         self.anode_mass_g = _mass("anode_mass_g", anode_mass_g)
         self.cathode_mass_g = _mass("cathode_mass_g", cathode_mass_g)
         if crystal is not None and not self.vessel.takes_crystal:
-            raise InputError("crystal", crystal, f"None: a {vessel} takes no crystal")
+            words = {"none": NoValue("none"), "vessel": vessel}
+            raise InputError(
+                "crystal", crystal, Sentence("{none}: a {vessel} takes no crystal", words)
+            )
         self.crystal = None if crystal is None else choice("crystal", crystal, CRYSTALS)
         self._refuse_dangers()
         self.temperature_C = number(
@@ -194,9 +197,9 @@ class Cell:
         allowed, name = self.vessel.volume_cm3, self.vessel.name
         if allowed is None:
             if given is not None:
-                raise InputError(
-                    "volume_cm3", given, f"None: the size of a {name} fixes the volume"
-                )
+                words = {"none": NoValue("an empty field"), "vessel": name}
+                fixed = Sentence("{none}: the size of a {vessel} fixes the volume", words)
+                raise InputError("volume_cm3", given, fixed)
             return 0.0
         if given is None:
             return allowed.default

@@ -15,7 +15,7 @@ from fizzplate.chemistry.faraday import made_g, made_mol
 from fizzplate.chemistry.formula import Formula, canonical, molar_mass_g_mol, parse_formula
 from fizzplate.chemistry.half_equations import electrode_equation, half_equation, overall
 from fizzplate.chemistry.in_words import in_words
-from fizzplate.chemistry.notation import html, latex, pretty, speech
+from fizzplate.chemistry.notation import html, latex, line_and_charge, pretty, speech
 from fizzplate.chemistry.provenance import Provenance, explain
 from fizzplate.chemistry.substances import (
     Material,
@@ -25,6 +25,7 @@ from fizzplate.chemistry.substances import (
     Solution,
     electrodes,
     melts,
+    name_without_number,
     non_electrolytes,
     observation_of,
     solutions,
@@ -63,10 +64,12 @@ __all__ = [
     "in_words",
     "ion_list",
     "latex",
+    "line_and_charge",
     "made_g",
     "made_mol",
     "melts",
     "molar_mass_g_mol",
+    "name_without_number",
     "non_electrolytes",
     "observation_of",
     "overall",

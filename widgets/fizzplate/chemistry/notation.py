@@ -11,8 +11,14 @@ _COUNT = re.compile(r"(?<=[A-Za-z)])\d+")  # of atoms or groups
 _SPOKEN_STATE = {"s": "solid", "l": "liquid", "g": "gas", "aq": "aqueous"}
 
 
-def _parts(formula: str) -> tuple[str, str]:
-    """Split the canonical spelling into what stands on the line and the charge ("2-")."""
+def line_and_charge(formula: str) -> tuple[str, str]:
+    """Split the canonical spelling into what stands on the line and the charge.
+
+    Examples
+    --------
+    >>> line_and_charge("SO4^2-"), line_and_charge("Cl-")
+    (('SO4', '2-'), ('Cl', '-'))
+    """
     parsed = parse_formula(formula)
     text = parsed.text
     if not parsed.charge:
@@ -30,7 +36,7 @@ def pretty(formula: str) -> str:
     >>> pretty("SO4^2-"), pretty("CuSO4.5H2O"), pretty("e-")
     ('SO₄²⁻', 'CuSO₄·5H₂O', 'e⁻')
     """
-    body, charge = _parts(formula)
+    body, charge = line_and_charge(formula)
     written = _COUNT.sub(lambda found: lowered(found[0]), body)
     return written.replace(".", "·") + raised(charge)
 
@@ -43,7 +49,7 @@ def html(formula: str) -> str:
     >>> html("SO4^2-")
     'SO<sub>4</sub><sup>2−</sup>'
     """
-    body, charge = _parts(formula)
+    body, charge = line_and_charge(formula)
     written = _COUNT.sub(lambda found: f"<sub>{found[0]}</sub>", body)
     above = f"<sup>{charge.replace('-', '−')}</sup>" if charge else ""
     return written.replace(".", "·") + above
@@ -57,7 +63,7 @@ def latex(formula: str) -> str:
     >>> print(latex("SO4^2-"))
     \mathrm{SO_{4}^{2-}}
     """
-    body, charge = _parts(formula)
+    body, charge = line_and_charge(formula)
     written = _COUNT.sub(lambda found: f"_{{{found[0]}}}", body)
     above = f"^{{{charge}}}" if charge else ""
     dotted = written.replace(".", r"\cdot ")
@@ -75,7 +81,7 @@ def speech(formula: str) -> str:
     parsed = parse_formula(formula)
     if parsed.text == "e-":
         return "electron"
-    body, charge = _parts(formula)
+    body, charge = line_and_charge(formula)
     spelled = " ".join(re.findall(r"[A-Za-z]|\d+|[().]", body))
     spelled = spelled.replace("(", "bracket").replace(")", "close bracket").replace(".", "dot")
     if charge:

@@ -4,6 +4,7 @@ from fizzplate.words.field_labels import LABELS, page_refusal
 from fizzplate.words.refusals import InputError, choice, list_choices, number
 from fizzplate.words.rendering import (
     NO_BREAK,
+    NoValue,
     Quantity,
     Rendering,
     lowered,
@@ -23,6 +24,7 @@ __all__ = [
     "NO_BREAK",
     "SOURCES",
     "InputError",
+    "NoValue",
     "Quantity",
     "Rendering",
     "Sentence",

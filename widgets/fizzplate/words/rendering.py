@@ -165,3 +165,25 @@ class Unit(SentenceValue):
     def text(self, rendering: Rendering) -> str:
         """Write the unit."""
         return unit_text(self.unit, rendering)
+
+
+@dataclass(frozen=True, slots=True)
+class NoValue(SentenceValue):
+    """No value: ``None`` in Python, and on a page what its reader sees instead.
+
+    Parameters
+    ----------
+    on_page
+        The reader's words.
+
+    Examples
+    --------
+    >>> NoValue("none").text(Rendering.PLAIN), NoValue("none").text(Rendering.PAGE)
+    ('None', 'none')
+    """
+
+    on_page: str
+
+    def text(self, rendering: Rendering) -> str:
+        """Write that there is none."""
+        return self.on_page if rendering is Rendering.PAGE else repr(None)

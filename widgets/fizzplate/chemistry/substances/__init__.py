@@ -15,7 +15,7 @@ from fizzplate.chemistry.substances.salts import (
     non_electrolytes,
     solutions,
 )
-from fizzplate.chemistry.substances.species import species_name, state_of
+from fizzplate.chemistry.substances.species import name_without_number, species_name, state_of
 
 __all__ = [
     "BANDS",
@@ -33,6 +33,7 @@ __all__ = [
     "indicators",
     "kind_of",
     "melts",
+    "name_without_number",
     "non_electrolytes",
     "observation_of",
     "product_name",

@@ -28,6 +28,17 @@ def species_name(formula: str) -> str:
     return names[choice("formula", canonical(formula), names)]
 
 
+def name_without_number(formula: str) -> str:
+    """Return the name of an ion without its oxidation number, as many learners write it.
+
+    Examples
+    --------
+    >>> name_without_number("Cu2+"), name_without_number("SO4^2-")
+    ('copper', 'sulfate')
+    """
+    return species_name(formula).partition("(")[0]
+
+
 def state_of(formula: str) -> str:
     """Return the usual state symbol of a species in these cells, "" if the tables do not say."""
     states = {row["species"]: row.text for row in data.rows("species")}

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import in_words, melts, parse_formula, pretty, solutions, species_name
+from fizzplate.chemistry import (
+    in_words,
+    melts,
+    name_without_number,
+    parse_formula,
+    pretty,
+    solutions,
+    species_name,
+)
 from fizzplate.lesson.rule import ions_with_water
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
@@ -92,7 +100,7 @@ def _ions_of_melt(rng: RandomSource) -> Question:
     formula = rng.one_of(("PbBr2(l)", "NaCl(l)", "ZnCl2(l)"))
     own = list(cell_of(formula).ions_mol_dm3)
     shown = ", ".join(map(pretty, own))
-    name = "molten " + _salt_of(formula)
+    name = melts()[formula].name
     wrong = [
         (f"{shown}, H⁺, OH⁻", correction(14, rng.wording), 14),
         (
@@ -106,10 +114,6 @@ def _ions_of_melt(rng: RandomSource) -> Question:
         rng, shown, wrong, f"The melt contains only {ions_in_words(own)} ions: no water."
     )
     return choice_question(f"Which ions are there in {name}?", options)
-
-
-def _salt_of(formula: str) -> str:
-    return str(cell_of(formula).melt.name).removeprefix("molten ")  # type: ignore[union-attr]
 
 
 def _made_by_melting() -> str:
@@ -157,7 +161,7 @@ def compete(rng: RandomSource) -> Question:
 def _short(ion: str) -> tuple[str, ...]:
     """Return the name without the word ion: asked for the ions, it can mean nothing else."""
     others = ("h3o", "hydronium", "oxonium", "proton") if ion == "H+" else ()
-    return (species_name(ion).split("(")[0], *others)
+    return (name_without_number(ion), *others)
 
 
 @maker("which way", topic="drift", level=14, version=1)

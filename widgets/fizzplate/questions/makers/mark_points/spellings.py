@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import parse_formula, species_name
+from fizzplate.chemistry import line_and_charge, name_without_number, species_name
 from fizzplate.words import DEFAULT_WORDING, Wording, say
 
 if TYPE_CHECKING:
@@ -19,14 +19,9 @@ def ion_words(ion: str) -> tuple[str, ...]:
     >>> ion_words("Cu2+")
     ('copper(ii) ion', 'copper ion', 'cu2+', 'cu^2+')
     """
-    name, formula = species_name(ion).lower(), parse_formula(ion).text.lower()
-    bare = formula.replace("^", "")
-    digits = bare.rstrip("+-")
-    sign = bare[len(digits) :]
-    charge = f"{digits[-1]}{sign}" if abs(parse_formula(ion).charge) > 1 else sign
-    raised = f"{bare[: -len(charge)]}^{charge}"
-    names = dict.fromkeys((f"{name} ion", f"{name.split('(')[0]} ion"))
-    return (*names, bare, raised)
+    body, charge = (part.lower() for part in line_and_charge(ion))
+    names = (species_name(ion).lower(), name_without_number(ion).lower())
+    return (*dict.fromkeys(f"{name} ion" for name in names), f"{body}{charge}", f"{body}^{charge}")
 
 
 def subjects(ion: str) -> tuple[str, ...]:
