@@ -97,7 +97,10 @@ ROOMS = {
     "lesson/classroom/cell_comparison": ["lesson/test_exploring"],
     "lesson/classroom/investigations": ["lesson/test_exploring"],
     "lesson/rule/rule_vs_model": ["lesson/test_exploring"],
-    "lesson/measure/": ["lesson/test_measuring"],
+    "lesson/measure/": [
+        *("lesson/test_class_tables", "lesson/test_fitting", "lesson/test_logger"),
+        *("lesson/test_worked_amounts", "lesson/test_causes_of_error"),
+    ],
     "lesson/measure/calculation_steps": [*MARKING, *QUESTIONS],
     "lesson/prepare/": ["lesson/test_preparing"],
     "questions/": [*QUESTIONS, *MARKING],
