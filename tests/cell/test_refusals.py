@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 import fizzplate as fp
 from fizzplate.cell.solver.required_voltage import voltage_needed
 from fizzplate.chemistry import InputError, solutions
 from fizzplate.chemistry.substances.refused import dangers
+from fizzplate.words import NO_BREAK, page_refusal
 
 ACIDIC = {"H+", "Cu2+", "Zn2+", "Fe2+", "Ni2+"}
 OXIDISED = {"H+", "Cl-", "Br-", "I-", "Fe2+"}
@@ -166,10 +169,14 @@ def test_a_held_current_that_would_need_more_than_30_v_is_refused_with_what_it_t
         fp.Cell(**arguments)
     said = refused.value
     assert said.argument == "current_A"
-    needed_V = float(said.why.split(" would need about ")[1].split(" V")[0])
-    max_current_A = float(said.allowed.split("at most ")[1].split(" A")[0])
+    (needed_V,) = map(float, re.findall(r"would need about (\S+) V", str(said)))
+    (most,) = re.findall(r"at most (\S+) A here", str(said))
+    max_current_A = float(most)
     assert needed_V > 30
-    assert ("without the lamp" in said.allowed) == ("lamp" in arguments)
+    assert ("without the lamp" in str(said)) == ("lamp" in arguments)
+    on_a_page = page_refusal(said)
+    assert f"more than 30{NO_BREAK}V" in on_a_page
+    assert f"at most {most}{NO_BREAK}A here" in on_a_page
     cell = fp.Cell(**{**arguments, "current_A": max_current_A})
     needed = voltage_needed(cell, max_current_A)
     assert 26 < needed.voltage_V <= 30

@@ -66,7 +66,9 @@ test("nothing is told of an electrode before the class has said what it sees the
   assert.deepEqual(before.told, []);
   const { sideCards, told, button, set, compared } = page(true);
   assert.deepEqual([told, compared(), sideCards[0].querySelector(".fp-caution").textContent], [[], undefined, "Chlorine is toxic."]);
+  assert.equal(button("Compare"), undefined, "nothing is written yet that could be compared");
   set(sideCards[0].querySelector("textarea"), { value: "Bubbles" }, "input");
+  assert.equal(button("Show"), undefined);
   button("Compare").click();
   assert.deepEqual(told, [0]);
   for (const part of ["Predicted: zinc: the rule says hydrogen.", "You said that these ions travel here: Zn²⁺. They are Zn²⁺, H⁺.", "You wrote: “Bubbles”. You mentioned: bubbles. You left out: colourless.", "Expected: colourless bubbles."]) {

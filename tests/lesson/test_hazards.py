@@ -359,7 +359,13 @@ def test_a_melt_has_its_own_cautions_never_a_beakers(formula):
     assert re.search("teacher only, in a fume cupboard|never in a school", said)
     assert re.search("hot|about 960", said)
     assert "toxic" in said or "corrosive" in said
-    for beakers in ("beaker", "plenty of water", "near the anode", "aired room", "2 to 5 minutes"):
+    for beakers in (
+        "beaker",
+        "plenty of water",
+        "near the anode",
+        "aired room",
+        "at most 5 minutes",
+    ):
         assert beakers not in everything
     for product in (cell.rule().cathode.product, cell.rule().anode.product):
         assert any(each.species == product for each in hazards(cell)), product

@@ -20,7 +20,7 @@ from fizzplate.chemistry import (
     solutions,
 )
 from fizzplate.chemistry.substances import dangers, require_offered
-from fizzplate.words import InputError, NoValue, Sentence, choice, number
+from fizzplate.words import InputError, NoValue, Quantity, Sentence, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -160,7 +160,7 @@ class Cell:
             volts = DEFAULT_SUPPLY_V if supply_V is None else supply_V
             why = "more is not safe to touch"
             return number(
-                "supply_V", volts, unit="V", above=0, maximum=MAX_SUPPLY_V, because=why
+                "supply_V", volts, unit="V", above=0, maximum=MAX_SUPPLY_V, limit_reason=why
             ), None
         if supply_V is not None:
             raise InputError(
@@ -187,10 +187,23 @@ class Cell:
             raise InputError(
                 "current_A",
                 self.current_A,
-                f"at most {_rounded(needed.max_current_A, math.floor)} A here{without}. A stronger solution, "
-                "or electrodes closer together, let a larger current through",
-                why=f"{where} would need about {_rounded(needed.voltage_V, math.ceil)} V for this current, "
-                f"and no supply here gives more than {MAX_SUPPLY_V:g} V",
+                Sentence(
+                    "at most {current} here{without}. A stronger solution, or electrodes closer together, "
+                    "let a larger current through",
+                    {
+                        "current": _two_figures(needed.max_current_A, "A", math.floor),
+                        "without": without,
+                    },
+                ),
+                why=Sentence(
+                    "{where} would need about {needed} for this current, and no supply here gives more "
+                    "than {most}",
+                    {
+                        "where": where,
+                        "needed": _two_figures(needed.voltage_V, "V", math.ceil),
+                        "most": Quantity(MAX_SUPPLY_V, "V"),
+                    },
+                ),
             )
 
     def _volume_cm3(self, given: float | None) -> float:
@@ -419,11 +432,11 @@ def _check_samples(samples: int) -> None:
         raise InputError("samples", samples, f"a whole number from 2 to {MAX_SAMPLES}")
 
 
-def _rounded(value: float, towards: Callable[[float], int]) -> str:
-    """Write a number with two figures, rounded down or up, without powers of ten."""
+def _two_figures(value: float, unit: str, towards: Callable[[float], int]) -> Quantity:
+    """Round a quantity down or up to two figures, to be written without powers of ten."""
     digits = 1 - math.floor(math.log10(value))
-    number_of_tens = towards(value * 10.0**digits)
-    return f"{number_of_tens / 10.0**digits:.{max(digits, 0)}f}"
+    rounded = towards(value * 10.0**digits) / 10.0**digits
+    return Quantity(rounded, unit, f".{max(digits, 0)}f")
 
 
 def _mass(argument: str, given: float | None) -> float | None:

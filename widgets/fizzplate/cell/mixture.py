@@ -61,7 +61,7 @@ def read_mixture(
                 unit="mol/dm3",
                 above=0,
                 maximum=salts[formula].solubility_mol_dm3,
-                because=f"no stronger {salts[formula].name} solution can be made",
+                limit_reason=f"no stronger {salts[formula].name} solution can be made",
             )
             for formula, concentration in parts.items()
         }

@@ -1,6 +1,6 @@
 """How a sentence is made: the board's wording, the names of electrodes, and refusals of bad input."""
 
-from fizzplate.words.field_labels import LABELS, page_refusal
+from fizzplate.words.field_labels import LABELS, field_label, page_refusal
 from fizzplate.words.refusals import InputError, choice, list_choices, number
 from fizzplate.words.rendering import (
     NO_BREAK,
@@ -32,6 +32,7 @@ __all__ = [
     "begin",
     "board_slots",
     "choice",
+    "field_label",
     "list_choices",
     "lowered",
     "number",

@@ -38,8 +38,10 @@ LABELS: Mapping[str, str] = MappingProxyType(
         "temperature_C": "Room, °C",
         "gap_cm": "Distance between the electrodes, cm",
         "solution": "Solution",
-        "anode": "{Anode}",
-        "cathode": "{Cathode}",
+        "also": "Also dissolved",
+        "holds": "Supply holds",
+        "anode": "{Anode_in_full}",
+        "cathode": "{Cathode_in_full}",
         "vessel": "Vessel",
         "lamp": "Lamp",
         "crystal": "Crystal",
@@ -61,6 +63,19 @@ LABELS: Mapping[str, str] = MappingProxyType(
 )
 
 
+def field_label(argument: str, wording: Wording = DEFAULT_WORDING) -> str:
+    """Return what a page writes above the field of an argument; its own name, if it has no label.
+
+    Examples
+    --------
+    >>> field_label("volume_cm3")
+    'Volume, cm³'
+    """
+    # a page that refuses by itself names the field in the reader's words already
+    label = Sentence(LABELS.get(argument, "{name}"), {"name": argument})
+    return begin(label.fill(board_slots(wording)))
+
+
 def page_refusal(refusal: InputError, wording: Wording = DEFAULT_WORDING) -> str:
     """Say what was refused by the name that people see, with numbers and units as on a page.
 
@@ -73,7 +88,5 @@ def page_refusal(refusal: InputError, wording: Wording = DEFAULT_WORDING) -> str
     ...     page_refusal(refusal).split(". ")[0]
     'Volume, cm³: −5 cannot be used'
     """
-    board = board_slots(wording)
-    # a page that refuses by itself names the field in the reader's words already
-    label = Sentence(LABELS.get(refusal.argument, "{name}"), {"name": refusal.argument})
-    return refusal_text(refusal, begin(label.fill(board)), Rendering.PAGE, board)
+    label = field_label(refusal.argument, wording)
+    return refusal_text(refusal, label, Rendering.PAGE, board_slots(wording))

@@ -114,7 +114,7 @@ def number(
     above: float | None = None,
     minimum: float | None = None,
     maximum: float | None = None,
-    because: str = "",
+    limit_reason: str = "",
 ) -> float:
     """Return ``given`` as a finite float within the limits; otherwise refuse it.
 
@@ -128,10 +128,10 @@ def number(
         Where these limits hold, such as "in a beaker".
     above, minimum, maximum
         Limits; ``above`` excludes the limit itself.
-    because
-        Reason for the limit, added to the sentence.
+    limit_reason
+        Why there is this limit, in brackets behind it.
     """
-    allowed = _limits(unit, where, above, minimum, maximum, because)
+    allowed = _limits(unit, where, above, minimum, maximum, limit_reason)
     if isinstance(given, bool) or not isinstance(given, (int, float)):
         try:
             plain = float(given)  # type: ignore[arg-type]  # numpy scalars and the like
@@ -168,7 +168,7 @@ def _limits(
     above: float | None,
     minimum: float | None,
     maximum: float | None,
-    because: str,
+    limit_reason: str,
 ) -> Sentence:
     """Say which numbers are allowed, the unit after the last limit."""
     limits = {
@@ -176,13 +176,13 @@ def _limits(
         for slot, limit in (("above", above), ("minimum", minimum), ("maximum", maximum))
         if limit is not None
     }
-    slots: dict[str, object] = {"where": where, "because": because, "unit": Unit(unit)}
+    slots: dict[str, object] = {"where": where, "limit_reason": limit_reason, "unit": Unit(unit)}
     for slot, limit in limits.items():
         slots[slot] = Quantity(limit, unit if slot == next(reversed(limits)) else "")
     template = _LIMITS[tuple(limits)]
     template += " in {unit}" if unit and not limits else ""
     template += " {where}" if where else ""
-    return Sentence(f"{template} ({{because}})" if because else template, slots)
+    return Sentence(f"{template} ({{limit_reason}})" if limit_reason else template, slots)
 
 
 def list_choices(names: Iterable[str]) -> str:

@@ -11,7 +11,8 @@ from fizzplate.words.rendering import Rendering, SentenceValue
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-_SIGNS = {"cathode": "negative", "anode": "positive"}
+#: which electrode is which, in words
+SIGNS = MappingProxyType({"cathode": "negative", "anode": "positive"})
 #: what a gas of water may come from, by the board's wording: the usual one first
 SOURCES = MappingProxyType({"O2": ("OH-", "H2O"), "H2": ("H+", "H2O")})
 _SOURCE_NAMES = {"OH-": "hydroxide ions", "H2O": "water", "H+": "hydrogen ions"}
@@ -91,7 +92,7 @@ def electrode_slots(
         "oxygen_source": _SOURCE_NAMES[oxygen_from],
         "hydrogen_source": _SOURCE_NAMES[hydrogen_from],
     }
-    for role, sign in _SIGNS.items():
+    for role, sign in SIGNS.items():
         name = f"{sign} electrode" if electrode_names == "negative" else role
         article = "an" if name == "anode" else "a"
         slots |= {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fizzplate.words.refusals import choice, number
-from fizzplate.words.sentence import SOURCES
+from fizzplate.words.sentence import SIGNS, SOURCES, begin, electrode_slots
 
 ELECTRODE_NAMES = ("cathode", "negative", "both")
 
@@ -58,10 +58,9 @@ class Wording:
         return {"O2": self.oxygen_from, "H2": self.hydrogen_from}.get(product, "")
 
     @property
-    def short_names(self) -> tuple[str, str]:
-        """Short names of both electrodes, for a drawing."""
-        by_sign = self.electrode_names == "negative"
-        return ("negative", "positive") if by_sign else ("cathode", "anode")
+    def short_names(self) -> tuple[str, ...]:
+        """Short names of cathode and anode, for a drawing."""
+        return tuple(SIGNS.values()) if self.electrode_names == "negative" else tuple(SIGNS)
 
     def title(self, role: str) -> str:
         """Name an electrode as the board does.
@@ -71,9 +70,5 @@ class Wording:
         >>> Wording(electrode_names="both").title("anode")
         'Anode (positive electrode)'
         """
-        sign = {"cathode": "negative", "anode": "positive"}[role]
-        return {
-            "cathode": role.capitalize(),
-            "negative": f"{sign.capitalize()} electrode",
-            "both": f"{role.capitalize()} ({sign} electrode)",
-        }[self.electrode_names]
+        slots = electrode_slots(self.electrode_names, self.oxygen_from, self.hydrogen_from)
+        return begin(slots[f"{role}_in_full"])

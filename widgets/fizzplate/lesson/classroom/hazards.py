@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import solutions
 from fizzplate.lesson.classroom.contents import contents, contents_before_run
-from fizzplate.lesson.state import CHLORINE_RUN_MIN
+from fizzplate.lesson.state import MAX_CHLORINE_RUN_MINUTES
 from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
 if TYPE_CHECKING:
@@ -242,7 +242,9 @@ def _hazard(
         species=species,
         where=where,
         severity=row.text,
-        caution=say(row["caution"], wording, chlorine_run_min=f"{CHLORINE_RUN_MIN:g}"),
+        caution=say(
+            row["caution"], wording, max_chlorine_run_minutes=f"{MAX_CHLORINE_RUN_MINUTES:g}"
+        ),
         label=say(row["label"], wording) + (_band(row, ladder) if strength else ""),
         waste=row["waste"],
         risk=say(row["risk"], wording),

@@ -275,7 +275,7 @@ def _templates() -> tuple[Investigation, ...]:
             "How long does copper form when there is only a little copper(II) sulfate?",
             (LITTLE,),
             "metal against charge",
-            "The time, up to an hour.",
+            "The time.",
             "When bubbles begin at {the_cathode}, and how the blue fades.",
             _copper_runs_out,
         ),

@@ -123,7 +123,7 @@ def amount(
         unit="mol/dm3",
         above=0,
         maximum=salt.solubility_mol_dm3,
-        because="no more dissolves",
+        limit_reason="no more dissolves",
     )
     needed = groups * each_cm3 * (1 + spare_percent / 100)
     make = next((flask for flask in FLASKS_CM3 if flask >= needed), 1000 * math.ceil(needed / 1000))

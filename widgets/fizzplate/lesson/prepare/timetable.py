@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.classroom import teacher_only
-from fizzplate.lesson.state import CHLORINE_RUN_MIN
+from fizzplate.lesson.state import MAX_CHLORINE_RUN_MINUTES
 from fizzplate.words import DEFAULT_WORDING, number
 
 if TYPE_CHECKING:
@@ -136,4 +136,4 @@ def _name(setup: CellSetup, wording: Wording) -> str:
 
 def class_version(setup: CellSetup) -> CellSetup:
     """Return a set-up as it is used in class: chlorine for no longer than a bench allows."""
-    return replace(setup, minutes=CHLORINE_RUN_MIN) if setup.only_calculated else setup
+    return replace(setup, minutes=MAX_CHLORINE_RUN_MINUTES) if setup.only_calculated else setup

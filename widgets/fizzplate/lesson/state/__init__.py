@@ -1,10 +1,10 @@
 """What a page shows, as a value that links and files read and write."""
 
 from fizzplate.lesson.state.cell_setup import (
-    CHLORINE_RUN_MIN,
     CORE,
     DEFAULT_SETUP,
     LAMPS,
+    MAX_CHLORINE_RUN_MINUTES,
     VESSELS,
     CellSetup,
 )
@@ -34,10 +34,10 @@ from fizzplate.lesson.state.page_states import (
 from fizzplate.lesson.state.pages import PAGES, PageEntry
 
 __all__ = [
-    "CHLORINE_RUN_MIN",
     "CORE",
     "DEFAULT_SETUP",
     "LAMPS",
+    "MAX_CHLORINE_RUN_MINUTES",
     "MAX_FIELD_LENGTH",
     "PAGES",
     "VESSELS",

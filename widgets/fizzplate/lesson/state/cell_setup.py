@@ -29,8 +29,8 @@ LAMPS: Mapping[str, Lamp | None] = MappingProxyType(
 )
 #: the vessels that a page can draw
 VESSELS = ("beaker", "U-tube", "dish", "paper strip")
-MAX_RUN_MINUTES = 60.0
-CHLORINE_RUN_MIN = 5.0  # at most, on a classroom's bench; common practice
+MAX_PAGE_RUN_MINUTES = 60.0
+MAX_CHLORINE_RUN_MINUTES = 5.0  # on a classroom's bench; common practice
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +124,7 @@ class CellSetup:
     def only_calculated(self) -> bool:
         """Whether a run is too long for a classroom's bench, by the chlorine that it gives."""
         cell = self.cell()
-        if not cell.ions_mol_dm3 or self.minutes <= CHLORINE_RUN_MIN:
+        if not cell.ions_mol_dm3 or self.minutes <= MAX_CHLORINE_RUN_MINUTES:
             return False
         rule = classroom_rule(cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode)
         return rule.anode.product == "Cl2"
@@ -137,7 +137,7 @@ DEFAULT_SETUP = CellSetup()
 @lru_cache(maxsize=128)  # of 23 kB each
 def _cell(setup: CellSetup, gap_cm: float | None) -> Cell:
     """Make a cell once: pages and questions ask for the same ones again and again."""
-    number("minutes", setup.minutes, unit="minutes", above=0, maximum=MAX_RUN_MINUTES)
+    number("minutes", setup.minutes, unit="minutes", above=0, maximum=MAX_PAGE_RUN_MINUTES)
     choice("lamp", setup.lamp, LAMPS)
     choice("vessel", setup.vessel, VESSELS)
     require_offered(

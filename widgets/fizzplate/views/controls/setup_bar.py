@@ -14,7 +14,7 @@ from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.lesson import DEFAULT_SETUP, LAMPS, VESSELS, CellSetup, Wording
 from fizzplate.views.controls.fields import give_key, refuse
-from fizzplate.words import InputError, number, page_refusal, say
+from fizzplate.words import InputError, field_label, number, page_refusal, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -22,6 +22,23 @@ if TYPE_CHECKING:
 CRYSTALS = {"none": "", "KMnO₄, purple": "KMnO4"}
 HOLDS = {"voltage": "V", "current": "A"}
 DEFAULT_CURRENT_A = 0.05  # about what the lamp lets through
+#: the controls, in the order of the bar
+CONTROLS = (
+    "solution",
+    "concentration_mol_dm3",
+    "also",
+    "also_mol_dm3",
+    "volume_cm3",
+    "cathode",
+    "anode",
+    "holds",
+    "supply",
+    "lamp",
+    "vessel",
+    "crystal",
+    "temperature_C",
+    "minutes",
+)
 #: Which control an argument of the cell belongs to, where the names differ.
 CONTROL_OF = {
     "lamp rated_V": "lamp",
@@ -135,7 +152,8 @@ class SetupBar:
             "temperature_C": f"{setup.temperature_C:.6g}",
             "minutes": f"{setup.minutes:.6g}",
         }
-        allowed = vessels()[setup.vessel].volume_cm3
+        # a vessel whose size fixes the volume hides the field, which then holds what a usual one does
+        allowed = vessels()[setup.vessel].volume_cm3 or vessels()[DEFAULT_SETUP.vessel].volume_cm3
         if allowed is not None:
             volume_cm3 = allowed.default if setup.volume_cm3 is None else setup.volume_cm3
             values["volume_cm3"] = f"{volume_cm3:.6g}"
@@ -261,7 +279,7 @@ class SetupBar:
     def _suit_supply(self, _change: object = None) -> None:
         """Name what the supply holds, and begin with a usual value of it."""
         held, field = self._controls["holds"].value, self._controls["supply"]
-        field.description = f"Supply, {held}"
+        field.description = field_label("supply_V" if held == "V" else "current_A")
         usual = DEFAULT_CURRENT_A if held == "A" else DEFAULT_SETUP.supply_V
         self._quietly(field, f"{usual:g}")
 
@@ -302,33 +320,32 @@ def _controls() -> dict[str, Any]:
     salts = {f"{salt.name} {pretty(formula)}": formula for formula, salt in solutions().items()}
     liquids = {liquid.name: formula for formula, liquid in non_electrolytes().items()}
     materials = {name: name for name in electrodes()}
-    return {
-        "solution": _menu("Solution", salts | liquids),
-        "concentration_mol_dm3": _field("Concentration, mol/dm³", "0.5"),
-        "also": _menu("Also dissolved", {"nothing else": ""} | salts),
-        "also_mol_dm3": _field("Second concentration, mol/dm³", "0.1"),
-        "volume_cm3": _field("Volume, cm³", "60"),
-        "cathode": _menu("Cathode", materials, "graphite"),
-        "anode": _menu("Anode", materials, "graphite"),
-        "holds": _menu("Supply holds", HOLDS),
-        "supply": _field("Supply, V", "6"),
-        "lamp": _menu("Lamp", {name: name for name in LAMPS}),
-        "vessel": _menu("Vessel", {name: name for name in VESSELS}),
-        "crystal": _menu("Crystal", CRYSTALS),
-        "temperature_C": _field("Room, °C", "25"),
-        "minutes": _field("Time, minutes", "5"),
+    menus = {
+        "solution": salts | liquids,
+        "also": {"nothing else": ""} | salts,
+        "cathode": materials,
+        "anode": materials,
+        "holds": HOLDS,
+        "lamp": {name: name for name in LAMPS},
+        "vessel": {name: name for name in VESSELS},
+        "crystal": CRYSTALS,
     }
+    return {name: _menu(name, menus[name]) if name in menus else _field(name) for name in CONTROLS}
 
 
-def _menu(label: str, options: Mapping[str, str], value: str | None = None) -> Any:
-    chosen = value if value is not None else next(iter(options.values()))
+def _menu(name: str, options: Mapping[str, str]) -> Any:
+    chosen = next(iter(options.values()))
     return widgets.Dropdown(
-        description=label, options=list(options.items()), value=chosen, style=_label()
+        description=_label_of(name), options=list(options.items()), value=chosen, style=_label()
     )
 
 
-def _field(label: str, value: str) -> Any:
-    return widgets.Text(description=label, value=value, continuous_update=False, style=_label())
+def _field(name: str) -> Any:
+    return widgets.Text(description=_label_of(name), continuous_update=False, style=_label())
+
+
+def _label_of(name: str) -> str:
+    return field_label("supply_V" if name == "supply" else name)
 
 
 def _label() -> dict[str, str]:

@@ -17,7 +17,7 @@ from fizzplate.lesson.prepare import (
     hydrogen_cm3,
     total_hydrogen,
 )
-from fizzplate.lesson.state import CHLORINE_RUN_MIN
+from fizzplate.lesson.state import MAX_CHLORINE_RUN_MINUTES
 from fizzplate.views.pages.prepare_visibility import refusal_of
 from fizzplate.views.web import render
 from fizzplate.words import say
@@ -53,7 +53,7 @@ def air_tables(
     gases = [_row(setup, groups, room_m3, air_changes_h, wording) for setup in usable]
     written = {
         "gases": [row for row in gases if row],
-        "chlorine_run_min": f"{CHLORINE_RUN_MIN:g}",
+        "max_chlorine_run_minutes": f"{MAX_CHLORINE_RUN_MINUTES:g}",
         "hydrogen": hydrogen,
         "alkali": alkali,
         "alkali_at": say("Hydroxide at {the_cathode} of one group:", wording),

@@ -68,7 +68,7 @@ function travelForm(ions, entry, role, keep) {
   return box;
 }
 
-/** What is seen, in own words or picked; then it is compared, or shown as it is. */
+/** What is seen, in own words or picked; then it is compared, or shown as it is if nothing is written. */
 function observationForm(question, entry, role, keep, show, slots) {
   const box = make("div", "", "fp-task fp-observation");
   const field = /** @type {HTMLTextAreaElement} */ (make("textarea"));
@@ -81,17 +81,21 @@ function observationForm(question, entry, role, keep, show, slots) {
   const phrases = /** @type {HTMLSelectElement} */ (make("select"));
   phrases.setAttribute("aria-label", "Phrases to pick from");
   phrases.append(new Option("or pick a phrase", ""), ...question.phrases.map((text) => new Option(text, text)));
-  field.addEventListener("input", () => keep({ [`${role}:observed`]: within(field.value) }));
+  const showButton = makeButton("", show);
+  const name = () => { showButton.textContent = field.value.trim() ? "Compare" : "Show"; };
+  name();
+  field.addEventListener("input", () => {
+    keep({ [`${role}:observed`]: within(field.value) });
+    name();
+  });
   phrases.addEventListener("change", () => {
     if (!phrases.value) return;
     field.value = phrases.value;
     keep({ [`${role}:observed`]: phrases.value });
+    name();
   });
   const row = make("div", "", "fp-options");
-  row.append(
-    makeButton("Compare", show),
-    makeButton("Show", show),
-  );
+  row.append(showButton);
   box.append(label, full, phrases, row);
   return box;
 }
