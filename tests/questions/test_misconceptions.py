@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
 import pytest
 
+import fizzplate
+from fizzplate.data import BadRowError, Line
 from fizzplate.lesson import read_cell
-from fizzplate.questions.misconceptions import correction, misconceptions
+from fizzplate.questions.makers.choices import table_choice
+from fizzplate.questions.misconceptions import Idea, correction, misconceptions
+from fizzplate.questions.random_source import RandomSource
 from fizzplate.questions.sets import MAKERS
+from fizzplate.questions.tables import reading
 
 sys.path.insert(0, str(Path(__file__).parent))
 from question_checks import GENERAL, first_of, made, made_by  # beside this file
@@ -80,3 +86,23 @@ def test_a_planted_mistake_that_is_not_found_tells_which_idea_it_was():
         ideas = {option.misconception for option in question.options if not option.right}
         assert len(ideas) == 1
         assert ideas <= set(range(1, 31))
+
+
+def test_every_idea_of_the_table_has_a_name_and_every_name_an_idea():
+    assert [each.value for each in Idea] == list(misconceptions())
+
+
+def test_makers_name_ideas_and_never_number_them():
+    numbered = re.compile(r"correction\(\d|misconception=\d")
+    makers = Path(fizzplate.__file__).parent / "questions" / "makers"
+    assert [path.name for path in makers.rglob("*.py") if numbered.search(path.read_text())] == []
+
+
+def test_a_name_that_no_idea_has_is_refused_with_its_line(monkeypatch):
+    first, second, right, wrong, *_ = reading.rows("choice_questions")
+    bad = Line(wrong.file, wrong.number, {**wrong.cells, "idea": "cations drift up"})
+    monkeypatch.setattr(reading, "rows", lambda _: (first, second, right, bad))
+    with pytest.raises(
+        BadRowError, match=r"choice_questions\.csv, line 5, idea: 'cations drift up'"
+    ):
+        table_choice(RandomSource(1), "plating", metal="zinc", thing="a key", solution="x")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import IntEnum
 from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -14,6 +15,41 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from fizzplate.words import Wording
+
+
+class Idea(IntEnum):
+    """Each idea by its name; its number stands in ``data/misconceptions.csv`` and in files of questions."""
+
+    CURRENT_MAKES_IONS = 1
+    ELECTRONS_CROSS_SOLUTION = 2
+    ELECTRONS_MOVE_IN_ELECTROLYTE = 3
+    CATHODE_ALWAYS_NEGATIVE = 4
+    ELECTRODES_CHARGED_ONCE = 5
+    CATIONS_DRIFT_TO_ANODE = 6
+    LEFT_ELECTRODE_IS_CATHODE = 7
+    SWAPPING_CHANGES_NOTHING = 8
+    CATIONS_HAVE_MORE_ELECTRONS = 9
+    IONS_GIVE_ELECTRONS_AT_CATHODE = 10
+    ANIONS_OXIDISED_AT_CATHODE = 11
+    IRON_WITHOUT_HYDROGEN = 12
+    CARBON_REACTS = 13
+    WATER_IN_MELT = 14
+    CONCENTRATION_NEVER_MATTERS = 15
+    COPPER_ANODE_GIVES_OXYGEN = 16
+    BLUE_FADES_WITH_COPPER = 17
+    COPPER_HARDER_THAN_HYDROGEN = 18
+    ONLY_ANIONS_CONDUCT = 19
+    PRODUCTS_UNPREDICTABLE = 20
+    SODIUM_FROM_SOLUTION = 21
+    SOLUTION_BECOMES_CHARGED = 22
+    OXIDATION_IS_GAIN = 23
+    WATER_NEVER_REACTS = 24
+    INERT_ELECTRODES_ALLOW_NOTHING = 25
+    ELECTRODES_PASS_DIFFERENT_CHARGES = 26
+    SULFUR_DIOXIDE_FROM_SULFATE = 27
+    VOLTAGE_DOUBLES_MASS = 28
+    TWICE_AS_MUCH_OXYGEN = 29
+    LAMP_USES_UP_CURRENT = 30
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.makers.parts import choice, choice_question
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.questions.tables import edition_rows
 from fizzplate.words import say
 
@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
+
+#: by what the table calls them; an empty cell is no common idea
+IDEAS = {"": 0, **{each.name.lower().replace("_", " "): each for each in Idea}}
 
 
 def table_choice(
@@ -48,7 +51,7 @@ def table_choice(
     right = rows("right")[-1]  # a later edition may have a better one
     wrong: list[Wrong] = []
     for row in rows("wrong"):
-        idea = int(row.numbers("idea")[0])
+        idea = row.one_of("idea", IDEAS)
         wrong.append((written(row.text("text")), written(row.text("why"), idea), idea))
     options = choice(rng, written(right.text("text")), wrong, written(right.text("why")), keep=keep)
     return choice_question(text, options, watch=watch)

@@ -17,7 +17,7 @@ from fizzplate.questions.makers.parts import (
     salts,
     solution_name,
 )
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.questions.tables import candidates
 from fizzplate.words import NO_BREAK, begin, say
 
@@ -40,18 +40,22 @@ def carriers(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             f"only {ions_in_words(anions)} ions, all of them one way",
-            correction(19, rng.wording),
-            19,
+            correction(Idea.ONLY_ANIONS_CONDUCT, rng.wording),
+            Idea.ONLY_ANIONS_CONDUCT,
         ),
         (
             say(
                 "electrons that swim from {the_cathode} to {the_anode} through the water",
                 rng.wording,
             ),
-            correction(2, rng.wording),
-            2,
+            correction(Idea.ELECTRONS_CROSS_SOLUTION, rng.wording),
+            Idea.ELECTRONS_CROSS_SOLUTION,
         ),
-        ("electrons that are handed on from one ion to the next", correction(3, rng.wording), 3),
+        (
+            "electrons that are handed on from one ion to the next",
+            correction(Idea.ELECTRONS_MOVE_IN_ELECTROLYTE, rng.wording),
+            Idea.ELECTRONS_MOVE_IN_ELECTROLYTE,
+        ),
     ]
     name = solution_name(formula, rng.wording)
     text = rng.one_of(
@@ -71,8 +75,16 @@ def _no_ions(rng: RandomSource) -> Question:
     liquid = non_electrolytes()[rng.one_of(candidates("liquid", rng.edition))]
     right = "it is made of molecules, with hardly any ions"
     wrong: list[Wrong] = [
-        ("its electrons are held too tightly to move through it", correction(3, rng.wording), 3),
-        ("no current has made any ions in it yet", correction(1, rng.wording), 1),
+        (
+            "its electrons are held too tightly to move through it",
+            correction(Idea.ELECTRONS_MOVE_IN_ELECTROLYTE, rng.wording),
+            Idea.ELECTRONS_MOVE_IN_ELECTROLYTE,
+        ),
+        (
+            "no current has made any ions in it yet",
+            correction(Idea.CURRENT_MAKES_IONS, rng.wording),
+            Idea.CURRENT_MAKES_IONS,
+        ),
         (
             "its ions are too slow to reach the electrodes",
             "It has hardly any ions, slow or fast.",
@@ -98,16 +110,20 @@ def poles(rng: RandomSource) -> Question:
     name = solution_name(formula, rng.wording)
     right = "which terminal of the supply it is joined to"
     wrong: list[Wrong] = [
-        ("whether it is on the left or on the right", correction(7, rng.wording), 7),
+        (
+            "whether it is on the left or on the right",
+            correction(Idea.LEFT_ELECTRODE_IS_CATHODE, rng.wording),
+            Idea.LEFT_ELECTRODE_IS_CATHODE,
+        ),
         (
             "which rod was charged first, since it keeps that charge",
-            correction(5, rng.wording),
-            5,
+            correction(Idea.ELECTRODES_CHARGED_ONCE, rng.wording),
+            Idea.ELECTRODES_CHARGED_ONCE,
         ),
         (
             "nothing: the rods are the same, so the products are the same at both",
-            correction(8, rng.wording),
-            8,
+            correction(Idea.SWAPPING_CHANGES_NOTHING, rng.wording),
+            Idea.SWAPPING_CHANGES_NOTHING,
         ),
     ]
     text = (
@@ -126,15 +142,19 @@ def why_negative(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             "because it was charged when the switch was closed, and has kept that charge since",
-            correction(5, rng.wording),
-            5,
+            correction(Idea.ELECTRODES_CHARGED_ONCE, rng.wording),
+            Idea.ELECTRODES_CHARGED_ONCE,
         ),
         (
             "because the cations give it electrons when they touch it",
-            correction(10, rng.wording),
-            10,
+            correction(Idea.IONS_GIVE_ELECTRONS_AT_CATHODE, rng.wording),
+            Idea.IONS_GIVE_ELECTRONS_AT_CATHODE,
         ),
-        ("because it is the rod on the left of the cell", correction(7, rng.wording), 7),
+        (
+            "because it is the rod on the left of the cell",
+            correction(Idea.LEFT_ELECTRODE_IS_CATHODE, rng.wording),
+            Idea.LEFT_ELECTRODE_IS_CATHODE,
+        ),
     ]
     if not by_sign:  # whoever names electrodes by their signs has no such idea of a cathode
         every = (
@@ -145,9 +165,9 @@ def why_negative(rng: RandomSource) -> Question:
             say(
                 "{correction} In a battery that gives a current {the_cathode} is the positive pole.",
                 rng.wording,
-                correction=correction(4, rng.wording),
+                correction=correction(Idea.CATHODE_ALWAYS_NEGATIVE, rng.wording),
             ),
-            4,
+            Idea.CATHODE_ALWAYS_NEGATIVE,
         )
         wrong = [every, *wrong]
     formula = rng.one_of(("NaCl", "Na2SO4", "CuSO4", "KBr"))
@@ -176,18 +196,22 @@ def electrons_go(rng: RandomSource) -> Question:
                 "The negative terminal pushes electrons out to {the_cathode}, where ions take them.",
                 rng.wording,
             ),
-            10,
+            Idea.IONS_GIVE_ELECTRONS_AT_CATHODE,
         ),
         (
             say("from {the_cathode} through the solution to {the_anode}", rng.wording),
-            correction(2, rng.wording),
-            2,
+            correction(Idea.ELECTRONS_CROSS_SOLUTION, rng.wording),
+            Idea.ELECTRONS_CROSS_SOLUTION,
         ),
-        ("from the supply to the lamp, where they are used up", correction(30, rng.wording), 30),
+        (
+            "from the supply to the lamp, where they are used up",
+            correction(Idea.LAMP_USES_UP_CURRENT, rng.wording),
+            Idea.LAMP_USES_UP_CURRENT,
+        ),
         (
             say("from the supply onto {the_cathode}, where they stay as its charge", rng.wording),
-            correction(5, rng.wording),
-            5,
+            correction(Idea.ELECTRODES_CHARGED_ONCE, rng.wording),
+            Idea.ELECTRODES_CHARGED_ONCE,
         ),
     ]
     name = solution_name(formula, rng.wording)
@@ -232,18 +256,18 @@ def lamp_and_meters(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             f"less than {reading:.2f}{NO_BREAK}A, because the lamp uses up some of the current",
-            correction(30, rng.wording),
-            30,
+            correction(Idea.LAMP_USES_UP_CURRENT, rng.wording),
+            Idea.LAMP_USES_UP_CURRENT,
         ),
         (
             f"less than {reading:.2f}{NO_BREAK}A, because ions are discharged and leave the current",
             "As many electrons are given at one electrode as are taken at the other.",
-            26,
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
         (
             f"0{NO_BREAK}A, because electrons cannot get through the solution",
             "In the solution ions carry the current, so the circuit is complete.",
-            2,
+            Idea.ELECTRONS_CROSS_SOLUTION,
         ),
     ]
     text = (
@@ -267,8 +291,8 @@ def swapped_wires(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             f"nothing changes: {gained} goes on forming at rod A",
-            correction(8, rng.wording),
-            8,
+            correction(Idea.SWAPPING_CHANGES_NOTHING, rng.wording),
+            Idea.SWAPPING_CHANGES_NOTHING,
         ),
         (
             "no current flows, because the ions are at the wrong electrodes",
@@ -285,7 +309,7 @@ def swapped_wires(rng: RandomSource) -> Question:
                     "Rod A is now {an_anode} of copper, and such {an_anode} dissolves.",
                     rng.wording,
                 ),
-                16,
+                Idea.COPPER_ANODE_GIVES_OXYGEN,
             )
         )
         reason = say(
@@ -302,7 +326,7 @@ def swapped_wires(rng: RandomSource) -> Question:
                     "now.",
                     rng.wording,
                 ),
-                23,
+                Idea.OXIDATION_IS_GAIN,
             )
         )
         reason = say(
@@ -341,8 +365,8 @@ def same_electrons(rng: RandomSource) -> Question:
                 rng.wording,
                 other=other,
             ),
-            correction(26, rng.wording),
-            26,
+            correction(Idea.ELECTRODES_PASS_DIFFERENT_CHARGES, rng.wording),
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
         *(
             (f"{each} {other}", reason, 0)

@@ -17,7 +17,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     why_product,
 )
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -58,9 +58,9 @@ def mixture(rng: RandomSource) -> Question:
         if parse_formula(ion).charge * sign > 0:
             wrong.append((name, _later(ion, role, right), 0))
         else:
-            other_side.append((name, _other_side(role, rng.wording), 6))
+            other_side.append((name, _other_side(role, rng.wording), Idea.CATIONS_DRIFT_TO_ANODE))
     if role == "cathode" and right != "hydrogen":
-        idea = 18 if right == "copper" else 0
+        idea = Idea.COPPER_HARDER_THAN_HYDROGEN if right == "copper" else 0
         wrong.append(
             ("hydrogen", f"{begin(right)} is less reactive than hydrogen, so it forms first.", idea)
         )
@@ -68,7 +68,13 @@ def mixture(rng: RandomSource) -> Question:
         wrong.append(("oxygen", "Halide ions are discharged rather than hydroxide ions.", 0))
     rivals = len(wrong)
     wrong += other_side
-    wrong.append(("you cannot tell without trying it", correction(20, rng.wording), 20))
+    wrong.append(
+        (
+            "you cannot tell without trying it",
+            correction(Idea.PRODUCTS_UNPREDICTABLE, rng.wording),
+            Idea.PRODUCTS_UNPREDICTABLE,
+        )
+    )
     electrode = board_slots(rng.wording)[role]
     name = " and ".join(solutions()[each].name for each in (first, second))
     text = (
@@ -132,7 +138,9 @@ def which_cell(rng: RandomSource) -> Question:
                 product=pair[0],
                 at_anode=pair[1],
             ),
-            16 if rule.anode.product == "O2" and each[1] != CARBON else 0,
+            Idea.COPPER_ANODE_GIVES_OXYGEN
+            if rule.anode.product == "O2" and each[1] != CARBON
+            else 0,
         )
         for pair, each in ((pair, others[pair]) for pair in ordered)
     ]

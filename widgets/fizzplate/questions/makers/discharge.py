@@ -19,7 +19,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     why_product,
 )
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.questions.tables import candidates
 from fizzplate.words import begin, board_slots, say
 
@@ -33,9 +33,9 @@ if TYPE_CHECKING:
 TEMPTING = {11, 18, 21, 27}
 #: what learners expect with any ions: the number of the idea behind it, or why it does not form
 EXPECTED_ANYWHERE: dict[str, int | str] = {
-    NOTHING: 25,
-    DISSOLVES: 13,
-    "sulfur dioxide": 27,
+    NOTHING: Idea.INERT_ELECTRODES_ALLOW_NOTHING,
+    DISSOLVES: Idea.CARBON_REACTS,
+    "sulfur dioxide": Idea.SULFUR_DIOXIDE_FROM_SULFATE,
     "nitrogen": "Nitrate ions are not discharged from a solution: by the rule they stay.",
     "fluorine": "Fluoride ions are never discharged from a solution.",
 }
@@ -98,12 +98,17 @@ def _why_not(name: str, role: str, formula: str, rule: Rule, wording: Wording) -
         return name, expected_anywhere, 0
     expected = species_name(getattr(rule, role).product)
     metals = {row["element"]: row["ion"] for row in data.rows("reactivity")}
+    idea: int
     if name not in metals:  # a halogen, or oxygen
         if role == "cathode":
-            idea = 11 if name == "bromine" else 6
+            idea = (
+                Idea.ANIONS_OXIDISED_AT_CATHODE
+                if name == "bromine"
+                else Idea.CATIONS_DRIFT_TO_ANODE
+            )
             reason = say("It comes from negative ions, which drift to {the_anode}.", wording)
             if name == "bromine" and formula == "KBr":
-                reason = f"{reason} {correction(11, wording)}"
+                reason = f"{reason} {correction(Idea.ANIONS_OXIDISED_AT_CATHODE, wording)}"
             return name, reason, idea
         if name == "oxygen":
             return (
@@ -116,15 +121,15 @@ def _why_not(name: str, role: str, formula: str, rule: Rule, wording: Wording) -
         reason = (
             "It comes from positive ions, and positive ions, the cations, drift to {the_cathode}."
         )
-        return name, say(reason, wording), 6
+        return name, say(reason, wording), Idea.CATIONS_DRIFT_TO_ANODE
     if name == "hydrogen":
-        idea = 18 if expected == "copper" else 0
+        idea = Idea.COPPER_HARDER_THAN_HYDROGEN if expected == "copper" else 0
         easily = f"{begin(expected)} ions are discharged more easily."
-        return name, correction(18, wording) if idea else easily, idea
-    idea = 21 if metals[name] in solutions()[formula].ions else 0
+        return name, correction(Idea.COPPER_HARDER_THAN_HYDROGEN, wording) if idea else easily, idea
+    idea = Idea.SODIUM_FROM_SOLUTION if metals[name] in solutions()[formula].ions else 0
     reason = f"{begin(name)} is more reactive than hydrogen: its ions stay."
     if formula == "NaCl":
-        reason = f"{reason} {correction(21, wording)}"
+        reason = f"{reason} {correction(Idea.SODIUM_FROM_SOLUTION, wording)}"
     return name, reason, idea
 
 
@@ -138,7 +143,7 @@ def active_anode(rng: RandomSource) -> Question:
         (
             say("oxygen forms, just as at a carbon {anode}", rng.wording),
             f"{begin(metal)} loses electrons more easily than any ion in the solution.",
-            16,
+            Idea.COPPER_ANODE_GIVES_OXYGEN,
         ),
         (
             f"{deposits} forms there",
@@ -147,17 +152,17 @@ def active_anode(rng: RandomSource) -> Question:
                 rng.wording,
                 deposits=deposits,
             ),
-            6,
+            Idea.CATIONS_DRIFT_TO_ANODE,
         ),
         (
             say("{the_anode} only carries the current, and stays as it is", rng.wording),
             f"Carbon and platinum do that; {metal} dissolves.",
-            16,
+            Idea.COPPER_ANODE_GIVES_OXYGEN,
         ),
         (
             f"{metal} is deposited on it, because it is oxidised",
             "Oxidation is loss of electrons: it makes ions of the metal, and so dissolves it.",
-            23,
+            Idea.OXIDATION_IS_GAIN,
         ),
     ]
     stem = f"{begin(solution_name(formula, rng.wording))} is electrolysed with {metal} electrodes."
@@ -189,8 +194,8 @@ def melt_products(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             say("hydrogen at {the_cathode}, {other} at {the_anode}", rng.wording, other=other),
-            correction(14, rng.wording),
-            14,
+            correction(Idea.WATER_IN_MELT, rng.wording),
+            Idea.WATER_IN_MELT,
         ),
         (
             say(
@@ -199,16 +204,16 @@ def melt_products(rng: RandomSource) -> Question:
                 other=other,
                 metal=metal,
             ),
-            f"The metal comes from cations. {correction(6, rng.wording)}",
-            6,
+            f"The metal comes from cations. {correction(Idea.CATIONS_DRIFT_TO_ANODE, rng.wording)}",
+            Idea.CATIONS_DRIFT_TO_ANODE,
         ),
     ]
     if other != "oxygen":
         wrong.append(
             (
                 say("{metal} at {the_cathode}, oxygen at {the_anode}", rng.wording, metal=metal),
-                correction(14, rng.wording),
-                14,
+                correction(Idea.WATER_IN_MELT, rng.wording),
+                Idea.WATER_IN_MELT,
             )
         )
     else:
@@ -248,18 +253,21 @@ def melt_or_solution(rng: RandomSource) -> Question:
                 f"In the solution hydrogen ions of the water are there too, and hydrogen is less reactive "
                 f"than {metal}.{bench}"
             ),
-            21,
+            Idea.SODIUM_FROM_SOLUTION,
         ),
-        (f"{gas} both times", correction(14, rng.wording), 14),
+        (f"{gas} both times", correction(Idea.WATER_IN_MELT, rng.wording), Idea.WATER_IN_MELT),
         (
             f"{gas} when molten, {metal} when dissolved",
-            f"Only the solution contains water, and so hydrogen ions. {correction(14, rng.wording)}",
-            14,
+            (
+                "Only the solution contains water, and so hydrogen ions. "
+                f"{correction(Idea.WATER_IN_MELT, rng.wording)}"
+            ),
+            Idea.WATER_IN_MELT,
         ),
         (
             f"{species_name(melt.anode.product)} both times",
             say("That forms at {the_anode}.", rng.wording),
-            6,
+            Idea.CATIONS_DRIFT_TO_ANODE,
         ),
     ]
     text = rng.one_of(

@@ -18,6 +18,7 @@ from fizzplate.questions.makers.parts import (
     rule_of,
     set_up,
 )
+from fizzplate.questions.misconceptions import Idea
 from fizzplate.questions.tables import candidates
 from fizzplate.words import begin, board_slots, say
 
@@ -224,12 +225,14 @@ def at_one_ion(rng: RandomSource) -> Question:
                 if charge > 0
                 else say("negative: they give electrons to {the_anode}.", rng.wording)
             ),
-            10 if charge > 0 else (11 if ion == "Br-" else 23),
+            Idea.IONS_GIVE_ELECTRONS_AT_CATHODE
+            if charge > 0
+            else (Idea.ANIONS_OXIDISED_AT_CATHODE if ion == "Br-" else Idea.OXIDATION_IS_GAIN),
         ),
         (
             f"it {verb} {_electrons(count)}: it is {other}",
             "Loss of electrons is oxidation, and gain of electrons is reduction.",
-            23,
+            Idea.OXIDATION_IS_GAIN,
         ),
         (
             f"it {verb} {_electrons(2 if count == 1 else 1)}: it is {reaction}",
@@ -239,7 +242,7 @@ def at_one_ion(rng: RandomSource) -> Question:
         (
             f"it {verb} a proton: it is {reaction}",
             "Protons stay in the nucleus; electrons are passed at an electrode.",
-            9,
+            Idea.CATIONS_HAVE_MORE_ELECTRONS,
         ),
     ]
     text = f"{half.stem} What happens to each {pretty(ion)} ion that is discharged at the {half.electrode}?"

@@ -26,7 +26,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     text_question,
 )
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.questions.tables import candidates
 from fizzplate.words import begin, board_slots, say
 
@@ -62,16 +62,23 @@ def ions_present(rng: RandomSource) -> Question:
     name = solution_name(formula, rng.wording)
     right = ", ".join(map(pretty, every))
     wrong = [
-        (f"{only}, and no others", "The water itself gives H⁺ and OH⁻ ions as well.", 24),
+        (
+            f"{only}, and no others",
+            "The water itself gives H⁺ and OH⁻ ions as well.",
+            Idea.WATER_NEVER_REACTS,
+        ),
         (
             ", ".join(map(_swapped, every)),
-            f"Metals and hydrogen form positive ions. {correction(9, rng.wording)}",
-            9,
+            (
+                "Metals and hydrogen form positive ions. "
+                f"{correction(Idea.CATIONS_HAVE_MORE_ELECTRONS, rng.wording)}"
+            ),
+            Idea.CATIONS_HAVE_MORE_ELECTRONS,
         ),
         (
             "no ions, until the current flows",
             "Its ions are there as soon as it is in water, before any current flows.",
-            1,
+            Idea.CURRENT_MAKES_IONS,
         ),
         (
             f"{only}, H₂O⁺, H₂O⁻",
@@ -102,13 +109,13 @@ def _ions_of_melt(rng: RandomSource) -> Question:
     shown = ", ".join(map(pretty, own))
     name = melts()[formula].name
     wrong = [
-        (f"{shown}, H⁺, OH⁻", correction(14, rng.wording), 14),
+        (f"{shown}, H⁺, OH⁻", correction(Idea.WATER_IN_MELT, rng.wording), Idea.WATER_IN_MELT),
         (
             ", ".join(map(_swapped, own)),
-            f"Metals form positive ions. {correction(9, rng.wording)}",
-            9,
+            f"Metals form positive ions. {correction(Idea.CATIONS_HAVE_MORE_ELECTRONS, rng.wording)}",
+            Idea.CATIONS_HAVE_MORE_ELECTRONS,
         ),
-        ("no ions, until the current flows", _made_by_melting(), 1),
+        ("no ions, until the current flows", _made_by_melting(), Idea.CURRENT_MAKES_IONS),
     ]
     options = choice(
         rng, shown, wrong, f"The melt contains only {ions_in_words(own)} ions: no water."
@@ -176,12 +183,16 @@ def which_way(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             f"to the {other}",
-            correction(6, rng.wording)
+            correction(Idea.CATIONS_DRIFT_TO_ANODE, rng.wording)
             if positive
             else say("Anions, which are negative, drift to {the_anode}.", rng.wording),
-            6,
+            Idea.CATIONS_DRIFT_TO_ANODE,
         ),
-        ("nowhere, because only electrons move in the solution", correction(2, rng.wording), 2),
+        (
+            "nowhere, because only electrons move in the solution",
+            correction(Idea.ELECTRONS_CROSS_SOLUTION, rng.wording),
+            Idea.ELECTRONS_CROSS_SOLUTION,
+        ),
         (
             "to and fro, without any direction",
             "Without a current it only wanders; when the current flows the wandering has a direction.",
@@ -191,10 +202,10 @@ def which_way(rng: RandomSource) -> Question:
             "nowhere, because only negative ions move"
             if positive
             else "to whichever electrode is nearer",
-            correction(19, rng.wording)
+            correction(Idea.ONLY_ANIONS_CONDUCT, rng.wording)
             if positive
             else "Its charge decides, wherever it is in the solution.",
-            19 if positive else 0,
+            Idea.ONLY_ANIONS_CONDUCT if positive else 0,
         ),
     ]
     name = solution_name(formula, rng.wording)
@@ -221,16 +232,20 @@ def stays_neutral(rng: RandomSource) -> Question:
     name = solution_name(formula, rng.wording)
     right = "no charge: every part of it has as many positive as negative charges"
     wrong: list[Wrong] = [
-        (f"a {kind} charge, because {kind} ions gather there", correction(22, rng.wording), 22),
+        (
+            f"a {kind} charge, because {kind} ions gather there",
+            correction(Idea.SOLUTION_BECOMES_CHARGED, rng.wording),
+            Idea.SOLUTION_BECOMES_CHARGED,
+        ),
         (
             f"a {contrary} charge, because {kind} ions are used up there",
             "Other ions move in and out as fast as they are used up, so no part is left with a charge.",
-            22,
+            Idea.SOLUTION_BECOMES_CHARGED,
         ),
         (
             f"the charge of the {electrode}, which spreads into the solution",
             "The charge of an electrode stays on its surface; the solution stays neutral.",
-            5,
+            Idea.ELECTRODES_CHARGED_ONCE,
         ),
     ]
     text = (

@@ -129,7 +129,7 @@ def choice(
     made = {right: Option(right, right=True, reason=reason)}
     for text, why, number in (*wrong[:keep], *rng.shuffled(wrong[keep:])):
         if text not in made and len(made) < 4:
-            made[text] = Option(text, right=False, reason=why, misconception=number)
+            made[text] = Option(text, right=False, reason=why, misconception=int(number))
     return tuple(rng.shuffled(made.values()))
 
 

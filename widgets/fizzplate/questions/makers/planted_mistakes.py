@@ -20,7 +20,7 @@ from fizzplate.questions.makers.parts import (
     rule_of,
     solution_name,
 )
-from fizzplate.questions.misconceptions import misconceptions
+from fizzplate.questions.misconceptions import Idea, misconceptions
 from fizzplate.questions.tables import edition_rows
 from fizzplate.words import say
 
@@ -61,7 +61,7 @@ def find_mistake(rng: RandomSource) -> Question:
                 line.right,
                 right=False,
                 reason=f"That sentence is right. The mistake is in “{sentence}”",
-                misconception=number,
+                misconception=int(number),
             )
             for line in sound
         ),
@@ -172,16 +172,19 @@ def _formation(product: str) -> str:
 def _ion_mistakes(ions: list[str]) -> tuple[tuple[str, int], ...]:
     split = "The current splits {solution} into its ions; before that there are none."
     if set(ions) & {"H+", "OH-"}:
-        return ((split, 1),)
-    return ((split, 1), ("The only ions are {ions}, because water never reacts.", 24))
+        return ((split, Idea.CURRENT_MAKES_IONS),)
+    return (
+        (split, Idea.CURRENT_MAKES_IONS),
+        ("The only ions are {ions}, because water never reacts.", Idea.WATER_NEVER_REACTS),
+    )
 
 
 def _cathode_mistakes(formula: str, rule: Rule) -> Mistakes:
-    yield "At {the_cathode} {at_cathode}: this is oxidation.", 23
+    yield "At {the_cathode} {at_cathode}: this is oxidation.", Idea.OXIDATION_IS_GAIN
     if parse_formula(reactant_at(rule.cathode.half_equation)).charge:
         yield (
             "At {the_cathode} {cathode_used} give electrons to the electrode, and {cathode_forms}.",
-            10,
+            Idea.IONS_GIVE_ELECTRONS_AT_CATHODE,
         )
     if rule.cathode.product == "Cu":
         yield (
@@ -189,24 +192,42 @@ def _cathode_mistakes(formula: str, rule: Rule) -> Mistakes:
                 "At {the_cathode} hydrogen forms, because copper ions are harder to discharge than "
                 "hydrogen ions."
             ),
-            18,
+            Idea.COPPER_HARDER_THAN_HYDROGEN,
         )
     if formula == "NaCl":
-        yield "At {the_cathode} sodium forms, because sodium ions are positive.", 21
+        yield (
+            "At {the_cathode} sodium forms, because sodium ions are positive.",
+            Idea.SODIUM_FROM_SOLUTION,
+        )
 
 
 def _anode_mistakes(formula: str, material: str, rule: Rule) -> Mistakes:
     if material != CARBON:
-        yield "At {the_anode} oxygen forms, and the copper of {the_anode} stays as it is.", 16
+        yield (
+            "At {the_anode} oxygen forms, and the copper of {the_anode} stays as it is.",
+            Idea.COPPER_ANODE_GIVES_OXYGEN,
+        )
         return
-    yield "At {the_anode} {at_anode}: this is reduction.", 23
-    yield "At {the_anode} nothing can react, because the electrode is inert.", 25
+    yield "At {the_anode} {at_anode}: this is reduction.", Idea.OXIDATION_IS_GAIN
+    yield (
+        "At {the_anode} nothing can react, because the electrode is inert.",
+        Idea.INERT_ELECTRODES_ALLOW_NOTHING,
+    )
     if "SO4^2-" in cell_of(formula).ions_mol_dm3:
-        yield "At {the_anode} sulfate ions are discharged and sulfur dioxide forms.", 27
+        yield (
+            "At {the_anode} sulfate ions are discharged and sulfur dioxide forms.",
+            Idea.SULFUR_DIOXIDE_FROM_SULFATE,
+        )
     if formula == "KBr":
-        yield "At {the_cathode} bromide ions are oxidised and bromine forms.", 11
+        yield (
+            "At {the_cathode} bromide ions are oxidised and bromine forms.",
+            Idea.ANIONS_OXIDISED_AT_CATHODE,
+        )
     if rule.anode.product != "O2":
-        yield "At {the_anode} the carbon reacts with the ions, and {anode_product} forms.", 13
+        yield (
+            "At {the_anode} the carbon reacts with the ions, and {anode_product} forms.",
+            Idea.CARBON_REACTS,
+        )
 
 
 def _amounts(rule: Rule, material: str) -> Iterator[Line]:
@@ -214,15 +235,30 @@ def _amounts(rule: Rule, material: str) -> Iterator[Line]:
     if {rule.cathode.product, rule.anode.product} == {"H2", "O2"}:
         yield Line(
             "Two volumes of hydrogen form for every volume of oxygen.",
-            (("Two volumes of oxygen form for every volume of hydrogen.", 29),),
+            (
+                (
+                    "Two volumes of oxygen form for every volume of hydrogen.",
+                    Idea.TWICE_AS_MUCH_OXYGEN,
+                ),
+            ),
         )
     if rule.cathode.product in {"Cu", "Ag"}:
         yield Line(
             "Twice the charge gives twice the mass of {cathode_product}.",
-            (("Twice the voltage always gives twice the mass of {cathode_product}.", 28),),
+            (
+                (
+                    "Twice the voltage always gives twice the mass of {cathode_product}.",
+                    Idea.VOLTAGE_DOUBLES_MASS,
+                ),
+            ),
         )
     if material == "copper":
         yield Line(
             "The blue stays, because as much copper goes into the solution as comes out.",
-            (("The blue fades, because copper comes out of the solution.", 17),),
+            (
+                (
+                    "The blue fades, because copper comes out of the solution.",
+                    Idea.BLUE_FADES_WITH_COPPER,
+                ),
+            ),
         )

@@ -10,7 +10,7 @@ from fizzplate.chemistry import pretty, species_name
 from fizzplate.questions.content import NearMiss, Part
 from fizzplate.questions.maker import UNDECLARED, maker
 from fizzplate.questions.makers.parts import choice, choice_question
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.questions.question_types import NumberQuestion, Question
 from fizzplate.words import NO_BREAK, Rendering, board_slots, number_text, say
 
@@ -60,16 +60,22 @@ def unfamiliar(rng: RandomSource) -> Question:
                 if right == "hydrogen" and name == "iron"
                 else ""
             ),
-            12 if right == "hydrogen" and name == "iron" else 0,
+            Idea.IRON_WITHOUT_HYDROGEN if right == "hydrogen" and name == "iron" else 0,
         )
         for name, row in zip(made[1:], ordered[1:], strict=True)
     ]
-    wrong.append(("you cannot tell before you try it", correction(20, rng.wording), 20))
+    wrong.append(
+        (
+            "you cannot tell before you try it",
+            correction(Idea.PRODUCTS_UNPREDICTABLE, rng.wording),
+            Idea.PRODUCTS_UNPREDICTABLE,
+        )
+    )
     wrong.append(
         (
             "all of them at once, in equal amounts",
             "The one that is easiest to discharge goes first, as long as there is enough of it.",
-            20,
+            Idea.PRODUCTS_UNPREDICTABLE,
         )
     )
     ions = [pretty(row["reduced" if at_anode else "oxidised"]) for row in rows]

@@ -12,7 +12,7 @@ from fizzplate.questions.makers.parts import (
     choice_question,
     solution_name,
 )
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.questions.tables import edition_rows
 from fizzplate.words import say
 
@@ -72,8 +72,8 @@ def possible_cause(rng: RandomSource) -> Question:
         wrong.append(
             (
                 "The two electrodes passed different numbers of electrons.",
-                correction(26, rng.wording),
-                26,
+                correction(Idea.ELECTRODES_PASS_DIFFERENT_CHARGES, rng.wording),
+                Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
             )
         )
     text = f"{results.text} Which of these causes do the results allow?"
@@ -97,7 +97,11 @@ def double_mass(rng: RandomSource) -> Question:
         (f"the same current for {times} as long", f"{times} the current for the same time")
     )
     wrong: list[Wrong] = [
-        (f"{times} the voltage for the same time", correction(28, rng.wording), 28),
+        (
+            f"{times} the voltage for the same time",
+            correction(Idea.VOLTAGE_DOUBLES_MASS, rng.wording),
+            Idea.VOLTAGE_DOUBLES_MASS,
+        ),
         (
             f"the same current and time, with {times} the concentration",
             "The same charge deposits the same mass, however many ions are there.",
@@ -114,8 +118,11 @@ def double_mass(rng: RandomSource) -> Question:
         ),
         (
             "the same current and time, with the wires swapped",
-            f"Then the metal is deposited on the other rod, but no more of it. {correction(8, rng.wording)}",
-            8,
+            (
+                "Then the metal is deposited on the other rod, but no more of it. "
+                f"{correction(Idea.SWAPPING_CHANGES_NOTHING, rng.wording)}"
+            ),
+            Idea.SWAPPING_CHANGES_NOTHING,
         ),
     ]
     text = rng.one_of(

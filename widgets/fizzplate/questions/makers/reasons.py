@@ -15,7 +15,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     text_question,
 )
-from fizzplate.questions.misconceptions import Misconception, correction, misconceptions
+from fizzplate.questions.misconceptions import Idea, Misconception, correction, misconceptions
 from fizzplate.questions.tables import candidates, edition_rows
 
 if TYPE_CHECKING:
@@ -171,7 +171,7 @@ def board_misconceptions(rng: RandomSource) -> list[Misconception]:
     """
     numbers = set(map(int, candidates("misconception", rng.edition)))
     if rng.wording.electrode_names == "negative":
-        numbers.discard(4)
+        numbers.discard(Idea.CATHODE_ALWAYS_NEGATIVE)
     return [each for number, each in misconceptions(rng.wording).items() if number in numbers]
 
 

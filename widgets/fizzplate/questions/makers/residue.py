@@ -22,7 +22,7 @@ from fizzplate.questions.makers.parts import (
     solution_name,
     text_question,
 )
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.words import begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -144,12 +144,12 @@ def indicator(rng: RandomSource) -> Question:
                 "Hydroxide ions are left where hydrogen forms, so {the_cathode} is the alkaline side.",
                 rng.wording,
             ),
-            22,
+            Idea.SOLUTION_BECOMES_CHARGED,
         ),
         (
             "green everywhere, because the water only dissolves the salt",
-            correction(24, rng.wording),
-            24,
+            correction(Idea.WATER_NEVER_REACTS, rng.wording),
+            Idea.WATER_NEVER_REACTS,
         ),
         (
             "red round both, because both products are gases",
@@ -223,8 +223,10 @@ def what_is_left(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             text,
-            f"{NEEDS[each]}; here {made} form." if each in NEEDS else correction(24, rng.wording),
-            0 if each in NEEDS else 24,
+            f"{NEEDS[each]}; here {made} form."
+            if each in NEEDS
+            else correction(Idea.WATER_NEVER_REACTS, rng.wording),
+            0 if each in NEEDS else Idea.WATER_NEVER_REACTS,
         )
         for each, text in statements.items()
         if each != kind
@@ -255,13 +257,13 @@ def why_blue_stays(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             other,
-            correction(17, rng.wording)
+            correction(Idea.BLUE_FADES_WITH_COPPER, rng.wording)
             if stays
             else say(
                 "That is true with copper electrodes; a carbon {anode} gives no copper ions.",
                 rng.wording,
             ),
-            17,
+            Idea.BLUE_FADES_WITH_COPPER,
         ),
         (
             "the current makes new copper ions out of the water"
@@ -270,14 +272,16 @@ def why_blue_stays(rng: RandomSource) -> Question:
             say("No current makes copper ions from water: they come from {the_anode}.", rng.wording)
             if stays
             else "The colour depends on how many copper ions there are, not on how fast they go.",
-            1 if stays else 0,
+            Idea.CURRENT_MAKES_IONS if stays else 0,
         ),
         (
             "the electrodes cannot react, so nothing in the solution changes"
             if stays
             else "hydrogen ions are discharged instead of copper ions, and water dilutes the solution",
-            correction(16, rng.wording) if stays else correction(18, rng.wording),
-            16 if stays else 18,
+            correction(Idea.COPPER_ANODE_GIVES_OXYGEN, rng.wording)
+            if stays
+            else correction(Idea.COPPER_HARDER_THAN_HYDROGEN, rng.wording),
+            Idea.COPPER_ANODE_GIVES_OXYGEN if stays else Idea.COPPER_HARDER_THAN_HYDROGEN,
         ),
     ]
     verb = "stay" if stays else "fade"

@@ -10,7 +10,7 @@ from fizzplate.chemistry import species_name
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.charts import CHARGE, CHLORINE, COLLECTED, ZINC, stored_run
 from fizzplate.questions.makers.parts import choice, choice_question
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.words import NO_BREAK, begin, say
 
 if TYPE_CHECKING:
@@ -35,18 +35,22 @@ def dilute(rng: RandomSource) -> Question:
         (
             metal,
             say("It comes from positive ions, which drift to {the_cathode}.", rng.wording),
-            6,
+            Idea.CATIONS_DRIFT_TO_ANODE,
         ),
         (
             "nothing, because there are too few ions to react",
             say("There is water as well, and it gives oxygen at {the_anode}.", rng.wording),
-            24,
+            Idea.WATER_NEVER_REACTS,
         ),
     ]
     if board_says == "O2":
         right = "oxygen, by the rule for dilute solutions"
         wrong: list[Wrong] = [
-            ("chlorine, just as from a concentrated solution", correction(15, rng.wording), 15),
+            (
+                "chlorine, just as from a concentrated solution",
+                correction(Idea.CONCENTRATION_NEVER_MATTERS, rng.wording),
+                Idea.CONCENTRATION_NEVER_MATTERS,
+            ),
             *other,
         ]
         reason = f"There are few chloride ions, so the rule counts it as dilute. {bench}"
@@ -55,8 +59,8 @@ def dilute(rng: RandomSource) -> Question:
         wrong = [
             (
                 "chlorine alone, because the concentration changes nothing",
-                correction(15, rng.wording),
-                15,
+                correction(Idea.CONCENTRATION_NEVER_MATTERS, rng.wording),
+                Idea.CONCENTRATION_NEVER_MATTERS,
             ),
             *other,
         ]
@@ -99,9 +103,9 @@ def _zinc(rng: RandomSource) -> Question:
             "zinc is a metal, and metals are always discharged before hydrogen",
             (
                 "It does not matter that zinc is a metal: sodium is never deposited from water. "
-                f"{correction(21, rng.wording)}"
+                f"{correction(Idea.SODIUM_FROM_SOLUTION, rng.wording)}"
             ),
-            12,
+            Idea.IRON_WITHOUT_HYDROGEN,
         ),
         (
             say(
@@ -109,7 +113,7 @@ def _zinc(rng: RandomSource) -> Question:
                 rng.wording,
             ),
             say("Hydrogen ions of the water come to {the_cathode} as well.", rng.wording),
-            24,
+            Idea.WATER_NEVER_REACTS,
         ),
     ]
     text = (
@@ -134,10 +138,10 @@ def _iron(rng: RandomSource) -> Question:
         (
             f"the rule says {metal}, because it is a metal; at the bench the same happens",
             "By the rule the less reactive is discharged, and that is hydrogen. "
-            f"{correction(12, rng.wording)}"
+            f"{correction(Idea.IRON_WITHOUT_HYDROGEN, rng.wording)}"
             if ion == "Fe2+"
             else "By the rule the less reactive is discharged, and that is hydrogen.",
-            12,
+            Idea.IRON_WITHOUT_HYDROGEN,
         ),
         (
             "the rule says hydrogen; at the bench nothing else ever forms",
@@ -146,8 +150,11 @@ def _iron(rng: RandomSource) -> Question:
         ),
         (
             "the rule says nothing about it; you can only try it",
-            f"{correction(20, rng.wording)} At the bench {metal} is deposited as well.",
-            20,
+            (
+                f"{correction(Idea.PRODUCTS_UNPREDICTABLE, rng.wording)} "
+                f"At the bench {metal} is deposited as well."
+            ),
+            Idea.PRODUCTS_UNPREDICTABLE,
         ),
     ]
     text = say(
@@ -176,12 +183,12 @@ def _little_chlorine(rng: RandomSource) -> Question:
         (
             say("{the_anode} passes fewer electrons than {the_cathode}", rng.wording),
             "Then electrons would pile up somewhere: both pass the same number in the same time.",
-            26,
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
         (
             "the lamp and the wires use up part of the current",
-            correction(30, rng.wording),
-            30,
+            correction(Idea.LAMP_USES_UP_CURRENT, rng.wording),
+            Idea.LAMP_USES_UP_CURRENT,
         ),
         (
             "one molecule of chlorine needs more electrons than one of hydrogen",
@@ -192,8 +199,8 @@ def _little_chlorine(rng: RandomSource) -> Question:
             say(
                 "the carbon of {the_anode} takes up the chlorine to make the products", rng.wording
             ),
-            correction(13, rng.wording),
-            13,
+            correction(Idea.CARBON_REACTS, rng.wording),
+            Idea.CARBON_REACTS,
         ),
     ]
     text = (
@@ -217,18 +224,18 @@ def _little_oxygen(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             "water gives two volumes of oxygen for one of hydrogen",
-            correction(29, rng.wording),
-            29,
+            correction(Idea.TWICE_AS_MUCH_OXYGEN, rng.wording),
+            Idea.TWICE_AS_MUCH_OXYGEN,
         ),
         (
             "some sulfate ions are discharged instead and give sulfur dioxide",
-            correction(27, rng.wording),
-            27,
+            correction(Idea.SULFUR_DIOXIDE_FROM_SULFATE, rng.wording),
+            Idea.SULFUR_DIOXIDE_FROM_SULFATE,
         ),
         (
             say("fewer electrons pass at {the_anode} than at {the_cathode}", rng.wording),
-            correction(26, rng.wording),
-            26,
+            correction(Idea.ELECTRODES_PASS_DIFFERENT_CHARGES, rng.wording),
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
         (
             "oxygen is heavier than hydrogen, so it rises more slowly",

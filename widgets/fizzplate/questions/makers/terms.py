@@ -18,6 +18,7 @@ from fizzplate.questions.makers.parts import (
     set_up,
     text_question,
 )
+from fizzplate.questions.misconceptions import Idea
 from fizzplate.questions.tables import candidates, edition_rows
 from fizzplate.words import begin, board_slots, say
 
@@ -115,7 +116,7 @@ def oxidised(rng: RandomSource) -> Question:
                 f"{_does(other, 'gain' if oxidation else 'lose')} electrons there: that is "
                 f"{'reduction' if oxidation else 'oxidation'}."
             ),
-            23,
+            Idea.OXIDATION_IS_GAIN,
         ),
         (
             f"{in_words(own)}, at the {elsewhere}",
@@ -125,7 +126,7 @@ def oxidised(rng: RandomSource) -> Question:
         (
             f"{in_words(other)}, at the {place}",
             f"{_does(other, 'react')} at the {elsewhere}.",
-            6 if parse_formula(other).charge > 0 else 0,
+            Idea.CATIONS_DRIFT_TO_ANODE if parse_formula(other).charge > 0 else 0,
         ),
         *_bystanders(formula, {own, other}, place, what),
     ]
@@ -148,7 +149,11 @@ def _does(formula: str, verb: str) -> str:
 def _bystanders(formula: str, used: set[str], place: str, what: str) -> list[Wrong]:
     """Offer ions of the salt that nothing happens to."""
     return [
-        (f"{in_words(ion)}, at the {place}", f"{begin(in_words(ion))} are not discharged here.", 24)
+        (
+            f"{in_words(ion)}, at the {place}",
+            f"{begin(in_words(ion))} are not discharged here.",
+            Idea.WATER_NEVER_REACTS,
+        )
         for ion in cell_of(formula).ions_mol_dm3
         if ion not in used and (parse_formula(ion).charge < 0) == (what == "oxidised")
     ]

@@ -26,7 +26,7 @@ from fizzplate.questions.makers.charts.stored_runs import (
     SILVER,
     stored_run,
 )
-from fizzplate.questions.misconceptions import correction
+from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.words import NO_BREAK, begin, board_slots, say
 
 if TYPE_CHECKING:
@@ -61,8 +61,8 @@ def _which_gas(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             f"line {other}, because two volumes of oxygen form for every volume of hydrogen",
-            correction(29, rng.wording),
-            29,
+            correction(Idea.TWICE_AS_MUCH_OXYGEN, rng.wording),
+            Idea.TWICE_AS_MUCH_OXYGEN,
         ),
         (
             f"line {other}, because hydrogen is the lighter gas and takes up less room"
@@ -73,8 +73,8 @@ def _which_gas(rng: RandomSource) -> Question:
         ),
         (
             "either line: how much forms at one electrode does not depend on the other",
-            correction(26, rng.wording),
-            26,
+            correction(Idea.ELECTRODES_PASS_DIFFERENT_CHARGES, rng.wording),
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
     ]
     text = (
@@ -101,17 +101,17 @@ def _which_rod(rng: RandomSource) -> Question:
                 "The metal dissolves where it loses electrons for good, and that is {the_anode}.",
                 rng.wording,
             ),
-            23,
+            Idea.OXIDATION_IS_GAIN,
         ),
         (
             say("line {anode}, because copper ions drift to {the_anode}", rng.wording, anode=anode),
-            correction(6, rng.wording),
-            6,
+            correction(Idea.CATIONS_DRIFT_TO_ANODE, rng.wording),
+            Idea.CATIONS_DRIFT_TO_ANODE,
         ),
         (
             "neither: copper rods stay as they are, so one line is wrong",
-            correction(16, rng.wording),
-            16,
+            correction(Idea.COPPER_ANODE_GIVES_OXYGEN, rng.wording),
+            Idea.COPPER_ANODE_GIVES_OXYGEN,
         ),
     ]
     text = say(
@@ -148,12 +148,12 @@ def _which_strength(rng: RandomSource) -> Question:
         (
             "you cannot tell, because the same voltage gives the same current",
             "The current depends on the solution as well: more ions, less resistance.",
-            28,
+            Idea.VOLTAGE_DOUBLES_MASS,
         ),
         (
             f"line {weak}, because more water is there to carry the current",
             "Water molecules carry no current; the ions do.",
-            3,
+            Idea.ELECTRONS_MOVE_IN_ELECTROLYTE,
         ),
     ]
     text = (
@@ -189,18 +189,24 @@ def _explain_low(rng: RandomSource) -> Question:
         ),
         (
             "copper ions are harder to discharge than hydrogen ions",
-            f"{correction(18, rng.wording)} That is why there is no hydrogen at first.",
-            18,
+            (
+                f"{correction(Idea.COPPER_HARDER_THAN_HYDROGEN, rng.wording)} "
+                "That is why there is no hydrogen at first."
+            ),
+            Idea.COPPER_HARDER_THAN_HYDROGEN,
         ),
         (
             "the current makes hydrogen ions only after a while",
             "They are there all the time, from the water.",
-            1,
+            Idea.CURRENT_MAKES_IONS,
         ),
         (
             say("{the_anode} has stopped, so {the_cathode} must make something else", rng.wording),
-            f"The current is steady, at either electrode. {correction(26, rng.wording)}",
-            26,
+            (
+                "The current is steady, at either electrode. "
+                f"{correction(Idea.ELECTRODES_PASS_DIFFERENT_CHARGES, rng.wording)}"
+            ),
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
     ]
     text = say(
@@ -221,8 +227,8 @@ def _explain_brine(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             say("fewer electrons pass at {the_anode} than at {the_cathode}", rng.wording),
-            correction(26, rng.wording),
-            26,
+            correction(Idea.ELECTRODES_PASS_DIFFERENT_CHARGES, rng.wording),
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
         (
             "a molecule of chlorine needs more electrons than one of hydrogen",
@@ -231,13 +237,13 @@ def _explain_brine(rng: RandomSource) -> Question:
         ),
         (
             say("the carbon of {the_anode} uses chlorine up to make the products", rng.wording),
-            correction(13, rng.wording),
-            13,
+            correction(Idea.CARBON_REACTS, rng.wording),
+            Idea.CARBON_REACTS,
         ),
         (
             say("the lamp has used up part of the current before {the_anode}", rng.wording),
-            correction(30, rng.wording),
-            30,
+            correction(Idea.LAMP_USES_UP_CURRENT, rng.wording),
+            Idea.LAMP_USES_UP_CURRENT,
         ),
     ]
     text = (
@@ -262,15 +268,15 @@ def _explain_rods(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             say("it falls, because copper comes out at {the_cathode}", rng.wording),
-            correction(17, rng.wording),
-            17,
+            correction(Idea.BLUE_FADES_WITH_COPPER, rng.wording),
+            Idea.BLUE_FADES_WITH_COPPER,
         ),
         (
             "it rises, because the current makes copper ions from the water",
             say(
                 "No current makes copper ions from water: they come from {the_anode}.", rng.wording
             ),
-            1,
+            Idea.CURRENT_MAKES_IONS,
         ),
         (
             say(
@@ -278,8 +284,8 @@ def _explain_rods(rng: RandomSource) -> Question:
                 "other",
                 rng.wording,
             ),
-            correction(26, rng.wording),
-            26,
+            correction(Idea.ELECTRODES_PASS_DIFFERENT_CHARGES, rng.wording),
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
     ]
     text = (
@@ -300,8 +306,8 @@ def _explain_straight(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             "the voltage is steady, and the mass is proportional to the voltage",
-            correction(28, rng.wording),
-            28,
+            correction(Idea.VOLTAGE_DOUBLES_MASS, rng.wording),
+            Idea.VOLTAGE_DOUBLES_MASS,
         ),
         (
             f"the {each} ions become fewer, which keeps the rate steady",
@@ -313,8 +319,8 @@ def _explain_straight(rng: RandomSource) -> Question:
                 "{the_anode} gives as many ions as it likes, whatever {the_cathode} takes",
                 rng.wording,
             ),
-            correction(26, rng.wording),
-            26,
+            correction(Idea.ELECTRODES_PASS_DIFFERENT_CHARGES, rng.wording),
+            Idea.ELECTRODES_PASS_DIFFERENT_CHARGES,
         ),
     ]
     text = f"The chart shows the mass of {each} deposited. Why is its line straight?"
