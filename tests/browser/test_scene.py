@@ -26,9 +26,9 @@ LOAD = """async ([text, runs]) => {
   const parts = `\\nexport const scopes = [${scopes}];`;
   const address = URL.createObjectURL(new Blob([text + parts], { type: 'text/javascript' }));
   Object.assign(window, ...(await import(address)).scopes);
-  window.runs = runs.map(({ header, samples, lesson, charts }) => {
-    const bytes = Uint8Array.from(atob(samples), (each) => each.charCodeAt(0));
-    return { header, samples: new DataView(bytes.buffer), lesson, charts, show_count: 1 };
+  window.runs = runs.map(({ header, array_bytes, lesson, charts }) => {
+    const bytes = Uint8Array.from(atob(array_bytes), (each) => each.charCodeAt(0));
+    return { header, array_bytes: new DataView(bytes.buffer), lesson, charts, show_count: 1 };
   });
   window.modelOf = (run) => ({ get: (name) => run[name], set() {}, save_changes() {}, on() {}, off() {} });
 }"""
@@ -36,7 +36,7 @@ LOAD = """async ([text, runs]) => {
 PLAY = """async ([which, seconds, options]) => {
   const canvas = document.createElement('canvas');
   document.body.replaceChildren(canvas);
-  const record = decodeRecord(runs[which].header, runs[which].samples);
+  const record = decodeRecord(runs[which].header, runs[which].array_bytes);
   const durationS = record.timeS.at(-1);
   const clock = createClock({ durationS, timeLapse: durationS / seconds });
   const scene = mountScene(canvas, record, clock, options);
@@ -52,7 +52,7 @@ PLAY = """async ([which, seconds, options]) => {
 PAUSED_AND_STILL = """async ([which, seconds]) => {
   const canvas = document.createElement('canvas');
   document.body.replaceChildren(canvas);
-  const record = decodeRecord(runs[which].header, runs[which].samples);
+  const record = decodeRecord(runs[which].header, runs[which].array_bytes);
   const made = () => createClock({ durationS: record.timeS.at(-1), timeLapse: 20 });
   const look = () => ({ drawn: lastDrawn(canvas), pixels: canvas.toDataURL() });
   const clock = made();
@@ -82,7 +82,7 @@ PAUSED_AND_STILL = """async ([which, seconds]) => {
 STILL = """([which]) => {
   const canvas = document.createElement('canvas');
   document.body.replaceChildren(canvas);
-  const record = decodeRecord(runs[which].header, runs[which].samples);
+  const record = decodeRecord(runs[which].header, runs[which].array_bytes);
   const clock = createClock({ durationS: record.timeS.at(-1), timeLapse: 20 });
   window.scene = mountScene(canvas, record, clock, { reducedMotion: true });
   clock.seek(record.timeS.at(-1));
@@ -137,7 +137,7 @@ def as_sent(run):
     sent = payload(run)
     return {
         "header": json.loads(json.dumps(dict(sent.header))),
-        "samples": base64.b64encode(sent.samples).decode(),
+        "array_bytes": base64.b64encode(sent.array_bytes).decode(),
         "lesson": lesson_of(run) | {"key": run.cell.solution_formulae[0], "again": False},
         "charts": [asdict(chart) for chart in charts(run)],
     }
@@ -234,7 +234,7 @@ def test_where_nothing_is_to_move_a_run_plays_in_stills(page):
         """async () => {
           const canvas = document.createElement('canvas');
           document.body.replaceChildren(canvas);
-          const record = decodeRecord(runs[1].header, runs[1].samples);
+          const record = decodeRecord(runs[1].header, runs[1].array_bytes);
           const clock = createClock({ durationS: record.timeS.at(-1), timeLapse: 100 });
           const scene = mountScene(canvas, record, clock, { reducedMotion: true });
           const stills = new Set();
@@ -411,7 +411,7 @@ def test_a_cell_at_rest_is_drawn_half_as_often_as_one_that_runs(page):
       };
       const canvas = document.createElement('canvas');
       document.body.replaceChildren(canvas);
-      const record = decodeRecord(runs[0].header, runs[0].samples);
+      const record = decodeRecord(runs[0].header, runs[0].array_bytes);
       const counted = (shown, begin) => {
         const clock = createClock({ durationS: record.timeS.at(-1), timeLapse: 1 });
         const scene = mountScene(canvas, shown, clock);

@@ -27,14 +27,14 @@ test("runs come out of the file with their numbers, tables and sentences", async
   const folded = [4, 2, 3, 3, 0, 2, 4, 0, 2, 600, 0, 0];
   const [{ rest, on }] = await openRuns(packed({ lines: ["one", "two", "three"], runs: [{ rest: state([0]), on: state([2, -1]) }] }, [...folded.map(() => 0), ...folded]));
   const told = on();
-  const array = (name) => Array.from({ length: told.header.index[name].length }, (_, k) => told.samples.getFloat32(4 * (told.header.index[name].offset + k), true));
+  const array = (name) => Array.from({ length: told.header.index[name].length }, (_, k) => told.array_bytes.getFloat32(4 * (told.header.index[name].offset + k), true));
   assert.deepEqual(array("x"), [11, 11.5, 10.5, 32777.5]);
   assert.deepEqual(array("same"), array("x"));
   assert.deepEqual(array("y").map((value) => Number(value.toPrecision(4))), [0, 0.001, 0.01, 0.001]);
   assert.equal(told.charts[0].csv, "a,b\n0.3333,300\n100.3,300\n");
   assert.equal(told.lesson.sentence, "three\ntwo");
   assert.equal(rest().lesson.sentence, "one");
-  assert.equal(rest().samples.getFloat32(0, true), 10, "each state begins where the one before ends");
+  assert.equal(rest().array_bytes.getFloat32(0, true), 10, "each state begins where the one before ends");
   assert.deepEqual(await openPlain(packed({ lines: ["one", "two"], say: [{ $: [1] }, null, 3] })), { lines: ["one", "two"], say: ["two", null, 3] });
 });
 

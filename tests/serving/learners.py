@@ -42,7 +42,7 @@ def scene_works(models):
     return any(
         len(state.get("_esm", "")) > 0
         and state.get("show_count", 0) > 0
-        and len(state.get("samples") or b"") == bytes_of(state.get("header") or {}) > 0
+        and len(state.get("array_bytes") or b"") == bytes_of(state.get("header") or {}) > 0
         and bool(state.get("lesson"))
         for state in models.values()
     )

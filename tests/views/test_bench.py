@@ -44,7 +44,7 @@ def test_a_run_crosses_in_one_message_of_its_own(bench):
     run = Cell("NaCl").run(minutes=2, samples=11)
     seen = []
     bench.observe(
-        lambda change: seen.append(change["name"]), names=["show_count", "samples", "header"]
+        lambda change: seen.append(change["name"]), names=["show_count", "array_bytes", "header"]
     )
     bench.show(run)
     assert seen.count("show_count") == 1

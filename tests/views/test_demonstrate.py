@@ -28,7 +28,7 @@ def test_before_the_switch_nothing_is_given_away(page):
     for side_card in page.bench.lesson["electrodes"]:
         assert side_card["product"] == "What forms here?"
     assert page.run is None
-    assert len(page.bench.samples) > 0
+    assert len(page.bench.array_bytes) > 0
 
 
 @pytest.mark.parametrize(

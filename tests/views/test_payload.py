@@ -29,11 +29,11 @@ def sent(brine):
 
 def array(sent, name):
     place = sent.header["index"][name]
-    return np.frombuffer(sent.samples, FLOAT32)[place["offset"] :][: place["length"]]
+    return np.frombuffer(sent.array_bytes, FLOAT32)[place["offset"] :][: place["length"]]
 
 
 def test_thirty_minutes_of_brine_fit_the_limit(sent):
-    assert len(sent.samples) <= MAX_BYTES
+    assert len(sent.array_bytes) <= MAX_BYTES
     assert array(sent, "position_m").size <= MAX_POSITIONS
 
 
@@ -43,7 +43,7 @@ def test_arrays_lie_one_behind_the_other_and_fill_the_bytes(sent):
     for offset, length in sorted(places):
         assert offset == end
         end = offset + length
-    assert end * FLOAT32.itemsize == len(sent.samples)
+    assert end * FLOAT32.itemsize == len(sent.array_bytes)
 
 
 def test_sums_are_those_of_the_full_record(brine, sent):
@@ -183,7 +183,7 @@ def test_a_cell_at_rest_holds_its_liquid_as_a_run_begins_and_nothing_of_a_run(ce
     first = cell.run(minutes=1, samples=3)
     monkeypatch.setattr(Cell, "run", None)
     resting = payload_at_rest(cell)
-    arrays = np.frombuffer(resting.samples, FLOAT32)
+    arrays = np.frombuffer(resting.array_bytes, FLOAT32)
 
     def array(name):
         place = resting.header["index"][name]

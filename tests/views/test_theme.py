@@ -2,6 +2,7 @@
 
 import re
 from importlib import resources
+from pathlib import Path
 
 import pytest
 
@@ -39,8 +40,9 @@ def test_what_carries_meaning_can_be_seen(room, name):
     assert contrast(room[name], room["panel"]) >= GRAPHIC
 
 
-def test_what_can_be_pressed_can_be_read(room):
-    assert contrast(room["on-accent"], room["accent"]) >= TEXT
+@pytest.mark.parametrize("ground", ["accent", "graphite"])
+def test_text_on_a_colour_can_be_read(room, ground):
+    assert contrast(room[f"on-{ground}"], room[ground]) >= TEXT
 
 
 def test_the_formula_on_every_ion_can_be_read():
@@ -69,6 +71,20 @@ def test_css_and_charts_come_from_the_same_tokens():
     assert style["text.color"] == tokens().light["ink"]
     assert f"--fp-ink: {style['text.color']};" in stylesheet()
     assert style["svg.fonttype"] == "none"
+
+
+def test_the_scene_takes_colours_of_the_look_from_the_theme_alone():
+    """Another colour in the tokens, or the dim room, changes the whole picture."""
+    names = {colour: name for name, colour in tokens().light.items()}
+    names |= {
+        f"{int(hexa[1:3], 16)}, {int(hexa[3:5], 16)}, {int(hexa[5:7], 16)}": name
+        for hexa, name in names.items()
+    }
+    folder = Path(str(resources.files("fizzplate.views"))) / "scene"
+    modules = {path.name: path.read_text("utf-8") for path in folder.rglob("*.js")}
+    del modules["theme.js"]
+    repeated = [(m, names[each]) for m, text in modules.items() for each in names if each in text]
+    assert not repeated
 
 
 def test_the_scene_falls_back_on_the_colours_of_the_tokens():

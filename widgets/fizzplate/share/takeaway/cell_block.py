@@ -80,7 +80,7 @@ def cell_block(listed: CellSetup, made: Sequence[Snapshot], wording: Wording) ->
 
 
 def _pack(block: Block, state: dict[str, Any]) -> dict[str, Any]:
-    return block.record(state["header"], state["samples"]) | {
+    return block.record(state["header"], state["array_bytes"]) | {
         "lesson": block.fold(state["lesson"]),
         "charts": [block.chart(each) for each in state["charts"]],
     }

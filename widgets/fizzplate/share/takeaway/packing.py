@@ -65,9 +65,9 @@ class Block:
             return [self.fold(part) for part in value]
         return value
 
-    def record(self, header: Mapping[str, Any], samples: bytes) -> dict[str, Any]:
+    def record(self, header: Mapping[str, Any], array_bytes: bytes) -> dict[str, Any]:
         """Put a record's arrays into the block; give its header, and how the arrays are read."""
-        values = np.frombuffer(samples, "<f4").astype(float)
+        values = np.frombuffer(array_bytes, "<f4").astype(float)
         index = header["index"]
         times = index["time_s"]["length"] if "time_s" in index else 1  # a cell at rest has no times
         places = index["position_m"]["length"]

@@ -60,13 +60,13 @@ function recordOf({ scales }, read) {
       offset += values.length;
     }
   }
-  const samples = new Float32Array(offset);
+  const values = new Float32Array(offset);
   let place = 0;
   for (const piece of pieces) {
-    samples.set(piece, place);
+    values.set(piece, place);
     place += piece.length;
   }
-  return { index, samples: new DataView(samples.buffer) };
+  return { index, array_bytes: new DataView(values.buffer) };
 }
 
 /** @param {string} head @param {Float32Array[]} columns */
@@ -97,12 +97,12 @@ export async function openRuns(text) {
       begins += arrays.reduce((sum, scale) => sum + (typeof scale === "string" ? 0 : scale[0]), 0);
       return [state, () => {
         const read = reader(bytes, from);
-        const { index, samples } = recordOf(packed, read);
+        const { index, array_bytes } = recordOf(packed, read);
         const charts = packed.charts.map((/** @type {any} */ { columns, ...chart }) => {
           const whole = unfold(chart, lines);
           return { ...whole, csv: tableOf(whole.csv, columns.map(read)) };
         });
-        return { header: { ...unfold(packed.header, lines), index }, samples, lesson: unfold(packed.lesson, lines), charts };
+        return { header: { ...unfold(packed.header, lines), index }, array_bytes, lesson: unfold(packed.lesson, lines), charts };
       }];
     })),
   );

@@ -52,13 +52,13 @@ class Payload:
     header
         Plain data: what is in the cell, and where each array begins (``index``), by name:
         ``offset`` and ``length`` in 32-bit elements.
-    samples
-        All arrays one behind the other, little-endian 32-bit floats; of a two-dimensional array
-        the samples one behind the other.
+    array_bytes
+        All arrays one behind the other, little-endian 32-bit floats. An array over times and positions
+        has all positions of one instant, then those of the next.
     """
 
     header: Mapping[str, Any]
-    samples: bytes
+    array_bytes: bytes
 
 
 class _Arrays:
@@ -112,7 +112,7 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
     board = wording_for(run.cell.ions_mol_dm3, wording)
     header = (
         _header(run)
-        | _wording(wording)
+        | _board_words(wording)
         | {
             "minutes": float(run.time_s[-1]) / 60,
             "idle": bool(run.current_A.max() < MIN_CURRENT_A),
@@ -144,7 +144,7 @@ def payload_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> Paylo
     materials = zip(("cathode", "anode"), (cell.cathode, cell.anode), strict=True)
     header = (
         _header(liquid)
-        | _wording(wording)
+        | _board_words(wording)
         | {
             "minutes": 0.0,
             "idle": True,
@@ -179,8 +179,8 @@ def equation_of(
     return replace(equation, electrons_taken=wording.electrons == "minus", states=wording.states)
 
 
-def _wording(wording: Wording) -> dict[str, Any]:
-    """Say what the board calls the electrodes, in a drawing and in the slots of a sentence."""
+def _board_words(wording: Wording) -> dict[str, Any]:
+    """Give the board's words: short names of both electrodes, and what fills a sentence's slots."""
     return {"names": wording.short_names, "slots": dict(board_slots(wording))}
 
 

@@ -36,7 +36,7 @@ class Run {
     this.settings = settings;
     this.playheads = playheads;
     this.lesson = resumed ? { ...sent, again: true, step: resumed.step } : sent;
-    this.record = decodeRecord(model.get("header"), model.get("samples"));
+    this.record = decodeRecord(model.get("header"), model.get("array_bytes"));
     this.durationS = this.record.timeS.at(-1);
     this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? defaultTimeLapse(this.durationS) });
     layout.canvas.setAttribute("aria-label", this.lesson.picture);

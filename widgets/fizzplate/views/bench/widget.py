@@ -94,7 +94,7 @@ def _state(
         "asking": about.asking,
         "again": again,
     }
-    return {"header": dict(sent.header), "samples": sent.samples, "lesson": lesson}
+    return {"header": dict(sent.header), "array_bytes": sent.array_bytes, "lesson": lesson}
 
 
 def charts_of(run: Run, about: About) -> list[dict[str, Any]]:
@@ -120,7 +120,9 @@ class Bench(Widget):
     render = "renderBench"
 
     header = traitlets.Dict(help="What is in the cell, and where each array begins.").tag(sync=True)
-    samples = traitlets.Bytes(help="The run's arrays, little-endian 32-bit floats.").tag(sync=True)
+    array_bytes = traitlets.Bytes(help="The run's arrays, little-endian 32-bit floats.").tag(
+        sync=True
+    )
     lesson = traitlets.Dict(help="What the side cards, the sentence and the table say.").tag(
         sync=True
     )

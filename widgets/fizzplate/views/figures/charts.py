@@ -28,9 +28,9 @@ if TYPE_CHECKING:
 PLATED = ("Cu", "Ag", "Zn", "Pb", "Ni", "Fe")
 TRACE = 0.05  # of an electrode's gas: less is not named on the chart
 HARDLY = 0.02  # of the gas at the other electrode: less is as good as none
-MIN_RATIO = 0.95  # a ratio below it has its 1 at the cathode: 0.0 : 1 says nothing
+MIN_RATIO = 0.95  # below this, write 1 : x, because x : 1 would round to 0.0
 PROFILES = 3  # lines along the cell: more than these look alike without colour
-FILM_SHARE = 0.16  # of the drawn gap, each, as in the scene
+FILM_SHARE = 0.16  # of the drawn gap, each; a test holds it equal to the scene's
 SEEN_GAS_CM3 = 0.005  # a bubble of 2 mm across: less gas has no chart
 NOTABLE_LOSS = 0.02  # of the highest volume: a collected volume nearer to the made one has no line
 LABEL_LETTERS = 12  # in a line of a label beside the axes

@@ -194,7 +194,7 @@ function drawLamp(pen, record, theme, timeS, x, y, radius) {
     const reach = radius * (1.25 + 1.5 * seen);
     const glow = pen.createRadialGradient(x, y, radius * 0.5, x, y, reach);
     glow.addColorStop(0, theme.colour("--fp-glow"));
-    glow.addColorStop(1, "rgba(245, 213, 71, 0)");
+    glow.addColorStop(1, `${theme.colour("--fp-glow")}00`); // the same colour, #rrggbb, fully transparent
     pen.globalAlpha = clamp(0.25 + 0.75 * seen, 0, 1);
     pen.fillStyle = glow;
     pen.beginPath();

@@ -76,7 +76,7 @@ function nameElectrodes(pen, record, layout, theme, size, swapped) {
     pen.font = `700 ${clamp(rod.width * 0.8, 13, 26 * theme.letters)}px ${theme.font}`;
     pen.textAlign = "center";
     const dark = record.header.electrodes[side].material === "graphite";
-    pen.fillStyle = dark ? "#fdfaf2" : theme.colour("--fp-ion-ink");
+    pen.fillStyle = theme.colour(dark ? "--fp-on-graphite" : "--fp-ion-ink");
     pen.fillText(cathode ? "−" : "+", rod.x + rod.width / 2, rod.y + rod.width * 0.55);
     pen.font = `600 ${size}px ${theme.font}`;
     pen.fillStyle = theme.colour("--fp-ink");

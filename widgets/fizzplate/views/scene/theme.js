@@ -9,6 +9,7 @@ const DEFAULT_COLOURS = {
   "--fp-panel": "#fffdf8",
   "--fp-copper": "#b8612a",
   "--fp-graphite": "#3a3732",
+  "--fp-on-graphite": "#fdfaf2",
   "--fp-platinum": "#c9ccd0",
   "--fp-silver": "#b4b8bd",
   "--fp-nickel": "#a39f8d",

@@ -1,7 +1,7 @@
 // What a class hears of what it predicted and wrote, from plain data: points of an observation, and words that lose marks.
 
 /** @typedef {{name: string, words: string[]}} Point */
-/** @typedef {{word: string, unless: string[], advice: string}} Trap */
+/** @typedef {{word: string, unless: string[], advice?: string, says?: string}} Trap says: as results kept by an earlier version name it */
 
 /**
  * @param {string} text @param {Point[]} points @param {Trap[]} traps

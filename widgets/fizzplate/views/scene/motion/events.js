@@ -65,6 +65,7 @@ function placeOnFace(layout, side, random) {
  */
 function arrange(record, layout, side, product, startS, random) {
   const { faceX, out, x, y } = placeOnFace(layout, side, random);
+  const swapped = sampleAt(record.swapped, record, startS) > 0.5;
   const { formula, count } = product.consumed;
   const spacing = layout.ionRadius * (count > 2 ? 1.15 : 1.6); // four find room, two can be read
   const ions = Array.from({ length: count }, (_, k) => {
@@ -78,7 +79,7 @@ function arrange(record, layout, side, product, startS, random) {
     kind: product.kind,
     tint: product.tint,
     electrons: product.electrons,
-    oxidation: (side === 1) !== sampleAt(record.swapped, record, startS) > 0.5,
+    oxidation: (side === 1) !== swapped,
     x,
     y,
     ions,

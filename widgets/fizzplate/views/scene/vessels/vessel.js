@@ -24,7 +24,7 @@
 
 export const MAX_IONS = 400;
 export const MIN_AREA_PER_ION = 7; // of drawn liquid for each ion, in squares of its radius
-const FILM_SHARE = 0.16; // of the drawn gap, each
+const FILM_SHARE = 0.16; // of the drawn gap, each; a test holds it equal to the charts'
 
 /** @param {number} value @param {number} low @param {number} high */
 export const clamp = (value, low, high) => Math.min(Math.max(value, low), high);
