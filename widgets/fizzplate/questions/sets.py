@@ -23,11 +23,13 @@ __all__ = ["LEVELS", "MAKERS", "MAX_QUESTIONS", "TOPICS", "another", "questions"
 LEVELS = MappingProxyType({14: "14 to 16", 16: "16 to 18"})
 MAX_QUESTIONS = 100
 TRIES = 12  # rounds through the makers in search of a question that has not been asked
-ORDINARY = (
-    20  # questions of a set that the next ones of a term do not repeat, however long they are
+SETS_IN_A_TERM = (
+    6  # sets with consecutive numbers, none of which repeats the questions of those before it
 )
-TERM = 6  # sets with numbers that follow one another, which do not repeat each other's questions
-OTHERS = 20  # draws of one maker in search of a question that differs
+QUESTIONS_NOT_REPEATED = (
+    20  # of each set, however long it is: the later sets of its term avoid them
+)
+MAX_REDRAWS = 20  # of one maker in search of a question that differs
 
 
 def questions(
@@ -85,9 +87,11 @@ def questions(
             "topics", ", ".join(topics), f"topics that have questions at level {level}"
         )
     before: set[str] = set()
-    # sets whose numbers follow one another are an hour's revision: they ask for different things
-    for each in range(seed - seed % TERM, seed):
-        made = _set(_draws(each, wanted, wording, edition), ORDINARY, before, strict=strict)
+    # sets with consecutive numbers revise one after another, so they ask different things
+    for each in range(seed - seed % SETS_IN_A_TERM, seed):
+        made = _set(
+            _draws(each, wanted, wording, edition), QUESTIONS_NOT_REPEATED, before, strict=strict
+        )
         before |= {question.text for question in made}
     return _set(_draws(seed, wanted, wording, edition), count, before, strict=strict)
 
@@ -113,11 +117,11 @@ def _set(
     for turn, name, rng in draws:
         if len(made) == most or turn == len(PASSES) * TRIES:
             break
-        # once nothing new is found, what was asked before may come again, and then the same answer
-        alike, again = PASSES[turn // TRIES]
+        # once nothing new is found, earlier sets' questions may come again, and then the same answer
+        is_same, may_repeat = PASSES[turn // TRIES]
         found = _make_question(name, rng, strict=strict)
-        known = not again and found.text in before
-        if not known and not any(alike(found, each) for each in made):
+        repeats = found.text in before and not may_repeat
+        if not repeats and not any(is_same(found, each) for each in made):
             made.append(found)
     return made
 
@@ -158,7 +162,7 @@ def another(
     number("seed", seed, unit="", minimum=0)
     rng = RandomSource(seed, wording, edition)
     found = _make_question(maker, rng.fork(), strict=strict)
-    for _ in range(OTHERS):
+    for _ in range(MAX_REDRAWS):
         if found.text != unlike:
             break
         found = _make_question(maker, rng.fork(), strict=strict)
@@ -185,5 +189,5 @@ def _same_text(question: Question, other: Question) -> bool:
     return question.text == other.text and question.answer == other.answer
 
 
-#: what counts as the same, and whether what sets before have asked may come again: from strict to lenient
+#: what counts as the same question, and whether questions of earlier sets may come again, strictest first
 PASSES = ((_same, False), (_same, True), (_same_text, True))

@@ -17,9 +17,9 @@ from fizzplate.share.allocator import give_back_now
 from fizzplate.share.handlers import FULL, visitor
 from fizzplate.share.limits import set_ceiling, takes_too_much
 
-#: a page that has lost its connection for this long has most likely gone, s
+#: how long a page may stay away before its kernel may end to make room for another, s
 GONE_S = 30.0
-#: but a phone that slept may come back to its cell, where no room is needed sooner, s
+#: how long a page may stay away before its kernel ends, where room is not needed, s
 ENDED_AFTER_S = 600.0
 LOOKED_AT_EVERY_S = 10.0
 #: a new page must have connected by then, s
@@ -36,8 +36,8 @@ class ClassKernels(AsyncMappingKernelManager):
 
     A closing page ends its kernel. If a page is lost without notice, by a crash or a phone that sleeps, its
     kernel ends after a while, or sooner where all are taken and this page went longest ago. The kernel of
-    an open page never ends, unless it takes more memory than a page may. A clock that nobody can set counts
-    the time.
+    an open page never ends, unless it takes more memory than a page may. Times come from
+    the monotonic clock, so setting the computer's clock ends no kernel.
     """
 
     max_kernels = Int(40, help="The largest number of kernels at once.").tag(config=True)
@@ -76,6 +76,7 @@ class ClassKernels(AsyncMappingKernelManager):
         self._visitors[kernel_id] = visitor()
         if (pid := self._pid(kernel_id)) is not None:
             set_ceiling(pid)
+        # if no page connects within CONNECTED_S, it counts as gone from then on
         self._without_page_since[kernel_id] = time.monotonic() + CONNECTED_S - GONE_S
         return kernel_id
 

@@ -12,7 +12,9 @@ ELECTRODE_NAMES = ("cathode", "negative", "both")
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """How half-equations are written.
+    """What an examination board wants said: names of the electrodes, sources of gases, half-equations.
+
+    How electrons and states are written, and what counts as dilute, belong to it as well.
 
     Parameters
     ----------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import Enum, auto
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -30,11 +31,11 @@ class Cause:
         In words.
     directions
         What it moves, and which way: +1 makes the measured value larger.
-    typical_percent
-        How large it can be, of the expected value.
+    limit_percent
+        The largest change that it usually makes, of the expected value.
     how
         What happens, in words that the board's wording fills: a part of a sentence.
-    unit, default
+    unit, usual_size
         In what its size is given, mg for each electrode or % of the charge or gas, and how large it often is.
     improvement
         What a class can do about it, in such words too.
@@ -44,10 +45,10 @@ class Cause:
 
     name: str
     directions: dict[str, int]
-    typical_percent: float
+    limit_percent: float
     how: str
     unit: str
-    default: float
+    usual_size: float
     improvement: str
     only: tuple[str, ...] = ()
 
@@ -113,6 +114,7 @@ def possible_causes() -> tuple[Cause, ...]:
 def _cause(row: data.Row) -> Cause:
     cells = row.cells
     directions = {what: cells.one_of(what, _DIRECTIONS) for what in (GAIN, LOSS, GAS)}
+    # a cause of one named gas also moves a gas that is not named
     only = {"": (), **{gas: (GAS, gas) for gas in GASES[1:]}}
     return Cause(
         cells.text("cause"),
@@ -124,6 +126,15 @@ def _cause(row: data.Row) -> Cause:
         cells.text("improvement"),
         cells.one_of("only", only),
     )
+
+
+class Standing(Enum):
+    """How a quantity that a cause moves stands with the class's data."""
+
+    NOT_OFF = auto()  #: it is off by less than twice its uncertainty
+    OPPOSITE = auto()  #: it is off in the other direction
+    TOO_FAR_OFF = auto()  #: it is off by more than the cause makes
+    EXPLAINED = auto()
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,45 +219,45 @@ def _judged(
     off_percent: Mapping[str, tuple[float, float]],
     effects: Mapping[str, float] | None,
 ) -> CauseVerdict:
-    against, unmoved, explains, too_small = [], [], [], []
+    quantities: dict[Standing, list[str]] = {standing: [] for standing in Standing}
     for what, (off, error) in off_percent.items():
         direction = cause.direction(what)
-        most = cause.typical_percent if effects is None else abs(effects.get(what, 0.0))
+        most = cause.limit_percent if effects is None else abs(effects.get(what, 0.0))
         if not direction:
             continue
         if abs(off) <= 2 * error:
-            unmoved.append(what)
+            standing = Standing.NOT_OFF
         elif math.copysign(1, off) != direction:
-            against.append(what)
+            standing = Standing.OPPOSITE
         elif abs(off) > most + 2 * error:
-            too_small.append(what)
+            standing = Standing.TOO_FAR_OFF
         else:
-            explains.append(what)
-    allowed, sentence = _verdict(cause, off_percent, effects, against, unmoved, explains, too_small)
+            standing = Standing.EXPLAINED
+        quantities[standing].append(what)
+    allowed, sentence = _verdict(cause, off_percent, effects, quantities)
     return CauseVerdict(cause, allowed, sentence)
 
 
-def _verdict(  # one list for each way in which a quantity can stand
+def _verdict(
     cause: Cause,
     off_percent: Mapping[str, tuple[float, float]],
     effects: Mapping[str, float] | None,
-    against: list[str],
-    unmoved: list[str],
-    explains: list[str],
-    too_small: list[str],
+    quantities: Mapping[Standing, list[str]],
 ) -> tuple[bool, str]:
+    """Say whether the data allow a cause alone, and why, from how each quantity stands with it."""
+    explained, not_off = quantities[Standing.EXPLAINED], quantities[Standing.NOT_OFF]
     # each gas is collected, dissolves and burns by itself, so that one says nothing of the other
     by_itself = set(cause.directions) == {GAS}
-    if against and not (by_itself and explains):
-        what = against[0]
+    if quantities[Standing.OPPOSITE] and not (by_itself and explained):
+        what = quantities[Standing.OPPOSITE][0]
         return False, (
             f"Not alone: the {what} is off by {signed_percent(off_percent[what][0])}, in the opposite "
             "direction, so something else must have a larger effect."
         )
-    if too_small and not (by_itself and explains):
-        what = too_small[0]
+    if quantities[Standing.TOO_FAR_OFF] and not (by_itself and explained):
+        what = quantities[Standing.TOO_FAR_OFF][0]
         size = (
-            f"this cause seldom makes more than {signed_percent(cause.typical_percent, '.0f')}"
+            f"this cause seldom makes more than {signed_percent(cause.limit_percent, '.0f')}"
             if effects is None
             else f"a cause of this size makes {signed_percent(effects.get(what, 0.0), '+.1f')}"
         )
@@ -254,17 +265,17 @@ def _verdict(  # one list for each way in which a quantity can stand
             False,
             f"Not alone: {size}, and the {what} is off by {signed_percent(off_percent[what][0])}.",
         )
-    if not explains:
+    if not explained:
         return (
             False,
-            f"Not needed: the {unmoved[0]} differs from theory by less than twice its uncertainty.",
+            f"Not needed: the {not_off[0]} differs from theory by less than twice its uncertainty.",
         )
-    if unmoved and not by_itself:
+    if not_off and not by_itself:
         return False, (
-            f"Not alone: this cause would change the {unmoved[0]} too, but the {unmoved[0]} differs from "
+            f"Not alone: this cause would change the {not_off[0]} too, but the {not_off[0]} differs from "
             "theory by less than twice its uncertainty."
         )
-    what = explains[0]
+    what = explained[0]
     makes = (
         ""
         if effects is None

@@ -24,13 +24,13 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-MAX_SEARCH_MINUTES = 30.0  # looked at for what will show
-BUBBLES_CM3 = 0.02  # of gas that has left: bubbles are seen (a choice)
+MAX_SEARCH_MINUTES = 30.0  # of a run, in which to look for the first visible sign
+BUBBLES_CM3 = 0.02  # of gas that has left: enough for visible bubbles (a choice)
 COLOUR_MG_CM2 = 0.05  # of metal: some fifty nanometres, coloured (a choice)
 TIMES_RESOLUTION = 20.0  # of the balance, for a result worth having
 TUBE_CM3 = 5.0  # a small tube of gas
-GAPS = (0.5, 1.6)  # of the vessel's own: rods stand where they stand
-NEARER = (1.0, 0.75, 0.5, 0.25)  # of the way to such a gap, where the vessel cannot take it whole
+GAPS = (0.5, 1.6)  # of the vessel's usual gap: the range that a class sets up
+GAP_FALLBACKS = (1.0, 0.75, 0.5, 0.25)  # of the way to such a gap, where the vessel cannot take it
 SUPPLIES_V = (9.0, 12.0)  # that a school's low-voltage supply has besides 6 V
 FINER_BALANCES_G = (0.01, 0.001)
 CURRENTS_A = (0.1, 0.2, 0.5, 1.0)  # to which a constant current may be raised
@@ -39,7 +39,7 @@ COLOUR = "colour"
 
 @dataclass(frozen=True, slots=True)
 class Visibility:
-    """When something is seen or measured, minutes; infinite where it is not within half an hour.
+    """When something is seen or measured, minutes; infinite if not within ``MAX_SEARCH_MINUTES``.
 
     Parameters
     ----------
@@ -99,10 +99,10 @@ def _visibility_in(run: Run, setup: CellSetup, balance_g: float) -> Visibility:
     )
     main = [next(iter(record.products), "") for record in (run.cathode, run.anode)]
     return Visibility(
-        (_when(run, gases[0], BUBBLES_CM3), _when(run, gases[1], BUBBLES_CM3)),
-        _when(run, plated, _coloured_g(setup)),
-        _when(run, np.maximum(plated, -lost), TIMES_RESOLUTION * balance_g),
-        _when(run, np.maximum(*gases), TUBE_CM3),
+        (_minutes_until(run, gases[0], BUBBLES_CM3), _minutes_until(run, gases[1], BUBBLES_CM3)),
+        _minutes_until(run, plated, _coloured_g(setup)),
+        _minutes_until(run, np.maximum(plated, -lost), TIMES_RESOLUTION * balance_g),
+        _minutes_until(run, np.maximum(*gases), TUBE_CM3),
         _at_minute_A(run),
         (main[0] if main[0] in GASES else "", main[1] if main[1] in GASES else ""),
         main[0] in run.cathode.solids,
@@ -151,12 +151,11 @@ def visibility_advice(
         if gas and minutes > setup.minutes:
             name = choice_of(gas, getattr(setup, role))
             why = f", because the {name} stays dissolved" if math.isinf(minutes) else ""
-            sentences.append(
-                f"Bubbles at {{the_{role}}}: {_late(minutes, setup)}{why}. {_quicker(setup, role)}"
-            )
+            late, advice = _late_text(minutes, setup), _speed_up_advice(setup, role)
+            sentences.append(f"Bubbles at {{the_{role}}}: {late}{why}. {advice}")
     if shown.plates and shown.colour_min > setup.minutes:
-        late = _late(shown.colour_min, setup)
-        sentences.append(f"Colour on {{the_cathode}}: {late}. {_quicker(setup, COLOUR)}")
+        late = _late_text(shown.colour_min, setup)
+        sentences.append(f"Colour on {{the_cathode}}: {late}. {_speed_up_advice(setup, COLOUR)}")
     if shown.plates and shown.balance_min > setup.minutes:
         sentences.append(_to_weigh(setup, balance_g))
     return tuple(say(each, wording) for each in sentences)
@@ -188,7 +187,8 @@ def milliamps(current_A: float, figures: int = 3) -> str:
     return f"{float(f'{1e3 * current_A:.{figures}g}'):g}"
 
 
-def _late(minutes: float, setup: CellSetup) -> str:
+def _late_text(minutes: float, setup: CellSetup) -> str:
+    """Say how late something shows, and how long the run lasts."""
     if math.isinf(minutes):
         return duration_text(minutes)
     return f"only after {duration_text(minutes)}, but the run lasts {page_quantity(setup.minutes, 'min')}"
@@ -225,14 +225,14 @@ def _possible(setup: CellSetup) -> bool:
     return True
 
 
-def _quicker(setup: CellSetup, what: str) -> str:
-    """Say which change brings it within the time planned."""
+def _speed_up_advice(setup: CellSetup, what: str) -> str:
+    """Say with which lamp, supply or current it shows within the planned time, and when."""
     for words, other in _stronger(setup):
         run = _planned_run(other)
         if what == COLOUR:
-            found = _when(run, _plated_g(run), _coloured_g(setup))
+            found = _minutes_until(run, _plated_g(run), _coloured_g(setup))
         else:
-            found = _when(run, _gas_cm3(run, what), BUBBLES_CM3)
+            found = _minutes_until(run, _gas_cm3(run, what), BUBBLES_CM3)
         if found <= setup.minutes:
             return f"With {words}: after {duration_text(found)}."
     return "No lamp or supply on this page shows it in time: plan a longer run, or tell the class."
@@ -288,7 +288,7 @@ def _with_gap(setup: CellSetup, gap: float) -> Cell:
     """Return the cell with so many times its vessel's usual gap, or as near to that as it can take."""
     own = vessels()[setup.vessel].gap_cm
     wanted = min(max(gap * own.default, own.minimum), own.maximum)
-    for part in NEARER:
+    for part in GAP_FALLBACKS:
         try:
             return setup.cell(gap_cm=own.default + part * (wanted - own.default))
         except InputError:  # too little liquid for so long a tube, or too high a voltage
@@ -311,7 +311,8 @@ def _gas_cm3(run: Run, role: str) -> Array:
     return np.asarray(sum(volumes, np.zeros_like(run.time_s)))
 
 
-def _when(run: Run, values: Array, enough: float) -> float:
+def _minutes_until(run: Run, values: Array, enough: float) -> float:
+    """Return the time at which a growing value is first enough, minutes; infinite if it never is."""
     reached = np.flatnonzero(values >= enough)
     if not reached.size:
         return math.inf

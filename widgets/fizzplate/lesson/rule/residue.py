@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from fizzplate.chemistry import Rule
 
 MIN_PH_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
-#: of a balance of the whole solution, with every board: there is plenty of water and hardly any of its ions
+#: used for the overall equation whatever the board says, because water is plentiful and its ions are not
 WATER_REACTS = Wording(oxygen_from="H2O", hydrogen_from="H2O")
 
 
@@ -87,25 +87,25 @@ def residue(
     CuCl2 as before
     """
     together = overall(
-        _as_it_reacts(rule.cathode.half_equation, rule.cathode.product, ions_mol_dm3),
-        _as_it_reacts(rule.anode.half_equation, rule.anode.product, ions_mol_dm3),
+        _with_water(rule.cathode.half_equation, rule.cathode.product, ions_mol_dm3),
+        _with_water(rule.anode.half_equation, rule.anode.product, ions_mol_dm3),
     )
     used = {species for _, species in together.reactants}
     made = {species for _, species in together.products}
     if not together.reactants:
-        sentences = ["As much {metal} dissolves as is deposited: the solution stays as it is."]
-        worded = say(sentences[0], wording, metal=species_name(rule.cathode.product))
-        return Residue(together, "as before", (worded,))
+        template = "As much {metal} dissolves as is deposited: the solution stays as it is."
+        unchanged = say(template, wording, metal=species_name(rule.cathode.product))
+        return Residue(together, "as before", (unchanged,))
     acidity, change = _change_of_solution(used, made, ions_mol_dm3, molten=molten)
-    unchanged = [ion for ion in ions_mol_dm3 if ion not in used and ion not in {"H+", "OH-"}]
+    staying_ions = [ion for ion in ions_mol_dm3 if ion not in used and ion not in {"H+", "OH-"}]
     dissolved = _dissolved(made)
-    staying = "{unchanged} are not discharged: they stay." if unchanged else ""
+    staying = "{unchanged} are not discharged: they stay." if staying_ions else ""
     if "Cu2+" in used:
         change.append("The blue fades.")
     if dissolved and "OH-" not in made:
         change.append("{dissolved} from {the_anode} are now in the solution too.")
     slots = {
-        "unchanged": ion_list(unchanged),
+        "unchanged": ion_list(staying_ions),
         "dissolved": ion_list(dissolved),
         "positive": ion_list(_charged(ions_mol_dm3, +1)),
         "negative": ion_list(_charged(ions_mol_dm3, -1)),
@@ -158,8 +158,8 @@ def _dissolved(made: Iterable[str]) -> list[str]:
     return [ion for ion in _charged(made, +1) if ion != "H+"]
 
 
-def _as_it_reacts(equation: Equation, product: str, ions: Mapping[str, float]) -> Equation:
-    """Write it with what there is plenty of: water, unless it is an acid or an alkali."""
+def _with_water(equation: Equation, product: str, ions: Mapping[str, float]) -> Equation:
+    """Return the half-equation with water as the reactant, unless the solution is an acid or alkali."""
     source = wording_for(ions, WATER_REACTS).source_of(product)
     if not source or any(species == "O2-" for _, species in equation.reactants):
         return replace(equation, electrons_taken=False)

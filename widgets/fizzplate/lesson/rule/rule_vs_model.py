@@ -1,4 +1,4 @@
-"""Where the classroom rule and the bench differ, in one sentence each, with the run's own numbers."""
+"""Where the classroom rule and the model differ, in one sentence each, with the run's own numbers."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def differences(
     rule = classroom_rule(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
-    at_both = _cathode(run, rule.cathode), _anode(run, rule.anode)
+    at_both = _sentences_at_cathode(run, rule.cathode), _sentences_at_anode(run, rule.anode)
     cathode, anode = (tuple(say(each, wording) for each in sentences) for sentences in at_both)
     return cathode, anode
 
@@ -77,7 +77,7 @@ def _outcome(product: str) -> str:
     return f"{species_name(product)} {verb}"
 
 
-def _at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
+def _reasons_at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
     """Say for each product of the cathode why it forms although the rule does not give it."""
     expected = species_name(rule.product)
     because = {
@@ -118,9 +118,9 @@ def _hazes(run: Run, electrode: str) -> list[str]:
     return sentences
 
 
-def _cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+def _sentences_at_cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
     return (
-        *_other_products(run.cathode, rule, _at_cathode(run, rule)),
+        *_other_products(run.cathode, rule, _reasons_at_cathode(run, rule)),
         *_hazes(run, "cathode"),
     )
 
@@ -131,7 +131,7 @@ def _and_reacts(run: Run) -> str:
     return " or reacts with the alkali from {the_cathode}" if alkaline else ""
 
 
-def _at_anode(run: Run) -> dict[str, str]:
+def _reasons_at_anode(run: Run) -> dict[str, str]:
     """Say for each product of the anode why it forms although the rule does not give it."""
     halides = [row for row in data.rows("halogens") if row["ion"] in run.cell.ions_mol_dm3]
     halide = species_name(halides[0]["ion"]) if halides else "halide"
@@ -154,8 +154,8 @@ def _at_anode(run: Run) -> dict[str, str]:
     return because
 
 
-def _anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
-    sentences = _other_products(run.anode, rule, _at_anode(run)) + _hazes(run, "anode")
+def _sentences_at_anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+    sentences = _other_products(run.anode, rule, _reasons_at_anode(run)) + _hazes(run, "anode")
     if "Cl2" in run.anode.products:
         made = float(run.anode.gas_cm3("Cl2")[-1])
         collected = float(run.anode.gas_cm3("Cl2", collected=True)[-1])

@@ -15,9 +15,9 @@ if TYPE_CHECKING:
 
     from fizzplate.questions.content import Point
 
-BOTH = " & "
-NEAR = 4  # words before a hit, in its clause, among which a denial counts
-AFTER = 6  # words behind a hit, in its clause, among which "is not seen" counts
+BOTH_WORDS = " & "
+NEAR_WORDS = 4  # words before a hit, in its clause, among which a denial counts
+AFTER_WORDS = 6  # words behind a hit, in its clause, among which "is not seen" counts
 
 _CLAUSE = re.compile(
     r"[.;,:]|(?<![a-z])(?:and|but|so|because|as|since|while|whilst|whereas|although|though|until|"
@@ -55,22 +55,22 @@ def mark_point(point: Point, answer: str) -> Line:
     text = f" {answer.lower()} "
     if point.within:
         text = _sentences_about(text, point.within, point.besides)
-    against, _ = _first_match(text, point.contradictions)
+    against, _ = _first_said(text, point.contradictions)
     if against:
         how = "is the wrong way round" if point.within else "takes it back"
         return Line(earned=False, reason=f"{point.statement}: “{against}” {how}.")
-    word, denied = _first_match(text, point.words)
+    word, denied = _first_said(text, point.words)
     if word:
         return Line(earned=True, reason=f"{point.statement}: “{word}” says it.")
     if denied:
         return Line(earned=False, reason=f"{point.statement}: “{denied}” is denied.")
-    little, _ = _first_match(text, point.too_little)
+    little, _ = _first_said(text, point.too_little)
     if little:
         return Line(earned=False, reason=f"{point.statement}: “{little}” alone is too little.")
     return Line(earned=False, reason=f"{point.statement}: not said.")
 
 
-def _first_match(text: str, words: tuple[str, ...]) -> tuple[str, str]:
+def _first_said(text: str, words: tuple[str, ...]) -> tuple[str, str]:
     """Return the first of the words that is said, and the first that is only denied."""
     denied = ""
     for word in words:
@@ -84,12 +84,12 @@ def _first_match(text: str, words: tuple[str, ...]) -> tuple[str, str]:
 
 def _is_claimed(text: str, word: str) -> bool | None:
     """Whether a word is said, or only denied; nothing, where it does not stand there."""
-    if BOTH not in word:
+    if BOTH_WORDS not in word:
         hits = [_denied(text, start, word) for start in _starts(text, word)]
         return not all(hits) if hits else None
     verdicts: list[bool] = []
     for sentence in _SENTENCE.split(text):
-        each = [_is_claimed(f" {sentence} ", part) for part in word.split(BOTH)]
+        each = [_is_claimed(f" {sentence} ", part) for part in word.split(BOTH_WORDS)]
         if None not in each:
             verdicts.append(False not in each)
     return any(verdicts) if verdicts else None
@@ -109,10 +109,10 @@ def _denied(text: str, start: int, word: str) -> bool:
     if _DENIAL.search(word):
         return False
     before = _CLAUSE.split(text[:start])[-1].split(" ")
-    if _DENIAL.search(" ".join([each for each in before if each][-NEAR:])):
+    if _DENIAL.search(" ".join([each for each in before if each][-NEAR_WORDS:])):
         return True
     after = _CLAUSE.split(text[start + len(word) :])[0].split(" ")
-    return bool(_NOT_SEEN.search(" ".join(after[: AFTER + 1])))
+    return bool(_NOT_SEEN.search(" ".join(after[: AFTER_WORDS + 1])))
 
 
 def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...]) -> str:
@@ -125,7 +125,7 @@ def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...
     waiting: list[str] = []
     about: bool | None = None
     for piece in _pieces(text, within, besides):
-        mine, other = (_first(piece, names) for names in (within, besides))
+        mine, other = (_first_position(piece, names) for names in (within, besides))
         if mine is None and other is None:
             if about is None or _WHEN.match(piece):
                 waiting.append(piece)
@@ -146,12 +146,12 @@ def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...
 
 def _pieces(text: str, within: tuple[str, ...], besides: tuple[str, ...]) -> Iterator[str]:
     for sentence in _SENTENCE.split(text):
-        if _first(sentence, within) is None or _first(sentence, besides) is None:
+        if _first_position(sentence, within) is None or _first_position(sentence, besides) is None:
             yield sentence
         else:
             yield from _PIECE.split(sentence)
 
 
-def _first(text: str, names: tuple[str, ...]) -> int | None:
+def _first_position(text: str, names: tuple[str, ...]) -> int | None:
     """Return where the first of the names stands, if one does."""
     return min((at for name in names for at in _starts(text, name)), default=None)

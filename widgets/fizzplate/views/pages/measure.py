@@ -252,7 +252,7 @@ def _cause_controls() -> dict[str, Any]:
     return {
         each.name: field(
             f"{begin(each.name)}, {each.unit}",
-            f"{each.default:g}",
+            f"{each.usual_size:g}",
             key=f"cause-{each.name.replace(' ', '-')}",
         )
         for each in possible_causes()

@@ -32,7 +32,7 @@ function startsOf(text, word) {
 }
 
 /** Where the first of the names stands; -1 if none does. @param {string} text @param {string[]} names */
-function firstOf(text, names) {
+function firstPosition(text, names) {
   const found = names.flatMap((name) => startsOf(text, name));
   return found.reduce((least, at) => (least < 0 || at < least ? at : least), -1);
 }
@@ -60,7 +60,7 @@ function saysWord(text, word) {
 }
 
 /** The first of the words that is said, and the first that is only denied. @param {string} text @param {string[]} words */
-function firstMatch(text, words) {
+function firstSaid(text, words) {
   let denied = "";
   for (const word of words) {
     const says = saysWord(text, word);
@@ -77,9 +77,9 @@ function sentencesAbout(text, within, besides) {
   let about = null;
   const pieces = text
     .split(SENTENCE_END)
-    .flatMap((each) => (firstOf(each, within) < 0 || firstOf(each, besides) < 0 ? [each] : each.split(PIECE_END)));
+    .flatMap((each) => (firstPosition(each, within) < 0 || firstPosition(each, besides) < 0 ? [each] : each.split(PIECE_END)));
   for (const piece of pieces) {
-    const [mine, other] = [firstOf(piece, within), firstOf(piece, besides)];
+    const [mine, other] = [firstPosition(piece, within), firstPosition(piece, besides)];
     if (mine < 0 && other < 0) {
       if (about === null || WHEN.test(piece)) waiting.push(piece);
       else if (about) own.push(piece);
@@ -102,13 +102,13 @@ function sentencesAbout(text, within, besides) {
 export function markPoint({ statement, words, contradictions, too_little, within = [], besides = [] }, answer) {
   const whole = ` ${answer.toLowerCase()} `;
   const text = within.length ? sentencesAbout(whole, within, besides) : whole;
-  const [against] = firstMatch(text, contradictions);
+  const [against] = firstSaid(text, contradictions);
   const how = within.length ? "is the wrong way round" : "takes it back";
   if (against) return { earned: false, reason: `${statement}: “${against}” ${how}.` };
-  const [word, denied] = firstMatch(text, words);
+  const [word, denied] = firstSaid(text, words);
   if (word) return { earned: true, reason: `${statement}: “${word}” says it.` };
   if (denied) return { earned: false, reason: `${statement}: “${denied}” is denied.` };
-  const [little] = firstMatch(text, too_little);
+  const [little] = firstSaid(text, too_little);
   if (little) return { earned: false, reason: `${statement}: “${little}” alone is too little.` };
   return { earned: false, reason: `${statement}: not said.` };
 }
