@@ -182,9 +182,10 @@ def _displacement(cell: CellLike) -> Iterator[Sentence]:
     """Say where an electrode would react with the solution without any current."""
     for role, _, ion in reacts_by_itself(cell):
         yield Sentence(
-            f"The {{material}} {{{role}}} reacts with the {{reactant}} even when no current flows: the model "
+            "The {material} {electrode} reacts with the {reactant} even when no current flows: the model "
             "leaves this out.",
             {
+                "role": role,
                 "material": getattr(cell, role),
                 "reactant": "acid" if ion == "H+" else f"{species_name(ion)} ions",
             },

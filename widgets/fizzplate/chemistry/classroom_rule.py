@@ -10,7 +10,7 @@ from fizzplate.chemistry.formula import parse_formula
 from fizzplate.chemistry.half_equations import half_equation
 from fizzplate.chemistry.notation import pretty
 from fizzplate.chemistry.substances import electrodes, observation_of, species_name, standard_test
-from fizzplate.words import Wording, choice, number, say
+from fizzplate.words import Sentence, Wording, choice, number, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -184,23 +184,24 @@ def _cathode(ions: Mapping[str, float], wording: Wording, *, molten: bool) -> El
     travellers = _travellers(ions, +1, molten=molten)
     place = {ion: data.find("reactivity", ion=ion) for ion in travellers}
     first = max(travellers, key=lambda ion: place[ion].value)
+    element = place[first]["element"]
     others = [place[ion]["element"] for ion in travellers if ion != first]
     if first == "H+":
         product, source = "H2", wording.hydrogen_from
-        outcome = "hydrogen forms from {hydrogen_source}"
+        outcome = Sentence("hydrogen forms from {hydrogen_source}")
     else:
         product = next(
             row["reduced"] for row in data.rows("potentials") if row["oxidised"] == first
         )
-        source, outcome = first, "{element} ions are discharged"
+        source, outcome = first, Sentence("{element} ions are discharged", {"element": element})
     reason = (
-        f"{{Element}} is less reactive than {' and '.join(others)}, so {outcome}."
+        "{Element} is less reactive than {others}, so {outcome}."
         if others
         else "Only {element} ions come to {the_cathode}, so {element} forms."
     )
     return _electrode(
         "cathode",
-        say(reason, wording, element=place[first]["element"]),
+        say(reason, wording, element=element, others=" and ".join(others), outcome=outcome),
         product,
         _half_equation(product, source, wording),
         travellers,
@@ -300,7 +301,7 @@ def _electrode(
     slots = {
         "sign": "positive" if role == "cathode" else "negative",
         "ions": ion_list(travellers),
-        "electrode": say(f"{{the_{role}}}", wording),
+        "electrode": say("{the_electrode}", wording, role=role),
         "present": join_words(present),
         "product": species_name(product),
         "ion": pretty(product),

@@ -182,7 +182,7 @@ def _limits(
     template = _LIMITS[tuple(limits)]
     template += " in {unit}" if unit and not limits else ""
     template += " {where}" if where else ""
-    return Sentence(f"{template} ({{limit_reason}})" if limit_reason else template, slots)
+    return Sentence(template + " ({limit_reason})" if limit_reason else template, slots)
 
 
 def list_choices(names: Iterable[str]) -> str:

@@ -29,7 +29,9 @@ def say(template: str, wording: Wording = DEFAULT_WORDING, /, **slots: object) -
         ``the_cathode``, ``cathode_in_full`` (which gives both names to a board that wants both), the
         same of the anode (``an_anode``), ``oxygen_source`` and ``hydrogen_source``.
     slots
-        What fills the others: words, or numbers and formulae that are written out already.
+        What fills the others: words, sentences that are a part of this one, or numbers and formulae that
+        are written out already. With ``role="cathode"`` or ``role="anode"``, the wording fills
+        ``electrode``, ``the_electrode`` and ``the_other_electrode`` too.
 
     Raises
     ------
@@ -45,6 +47,8 @@ def say(template: str, wording: Wording = DEFAULT_WORDING, /, **slots: object) -
     'At an anode of carbon hydroxide ions lose electrons.'
     >>> say("{A_cathode} faces {an_anode}.", board)
     'A negative electrode faces a positive electrode.'
+    >>> say("{Metal} forms at {the_electrode}.", board, metal="copper", role="cathode")
+    'Copper forms at the negative electrode.'
     """
     return Sentence(template, slots).fill(board_slots(wording))
 

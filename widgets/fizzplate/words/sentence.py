@@ -27,7 +27,9 @@ class Sentence:
     template
         As for :func:`fizzplate.words.say.say`.
     slots
-        Words, or values that know how they are written (:class:`~fizzplate.words.rendering.Written`).
+        Words, sentences that are a part of this one, or values that know how they are written
+        (:class:`~fizzplate.words.rendering.SentenceValue`). ``role`` is the electrode, "cathode" or "anode",
+        that ``electrode`` and its forms name.
     """
 
     template: str
@@ -62,6 +64,8 @@ class _Slots(dict[str, object]):
 
     def __init__(self, sentence: Sentence, board: Mapping[str, str], rendering: Rendering) -> None:
         super().__init__(board)
+        if "role" in sentence.slots:
+            self.update(_electrode_slots_of(str(sentence.slots["role"]), board))
         for name, value in sentence.slots.items():
             if isinstance(value, Sentence):
                 self[name] = value.fill(board, rendering)
@@ -76,6 +80,16 @@ class _Slots(dict[str, object]):
         if small == name or small not in self:
             raise KeyError(f"nothing fills {{{name}}} in {self._template!r}")
         return begin(str(self[small]))
+
+
+def _electrode_slots_of(role: str, board: Mapping[str, str]) -> dict[str, str]:
+    """Return what the board calls one electrode, under names that fit both, and the other one."""
+    other = {"cathode": "anode", "anode": "cathode"}[role]
+    return {
+        "electrode": board[role],
+        "the_electrode": board[f"the_{role}"],
+        "the_other_electrode": board[f"the_{other}"],
+    }
 
 
 def electrode_slots(

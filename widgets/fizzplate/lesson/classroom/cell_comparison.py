@@ -12,7 +12,7 @@ from fizzplate.chemistry import non_electrolytes, pretty, species_name
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule import charge_share, percent
 from fizzplate.lesson.state import CellSetup
-from fizzplate.words import DEFAULT_WORDING, begin, say
+from fizzplate.words import DEFAULT_WORDING, say
 
 if TYPE_CHECKING:
     from fizzplate.cell import Run
@@ -163,25 +163,38 @@ def _outcome(changed: list[str], runs: tuple[Run, Run], wording: Wording) -> lis
     charges = [float(run.charge_C[-1]) for run in runs]
     sentences.append(f"Charge passed: {_ratio(charges)}.")
     for role in ("cathode", "anode"):
-        sentences += _at_electrode(role, runs)
-    sentences += [f"Why: {BECAUSE[name]}" for name in changed if name in BECAUSE]
-    return [say(each, wording) for each in sentences]
+        sentences += _at_electrode(role, runs, wording)
+    reasons = [say(BECAUSE[name], wording) for name in changed if name in BECAUSE]
+    return sentences + [f"Why: {reason}" for reason in reasons]
 
 
-def _at_electrode(role: str, runs: tuple[Run, Run]) -> list[str]:
+def _at_electrode(role: str, runs: tuple[Run, Run], wording: Wording) -> list[str]:
     """Compare what both runs make at one electrode."""
     records = [getattr(run, role) for run in runs]
     mains = [record.products[0] if record.products else "" for record in records]
     if mains[0] != mains[1]:
         names = [species_name(main) if main else "nothing" for main in mains]
         return [
-            f"Main product at {{the_{role}}}: {names[0]} in the first cell, {names[1]} in the second."
+            say(
+                "Main product at {the_electrode}: {first} in the first cell, {second} in the second.",
+                wording,
+                role=role,
+                first=names[0],
+                second=names[1],
+            )
         ]
     if not mains[0]:
         return []
     shares = [charge_share(record, mains[0]) for record in records]
     amounts = [float(record.amount_mol(mains[0])[-1]) for record in records]
-    sentences = [f"{begin(species_name(mains[0]))} at {{the_{role}}}: {_ratio(amounts)}."]
+    made = say(
+        "{Product} at {the_electrode}: {ratio}.",
+        wording,
+        product=species_name(mains[0]),
+        role=role,
+        ratio=_ratio(amounts),
+    )
+    sentences = [made]
     if abs(shares[0] - shares[1]) > SAME_WITHIN:
         sentences.append(
             f"Its share of the charge: {percent(shares[0])} in the first cell, {percent(shares[1])} in "

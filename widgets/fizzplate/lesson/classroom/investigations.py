@@ -13,7 +13,7 @@ import numpy as np
 from fizzplate.cell import run_many
 from fizzplate.lesson.rule import charge_share, percent
 from fizzplate.lesson.state import CellSetup
-from fizzplate.words import DEFAULT_WORDING, page_quantity, say
+from fizzplate.words import DEFAULT_WORDING, Sentence, board_slots, page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -38,8 +38,8 @@ class Investigation:
         The sweep to draw, or an empty text.
     vary, look_for
         What to do and what to watch.
-    answer_template
-        Runs the model, and returns the model answer with its figures: the board's wording fills the rest.
+    answer_sentence
+        Runs the model, and returns the model answer with its figures; the board's wording fills the rest.
     """
 
     name: str
@@ -48,11 +48,11 @@ class Investigation:
     sweep: str
     vary: str
     look_for: str
-    answer_template: Callable[[], str]
+    answer_sentence: Callable[[], Sentence]
 
     def answer(self, wording: Wording = DEFAULT_WORDING) -> str:
         """Return the model answer."""
-        return say(self.answer_template(), wording)
+        return self.answer_sentence().fill(board_slots(wording))
 
 
 def _run(setup: CellSetup, samples: int = 31) -> Run:
@@ -62,7 +62,7 @@ def _run(setup: CellSetup, samples: int = 31) -> Run:
 BRINE = replace(PLAIN, solution="NaCl")
 
 
-def _dilute_brine() -> str:
+def _dilute_brine() -> Sentence:
     strengths = np.geomspace(0.002, 0.5, 14)
     setups = [replace(BRINE, concentration_mol_dm3=float(c)).cell() for c in strengths]
     runs = run_many(setups, minutes=BRINE.minutes, samples=3)
@@ -70,15 +70,23 @@ def _dilute_brine() -> str:
     below = [c for c, share in zip(strengths, shares, strict=True) if share < 0.9]
     weakest, strongest = (page_quantity(c, "mol/dm3") for c in (strengths[0], strengths[-1]))
     limit = (
-        f"Below about {page_quantity(max(below), 'mol/dm3', '.1g')} more than a tenth of the charge makes "
-        "oxygen: too few chloride ions reach {the_anode} for the current."
+        "Below about {limit} more than a tenth of the charge makes oxygen: too few chloride ions reach "
+        "{the_anode} for the current."
         if below
-        else f"Even at {weakest} at least nine tenths of the charge makes chlorine."
+        else "Even at {weakest} at least nine tenths of the charge makes chlorine."
     )
-    return (
-        f"At {strongest} {percent(shares[-1])} of the charge makes chlorine, at {weakest} "
-        f"{percent(shares[0])}. {limit} "
-        "The change is gradual, so each examination board decides for itself which solutions it calls dilute."
+    return Sentence(
+        "At {strongest} {largest} of the charge makes chlorine, at {weakest} {smallest}. "
+        + limit
+        + " The change is gradual, so each examination board decides for itself which solutions it calls "
+        "dilute.",
+        {
+            "strongest": strongest,
+            "weakest": weakest,
+            "largest": percent(shares[-1]),
+            "smallest": percent(shares[0]),
+            "limit": page_quantity(max(below, default=0.0), "mol/dm3", ".1g"),
+        },
     )
 
 
@@ -86,7 +94,7 @@ CARBON = CellSetup("CuSO4")
 COPPER = replace(CARBON, anode="copper", cathode="copper")
 
 
-def _carbon_or_copper() -> str:
+def _carbon_or_copper() -> Sentence:
     carbon, copper = (_run(setup) for setup in (CARBON, COPPER))
     loss, gain, plated = (
         page_quantity(1e3 * grams[-1], "mg", ".2g")
@@ -96,11 +104,11 @@ def _carbon_or_copper() -> str:
             carbon.cathode.mass_g("Cu"),
         )
     )
-    return (
-        f"With copper electrodes {{the_anode}} loses {loss} and {{the_cathode}} gains {gain}: "
-        f"the blue stays. With graphite {plated} of copper comes out "
-        "of the solution and oxygen forms: the blue fades, and the pH at {the_anode} falls to "
-        f"{carbon.anode.pH[-1]:.1f}."
+    return Sentence(
+        "With copper electrodes {the_anode} loses {loss} and {the_cathode} gains {gain}: the blue stays. "
+        "With graphite {plated} of copper comes out of the solution and oxygen forms: the blue fades, and "
+        "the pH at {the_anode} falls to {pH}.",
+        {"loss": loss, "gain": gain, "plated": plated, "pH": f"{carbon.anode.pH[-1]:.1f}"},
     )
 
 
@@ -108,61 +116,74 @@ VOLTS = (3.0, 6.0)
 LOW_V, HIGH_V = (replace(PLAIN, solution="CuSO4", supply_V=volts) for volts in VOLTS)
 
 
-def _twice_the_voltage() -> str:
+def _twice_the_voltage() -> Sentence:
     low, high = (_run(setup) for setup in (LOW_V, HIGH_V))
     masses = [1e3 * float(run.cathode.mass_g("Cu")[-1]) for run in (low, high)]
     charges = [float(run.charge_C[-1]) for run in (low, high)]
-    return (
-        f"Twice the voltage gave {masses[1] / masses[0]:.2g} times the mass of copper, because it passed "
-        f"{charges[1] / charges[0]:.2g} times the charge. Part of the voltage is needed before anything is "
-        "discharged; only the rest drives current. The mass is proportional to the charge (current times "
-        "time), not to the voltage."
+    return Sentence(
+        "Twice the voltage gave {of_mass} times the mass of copper, because it passed {of_charge} times the "
+        "charge. Part of the voltage is needed before anything is discharged; only the rest drives current. "
+        "The mass is proportional to the charge (current times time), not to the voltage.",
+        {
+            "of_mass": f"{masses[1] / masses[0]:.2g}",
+            "of_charge": f"{charges[1] / charges[0]:.2g}",
+        },
     )
 
 
 ACID = replace(CARBON, minutes=15.0)
 
 
-def _where_the_acid_goes() -> str:
+def _where_the_acid_goes() -> Sentence:
     carbon, copper = (_run(setup) for setup in (ACID, replace(ACID, anode="copper")))
-    return (
-        f"At {{an_anode}} of graphite the pH falls from {carbon.anode.pH[0]:.1f} to "
-        f"{carbon.anode.pH[-1]:.1f}: the oxygen comes from {{oxygen_source}}, and the water's hydrogen ions "
-        "stay in the solution with sulfate ions. At {an_anode} of copper no oxygen forms, and at the end the "
-        f"pH there is {copper.anode.pH[-1]:.1f}. So the acid forms at {{the_anode}}, not at {{the_cathode}}."
+    return Sentence(
+        "At {an_anode} of graphite the pH falls from {start} to {end}: the oxygen comes from "
+        "{oxygen_source}, and the water's hydrogen ions stay in the solution with sulfate ions. At "
+        "{an_anode} of copper no oxygen forms, and at the end the pH there is {with_copper}. So the acid "
+        "forms at {the_anode}, not at {the_cathode}.",
+        {
+            "start": f"{carbon.anode.pH[0]:.1f}",
+            "end": f"{carbon.anode.pH[-1]:.1f}",
+            "with_copper": f"{copper.anode.pH[-1]:.1f}",
+        },
     )
 
 
 ZINC = CellSetup("ZnSO4")
 
 
-def _zinc() -> str:
+def _zinc() -> Sentence:
     run = _run(ZINC)
-    return (
-        "No. The rule says hydrogen, because zinc is more reactive than hydrogen. But in the run "
-        f"{percent(charge_share(run.cathode, 'Zn'))} of the charge plates zinc. Hydrogen does not form "
-        "easily on zinc, and there are many zinc ions but few hydrogen ions. An exam still expects hydrogen."
+    return Sentence(
+        "No. The rule says hydrogen, because zinc is more reactive than hydrogen. But in the run {share} of "
+        "the charge plates zinc. Hydrogen does not form easily on zinc, and there are many zinc ions but few "
+        "hydrogen ions. An exam still expects hydrogen.",
+        {"share": percent(charge_share(run.cathode, "Zn"))},
     )
 
 
 MIXED = CellSetup("NaCl", also="KI", also_mol_dm3=0.1, minutes=15.0)
 
 
-def _halides() -> str:
+def _halides() -> Sentence:
     run = _run(MIXED)
     shares = {f: charge_share(run.anode, f) for f in ("I2", "Cl2", "O2")}
-    return (
-        "Iodide goes first, although there is five times as much chloride: in "
-        f"{MIXED.minutes:g} minutes {percent(shares['I2'])} of the charge makes iodine and "
-        f"{percent(shares['Cl2'])} makes chlorine. Iodide ions lose their electrons more easily. Chloride "
-        "takes over when iodide no longer reaches {the_anode} fast enough."
+    return Sentence(
+        "Iodide goes first, although there is five times as much chloride: in {minutes} minutes {iodine} of "
+        "the charge makes iodine and {chlorine} makes chlorine. Iodide ions lose their electrons more "
+        "easily. Chloride takes over when iodide no longer reaches {the_anode} fast enough.",
+        {
+            "minutes": f"{MIXED.minutes:g}",
+            "iodine": percent(shares["I2"]),
+            "chlorine": percent(shares["Cl2"]),
+        },
     )
 
 
 LITTLE = replace(PLAIN, solution="CuSO4", concentration_mol_dm3=0.05, volume_cm3=30.0, minutes=60.0)
 
 
-def _copper_runs_out() -> str:
+def _copper_runs_out() -> Sentence:
     run = _run(LITTLE, samples=61)
     copper = run.concentration("Cu2+") @ run.volume_m3
     left = float(copper[-1] / copper[0])
@@ -172,26 +193,33 @@ def _copper_runs_out() -> str:
         if half.size
         else "More than half of the current plates copper until the end"
     )
-    return (
-        f"{when}; the rest makes hydrogen, because copper ions do not reach {{the_cathode}} fast enough. "
-        f"After an hour {percent(left)} of the copper is still in the solution: the last part takes "
-        "longest to plate."
+    return Sentence(
+        "{when}; the rest makes hydrogen, because copper ions do not reach {the_cathode} fast enough. After "
+        "an hour {left} of the copper is still in the solution: the last part takes longest to plate.",
+        {"when": when, "left": percent(left)},
     )
 
 
 WATER = replace(PLAIN, solution="Na2SO4", minutes=10.0)
 
 
-def _oxygen_is_short() -> str:
+def _oxygen_is_short() -> Sentence:
     run = _run(WATER)
     hydrogen = [float(run.cathode.gas_cm3("H2", collected=c)[-1]) for c in (False, True)]
     oxygen = [float(run.anode.gas_cm3("O2", collected=c)[-1]) for c in (False, True)]
-    return (
-        f"Made: {page_quantity(hydrogen[0], 'cm3', '.2g')} of hydrogen and "
-        f"{page_quantity(oxygen[0], 'cm3', '.2g')} of oxygen, a ratio of {hydrogen[0] / oxygen[0]:.3g} to 1. "
-        f"Collected: {hydrogen[1]:.2g} and {page_quantity(oxygen[1], 'cm3', '.2g')}, "
-        f"{hydrogen[1] / oxygen[1]:.3g} to 1. Oxygen is short for two reasons: more of it than of hydrogen "
-        "dissolves, and a little of the charge makes carbon dioxide from the carbon of {the_anode} instead."
+    return Sentence(
+        "Made: {hydrogen} of hydrogen and {oxygen} of oxygen, a ratio of {ratio} to 1. Collected: "
+        "{hydrogen_collected} and {oxygen_collected}, {ratio_collected} to 1. Oxygen is short for two "
+        "reasons: more of it than of hydrogen dissolves, and a little of the charge makes carbon dioxide "
+        "from the carbon of {the_anode} instead.",
+        {
+            "hydrogen": page_quantity(hydrogen[0], "cm3", ".2g"),
+            "oxygen": page_quantity(oxygen[0], "cm3", ".2g"),
+            "ratio": f"{hydrogen[0] / oxygen[0]:.3g}",
+            "hydrogen_collected": f"{hydrogen[1]:.2g}",
+            "oxygen_collected": page_quantity(oxygen[1], "cm3", ".2g"),
+            "ratio_collected": f"{hydrogen[1] / oxygen[1]:.3g}",
+        },
     )
 
 

@@ -162,7 +162,9 @@ def _share_lines(runs: list[Run], wording: Wording) -> tuple[dict[str, Array], l
                 name, happens = _line_names(product)
                 lines[f"{name}, {name_of_role}"] = share
                 if share[0] > share[-1] + MORE_PERCENT:
-                    growing.append(say(f"{happens} at {{the_{role}}}", wording))
+                    growing.append(
+                        say("{happens} at {the_electrode}", wording, happens=happens, role=role)
+                    )
     return lines, growing
 
 
@@ -231,10 +233,12 @@ def _compare_volumes(ends_cm3: dict[str, float], wording: Wording) -> str:
     ratio = ends_cm3[more] / ends_cm3[less]
     if ratio < 1 + EQUAL_WITHIN:
         return "At the end the volumes made at both electrodes are equal."
-    at_end = (
-        f"At the end the volume made at {{the_{more}}} is {ratio:.2g} times that at {{the_{less}}}."
+    return say(
+        "At the end the volume made at {the_electrode} is {ratio} times that at {the_other_electrode}.",
+        wording,
+        role=more,
+        ratio=f"{ratio:.2g}",
     )
-    return say(at_end, wording)
 
 
 def _onset(setup: CellSetup, _: Wording) -> Sweep:

@@ -80,8 +80,9 @@ def half_task(
     species = dict.fromkeys(s for form in forms for _, s in (*form.reactants, *form.products))
     return EquationTask(
         prompt=say(
-            f"Write the half-equation at {{the_{role}}}: {{made}} from {{source}}.",
+            "Write the half-equation at {the_electrode}: {made} from {source}.",
             wording,
+            role=role,
             made=made,
             source=from_,
         ),

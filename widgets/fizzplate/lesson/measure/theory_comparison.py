@@ -19,7 +19,7 @@ from fizzplate.lesson.measure.fitting import (
     outliers,
     through_origin,
 )
-from fizzplate.words import DEFAULT_WORDING, InputError, choice, number, say
+from fizzplate.words import DEFAULT_WORDING, InputError, Sentence, board_slots, choice, number
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -49,7 +49,7 @@ class Quantity:
         Whether it is a volume.
     """
 
-    name: str
+    name: Sentence
     unit: str
     product: str
     electrons: int
@@ -64,7 +64,7 @@ class Quantity:
         >>> quantities("Cu")["anode loss"].name_in(Wording(electrode_names="both"))
         'copper lost at the anode (positive electrode)'
         """
-        return say(self.name, wording)
+        return self.name.fill(board_slots(wording))
 
 
 def quantities(metal: str, anode_gas: str = "O2") -> dict[str, Quantity]:
@@ -79,18 +79,19 @@ def quantities(metal: str, anode_gas: str = "O2") -> dict[str, Quantity]:
     # as many by every board's wording, whatever the gas comes from
     per_gas = {gas: half_equation(gas).electrons for gas in ("H2", "O2", "Cl2")}
     choice("anode_gas", anode_gas, ("O2", "Cl2"))
+    names = {"metal": species_name(metal), "gas": species_name(anode_gas)}
     return {
         "cathode gain": Quantity(
-            f"{species_name(metal)} gained at the {{cathode_in_full}}", "g", metal, electrons
+            Sentence("{metal} gained at the {cathode_in_full}", names), "g", metal, electrons
         ),
         "anode loss": Quantity(
-            f"{species_name(metal)} lost at the {{anode_in_full}}", "g", metal, electrons
+            Sentence("{metal} lost at the {anode_in_full}", names), "g", metal, electrons
         ),
         "cathode gas": Quantity(
-            "hydrogen at the {cathode_in_full}", "cm³", "H2", per_gas["H2"], is_gas=True
+            Sentence("hydrogen at the {cathode_in_full}"), "cm³", "H2", per_gas["H2"], is_gas=True
         ),
         "anode gas": Quantity(
-            f"{species_name(anode_gas)} at the {{anode_in_full}}",
+            Sentence("{gas} at the {anode_in_full}", names),
             "cm³",
             anode_gas,
             per_gas[anode_gas],

@@ -38,7 +38,7 @@ def _cell_name(setup: CellSetup, wording: Wording) -> str:
     """Name a cell by its solution and by what else decides its hazards."""
     name = f"{setup.cell().name}, {strength_text(setup)}"
     rods = [
-        say(f"{{material}} {{{role}}}", wording, material=material)
+        say("{material} {electrode}", wording, material=material, role=role)
         for role, material in (("cathode", setup.cathode), ("anode", setup.anode))
         if material != "graphite"
     ]

@@ -152,13 +152,16 @@ def visibility_advice(
             name = choice_of(gas, getattr(setup, role))
             why = f", because the {name} stays dissolved" if math.isinf(minutes) else ""
             late, advice = _late_text(minutes, setup), _speed_up_advice(setup, role)
-            sentences.append(f"Bubbles at {{the_{role}}}: {late}{why}. {advice}")
+            template = "Bubbles at {the_electrode}: {late}{why}. {advice}"
+            sentences.append(say(template, wording, role=role, late=late, why=why, advice=advice))
     if shown.plates and shown.colour_min > setup.minutes:
-        late = _late_text(shown.colour_min, setup)
-        sentences.append(f"Colour on {{the_cathode}}: {late}. {_speed_up_advice(setup, COLOUR)}")
+        late, advice = _late_text(shown.colour_min, setup), _speed_up_advice(setup, COLOUR)
+        sentences.append(
+            say("Colour on {the_cathode}: {late}. {advice}", wording, late=late, advice=advice)
+        )
     if shown.plates and shown.balance_min > setup.minutes:
         sentences.append(_to_weigh(setup, balance_g))
-    return tuple(say(each, wording) for each in sentences)
+    return tuple(sentences)
 
 
 def duration_text(minutes: float) -> str:

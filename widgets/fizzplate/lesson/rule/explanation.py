@@ -197,17 +197,18 @@ def _electron_step(rule: Rule, board: Wording) -> ExplanationStep:
     """Say how both electrodes pass the same number of electrons."""
     counts = [rule.cathode.half_equation.electrons, rule.anode.half_equation.electrons]
     first = (
-        f"At both electrodes the half-equation has {electron_count(counts[0])}."
+        "At both electrodes the half-equation has {electrons}."
         if counts[0] == counts[1]
-        else f"The half-equation at {{the_cathode}} has {electron_count(counts[0])}, the one at "
-        f"{{the_anode}} {counts[1]}. In the same time both electrodes pass the same number of electrons, so "
-        "the reaction with fewer electrons happens more often."
+        else "The half-equation at {the_cathode} has {electrons}, the one at {the_anode} {at_anode}. In the "
+        "same time both electrodes pass the same number of electrons, so the reaction with fewer electrons "
+        "happens more often."
     )
     then = (
         "The electrons flow through the wire from {the_anode} to {the_cathode}. No electrons pass through "
         "the liquid."
     )
-    return ExplanationStep("The same number of electrons", say(f"{first} {then}", board))
+    slots = {"electrons": electron_count(counts[0]), "at_anode": counts[1]}
+    return ExplanationStep("The same number of electrons", say(f"{first} {then}", board, **slots))
 
 
 def _residue_step(cell: CellLike, rule: Rule, run: Run | None, board: Wording) -> ExplanationStep:

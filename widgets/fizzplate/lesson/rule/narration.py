@@ -84,8 +84,9 @@ def _event_writer(run: Run, wording: Wording) -> Callable[[int], str]:
             return idle
         parts = [
             say(
-                f"At {{the_{role}}} {{event}}.",
+                "At {the_electrode} {event}.",
                 board,
+                role=role,
                 event=_join_words(events[role], products(role, sample)),
             )
             for role in ROLES
@@ -107,7 +108,7 @@ def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
             return idle
         at = {role: products(role, sample) for role in ROLES}
         parts = [
-            say(f"At {{the_{role}}}: {{what}}.", wording, what=_join_words(seen, shown))
+            say("At {the_electrode}: {what}.", wording, role=role, what=_join_words(seen, shown))
             for role, shown in at.items()
         ]
         if all(set(shown) & set(GASES) for shown in at.values()):

@@ -145,8 +145,8 @@ def _change_of_solution(
             return "as before", [stronger]
         near = "Until the solution is mixed, it is alkaline near {the_cathode} and acid near {the_anode}."
         return "as before", [stronger, near]
-    weaker = "" if molten else ", so the solution becomes weaker"
-    return "as before", [f"{{used}} are used up{weaker}."]
+    weaker = "{used} are used up, so the solution becomes weaker."
+    return "as before", ["{used} are used up." if molten else weaker]
 
 
 def _charged(ions: Iterable[str], sign: int) -> list[str]:
@@ -193,7 +193,7 @@ def acidity_statement(acidity: str, run: Run, wording: Wording = DEFAULT_WORDING
         else "{at_cathode} at {the_cathode}, {at_anode} at {the_anode}"
     )
     return say(
-        f"after mixing (for an exam): {{acidity}}; before mixing: {faces}",
+        "after mixing (for an exam): {acidity}; before mixing: " + faces,
         wording,
         acidity=acidity,
         at_cathode=cathode,

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.chemistry import classroom_rule, electrodes, parse_formula, species_name
-from fizzplate.words import DEFAULT_WORDING, begin, page_quantity, say
+from fizzplate.words import DEFAULT_WORDING, Sentence, board_slots, page_quantity
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -53,17 +53,25 @@ def differences(
         cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
     )
     at_both = _sentences_at_cathode(run, rule.cathode), _sentences_at_anode(run, rule.anode)
-    cathode, anode = (tuple(say(each, wording) for each in sentences) for sentences in at_both)
+    cathode, anode = (
+        tuple(each.fill(board_slots(wording)) for each in sentences) for sentences in at_both
+    )
     return cathode, anode
 
 
 def _other_products(
     record: ElectrodeRecord, rule: ElectrodeRule, because: Mapping[str, str]
-) -> list[str]:
+) -> list[Sentence]:
     """Return a sentence for each product that the rule does not give."""
     return [
-        f"By the rule, {_outcome(rule.product)}. In the model, {percent(share)} of the charge "
-        f"{because[product]}"
+        Sentence(
+            "By the rule, {outcome}. In the model, {share} of the charge {what_it_does}",
+            {
+                "outcome": _outcome(rule.product),
+                "share": percent(share),
+                "what_it_does": Sentence(because[product]),
+            },
+        )
         for product in record.products
         if (share := charge_share(record, product)) >= NOTABLE_SHARE
         and product != rule.product
@@ -99,12 +107,12 @@ def _reasons_at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
             f"plates {metal}, because hydrogen needs a much higher voltage on {metal} than its place "
             "in the reactivity series suggests."
             if in_solution
-            else f"plates {metal}, from ions that came from {{the_anode}}."
+            else f"plates {metal}, from ions that came from " + "{the_anode}."
         )
     return because
 
 
-def _hazes(run: Run, electrode: str) -> list[str]:
+def _hazes(run: Run, electrode: str) -> list[Sentence]:
     """Say which solids cloud the liquid because of what an electrode gives."""
     sentences = []
     for solid in run.hazes:
@@ -112,13 +120,20 @@ def _hazes(run: Run, electrode: str) -> list[str]:
         haze_mol = float(run.haze_mol(solid)[-1])
         if row["electrode"] == electrode and haze_mol > MIN_HAZE_MOL:
             sentences.append(
-                f"{begin(row.text)} of {species_name(solid)} forms, about "
-                f"{page_quantity(haze_mol * 1e3, 'mmol', '.2g')}, because {row['because']}."
+                Sentence(
+                    "{Cloud} of {solid} forms, about {amount}, because {because}.",
+                    {
+                        "cloud": row.text,
+                        "solid": species_name(solid),
+                        "amount": page_quantity(haze_mol * 1e3, "mmol", ".2g"),
+                        "because": Sentence(row["because"]),
+                    },
+                )
             )
     return sentences
 
 
-def _sentences_at_cathode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+def _sentences_at_cathode(run: Run, rule: ElectrodeRule) -> tuple[Sentence, ...]:
     return (
         *_other_products(run.cathode, rule, _reasons_at_cathode(run, rule)),
         *_hazes(run, "cathode"),
@@ -154,7 +169,7 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
     return because
 
 
-def _sentences_at_anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
+def _sentences_at_anode(run: Run, rule: ElectrodeRule) -> tuple[Sentence, ...]:
     sentences = _other_products(run.anode, rule, _reasons_at_anode(run)) + _hazes(run, "anode")
     if "Cl2" in run.anode.products:
         made = float(run.anode.gas_cm3("Cl2")[-1])
@@ -166,20 +181,33 @@ def _sentences_at_anode(run: Run, rule: ElectrodeRule) -> tuple[str, ...]:
                 else "hardly any"
             )
             sentences.append(
-                f"Of the {page_quantity(made, 'cm3', '.2g')} of chlorine that is made "
-                f"{caught} can be collected: the rest stays dissolved{_and_reacts(run)}."
+                Sentence(
+                    "Of the {made} of chlorine that is made {caught} can be collected: the rest stays "
+                    "dissolved{and_reacts}.",
+                    {
+                        "made": page_quantity(made, "cm3", ".2g"),
+                        "caught": caught,
+                        "and_reacts": Sentence(_and_reacts(run)),
+                    },
+                )
             )
     burnt = charge_share(run.anode, "CO2")
     if burnt > MIN_BURNT_SHARE:
         sentences.append(
-            f"{{An_anode}} of carbon also burns slowly to carbon dioxide: in the model this takes "
-            f"{percent(burnt)} of the charge. On real graphite it takes up to a third (from memory)."
+            Sentence(
+                "{An_anode} of carbon also burns slowly to carbon dioxide: in the model this takes {share} "
+                "of the charge. On real graphite it takes up to a third (from memory).",
+                {"share": percent(burnt)},
+            )
         )
     if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
         gain = page_quantity(1e3 * float(run.cathode.mass_g("Cu")[-1]), "mg", ".3g")
         loss = page_quantity(-1e3 * float(run.anode.mass_g("Cu")[-1]), "mg", ".3g")
         sentences.append(
-            f"{{The_anode}} loses {loss} and {{the_cathode}} gains {gain}: the blue stays."
+            Sentence(
+                "{The_anode} loses {loss} and {the_cathode} gains {gain}: the blue stays.",
+                {"loss": loss, "gain": gain},
+            )
         )
     return tuple(sentences)
 

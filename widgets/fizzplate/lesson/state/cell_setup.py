@@ -111,7 +111,7 @@ class CellSetup:
         if strength != DEFAULT_SETUP.concentration_mol_dm3 and self.solution in solutions():
             name += f" {page_quantity(strength, 'mol/dm3', '.3g')}"
         rods = [
-            say(f"{{material}} {{{role}}}", wording, material=material)
+            say("{material} {electrode}", wording, material=material, role=role)
             for role, material in (("cathode", self.cathode), ("anode", self.anode))
             if material != "graphite"
         ]

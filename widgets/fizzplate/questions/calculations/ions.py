@@ -23,7 +23,7 @@ from fizzplate.questions.calculations.quantities import (
     electron_slips,
 )
 from fizzplate.questions.content import NearMiss
-from fizzplate.words import DEFAULT_WORDING, NO_BREAK, board_slots, say
+from fizzplate.words import DEFAULT_WORDING, NO_BREAK, say
 
 if TYPE_CHECKING:
     from fizzplate.questions.calculations.derivations import ChargeSource, ProductAmount
@@ -136,9 +136,10 @@ def mole_ratio(
         "moles": f"{significant(moles, max(2, figures_of(moles)))}{NO_BREAK}mol",
         "given": given.name,
         "name": wanted.name,
-        "electrode": board_slots(wording)[wanted.electrode],
     }
-    text = f"{say(situation, wording, **words)} {say(prompt, wording, **words)}"
+    situation = say(situation, wording, role=given.electrode, **words)
+    prompt = say(prompt, wording, role=wanted.electrode, **words)
+    text = f"{situation} {prompt}"
     return number_question(text, [part(links)], watch=watch)
 
 

@@ -246,9 +246,8 @@ def two_steps(rng: RandomSource) -> Question:
         backwards = rng.number(2) == 0
         given, wanted = (pair.cathode, pair.anode) if backwards else (pair.anode, pair.cathode)
         known, unit = ("mg", "cm³") if backwards else ("cm³", "g")
-        situation = f"{pair.situation} {{amount}} of {{name}} forms at {{the_{given.electrode}}}."
-        kind = "volume" if backwards else "mass"
-        prompt = f"What {kind} of {{wanted}}, in {{unit}}, forms at {{the_{wanted.electrode}}}?"
+        situation = pair.situation + " {amount} of {name} forms at {the_electrode}."
+        prompt = "What {kind} of {wanted}, in {unit}, forms at {the_electrode}?"
         product_amount = ProductAmount(given, rng.one_of(TWO_STEP_SIZES[known]), known)
         return build.two_steps(
             product_amount,
@@ -269,7 +268,7 @@ def _in_series(rng: RandomSource) -> Question:
     begins = say(phrase(rng, "cells in series"), rng.wording, first=liquid, second=other)
     if {given, wanted} & {NICKEL, ZINC, CHROMIUM}:
         begins += " Suppose that no hydrogen forms in the plating bath."
-    situation = f"{begins} {{amount}} of {{name}} forms at the first {{cathode}}."
+    situation = begins + " {amount} of {name} forms at the first {cathode}."
     prompt = phrase(rng, "product in the second cell")
     product_amount = ProductAmount(given, rng.one_of(TWO_STEP_SIZES[known]), known)
     return build.two_steps(
@@ -340,7 +339,7 @@ def mole_ratio(rng: RandomSource) -> Question:
         if cathode.electrons == anode.electrons:
             return draw(rng)  # equal amounts leave nothing to work out
         given, wanted = rng.shuffled((cathode, anode))
-        situation = f"{begins} {{moles}} of {{given}} forms at {{the_{given.electrode}}}."
+        situation = begins + " {moles} of {given} forms at {the_electrode}."
         moles, prompt = rng.one_of(amounts), phrase(rng, "moles at the other electrode")
         return ions.mole_ratio(
             given,

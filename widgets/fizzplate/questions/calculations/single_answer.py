@@ -288,8 +288,12 @@ def two_steps(
             Step(f"{kind}: {significant(moles, 4)}{NO_BREAK}mol × {ends}", moles * size, unit),
         ),
     ]
-    situation = say(situation, wording, amount=given.amount, name=product.name)
-    prompt = say(prompt, wording, wanted=wanted.name, unit=unit, kind=kind.lower())
+    situation = say(
+        situation, wording, role=product.electrode, amount=given.amount, name=product.name
+    )
+    prompt = say(
+        prompt, wording, role=wanted.electrode, wanted=wanted.name, unit=unit, kind=kind.lower()
+    )
     data = (given.data, room_data(unit) if unit in ROOM else wanted.molar)
     return number_question(f"{situation} {prompt}", [part(links)], data=data, watch=watch)
 

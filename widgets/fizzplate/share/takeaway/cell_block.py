@@ -93,8 +93,8 @@ def _strength(setup: CellSetup, mol_dm3: float) -> str:
 def _rods(setup: CellSetup, wording: Wording) -> str:
     if setup.cathode == setup.anode:
         return f"both {setup.anode}"
-    rods = f"{setup.cathode} {{cathode}}, {setup.anode} {{anode}}"
-    return say(rods, wording)
+    template = "{material} {cathode}, {other_material} {anode}"
+    return say(template, wording, material=setup.cathode, other_material=setup.anode)
 
 
 def _fixed(setup: CellSetup) -> str:

@@ -197,7 +197,12 @@ class SetupBar:
         rods = (
             f"{cell.cathode} electrodes"
             if cell.cathode == cell.anode
-            else say(f"{cell.cathode} {{cathode}}, {cell.anode} {{anode}}", self._wording)
+            else say(
+                "{material} {cathode}, {other_material} {anode}",
+                self._wording,
+                material=cell.cathode,
+                other_material=cell.anode,
+            )
         )
         held = f"{setup.current_A:g} A" if setup.supply_V is None else f"{setup.supply_V:g} V"
         if cell.solution_formulae == ("H2O",):

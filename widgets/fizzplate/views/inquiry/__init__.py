@@ -9,12 +9,13 @@ import traitlets
 from fizzplate.lesson import Wording
 from fizzplate.lesson.classroom import investigations
 from fizzplate.views.web import Widget
-from fizzplate.words import say
+from fizzplate.words import board_slots
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from fizzplate.lesson.classroom import Investigation
+    from fizzplate.words import Sentence
 
 
 class Inquiry(Widget):
@@ -42,7 +43,7 @@ class Inquiry(Widget):
         self, set_up: Callable[[Investigation], None], wording: Wording | None = None
     ) -> None:
         self._known = {each.name: each for each in investigations()}
-        self._answers: dict[str, str] = {}  # templates, by name
+        self._answers: dict[str, Sentence] = {}  # by name
         self._wording = wording or Wording()
         super().__init__(items=self._items())
 
@@ -57,7 +58,7 @@ class Inquiry(Widget):
     def _on_answer_request(self, change: dict[str, Any]) -> None:
         chosen = self._known.get(str(change["new"].get("name")))
         if chosen is not None:
-            self._answers[chosen.name] = chosen.answer_template()
+            self._answers[chosen.name] = chosen.answer_sentence()
             self.answers = self._worded_answers()
 
     def word(self, wording: Wording) -> None:
@@ -68,7 +69,9 @@ class Inquiry(Widget):
             self.answers = self._worded_answers()
 
     def _worded_answers(self) -> dict[str, str]:
-        return {name: say(answer, self._wording) for name, answer in self._answers.items()}
+        return {
+            name: answer.fill(board_slots(self._wording)) for name, answer in self._answers.items()
+        }
 
     def _items(self) -> list[dict[str, str]]:
         return [
