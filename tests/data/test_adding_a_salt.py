@@ -25,6 +25,7 @@ ROWS = {
 EVERYTHING = """
 import fizzplate as fp
 from fizzplate.lesson import CellSetup, read_cell, write_cell
+from fizzplate.lesson.equations import known_species
 from fizzplate.questions.random_source import EDITION
 from fizzplate.questions.makers.registry import MAKERS
 from fizzplate.views.bench.widget import About, bench_state
@@ -40,6 +41,8 @@ assert 0.7 < run.charge_C[-1] / sodium.charge_C[-1] < 1, "lithium ions are slowe
 setup = read_cell(write_cell(CellSetup("LiCl")))[0]
 assert setup.solution == "LiCl", setup
 assert "lithium chloride" in str(bench_state(run, About()))
+
+assert {"Li+", "Li"} <= set(known_species()), "a learner may write the metal, if only to be told why not"
 
 def asks(edition):
     made = [q for seed in range(12) for q in fp.questions(seed=seed, count=20, edition=edition)]

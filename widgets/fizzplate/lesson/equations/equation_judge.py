@@ -56,30 +56,23 @@ class Verdict:
     in_place: bool = False
 
 
+#: besides the species of the tables: atoms, and what is discharged in a melt
+_ALSO_WRITTEN = ("e-", "H2O", "O", "Cl", "Br", "I", "N2", "SO2", "S", "O2-", "Al3+")
+
+
 @cache
 def known_species() -> Mapping[str, tuple[Mapping[str, int], int]]:
     """Return atoms and charge of every species that an answer may hold, by its spelling without ^."""
     names = [row["species"] for row in data.rows("species")]
     names += [row["oxidised"] for row in data.rows("potentials")]
     names += [row["reduced"] for row in data.rows("potentials")]
-    names += [
-        "e-",
-        "H2O",
-        "H",
-        "O",
-        "Cl",
-        "Br",
-        "I",
-        "N2",
-        "SO2",
-        "S",
-        "K",
-        "Ca",
-        "O2-",
-        "Al3+",
-        "Al",
+    read = [parse_formula(name) for name in [*names, *_ALSO_WRITTEN]]
+    # the metal of a cation, which learners discharge where it stays in solution
+    read += [
+        parse_formula(*each.elements)
+        for each in read
+        if each.charge > 0 and len(each.elements) == 1
     ]
-    read = (parse_formula(name) for name in names)
     return {each.text.replace("^", ""): (dict(each.elements), each.charge) for each in read}
 
 
