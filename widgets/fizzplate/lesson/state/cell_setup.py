@@ -121,6 +121,19 @@ class CellSetup:
         return ", ".join([name, *rods, *place])
 
     @property
+    def supply_text(self) -> str:
+        """What the supply holds.
+
+        Examples
+        --------
+        >>> print(CellSetup("CuSO4").supply_text)
+        6 V
+        """
+        if self.current_A is not None:
+            return page_quantity(self.current_A, "A")
+        return page_quantity(self.supply_V or 0.0, "V")
+
+    @property
     def only_calculated(self) -> bool:
         """Whether a run is too long for a classroom's bench, by the chlorine that it gives."""
         cell = self.cell()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fizzplate.chemistry import pretty
 from fizzplate.lesson import write_cell
 from fizzplate.share.takeaway.packing import Block
-from fizzplate.words import say
+from fizzplate.words import page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -99,7 +99,8 @@ def _rods(setup: CellSetup, wording: Wording) -> str:
 
 def _fixed(setup: CellSetup) -> str:
     """Say what no menu of the page changes."""
-    held = f"{setup.supply_V:g} V" if setup.current_A is None else f"{setup.current_A:g} A"
-    also = f"{setup.also_mol_dm3:g} mol/dm³ {pretty(setup.also)}, " if setup.also else ""
+    also_dissolved = page_quantity(setup.also_mol_dm3, "mol/dm3")
+    also = f"{also_dissolved} {pretty(setup.also)}, " if setup.also else ""
     crystal = f", a crystal of {pretty(setup.crystal)}" if setup.crystal else ""
-    return f"{also}{setup.vessel}{crystal}, {held}, {setup.temperature_C:g} °C, {setup.minutes:g} minutes"
+    room, time = page_quantity(setup.temperature_C, "°C"), page_quantity(setup.minutes, "minutes")
+    return f"{also}{setup.vessel}{crystal}, {setup.supply_text}, {room}, {time}"

@@ -14,7 +14,7 @@ from fizzplate.cell import vessels
 from fizzplate.chemistry import electrodes, non_electrolytes, pretty, solutions
 from fizzplate.lesson import DEFAULT_SETUP, LAMPS, VESSELS, CellSetup, Wording
 from fizzplate.views.controls.fields import give_key, refuse
-from fizzplate.words import InputError, field_label, number, page_refusal, say
+from fizzplate.words import InputError, field_label, number, page_quantity, page_refusal, say
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -204,11 +204,10 @@ class SetupBar:
                 other_material=cell.anode,
             )
         )
-        held = f"{setup.current_A:g} A" if setup.supply_V is None else f"{setup.supply_V:g} V"
         if cell.solution_formulae == ("H2O",):
-            return f"{cell.name}, {rods}, {held}"
-        strength = f"{setup.concentration_mol_dm3:.2g} mol/dm³"
-        return f"{cell.name}, {strength}, {rods}, {held}"
+            return f"{cell.name}, {rods}, {setup.supply_text}"
+        strength = page_quantity(setup.concentration_mol_dm3, "mol/dm3", ".2g")
+        return f"{cell.name}, {strength}, {rods}, {setup.supply_text}"
 
     def _read(self) -> tuple[CellSetup, Any]:
         """Make the cell that the controls describe; refuse what cannot be used."""
