@@ -134,6 +134,22 @@ def test_the_mark_for_bubbles_is_changed_in_one_row(monkeypatch):
     assert "bubble" not in question.points[0].words
 
 
+def test_another_name_for_a_point_of_an_observation_changes_none_of_its_words(monkeypatch):
+    rows = data.rows("observation_points")
+    products = {each for row in rows for each in row["product"].split()}
+    before = {each: observation_words(each) for each in products}
+    assert any("corrode" in point.words for point in before["Ag+"])
+    renamed = tuple(replace(row, key={**row.key, "point": "POINT"}) for row in rows)
+    read = data.tables.rows
+    added = {"observation_points": renamed}
+    monkeypatch.setattr(data, "rows", lambda name: added.get(name) or read(name))
+    for each in products:
+        expected = tuple(replace(point, statement="POINT") for point in before[each])
+        assert observation_words(each) == expected
+    question = MAKERS["carbon or copper"](RandomSource(1))
+    assert "bubble" in question.points[0].words
+
+
 def test_what_oxygen_comes_from_is_decided_in_one_place(monkeypatch, request):
     """The rule, a run's equation, the order of discharge and the questions all ask the wording."""
     rule_of.cache_clear()  # of other tests, and afterwards of this one

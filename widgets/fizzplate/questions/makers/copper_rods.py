@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.classroom import observation_points
+from fizzplate import data
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
 from fizzplate.questions.makers.mark_points import combine
@@ -148,10 +148,12 @@ def carbon_or_copper(rng: RandomSource) -> Question:
 
 def _gas_with_carbon() -> Point:
     """Return what earns the mark for the gas at an anode of carbon."""
-    bubbles = next(each for each in observation_points("O2") if each.name == "bubbles")
+    bubbles = next(
+        row.text.split("|") for row in data.rows("observation_points") if row["id"] == "bubbles"
+    )
     return Point(
         "with carbon oxygen, or bubbles, at {the_anode}",
-        ("oxygen", "gas", *bubbles.words),
+        ("oxygen", "gas", *bubbles),
         (
             "no bubbles",
             "no gas at the carbon",

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes, species_name
 from fizzplate.chemistry.substances import observation_of, standard_test
-from fizzplate.lesson.classroom import observation_points as expected_points
 from fizzplate.lesson.rule import residue
 from fizzplate.questions.content import Point
 from fizzplate.questions.maker import maker
@@ -32,14 +31,17 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
 
-#: what takes a point of an observation back, and what is too little for it
-AGAINST = {
-    "a deposit": ("precipitate",),
-    "crystals or a deposit": ("precipitate",),
-    "a layer": ("precipitate",),
-    "thinner": ("thicker", "{anode} melts", "electrode melts", "it melts", "not dissolve"),
-}
-NAMES = ("hydrogen", "oxygen", "chlorine", "bromine", "iodine", "copper", "silver")
+#: words that say too little for a point of an observation, where its row names no others
+TOO_LITTLE = (
+    "gas",
+    "hydrogen",
+    "oxygen",
+    "chlorine",
+    "bromine",
+    "iodine",
+    "copper",
+    "silver",
+)
 ACTIVE = (("CuSO4", "copper"), ("AgNO3", "silver"))
 
 
@@ -75,25 +77,20 @@ def observation(rng: RandomSource) -> Question:
 
 def observation_words(product: str) -> tuple[Point, ...]:
     """Return what an observation should say, with what takes it back and what is too little."""
-    made = []
-    for point in expected_points(product):
-        if point.name == "the electrode":
-            continue  # the question names it
-        # copper is red-brown or orange-brown: red alone loses the mark
-        red = product == "Cu" and point.name == "its colour"
-        clear = ("clear",) if point.name == "colourless" else ()
-        little = ("red",) if red else (*clear, "gas", *NAMES)
-        words = (*point.words, *_more(point.name))
-        made.append(Point(point.name, words, AGAINST.get(point.name, ()), little))
-    return tuple(made)
+    return tuple(
+        Point(
+            row["point"],
+            (*row.text.split("|"), *_words(row["further_words"])),
+            _words(row["contradictions"]),
+            _words(row["too_little"]) or TOO_LITTLE,
+        )
+        for row in data.rows("observation_points")
+        if product in row["product"].split() and row["id"] != "electrode"  # the question names it
+    )
 
 
-def _more(name: str) -> tuple[str, ...]:
-    if name in {"a deposit", "crystals or a deposit"}:
-        return ("crust", "plated", "film", "builds up", "needles", "metal forms", "metal grows")
-    if name == "a colour in the solution":
-        return ("goes", "becomes", "electrolyte", "round the", "around the", "appears")
-    return ("corrode", "shrink", "erode", "loses mass", "used up") if name == "thinner" else ()
+def _words(cell: str) -> tuple[str, ...]:
+    return tuple(filter(None, cell.split("|")))
 
 
 @maker("gas test", topic="tests", level=14, version=1)
