@@ -77,14 +77,13 @@ EVERYTHING = """
 from jinja2 import Environment, FileSystemLoader
 from fizzplate.share.command import parser
 from fizzplate.share.forking import warming
-from fizzplate.share.handlers.home import about
 from fizzplate.share.places import template_folder
 
 assert parser().parse_args(["--page", "puzzle"]).page == "puzzle"
 assert "Puzzle for a wet day" in " ".join(parser().format_help().split())
 templates = FileSystemLoader(template_folder() / "voila/templates/fizzplate")
 home = Environment(loader=templates, autoescape=True).get_template("home.html")
-html = home.render(base="", ending="", query="?v=1&cells=NaCl", cells=["NaCl"], **about())
+html = home.render(base="", ending="", query="?v=1&cells=NaCl", cells=["NaCl"], pages=PAGES.values())
 assert '<a href="puzzle"><strong>Puzzle</strong>For a wet day: a cell to guess.</a>' in html
 assert "These pages open with it: Demonstrate, Explore, Prepare." in html
 assert "puzzle" in [task.args[0] for task in warming.tasks() if hasattr(task, "args")]

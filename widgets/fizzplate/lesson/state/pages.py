@@ -46,6 +46,11 @@ class PageEntry:
         return self.state_type.page
 
     @property
+    def has_cells(self) -> bool:
+        """Whether its link carries cells, so that it opens with a class's list."""
+        return self.state_type.has_cells
+
+    @property
     def summary(self) -> str:
         """What it is for, as one sentence.
 

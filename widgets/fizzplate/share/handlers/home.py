@@ -21,30 +21,11 @@ ORIGINS = {
 }
 
 
-def page_cards() -> list[dict[str, Any]]:
-    """Return what the home page says of each page, as plain data.
-
-    Examples
-    --------
-    >>> page_cards()[0]["title"]
-    'Demonstrate'
-    """
-    return [
-        {
-            "name": page.name,
-            "title": page.title,
-            "summary": page.summary,
-            "has_cells": page.state_type.has_cells,
-        }
-        for page in PAGES.values()
-    ]
-
-
 def about() -> dict[str, Any]:
     """Return what the home page says of this version."""
     rows = Counter(row.status for table in data.table_names() for row in data.rows(table))
     return {
-        "pages": page_cards(),
+        "pages": PAGES.values(),
         "version": version("fizzplate"),
         "sources": [each.citation for each in data.sources().values()],
         "rows": rows.total(),
