@@ -116,12 +116,15 @@ def windows(browser):
 
 @pytest.fixture
 def open_at(windows):
-    """Open addresses in windows that tests share, and take the pages back; none may ask another host."""
+    """Open addresses in windows that tests share, and take the pages back; none may ask another host.
+
+    No picture moves, unless that is asked for: it costs more than all the rest of a page.
+    """
     foreign = []
     with ExitStack() as stack:
 
-        def open_page(address, viewport=PROJECTOR, **options):
-            page = windows.lend(viewport=viewport, **options)
+        def open_page(address, **options):
+            page = windows.lend(**{"viewport": PROJECTOR, "reduced_motion": "reduce", **options})
             stack.callback(windows.take_back, page)
             page.complaints = complaints = []
             complain = lambda error: complaints.append(str(error))  # noqa: E731

@@ -46,7 +46,7 @@ def open_quietly(open_at, demonstrate_address):
     pages = []
 
     def open_page(path):
-        page = open_at(demonstrate_address.replace("demonstrate", path), reduced_motion="reduce")
+        page = open_at(demonstrate_address.replace("demonstrate", path))
         page.on("dialog", accept)
         pages.append(page)
         page.locator(".fp-page button").filter(visible=True).first.wait_for(timeout=LOADING_MS)

@@ -106,7 +106,7 @@ WATCH_MARKS = """() => {
 def opened(open_at, demonstrate_address):
     def open_page(path, **options):
         address = path if ":" in path else demonstrate_address.replace("demonstrate", path)
-        page = open_at(address, reduced_motion="reduce", **options)
+        page = open_at(address, **options)
         page.evaluate(WATCH_MARKS)
         return page
 

@@ -70,7 +70,7 @@ def code_for(link):
 def test_the_code_on_the_screen_is_that_of_the_link_in_any_room_and_fits_a_phone(
     open_at, demonstrate_address
 ):
-    page = demonstrate(open_at(demonstrate_address, reduced_motion="reduce"))
+    page = demonstrate(open_at(demonstrate_address))
     page.get_by_role("button", name="NaCl").click()
     page.wait_for_url("**open=1**")
     opener = page.get_by_role("button", name="Show as QR code")

@@ -35,7 +35,7 @@ def host(address_of):
 @pytest.fixture
 def opened(open_at, host):
     def open_page(path):
-        page = open_at(host + path, reduced_motion="reduce")
+        page = open_at(host + path)
         role, name = OPENED[path]
         page.get_by_role(role, name=name).first.wait_for(timeout=LOADING_MS)
         page.evaluate("window.print = () => {}")

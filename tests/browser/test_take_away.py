@@ -22,8 +22,9 @@ def opened(windows, file):
     """Open the file without a network; nothing may be asked for, and nothing may go wrong."""
     visits = []
 
-    def visit(viewport=PROJECTOR, **options):
-        made = Visit(windows, file.as_uri(), viewport=viewport, offline=True, **options)
+    def visit(**options):
+        given = {"viewport": PROJECTOR, "reduced_motion": "reduce", "offline": True, **options}
+        made = Visit(windows, file.as_uri(), **given)
         visits.append(made)
         return made
 
@@ -58,7 +59,7 @@ def milliamperes(run):
 
 
 def test_the_cell_plays_after_the_switch_is_closed(opened):
-    visit = opened()
+    visit = opened(reduced_motion="no-preference")
     before = visit.picture()
     visit.switch_on()
     visit.picture_changes(before)
@@ -75,7 +76,7 @@ def test_the_cell_plays_after_the_switch_is_closed(opened):
 
 
 def test_strength_and_electrodes_change_picture_and_side_card(opened):
-    visit = opened(reduced_motion="reduce")
+    visit = opened()
     visit.button("CuSO₄").click()
     visit.switch_on()
     show_both(visit)
@@ -106,7 +107,7 @@ def test_strength_and_electrodes_change_picture_and_side_card(opened):
 
 
 def test_a_class_works_through_the_panels(opened):
-    visit = opened(reduced_motion="reduce")
+    visit = opened()
     visit.page.get_by_role("radio", name="hydrogen").first.check()
     visit.switch_on()
     show_both(visit)
@@ -162,7 +163,7 @@ def test_answers_are_marked_and_outlast_a_reload(opened):
 
 
 def test_every_part_can_be_read_by_everyone(opened):
-    visit = opened(reduced_motion="reduce")
+    visit = opened()
     visit.switch_on()
     show_both(visit)
     for viewport, part in product((PROJECTOR, PHONE), PARTS):
@@ -174,7 +175,7 @@ def test_every_part_can_be_read_by_everyone(opened):
 
 
 def test_rooms_and_keys_follow_the_part_that_is_shown(opened):
-    visit = opened({"width": 1366, "height": 768})
+    visit = opened(viewport={"width": 1366, "height": 768})
     visit.page.get_by_role("switch", name="Projector size").click()
     go(visit, "About")  # no switch of the room lies over it
     visit.page.get_by_role("switch", name="Dim room").click()

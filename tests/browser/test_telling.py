@@ -188,10 +188,10 @@ def test_no_way_round_tells_a_class_that_is_asked(visit):
     seen.switch_on()
     page.keyboard.press("PageDown")
     page.keyboard.press("PageDown")
+    seen.button("Pause").click()  # what moves costs a whole processor
     page.get_by_role("switch", name="All charts").click()
     page.get_by_role("switch", name="Projector size").click()
     expect(seen.button("Close-up")).to_be_disabled()
-    seen.button("Pause").click()  # what moves costs a whole processor each time that is looked
     seen.button("Lift electrodes").click()
     expect(page.get_by_role("region", name="Electrodes lifted out")).to_contain_text("has settled")
     tab("Test the gas")
@@ -217,6 +217,7 @@ def test_no_way_round_tells_a_class_that_is_asked(visit):
     assert told_in(page, products) == []
     second = seen.page.context.new_page()
     second.add_init_script(WATCH_THE_PEN)
+    second.emulate_media(reduced_motion="reduce")
     second.goto(page.url)
     second.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
     second.get_by_role("button", name="Switch off").wait_for()
