@@ -77,6 +77,9 @@ def serve(
     raise_open_files()
     with private_folder() as folder, watchdog_process(folder) as on_loop_stop, warm_parent():
         os.environ[CLASS_LINK] = "" if place.is_local else place.class_address()
+        if request.is_set:  # what follows takes seconds
+            on_loop_stop()
+            return
         from fizzplate.share.handlers import compile_once  # it loads what must be left out before
 
         compiled = folder / "templates"
