@@ -16,13 +16,12 @@ import sys
 import tempfile
 from pathlib import Path
 
-import nbformat
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
 
 from chromium import chromium
-from servers import page_at, stock_voila
+from servers import page_at, stock_voila, write_notebook
 
 PAUSE_MS = 500  # between two acts, as a person's hand needs at least
 BARE = """
@@ -67,9 +66,8 @@ def tell(name, times_ms, bare_ms=None):
 def bare_slider_ms(browser, changes):
     """Serve a notebook with a slider and a label, and time the label."""
     with tempfile.TemporaryDirectory() as folder:
-        notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(BARE)])
         path = Path(folder) / "bare.ipynb"
-        nbformat.write(notebook, path)
+        write_notebook(path, BARE)
         with stock_voila(path) as (_, address):
             page = browser.new_page()
             page.goto(address)
