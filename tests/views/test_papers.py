@@ -290,7 +290,7 @@ def test_a_scheme_shows_whole_words_where_parts_of_words_are_searched_for():
 def test_no_scheme_of_the_makers_shows_a_part_of_a_word():
     shown = set()
     for level in (14, 16):
-        for seed in range(40):
+        for seed in range(20):
             points = [
                 p for each in questions(seed=seed, count=20, level=level) for p in each.points
             ]
