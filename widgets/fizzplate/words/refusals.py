@@ -131,14 +131,18 @@ def number(
     limit_reason
         Why there is this limit, in brackets behind it.
     """
-    allowed = _limits(unit, where, above, minimum, maximum, limit_reason)
+
+    def refused() -> InputError:
+        allowed = _limits(unit, where, above, minimum, maximum, limit_reason)
+        return InputError(argument, given, allowed)
+
     if isinstance(given, bool) or not isinstance(given, (int, float)):
         try:
             plain = float(given)  # type: ignore[arg-type]  # numpy scalars and the like
         except (TypeError, ValueError):
-            raise InputError(argument, given, allowed) from None
+            raise refused() from None
         if isinstance(given, (bool, str)):
-            raise InputError(argument, given, allowed)
+            raise refused()
     else:
         plain = float(given)
     outside = (
@@ -148,7 +152,7 @@ def number(
         or (maximum is not None and plain > maximum)
     )
     if outside:
-        raise InputError(argument, given, allowed)
+        raise refused()
     return plain
 
 

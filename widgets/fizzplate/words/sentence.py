@@ -63,7 +63,8 @@ class _Slots(dict[str, object]):
     """The slots of a template: those given, and those that the board's wording fills."""
 
     def __init__(self, sentence: Sentence, board: Mapping[str, str], rendering: Rendering) -> None:
-        super().__init__(board)
+        super().__init__()
+        self._board = board  # looked up, not copied: a sentence needs few of its slots
         if "role" in sentence.slots:
             self.update(_electrode_slots_of(str(sentence.slots["role"]), board))
         for name, value in sentence.slots.items():
@@ -76,8 +77,10 @@ class _Slots(dict[str, object]):
         self._template = sentence.template
 
     def __missing__(self, name: str) -> str:
+        if name in self._board:
+            return self._board[name]
         small = name[:1].lower() + name[1:]
-        if small == name or small not in self:
+        if small == name or (small not in self and small not in self._board):
             raise KeyError(f"nothing fills {{{name}}} in {self._template!r}")
         return begin(str(self[small]))
 

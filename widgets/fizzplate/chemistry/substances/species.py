@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from fizzplate import data
 from fizzplate.chemistry.formula import canonical
 from fizzplate.words import choice
 
 
+@cache
 def _names() -> dict[str, str]:
     return {row["species"]: row["name"] for row in data.rows("species")}
 

@@ -166,11 +166,14 @@ def read_groups(
     """
     number("groups", len(rows), unit="groups", maximum=MAX_GROUPS)
     values = {c.key: np.full(len(rows), np.nan) for c in COLUMNS if c.units}
+    titles = {key: BY_KEY[key].title_in(wording) for key in values}
     marks: list[EntryRemark] = []
     for k, row in enumerate(rows):
         for key, column_values in values.items():
             try:
-                column_values[k] = _value(BY_KEY[key], row.get(key, ""), units.get(key), wording)
+                column_values[k] = _value(
+                    BY_KEY[key], row.get(key, ""), units.get(key), titles[key]
+                )
             except InputError as refusal:
                 marks.append(EntryRemark(k, key, str(refusal), wrong=True))
     names = tuple(row.get("group", "").strip() or str(k + 1) for k, row in enumerate(rows))
@@ -186,8 +189,7 @@ def read_groups(
     return Groups(names, values, tuple(marks))
 
 
-def _value(column: Column, text: str, unit: str | None, wording: Wording) -> float:
-    title = column.title_in(wording)
+def _value(column: Column, text: str, unit: str | None, title: str) -> float:
     value = read_value(title, text)
     if value is None:
         return math.nan

@@ -42,8 +42,8 @@ def edition_rows(table: str, edition: int, **key: str) -> tuple[Line, ...]:
     return tuple(
         row
         for row in rows(table)
-        if row.numbers(SINCE)[0] <= edition
-        and all(row[column] == value for column, value in key.items())
+        if all(row[column] == value for column, value in key.items())
+        and row.numbers(SINCE)[0] <= edition
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import line_and_charge, name_without_number, species_name
@@ -63,7 +64,11 @@ def either_name(words: Iterable[str]) -> tuple[str, ...]:
     >>> either_name(("{the_anode} dissolves", "it dissolves"))
     ('the anode dissolves', 'it dissolves', 'the positive electrode dissolves')
     """
-    templates = tuple(words)
+    return _by_either_name(tuple(words))
+
+
+@cache
+def _by_either_name(templates: tuple[str, ...]) -> tuple[str, ...]:
     names = (DEFAULT_WORDING, SIGNS)
     return tuple(dict.fromkeys(say(each, wording) for wording in names for each in templates))
 
