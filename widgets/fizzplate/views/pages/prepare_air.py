@@ -20,7 +20,7 @@ from fizzplate.lesson.prepare import (
 from fizzplate.lesson.state import MAX_CHLORINE_RUN_MINUTES
 from fizzplate.views.pages.prepare_visibility import refusal_of
 from fizzplate.views.web import render
-from fizzplate.words import say
+from fizzplate.words import page_quantity, say
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -95,8 +95,8 @@ def _hydrogen(
     rows = [
         [
             label,
-            f"{each.group_cm3:.2g} cm³",
-            f"{each.class_cm3:.3g} cm³",
+            page_quantity(each.group_cm3, "cm3", ".2g"),
+            page_quantity(each.class_cm3, "cm3", ".3g"),
             f"{each.share_percent:.1g} %" if each.share_percent >= 1e-4 else "below 0.0001 %",
         ]
         for label, each in found

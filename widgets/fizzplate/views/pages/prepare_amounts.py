@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.lesson.prepare import amounts_for, caution_text, mixing_instructions, quantity_text
 from fizzplate.views.web import render
-from fizzplate.words import InputError, page_refusal
+from fizzplate.words import InputError, page_quantity, page_refusal
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -45,7 +45,7 @@ def _row(
         return [setup.label_in(wording), "not made", "", "", page_refusal(refusal)]
     if not made:
         return [setup.label_in(wording), "use it as it is", "", "", ""]
-    volume = f"{made[0].make_cm3:g} cm³"
+    volume = page_quantity(made[0].make_cm3, "cm3")
     return [
         setup.label_in(wording),
         volume,
