@@ -250,3 +250,10 @@ def test_a_sweep_that_no_supply_drives_is_said_and_the_last_picture_stays():
     explore.first.set_cell(CellSetup("NaCl"))
     explore.sweep_panel.draw()
     assert explore.sweep_panel._refusal.value == ""
+
+
+def test_a_beaker_after_a_link_to_a_strip_of_paper_has_its_own_volume():
+    bar = SetupBar(lambda: None, CellSetup("KNO3", vessel="paper strip"))
+    bar._controls["vessel"].value = "beaker"
+    assert bar.setup.cell().volume_cm3 == pytest.approx(60)
+    assert [place.value for place in bar._refusals.values() if place.value] == []
