@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from playwright.sync_api import expect
 from tests.browser.visit import LOADING_MS, PHONE
 
 from fizzplate.lesson.state import PAGES
@@ -281,7 +282,9 @@ def test_the_marks_of_a_page_to_take_away_are_seen(opened, file):
     page = opened(file.as_uri())
     page.locator("#cell button").filter(visible=True).first.wait_for()
     for part in ("Cell", "Equations", "Questions", "About"):
-        page.get_by_role("link", name=part, exact=True).click()
+        link = page.get_by_role("link", name=part, exact=True)
+        link.click()
+        expect(link).to_have_attribute("aria-current", "page")  # the part before it has gone
         reached, wrong = walk_all_looks(page)
         assert len(reached) > 4
         assert wrong == {}, part

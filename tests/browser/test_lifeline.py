@@ -155,8 +155,11 @@ def the_picture_goes_on(seen):
 
 def one_press_takes_up_again(seen, before, mend=lambda: None):
     """Reload; when what was broken is mended, all is as it was."""
+    seen.page.evaluate("window.isOld = true")
     seen.button("Reload").click()
     mend()
+    # where the connection comes back, the old page is whole until the new one takes its place
+    seen.page.wait_for_function("() => !window.isOld", timeout=LOADING_MS)
     expect(seen.banner).to_have_count(0, timeout=LOADING_MS)
     seen.button("Switch off").wait_for(timeout=LOADING_MS)
     expect(seen.page.get_by_role("status", name="Clock")).to_have_text("2 min 0 s")
