@@ -4,7 +4,12 @@ from fizzplate.cell.physics.butler_volmer import Kinetics
 from fizzplate.cell.physics.cell_like import CellLike
 from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, MAX_SUPPLY_V, Lamp, Supply
 from fizzplate.cell.physics.electrode_face import FaceModel, Faces, Release, at_ends
-from fizzplate.cell.physics.electrode_reactions import Electrode, Reaction, reactions
+from fizzplate.cell.physics.electrode_reactions import (
+    Electrode,
+    Reaction,
+    kinetic_value,
+    reactions,
+)
 from fizzplate.cell.physics.gas_evolution import GasCollection
 from fizzplate.cell.physics.geometry import Geometry, geometry
 from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S, Stirring
@@ -38,6 +43,7 @@ __all__ = [
     "Vessel",
     "at_ends",
     "geometry",
+    "kinetic_value",
     "reactions",
     "vessels",
 ]

@@ -140,10 +140,10 @@ def reactions(
                 formed=formed,
                 limited_by=rows,
                 standard_potential_V=row.value,
-                exchange_current_density_A_m2=_kinetic(
+                exchange_current_density_A_m2=kinetic_value(
                     row["reaction"], on, "exchange current density"
                 ),
-                transfer_coefficient=_kinetic(row["reaction"], on, "transfer coefficient"),
+                transfer_coefficient=kinetic_value(row["reaction"], on, "transfer coefficient"),
                 supply_A_m=(  # limiting current density for each mol/m3
                     electrons * FARADAY_C_MOL * diffusion_m2_s[limit] / (count * layer_m)
                     if limit
@@ -173,8 +173,14 @@ def reactions(
     return tuple(possible)
 
 
-def _kinetic(reaction: str, material: str, quantity: str) -> float:
-    """Look a value up for the material, or for any."""
+def kinetic_value(reaction: str, material: str, quantity: str) -> float:
+    """Return a value of the table ``kinetics`` for a material, or for any.
+
+    Examples
+    --------
+    >>> kinetic_value("oxygen from water", "platinum", "transfer coefficient")
+    0.5
+    """
     try:
         row = data.find("kinetics", reaction=reaction, material=material, quantity=quantity)
     except KeyError:
