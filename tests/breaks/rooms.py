@@ -86,6 +86,8 @@ ROOMS = {
     "chemistry/": [*CHEMISTRY, "data", *BENCH, "cell/test_run"],
     "chemistry/in_words": [*QUESTIONS, *MARKING],
     "cell/": CELL,
+    "cell/voltage_sweep": ["cell/test_voltage_sweep", "published/test_decomposition_voltage"],
+    "cell/residual_current": ["cell/test_voltage_sweep", "published/test_decomposition_voltage"],
     "lesson/": [*BENCH, "lesson/test_exploring", "views/test_bench", "views/test_demonstrate"],
     "lesson/classroom/contents": ["lesson/test_hazards"],
     "lesson/classroom/hazards": [

@@ -4,7 +4,7 @@ At each electrode something fizzes or something plates. This package computes wh
 and how fast from a model of the real cell; ``fizzplate.views`` shows it.
 """
 
-from fizzplate.cell import Cell, Lamp, Run, Stage, run_many, vessels
+from fizzplate.cell import Cell, Lamp, Run, Stage, run_many, sweep_voltage, vessels
 from fizzplate.chemistry import balance, electrodes, explain, half_equation, overall, solutions
 from fizzplate.questions import questions
 from fizzplate.words import Wording
@@ -25,5 +25,6 @@ __all__ = [
     "questions",
     "run_many",
     "solutions",
+    "sweep_voltage",
     "vessels",
 ]

@@ -6,6 +6,7 @@ from fizzplate.cell.liquid import Liquid
 from fizzplate.cell.physics import MAX_SUPPLY_V, CellLike, Lamp, Range, Vessel, vessels
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.solver import Stage
+from fizzplate.cell.voltage_sweep import VoltageSweep, sweep_voltage
 from fizzplate.cell.warnings import SPONGY, reacts_by_itself
 
 __all__ = [
@@ -20,8 +21,10 @@ __all__ = [
     "Run",
     "Stage",
     "Vessel",
+    "VoltageSweep",
     "known_runs",
     "reacts_by_itself",
     "run_many",
+    "sweep_voltage",
     "vessels",
 ]

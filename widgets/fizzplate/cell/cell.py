@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from copy import copy
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -322,6 +323,25 @@ class Cell:
         if self.current_A is not None:
             return Supply(MAX_SUPPLY_V, self.current_A)
         return Supply(self.supply_V or DEFAULT_SUPPLY_V, self.supply_limit_A)
+
+    def at_voltage(self, supply_V: float) -> Cell:
+        """Return the same cell at another voltage of its supply, without its lamp.
+
+        Raises
+        ------
+        InputError
+            If no supply here gives this voltage.
+
+        Examples
+        --------
+        >>> cell = Cell("NaCl", lamp=Lamp(6.0, 0.06)).at_voltage(3.0)
+        >>> cell.supply_V, cell.lamp
+        (3.0, None)
+        """
+        changed = copy(self)
+        changed.supply_V, changed.current_A = self._voltage_or_current(supply_V, None)
+        changed.lamp = None
+        return changed
 
     def run(
         self,
