@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 from tests.browser.test_old_results import RECORD
@@ -150,7 +152,18 @@ def test_a_sweep_is_drawn_with_the_present_cell_on_it(visit):
     expect(seen.page.get_by_text("The more dilute the solution")).to_be_visible()
     seen.choose("Sweep", "current against voltage")
     seen.button("Draw it").click()
-    expect(seen.page.get_by_text("A meter first shows a current")).to_be_visible(timeout=LOADING_MS)
+    expect(seen.page.get_by_text("The decomposition voltage (onset) is 2.8 V")).to_be_visible(
+        timeout=LOADING_MS
+    )
+    drawing = seen.page.get_by_role("img", name="Current against voltage, without the lamp")
+    expect(drawing).to_contain_text("onset 2.8 V")
+    expect(drawing).to_have_accessible_description(re.compile(r"marked: onset 2.8\sV"))
+    seen.page.locator("summary", has_text="Figures as a table").click()
+    figures = seen.page.get_by_role("table", name="Current after one minute, mA")
+    expect(figures.get_by_role("columnheader")).to_have_text(
+        ["Voltage between the electrodes, V", "current"]
+    )
+    expect(figures.get_by_role("row")).to_have_count(27)
     seen.page.set_viewport_size(PHONE)
     seen.page.wait_for_function(f"() => ({BEYOND})().length === 0")
     assert seen.errors == []

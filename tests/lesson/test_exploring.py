@@ -169,16 +169,25 @@ def test_the_mass_lies_on_a_straight_line_through_the_origin():
     assert slope == pytest.approx(0.3293, rel=0.01)  # mg/C, from Faraday's constant
 
 
-def test_the_onset_lies_where_departments_see_it():
+def test_the_onset_lies_where_departments_see_it_and_is_said():
     """Common practice: about 2-2.5 V for brine, 1.5-2 V for copper(II) sulfate on carbon."""
     for salt, low, high in (("NaCl", 1.5, 3.0), ("CuSO4", 1.2, 2.2)):
         found = sweep("current against voltage", CellSetup(salt))
-        begins = found.x[np.flatnonzero(found.lines["current"] > 1.0)[0]]
-        assert low < begins < high
-        before = found.x[np.flatnonzero(found.x == begins)[0] - 1]
-        assert f"a current between {before:.1f} and {begins:.1f} V" in with_plain_spaces(
-            found.sentence
-        )
+        assert low < found.onset_V < high
+        said = with_plain_spaces(found.sentence)
+        assert f"The decomposition voltage (onset) is {found.onset_V:.2g} V." in said
+        assert "only a residual current flows, here 0.6" in said
+        assert "oxygen of the air" in said
+        current = found.lines["current"]
+        enlarged_foot = found.enlarged * np.interp(found.onset_V, found.x, current)
+        assert 0.1 * current.max() < enlarged_foot < current.max()
+
+
+def test_a_cell_whose_anode_dissolves_has_no_decomposition_voltage():
+    found = sweep("current against voltage", CellSetup("CuSO4", anode="copper", cathode="copper"))
+    assert found.onset_V is None
+    assert found.enlarged == 1
+    assert "no decomposition voltage" in found.sentence
 
 
 def test_a_sweep_that_is_not_offered_is_refused():

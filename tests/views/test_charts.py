@@ -10,7 +10,7 @@ import pytest
 
 from fizzplate.cell import Cell, Lamp
 from fizzplate.views.figures.charts import FILM_SHARE, charts, gas_chart, profile_chart
-from fizzplate.views.figures.graphs import Line, Stretches, graph
+from fizzplate.views.figures.graphs import Line, Mark, Stretches, graph
 from fizzplate.views.web.theme import tokens
 from fizzplate.words.wording import Wording
 
@@ -260,8 +260,13 @@ def test_parts_of_a_drawing_have_the_colours_of_the_page(copper_sulfate):
     assert next(c for text, c in ratio.items() if "cathode : anode" in text) == "quiet"
     grey = Stretches("gap", ((0.2, 0.4),), "//")
     x = np.linspace(0, 1, 5)
-    graphed = graph("g", "A", ("level", "upright"), [Line("a", x, x)], stretches=[grey], here=0.5)
-    assert colours(graphed) | {"your cell": "accent", "level": "quiet"} == colours(graphed)
+    near = Mark("onset 0.6 V", 0.6)
+    graphed = graph(
+        "g", "A", ("level", "upright"), [Line("a", x, x)], stretches=[grey], mark=near, here=0.5
+    )
+    expected = {"your cell": "accent", "onset 0.6 V": "ink", "level": "quiet"}
+    assert colours(graphed) | expected == colours(graphed)
+    assert "marked: onset 0.6 V" in graphed
     hatch = ET.fromstring(graphed).find(f".//{SVG}pattern")  # noqa: S314  # our own drawing
     assert hatch.get("class") == "fp-colour-quiet"
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell import MAX_SUPPLY_V, run_many
+from fizzplate.cell import MAX_SUPPLY_V, run_many, sweep_voltage
 from fizzplate.chemistry import solutions, species_name
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule import charge_share
@@ -17,7 +18,7 @@ from fizzplate.words import DEFAULT_WORDING, InputError, choice, page_quantity, 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from fizzplate.cell import Run
+    from fizzplate.cell import Run, VoltageSweep
     from fizzplate.lesson.state import CellSetup
     from fizzplate.words import Wording
 
@@ -29,7 +30,7 @@ EQUAL_WITHIN = 0.03  # relative: volumes that differ by less are read as equal
 MIN_SHARE = 0.005  # of the charge, somewhere in the sweep: less is not drawn
 MORE_PERCENT = 5  # of the charge, from which a share is said to grow with dilution
 MIN_GAS_CM3 = 0.01  # at the end: less is not drawn
-ONSET_MA = 1.0  # from here a class's meter shows a current
+NO_ONSET_V = 0.05  # a lower decomposition voltage is none
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +51,10 @@ class Sweep:
         Whether x is spread over powers of ten.
     sentence
         What the picture shows, as a sentence.
+    onset_V
+        The decomposition voltage, if x is a voltage and there is one.
+    enlarged
+        How many times larger the lines are drawn once more, so that their foot is seen; 1: not at all.
     """
 
     title: str
@@ -60,6 +65,8 @@ class Sweep:
     here: float
     logarithmic: bool
     sentence: str
+    onset_V: float | None = None
+    enlarged: int = 1
 
 
 def sweep(kind: str, setup: CellSetup, wording: Wording = DEFAULT_WORDING) -> Sweep:
@@ -241,33 +248,61 @@ def _compare_volumes(ends_cm3: dict[str, float], wording: Wording) -> str:
     )
 
 
-def _onset(setup: CellSetup, _: Wording) -> Sweep:
-    x = np.linspace(0.2, 6.0, POINTS)
-    tried = replace(setup, current_A=None, lamp="none", minutes=1.0)
-    runs = _runs([replace(tried, supply_V=float(volts)) for volts in x], samples=3)
-    current = np.array([1e3 * float(run.current_A[-1]) for run in runs])
-    begun = np.flatnonzero(current > ONSET_MA)
-    sentence = (
-        f"A meter first shows a current between {x[max(begun[0] - 1, 0)]:.1f} and "
-        f"{page_quantity(x[begun[0]], 'V', '.1f')}."
-        if begun.size
-        else f"Hardly any current flows up to {page_quantity(x[-1], 'V')}."
-    )
+def _current(setup: CellSetup, wording: Wording) -> Sweep:
+    curve = sweep_voltage(replace(setup, current_A=None, lamp="none").cell())
+    has_onset = curve.onset_V is not None and curve.onset_V >= NO_ONSET_V
     return Sweep(
         "Current against voltage, without the lamp",
-        "Supply, V",
+        "Voltage between the electrodes, V",
         "Current after one minute, mA",
-        x,
-        {"current": current},
+        curve.voltage_V,
+        {"current": 1e3 * curve.current_A},
         setup.supply_V if setup.supply_V is not None else float("nan"),
         logarithmic=False,
-        sentence=sentence,
+        sentence=_onset_sentence(curve, wording),
+        onset_V=curve.onset_V if has_onset else None,
+        enlarged=_times_larger(curve) if has_onset else 1,
     )
+
+
+def _onset_sentence(curve: VoltageSweep, wording: Wording) -> str:
+    """Say where the current begins, and where the supply ends the curve."""
+    end = page_quantity(curve.voltage_V[-1], "V", ".2g")
+    if curve.onset_V is None:
+        sentence = f"Hardly any current flows up to {end}."
+    elif curve.onset_V < NO_ONSET_V:
+        sentence = (
+            "Current flows from the lowest voltage on: this cell has no decomposition voltage."
+        )
+    else:
+        residual_A = np.interp(curve.onset_V, curve.voltage_V, curve.residual_current_A)
+        sentence = say(
+            "The decomposition voltage (onset) is {onset}. Below it only a residual current flows, here "
+            "{residual}: oxygen of the air, dissolved in the liquid, reacts at {the_cathode}. Above it the "
+            "current rises. The onset is read where the current is {more} above the residual current, "
+            "without the voltage across the liquid.",
+            wording,
+            onset=page_quantity(curve.onset_V, "V", ".2g"),
+            residual=page_quantity(1e3 * residual_A, "mA", ".2g"),
+            more=page_quantity(1e3 * curve.onset_current_A, "mA", ".2g"),
+        )
+    if curve.supply_limited:
+        limit = page_quantity(curve.cell.supply_limit_A, "A")
+        sentence += (
+            f" The curve ends at {end}, where the supply gives its largest current, {limit}."
+        )
+    return sentence
+
+
+def _times_larger(curve: VoltageSweep) -> int:
+    """Return the power of ten that lifts the foot of the curve from the axis."""
+    foot_A = curve.onset_current_A + float(curve.residual_current_A.max())
+    return int(10 ** max(0, math.floor(math.log10(float(curve.current_A.max()) / foot_A))))
 
 
 SWEEPS: dict[str, Callable[[CellSetup, Wording], Sweep]] = {
     "shares against concentration": _shares,
     "metal against charge": _mass,
     "gas against time": _gas,
-    "current against voltage": _onset,
+    "current against voltage": _current,
 }

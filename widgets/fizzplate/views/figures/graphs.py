@@ -6,13 +6,14 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from fizzplate.views.figures.drawing import drawing, figure_for_the_page, paint, paint_frame
 from fizzplate.views.web.theme import tokens
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    import numpy as np
     from matplotlib.axes import Axes
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 SIZE_IN = (6.4, 3.6)
 #: dashes, so that lines differ without colour
 STYLES = ("-", "--", ":", "-.", (0, (6, 2, 1, 2)), (0, (1, 1)))
+NEAR = 0.25  # of the level axis: names of marks that are nearer would cover each other
 MARKS = ("o", "s", "^", "D", "v", "x")
 
 
@@ -32,6 +34,14 @@ class Line:
     y: Array
     error: float | None = None
     dots: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place on the x axis that is marked by a line across the drawing, with its name above."""
+
+    name: str
+    x: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +60,7 @@ def graph(
     lines: Sequence[Line],
     *,
     stretches: Sequence[Stretches] = (),
+    mark: Mark | None = None,
     here: float | None = None,
     logarithmic: bool = False,
 ) -> str:
@@ -67,6 +78,8 @@ def graph(
         What is drawn; one without points is left out.
     stretches
         Parts of the x axis to mark, each with its own hatching.
+    mark
+        A place on the x axis, where there is one of its own.
     here
         The present cell's place on the x axis.
     logarithmic
@@ -88,7 +101,10 @@ def graph(
         if logarithmic:
             axes.set_xscale("log")
         if here is not None and math.isfinite(here):
-            _add_place_of_the_cell(axes, here)
+            _add_mark(axes, Mark("your cell", here), "accent")
+        if mark is not None:
+            is_near = here is not None and abs(mark.x - here) < NEAR * np.ptp(axes.get_xlim())
+            _add_mark(axes, mark, "ink", line=2 if is_near else 1, linestyle="--")
         axes.set_xlabel(axes_names[0])
         axes.set_ylabel(axes_names[1])
         axes.set_ylim(bottom=min(0.0, axes.get_ylim()[0]))
@@ -98,7 +114,7 @@ def graph(
             )
             paint("quiet", *(each for each in legend.get_patches() if each.get_hatch()))
         paint_frame(figure, axes)
-        return drawing(figure, name, title, _in_words(axes_names, shown, marked))
+        return drawing(figure, name, title, _in_words(axes_names, shown, marked, mark))
 
 
 def _add_line(axes: Axes, line: Line, place: int) -> None:
@@ -140,24 +156,27 @@ def _add_stretches(axes: Axes, stretches: Stretches) -> None:
         paint("quiet", span)
 
 
-def _add_place_of_the_cell(axes: Axes, here: float) -> None:
-    """Mark the place of the cell at the bench on the x axis."""
-    line = axes.axvline(here, linewidth=1.6)
+def _add_mark(axes: Axes, mark: Mark, colour: str, *, line: int = 1, linestyle: str = "-") -> None:
+    """Mark a place on the x axis, its name in the first or the second line above the axes."""
+    across = axes.axvline(mark.x, linewidth=1.6, linestyle=linestyle)
     name = axes.annotate(
-        "your cell",
-        (here, 1.0),
+        mark.name,
+        (mark.x, 1.0),
         xycoords=("data", "axes fraction"),
-        xytext=(0, 4),
+        xytext=(0, 4 + 13 * (line - 1)),
         textcoords="offset points",
         ha="center",
     )
-    paint("accent", line, name)
+    paint(colour, across, name)
 
 
 def _in_words(
-    axes_names: tuple[str, str], lines: Sequence[Line], stretches: Sequence[Stretches]
+    axes_names: tuple[str, str],
+    lines: Sequence[Line],
+    stretches: Sequence[Stretches],
+    mark: Mark | None,
 ) -> str:
-    """Give the first and last figures of every line, and the ends of each marked part."""
+    """Give the first and last figures of every line, and what is marked."""
     parts = [
         f"{line.name}: {line.y[0]:.3g} at {line.x[0]:.3g}, {line.y[-1]:.3g} at {line.x[-1]:.3g}"
         for line in lines
@@ -166,4 +185,6 @@ def _in_words(
         f"{each.name}: {', '.join(f'{start:.3g} to {end:.3g}' for start, end in each.spans)}"
         for each in stretches
     ]
+    if mark is not None:
+        parts.append(f"marked: {mark.name}")
     return f"{axes_names[1]} against {axes_names[0]}. {'; '.join(parts) or 'nothing to draw'}."
