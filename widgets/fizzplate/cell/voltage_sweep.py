@@ -11,6 +11,7 @@ import numpy as np
 from fizzplate.cell.cell import run_many
 from fizzplate.cell.physics import MAX_SUPPLY_V
 from fizzplate.cell.residual_current import liquid_resistance_ohm, with_residual_current_A
+from fizzplate.cell.solver import voltage_needed
 from fizzplate.words import InputError, number
 
 if TYPE_CHECKING:
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 
 ONSET_A_M2 = 1.0  # 0.1 mA/cm2
 FEWEST_POINTS, MOST_POINTS = 5, 301
+NEGLIGIBLE_A = 1e-9  # where less flows from the first instant on, a run would say nothing
+ANCHOR_V = 0.1  # above that, if the sweep ends below it: this run says what the anode does
 CLOSEST_V = 0.05  # between voltages about the onset
 
 
@@ -103,20 +106,24 @@ def sweep_voltage(
     if not isinstance(points, int) or not FEWEST_POINTS <= points <= MOST_POINTS:
         allowed = f"a whole number from {FEWEST_POINTS} to {MOST_POINTS}"
         raise InputError("points", points, allowed)
+    cell.check_runs()
     steps = np.linspace(0.0, highest_V, points)[1:]
-    runs = _runs(cell, steps, minutes)
+    lowest_V = voltage_needed(cell.at_voltage(highest_V), NEGLIGIBLE_A).voltage_V
+    flowing = steps[steps > lowest_V]
+    runs = _runs(cell, flowing if flowing.size else np.array([lowest_V + ANCHOR_V]), minutes)
     onset_A = ONSET_A_M2 * cell.geometry.area_m2
     above = [k for k, run in enumerate(runs) if run.current_A[-1] >= onset_A]
-    if above:  # the curve bends here: more points
-        first = above[0]
-        below_V = float(steps[first - 1]) if first else 0.0
-        more = math.ceil((float(steps[first]) - below_V) / CLOSEST_V)
-        between = np.linspace(below_V, float(steps[first]), more + 1)[1:-1]
-        runs[first:first] = _runs(cell, between, minutes)
+    if above and flowing.size:  # the curve bends here: more points
+        first_V = float(flowing[above[0]])
+        below_V = float(steps[steps < first_V].max(initial=0.0))
+        more = math.ceil((first_V - below_V) / CLOSEST_V)
+        between = np.linspace(below_V, first_V, more + 1)[1:-1]
+        runs[above[0] : above[0]] = _runs(cell, between[between > lowest_V], minutes)
     limit = next((k for k, run in enumerate(runs) if _at_its_limit(run)), None)
     if limit is not None:
         del runs[limit + 1 :]
-    voltage_V = np.array([0.0, *(run.voltage_V[-1] for run in runs)])
+    reached_V = [float(run.voltage_V[-1]) for run in runs] if flowing.size else []
+    voltage_V = np.array([0.0, *steps[steps <= lowest_V], *reached_V])
     current_A, residual_A = with_residual_current_A(runs, voltage_V)
     return VoltageSweep(
         cell=cell,
