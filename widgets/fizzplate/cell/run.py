@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+import math
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -55,6 +58,11 @@ class ElectrodeRecord:
     def solids(self) -> tuple[str, ...]:
         """Formulae of the solids that the electrode may have gained or lost."""
         return tuple(self._solid_mol)
+
+    @property
+    def gases(self) -> tuple[str, ...]:
+        """Formulae of the products that are gases."""
+        return tuple(each for each in self.products if each in self._gas_collection.gases)
 
     def share(self, formula: str) -> Array:
         """Return the fraction of the current that makes a product now (Faraday efficiency), (samples,)."""
@@ -183,6 +191,59 @@ class Run:
         """
         board = board_slots(wording)
         return tuple(each.fill(board, rendering) for each in self.warning_sentences)
+
+    def columns(self) -> dict[str, Array]:
+        """Return the run as columns by name, each (S,), with units in their names.
+
+        Of each electrode: its potential and pH, and of each product its share of the current, the amount
+        made so far, the mass gained of a solid, the volume made of a gas. ``pandas.DataFrame`` and
+        other tables take it as it is.
+
+        Examples
+        --------
+        >>> from fizzplate.cell import Cell
+        >>> columns = Cell("CuSO4").run(minutes=1, samples=3).columns()
+        >>> columns["time_s"].tolist(), float(columns["cathode_Cu_mass_g"][0])
+        ([0.0, 30.0, 60.0], 0.0)
+        """
+        columns = {
+            name: getattr(self, name)
+            for name in (
+                *("time_s", "current_A", "charge_C", "voltage_V", "lamp_voltage_V"),
+                *("supply_voltage_V", "temperature_C", "swapped"),
+            )
+        }
+        for role in ("cathode", "anode"):
+            electrode: ElectrodeRecord = getattr(self, role)
+            columns[f"{role}_potential_V"] = electrode.potential_V
+            columns[f"{role}_pH"] = electrode.pH
+            for product in electrode.products:
+                columns[f"{role}_{product}_share"] = electrode.share(product)
+                columns[f"{role}_{product}_amount_mol"] = electrode.amount_mol(product)
+                if product in electrode.gases:
+                    columns[f"{role}_{product}_gas_cm3"] = electrode.gas_cm3(product)
+            for solid in electrode.solids:
+                columns[f"{role}_{solid}_mass_g"] = electrode.mass_g(solid)
+        for solid in self.hazes:
+            columns[f"haze_{solid}_amount_mol"] = self.haze_mol(solid)
+        return columns
+
+    def to_csv(self, path: str | Path) -> None:
+        """Write :meth:`columns` to a file of comma-separated values, a line a sample.
+
+        What is no number, such as a potential while the switch is open, is an empty cell.
+
+        Raises
+        ------
+        OSError
+            If the file cannot be written.
+        """
+        columns = self.columns()
+        with Path(path).open("w", encoding="utf-8", newline="") as file:
+            lines = csv.writer(file)
+            lines.writerow(columns)
+            for values in zip(*(column.tolist() for column in columns.values()), strict=True):
+                lines.writerow("" if math.isnan(value) else value for value in values)
 
     @property
     def pressure_kPa(self) -> float:
