@@ -10,6 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import nbformat
 import pytest
 from playwright.sync_api import expect
 from tests.browser.visit import LOADING_MS, PICTURE
@@ -17,6 +18,7 @@ from tests.serving.shared_host import answers_at, free_port, wait_for
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "demonstrate.ipynb"
 LAPTOP = {"width": 1400, "height": 900}
+SHOWN = 'import fizzplate as fp\nfp.show(fp.Cell("CuSO4").run(minutes=2))'
 HOSTS = {"lab": "lab/tree/lab.ipynb", "notebook": "notebooks/notebook.ipynb"}
 # what asks other computers for something: Jupyter's news, and its list of extensions
 NO_REQUESTS = {
@@ -42,6 +44,9 @@ def host(tmp_path_factory):
     work.mkdir()
     for name in HOSTS:
         shutil.copy(NOTEBOOK, work / f"{name}.ipynb")
+    book = nbformat.read(NOTEBOOK, as_version=4)
+    book.cells = [nbformat.v4.new_code_cell(SHOWN)]
+    nbformat.write(book, work / "shown.ipynb")
     settings = folder / "config" / "labconfig"
     settings.mkdir(parents=True)
     (settings / "page_config.json").write_text(json.dumps(NO_REQUESTS))
@@ -84,6 +89,18 @@ def shown(request, browser, host):
     page = browser.new_context(viewport=LAPTOP).new_page()
     page.requested_urls = []
     page.on("request", lambda requested_urls: page.requested_urls.append(requested_urls.url))
+    run_all_cells(page, address)
+    page.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
+    page.get_by_role("button", name="Switch off").wait_for(timeout=LOADING_MS)
+    page.own = re.compile(
+        rf"(http|ws){re.escape(address[4 : address.index('/', 8)])}/|(blob|data):"
+    )
+    yield page
+    page.context.close()
+
+
+def run_all_cells(page, address):
+    """Open a notebook and run all its cells; from then on note what the console complains of."""
     # what is run before the notebook has heard from its program is lost
     with page.expect_websocket(lambda socket: "/channels" in socket.url) as program:
         page.goto(address)
@@ -95,13 +112,6 @@ def shown(request, browser, host):
     page.on("pageerror", lambda error: page.complaints.append(str(error)))
     page.get_by_role("menuitem", name="Run", exact=True).click()
     page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
-    page.get_by_role("button", name="Switch on").click(timeout=LOADING_MS)
-    page.get_by_role("button", name="Switch off").wait_for(timeout=LOADING_MS)
-    page.own = re.compile(
-        rf"(http|ws){re.escape(address[4 : address.index('/', 8)])}/|(blob|data):"
-    )
-    yield page
-    page.context.close()
 
 
 def test_the_cell_runs_and_its_picture_moves(shown):
@@ -173,3 +183,18 @@ def test_the_notebook_scrolls_over_the_page(shown):
         "before => document.querySelector('.fp-scene').getBoundingClientRect().y !== before",
         arg=before,
     )
+
+
+def test_a_run_is_shown_below_the_cell_that_asks_for_it(browser, host):
+    page = browser.new_context(viewport=LAPTOP, reduced_motion="reduce").new_page()
+    run_all_cells(page, f"{host}lab/tree/shown.ipynb")
+    bench = page.locator(".jp-OutputArea-output .fp-alone")
+    drawing = bench.get_by_role("img", name=re.compile(r"^Drawing of the cell: copper\(II\)"))
+    expect(drawing).to_be_visible(timeout=LOADING_MS)
+    expect(bench.get_by_text("and a copper layer grows")).to_be_visible()
+    expect(bench.get_by_role("img", name="Copper on the cathode, mg")).to_be_visible()
+    bench.get_by_role("slider", name="Time in the run").press("End")
+    expect(bench.get_by_role("status", name="Clock")).to_have_text(re.compile("^2 min 0 s"))
+    assert bench.evaluate("node => node.scrollWidth <= node.clientWidth")
+    assert page.complaints == []
+    page.context.close()

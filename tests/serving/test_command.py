@@ -166,6 +166,8 @@ def test_security_headers_are_set(served):
     "path",
     [
         "voila/render/demonstrate.ipynb",
+        "from_python/",
+        "voila/render/from_python.ipynb",
         "demonstrate/",
         "demonstrate/../measure",
         "..%2f..%2fetc%2fpasswd",
