@@ -23,6 +23,11 @@ def run():
     return fp.Cell("CuSO4").run(minutes=2, samples=5)
 
 
+@pytest.fixture(scope="module")
+def shown(run):
+    return NotebookBench(run)
+
+
 def test_plain_python_loads_no_widgets_and_is_told_where_a_run_can_be_shown():
     ended = subprocess.run(
         [sys.executable, "-c", PLAIN], capture_output=True, text=True, check=False
@@ -33,8 +38,7 @@ def test_plain_python_loads_no_widgets_and_is_told_where_a_run_can_be_shown():
     assert "run.to_csv" in last
 
 
-def test_a_run_plays_and_says_in_words_what_it_shows(run):
-    shown = NotebookBench(run)
+def test_a_run_plays_and_says_in_words_what_it_shows(shown):
     assert shown.bench.lesson["on"]
     assert not shown.bench.lesson["asking"]
     assert len(shown.bench.charts) > 2
@@ -45,14 +49,9 @@ def test_a_run_plays_and_says_in_words_what_it_shows(run):
 
 
 def test_a_cell_rests(run):
-    shown = NotebookBench(run.cell)
-    assert not shown.bench.lesson["on"]
-    assert "The switch is open" in shown.words
-
-
-def test_two_benches_are_remembered_apart(run):
-    first, second = NotebookBench(run), NotebookBench(run)
-    assert first.bench.lesson["key"] != second.bench.lesson["key"]
+    at_rest = NotebookBench(run.cell)
+    assert not at_rest.bench.lesson["on"]
+    assert "The switch is open" in at_rest.words
 
 
 def test_what_is_neither_is_refused():
@@ -60,9 +59,10 @@ def test_what_is_neither_is_refused():
         NotebookBench("CuSO4")
 
 
-def test_show_displays_it_in_a_notebook(run, monkeypatch):
+def test_show_displays_it_in_a_notebook_and_the_page_remembers_each_apart(run, shown, monkeypatch):
     displayed = []
     monkeypatch.setattr("IPython.get_ipython", lambda: "a notebook's")
     monkeypatch.setattr("IPython.display.display", displayed.append)
     fp.show(run)
     assert [type(each) for each in displayed] == [NotebookBench]
+    assert displayed[0].bench.lesson["key"] != shown.bench.lesson["key"]
