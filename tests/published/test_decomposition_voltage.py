@@ -43,7 +43,7 @@ def test_graphite_needs_more_because_hydrogen_forms_slowly_on_it():
 
 
 def test_brine_on_graphite_is_near_what_is_remembered():
-    """About 2.5 V (remembered): potentials 1.36 V and 0.6 V, and hydrogen 0.6 V more."""
+    """About 2.5 V (remembered): potentials 1.36 V and 0.6 V, and hydrogen 0.7 V more."""
     found_V = onset_V("NaCl", 1.0, "graphite", to_V=3.0)
     assert found_V == pytest.approx(2.5, abs=WITHIN_V)
 
