@@ -56,7 +56,7 @@ class Liquid:
         """Return the liquid of a cell."""
         model = Model.of(cell)
         speciation = model.speciation
-        species = speciation.speciate(model.start_totals, model.start_ln_hydrogen)
+        species = speciation.at_own_strength(model.start_totals, model.start_equilibrium)
         return cls(
             cell=cell,
             ions=ions_of(speciation),

@@ -12,10 +12,9 @@ if TYPE_CHECKING:
 MODEL_TABLES = (
     "diffusion",
     "electrode_reactions",
-    "equilibria",
     "fluidity",
     "gases",
-    "ion_pairs",
+    "speciation",
     "kinetics",
     "mobility",
     "model",

@@ -34,11 +34,12 @@ def record(trajectory: Trajectory) -> Run:
     model, samples = trajectory.model, trajectory.samples
     cell, speciation, grid = model.cell, model.speciation, model.cell.geometry
     count, m, nodes = samples.totals.shape
-    flat = speciation.speciate(
-        samples.totals.transpose(1, 0, 2).reshape(m, -1), samples.ln_hydrogen.ravel()
+    flat = speciation.at_own_strength(
+        samples.totals.transpose(1, 0, 2).reshape(m, -1),
+        samples.equilibrium.transpose(1, 0, 2).reshape(speciation.unknowns, -1),
     )
     concentration = flat.concentration_mol_m3.reshape(-1, count, nodes)
-    migration, _ = model.mobilities.evaluate(flat.concentration_mol_m3)
+    migration, _ = model.mobilities.evaluate(flat.system_mol_m3)
     migration = migration.reshape(concentration.shape)
     thermal_V = GAS_J_MOL_K * model.temperature_K / FARADAY_C_MOL
     charge = speciation.charge

@@ -120,7 +120,7 @@ class FaceModel:
 
     def at(self, speciated: SpeciesProfile, potential_V: Array, current_A: Array | None) -> Faces:
         """Return the faces in liquids, at electrode potentials (B, 2) and currents (B,), if any flow."""
-        last = speciated.ln_hydrogen.shape[-1] - 1
+        last = speciated.carried_mol_m3.shape[-1] - 1
         species = at_ends(speciated.concentration_mol_m3)
         by_totals = speciated.slope[..., ::last].transpose(2, 3, 0, 1)
         released, by_c = self._leaving(species[..., self._release_row])

@@ -1,14 +1,9 @@
-"""From conserved totals to the species at every node.
+"""From conserved totals to what is dissolved and solid at every node.
 
-What is transported and stored are totals that no reaction in the liquid changes: the acid excess
-``c(H+) - c(OH-) + ...``, total sulfate, each halide, each oxidised halogen, each metal. At every node
-the species follow from the totals and one number, ln c(H+), by a scalar equation that is monotone:
-
-``c(H+) - c(OH-) + c(HSO4-) + c(Cl2) - c(ClO-) - n c(M(OH)n) - k c(M(OH)k) - 2 c(Cu2O) = acid excess``
-
-Bromine and iodine bind to their halide without acid, so they do not enter it. Electroneutrality is
-exact: one total is never solved for but follows from the charges of the others. Which species there
-can be stands in ``equilibria.py``. Units: mol/m3 and its powers.
+What is transported and stored are totals that no reaction in the liquid changes, one for every component of
+:mod:`fizzplate.chemistry.equilibria`: the acid excess (the total of H+), each ion, each metal in another oxidation state,
+each oxidised halogen. Electroneutrality is exact: one total is never solved for but follows from the charges of the others.
+What moves are carried species: a pair of ions moves with both of its ions, everything else by itself. Units: mol/m3.
 """
 
 from __future__ import annotations
@@ -17,32 +12,206 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics.acid_balance import AcidBalance
-from fizzplate.cell.physics.equilibria import Equilibria
+from fizzplate.cell.physics.species import ACID, SpeciesProfile
+from fizzplate.chemistry.equilibria import (
+    ChemicalSystem,
+    ConditionalConstants,
+    EquilibriumSolver,
+    Member,
+)
 
 if TYPE_CHECKING:
-    from fizzplate.cell.physics.species import SpeciesProfile
+    from collections.abc import Container, Iterable
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-EXACT = 1e-12
-PLAIN_ATTEMPTS = 3  # of Newton's method before it is kept within a bracket
-HALVE_EVERY = 3
-MAX_ITERATIONS = 200
-MIN_LN_HYDROGEN, MAX_LN_HYDROGEN = -80.0, 25.0  # far beyond any liquid
+PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Br-", "I-", "F-", "SO4^2-")
+EXACT = 1e-10
+ROUNDS = 30
+SETTLED = 1e-7  # of ln K
 
 
-class Speciation(Equilibria):
-    """Solves the equilibria of a liquid for its species, node by node."""
+class Speciation:
+    """The species that can occur with the ions given, and their equilibrium at every node.
 
-    def first_guess(self, acid_excess: Array) -> Array:
-        """Return ln c(H+) of water that holds the acid excess and nothing else."""
-        larger = 0.5 * (np.abs(acid_excess) + np.sqrt(acid_excess**2 + 4 * self.water))
-        hydrogen = np.where(acid_excess > 0, larger, self.water / larger)
-        return np.asarray(np.log(hydrogen))
+    Parameters
+    ----------
+    ions
+        Ions of the salts and of electrodes that may dissolve, such as ``("Na+", "Cl-")``.
+    traces
+        Ions of which there is too little to be the one that follows from all others.
+
+    Attributes
+    ----------
+    species, solids, carried
+        Names of what is carried: dissolved, solid, and both in that order.
+    charge
+        Of the dissolved, (species,).
+    totals, solved, eliminated
+        Names of all totals, of those solved for (M), and of the one that follows.
+    """
+
+    def __init__(self, ions: Iterable[str], *, traces: Container[str] = ()) -> None:
+        wanted = [ion for ion in dict.fromkeys(ions) if ion not in {"H+", "OH-", "HSO4-"}]
+        self.system = ChemicalSystem.of(wanted)
+        plain = {*wanted, "Fe3+"}
+        members = {member.formula: member for member in self.system.species}
+        own = [m.formula for m in self.system.species if not _is_pair(m, plain)]
+        first = [*(ion for ion in own if ion in wanted), "H+", "OH-"]
+        self.species = tuple(dict.fromkeys([*first, *own]))
+        self.solids = tuple(solid.formula for solid in self.system.solids)
+        self.carried = (*self.species, *self.solids)
+        self.charge = np.array([float(members[name].charge) for name in self.species])
+        self.at = {name: i for i, name in enumerate(self.carried)}
+        self.totals = (ACID, *self.system.components[1:])
+        self.total_charge = np.array(
+            [float(members[name].charge) for name in self.system.components]
+        )
+        # With nothing but acid or alkali and water there is no ion left to eliminate.
+        self.eliminated = next(
+            ion for ion in (*PREFERRED_ELIMINATED, *wanted) if ion in wanted and ion not in traces
+        )
+        self.solved = tuple(name for name in self.totals if name != self.eliminated)
+        self.row = {name: i for i, name in enumerate(self.totals)}
+        self.expansion = self._expansion()
+        self.eliminated_row = self.row[self.eliminated]
+        self.solved_rows = [self.row[name] for name in self.solved]
+        self.constants = ConditionalConstants(self.system)
+        #: how much of each species of the system a carried one holds, (species, S)
+        self.lumping = np.zeros((len(self.species), len(self.system.species)))
+        for k, member in enumerate(self.system.species):
+            moves_as = member.parts if _is_pair(member, plain) else {member.formula: 1.0}
+            for name, amount in moves_as.items():
+                self.lumping[self.at[name], k] = amount
+        self._solve_coupled()
+
+    def _solve_coupled(self) -> None:
+        """Leave out of the equilibrium what takes part in none."""
+        matrix = self.system.matrix([*self.system.species, *self.system.solids])
+        coupled = np.flatnonzero((matrix != 0).sum(axis=0) > 1)
+        self._coupled = coupled
+        names = [self.system.components[k] for k in coupled]
+        self._reacting = [
+            k for k, m in enumerate(self.system.species) if set(m.parts) <= set(names)
+        ]
+        self._alone = [k for k in range(len(self.totals)) if k not in set(coupled.tolist())]
+        self._solver = EquilibriumSolver(
+            ChemicalSystem(
+                tuple(names),
+                tuple(self.system.species[k] for k in self._reacting),
+                self.system.solids,
+            )
+        )
+        self._own_of_coupled = [self.at[name] for name in names]
+        #: how many constants a node has
+        self.constant_count = len(self._reacting) + len(self.solids)
+        #: how many numbers at a node are known of its equilibrium
+        self.unknowns = len(coupled) + len(self.solids)
+        self._lump_reacting = self.lumping[:, self._reacting]
+        self._total_of_alone = self.lumping[:, self._alone]
+
+    def _expansion(self) -> Array:
+        """Matrix from the totals solved for to all totals: identity but for the eliminated one."""
+        gone = self.row[self.eliminated]
+        matrix = np.zeros((len(self.totals), len(self.solved)))
+        for column, name in enumerate(self.solved):
+            matrix[self.row[name], column] = 1.0
+            matrix[gone, column] = -self.total_charge[self.row[name]] / self.total_charge[gone]
+        return matrix
+
+    def parts(self, species: str) -> Array:
+        """Return how much of each total one mole of a carried species or solid holds, (totals,)."""
+        solids = {member.formula: member for member in self.system.solids}
+        members = {member.formula: member for member in self.system.species}
+        found = solids.get(species) or members.get(species)
+        vector = np.zeros(len(self.totals))
+        for name, amount in (found.parts if found else {}).items():
+            vector[self.system.components.index(name)] = amount
+        return vector
+
+    def solved_parts(self, species: str) -> Array:
+        """Return how much of each total solved for one mole of a species carries, (M,)."""
+        return self.parts(species)[self.solved_rows]
+
+    def solved_may_be_negative(self) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+        """Return which solved totals may fall below zero, (M,): the acid excess alone."""
+        return np.array([name == ACID for name in self.solved])
+
+    def all_totals(self, solved: Array) -> Array:
+        """Return all totals (totals, ...) from those solved for (M, ...)."""
+        flat = self.expansion @ solved.reshape(len(solved), -1)
+        return np.asarray(flat.reshape(-1, *solved.shape[1:]))
+
+    def constants_at(self, species_mol_m3: Array) -> Array:
+        """Return ln K of species and solids at the ionic strength of a liquid.
+
+        Parameters
+        ----------
+        species_mol_m3
+            Of the whole system, (S, ...).
+
+        Returns
+        -------
+        array
+            (reacting species + solids, ...), for :meth:`speciate`.
+        """
+        places = species_mol_m3.shape[1:]
+        strength = self.constants.ionic_strength_mol_dm3(
+            species_mol_m3.reshape(len(species_mol_m3), -1)
+        )
+        ln_K, ln_K_solid = self.constants.at(np.maximum(strength, 0.0))
+        return np.concatenate([ln_K[self._reacting], ln_K_solid]).reshape(-1, *places)
+
+    def initial_composition(self, solved: Array) -> SpeciesProfile:
+        """Return the species of liquids of which nothing is known but the totals solved for, (M, ...)."""
+        totals = self.all_totals(solved)
+        start = np.zeros((len(self.system.species), *solved.shape[1:]))
+        start[: len(totals)] = np.abs(totals)
+        constants = self.constants_at(start)
+        return self.at_own_strength(solved, self.first_guess(solved, constants), start)
+
+    def at_own_strength(
+        self, solved: Array, guess: Array, system_mol_m3: Array | None = None
+    ) -> SpeciesProfile:
+        """Return the species of liquids, constants at the ionic strength that they have themselves.
+
+        Parameters
+        ----------
+        solved, guess
+            As for :meth:`speciate`.
+        system_mol_m3
+            A guess of every species, (S, ...).
+        """
+        if system_mol_m3 is None:
+            system_mol_m3 = self._species_at(guess, solved)
+        profile = self.speciate(solved, guess, self.constants_at(system_mol_m3))
+        for _ in range(ROUNDS):
+            before = system_mol_m3
+            system_mol_m3 = profile.system_mol_m3
+            profile = self.speciate(solved, profile.equilibrium, self.constants_at(system_mol_m3))
+            change = np.abs(self.constants_at(system_mol_m3) - self.constants_at(before))
+            if change.max(initial=0.0) < SETTLED:
+                break
+        return profile
+
+    def _species_at(self, guess: Array, solved: Array) -> Array:
+        """Return roughly the species of liquids whose equilibria are known, (S, ...)."""
+        totals = self.all_totals(solved)
+        start = np.zeros((len(self.system.species), *solved.shape[1:]))
+        start[: len(totals)] = np.abs(totals)
+        start[self._coupled] = np.exp(guess[: len(self._coupled)])
+        return start
+
+    def first_guess(self, solved: Array, constants: Array) -> Array:
+        """Return the numbers at every node from which an equilibrium is found, (unknowns, ...)."""
+        totals = self.all_totals(solved)[self._coupled]
+        flat = totals.reshape(len(totals), -1)
+        ln_K = constants[: len(self._reacting)].reshape(len(self._reacting), -1)
+        x, v = self._solver.first_guess(flat, ln_K)
+        return np.concatenate([x, v]).reshape(-1, *solved.shape[1:])
 
     def speciate(
-        self, solved: Array, ln_hydrogen: Array, *, tolerance: float = EXACT
+        self, solved: Array, guess: Array, constants: Array, *, tolerance: float = EXACT
     ) -> SpeciesProfile:
         """Return the species at every node.
 
@@ -50,30 +219,58 @@ class Speciation(Equilibria):
         ----------
         solved
             The totals solved for, (M, B, N) or (M, N).
-        ln_hydrogen
-            A guess of ln c(H+), (B, N) or (N,): the last one known.
+        guess
+            What was last known of the equilibrium, (unknowns, B, N) or (unknowns, N).
+        constants
+            ln K as :meth:`constants_at` gives them.
         tolerance
-            How far the acid balance may be off, relative to its terms, before the last Newton step;
-            that one is taken along the slopes and squares what is left.
+            How far a total may be off, relative to what it adds up, before the last Newton step.
         """
-        totals = self.all_totals(solved)
-        low, high = (
-            np.full(ln_hydrogen.shape, MIN_LN_HYDROGEN),
-            np.full(ln_hydrogen.shape, MAX_LN_HYDROGEN),
+        places = solved.shape[1:]
+        totals = self.all_totals(solved).reshape(len(self.totals), -1)
+        known = guess.reshape(len(guess), -1)
+        count, reacting = len(self._coupled), len(self._reacting)
+        K = constants.reshape(len(constants), -1)
+        found = self._solver.solve(
+            totals[self._coupled],
+            K[:reacting],
+            K[reacting:],
+            known[:count],
+            known[count:],
+            tolerance=tolerance,
         )
-        for attempt in range(MAX_ITERATIONS):
-            balance = AcidBalance(self, totals, ln_hydrogen)
-            off = np.abs(balance.residual) > tolerance * balance.size
-            if not off.any():
-                break
-            better = balance.better()
-            if attempt >= PLAIN_ATTEMPTS:
-                # the balance rises with ln c(H+): what is known of its sign brackets the answer
-                low = np.where(balance.residual < 0, ln_hydrogen, low)
-                high = np.where(balance.residual < 0, high, ln_hydrogen)
-                inside = (better > low) & (better < high)
-                # Newton's method can jump from end to end: halving now and then ends that
-                trusted = inside & bool((attempt - PLAIN_ATTEMPTS) % HALVE_EVERY)
-                better = np.where(off, np.where(trusted, better, 0.5 * (low + high)), ln_hydrogen)
-            ln_hydrogen = better
-        return balance.speciated()
+        species = np.empty((len(self.system.species), totals.shape[1]))
+        species[self._reacting] = found.species_mol_m3
+        species[self._alone] = totals[self._alone]
+        carried = np.concatenate([self.lumping @ species, found.solid_mol_m3])
+        carried[self._own_of_coupled] += found.missing_mol_m3
+        by_coupled = np.concatenate(
+            [
+                np.tensordot(self._lump_reacting, found.species_slope, 1),
+                found.solid_slope,
+            ]
+        )
+        slope = np.zeros((len(self.carried), len(self.totals), totals.shape[1]))
+        slope[:, self._coupled] = by_coupled
+        for column, alone in enumerate(self._alone):
+            slope[: len(self.species), alone] = self._total_of_alone[:, column, None]
+        known_slope = np.zeros((self.unknowns, len(self.totals), totals.shape[1]))
+        known_slope[:, self._coupled] = found.unknown_slope
+        return SpeciesProfile(
+            carried_mol_m3=carried.reshape(-1, *places),
+            carried_slope=self._by_solved(slope).reshape(len(carried), -1, *places),
+            species=len(self.species),
+            system_mol_m3=species.reshape(-1, *places),
+            equilibrium=np.concatenate([found.ln_free, found.solid_unknown]).reshape(-1, *places),
+            equilibrium_slope=self._by_solved(known_slope).reshape(self.unknowns, -1, *places),
+        )
+
+    def _by_solved(self, by_total: Array) -> Array:
+        """Return derivatives by the totals solved for, (..., M, P), from those by all."""
+        others = self.expansion[self.eliminated_row][:, None]
+        return by_total[:, self.solved_rows] + others * by_total[:, self.eliminated_row, None]
+
+
+def _is_pair(member: Member, plain: set[str]) -> bool:
+    """Return whether a species is made of ions alone, and moves with them."""
+    return len(member.parts) > 1 and set(member.parts) <= plain and min(member.parts.values()) > 0

@@ -10,8 +10,7 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-ACID = "acid excess"  #: name of the total ``c(H+) - c(OH-) + ...``
-OXIDISED_CHLORINE = "oxidised chlorine"  #: name of the total of chlorine and its acids
+ACID = "acid excess"  #: name of the total of H+: ``c(H+) - c(OH-) + ...``
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,26 +20,28 @@ class SpeciesProfile:
     Parameters
     ----------
     carried_mol_m3
-        Species and then solids, per volume of liquid, (carried, B, N).
+        Carried species and then solids, per volume of liquid, (carried, B, N).
     carried_slope
         Derivative of each by each total, (carried, M, B, N).
     species
-        How many of them are dissolved species.
-    ln_hydrogen
-        Natural logarithm of c(H+) in mol/m3, (B, N).
-    ln_hydrogen_slope
-        Its derivative by each total, (M, B, N).
+        How many of them are dissolved.
+    system_mol_m3
+        Every species of the chemical system, pairs of ions by themselves, (S, B, N).
+    equilibrium, equilibrium_slope
+        The equilibrium's own unknowns, from which a neighbouring one is found, (unknowns, B, N), and their derivatives,
+        (unknowns, M, B, N).
     """
 
     carried_mol_m3: Array
     carried_slope: Array
     species: int
-    ln_hydrogen: Array
-    ln_hydrogen_slope: Array
+    system_mol_m3: Array
+    equilibrium: Array
+    equilibrium_slope: Array
 
     @property
     def concentration_mol_m3(self) -> Array:
-        """Concentrations of the dissolved species, (species, B, N)."""
+        """Concentrations of the dissolved, (species, B, N)."""
         return self.carried_mol_m3[: self.species]
 
     @property

@@ -47,10 +47,10 @@ class InitialValues:
         transport = transport_of(models, direction, solids_mol[0])
         lagged = LaggedCoefficients(models[0].mobilities, solids_mol)
         totals = np.array([trajectory.totals for trajectory in trajectories]).swapaxes(0, 1)
-        speciated = transport.model.speciate(
-            totals, np.array([each.ln_hydrogen for each in trajectories])
+        speciated = transport.model.at_own_strength(
+            totals, np.array([each.equilibrium for each in trajectories]).swapaxes(0, 1)
         )
-        lagged.refresh(transport, speciated.concentration_mol_m3, slice(None))
+        lagged.refresh(transport, speciated.system_mol_m3, slice(None))
         nothing = np.zeros(transport.face_model.electrons.shape)
         for member in range(len(trajectories)):
             lagged.limit_solids(transport, member, nothing, 0.0)
@@ -74,7 +74,7 @@ class Trajectory:
     model: Model
     samples: Samples
     totals: Array  #: (M, N)
-    ln_hydrogen: Array  #: (N,)
+    equilibrium: Array  #: what is known of it, (U, N)
     mixing: Array  #: (2,)
     stuck: bool = False  #: no step could be solved, or too many were needed
 
@@ -83,7 +83,7 @@ class Trajectory:
         """Return the trajectory of a cell before its first stage."""
         model = Model.of(cell, trace_mol_dm3=trace_mol_dm3) if trace_mol_dm3 else Model.of(cell)
         samples = Samples.empty(model, wanted_s)
-        return cls(model, samples, model.start_totals, model.start_ln_hydrogen, np.zeros(2))
+        return cls(model, samples, model.start_totals, model.start_equilibrium, np.zeros(2))
 
     def solids_mol(self) -> tuple[dict[str, float], dict[str, float]]:
         """Return what can run out on electrode 0 and 1 by now, mol by formula."""
@@ -199,7 +199,7 @@ def _integrate_stage(
             continue
         sampler.end(outcome)
         trajectory.totals = outcome.state[layout.totals].reshape(layout.shape)
-        trajectory.ln_hydrogen = outcome.state[layout.ln_hydrogen]
+        trajectory.equilibrium = layout.equilibrium_of(outcome.state[None])[:, 0]
         trajectory.mixing = outcome.state[layout.mixing]
 
 
@@ -223,7 +223,7 @@ def stage_integrator(
         supplies,
         unknowns,
         initial.transport.extents_mol_s(unknowns, initial.speciated),
-        initial.speciated.ln_hydrogen,
+        initial.speciated.equilibrium,
         start_s=start_s,
         lagged=initial.lagged,
         scale_mol_m3=np.maximum(made, 0.05 * ions),

@@ -104,7 +104,7 @@ class _NewtonState:
     """Newton's method in B cells, each somewhere in its own step."""
 
     now: Unknowns
-    ln_hydrogen: Array  #: (B, N)
+    equilibrium: Array  #: what is known of it, (U, B, N)
     leading: Array  #: (B,)
     history: Array  #: histories of what is advanced, (B, as in the layout up to the mixing)
     predicted: Array  #: (B, size)
@@ -120,7 +120,8 @@ class _NewtonState:
         """Keep only these cells."""
         self.now = self.now.at(members)
         self.weight = self.weight[:, members]
-        for name in ("ln_hydrogen", "leading", "history", "predicted", "reach", "moved", "size"):
+        self.equilibrium = self.equilibrium[:, members]
+        for name in ("leading", "history", "predicted", "reach", "moved", "size"):
             setattr(self, name, getattr(self, name)[members])
         for name in ("iteration", "steady", "left"):
             setattr(self, name, getattr(self, name)[members])
@@ -139,8 +140,8 @@ class Integrator:
         Unknowns at the start, already solved for potentials and current.
     rates
         Rates of the reactions at the start, mol/s, (B, 2, R).
-    ln_hydrogen
-        ln c(H+) at the nodes, (B, N).
+    equilibrium
+        What is known of the equilibrium at the nodes, (U, B, N).
     start_s
         Time of the start.
     lagged
@@ -159,7 +160,7 @@ class Integrator:
         supplies: Sequence[Supply],
         start: Unknowns,
         rates: Array,
-        ln_hydrogen: Array,
+        equilibrium: Array,
         *,
         start_s: float,
         lagged: LaggedCoefficients,
@@ -169,7 +170,7 @@ class Integrator:
     ) -> None:
         cells = len(start.u)
         self.transport = transport
-        self.layout = Layout.of(start, rates[0].size, 2 * len(transport.releases))
+        self.layout = Layout.of(start, len(equilibrium), rates[0].size, 2 * len(transport.releases))
         self.lagged = lagged
         self.supply_control = supply_control
         self.tolerance = tolerance
@@ -181,13 +182,13 @@ class Integrator:
         self._amount_scale = self._largest * volume_m3
         self._progress = [_Progress(place, [start_s]) for place in range(cells)]
         amounts = self.layout.amounts.stop - self.layout.amounts.start
-        first = self.layout.pack(start, np.zeros((cells, amounts)), ln_hydrogen, rates)
+        first = self.layout.pack(start, np.zeros((cells, amounts)), equilibrium, rates)
         #: the last accepted states of each cell, latest first, (B, points, size)
         self._states = np.zeros((cells, MAX_ORDER + 1, first.shape[1]))
         self._states[:, 0] = first
         self._newton = _NewtonState(
             now=start,
-            ln_hydrogen=ln_hydrogen,
+            equilibrium=equilibrium,
             leading=np.ones(cells),
             history=np.zeros((cells, self.layout.mixing.stop)),
             predicted=first.copy(),
@@ -350,9 +351,9 @@ class Integrator:
         now.totals[:, members] = np.maximum(start.totals, self._not_far_below(old))
         now.u[members], now.potential_V[members] = start.u, start.potential_V
         now.ln_current[members], now.mixing[members] = start.ln_current, start.mixing
-        last = states[:, 0, layout.ln_hydrogen]
-        newton.ln_hydrogen[members] = np.clip(
-            predicted[:, layout.ln_hydrogen], last - 1.0, last + 1.0
+        last = layout.equilibrium_of(states[:, 0])
+        newton.equilibrium[:, members] = np.clip(
+            layout.equilibrium_of(predicted), last - 1.0, last + 1.0
         )
         newton.reach[members] = LIMITS
         newton.moved[members] = 0.0
@@ -368,12 +369,12 @@ class Integrator:
             self.layout,
         )
         speciated = transport.model.speciate(
-            newton.now.totals, newton.ln_hydrogen, tolerance=SPECIATION
+            newton.now.totals, newton.equilibrium, transport.constants, tolerance=SPECIATION
         )
         first = newton.iteration == 0
         if first.any():
             members = ALL_CELLS if first.all() else np.flatnonzero(first)
-            self.lagged.refresh(transport, speciated.concentration_mol_m3[:, members], members)
+            self.lagged.refresh(transport, speciated.system_mol_m3[:, members], members)
         step = Step(
             leading=newton.leading,
             totals=layout.totals_of(newton.history),
@@ -386,8 +387,8 @@ class Integrator:
         newton.reach[:, :2] *= np.where(moved * newton.moved < 0, 0.5, 1.0)
         newton.moved = moved
         newton.now = improved.unknowns
-        along = (speciated.ln_hydrogen_slope * improved.change).sum(0)
-        newton.ln_hydrogen = speciated.ln_hydrogen + np.clip(along, -1.0, 1.0)
+        along = (speciated.equilibrium_slope * improved.change).sum(1)
+        newton.equilibrium = speciated.equilibrium + np.clip(along, -1.0, 1.0)
         changed = np.abs(improved.change * newton.weight).max(axis=(0, 2))
         size = np.maximum(changed, 0.1 * improved.border_change)
         contraction = np.where(first, DEFAULT_CONTRACTION, np.minimum(size / newton.size, 0.9))
@@ -418,7 +419,7 @@ class Integrator:
         history = newton.history[members][:, layout.amounts]
         amounts = np.concatenate([rates.reshape(len(members), -1), leaving], axis=1) - history
         amounts /= newton.leading[members, None]
-        states = layout.pack(newton.now.at(members), amounts, newton.ln_hydrogen[members], rates)
+        states = layout.pack(newton.now.at(members), amounts, newton.equilibrium[:, members], rates)
         ratio = np.zeros(len(members))
         for row, k in enumerate(members):
             cell = self._progress[k]

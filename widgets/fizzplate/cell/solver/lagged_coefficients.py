@@ -48,14 +48,15 @@ class LaggedCoefficients:
         """Keep only these cells."""
         self.solids_mol = [self.solids_mol[k] for k in members]
 
-    def refresh(
-        self, transport: Transport, concentration_mol_m3: Array, members: Places | slice
-    ) -> None:
-        """Take the composition of some cells, (species, cells, N), over into the equations."""
-        shape = concentration_mol_m3.shape
-        flat = concentration_mol_m3.reshape(shape[0], -1)
-        migration, diffusion = self.mobilities.evaluate(flat)
-        transport.flow.set_coefficients(migration.reshape(shape), diffusion.reshape(shape), members)
+    def refresh(self, transport: Transport, system_mol_m3: Array, members: Places | slice) -> None:
+        """Take the composition of some cells, (S, cells, N), over into the equations."""
+        places = system_mol_m3.shape[1:]
+        flat = system_mol_m3.reshape(len(system_mol_m3), -1)
+        migration, diffusion = (
+            each.reshape(-1, *places) for each in self.mobilities.evaluate(flat)
+        )
+        transport.flow.set_coefficients(migration, diffusion, members)
+        transport.set_constants(transport.model.constants_at(system_mol_m3), members)
 
     def limit_solids(
         self, transport: Transport, member: int, extent_mol: Array, step_s: float

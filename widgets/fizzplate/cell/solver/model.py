@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -21,7 +20,6 @@ from fizzplate.chemistry.substances import saturation_mol_m3
 from fizzplate.chemistry.transport_properties import (
     Mobilities,
     diffusion_coefficient_m2_s,
-    hydrogensulfate_constant_mol_m3,
 )
 from fizzplate.data import find, rows
 
@@ -53,7 +51,7 @@ class Model:
     releases: tuple[Release, ...]
     temperature_K: float
     start_totals: Array  #: (M, N), mol/m3
-    start_ln_hydrogen: Array  #: (N,)
+    start_equilibrium: Array  #: what is known of it, (U, N)
 
     @classmethod
     def of(cls, cell: CellLike, *, corrections: bool = True, trace_mol_dm3: float = 0.0) -> Model:
@@ -69,29 +67,28 @@ class Model:
         made = {ion: 1e3 * c for ion, c in held.items()}
         crystal = CRYSTAL_IONS if cell.crystal else ()
         ions = list(dict.fromkeys([*made, *_from_electrodes(cell), *crystal]))
-        if "Fe2+" in ions:
-            ions.append("Fe3+")
-        strength = 0.5 * sum(c * parse_formula(ion).charge ** 2 for ion, c in held.items())
         traces = tuple(set(TRACE_IONS) - set(cell.ions_mol_dm3)) if trace_mol_dm3 else ()
-        speciation = Speciation(
-            ions,
-            hydrogensulfate_constant_mol_m3=hydrogensulfate_constant_mol_m3(strength),
-            traces=traces,
-        )
-        uniform, acidity = initial_composition(speciation, made)
+        speciation = Speciation(ions, traces=traces)
+        uniform = initial_totals(speciation, made)
         totals = uniform[:, None] * np.ones(cell.geometry.volume_m3.size)
         if cell.crystal:
             totals[
                 [speciation.solved.index(ion) for ion in crystal if ion in speciation.solved]
             ] += _crystal_mol_m3(cell)
-        ln_hydrogen = speciation.speciate(totals, np.full(totals.shape[1], acidity)).ln_hydrogen
+        start = speciation.initial_composition(totals)
         return cls(
             cell=cell,
             ions=tuple(ions),
             traces=traces,
             trace_mol_dm3=trace_mol_dm3,
             speciation=speciation,
-            mobilities=Mobilities(speciation.species, temperature_K, corrections=corrections),
+            mobilities=Mobilities(
+                speciation.system,
+                speciation.species,
+                speciation.lumping,
+                temperature_K,
+                corrections=corrections,
+            ),
             releases=tuple(
                 Release(gas, saturation_mol_m3(gas, pressure_kPa=cell.pressure_kPa))
                 for gas in CARRIED
@@ -99,7 +96,7 @@ class Model:
             ),
             temperature_K=temperature_K,
             start_totals=totals,
-            start_ln_hydrogen=ln_hydrogen,
+            start_equilibrium=start.equilibrium,
         )
 
     def electrode(self, role: str, material: str, plated: Iterable[str] = ()) -> Electrode:
@@ -112,7 +109,7 @@ class Model:
                 release.species: release.saturation_mol_m3 for release in self.releases
             },
             diffusion_m2_s={
-                name: diffusion_coefficient_m2_s(name) for name in self.speciation.species
+                name: diffusion for name, diffusion in self.mobilities.diffusion_m2_s.items()
             },
             surface=self.surface() if role == "cathode" else "",
             plated=plated,
@@ -163,13 +160,7 @@ def transport_of(
     cells = [each.cell for each in models]
     return Transport(
         [cell.geometry for cell in cells],
-        Speciation(
-            model.ions,
-            hydrogensulfate_constant_mol_m3=np.array(
-                [each.speciation.hydrogensulfate[0] for each in models]
-            ),
-            traces=model.traces,
-        ),
+        model.speciation,
         (left, right),
         direction=direction,
         lamps=[cell.lamp for cell in cells],
@@ -210,26 +201,9 @@ def _crystal_mol_m3(cell: CellLike) -> Array:
     return np.asarray(strength_mol_m3 * inside)
 
 
-def initial_composition(
-    speciation: Speciation, made_mol_m3: Mapping[str, float]
-) -> tuple[Array, float]:
-    """Return the solved totals and ln c(H+) of a solution of these ions.
-
-    Without acid or alkali, metal ions that hydrolyse make it slightly acid, ``c(H+)^2 = K c(metal)``
-    with the first hydrolysis constant; the eliminated ion carries the charge.
-    """
-    hydrogen = 0.0
-    for row in rows("equilibria"):
-        if row["kind"] == "hydrolysis" and not {"H+", "OH-"} & set(made_mol_m3):
-            metal = row["equation"].split(" + ")[0]
-            hydrogen += 1e3 * math.sqrt(row.value * made_mol_m3.get(metal, 0.0) * 1e-3)
-    sulfate = made_mol_m3.get("SO4^2-", 0.0)
+def initial_totals(speciation: Speciation, made_mol_m3: Mapping[str, float]) -> Array:
+    """Return the solved totals of a solution of these ions, (M,)."""
     excess = made_mol_m3.get("H+", 0.0) - made_mol_m3.get("OH-", 0.0)
-    if hydrogen:
-        excess += hydrogen + sulfate * hydrogen / (float(speciation.hydrogensulfate[0]) + hydrogen)
-    totals = np.array(
+    return np.array(
         [excess if name == ACID else made_mol_m3.get(name, 0.0) for name in speciation.solved]
     )
-    column = totals[:, None]
-    guess = speciation.first_guess(np.array([excess]))
-    return totals, float(speciation.speciate(column, guess).ln_hydrogen[0])

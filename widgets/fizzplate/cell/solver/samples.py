@@ -31,8 +31,8 @@ class Samples:
     ----------
     time_s
         Wanted times, (S,).
-    totals, ln_hydrogen
-        (S, M, N) and (S, N).
+    totals, equilibrium
+        (S, M, N) and (S, U, N).
     current_A, lamp_V, liquid_V, open_V
         Current, the voltages across lamp and liquid, and the voltage held without a current, (S,).
     potential_V
@@ -55,7 +55,7 @@ class Samples:
 
     time_s: Array
     totals: Array
-    ln_hydrogen: Array
+    equilibrium: Array
     current_A: Array
     lamp_V: Array
     liquid_V: Array
@@ -78,7 +78,7 @@ class Samples:
         return cls(
             time_s=wanted_s,
             totals=np.zeros((count, len(model.speciation.solved), nodes)),
-            ln_hydrogen=np.zeros((count, nodes)),
+            equilibrium=np.zeros((count, model.speciation.unknowns, nodes)),
             current_A=np.zeros(count),
             lamp_V=np.zeros(count),
             liquid_V=np.zeros(count),
@@ -195,7 +195,7 @@ class StageSampler:
         count = len(states)
         at = slice(samples.taken, samples.taken + count)
         samples.totals[at] = states[:, layout.totals].reshape(count, *layout.shape)
-        samples.ln_hydrogen[at] = states[:, layout.ln_hydrogen]
+        samples.equilibrium[at] = layout.equilibrium_of(states).swapaxes(0, 1)
         samples.direction[at] = transport.direction
         amounts = states[:, layout.amounts]
         for key, place in self._keys:

@@ -82,13 +82,13 @@ class Layout:
     potential: slice
     ln_current: int
     u: slice
-    ln_hydrogen: slice
+    equilibrium: slice
     rates: slice  #: of the reactions at electrode 0 and 1, mol/s
     reactions: int  #: how many of the amounts are of reactions, not of gases
 
     @classmethod
-    def of(cls, unknowns: Unknowns, reactions: int, gases: int) -> Layout:
-        """Return the layout for these unknowns and numbers of reactions and gases at both electrodes."""
+    def of(cls, unknowns: Unknowns, known: int, reactions: int, gases: int) -> Layout:
+        """Return the layout for these unknowns and numbers of what is known of an equilibrium at a node, reactions and gases."""
         m, _, nodes = unknowns.totals.shape
         sizes = {
             "totals": m * nodes,
@@ -97,7 +97,7 @@ class Layout:
             "potential": 2,
             "ln_current": 1,
             "u": nodes - 1,
-            "ln_hydrogen": nodes,
+            "equilibrium": known * nodes,
         }
         ends = dict(zip(sizes, accumulate(sizes.values()), strict=True))
         at = {name: slice(end - sizes[name], end) for name, end in ends.items()}
@@ -109,13 +109,13 @@ class Layout:
             potential=at["potential"],
             ln_current=at["ln_current"].start,
             u=at["u"],
-            ln_hydrogen=at["ln_hydrogen"],
-            rates=slice(ends["ln_hydrogen"], None),
+            equilibrium=at["equilibrium"],
+            rates=slice(ends["equilibrium"], None),
             reactions=reactions,
         )
 
-    def pack(self, unknowns: Unknowns, amounts: Array, ln_hydrogen: Array, rates: Array) -> Array:
-        """Return the flat vectors, (B, size); amounts (B, A), ln c(H+) (B, N), rates (B, 2, R)."""
+    def pack(self, unknowns: Unknowns, amounts: Array, equilibrium: Array, rates: Array) -> Array:
+        """Return the flat vectors, (B, size); amounts (B, A), equilibrium (U, B, N), rates (B, 2, R)."""
         cells = len(unknowns.u)
         return np.concatenate(
             [
@@ -125,7 +125,7 @@ class Layout:
                 unknowns.potential_V,
                 unknowns.ln_current[:, None],
                 unknowns.u,
-                ln_hydrogen,
+                equilibrium.swapaxes(0, 1).reshape(cells, -1),
                 rates.reshape(cells, -1),
             ],
             axis=1,
@@ -134,6 +134,11 @@ class Layout:
     def totals_of(self, states: Array) -> Array:
         """Return the totals in flat vectors (K, at least so long), (M, K, N)."""
         return states[:, self.totals].reshape(len(states), *self.shape).swapaxes(0, 1)
+
+    def equilibrium_of(self, states: Array) -> Array:
+        """Return what is known of the equilibria in flat vectors (K, size), (U, K, N)."""
+        kept = states[:, self.equilibrium]
+        return kept.reshape(len(states), -1, self.shape[1]).swapaxes(0, 1)
 
     def unknowns(self, states: Array) -> Unknowns:
         """Return the unknowns in flat vectors (B, size)."""

@@ -175,7 +175,13 @@ class Transport:
         self._lamp_V = np.array([lamp.rated_V if lamp else 0.0 for lamp in lamps])
         self._lamp_A = np.array([lamp.rated_A if lamp else 1.0 for lamp in lamps])
         self._never_negative = ~model.solved_may_be_negative()[:, None, None]
+        #: ln K at the nodes, lagged a step, (constants, B, N)
+        self.constants = np.zeros((model.constant_count, *self.volume_m3.shape))
         self._allocate()
+
+    def set_constants(self, constants: Array, members: Places | slice) -> None:
+        """Take constants of the equilibria at the nodes of some cells over, (constants, cells, N)."""
+        self.constants[:, members] = constants
 
     def _allocate(self) -> None:
         cells, nodes = self.volume_m3.shape
@@ -189,7 +195,7 @@ class Transport:
         self.area_m2 = self.area_m2[members]
         self.volume_m3 = self.volume_m3[members]
         self._lamp_V, self._lamp_A = self._lamp_V[members], self._lamp_A[members]
-        self.model = self.model.of_cells(members)
+        self.constants = self.constants[:, members]
         for part in (self.flow, self.kinetics, self.face_model):
             part.keep(members)
         self._allocate()

@@ -15,20 +15,21 @@ Diffusion keeps the coefficient of infinite dilution times V; paired ions diffus
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from fizzplate import data
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K, ZERO_CELSIUS_K
-from fizzplate.chemistry.formula import parse_formula
 from fizzplate.chemistry.transport_properties.diffusion import diffusion_coefficient_m2_s
-from fizzplate.chemistry.transport_properties.ion_pairs import Pairing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import ArrayLike
+
+    from fizzplate.chemistry.equilibria import ChemicalSystem, Member
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -56,104 +57,95 @@ def conductivity_to_mobility(per_equivalent: ArrayLike, charge: ArrayLike) -> Ar
     return np.asarray(scale * np.asarray(per_equivalent) / np.abs(charge))
 
 
+@cache
+def _in_table() -> frozenset[str]:
+    return frozenset(row["species"] for row in data.rows("diffusion"))
+
+
+def _diffusion_m2_s(member: Member, system: ChemicalSystem) -> float:
+    """Return the diffusion coefficient of a species at 25 °C; a complex may have no row of its own."""
+    if member.formula in system.components or member.formula in _in_table():
+        return diffusion_coefficient_m2_s(member.formula)
+    return diffusion_coefficient_m2_s("complex" if member.charge else "neutral pair")
+
+
 class Mobilities:
-    """Effective transport coefficients of transported totals in mixtures of the same species.
+    """Effective transport coefficients of what is carried in mixtures of the same species.
 
     Parameters
     ----------
-    species
-        Formulae of S totals. "SO4^2-" is unprotonated sulfate, free and paired; "Cu2+" free and
-        paired; "HSO4-" stands by itself. Neutral species do not migrate.
+    system
+        Every species of the liquid.
+    carried
+        Formulae of what is transported: an ion stands for itself and for the pairs that hold it.
+    lumping
+        How much of each species a carried one counts, (carried, S).
     temperature_K
         Temperature.
     corrections
         Whether to correct for concentration; otherwise infinite dilution, and migration equals
         diffusion.
-
-    Examples
-    --------
-    >>> migration, diffusion = Mobilities(("Na+", "Cl-")).evaluate([[100.0], [100.0]])
-    >>> bool(migration[0, 0] < diffusion[0, 0])
-    True
     """
 
     def __init__(
         self,
-        species: Sequence[str],
+        system: ChemicalSystem,
+        carried: Sequence[str],
+        lumping: Array,
         temperature_K: float = REFERENCE_K,
         *,
         corrections: bool = True,
     ) -> None:
-        self.species = tuple(species)
+        names = [member.formula for member in system.species]
         self.corrections = corrections
-        self.charge = np.array([float(parse_formula(name).charge) for name in species])
-        self._pairing = Pairing(self.species, self.charge)
+        self._lumping = lumping
+        self._charge = np.array([float(member.charge) for member in system.species])
+        self._carried_charge = np.array([self._charge[names.index(name)] for name in carried])
         warmer = temperature_K - REFERENCE_K
-        percent = _per_species(species, "temperature coefficient", None)
+        percent = _per_species(names, "temperature coefficient", None)
         # mobilities rise by so many per cent a kelvin; R T u rises with T besides
         self._warm = ((1 + percent / 100 * warmer) * temperature_K / REFERENCE_K)[:, None]
-        self._diffusion = self._warm * np.array(
-            [[diffusion_coefficient_m2_s(name)] for name in species]
-        )
-        self._ions(species)
-        self._fluidity(species)
+        paired = np.array([name not in carried for name in names])
+        self._neutral_pair = (paired & (self._charge == 0))[:, None]
+        self._charged_pair = (paired & (self._charge != 0))[:, None]
+        free = np.array([[_diffusion_m2_s(member, system)] for member in system.species])
+        self._diffusion = self._warm * free
+        #: diffusion coefficient of each species at 25 °C and infinite dilution
+        self.diffusion_m2_s = dict(zip(names, free[:, 0].tolist(), strict=True))
+        self._ions(names, free[:, 0])
+        self._fluidity(carried)
 
-    def _ions(self, species: Sequence[str]) -> None:
-        """Charged species, then charged pairs: what carries current."""
-        pairs = self._pairing.pairs
-        self._carriers = np.flatnonzero(self.charge)
-        self._charged_pairs = [k for k, pair in enumerate(pairs) if pair.charge]
-        charge = np.array(
-            [*self.charge[self._carriers], *(float(pairs[k].charge) for k in self._charged_pairs)]
-        )
-        names = [species[int(i)] for i in self._carriers]
-        from_diffusion = np.array([diffusion_coefficient_m2_s(n) for n in names])
-        known = _per_species(names, "limiting conductivity", np.nan)
-        by_einstein = from_diffusion / conductivity_to_mobility(1.0, charge[: len(names)])
-        limiting = [
-            *np.where(np.isnan(known), by_einstein, known),
-            *(
-                data.find(
-                    "ion_pairs", pair=pairs[k].formula, quantity="limiting conductivity"
-                ).value
-                for k in self._charged_pairs
-            ),
-        ]
-        self._limiting = np.array(limiting)[:, None]
-        self._z = charge[:, None]
+    def _ions(self, names: Sequence[str], diffusion_m2_s: Array) -> None:
+        """Charged species: what carries current."""
+        self._carriers = np.flatnonzero(self._charge)
+        charged = [names[int(i)] for i in self._carriers]
+        z = self._charge[self._carriers]
+        known = _per_species(charged, "limiting conductivity", np.nan)
+        by_einstein = diffusion_m2_s[self._carriers] / conductivity_to_mobility(1.0, z)
+        limiting = np.where(np.isnan(known), by_einstein, known)
         default = data.find("mobility", species="any", quantity="size coefficient").value
-        self._size = np.array(
-            [
-                *_per_species(names, "size coefficient", default),
-                *([default] * len(self._charged_pairs)),
-            ]
-        )
+        self._size = _per_species(charged, "size coefficient", default)
+        self._limiting, self._z = limiting[:, None], z[:, None]
         w = self._limiting / np.abs(self._z)
-        z = self._z
         self._faster = w / (w + w.T)
-        self._pull = ((w * z).T - w * z) / (w + w.T)
-        self._square = charge**2
-        self._scale = conductivity_to_mobility(1.0, self._z)
-        self._carrier_warm = np.concatenate(
-            [
-                self._warm[self._carriers],
-                *(self._warm[[self._pairing.ends[k][1]]] for k in self._charged_pairs),
-            ]
-        )
+        self._pull = ((w * self._z).T - w * self._z) / (w + w.T)
+        self._square = z**2
+        self._scale = conductivity_to_mobility(1.0, self._z) * self._warm[self._carriers]
 
-    def _fluidity(self, species: Sequence[str]) -> None:
+    def _fluidity(self, carried: Sequence[str]) -> None:
         """Linear and pair coefficients of ln V."""
-        self._linear = _per_species(species, "fluidity coefficient", 0.0)
+        self._linear = _per_species(carried, "fluidity coefficient", 0.0)
         self._cross = [
-            (species.index(row["cation"]), species.index(row["anion"]), row.value)
+            (carried.index(row["cation"]), carried.index(row["anion"]), row.value)
             for row in data.rows("fluidity")
-            if row["cation"] in species and row["anion"] in species
+            if row["cation"] in carried and row["anion"] in carried
         ]
 
     def _fluidity_factor(self, total_mol_dm3: Array) -> Array:
-        exponent = self._linear @ total_mol_dm3
+        total = np.minimum(total_mol_dm3, MAX_FLUIDITY_MOL_DM3)
+        exponent = self._linear @ total
         for cation, anion, value in self._cross:
-            exponent = exponent + value * total_mol_dm3[cation] * total_mol_dm3[anion]
+            exponent = exponent + value * total[cation] * total[anion]
         return np.asarray(np.exp(-exponent))
 
     def _relaxation(self, mu: Array) -> Array:
@@ -166,63 +158,43 @@ class Mobilities:
             result = diagonal * result - self._faster @ (mu * result) + coefficient * start
         return np.asarray(-self._z * result)
 
-    def evaluate(self, concentration_mol_m3: ArrayLike) -> tuple[Array, Array]:
-        """Return migration and diffusion coefficients of every total, m2/s.
+    def evaluate(self, species_mol_m3: ArrayLike) -> tuple[Array, Array]:
+        """Return migration and diffusion coefficients of everything carried, m2/s.
 
         Parameters
         ----------
-        concentration_mol_m3
+        species_mol_m3
             (S, N).
 
         Returns
         -------
         tuple
-            ``R T u`` and ``D``, (S, N) each; the conductivity is ``F^2 / (R T) sum(z^2 R T u c)``.
+            ``R T u`` and ``D``, (carried, N) each; the conductivity is ``F^2 / (R T) sum(z^2 R T u c)``.
         """
-        total = np.maximum(np.asarray(concentration_mol_m3, dtype=np.float64) * 1e-3, TRACE_MOL_DM3)
-        if not self.corrections:
-            infinite = np.broadcast_to(self._diffusion, total.shape).copy()
-            return np.where(self.charge[:, None] != 0, infinite, 0.0), infinite
-        total = np.minimum(total, MAX_FLUIDITY_MOL_DM3)
-        share, pairs, strength = self._pairing.free_share(total)
-        carriers = share[self._carriers] * total[self._carriers]
-        if self._charged_pairs:
-            carriers = np.concatenate([carriers, pairs[self._charged_pairs]])
+        c = np.clip(
+            np.asarray(species_mol_m3, dtype=np.float64) * 1e-3, TRACE_MOL_DM3, MAX_FLUIDITY_MOL_DM3
+        )
+        total = self._lumping @ c
+        mobility = np.zeros_like(c)
+        if self.corrections:
+            factor = self._fluidity_factor(total)
+            mobility[self._carriers] = self._scale * self._conductivity(c) * factor
+            diffusion = np.where(self._neutral_pair, self._diffusion, self._diffusion * factor)
+            diffusion = np.where(self._charged_pair, mobility, diffusion)
+        else:
+            diffusion = np.broadcast_to(self._diffusion, c.shape)
+            mobility[self._carriers] = diffusion[self._carriers]
+        charge = self._carried_charge[:, None]
+        moved = self._lumping @ (self._charge[:, None] * mobility * c)
+        migration = np.divide(moved, charge * total, where=charge != 0, out=np.zeros_like(total))
+        return migration, (self._lumping @ (diffusion * c)) / total
+
+    def _conductivity(self, c: Array) -> Array:
+        """Return the conductivities per equivalent but for the fluidity, (carriers, N), S cm2."""
+        carriers = c[self._carriers]
+        strength = 0.5 * (self._square @ carriers)
         mu = carriers * self._square[:, None] / (2 * strength)
         root = np.sqrt(strength)
         x = root / (1 + (self._size @ mu) * root)
-        factor = self._fluidity_factor(total)
-        conductivity = (
-            (self._limiting - ELECTROPHORETIC * np.abs(self._z) * x)
-            * (1 - RELAXATION * self._relaxation(mu) * x)
-            * factor
-        )
-        mobility = self._scale * conductivity * self._carrier_warm
-        migration = np.zeros_like(total)
-        count = self._carriers.size
-        migration[self._carriers] = share[self._carriers] * mobility[:count]
-        diffusion = self._diffusion * factor * share
-        self._add_pairs(migration, diffusion, total, pairs, mobility[count:])
-        return migration, diffusion
-
-    def _add_pairs(
-        self,
-        migration: Array,
-        diffusion: Array,
-        total: Array,
-        pairs: Array,
-        charged_mobility: Array,
-    ) -> None:
-        """Let a total also move as the pairs that hold it."""
-        neutral = data.find("ion_pairs", pair="any", quantity="diffusion coefficient").value
-        for k, (pair, ends) in enumerate(zip(self._pairing.pairs, self._pairing.ends, strict=True)):
-            own = (
-                charged_mobility[self._charged_pairs.index(k)]
-                if pair.charge
-                else neutral * self._warm[ends[1]]
-            )
-            for end in ends:
-                held = pairs[k] / total[end]
-                diffusion[end] += held * own
-                if pair.charge:
-                    migration[end] += held * own * (pair.charge / self.charge[end])
+        slowed = self._limiting - ELECTROPHORETIC * np.abs(self._z) * x
+        return np.asarray(slowed * (1 - RELAXATION * self._relaxation(mu) * x))
