@@ -28,7 +28,9 @@ if TYPE_CHECKING:
 PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Br-", "I-", "F-", "SO4^2-")
 EXACT = 1e-10
 ROUNDS = 30
-SETTLED = 1e-7  # of ln K
+SETTLED = 1e-5  # of ln K
+STRENGTH_ROUNDS = 4
+LN_MOST_MOL_M3 = 10.0  # of a species, while its constants are only guessed
 
 
 class Speciation:
@@ -108,7 +110,11 @@ class Speciation:
         #: how many numbers at a node are known of its equilibrium
         self.unknowns = len(coupled) + len(self.solids)
         self._lump_reacting = self.lumping[:, self._reacting]
-        self._total_of_alone = self.lumping[:, self._alone]
+        self._directions = self.expansion[coupled]
+        #: what the species that take part in no equilibrium answer to the totals solved for
+        self._slope_of_alone = (self.lumping[:, self._alone] @ self.expansion[self._alone])[
+            ..., None
+        ]
 
     def _expansion(self) -> Array:
         """Matrix from the totals solved for to all totals: identity but for the eliminated one."""
@@ -164,43 +170,42 @@ class Speciation:
 
     def initial_composition(self, solved: Array) -> SpeciesProfile:
         """Return the species of liquids of which nothing is known but the totals solved for, (M, ...)."""
-        totals = self.all_totals(solved)
         start = np.zeros((len(self.system.species), *solved.shape[1:]))
-        start[: len(totals)] = np.abs(totals)
-        constants = self.constants_at(start)
-        return self.at_own_strength(solved, self.first_guess(solved, constants), start)
+        start[: len(self.totals)] = np.abs(self.all_totals(solved))
+        return self._settle(solved, self.first_guess(solved, self.constants_at(start)), start)
 
-    def at_own_strength(
-        self, solved: Array, guess: Array, system_mol_m3: Array | None = None
-    ) -> SpeciesProfile:
+    def at_own_strength(self, solved: Array, guess: Array) -> SpeciesProfile:
         """Return the species of liquids, constants at the ionic strength that they have themselves.
 
         Parameters
         ----------
         solved, guess
-            As for :meth:`speciate`.
-        system_mol_m3
-            A guess of every species, (S, ...).
+            As for :meth:`speciate`. Slopes are left out.
         """
-        if system_mol_m3 is None:
-            system_mol_m3 = self._species_at(guess, solved)
-        profile = self.speciate(solved, guess, self.constants_at(system_mol_m3))
+        return self._settle(solved, guess, self._species_at(guess, solved))
+
+    def _settle(self, solved: Array, guess: Array, system_mol_m3: Array) -> SpeciesProfile:
+        """Return the species with constants at their own ionic strength, from a guess of all of them."""
+        constants = self.constants_at(system_mol_m3)
         for _ in range(ROUNDS):
-            before = system_mol_m3
-            system_mol_m3 = profile.system_mol_m3
-            profile = self.speciate(solved, profile.equilibrium, self.constants_at(system_mol_m3))
-            change = np.abs(self.constants_at(system_mol_m3) - self.constants_at(before))
-            if change.max(initial=0.0) < SETTLED:
+            profile = self.speciate(solved, guess, constants, slopes=False)
+            guess, before = profile.equilibrium, constants
+            constants = self.constants_at(profile.system_mol_m3)
+            if np.abs(constants - before).max(initial=0.0) < SETTLED:
                 break
         return profile
 
     def _species_at(self, guess: Array, solved: Array) -> Array:
-        """Return roughly the species of liquids whose equilibria are known, (S, ...)."""
-        totals = self.all_totals(solved)
-        start = np.zeros((len(self.system.species), *solved.shape[1:]))
-        start[: len(totals)] = np.abs(totals)
-        start[self._coupled] = np.exp(guess[: len(self._coupled)])
-        return start
+        """Return the species of liquids whose free ions are known, (S, ...): roughly where much is bound."""
+        species = np.zeros((len(self.system.species), *solved.shape[1:]))
+        species[: len(self.totals)] = np.abs(self.all_totals(solved))
+        count, reacting = len(self._coupled), len(self._reacting)
+        x = guess[:count].reshape(count, -1)
+        for _ in range(STRENGTH_ROUNDS):
+            ln_K = self.constants_at(species)[:reacting].reshape(reacting, -1)
+            bound = np.exp(np.minimum(ln_K + self._solver.A @ x, LN_MOST_MOL_M3))
+            species[self._reacting] = bound.reshape(-1, *solved.shape[1:])
+        return species
 
     def first_guess(self, solved: Array, constants: Array) -> Array:
         """Return the numbers at every node from which an equilibrium is found, (unknowns, ...)."""
@@ -211,7 +216,13 @@ class Speciation:
         return np.concatenate([x, v]).reshape(-1, *solved.shape[1:])
 
     def speciate(
-        self, solved: Array, guess: Array, constants: Array, *, tolerance: float = EXACT
+        self,
+        solved: Array,
+        guess: Array,
+        constants: Array,
+        *,
+        tolerance: float = EXACT,
+        slopes: bool = True,
     ) -> SpeciesProfile:
         """Return the species at every node.
 
@@ -225,12 +236,14 @@ class Speciation:
             ln K as :meth:`constants_at` gives them.
         tolerance
             How far a total may be off, relative to what it adds up, before the last Newton step.
+        slopes
+            Whether to return derivatives by the totals as well.
         """
         places = solved.shape[1:]
-        totals = self.all_totals(solved).reshape(len(self.totals), -1)
+        totals = self.expansion @ solved.reshape(len(solved), -1)
         known = guess.reshape(len(guess), -1)
-        count, reacting = len(self._coupled), len(self._reacting)
         K = constants.reshape(len(constants), -1)
+        count, reacting = len(self._coupled), len(self._reacting)
         found = self._solver.solve(
             totals[self._coupled],
             K[:reacting],
@@ -238,37 +251,28 @@ class Speciation:
             known[:count],
             known[count:],
             tolerance=tolerance,
+            directions=self._directions if slopes else None,
         )
         species = np.empty((len(self.system.species), totals.shape[1]))
         species[self._reacting] = found.species_mol_m3
         species[self._alone] = totals[self._alone]
         carried = np.concatenate([self.lumping @ species, found.solid_mol_m3])
         carried[self._own_of_coupled] += found.missing_mol_m3
-        by_coupled = np.concatenate(
-            [
-                np.tensordot(self._lump_reacting, found.species_slope, 1),
-                found.solid_slope,
-            ]
+        by_reacting = found.species_slope.reshape(reacting, -1)
+        by_species = (self._lump_reacting @ by_reacting).reshape(
+            len(self.species), *found.species_slope.shape[1:]
         )
-        slope = np.zeros((len(self.carried), len(self.totals), totals.shape[1]))
-        slope[:, self._coupled] = by_coupled
-        for column, alone in enumerate(self._alone):
-            slope[: len(self.species), alone] = self._total_of_alone[:, column, None]
-        known_slope = np.zeros((self.unknowns, len(self.totals), totals.shape[1]))
-        known_slope[:, self._coupled] = found.unknown_slope
+        if slopes:
+            by_species += self._slope_of_alone
+        slope = np.concatenate([by_species, found.solid_slope])
         return SpeciesProfile(
             carried_mol_m3=carried.reshape(-1, *places),
-            carried_slope=self._by_solved(slope).reshape(len(carried), -1, *places),
+            carried_slope=slope.reshape(*slope.shape[:2], *places),
             species=len(self.species),
             system_mol_m3=species.reshape(-1, *places),
             equilibrium=np.concatenate([found.ln_free, found.solid_unknown]).reshape(-1, *places),
-            equilibrium_slope=self._by_solved(known_slope).reshape(self.unknowns, -1, *places),
+            equilibrium_slope=found.unknown_slope.reshape(self.unknowns, -1, *places),
         )
-
-    def _by_solved(self, by_total: Array) -> Array:
-        """Return derivatives by the totals solved for, (..., M, P), from those by all."""
-        others = self.expansion[self.eliminated_row][:, None]
-        return by_total[:, self.solved_rows] + others * by_total[:, self.eliminated_row, None]
 
 
 def _is_pair(member: Member, plain: set[str]) -> bool:

@@ -1,14 +1,14 @@
 """The equilibrium of a liquid at many places at once, by Newton's method.
 
-At every place the unknowns are ``x``, the logarithms of the components' free concentrations, and one number ``v`` for
-every solid. Species follow as ``c = exp(ln K + A x)``, so what a component's total holds is an explicit sum,
+At every place the unknowns are ``x``, the logarithms of the components' free concentrations, and one number ``v``
+for every solid. Species follow as ``c = exp(ln K + A x)``, so what a component's total holds is an explicit sum,
 
 ``T = A' c + B' s``,
 
 and a solid's saturation index ``ln K + B x`` is linear. Solid ``s`` and undersaturation ``y = -index`` exclude each
-other: ``s = w p(v)``, ``y = p(-v)`` with ``p(v) = (v + sqrt(v^2 + 4 mu)) / 2``, so that ``p(v) p(-v) = mu`` with mu next
-to nothing; ``w = 1 / sum(B_j / T_j)`` is about as much of the solid as there can be. Where the iteration finds no end, the same equations are
-solved as the minimum of a convex function, which a damped Newton iteration always reaches.
+other: ``s = w p(v)``, ``y = p(-v)`` with ``p(v) = (v + sqrt(v^2 + 4 mu)) / 2``, so that ``p(v) p(-v) = mu`` with mu
+next to nothing; ``w = 1 / sum(B_j / T_j)`` is about as much of the solid as there can be. Where the iteration finds no
+end, the same equations are solved as the minimum of a convex function, which a damped Newton iteration always reaches.
 """
 
 from __future__ import annotations
@@ -24,10 +24,8 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
-MIN_TOTAL_MOL_M3 = 1e-9  # a total is never less: what is missing is taken from the free component
-SHARPNESS = (
-    1e-8  # mu: how much of a solid there is short of saturation, relative to what there can be
-)
+MIN_TOTAL_MOL_M3 = 1e-9  # what a total has less is taken from the free component
+SHARPNESS = 1e-8  # mu: how much of a solid there is short of saturation, of what there can be
 MAX_LN = 60.0
 INDEX_TOLERANCE = 1e-8
 MAX_PLAIN_ATTEMPTS = 40
@@ -35,7 +33,11 @@ MAX_ATTEMPTS = 300
 MAX_HALVINGS = 40
 MAX_LOWERINGS = 30
 MAX_STEP = 5.0
+WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
+MAINLY = 0.9
+FAR = 0.5  # from balance, relative to all that takes part in it
 MAX_V, MIN_V = 3.0, -400.0
+FEW_PLACES = 60  # so many are all improved together: picking some of them would take longer
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,14 +51,14 @@ class Equilibrium:
     solid_unknown
         ``v``, (K, N).
     species_mol_m3, solid_mol_m3
-        (S, N), always positive, and (K, N).
+        (S, N) and (K, N).
     missing_mol_m3
-        What a total has less than the least that is taken to be there, (C, N), and nothing where there is more; it is the
-        free component's. Its slope stands in that of the component.
+        What a total has less than the least that is taken to be there, (C, N), and nothing where there is more; it is
+        the free component's.
     species_slope, solid_slope
-        Derivatives by the totals, (S, C, N) and (K, C, N).
+        Derivatives along the directions asked for, (S, D, N) and (K, D, N); what is missing counts with its component.
     unknown_slope
-        Of ``x`` and then ``v``, (C + K, C, N).
+        Of ``x`` and then ``v``, (C + K, D, N).
     """
 
     ln_free: Array
@@ -67,6 +69,22 @@ class Equilibrium:
     species_slope: Array
     solid_slope: Array
     unknown_slope: Array
+
+
+@dataclass(frozen=True, slots=True)
+class _Residual:
+    """How far a guess is from an equilibrium, N places."""
+
+    c: Array  #: species, (S, N)
+    size: Array  #: what the sums of the totals add up without signs, (C, N)
+    short: Array  #: what the totals hold more than that, (C, N)
+    share: Array  #: ``p(v)``, (K, N)
+    present: Array  #: its derivative, (K, N)
+    index_off: Array  #: ``y`` and the index less nothing, (K, N)
+
+    def at(self, places: Flags) -> _Residual:
+        """Return the same at some places."""
+        return _Residual(*(getattr(self, name)[:, places] for name in self.__slots__))
 
 
 class EquilibriumSolver:
@@ -84,6 +102,7 @@ class EquilibriumSolver:
         self.B = system.matrix(system.solids)
         self._count = len(system.components)
         self._bound = np.where(np.arange(self._count) > 0, np.maximum(self.B, 0.0), 0.0)
+        self._one_proton = (np.abs(self.A[:, 0]) == 1).astype(np.float64)
         self._power = np.maximum(np.abs(self.A).max(axis=0), 1.0)[:, None]
         self._AT, self._BT = np.ascontiguousarray(self.A.T), np.ascontiguousarray(self.B.T)
         self._sizes_A, self._sizes_B = np.abs(self._AT), np.abs(self._BT)
@@ -100,11 +119,9 @@ class EquilibriumSolver:
 
     def most_solid(self, totals: Array) -> Array:
         """Return about how much of each solid these totals can make, (K, N)."""
-        return (
-            np.asarray(1 / (self._bound @ (1 / np.maximum(totals, 1e-300))))
-            if len(self.B)
-            else totals[:0]
-        )
+        if not len(self.B):
+            return totals[:0]
+        return np.asarray(1 / (self._bound @ (1 / np.maximum(totals, 1e-300))))
 
     def solve(
         self,
@@ -115,6 +132,7 @@ class EquilibriumSolver:
         v: Array,
         *,
         tolerance: float = 1e-10,
+        directions: Array | None = None,
     ) -> Equilibrium:
         """Return the equilibrium of N places.
 
@@ -128,63 +146,171 @@ class EquilibriumSolver:
             A guess: the last ones known.
         tolerance
             How far a total may be off, relative to what it adds up, before the last step; that one squares it.
+        directions
+            How the totals change along each direction of which slopes are wanted, (C, D).
         """
         totals, by_total = _at_least(totals_mol_m3)
+        most = self.most_solid(totals)
         x, v = x.copy(), v.copy()
         places = np.arange(totals.shape[1])
-        for attempt in range(MAX_PLAIN_ATTEMPTS):
-            now = _Residual(
-                self,
-                totals[:, places],
-                ln_K[:, places],
-                ln_K_solid[:, places],
-                x[:, places],
-                v[:, places],
-            )
-            off = now.off(tolerance)
+        inputs = (totals, ln_K, ln_K_solid, most)
+        for _ in range(MAX_PLAIN_ATTEMPTS):
+            now = self._residual(*inputs, x[:, places], v[:, places])
+            off = self._off(now, tolerance)
             if not off.any():
                 break
-            if not off.all():
+            if places.size > FEW_PLACES and not off.all():
                 places = places[off]
+                inputs = tuple(each[:, off] for each in inputs)
                 now = now.at(off)
-            dx, dv = now.newton_step()
-            x[:, places] += self._damped(dx, now)
+            dx, dv = self._newton_step(now, inputs[-1])
+            x[:, places] += self._damped(dx, now, inputs[0])
             v[:, places] = np.clip(v[:, places] + _at_most_slowly(dv), MIN_V, MAX_V)
         else:
-            x[:, places], v[:, places] = self._by_minimum(
-                totals[:, places], ln_K[:, places], ln_K_solid[:, places], x[:, places], tolerance
-            )
-        now = _Residual(self, totals, ln_K, ln_K_solid, x, v)
-        return now.equilibrium(totals_mol_m3, by_total)
+            x[:, places], v[:, places] = self._by_minimum(*inputs, x[:, places], tolerance)
+        now = self._residual(totals, ln_K, ln_K_solid, most, x, v)
+        if directions is None:
+            directions = np.zeros((self._count, 0))
+        missing = totals_mol_m3 - totals
+        return self._linearised(now, totals, most, x, v, missing, by_total, directions)
 
-    def _damped(self, dx: Array, now: _Residual) -> Array:
+    def _residual(
+        self, totals: Array, ln_K: Array, ln_K_solid: Array, most: Array, x: Array, v: Array
+    ) -> _Residual:
+        """Return how far a guess is from an equilibrium."""
+        c = np.exp(np.minimum(ln_K + self.A @ x, MAX_LN))
+        held, size = self._AT @ c, self._sizes_A @ c
+        if not len(self.B):
+            return _Residual(c, size, totals - held, v, v, v)
+        root = np.sqrt(v * v + 4 * SHARPNESS)
+        larger = 0.5 * (np.abs(v) + root)
+        smaller = SHARPNESS / larger
+        rising = v > 0
+        share = np.where(rising, larger, smaller)
+        y = np.where(rising, smaller, larger)
+        solid = most * share
+        held += self._BT @ solid
+        size += self._sizes_B @ solid
+        index_off = y + ln_K_solid + self.B @ x
+        return _Residual(c, size, totals - held, share, share / root, index_off)
+
+    def _off(self, now: _Residual, tolerance: float) -> Flags:
+        """Return where it is no equilibrium yet, (N,)."""
+        off = (np.abs(now.short) > tolerance * now.size).any(axis=0)
+        if len(self.B):
+            off |= (np.abs(now.index_off) > max(tolerance, INDEX_TOLERANCE)).any(axis=0)
+        return np.asarray(off)
+
+    def _scaled_matrix(self, now: _Residual, most: Array) -> tuple[Array, Array]:
+        """Return the derivative of totals and indices by ``x`` and ``v``, (N, C + K, C + K), scaled.
+
+        Scaled so that the components' diagonal is one; the scale of rows and columns is (N, C + K, 1).
+        """
+        C, K, N = self._count, len(self.B), now.c.shape[1]
+        by_x = (now.c.T @ self._products).reshape(N, C, C)
+        scale = np.ones((N, C + K, 1))
+        scale[:, :C, 0] = np.maximum(by_x.reshape(N, -1)[:, :: C + 1], 1e-280) ** -0.5
+        if not K:
+            return by_x * scale * scale.swapaxes(1, 2), scale
+        matrix = np.empty((N, C + K, C + K))
+        matrix[:, :C, :C] = by_x
+        matrix[:, :C, C:] = self._BT * (most * now.present).T[:, None, :]
+        matrix[:, C:, :C] = self.B
+        matrix[:, C:, C:] = 0.0
+        matrix.reshape(N, -1)[:, (C + K + 1) * C :: C + K + 1] = now.present.T - 1
+        matrix *= scale
+        matrix *= scale.swapaxes(1, 2)
+        return matrix, scale
+
+    def _newton_step(self, now: _Residual, most: Array) -> tuple[Array, Array]:
+        """Return the steps of ``x`` and ``v``."""
+        matrix, scale = self._scaled_matrix(now, most)
+        missing = np.concatenate([now.short, -now.index_off]).T[..., None]
+        step = (scale * np.linalg.solve(matrix, scale * missing))[..., 0].T
+        return step[: self._count], step[self._count :]
+
+    def _linearised(
+        self,
+        now: _Residual,
+        totals: Array,
+        most: Array,
+        x: Array,
+        v: Array,
+        missing: Array,
+        by_total: Array,
+        directions: Array,
+    ) -> Equilibrium:
+        """Return the equilibrium with its slopes, after a last step along them: what totals hold is exact."""
+        C, K, N, D = self._count, len(self.B), now.c.shape[1], directions.shape[1]
+        wanted = np.empty((C + K, 1 + D, N))
+        wanted[:C, 0], wanted[C:, 0] = now.short, -now.index_off
+        np.multiply(by_total[:, None], directions[..., None], out=wanted[:C, 1:])
+        share_slope = wanted[C:, 1:]
+        if K:
+            # how much of a solid there can be follows the totals
+            held = np.where(self._bound.any(axis=0)[:, None], totals, 1.0)
+            rise = (wanted[:C, 1:] / (held * held)[:, None]).reshape(C, -1)
+            share_slope = (now.share * most * most)[:, None] * (self._bound @ rise).reshape(K, D, N)
+            wanted[:C, 1:] -= (self._BT @ share_slope.reshape(K, -1)).reshape(C, D, N)
+            wanted[C:, 1:] = 0.0
+        matrix, scale = self._scaled_matrix(now, most)
+        found = scale * np.linalg.solve(matrix, scale * wanted.transpose(2, 0, 1))
+        change = np.ascontiguousarray(found.transpose(1, 2, 0))
+        last, slope = change[:, 0], change[:, 1:]
+        species_change = now.c[:, None] * (self.A @ change[:C].reshape(C, -1)).reshape(-1, 1 + D, N)
+        species_slope = species_change[:, 1:]
+        species_slope[:C] += (1 - by_total)[:, None] * directions[..., None]
+        room = most * now.present
+        return Equilibrium(
+            ln_free=x + last[:C],
+            solid_unknown=v + last[C:],
+            species_mol_m3=now.c + species_change[:, 0],
+            solid_mol_m3=most * now.share + room * last[C:],
+            missing_mol_m3=missing,
+            species_slope=species_slope,
+            solid_slope=room[:, None] * slope[C:] + share_slope,
+            unknown_slope=slope,
+        )
+
+    def _damped(self, dx: Array, now: _Residual, totals: Array) -> Array:
         """Return a step of ``x``; one that would leave what the totals allow is taken in concentrations."""
-        big = np.abs(dx) > 0.5
+        big = np.abs(dx) > WHOLE_STEP
         if not big.any():
             return dx
+        held = totals - now.short
+        # far from balance H+ goes at once to where acid and alkali of one proton each would be in balance
+        far = big[0] & (np.abs(now.short[0]) > FAR * now.size[0])
+        far &= self._one_proton @ now.c > MAINLY * now.size[0]
+        acid, alkali = 0.5 * (now.size[0] + held[0]), 0.5 * (now.size[0] - held[0])
+        root = np.sqrt(totals[0] ** 2 + 4 * acid * alkali)
+        larger = 0.5 * (root + np.abs(totals[0]))
+        larger = np.maximum(larger, 1e-280)
+        ratio = np.where(totals[0] > 0, larger, acid * alkali / larger) / np.maximum(acid, 1e-280)
         grown = now.c * np.exp(np.minimum(self.A @ dx, MAX_LN))
         within = (grown < 2 * now.size.max(axis=0)).all(axis=0)
-        within &= (now.held[1:] < 3 * now.totals[1:]).all(axis=0)
-        if within.all():
-            return dx
-        rise = np.log1p(np.abs(dx))
-        ratio = np.log(np.maximum(now.totals, 1e-300) / np.maximum(now.held, 1e-300)) / self._power
-        fall = np.where(now.short < 0, np.clip(ratio, -30.0, -0.5), np.maximum(dx, -1.0))
-        step = np.where(dx > 0, rise, fall)
-        step[0] = np.sign(dx[0]) * np.minimum(rise[0], 8.0)
-        return np.where(big & ~within, step, dx)
+        within &= (held[1:] < 3 * totals[1:]).all(axis=0)
+        if not within.all():
+            rise = np.log1p(np.abs(dx))
+            fraction = np.log(np.maximum(totals, 1e-300) / np.maximum(held, 1e-300)) / self._power
+            fall = np.where(now.short < 0, np.clip(fraction, -30.0, -0.5), np.maximum(dx, -1.0))
+            step = np.where(dx > 0, rise, fall)
+            step[0] = np.sign(dx[0]) * np.minimum(rise[0], 8.0)
+            dx = np.where(big & ~within, step, dx)
+        dx[0] = np.where(far, np.log(np.maximum(ratio, 1e-280)), dx[0])
+        return dx
 
     def _by_minimum(
         self,
         totals: Array,
         ln_K: Array,
         ln_K_solid: Array,
+        most: Array,
         guess: Array,
         tolerance: float,
     ) -> tuple[Array, Array]:
         """Return ``x`` and ``v`` where a convex function of ``x`` is least: ``sum(c) - T x - sum(w ln y)``."""
         A, B = self.A, self.B
-        weight = SHARPNESS * self.most_solid(totals)
+        weight = SHARPNESS * most
         x = self._undersaturated(self._not_above(totals, ln_K, guess), ln_K_solid)
         value = self._potential(x, totals, ln_K, ln_K_solid, weight)
         for _ in range(MAX_ATTEMPTS):
@@ -241,131 +367,6 @@ class EquilibriumSolver:
         value = value - (weight * np.log(np.maximum(y, 1e-300))).sum(axis=0)
         outside = (y <= 0).any(axis=0) | (exponent > MAX_LN).any(axis=0)
         return np.where(outside, np.inf, value)
-
-
-class _Residual:
-    """What is missing at given ``x`` and ``v``."""
-
-    def __init__(
-        self,
-        solver: EquilibriumSolver,
-        totals: Array,
-        ln_K: Array,
-        ln_K_solid: Array,
-        x: Array,
-        v: Array,
-    ) -> None:
-        self.solver, self.totals, self.x, self.v = solver, totals, x, v
-        self.c = np.exp(np.minimum(ln_K + solver.A @ x, MAX_LN))
-        self.held = solver._AT @ self.c
-        self.size = solver._sizes_A @ self.c
-        if len(solver.B):
-            root = np.sqrt(v * v + 4 * SHARPNESS)
-            larger = 0.5 * (np.abs(v) + root)
-            smaller = SHARPNESS / larger
-            rising = v > 0
-            self.share = np.where(rising, larger, smaller)
-            self.y = np.where(rising, smaller, larger)
-            self.most = solver.most_solid(totals)
-            self.solid = self.most * self.share
-            self.held += solver._BT @ self.solid
-            self.size += solver._sizes_B @ self.solid
-            self.index_off = self.y + ln_K_solid + solver.B @ x
-            self.present = self.share / (self.share + self.y)
-        else:
-            self.share = self.y = self.most = self.solid = self.index_off = self.present = v
-        self.short = totals - self.held
-
-    def off(self, tolerance: float) -> Flags:
-        """Return where it is no equilibrium yet, (N,)."""
-        off = (np.abs(self.short) > tolerance * self.size).any(axis=0)
-        if len(self.solver.B):
-            off |= (np.abs(self.index_off) > max(tolerance, INDEX_TOLERANCE)).any(axis=0)
-        return np.asarray(off)
-
-    def at(self, places: Flags) -> _Residual:
-        """Return the same at some places."""
-        some = object.__new__(_Residual)
-        some.solver = self.solver
-        for name, value in vars(self).items():
-            if name != "solver":
-                setattr(some, name, value[:, places])
-        return some
-
-    def matrix(self) -> Array:
-        """Return the derivative of totals and indices by ``x`` and ``v``, (N, C + K, C + K)."""
-        solver = self.solver
-        C, K, N = solver._count, len(solver.B), self.c.shape[1]
-        matrix = np.zeros((N, C + K, C + K))
-        matrix[:, :C, :C] = (self.c.T @ solver._products).reshape(N, C, C)
-        if K:
-            matrix[:, :C, C:] = solver.B.T * (self.most * self.present).T[:, None, :]
-            matrix[:, C:, :C] = solver.B
-            each = np.arange(C, C + K)
-            matrix[:, each, each] = self.present.T - 1
-        return matrix
-
-    def scaled(self) -> tuple[Array, Array]:
-        """Return that matrix with ones on the components' diagonal, and what scales it, (N, C + K)."""
-        matrix = self.matrix()
-        C = self.solver._count
-        scale = np.ones(matrix.shape[:2])
-        each = np.arange(C)
-        scale[:, :C] = 1 / np.sqrt(np.maximum(matrix[:, each, each], 1e-280))
-        return matrix * scale[:, :, None] * scale[:, None, :], scale
-
-    def newton_step(self) -> tuple[Array, Array]:
-        """Return the steps of ``x`` and ``v``."""
-        missing = np.concatenate([self.short, -self.index_off])
-        matrix, scale = self.scaled()
-        step = scale * np.linalg.solve(matrix, (scale * missing.T)[..., None])[..., 0]
-        step = step.T
-        return step[: self.solver._count], step[self.solver._count :]
-
-    def equilibrium(self, totals: Array, by_total: Array) -> Equilibrium:
-        """Return the equilibrium with its slopes, after a last step along them: what totals hold is exact."""
-        solver = self.solver
-        C, K, N = solver._count, len(solver.B), self.c.shape[1]
-        matrix, scale = self.scaled()
-        inverse = np.linalg.inv(matrix) * scale[:, :, None] * scale[:, None, :]
-        missing = np.concatenate([self.short, -self.index_off]).T[..., None]
-        last = (inverse @ missing)[..., 0].T
-        rise = inverse[:, :, :C] * by_total.T[:, None, :]
-        if K:
-            # how much of a solid there can be follows the totals
-            nonzero = np.where(solver._bound.any(axis=0)[:, None], self.totals, 1.0)
-            most_slope = (self.most[:, None] / nonzero) ** 2 * solver._bound[..., None] * by_total
-            share_slope = self.share[:, None] * most_slope
-            rise -= inverse[:, :, :C] @ np.einsum("ki,kjn->nij", solver.B, share_slope)
-        slope = rise.transpose(1, 2, 0)
-        flat = np.ascontiguousarray(slope[:C]).reshape(C, -1)
-        species_slope = self.c[:, None] * (solver.A @ flat).reshape(-1, C, N)
-        each = np.arange(C)
-        species_slope[each, each] += 1 - by_total
-        species = self.c * (1 + solver.A @ last[:C])
-        if not K:
-            return Equilibrium(
-                self.x + last,
-                self.v,
-                species,
-                self.v,
-                totals - self.totals,
-                species_slope,
-                slope[C:],
-                slope,
-            )
-        solid_slope = (self.most * self.present)[:, None] * slope[C:] + share_slope
-        solid = self.solid + self.most * self.present * last[C:]
-        return Equilibrium(
-            self.x + last[:C],
-            self.v + last[C:],
-            species,
-            solid,
-            totals - self.totals,
-            species_slope,
-            solid_slope,
-            slope,
-        )
 
 
 def _at_least(totals: Array) -> tuple[Array, Array]:
