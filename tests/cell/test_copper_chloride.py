@@ -2,9 +2,9 @@
 
 import numpy as np
 import pytest
+from fizzplate.cell.physics.copper_chloride import CopperInChloride
 
 import fizzplate as fp
-from fizzplate.cell.physics.copper_chloride import CopperInChloride
 
 K, K_OXIDE = 0.065, 6.3e-10
 EQUILIBRIA = CopperInChloride(K, K_OXIDE)

@@ -46,3 +46,33 @@ def log_K(database, equation):
     start = written.index(equation)
     printed = next(line for line in written[start + 1 : start + 5] if "log_k" in line)
     return float(re.search(r"log_k\s+(\S+?);?(?:\s|$)", printed)[1])
+
+
+@cache
+def reactions(database):
+    """Give log K at 25 °C of every reaction that a PHREEQC database (USGS) prints, by what it changes."""
+    lines = (DATABASES / database).read_text(encoding="utf-8", errors="replace").splitlines()
+    found, change = {}, frozenset()
+    for line in (line.split("#")[0].strip() for line in lines):
+        if line.count(" = ") == 1:
+            change = change_by(line, " = ")
+        printed = re.match(r"-?log_k\s+([-+.\deE]+)", line)
+        if printed:
+            found.setdefault(change, float(printed[1]))
+    return found
+
+
+def change_by(equation, arrow):
+    """Give what a reaction makes less what it uses up: formula and number."""
+    change = {}
+    for side, sign in zip(equation.split(arrow), (-1, 1), strict=True):
+        for count, formula in re.findall(r"(?:^|\s)([\d.]*)\s*([A-Z(]\S*)", side):
+            change[formula] = change.get(formula, 0) + sign * float(count or 1)
+    return frozenset((formula, count) for formula, count in change.items() if count)
+
+
+def as_phreeqc_writes(equation):
+    """Give an equation with "Zn2+" and "SO4^2-" as "Zn+2" and "SO4-2"; dissolved molecules as they are."""
+    plain = equation.replace("(aq)", "")
+    caret = re.sub(r"\^(\d)([+-])", r"\2\1", plain)
+    return re.sub(r"(?<![A-Za-z)])([A-Z][a-z])(\d)\+(?=\s|$)", r"\1+\2", caret)

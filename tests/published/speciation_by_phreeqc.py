@@ -1,6 +1,6 @@
 """What PHREEQC (USGS) makes of a mixture, given the same constants and the same activity law as ours.
 
-``python tests/published/speciation_by_phreeqc.py`` prints the whole table: every offered ion in random mixtures.
+``python tests/published/speciation_by_phreeqc.py`` prints the whole table: offered ions in random mixtures.
 """
 
 from __future__ import annotations
@@ -12,8 +12,12 @@ import numpy as np
 import phreeqc
 
 from fizzplate.chemistry import parse_formula
-from fizzplate.chemistry.equilibria import ChemicalSystem, ConditionalConstants, EquilibriumSolver
-from fizzplate.chemistry.equilibria import activity
+from fizzplate.chemistry.equilibria import (
+    ChemicalSystem,
+    ConditionalConstants,
+    EquilibriumSolver,
+    activity,
+)
 
 #: stand for elements whose oxidation states PHREEQC is to keep apart, as we do
 OWN_ELEMENT = {
@@ -175,7 +179,7 @@ class ByPhreeqc:
 
 @dataclass
 class Difference:
-    """How far we are from PHREEQC: worst species, its relative difference, pH, and whether solids are the same."""
+    """How far we are from PHREEQC: worst species and its relative difference, pH, the same solids or not."""
 
     species: str
     relative: float
@@ -183,7 +187,7 @@ class Difference:
     same_solids: bool
 
 
-def compare(ions, count, seed, monkeypatch=None):
+def compare(ions, count, seed):
     """Compare random mixtures of some ions; the totals of both are those that PHREEQC's species add up to."""
     system = ChemicalSystem.of(ions)
     solver, constants = EquilibriumSolver(system), ConditionalConstants(system)
@@ -227,9 +231,10 @@ def main():
     for ions in MIXTURES:
         found = compare(ions, 200 // len(MIXTURES) + 1, seed=1)
         worst = max(found, key=lambda each: each.relative)
+        solids = "same" if all(each.same_solids for each in found) else "DIFFER"
         print(
             f"{' '.join(ions):28} {len(found):4} mixtures   {worst.species:10} {worst.relative:.1e}   "
-            f"pH {max(each.pH for each in found):.1e}   solids {'same' if all(e.same_solids for e in found) else 'DIFFER'}"
+            f"pH {max(each.pH for each in found):.1e}   solids {solids}"
         )
 
 

@@ -6,11 +6,11 @@ CRC: CRC Handbook of Chemistry and Physics, 97th edition. Chambers, Stokes and S
 
 from __future__ import annotations
 
-import numpy as np
 import phreeqc
 import pytest
 from tests.published.databases import FARADAY, GAS_CONSTANT, crc_conductivity
 
+from fizzplate.chemistry.equilibria import ChemicalSystem, dissolve
 from fizzplate.chemistry.formula import molar_mass_g_mol, parse_formula
 from fizzplate.chemistry.transport_properties.conductivity import conductivity_S_m
 from fizzplate.chemistry.transport_properties.mobility import Mobilities
@@ -152,8 +152,8 @@ def test_conductivity_against_phreeqc(salt, concentration, tolerance):
     ],
 )
 def test_transport_numbers(cation, anion, concentration, printed, tolerance):
-    migration, _ = Mobilities((cation, anion)).evaluate([[concentration], [concentration]])
-    number = float(migration[0, 0] / migration.sum())
+    migration, _ = coefficients({cation: concentration, anion: concentration})
+    number = float(migration[0] / migration.sum())
     assert abs(number - printed) <= tolerance
 
 
@@ -182,11 +182,18 @@ def test_diffusion_of_salts_at_infinite_dilution(cation, anion):
     assert salt_diffusion(cation, anion) == pytest.approx(by_nernst, rel=1e-3)
 
 
+def coefficients(ions_mol_m3, *, corrections=True):
+    """Give R T u and D of ions, each with the pairs that hold it, in a solution made of them."""
+    system = ChemicalSystem.of(ions_mol_m3, oxidised=False)
+    held = system.ions_held(list(ions_mol_m3), set(ions_mol_m3))
+    model = Mobilities(system, list(ions_mol_m3), held, corrections=corrections)
+    return tuple(each[:, 0] for each in model.evaluate(dissolve(system, ions_mol_m3)[:, None]))
+
+
 def salt_diffusion(cation, anion, concentration=None):
     z = [abs(parse_formula(ion).charge) for ion in (cation, anion)]
-    amounts = [[(concentration or 1e-6) * z[1]], [(concentration or 1e-6) * z[0]]]
-    model = Mobilities((cation, anion), corrections=concentration is not None)
-    (m1, m2), (d1, d2) = (np.ravel(each) for each in model.evaluate(amounts))
+    made = {cation: (concentration or 1e-6) * z[1], anion: (concentration or 1e-6) * z[0]}
+    (m1, m2), (d1, d2) = coefficients(made, corrections=concentration is not None)
     return float((d1 * z[1] * m2 + d2 * z[0] * m1) / (z[0] * m1 + z[1] * m2))
 
 
@@ -203,9 +210,9 @@ def test_a_wrong_conductivity_fails():
 
 def test_beyond_the_strengths_that_were_fitted_the_last_coefficients_are_held():
     """Nothing is extrapolated: those of 2.5 mol/dm3 hold for all that is stronger."""
-    mobilities = Mobilities(("Na+", "Cl-"))
     weaker, last, stronger = (
-        mobilities.evaluate(np.full((2, 1), 1000 * mol_dm3))[0] for mol_dm3 in (2.3, 2.5, 5.0)
+        coefficients({"Na+": 1000 * mol_dm3, "Cl-": 1000 * mol_dm3})[0]
+        for mol_dm3 in (2.3, 2.5, 5.0)
     )
     assert stronger == pytest.approx(last)
     assert (last < weaker).all()

@@ -30,8 +30,8 @@ class OrdinaryProblem:
         self.now = integrator.layout.unknowns(integrator.states)
         self.supply_control = integrator.supply_control
         self.supply = cell.supply
-        totals, guess = self.model.start_totals, self.model.start_ln_hydrogen
-        self.ln_hydrogen = guess[None]
+        totals, guess = self.model.start_totals, self.model.start_equilibrium
+        self.equilibrium = guess[:, None]
         self.m, self.nodes = totals.shape
         self.size = totals.size
         self.electrons = self.transport.face_model.electrons
@@ -41,7 +41,7 @@ class OrdinaryProblem:
         # node by node, so that neighbours are near each other and the Jacobian is nearly a band
         self.start[: self.size] = totals.T.ravel()
         charged = np.abs(self.model.speciation.charge)
-        ions = self.model.speciation.speciate(totals, guess).concentration_mol_m3[:, 0]
+        ions = self.model.speciation.at_own_strength(totals, guess).concentration_mol_m3[:, 0]
         self.scale_mol_m3 = 0.05 * float(charged @ ions) / 2
         self.calls = 0
 
@@ -49,9 +49,12 @@ class OrdinaryProblem:
         """Return the linearised equations with potentials, current and steps solved at state ``y``."""
         self.calls += 1
         totals = y[: self.size].reshape(self.nodes, self.m).T[:, None].copy()
-        composition = self.transport.model.speciate(totals, self.ln_hydrogen)
-        self.ln_hydrogen = composition.ln_hydrogen
-        coefficients = self.model.mobilities.evaluate(composition.concentration_mol_m3[:, 0])
+        model = self.transport.model
+        settled = model.at_own_strength(totals, self.equilibrium)
+        self.equilibrium = settled.equilibrium
+        constants = model.constants_at(settled.system_mol_m3)
+        composition = model.speciate(totals, self.equilibrium, constants)
+        coefficients = self.model.mobilities.evaluate(settled.system_mol_m3[:, 0])
         self.transport.flow.set_coefficients(*(each[:, None] for each in coefficients))
         now, mixing = self.now, y[None, -2:]
         standing = Step(np.zeros(1), np.zeros_like(totals), np.zeros((1, 2)), self.supply_control)

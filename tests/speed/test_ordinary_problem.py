@@ -20,9 +20,11 @@ def test_the_analytic_jacobian_is_that_of_the_rates():
     y[-2:] = 0.5
     # the Jacobian leaves out how coefficients answer to composition: they are held here
     totals = y[: problem.size].reshape(problem.nodes, problem.m).T
-    species = problem.model.speciation.speciate(totals, problem.ln_hydrogen[0])
-    held = problem.model.mobilities.evaluate(species.concentration_mol_m3)
+    species = problem.model.speciation.at_own_strength(totals, problem.equilibrium[:, 0])
+    held = problem.model.mobilities.evaluate(species.system_mol_m3)
     problem.model.mobilities.evaluate = lambda _: held
+    constants = problem.model.speciation.constants_at(species.system_mol_m3[:, None])
+    problem.transport.model.constants_at = lambda _: constants
     jacobian = problem.jacobian(0.0, y)
     for column in [*range(0, problem.size, 29), y.size - 2, y.size - 1]:
         step = 1e-5 * max(abs(y[column]), 1e-2)

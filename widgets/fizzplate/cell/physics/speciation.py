@@ -1,9 +1,10 @@
 """From conserved totals to what is dissolved and solid at every node.
 
-What is transported and stored are totals that no reaction in the liquid changes, one for every component of
-:mod:`fizzplate.chemistry.equilibria`: the acid excess (the total of H+), each ion, each metal in another oxidation state,
-each oxidised halogen. Electroneutrality is exact: one total is never solved for but follows from the charges of the others.
-What moves are carried species: a pair of ions moves with both of its ions, everything else by itself. Units: mol/m3.
+What is transported and stored are totals that no reaction in the liquid changes, one for every component
+of :mod:`fizzplate.chemistry.equilibria`: the acid excess (the total of H+), each ion, each metal in
+another oxidation state, each oxidised halogen. Electroneutrality is exact: one total is never solved for
+but follows from the charges of the others. What moves are carried species: a pair of ions moves with both
+of its ions, everything else by itself. Units: mol/m3.
 """
 
 from __future__ import annotations
@@ -17,7 +18,6 @@ from fizzplate.chemistry.equilibria import (
     ChemicalSystem,
     ConditionalConstants,
     EquilibriumSolver,
-    Member,
 )
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ class Speciation:
         self.system = ChemicalSystem.of(wanted)
         plain = {*wanted, "Fe3+"}
         members = {member.formula: member for member in self.system.species}
-        own = [m.formula for m in self.system.species if not _is_pair(m, plain)]
+        own = [m.formula for m in self.system.species if not m.is_pair_of(plain)]
         first = [*(ion for ion in own if ion in wanted), "H+", "OH-"]
         self.species = tuple(dict.fromkeys([*first, *own]))
         self.solids = tuple(solid.formula for solid in self.system.solids)
@@ -80,11 +80,7 @@ class Speciation:
         self.solved_rows = [self.row[name] for name in self.solved]
         self.constants = ConditionalConstants(self.system)
         #: how much of each species of the system a carried one holds, (species, S)
-        self.lumping = np.zeros((len(self.species), len(self.system.species)))
-        for k, member in enumerate(self.system.species):
-            moves_as = member.parts if _is_pair(member, plain) else {member.formula: 1.0}
-            for name, amount in moves_as.items():
-                self.lumping[self.at[name], k] = amount
+        self.lumping = self.system.ions_held(self.species, plain)
         self._solve_coupled()
 
     def _solve_coupled(self) -> None:
@@ -273,8 +269,3 @@ class Speciation:
             equilibrium=np.concatenate([found.ln_free, found.solid_unknown]).reshape(-1, *places),
             equilibrium_slope=found.unknown_slope.reshape(self.unknowns, -1, *places),
         )
-
-
-def _is_pair(member: Member, plain: set[str]) -> bool:
-    """Return whether a species is made of ions alone, and moves with them."""
-    return len(member.parts) > 1 and set(member.parts) <= plain and min(member.parts.values()) > 0

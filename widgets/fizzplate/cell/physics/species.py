@@ -28,8 +28,8 @@ class SpeciesProfile:
     system_mol_m3
         Every species of the chemical system, pairs of ions by themselves, (S, B, N).
     equilibrium, equilibrium_slope
-        The equilibrium's own unknowns, from which a neighbouring one is found, (unknowns, B, N), and their derivatives,
-        (unknowns, M, B, N).
+        The equilibrium's own unknowns, from which a neighbouring one is found, (unknowns, B, N), and
+        their derivatives, (unknowns, M, B, N).
     """
 
     carried_mol_m3: Array

@@ -17,10 +17,7 @@ from fizzplate.chemistry import (
     species_name,
 )
 from fizzplate.chemistry.substances import saturation_mol_m3
-from fizzplate.chemistry.transport_properties import (
-    Mobilities,
-    diffusion_coefficient_m2_s,
-)
+from fizzplate.chemistry.transport_properties import Mobilities
 from fizzplate.data import find, rows
 
 if TYPE_CHECKING:
@@ -108,9 +105,7 @@ class Model:
             saturation_mol_m3={
                 release.species: release.saturation_mol_m3 for release in self.releases
             },
-            diffusion_m2_s={
-                name: diffusion for name, diffusion in self.mobilities.diffusion_m2_s.items()
-            },
+            diffusion_m2_s=self.mobilities.diffusion_m2_s,
             surface=self.surface() if role == "cathode" else "",
             plated=plated,
         )

@@ -88,7 +88,7 @@ class Layout:
 
     @classmethod
     def of(cls, unknowns: Unknowns, known: int, reactions: int, gases: int) -> Layout:
-        """Return the layout for these unknowns and numbers of what is known of an equilibrium at a node, reactions and gases."""
+        """Return the layout for these unknowns; ``known`` numbers describe the equilibrium of a node."""
         m, _, nodes = unknowns.totals.shape
         sizes = {
             "totals": m * nodes,

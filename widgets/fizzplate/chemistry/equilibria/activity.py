@@ -1,8 +1,8 @@
 """Activity coefficients: how constants change with the ionic strength.
 
-``log gamma_i = -A z_i^2 sqrt(I) / (1 + 1.5 sqrt(I))``, the Debye-Hueckel term of the specific ion interaction
-theory, and for a species whose row has a strength coefficient ``b`` a term ``b I / (1 + I)`` in log K besides. I in
-mol/dm3; water's activity is one.
+``log gamma_i = -A z_i^2 sqrt(I) / (1 + 1.5 sqrt(I))``, the Debye-Hueckel term of the specific ion
+interaction theory, and for a species whose row has a strength coefficient ``b`` a term ``b I / (1 + I)``
+in log K besides. I in mol/dm3; water's activity is one.
 """
 
 from __future__ import annotations

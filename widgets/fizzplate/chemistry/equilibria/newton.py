@@ -1,14 +1,16 @@
 """The equilibrium of a liquid at many places at once, by Newton's method.
 
-At every place the unknowns are ``x``, the logarithms of the components' free concentrations, and one number ``v``
-for every solid. Species follow as ``c = exp(ln K + A x)``, so what a component's total holds is an explicit sum,
+At every place the unknowns are ``x``, the logarithms of the components' free concentrations, and one
+number ``v`` for every solid. Species follow as ``c = exp(ln K + A x)``, so what a component's total holds
+is an explicit sum,
 
 ``T = A' c + B' s``,
 
-and a solid's saturation index ``ln K + B x`` is linear. Solid ``s`` and undersaturation ``y = -index`` exclude each
-other: ``s = w p(v)``, ``y = p(-v)`` with ``p(v) = (v + sqrt(v^2 + 4 mu)) / 2``, so that ``p(v) p(-v) = mu`` with mu
-next to nothing; ``w = 1 / sum(B_j / T_j)`` is about as much of the solid as there can be. Where the iteration finds no
-end, the same equations are solved as the minimum of a convex function, which a damped Newton iteration always reaches.
+and a solid's saturation index ``ln K + B x`` is linear. Solid ``s`` and undersaturation ``y = -index``
+exclude each other: ``s = w p(v)``, ``y = p(-v)`` with ``p(v) = (v + sqrt(v^2 + 4 mu)) / 2``, so that
+``p(v) p(-v) = mu`` with mu next to nothing; ``w = 1 / sum(B_j / T_j)`` is about as much of the solid as
+there can be. Where the iteration does not converge, the same equations are solved as the minimum of a
+convex function, which a damped Newton iteration always reaches.
 """
 
 from __future__ import annotations
@@ -53,10 +55,11 @@ class Equilibrium:
     species_mol_m3, solid_mol_m3
         (S, N) and (K, N).
     missing_mol_m3
-        What a total has less than the least that is taken to be there, (C, N), and nothing where there is more; it is
-        the free component's.
+        What a total has less than the least that is taken to be there, (C, N), and nothing where there is
+        more; it is the free component's.
     species_slope, solid_slope
-        Derivatives along the directions asked for, (S, D, N) and (K, D, N); what is missing counts with its component.
+        Derivatives along the directions asked for, (S, D, N) and (K, D, N); what is missing counts with
+        its component.
     unknown_slope
         Of ``x`` and then ``v``, (C + K, D, N).
     """
@@ -69,6 +72,20 @@ class Equilibrium:
     species_slope: Array
     solid_slope: Array
     unknown_slope: Array
+
+
+@dataclass(frozen=True, slots=True)
+class _Liquid:
+    """What is known of a liquid before its equilibrium, N places."""
+
+    totals: Array  #: (C, N), never nothing but for H+
+    ln_K: Array  #: (S, N)
+    ln_K_solid: Array  #: (K, N)
+    most_solid: Array  #: (K, N)
+
+    def at(self, places: Flags) -> _Liquid:
+        """Return the same at some places."""
+        return _Liquid(*(getattr(self, name)[:, places] for name in self.__slots__))
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,54 +162,51 @@ class EquilibriumSolver:
         x, v
             A guess: the last ones known.
         tolerance
-            How far a total may be off, relative to what it adds up, before the last step; that one squares it.
+            How far a total may be off, relative to what it adds up, before the last step, which squares it.
         directions
             How the totals change along each direction of which slopes are wanted, (C, D).
         """
         totals, by_total = _at_least(totals_mol_m3)
-        most = self.most_solid(totals)
+        whole = liquid = _Liquid(totals, ln_K, ln_K_solid, self.most_solid(totals))
         x, v = x.copy(), v.copy()
         places = np.arange(totals.shape[1])
-        inputs = (totals, ln_K, ln_K_solid, most)
         for _ in range(MAX_PLAIN_ATTEMPTS):
-            now = self._residual(*inputs, x[:, places], v[:, places])
+            now = self._residual(liquid, x[:, places], v[:, places])
             off = self._off(now, tolerance)
             if not off.any():
                 break
             if places.size > FEW_PLACES and not off.all():
                 places = places[off]
-                inputs = tuple(each[:, off] for each in inputs)
+                liquid = liquid.at(off)
                 now = now.at(off)
-            dx, dv = self._newton_step(now, inputs[-1])
-            x[:, places] += self._damped(dx, now, inputs[0])
+            dx, dv = self._newton_step(now, liquid)
+            x[:, places] += self._damped(dx, now, liquid.totals)
             v[:, places] = np.clip(v[:, places] + _at_most_slowly(dv), MIN_V, MAX_V)
         else:
-            x[:, places], v[:, places] = self._by_minimum(*inputs, x[:, places], tolerance)
-        now = self._residual(totals, ln_K, ln_K_solid, most, x, v)
+            x[:, places], v[:, places] = self._by_minimum(liquid, x[:, places], tolerance)
+        now = self._residual(whole, x, v)
         if directions is None:
             directions = np.zeros((self._count, 0))
         missing = totals_mol_m3 - totals
-        return self._linearised(now, totals, most, x, v, missing, by_total, directions)
+        return self._linearised(now, whole, x, v, missing, by_total, directions)
 
-    def _residual(
-        self, totals: Array, ln_K: Array, ln_K_solid: Array, most: Array, x: Array, v: Array
-    ) -> _Residual:
+    def _residual(self, liquid: _Liquid, x: Array, v: Array) -> _Residual:
         """Return how far a guess is from an equilibrium."""
-        c = np.exp(np.minimum(ln_K + self.A @ x, MAX_LN))
+        c = np.exp(np.minimum(liquid.ln_K + self.A @ x, MAX_LN))
         held, size = self._AT @ c, self._sizes_A @ c
         if not len(self.B):
-            return _Residual(c, size, totals - held, v, v, v)
+            return _Residual(c, size, liquid.totals - held, v, v, v)
         root = np.sqrt(v * v + 4 * SHARPNESS)
         larger = 0.5 * (np.abs(v) + root)
         smaller = SHARPNESS / larger
         rising = v > 0
         share = np.where(rising, larger, smaller)
         y = np.where(rising, smaller, larger)
-        solid = most * share
+        solid = liquid.most_solid * share
         held += self._BT @ solid
         size += self._sizes_B @ solid
-        index_off = y + ln_K_solid + self.B @ x
-        return _Residual(c, size, totals - held, share, share / root, index_off)
+        index_off = y + liquid.ln_K_solid + self.B @ x
+        return _Residual(c, size, liquid.totals - held, share, share / root, index_off)
 
     def _off(self, now: _Residual, tolerance: float) -> Flags:
         """Return where it is no equilibrium yet, (N,)."""
@@ -201,7 +215,7 @@ class EquilibriumSolver:
             off |= (np.abs(now.index_off) > max(tolerance, INDEX_TOLERANCE)).any(axis=0)
         return np.asarray(off)
 
-    def _scaled_matrix(self, now: _Residual, most: Array) -> tuple[Array, Array]:
+    def _scaled_matrix(self, now: _Residual, liquid: _Liquid) -> tuple[Array, Array]:
         """Return the derivative of totals and indices by ``x`` and ``v``, (N, C + K, C + K), scaled.
 
         Scaled so that the components' diagonal is one; the scale of rows and columns is (N, C + K, 1).
@@ -214,7 +228,7 @@ class EquilibriumSolver:
             return by_x * scale * scale.swapaxes(1, 2), scale
         matrix = np.empty((N, C + K, C + K))
         matrix[:, :C, :C] = by_x
-        matrix[:, :C, C:] = self._BT * (most * now.present).T[:, None, :]
+        matrix[:, :C, C:] = self._BT * (liquid.most_solid * now.present).T[:, None, :]
         matrix[:, C:, :C] = self.B
         matrix[:, C:, C:] = 0.0
         matrix.reshape(N, -1)[:, (C + K + 1) * C :: C + K + 1] = now.present.T - 1
@@ -222,9 +236,9 @@ class EquilibriumSolver:
         matrix *= scale.swapaxes(1, 2)
         return matrix, scale
 
-    def _newton_step(self, now: _Residual, most: Array) -> tuple[Array, Array]:
+    def _newton_step(self, now: _Residual, liquid: _Liquid) -> tuple[Array, Array]:
         """Return the steps of ``x`` and ``v``."""
-        matrix, scale = self._scaled_matrix(now, most)
+        matrix, scale = self._scaled_matrix(now, liquid)
         missing = np.concatenate([now.short, -now.index_off]).T[..., None]
         step = (scale * np.linalg.solve(matrix, scale * missing))[..., 0].T
         return step[: self._count], step[self._count :]
@@ -232,28 +246,28 @@ class EquilibriumSolver:
     def _linearised(
         self,
         now: _Residual,
-        totals: Array,
-        most: Array,
+        liquid: _Liquid,
         x: Array,
         v: Array,
         missing: Array,
         by_total: Array,
         directions: Array,
     ) -> Equilibrium:
-        """Return the equilibrium with its slopes, after a last step along them: what totals hold is exact."""
+        """Return the equilibrium with its slopes, after a last step along them: totals are exact."""
         C, K, N, D = self._count, len(self.B), now.c.shape[1], directions.shape[1]
+        totals, most = liquid.totals, liquid.most_solid
         wanted = np.empty((C + K, 1 + D, N))
         wanted[:C, 0], wanted[C:, 0] = now.short, -now.index_off
         np.multiply(by_total[:, None], directions[..., None], out=wanted[:C, 1:])
         share_slope = wanted[C:, 1:]
         if K:
             # how much of a solid there can be follows the totals
-            held = np.where(self._bound.any(axis=0)[:, None], totals, 1.0)
+            held = np.where(self._bound.sum(axis=0)[:, None] > 0, totals, 1.0)
             rise = (wanted[:C, 1:] / (held * held)[:, None]).reshape(C, -1)
             share_slope = (now.share * most * most)[:, None] * (self._bound @ rise).reshape(K, D, N)
             wanted[:C, 1:] -= (self._BT @ share_slope.reshape(K, -1)).reshape(C, D, N)
             wanted[C:, 1:] = 0.0
-        matrix, scale = self._scaled_matrix(now, most)
+        matrix, scale = self._scaled_matrix(now, liquid)
         found = scale * np.linalg.solve(matrix, scale * wanted.transpose(2, 0, 1))
         change = np.ascontiguousarray(found.transpose(1, 2, 0))
         last, slope = change[:, 0], change[:, 1:]
@@ -278,7 +292,7 @@ class EquilibriumSolver:
         if not big.any():
             return dx
         held = totals - now.short
-        # far from balance H+ goes at once to where acid and alkali of one proton each would be in balance
+        # far from balance H+ goes at once to where acid and alkali of one proton each would balance
         far = big[0] & (np.abs(now.short[0]) > FAR * now.size[0])
         far &= self._one_proton @ now.c > MAINLY * now.size[0]
         acid, alkali = 0.5 * (now.size[0] + held[0]), 0.5 * (now.size[0] - held[0])
@@ -299,18 +313,14 @@ class EquilibriumSolver:
         dx[0] = np.where(far, np.log(np.maximum(ratio, 1e-280)), dx[0])
         return dx
 
-    def _by_minimum(
-        self,
-        totals: Array,
-        ln_K: Array,
-        ln_K_solid: Array,
-        most: Array,
-        guess: Array,
-        tolerance: float,
-    ) -> tuple[Array, Array]:
-        """Return ``x`` and ``v`` where a convex function of ``x`` is least: ``sum(c) - T x - sum(w ln y)``."""
+    def _by_minimum(self, liquid: _Liquid, guess: Array, tolerance: float) -> tuple[Array, Array]:
+        """Return ``x`` and ``v`` where a convex function of ``x`` is least.
+
+        It is ``sum(c) - T x - sum(w ln y)``.
+        """
+        totals, ln_K, ln_K_solid = liquid.totals, liquid.ln_K, liquid.ln_K_solid
         A, B = self.A, self.B
-        weight = SHARPNESS * most
+        weight = SHARPNESS * liquid.most_solid
         x = self._undersaturated(self._not_above(totals, ln_K, guess), ln_K_solid)
         value = self._potential(x, totals, ln_K, ln_K_solid, weight)
         for _ in range(MAX_ATTEMPTS):

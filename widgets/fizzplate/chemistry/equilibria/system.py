@@ -18,7 +18,7 @@ from fizzplate import data
 from fizzplate.chemistry.formula import parse_formula
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Container, Iterable, Mapping, Sequence
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -80,6 +80,12 @@ class Member:
     strength_coefficient: float
     charge: int
 
+    def is_pair_of(self, ions: Container[str]) -> bool:
+        """Return whether it is made of some of these ions and nothing else."""
+        return len(self.parts) > 1 and all(
+            name in ions and amount > 0 for name, amount in self.parts.items()
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class ChemicalSystem:
@@ -130,6 +136,20 @@ class ChemicalSystem:
             if r.solid and set(r.change) - {r.solid} <= known.keys()
         ]
         return cls(tuple(given), tuple(known.values()), tuple(solids))
+
+    def ions_held(self, holders: Sequence[str], ions: Container[str]) -> Array:
+        """Return how much of each holder each species counts as, (holders, S).
+
+        A pair of ``ions`` counts as the ions that it holds, every other species as itself.
+        """
+        held = np.zeros((len(holders), len(self.species)))
+        at = {name: i for i, name in enumerate(holders)}
+        for k, member in enumerate(self.species):
+            counts = member.parts if member.is_pair_of(ions) else {member.formula: 1.0}
+            for name, amount in counts.items():
+                if name in at:
+                    held[at[name], k] = amount
+        return held
 
     def matrix(self, members: Iterable[Member]) -> Array:
         """Return how much of each component each member holds, (members, C)."""

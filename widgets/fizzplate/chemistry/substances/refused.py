@@ -13,6 +13,10 @@ if TYPE_CHECKING:
 
     from fizzplate.data import Row
 
+MIN_LOG_ACIDITY = (
+    -11.5
+)  # log K of a metal ion's hydrolysis: a weaker acid changes the pH by less than one
+
 
 def require_offered(argument: str, given: object, names: Iterable[str], *, what: str) -> str:
     """Return ``given`` if it is one of ``names``; refuse what is dangerous with the reason.
@@ -87,10 +91,15 @@ def acidic_metal_ions() -> frozenset[str]:
     Examples
     --------
     >>> sorted(acidic_metal_ions())
-    ['Cu2+', 'Fe2+', 'Mg2+', 'Ni2+', 'Pb2+', 'Zn2+']
+    ['Cu2+', 'Fe2+', 'Fe3+', 'Mg2+', 'Ni2+', 'Pb2+', 'Zn2+']
     """
+    hydrolyses = (
+        (row["equation"].split(" + "), row.value)
+        for row in data.rows("speciation")
+        if row["quantity"] == "log K"
+    )
     return frozenset(
-        row["equation"].split(" + ")[0]
-        for row in data.rows("equilibria")
-        if row["kind"] == "hydrolysis"
+        terms[0]
+        for terms, log_K in hydrolyses
+        if terms[1].startswith("H2O ->") and terms[-1] == "H+" and log_K > MIN_LOG_ACIDITY
     )

@@ -22,6 +22,7 @@ import numpy as np
 
 from fizzplate import data
 from fizzplate.chemistry.constants import FARADAY_C_MOL, GAS_J_MOL_K, ZERO_CELSIUS_K
+from fizzplate.chemistry.equilibria import PROTON
 from fizzplate.chemistry.transport_properties.diffusion import diffusion_coefficient_m2_s
 
 if TYPE_CHECKING:
@@ -83,8 +84,8 @@ class Mobilities:
     temperature_K
         Temperature.
     corrections
-        Whether to correct for concentration; otherwise infinite dilution, and migration equals
-        diffusion.
+        Whether to correct for concentration; otherwise everything moves as at infinite dilution,
+        paired or not.
     """
 
     def __init__(
@@ -100,7 +101,8 @@ class Mobilities:
         self.corrections = corrections
         self._lumping = lumping
         self._charge = np.array([float(member.charge) for member in system.species])
-        self._carried_charge = np.array([self._charge[names.index(name)] for name in carried])
+        self._carried = [names.index(name) for name in carried]
+        self._carried_charge = self._charge[self._carried]
         warmer = temperature_K - REFERENCE_K
         percent = _per_species(names, "temperature coefficient", None)
         # mobilities rise by so many per cent a kelvin; R T u rises with T besides
@@ -113,7 +115,7 @@ class Mobilities:
         #: diffusion coefficient of each species at 25 °C and infinite dilution
         self.diffusion_m2_s = dict(zip(names, free[:, 0].tolist(), strict=True))
         self._ions(names, free[:, 0])
-        self._fluidity(carried)
+        self._fluidity(system, names)
 
     def _ions(self, names: Sequence[str], diffusion_m2_s: Array) -> None:
         """Charged species: what carries current."""
@@ -132,17 +134,21 @@ class Mobilities:
         self._square = z**2
         self._scale = conductivity_to_mobility(1.0, self._z) * self._warm[self._carriers]
 
-    def _fluidity(self, carried: Sequence[str]) -> None:
-        """Linear and pair coefficients of ln V."""
-        self._linear = _per_species(carried, "fluidity coefficient", 0.0)
-        self._cross = [
-            (carried.index(row["cation"]), carried.index(row["anion"]), row.value)
+    def _fluidity(self, system: ChemicalSystem, names: Sequence[str]) -> None:
+        """Linear and pair coefficients of ln V; a pair of ions counts as both."""
+        crossed = [
+            (row["cation"], row["anion"], row.value)
             for row in data.rows("fluidity")
-            if row["cation"] in carried and row["anion"] in carried
+            if row["cation"] in names and row["anion"] in names
         ]
+        linear = dict(zip(names, _per_species(names, "fluidity coefficient", 0.0), strict=True))
+        counted = [name for name in names if linear[name] or any(name in row for row in crossed)]
+        self._held = system.ions_held(counted, set(system.components) - {PROTON})
+        self._linear = np.array([linear[name] for name in counted])
+        self._cross = [(counted.index(c), counted.index(a), value) for c, a, value in crossed]
 
-    def _fluidity_factor(self, total_mol_dm3: Array) -> Array:
-        total = np.minimum(total_mol_dm3, MAX_FLUIDITY_MOL_DM3)
+    def _fluidity_factor(self, species_mol_dm3: Array) -> Array:
+        total = np.minimum(self._held @ species_mol_dm3, MAX_FLUIDITY_MOL_DM3)
         exponent = self._linear @ total
         for cation, anion, value in self._cross:
             exponent = exponent + value * total[cation] * total[anion]
@@ -174,17 +180,16 @@ class Mobilities:
         c = np.clip(
             np.asarray(species_mol_m3, dtype=np.float64) * 1e-3, TRACE_MOL_DM3, MAX_FLUIDITY_MOL_DM3
         )
-        total = self._lumping @ c
-        mobility = np.zeros_like(c)
-        if self.corrections:
-            factor = self._fluidity_factor(total)
-            mobility[self._carriers] = self._scale * self._conductivity(c) * factor
-            diffusion = np.where(self._neutral_pair, self._diffusion, self._diffusion * factor)
-            diffusion = np.where(self._charged_pair, mobility, diffusion)
-        else:
-            diffusion = np.broadcast_to(self._diffusion, c.shape)
-            mobility[self._carriers] = diffusion[self._carriers]
         charge = self._carried_charge[:, None]
+        if not self.corrections:
+            free = np.broadcast_to(self._diffusion[self._carried], (len(charge), c.shape[1]))
+            return np.where(charge != 0, free, 0.0), free.copy()
+        total = self._lumping @ c
+        factor = self._fluidity_factor(c)
+        mobility = np.zeros_like(c)
+        mobility[self._carriers] = self._scale * self._conductivity(c) * factor
+        diffusion = np.where(self._neutral_pair, self._diffusion, self._diffusion * factor)
+        diffusion = np.where(self._charged_pair, mobility, diffusion)
         moved = self._lumping @ (self._charge[:, None] * mobility * c)
         migration = np.divide(moved, charge * total, where=charge != 0, out=np.zeros_like(total))
         return migration, (self._lumping @ (diffusion * c)) / total
