@@ -7,9 +7,22 @@ import numpy as np
 from fizzplate.chemistry import molar_mass_g_mol, parse_formula
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
-# hydrogen ions that a mole of each product frees for every mole of electrons it takes or gives:
-# what is left of the charge goes through other ions
-ACID_HELD = {"H+": 1, "OH-": -1, "HSO4-": 1, "Cl2": 1, "ClO-": -1}
+# moles of acid that a mole of each holds, water and the oxidised halogens' own form counting nothing:
+# HClO for chlorine, HBrO for bromine, IO3- for iodine
+ACID_HELD = {
+    "H+": 1,
+    "OH-": -1,
+    "HSO4-": 1,
+    "Cl2": 1,
+    "ClO-": -1,
+    "Br2": 1,
+    "Br3^-": 1,
+    "BrO-": -1,
+    "I2": 2,
+    "I3^-": 2,
+    "HIO": 1,
+}
+HALOGENS = {"Cl2": "Cl-", "Br2": "Br-", "I2": "I-"}
 ELEMENTS = [
     "Na",
     "K",
@@ -97,19 +110,22 @@ def acid_miss(run):
         oxide = record.mass_g("PbO2") / molar_mass_g_mol("PbO2")
         made = made + 4 * oxide
         scale += 4 * float(np.abs(oxide).max())
-        # a mole of chlorine counts as acid, since it hydrolyses to a mole of hydrogen ions
-        made = made + record.amount_mol("Cl2")
-        if "Cl2" in run.dissolved:
-            made = made - record.amount_mol("Cl-") / 2
-    made = made - released_mol(run, "Cl2")
+        # chlorine and bromine hydrolyse to a mole of hydrogen ions, iodine would to two
+        for halogen, halide in HALOGENS.items():
+            if halogen in run.dissolved:
+                made = made + ACID_HELD[halogen] * (
+                    record.amount_mol(halogen) - record.amount_mol(halide) / 2
+                )
+    for halogen in HALOGENS:
+        made = made - ACID_HELD[halogen] * released_mol(run, halogen)
     return np.abs((excess - excess[0]) - (made - made[0])) / max(scale, 1e-9)
 
 
 def _hydroxide_in(solid):
     """Return the hydroxide ions that made a mole of a solid."""
-    return 2 if solid == "Cu2O" else _atoms(solid, "O")
+    return 2 if solid in {"Cu2O", "Ag2O"} else _atoms(solid, "O")
 
 
 def _complexed_hydroxide(name):
-    """Return minus the hydroxide in a complex such as Zn(OH)4^2-."""
-    return -_atoms(name, "O") if "(OH)" in name else 0
+    """Return minus the hydroxide in a complex such as Zn(OH)4^2- or CuOH+."""
+    return -_atoms(name, "O") if "OH" in name else 0

@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-MADE = ("Cl2", "HClO", "ClO-", "Br2", "Br3^-", "I2", "I3^-")  # dissolved, of what an anode makes
+#: charged forms of the halogens that an anode makes
+MADE = ("ClO-", "BrO-", "Br3^-", "IO-", "IO3-", "I3^-")
 
 
 @dataclass(frozen=True)
@@ -90,5 +91,6 @@ def ions_of(speciation: Speciation) -> tuple[str, ...]:
 
 
 def dissolved_of(speciation: Speciation) -> tuple[str, ...]:
-    """Return what an anode makes that stays in a liquid."""
-    return tuple(name for name in MADE if name in speciation.species)
+    """Return what is dissolved besides the ions of a liquid: molecules, and what an anode makes."""
+    charged = zip(speciation.species, speciation.charge, strict=True)
+    return tuple(name for name, charge in charged if not charge or name in MADE)

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 MIN_TOTAL_MOL_M3 = 1e-9  # what a total has less is taken from the free component
 SHARPNESS = 1e-8  # mu: how much of a solid there is short of saturation, of what there can be
-MAX_LN = 60.0
+MIN_LN, MAX_LN = -300.0, 60.0  # of a concentration: beyond, exponentials would under- or overflow
 INDEX_TOLERANCE = 1e-8
 MAX_PLAIN_ATTEMPTS = 40
 MAX_ATTEMPTS = 300
@@ -37,6 +37,7 @@ MAX_LOWERINGS = 30
 MAX_STEP = 5.0
 WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
 MAINLY = 0.9
+MIN_RATIO = 1e-14  # of c(H+) from one step to the next
 FAR = 0.5  # from balance, relative to all that takes part in it
 MAX_V, MIN_V = 3.0, -400.0
 FEW_PLACES = 60  # so many are all improved together: picking some of them would take longer
@@ -180,7 +181,7 @@ class EquilibriumSolver:
                 liquid = liquid.at(off)
                 now = now.at(off)
             dx, dv = self._newton_step(now, liquid)
-            x[:, places] += self._damped(dx, now, liquid.totals)
+            x[:, places] = np.maximum(x[:, places] + self._damped(dx, now, liquid.totals), MIN_LN)
             v[:, places] = np.clip(v[:, places] + _at_most_slowly(dv), MIN_V, MAX_V)
         else:
             x[:, places], v[:, places] = self._by_minimum(liquid, x[:, places], tolerance)
@@ -295,7 +296,7 @@ class EquilibriumSolver:
         # far from balance H+ goes at once to where acid and alkali of one proton each would balance
         far = big[0] & (np.abs(now.short[0]) > FAR * now.size[0])
         far &= self._one_proton @ now.c > MAINLY * now.size[0]
-        acid, alkali = 0.5 * (now.size[0] + held[0]), 0.5 * (now.size[0] - held[0])
+        acid, alkali = (np.maximum(now.size[0] + sign * held[0], 0.0) / 2 for sign in (1, -1))
         root = np.sqrt(totals[0] ** 2 + 4 * acid * alkali)
         larger = 0.5 * (root + np.abs(totals[0]))
         larger = np.maximum(larger, 1e-280)
@@ -310,7 +311,7 @@ class EquilibriumSolver:
             step = np.where(dx > 0, rise, fall)
             step[0] = np.sign(dx[0]) * np.minimum(rise[0], 8.0)
             dx = np.where(big & ~within, step, dx)
-        dx[0] = np.where(far, np.log(np.maximum(ratio, 1e-280)), dx[0])
+        dx[0] = np.where(far, np.log(np.clip(ratio, MIN_RATIO, 1 / MIN_RATIO)), dx[0])
         return dx
 
     def _by_minimum(self, liquid: _Liquid, guess: Array, tolerance: float) -> tuple[Array, Array]:
