@@ -5,43 +5,86 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+import fizzplate as fp
 from fizzplate.cell.physics.speciation import Speciation
 from fizzplate.cell.physics.species import ACID
 
 amount = st.floats(1e-6, 2000.0)
 guess = st.floats(-30.0, 8.0)
+LAMP = fp.Lamp(6.0, 0.06)
 
 
-def speciation(*ions):
-    return Speciation(ions, hydrogensulfate_constant_mol_m3=40.0)
+def settled(model, totals, start=None):
+    """Give the species of one liquid; ``start`` is where the search begins, ln mol/m3."""
+    solved = np.array([[totals.get(name, 0.0)] for name in model.solved])
+    made = model.initial_composition(solved)
+    constants = model.constants_at(made.system_mol_m3)
+    begin = made.equilibrium if start is None else np.full_like(made.equilibrium, start)
+    return model.speciate(solved, begin, constants), constants
+
+
+def held(model, profile):
+    return dict(zip(model.carried, profile.carried_mol_m3[:, 0], strict=True))
 
 
 @given(metal=amount, sulfate=amount, start=guess, other=guess)
 def test_copper_that_partly_precipitates_has_one_answer(metal, sulfate, start, other):
-    model = speciation("Cu2+", "SO4^2-")
+    model = Speciation(("Cu2+", "SO4^2-"))
     # electroneutral with any metal in excess held as hydroxide
     totals = {"Cu2+": metal, "SO4^2-": sulfate, ACID: 2 * (sulfate - metal)}
-    solved = np.array([[totals[name]] for name in model.solved])
-    first = model.speciate(solved, np.array([start]))
-    second = model.speciate(solved, np.array([other]))
-    assert first.ln_hydrogen == pytest.approx(second.ln_hydrogen, abs=1e-6)
+    first, _ = settled(model, totals, start)
+    second, _ = settled(model, totals, other)
+    assert first.equilibrium == pytest.approx(second.equilibrium, abs=1e-6)
     charge = model.charge @ first.concentration_mol_m3
     assert abs(charge[0]) < 1e-9 * (metal + sulfate)
-    held = first.concentration_mol_m3[model.at["Cu2+"], 0] + first.precipitate_mol_m3[0, 0]
-    assert held == pytest.approx(metal, rel=1e-9)
+    inside = sum(
+        model.parts(name)[model.row["Cu2+"]] * value for name, value in held(model, first).items()
+    )
+    assert inside == pytest.approx(metal, rel=1e-9)
 
 
-@given(oxidised=amount, acid=st.floats(-500.0, 500.0), start=guess)
+@given(oxidised=st.floats(1e-4, 2000.0), acid=st.floats(-500.0, 500.0), start=guess)
 def test_chlorine_in_acid_or_alkali_keeps_its_equilibria(oxidised, acid, start):
-    model = speciation("Na+", "Cl-")
-    totals = {"Cl-": 3000.0, "oxidised chlorine": oxidised, ACID: acid}
-    solved = np.array([[totals[name]] for name in model.solved])
-    made = model.speciate(solved, np.array([start])).concentration_mol_m3[:, 0]
-    c = dict(zip(model.species, made, strict=True))
+    model = Speciation(("Na+", "Cl-"))
+    profile, constants = settled(model, {"Cl-": 3000.0, "HClO": oxidised, ACID: acid}, start)
+    c = held(model, profile)
     assert c["Cl2"] + c["HClO"] + c["ClO-"] == pytest.approx(oxidised, rel=1e-9)
-    hydrolysis = c["HClO"] * c["H+"] * c["Cl-"]
-    assert hydrolysis == pytest.approx(model.chlorine * c["Cl2"], rel=1e-6)
-    assert c["ClO-"] * c["H+"] == pytest.approx(model.hypochlorous_acid * c["HClO"], rel=1e-6)
+    names = [
+        member.formula
+        for member in model.system.species
+        if set(member.parts) <= {"H+", "Cl-", "HClO"}
+    ]
+    K = dict(zip(names, np.exp(constants[: len(names), 0]), strict=True))
+    assert c["Cl2"] == pytest.approx(K["Cl2"] * c["HClO"] * c["H+"] * c["Cl-"], rel=1e-6)
+    assert c["ClO-"] * c["H+"] == pytest.approx(K["ClO-"] * c["HClO"], rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("pH_excess", "white", "orange"),
+    [(10.0, True, False), (1.0, True, False), (-20.0, True, True)],
+)
+def test_each_copper_one_solid_is_only_where_it_is_saturated(pH_excess, white, orange):
+    """At pH 2 and 3 copper(I) chloride alone; with alkali the oxide beside it, until chloride is free."""
+    model = Speciation(("Na+", "Cu2+", "Cl-"))
+    profile, _ = settled(model, {"Cl-": 500.0, "Cu+": 200.0, "Cu2+": 1e-6, ACID: pH_excess})
+    c = held(model, profile)
+    assert (c["CuCl"] > 1.0) == white
+    assert (c["Cu2O"] > 1.0) == orange
+    assert min(c.values()) > -1e-9
+
+
+def test_copper_one_oxide_joins_its_chloride_near_pH_five_and_a_half():
+    """Between 5.2 and 5.8 with half a mole of chloride."""
+    model = Speciation(("Na+", "Cu2+", "Cl-"))
+    for excess in np.linspace(-0.5, 0.01, 200)[::-1]:
+        c = held(
+            model,
+            settled(model, {"Cl-": 700.0, "Cu+": 250.0, "Cu2+": 1e-6, ACID: excess})[0],
+        )
+        if c["Cu2O"] > 1e-3:
+            break
+    assert 5.2 < -np.log10(1e-3 * c["H+"]) < 5.8
+    assert c["CuCl"] > 1.0
 
 
 @pytest.mark.parametrize(
@@ -54,28 +97,67 @@ def test_chlorine_in_acid_or_alkali_keeps_its_equilibria(oxidised, acid, start):
         ("Na+", "I-"),
         ("K+", "Br-", "NO3-"),
         ("Na+", "Zn2+", "SO4^2-"),
+        ("Fe2+", "SO4^2-"),
         ("Ag+", "NO3-"),
     ],
     ids=" ".join,
 )
 def test_species_answer_to_the_totals_as_finite_differences_say(ions):
     """The slopes lead Newton's method, in which a wrong one would only cost time."""
-    model, random = speciation(*ions), np.random.default_rng(5)
+    model, random = Speciation(ions), np.random.default_rng(5)
     drawn = 10 ** random.uniform(0, 3, (len(model.solved), 400))
     drawn[list(model.solved).index(ACID)] = random.uniform(-300, 300, 400)
     whole = model.all_totals(drawn)
     is_amount = [name != ACID for name in model.totals]
     solved = drawn[:, (whole[is_amount] > 1).all(axis=0)]
     assert solved.shape[1] > 40
-    begin = np.full(solved.shape[1], -10.0)
-    made = model.speciate(solved, begin)
+    begin = model.initial_composition(solved)
+    constants = model.constants_at(begin.system_mol_m3)
+    made = model.speciate(solved, begin.equilibrium, constants)
     for total, name in enumerate(model.solved):
         step = 1e-3 * np.eye(len(model.solved))[:, total, None]
-        above, below = (model.speciate(solved + s, made.ln_hydrogen) for s in (step, -step))
-        for slope, high, low in (
-            (made.carried_slope[:, total], above.carried_mol_m3, below.carried_mol_m3),
-            (made.ln_hydrogen_slope[None, total], above.ln_hydrogen, below.ln_hydrogen),
-        ):
-            difference = (high - low) / (2 * step.max())
-            close = np.isclose(slope, difference, rtol=1e-3, atol=1e-4 * (1 + abs(slope).max()))
-            assert close.mean() > 0.98, (name, slope[~close][:3], difference[~close][:3])
+        above, below = (
+            model.speciate(solved + s, made.equilibrium, constants, tolerance=1e-13)
+            for s in (step, -step)
+        )
+        slope = made.carried_slope[:, total]
+        difference = (above.carried_mol_m3 - below.carried_mol_m3) / (2 * step.max())
+        close = np.isclose(slope, difference, rtol=1e-3, atol=1e-4 * (1 + abs(slope).max()))
+        assert close.mean() > 0.98, (name, slope[~close][:3], difference[~close][:3])
+
+
+@pytest.mark.parametrize(
+    ("solution", "halogen", "bulk_pH"), [("NaBr", "Br2", 10.4), ("KI", "I2", None)]
+)
+def test_a_halogen_in_alkali_becomes_its_oxoanion_and_no_oxygen_forms(solution, halogen, bulk_pH):
+    run = fp.Cell(solution, lamp=LAMP).run(minutes=30, samples=31)
+    assert run.anode.share(halogen)[-1] > 0.97
+    middle = run.position_m.size // 2
+    pH = -np.log10(run.concentration("H+")[-1, middle] / 1e3)
+    assert pH < 11
+    if bulk_pH:
+        assert pH == pytest.approx(bulk_pH, abs=0.5)
+
+
+def test_iron_two_sulfate_stays_weakly_acid_and_plates_iron():
+    run = fp.Cell("FeSO4", lamp=LAMP).run(minutes=30, samples=31)
+    middle = run.position_m.size // 2
+    assert 2.9 < -np.log10(run.concentration("H+")[-1, middle] / 1e3) < 4.2
+    assert run.cathode.charge_C("Fe")[-1] > 0.5 * run.charge_C[-1]
+
+
+def test_a_copper_anode_in_brine_dissolves_largely_as_copper_one():
+    run = fp.Cell("NaCl", anode="copper", lamp=LAMP).run(minutes=10)
+    assert run.anode.products[0] == "CuCl2-"
+    assert float(run.anode.share("CuCl2-")[-1]) > 0.75
+    white, orange = (float(run.haze_mol(solid)[-1]) for solid in ("CuCl", "Cu2O"))
+    assert white > 1e-5
+    assert orange > 1e-5
+    where = run.concentration("CuCl2-")[-1]
+    assert where[-1] > 10 * where[0]
+
+
+def test_copper_two_chloride_still_gives_copper_with_a_little_copper_one():
+    run = fp.Cell("CuCl2", lamp=LAMP).run(minutes=5)
+    assert run.cathode.products[0] == "Cu"
+    assert 0.001 < float(run.cathode.share("CuCl2-")[-1]) < 0.05
