@@ -24,12 +24,12 @@ if TYPE_CHECKING:
 
 STANDARD_MOL_M3 = 1000.0
 TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential is infinite
-# A dissolved halogen stands, when it is reduced, for all that shares its total: chloric(I) acid,
-# chlorate(I), trihalides. They are supplied to the face together.
+# A dissolved halogen stands, when it is reduced, for all that it turns into and back at once: halic(I)
+# acids, halate(I), trihalides. They are supplied to the face together; iodate(V) is reduced too slowly.
 SUPPLIED_TOGETHER = {
     "Cl2": ("Cl2", "HClO", "ClO-"),
-    "Br2": ("Br2", "Br3^-"),
-    "I2": ("I2", "I3^-"),
+    "Br2": ("Br2", "Br3^-", "HBrO", "BrO-"),
+    "I2": ("I2", "I3^-", "HIO", "IO-"),
 }
 
 
