@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Br-", "I-", "F-", "SO4^2-")
 EXACT = 1e-10
 ROUNDS = 30
-SETTLED = 1e-5  # of ln K
+SETTLED = 1e-4  # of ln K
 STRENGTH_ROUNDS = 4
 LN_MOST_MOL_M3 = 10.0  # of a species, while its constants are only guessed
 

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 MIN_TOTAL_MOL_M3 = 1e-9  # what a total has less is taken from the free component
 SHARPNESS = 1e-8  # mu: how much of a solid there is short of saturation, of what there can be
+MAX_LN_FREE = 20.0  # no liquid holds so much of anything
 MIN_LN, MAX_LN = -300.0, 60.0  # of a concentration: beyond, exponentials would under- or overflow
 INDEX_TOLERANCE = 1e-8
 MAX_PLAIN_ATTEMPTS = 40
@@ -169,7 +170,7 @@ class EquilibriumSolver:
         """
         totals, by_total = _at_least(totals_mol_m3)
         whole = liquid = _Liquid(totals, ln_K, ln_K_solid, self.most_solid(totals))
-        x, v = x.copy(), v.copy()
+        x, v = np.clip(x, MIN_LN, MAX_LN_FREE), v.copy()
         places = np.arange(totals.shape[1])
         for _ in range(MAX_PLAIN_ATTEMPTS):
             now = self._residual(liquid, x[:, places], v[:, places])
@@ -181,7 +182,8 @@ class EquilibriumSolver:
                 liquid = liquid.at(off)
                 now = now.at(off)
             dx, dv = self._newton_step(now, liquid)
-            x[:, places] = np.maximum(x[:, places] + self._damped(dx, now, liquid.totals), MIN_LN)
+            step = self._damped(dx, now, liquid.totals)
+            x[:, places] = np.clip(x[:, places] + step, MIN_LN, MAX_LN_FREE)
             v[:, places] = np.clip(v[:, places] + _at_most_slowly(dv), MIN_V, MAX_V)
         else:
             x[:, places], v[:, places] = self._by_minimum(liquid, x[:, places], tolerance)
