@@ -36,6 +36,7 @@ MAX_ATTEMPTS = 300
 MAX_HALVINGS = 40
 MAX_LOWERINGS = 30
 MAX_STEP = 5.0
+DAMPING = 1e-12  # of a scaled diagonal of ones: no matrix is singular
 WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
 MAINLY = 0.9
 MIN_RATIO = 1e-14  # of c(H+) from one step to the next
@@ -186,7 +187,8 @@ class EquilibriumSolver:
             x[:, places] = np.clip(x[:, places] + step, MIN_LN, MAX_LN_FREE)
             v[:, places] = np.clip(v[:, places] + _at_most_slowly(dv), MIN_V, MAX_V)
         else:
-            x[:, places], v[:, places] = self._by_minimum(liquid, x[:, places], tolerance)
+            start, _ = self.first_guess(liquid.totals, liquid.ln_K)
+            x[:, places], v[:, places] = self._by_minimum(liquid, start, tolerance)
         now = self._residual(whole, x, v)
         if directions is None:
             directions = np.zeros((self._count, 0))
@@ -340,6 +342,7 @@ class EquilibriumSolver:
             each = np.arange(self._count)
             scale = 1 / np.sqrt(hessian[:, each, each])
             scaled = hessian * scale[:, :, None] * scale[:, None, :]
+            scaled[:, each, each] += DAMPING
             step = -scale * np.linalg.solve(scaled, (scale * gradient.T)[..., None])[..., 0]
             step = step.T * np.minimum(1.0, MAX_STEP / np.maximum(np.abs(step).max(axis=1), 1e-9))
             slope = (gradient * step).sum(axis=0)
