@@ -266,6 +266,5 @@ class Speciation:
             carried_slope=slope.reshape(*slope.shape[:2], *places),
             species=len(self.species),
             system_mol_m3=species.reshape(-1, *places),
-            equilibrium=np.concatenate([found.ln_free, found.solid_unknown]).reshape(-1, *places),
-            equilibrium_slope=found.unknown_slope.reshape(self.unknowns, -1, *places),
+            found=found,
         )

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import numpy as np
 
+    from fizzplate.chemistry.equilibria import Equilibrium
+
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 ACID = "acid excess"  #: name of the total of H+: ``c(H+) - c(OH-) + ...``
@@ -27,17 +29,15 @@ class SpeciesProfile:
         How many of them are dissolved.
     system_mol_m3
         Every species of the chemical system, pairs of ions by themselves, (S, B, N).
-    equilibrium, equilibrium_slope
-        The equilibrium's own unknowns, from which a neighbouring one is found, (unknowns, B, N), and
-        their derivatives, (unknowns, M, B, N).
+    found
+        The equilibria at all B N nodes.
     """
 
     carried_mol_m3: Array
     carried_slope: Array
     species: int
     system_mol_m3: Array
-    equilibrium: Array
-    equilibrium_slope: Array
+    found: Equilibrium
 
     @property
     def concentration_mol_m3(self) -> Array:
@@ -48,6 +48,16 @@ class SpeciesProfile:
     def slope(self) -> Array:
         """Derivative of each of those concentrations by each total, (species, M, B, N)."""
         return self.carried_slope[: self.species]
+
+    @property
+    def equilibrium(self) -> Array:
+        """The equilibrium's own unknowns, from which a neighbouring one is found, (unknowns, B, N)."""
+        return self.found.unknowns.reshape(-1, *self.carried_mol_m3.shape[1:])
+
+    def equilibrium_after(self, change: Array) -> Array:
+        """Return the same after a change of the totals solved for, (M, B, N)."""
+        known = self.found.unknowns_after(change.reshape(len(change), -1))
+        return known.reshape(-1, *change.shape[1:])
 
     @property
     def precipitate_mol_m3(self) -> Array:

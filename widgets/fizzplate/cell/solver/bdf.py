@@ -49,7 +49,7 @@ MAX_STEP_ATTEMPTS = 1500  # of steps in a stage; a usual run takes fifty
 STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
 ALL_CELLS = slice(None)
-SPECIATION = 1e-3  # of the acid balance within a step; Newton's next step squares it
+SPECIATION = 1e-2  # of the totals within a step; the last Newton step squares it
 
 
 @dataclass(frozen=True, slots=True)
@@ -387,8 +387,7 @@ class Integrator:
         newton.reach[:, :2] *= np.where(moved * newton.moved < 0, 0.5, 1.0)
         newton.moved = moved
         newton.now = improved.unknowns
-        along = (speciated.equilibrium_slope * improved.change).sum(1)
-        newton.equilibrium = speciated.equilibrium + np.clip(along, -1.0, 1.0)
+        newton.equilibrium = speciated.equilibrium_after(improved.change)
         changed = np.abs(improved.change * newton.weight).max(axis=(0, 2))
         size = np.maximum(changed, 0.1 * improved.border_change)
         contraction = np.where(first, DEFAULT_CONTRACTION, np.minimum(size / newton.size, 0.9))

@@ -44,7 +44,7 @@ def dissolve(system: ChemicalSystem, ions_mol_m3: Mapping[str, float]) -> Array:
     for _ in range(ROUNDS):
         ln_K, ln_K_solid = constants.at(np.abs(strength))
         found = solver.solve(totals, ln_K, ln_K_solid, x, v)
-        x, v = found.ln_free, found.solid_unknown
+        x, v = np.split(found.unknowns, [len(totals)])
         new = constants.ionic_strength_mol_dm3(found.species_mol_m3)
         if np.abs(new - strength) < SETTLED * new:
             break

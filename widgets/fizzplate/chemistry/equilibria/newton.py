@@ -38,11 +38,63 @@ MAX_LOWERINGS = 30
 MAX_STEP = 5.0
 DAMPING = 1e-12  # of a scaled diagonal of ones: no matrix is singular
 WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
-MAINLY = 0.9
-MIN_RATIO = 1e-14  # of c(H+) from one step to the next
-FAR = 0.5  # from balance, relative to all that takes part in it
+LEAST = 0.1  # of its size: no total falls lower in one step, unless there is no more of it
+LEAST_PROTON = 1e-4  # the same for that of H+ on the way to an equilibrium
+MIN_RATIO = 1e-14  # of a total to what a guess holds of it
+MAX_LN_PROTON = 8.0
+STRAIGHT = 1e-4  # relative change up to which a curve is taken as its tangent
+TINY = 1e-300  # stands for zero in a divisor
 MAX_V, MIN_V = 3.0, -400.0
 FEW_PLACES = 60  # so many are all improved together: picking some of them would take longer
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """How ``x`` and ``v`` of N places follow a step that was worked out along straight lines.
+
+    Where one kind of species holds a total, ``T = exp(p x)``, it is followed exactly however long the
+    step is; so is that of H+ where what gives and what takes a proton are each other's inverse.
+
+    Parameters
+    ----------
+    x, v
+        From where, (C, N) and (K, N).
+    power
+        ``p``: derivative of a total by ``x`` over its size, (C, N).
+    balance
+        What is held over its size, (C, N): one, but for H+ between -1 and 1.
+    """
+
+    x: Array
+    v: Array
+    power: Array
+    balance: Array
+
+    def curved(self, dx: Array, least: Array | float = LEAST) -> Array:
+        """Return the step of ``x`` in place of a straight one, (C, N).
+
+        ``least`` is what part of its size a total keeps at least.
+        """
+        along = self.power * dx
+        new = self.balance + along
+        root = np.sqrt(new * new + np.maximum(1 - self.balance * self.balance, 0.0))
+        grown = np.where(
+            new > 0,
+            (new + root) / np.maximum(1 + self.balance, TINY),
+            (1 - self.balance) / np.maximum(root - new, TINY),
+        )
+        bent = np.log(np.maximum(grown, least)) / self.power
+        return np.where(np.abs(along) < STRAIGHT, dx, bent)
+
+    def after(self, step: Array) -> Array:
+        """Return ``x`` and then ``v`` after a step (C + K, N)."""
+        count = len(self.x)
+        return np.concatenate(
+            [
+                _within_reach(self.x + self.curved(step[:count])),
+                _at_most_slowly(self.v, step[count:]),
+            ]
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +103,6 @@ class Equilibrium:
 
     Parameters
     ----------
-    ln_free
-        ``x``, ln of the components' free concentrations in mol/m3, (C, N).
-    solid_unknown
-        ``v``, (K, N).
     species_mol_m3, solid_mol_m3
         (S, N) and (K, N).
     missing_mol_m3
@@ -65,16 +113,32 @@ class Equilibrium:
         its component.
     unknown_slope
         Of ``x`` and then ``v``, (C + K, D, N).
+    unknown_step
+        The last step of those, (C + K, N).
+    course
+        How they follow such a step.
+    off
+        How far a total or an index was off before the last step, relative to what it adds up, (N,).
     """
 
-    ln_free: Array
-    solid_unknown: Array
     species_mol_m3: Array
     solid_mol_m3: Array
     missing_mol_m3: Array
     species_slope: Array
     solid_slope: Array
     unknown_slope: Array
+    unknown_step: Array
+    course: Course
+    off: Array
+
+    @property
+    def unknowns(self) -> Array:
+        """Both ``x``, ln of the components' free concentrations in mol/m3, and ``v``, (C + K, N)."""
+        return self.course.after(self.unknown_step)
+
+    def unknowns_after(self, change: Array) -> Array:
+        """Return the same after changes along the directions, (D, N)."""
+        return self.course.after(self.unknown_step + (self.unknown_slope * change).sum(axis=1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,14 +161,16 @@ class _Residual:
 
     c: Array  #: species, (S, N)
     size: Array  #: what the sums of the totals add up without signs, (C, N)
+    held: Array  #: those sums, (C, N)
     short: Array  #: what the totals hold more than that, (C, N)
     share: Array  #: ``p(v)``, (K, N)
     present: Array  #: its derivative, (K, N)
     index_off: Array  #: ``y`` and the index less nothing, (K, N)
+    off: Array  #: the largest of all these misses, relative to what adds up, (N,)
 
     def at(self, places: Flags) -> _Residual:
         """Return the same at some places."""
-        return _Residual(*(getattr(self, name)[:, places] for name in self.__slots__))
+        return _Residual(*(getattr(self, name)[..., places] for name in self.__slots__))
 
 
 class EquilibriumSolver:
@@ -122,7 +188,6 @@ class EquilibriumSolver:
         self.B = system.matrix(system.solids)
         self._count = len(system.components)
         self._bound = np.where(np.arange(self._count) > 0, np.maximum(self.B, 0.0), 0.0)
-        self._one_proton = (np.abs(self.A[:, 0]) == 1).astype(np.float64)
         self._power = np.maximum(np.abs(self.A).max(axis=0), 1.0)[:, None]
         self._AT, self._BT = np.ascontiguousarray(self.A.T), np.ascontiguousarray(self.B.T)
         self._sizes_A, self._sizes_B = np.abs(self._AT), np.abs(self._BT)
@@ -170,55 +235,65 @@ class EquilibriumSolver:
             How the totals change along each direction of which slopes are wanted, (C, D).
         """
         totals, by_total = _at_least(totals_mol_m3)
-        whole = liquid = _Liquid(totals, ln_K, ln_K_solid, self.most_solid(totals))
-        x, v = np.clip(x, MIN_LN, MAX_LN_FREE), v.copy()
-        places = np.arange(totals.shape[1])
-        for _ in range(MAX_PLAIN_ATTEMPTS):
-            now = self._residual(liquid, x[:, places], v[:, places])
-            off = self._off(now, tolerance)
-            if not off.any():
-                break
-            if places.size > FEW_PLACES and not off.all():
-                places = places[off]
-                liquid = liquid.at(off)
-                now = now.at(off)
-            dx, dv = self._newton_step(now, liquid)
-            step = self._damped(dx, now, liquid.totals)
-            x[:, places] = np.clip(x[:, places] + step, MIN_LN, MAX_LN_FREE)
-            v[:, places] = np.clip(v[:, places] + _at_most_slowly(dv), MIN_V, MAX_V)
-        else:
-            start, _ = self.first_guess(liquid.totals, liquid.ln_K)
-            x[:, places], v[:, places] = self._by_minimum(liquid, start, tolerance)
-        now = self._residual(whole, x, v)
+        liquid = _Liquid(totals, ln_K, ln_K_solid, self.most_solid(totals))
+        x = _within_reach(x)
+        now = self._residual(liquid, x, v)
+        off = now.off > tolerance
+        if off.any():
+            v = v.copy()
+            x[:, off], v[:, off] = self._improved(
+                liquid.at(off), x[:, off], v[:, off], now.at(off), tolerance
+            )
+            now = self._residual(liquid, x, v)
         if directions is None:
             directions = np.zeros((self._count, 0))
         missing = totals_mol_m3 - totals
-        return self._linearised(now, whole, x, v, missing, by_total, directions)
+        return self._linearised(now, liquid, x, v, missing, by_total, directions)
+
+    def _improved(
+        self, liquid: _Liquid, x: Array, v: Array, now: _Residual, tolerance: float
+    ) -> tuple[Array, Array]:
+        """Return ``x`` and ``v`` of places that are off, as near to equilibrium as the tolerance asks."""
+        done_x, done_v = x.copy(), v.copy()
+        places = np.arange(x.shape[1])
+        for _ in range(MAX_PLAIN_ATTEMPTS):
+            x, v = self._newton_step(now, liquid, x, v)
+            now = self._residual(liquid, x, v)
+            off = now.off > tolerance
+            if not off.any():
+                done_x[:, places], done_v[:, places] = x, v
+                return done_x, done_v
+            if places.size > FEW_PLACES and not off.all():
+                done_x[:, places], done_v[:, places] = x, v
+                places, liquid, now = places[off], liquid.at(off), now.at(off)
+                x, v = x[:, off], v[:, off]
+        start, _ = self.first_guess(liquid.totals, liquid.ln_K)
+        done_x[:, places], done_v[:, places] = self._by_minimum(liquid, start, tolerance)
+        return done_x, done_v
 
     def _residual(self, liquid: _Liquid, x: Array, v: Array) -> _Residual:
         """Return how far a guess is from an equilibrium."""
         c = np.exp(np.minimum(liquid.ln_K + self.A @ x, MAX_LN))
         held, size = self._AT @ c, self._sizes_A @ c
         if not len(self.B):
-            return _Residual(c, size, liquid.totals - held, v, v, v)
+            short = liquid.totals - held
+            return _Residual(c, size, held, short, v, v, v, (np.abs(short) / size).max(axis=0))
         root = np.sqrt(v * v + 4 * SHARPNESS)
         larger = 0.5 * (np.abs(v) + root)
         smaller = SHARPNESS / larger
         rising = v > 0
         share = np.where(rising, larger, smaller)
         y = np.where(rising, smaller, larger)
-        solid = liquid.most_solid * share
+        most = liquid.most_solid
+        solid = most * share
         held += self._BT @ solid
         size += self._sizes_B @ solid
         index_off = y + liquid.ln_K_solid + self.B @ x
-        return _Residual(c, size, liquid.totals - held, share, share / root, index_off)
-
-    def _off(self, now: _Residual, tolerance: float) -> Flags:
-        """Return where it is no equilibrium yet, (N,)."""
-        off = (np.abs(now.short) > tolerance * now.size).any(axis=0)
-        if len(self.B):
-            off |= (np.abs(now.index_off) > max(tolerance, INDEX_TOLERANCE)).any(axis=0)
-        return np.asarray(off)
+        short = liquid.totals - held
+        index_far = np.abs(index_off).max(axis=0)
+        index_far[index_far < INDEX_TOLERANCE] = 0.0
+        off = np.maximum((np.abs(short) / size).max(axis=0), index_far)
+        return _Residual(c, size, held, short, share, share / root, index_off, off)
 
     def _scaled_matrix(self, now: _Residual, liquid: _Liquid) -> tuple[Array, Array]:
         """Return the derivative of totals and indices by ``x`` and ``v``, (N, C + K, C + K), scaled.
@@ -241,12 +316,40 @@ class EquilibriumSolver:
         matrix *= scale.swapaxes(1, 2)
         return matrix, scale
 
-    def _newton_step(self, now: _Residual, liquid: _Liquid) -> tuple[Array, Array]:
-        """Return the steps of ``x`` and ``v``."""
+    def _newton_step(
+        self, now: _Residual, liquid: _Liquid, x: Array, v: Array
+    ) -> tuple[Array, Array]:
+        """Return ``x`` and ``v`` after a step."""
         matrix, scale = self._scaled_matrix(now, liquid)
         missing = np.concatenate([now.short, -now.index_off]).T[..., None]
         step = (scale * np.linalg.solve(matrix, scale * missing))[..., 0].T
-        return step[: self._count], step[self._count :]
+        dx = step[: self._count]
+        if np.abs(dx).max() > WHOLE_STEP:
+            dx = self._damped(dx, now, liquid.totals, self._course(now, scale, x, v))
+        return _within_reach(x + dx), _at_most_slowly(v, step[self._count :])
+
+    def _course(self, now: _Residual, scale: Array, x: Array, v: Array) -> Course:
+        """Return how ``x`` and ``v`` follow a step."""
+        root = scale[:, : self._count, 0].T
+        return Course(x, v, 1 / (root * root * now.size), now.held / now.size)
+
+    def _damped(self, dx: Array, now: _Residual, totals: Array, course: Course) -> Array:
+        """Return a step of ``x`` that leaves what the totals allow nowhere."""
+        left = totals / np.maximum(now.held, TINY)
+        least = np.minimum(np.maximum(0.5 * left, MIN_RATIO), LEAST)
+        least[0] = LEAST_PROTON
+        big = np.abs(dx) > WHOLE_STEP
+        step = np.where(big, course.curved(dx, least), dx)
+        most = 3 * np.maximum(now.size.max(axis=0), np.abs(totals).max(axis=0))
+        within = (now.c * np.exp(np.minimum(self.A @ step, MAX_LN)) < most).all(axis=0)
+        if within.all():
+            return step
+        rise = np.log1p(np.abs(dx))
+        fraction = np.log(np.maximum(left, MIN_RATIO)) / self._power
+        fall = np.where(now.short < 0, np.minimum(fraction, -0.5), np.maximum(dx, -1.0))
+        slow = np.where(dx > 0, rise, fall)
+        slow[0] = np.sign(dx[0]) * np.minimum(rise[0], MAX_LN_PROTON)
+        return np.where(big & ~within, slow, step)
 
     def _linearised(
         self,
@@ -260,63 +363,42 @@ class EquilibriumSolver:
     ) -> Equilibrium:
         """Return the equilibrium with its slopes, after a last step along them: totals are exact."""
         C, K, N, D = self._count, len(self.B), now.c.shape[1], directions.shape[1]
-        totals, most = liquid.totals, liquid.most_solid
-        wanted = np.empty((C + K, 1 + D, N))
-        wanted[:C, 0], wanted[C:, 0] = now.short, -now.index_off
-        np.multiply(by_total[:, None], directions[..., None], out=wanted[:C, 1:])
-        share_slope = wanted[C:, 1:]
+        matrix, scale = self._scaled_matrix(now, liquid)
+        wanted = np.empty((N, C + K, 1 + D))
+        wanted[:, :C, 0], wanted[:, C:, 0] = now.short.T, -now.index_off.T
+        np.multiply(by_total.T[..., None], directions, out=wanted[:, :C, 1:])
+        most = liquid.most_solid
+        share_slope = np.zeros((K, D, N))
         if K:
             # how much of a solid there can be follows the totals
-            held = np.where(self._bound.sum(axis=0)[:, None] > 0, totals, 1.0)
-            rise = (wanted[:C, 1:] / (held * held)[:, None]).reshape(C, -1)
+            held = np.where(self._bound.sum(axis=0)[:, None] > 0, liquid.totals, 1.0)
+            rise = ((by_total / (held * held))[:, None] * directions[..., None]).reshape(C, -1)
             share_slope = (now.share * most * most)[:, None] * (self._bound @ rise).reshape(K, D, N)
-            wanted[:C, 1:] -= (self._BT @ share_slope.reshape(K, -1)).reshape(C, D, N)
-            wanted[C:, 1:] = 0.0
-        matrix, scale = self._scaled_matrix(now, liquid)
-        found = scale * np.linalg.solve(matrix, scale * wanted.transpose(2, 0, 1))
+            wanted[:, :C, 1:] -= (
+                (self._BT @ share_slope.reshape(K, -1)).reshape(C, D, N).transpose(2, 0, 1)
+            )
+            wanted[:, C:, 1:] = 0.0
+        wanted *= scale
+        found = np.linalg.solve(matrix, wanted)
+        found *= scale
         change = np.ascontiguousarray(found.transpose(1, 2, 0))
-        last, slope = change[:, 0], change[:, 1:]
-        species_change = now.c[:, None] * (self.A @ change[:C].reshape(C, -1)).reshape(-1, 1 + D, N)
+        species_change = (self.A @ change[:C].reshape(C, -1)).reshape(-1, 1 + D, N)
+        species_change *= now.c[:, None]
         species_slope = species_change[:, 1:]
         species_slope[:C] += (1 - by_total)[:, None] * directions[..., None]
+        last, slope = change[:, 0], change[:, 1:]
         room = most * now.present
         return Equilibrium(
-            ln_free=x + last[:C],
-            solid_unknown=v + last[C:],
             species_mol_m3=now.c + species_change[:, 0],
             solid_mol_m3=most * now.share + room * last[C:],
             missing_mol_m3=missing,
             species_slope=species_slope,
             solid_slope=room[:, None] * slope[C:] + share_slope,
             unknown_slope=slope,
+            unknown_step=last,
+            course=self._course(now, scale, x, v),
+            off=now.off,
         )
-
-    def _damped(self, dx: Array, now: _Residual, totals: Array) -> Array:
-        """Return a step of ``x``; one that would leave what the totals allow is taken in concentrations."""
-        big = np.abs(dx) > WHOLE_STEP
-        if not big.any():
-            return dx
-        held = totals - now.short
-        # far from balance H+ goes at once to where acid and alkali of one proton each would balance
-        far = big[0] & (np.abs(now.short[0]) > FAR * now.size[0])
-        far &= self._one_proton @ now.c > MAINLY * now.size[0]
-        acid, alkali = (np.maximum(now.size[0] + sign * held[0], 0.0) / 2 for sign in (1, -1))
-        root = np.sqrt(totals[0] ** 2 + 4 * acid * alkali)
-        larger = 0.5 * (root + np.abs(totals[0]))
-        larger = np.maximum(larger, 1e-280)
-        ratio = np.where(totals[0] > 0, larger, acid * alkali / larger) / np.maximum(acid, 1e-280)
-        grown = now.c * np.exp(np.minimum(self.A @ dx, MAX_LN))
-        within = (grown < 2 * now.size.max(axis=0)).all(axis=0)
-        within &= (held[1:] < 3 * totals[1:]).all(axis=0)
-        if not within.all():
-            rise = np.log1p(np.abs(dx))
-            fraction = np.log(np.maximum(totals, 1e-300) / np.maximum(held, 1e-300)) / self._power
-            fall = np.where(now.short < 0, np.clip(fraction, -30.0, -0.5), np.maximum(dx, -1.0))
-            step = np.where(dx > 0, rise, fall)
-            step[0] = np.sign(dx[0]) * np.minimum(rise[0], 8.0)
-            dx = np.where(big & ~within, step, dx)
-        dx[0] = np.where(far, np.log(np.clip(ratio, MIN_RATIO, 1 / MIN_RATIO)), dx[0])
-        return dx
 
     def _by_minimum(self, liquid: _Liquid, guess: Array, tolerance: float) -> tuple[Array, Array]:
         """Return ``x`` and ``v`` where a convex function of ``x`` is least.
@@ -388,13 +470,22 @@ class EquilibriumSolver:
 def _at_least(totals: Array) -> tuple[Array, Array]:
     """Return totals that are never nothing, and their slopes; that of H+ may have any sign."""
     root = np.sqrt(totals * totals + 4 * MIN_TOTAL_MOL_M3**2)
-    below = 2 * MIN_TOTAL_MOL_M3**2 / (root - np.minimum(totals, 0.0))
-    least = np.where(totals > 0, 0.5 * (totals + root), below)
+    larger = 0.5 * (np.abs(totals) + root)
+    least = np.where(totals > 0, larger, MIN_TOTAL_MOL_M3**2 / larger)
     slope = least / root
     least[0], slope[0] = totals[0], 1.0
     return least, slope
 
 
-def _at_most_slowly(dv: Array) -> Array:
-    large = np.maximum(np.abs(dv), 1.0)
-    return np.where(np.abs(dv) > 1.0, np.sign(dv) * (1 + np.log(large)), dv)
+def _within_reach(x: Array) -> Array:
+    """Return logarithms of concentrations that a liquid can have."""
+    return np.minimum(np.maximum(x, MIN_LN), MAX_LN_FREE)
+
+
+def _at_most_slowly(v: Array, dv: Array) -> Array:
+    """Return ``v`` after a step, of which less is taken the longer it is."""
+    if not len(v):
+        return v
+    size = np.abs(dv)
+    slow = np.where(size > 1.0, np.copysign(1 + np.log(np.maximum(size, 1.0)), dv), dv)
+    return np.minimum(np.maximum(v + slow, MIN_V), MAX_V)
