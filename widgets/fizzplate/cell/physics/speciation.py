@@ -28,8 +28,11 @@ if TYPE_CHECKING:
 PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Br-", "I-", "F-", "SO4^2-")
 EXACT = 1e-10
 ROUNDS = 30
-SETTLED = 1e-4  # of ln K
-STRENGTH_ROUNDS = 4
+SETTLED = 1e-5  # of the ionic strength
+USUAL_SLOPE, MAX_SLOPE = 0.2, 0.6  # of the ionic strength given back by that put in
+ROUGH = 1e-2  # a total may be off by so much, relative to what it adds up, before the last step
+NEAR = 1e-4  # the same where a liquid is settled
+STRENGTH_ROUNDS = 2
 LN_MOST_MOL_M3 = 10.0  # of a species, while its constants are only guessed
 
 
@@ -158,17 +161,23 @@ class Speciation:
             (reacting species + solids, ...), for :meth:`speciate`.
         """
         places = species_mol_m3.shape[1:]
-        strength = self.constants.ionic_strength_mol_dm3(
-            species_mol_m3.reshape(len(species_mol_m3), -1)
-        )
-        ln_K, ln_K_solid = self.constants.at(np.maximum(strength, 0.0))
-        return np.concatenate([ln_K[self._reacting], ln_K_solid]).reshape(-1, *places)
+        flat = species_mol_m3.reshape(len(species_mol_m3), -1)
+        return self._constants(self._strength(flat)).reshape(-1, *places)
+
+    def _strength(self, species_mol_m3: Array) -> Array:
+        """Return the ionic strength, (P,), of P liquids, (S, P)."""
+        return np.maximum(self.constants.ionic_strength_mol_dm3(species_mol_m3), 0.0)
+
+    def _constants(self, strength_mol_dm3: Array) -> Array:
+        """Return what :meth:`constants_at` does, (constants, P), at ionic strengths (P,)."""
+        ln_K, ln_K_solid = self.constants.at(strength_mol_dm3)
+        return np.concatenate([ln_K[self._reacting], ln_K_solid])
 
     def initial_composition(self, solved: Array) -> SpeciesProfile:
         """Return the species of liquids of which nothing is known but the totals solved for, (M, ...)."""
-        start = np.zeros((len(self.system.species), *solved.shape[1:]))
-        start[: len(self.totals)] = np.abs(self.all_totals(solved))
-        return self._settle(solved, self.first_guess(solved, self.constants_at(start)), start)
+        strength = self._strength(self._unbound(solved))
+        constants = self._constants(strength).reshape(-1, *solved.shape[1:])
+        return self._settle(solved, self.first_guess(solved, constants), strength)
 
     def at_own_strength(self, solved: Array, guess: Array) -> SpeciesProfile:
         """Return the species of liquids, constants at the ionic strength that they have themselves.
@@ -178,30 +187,61 @@ class Speciation:
         solved, guess
             As for :meth:`speciate`. Slopes are left out.
         """
-        return self._settle(solved, guess, self._species_at(guess, solved))
+        return self._settle(solved, guess, self._strength_near(guess, solved))
 
-    def _settle(self, solved: Array, guess: Array, system_mol_m3: Array) -> SpeciesProfile:
-        """Return the species with constants at their own ionic strength, from a guess of all of them."""
-        constants = self.constants_at(system_mol_m3)
+    def _settle(self, solved: Array, guess: Array, strength: Array) -> SpeciesProfile:
+        """Return the species with constants at their own ionic strength, from a guess of it, (P,).
+
+        The equilibrium gives a strength back for every strength put in: where both agree is found along
+        the secant through the last two, at the places that are not settled yet.
+        """
+        totals = solved.reshape(len(solved), -1)
+        known = guess.reshape(len(guess), -1).copy()
+        places = np.arange(totals.shape[1])
+        last_in, last_out = np.full_like(strength, np.nan), strength.copy()
         for _ in range(ROUNDS):
-            profile = self.speciate(solved, guess, constants, slopes=False)
-            guess, before = profile.equilibrium, constants
-            constants = self.constants_at(profile.system_mol_m3)
-            if np.abs(constants - before).max(initial=0.0) < SETTLED:
+            before = strength[places]
+            profile = self.speciate(
+                totals[:, places],
+                known[:, places],
+                self._constants(before),
+                tolerance=ROUGH,
+                slopes=False,
+            )
+            known[:, places] = profile.equilibrium
+            after = self._strength(profile.system_mol_m3)
+            run = before - last_in[places]
+            slope = np.full_like(run, USUAL_SLOPE)
+            np.divide(after - last_out[places], run, out=slope, where=np.abs(run) > 0)
+            slope = np.minimum(np.maximum(slope, 0.0), MAX_SLOPE)
+            last_in[places], last_out[places] = before, after
+            found = before + (after - before) / (1 - slope)
+            strength[places] = np.maximum(found, 0.5 * after)
+            settled = (np.abs(after - before) <= SETTLED * after) & (profile.found.off < NEAR)
+            places = places[~settled]
+            if not places.size:
                 break
-        return profile
+        constants = self._constants(strength).reshape(-1, *solved.shape[1:])
+        return self.speciate(
+            solved, known.reshape(guess.shape), constants, tolerance=ROUGH, slopes=False
+        )
 
-    def _species_at(self, guess: Array, solved: Array) -> Array:
-        """Return the species of liquids whose free ions are known, (S, ...): roughly where much is bound."""
-        species = np.zeros((len(self.system.species), *solved.shape[1:]))
-        species[: len(self.totals)] = np.abs(self.all_totals(solved))
-        count, reacting = len(self._coupled), len(self._reacting)
-        x = guess[:count].reshape(count, -1)
-        for _ in range(STRENGTH_ROUNDS):
-            ln_K = self.constants_at(species)[:reacting].reshape(reacting, -1)
-            bound = np.exp(np.minimum(ln_K + self._solver.A @ x, LN_MOST_MOL_M3))
-            species[self._reacting] = bound.reshape(-1, *solved.shape[1:])
+    def _unbound(self, solved: Array) -> Array:
+        """Return the species of P liquids in which nothing has reacted, (S, P)."""
+        totals = self.all_totals(solved.reshape(len(solved), -1))
+        species = np.zeros((len(self.system.species), totals.shape[1]))
+        species[: len(totals)] = np.abs(totals)
         return species
+
+    def _strength_near(self, guess: Array, solved: Array) -> Array:
+        """Return the ionic strength, (P,), of P liquids whose free ions are known: roughly."""
+        species = self._unbound(solved)
+        count, reacting = len(self._coupled), len(self._reacting)
+        exponent = self._solver.A @ guess[:count].reshape(count, -1)
+        for _ in range(STRENGTH_ROUNDS):
+            ln_K = self._constants(self._strength(species))[:reacting]
+            species[self._reacting] = np.exp(np.minimum(ln_K + exponent, LN_MOST_MOL_M3))
+        return self._strength(species)
 
     def first_guess(self, solved: Array, constants: Array) -> Array:
         """Return the numbers at every node from which an equilibrium is found, (unknowns, ...)."""
