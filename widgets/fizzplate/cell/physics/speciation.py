@@ -28,12 +28,11 @@ if TYPE_CHECKING:
 PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Br-", "I-", "F-", "SO4^2-")
 EXACT = 1e-10
 ROUNDS = 30
-SETTLED = 1e-5  # of the ionic strength
-USUAL_SLOPE, MAX_SLOPE = 0.2, 0.6  # of the ionic strength given back by that put in
+SETTLED = 1e-5  # of ln of the ionic strength
+USUAL_SLOPE, MAX_SLOPE = 0.2, 0.6  # of the strength given back by that put in, in logarithms
 ROUGH = 1e-2  # a total may be off by so much, relative to what it adds up, before the last step
 NEAR = 1e-4  # the same where a liquid is settled
-STRENGTH_ROUNDS = 2
-LN_MOST_MOL_M3 = 10.0  # of a species, while its constants are only guessed
+MIN_STRENGTH_MOL_DM3 = 1e-9  # stands for zero in a logarithm
 
 
 class Speciation:
@@ -107,7 +106,7 @@ class Speciation:
         #: how many constants a node has
         self.constant_count = len(self._reacting) + len(self.solids)
         #: how many numbers at a node are known of its equilibrium
-        self.unknowns = len(coupled) + len(self.solids)
+        self.unknowns = len(coupled) + len(self.solids) + 1
         self._lump_reacting = self.lumping[:, self._reacting]
         self._directions = self.expansion[coupled]
         #: what the species that take part in no equilibrium answer to the totals solved for
@@ -162,22 +161,32 @@ class Speciation:
         """
         places = species_mol_m3.shape[1:]
         flat = species_mol_m3.reshape(len(species_mol_m3), -1)
-        return self._constants(self._strength(flat)).reshape(-1, *places)
+        return self._constants(self._ln_strength(flat)).reshape(-1, *places)
 
-    def _strength(self, species_mol_m3: Array) -> Array:
-        """Return the ionic strength, (P,), of P liquids, (S, P)."""
-        return np.maximum(self.constants.ionic_strength_mol_dm3(species_mol_m3), 0.0)
+    def constants_near(self, guess: Array) -> Array:
+        """Return the same at the ionic strength that a guess names, (unknowns, ...)."""
+        return self._constants(guess[-1].ravel()).reshape(-1, *guess.shape[1:])
 
-    def _constants(self, strength_mol_dm3: Array) -> Array:
-        """Return what :meth:`constants_at` does, (constants, P), at ionic strengths (P,)."""
-        ln_K, ln_K_solid = self.constants.at(strength_mol_dm3)
+    def _ln_strength(self, species_mol_m3: Array) -> Array:
+        """Return ln of the ionic strength in mol/dm3, (P,), of P liquids, (S, P)."""
+        strength = self.constants.ionic_strength_mol_dm3(species_mol_m3)
+        return np.log(np.maximum(strength, MIN_STRENGTH_MOL_DM3))
+
+    def _constants(self, ln_strength: Array) -> Array:
+        """Return ln K of species and solids, (constants, P), at P ionic strengths."""
+        ln_K, ln_K_solid = self.constants.at(np.exp(ln_strength))
         return np.concatenate([ln_K[self._reacting], ln_K_solid])
 
     def initial_composition(self, solved: Array) -> SpeciesProfile:
         """Return the species of liquids of which nothing is known but the totals solved for, (M, ...)."""
-        strength = self._strength(self._unbound(solved))
-        constants = self._constants(strength).reshape(-1, *solved.shape[1:])
-        return self._settle(solved, self.first_guess(solved, constants), strength)
+        totals = self.all_totals(solved.reshape(len(solved), -1))
+        unbound = np.zeros((len(self.system.species), totals.shape[1]))
+        unbound[: len(totals)] = np.abs(totals)
+        ln_strength = self._ln_strength(unbound)
+        ln_K, _ = self.constants.at(np.exp(ln_strength))
+        x, v = self._solver.first_guess(totals[self._coupled], ln_K[self._reacting])
+        known = np.concatenate([x, v, ln_strength[None]])
+        return self._settle(solved, known.reshape(-1, *solved.shape[1:]))
 
     def at_own_strength(self, solved: Array, guess: Array) -> SpeciesProfile:
         """Return the species of liquids, constants at the ionic strength that they have themselves.
@@ -187,10 +196,10 @@ class Speciation:
         solved, guess
             As for :meth:`speciate`. Slopes are left out.
         """
-        return self._settle(solved, guess, self._strength_near(guess, solved))
+        return self._settle(solved, guess)
 
-    def _settle(self, solved: Array, guess: Array, strength: Array) -> SpeciesProfile:
-        """Return the species with constants at their own ionic strength, from a guess of it, (P,).
+    def _settle(self, solved: Array, guess: Array) -> SpeciesProfile:
+        """Return the species with constants at their own ionic strength.
 
         The equilibrium gives a strength back for every strength put in: where both agree is found along
         the secant through the last two, at the places that are not settled yet.
@@ -198,58 +207,28 @@ class Speciation:
         totals = solved.reshape(len(solved), -1)
         known = guess.reshape(len(guess), -1).copy()
         places = np.arange(totals.shape[1])
-        last_in, last_out = np.full_like(strength, np.nan), strength.copy()
+        last_in, last_out = np.full(places.size, np.nan), np.zeros(places.size)
         for _ in range(ROUNDS):
-            before = strength[places]
+            near = known[:, places]
             profile = self.speciate(
-                totals[:, places],
-                known[:, places],
-                self._constants(before),
-                tolerance=ROUGH,
-                slopes=False,
+                totals[:, places], near, self.constants_near(near), tolerance=ROUGH, slopes=False
             )
-            known[:, places] = profile.equilibrium
-            after = self._strength(profile.system_mol_m3)
+            before, after = near[-1], profile.ln_strength
             run = before - last_in[places]
             slope = np.full_like(run, USUAL_SLOPE)
             np.divide(after - last_out[places], run, out=slope, where=np.abs(run) > 0)
             slope = np.minimum(np.maximum(slope, 0.0), MAX_SLOPE)
             last_in[places], last_out[places] = before, after
-            found = before + (after - before) / (1 - slope)
-            strength[places] = np.maximum(found, 0.5 * after)
-            settled = (np.abs(after - before) <= SETTLED * after) & (profile.found.off < NEAR)
+            known[:-1, places] = profile.equilibrium[:-1]
+            known[-1, places] = before + (after - before) / (1 - slope)
+            settled = (np.abs(after - before) <= SETTLED) & (profile.found.off < NEAR)
             places = places[~settled]
             if not places.size:
                 break
-        constants = self._constants(strength).reshape(-1, *solved.shape[1:])
+        known = known.reshape(guess.shape)
         return self.speciate(
-            solved, known.reshape(guess.shape), constants, tolerance=ROUGH, slopes=False
+            solved, known, self.constants_near(known), tolerance=ROUGH, slopes=False
         )
-
-    def _unbound(self, solved: Array) -> Array:
-        """Return the species of P liquids in which nothing has reacted, (S, P)."""
-        totals = self.all_totals(solved.reshape(len(solved), -1))
-        species = np.zeros((len(self.system.species), totals.shape[1]))
-        species[: len(totals)] = np.abs(totals)
-        return species
-
-    def _strength_near(self, guess: Array, solved: Array) -> Array:
-        """Return the ionic strength, (P,), of P liquids whose free ions are known: roughly."""
-        species = self._unbound(solved)
-        count, reacting = len(self._coupled), len(self._reacting)
-        exponent = self._solver.A @ guess[:count].reshape(count, -1)
-        for _ in range(STRENGTH_ROUNDS):
-            ln_K = self._constants(self._strength(species))[:reacting]
-            species[self._reacting] = np.exp(np.minimum(ln_K + exponent, LN_MOST_MOL_M3))
-        return self._strength(species)
-
-    def first_guess(self, solved: Array, constants: Array) -> Array:
-        """Return the numbers at every node from which an equilibrium is found, (unknowns, ...)."""
-        totals = self.all_totals(solved)[self._coupled]
-        flat = totals.reshape(len(totals), -1)
-        ln_K = constants[: len(self._reacting)].reshape(len(self._reacting), -1)
-        x, v = self._solver.first_guess(flat, ln_K)
-        return np.concatenate([x, v]).reshape(-1, *solved.shape[1:])
 
     def speciate(
         self,
@@ -285,7 +264,7 @@ class Speciation:
             K[:reacting],
             K[reacting:],
             known[:count],
-            known[count:],
+            known[count:-1],
             tolerance=tolerance,
             directions=self._directions if slopes else None,
         )
@@ -306,5 +285,6 @@ class Speciation:
             carried_slope=slope.reshape(*slope.shape[:2], *places),
             species=len(self.species),
             system_mol_m3=species.reshape(-1, *places),
+            ln_strength=self._ln_strength(species).reshape(places),
             found=found,
         )

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    import numpy as np
+import numpy as np
 
+if TYPE_CHECKING:
     from fizzplate.chemistry.equilibria import Equilibrium
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -29,6 +29,8 @@ class SpeciesProfile:
         How many of them are dissolved.
     system_mol_m3
         Every species of the chemical system, pairs of ions by themselves, (S, B, N).
+    ln_strength
+        Logarithm of the ionic strength in mol/dm3, (B, N).
     found
         The equilibria at all B N nodes.
     """
@@ -37,6 +39,7 @@ class SpeciesProfile:
     carried_slope: Array
     species: int
     system_mol_m3: Array
+    ln_strength: Array
     found: Equilibrium
 
     @property
@@ -51,13 +54,16 @@ class SpeciesProfile:
 
     @property
     def equilibrium(self) -> Array:
-        """The equilibrium's own unknowns, from which a neighbouring one is found, (unknowns, B, N)."""
-        return self.found.unknowns.reshape(-1, *self.carried_mol_m3.shape[1:])
+        """What is known of the equilibrium and a neighbouring one is found from, (unknowns, B, N)."""
+        return self._known(self.found.unknowns)
 
     def equilibrium_after(self, change: Array) -> Array:
         """Return the same after a change of the totals solved for, (M, B, N)."""
-        known = self.found.unknowns_after(change.reshape(len(change), -1))
-        return known.reshape(-1, *change.shape[1:])
+        return self._known(self.found.unknowns_after(change.reshape(len(change), -1)))
+
+    def _known(self, unknowns: Array) -> Array:
+        known = np.concatenate([unknowns, self.ln_strength.reshape(1, -1)])
+        return known.reshape(-1, *self.ln_strength.shape)
 
     @property
     def precipitate_mol_m3(self) -> Array:
