@@ -48,6 +48,7 @@ MAX_NEGATIVE_IN_STEP = 5e-7  # of the same, in an accepted step of higher order
 MAX_STEP_ATTEMPTS = 1500  # of steps in a stage; a usual run takes fifty
 STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
+ALL_CELLS = slice(None)
 SPECIATION = 1e-2  # of the totals within a step; the last Newton step squares it
 
 
@@ -351,16 +352,9 @@ class Integrator:
         now.u[members], now.potential_V[members] = start.u, start.potential_V
         now.ln_current[members], now.mixing[members] = start.ln_current, start.mixing
         last = layout.equilibrium_of(states[:, 0])
-        near = np.minimum(np.maximum(layout.equilibrium_of(predicted), last - 1.0), last + 1.0)
-        speciated = self.transport.model.speciate(
-            now.totals[:, members],
-            near,
-            self.transport.constants[:, members],
-            tolerance=SPECIATION,
-            slopes=False,
+        newton.equilibrium[:, members] = np.minimum(
+            np.maximum(layout.equilibrium_of(predicted), last - 1.0), last + 1.0
         )
-        self.lagged.refresh(self.transport, speciated.system_mol_m3, members)
-        newton.equilibrium[:, members] = speciated.equilibrium
         newton.reach[members] = LIMITS
         newton.moved[members] = 0.0
         newton.iteration[members] = newton.steady[members] = 0
@@ -374,9 +368,13 @@ class Integrator:
             self._newton,
             self.layout,
         )
+        first = newton.iteration == 0
         speciated = transport.model.speciate(
             newton.now.totals, newton.equilibrium, transport.constants, tolerance=SPECIATION
         )
+        if first.any():
+            members = ALL_CELLS if first.all() else np.flatnonzero(first)
+            self.lagged.refresh(transport, speciated.system_mol_m3[:, members], members)
         step = Step(
             leading=newton.leading,
             totals=layout.totals_of(newton.history),
@@ -392,14 +390,13 @@ class Integrator:
         newton.equilibrium = speciated.equilibrium_after(improved.change)
         changed = np.abs(improved.change * newton.weight).max(axis=(0, 2))
         size = np.maximum(changed, 0.1 * improved.border_change)
-        contraction = np.where(
-            newton.iteration == 0, DEFAULT_CONTRACTION, np.minimum(size / newton.size, 0.9)
-        )
+        contraction = np.where(first, DEFAULT_CONTRACTION, np.minimum(size / newton.size, 0.9))
         newton.size = size
         newton.iteration += 1
         whole = ~improved.clipped
         newton.steady = np.where(whole, newton.steady + 1, 0)
-        small = size * contraction / (1 - contraction) < tolerance.newton * tolerance.error
+        # between a steady contraction and one that squares itself
+        small = size * contraction**1.5 / (1 - contraction) < tolerance.newton * tolerance.error
         astray = ~(size < RUNAWAY)
         # no total is more negative than allowed, unless iterating no longer changes it
         positive = (improved.below < MAX_NEGATIVE_IN_NEWTON * self._largest) | (
