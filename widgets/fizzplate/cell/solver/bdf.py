@@ -36,7 +36,8 @@ FIRST_STEP_S = 1e-4
 MIN_STEP_S = 1e-9
 MAX_GROWTH = 2.2
 MAX_ORDER = 3
-MAX_ITERATIONS = 20
+MAX_ITERATIONS = 10
+PATIENCE = 5  # iterations after which one that changes hardly less than the last is taken by halves
 RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it has lost its way
 MAX_CLIPPED_ITERATIONS = (
     15  # iterations besides: a potential may have to travel far when a reaction ends
@@ -112,6 +113,7 @@ class _NewtonState:
     reach: Array  #: of the bordering unknowns, (B, 5)
     moved: Array  #: what the potentials last changed by, (B, 2)
     size: Array  #: of the last change, (B,)
+    part: Array  #: of a change that is taken, (B,)
     iteration: Places  #: (B,)
     steady: Places  #: iterations since a change was cut back, (B,)
     left: Places  #: iterations that may still follow, (B,)
@@ -121,7 +123,7 @@ class _NewtonState:
         self.now = self.now.at(members)
         self.weight = self.weight[:, members]
         self.equilibrium = self.equilibrium[:, members]
-        for name in ("leading", "history", "predicted", "reach", "moved", "size"):
+        for name in ("leading", "history", "predicted", "reach", "moved", "size", "part"):
             setattr(self, name, getattr(self, name)[members])
         for name in ("iteration", "steady", "left"):
             setattr(self, name, getattr(self, name)[members])
@@ -196,6 +198,7 @@ class Integrator:
             reach=np.tile(LIMITS, (cells, 1)),
             moved=np.zeros((cells, 2)),
             size=np.ones(cells),
+            part=np.ones(cells),
             iteration=np.zeros(cells, dtype=np.int_),
             steady=np.zeros(cells, dtype=np.int_),
             left=np.zeros(cells, dtype=np.int_),
@@ -358,6 +361,7 @@ class Integrator:
         newton.reach[members] = LIMITS
         newton.moved[members] = 0.0
         newton.iteration[members] = newton.steady[members] = 0
+        newton.part[members] = 1.0
         newton.left[members] = MAX_ITERATIONS
 
     def _iterate(self) -> tuple[NewtonStep, Places, Places]:
@@ -381,22 +385,28 @@ class Integrator:
             mixing=newton.history[:, layout.mixing],
             supply_control=self.supply_control,
         )
-        improved = transport.improve(newton.now, speciated, step, newton.reach)
+        improved = transport.improve(newton.now, speciated, step, newton.reach, newton.part)
         moved = improved.unknowns.potential_V - newton.now.potential_V
-        # a potential that swings to and fro about a step of the rates takes smaller steps
-        newton.reach[:, :2] *= np.where(moved * newton.moved < 0, 0.5, 1.0)
+        # a potential that swings to and fro about a step of the rates takes smaller steps, one that
+        # has farther to go takes longer ones again
+        reach = newton.reach[:, :2]
+        factor = np.where(moved * newton.moved < 0, 0.5, 2.0)
+        limited = np.where(np.abs(moved) < reach, reach, reach * factor)
+        newton.reach[:, :2] = np.minimum(limited, LIMITS[:2])
         newton.moved = moved
         newton.now = improved.unknowns
         newton.equilibrium = speciated.equilibrium_after(improved.change)
         changed = np.abs(improved.change * newton.weight).max(axis=(0, 2))
         size = np.maximum(changed, 0.1 * improved.border_change)
         contraction = np.where(first, DEFAULT_CONTRACTION, np.minimum(size / newton.size, 0.9))
+        size, taken_whole = size / newton.part, newton.part == 1.0
+        newton.part = np.where((newton.iteration > PATIENCE) & (size > 0.5 * newton.size), 0.5, 1.0)
         newton.size = size
         newton.iteration += 1
-        whole = ~improved.clipped
+        whole = ~improved.clipped & taken_whole
         newton.steady = np.where(whole, newton.steady + 1, 0)
         # between a steady contraction and one that squares itself
-        small = size * contraction**1.5 / (1 - contraction) < tolerance.newton * tolerance.error
+        small = size * contraction**2 / (1 - contraction) < tolerance.newton * tolerance.error
         astray = ~(size < RUNAWAY)
         # no total is more negative than allowed, unless iterating no longer changes it
         positive = (improved.below < MAX_NEGATIVE_IN_NEWTON * self._largest) | (

@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell.physics import (
-    ACID,
     CURRENT_EXPONENT,
     REFERENCE_DIFFUSION_M2_S,
     FaceModel,
@@ -227,7 +226,12 @@ class Transport:
         return self.face_model.extents_mol_s(faces, np.exp(now.ln_current))
 
     def improve(
-        self, now: Unknowns, speciated: SpeciesProfile, step: Step, reach: Array = LIMITS
+        self,
+        now: Unknowns,
+        speciated: SpeciesProfile,
+        step: Step,
+        reach: Array = LIMITS,
+        part: Array | float = 1.0,
     ) -> NewtonStep:
         """Improve the unknowns at the end of a step by one Newton iteration.
 
@@ -243,9 +247,11 @@ class Transport:
             system.border - border_response[:, :, 1:],
             border_response[:, :, :1] - system.border_miss[:, :, None],
         )[:, :, 0]
+        part = np.broadcast_to(part, cells)
         taken = np.minimum(np.maximum(wanted, -reach), reach)
         change = -solution[:, :, 0] - (solution[:, :, 1:] @ taken[:, :, None])[:, :, 0]
-        change = change.reshape(cells, -1, m).transpose(2, 0, 1)
+        change = change.reshape(cells, -1, m).transpose(2, 0, 1) * part[:, None]
+        taken = taken * part[:, None]
         new, cut, below = self._not_too_low(now.totals, now.totals + change)
         clipped = cut | (taken != wanted).any(axis=1)
         if cut.any():
@@ -290,13 +296,12 @@ class Transport:
         before, after = ((row @ t.reshape(len(t), -1)).reshape(t.shape[1:]) for t in (old, new))
         # what is not solved for is a small difference where little is left: rounding is not cut
         most = np.abs(before).max(axis=1, keepdims=True)
-        short = np.minimum(MIN_REMAINING_FRACTION * before, before) - ROUNDING * most - after
-        lacks = short > 0
+        floor = np.minimum(MIN_REMAINING_FRACTION * before, before) - ROUNDING * most
+        lacks = after < floor
         if lacks.any():
             cut = cut | lacks.any(axis=1)
-            acid = self.model.solved.index(ACID)
-            new = new.copy()
-            new[acid] += np.where(lacks, short, 0.0) / row[acid]
+            part = np.where(lacks, (before - floor) / np.where(lacks, before - after, 1.0), 1.0)
+            new = old + part * (new - old)
         lowest = np.minimum(after.min(axis=1), np.where(self._never_negative, new, 0.0).min((0, 2)))
         return new, cut, -lowest
 
