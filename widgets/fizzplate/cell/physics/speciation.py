@@ -28,10 +28,10 @@ if TYPE_CHECKING:
 PREFERRED_ELIMINATED = ("Na+", "K+", "NO3-", "Cl-", "Br-", "I-", "F-", "SO4^2-")
 EXACT = 1e-10
 ROUNDS = 30
-SETTLED = 1e-5  # of ln of the ionic strength
+SETTLED = 3e-5  # of ln of the ionic strength
 USUAL_SLOPE, MAX_SLOPE = 0.2, 0.6  # of the strength given back by that put in, in logarithms
 ROUGH = 1e-2  # a total may be off by so much, relative to what it adds up, before the last step
-NEAR = 1e-4  # the same where a liquid is settled
+NEAR = 1e-3  # the same where a liquid is settled
 MIN_STRENGTH_MOL_DM3 = 1e-9  # stands for zero in a logarithm
 
 
@@ -270,16 +270,21 @@ class Speciation:
         )
         species = np.empty((len(self.system.species), totals.shape[1]))
         species[self._reacting] = found.species_mol_m3
-        species[self._alone] = totals[self._alone]
+        if self._alone:
+            species[self._alone] = totals[self._alone]
         carried = np.concatenate([self.lumping @ species, found.solid_mol_m3])
-        carried[self._own_of_coupled] += found.missing_mol_m3
-        by_reacting = found.species_slope.reshape(reacting, -1)
-        by_species = (self._lump_reacting @ by_reacting).reshape(
-            len(self.species), *found.species_slope.shape[1:]
+        if found.missing_mol_m3 is not None:
+            carried[self._own_of_coupled] += found.missing_mol_m3
+        own, D = len(self.species), found.species_slope.shape[1]
+        slope = np.empty((len(self.carried), D, totals.shape[1]))
+        np.matmul(
+            self._lump_reacting,
+            found.species_slope.reshape(reacting, -1),
+            out=slope[:own].reshape(own, -1),
         )
-        if slopes:
-            by_species += self._slope_of_alone
-        slope = np.concatenate([by_species, found.solid_slope])
+        slope[own:] = found.solid_slope
+        if slopes and self._alone:
+            slope[:own] += self._slope_of_alone
         return SpeciesProfile(
             carried_mol_m3=carried.reshape(-1, *places),
             carried_slope=slope.reshape(*slope.shape[:2], *places),

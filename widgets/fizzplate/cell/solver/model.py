@@ -72,7 +72,9 @@ class Model:
             totals[
                 [speciation.solved.index(ion) for ion in crystal if ion in speciation.solved]
             ] += _crystal_mol_m3(cell)
-        start = speciation.initial_composition(totals)
+        # nodes that are alike need no more than one equilibrium
+        alike, node = np.unique(totals, axis=1, return_inverse=True)
+        start = speciation.initial_composition(alike).equilibrium[:, node]
         return cls(
             cell=cell,
             ions=tuple(ions),
@@ -93,7 +95,7 @@ class Model:
             ),
             temperature_K=temperature_K,
             start_totals=totals,
-            start_equilibrium=start.equilibrium,
+            start_equilibrium=start,
         )
 
     def electrode(self, role: str, material: str, plated: Iterable[str] = ()) -> Electrode:

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     Flags = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 MIN_TOTAL_MOL_M3 = 1e-9  # what a total has less is taken from the free component
+PLENTY_MOL_M3 = 1.0  # of a total: to rounding the least is then no part of it
 SHARPNESS = 1e-8  # mu: how much of a solid there is short of saturation, of what there can be
 MAX_LN_FREE = 20.0  # no liquid holds so much of anything
 MIN_LN, MAX_LN = -300.0, 60.0  # of a concentration: beyond, exponentials would under- or overflow
@@ -42,7 +43,8 @@ LEAST = 0.1  # of its size: no total falls lower in one step, unless there is no
 LEAST_PROTON = 1e-4  # the same for that of H+ on the way to an equilibrium
 MIN_RATIO = 1e-14  # of a total to what a guess holds of it
 MAX_LN_PROTON = 8.0
-STRAIGHT = 1e-4  # relative change up to which a curve is taken as its tangent
+STRAIGHT = 1e-3  # relative change up to which a curve is taken as its tangent
+MIN_DIAGONAL = 1e-280
 TINY = 1e-300  # stands for zero in a divisor
 MAX_V, MIN_V = 3.0, -400.0
 FEW_PLACES = 60  # so many are all improved together: picking some of them would take longer
@@ -76,6 +78,8 @@ class Course:
         ``least`` is what part of its size a total keeps at least.
         """
         along = self.power * dx
+        if np.abs(along).max(initial=0.0) < STRAIGHT:
+            return dx
         new = self.balance + along
         root = np.sqrt(new * new + np.maximum(1 - self.balance * self.balance, 0.0))
         grown = np.where(
@@ -106,8 +110,8 @@ class Equilibrium:
     species_mol_m3, solid_mol_m3
         (S, N) and (K, N).
     missing_mol_m3
-        What a total has less than the least that is taken to be there, (C, N), and nothing where there is
-        more; it is the free component's.
+        What a total has less than the least that is taken to be there, (C, N): it is the free
+        component's. None where there is more of all.
     species_slope, solid_slope
         Derivatives along the directions asked for, (S, D, N) and (K, D, N); what is missing counts with
         its component.
@@ -123,7 +127,7 @@ class Equilibrium:
 
     species_mol_m3: Array
     solid_mol_m3: Array
-    missing_mol_m3: Array
+    missing_mol_m3: Array | None
     species_slope: Array
     solid_slope: Array
     unknown_slope: Array
@@ -188,6 +192,7 @@ class EquilibriumSolver:
         self.B = system.matrix(system.solids)
         self._count = len(system.components)
         self._bound = np.where(np.arange(self._count) > 0, np.maximum(self.B, 0.0), 0.0)
+        self._in_solids = self._bound.sum(axis=0)[:, None] > 0
         self._power = np.maximum(np.abs(self.A).max(axis=0), 1.0)[:, None]
         self._AT, self._BT = np.ascontiguousarray(self.A.T), np.ascontiguousarray(self.B.T)
         self._sizes_A, self._sizes_B = np.abs(self._AT), np.abs(self._BT)
@@ -247,7 +252,7 @@ class EquilibriumSolver:
             now = self._residual(liquid, x, v)
         if directions is None:
             directions = np.zeros((self._count, 0))
-        missing = totals_mol_m3 - totals
+        missing = None if by_total is None else totals_mol_m3 - totals
         return self._linearised(now, liquid, x, v, missing, by_total, directions)
 
     def _improved(
@@ -303,12 +308,17 @@ class EquilibriumSolver:
         C, K, N = self._count, len(self.B), now.c.shape[1]
         by_x = (now.c.T @ self._products).reshape(N, C, C)
         scale = np.ones((N, C + K, 1))
-        scale[:, :C, 0] = np.maximum(by_x.reshape(N, -1)[:, :: C + 1], 1e-280) ** -0.5
+        diagonal = by_x.reshape(N, -1)[:, :: C + 1]
+        np.divide(1.0, np.sqrt(np.maximum(diagonal, MIN_DIAGONAL)), out=scale[:, :C, 0])
         if not K:
-            return by_x * scale * scale.swapaxes(1, 2), scale
+            by_x *= scale
+            by_x *= scale.swapaxes(1, 2)
+            return by_x, scale
         matrix = np.empty((N, C + K, C + K))
         matrix[:, :C, :C] = by_x
-        matrix[:, :C, C:] = self._BT * (liquid.most_solid * now.present).T[:, None, :]
+        np.multiply(
+            self._BT, (liquid.most_solid * now.present).T[:, None, :], out=matrix[:, :C, C:]
+        )
         matrix[:, C:, :C] = self.B
         matrix[:, C:, C:] = 0.0
         matrix.reshape(N, -1)[:, (C + K + 1) * C :: C + K + 1] = now.present.T - 1
@@ -357,26 +367,31 @@ class EquilibriumSolver:
         liquid: _Liquid,
         x: Array,
         v: Array,
-        missing: Array,
-        by_total: Array,
+        missing: Array | None,
+        by_total: Array | None,
         directions: Array,
     ) -> Equilibrium:
         """Return the equilibrium with its slopes, after a last step along them: totals are exact."""
         C, K, N, D = self._count, len(self.B), now.c.shape[1], directions.shape[1]
         matrix, scale = self._scaled_matrix(now, liquid)
         wanted = np.empty((N, C + K, 1 + D))
-        wanted[:, :C, 0], wanted[:, C:, 0] = now.short.T, -now.index_off.T
-        np.multiply(by_total.T[..., None], directions, out=wanted[:, :C, 1:])
-        most = liquid.most_solid
+        wanted[:, :C, 0] = now.short.T
+        wanted[:, :C, 1:] = directions if by_total is None else by_total.T[..., None] * directions
         share_slope = np.zeros((K, D, N))
         if K:
             # how much of a solid there can be follows the totals
-            held = np.where(self._bound.sum(axis=0)[:, None] > 0, liquid.totals, 1.0)
-            rise = ((by_total / (held * held))[:, None] * directions[..., None]).reshape(C, -1)
+            held = (
+                liquid.totals * liquid.totals if by_total is None else liquid.totals**2 / by_total
+            )
+            rise = (directions[..., None] / np.where(self._in_solids, held, 1.0)[:, None]).reshape(
+                C, -1
+            )
+            most = liquid.most_solid
             share_slope = (now.share * most * most)[:, None] * (self._bound @ rise).reshape(K, D, N)
             wanted[:, :C, 1:] -= (
                 (self._BT @ share_slope.reshape(K, -1)).reshape(C, D, N).transpose(2, 0, 1)
             )
+            wanted[:, C:, 0] = -now.index_off.T
             wanted[:, C:, 1:] = 0.0
         wanted *= scale
         found = np.linalg.solve(matrix, wanted)
@@ -385,15 +400,20 @@ class EquilibriumSolver:
         species_change = (self.A @ change[:C].reshape(C, -1)).reshape(-1, 1 + D, N)
         species_change *= now.c[:, None]
         species_slope = species_change[:, 1:]
-        species_slope[:C] += (1 - by_total)[:, None] * directions[..., None]
+        if by_total is not None:
+            species_slope[:C] += (1 - by_total)[:, None] * directions[..., None]
         last, slope = change[:, 0], change[:, 1:]
-        room = most * now.present
+        solid, solid_slope = now.share, share_slope
+        if K:
+            room = liquid.most_solid * now.present
+            solid = liquid.most_solid * now.share + room * last[C:]
+            solid_slope = share_slope + room[:, None] * slope[C:]
         return Equilibrium(
             species_mol_m3=now.c + species_change[:, 0],
-            solid_mol_m3=most * now.share + room * last[C:],
+            solid_mol_m3=solid,
             missing_mol_m3=missing,
             species_slope=species_slope,
-            solid_slope=room[:, None] * slope[C:] + share_slope,
+            solid_slope=solid_slope,
             unknown_slope=slope,
             unknown_step=last,
             course=self._course(now, scale, x, v),
@@ -445,6 +465,8 @@ class EquilibriumSolver:
         for _ in range(MAX_LOWERINGS):
             c = np.exp(np.minimum(ln_K + self.A @ x, MAX_LN))
             over = np.log(np.maximum(self.A.T @ c, 1e-300) / np.maximum(totals, MIN_TOTAL_MOL_M3))
+            if over[1:].max(initial=0.0) < STRAIGHT:
+                break
             x[1:] -= np.maximum(over[1:], 0.0) / self._power[1:]
         return x
 
@@ -467,8 +489,13 @@ class EquilibriumSolver:
         return np.where(outside, np.inf, value)
 
 
-def _at_least(totals: Array) -> tuple[Array, Array]:
-    """Return totals that are never nothing, and their slopes; that of H+ may have any sign."""
+def _at_least(totals: Array) -> tuple[Array, Array | None]:
+    """Return totals that are never nothing, and their slopes, if these are not all one.
+
+    That of H+ may have any sign.
+    """
+    if totals[1:].min(initial=PLENTY_MOL_M3) >= PLENTY_MOL_M3:
+        return totals, None
     root = np.sqrt(totals * totals + 4 * MIN_TOTAL_MOL_M3**2)
     larger = 0.5 * (np.abs(totals) + root)
     least = np.where(totals > 0, larger, MIN_TOTAL_MOL_M3**2 / larger)
