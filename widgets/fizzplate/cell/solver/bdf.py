@@ -253,7 +253,7 @@ class Integrator:
                         outcomes[cell.place] = Outcome(
                             state.copy(), cell.steps, not self.supply_control.voltage[k]
                         )
-            waiting = np.setdiff1d(np.concatenate([lost, solved]), ended)
+            waiting = np.array(sorted({*lost, *solved} - set(ended)), dtype=np.int_)
             for k in waiting:
                 cell = self._progress[k]
                 if cell.step_s < MIN_STEP_S or cell.tries >= MAX_STEP_ATTEMPTS:
