@@ -231,11 +231,12 @@ class Transport:
         speciated: SpeciesProfile,
         step: Step,
         reach: Array = LIMITS,
-        part: Array | float = 1.0,
+        part: Array | None = None,
     ) -> NewtonStep:
         """Improve the unknowns at the end of a step by one Newton iteration.
 
-        ``reach`` is the most that each of the bordering unknowns may change by, (B, 5) or (5,).
+        ``reach`` is the most that each of the bordering unknowns may change by, (B, 5) or (5,), and
+        ``part`` how much of all changes is taken, (B,): all of them, if it is left out.
         """
         system = self.linearise(now, speciated, step)
         flows, faces = system.flows, system.faces
@@ -247,11 +248,11 @@ class Transport:
             system.border - border_response[:, :, 1:],
             border_response[:, :, :1] - system.border_miss[:, :, None],
         )[:, :, 0]
-        part = np.broadcast_to(part, cells)
         taken = np.minimum(np.maximum(wanted, -reach), reach)
         change = -solution[:, :, 0] - (solution[:, :, 1:] @ taken[:, :, None])[:, :, 0]
-        change = change.reshape(cells, -1, m).transpose(2, 0, 1) * part[:, None]
-        taken = taken * part[:, None]
+        change = change.reshape(cells, -1, m).transpose(2, 0, 1)
+        if part is not None and not (part == 1.0).all():
+            change, taken = change * part[:, None], taken * part[:, None]
         new, cut, below = self._not_too_low(now.totals, now.totals + change)
         clipped = cut | (taken != wanted).any(axis=1)
         if cut.any():
