@@ -9,7 +9,8 @@ is an explicit sum,
 and a solid's saturation index ``ln K + B x`` is linear. Solid ``s`` and undersaturation ``y = -index``
 exclude each other: ``s = w p(v)``, ``y = p(-v)`` with ``p(v) = (v + sqrt(v^2 + 4 mu)) / 2``, so that
 ``p(v) p(-v) = mu`` with mu next to nothing; ``w = 1 / sum(B_j / T_j)`` is about as much of the solid as
-there can be. Where the iteration does not converge, the same equations are solved as the minimum of a
+there can be. A long step follows the curve that the total of one dominating species takes, not its
+tangent. Where the iteration does not converge, the same equations are solved as the minimum of a
 convex function, which a damped Newton iteration always reaches.
 """
 
@@ -31,7 +32,7 @@ PLENTY_MOL_M3 = 1.0  # of a total: to rounding the least is then no part of it
 SHARPNESS = 1e-8  # mu: how much of a solid there is short of saturation, of what there can be
 MAX_LN_FREE = 20.0  # no liquid holds so much of anything
 MIN_LN, MAX_LN = -300.0, 60.0  # of a concentration: beyond, exponentials would under- or overflow
-INDEX_TOLERANCE = 1e-8
+INDEX_TOLERANCE = 1e-8  # of a saturation index: less is rounding
 MAX_PLAIN_ATTEMPTS = 40
 MAX_ATTEMPTS = 300
 MAX_HALVINGS = 40
@@ -42,9 +43,9 @@ WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
 LEAST = 0.1  # of its size: no total falls lower in one step, unless there is no more of it
 LEAST_PROTON = 1e-4  # the same for that of H+ on the way to an equilibrium
 MIN_RATIO = 1e-14  # of a total to what a guess holds of it
-MAX_LN_PROTON = 8.0
+MAX_LN_PROTON = 8.0  # of c(H+), in a step that other components do not allow as it is
 STRAIGHT = 1e-3  # relative change up to which a curve is taken as its tangent
-MIN_DIAGONAL = 1e-280
+MIN_DIAGONAL = 1e-280  # of a matrix whose diagonal is scaled to one
 TINY = 1e-300  # stands for zero in a divisor
 MAX_V, MIN_V = 3.0, -400.0
 FEW_PLACES = 60  # so many are all improved together: picking some of them would take longer
@@ -65,6 +66,15 @@ class Course:
         ``p``: derivative of a total by ``x`` over its size, (C, N).
     balance
         What is held over its size, (C, N): one, but for H+ between -1 and 1.
+
+    Examples
+    --------
+    A total of 2 mol/m3 that rises by three times itself:
+
+    >>> one = np.ones((1, 1))
+    >>> course = Course(x=np.log(2 * one), v=np.zeros((0, 1)), power=one, balance=one)
+    >>> float(np.exp(course.after(3 * one))[0, 0].round(9))
+    8.0
     """
 
     x: Array
@@ -344,7 +354,7 @@ class EquilibriumSolver:
         return Course(x, v, 1 / (root * root * now.size), now.held / now.size)
 
     def _damped(self, dx: Array, now: _Residual, totals: Array, course: Course) -> Array:
-        """Return a step of ``x`` that leaves what the totals allow nowhere."""
+        """Return a step of ``x`` along its curve, a shorter one where that makes more than there is."""
         left = totals / np.maximum(now.held, TINY)
         least = np.minimum(np.maximum(0.5 * left, MIN_RATIO), LEAST)
         least[0] = LEAST_PROTON
