@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import ast
 import math
 import re
+from importlib import resources
 
 import pytest
 
@@ -119,3 +121,42 @@ def test_a_salt_without_a_figure_of_its_own_has_its_familys():
                 for each in (metal, "Zn")
             )
             assert own.value == like.value
+
+
+def test_an_unknown_key_is_refused():
+    with pytest.raises(KeyError, match="no row with species Xx"):
+        data.find("diffusion", species="Xx+")
+
+
+def test_every_ion_that_code_names_is_spelt_as_in_the_tables():
+    """An ion under another spelling is one that no solution has: what stands under it is never used."""
+    in_equilibria = {
+        term.lstrip("0123456789")
+        for row in data.rows("speciation")
+        for term in re.split(r" \+ | -> ", row["equation"])
+    }
+    known = {row["species"] for row in data.rows("species")} | in_equilibria
+    only_to_calculate_with = {"Cr3+"}  # of questions about baths and works: no page has it
+    root = resources.files("fizzplate")
+    rooms = ("chemistry", "lesson", "questions", "views", "share")
+    named = {
+        (node.value, path.name)
+        for room in rooms
+        for path in root.joinpath(room).rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Constant)
+        and isinstance(node.value, str)
+        and ION.fullmatch(node.value)
+    }
+    assert ("NO3-", "predictions.py") in named
+    strangers = {each for each in named if each[0] not in known | only_to_calculate_with}
+    assert strangers == set()
+
+
+def test_every_solid_that_may_cloud_a_liquid_has_a_name_and_a_look():
+    """A page asks for both as soon as the solid is among those that a liquid can make."""
+    solids = {
+        row["equation"].split(" ")[0] for row in data.rows("speciation") if row["kind"] == "solid"
+    }
+    assert solids <= {row["solid"] for row in data.rows("hazes")}
+    assert solids <= {row["species"] for row in data.rows("species")}
