@@ -127,23 +127,19 @@ def test_species_answer_to_the_totals_as_finite_differences_say(ions):
 
 
 @pytest.mark.parametrize(
-    ("solution", "halogen", "bulk_pH"), [("NaBr", "Br2", 10.4), ("KI", "I2", None)]
+    ("solution", "halogen", "most_pH"), [("NaBr", "Br2", 10.2), ("KI", "I2", 11.0)]
 )
-def test_a_halogen_in_alkali_becomes_its_oxoanion_and_no_oxygen_forms(solution, halogen, bulk_pH):
+def test_a_halogen_in_alkali_becomes_its_oxoanion_and_no_oxygen_forms(solution, halogen, most_pH):
+    """Bromide's 10.1 is what PHREEQC makes of the same totals (``tests/published``)."""
     run = fp.Cell(solution, lamp=LAMP).run(minutes=30, samples=31)
     assert run.anode.share(halogen)[-1] > 0.97
-    middle = run.position_m.size // 2
-    pH = -np.log10(run.concentration("H+")[-1, middle] / 1e3)
-    assert pH < 11
-    if bulk_pH:
-        assert pH == pytest.approx(bulk_pH, abs=0.6)  # of concentrations
+    assert run.pH[-1, run.position_m.size // 2] < most_pH
 
 
 def test_iron_two_sulfate_stays_weakly_acid_and_plates_iron():
     run = fp.Cell("FeSO4", lamp=LAMP).run(minutes=30, samples=31)
-    middle = run.position_m.size // 2
-    assert 2.9 < -np.log10(run.concentration("H+")[-1, middle] / 1e3) < 4.2
-    assert run.cathode.charge_C("Fe")[-1] > 0.5 * run.charge_C[-1]
+    assert 3.0 < run.pH[-1, run.position_m.size // 2] < 4.2
+    assert run.cathode.charge_C("Fe")[-1] > 0.8 * run.charge_C[-1]
 
 
 def test_a_copper_anode_in_brine_dissolves_largely_as_copper_one():

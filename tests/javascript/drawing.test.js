@@ -312,8 +312,8 @@ test("beside the picture positive ions stand at the cathode and negative ones at
 });
 
 test("with an indicator the pH stands at both electrodes and between them, and where chlorine has bleached it", () => {
-  const acid = Array.from({ length: 3 }, () => [1e-9, 1e-7, 1e-4, 1e-2, 1]).flat();
-  const record = madeRecord(0, { "c:H+": acid, "c:Cl2": Array.from({ length: 3 }, () => [0, 0, 0, 0.4, 50]).flat() });
+  const pH = Array.from({ length: 3 }, () => [12, 10, 7, 5, 3]).flat();
+  const record = madeRecord(0, { pH, "c:Cl2": Array.from({ length: 3 }, () => [0, 0, 0, 0.4, 50]).flat() });
   for (const [width, height] of [[1000, 560], [360, 350]]) {
     for (const vessel of VESSELS) {
       const pen = drawn((it) => writePH(it, record, layOut(width, height, vessel), plainTheme, { before: 0, after: 0, part: 0 }));

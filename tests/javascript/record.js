@@ -34,6 +34,7 @@ export function madeRecord(shift = 0, changes = {}) {
     "c:Na+": Array(SAMPLES * PLACES).fill(500),
     "c:Cl-": Array(SAMPLES * PLACES).fill(500),
     "c:H+": Array(SAMPLES * PLACES).fill(1e-4),
+    pH: Array(SAMPLES * PLACES).fill(7),
     "v:Na+": Array(SAMPLES * PLACES).fill(-5e-6),
     "v:Cl-": Array(SAMPLES * PLACES).fill(8e-6),
     "0:amount_mol:H2": [0, 1e-5, 2e-5],

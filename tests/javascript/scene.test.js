@@ -75,9 +75,9 @@ test("ions that are not discharged never become fewer or more", () => {
 });
 
 test("hydrogen ions stay where the pH is low, however fast they drift", () => {
-  const acidAtTheAnode = Array.from({ length: SAMPLES }, () => [1e-10, 1e-8, 1e-4, 1, 10]).flat();
+  const acidAtTheAnode = Array.from({ length: SAMPLES }, () => [13, 11, 7, 3, 2]).flat();
   const record = madeRecord(0, {
-    "c:H+": acidAtTheAnode,
+    pH: acidAtTheAnode,
     "v:H+": Array(SAMPLES * PLACES).fill(-4e-5),
   });
   for (const vessel of ["beaker", "U-tube", "dish", "paper strip"]) {
@@ -328,13 +328,13 @@ test("an indicator has the colour of the pH, and chlorine bleaches it", () => {
   assert.deepEqual(indicatorColour(scale, 1), [200, 0, 0]);
   assert.deepEqual(indicatorColour(scale, 6), [100, 0, 100]);
   assert.deepEqual(indicatorColour(scale, 13), [0, 0, 200]);
-  const acid = Array.from({ length: SAMPLES }, () => [1e-9, 1e-7, 1e-4, 1e-2, 1]).flat();
+  const pH = Array.from({ length: SAMPLES }, () => [12, 10, 7, 5, 3]).flat();
   const when = { before: 0, after: 0, part: 0 };
-  const clear = madeRecord(0, { "c:H+": acid });
+  const clear = madeRecord(0, { pH });
   assert.ok(Math.abs(acidityAt(clear, when, 1).pH - 3) < 1e-6);
   assert.equal(acidityAt(clear, when, 1).left, 1);
   const chlorine = Array.from({ length: SAMPLES }, () => [0, 0, 0, 1, 50]).flat();
-  const bleached = madeRecord(0, { "c:H+": acid, "c:Cl2": chlorine });
+  const bleached = madeRecord(0, { pH, "c:Cl2": chlorine });
   assert.ok(acidityAt(bleached, when, 1).left < 0.02);
   assert.equal(acidityAt(bleached, when, 0).left, 1);
 });

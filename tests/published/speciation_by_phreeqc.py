@@ -129,6 +129,7 @@ class Found:
 
     species: np.ndarray
     solids: np.ndarray
+    pH: float
     ionic_strength: float
     water_activity: float
     debye_huckel: float
@@ -155,8 +156,8 @@ class ByPhreeqc:
         lines += ["-ionic_strength true", f"-molalities {' '.join(species)}"]
         if solids:
             lines.append(f"-equilibrium_phases {' '.join(solids)}")
-        lines += ["USER_PUNCH 1", "-headings aw kgw A B"]
-        lines += ['10 PUNCH 10^LA("H2O"), TOT("water"), DH_A, DH_B', "END"]
+        lines += ["USER_PUNCH 1", "-headings aw kgw A B pH"]
+        lines += ['10 PUNCH 10^LA("H2O"), TOT("water"), DH_A, DH_B, -LA("H+")', "END"]
         if self._phreeqc.RunString("\n".join(lines)):
             return None
         last = self._phreeqc.GetSelectedOutputRowCount() - 1
@@ -170,6 +171,7 @@ class ByPhreeqc:
         return Found(
             np.array([value[f"m_{name}(mol/kgw)"] for name in species]),
             np.array([value[name] for name in solids]) / value["kgw"],
+            value["pH"],
             value["mu"],
             value["aw"],
             value["A"],
@@ -211,19 +213,19 @@ def compare(ions, count, seed):
         ln_K, ln_K_solid = ln_K + water[: len(ln_K)], ln_K_solid + water[len(ln_K) :]
         x, v = solver.first_guess(held[:, None], ln_K)
         ours = solver.solve(held[:, None], ln_K, ln_K_solid, x, v)
-        differences.append(_difference(system, solver, ours, amounts, held, 1e3 * found.solids))
+        pH = abs(float(constants.pH(ours.species_mol_m3)[0]) - found.pH)
+        differences.append(_difference(solver, ours, amounts, held, 1e3 * found.solids, pH))
     return differences
 
 
-def _difference(system, solver, ours, amounts, held, solids):
+def _difference(solver, ours, amounts, held, solids, pH):
     shares = np.abs(solver.A) * amounts[:, None]
     matters = (shares > NEGLIGIBLE * np.abs(held)).any(axis=1)
     off = np.abs(ours.species_mol_m3[:, 0] / np.where(amounts > 0, amounts, 1) - 1)
     worst = int(np.argmax(np.where(matters, off, 0)))
-    pH = abs(float(np.log10(ours.species_mol_m3[0, 0] / amounts[0])))
     mine = ours.solid_mol_m3[:, 0]
     same = bool(np.array_equal(mine > VISIBLE_MOL_M3, solids > VISIBLE_MOL_M3))
-    return Difference(system.species[worst].formula, float(off[worst]), pH, same)
+    return Difference(solver.system.species[worst].formula, float(off[worst]), pH, same)
 
 
 def main():

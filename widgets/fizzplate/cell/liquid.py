@@ -7,18 +7,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.cell.known_species import KnownSpecies
 from fizzplate.cell.solver import Model
 from fizzplate.words import choice
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell.physics import CellLike, Speciation
+    from fizzplate.cell.physics import CellLike
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
-
-#: charged forms of the halogens that an anode makes
-MADE = ("ClO-", "BrO-", "Br3^-", "IO-", "IO3-", "I3^-")
 
 
 @dataclass(frozen=True)
@@ -35,6 +33,8 @@ class Liquid:
         Places along the gap, the cathode's face at 0, (N,).
     hazes
         Formulae of the solids that can cloud it.
+    pH
+        At every place, from the activity of hydrogen ions, (N,).
 
     Examples
     --------
@@ -49,6 +49,7 @@ class Liquid:
     dissolved: tuple[str, ...]
     position_m: Array
     hazes: tuple[str, ...]
+    pH: Array
     _concentration: Mapping[str, Array] = field(repr=False)
     _haze: Mapping[str, Array] = field(repr=False)
 
@@ -58,39 +59,23 @@ class Liquid:
         model = Model.of(cell)
         speciation = model.speciation
         species = speciation.at_own_strength(model.start_totals, model.start_equilibrium)
+        every = dict(zip(speciation.species, species.concentration_mol_m3, strict=True))
+        known = KnownSpecies.of(speciation)
         return cls(
             cell=cell,
-            ions=ions_of(speciation),
-            dissolved=dissolved_of(speciation),
+            ions=known.ions,
+            dissolved=known.dissolved,
             position_m=cell.geometry.position_m,
             hazes=tuple(speciation.solids),
-            _concentration=dict(zip(speciation.species, species.concentration_mol_m3, strict=True)),
+            pH=speciation.constants.pH(species.system_mol_m3),
+            _concentration=known.concentrations(every),
             _haze=dict(zip(speciation.solids, species.precipitate_mol_m3, strict=True)),
         )
 
     def concentration(self, name: str) -> Array:
-        """Return the concentration of an ion or a dissolved product, (N,), mol/m3."""
+        """Return the concentration of an ion or a molecule, its complexes counted in, (N,), mol/m3."""
         return self._concentration[choice("name", name, self._concentration)]
 
     def haze_mol_m3(self, formula: str) -> Array:
         """Return how much of a solid clouds each place, (N,), mol/m3 of liquid."""
         return self._haze.get(formula, np.zeros(self.position_m.size))
-
-    @property
-    def pH(self) -> tuple[float, float]:  # its symbol
-        """At the faces of the cathode and of the anode."""
-        hydrogen = self.concentration("H+")[[0, -1]] / 1e3
-        cathode, anode = -np.log10(hydrogen)
-        return float(cathode), float(anode)
-
-
-def ions_of(speciation: Speciation) -> tuple[str, ...]:
-    """Return the ions of a liquid but for those that only an anode makes."""
-    charged = zip(speciation.species, speciation.charge, strict=True)
-    return tuple(name for name, charge in charged if charge and name not in MADE)
-
-
-def dissolved_of(speciation: Speciation) -> tuple[str, ...]:
-    """Return what is dissolved besides the ions of a liquid: molecules, and what an anode makes."""
-    charged = zip(speciation.species, speciation.charge, strict=True)
-    return tuple(name for name, charge in charged if not charge or name in MADE)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell.liquid import dissolved_of, ions_of
+from fizzplate.cell.known_species import KnownSpecies
 from fizzplate.cell.physics import GasCollection
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
@@ -53,9 +53,11 @@ def record(trajectory: Trajectory) -> Run:
         for i, (name, z) in enumerate(zip(speciation.species, charge, strict=True))
         if z
     }
+    known = KnownSpecies.of(speciation)
+    pH = speciation.constants.pH(flat.system_mol_m3).reshape(count, nodes)
     clouds = flat.precipitate_mol_m3.reshape(-1, count, nodes)
     haze = dict(zip(speciation.solids, clouds, strict=True))
-    cathode, anode = (_electrode(model, samples, side, by_name, grid.volume_m3) for side in (0, 1))
+    cathode, anode = (_electrode(model, samples, side, by_name, pH) for side in (0, 1))
     voltage = samples.direction * (
         np.nan_to_num(samples.potential_V[:, 1] - samples.potential_V[:, 0]) + samples.liquid_V
     )
@@ -83,16 +85,18 @@ def record(trajectory: Trajectory) -> Run:
         swapped=samples.direction < 0,
         cathode=cathode,
         anode=anode,
-        ions=ions_of(speciation),
-        dissolved=dissolved_of(speciation),
+        ions=known.ions,
+        dissolved=known.dissolved,
         position_m=grid.position_m,
         volume_m3=grid.volume_m3,
+        pH=pH,
         conductivity_S_m=conductivity,
         temperature_C=temperature,
         warning_sentences=warnings(conditions),
         sources=sources_of(model),
         steps=samples.steps,
-        _concentration=by_name,
+        _concentration=known.concentrations(by_name),
+        _every_species=by_name,
         _velocity=velocity,
         _haze=haze,
     )
@@ -167,8 +171,9 @@ def _temperature_C(samples: Samples, voltage_V: Array, room_C: float, volume_m3:
 
 
 def _electrode(
-    model: Model, samples: Samples, side: int, by_name: Mapping[str, Array], volume_m3: Array
+    model: Model, samples: Samples, side: int, by_name: Mapping[str, Array], pH: Array
 ) -> ElectrodeRecord:
+    volume_m3 = model.cell.geometry.volume_m3
     shares: dict[str, Array] = {}
     amounts: dict[str, Array] = {}
     charges: dict[str, Array] = {}
@@ -196,7 +201,7 @@ def _electrode(
         material=cell.cathode if side == 0 else cell.anode,
         products=products,
         potential_V=samples.potential_V[:, side],
-        pH=-np.log10(by_name["H+"][:, face] / 1e3),
+        pH=pH[:, face],
         limiting_share=_limiting_share(model, samples, side, by_name),
         _shares=shares,
         _amounts_mol=amounts,

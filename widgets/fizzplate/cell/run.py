@@ -37,7 +37,7 @@ class ElectrodeRecord:
     potential_V
         Against the standard hydrogen electrode; not a number while the switch is open.
     pH
-        At the face, from the concentration of hydrogen ions.
+        At the face, (samples,): -log10 of the activity of hydrogen ions, as a pH meter reads it.
     limiting_share
         How much of what can reach the face plates: 0 where a metal's ions are as many at the face as
         beyond the film, 1 at its limiting current, (samples,); 0 where no metal plates.
@@ -136,6 +136,8 @@ class Run:
         Formulae of the ions and of the dissolved products.
     position_m
         Places along the gap, the cathode's face at 0, (N,).
+    pH
+        At every place, -log10 of the activity of hydrogen ions, (S, N).
     conductivity_S_m
         (S, N).
     temperature_C
@@ -162,12 +164,14 @@ class Run:
     dissolved: tuple[str, ...]
     position_m: Array
     volume_m3: Array
+    pH: Array
     conductivity_S_m: Array
     temperature_C: Array
     warning_sentences: tuple[Sentence, ...]
     sources: tuple[Source, ...]
     steps: int
     _concentration: Mapping[str, Array] = field(repr=False)
+    _every_species: Mapping[str, Array] = field(repr=False)
     _velocity: Mapping[str, Array] = field(repr=False)
     _haze: Mapping[str, Array] = field(repr=False)
 
@@ -252,6 +256,8 @@ class Run:
 
     def concentration(self, name: str) -> Array:
         """Return the concentration of an ion or a dissolved product, (S, N), mol/m3.
+
+        An ion's pairs and complexes count as the ion: "Cu2+" stands for all dissolved copper(II).
 
         Raises
         ------

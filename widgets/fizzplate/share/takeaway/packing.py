@@ -5,8 +5,7 @@ JSON, and the numbers. Text in the plain data is written as ``{"$": [...]}``: pl
 as the difference from the one before. Numbers are unsigned sixteen-bit codes. For each array, row by
 row, a code is the difference from the row before (in the first row from the code before), folded to a
 positive number; first come the low bytes of all, then the high bytes. An array's scale says how to read
-it: ``[count, width, "even", a, b]`` for ``count`` numbers in rows of ``width``, each ``a + b code``;
-``"log"`` for ``a exp(b (code - 1))``, and 0 for code 0.
+it: ``[count, width, a, b]`` for ``count`` numbers in rows of ``width``, each ``a + b code``.
 """
 
 from __future__ import annotations
@@ -29,10 +28,8 @@ if TYPE_CHECKING:
 MAX_POSITIONS = 24  # along the cell
 SHORT = 16  # characters: text up to here is not worth a line of its own
 #: steps of what is only drawn, by the first letters of its name; everything else has the finest
-LEVELS = {"c:": 2047, "h:": 2047, "v:": 511}
+LEVELS = {"c:": 2047, "h:": 2047, "v:": 511, "pH": 2047}
 MAX_CODE = 65520  # the most that even times of a run (60 steps) divide: their codes are exact
-BY_LOGARITHM = ("c:H+", "c:OH-")  # a pH is read from these
-MIN_MOL_M3, LOG_STEP = 1e-12, 0.02
 
 _DRAWN = re.compile(r'\b(d|x|y|transform|points)="([^"]*)"')
 _LONG_NUMBER = re.compile(r"\d+\.\d{2,}")
@@ -114,18 +111,14 @@ class Block:
         return base64.b64encode(packed).decode()
 
 
-def _coded(name: str, values: Array) -> tuple[Codes, tuple[str, float, float]]:
+def _coded(name: str, values: Array) -> tuple[Codes, tuple[float, float]]:
     """Return the codes of an array, and how they are read."""
-    if name in BY_LOGARITHM:
-        steps = np.log(np.maximum(values, MIN_MOL_M3) / MIN_MOL_M3) / LOG_STEP
-        codes = np.where(values > MIN_MOL_M3, steps.round() + 1, 0).astype(np.int64)
-        return codes, ("log", MIN_MOL_M3, LOG_STEP)
     least = float(f"{values.min():.7g}")
     step = float(f"{(values.max() - values.min()) / LEVELS.get(name[:2], MAX_CODE):.7g}")
     codes = np.zeros(values.shape, np.int64)
     if step > 0:
         codes = ((values - least) / step).round().clip(0, MAX_CODE).astype(np.int64)
-    return codes, ("even", least, step)
+    return codes, (least, step)
 
 
 def _differences(codes: Codes) -> Codes:

@@ -1,6 +1,6 @@
 // Opens the file's blocks: plain data, and the numbers of records. packing.py says how they are packed.
 
-/** @typedef {[number, number, "even"|"log", number, number]} Scale of an array: its length, the width of a row, how a code is read */
+/** @typedef {[number, number, number, number]} Scale of an array: its length, the width of a row, the least value and the step of a code */
 
 const FIGURES = 4; // of a chart's table
 
@@ -30,7 +30,7 @@ function reader(bytes, from) {
   const count = bytes.length / 2;
   let place = from;
   /** @param {Scale} scale */
-  return ([length, width, kind, a, b]) => {
+  return ([length, width, least, step]) => {
     const codes = new Uint16Array(length);
     const values = new Float32Array(length);
     for (let k = 0; k < length; k += 1) {
@@ -38,7 +38,7 @@ function reader(bytes, from) {
       const change = folded % 2 ? -(folded + 1) / 2 : folded / 2;
       const before = k >= width ? codes[k - width] : k ? codes[k - 1] : 0;
       codes[k] = before + change; // beyond sixteen bits it begins anew, as packed
-      values[k] = kind === "even" ? a + b * codes[k] : codes[k] ? a * Math.exp(b * (codes[k] - 1)) : 0;
+      values[k] = least + step * codes[k];
     }
     place += length;
     return values;

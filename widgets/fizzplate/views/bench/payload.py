@@ -95,6 +95,7 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
     for name, values in _by_time(run).items():
         arrays.add(name, values[when])
     arrays.add("position_m", run.position_m[where])
+    arrays.add("pH", run.pH[np.ix_(when, where)])
     for formula in species:
         arrays.add(f"c:{formula}", run.concentration(formula)[np.ix_(when, where)])
     clouds = _clouds(run)
@@ -135,8 +136,9 @@ def payload_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> Paylo
     where = _spread(liquid.position_m.size, MAX_POSITIONS)
     arrays = _Arrays()
     arrays.add("position_m", liquid.position_m[where])
-    for side, acidity in enumerate(liquid.pH):
-        arrays.add(f"{side}:pH", np.array([acidity]))
+    arrays.add("pH", liquid.pH[where])
+    for side, face in enumerate((0, -1)):
+        arrays.add(f"{side}:pH", liquid.pH[[face]])
     for formula in _species(liquid):
         arrays.add(f"c:{formula}", liquid.concentration(formula)[where])
     for formula in _clouds(liquid):
@@ -363,6 +365,6 @@ def _positions_that_fit(run: Run, samples: int) -> int:
     """Say how many places along the gap may be sent within the bytes allowed."""
     species = _species(run)
     moved = sum(1 for formula in species if parse_formula(formula).charge)
-    fields = len(species) + moved + (moved < len(species)) + len(_clouds(run))
+    fields = 1 + len(species) + moved + (moved < len(species)) + len(_clouds(run))
     left = MAX_BYTES / 4 - len(_by_time(run)) * samples - MAX_POSITIONS
     return min(MAX_POSITIONS, int(left / (fields * samples)))

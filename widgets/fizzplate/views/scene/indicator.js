@@ -36,7 +36,7 @@ export function acidityAt(record, when, along) {
   const c = (formula) => Math.max(0, fieldAt(record.concentration(formula), record, when, place));
   const bleach = BLEACHERS.reduce((sum, formula) => sum + c(formula), 0);
   return {
-    pH: -Math.log10(Math.max(c("H+"), 1e-13) / 1000),
+    pH: fieldAt(record.pH, record, when, place),
     left: HALF_BLEACHED_MOL_M3 / (HALF_BLEACHED_MOL_M3 + bleach),
   };
 }

@@ -51,6 +51,7 @@ export function decodeRecord(header, view) {
     lampV: byTime("lamp_V"),
     chargeC: byTime("charge_C"),
     swapped: byTime("swapped"),
+    pH: find("pH") ?? nowhere,
     /** @param {string} formula */
     concentration: (formula) => find(`c:${formula}`) ?? nowhere,
     /** @param {string} formula */

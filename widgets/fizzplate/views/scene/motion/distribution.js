@@ -69,8 +69,7 @@ class Distribution {
 
   /** By how many units pH is more than 5.5 away from 7, in the middle. @param {Moment} when */
   acidity(when) {
-    const hydrogen = fieldAt(this.record.concentration("H+"), this.record, when, this.middleM);
-    return Math.max(0, Math.abs(7 + Math.log10(Math.max(hydrogen, 1e-12) / 1000)) - 5.5);
+    return Math.max(0, Math.abs(7 - fieldAt(this.record.pH, this.record, when, this.middleM)) - 5.5);
   }
 
   /** @param {Species} each @param {Moment} when @returns {Float64Array} wanted number by bin */
@@ -83,11 +82,9 @@ class Distribution {
 
   /** @param {number} sign 1 for H+, -1 for OH- @param {Moment} when @returns {Float64Array} wanted number by bin */
   wantedByPH(sign, when) {
-    const hydrogen = this.record.concentration("H+");
     const result = new Float64Array(BINS);
     for (let bin = 0; bin < BINS; bin += 1) {
-      const c = Math.max(fieldAt(hydrogen, this.record, when, this.placeOfBin(bin)), 1e-12);
-      const acid = 7 + Math.log10(c / 1000); // 7 - pH
+      const acid = 7 - fieldAt(this.record.pH, this.record, when, this.placeOfBin(bin));
       result[bin] = Math.max(0, sign * acid) * ACID_SHARE * this.capacity * this.binArea[bin];
     }
     return result;

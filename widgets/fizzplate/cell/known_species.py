@@ -1,0 +1,88 @@
+"""What is dissolved in a liquid, by the ions and molecules that a class knows.
+
+A species that the table ``species`` names stands for itself. Every other one is a complex of a metal, such
+as CuOH+: it counts as the named species of that metal that differs from it by the fewest ions, so that all
+dissolved copper(II) is ``Cu2+``. (A pair of ions counts as its two ions already where it moves.)
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from fizzplate import data
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from fizzplate.cell.physics import Speciation
+
+    Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+#: charged forms of the halogens that an anode makes
+MADE = ("ClO-", "BrO-", "Br3^-", "IO-", "IO3-", "I3^-")
+
+
+@dataclass(frozen=True, slots=True)
+class KnownSpecies:
+    """The known species of a liquid.
+
+    Parameters
+    ----------
+    ions
+        The ions but for those that only an anode makes.
+    dissolved
+        What is dissolved besides: molecules, and what an anode makes.
+    counts
+        Formula of every species of the liquid, and what one mole of it counts as: known species and moles.
+
+    Examples
+    --------
+    >>> from fizzplate.cell.physics import Speciation
+    >>> known = KnownSpecies.of(Speciation(["Cu2+", "Cl-"]))
+    >>> known.ions
+    ('Cu2+', 'Cl-', 'H+', 'OH-', 'CuCl2-')
+    >>> known.counts["Cu2(OH)2^2+"], known.counts["CuCl3^2-"]
+    (('Cu2+', 2.0), ('CuCl2-', 1.0))
+    """
+
+    ions: tuple[str, ...]
+    dissolved: tuple[str, ...]
+    counts: Mapping[str, tuple[str, float]]
+
+    @classmethod
+    def of(cls, speciation: Speciation) -> KnownSpecies:
+        """Return the known species of what can be in a liquid."""
+        table = {row["species"] for row in data.rows("species")}
+        named = [name for name in speciation.species if name in table]
+        counts = {
+            name: (name, 1.0) if name in table else _nearest(name, named, speciation)
+            for name in speciation.species
+        }
+        charge = dict(zip(speciation.species, speciation.charge.tolist(), strict=True))
+        ions = tuple(name for name in named if charge[name] and name not in MADE)
+        return cls(ions, tuple(name for name in named if name not in ions), counts)
+
+    def concentrations(self, every_mol_m3: Mapping[str, Array]) -> dict[str, Array]:
+        """Return the concentration of each known species, complexes counted in."""
+        found = {name: every_mol_m3[name] for name in (*self.ions, *self.dissolved)}
+        for name, (known, moles) in self.counts.items():
+            if name != known:
+                found[known] = found[known] + moles * every_mol_m3[name]
+        return found
+
+
+def _nearest(name: str, named: list[str], speciation: Speciation) -> tuple[str, float]:
+    """Return the named species of the same metal that a complex is nearest to, and how many it counts as."""
+    own = speciation.parts(name)
+    is_metal = (speciation.total_charge > 0) & (np.arange(own.size) > 0)  # the first is H+
+    metal = int(np.flatnonzero(is_metal & (own > 0))[0])
+    apart = {}
+    for other in named:
+        parts = speciation.parts(other)
+        if parts[metal] > 0:
+            moles = float(own[metal] / parts[metal])
+            apart[other, moles] = float(np.abs(own / moles - parts).sum())
+    return min(apart, key=lambda each: apart[each])
