@@ -30,6 +30,7 @@ SALTS = {
     "ZnSO4": {"Zn2+": 1, "SO4^2-": 1},
     "NaBr": {"Na+": 1, "Br-": 1},
     "NaNO3": {"Na+": 1, "NO3-": 1},
+    "H2SO4": {"H+": 2, "SO4^2-": 1},
 }
 # mS/cm at mol/dm3
 PUBLISHED = [
@@ -40,6 +41,10 @@ PUBLISHED = [
     ("CuSO4", {0.01: 1.443, 0.1: 8.5, 0.5: 28.0, 1.0: 44.0}, 0.10),
     ("NaBr", {0.492: 48.2}, 0.03),  # Stearn
     ("KBr", {0.49: 59.2}, 0.03),  # Stearn
+    # from memory: up to 0.05 the CRC Handbook's equivalent conductivities of older editions, beyond it
+    # Kohlrausch's at 18 °C, 198, 183, 166.8 and 151 at 1 to 4 eq/dm3, with 1.2 to 1.4 % a kelvin
+    ("H2SO4", {0.005: 3.364, 0.01: 6.16, 0.025: 13.63, 0.05: 25.08}, 0.03),
+    ("H2SO4", {0.5: 214.7, 1.0: 398.5, 1.5: 547.0, 2.0: 663.0}, 0.03),
 ]
 # S cm2 per equivalent at eq/dm3 (CRC)
 EQUIVALENT = [
