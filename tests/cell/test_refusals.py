@@ -38,13 +38,16 @@ def test_fluoride_is_refused_with_every_acid_and_acidic_salt_and_with_nothing_el
 
 
 def test_a_salt_that_counts_as_acidic_is_acid_by_the_model():
-    """The reason of the table: the solution as made is acid, so some fluoride would be its acid."""
+    """The reason of the table: the solution as made is acid, so some fluoride would be its acid.
+
+    The least acid is nickel(II) sulfate's, 5.7 to 6.0 by PHREEQC's databases (``tests/published``).
+    """
     for formula, salt in solutions().items():
         if set(salt.ions) & ACIDIC:
             run = fp.Cell(formula, concentration_mol_dm3=0.5).run(
                 stages=[fp.Stage(1e-4, off=True)], samples=2
             )
-            assert run.cathode.pH[0] < 6, formula
+            assert run.cathode.pH[0] < 5.9, formula
 
 
 @pytest.mark.parametrize("formula", list(solutions()))

@@ -13,9 +13,8 @@ if TYPE_CHECKING:
 
     from fizzplate.data import Row
 
-MIN_LOG_ACIDITY = (
-    -11.5
-)  # log K of a metal ion's hydrolysis: a weaker acid changes the pH by less than one
+MIN_LOG_ACIDITY = -11.5  # log K of hydrolysis: a weaker acid changes the pH by less than one
+HYDROLYSIS = re.compile(r"([A-Z]\S*) \+ H2O -> \S+ \+ H\+")  # of one metal ion
 
 
 def require_offered(argument: str, given: object, names: Iterable[str], *, what: str) -> str:
@@ -94,12 +93,10 @@ def acidic_metal_ions() -> frozenset[str]:
     ['Cu2+', 'Fe2+', 'Fe3+', 'Mg2+', 'Ni2+', 'Pb2+', 'Zn2+']
     """
     hydrolyses = (
-        (row["equation"].split(" + "), row.value)
+        (HYDROLYSIS.fullmatch(row["equation"]), row.value)
         for row in data.rows("speciation")
         if row["quantity"] == "log K"
     )
     return frozenset(
-        terms[0]
-        for terms, log_K in hydrolyses
-        if terms[1].startswith("H2O ->") and terms[-1] == "H+" and log_K > MIN_LOG_ACIDITY
+        hydrolysis[1] for hydrolysis, log_K in hydrolyses if hydrolysis and log_K > MIN_LOG_ACIDITY
     )
