@@ -38,7 +38,12 @@ HOLDS: Mapping[str, str] = MappingProxyType(
         "AgBr": "Ag+",
         "AgI": "Ag+",
         "Br3^-": "Br2",
+        "HBrO": "Br2",
+        "BrO-": "Br2",
         "I3^-": "I2",
+        "HIO": "I2",
+        "IO-": "I2",
+        "IO3-": "I2",
     }
 )
 
