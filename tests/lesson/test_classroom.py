@@ -116,12 +116,16 @@ def test_what_is_left_agrees_with_the_run(formula, options, turns):
     run = cell.run(minutes=10, samples=11)
     made = {"alkaline": 1, "acid": -1, "as before": 0}[turns]
     hydroxide = run.concentration("OH-") - run.concentration("H+")
-    if "HSO4^-" in run.ions:  # it holds hydrogen ions back
-        hydroxide = hydroxide - run.concentration("HSO4^-")
+    if "HSO4-" in run.ions:  # it holds hydrogen ions back
+        hydroxide = hydroxide - run.concentration("HSO4-")
+    if "IO3-" in run.dissolved:  # of three iodine molecules and six hydroxide ions
+        hydroxide = hydroxide + 6 * run.concentration("IO3-")
     excess = (hydroxide @ run.volume_m3)[[0, -1]]
     gained = (excess[1] - excess[0]) / (run.charge_C[-1] / 96485.332)
     if made:
         assert made * gained > 0.3
+        lost = " ".join(residue(cell.rule(), cell.ions_mol_dm3).sentences)
+        assert ("Iodine that meets them reacts with them" in lost) == (formula == "KI")
     elif formula != "HCl":  # whose acid is used up
         assert abs(gained) < 0.25  # chlorine and copper(II) react with a little water
 

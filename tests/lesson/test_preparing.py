@@ -294,10 +294,10 @@ def test_no_current_is_advised_that_no_supply_drives():
 
 def test_advice_follows_the_minutes_planned_and_the_balance_typed():
     short = with_plain_spaces(visibility_advice(CellSetup("CuCl2", minutes=5), balance_g=0.01))
-    assert any("only after 6.3 min, but the run lasts 5 min" in text for text in short)
+    assert any("only after 27 min, but the run lasts 5 min" in text for text in short)
     assert not any(
         "Bubbles" in text
-        for text in visibility_advice(CellSetup("CuCl2", minutes=10), balance_g=0.01)
+        for text in visibility_advice(CellSetup("CuCl2", minutes=30), balance_g=0.01)
     )
     coarse = visibility_advice(CellSetup("CuSO4"), balance_g=0.1)
     assert coarse != visibility_advice(CellSetup("CuSO4"), balance_g=0.01)

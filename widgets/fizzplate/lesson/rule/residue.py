@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import (
@@ -25,6 +26,15 @@ if TYPE_CHECKING:
 MIN_PH_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
 #: used for the overall equation whatever the board says, because water is plentiful and its ions are not
 WATER_REACTS = Wording(oxygen_from="H2O", hydrogen_from="H2O")
+
+#: what becomes of a halogen in the alkali
+AND_HALOGEN: Mapping[str, str] = MappingProxyType(
+    {
+        "Cl2": "Chlorine that stays in the solution reacts with some of them and makes a bleach.",
+        "Br2": "Bromine that meets them reacts with them and loses its colour.",
+        "I2": "Iodine that meets them reacts with them and loses its colour.",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,12 +137,11 @@ def _change_of_solution(
         )
         return "as before", [cloud]
     if "OH-" in made:
-        bleach = "Chlorine that stays in the solution reacts with some of them and makes a bleach."
         alkaline = (
             "The hydrogen comes from {hydrogen_source}. The water's hydroxide ions are left over with "
             "{positive}: the solution turns alkaline."
         )
-        return "alkaline", [alkaline, bleach] if "Cl2" in made else [alkaline]
+        return "alkaline", [alkaline, *(AND_HALOGEN[each] for each in AND_HALOGEN if each in made)]
     if "H+" in made:
         acid = (
             "The oxygen comes from {oxygen_source}. The water's hydrogen ions are left over with "
