@@ -166,7 +166,7 @@ def _which_strength(rng: RandomSource) -> Question:
     )
 
 
-@maker("explain a chart", topic="charts", level=16, version=1)
+@maker("explain a chart", topic="charts", level=16, version=2, since=1)
 def explain(rng: RandomSource) -> Question:
     """Ask what a chart shows, and why."""
     return rng.one_of((_explain_low, _explain_brine, _explain_rods, _explain_straight))(rng)

@@ -65,7 +65,7 @@ READ = (
 )
 
 
-@maker("read a chart", topic="charts", level=14, version=1)
+@maker("read a chart", topic="charts", level=14, version=2, since=1)
 def read_off(rng: RandomSource) -> Question:
     """Ask for a value at a time, or the time of a value."""
     name, quantities = rng.one_of(READ)
@@ -257,7 +257,7 @@ def _current_from_charge(rng: RandomSource) -> Question:
 SEEN_CM3 = 0.02  # of hydrogen: from here the line is seen to leave the axis
 
 
-@maker("hydrogen begins", topic="charts", level=16, version=1)
+@maker("hydrogen begins", topic="charts", level=16, version=2, since=1)
 def begins(rng: RandomSource) -> Question:
     """Ask when hydrogen begins to form as well as copper."""
     run = stored_run(rng.one_of(("running low", "running low sooner")))
