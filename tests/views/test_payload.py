@@ -197,7 +197,8 @@ def test_a_cell_at_rest_holds_its_liquid_as_a_run_begins_and_nothing_of_a_run(ce
         assert array(f"c:{formula}") == pytest.approx(began, rel=1e-6, abs=1e-9)
     for side, record in enumerate((first.cathode, first.anode)):
         assert array(f"{side}:pH") == pytest.approx(record.pH[0], rel=1e-6)
+    assert array("pH") == pytest.approx(first.pH[0][places], rel=1e-6)
     assert resting.header["idle"]
     assert [each["products"] for each in resting.header["electrodes"]] == [[], []]
     named = {name.rpartition(":")[0][:1] or name for name in resting.header["index"]}
-    assert named <= {"position_m", "0", "1", "c", "h"}
+    assert named <= {"position_m", "pH", "0", "1", "c", "h"}
