@@ -31,6 +31,7 @@ SALTS = {
     "NaBr": {"Na+": 1, "Br-": 1},
     "NaNO3": {"Na+": 1, "NO3-": 1},
     "H2SO4": {"H+": 2, "SO4^2-": 1},
+    "ZnCl2": {"Zn2+": 1, "Cl-": 2},
 }
 # mS/cm at mol/dm3
 PUBLISHED = [
@@ -45,6 +46,8 @@ PUBLISHED = [
     # Kohlrausch's at 18 °C, 198, 183, 166.8 and 151 at 1 to 4 eq/dm3, with 1.2 to 1.4 % a kelvin
     ("H2SO4", {0.005: 3.364, 0.01: 6.16, 0.025: 13.63, 0.05: 25.08}, 0.03),
     ("H2SO4", {0.5: 214.7, 1.0: 398.5, 1.5: 547.0, 2.0: 663.0}, 0.03),
+    # from memory: Kohlrausch's at 18 °C, 27.6, 48.3, 72.7 and 91.2 mS/cm, with 2 % a kelvin
+    ("ZnCl2", {0.187: 31.5, 0.383: 55.0, 0.8: 83.0, 1.74: 104.0}, 0.05),
 ]
 # S cm2 per equivalent at eq/dm3 (CRC)
 EQUIVALENT = [
