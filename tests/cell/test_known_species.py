@@ -29,7 +29,7 @@ def test_every_species_shown_has_a_name_that_a_class_can_read(formula):
 )
 def test_a_metal_is_all_there_among_the_ions_shown(solution, metal, shown):
     """What a chart or a colour is drawn from misses no complex, hydrolysed, with halide or in alkali."""
-    run = fp.Cell(solution, current_A=0.03).run(minutes=4, samples=5)
+    run = fp.Cell(solution, lamp=fp.Lamp(6.0, 0.06)).run(minutes=2, samples=5)
     holders = {ion for ion in run.ions if parse_formula(ion).elements.get(metal)}
     assert holders == shown
     dissolved = sum(run.concentration(ion) @ run.volume_m3 for ion in holders)
