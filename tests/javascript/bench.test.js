@@ -169,4 +169,5 @@ test("a side card tells how much has formed, how much of a gas is still dissolve
   assert.equal(told({ "1:share:Cl2": all(0.005) })[1], "a trace");
   assert.equal(told({ "1:share:Cl2": all(1), "1:mass_g:Cl2": [0, 0, 0.012] }, { kind: "solid" })[1], "12 mg chlorine");
   assert.equal(told({ "1:share:Cl2": all(1), "1:mass_g:Cu": [0, 0, -0.012] }, { kind: "ion", metal: "Cu" })[1], "metal dissolved: 12 mg");
+  assert.equal(told({ "1:share:Cl2": all(1), "1:amount_mol:Cl2": [0, 0, 1.4e-4] }, { kind: "ion", charge: 3 })[1], "0.14 mmol chlorine");
 });

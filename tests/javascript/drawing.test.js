@@ -309,6 +309,7 @@ test("beside the picture positive ions stand at the cathode and negative ones at
   assert.deepEqual(beside({ swapped: [1, 1, 1] }), [["Cl-"], ["Na+", "H+"]]);
   assert.deepEqual(beside({ current_A: [0, 0, 0] }), [[], []]);
   assert.deepEqual(beside({}, "U-tube"), [[], []], "its way is not from left to right");
+  assert.deepEqual(beside({ "c:Cl-": Array(15).fill(4) }), [["Na+", "H+"], []], "an ion of which there is hardly any");
 });
 
 test("with an indicator the pH stands at both electrodes and between them, and where chlorine has bleached it", () => {

@@ -31,7 +31,8 @@ function madeText(product, electrode, record, timeS) {
     const grams = sampleAt(electrode.massG(product.formula), record, timeS);
     return `${massText(Math.max(grams, 0))} ${product.name}`;
   }
-  if (product.kind === "dissolved") {
+  // iron(III), too, is made of what is dissolved
+  if (product.kind === "dissolved" || (!product.metal && product.charge > 0)) {
     return `${amountText(sampleAt(electrode.amountMol(product.formula), record, timeS))} ${product.name}`;
   }
   if (!product.metal) return "";

@@ -6,7 +6,10 @@ import { waterReacts } from "./particles.js";
 import { MIN_CURRENT_A } from "../kit/format.js";
 import { say } from "../kit/say.js";
 import { sampleAt } from "./record.js";
+import { showsPH } from "./motion/scale.js";
 import { clamp, plainRadius } from "./vessels/vessel.js";
+
+const HARDLY = 0.01; // of the most concentrated ion: of less, such as zincate in an acid solution, none is drawn
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./vessels/vessel.js").Layout} Layout */
@@ -117,6 +120,11 @@ function sayWhatIsOutOfScale(pen, record, layout, size, withWater) {
 function pointTheWay(pen, record, layout, theme, glyphs, size, swapped) {
   const mark = plainRadius(layout.width, layout.height);
   const y = layout.height - size * 5.2;
+  /** @param {string} formula */
+  const highest = (formula) => record.concentration(formula).reduce((most, c) => Math.max(most, c), 0);
+  const most = Math.max(...record.header.species.map(({ formula }) => highest(formula)));
+  /** The water's own ions are there at any pH. @param {string} formula */
+  const isSeen = (formula) => showsPH({ formula }) || highest(formula) > HARDLY * most;
   for (const side of [0, 1]) {
     const away = side === 0 ? 1 : -1;
     const from = side === 0 ? layout.bounds.x - 12 : layout.width - layout.bounds.x + 12;
@@ -133,7 +141,7 @@ function pointTheWay(pen, record, layout, theme, glyphs, size, swapped) {
     pen.fillText(words.slice(broken).trim(), to, y, width);
     arrow(pen, from, y + size * 1.1, to);
     const travellers = record.header.species
-      .filter((each) => Math.sign(each.charge) === (cathode ? 1 : -1) && !each.dissolved)
+      .filter((each) => Math.sign(each.charge) === (cathode ? 1 : -1) && !each.dissolved && isSeen(each.formula))
       .slice(0, 3);
     travellers.forEach((each, k) => {
       const step = mark * 1.75;
