@@ -49,9 +49,12 @@ def _atoms(formula, element):
     return parse_formula(formula).elements.get(element, 0)
 
 
+def _dissolved(run):
+    return dict.fromkeys((*run.ions, *run.dissolved))
+
+
 def _in_liquid(run, name):
-    """Return the moles of a species itself, complexes apart."""
-    return run._every_species[name] @ run.volume_m3
+    return run.concentration(name) @ run.volume_m3
 
 
 def released_mol(run, halogen):
@@ -65,7 +68,7 @@ def element_miss(run, element):
     What is in the liquid, on the electrodes, in the gas and in the haze must add up to the same at
     all times. Hydrogen and oxygen are left to :func:`acid_miss`: water takes part in everything.
     """
-    inside = sum(_atoms(name, element) * _in_liquid(run, name) for name in run._every_species)
+    inside = sum(_atoms(name, element) * _in_liquid(run, name) for name in _dissolved(run))
     inside = inside + sum(_atoms(s, element) * run.haze_mol(s) for s in run.hazes)
     outside = np.zeros_like(run.time_s)
     moved = 0.0
@@ -93,7 +96,7 @@ def acid_miss(run):
     """
     excess = sum(
         ACID_HELD.get(name, _complexed_hydroxide(name)) * _in_liquid(run, name)
-        for name in run._every_species
+        for name in _dissolved(run)
     )
     excess = excess - sum(_hydroxide_in(s) * run.haze_mol(s) for s in run.hazes)
     made = np.zeros_like(run.time_s)

@@ -42,6 +42,10 @@ def test_a_metal_is_all_there_among_the_ions_shown(solution, metal, shown):
         on_electrodes = on_electrodes + run.anode.mass_g("PbO2") / (
             fp.chemistry.molar_mass_g_mol("PbO2")
         )
+    charge = sum(
+        parse_formula(name).charge * run.concentration(name) for name in (*run.ions, *run.dissolved)
+    )
+    assert np.abs(charge).max() < 1e-6 * 500
     whole = dissolved + clouds + on_electrodes
     assert whole == pytest.approx(np.full(5, whole[0]), rel=1e-9)
     assert float(whole[0] - dissolved[-1]) > 1e-6 * whole[0]

@@ -96,7 +96,6 @@ def record(trajectory: Trajectory) -> Run:
         sources=sources_of(model),
         steps=samples.steps,
         _concentration=known.concentrations(by_name),
-        _every_species=by_name,
         _velocity=velocity,
         _haze=haze,
     )

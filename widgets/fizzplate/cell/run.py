@@ -171,7 +171,6 @@ class Run:
     sources: tuple[Source, ...]
     steps: int
     _concentration: Mapping[str, Array] = field(repr=False)
-    _every_species: Mapping[str, Array] = field(repr=False)
     _velocity: Mapping[str, Array] = field(repr=False)
     _haze: Mapping[str, Array] = field(repr=False)
 
@@ -257,7 +256,8 @@ class Run:
     def concentration(self, name: str) -> Array:
         """Return the concentration of an ion or a dissolved product, (S, N), mol/m3.
 
-        An ion's pairs and complexes count as the ion: "Cu2+" stands for all dissolved copper(II).
+        Pairs and complexes count as the ions that they hold: "Cu2+" stands for all dissolved copper(II),
+        and "OH-" for what copper holds too. For acid and alkali, see :attr:`pH`.
 
         Raises
         ------
