@@ -48,6 +48,35 @@ def test_copper_at_both_ends_is_told_with_equal_masses():
     assert any("the blue stays" in said for said in at_anode)
 
 
+def test_in_copper_chloride_the_blue_is_not_said_to_stay_beside_unequal_masses():
+    run = run_of("CuCl2", anode="copper", cathode="copper")
+    _, at_anode = differences(run)
+    assert any("more copper dissolves than is deposited" in said for said in at_anode)
+    told = [*at_anode, *(sentence for _, sentence in narration(run))]
+    assert not any("blue stays" in said for said in told)
+
+
+@pytest.mark.parametrize(
+    ("formula", "metal", "reason"),
+    [
+        ("ZnSO4", "zinc", "a much higher voltage on zinc"),
+        ("NiSO4", "nickel", "few hydrogen ions"),
+        ("FeSO4", "iron", "few hydrogen ions"),
+    ],
+)
+def test_a_metal_plates_before_hydrogen_for_the_reason_that_holds_on_it(formula, metal, reason):
+    at_cathode, _ = differences(run_of(formula))
+    (said,) = (said for said in at_cathode if f"plates {metal}" in said)
+    assert reason in said
+
+
+def test_rust_that_clouds_the_liquid_comes_from_iron_that_reacts_with_water():
+    at_cathode, at_anode = differences(run_of("FeSO4", minutes=30))
+    assert not any("iron(III) hydroxide" in said for said in at_cathode)
+    (said,) = (said for said in at_anode if "iron(III) hydroxide" in said)
+    assert "react with water" in said
+
+
 def test_where_rule_and_bench_agree_nothing_is_said_of_other_products():
     at_cathode, at_anode = differences(run_of("Na2SO4"))
     assert not any("By the rule" in said for said in (*at_cathode, *at_anode))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from fizzplate import data
 from fizzplate.chemistry import electrodes, wording_for
 from fizzplate.chemistry.substances import GASES, observation_of
+from fizzplate.lesson.rule.rule_vs_model import copper_masses
 from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
 if TYPE_CHECKING:
@@ -176,13 +177,23 @@ def _consequence(run: Run, sample: int, wording: Wording) -> str:
     """Say what has happened to the colour, or to the liquid near the cathode."""
     if "Cu2+" in run.ions and run.concentration("Cu2+")[0].max() > 0:
         lost = _blue_lost(run, sample)
-        if electrodes()[run.cell.anode].active and abs(lost) < FADED:
-            return "The blue stays: as much copper dissolves as is deposited."
+        if electrodes()[run.cell.anode].formula == "Cu" and abs(lost) < FADED:
+            return _copper_at_both(run, sample)
         if lost >= FADED:
             return _faded(lost)
     if float(run.cathode.pH[sample]) > ALKALINE_PH and not bool(run.swapped[sample]):
         return say("Near {the_cathode} the solution has turned alkaline.", wording)
     return ""
+
+
+def _copper_at_both(run: Run, sample: int) -> str:
+    """Say what an anode and a cathode of copper do to the blue."""
+    masses = copper_masses(run, sample)
+    if not masses.loss_mg:
+        return ""
+    if masses.comparison:
+        return f"{masses.comparison[0].upper()}{masses.comparison[1:]}."
+    return "The blue stays: as much copper dissolves as is deposited."
 
 
 def _faded(lost: float) -> str:

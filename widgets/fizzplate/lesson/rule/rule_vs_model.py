@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from fizzplate import data
 from fizzplate.chemistry import classroom_rule, electrodes, parse_formula, species_name
@@ -18,6 +18,11 @@ if TYPE_CHECKING:
 MIN_HAZE_MOL = 1e-6
 MIN_BURNT_SHARE = 0.005  # of the charge
 NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
+#: A/m2, exchange current density at 1 mol/dm3 of hydrogen ions: less, and hydrogen needs much more voltage
+MIN_QUICK_HYDROGEN_A_M2 = 1e-5
+EQUAL_MASSES = (
+    0.1  # two masses that differ by no more, relative to the larger, are equal in a lesson
+)
 
 
 def charge_share(record: ElectrodeRecord, product: str) -> float:
@@ -104,12 +109,30 @@ def _reasons_at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
         metal = species_name(product)
         in_solution = any(parse_formula(ion).elements.get(product) for ion in run.cell.ions_mol_dm3)
         because[product] = (
-            f"plates {metal}, because hydrogen needs a much higher voltage on {metal} than its place "
-            "in the reactivity series suggests."
+            f"plates {metal}, because {_why_little_hydrogen(metal)}"
             if in_solution
             else f"plates {metal}, from ions that came from " + "{the_anode}."
         )
     return because
+
+
+def _why_little_hydrogen(metal: str) -> str:
+    """Say why a metal that is more reactive than hydrogen plates before it."""
+    exchange = data.find(
+        "kinetics",
+        reaction="hydrogen from hydrogen ions",
+        material=metal,
+        quantity="exchange current density",
+    )
+    if exchange.value < MIN_QUICK_HYDROGEN_A_M2:
+        return (
+            f"hydrogen needs a much higher voltage on {metal} than its place in the reactivity series "
+            "suggests."
+        )
+    return (
+        "the solution holds few hydrogen ions: they do not reach {the_cathode} fast enough for the whole "
+        "current."
+    )
 
 
 def _hazes(run: Run, electrode: str) -> list[Sentence]:
@@ -201,15 +224,40 @@ def _sentences_at_anode(run: Run, rule: ElectrodeRule) -> tuple[Sentence, ...]:
             )
         )
     if rule.product == "Cu2+" and "Cu" in run.cathode.products and _blue(run):
-        gain = page_quantity(1e3 * float(run.cathode.mass_g("Cu")[-1]), "mg", ".3g")
-        loss = page_quantity(-1e3 * float(run.anode.mass_g("Cu")[-1]), "mg", ".3g")
+        masses = copper_masses(run)
         sentences.append(
             Sentence(
-                "{The_anode} loses {loss} and {the_cathode} gains {gain}: the blue stays.",
-                {"loss": loss, "gain": gain},
+                "{The_anode} loses {loss} and {the_cathode} gains {gain}: {so}.",
+                {
+                    "loss": page_quantity(masses.loss_mg, "mg", ".3g"),
+                    "gain": page_quantity(masses.gain_mg, "mg", ".3g"),
+                    "so": masses.comparison or "the blue stays",
+                },
             )
         )
     return tuple(sentences)
+
+
+class CopperMasses(NamedTuple):
+    """What an anode of copper has lost, and what the cathode has gained."""
+
+    loss_mg: float
+    gain_mg: float
+
+    @property
+    def comparison(self) -> str:
+        """Say which is more, or nothing where they are equal."""
+        if abs(self.loss_mg - self.gain_mg) <= EQUAL_MASSES * max(map(abs, self)):
+            return ""
+        more = "more" if self.loss_mg > self.gain_mg else "less"
+        return f"{more} copper dissolves than is deposited"
+
+
+def copper_masses(run: Run, sample: int = -1) -> CopperMasses:
+    """Return the masses of copper at both electrodes at a sample."""
+    return CopperMasses(
+        -1e3 * float(run.anode.mass_g("Cu")[sample]), 1e3 * float(run.cathode.mass_g("Cu")[sample])
+    )
 
 
 def _blue(run: Run) -> bool:
