@@ -68,3 +68,12 @@ def test_nothing_is_kept_at_other_times():
     assert Cell("CuSO4").run(minutes=0.1, samples=3) is not Cell("CuSO4").run(
         minutes=0.1, samples=3
     )
+
+
+def test_a_liquid_that_is_known_is_found_again_and_another_is_worked_out_anew():
+    with known_runs.store_new_runs():
+        known = Cell("CuSO4").liquid()
+    assert Cell("CuSO4").liquid() is known
+    assert Cell("CuSO4", concentration_mol_dm3=0.4).liquid() is not known
+    known_runs.forget()
+    assert Cell("CuSO4").liquid() is not known

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from fizzplate.cell.known_runs import known_runs
+from fizzplate.cell.liquid import Liquid
 from fizzplate.cell.mixture import read_mixture
 from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
 from fizzplate.cell.record import record
@@ -386,6 +387,17 @@ class Cell:
             (self._description, tuple(plan), samples),
             lambda: record(simulate([self], plan, samples)[0]),
         )
+
+    def liquid(self) -> Liquid:
+        """Return the liquid as it was made, before any current flows.
+
+        Raises
+        ------
+        InputError
+            If the cell holds a melt.
+        """
+        self.check_runs()
+        return known_runs.find((self._description, "liquid"), lambda: Liquid.of(self))
 
     @property
     def _description(self) -> tuple[object, ...]:

@@ -1,18 +1,18 @@
-"""Runs that are computed in advance, for a server whose readers all begin with the same ones."""
+"""Runs, and liquids at rest, computed in advance for a server whose readers all begin with the same."""
 
 from __future__ import annotations
 
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterator
 
-    from fizzplate.cell.run import Run
+Result = TypeVar("Result")
 
 
 class KnownRuns:
-    """Runs made while :meth:`store_new_runs`; at other times these are only looked up.
+    """Runs and liquids made while :meth:`store_new_runs`; at other times these are only looked up.
 
     Examples
     --------
@@ -28,7 +28,7 @@ class KnownRuns:
     """
 
     def __init__(self) -> None:
-        self._runs: dict[Hashable, Run] = {}
+        self._runs: dict[Hashable, Any] = {}
         self._remembers = False
 
     @contextmanager
@@ -44,13 +44,15 @@ class KnownRuns:
         """Forget every run."""
         self._runs.clear()
 
-    def find(self, key: Hashable, work_out: Callable[[], Run]) -> Run:
-        """Return the stored run with this description, or compute it."""
-        if (run := self._runs.get(key)) is None:
-            run = work_out()
-            if self._remembers:
-                self._runs[key] = run
-        return run
+    def find(self, key: Hashable, work_out: Callable[[], Result]) -> Result:
+        """Return what is stored with this description, or compute it."""
+        if key in self._runs:
+            found: Result = self._runs[key]
+            return found
+        result = work_out()
+        if self._remembers:
+            self._runs[key] = result
+        return result
 
 
 known_runs = KnownRuns()

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from fizzplate.cell import SPONGY, Liquid
+from fizzplate.cell import SPONGY
 from fizzplate.chemistry import (
     electrode_equation,
     electrodes,
@@ -29,7 +29,7 @@ from fizzplate.words import DEFAULT_WORDING, InputError, board_slots
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell import CellLike, ElectrodeRecord, Run
+    from fizzplate.cell import Cell, ElectrodeRecord, Liquid, Run
     from fizzplate.chemistry import Equation
     from fizzplate.words import Wording
 
@@ -127,12 +127,12 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
     return Payload(header, arrays.pack())
 
 
-def payload_at_rest(cell: CellLike, wording: Wording = DEFAULT_WORDING) -> Payload:
+def payload_at_rest(cell: Cell, wording: Wording = DEFAULT_WORDING) -> Payload:
     """Make the header and the bytes of a cell whose switch is open: its liquid and its geometry.
 
     Such a cell has no times, so every array over time is left out.
     """
-    liquid = Liquid.of(cell)
+    liquid = cell.liquid()
     where = _spread(liquid.position_m.size, MAX_POSITIONS)
     arrays = _Arrays()
     arrays.add("position_m", liquid.position_m[where])

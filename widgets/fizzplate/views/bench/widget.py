@@ -15,7 +15,7 @@ from fizzplate.views.web import Widget, style_text
 from fizzplate.views.workshop import plain_species
 
 if TYPE_CHECKING:
-    from fizzplate.cell import CellLike, Run
+    from fizzplate.cell import Cell, Run
     from fizzplate.views.bench.payload import Payload
 
 
@@ -68,7 +68,7 @@ def bench_state(run: Run, about: About, *, again: bool = False) -> dict[str, Any
     return _state(payload(run, about.wording), lesson, about, again=again)
 
 
-def bench_state_at_rest(cell: CellLike, about: About) -> dict[str, Any]:
+def bench_state_at_rest(cell: Cell, about: About) -> dict[str, Any]:
     """Give the bench's state while the switch is open: what is in the cell, and the words.
 
     Parameters
@@ -164,7 +164,7 @@ class Bench(Widget):
         self._hand_over(bench_state(run, known, again=again))
         self.charts = charts_of(run, known)  # the cell moves while its charts are drawn
 
-    def rest(self, cell: CellLike, about: About | None = None) -> None:
+    def rest(self, cell: Cell, about: About | None = None) -> None:
         """Show a cell with its switch open."""
         self._hand_over(bench_state_at_rest(cell, about or About()))
 
