@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 STANDARD_MOL_M3 = 1000.0
 TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential is infinite
+FORMED_ON_SURFACE = ("H2", "O2")  # they form on whatever covers the electrode
+CARBON_BURNT = "CO2"  # not where something covers the carbon
 # A dissolved halogen stands, when it is reduced, for all that it turns into and back at once: halic(I)
 # acids, halate(I), trihalides. They are supplied to the face together; iodate(V) is reduced too slowly.
 SUPPLIED_TOGETHER = {
@@ -105,7 +107,8 @@ def reactions(
     diffusion_m2_s
         Diffusion coefficient of each species.
     surface
-        Name of the metal that soon covers the electrode and on which hydrogen forms, if another.
+        Name of the metal, or of the oxide, that soon covers the electrode and on which hydrogen, or
+        oxygen, forms; empty if it stays bare.
     plated
         Solids that an earlier stage may have left on the electrode.
     """
@@ -125,9 +128,11 @@ def reactions(
             continue
         if limit and limit not in at:
             continue
+        if surface and row["product"] == CARBON_BURNT:
+            continue
         if any(s.endswith(("+", "-")) and s not in at for s in formed):
             continue
-        on = surface if surface and row["product"] == "H2" else material
+        on = surface if surface and row["product"] in FORMED_ON_SURFACE else material
         electrons = equation.electrons
         rows = tuple(at[s] for s in SUPPLIED_TOGETHER.get(limit, (limit,) if limit else ()))
         count = consumed.get(limit, 1)

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 CARRIED = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model carries
-COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it covers the cathode within seconds
+COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it, or its oxide, covers an electrode within seconds
 TRACE_IONS = ("Na+", "NO3-")  # stand for what the purest water in a school still holds
 CRYSTAL_IONS = ("K+", "MnO4-")
 SILVER_HALIDES = {"Cl-", "Br-", "I-"}
@@ -108,7 +108,7 @@ class Model:
                 release.species: release.saturation_mol_m3 for release in self.releases
             },
             diffusion_m2_s=self.mobilities.diffusion_m2_s,
-            surface=self.surface() if role == "cathode" else "",
+            surface=self.surface() if role == "cathode" else self.oxide(),
             plated=plated,
         )
         return Electrode(material, possible)
@@ -124,6 +124,22 @@ class Model:
             and row["product"] != "H2"
         ]
         return species_name(max(plating)[1]) if plating else ""
+
+    def oxide(self) -> str:
+        """Return the name of the oxide that an anode makes of this solution's ions, or an empty text."""
+        known = {
+            row["material"] for row in rows("kinetics") if row["reaction"] == "oxygen from water"
+        }
+        return next(
+            (
+                species_name(row["product"])
+                for row in rows("electrode_reactions")
+                if row["electrode"] == "anode"
+                and species_name(row["product"]) in known
+                and 1e3 * self.cell.ions_mol_dm3.get(row["limited_by"], 0.0) >= COVERED_FROM_MOL_M3
+            ),
+            "",
+        )
 
     def solids_mol(
         self, gained_mol: Sequence[Mapping[str, float]]
