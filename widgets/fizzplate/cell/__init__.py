@@ -3,7 +3,15 @@
 from fizzplate.cell.cell import Cell, run_many
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
-from fizzplate.cell.physics import MAX_SUPPLY_V, CellLike, Lamp, Range, Vessel, vessels
+from fizzplate.cell.physics import (
+    MAX_SUPPLY_V,
+    CellLike,
+    Lamp,
+    Range,
+    Vessel,
+    is_passive,
+    vessels,
+)
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.solver import Stage
 from fizzplate.cell.voltage_sweep import VoltageSweep, sweep_voltage
@@ -22,6 +30,7 @@ __all__ = [
     "Stage",
     "Vessel",
     "VoltageSweep",
+    "is_passive",
     "known_runs",
     "reacts_by_itself",
     "run_many",

@@ -18,6 +18,7 @@ MODEL_TABLES = (
     "kinetics",
     "mobility",
     "model",
+    "passivity",
     "vessels",
 )
 

@@ -91,6 +91,7 @@ def reactions(
     *,
     surface: str = "",
     plated: Iterable[str] = (),
+    passive: bool = False,
 ) -> tuple[Reaction, ...]:
     """Return all reactions of the tables that are possible with these species.
 
@@ -111,6 +112,8 @@ def reactions(
         oxygen, forms; empty if it stays bare.
     plated
         Solids that an earlier stage may have left on the electrode.
+    passive
+        Whether a film of oxide keeps the electrode's own metal from dissolving.
     """
     layer_m = data.find("model", quantity="nearest layer").value * 1e-6
     at = {name: i for i, name in enumerate(model.species)}
@@ -125,6 +128,8 @@ def reactions(
         limit = row["limited_by"]
         solid = next((s for s in consumed if s not in at), "")
         if solid and solid != own_metal and solid not in plated:
+            continue
+        if passive and solid == own_metal:
             continue
         if limit and limit not in at:
             continue

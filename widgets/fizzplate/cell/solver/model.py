@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics import ACID, Electrode, Release, Speciation, reactions
+from fizzplate.cell.physics import ACID, Electrode, Release, Speciation, is_passive, reactions
 from fizzplate.cell.solver.transport import Transport
 from fizzplate.chemistry import (
     ZERO_CELSIUS_K,
@@ -110,6 +110,7 @@ class Model:
             diffusion_m2_s=self.mobilities.diffusion_m2_s,
             surface=self.surface() if role == "cathode" else self.oxide(),
             plated=plated,
+            passive=role == "anode" and is_passive(material, self.cell.ions_mol_dm3),
         )
         return Electrode(material, possible)
 
@@ -198,7 +199,11 @@ def _from_electrodes(cell: CellLike) -> list[str]:
 
     Silver in a solution of a halide gives none: its halide stays on it.
     """
-    ions = [electrodes()[name].dissolves_as for name in (cell.cathode, cell.anode)]
+    ions = [
+        electrodes()[name].dissolves_as
+        for name in (cell.cathode, cell.anode)
+        if not is_passive(name, cell.ions_mol_dm3)
+    ]
     halides = SILVER_HALIDES & set(cell.ions_mol_dm3)
     return [ion for ion in ions if ion and not (ion == "Ag+" and halides)]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from fizzplate import data
+from fizzplate.cell import is_passive
 from fizzplate.chemistry import classroom_rule, electrodes, parse_formula, species_name
 from fizzplate.words import DEFAULT_WORDING, Sentence, board_slots, page_quantity
 
@@ -181,7 +182,9 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
     }
     if electrodes()[run.anode.material].active:
         because["O2"] = (
-            "makes oxygen: the metal does not dissolve fast enough for the whole current."
+            "makes oxygen: in alkali a thin layer of oxide keeps the metal from dissolving."
+            if is_passive(run.anode.material, run.cell.ions_mol_dm3)
+            else "makes oxygen: the metal does not dissolve fast enough for the whole current."
         )
     for halogen in ("Cl2", "Br2", "I2"):
         because[halogen] = f"makes {species_name(halogen)}."
