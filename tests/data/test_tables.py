@@ -160,3 +160,9 @@ def test_every_solid_that_may_cloud_a_liquid_has_a_name_and_a_look():
     }
     assert solids <= {row["solid"] for row in data.rows("hazes")}
     assert solids <= {row["species"] for row in data.rows("species")}
+
+
+def test_every_metal_that_dissolves_is_passive_in_alkali_or_said_not_to_be():
+    dissolving = {row["name"] for row in data.rows("electrodes") if row["dissolves_as"]}
+    assert {row["material"] for row in data.rows("passivity")} == dissolving
+    assert {row.text for row in data.rows("passivity")} <= {"passive", "dissolves"}
