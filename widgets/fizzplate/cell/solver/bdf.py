@@ -50,7 +50,6 @@ MAX_STEP_ATTEMPTS = 1500  # of steps in a stage; a usual run takes fifty
 STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
 ALL_CELLS = slice(None)
-FIRST_SPECIATION = 0.1  # the same before the first iteration, which changes more anyway
 SPECIATION = 1e-2  # of the totals within a step; the last Newton step squares it
 
 
@@ -375,10 +374,7 @@ class Integrator:
         )
         first = newton.iteration == 0
         speciated = transport.model.speciate(
-            newton.now.totals,
-            newton.equilibrium,
-            transport.constants,
-            tolerance=FIRST_SPECIATION if first.all() else SPECIATION,
+            newton.now.totals, newton.equilibrium, transport.constants, tolerance=SPECIATION
         )
         if first.any():
             members = ALL_CELLS if first.all() else np.flatnonzero(first)
