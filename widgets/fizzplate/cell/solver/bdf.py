@@ -37,7 +37,7 @@ MIN_STEP_S = 1e-9
 MAX_GROWTH = 2.2
 MAX_ORDER = 3
 MAX_ITERATIONS = 10
-PATIENCE = 3  # iterations after which one that changes hardly less than the last is taken by halves
+PATIENCE = 5  # iterations after which one that changes hardly less than the last is taken by halves
 RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it has lost its way
 MAX_CLIPPED_ITERATIONS = (
     15  # iterations besides: a potential may have to travel far when a reaction ends
@@ -387,9 +387,12 @@ class Integrator:
         )
         improved = transport.improve(newton.now, speciated, step, newton.reach, newton.part)
         moved = improved.unknowns.potential_V - newton.now.potential_V
-        # a potential that swings to and fro, as far as it may, about a step of the rates may go less far
-        swings = (moved * newton.moved < 0) & (np.abs(moved) >= newton.reach[:, :2])
-        newton.reach[:, :2] *= np.where(swings, 0.5, 1.0)
+        # a potential that swings to and fro about a step of the rates takes smaller steps, one that
+        # has farther to go takes longer ones again
+        reach = newton.reach[:, :2]
+        factor = np.where(moved * newton.moved < 0, 0.5, 2.0)
+        limited = np.where(np.abs(moved) < reach, reach, reach * factor)
+        newton.reach[:, :2] = np.minimum(limited, LIMITS[:2])
         newton.moved = moved
         newton.now = improved.unknowns
         newton.equilibrium = speciated.equilibrium_after(improved.change)
