@@ -26,7 +26,7 @@ CELL = [
         "cell/test_run",
         "cell/test_currents",
     ),
-    *("questions/test_stored_runs", "cell/test_vessels", "cell/test_copper_chloride"),
+    *("questions/test_stored_runs", "cell/test_vessels", "cell/test_known_species"),
     *("cell/test_known_runs", "published/test_transport", "cell/test_run_many"),
 ]
 QUESTIONS = [

@@ -145,9 +145,9 @@ def test_a_test_of_all_pages_refuses_a_table_without_one():
         for_every_page(dict.fromkeys(PAGES.keys() - {"prepare"}))
 
 
-def test_there_is_a_notebook_for_every_page_and_none_besides():
+def test_there_is_a_notebook_for_every_page_and_one_for_those_who_program():
     books = {path.stem: path for path in notebook("measure").parent.glob("*.ipynb")}
-    assert books.keys() == PAGES.keys()
+    assert books.keys() == PAGES.keys() | {"from_python"}
     for name, page in PAGES.items():
         book = nbformat.read(books[name], as_version=4)
         assert book.metadata.title == f"{page.title} · Fizz & Plate"
