@@ -187,7 +187,8 @@ def test_the_notebook_scrolls_over_the_page(shown):
 
 def test_a_run_is_shown_below_the_cell_that_asks_for_it(browser, host):
     page = browser.new_context(viewport=LAPTOP, reduced_motion="reduce").new_page()
-    run_all_cells(page, f"{host}lab/tree/shown.ipynb")
+    # a workspace of its own: in the other one the notebook before is opened again, and its program too
+    run_all_cells(page, f"{host}lab/workspaces/shown/tree/shown.ipynb")
     bench = page.locator(".jp-OutputArea-output .fp-alone")
     drawing = bench.get_by_role("img", name=re.compile(r"^Drawing of the cell: copper\(II\)"))
     expect(drawing).to_be_visible(timeout=LOADING_MS)
