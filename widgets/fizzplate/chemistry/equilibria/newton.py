@@ -21,6 +21,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.chemistry.equilibria.course import (
+    LEAST,
+    STRAIGHT,
+    TINY,
+    Course,
+    at_most_slowly,
+    within_reach,
+)
+
 if TYPE_CHECKING:
     from fizzplate.chemistry.equilibria.system import ChemicalSystem
 
@@ -30,8 +39,7 @@ if TYPE_CHECKING:
 MIN_TOTAL_MOL_M3 = 1e-9  # what a total has less is taken from the free component
 PLENTY_MOL_M3 = 1.0  # of a total: to rounding the least is then no part of it
 SHARPNESS = 1e-8  # mu: how much of a solid there is short of saturation, of what there can be
-MAX_LN_FREE = 20.0  # no liquid holds so much of anything
-MIN_LN, MAX_LN = -300.0, 60.0  # of a concentration: beyond, exponentials would under- or overflow
+MAX_LN = 60.0  # of a concentration: beyond, exponentials would overflow
 INDEX_TOLERANCE = 1e-8  # of a saturation index: less is rounding
 MAX_PLAIN_ATTEMPTS = 40
 MAX_ATTEMPTS = 300
@@ -40,75 +48,11 @@ MAX_LOWERINGS = 30
 MAX_STEP = 5.0
 DAMPING = 1e-12  # of a scaled diagonal of ones: no matrix is singular
 WHOLE_STEP = 0.5  # a step of x no longer than this is taken as it is
-LEAST = 0.1  # of its size: no total falls lower in one step, unless there is no more of it
 LEAST_PROTON = 1e-4  # the same for that of H+ on the way to an equilibrium
 MIN_RATIO = 1e-14  # of a total to what a guess holds of it
 MAX_LN_PROTON = 8.0  # of c(H+), in a step that other components do not allow as it is
-STRAIGHT = 1e-3  # relative change up to which a curve is taken as its tangent
 MIN_DIAGONAL = 1e-280  # of a matrix whose diagonal is scaled to one
-TINY = 1e-300  # stands for zero in a divisor
-MAX_V, MIN_V = 3.0, -400.0
 FEW_PLACES = 60  # so many are all improved together: picking some of them would take longer
-
-
-@dataclass(frozen=True, slots=True)
-class Course:
-    """How ``x`` and ``v`` of N places follow a step that was worked out along straight lines.
-
-    Where one kind of species holds a total, ``T = exp(p x)``, it is followed exactly however long the
-    step is; so is that of H+ where what gives and what takes a proton are each other's inverse.
-
-    Parameters
-    ----------
-    x, v
-        From where, (C, N) and (K, N).
-    power
-        ``p``: derivative of a total by ``x`` over its size, (C, N).
-    balance
-        What is held over its size, (C, N): one, but for H+ between -1 and 1.
-
-    Examples
-    --------
-    A total of 2 mol/m3 that rises by three times itself:
-
-    >>> one = np.ones((1, 1))
-    >>> course = Course(x=np.log(2 * one), v=np.zeros((0, 1)), power=one, balance=one)
-    >>> float(np.exp(course.after(3 * one))[0, 0].round(9))
-    8.0
-    """
-
-    x: Array
-    v: Array
-    power: Array
-    balance: Array
-
-    def curved(self, dx: Array, least: Array | float = LEAST) -> Array:
-        """Return the step of ``x`` in place of a straight one, (C, N).
-
-        ``least`` is what part of its size a total keeps at least.
-        """
-        along = self.power * dx
-        if np.abs(along).max(initial=0.0) < STRAIGHT:
-            return dx
-        new = self.balance + along
-        root = np.sqrt(new * new + np.maximum(1 - self.balance * self.balance, 0.0))
-        grown = np.where(
-            new > 0,
-            (new + root) / np.maximum(1 + self.balance, TINY),
-            (1 - self.balance) / np.maximum(root - new, TINY),
-        )
-        bent = np.log(np.maximum(grown, least)) / self.power
-        return np.where(np.abs(along) < STRAIGHT, dx, bent)
-
-    def after(self, step: Array) -> Array:
-        """Return ``x`` and then ``v`` after a step (C + K, N)."""
-        count = len(self.x)
-        return np.concatenate(
-            [
-                _within_reach(self.x + self.curved(step[:count])),
-                _at_most_slowly(self.v, step[count:]),
-            ]
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,7 +195,7 @@ class EquilibriumSolver:
         """
         totals, by_total = _at_least(totals_mol_m3)
         liquid = _Liquid(totals, ln_K, ln_K_solid, self.most_solid(totals))
-        x = _within_reach(x)
+        x = within_reach(x)
         now = self._residual(liquid, x, v)
         off = now.off > tolerance
         if off.any():
@@ -346,7 +290,7 @@ class EquilibriumSolver:
         dx = step[: self._count]
         if np.abs(dx).max() > WHOLE_STEP:
             dx = self._damped(dx, now, liquid.totals, self._course(now, scale, x, v))
-        return _within_reach(x + dx), _at_most_slowly(v, step[self._count :])
+        return within_reach(x + dx), at_most_slowly(v, step[self._count :])
 
     def _course(self, now: _Residual, scale: Array, x: Array, v: Array) -> Course:
         """Return how ``x`` and ``v`` follow a step."""
@@ -512,17 +456,3 @@ def _at_least(totals: Array) -> tuple[Array, Array | None]:
     slope = least / root
     least[0], slope[0] = totals[0], 1.0
     return least, slope
-
-
-def _within_reach(x: Array) -> Array:
-    """Return logarithms of concentrations that a liquid can have."""
-    return np.minimum(np.maximum(x, MIN_LN), MAX_LN_FREE)
-
-
-def _at_most_slowly(v: Array, dv: Array) -> Array:
-    """Return ``v`` after a step, of which less is taken the longer it is."""
-    if not len(v):
-        return v
-    size = np.abs(dv)
-    slow = np.where(size > 1.0, np.copysign(1 + np.log(np.maximum(size, 1.0)), dv), dv)
-    return np.minimum(np.maximum(v + slow, MIN_V), MAX_V)
