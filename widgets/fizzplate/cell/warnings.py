@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell.physics import MAX_SUPPLY_V
+from fizzplate.cell.physics import HALIDES, MAX_SUPPLY_V
 from fizzplate.chemistry import electrodes, non_electrolytes, species_name
 from fizzplate.words import Quantity, Sentence
 
@@ -153,7 +153,7 @@ def _all_hold(when: str, now: RunConditions) -> bool:
     known |= {f"product {product}" for product in now.products}
     if cell.crystal:
         known.add("crystal")
-    if len({"Cl-", "Br-", "I-"} & set(cell.ions_mol_dm3)) > 1:
+    if len(HALIDES & set(cell.ions_mol_dm3)) > 1:
         known.add("two halides")
     return all(condition in known for condition in when.split(" & "))
 

@@ -13,7 +13,7 @@ from fizzplate import data
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-HALIDES = ("Cl-", "Br-", "I-")
+HALIDES = frozenset({"Cl-", "Br-", "I-"})
 
 
 def is_passive(material: str, ions_mol_dm3: Mapping[str, float]) -> bool:

@@ -7,7 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.cell.physics import ACID, Electrode, Release, Speciation, is_passive, reactions
+from fizzplate.cell.physics import (
+    ACID,
+    HALIDES,
+    Electrode,
+    Release,
+    Speciation,
+    is_passive,
+    reactions,
+)
 from fizzplate.cell.solver.transport import Transport
 from fizzplate.chemistry import (
     ZERO_CELSIUS_K,
@@ -31,7 +39,6 @@ CARRIED = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model 
 COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it, or its oxide, covers an electrode within seconds
 TRACE_IONS = ("Na+", "NO3-")  # stand for what the purest water in a school still holds
 CRYSTAL_IONS = ("K+", "MnO4-")
-SILVER_HALIDES = {"Cl-", "Br-", "I-"}
 TRACE_MOL = 1e-13  # of a solid: less is no layer that could be used up
 
 
@@ -204,7 +211,7 @@ def _from_electrodes(cell: CellLike) -> list[str]:
         for name in (cell.cathode, cell.anode)
         if not is_passive(name, cell.ions_mol_dm3)
     ]
-    halides = SILVER_HALIDES & set(cell.ions_mol_dm3)
+    halides = HALIDES & set(cell.ions_mol_dm3)
     return [ion for ion in ions if ion and not (ion == "Ag+" and halides)]
 
 
