@@ -25,6 +25,7 @@ from fizzplate.share.forking import can_fork
 from fizzplate.views.web.theme import tokens
 
 COMMAND = Path(sys.executable).with_name("fizzplate")
+NOBODY = "00000000-0000-0000-0000-000000000000"
 ADDRESS = r"(http://127\.0\.0\.1:(\d+)/)measure\n"
 ERROR_SENTENCE = "There was an error when executing cell"
 
@@ -122,6 +123,19 @@ def test_another_site_cannot_reach_it_under_a_name_of_its_own(served):
     connection = http.client.HTTPConnection(urlsplit(served[0].strip()).netloc, timeout=60)
     connection.request("GET", "/", headers={"Host": "elsewhere.example"})
     assert connection.getresponse().status == 403
+    connection.close()
+
+
+@pytest.mark.parametrize("path", ["api/kernels/{}", "api/kernels/{}/channels", "favicon.ico", ""])
+def test_only_a_page_gives_a_visitor_another_name(served, path):
+    """A lost page asks for its old program while it reloads, with the cookie of a server that has gone."""
+    address = urlsplit(served[0].strip())
+    old = f"username-127-0-0-1-{address.port}=2|1:0|10:1|4:name|4:eyJ9|{'0' * 64}"
+    connection = http.client.HTTPConnection(address.netloc, timeout=60)
+    connection.request("GET", f"/{path.format(NOBODY)}", headers={"Cookie": old})
+    answer = connection.getresponse()
+    named = "username" in (answer.getheader("Set-Cookie") or "")
+    assert (answer.status, named) == ((404, False) if path else (200, True))
     connection.close()
 
 

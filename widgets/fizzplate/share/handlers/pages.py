@@ -32,6 +32,8 @@ READABLE = ";,=:"  # what a link's query holds besides letters and numbers
 class _PageHandler(RefusalHandler, BaseVoilaHandler):  # type: ignore[misc]  # Voila ships no types
     """A page for visitors who may open it, and a plain refusal for others."""
 
+    names_visitors = True  # a visitor who has no name yet gets one with it
+
     async def prepare(self) -> None:
         # there is nothing to log in to: a visitor without the key is refused
         await super().prepare(_redirect_to_login=False)  # type: ignore[call-arg,misc]  # Jupyter's
@@ -112,6 +114,8 @@ class Page(_PageHandler, TornadoVoilaHandler):  # type: ignore[misc]  # Voila sh
 
 class NotFound(_PageHandler):
     """Whatever else is asked for."""
+
+    names_visitors = False
 
     async def prepare(self) -> None:
         """Refuse it, whoever asks."""

@@ -32,6 +32,21 @@ class LinkHolders(PasswordIdentityProvider):
         known = await ensure_async(self.get_user_cookie(handler))
         return known or self.generate_anonymous_user(handler)
 
+    def set_login_cookie(self, handler: Any, user: User) -> None:
+        """Give a visitor a name when a page is opened, never with another answer.
+
+        A page whose server was started anew still asks for its old program, with a cookie that
+        nobody knows any more. A name in such an answer could come after the one in the answer to its
+        reload: the new page's program would then belong to somebody else.
+        """
+        if getattr(handler, "names_visitors", False):
+            super().set_login_cookie(handler, user)
+
+    def clear_login_cookie(self, handler: Any) -> None:
+        """Take back a name that nobody knows any more, where a page is opened."""
+        if getattr(handler, "names_visitors", False):
+            super().clear_login_cookie(handler)
+
     def generate_anonymous_user(self, handler: Any) -> User:  # noqa: ARG002  # as it is called
         """Return a visitor of whom nothing is known but a random name."""
         return User(uuid.uuid4().hex)
