@@ -114,6 +114,15 @@ def windows(browser):
     return Windows(browser)
 
 
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    """Add to what is said of a failed test what stood on its pages."""
+    report = yield
+    if report.failed and call.when == "call" and "windows" in item.funcargs:
+        report.sections.append(("what stood on the pages", item.funcargs["windows"].shown()))
+    return report
+
+
 @pytest.fixture
 def open_at(windows):
     """Open addresses in windows that tests share, and take the pages back; none may ask another host.

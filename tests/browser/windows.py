@@ -99,6 +99,12 @@ class Windows:
         self._lent[shared.page] = shared
         return shared.page
 
+    def shown(self):
+        """Say what stands on each page that a test has, for whoever reads of its failure."""
+        pages = [page for context in self._browser.contexts for page in context.pages]
+        used = [page for page in pages if page.url != "about:blank"]
+        return "\n\n".join(f"{page.url}\n{page.locator('body').inner_text()}" for page in used)
+
     def take_back(self, page):
         """Take a page back: what it kept is forgotten, and whoever reads it next finds it empty."""
         shared = self._lent.pop(page, None)
