@@ -154,9 +154,25 @@ def test_a_supply_stops_at_its_limit_and_says_so():
     assert run.supply_voltage_V[-1] < 12
 
 
-def test_a_current_that_would_boil_the_solution_is_warned_of():
-    run = fp.Cell("H2SO4", supply_V=30, supply_limit_A=5.0).run(minutes=20, samples=21)
-    assert any("boil" in sentence for sentence in run.warnings)
+def test_a_run_ends_where_its_solution_would_boil():
+    cells = [fp.Cell("H2SO4", supply_V=30, supply_limit_A=limit_A) for limit_A in (0.5, 5.0)]
+    cool, hot = fp.run_many(cells, minutes=20, samples=21)
+    assert not any("boil" in sentence for sentence in cool.warnings)
+    assert cool.time_s[-1] == 1200
+    (sentence,) = (each for each in hot.warnings if "boil" in each)
+    minutes = hot.time_s[-1] / 60
+    assert f"After {minutes:.2g} min" in sentence
+    assert 1 < minutes < 19
+    assert hot.temperature_C.max() == pytest.approx(95, abs=2)
+    assert hot.time_s.size == 21
+
+
+def test_stages_end_where_the_solution_would_boil():
+    plan = [fp.Stage(1), fp.Stage(19, swapped=True), fp.Stage(1, off=True)]
+    run = fp.Cell("H2SO4", supply_V=30, supply_limit_A=5.0).run(stages=plan, samples=21)
+    assert 60 < run.time_s[-1] < 1200
+    assert run.swapped[-1]
+    assert run.temperature_C.max() == pytest.approx(95, abs=3)
 
 
 def test_copper_at_both_ends_moves_from_one_to_the_other():

@@ -7,12 +7,12 @@ from copy import copy
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from fizzplate.cell.heating import runs_below_boiling
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
 from fizzplate.cell.mixture import read_mixture
 from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
-from fizzplate.cell.record import record
-from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage, simulate, voltage_needed
+from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage, voltage_needed
 from fizzplate.chemistry import (
     classroom_rule,
     electrodes,
@@ -353,6 +353,8 @@ class Cell:
     ) -> Run:
         """Electrolyse, and return the record of what happened.
 
+        Where the current would bring the liquid to the boil, the run ends there, with a warning.
+
         Parameters
         ----------
         minutes
@@ -385,7 +387,7 @@ class Cell:
         _check_samples(samples)
         return known_runs.find(
             (self._description, tuple(plan), samples),
-            lambda: record(simulate([self], plan, samples)[0]),
+            lambda: runs_below_boiling([self], plan, samples)[0],
         )
 
     def liquid(self) -> Liquid:
@@ -456,7 +458,7 @@ def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> li
     all_cells = list(cells)
     for cell in all_cells:
         cell.check_runs()
-    return [record(trajectory) for trajectory in simulate(all_cells, plan, samples)]
+    return runs_below_boiling(all_cells, plan, samples)
 
 
 def _check_samples(samples: int) -> None:

@@ -29,8 +29,16 @@ GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
 
 
-def record(trajectory: Trajectory) -> Run:
-    """Make the record of a run from what the solver returns."""
+def record(trajectory: Trajectory, *, boils: bool = False) -> Run:
+    """Make the record of a run from what the solver returns.
+
+    Parameters
+    ----------
+    trajectory
+        Of the cell.
+    boils
+        Whether the run ends because the liquid would boil.
+    """
     model, samples = trajectory.model, trajectory.samples
     cell, speciation, grid = model.cell, model.speciation, model.cell.geometry
     count, m, nodes = samples.totals.shape
@@ -68,6 +76,7 @@ def record(trajectory: Trajectory) -> Run:
         supply_limited=samples.supply_limited,
         min_current_A=float(samples.current_A[samples.direction != 0].min(initial=math.inf)),
         highest_temperature_C=float(temperature.max()),
+        boils_after_s=float(samples.time_s[-1]) if boils else None,
         anode_gone=_gone(anode, cell.anode_mass_g),
         products=(*cathode.products, *anode.products),
         roughness=max(float(e.limiting_share[1:].max(initial=0.0)) for e in (cathode, anode)),

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from fizzplate.cell.physics import CellLike
 
-BOILING_C = 95.0
+BOILING_C = 95.0  # it spits and steams before it boils
 HOT_C = 50.0
 STRONG_MOL_DM3 = 2.0
 ROUGH, SPONGY = 0.6, 0.95  # of a metal's limiting current, common practice
@@ -33,6 +33,7 @@ class RunConditions:
     supply_limited: bool
     min_current_A: float  #: while the switch is closed
     highest_temperature_C: float
+    boils_after_s: float | None  #: when the run ends for that reason
     anode_gone: bool
     products: tuple[str, ...]
     roughness: float
@@ -71,10 +72,11 @@ def _supply_warnings(now: RunConditions) -> Iterator[Sentence]:
                 "least": Quantity(now.min_current_A, "A", ".2g"),
             },
         )
-    if now.highest_temperature_C > BOILING_C:
+    if now.boils_after_s is not None:
         yield Sentence(
-            "So large a current would boil the solution: do not try this in a real cell. The model "
-            "leaves the heating out and stays at room temperature."
+            "After {time} so large a current would boil the solution, so the run ends there: do not try "
+            "this in a real cell. The model leaves the heating out and stays at room temperature.",
+            {"time": _duration(now.boils_after_s)},
         )
     elif now.highest_temperature_C > HOT_C:
         yield Sentence(
@@ -82,6 +84,10 @@ def _supply_warnings(now: RunConditions) -> Iterator[Sentence]:
             "heating out and stays at room temperature.",
             {"temperature": Quantity(now.highest_temperature_C, "°C", ".0f")},
         )
+
+
+def _duration(seconds: float) -> Quantity:
+    return Quantity(seconds, "s", ".2g") if seconds < 60 else Quantity(seconds / 60, "min", ".2g")
 
 
 def _electrode_warnings(now: RunConditions) -> Iterator[Sentence]:
