@@ -7,6 +7,13 @@ from copy import copy
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from fizzplate.cell.additions import (
+    bleaches_made,
+    mixture_after,
+    refuse_dangers,
+    refuse_no_room,
+    stocks_after,
+)
 from fizzplate.cell.heating import runs_below_boiling
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
@@ -116,6 +123,8 @@ class Cell:
             if self.melt is None
             else MappingProxyType({self.melt.formula: 1.0})
         )
+        #: solutions poured in by stages, by formula of the salt the strongest, mol/dm3
+        self.stocks_mol_dm3: Mapping[str, float] = MappingProxyType({})
         self.anode = require_offered("anode", anode, electrodes(), what="electrode")
         self.cathode = require_offered("cathode", cathode, electrodes(), what="electrode")
         self.supply_limit_A = number(
@@ -144,15 +153,19 @@ class Cell:
         self.pressure_kPa = number(
             "pressure_kPa", pressure_kPa, unit="kPa", minimum=60, maximum=110
         )
-        self.geometry: Geometry = geometry(
+        self.geometry: Geometry = self._filled_with(wanted_cm3)
+        #: liquid, cm3
+        self.volume_cm3 = float(self.geometry.volume_m3.sum()) * 1e6
+        _refuse_too_much_current(self)
+
+    def _filled_with(self, volume_cm3: float) -> Geometry:
+        """Return the path of the current through so much liquid."""
+        return geometry(
             self.vessel,
             gap_cm=self.gap_cm,
             immersed_area_cm2=self.immersed_area_cm2,
-            volume_cm3=wanted_cm3,
+            volume_cm3=volume_cm3,
         )
-        #: liquid, cm3
-        self.volume_cm3 = float(self.geometry.volume_m3.sum()) * 1e6
-        self._refuse_too_much_current()
 
     def _voltage_or_current(
         self, supply_V: float | None, current_A: float | None
@@ -177,36 +190,6 @@ class Cell:
             if self.crystal is not None and f"crystal {self.crystal}" in row["when"]:
                 raise InputError("crystal", self.crystal, row["instead"], why=Sentence(row.text))
             raise InputError("solution", self.name, row["instead"], why=Sentence(row.text))
-
-    def _refuse_too_much_current(self) -> None:
-        """Refuse a current for which the supply's largest voltage is too low from the start."""
-        if self.current_A is None or self.melt is not None:
-            return
-        needed = voltage_needed(self, self.current_A)
-        if needed.exceeds_supply:
-            where = "this cell and its lamp" if self.lamp else "this cell"
-            without = ", or a larger current without the lamp" if self.lamp else ""
-            raise InputError(
-                "current_A",
-                self.current_A,
-                Sentence(
-                    "at most {current} here{without}. A stronger solution, or electrodes closer together, "
-                    "let a larger current through",
-                    {
-                        "current": _two_figures(needed.max_current_A, "A", math.floor),
-                        "without": without,
-                    },
-                ),
-                why=Sentence(
-                    "{where} would need about {needed} for this current, and no supply here gives more "
-                    "than {most}",
-                    {
-                        "where": where,
-                        "needed": _two_figures(needed.voltage_V, "V", math.ceil),
-                        "most": Quantity(MAX_SUPPLY_V, "V"),
-                    },
-                ),
-            )
 
     def _volume_cm3(self, given: float | None) -> float:
         allowed, name = self.vessel.volume_cm3, self.vessel.name
@@ -344,6 +327,35 @@ class Cell:
         changed.lamp = None
         return changed
 
+    def _by_stages(self, plan: Sequence[Stage]) -> list[Cell]:
+        """Return the cell as it is in each stage: the same object as before where nothing changes."""
+        cells, cell, made = [], self, set[str]()
+        for stage in plan:
+            cell = cell._changed_by(stage, made)
+            made |= bleaches_made(cell, stage)
+            cells.append(cell)
+        return cells
+
+    def _changed_by(self, stage: Stage, made: Iterable[str]) -> Cell:
+        """Return the cell with what a stage sets and pours in; ``made`` are ions that a current has made."""
+        setting = self.supply_V, self.current_A
+        if stage.supply_V is not None or stage.current_A is not None:
+            setting = self._voltage_or_current(stage.supply_V, stage.current_A)
+        if setting == (self.supply_V, self.current_A) and not stage.added_cm3:
+            return self
+        changed = copy(self)
+        changed.supply_V, changed.current_A = setting
+        if stage.added_cm3:
+            refuse_no_room(self, stage, vessels().values())
+            changed.mixture_mol_dm3 = mixture_after(self, stage)
+            changed.stocks_mol_dm3 = stocks_after(self, stage)
+            refuse_dangers(changed, stage, made)
+            changed.geometry = self._filled_with(self.volume_cm3 + stage.added_cm3)
+            changed.volume_cm3 = float(changed.geometry.volume_m3.sum()) * 1e6
+        if stage.current_A is not None and not stage.off:
+            _refuse_too_much_current(changed)
+        return changed
+
     def run(
         self,
         minutes: float | None = None,
@@ -362,13 +374,15 @@ class Cell:
         samples
             Number of instants recorded, from 0 to the end.
         stages
-            Instead of ``minutes``: stretches with the wires swapped or the switch open.
+            Instead of ``minutes``: stretches with the wires swapped or the switch open, with another
+            setting of the supply, or with something poured in.
 
         Raises
         ------
         InputError
             If the time or the number of samples is out of range, both or neither of ``minutes`` and
-            ``stages`` are given, or the cell holds a melt.
+            ``stages`` are given, the cell holds a melt, or a stage sets or pours in what a cell may not
+            have.
         RuntimeError
             If the run cannot be finished, even with a trace of salt in the liquid.
 
@@ -385,9 +399,15 @@ class Cell:
         total = sum(stage.minutes for stage in plan)
         number("minutes", total, unit="minutes", where="in all", above=0, maximum=MAX_RUN_MINUTES)
         _check_samples(samples)
+        cells = self._by_stages(plan)
+        changes = {
+            place: [cells[place]]
+            for place in range(1, len(cells))
+            if cells[place] is not cells[place - 1]
+        }
         return known_runs.find(
             (self._description, tuple(plan), samples),
-            lambda: runs_below_boiling([self], plan, samples)[0],
+            lambda: runs_below_boiling(cells[:1], plan, samples, changes=changes)[0],
         )
 
     def liquid(self) -> Liquid:
@@ -464,6 +484,37 @@ def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> li
 def _check_samples(samples: int) -> None:
     if not isinstance(samples, int) or not 2 <= samples <= MAX_SAMPLES:
         raise InputError("samples", samples, f"a whole number from 2 to {MAX_SAMPLES}")
+
+
+def _refuse_too_much_current(cell: Cell) -> None:
+    """Refuse a current for which the supply's largest voltage is too low from the start."""
+    if cell.current_A is None or cell.melt is not None:
+        return
+    needed = voltage_needed(cell, cell.current_A)
+    if needed.exceeds_supply:
+        where = "this cell and its lamp" if cell.lamp else "this cell"
+        without = ", or a larger current without the lamp" if cell.lamp else ""
+        raise InputError(
+            "current_A",
+            cell.current_A,
+            Sentence(
+                "at most {current} here{without}. A stronger solution, or electrodes closer together, "
+                "let a larger current through",
+                {
+                    "current": _two_figures(needed.max_current_A, "A", math.floor),
+                    "without": without,
+                },
+            ),
+            why=Sentence(
+                "{where} would need about {needed} for this current, and no supply here gives more "
+                "than {most}",
+                {
+                    "where": where,
+                    "needed": _two_figures(needed.voltage_V, "V", math.ceil),
+                    "most": Quantity(MAX_SUPPLY_V, "V"),
+                },
+            ),
+        )
 
 
 def _two_figures(value: float, unit: str, towards: Callable[[float], int]) -> Quantity:

@@ -12,7 +12,7 @@ from fizzplate.cell.solver import simulate
 from fizzplate.cell.warnings import BOILING_C
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from fizzplate.cell.physics import CellLike
     from fizzplate.cell.run import Run
@@ -20,7 +20,11 @@ if TYPE_CHECKING:
 
 
 def runs_below_boiling(
-    cells: Sequence[CellLike], stages: Sequence[Stage], samples: int
+    cells: Sequence[CellLike],
+    stages: Sequence[Stage],
+    samples: int,
+    *,
+    changes: Mapping[int, Sequence[CellLike]] | None = None,
 ) -> list[Run]:
     """Run cells through the same stages, each to the end or until its liquid would boil.
 
@@ -34,14 +38,19 @@ def runs_below_boiling(
         One after the other.
     samples
         Number of instants of each record.
+    changes
+        By the place of a stage, the cells as they are from that stage on.
     """
     runs = []
-    for cell, trajectory in zip(cells, simulate(cells, stages, samples), strict=True):
+    changes = changes or {}
+    trajectories = simulate(cells, stages, samples, changes=changes)
+    for k, (cell, trajectory) in enumerate(zip(cells, trajectories, strict=True)):
         run = record(trajectory)
         boils_s = boils_after_s(run)
         if boils_s is not None:
             shorter = stages_until(stages, boils_s)
-            run = record(simulate([cell], shorter, samples)[0], boils=True)
+            own = {at: [changed[k]] for at, changed in changes.items() if at < len(shorter)}
+            run = record(simulate([cell], shorter, samples, changes=own)[0], boils=True)
         runs.append(run)
     return runs
 

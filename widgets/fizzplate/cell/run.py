@@ -122,8 +122,8 @@ class Run:
 
     Parameters
     ----------
-    cell
-        What was run.
+    cells
+        What was run, and the same after each change of its supply or its liquid by a stage.
     time_s, current_A, charge_C
         Time, current in the wire and charge passed so far (never negative), (S,).
     voltage_V, lamp_voltage_V, supply_voltage_V
@@ -136,6 +136,8 @@ class Run:
         Formulae of the ions and of the dissolved products.
     position_m
         Places along the gap, the cathode's face at 0, (N,).
+    volume_m3
+        Liquid that each place owns at the start, (N,); for amounts over a run see :meth:`amount_mol`.
     pH
         At every place, -log10 of the activity of hydrogen ions, (S, N).
     conductivity_S_m
@@ -150,7 +152,7 @@ class Run:
         Number of time steps that were taken.
     """
 
-    cell: CellLike
+    cells: tuple[CellLike, ...]
     time_s: Array
     current_A: Array
     charge_C: Array
@@ -173,6 +175,18 @@ class Run:
     _concentration: Mapping[str, Array] = field(repr=False)
     _velocity: Mapping[str, Array] = field(repr=False)
     _haze: Mapping[str, Array] = field(repr=False)
+    _liquid: tuple[tuple[int, Array], ...] = field(repr=False)
+
+    @property
+    def cell(self) -> CellLike:
+        """What was run, as it was at the start."""
+        return self.cells[0]
+
+    @property
+    def volume_cm3(self) -> Array:
+        """Volume of the liquid, (S,), cm3: larger from a stage on that adds some."""
+        counts = [count for count, _ in self._liquid]
+        return np.repeat([1e6 * float(volume_m3.sum()) for _, volume_m3 in self._liquid], counts)
 
     @property
     def warnings(self) -> tuple[str, ...]:
@@ -199,7 +213,8 @@ class Run:
         """Return the run as columns by name, each (S,), with units in their names.
 
         Of each electrode: its potential and pH, and of each product its share of the current, the amount
-        made so far, the mass gained of a solid, the volume made of a gas. ``pandas.DataFrame`` and
+        made so far, the mass gained of a solid, the volume made of a gas. Of the liquid, its volume where
+        a stage adds some, and what has precipitated. ``pandas.DataFrame`` and
         other tables take it as it is.
 
         Examples
@@ -227,6 +242,8 @@ class Run:
                     columns[f"{role}_{product}_gas_cm3"] = electrode.gas_cm3(product)
             for solid in electrode.solids:
                 columns[f"{role}_{solid}_mass_g"] = electrode.mass_g(solid)
+        if len({volume_m3.sum() for _, volume_m3 in self._liquid}) > 1:
+            columns["volume_cm3"] = self.volume_cm3
         for solid in self.hazes:
             columns[f"haze_{solid}_amount_mol"] = self.haze_mol(solid)
         return columns
@@ -266,6 +283,27 @@ class Run:
         """
         return self._concentration[choice("name", name, self._concentration)]
 
+    def amount_mol(self, name: str) -> Array:
+        """Return how much of an ion or a dissolved product is in the whole liquid, (S,), mol.
+
+        Pairs and complexes count as in :meth:`concentration`, and what a stage adds counts from then on.
+
+        Raises
+        ------
+        InputError
+            If the name is neither.
+        """
+        return self._in_all_liquid(self.concentration(name))
+
+    def _in_all_liquid(self, mol_m3: Array) -> Array:
+        """Add up concentrations (S, N) over the liquid that there is at each sample, (S,)."""
+        ends = np.cumsum([count for count, _ in self._liquid])
+        found = [
+            mol_m3[end - count : end] @ volume_m3
+            for end, (count, volume_m3) in zip(ends, self._liquid, strict=True)
+        ]
+        return np.concatenate(found)
+
     def drift_velocity_m_s(self, ion: str) -> Array:
         """Return the velocity at which the field moves an ion, (S, N), m/s, positive to the anode."""
         return self._velocity[choice("ion", ion, self._velocity)]
@@ -277,7 +315,7 @@ class Run:
 
     def haze_mol(self, formula: str) -> Array:
         """Return the precipitated hydroxide so far, (S,), mol; zero for one that never forms."""
-        return np.asarray(self.haze_mol_m3(formula) @ self.volume_m3)
+        return self._in_all_liquid(self.haze_mol_m3(formula))
 
     def haze_mol_m3(self, formula: str) -> Array:
         """Return how much precipitated hydroxide clouds each place, (S, N), mol/m3 of liquid."""

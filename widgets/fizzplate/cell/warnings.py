@@ -11,7 +11,7 @@ from fizzplate.chemistry import electrodes, non_electrolytes, species_name
 from fizzplate.words import Quantity, Sentence
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from fizzplate.cell.physics import CellLike
 
@@ -41,17 +41,18 @@ class RunConditions:
     trace_mol_dm3: float
 
 
-def warnings(now: RunConditions) -> tuple[Sentence, ...]:
-    """Return the warnings that apply, to be filled for a board and a place."""
-    left_out = (row.text for row in data.rows("left_out") if _all_hold(row["when"], now))
-    sentences = [
-        *_supply_warnings(now),
-        *_electrode_warnings(now),
-        *_liquid_warnings(now),
-        *map(Sentence, left_out),
-        *_displacement(now.cell),
-    ]
+def warnings(conditions: Iterable[RunConditions]) -> tuple[Sentence, ...]:
+    """Return the warnings that apply to any part of a run, to be filled for a board and a place."""
+    sentences = [sentence for now in conditions for sentence in _warnings(now)]
     return tuple(each for k, each in enumerate(sentences) if each not in sentences[:k])
+
+
+def _warnings(now: RunConditions) -> Iterator[Sentence]:
+    yield from _supply_warnings(now)
+    yield from _electrode_warnings(now)
+    yield from _liquid_warnings(now)
+    yield from (Sentence(row.text) for row in data.rows("left_out") if _all_hold(row["when"], now))
+    yield from _displacement(now.cell)
 
 
 def _supply_warnings(now: RunConditions) -> Iterator[Sentence]:

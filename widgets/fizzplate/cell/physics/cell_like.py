@@ -30,6 +30,10 @@ class CellLike(Protocol):
         """Concentrations of what is dissolved, mol/dm3."""
 
     @property
+    def stocks_mol_dm3(self) -> Mapping[str, float]:
+        """The strongest solution of each salt that stages have poured in so far, mol/dm3."""
+
+    @property
     def solution_formulae(self) -> tuple[str, ...]:
         """Formulae of the salts in the solution."""
 

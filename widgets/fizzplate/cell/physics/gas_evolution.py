@@ -27,7 +27,7 @@ class GasCollection:
     Parameters
     ----------
     volume_m3
-        Liquid.
+        Liquid, (samples,).
     temperature_C, pressure_kPa
         Of the room.
     left_mol
@@ -40,7 +40,7 @@ class GasCollection:
 
     def __init__(
         self,
-        volume_m3: float,
+        volume_m3: Array,
         temperature_C: float,
         pressure_kPa: float,
         left_mol: Mapping[str, Array],
@@ -64,8 +64,18 @@ class GasCollection:
         return np.asarray(volume)
 
     def _after_dissolving(self, formula: str, made_mol: Array, share: float) -> Array:
+        """Return what is not dissolved; more liquid dissolves more of what is made from then on."""
         full = saturation_mol_m3(formula, pressure_kPa=self._pressure_kPa) * self._volume_m3
-        return np.asarray(made_mol + full * np.expm1(-share * made_mol / full))
+        changes = np.flatnonzero(np.diff(full)) + 1
+        parts, before_mol, dissolved_mol = [], 0.0, 0.0
+        for part, most in zip(
+            np.split(made_mol, changes), full[[0, *changes.tolist()]], strict=True
+        ):
+            since = -share * (part - before_mol) / most
+            dissolved = dissolved_mol * np.exp(since) - most * np.expm1(since)
+            parts.append(part - dissolved)
+            before_mol, dissolved_mol = float(part[-1]), float(dissolved[-1])
+        return np.concatenate(parts)
 
     def nominal_mol(self, formula: str, made_mol: Array) -> Array:
         """Return what is collected with the model's own mixing, mol."""

@@ -40,6 +40,8 @@ class Vessel:
         Whether a coloured crystal can be laid on it.
     film_mm
         Unmixed layer at each electrode, mm.
+    stirred_by_hand
+        Whether what is poured in can be stirred into all of its liquid.
     """
 
     name: str
@@ -48,6 +50,7 @@ class Vessel:
     volume_cm3: Range | None
     film_mm: float
     takes_crystal: bool
+    stirred_by_hand: bool
 
     def quantity(self, name: str) -> float:
         """Return another quantity of this vessel in the unit of its row."""
@@ -82,5 +85,6 @@ def vessels() -> Mapping[str, Vessel]:
             volume_cm3=_range(name, "volume") if "volume" in known else None,
             film_mm=data.find("vessels", vessel=name, quantity="film").value,
             takes_crystal="crystal width" in known,
+            stirred_by_hand="stirred by hand" in known,
         )
     return MappingProxyType(offered)

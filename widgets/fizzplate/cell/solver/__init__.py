@@ -1,6 +1,6 @@
 """How the equations are solved: the model of a cell, Newton steps, time steps, many cells side by side."""
 
-from fizzplate.cell.solver.batch import ConvergenceError, Trajectory, simulate
+from fizzplate.cell.solver.batch import ConvergenceError, Segment, Trajectory, simulate
 from fizzplate.cell.solver.model import Model
 from fizzplate.cell.solver.required_voltage import voltage_needed
 from fizzplate.cell.solver.samples import Samples
@@ -11,6 +11,7 @@ __all__ = [
     "ConvergenceError",
     "Model",
     "Samples",
+    "Segment",
     "Stage",
     "Trajectory",
     "simulate",

@@ -6,7 +6,7 @@ Cells with equal batch keys differ in measures and strengths only: one batch int
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,7 +19,7 @@ from fizzplate.cell.solver.samples import Samples, StageSampler
 from fizzplate.data import find
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from fizzplate.cell.physics import CellLike, SpeciesProfile, Supply
     from fizzplate.cell.solver.stage import Stage
@@ -63,13 +63,24 @@ class InitialValues:
         return first_potentials(self.transport, supplies, self.totals, concentration, self.mixing)
 
 
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A part of a run for which one model held."""
+
+    model: Model
+    samples: Samples
+
+
 class ConvergenceError(RuntimeError):
     """A run could not be finished: no step could be solved, or too many were needed."""
 
 
 @dataclass
 class Trajectory:
-    """One cell's way through a run: its model, its samples, and the liquid at the end of the last stage."""
+    """One cell's way through a run: its model, its samples, and the liquid at the end of the last stage.
+
+    A cell whose supply or liquid is changed goes on with a model and samples of its own.
+    """
 
     model: Model
     samples: Samples
@@ -77,6 +88,7 @@ class Trajectory:
     equilibrium: Array  #: what is known of it, (U, N)
     mixing: Array  #: (2,)
     stuck: bool = False  #: no step could be solved, or too many were needed
+    earlier: list[Segment] = field(default_factory=list)  #: what came before the last change
 
     @classmethod
     def at_start(cls, cell: CellLike, wanted_s: Array, trace_mol_dm3: float = 0.0) -> Trajectory:
@@ -85,9 +97,37 @@ class Trajectory:
         samples = Samples.empty(model, wanted_s)
         return cls(model, samples, model.start_totals, model.start_equilibrium, np.zeros(2))
 
+    @property
+    def segments(self) -> tuple[Segment, ...]:
+        """The run in parts, each with its model."""
+        return (*self.earlier, Segment(self.model, self.samples))
+
+    @property
+    def reached_s(self) -> float:
+        """Time of the last sample taken."""
+        taken = [t for part in self.segments for t in part.samples.time_s[: part.samples.taken]]
+        return float(taken[-1])
+
+    def change_to(self, cell: CellLike) -> None:
+        """Go on with a cell whose supply or liquid has been changed."""
+        stirred = cell.volume_cm3 != self.model.cell.volume_cm3
+        model = self.model.changed_to(cell, self.totals)
+        wanted_s = self.samples.time_s[self.samples.taken :]
+        self.earlier.append(Segment(self.model, self.samples.taken_so_far()))
+        self.model, self.samples = model, Samples.empty(model, wanted_s)
+        if stirred:
+            self.totals, self.equilibrium = model.start_totals, model.start_equilibrium
+
     def solids_mol(self) -> tuple[dict[str, float], dict[str, float]]:
         """Return what can run out on electrode 0 and 1 by now, mol by formula."""
-        return self.model.solids_mol([self.samples.gained_mol(side) for side in (0, 1)])
+        return self.model.solids_mol([self._gained_mol(side) for side in (0, 1)])
+
+    def _gained_mol(self, side: int) -> dict[str, float]:
+        gained: dict[str, float] = {}
+        for part in self.segments:
+            for solid, mol in part.samples.gained_mol(side).items():
+                gained[solid] = gained.get(solid, 0.0) + mol
+        return gained
 
     def batch_key(self) -> tuple[object, ...]:
         """Return what must be the same in two cells for one batch to integrate both."""
@@ -111,8 +151,13 @@ def simulate(
     stages: Sequence[Stage],
     samples: int,
     tolerance: Tolerance | None = None,
+    *,
+    changes: Mapping[int, Sequence[CellLike]] | None = None,
 ) -> list[Trajectory]:
     """Take cells through the same stages, and return their trajectories in the same order.
+
+    ``changes`` names stages by their place, and the cells as they are from that stage on: another supply,
+    or more liquid, stirred.
 
     Where the liquid loses all its ions somewhere, a run may need too many steps. Such a cell is run
     again with a trace of salt, which its model names.
@@ -125,30 +170,38 @@ def simulate(
     ends_s = np.cumsum([60.0 * stage.minutes for stage in stages])
     wanted_s = np.linspace(0.0, float(ends_s[-1]), samples)
     tolerance = tolerance or Tolerance()
+    changes = changes or {}
     trajectories = [Trajectory.at_start(cell, wanted_s) for cell in cells]
-    _integrate(trajectories, stages, ends_s, tolerance)
+    _integrate(trajectories, stages, ends_s, tolerance, changes)
     stuck = [k for k, trajectory in enumerate(trajectories) if trajectory.stuck]
     trace = find("model", quantity="trace to finish").value
     again = [Trajectory.at_start(cells[k], wanted_s, trace) for k in stuck]
-    _integrate(again, stages, ends_s, tolerance)
+    again_changes = {place: [changed[k] for k in stuck] for place, changed in changes.items()}
+    _integrate(again, stages, ends_s, tolerance, again_changes)
     for k, trajectory in zip(stuck, again, strict=True):
         if trajectory.stuck:
             raise ConvergenceError(
-                f"no step could be solved {trajectory.samples.reached_s:g} s into the run"
+                f"no step could be solved {trajectory.reached_s:g} s into the run"
             )
         trajectories[k] = trajectory
     return trajectories
 
 
 def _integrate(
-    trajectories: Sequence[Trajectory], stages: Sequence[Stage], ends_s: Array, tolerance: Tolerance
+    trajectories: Sequence[Trajectory],
+    stages: Sequence[Stage],
+    ends_s: Array,
+    tolerance: Tolerance,
+    changes: Mapping[int, Sequence[CellLike]],
 ) -> None:
     """Integrate all stages of every trajectory, as far as a step can be solved."""
     start_s = 0.0
-    for stage, end_s in zip(stages, ends_s, strict=True):
+    for place, (stage, end_s) in enumerate(zip(stages, ends_s, strict=True)):
         batches: dict[tuple[object, ...], list[Trajectory]] = {}
-        for trajectory in trajectories:
+        for k, trajectory in enumerate(trajectories):
             if not trajectory.stuck:
+                if place in changes:
+                    trajectory.change_to(changes[place][k])
                 batches.setdefault(trajectory.batch_key(), []).append(trajectory)
         for batch in batches.values():
             _integrate_stage(batch, stage.direction, start_s, float(end_s), tolerance)

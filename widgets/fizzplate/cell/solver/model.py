@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -71,7 +71,7 @@ class Model:
         made = {ion: 1e3 * c for ion, c in held.items()}
         crystal = CRYSTAL_IONS if cell.crystal else ()
         ions = list(dict.fromkeys([*made, *_from_electrodes(cell), *crystal]))
-        traces = tuple(set(TRACE_IONS) - set(cell.ions_mol_dm3)) if trace_mol_dm3 else ()
+        traces = _traces(cell) if trace_mol_dm3 else ()
         speciation = Speciation(ions, traces=traces)
         uniform = initial_totals(speciation, made)
         totals = uniform[:, None] * np.ones(cell.geometry.volume_m3.size)
@@ -95,14 +95,50 @@ class Model:
                 temperature_K,
                 corrections=corrections,
             ),
-            releases=tuple(
-                Release(gas, saturation_mol_m3(gas, pressure_kPa=cell.pressure_kPa))
-                for gas in CARRIED
-                if gas in speciation.species
-            ),
+            releases=_releases(speciation, cell),
             temperature_K=temperature_K,
             start_totals=totals,
             start_equilibrium=start,
+        )
+
+    def changed_to(self, cell: CellLike, totals: Array) -> Model:
+        """Return the model of this liquid after the cell's supply or liquid was changed.
+
+        Parameters
+        ----------
+        cell
+            The cell as it is now. What it holds more than before was poured in and stirred.
+        totals
+            What was in the liquid before, (M, N), mol/m3.
+        """
+        if cell.volume_cm3 == self.cell.volume_cm3:
+            return replace(self, cell=cell)
+        traces = tuple(ion for ion in _traces(cell) if ion in self.ions)
+        ions = dict.fromkeys([*self.ions, *cell.ions_mol_dm3, *_from_electrodes(cell)])
+        speciation = Speciation(ions, traces=traces)
+        before_mol = dict(
+            zip(
+                self.speciation.totals,
+                self.speciation.all_totals(totals) @ self.cell.geometry.volume_m3,
+                strict=True,
+            )
+        )
+        held_mol = np.array([before_mol.get(name, 0.0) for name in speciation.solved])
+        held_mol += initial_totals(speciation, _poured_mol(self.cell, cell))
+        uniform = held_mol[:, None] / cell.geometry.volume_m3.sum()
+        nodes = np.ones(cell.geometry.volume_m3.size)
+        return replace(
+            self,
+            cell=cell,
+            ions=tuple(ions),
+            traces=traces,
+            speciation=speciation,
+            mobilities=Mobilities(
+                speciation.system, speciation.species, speciation.lumping, self.temperature_K
+            ),
+            releases=_releases(speciation, cell),
+            start_totals=uniform * nodes,
+            start_equilibrium=speciation.initial_composition(uniform).equilibrium * nodes,
         )
 
     def electrode(self, role: str, material: str, plated: Iterable[str] = ()) -> Electrode:
@@ -199,6 +235,30 @@ def _left_mol(
     if mass_g is not None:
         left[own] = mass_g / molar_mass_g_mol(own) + gained_mol.get(own, 0.0)
     return left
+
+
+def _traces(cell: CellLike) -> tuple[str, ...]:
+    """Return the ions of a trace of salt beside a cell's own; in pure water they are all there is."""
+    own = cell.ions_mol_dm3
+    return tuple(set(TRACE_IONS) - set(own)) if own else ()
+
+
+def _releases(speciation: Speciation, cell: CellLike) -> tuple[Release, ...]:
+    """Return the gases that can leave the liquid."""
+    return tuple(
+        Release(gas, saturation_mol_m3(gas, pressure_kPa=cell.pressure_kPa))
+        for gas in CARRIED
+        if gas in speciation.species
+    )
+
+
+def _poured_mol(before: CellLike, after: CellLike) -> dict[str, float]:
+    """Return how much of each ion a cell was given, mol."""
+    return {
+        ion: 1e-3
+        * (strength * after.volume_cm3 - before.ions_mol_dm3.get(ion, 0.0) * before.volume_cm3)
+        for ion, strength in after.ions_mol_dm3.items()
+    }
 
 
 def _from_electrodes(cell: CellLike) -> list[str]:

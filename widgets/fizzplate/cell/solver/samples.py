@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -89,10 +89,24 @@ class Samples:
             released_so_far_mol=np.zeros((2, len(model.releases))),
         )
 
-    @property
-    def reached_s(self) -> float:
-        """Time of the last sample taken."""
-        return float(self.time_s[self.taken - 1])
+    def taken_so_far(self) -> Samples:
+        """Return the samples without the room for those that are not taken."""
+        kept = slice(self.taken)
+        return replace(
+            self,
+            time_s=self.time_s[kept],
+            totals=self.totals[kept],
+            equilibrium=self.equilibrium[kept],
+            current_A=self.current_A[kept],
+            lamp_V=self.lamp_V[kept],
+            liquid_V=self.liquid_V[kept],
+            open_V=self.open_V[kept],
+            potential_V=self.potential_V[kept],
+            direction=self.direction[kept],
+            released_mol=self.released_mol[kept],
+            extent_mol={key: extent[kept] for key, extent in self.extent_mol.items()},
+            share={key: share[kept] for key, share in self.share.items()},
+        )
 
     def gained_mol(self, side: int) -> dict[str, float]:
         """Return the solids that an electrode has gained by the end of the last stage, mol."""
@@ -149,7 +163,7 @@ class StageSampler:
             self._electrons[place] = key[1].electrons
             samples.extent_mol[key] = np.zeros(samples.time_s.size)
             samples.share[key] = np.zeros(samples.time_s.size)
-        if samples.taken == 0:
+        if samples.taken == 0 and 0.0 in samples.time_s:
             self._keep(start[None])
 
     def __call__(self, times_s: Sequence[float], states: Array) -> None:

@@ -11,11 +11,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell import reacts_by_itself
-from fizzplate.chemistry import classroom_rule, electrodes, non_electrolytes, parse_formula
+from fizzplate.chemistry import (
+    classroom_rule,
+    electrodes,
+    non_electrolytes,
+    parse_formula,
+    solutions,
+)
 from fizzplate.chemistry.substances import acidic_metal_ions
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from fizzplate.cell import CellLike, Run
 
@@ -88,10 +94,13 @@ def contents(cell: CellLike, run: Run | None = None) -> Contents:
     >>> [species for species, _ in contents(Cell("Na2SO4", anode="nickel"))]
     ['Na+', 'SO4^2-', 'Ni2+', 'H2', 'Ni', 'OH-']
     """
-    found = contents_before_run(cell)
+    # stages pour more in: the last cell holds all of it
+    cells = (cell,) if run is None else run.cells
+    found = contents_before_run(cell) | _poured_in(cells)
+    cell = cells[-1]
     if cell.solution_formulae[0] in non_electrolytes():
         return found
-    products = _products(cell, run)
+    products = dict.fromkeys(product for each in cells for product in _products(each, run))
     if cell.melt is not None:
         return found | {(product, "melt"): 0.0 for product in products}
     dissolved = _dissolved(run) if run is not None else {}
@@ -105,6 +114,19 @@ def contents(cell: CellLike, run: Run | None = None) -> Contents:
     found |= _at_the_electrodes(cell, run, products)
     for each in _without_current(cell):
         found.setdefault(each, 0.0)
+    return found
+
+
+def _poured_in(cells: Sequence[CellLike]) -> Contents:
+    """Return what was in the liquid at any time, and what was poured in as strong as it was poured."""
+    found: Contents = {}
+    for cell in cells:
+        strengths = dict(cell.ions_mol_dm3) if cell.melt is None else {}
+        for formula, strength in cell.stocks_mol_dm3.items():
+            for ion, count in solutions()[formula].ions.items():
+                strengths[ion] = max(strengths.get(ion, 0.0), count * strength)
+        for ion, strength in strengths.items():
+            found[ion, "solution"] = max(found.get((ion, "solution"), 0.0), strength)
     return found
 
 
@@ -141,12 +163,12 @@ def _products(cell: CellLike, run: Run | None) -> dict[str, None]:
 
 def _dissolved(run: Run) -> dict[str, float]:
     """Return the largest mean strength of what is dissolved besides the water's own ions, mol/dm3."""
-    volume_m3 = run.cell.geometry.volume_m3
+    volume_m3 = run.volume_cm3 * 1e-6
     found = {}
     for species in (*run.ions, *run.dissolved):
         if species in {"H+", "OH-"}:  # the pH at the electrodes shows these
             continue
-        mean = np.average(run.concentration(species), axis=1, weights=volume_m3)
+        mean = run.amount_mol(species) / volume_m3
         if (largest := float(mean.max()) / 1e3) > MIN_MOL_DM3:
             found[species] = largest
     return found
@@ -212,7 +234,7 @@ def _acid_and_alkali_of_run(run: Run) -> Contents:
     """
     pH = np.concatenate([record.pH for record in (run.cathode, run.anode)])
     reached = {"OH-": float(pH.max()) > ALKALI_PH, "H+": float(pH.min()) < ACID_PH}
-    poured = run.cell.ions_mol_dm3
+    poured = {ion: strength for (ion, _), strength in _poured_in(run.cells).items()}
     return {
         (ion, "solution" if ion in poured else "made"): max(
             _on_a_side(run, ion), poured.get(ion, 0.0)

@@ -185,7 +185,7 @@ LITTLE = replace(PLAIN, solution="CuSO4", concentration_mol_dm3=0.05, volume_cm3
 
 def _copper_runs_out() -> Sentence:
     run = _run(LITTLE, samples=61)
-    copper = run.concentration("Cu2+") @ run.volume_m3
+    copper = run.amount_mol("Cu2+")
     left = float(copper[-1] / copper[0])
     half = np.flatnonzero(run.cathode.share("Cu") < 0.5)
     when = (

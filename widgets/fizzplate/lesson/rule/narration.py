@@ -204,5 +204,5 @@ def _blue_lost(run: Run, sample: int) -> float:
     """Return what part of the copper that makes the solution blue has gone."""
     if "Cu2+" not in run.ions:
         return 0.0
-    first, now = (run.concentration("Cu2+")[k] @ run.volume_m3 for k in (0, sample))
+    first, now = (run.amount_mol("Cu2+")[k] for k in (0, sample))
     return 1 - float(now / first) if first > 0 else 0.0
