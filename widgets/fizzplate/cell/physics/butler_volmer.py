@@ -12,9 +12,15 @@ the supply to the face allows. Each reaction is one-way and positive. With ``sig
   standard potential;
 - limiting current: ``i = k P(x) / (1 + sum(k / l))``, in series with ``l = n F D c / (nu * nearest layer)``,
   the supply across a layer next to the face, summed over all reactions that share the species;
-- reverse part: ``P(x)``, a smooth positive part of ``1 - exp(-x)``, stops a reaction at its equilibrium; the
+- reverse part: ``P(x) = 1 - exp(-x)``, nothing below zero, stops a reaction at its equilibrium; the
   affinity is ``x = n f sigma (E - E_eq)``, with ``E_eq`` by the Nernst equation from the concentrations
-  at the face.
+  at the face. A metal's deposition and its dissolution have one exchange current density and transfer
+  coefficients that add up to ``n``, so the current through the equilibrium is ``i0 n f eta`` both ways.
+
+Near an equilibrium the logarithm of the net current density is steep, and an iteration on it swings to and
+fro. So both parts are summed by themselves, and a current density ``i`` is balanced where
+``ln(forward) = ln(backward + i)``, which is nearly straight everywhere. Below its equilibrium a reaction's
+two parts are equal, and fade.
 
 What is discharged follows from the sums; no table says it. Each reaction's share of the current is its
 Faraday efficiency (current efficiency). Potentials in V against the standard hydrogen electrode,
@@ -29,7 +35,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate import data
 from fizzplate.cell.physics.electrode_reactions import STANDARD_MOL_M3
 from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
 
@@ -40,42 +45,54 @@ if TYPE_CHECKING:
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 FLOOR_MOL_M3 = 1e-13  # below any concentration that the equilibria of water allow in a school
-MIN_AFFINITY = -6.0
+# In RT: nearer to its equilibrium a reaction's share of the current fades smoothly. 1.8 % of its forward part
+# are left there; with less, runs get stuck where a second reaction comes to its equilibrium beside a metal's.
+NEAREST_AFFINITY = 0.05
 NEVER = -1e5  # logarithm of the rate of a reaction that does not happen
 BOUNDLESS = 1e6  # logarithm of a limit that is never reached
 MAX_SHIFT_V = 80.0
+MAX_EXPONENT = 700.0
 TINY = 1e-300
+EXACT = 1e-11  # of a current density
+ROUNDING = 5e-14  # of a logarithm
 
 
 @dataclass(frozen=True, slots=True)
 class FaceRates:
-    """Current densities at the faces of B cells and how they answer to potential and composition.
+    """How the reactions at the faces of B cells share a current, and whether they can carry it.
 
     Reactions are numbered as in each electrode's own list; the shorter list is filled up with
     reactions that never happen.
 
     Parameters
     ----------
-    ln_sum
-        Logarithm of the sum of all current densities, A/m2, (B, 2).
-    ln_sum_by_E
+    miss
+        ``ln(forward) - ln(backward + i)``: above zero where they carry more than the current, (B, 2).
+    miss_by_E
         Its derivative by the electrode potential, 1/V, (B, 2).
-    ln_sum_by_c
-        Its derivative by the species' concentrations, (B, 2, species).
+    miss_by_c
+        By the species' concentrations, (B, 2, species).
+    miss_by_ln_density
+        By the logarithm of the current density, (B, 2).
     share
         Fraction of the current that each reaction carries, (B, 2, reactions).
     share_by_E
         (B, 2, reactions).
     share_by_c
         (B, 2, reactions, species).
+    to_equilibrium_V
+        How far above the reactions' equilibria the potential is, on the average of their forward parts;
+        endless where it is not, (B, 2).
     """
 
-    ln_sum: Array
-    ln_sum_by_E: Array
-    ln_sum_by_c: Array
+    miss: Array
+    miss_by_E: Array
+    miss_by_c: Array
+    miss_by_ln_density: Array
     share: Array
     share_by_E: Array
     share_by_c: Array
+    to_equilibrium_V: Array
 
 
 class Kinetics:
@@ -102,12 +119,13 @@ class Kinetics:
     ) -> None:
         most = max(len(electrode.reactions) for electrode in electrodes)
         f = FARADAY_C_MOL / (GAS_J_MOL_K * temperature_K)
-        self._width = data.find("model", quantity="affinity width").value
         self._ln_exchange = np.full((2, most), NEVER)
         self._standard_V = np.zeros((2, most))
-        self._sigma = np.ones((2, 1))
+        #: +1 for the electrode that oxidises, -1 for the one that reduces, (2,)
+        self.sigma = np.ones(2)
         self._by_E = np.zeros((2, most))  # of the Tafel rate's logarithm
         self._affinity_by_E = np.zeros((2, most))
+        self._V_by_affinity = np.zeros((2, most))
         self._ln_supply = np.full((2, most), BOUNDLESS)
         self._limited = np.zeros((2, most))
         self._supplies = np.zeros((2, species, most))
@@ -117,11 +135,12 @@ class Kinetics:
         for side, electrode in enumerate(electrodes):
             for k, reaction in enumerate(electrode.reactions):
                 sigma = reaction.sigma
-                self._sigma[side] = sigma
+                self.sigma[side] = sigma
                 self._ln_exchange[side, k] = math.log(reaction.exchange_current_density_A_m2)
                 self._standard_V[side, k] = reaction.standard_potential_V
                 self._by_E[side, k] = reaction.transfer_coefficient * f * sigma
                 self._affinity_by_E[side, k] = reaction.electrons * f * sigma
+                self._V_by_affinity[side, k] = 1 / (reaction.electrons * f)
                 if reaction.limited_by:
                     self._limited[side, k] = 1.0
                     self._ln_supply[side, k] = math.log(reaction.supply_A_m)
@@ -141,8 +160,12 @@ class Kinetics:
         """Keep only these cells."""
         self.ln_solid_limit = self.ln_solid_limit[members]
 
-    def rates(self, E: Array, concentration_mol_m3: Array) -> FaceRates:
-        """Return the current densities at potentials ``E`` (B, 2) and compositions (B, 2, species)."""
+    def rates(self, E: Array, concentration_mol_m3: Array, ln_density: Array) -> FaceRates:
+        """Return how reactions carry a current density, at potentials and compositions of the faces.
+
+        ``E`` is (B, 2), the composition (B, 2, species), and ``ln_density`` the logarithm of the
+        current density in A/m2, (B, 2).
+        """
         drive_V = E[:, :, None] - self._standard_V
         supplied = np.maximum(_along(concentration_mol_m3, self._supplies), FLOOR_MOL_M3)
         ln_supplied = np.log(supplied)
@@ -171,39 +194,43 @@ class Kinetics:
         # Nernst equation, E_eq = E0 + sigma ln(Q) / (n f): how far each reaction is from its equilibrium
         there = np.maximum(concentration_mol_m3 + self._trace, FLOOR_MOL_M3)
         quotient = _along(np.log(there), self._quotient) - self._ln_reference
-        ln_stop, by_affinity = self._stop(self._affinity_by_E * drive_V - quotient)
-        ln_i = ln_i + ln_stop
-        slope = free * slope + by_affinity * self._affinity_by_E
+        affinity = self._affinity_by_E * drive_V - quotient
         by_c = (free * self._limited / supplied)[..., None] * self._supplies.transpose(0, 2, 1)
-        by_c = by_c - by_affinity[..., None] * self._quotient.transpose(0, 2, 1) / there[:, :, None]
-        largest = ln_i.max(axis=-1, keepdims=True)
-        weight = np.exp(ln_i - largest)
-        total = weight.sum(axis=-1, keepdims=True)
-        share = weight / total
-        ln_sum_by_E = (share * slope).sum(axis=-1)
-        ln_sum_by_c = (share[:, :, None] @ by_c)[:, :, 0]
+        affinity_by_c = -self._quotient.transpose(0, 2, 1) / there[:, :, None]
+        slope = free * slope
+        above, below = np.maximum(affinity, 0.0), np.minimum(affinity, 0.0)
+        has_stopped = affinity < 0
+        ln_forward = ln_i + below
+        largest = ln_forward.max(axis=-1)
+        forward = np.exp(ln_forward - largest[..., None])
+        backward = forward * np.exp(-above)
+        ln_lost = largest + np.log(np.maximum(backward.sum(axis=-1), TINY))
+        ln_needed = np.logaddexp(ln_lost, ln_density)
+        backward *= np.exp(np.minimum(largest - ln_needed, MAX_EXPONENT))[..., None]
+        whole = forward.sum(axis=-1)
+        forward /= whole[..., None]
+        both = forward - backward
+        of_affinity = np.where(has_stopped, both, backward)
+        miss_by_E = (both * slope + of_affinity * self._affinity_by_E).sum(axis=-1)
+        miss_by_c = (both[:, :, None] @ by_c + of_affinity[:, :, None] @ affinity_by_c)[:, :, 0]
+        above_V = (forward * above * self._V_by_affinity).sum(axis=-1)
+        ln_stop, by_affinity = _stop(affinity)
+        ln_i = ln_i + ln_stop
+        slope = slope + by_affinity * self._affinity_by_E
+        by_c = by_c + by_affinity[..., None] * affinity_by_c
+        share = np.exp(ln_i - ln_i.max(axis=-1, keepdims=True))
+        share /= share.sum(axis=-1, keepdims=True)
+        mean_by_E = (share * slope).sum(axis=-1, keepdims=True)
         return FaceRates(
-            ln_sum=(largest + np.log(total))[..., 0],
-            ln_sum_by_E=ln_sum_by_E,
-            ln_sum_by_c=ln_sum_by_c,
+            miss=largest + np.log(whole) - ln_needed,
+            miss_by_E=miss_by_E,
+            miss_by_c=miss_by_c,
+            miss_by_ln_density=-np.exp(ln_density - ln_needed),
             share=share,
-            share_by_E=share * (slope - ln_sum_by_E[..., None]),
-            share_by_c=share[..., None] * (by_c - ln_sum_by_c[:, :, None]),
+            share_by_E=share * (slope - mean_by_E),
+            share_by_c=share[..., None] * (by_c - share[:, :, None] @ by_c),
+            to_equilibrium_V=np.where(above_V > 0, above_V, np.inf),
         )
-
-    def _stop(self, affinity: Array) -> tuple[Array, Array]:
-        """Return ln P(x) and its derivative; a straight line far below equilibrium."""
-        inside = np.maximum(affinity, MIN_AFFINITY)
-        decay = np.exp(-inside)
-        y = (1.0 - decay) / self._width
-        # softplus(y) = ln(1 + exp(y)), scaled so that P tends to one far from equilibrium
-        softplus = np.logaddexp(0.0, y)
-        small = y < -30.0
-        ln_softplus = np.where(small, y, np.log(np.where(small, 1.0, softplus)))
-        by_y = np.where(small, 1.0, np.exp(y - softplus - ln_softplus))
-        slope = by_y * decay / self._width
-        far = np.logaddexp(0.0, 1.0 / self._width)
-        return ln_softplus - np.log(far) + slope * (affinity - inside), slope
 
     def potentials(self, ln_density: Array, concentration_mol_m3: Array, guess_V: Array) -> Array:
         """Return the potentials (V) at which all reactions add up to ``exp(ln_density)`` A/m2, (B, 2).
@@ -212,20 +239,28 @@ class Kinetics:
         """
         low, high = np.full(guess_V.shape, -MAX_SHIFT_V), np.full(guess_V.shape, MAX_SHIFT_V)
         E = guess_V
-        rising = self._sigma[:, 0] > 0
+        rising = self.sigma > 0
         for _ in range(200):
-            rates = self.rates(E, concentration_mol_m3)
-            miss = rates.ln_sum - ln_density
-            off = np.abs(miss) >= 1e-11
+            rates = self.rates(E, concentration_mol_m3, ln_density)
+            off = np.abs(rates.miss) >= np.maximum(EXACT * -rates.miss_by_ln_density, ROUNDING)
             if not off.any():
                 break
-            above = (miss > 0) == rising
+            above = (rates.miss > 0) == rising
             high, low = np.where(above, E, high), np.where(above, low, E)
-            slope = np.where(rates.ln_sum_by_E == 0.0, TINY, rates.ln_sum_by_E)
-            better = E - miss / slope
+            slope = np.where(rates.miss_by_E == 0.0, TINY, rates.miss_by_E)
+            better = E - rates.miss / slope
             inside = (low < better) & (better < high)
             E = np.where(off, np.where(inside, better, 0.5 * (low + high)), E)
         return E
+
+
+def _stop(affinity: Array) -> tuple[Array, Array]:
+    """Return ln P(x) for the shares and its derivative: P fades smoothly about the equilibrium."""
+    high = np.minimum(np.maximum(affinity, NEAREST_AFFINITY), MAX_EXPONENT)
+    near = affinity < NEAREST_AFFINITY
+    fading = np.where(near, affinity - high, 0.0) / NEAREST_AFFINITY
+    slope = np.where(near, 1 / NEAREST_AFFINITY, 1 / np.expm1(high))
+    return np.log(-np.expm1(-high)) + fading, slope
 
 
 def _along(values: Array, weights: Array) -> Array:

@@ -46,9 +46,10 @@ class Faces:
         electrode's potential and the logarithm of the current: (B, 2, M, M), (B, 2, M), (B, 2, M).
     rates
         Of the reactions; None while no current flows.
-    share_by_totals, sum_by_totals
-        Derivatives of the shares, (B, 2, R, M), and of the logarithm of the summed current
-        densities, (B, 2, M).
+    share_by_totals
+        Derivatives of the shares, (B, 2, R, M).
+    miss_by_totals
+        Derivative of what the reactions miss of the current, (B, 2, M).
     released, released_by_totals
         Gas that leaves, mol/s, (B, 2, releases) and (B, 2, releases, M).
     """
@@ -59,7 +60,7 @@ class Faces:
     source_by_ln: Array
     rates: FaceRates | None
     share_by_totals: Array
-    sum_by_totals: Array
+    miss_by_totals: Array
     released: Array
     released_by_totals: Array
 
@@ -99,6 +100,7 @@ class FaceModel:
                 self.bubbles[side, k] = reaction.product in BUBBLES
                 self._per_electron[side, k] = self._made_per_electron(reaction)
         coefficient = data.find("model", quantity="release coefficient").value
+        self._area_m2 = area_m2
         self._release_m3_s = coefficient * area_m2[:, None, None]
         self._saturation = np.array([release.saturation_mol_m3 for release in releases])
         self._release_row = [model.species.index(release.species) for release in releases]
@@ -108,6 +110,7 @@ class FaceModel:
 
     def keep(self, members: Places) -> None:
         """Keep only these cells."""
+        self._area_m2 = self._area_m2[members]
         self._release_m3_s = self._release_m3_s[members]
 
     def _made_per_electron(self, reaction: Reaction) -> Array:
@@ -133,7 +136,8 @@ class FaceModel:
             return Faces(
                 source, source_by_totals, none, none, None, empty, none, released, released_by
             )
-        rates = self._kinetics.rates(potential_V, species)
+        ln_density = np.log(current_A / self._area_m2)[:, None]
+        rates = self._kinetics.rates(potential_V, species, ln_density)
         per_second = (current_A / FARADAY_C_MOL)[:, None, None]
         share_by_totals = rates.share_by_c @ by_totals
         made = per_second * (rates.share[:, :, None] @ self._per_electron)[:, :, 0]
@@ -146,7 +150,7 @@ class FaceModel:
             source_by_ln=made,
             rates=rates,
             share_by_totals=share_by_totals,
-            sum_by_totals=(rates.ln_sum_by_c[:, :, None] @ by_totals)[:, :, 0],
+            miss_by_totals=(rates.miss_by_c[:, :, None] @ by_totals)[:, :, 0],
             released=released,
             released_by_totals=released_by,
         )

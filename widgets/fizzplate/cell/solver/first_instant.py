@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-MIN_LN_CURRENT = -5000.0  # below what any reaction gives when it is far from possible
-NO_CURRENT_A = 1e-10  # less changes nothing that could be seen or weighed in a lesson
+NO_CURRENT_A = 1e-8  # less changes nothing that could be seen, weighed or read off a meter
+EXACT = 1e-6  # V, and relative of the current
+BLOCKED_A = 0.1 * NO_CURRENT_A  # stands for whatever is less
 
 
 def first_potentials(
@@ -32,7 +33,7 @@ def first_potentials(
     """Solve potentials and current for liquids that stand still: the first instant.
 
     The voltage that a supply must give rises steadily with the current: Newton's method on ln I,
-    within a bracket that shrinks.
+    within a bracket that shrinks. Where not even the least current can flow, it is the current.
     """
     max_voltage_V = np.array([supply.max_voltage_V for supply in supplies])
     high = np.array([supply.ln_max_current_A for supply in supplies])
@@ -51,7 +52,9 @@ def first_potentials(
 
     def slope_V(now: Unknowns) -> Array:
         """Rise of the supply's voltage with ln I: electrodes, liquid, lamp."""
-        by_ln = 1.0 / transport.kinetics.rates(now.potential_V, faces).ln_sum_by_E
+        ln_density = np.repeat((now.ln_current - ln_area)[:, None], 2, axis=1)
+        rates = transport.kinetics.rates(now.potential_V, faces, ln_density)
+        by_ln = -rates.miss_by_ln_density / rates.miss_by_E
         liquid_V = transport.thermal_V * (now.u - still).sum(axis=1)
         cell_V = transport.direction * (by_ln[:, 1] - by_ln[:, 0] + liquid_V)
         return np.asarray(cell_V + transport.lamp_voltage_V(now.ln_current) / CURRENT_EXPONENT)
@@ -64,17 +67,21 @@ def first_potentials(
     enough = transport.supply_voltage_V(unknowns) <= max_voltage_V
     if enough.all():
         return unknowns, SupplyControl(~enough, high)
-    low = np.full_like(high, MIN_LN_CURRENT)
+    low = np.full_like(high, math.log(BLOCKED_A))
     limit = high
+    unknowns = at(low, unknowns.potential_V)
+    blocked = transport.supply_voltage_V(unknowns) >= max_voltage_V
     guess = np.where(enough, limit, high - 2.0)  # a little below the limit, where most cells work
+    guess = np.where(blocked, low, guess)
     for _ in range(80):
         unknowns = at(guess, unknowns.potential_V)
         miss_V = transport.supply_voltage_V(unknowns) - max_voltage_V
-        off = ~enough & (np.abs(miss_V) >= 1e-6)
+        rise_V = slope_V(unknowns)
+        off = ~enough & ~blocked & (np.abs(miss_V) >= EXACT * np.minimum(rise_V, 1.0))
         if not off.any():
             break
         high, low = np.where(miss_V > 0, guess, high), np.where(miss_V > 0, low, guess)
-        newton = guess - miss_V / slope_V(unknowns)
+        newton = guess - miss_V / rise_V
         inside = (low < newton) & (newton < high)
         guess = np.where(off, np.where(inside, newton, 0.5 * (low + high)), guess)
     return unknowns, SupplyControl(~enough, np.where(enough, limit, max_voltage_V))

@@ -3,7 +3,7 @@
 B cells that are alike are solved together. In each the nodes hold the solved totals; five
 unknowns border the system: both electrode potentials, the logarithm of the current, and how much the
 bubbles at each electrode mix its film. Their equations are
-``ln(sum of current densities) = ln(I / area)`` at each electrode, the voltage loop or the current that
+the current densities that add up to ``I / area`` at each electrode, the voltage loop or the current that
 the supply holds, and at each electrode the mixing that follows the gas made there.
 """
 
@@ -49,6 +49,7 @@ if TYPE_CHECKING:
 MAX_POTENTIAL_STEP_V = 0.2
 MAX_LN_CURRENT_STEP = 1.0
 MAX_MIXING_STEP = 5.0  # of the reference coefficient
+MAX_WAY_BACK = 0.8  # of a potential's way to the equilibrium of the reactions, in one iteration
 BORDER = 5
 SIDES = np.arange(2)
 LIMITS = np.array(
@@ -249,6 +250,10 @@ class Transport:
             border_response[:, :, :1] - system.border_miss[:, :, None],
         )[:, :, 0]
         taken = np.minimum(np.maximum(wanted, -reach), reach)
+        if faces.rates is not None:
+            sigma = self.kinetics.sigma
+            back_V = -MAX_WAY_BACK * faces.rates.to_equilibrium_V
+            taken[:, :2] = sigma * np.maximum(sigma * taken[:, :2], back_V)
         change = -solution[:, :, 0] - (solution[:, :, 1:] @ taken[:, :, None])[:, :, 0]
         change = change.reshape(cells, -1, m).transpose(2, 0, 1)
         if part is not None and not (part == 1.0).all():
@@ -369,12 +374,11 @@ class Transport:
         if faces.rates is None:
             miss[:, 2] = now.ln_current - step.supply_control.value
             return matrix, gradient, miss
-        matrix[:, SIDES, SIDES] = faces.rates.ln_sum_by_E
-        matrix[:, :2, 2] = -1.0
-        gradient[:, 0, 0] = faces.sum_by_totals[:, 0]
-        gradient[:, 1, -1] = faces.sum_by_totals[:, 1]
-        wanted = now.ln_current - np.log(self.area_m2)
-        miss[:, :2] = faces.rates.ln_sum - wanted[:, None]
+        matrix[:, SIDES, SIDES] = faces.rates.miss_by_E
+        matrix[:, :2, 2] = faces.rates.miss_by_ln_density
+        gradient[:, 0, 0] = faces.miss_by_totals[:, 0]
+        gradient[:, 1, -1] = faces.miss_by_totals[:, 1]
+        miss[:, :2] = faces.rates.miss
         supply_control = step.supply_control
         turn_V = self.direction * self.thermal_V
         lamp_V = self.lamp_voltage_V(now.ln_current)
