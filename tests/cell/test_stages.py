@@ -258,3 +258,12 @@ def test_stages_that_are_equal_are_one_run_and_no_others():
     assert first == same
     assert hash(first) == hash(same)
     assert first != other
+
+
+def test_a_run_that_would_boil_before_anything_is_added_ends_without_it():
+    stages = [fp.Stage(60), fp.Stage(1, water_cm3=10)]
+    cell = fp.Cell("H2SO4", supply_V=30, supply_limit_A=5, concentration_mol_dm3=1.0)
+    run = cell.run(stages=stages, samples=5)
+    assert "the run ends there" in " ".join(run.warnings)
+    assert run.volume_cm3 == pytest.approx([60] * 5)
+    assert run.time_s[-1] < 3600
