@@ -46,7 +46,7 @@ SAFETY = 0.85
 DEFAULT_CONTRACTION = 0.3  # of a first iteration: no better is relied on
 MAX_NEGATIVE_IN_NEWTON = 1e-7  # of the largest total at the start
 MAX_NEGATIVE_IN_STEP = 5e-7  # of the same, in an accepted step of higher order
-MAX_STEP_ATTEMPTS = 1500  # of steps in a stage; a usual run takes fifty
+MAX_STEP_ATTEMPTS = 800  # of steps in a stage; a usual run takes fifty
 STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
 ALL_CELLS = slice(None)
@@ -400,7 +400,10 @@ class Integrator:
         size = np.maximum(changed, 0.1 * improved.border_change)
         contraction = np.where(first, DEFAULT_CONTRACTION, np.minimum(size / newton.size, 0.9))
         size, taken_whole = size / newton.part, newton.part == 1.0
-        newton.part = np.where((newton.iteration > PATIENCE) & (size > 0.5 * newton.size), 0.5, 1.0)
+        stalled = size > 0.5 * newton.size
+        # half a change of what is nearly linear leaves half of it: that is no reason to go on by halves
+        hardly_less = size > (1 - 0.5 * newton.part) * newton.size
+        newton.part = np.where((newton.iteration > PATIENCE) & hardly_less, 0.5, 1.0)
         newton.size = size
         newton.iteration += 1
         whole = ~improved.clipped & taken_whole
@@ -409,8 +412,12 @@ class Integrator:
         small = size * contraction**2 / (1 - contraction) < tolerance.newton * tolerance.error
         astray = ~(size < RUNAWAY)
         # no total is more negative than allowed, unless iterating no longer changes it
-        positive = (improved.below < MAX_NEGATIVE_IN_NEWTON * self._largest) | (
-            size < STALLED_CHANGE
+        below = improved.below / self._largest
+        higher_order = np.array([cell.order > 1 for cell in self._progress])
+        positive = (
+            (below < MAX_NEGATIVE_IN_NEWTON)
+            | (size < STALLED_CHANGE)
+            | (stalled & (higher_order | (below < MAX_NEGATIVE_IN_STEP)))
         )
         solved = whole & small & positive & ~astray
         newton.left -= whole & ~solved

@@ -62,7 +62,7 @@ LIMITS = np.array(
     ]
 )
 MIN_MOL_M3 = 1e-8  # less counts as zero
-ROUNDING = 1e-7  # of a concentration: less counts as zero
+ROUNDING = 1e-6  # of a concentration: less counts as zero
 MIN_REMAINING_FRACTION = 0.2  # of a concentration after one iteration
 
 
@@ -293,16 +293,17 @@ class Transport:
         The total that is not solved for is held up through the acid excess, which may have any sign.
         Returns, besides, how far anything is below zero.
         """
-        least = np.minimum(MIN_REMAINING_FRACTION * old, old) - MIN_MOL_M3
+        row = self.model.expansion[self.model.eliminated_row]
+        before = (row @ old.reshape(len(old), -1)).reshape(old.shape[1:])
+        # what is not solved for is a small difference where little is left: rounding is not cut
+        rounding = MIN_MOL_M3 + ROUNDING * np.abs(before).max(axis=1, keepdims=True)
+        least = np.minimum(MIN_REMAINING_FRACTION * old, old) - rounding
         too_low = (new < least) & self._never_negative
         cut: Flags = np.asarray(too_low.any(axis=(0, 2)))
         if cut.any():
             new = np.where(too_low, least, new)
-        row = self.model.expansion[self.model.eliminated_row]
-        before, after = ((row @ t.reshape(len(t), -1)).reshape(t.shape[1:]) for t in (old, new))
-        # what is not solved for is a small difference where little is left: rounding is not cut
-        most = np.abs(before).max(axis=1, keepdims=True)
-        floor = np.minimum(MIN_REMAINING_FRACTION * before, before) - ROUNDING * most
+        after = (row @ new.reshape(len(new), -1)).reshape(before.shape)
+        floor = np.minimum(MIN_REMAINING_FRACTION * before, before) - rounding
         lacks = after < floor
         if lacks.any():
             cut = cut | lacks.any(axis=1)
