@@ -46,6 +46,9 @@ SAFETY = 0.85
 DEFAULT_CONTRACTION = 0.3  # of a first iteration: no better is relied on
 MAX_NEGATIVE_IN_NEWTON = 1e-7  # of the largest total at the start
 MAX_NEGATIVE_IN_STEP = 5e-7  # of the same, in an accepted step of higher order
+MAX_WAY_BACK = (
+    1e-9  # of an amount that has passed, relative to the largest, in a step of higher order
+)
 MAX_STEP_ATTEMPTS = 800  # of steps in a stage; a usual run takes fifty
 STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
@@ -281,7 +284,11 @@ class Integrator:
         if error > 1.0 and taken > 10 * MIN_STEP_S:
             cell.step_s = taken * max(0.2, min(factor, 0.9))
             return False
-        if below > MAX_NEGATIVE_IN_STEP and cell.order > 1:
+        # nothing that has passed an electrode comes back: a formula of higher order may say so where a rate
+        # falls steeply, the first order cannot
+        back_mol = (self._extents(self._states[k, 0]) - self._extents(state)).max()
+        goes_back = back_mol > MAX_WAY_BACK * self._extents(state).max()
+        if (below > MAX_NEGATIVE_IN_STEP or goes_back) and cell.order > 1:
             cell.highest = 1
             return False
         overdrawn = self.lagged.overdrawn(self.transport, k, self._extents(state))

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     Key = tuple[int, Reaction]
 
 
+ROUNDING = 1e-12  # of the largest amount that passed
+
+
 @dataclass
 class Samples:
     """What is kept of a run, S samples, M totals, N nodes.
@@ -176,11 +179,19 @@ class StageSampler:
         wanted_s = samples.time_s[samples.taken : passed]
         smooth = lagrange(times_s, wanted_s).T @ states
         # a curve through steep steps may dip below zero where a straight line does not
+        straight = lagrange(times_s[:2], wanted_s).T @ states[:2]
+        if self._goes_back(states[1], smooth, states[0]):
+            smooth = straight
         below = self._are_negative(smooth)
-        if below.any():
-            straight = lagrange(times_s[:2], wanted_s).T @ states[:2]
-            smooth[below] = straight[below]
+        smooth[below] = straight[below]
         self._keep(smooth)
+
+    def _goes_back(self, before: Array, between: Array, after: Array) -> bool:
+        """Return whether an amount that passed an electrode falls, or a rate is negative, on the way."""
+        layout = self._layout
+        passed = np.vstack([before, between, after])[:, layout.amounts][:, : layout.reactions]
+        falls = (np.diff(passed, axis=0) < -ROUNDING * after[layout.amounts].max()).any()
+        return bool(falls or (between[:, layout.rates] < 0).any())
 
     def _are_negative(self, states: Array) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
         """Return which states (K, size) hold less than zero of a substance, (K,)."""
