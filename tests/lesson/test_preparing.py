@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-import sys
 
 import periodictable
 import pytest
 from tests.questions.plain_spaces import with_plain_spaces
 
-from fizzplate.cell import Cell
+from fizzplate.cell import heating
 from fizzplate.cell.solver.batch import simulate
 from fizzplate.chemistry import solutions
 from fizzplate.lesson import CORE, CellSetup, Wording
@@ -261,11 +260,11 @@ def test_every_vessel_shows_a_range_of_currents(vessel):
 def test_all_that_a_solutions_row_shows_is_run_side_by_side(monkeypatch):
     sizes = []
 
-    def counted(cells, *rest):
+    def counted(cells, *rest, **more):
         sizes.append(len(cells))
-        return simulate(cells, *rest)
+        return simulate(cells, *rest, **more)
 
-    monkeypatch.setattr(sys.modules[Cell.__module__], "simulate", counted)
+    monkeypatch.setattr(heating, "simulate", counted)
     setup = CellSetup("CuSO4", 0.37)
     with_lamp, without = visibility(setup), visibility_without_lamp(setup)
     low, high = current_range_A(setup)
