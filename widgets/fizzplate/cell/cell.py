@@ -406,7 +406,7 @@ class Cell:
             if cells[place] is not cells[place - 1]
         }
         return known_runs.find(
-            (self._description, tuple(plan), samples),
+            (self.description, tuple(plan), samples),
             lambda: runs_below_boiling(cells[:1], plan, samples, changes=changes)[0],
         )
 
@@ -419,10 +419,10 @@ class Cell:
             If the cell holds a melt.
         """
         self.check_runs()
-        return known_runs.find((self._description, "liquid"), lambda: Liquid.of(self))
+        return known_runs.find((self.description, "liquid"), lambda: Liquid.of(self))
 
     @property
-    def _description(self) -> tuple[object, ...]:
+    def description(self) -> tuple[object, ...]:
         """Everything that a run depends on."""
         return (
             tuple(self.mixture_mol_dm3.items()),

@@ -1,4 +1,4 @@
-"""Runs, and liquids at rest, computed in advance for a server whose readers all begin with the same."""
+"""Runs, and what is shown before a run, computed ahead for a server whose readers all begin alike."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ Result = TypeVar("Result")
 
 
 class KnownRuns:
-    """Runs and liquids made while :meth:`store_new_runs`; at other times these are only looked up.
+    """What is made while :meth:`store_new_runs`: runs, liquids, benches at rest; later only looked up.
 
     Examples
     --------

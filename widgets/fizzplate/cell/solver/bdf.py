@@ -49,7 +49,7 @@ MAX_NEGATIVE_IN_STEP = 5e-7  # of the same, in an accepted step of higher order
 MAX_WAY_BACK = (
     1e-9  # of an amount that has passed, relative to the largest, in a step of higher order
 )
-MAX_STEP_ATTEMPTS = 800  # of steps in a stage; a usual run takes fifty
+MAX_STEP_ATTEMPTS = 1000  # of steps in a stage; a usual run takes fifty
 STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
 MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
 ALL_CELLS = slice(None)

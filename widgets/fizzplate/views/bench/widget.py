@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import traitlets
 
+from fizzplate.cell import known_runs
 from fizzplate.lesson import Wording
 from fizzplate.views.bench.payload import payload, payload_at_rest
 from fizzplate.views.bench.side_cards import lesson_at_rest, lesson_of
@@ -78,8 +79,11 @@ def bench_state_at_rest(cell: Cell, about: About) -> dict[str, Any]:
     about
         What the page calls it, and how it asks.
     """
-    lesson = lesson_at_rest(cell, about.wording)
-    return _state(payload_at_rest(cell, about.wording), lesson, about)
+    sent, lesson = known_runs.find(
+        (cell.description, "bench at rest", about.wording),
+        lambda: (payload_at_rest(cell, about.wording), lesson_at_rest(cell, about.wording)),
+    )
+    return _state(sent, dict(lesson), about)
 
 
 def _state(
