@@ -159,10 +159,11 @@ test("a side card tells how much has formed, how much of a gas is still dissolve
     return [".fp-share", ".fp-made"].map((name) => node.querySelector(name).textContent);
   };
   const all = (value) => [value, value, value];
-  const chlorine = (formed, freed, shareOfOxygen) => told({ "1:share:Cl2": all(0.9), "1:share:O2": all(shareOfOxygen), "1:gas_cm3:Cl2": [0, 0, formed], "1:collected_cm3:Cl2": [0, 0, freed], "1:gas_cm3:O2": all(0.2) })[1];
+  const chlorine = (formed, freed, shareOfOxygen, bubbles = 0) => told({ "1:bubbles_cm3:Cl2": [0, 0, bubbles], "1:share:Cl2": all(0.9), "1:share:O2": all(shareOfOxygen), "1:gas_cm3:Cl2": [0, 0, formed], "1:collected_cm3:Cl2": [0, 0, freed], "1:gas_cm3:O2": all(0.2) })[1];
   assert.equal(chlorine(2, 1.5, 0.01), "2.0 cm³ chlorine");
   assert.equal(chlorine(2, 0.5, 0.02), "2.0 cm³ chlorine, most of it dissolved; 0.20 cm³ oxygen");
   assert.equal(chlorine(2, 0.01, 0.01), "2.0 cm³ chlorine, all dissolved so far");
+  assert.equal(chlorine(2, 0.01, 0.01, 0.5), "2.0 cm³ chlorine, nearly all of it dissolved");
   assert.equal(told({ "1:share:Cl2": all(0.9) })[0], "90 % of the charge, now 50.0 mA");
   assert.deepEqual(told({ current_A: all(0) }), ["almost no current", "nothing"]);
   assert.deepEqual(told({ current_A: all(9e-6) }), ["almost no current", "nothing"], "as the meter takes it");

@@ -169,7 +169,7 @@ test("a lamp glows the farther the brighter it is, and not at all when it is dar
 
 test("bubbles come in the number that the gas says, and rise to the surface", () => {
   // gas for the first minute of the run only
-  const record = madeRecord(0, { "0:collected_cm3:H2": [0, 0.2, 0.2], "1:collected_cm3:O2": [0, 0.1, 0.1] });
+  const record = madeRecord(0, { "0:bubbles_cm3:H2": [0, 0.2, 0.2], "1:bubbles_cm3:O2": [0, 0.1, 0.1] });
   const layout = layOut(1000, 560, "beaker");
   const bubbles = makeBubbles(record, layout);
   const paceS = defaultTimeLapse(120);

@@ -39,8 +39,10 @@ export function madeRecord(shift = 0, changes = {}) {
     "v:Cl-": Array(SAMPLES * PLACES).fill(8e-6),
     "0:amount_mol:H2": [0, 1e-5, 2e-5],
     "0:collected_cm3:H2": [0, 0.2, 0.4],
+    "0:bubbles_cm3:H2": [0, 0.2, 0.4],
     "1:amount_mol:O2": [0, 0.5e-5, 1e-5],
     "1:collected_cm3:O2": [0, 0.1, 0.2],
+    "1:bubbles_cm3:O2": [0, 0.1, 0.2],
     ...changes,
   };
   const index = {};

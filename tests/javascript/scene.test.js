@@ -270,6 +270,16 @@ test("a bubble grows, rises and goes, and all that came are what the run release
   }
 });
 
+test("bubbles that dissolve on their way are gone before the surface", () => {
+  const layout = layOut(1000, 560, "beaker");
+  const risers = (collected) => {
+    const bubbles = makeBubbles(madeRecord(0, { "0:collected_cm3:H2": collected }), layout);
+    const times = Array.from({ length: 100 }, (_, k) => 20 + k);
+    return times.flatMap((timeS) => bubbles.at(timeS)).filter(({ side, y, size }) => side === 0 && y - layout.liquidTop < 6 * size);
+  };
+  assert.ok(risers([0, 0.2, 0.4]).length > 2 * risers([0, 0, 0]).length);
+});
+
 test("a crowd that another size takes over and back is as it was", () => {
   const record = madeRecord();
   const when = { before: 0, after: 1, part: 0.5 };

@@ -36,7 +36,7 @@ class OrdinaryProblem:
         self.size = totals.size
         self.electrons = self.transport.face_model.electrons
         self.passed = self.electrons.size
-        self.gases = 2 * len(self.transport.releases)
+        self.gases = 4 * len(self.transport.releases)
         self.start = np.zeros(self.size + self.passed + self.gases + 2)
         # node by node, so that neighbours are near each other and the Jacobian is nearly a band
         self.start[: self.size] = totals.T.ravel()
@@ -56,6 +56,7 @@ class OrdinaryProblem:
         composition = model.speciate(totals, self.equilibrium, constants)
         coefficients = self.model.mobilities.evaluate(settled.system_mol_m3[:, 0])
         self.transport.flow.set_coefficients(*(each[:, None] for each in coefficients))
+        self.transport.let_bubbles_rise(settled.system_mol_m3, slice(None))
         now, mixing = self.now, y[None, -2:]
         standing = Step(np.zeros(1), np.zeros_like(totals), np.zeros((1, 2)), self.supply_control)
         for _ in range(60):

@@ -329,6 +329,7 @@ def _electrode(parts: Sequence[Part], side: int, volume_m3: Array) -> ElectrodeR
             cell.pressure_kPa,
             _added_up(parts, [one.left_mol for one in each]),
             _carried_mol(parts),
+            _added_up(parts, [one.bubbles_mol for one in each]),
         ),
     )
 
@@ -376,12 +377,13 @@ class ElectrodePart:
     amounts_mol: dict[str, Array]
     charges_C: dict[str, Array]
     solids_mol: dict[str, Array]
-    left_mol: dict[str, Array]  #: gases that left the liquid there
+    left_mol: dict[str, Array]  #: gases that left the liquid at either electrode
+    bubbles_mol: dict[str, Array]  #: of the same, what formed bubbles at this one
 
 
 def _at_one_electrode(part: Part, side: int) -> ElectrodePart:
     samples = part.segment.samples
-    found = ElectrodePart({}, {}, {}, {}, {})
+    found = ElectrodePart({}, {}, {}, {}, {}, {})
     for key in samples.extent_mol:
         at, reaction = key
         if at != side:
@@ -394,8 +396,9 @@ def _at_one_electrode(part: Part, side: int) -> ElectrodePart:
         found.charges_C[product] = found.charges_C.get(product, 0.0) + passed_C
         for solid, count in reaction.solids.items():
             found.solids_mol[solid] = found.solids_mol.get(solid, 0.0) + count * extent
-    for k, release in enumerate(part.segment.model.releases):
-        found.left_mol[release.species] = np.append(
-            samples.released_mol[:, :, k].sum(1), samples.released_so_far_mol[:, k].sum()
-        )
+    releases = part.segment.model.releases
+    released_mol = np.concatenate([samples.released_mol, samples.released_so_far_mol[None]])
+    for k, release in enumerate(releases):
+        found.left_mol[release.species] = released_mol[:, :, k].sum(1)
+        found.bubbles_mol[release.species] = released_mol[:, side, len(releases) + k]
     return found

@@ -105,11 +105,32 @@ class ElectrodeRecord:
         moles = self._gas_collection.nominal_mol(formula, made) if collected else made
         return self._gas_collection.volume_cm3(moles, over_water=over_water)
 
+    def bubbles_cm3(self, formula: str) -> Array:
+        """Return the volume of a gas that has formed bubbles at the electrode so far, (samples,), cm3.
+
+        Of chlorine most bubbles dissolve again as they rise, so less is collected than is seen.
+
+        Examples
+        --------
+        >>> from fizzplate.cell import Cell
+        >>> anode = Cell("HCl").run(minutes=2, samples=3).anode
+        >>> bool(anode.gas_cm3("Cl2", collected=True)[-1] < anode.bubbles_cm3("Cl2")[-1])
+        True
+
+        Raises
+        ------
+        InputError
+            If the formula is not that of a gas.
+        """
+        choice("formula", formula, self._gas_collection.gases)
+        moles = self._gas_collection.bubbles_mol(formula, self.amount_mol(formula))
+        return self._gas_collection.volume_cm3(moles)
+
     def gas_range_cm3(self, formula: str) -> tuple[Array, Array]:
         """Return the least and most of a gas that can be collected, two (samples,), cm3, dry.
 
         Least: the whole liquid has been mixed and has taken up all that it can. Most: nothing more
-        dissolves than the model's film holds.
+        dissolves than in the model.
         """
         choice("formula", formula, self._gas_collection.gases)
         low, high = self._gas_collection.range_mol(formula, self.amount_mol(formula))

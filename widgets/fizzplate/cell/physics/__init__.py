@@ -1,9 +1,10 @@
 """The equations of a cell, one a file, named as a textbook names them."""
 
+from fizzplate.cell.physics.bubbles import Release
 from fizzplate.cell.physics.butler_volmer import Kinetics
 from fizzplate.cell.physics.cell_like import CellLike
 from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, MAX_SUPPLY_V, Lamp, Supply
-from fizzplate.cell.physics.electrode_face import FaceModel, Faces, Release, at_ends
+from fizzplate.cell.physics.electrode_face import FaceModel, Faces, at_ends
 from fizzplate.cell.physics.electrode_reactions import (
     Electrode,
     Reaction,

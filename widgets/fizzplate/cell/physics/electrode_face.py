@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate import data
+from fizzplate.cell.physics.bubbles import BubbleModel
 from fizzplate.cell.physics.mixing import BUBBLES
 from fizzplate.chemistry import FARADAY_C_MOL
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from fizzplate.cell.physics.bubbles import Release
     from fizzplate.cell.physics.butler_volmer import FaceRates, Kinetics
     from fizzplate.cell.physics.electrode_reactions import Electrode, Reaction
     from fizzplate.cell.physics.speciation import Speciation
@@ -21,16 +22,6 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
-
-RELEASE_WIDTH_MOL_M3 = 0.2  # rounds the corner where a dissolved gas starts to leave
-
-
-@dataclass(frozen=True, slots=True)
-class Release:
-    """A dissolved gas that leaves at the faces once it is above saturation."""
-
-    species: str
-    saturation_mol_m3: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +41,10 @@ class Faces:
         Derivatives of the shares, (B, 2, R, M).
     miss_by_totals
         Derivative of what the reactions miss of the current, (B, 2, M).
-    released, released_by_totals
-        Gas that leaves, mol/s, (B, 2, releases) and (B, 2, releases, M).
+    released
+        Gas that leaves, then bubbles that form, mol/s, (B, 2, 2 releases).
+    released_by_totals, released_by_E, released_by_ln
+        Its derivatives, (B, 2, 2 releases, M), (B, 2, 2 releases), (B, 2, 2 releases).
     """
 
     source: Array
@@ -63,6 +56,8 @@ class Faces:
     miss_by_totals: Array
     released: Array
     released_by_totals: Array
+    released_by_E: Array
+    released_by_ln: Array
 
 
 class FaceModel:
@@ -93,17 +88,18 @@ class FaceModel:
         self.bubbles = np.zeros((2, most))
         self._model = model
         self._kinetics = kinetics
-        self._per_electron = np.zeros((2, most, len(model.solved)))
+        #: what an electron of each reaction makes of the solved totals, then of the releases
+        self._per_electron = np.zeros((2, most, len(model.solved) + len(releases)))
         for side, electrode in enumerate(electrodes):
             for k, reaction in enumerate(electrode.reactions):
                 self.electrons[side, k] = reaction.electrons
                 self.bubbles[side, k] = reaction.product in BUBBLES
-                self._per_electron[side, k] = self._made_per_electron(reaction)
-        coefficient = data.find("model", quantity="release coefficient").value
+                self._per_electron[side, k] = self._made_per_electron(reaction, releases)
         self._area_m2 = area_m2
-        self._release_m3_s = coefficient * area_m2[:, None, None]
-        self._saturation = np.array([release.saturation_mol_m3 for release in releases])
-        self._release_row = [model.species.index(release.species) for release in releases]
+        self.bubbling = BubbleModel(releases, area_m2)
+        self._release_row = np.array(
+            [model.species.index(release.species) for release in releases], dtype=np.int_
+        )
         self._release_parts = np.array(
             [model.solved_parts(release.species) for release in releases]
         ).reshape(len(releases), len(model.solved))
@@ -111,58 +107,64 @@ class FaceModel:
     def keep(self, members: Places) -> None:
         """Keep only these cells."""
         self._area_m2 = self._area_m2[members]
-        self._release_m3_s = self._release_m3_s[members]
+        self.bubbling.keep(members)
 
-    def _made_per_electron(self, reaction: Reaction) -> Array:
+    def _made_per_electron(self, reaction: Reaction, releases: Sequence[Release]) -> Array:
         change = np.zeros(len(self._model.solved))
         for side, sign in ((reaction.formed, 1.0), (reaction.consumed, -1.0)):
             for species, count in side.items():
                 if species in self._model.species:
                     change += sign * count * self._model.solved_parts(species)
-        return np.asarray(change / reaction.electrons)
+        made = [float(reaction.formed.get(release.species, 0)) for release in releases]
+        return np.concatenate([change, made]) / reaction.electrons
 
     def at(self, speciated: SpeciesProfile, potential_V: Array, current_A: Array | None) -> Faces:
         """Return the faces in liquids, at electrode potentials (B, 2) and currents (B,), if any flow."""
         last = speciated.carried_mol_m3.shape[-1] - 1
         species = at_ends(speciated.concentration_mol_m3)
         by_totals = speciated.slope[..., ::last].transpose(2, 3, 0, 1)
-        released, by_c = self._leaving(species[..., self._release_row])
-        released_by = by_c[..., None] * by_totals[:, :, self._release_row]
-        source = -(released @ self._release_parts)
-        source_by_totals = -(self._release_parts.T @ released_by)
+        c = species[..., self._release_row]
+        cells, m, releases = len(species), len(self._model.solved), c.shape[-1]
         if current_A is None:
-            none = np.zeros_like(source)
-            empty = np.zeros((*source.shape[:2], self.electrons.shape[1], source.shape[2]))
-            return Faces(
-                source, source_by_totals, none, none, None, empty, none, released, released_by
-            )
-        ln_density = np.log(current_A / self._area_m2)[:, None]
-        rates = self._kinetics.rates(potential_V, species, ln_density)
-        per_second = (current_A / FARADAY_C_MOL)[:, None, None]
-        share_by_totals = rates.share_by_c @ by_totals
-        made = per_second * (rates.share[:, :, None] @ self._per_electron)[:, :, 0]
-        made_by_E = (rates.share_by_E[:, :, None] @ self._per_electron)[:, :, 0]
-        made_by_totals = self._per_electron.transpose(0, 2, 1) @ share_by_totals
+            rates = None
+            made, made_by_E = np.zeros((2, cells, 2, m + releases))
+            # no longer than the slopes that a liquid without a current comes with
+            made_by_totals = np.zeros((cells, 2, m + releases, by_totals.shape[-1]))
+            share_by_totals = np.zeros((cells, 2, self.electrons.shape[1], m))
+            miss_by_totals = made[..., :m]
+        else:
+            ln_density = np.log(current_A / self._area_m2)[:, None]
+            rates = self._kinetics.rates(potential_V, species, ln_density)
+            per_second = (current_A / FARADAY_C_MOL)[:, None, None]
+            share_by_totals = rates.share_by_c @ by_totals
+            made = per_second * (rates.share[:, :, None] @ self._per_electron)[:, :, 0]
+            made_by_E = per_second * (rates.share_by_E[:, :, None] @ self._per_electron)[:, :, 0]
+            made_by_totals = self._per_electron.transpose(0, 2, 1) @ share_by_totals
+            made_by_totals *= per_second[..., None]
+            miss_by_totals = (rates.miss_by_c[:, :, None] @ by_totals)[:, :, 0]
+        leaving = self.bubbling.at(c, made[..., m:])
+        by_made = leaving.by_made
+        c_by_totals = by_totals[:, :, self._release_row]
+        released_by_totals = leaving.by_c[..., None] * np.concatenate(
+            [c_by_totals, c_by_totals], axis=2
+        ) + by_made[..., None] * np.concatenate([made_by_totals[:, :, m:]] * 2, axis=2)
+        released_by_E = by_made * np.concatenate([made_by_E[..., m:]] * 2, axis=2)
+        released_by_ln = by_made * np.concatenate([made[..., m:]] * 2, axis=2)
+        lost = self._release_parts
         return Faces(
-            source=source + made,
-            source_by_totals=source_by_totals + per_second[..., None] * made_by_totals,
-            source_by_E=per_second * made_by_E,
-            source_by_ln=made,
+            source=made[..., :m] - leaving.mol_s[..., :releases] @ lost,
+            source_by_totals=made_by_totals[:, :, :m]
+            - lost.T @ released_by_totals[:, :, :releases],
+            source_by_E=made_by_E[..., :m] - released_by_E[..., :releases] @ lost,
+            source_by_ln=made[..., :m] - released_by_ln[..., :releases] @ lost,
             rates=rates,
             share_by_totals=share_by_totals,
-            miss_by_totals=(rates.miss_by_c[:, :, None] @ by_totals)[:, :, 0],
-            released=released,
-            released_by_totals=released_by,
+            miss_by_totals=miss_by_totals,
+            released=leaving.mol_s,
+            released_by_totals=released_by_totals,
+            released_by_E=released_by_E,
+            released_by_ln=released_by_ln,
         )
-
-    def _leaving(self, c: Array) -> tuple[Array, Array]:
-        """Return mol/s of each gas that leaves, (B, 2, releases), and its derivative by concentration."""
-        over = c - self._saturation
-        root = np.hypot(over, RELEASE_WIDTH_MOL_M3)
-        rounded, by_c = 0.5 * (over + root), 0.5 * (1 + over / root)
-        # the factor c / saturation lets nothing leave where there is nothing
-        scale = self._release_m3_s / self._saturation
-        return scale * c * rounded, scale * (rounded + c * by_c)
 
     def extents_mol_s(
         self,

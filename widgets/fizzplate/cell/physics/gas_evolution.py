@@ -21,8 +21,8 @@ class GasCollection:
     Hydrogen and oxygen: a stated share ``x`` of what is made dissolves while the liquid is far from
     saturated; an amount ``made`` loses ``s (1 - exp(-x made / s))`` where ``s`` saturates the whole
     liquid. At the least that can be collected everything dissolves first, ``x = 1``. Gases that the
-    transport model carries (chlorine): what left the face above saturation; the least is what is
-    left once the whole liquid is saturated.
+    transport model carries (chlorine): what rose to the surface; the least is what is left once the
+    whole liquid is saturated. Of these more bubbles are seen at the face than rise to the surface.
 
     Parameters
     ----------
@@ -34,6 +34,8 @@ class GasCollection:
         Of each gas that the transport model carries, what left the liquid, (samples,).
     dissolved_mol
         Of the same, what is in the liquid as molecules, (samples,).
+    bubbles_mol
+        Of the same, what has formed bubbles at the electrode, (samples,).
     """
 
     gases = GASES
@@ -45,12 +47,14 @@ class GasCollection:
         pressure_kPa: float,
         left_mol: Mapping[str, Array],
         dissolved_mol: Mapping[str, Array],
+        bubbles_mol: Mapping[str, Array],
     ) -> None:
         self._volume_m3 = volume_m3
         self._temperature_C = temperature_C
         self._pressure_kPa = pressure_kPa
         self._left = left_mol
         self._dissolved = dissolved_mol
+        self._bubbles = bubbles_mol
         self._share = data.find("model", quantity="share dissolved").value
 
     def volume_cm3(self, moles: Array, *, over_water: bool = False) -> Array:
@@ -82,6 +86,12 @@ class GasCollection:
         if formula in self._left:
             return self._left[formula]
         return self._after_dissolving(formula, made_mol, self._share)
+
+    def bubbles_mol(self, formula: str, made_mol: Array) -> Array:
+        """Return what has formed bubbles at the electrode, mol; some dissolve again as they rise."""
+        if formula in self._bubbles:
+            return self._bubbles[formula]
+        return self.nominal_mol(formula, made_mol)
 
     def range_mol(self, formula: str, made_mol: Array) -> tuple[Array, Array]:
         """Return the least and the most that can be collected, mol."""

@@ -175,7 +175,7 @@ class Integrator:
     ) -> None:
         cells = len(start.u)
         self.transport = transport
-        self.layout = Layout.of(start, len(equilibrium), rates[0].size, 2 * len(transport.releases))
+        self.layout = Layout.of(start, len(equilibrium), rates[0].size, 4 * len(transport.releases))
         self.lagged = lagged
         self.supply_control = supply_control
         self.tolerance = tolerance
@@ -284,10 +284,11 @@ class Integrator:
         if error > 1.0 and taken > 10 * MIN_STEP_S:
             cell.step_s = taken * max(0.2, min(factor, 0.9))
             return False
-        # nothing that has passed an electrode comes back: a formula of higher order may say so where a rate
+        # nothing that has passed an electrode, left or formed bubbles comes back: a formula of higher order may say so where a rate
         # falls steeply, the first order cannot
-        back_mol = (self._extents(self._states[k, 0]) - self._extents(state)).max()
-        goes_back = back_mol > MAX_WAY_BACK * self._extents(state).max()
+        amounts = state[self.layout.amounts]
+        back_mol = (self._states[k, 0][self.layout.amounts] - amounts).max()
+        goes_back = back_mol > MAX_WAY_BACK * amounts.max()
         if (below > MAX_NEGATIVE_IN_STEP or goes_back) and cell.order > 1:
             cell.highest = 1
             return False

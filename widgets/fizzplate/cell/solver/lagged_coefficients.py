@@ -1,6 +1,7 @@
 """What changes slowly enough to be computed once a step: coefficients, and the solid left.
 
-- Migration and diffusion coefficients follow the composition at the step's predicted end.
+- Migration and diffusion coefficients, and the share of bubbles that dissolve again, follow the composition
+  at the step's predicted end.
 - A solid that an earlier stage left, or an electrode of a given mass, dissolves until it is gone.
 """
 
@@ -57,6 +58,7 @@ class LaggedCoefficients:
         )
         transport.flow.set_coefficients(migration, diffusion, members)
         transport.set_constants(transport.model.constants_at(system_mol_m3), members)
+        transport.let_bubbles_rise(system_mol_m3, members)
 
     def limit_solids(
         self, transport: Transport, member: int, extent_mol: Array, step_s: float

@@ -45,7 +45,8 @@ class Samples:
     extent_mol, share
         By electrode and reaction: how often it happened so far, and its share of the current, (S,).
     released_mol, released_so_far_mol
-        Gases that left at each electrode, (S, 2, gases), and at the end of the last stage, (2, gases).
+        Gases that left at each electrode, then bubbles of them that formed, (S, 2, 2 gases), and at the
+        end of the last stage, (2, 2 gases).
     passed_mol
         By electrode and reaction: how often it had happened by the end of the last stage, mol.
     supply_limited
@@ -88,8 +89,8 @@ class Samples:
             open_V=np.zeros(count),
             potential_V=np.full((count, 2), np.nan),
             direction=np.zeros(count, dtype=np.int_),
-            released_mol=np.zeros((count, 2, len(model.releases))),
-            released_so_far_mol=np.zeros((2, len(model.releases))),
+            released_mol=np.zeros((count, 2, 2 * len(model.releases))),
+            released_so_far_mol=np.zeros((2, 2 * len(model.releases))),
         )
 
     def taken_so_far(self) -> Samples:
@@ -187,9 +188,9 @@ class StageSampler:
         self._keep(smooth)
 
     def _goes_back(self, before: Array, between: Array, after: Array) -> bool:
-        """Return whether an amount that passed an electrode falls, or a rate is negative, on the way."""
+        """Return whether an amount that passed, left or bubbled falls, or a rate is negative, on the way."""
         layout = self._layout
-        passed = np.vstack([before, between, after])[:, layout.amounts][:, : layout.reactions]
+        passed = np.vstack([before, between, after])[:, layout.amounts]
         falls = (np.diff(passed, axis=0) < -ROUNDING * after[layout.amounts].max()).any()
         return bool(falls or (between[:, layout.rates] < 0).any())
 

@@ -77,7 +77,9 @@ class Layout:
 
     totals: slice
     shape: tuple[int, int]
-    amounts: slice  #: reactions at electrode 0, at electrode 1, then gases left at 0 and 1
+    amounts: (
+        slice  #: reactions at electrode 0, at electrode 1, then gases left and bubbles at 0, at 1
+    )
     mixing: slice
     potential: slice
     ln_current: int

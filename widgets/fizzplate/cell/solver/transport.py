@@ -80,7 +80,7 @@ class NewtonStep:
         Rate of every reaction at electrode 0 and 1, linearised as the totals are: balances close.
         (B, 2, R).
     released_mol_s
-        Rate of every gas that leaves at electrode 0 and 1, (B, 2, releases).
+        Rate of every gas that leaves at electrode 0 and 1, then of its bubbles, (B, 2, 2 releases).
     below
         How far the lowest of all totals is below zero, mol/m3, (B,).
     border_change
@@ -172,6 +172,8 @@ class Transport:
         self.kinetics = Kinetics(electrodes, len(model.species), len(grids), temperature_K)
         self.face_model = FaceModel(model, electrodes, self.kinetics, releases, self.area_m2)
         self.stirring = Stirring.of(grids[0].film_m)
+        #: the liquid's half at each electrode, where its bubbles rise, as shares of it, (B, 2, N)
+        self._halves = np.array([_halves(grid) for grid in grids])
         self._lamp_V = np.array([lamp.rated_V if lamp else 0.0 for lamp in lamps])
         self._lamp_A = np.array([lamp.rated_A if lamp else 1.0 for lamp in lamps])
         self._never_negative = ~model.solved_may_be_negative()[:, None, None]
@@ -182,6 +184,15 @@ class Transport:
     def set_constants(self, constants: Array, members: Places | slice) -> None:
         """Take constants of the equilibria at the nodes of some cells over, (constants, cells, N)."""
         self.constants[:, members] = constants
+
+    def let_bubbles_rise(self, system_mol_m3: Array, members: Places | slice) -> None:
+        """Take over the composition of some cells that bubbles rise through, (S, cells, N)."""
+        if not self.releases:
+            return
+        rows = [self.model.species.index(release.species) for release in self.releases]
+        flat = self.model.lumping[rows] @ system_mol_m3.reshape(len(system_mol_m3), -1)
+        dissolved = flat.reshape(-1, *system_mol_m3.shape[1:]).transpose(1, 2, 0)
+        self.face_model.bubbling.rise_through(self._halves[members] @ dissolved, members)
 
     def _allocate(self) -> None:
         cells, nodes = self.volume_m3.shape
@@ -194,6 +205,7 @@ class Transport:
         """Keep only these cells."""
         self.area_m2 = self.area_m2[members]
         self.volume_m3 = self.volume_m3[members]
+        self._halves = self._halves[members]
         self._lamp_V, self._lamp_A = self._lamp_V[members], self._lamp_A[members]
         self.constants = self.constants[:, members]
         for part in (self.flow, self.kinetics, self.face_model):
@@ -268,6 +280,8 @@ class Transport:
         u += (flows.u_by_before * change[..., :-1] + flows.u_by_after * change[..., 1:]).sum(0)
         at_faces = at_ends(change)
         released = faces.released + (faces.released_by_totals @ at_faces[..., None])[..., 0]
+        released += faces.released_by_E * taken[:, :2, None]
+        released += faces.released_by_ln * ln_step[:, None, None]
         stirred = np.abs(taken[:, 3:]) / (1 + np.abs(now.mixing))
         return NewtonStep(
             unknowns=Unknowns(
@@ -429,3 +443,10 @@ class Transport:
         by_totals = (-slope * density)[..., None] * by_totals
         gradient[:, 3, 0] = by_totals[:, 0]
         gradient[:, 4, -1] = by_totals[:, 1]
+
+
+def _halves(grid: Geometry) -> Array:
+    """Return the share that each node has in the half of the liquid at electrode 0 and 1, (2, N)."""
+    at_0 = grid.position_m < 0.5 * grid.position_m[-1]
+    volume_m3 = np.array([at_0, ~at_0]) * grid.volume_m3
+    return np.asarray(volume_m3 / volume_m3.sum(axis=1, keepdims=True))

@@ -12,6 +12,7 @@ import numpy as np
 from fizzplate.cell import run_many, vessels
 from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.classroom import choice_of
+from fizzplate.lesson.rule import BUBBLES_CM3
 from fizzplate.lesson.state import LAMPS
 from fizzplate.words import DEFAULT_WORDING, InputError, page_quantity, say
 
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 MAX_SEARCH_MINUTES = 30.0  # of a run, in which to look for the first visible sign
-BUBBLES_CM3 = 0.02  # of gas that has left: enough for visible bubbles (a choice)
 COLOUR_MG_CM2 = 0.05  # of metal: some fifty nanometres, coloured (a choice)
 TIMES_RESOLUTION = 20.0  # of the balance, for a result worth having
 TUBE_CM3 = 5.0  # a small tube of gas
@@ -92,17 +92,21 @@ def visibility_without_lamp(setup: CellSetup, *, balance_g: float = 0.01) -> Vis
 
 def _visibility_in(run: Run, setup: CellSetup, balance_g: float) -> Visibility:
     plated = _plated_g(run)
-    gases = [_gas_cm3(run, role) for role in ("cathode", "anode")]
+    bubbles = [_bubbles_cm3(run, role) for role in ("cathode", "anode")]
+    collected = [_gas_cm3(run, role) for role in ("cathode", "anode")]
     lost = sum(
         (np.minimum(run.anode.mass_g(solid), 0) for solid in run.anode.solids),
         np.zeros_like(run.time_s),
     )
     main = [next(iter(record.products), "") for record in (run.cathode, run.anode)]
     return Visibility(
-        (_minutes_until(run, gases[0], BUBBLES_CM3), _minutes_until(run, gases[1], BUBBLES_CM3)),
+        (
+            _minutes_until(run, bubbles[0], BUBBLES_CM3),
+            _minutes_until(run, bubbles[1], BUBBLES_CM3),
+        ),
         _minutes_until(run, plated, _coloured_g(setup)),
         _minutes_until(run, np.maximum(plated, -lost), TIMES_RESOLUTION * balance_g),
-        _minutes_until(run, np.maximum(*gases), TUBE_CM3),
+        _minutes_until(run, np.maximum(*collected), TUBE_CM3),
         _at_minute_A(run),
         (main[0] if main[0] in GASES else "", main[1] if main[1] in GASES else ""),
         main[0] in run.cathode.solids,
@@ -138,7 +142,7 @@ def visibility_advice(
     >>> from fizzplate.lesson import CellSetup
     >>> visibility_advice(CellSetup("Na2SO4"))
     ()
-    >>> visibility_advice(CellSetup("NaCl"))[0].split(". ")[0]
+    >>> visibility_advice(CellSetup("NaCl", concentration_mol_dm3=0.05))[0].split(". ")[0]
     'Bubbles at the anode: not within 30 min, because the chlorine stays dissolved'
     """
     if not setup.cell().ions_mol_dm3:
@@ -235,7 +239,7 @@ def _speed_up_advice(setup: CellSetup, what: str) -> str:
         if what == COLOUR:
             found = _minutes_until(run, _plated_g(run), _coloured_g(setup))
         else:
-            found = _minutes_until(run, _gas_cm3(run, what), BUBBLES_CM3)
+            found = _minutes_until(run, _bubbles_cm3(run, what), BUBBLES_CM3)
         if found <= setup.minutes:
             return f"With {words}: after {duration_text(found)}."
     return "No lamp or supply on this page shows it in time: plan a longer run, or tell the class."
@@ -311,6 +315,12 @@ def _plated_g(run: Run) -> Array:
 def _gas_cm3(run: Run, role: str) -> Array:
     record = getattr(run, role)
     volumes = [record.gas_cm3(gas, collected=True) for gas in record.products if gas in GASES]
+    return np.asarray(sum(volumes, np.zeros_like(run.time_s)))
+
+
+def _bubbles_cm3(run: Run, role: str) -> Array:
+    record = getattr(run, role)
+    volumes = [record.bubbles_cm3(gas) for gas in record.products if gas in GASES]
     return np.asarray(sum(volumes, np.zeros_like(run.time_s)))
 
 

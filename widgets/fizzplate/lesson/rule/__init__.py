@@ -3,6 +3,7 @@
 from fizzplate.lesson.rule.explanation import as_plain, explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
 from fizzplate.lesson.rule.narration import (
+    BUBBLES_CM3,
     MIN_CURRENT_A,
     SWITCH_OPEN,
     narration,
@@ -15,6 +16,7 @@ from fizzplate.lesson.rule.rule_vs_model import charge_share, differences, perce
 from fizzplate.lesson.rule.stepwise_balancing import balancing_steps, signed_charge
 
 __all__ = [
+    "BUBBLES_CM3",
     "MIN_CURRENT_A",
     "SWITCH_OPEN",
     "TESTS",

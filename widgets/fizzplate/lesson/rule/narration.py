@@ -24,6 +24,7 @@ MIN_CURRENT_A = 1e-5  # less counts as no current, in scripts too (views/kit/for
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
 ALKALINE_PH = 10
+BUBBLES_CM3 = 0.02  # of gas that has left an electrode: enough for visible bubbles (a choice)
 MORE_GAS = 1.3  # times as much, before one electrode is said to have more bubbles (a choice)
 
 
@@ -101,6 +102,9 @@ def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     """Return the function that says what can be seen at a sample."""
     made = {*run.cathode.products, *run.anode.products}
     seen = {product: observation_of(product) for product in made}
+    for record in (run.cathode, run.anode):
+        if "Cl2" in record.products and record.bubbles_cm3("Cl2")[-1] < BUBBLES_CM3:
+            seen["Cl2"] = "no bubbles, because the gas that forms there dissolves"
     products = _products_shown(run, dict.fromkeys(ROLES, seen))
     more = _more_bubbles(run, wording)
 
@@ -112,12 +116,17 @@ def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
             say("At {the_electrode}: {what}.", wording, role=role, what=_join_words(seen, shown))
             for role, shown in at.items()
         ]
-        if all(set(shown) & set(GASES) for shown in at.values()):
+        if all(_bubbling(seen, shown) for shown in at.values()):
             parts.append(more)
         faded = _blue_lost(run, sample)
         return " ".join([*parts, *([_faded(faded)] if faded >= FADED else [])])
 
     return sentence
+
+
+def _bubbling(seen: Mapping[str, str], products: tuple[str, ...]) -> bool:
+    """Return whether bubbles are seen where these are made."""
+    return any(product in GASES and not seen[product].startswith("no ") for product in products)
 
 
 def _idle(run: Run, sample: int) -> str:
@@ -157,13 +166,9 @@ def _side(run: Run, role: str, sample: int) -> int:
 
 
 def _more_bubbles(run: Run, wording: Wording) -> str:
-    """Say at which electrode more gas has come up by the end of a run."""
+    """Say at which electrode more gas has formed bubbles by the end of a run."""
     cathode, anode = (
-        sum(
-            float(record.gas_cm3(gas, collected=True)[-1])
-            for gas in GASES
-            if gas in record.products
-        )
+        sum(float(record.bubbles_cm3(gas)[-1]) for gas in GASES if gas in record.products)
         for record in (run.cathode, run.anode)
     )
     if cathode > MORE_GAS * anode:

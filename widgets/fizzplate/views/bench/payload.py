@@ -335,6 +335,7 @@ def _by_time(run: Run) -> dict[str, Array]:
             if kind_of(product) == "gas":
                 arrays[f"{side}:gas_cm3:{product}"] = record.gas_cm3(product)
                 arrays[f"{side}:collected_cm3:{product}"] = record.gas_cm3(product, collected=True)
+                arrays[f"{side}:bubbles_cm3:{product}"] = record.bubbles_cm3(product)
         for solid in record.solids:
             arrays[f"{side}:mass_g:{solid}"] = record.mass_g(solid)
         arrays[f"{side}:layer_g"] = _layer_g(record)

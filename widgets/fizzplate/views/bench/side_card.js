@@ -7,6 +7,7 @@ import { note, write } from "./layout.js";
 import { sampleAt } from "../scene/record.js";
 
 const TRACE = 0.012; // of the charge: less is not worth a line
+const MIN_BUBBLES_CM3 = 0.02; // less is not seen as bubbles (BUBBLES_CM3 of lesson/rule/narration.py)
 
 function row(term, text, name = "") {
   const wrapper = document.createElement("div");
@@ -24,7 +25,9 @@ function madeText(product, electrode, record, timeS) {
     const made = sampleAt(electrode.gasCm3(product.formula), record, timeS);
     const freed = sampleAt(electrode.collectedCm3(product.formula), record, timeS);
     const kept = made > 1e-6 ? 1 - freed / made : 0;
-    const stays = kept > 0.95 ? ", all dissolved so far" : kept > 0.5 ? ", most of it dissolved" : "";
+    const some = sampleAt(electrode.bubblesCm3(product.formula), record, timeS) > MIN_BUBBLES_CM3;
+    const nearlyAll = some ? ", nearly all of it dissolved" : ", all dissolved so far";
+    const stays = kept > 0.95 ? nearlyAll : kept > 0.5 ? ", most of it dissolved" : "";
     return `${volumeText(made)} ${product.name}${stays}`;
   }
   if (product.kind === "solid") {

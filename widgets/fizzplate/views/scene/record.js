@@ -70,6 +70,8 @@ export function decodeRecord(header, view) {
       gasCm3: (formula) => byTime(`${side}:gas_cm3:${formula}`),
       /** @param {string} formula */
       collectedCm3: (formula) => byTime(`${side}:collected_cm3:${formula}`),
+      /** @param {string} formula */
+      bubblesCm3: (formula) => byTime(`${side}:bubbles_cm3:${formula}`),
       layerG: byTime(`${side}:layer_g`),
       looseG: byTime(`${side}:loose_g`),
       pH: byTime(`${side}:pH`),

@@ -1,5 +1,6 @@
-// Bubbles: all of one size, so that their number is the gas that has left; they grow on the
-// electrode, rise, and are gone at the surface. Where each is follows from the run and the time alone.
+// Bubbles: all of one size, so that their number is the gas that has left the electrode; they grow on it,
+// rise, and are gone at the surface, or shrink away before if they dissolve. Where each is follows from the
+// run and the time alone.
 
 import { SHOW_S, defaultTimeLapse } from "./clock.js";
 import { roundFigure } from "./scale.js";
@@ -22,13 +23,19 @@ const DRIFT_PER_S = 0.24;
 const SWAY = 0.09;
 const SWAY_RAD_S = 5;
 
-/** Gas (cm3) released at an electrode by a time. @param {RunRecord} record @param {number} side @param {number} timeS */
-export function releasedCm3(record, side, timeS) {
-  let total = 0;
-  for (const { formula, kind } of record.header.electrodes[side].products) {
-    if (kind === "gas") total += sampleAt(record.electrode(side).collectedCm3(formula), record, timeS);
-  }
-  return total;
+/** @param {RunRecord} record @param {number} side @param {number} timeS @param {"bubblesCm3"|"collectedCm3"} which */
+function gasCm3(record, side, timeS, which) {
+  const gases = record.header.electrodes[side].products.filter(({ kind }) => kind === "gas");
+  return gases.reduce((total, { formula }) => total + sampleAt(record.electrode(side)[which](formula), record, timeS), 0);
+}
+
+/** Gas (cm3) that an electrode has let go in bubbles by a time. @param {RunRecord} record @param {number} side @param {number} timeS */
+export const releasedCm3 = (record, side, timeS) => gasCm3(record, side, timeS, "bubblesCm3");
+
+/** The part of those bubbles that reaches the surface. @param {RunRecord} record @param {number} side @param {number} timeS */
+function arriving(record, side, timeS) {
+  const released = releasedCm3(record, side, timeS);
+  return released > 0 ? gasCm3(record, side, timeS, "collectedCm3") / released : 1;
 }
 
 /** Gas (cm3) that one drawn bubble stands for. @param {RunRecord} record */
@@ -47,17 +54,20 @@ export function makeBubbles(record, layout) {
     const released = Array.from(record.timeS, (timeS) => releasedCm3(record, side, timeS));
     return timesOfPassing(released, record, oneCm3).map((startS, number) => {
       const random = streamOf(BUBBLE_SEED + side, number);
-      return { side, startS, inner: random() < layout.innerShare, depth: random(), sway: random() * 2 * Math.PI };
+      const bubble = { side, startS, inner: random() < layout.innerShare, depth: random(), sway: random() * 2 * Math.PI };
+      // of its way up, where it is gone: beyond the surface, unless it dissolves
+      return { ...bubble, reach: random() < arriving(record, side, startS) ? Infinity : random() };
     });
   });
 
   /** @param {typeof all[0]} bubble @param {number} age in seconds of the picture @returns {Bubble|null} */
-  function place({ side, inner, depth, sway }, age) {
+  function place({ side, inner, depth, sway, reach }, age) {
     const rod = layout.electrodes[side];
     const r = layout.ionRadius;
     const rising = Math.max(age - GROWTH_S, 0);
     const left = depth - RISE_SHARE_S * rising; // of the way below the surface
-    if (left < 0) return null;
+    const kept = 1 - (depth > 0 ? (depth - left) / depth / reach : 0);
+    if (left < 0 || kept <= 0) return null;
     const right = (side === 0) === inner;
     const full = FULL_SIZE * r;
     const top = layout.liquidTop + full;
@@ -66,7 +76,7 @@ export function makeBubbles(record, layout) {
       side,
       x: (right ? rod.x + rod.width + 3 : rod.x - 3) + r * ((right ? 1 : -1) * DRIFT_PER_S * rising + SWAY * turned),
       y: top + left * Math.max(rod.y + rod.height - top, 1),
-      size: full * clamp(0.25 + (0.75 * age) / GROWTH_S, 0.25, 1),
+      size: full * Math.cbrt(kept) * clamp(0.25 + (0.75 * age) / GROWTH_S, 0.25, 1),
     };
   }
 
