@@ -273,13 +273,18 @@ def test_all_that_a_solutions_row_shows_is_run_side_by_side(monkeypatch):
 
 
 def test_chlorine_that_stays_dissolved_is_told_with_a_lamp_that_lets_it_be_seen():
-    setup = CellSetup("NaCl")
+    setup = CellSetup("NaCl", 0.05)
     said = with_plain_spaces(" ".join(visibility_advice(setup)))
     assert "Bubbles at the anode: not within 30 min, because the chlorine stays dissolved" in said
     assert "With the lamp 6 V, 0.3 A" in said
-    helped = CellSetup("NaCl", lamp="6 V, 0.3 A")
+    helped = CellSetup("NaCl", 0.05, lamp="6 V, 0.3 A")
     assert visibility(helped).bubbles_min[1] < setup.minutes
-    assert visibility_advice(helped) == ()
+
+
+def test_chlorine_that_bubbles_within_a_minute_needs_no_advice():
+    for formula in ("NaCl", "CuCl2", "HCl"):
+        assert visibility(CellSetup(formula)).bubbles_min[1] <= 1
+        assert not any("Bubbles" in text for text in visibility_advice(CellSetup(formula)))
 
 
 def test_no_current_is_advised_that_no_supply_drives():

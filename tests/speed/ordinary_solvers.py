@@ -1,7 +1,7 @@
 """The same semi-discrete equations as an ordinary differential equation for scipy's stiff solvers.
 
 Potentials and current are solved inside the right-hand side. The state is the solved totals, the
-amounts that passed the electrodes, the gas that left, and the stirring by bubbles at each electrode.
+amounts that passed the electrodes, the gas that left and formed bubbles, and the stirring at each electrode.
 Transport coefficients are worked out at every call, since an ordinary differential equation has no
 last step to keep them from.
 """
@@ -134,6 +134,12 @@ class OrdinaryProblem:
             by_border[:, side] = self.per_second * faces.rates.share_by_E[0, side] / electrons
             by_border[:, 2] = self.per_second * faces.rates.share[0, side] / electrons
             rows -= by_border @ answer
+        gases = full[size + self.passed : size + self.passed + self.gases]
+        for side, node in enumerate((0, nodes - 1)):
+            rows = np.split(gases, 2)[side]
+            rows[:, node * m : (node + 1) * m] += faces.released_by_totals[0, side]
+            rows -= np.outer(faces.released_by_E[0, side], answer[side])
+            rows -= np.outer(faces.released_by_ln[0, side], answer[2])
         return full
 
     def products(self, y):

@@ -94,11 +94,17 @@ class BubbleModel:
         over, over_by_c = _rounded(c - self._nucleation)
         share = self._gaseous * over / (over + self._nucleation)
         share_by_c = self._gaseous * self._nucleation * over_by_c / (over + self._nucleation) ** 2
-        reach = np.concatenate([self._reach_surface, np.ones_like(c)], axis=2)
+        left = above + self._reach_surface * made_mol_s * share
+        left_by_c = above_by_c + self._reach_surface * made_mol_s * share_by_c
+        left_by_made = self._reach_surface * share
+        # bubbles that dissolve where too much leaves already come up again: they count once
+        anew = made_mol_s * share > left
         return Leaving(
-            mol_s=_twice(above) + reach * _twice(made_mol_s * share),
-            by_c=_twice(above_by_c) + reach * _twice(made_mol_s * share_by_c),
-            by_made=reach * _twice(share),
+            mol_s=np.concatenate([left, np.where(anew, made_mol_s * share, left)], axis=2),
+            by_c=np.concatenate(
+                [left_by_c, np.where(anew, made_mol_s * share_by_c, left_by_c)], axis=2
+            ),
+            by_made=np.concatenate([left_by_made, np.where(anew, share, left_by_made)], axis=2),
         )
 
 
@@ -106,8 +112,3 @@ def _rounded(over: Array) -> tuple[Array, Array]:
     """Return ``over`` where it is above zero and next to nothing below, and its slope."""
     root = np.hypot(over, RELEASE_WIDTH_MOL_M3)
     return 0.5 * (over + root), 0.5 * (1 + over / root)
-
-
-def _twice(each: Array) -> Array:
-    """Return the values of all releases twice, for what leaves and for the bubbles."""
-    return np.concatenate([each, each], axis=2)

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 REFERENCE_DIFFUSION_M2_S = 1e-9
 REFERENCE_DENSITY_A_M2 = 1e4
 MIN_GAS_A_M2 = 1e-9  # stands for zero
-BUBBLES = ("H2", "O2", "CO2")  # chlorine dissolves as it is made and stirs only once it leaves
+# chlorine's bubbles (bubbles.py) are small and most dissolve again on their way: they do not stir
+BUBBLES = ("H2", "O2", "CO2")
 
 
 @dataclass(frozen=True, slots=True)

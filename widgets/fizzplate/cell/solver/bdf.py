@@ -284,8 +284,8 @@ class Integrator:
         if error > 1.0 and taken > 10 * MIN_STEP_S:
             cell.step_s = taken * max(0.2, min(factor, 0.9))
             return False
-        # nothing that has passed an electrode, left or formed bubbles comes back: a formula of higher order may say so where a rate
-        # falls steeply, the first order cannot
+        # nothing that has passed an electrode, left or formed bubbles comes back: a formula of higher order
+        # may say so where a rate falls steeply, the first order cannot
         amounts = state[self.layout.amounts]
         back_mol = (self._states[k, 0][self.layout.amounts] - amounts).max()
         goes_back = back_mol > MAX_WAY_BACK * amounts.max()
