@@ -272,13 +272,15 @@ def test_all_that_a_solutions_row_shows_is_run_side_by_side(monkeypatch):
     assert sizes == [4]
 
 
-def test_chlorine_that_stays_dissolved_is_told_with_a_lamp_that_lets_it_be_seen():
-    setup = CellSetup("NaCl", 0.05)
+def test_chlorine_that_stays_dissolved_is_told_with_a_current_that_lets_it_be_seen():
+    weak = {"supply_V": None, "lamp": "none"}
+    setup = CellSetup("NaCl", current_A=0.001, **weak)
     said = with_plain_spaces(" ".join(visibility_advice(setup)))
     assert "Bubbles at the anode: not within 30 min, because the chlorine stays dissolved" in said
-    assert "With the lamp 6 V, 0.3 A" in said
-    helped = CellSetup("NaCl", 0.05, lamp="6 V, 0.3 A")
+    assert "With 0.1 A" in said
+    helped = CellSetup("NaCl", current_A=0.1, **weak)
     assert visibility(helped).bubbles_min[1] < setup.minutes
+    assert visibility_advice(helped) == ()
 
 
 def test_chlorine_that_bubbles_within_a_minute_needs_no_advice():
@@ -297,12 +299,10 @@ def test_no_current_is_advised_that_no_supply_drives():
 
 
 def test_advice_follows_the_minutes_planned_and_the_balance_typed():
-    short = with_plain_spaces(visibility_advice(CellSetup("CuCl2", minutes=5), balance_g=0.01))
-    assert any("only after 27 min, but the run lasts 5 min" in text for text in short)
-    assert not any(
-        "Bubbles" in text
-        for text in visibility_advice(CellSetup("CuCl2", minutes=30), balance_g=0.01)
-    )
+    dilute = CellSetup("NaCl", 0.05, minutes=5)
+    short = with_plain_spaces(visibility_advice(dilute, balance_g=0.01))
+    assert any("only after 6.6 min, but the run lasts 5 min" in text for text in short)
+    assert visibility_advice(CellSetup("NaCl", 0.05, minutes=30), balance_g=0.01) == ()
     coarse = visibility_advice(CellSetup("CuSO4"), balance_g=0.1)
     assert coarse != visibility_advice(CellSetup("CuSO4"), balance_g=0.01)
     coarse = with_plain_spaces(coarse)

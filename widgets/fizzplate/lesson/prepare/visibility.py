@@ -142,7 +142,8 @@ def visibility_advice(
     >>> from fizzplate.lesson import CellSetup
     >>> visibility_advice(CellSetup("Na2SO4"))
     ()
-    >>> visibility_advice(CellSetup("NaCl", concentration_mol_dm3=0.05))[0].split(". ")[0]
+    >>> weak = CellSetup("NaCl", supply_V=None, current_A=0.001, lamp="none")
+    >>> visibility_advice(weak)[0].split(". ")[0]
     'Bubbles at the anode: not within 30 min, because the chlorine stays dissolved'
     """
     if not setup.cell().ions_mol_dm3:
