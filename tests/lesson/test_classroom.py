@@ -151,13 +151,13 @@ def test_tests_tell_the_gases_of_the_core_solutions_apart():
 
 
 def test_a_paper_shows_chlorine_that_dissolves_before_it_can_be_collected():
-    run = Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
+    run = Cell("NaCl", lamp=LAMP).run(minutes=2, samples=11)
     assert float(run.anode.gas_cm3("Cl2", collected=True)[-1]) < 0.05
     assert gas_test(run.anode, "damp blue litmus").picture == "bleach"
 
 
 def test_a_paper_that_shows_hardly_any_chlorine_says_how_it_is_held():
-    run = Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
+    run = Cell("NaCl", lamp=LAMP).run(minutes=2, samples=11)
     made = float(run.anode.gas_cm3("Cl2")[-1])
     means = gas_test(run.anode, "damp blue litmus").meaning
     assert (
