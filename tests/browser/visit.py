@@ -77,7 +77,10 @@ RECORD_DRAWING = """() => {
   };
 }"""
 
+# colours that still change are nobody's: a page is judged once they have changed
 VIOLATIONS = """async () => {
+  const changing = document.getAnimations().filter((each) => each instanceof CSSTransition);
+  await Promise.allSettled(changing.map(({ finished }) => finished));
   const { violations } = await axe.run({ resultTypes: ['violations'] });
   return violations.flatMap(({ id, nodes }) => nodes.map(({ html }) => `${id}: ${html.slice(0, 80)}`));
 }"""
