@@ -102,9 +102,11 @@ def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     """Return the function that says what can be seen at a sample."""
     made = {*run.cathode.products, *run.anode.products}
     seen = {product: observation_of(product) for product in made}
+    bubbling = made & set(GASES)
     for record in (run.cathode, run.anode):
         if "Cl2" in record.products and record.bubbles_cm3("Cl2")[-1] < BUBBLES_CM3:
             seen["Cl2"] = "no bubbles, because the gas that forms there dissolves"
+            bubbling.discard("Cl2")
     products = _products_shown(run, dict.fromkeys(ROLES, seen))
     more = _more_bubbles(run, wording)
 
@@ -116,17 +118,12 @@ def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
             say("At {the_electrode}: {what}.", wording, role=role, what=_join_words(seen, shown))
             for role, shown in at.items()
         ]
-        if all(_bubbling(seen, shown) for shown in at.values()):
+        if all(set(shown) & bubbling for shown in at.values()):
             parts.append(more)
         faded = _blue_lost(run, sample)
         return " ".join([*parts, *([_faded(faded)] if faded >= FADED else [])])
 
     return sentence
-
-
-def _bubbling(seen: Mapping[str, str], products: tuple[str, ...]) -> bool:
-    """Return whether bubbles are seen where these are made."""
-    return any(product in GASES and not seen[product].startswith("no ") for product in products)
 
 
 def _idle(run: Run, sample: int) -> str:
