@@ -87,6 +87,7 @@ ROOMS = {
     "chemistry/in_words": [*QUESTIONS, *MARKING],
     "cell/": CELL,
     "cell/voltage_sweep": ["cell/test_voltage_sweep", "published/test_decomposition_voltage"],
+    "cell/air_oxygen": ["cell/test_air_oxygen", "cell/test_voltage_sweep"],
     "cell/residual_current": ["cell/test_voltage_sweep", "published/test_decomposition_voltage"],
     "lesson/": [*BENCH, "lesson/test_exploring", "views/test_bench", "views/test_demonstrate"],
     "lesson/classroom/contents": ["lesson/test_hazards"],

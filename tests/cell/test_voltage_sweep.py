@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 import fizzplate as fp
-from fizzplate.cell.residual_current import limiting_current_A
+from fizzplate.cell.air_oxygen import limiting_current_A
 
 BRINE = fp.Cell("NaCl", concentration_mol_dm3=1.0, lamp=fp.Lamp(6.0, 0.06))
 

@@ -6,9 +6,8 @@ from importlib import resources
 import numpy as np
 import pytest
 
-from fizzplate.cell import Cell, Lamp
+from fizzplate.cell import MIN_CURRENT_A, Cell, Lamp
 from fizzplate.cell.warnings import SPONGY
-from fizzplate.lesson.rule import MIN_CURRENT_A
 from fizzplate.views.bench.payload import MAX_BYTES, MAX_POSITIONS, payload, payload_at_rest
 from fizzplate.words.wording import Wording
 

@@ -15,10 +15,11 @@ from fizzplate.cell.physics import (
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.solver import Stage
 from fizzplate.cell.voltage_sweep import VoltageSweep, sweep_voltage
-from fizzplate.cell.warnings import SPONGY, reacts_by_itself
+from fizzplate.cell.warnings import MIN_CURRENT_A, SPONGY, reacts_by_itself
 
 __all__ = [
     "MAX_SUPPLY_V",
+    "MIN_CURRENT_A",
     "SPONGY",
     "Cell",
     "CellLike",

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
+from fizzplate.cell.air_oxygen import OxygenBeside, oxygen_beside
 from fizzplate.cell.known_species import KnownSpecies
 from fizzplate.cell.physics import GasCollection
 from fizzplate.cell.provenance import sources_of
@@ -142,6 +143,7 @@ def record(trajectory: Trajectory, *, boils: bool = False) -> Run:
     volume_m3 = np.repeat([part.volume_m3.sum() for part in parts], [part.count for part in parts])
     cathode, anode = (_electrode(parts, side, volume_m3) for side in (0, 1))
     temperature = _temperature_C(time_s, current_A, voltage, last.cell.temperature_C, volume_m3)
+    beside = _oxygen_beside(parts)
     conditions = [
         RunConditions(
             cell=cell,
@@ -154,6 +156,7 @@ def record(trajectory: Trajectory, *, boils: bool = False) -> Run:
             roughness=max(float(e.limiting_share[1:].max(initial=0.0)) for e in (cathode, anode)),
             water_lost_cm3=_water_lost_cm3(cathode, anode),
             trace_mol_dm3=last.trace_mol_dm3,
+            oxygen_beside=beside,
         )
         for cell, samples in ((part.segment.model.cell, part.segment.samples) for part in parts)
     ]
@@ -183,6 +186,18 @@ def record(trajectory: Trajectory, *, boils: bool = False) -> Run:
         _haze=_joined_by_name(parts, [part.haze_mol_m3 for part in parts]),
         _liquid=tuple((part.count, part.volume_m3) for part in parts),
     )
+
+
+def _oxygen_beside(parts: Sequence[Part]) -> OxygenBeside | None:
+    """Return what oxygen of the air would take at the cathode where it counts most in a run."""
+    found = []
+    for part in parts:
+        samples = part.segment.samples
+        cathode_pH = np.where(samples.direction < 0, part.pH[:, -1], part.pH[:, 0])
+        cell = part.segment.model.cell
+        found.append(oxygen_beside(cell, samples, cathode_pH, part.conductivity_S_m))
+    known = [each for each in found if each is not None]
+    return max(known, key=lambda each: (each.share, each.oxygen_A), default=None)
 
 
 def _joined_by_name(

@@ -13,6 +13,7 @@ from fizzplate.words import Quantity, Sentence
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
+    from fizzplate.cell.air_oxygen import OxygenBeside
     from fizzplate.cell.physics import CellLike
 
 BOILING_C = 95.0  # it spits and steams before it boils
@@ -23,6 +24,9 @@ NOTABLE_WATER = 0.02  # of the volume
 FALLEN = 0.995  # of the current that was set: less gets a warning
 FITTED_C = (15.0, 35.0)
 MIN_DISPLACED_MOL_DM3 = 1e-3
+MIN_CURRENT_A = 1e-5  # less counts as no current, in scripts too (views/kit/format.js); a choice
+LEAST_OXYGEN_A = 5e-5  # half of the 0.1 mA that a school's meter shows; a choice
+NOTABLE_OXYGEN = 0.05  # of the current: as wide as a band of shares that a page shows
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +43,9 @@ class RunConditions:
     roughness: float
     water_lost_cm3: float
     trace_mol_dm3: float
+    oxygen_beside: (
+        OxygenBeside | None
+    )  #: oxygen of the air at the cathode, which the model leaves out
 
 
 def warnings(conditions: Iterable[RunConditions]) -> tuple[Sentence, ...]:
@@ -51,6 +58,7 @@ def _warnings(now: RunConditions) -> Iterator[Sentence]:
     yield from _supply_warnings(now)
     yield from _electrode_warnings(now)
     yield from _liquid_warnings(now)
+    yield from _oxygen_of_the_air(now.oxygen_beside)
     yield from (Sentence(row.text) for row in data.rows("left_out") if _all_hold(row["when"], now))
     yield from _displacement(now.cell)
 
@@ -150,6 +158,25 @@ def _liquid_warnings(now: RunConditions) -> Iterator[Sentence]:
             yield Sentence(
                 "The model includes a trace of salt, because even the purest water in a school contains some."
             )
+
+
+def _oxygen_of_the_air(beside: OxygenBeside | None) -> Iterator[Sentence]:
+    if beside is None or beside.oxygen_A < LEAST_OXYGEN_A or beside.share < NOTABLE_OXYGEN:
+        return
+    flows = beside.run_A >= MIN_CURRENT_A
+    small = Sentence(
+        "the current is as small as {current}",
+        {"current": Quantity(1e3 * beside.run_A, "mA", ".2g")},
+    )
+    yield Sentence(
+        "Oxygen from the air is dissolved in the solution and also takes electrons at {the_cathode}: about "
+        "{oxygen} at first. That matters here, because {reason}. The model leaves this oxygen out. It is "
+        "slowly used up, but more keeps coming from the air.",
+        {
+            "oxygen": Quantity(1e3 * beside.oxygen_A, "mA", ".2g"),
+            "reason": small if flows else "hardly any other current flows",
+        },
+    )
 
 
 def _all_hold(when: str, now: RunConditions) -> bool:

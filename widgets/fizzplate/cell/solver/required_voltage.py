@@ -25,10 +25,13 @@ class VoltageNeeded:
         Voltage that drives the current through electrodes, liquid and lamp, V.
     max_current_A
         The current at the largest voltage of a supply, at most the one that was asked for, A.
+    cathode_V
+        Potential of the cathode at that voltage, or at the supply's largest, V against hydrogen.
     """
 
     voltage_V: float
     max_current_A: float
+    cathode_V: float
 
     @property
     def exceeds_supply(self) -> bool:
@@ -50,6 +53,7 @@ def voltage_needed(cell: CellLike, current_A: float) -> VoltageNeeded:
     unknowns, _ = start.first_potentials([Supply(math.inf, current_A)])
     voltage_V = float(start.transport.supply_voltage_V(unknowns)[0])
     if voltage_V <= MAX_SUPPLY_V:
-        return VoltageNeeded(voltage_V, current_A)
+        return VoltageNeeded(voltage_V, current_A, float(unknowns.potential_V[0, 0]))
     unknowns, _ = start.first_potentials([Supply(MAX_SUPPLY_V, current_A)])
-    return VoltageNeeded(voltage_V, float(np.exp(unknowns.ln_current[0])))
+    most_A = float(np.exp(unknowns.ln_current[0]))
+    return VoltageNeeded(voltage_V, most_A, float(unknowns.potential_V[0, 0]))

@@ -4,7 +4,6 @@ from fizzplate.lesson.rule.explanation import as_plain, explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
 from fizzplate.lesson.rule.narration import (
     BUBBLES_CM3,
-    MIN_CURRENT_A,
     SWITCH_OPEN,
     narration,
     observations,
@@ -17,7 +16,6 @@ from fizzplate.lesson.rule.stepwise_balancing import balancing_steps, signed_cha
 
 __all__ = [
     "BUBBLES_CM3",
-    "MIN_CURRENT_A",
     "SWITCH_OPEN",
     "TESTS",
     "acidity_statement",

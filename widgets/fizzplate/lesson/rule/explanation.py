@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell import MIN_CURRENT_A
 from fizzplate.chemistry import (
     ElectrodeRule,
     Rule,
@@ -19,7 +20,6 @@ from fizzplate.chemistry import (
     wording_for,
 )
 from fizzplate.chemistry.substances import observation_of
-from fizzplate.lesson.rule.narration import MIN_CURRENT_A
 from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
 from fizzplate.lesson.rule.stepwise_balancing import BalancingStep, balancing_steps, electron_count
 from fizzplate.words import Wording, say

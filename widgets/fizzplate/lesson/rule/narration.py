@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell import MIN_CURRENT_A
 from fizzplate.chemistry import electrodes, wording_for
 from fizzplate.chemistry.substances import GASES, observation_of
 from fizzplate.lesson.rule.rule_vs_model import copper_masses
@@ -20,7 +21,6 @@ ROLES = ("cathode", "anode")
 SWITCH_OPEN = (
     "The switch is open: the ions move at random, no current flows and nothing is discharged."
 )
-MIN_CURRENT_A = 1e-5  # less counts as no current, in scripts too (views/kit/format.js); a choice
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
 ALKALINE_PH = 10

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from fizzplate.cell import SPONGY
+from fizzplate.cell import MIN_CURRENT_A, SPONGY
 from fizzplate.chemistry import (
     electrode_equation,
     electrodes,
@@ -22,7 +22,6 @@ from fizzplate.chemistry import (
     wording_for,
 )
 from fizzplate.chemistry.substances import BANDS, absorption_dm3_mol_cm, indicators, kind_of
-from fizzplate.lesson.rule import MIN_CURRENT_A
 from fizzplate.views.web.theme import haze_property, ion_property, solid_property
 from fizzplate.words import DEFAULT_WORDING, InputError, board_slots
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
+from fizzplate.cell import MIN_CURRENT_A
 from fizzplate.chemistry import (
     classroom_rule,
     electrodes,
@@ -26,7 +27,7 @@ from fizzplate.lesson.classroom import (
     electrode_hazards,
     hazards,
 )
-from fizzplate.lesson.rule import MIN_CURRENT_A, SWITCH_OPEN
+from fizzplate.lesson.rule import SWITCH_OPEN
 from fizzplate.views.bench.lesson import after, before
 from fizzplate.views.bench.payload import equation_of
 from fizzplate.words import DEFAULT_WORDING, Rendering, say

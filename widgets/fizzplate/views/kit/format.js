@@ -15,7 +15,7 @@ export function clockText(seconds) {
   return minutes > 0 ? `${minutes} min ${whole - 60 * minutes} s` : `${whole} s`;
 }
 
-export const MIN_CURRENT_A = 1e-5; // less counts as no current, as in lesson/rule/narration.py
+export const MIN_CURRENT_A = 1e-5; // less counts as no current, as in cell/warnings.py
 
 /** @param {number} amperes */
 export function currentText(amperes) {

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from fizzplate.cell import MIN_CURRENT_A
 from fizzplate.chemistry import classroom_rule, pretty, wording_for
 from fizzplate.chemistry.substances import observation_of, standard_test
 from fizzplate.lesson.classroom import (
@@ -18,7 +19,6 @@ from fizzplate.lesson.classroom import (
 )
 from fizzplate.lesson.equations import half_task
 from fizzplate.lesson.rule import (
-    MIN_CURRENT_A,
     TESTS,
     acidity_statement,
     as_plain,
