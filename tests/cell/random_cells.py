@@ -107,7 +107,7 @@ def _unshared(run):
 
 def every_product(record):
     """Return all products with a share, also those too small to be listed."""
-    return tuple(record._shares)
+    return tuple(record._made.shares)
 
 
 def _out_of_range(run):

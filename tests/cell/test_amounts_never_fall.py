@@ -14,7 +14,7 @@ def largest_fall(run):
     """Return how far any cumulative amount steps back, of the largest amount."""
     falls = []
     for electrode in (run.cathode, run.anode):
-        made = {p: electrode.amount_mol(p) for p in electrode._amounts_mol}
+        made = {p: electrode.amount_mol(p) for p in electrode._made.amounts_mol}
         most = max(float(amount[-1]) for amount in made.values())
         falls += [-float(np.diff(amount).min()) / most for amount in made.values()]
     return max(falls)
@@ -49,6 +49,6 @@ def test_amounts_never_fall(formula, strength, volts, vessel):
 
 def test_a_fall_is_noticed():
     run = fp.Cell("CuSO4").run(minutes=1, samples=5)
-    run.cathode._amounts_mol["Cu"][2] = 0.0
+    run.cathode._made.amounts_mol["Cu"][2] = 0.0
     assert largest_fall(run) > 0.1
     assert pytest.approx(0.0) == run.cathode.amount_mol("Cu")[2]

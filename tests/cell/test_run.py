@@ -50,7 +50,7 @@ def test_sodium_sulfate_gives_two_volumes_of_hydrogen_to_one_of_oxygen(core_runs
 def test_an_electrode_is_printed_without_the_arrays_behind_it(core_runs):
     printed = repr(core_runs["CuSO4"].cathode)
     assert printed.startswith("ElectrodeRecord(material='graphite', products=('Cu',")
-    assert not [name for name in ("_shares", "_amounts_mol", "_charges_C") if name in printed]
+    assert not [name for name in ("_side", "_made", "_uncertainty") if name in printed]
 
 
 def test_a_beaker_warms_by_what_the_current_heats_less_what_its_surface_loses():

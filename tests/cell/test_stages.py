@@ -24,7 +24,7 @@ def atoms_mol(run, element):
     found = sum(_count(name, element) * run.amount_mol(name) for name in names)
     found = found + sum(_count(solid, element) * run.haze_mol(solid) for solid in run.hazes)
     for record in (run.cathode, run.anode):
-        for solid, mol in record._solid_mol.items():
+        for solid, mol in record._made.solids_mol.items():
             found = found + _count(solid, element) * mol
     for gas, mol in run.anode._gas_collection._left.items():
         found = found + _count(gas, element) * mol
@@ -121,7 +121,7 @@ def test_a_stage_too_short_for_a_sample_counts_all_the_same():
     assert run.volume_cm3.tolist() == pytest.approx([60, 65])
     kept = run.amount_mol("Cl-")[-1] + 2 * run.amount_mol("Cl2")[-1] + run.amount_mol("HClO")[-1]
     assert kept + run.amount_mol("ClO-")[-1] == pytest.approx(1e-3)
-    charge_C = sum(run.anode.charge_C(product)[-1] for product in run.anode._shares)
+    charge_C = sum(run.anode.charge_C(product)[-1] for product in run.anode._made.shares)
     assert charge_C == pytest.approx(run.charge_C[-1])
 
 
@@ -189,7 +189,7 @@ def test_whatever_is_poured_in_is_conserved(poured, water_cm3, start, strength, 
     ionic = sum(run.amount_mol(ion) for ion in run.ions)
     assert np.abs(neutral / ionic).max() < 1e-6
     for record in (run.cathode, run.anode):
-        charge = sum(record.charge_C(product) for product in record._shares)
+        charge = sum(record.charge_C(product) for product in record._made.shares)
         assert charge == pytest.approx(run.charge_C, rel=1e-9, abs=1e-12)
 
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from fizzplate.cell.solver.batch import Trajectory, stage_integrator
 from fizzplate.cell.solver.bdf import Tolerance
+from fizzplate.cell.solver.model import Model
 from fizzplate.cell.solver.state import Step, SupplyControl, Unknowns
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
@@ -22,7 +23,7 @@ class OrdinaryProblem:
     """One cell with its switch closed, as ``dy/dt = f(y)``."""
 
     def __init__(self, cell):
-        trajectory = Trajectory.at_start(cell, np.zeros(1))
+        trajectory = Trajectory.at_start(Model.of(cell), np.zeros(1))
         self.model = trajectory.model
         integrator = stage_integrator([trajectory], +1, 0.0, Tolerance())
         self.transport = integrator.transport

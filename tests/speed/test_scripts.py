@@ -21,6 +21,10 @@ from fizzplate.share.forking.warming import ONLY
 SERVING = Path(__file__).parents[1] / "serving"
 # by script: the arguments of its small size, and what stands before and after each ratio
 SMALL = {
+    "compare_bands.py": (
+        ["NaCl", "--minutes", "0.1", "--repeats", "1"],
+        [("NaCl: .*ratio ", ";"), ("all: ratio ", ";"), ("median ratio ", ",")],
+    ),
     "compare_class_data.py": (
         ["--rows", "2000", "--groups", "20", "--repeats", "1"],
         [(r"\(", " times numpy's reading"), (r"\(", " times a plain integration")],

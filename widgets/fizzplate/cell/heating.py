@@ -45,12 +45,16 @@ def runs_below_boiling(
     changes = changes or {}
     trajectories = simulate(cells, stages, samples, changes=changes)
     for k, (cell, trajectory) in enumerate(zip(cells, trajectories, strict=True)):
-        run = record(trajectory)
+        own = {place: changed[k] for place, changed in changes.items()}
+        run = record(trajectory, stages, own)
         boils_s = boils_after_s(run)
         if boils_s is not None:
             shorter = stages_until(stages, boils_s)
-            own = {at: [changed[k]] for at, changed in changes.items() if at < len(shorter)}
-            run = record(simulate([cell], shorter, samples, changes=own)[0], boils=True)
+            own = {place: changed for place, changed in own.items() if place < len(shorter)}
+            again = simulate(
+                [cell], shorter, samples, changes={place: [own[place]] for place in own}
+            )
+            run = record(again[0], shorter, own, boils=True)
         runs.append(run)
     return runs
 

@@ -3,25 +3,27 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from fizzplate import data
 from fizzplate.cell.air_oxygen import OxygenBeside, oxygen_beside
-from fizzplate.cell.known_species import KnownSpecies
+from fizzplate.cell.influence import influential_changes
+from fizzplate.cell.made import Made, added_up
+from fizzplate.cell.part import Part
 from fizzplate.cell.physics import GasCollection
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
+from fizzplate.cell.uncertainty import Uncertainty
 from fizzplate.cell.warnings import RunConditions, warnings
-from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K, electrodes, molar_mass_g_mol
+from fizzplate.chemistry import electrodes, molar_mass_g_mol
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
-    from fizzplate.cell.physics import Geometry, Reaction
-    from fizzplate.cell.solver import Model, Samples, Segment, Trajectory
+    from fizzplate.cell.physics import CellLike
+    from fizzplate.cell.solver import Model, Samples, Segment, Stage, Trajectory
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -31,106 +33,35 @@ GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
 
 
-@dataclass(frozen=True)
-class Part:
-    """What a part of a run with one model shows, each array with an entry a sample."""
-
-    segment: Segment
-    voltage_V: Array
-    pH: Array  #: (samples, N)
-    conductivity_S_m: Array  #: (samples, N)
-    species_mol_m3: Mapping[str, Array]  #: every species of the liquid, (samples, N)
-    known: KnownSpecies
-    known_mol_m3: Mapping[str, Array]
-    velocity_m_s: Mapping[str, Array]
-    haze_mol_m3: Mapping[str, Array]
-
-    @classmethod
-    def of(cls, segment: Segment) -> Part:
-        """Return what one part shows."""
-        model, samples = segment.model, segment.samples
-        speciation, grid = model.speciation, model.cell.geometry
-        if not samples.time_s.size:
-            return cls._without_samples(segment)
-        count, m, nodes = samples.totals.shape
-        flat = speciation.at_own_strength(
-            samples.totals.transpose(1, 0, 2).reshape(m, -1),
-            samples.equilibrium.transpose(1, 0, 2).reshape(speciation.unknowns, -1),
-        )
-        concentration = flat.concentration_mol_m3.reshape(-1, count, nodes)
-        migration, _ = model.mobilities.evaluate(flat.system_mol_m3)
-        migration = migration.reshape(concentration.shape)
-        thermal_V = GAS_J_MOL_K * model.temperature_K / FARADAY_C_MOL
-        charge = speciation.charge
-        conductivity = (FARADAY_C_MOL / thermal_V) * np.einsum(
-            "s,sij,sij->ij", charge**2, migration, concentration
-        )
-        by_name = dict(zip(speciation.species, concentration, strict=True))
-        field_u = _field_per_m(samples, grid, conductivity, thermal_V)
-        velocity = {
-            name: -z * migration[i] * field_u / grid.tortuosity
-            for i, (name, z) in enumerate(zip(speciation.species, charge, strict=True))
-            if z
-        }
-        known = KnownSpecies.of(speciation)
-        clouds = flat.precipitate_mol_m3.reshape(-1, count, nodes)
-        voltage = samples.direction * (
-            np.nan_to_num(samples.potential_V[:, 1] - samples.potential_V[:, 0]) + samples.liquid_V
-        )
-        return cls(
-            segment=segment,
-            voltage_V=voltage + samples.open_V,
-            pH=speciation.constants.pH(flat.system_mol_m3).reshape(count, nodes),
-            conductivity_S_m=conductivity,
-            species_mol_m3=by_name,
-            known=known,
-            known_mol_m3=known.concentrations(by_name),
-            velocity_m_s=velocity,
-            haze_mol_m3=dict(zip(speciation.solids, clouds, strict=True)),
-        )
-
-    @classmethod
-    def _without_samples(cls, segment: Segment) -> Part:
-        """Return a part too short to be sampled: only what passed in it counts."""
-        speciation = segment.model.speciation
-        nothing = np.zeros((0, segment.model.cell.geometry.volume_m3.size))
-        species = dict.fromkeys(speciation.species, nothing)
-        known = KnownSpecies.of(speciation)
-        return cls(
-            segment=segment,
-            voltage_V=np.zeros(0),
-            pH=nothing,
-            conductivity_S_m=nothing,
-            species_mol_m3=species,
-            known=known,
-            known_mol_m3=known.concentrations(species),
-            velocity_m_s={},
-            haze_mol_m3=dict.fromkeys(speciation.solids, nothing),
-        )
-
-    @property
-    def count(self) -> int:
-        """Number of samples."""
-        return self.segment.samples.time_s.size
-
-    @property
-    def volume_m3(self) -> Array:
-        """Liquid that each place owns, (N,)."""
-        return self.segment.model.cell.geometry.volume_m3
-
-
-def record(trajectory: Trajectory, *, boils: bool = False) -> Run:
+def record(
+    trajectory: Trajectory,
+    stages: Sequence[Stage],
+    cells_from: Mapping[int, CellLike],
+    *,
+    boils: bool = False,
+) -> Run:
     """Make the record of a run from what the solver returns.
 
     Parameters
     ----------
     trajectory
         Of the cell.
+    stages, cells_from
+        What it was taken through, and by the place of a stage the cell as it is from that stage on.
     boils
         Whether the run ends because the liquid would boil.
     """
     parts = [Part.of(segment) for segment in trajectory.segments]
     last = parts[-1].segment.model
+    changes = influential_changes(parts)
+    uncertainty = Uncertainty(
+        parts[0].segment.model.cell,
+        last.trace_mol_dm3,
+        stages,
+        cells_from,
+        samples=sum(part.count for part in parts),
+        changes=changes,
+    )
 
     def joined(values: Callable[[Samples], Array]) -> Array:
         return np.concatenate([values(part.segment.samples) for part in parts])
@@ -141,7 +72,10 @@ def record(trajectory: Trajectory, *, boils: bool = False) -> Run:
     lamp_V = joined(lambda samples: samples.lamp_V)
     voltage = np.concatenate([part.voltage_V for part in parts])
     volume_m3 = np.repeat([part.volume_m3.sum() for part in parts], [part.count for part in parts])
-    cathode, anode = (_electrode(parts, side, volume_m3) for side in (0, 1))
+    made = [Made.at(side, trajectory.segments) for side in (0, 1)]
+    cathode, anode = (
+        _electrode(parts, side, made[side], volume_m3, uncertainty) for side in (0, 1)
+    )
     temperature = _temperature_C(time_s, current_A, voltage, last.cell.temperature_C, volume_m3)
     beside = _oxygen_beside(parts)
     conditions = [
@@ -164,7 +98,7 @@ def record(trajectory: Trajectory, *, boils: bool = False) -> Run:
         cells=tuple(part.segment.model.cell for part in parts),
         time_s=time_s,
         current_A=current_A,
-        charge_C=_charge_C(parts),
+        charge_C=sum(made[0].charges_C.values(), start=np.zeros(time_s.size)),
         voltage_V=voltage,
         lamp_voltage_V=lamp_V,
         supply_voltage_V=voltage + lamp_V,
@@ -180,6 +114,7 @@ def record(trajectory: Trajectory, *, boils: bool = False) -> Run:
         temperature_C=temperature,
         warning_sentences=warnings(conditions),
         sources=sources_of(last),
+        changes=changes,
         steps=sum(part.segment.samples.steps for part in parts),
         _concentration=_joined_by_name(parts, [part.known_mol_m3 for part in parts]),
         _velocity=_joined_by_name(parts, [part.velocity_m_s for part in parts]),
@@ -214,20 +149,6 @@ def _joined_by_name(
         )
         for name in names
     }
-
-
-def _added_up(parts: Sequence[Part], values: Sequence[Mapping[str, Array]]) -> dict[str, Array]:
-    """Join by name what each part adds to: (samples + 1,) with what it has added at its end."""
-    names = dict.fromkeys(name for each in values for name in each)
-    joined = {}
-    for name in names:
-        before, found = 0.0, []
-        for part, each in zip(parts, values, strict=True):
-            more = before + each.get(name, np.zeros(part.count + 1))
-            found.append(more[:-1])
-            before = float(more[-1])
-        joined[name] = np.concatenate(found)
-    return joined
 
 
 def _water_lost_cm3(*electrodes_: ElectrodeRecord) -> float:
@@ -268,33 +189,6 @@ def _limiting_share(
     return result
 
 
-def _field_per_m(samples: Samples, grid: Geometry, conductivity: Array, thermal_V: float) -> Array:
-    """Gradient of the potential in RT/F per metre that drives the current, (samples, N)."""
-    area = grid.conductance_m * np.diff(grid.position_m)
-    at_node = np.concatenate([area[:1], 0.5 * (area[:-1] + area[1:]), area[-1:]])
-    signed = samples.direction * samples.current_A
-    return np.asarray(signed[:, None] / (conductivity * at_node * thermal_V))
-
-
-def _with_end(samples: Samples, key: tuple[int, Reaction]) -> Array:
-    """Return how often a reaction has happened in a part of a run, and at its end, (samples + 1,), mol."""
-    extent = samples.extent_mol[key]
-    return np.append(extent, samples.passed_mol.get(key, 0.0))
-
-
-def _charge_C(parts: Sequence[Part]) -> Array:
-    """Charge from the extents: what passed an electrode, whichever way, adds up."""
-    totals = []
-    for part in parts:
-        total = np.zeros(part.count + 1)
-        for key in part.segment.samples.extent_mol:
-            side, reaction = key
-            if side == 0:
-                total += reaction.electrons * _with_end(part.segment.samples, key)
-        totals.append({"charge": total})
-    return _added_up(parts, totals)["charge"] * FARADAY_C_MOL
-
-
 def _temperature_C(
     time_s: Array, current_A: Array, voltage_V: Array, room_C: float, volume_m3: Array
 ) -> Array:
@@ -314,19 +208,20 @@ def _temperature_C(
     return np.asarray(room_C + warmer)
 
 
-def _electrode(parts: Sequence[Part], side: int, volume_m3: Array) -> ElectrodeRecord:
-    each = [_at_one_electrode(part, side) for part in parts]
-    charges = _added_up(parts, [one.charges_C for one in each])
-    made = {product: float(passed_C[-1]) for product, passed_C in charges.items()}
-    least_C = MIN_PRODUCT_SHARE * sum(made.values())
-    products = tuple(p for p in sorted(made, key=lambda p: -made[p]) if made[p] > least_C)
-    samples = [part.segment.samples for part in parts]
+def _electrode(
+    parts: Sequence[Part], side: int, made: Made, volume_m3: Array, uncertainty: Uncertainty
+) -> ElectrodeRecord:
+    segments = [part.segment for part in parts]
+    passed_C = {product: float(charge_C[-1]) for product, charge_C in made.charges_C.items()}
+    least_C = MIN_PRODUCT_SHARE * sum(passed_C.values())
+    ranked = sorted(passed_C, key=lambda product: -passed_C[product])
     cell = parts[-1].segment.model.cell
     face = 0 if side == 0 else -1
+    left_mol, bubbles_mol = _released_mol(segments, side)
     return ElectrodeRecord(
         material=cell.cathode if side == 0 else cell.anode,
-        products=products,
-        potential_V=np.concatenate([one.potential_V[:, side] for one in samples]),
+        products=tuple(product for product in ranked if passed_C[product] > least_C),
+        potential_V=np.concatenate([each.samples.potential_V[:, side] for each in segments]),
         pH=np.concatenate([part.pH[:, face] for part in parts]),
         limiting_share=np.concatenate(
             [
@@ -334,33 +229,33 @@ def _electrode(parts: Sequence[Part], side: int, volume_m3: Array) -> ElectrodeR
                 for part in parts
             ]
         ),
-        _shares=_shares(parts, each),
-        _amounts_mol=_added_up(parts, [one.amounts_mol for one in each]),
-        _charges_C=charges,
-        _solid_mol=_added_up(parts, [one.solids_mol for one in each]),
+        _side=side,
+        _made=made,
+        _uncertainty=uncertainty,
         _gas_collection=GasCollection(
             volume_m3,
             cell.temperature_C,
             cell.pressure_kPa,
-            _added_up(parts, [one.left_mol for one in each]),
+            left_mol,
             _carried_mol(parts),
-            _added_up(parts, [one.bubbles_mol for one in each]),
+            bubbles_mol,
         ),
     )
 
 
-def _shares(parts: Sequence[Part], each: Sequence[ElectrodePart]) -> dict[str, Array]:
-    """Return the share of the current that makes each product, (samples,)."""
-    names = dict.fromkeys(product for one in each for product in one.shares)
-    return {
-        name: np.concatenate(
-            [
-                one.shares.get(name, np.zeros(part.count))
-                for part, one in zip(parts, each, strict=True)
-            ]
-        )
-        for name in names
-    }
+def _released_mol(
+    segments: Sequence[Segment], side: int
+) -> tuple[dict[str, Array], dict[str, Array]]:
+    """Return gases that left the liquid at either electrode, and what formed bubbles at this one, mol."""
+    left: list[dict[str, Array]] = []
+    bubbles: list[dict[str, Array]] = []
+    for segment in segments:
+        samples, releases = segment.samples, segment.model.releases
+        mol = np.concatenate([samples.released_mol, samples.released_so_far_mol[None]])
+        gases = [release.species for release in releases]
+        left.append({gas: mol[:, :, k].sum(1) for k, gas in enumerate(gases)})
+        bubbles.append({gas: mol[:, side, len(gases) + k] for k, gas in enumerate(gases)})
+    return added_up(segments, left), added_up(segments, bubbles)
 
 
 def _carried_mol(parts: Sequence[Part]) -> dict[str, Array]:
@@ -379,41 +274,3 @@ def _carried_mol(parts: Sequence[Part]) -> dict[str, Array]:
         )
         for name in names
     }
-
-
-@dataclass(frozen=True)
-class ElectrodePart:
-    """What one electrode did in a part of a run, by product or solid.
-
-    Shares have an entry a sample, amounts one more for the end of the part.
-    """
-
-    shares: dict[str, Array]
-    amounts_mol: dict[str, Array]
-    charges_C: dict[str, Array]
-    solids_mol: dict[str, Array]
-    left_mol: dict[str, Array]  #: gases that left the liquid at either electrode
-    bubbles_mol: dict[str, Array]  #: of the same, what formed bubbles at this one
-
-
-def _at_one_electrode(part: Part, side: int) -> ElectrodePart:
-    samples = part.segment.samples
-    found = ElectrodePart({}, {}, {}, {}, {}, {})
-    for key in samples.extent_mol:
-        at, reaction = key
-        if at != side:
-            continue
-        product, extent = reaction.product, _with_end(samples, key)
-        amount = reaction.formed[product] * extent
-        found.shares[product] = found.shares.get(product, 0.0) + samples.share[key]
-        found.amounts_mol[product] = found.amounts_mol.get(product, 0.0) + amount
-        passed_C = FARADAY_C_MOL * reaction.electrons * extent
-        found.charges_C[product] = found.charges_C.get(product, 0.0) + passed_C
-        for solid, count in reaction.solids.items():
-            found.solids_mol[solid] = found.solids_mol.get(solid, 0.0) + count * extent
-    releases = part.segment.model.releases
-    released_mol = np.concatenate([samples.released_mol, samples.released_so_far_mol[None]])
-    for k, release in enumerate(releases):
-        found.left_mol[release.species] = released_mol[:, :, k].sum(1)
-        found.bubbles_mol[release.species] = released_mol[:, side, len(releases) + k]
-    return found

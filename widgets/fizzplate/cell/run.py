@@ -14,9 +14,12 @@ from fizzplate.chemistry import molar_mass_g_mol
 from fizzplate.words import DEFAULT_WORDING, Rendering, board_slots, choice
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
+    from fizzplate.cell.influence import Change
+    from fizzplate.cell.made import Made
     from fizzplate.cell.physics import CellLike, GasCollection
+    from fizzplate.cell.uncertainty import Uncertainty
     from fizzplate.data import Source
     from fizzplate.words import Sentence, Wording
 
@@ -48,16 +51,15 @@ class ElectrodeRecord:
     potential_V: Array
     pH: Array
     limiting_share: Array
-    _shares: Mapping[str, Array] = field(repr=False)
-    _amounts_mol: Mapping[str, Array] = field(repr=False)
-    _charges_C: Mapping[str, Array] = field(repr=False)
-    _solid_mol: Mapping[str, Array] = field(repr=False)
+    _side: int = field(repr=False)
+    _made: Made = field(repr=False)
+    _uncertainty: Uncertainty = field(repr=False)
     _gas_collection: GasCollection = field(repr=False)
 
     @property
     def solids(self) -> tuple[str, ...]:
         """Formulae of the solids that the electrode may have gained or lost."""
-        return tuple(self._solid_mol)
+        return tuple(self._made.solids_mol)
 
     @property
     def gases(self) -> tuple[str, ...]:
@@ -66,22 +68,78 @@ class ElectrodeRecord:
 
     def share(self, formula: str) -> Array:
         """Return the fraction of the current that makes a product now (Faraday efficiency), (samples,)."""
-        return self._shares.get(formula, np.zeros_like(self.pH))
+        return self._of(self._made.shares, formula)
 
     def amount_mol(self, formula: str) -> Array:
         """Return what has been made so far, (samples,), mol; of a gas, with what dissolved."""
-        return self._amounts_mol.get(formula, np.zeros_like(self.pH))
+        return self._of(self._made.amounts_mol, formula)
 
     def charge_C(self, formula: str) -> Array:
         """Return the charge that has made a product so far, (samples,), C."""
-        return self._charges_C.get(formula, np.zeros_like(self.pH))
+        return self._of(self._made.charges_C, formula)
 
     def mass_g(self, formula: str) -> Array:
         """Return what the electrode has gained of a solid so far, (samples,), g; negative: lost."""
-        moles = self._solid_mol.get(formula)
-        if moles is None:
+        if formula not in self._made.solids_mol:
             return np.zeros_like(self.pH)
-        return np.asarray(moles * molar_mass_g_mol(formula))
+        return np.asarray(self._made.solids_mol[formula] * molar_mass_g_mol(formula))
+
+    def share_range(self, formula: str) -> tuple[Array, Array]:
+        """Return the least and most that the share of a product could be, two (samples,).
+
+        Exchange current densities are known to a factor of ten or so (``kinetics.csv``). The run is
+        computed again with the most influential of them multiplied or divided by their factors,
+        one at a time, at most six in all, the first time that a range is asked for. The differences
+        add up by squares, up and down apart.
+
+        Raises
+        ------
+        RuntimeError
+            If one of these runs cannot be finished.
+
+        Examples
+        --------
+        >>> from fizzplate.cell import Cell
+        >>> run = Cell("NaCl", concentration_mol_dm3=0.01, current_A=0.03).run(minutes=1, samples=3)
+        >>> low, high = run.anode.share_range("O2")
+        >>> bool(low[-1] < 0.1 < run.anode.share("O2")[-1] < 0.5 < high[-1])
+        True
+        """
+        low, high = self._band(lambda made: self._of(made.shares, formula))
+        return np.maximum(low, 0.0), np.minimum(high, 1.0)
+
+    def amount_range_mol(self, formula: str) -> tuple[Array, Array]:
+        """Return the least and most that could have been made so far, two (samples,), mol.
+
+        As :meth:`share_range`, which says how.
+        """
+        low, high = self._band(lambda made: self._of(made.amounts_mol, formula))
+        return np.maximum(low, 0.0), high
+
+    def mass_range_g(self, formula: str) -> tuple[Array, Array]:
+        """Return the least and most that the electrode could have gained of a solid, two (samples,), g.
+
+        As :meth:`share_range`, which says how; negative: lost.
+        """
+        low, high = self._band(lambda made: self._of(made.solids_mol, formula))
+        molar_mass = molar_mass_g_mol(formula)
+        return low * molar_mass, high * molar_mass
+
+    def volume_range_cm3(self, formula: str) -> tuple[Array, Array]:
+        """Return the least and most gas that could have been made so far, two (samples,), cm3, dry.
+
+        As :meth:`share_range`, which says how. How much of the gas that was made can be collected is
+        another question: :meth:`gas_range_cm3`.
+        """
+        choice("formula", formula, self._gas_collection.gases)
+        low, high = self.amount_range_mol(formula)
+        return self._gas_collection.volume_cm3(low), self._gas_collection.volume_cm3(high)
+
+    def _of(self, values: Mapping[str, Array], formula: str) -> Array:
+        return values.get(formula, np.zeros_like(self.pH))
+
+    def _band(self, of: Callable[[Made], Array]) -> tuple[Array, Array]:
+        return self._uncertainty.band(self._side, of(self._made), of)
 
     def gas_cm3(self, formula: str, *, collected: bool = False, over_water: bool = False) -> Array:
         """Return the volume of a gas so far, (samples,), cm3 at the room's temperature and pressure.
@@ -169,6 +227,9 @@ class Run:
         To be filled for a board and a place: outside a range, supply at its limit, would boil.
     sources
         The bibliography entries behind this run.
+    changes
+        The uncertain constants that matter most here, and what the ranges at both electrodes multiply
+        them by, one at a time; at most six.
     steps
         Number of time steps that were taken.
     """
@@ -192,6 +253,7 @@ class Run:
     temperature_C: Array
     warning_sentences: tuple[Sentence, ...]
     sources: tuple[Source, ...]
+    changes: tuple[Change, ...]
     steps: int
     _concentration: Mapping[str, Array] = field(repr=False)
     _velocity: Mapping[str, Array] = field(repr=False)

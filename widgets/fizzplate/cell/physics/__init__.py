@@ -7,6 +7,8 @@ from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, MAX_SUPPLY_V, Lamp,
 from fizzplate.cell.physics.electrode_face import FaceModel, Faces, at_ends
 from fizzplate.cell.physics.electrode_reactions import (
     Electrode,
+    ExchangeFactors,
+    ExchangeRow,
     Reaction,
     kinetic_value,
     reactions,
@@ -28,6 +30,8 @@ __all__ = [
     "REFERENCE_DIFFUSION_M2_S",
     "CellLike",
     "Electrode",
+    "ExchangeFactors",
+    "ExchangeRow",
     "FaceModel",
     "Faces",
     "FlowModel",

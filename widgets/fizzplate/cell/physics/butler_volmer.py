@@ -39,7 +39,9 @@ from fizzplate.cell.physics.electrode_reactions import STANDARD_MOL_M3
 from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
-    from fizzplate.cell.physics.electrode_reactions import Electrode
+    from collections.abc import Sequence
+
+    from fizzplate.cell.physics.electrode_reactions import Electrode, ExchangeFactors
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
@@ -104,8 +106,8 @@ class Kinetics:
         At position 0 and at the other end.
     species
         Number of species.
-    cells
-        B.
+    exchange_factors
+        By what each cell's exchange current densities are multiplied, B of them.
     temperature_K
         Temperature.
     """
@@ -114,12 +116,13 @@ class Kinetics:
         self,
         electrodes: tuple[Electrode, Electrode],
         species: int,
-        cells: int,
+        exchange_factors: Sequence[ExchangeFactors],
         temperature_K: float,
     ) -> None:
+        cells = len(exchange_factors)
         most = max(len(electrode.reactions) for electrode in electrodes)
         f = FARADAY_C_MOL / (GAS_J_MOL_K * temperature_K)
-        self._ln_exchange = np.full((2, most), NEVER)
+        self._ln_exchange = np.full((cells, 2, most), NEVER)
         self._standard_V = np.zeros((2, most))
         #: +1 for the electrode that oxidises, -1 for the one that reduces, (2,)
         self.sigma = np.ones(2)
@@ -136,7 +139,9 @@ class Kinetics:
             for k, reaction in enumerate(electrode.reactions):
                 sigma = reaction.sigma
                 self.sigma[side] = sigma
-                self._ln_exchange[side, k] = math.log(reaction.exchange_current_density_A_m2)
+                row = reaction.exchange
+                factors = np.array([factor.get(row, 1.0) for factor in exchange_factors])
+                self._ln_exchange[:, side, k] = np.log(factors * row.value_A_m2)
                 self._standard_V[side, k] = reaction.standard_potential_V
                 self._by_E[side, k] = reaction.transfer_coefficient * f * sigma
                 self._affinity_by_E[side, k] = reaction.electrons * f * sigma
@@ -145,10 +150,10 @@ class Kinetics:
                     self._limited[side, k] = 1.0
                     self._ln_supply[side, k] = math.log(reaction.supply_A_m)
                     self._supplies[side, list(reaction.limited_by), k] = 1.0
-                for row, exponent, reference, trace in reaction.quotient:
-                    self._quotient[side, row, k] = exponent
+                for place, exponent, reference, trace in reaction.quotient:
+                    self._quotient[side, place, k] = exponent
                     self._ln_reference[side, k] += exponent * math.log(reference)
-                    self._trace[row] = trace
+                    self._trace[place] = trace
         # pairs of reactions that use the same species, and each with itself
         alike = np.einsum("sck,scj->skj", self._supplies, self._supplies) > 0
         self._together = alike | np.eye(most, dtype=bool)
@@ -158,6 +163,7 @@ class Kinetics:
 
     def keep(self, members: Places) -> None:
         """Keep only these cells."""
+        self._ln_exchange = self._ln_exchange[members]
         self.ln_solid_limit = self.ln_solid_limit[members]
 
     def rates(self, E: Array, concentration_mol_m3: Array, ln_density: Array) -> FaceRates:

@@ -9,7 +9,9 @@ computed in ``butler_volmer.py``.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate import data
@@ -17,7 +19,7 @@ from fizzplate.chemistry import FARADAY_C_MOL, balance, electrodes
 from fizzplate.chemistry.substances import GASES
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable
 
     from fizzplate.cell.physics.speciation import Speciation
 
@@ -33,6 +35,37 @@ SUPPLIED_TOGETHER = {
     "Br2": ("Br2", "Br3^-", "HBrO", "BrO-"),
     "I2": ("I2", "I3^-", "HIO", "IO-"),
 }
+
+
+@dataclass(frozen=True, slots=True)
+class ExchangeRow:
+    """A row of the table ``kinetics``: the exchange current density of a reaction on a material."""
+
+    reaction: str
+    material: str
+
+    @property
+    def value_A_m2(self) -> float:
+        """The exchange current density, A/m2."""
+        return _kinetic_row("exchange current density", (self.reaction, self.material)).value
+
+    @property
+    def uncertainty_factor(self) -> float:
+        """By what the true value may be larger or smaller; as of most rows, if it has none of its own.
+
+        Examples
+        --------
+        >>> ExchangeRow("oxygen from water", "graphite").uncertainty_factor
+        10.0
+        >>> ExchangeRow("copper deposited", "any").uncertainty_factor
+        3.0
+        """
+        own = (self.reaction, self.material)
+        return _kinetic_row("uncertainty factor", own, ("any", "any")).value
+
+
+#: by what the exchange current densities of rows are multiplied
+ExchangeFactors = Mapping[ExchangeRow, float]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -51,8 +84,10 @@ class Reaction:
         Amounts by formula when it happens once as written, electrons and water left out.
     limited_by
         Rows of the species that it uses up (summed), empty if none is dissolved.
-    standard_potential_V, exchange_current_density_A_m2, transfer_coefficient
+    standard_potential_V, transfer_coefficient
         Kinetics as in the equations of ``butler_volmer.py``.
+    exchange
+        Where its exchange current density stands.
     supply_A_m
         ``n F D / (nu * nearest layer)`` in A m/mol: times concentration, the limiting current density.
     quotient
@@ -73,7 +108,7 @@ class Reaction:
     formed: Mapping[str, int]
     limited_by: tuple[int, ...]
     standard_potential_V: float
-    exchange_current_density_A_m2: float
+    exchange: ExchangeRow
     transfer_coefficient: float
     supply_A_m: float
     quotient: tuple[tuple[int, float, float, float], ...]
@@ -150,9 +185,7 @@ def reactions(
                 formed=formed,
                 limited_by=rows,
                 standard_potential_V=row.value,
-                exchange_current_density_A_m2=kinetic_value(
-                    row["reaction"], on, "exchange current density"
-                ),
+                exchange=_exchange_row(row["reaction"], on),
                 transfer_coefficient=kinetic_value(row["reaction"], on, "transfer coefficient"),
                 supply_A_m=(  # limiting current density for each mol/m3
                     electrons * FARADAY_C_MOL * diffusion_m2_s[limit] / (count * layer_m)
@@ -183,6 +216,12 @@ def reactions(
     return tuple(possible)
 
 
+def _exchange_row(reaction: str, material: str) -> ExchangeRow:
+    quantity = "exchange current density"
+    row = _kinetic_row(quantity, (reaction, material), (reaction, "any"))
+    return ExchangeRow(reaction, row["material"])
+
+
 def kinetic_value(reaction: str, material: str, quantity: str) -> float:
     """Return a value of the table ``kinetics`` for a material, or for any.
 
@@ -191,11 +230,21 @@ def kinetic_value(reaction: str, material: str, quantity: str) -> float:
     >>> kinetic_value("oxygen from water", "platinum", "transfer coefficient")
     0.5
     """
-    try:
-        row = data.find("kinetics", reaction=reaction, material=material, quantity=quantity)
-    except KeyError:
-        row = data.find("kinetics", reaction=reaction, material="any", quantity=quantity)
-    return row.value
+    return _kinetic_row(quantity, (reaction, material), (reaction, "any")).value
+
+
+@cache
+def _kinetic_row(quantity: str, *choices: tuple[str, str]) -> data.Row:
+    """Return the row of the first of some reactions and materials that has one."""
+    known = {
+        (row["reaction"], row["material"]): row
+        for row in data.rows("kinetics")
+        if row["quantity"] == quantity
+    }
+    for each in choices:
+        if each in known:
+            return known[each]
+    raise data.MissingRowError(f"data/kinetics.csv has no row with {quantity} of {choices[0]}")
 
 
 @dataclass(frozen=True, slots=True)

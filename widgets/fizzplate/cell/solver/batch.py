@@ -91,9 +91,8 @@ class Trajectory:
     earlier: list[Segment] = field(default_factory=list)  #: what came before the last change
 
     @classmethod
-    def at_start(cls, cell: CellLike, wanted_s: Array, trace_mol_dm3: float = 0.0) -> Trajectory:
+    def at_start(cls, model: Model, wanted_s: Array) -> Trajectory:
         """Return the trajectory of a cell before its first stage."""
-        model = Model.of(cell, trace_mol_dm3=trace_mol_dm3) if trace_mol_dm3 else Model.of(cell)
         samples = Samples.empty(model, wanted_s)
         return cls(model, samples, model.start_totals, model.start_equilibrium, np.zeros(2))
 
@@ -156,6 +155,22 @@ def simulate(
 ) -> list[Trajectory]:
     """Take cells through the same stages, and return their trajectories in the same order.
 
+    As :func:`simulate_models`.
+    """
+    models = [Model.of(cell) for cell in cells]
+    return simulate_models(models, stages, samples, tolerance, changes=changes)
+
+
+def simulate_models(
+    models: Sequence[Model],
+    stages: Sequence[Stage],
+    samples: int,
+    tolerance: Tolerance | None = None,
+    *,
+    changes: Mapping[int, Sequence[CellLike]] | None = None,
+) -> list[Trajectory]:
+    """Take cells made ready through the same stages, and return their trajectories in the same order.
+
     ``changes`` names stages by their place, and the cells as they are from that stage on: another supply,
     or more liquid, stirred.
 
@@ -171,11 +186,11 @@ def simulate(
     wanted_s = np.linspace(0.0, float(ends_s[-1]), samples)
     tolerance = tolerance or Tolerance()
     changes = changes or {}
-    trajectories = [Trajectory.at_start(cell, wanted_s) for cell in cells]
+    trajectories = [Trajectory.at_start(model, wanted_s) for model in models]
     _integrate(trajectories, stages, ends_s, tolerance, changes)
     stuck = [k for k, trajectory in enumerate(trajectories) if trajectory.stuck]
     trace = find("model", quantity="trace to finish").value
-    again = [Trajectory.at_start(cells[k], wanted_s, trace) for k in stuck]
+    again = [Trajectory.at_start(models[k].with_trace(trace), wanted_s) for k in stuck]
     again_changes = {place: [changed[k] for k in stuck] for place, changed in changes.items()}
     _integrate(again, stages, ends_s, tolerance, again_changes)
     for k, trajectory in zip(stuck, again, strict=True):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -31,7 +31,7 @@ from fizzplate.data import find, rows
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from fizzplate.cell.physics import CellLike
+    from fizzplate.cell.physics import CellLike, ExchangeFactors
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -56,6 +56,7 @@ class Model:
     temperature_K: float
     start_totals: Array  #: (M, N), mol/m3
     start_equilibrium: Array  #: what is known of it, (U, N)
+    exchange_factors: ExchangeFactors = field(default_factory=dict)
 
     @classmethod
     def of(cls, cell: CellLike, *, corrections: bool = True, trace_mol_dm3: float = 0.0) -> Model:
@@ -141,6 +142,11 @@ class Model:
             start_equilibrium=speciation.initial_composition(uniform).equilibrium * nodes,
         )
 
+    def with_trace(self, trace_mol_dm3: float) -> Model:
+        """Return the same with a trace of a salt that takes part in nothing."""
+        traced = Model.of(self.cell, trace_mol_dm3=trace_mol_dm3)
+        return replace(traced, exchange_factors=self.exchange_factors)
+
     def electrode(self, role: str, material: str, plated: Iterable[str] = ()) -> Electrode:
         """Return an electrode with every reaction that is possible in this solution."""
         possible = reactions(
@@ -223,6 +229,7 @@ def transport_of(
         lamps=[cell.lamp for cell in cells],
         releases=model.releases,
         temperature_K=model.temperature_K,
+        exchange_factors=[each.exchange_factors for each in models],
     )
 
 

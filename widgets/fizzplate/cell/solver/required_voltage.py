@@ -10,6 +10,7 @@ import numpy as np
 
 from fizzplate.cell.physics import MAX_SUPPLY_V, Supply
 from fizzplate.cell.solver.batch import InitialValues, Trajectory
+from fizzplate.cell.solver.model import Model
 
 if TYPE_CHECKING:
     from fizzplate.cell.physics import CellLike
@@ -49,7 +50,7 @@ def voltage_needed(cell: CellLike, current_A: float) -> VoltageNeeded:
     >>> needed.exceeds_supply, 0.2 < needed.max_current_A < 0.5
     (True, True)
     """
-    start = InitialValues.of([Trajectory.at_start(cell, np.zeros(1))], direction=1)
+    start = InitialValues.of([Trajectory.at_start(Model.of(cell), np.zeros(1))], direction=1)
     unknowns, _ = start.first_potentials([Supply(math.inf, current_A)])
     voltage_V = float(start.transport.supply_voltage_V(unknowns)[0])
     if voltage_V <= MAX_SUPPLY_V:

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
     from fizzplate.cell.physics import (
         Electrode,
+        ExchangeFactors,
         Faces,
         Flows,
         Geometry,
@@ -147,6 +148,8 @@ class Transport:
         Dissolved gases that leave when above saturation.
     temperature_K
         Of the whole cell.
+    exchange_factors
+        By what each cell's exchange current densities are multiplied; nothing, if left out.
     """
 
     def __init__(
@@ -159,6 +162,7 @@ class Transport:
         lamps: Sequence[Lamp | None],
         releases: Sequence[Release],
         temperature_K: float,
+        exchange_factors: Sequence[ExchangeFactors] = (),
     ) -> None:
         self.model = model
         self.electrodes = electrodes
@@ -169,7 +173,8 @@ class Transport:
         #: liquid that each node owns, (B, N)
         self.volume_m3 = np.array([grid.volume_m3 for grid in grids])
         self.flow = FlowModel(grids, model)
-        self.kinetics = Kinetics(electrodes, len(model.species), len(grids), temperature_K)
+        factors = exchange_factors or [{}] * len(grids)
+        self.kinetics = Kinetics(electrodes, len(model.species), factors, temperature_K)
         self.face_model = FaceModel(model, electrodes, self.kinetics, releases, self.area_m2)
         self.stirring = Stirring.of(grids[0].film_m)
         #: the liquid's half at each electrode, where its bubbles rise, as shares of it, (B, 2, N)
