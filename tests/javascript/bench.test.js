@@ -143,6 +143,28 @@ test("one who sees no meter hears whether current flows, and again when it or th
   assert.deepEqual(heard({}, [60], false), [""], "the sentence says that the switch is open");
 });
 
+test("a side card says how sure the share is where that is worth a line, and not before the products may be named", () => {
+  const record = madeRecord(0, { "1:share:Cl2": [0.8, 0.8, 0.8] });
+  record.header.electrodes[1].products = [{ formula: "Cl2", kind: "gas", electrons: 2, metal: "" }];
+  const node = made(newPage(), "article");
+  const words = { title: "Anode", material: "graphite", sign: "+", product: "chlorine", equation: "", waiting: "", on: true, rows: [["Seen", ""], ["Test", ""]], names: ["chlorine"], rule: [], difference: [], cautions: [] };
+  const sideCard = fillSideCard(node, words, 1, record, { folded: false });
+  sideCard.sayHowSure({ low: [0.75, 0.7, 0.3], high: [0.79, 0.9, 1], sentences: ["How sure is this?"] });
+  sideCard.update(120);
+  assert.equal(node.childElementCount, 1, "only its head, until it may be told");
+  sideCard.reveal();
+  const range = node.querySelector(".fp-range");
+  const at = (timeS) => {
+    sideCard.update(timeS);
+    return range.hidden ? "" : range.textContent;
+  };
+  assert.deepEqual([0, 60, 120].map(at), ["", "not sure: 70 to 90\u00a0%", "not sure: 30 to 100\u00a0%"]);
+  assert.equal(node.querySelector(".fp-how-sure").textContent, "How sure is this?");
+  sideCard.sayHowSure({ low: [], high: [], sentences: [] });
+  assert.equal(at(120), "");
+  assert.equal(node.querySelector(".fp-how-sure").textContent, "");
+});
+
 test("a side card tells how much has formed, how much of a gas is still dissolved, and leaves traces out", () => {
   const told = (changes, more = {}) => {
     const record = madeRecord(0, changes);

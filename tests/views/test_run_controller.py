@@ -52,6 +52,38 @@ def test_the_last_runs_come_back_as_they_were_left_and_older_ones_are_run_again(
     assert not run_controller.is_on
 
 
+def test_how_sure_a_run_is_comes_after_it_and_goes_with_it(run_controller):
+    """Without an event loop at once; the picture is shown first."""
+    order = []
+    run_controller.bench.observe(lambda change: order.append(change["name"]), names="show_count")
+    run_controller.bench.observe(lambda change: order.append(change["new"]), names="certainty")
+    run_controller.set_cell(
+        CellSetup("NaCl", concentration_mol_dm3=0.01, current_A=0.03, lamp="none", minutes=1.0)
+    )
+    run_controller.switch()
+    shown_at_rest, shown, (cathode, anode) = order
+    assert shown_at_rest == shown == "show_count"
+    assert anode["high"][-1] - anode["low"][-1] > 0.3
+    assert len(anode["low"]) == len(run_controller.run.time_s)
+    assert any("How sure" in sentence for sentence in anode["sentences"])
+    assert cathode["sentences"] == []
+    run_controller.rest()
+    assert run_controller.bench.certainty == []
+
+
+def test_where_another_constant_leaves_the_model_no_end_the_run_stands_as_it_is(
+    run_controller, monkeypatch
+):
+    def no_end(*_):
+        raise ConvergenceError("no step could be solved")
+
+    monkeypatch.setattr(run_controllers, "certainty_of", no_end)
+    run_controller.switch()
+    assert run_controller.is_on
+    assert run_controller.bench.certainty == []
+    assert run_controller.refusal.value == ""
+
+
 def test_the_next_class_finds_nothing_of_the_last_one(run_controller):
     run_controller.switch()
     assert run_controller.runs

@@ -84,6 +84,18 @@ class ElectrodeRecord:
             return np.zeros_like(self.pH)
         return np.asarray(self._made.solids_mol[formula] * molar_mass_g_mol(formula))
 
+    def charge_share(self, formula: str) -> Array:
+        """Return the fraction of all charge so far that made a product, (samples,); 0 before any passed."""
+        return _charge_share(self._made, formula)
+
+    def charge_share_range(self, formula: str) -> tuple[Array, Array]:
+        """Return the least and most that the fraction of all charge so far could be, two (samples,).
+
+        As :meth:`share_range`, which says how.
+        """
+        low, high = self._band(lambda made: _charge_share(made, formula))
+        return np.maximum(low, 0.0), np.minimum(high, 1.0)
+
     def share_range(self, formula: str) -> tuple[Array, Array]:
         """Return the least and most that the share of a product could be, two (samples,).
 
@@ -193,6 +205,13 @@ class ElectrodeRecord:
         choice("formula", formula, self._gas_collection.gases)
         low, high = self._gas_collection.range_mol(formula, self.amount_mol(formula))
         return self._gas_collection.volume_cm3(low), self._gas_collection.volume_cm3(high)
+
+
+def _charge_share(made: Made, formula: str) -> Array:
+    """Return the fraction of an electrode's charge so far that made a product, (samples,)."""
+    whole_C = sum(made.charges_C.values())
+    passed_C = made.charges_C.get(formula, 0.0 * np.asarray(whole_C))
+    return np.divide(passed_C, whole_C, out=np.zeros_like(passed_C), where=whole_C > 0)
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from fizzplate.lesson.classroom import cautions
 from fizzplate.lesson.rule import (
+    certainty,
     charge_share,
     differences,
     narration,
@@ -34,6 +35,7 @@ __all__ = [
     "LinkState",
     "Wording",
     "cautions",
+    "certainty",
     "charge_share",
     "differences",
     "from_file",

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell import run_many
-from fizzplate.lesson.rule import charge_share, percent
+from fizzplate.lesson.rule import charge_share, charge_share_ranges, percent
 from fizzplate.lesson.state import CellSetup
 from fizzplate.words import DEFAULT_WORDING, Sentence, board_slots, page_quantity, say
 
@@ -223,6 +223,33 @@ def _oxygen_is_short() -> Sentence:
     )
 
 
+THIN = replace(PLAIN, solution="NaCl", concentration_mol_dm3=0.01, supply_V=None, current_A=0.03)
+
+
+def _how_sure() -> Sentence:
+    thin, strong = (
+        charge_share_ranges(_run(setup, samples=3).anode)
+        for setup in (THIN, replace(THIN, concentration_mol_dm3=0.5))
+    )
+    oxygen = next(each for each in thin if each.product == "O2")
+    chlorine = next(each for each in strong if each.product == "Cl2")
+    return Sentence(
+        "In the thin solution oxygen takes {oxygen} of the charge, but anything from {low} to {high} would "
+        "fit what is known: the speed of each reaction is known only to a factor of about ten, and small "
+        "changes decide between two products that compete. In {strong} solution chlorine takes {chlorine}, "
+        "and {least} at least. So a model can be sure of one cell and unsure of another; an experiment "
+        "decides.",
+        {
+            "oxygen": percent(oxygen.share),
+            "low": percent(oxygen.low),
+            "high": percent(oxygen.high),
+            "strong": page_quantity(0.5, "mol/dm3"),
+            "chlorine": percent(chlorine.share),
+            "least": percent(chlorine.low),
+        },
+    )
+
+
 def investigations(wording: Wording = DEFAULT_WORDING) -> tuple[Investigation, ...]:
     """Return the investigations, their questions in the board's wording.
 
@@ -315,5 +342,14 @@ def _templates() -> tuple[Investigation, ...]:
             "The time.",
             "Gas made and gas collected at each electrode.",
             _oxygen_is_short,
+        ),
+        Investigation(
+            "How sure is the model",
+            "Can anyone calculate how much oxygen very thin brine gives?",
+            (THIN,),
+            "",
+            f"The concentration, from {page_quantity(0.01, 'mol/dm3')} up to 0.5.",
+            "The line “not sure” below the share at {the_anode}: how wide is the range, and when does it go?",
+            _how_sure,
         ),
     )

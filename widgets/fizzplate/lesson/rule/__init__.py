@@ -1,5 +1,6 @@
 """What a class learns to expect: the classroom rule, the explanation, tests, and where the bench differs."""
 
+from fizzplate.lesson.rule.certainty import certainty, charge_share_ranges
 from fizzplate.lesson.rule.explanation import as_plain, explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
 from fizzplate.lesson.rule.narration import (
@@ -21,7 +22,9 @@ __all__ = [
     "acidity_statement",
     "as_plain",
     "balancing_steps",
+    "certainty",
     "charge_share",
+    "charge_share_ranges",
     "differences",
     "explanation",
     "gas_test",

@@ -28,9 +28,7 @@ EQUAL_MASSES = (
 
 def charge_share(record: ElectrodeRecord, product: str) -> float:
     """Return the fraction of all charge so far that made a product, 0 before any passed."""
-    charges = {p: float(record.charge_C(p)[-1]) for p in record.products}
-    whole = sum(charges.values())
-    return charges.get(product, 0.0) / whole if whole > 0 else 0.0
+    return float(record.charge_share(product)[-1])
 
 
 def percent(share: float) -> str:

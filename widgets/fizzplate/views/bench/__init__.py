@@ -1,5 +1,6 @@
 """The bench: the widget that holds the cell, its side cards, ruler, charts and lesson."""
 
+from fizzplate.views.bench.certainty import certainty_of
 from fizzplate.views.bench.in_notebook import NotebookBench
 from fizzplate.views.bench.widget import About, Bench, bench_state, bench_state_at_rest, charts_of
 
@@ -9,5 +10,6 @@ __all__ = [
     "NotebookBench",
     "bench_state",
     "bench_state_at_rest",
+    "certainty_of",
     "charts_of",
 ]

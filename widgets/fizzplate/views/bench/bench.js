@@ -61,6 +61,7 @@ class Bench {
       "change:show_count": () => this.show(),
       "change:busy": () => this.showBusy(),
       "change:charts": () => this.run?.plotAgain(),
+      "change:certainty": () => this.run?.sayHowSure(),
     });
     return () => {
       listeners.abort();

@@ -45,6 +45,7 @@ class Run {
     this.closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
     this.mountParts(isNarrow());
     this.mountClassroom(shared);
+    this.sayHowSure();
     this.unsubscribe = this.clock.subscribe(() => this.update());
     this.start(resumed, reducedMotion);
     this.update();
@@ -119,6 +120,13 @@ class Run {
   /** The charts have come; while the class is asked, they wait. */
   plotAgain() {
     if (this.plots) this.plot();
+  }
+
+  /** What is not known exactly comes after the run; the cards hold it back as they do the rest. */
+  sayHowSure() {
+    const sides = this.model.get("certainty") ?? [];
+    sides.forEach((side, index) => this.sideCards[index].sayHowSure(side));
+    this.update();
   }
 
   refreshTheme() { this.scene.refreshTheme(); }

@@ -7,6 +7,7 @@ import { note, write } from "./layout.js";
 import { sampleAt } from "../scene/record.js";
 
 const TRACE = 0.012; // of the charge: less is not worth a line
+const WIDE = 0.05; // of the current: a narrower range is one number for a class (WIDE of lesson/rule/certainty.py)
 const MIN_BUBBLES_CM3 = 0.02; // less is not seen as bubbles (BUBBLES_CM3 of lesson/rule/narration.py)
 
 function row(term, text, name = "") {
@@ -63,7 +64,7 @@ function equationOf({ equation, spoken, waiting }) {
 }
 
 /** What is seen, made and tested, and what the rule says. */
-function detailsOf(words, made, isFolded) {
+function detailsOf(words, made, howSure, isFolded) {
   const details = document.createElement("details");
   details.open = !isFolded;
   details.innerHTML = "<summary>Seen, made, test</summary><dl></dl>";
@@ -74,6 +75,7 @@ function detailsOf(words, made, isFolded) {
   foot.append(
     ...words.rule.map((text) => note(text)),
     ...words.difference.map((text) => note(text, "fp-difference")),
+    howSure,
     ...words.cautions.map((text) => note(text, "fp-caution")),
   );
   details.append(foot);
@@ -96,15 +98,27 @@ export function fillSideCard(node, words, index, record, { folded, place = "" })
   const share = make("p", "", "fp-share");
   const made = row("Made", "", "fp-made");
   const madeCell = made.querySelector("dd");
-  const details = detailsOf(words, made, folded);
+  const range = make("p", "", "fp-range");
+  range.hidden = true;
+  const howSure = make("div", "", "fp-how-sure");
+  const details = detailsOf(words, made, howSure, folded);
+  let certainty = /** @type {{low: number[], high: number[]}|null} */ (null);
   node.replaceChildren(headOf(words));
   const electrode = record.electrode(index);
   const products = record.header.electrodes[index].products.map((product, k) => ({ ...product, name: words.names[k] }));
+
+  /** The range of the main product's share, where it is worth a line. */
+  function updateRange(timeS, flows) {
+    const [low, high] = certainty && flows ? [certainty.low, certainty.high].map((each) => sampleAt(each, record, timeS)) : [0, 0];
+    range.hidden = high - low < WIDE;
+    if (!range.hidden) write(range, `not sure: ${Math.round(100 * low)} to ${percentText(high).replace(" ", "\u00a0")}`);
+  }
 
   function update(timeS) {
     if (!words.on) return;
     const currentA = sampleAt(record.currentA, record, timeS);
     const [main] = products;
+    updateRange(timeS, currentA >= MIN_CURRENT_A);
     if (!main || currentA < MIN_CURRENT_A) {
       write(share, "almost no current");
       write(madeCell, "nothing");
@@ -117,7 +131,11 @@ export function fillSideCard(node, words, index, record, { folded, place = "" })
 
   return {
     update,
+    sayHowSure: (side) => {
+      certainty = side.low.length ? side : null;
+      howSure.replaceChildren(...side.sentences.map((text) => note(text, "fp-difference")));
+    },
     fold: (isNarrow) => (details.open = !isNarrow),
-    reveal: () => node.append(make("p", words.product, "fp-product"), share, equationOf(words), details),
+    reveal: () => node.append(make("p", words.product, "fp-product"), share, range, equationOf(words), details),
   };
 }

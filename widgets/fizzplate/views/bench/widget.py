@@ -138,6 +138,9 @@ class Bench(Widget):
         0, help="Counts what has been shown; a change makes the page draw again."
     ).tag(sync=True)
 
+    certainty: traitlets.List[dict[str, Any]] = traitlets.List(
+        help="How sure the shares of the current are at each electrode, once that is known."
+    ).tag(sync=True)
     busy = traitlets.Bool(help="Whether another cell or run is awaited: what is shown is old.").tag(
         sync=True
     )
@@ -168,6 +171,10 @@ class Bench(Widget):
         self._hand_over(bench_state(run, known, again=again))
         self.charts = charts_of(run, known)  # the cell moves while its charts are drawn
 
+    def say_how_sure(self, sides: list[dict[str, Any]]) -> None:
+        """Add to the run that is shown how sure it is, as :func:`certainty_of` gives it."""
+        self.certainty = sides
+
     def rest(self, cell: Cell, about: About | None = None) -> None:
         """Show a cell with its switch open."""
         self._hand_over(bench_state_at_rest(cell, about or About()))
@@ -177,6 +184,7 @@ class Bench(Widget):
             for name, value in parts.items():
                 setattr(self, name, value)
             self.charts = []
+            self.certainty = []
             self.reveals_products = False  # the page knows what its class has seen already
             self.busy = False
             self.show_count += 1

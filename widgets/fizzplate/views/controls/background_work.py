@@ -35,8 +35,9 @@ class BackgroundWork(Generic[Result]):
         work: Callable[[Callable[[], bool]], Result],
         *,
         done: Callable[[Callable[[], Result]], None],
-        waiting: Callable[[], None],
+        waiting: Callable[[], None] = lambda: None,
         at_once: bool = False,
+        patience_s: float = AT_ONCE_S,
     ) -> None:
         """Begin some work; the result of earlier work is no longer delivered.
 
@@ -47,9 +48,11 @@ class BackgroundWork(Generic[Result]):
         done
             Called with a function that returns the result, or raises what the work raised.
         waiting
-            Called if the result is not there at once.
+            Called if the result is not there after ``patience_s``.
         at_once
             Wait for the result, however long it takes.
+        patience_s
+            How long the page waits for the result before it goes on.
         """
         self._newest += 1
         mine = self._newest
@@ -71,7 +74,7 @@ class BackgroundWork(Generic[Result]):
 
         begun = self._pool.submit(work, is_wanted)
         try:
-            begun.exception(timeout=AT_ONCE_S)
+            begun.exception(timeout=patience_s)
         except TimeoutError:
             waiting()
             begun.add_done_callback(lambda made: loop.call_soon_threadsafe(hand_over, made))

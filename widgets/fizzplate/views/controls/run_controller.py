@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
 from fizzplate.cell.solver import ConvergenceError
 from fizzplate.lesson import write_cell
-from fizzplate.views.bench import About, Bench
+from fizzplate.views.bench import About, Bench, certainty_of
+from fizzplate.views.controls.background_work import BackgroundWork
 from fizzplate.views.controls.prefetch import Prefetch
 from fizzplate.views.controls.setup_bar import SetupBar
 from fizzplate.views.web import alert
@@ -69,6 +71,7 @@ class RunController:
         self._board = board
         self._changed = changed
         self._prefetch = Prefetch()
+        self._how_sure: BackgroundWork[list[dict[str, Any]]] = BackgroundWork()
         self.bench = Bench(place)
         self.bench.add_class("fp-bench-host")
         self.bench.observe(lambda _: self._on_new_class(), names="reset_time_ms")
@@ -123,10 +126,22 @@ class RunController:
             self._remember(setup, run)
             self.run = run
             self.bench.show(run, self._about())
+            self._ask_how_sure(run)
         finally:
             self.bench.busy = False
             self._show_switch()
         self._changed()
+
+    def _ask_how_sure(self, run: Run) -> None:
+        """Let the bench say how sure the run is, once that is known: the picture does not wait for it."""
+
+        def say(sides: Callable[[], list[dict[str, Any]]]) -> None:
+            # where the model with other constants finds no end, nothing is said
+            with suppress(ConvergenceError):
+                self.bench.say_how_sure(sides())
+
+        wording = self._board.wording
+        self._how_sure.begin(lambda _: certainty_of(run, wording), done=say, patience_s=0)
 
     def set_cell(self, setup: CellSetup, *, on: bool | None = None) -> None:
         """Put a cell there, with its switch closed or open.
@@ -144,6 +159,7 @@ class RunController:
             self.run = self.runs[setup]
             self.refusal.value = ""
             self.bench.show(self.run, self._about(), again=True)
+            self._ask_how_sure(self.run)
             self.setup_bar.describe()
             self._show_switch()
             self._changed()
@@ -160,10 +176,12 @@ class RunController:
             return
         self._changed()
         self.bench.show(self.run, self._about(), again=True)
+        self._ask_how_sure(self.run)
 
     def rest(self) -> None:
         """Show the cell before its switch is closed."""
         self.run = None
+        self._how_sure.forget()
         self.refusal.value = ""
         self.bench.busy = True
         self.bench.rest(self.setup_bar.cell, self._about())
