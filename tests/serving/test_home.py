@@ -7,15 +7,29 @@ import re
 from jinja2 import Environment, FileSystemLoader
 
 from fizzplate import data
+from fizzplate.lesson.state import PAGES
 from fizzplate.share.handlers.home import about
 from fizzplate.share.places import template_folder
 
 
-def words_of_home():
+def home():
     folder = template_folder() / "voila" / "templates" / "fizzplate"
     page = Environment(loader=FileSystemLoader(folder), autoescape=True)
-    html = page.get_template("home.html").render(base="/", ending="", query="", **about())
-    return " ".join(re.sub(r"<[^>]+>", " ", html).split())
+    return page.get_template("home.html").render(base="/", ending="", query="", **about())
+
+
+def words_of_home():
+    return " ".join(re.sub(r"<[^>]+>", " ", home()).split())
+
+
+def test_it_leads_to_each_page_by_when_it_is_wanted_with_a_picture_of_its_own():
+    cards = re.findall(r"<li><a .*?</a></li>", home(), flags=re.DOTALL)
+    words = [re.sub(r"<svg.*?</svg>|<[^>]+>", " ", card, flags=re.DOTALL).split() for card in cards]
+    for page, said in zip(PAGES.values(), words, strict=True):
+        assert " ".join(said).startswith(f"{page.occasion.capitalize()} {page.title} ")
+    pictures = [re.findall(r"<svg.*?</svg>", card, flags=re.DOTALL) for card in cards]
+    assert [len(each) for each in pictures] == [1] * len(PAGES)
+    assert len({picture for (picture,) in pictures}) == len(PAGES)
 
 
 def test_it_counts_the_rows_by_where_they_come_from():

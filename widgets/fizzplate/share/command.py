@@ -89,7 +89,7 @@ def address(text: str) -> str:
 
 def parser() -> argparse.ArgumentParser:
     """Return the command's arguments."""
-    pages = ", ".join(f"{page.title} {page.occasion}" for page in PAGES.values())
+    pages = ", ".join(f"{page.title} ({page.occasion})" for page in PAGES.values())
     made = argparse.ArgumentParser(
         prog="fizzplate",
         description=(

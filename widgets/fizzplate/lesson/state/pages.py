@@ -27,7 +27,7 @@ class PageEntry:
     title
         Its name as readers see it, which is also that of its class.
     occasion, contents
-        When or for whom it is, and what it offers; the home page says both.
+        When it is wanted, and what it offers and to whom; the home page says both.
     state_type
         The type of its state, which says what the page's link carries.
     for_learners
@@ -62,27 +62,21 @@ class PageEntry:
         return say("{Occasion}: {contents}.", occasion=self.occasion, contents=self.contents)
 
 
-#: every page by its name, in the order of the home page; those that learners want most come first
+#: every page by its name, in the order of the home page
 PAGES = {
     each.name: each
     for each in (
         PageEntry(
             "Demonstrate",
-            "for the projector",
-            "a list of solutions, each predicted, run, tested and explained",
+            "in class now",
+            "predict, watch, test, explain, record: one solution after another, for the whole room",
             DemonstrateState,
         ),
         PageEntry(
             "Explore",
-            "for one person",
-            "any cell, two side by side, sweeps, investigations, half-equations",
+            "at home",
+            "any solution at any strength, two cells side by side, for one person or two",
             ExploreState,
-        ),
-        PageEntry(
-            "Measure",
-            "after the practical",
-            "compare your own masses, volumes and times with theory",
-            MeasureState,
         ),
         PageEntry(
             "Revise",
@@ -92,10 +86,16 @@ PAGES = {
         ),
         PageEntry(
             "Prepare",
-            "before the lesson",
-            "what to weigh, what will show, cautions, sheets to print",
+            "before the practical",
+            "what to weigh, what will show, cautions and sheets to print, for teachers and technicians",
             PrepareState,
             for_learners=False,
+        ),
+        PageEntry(
+            "Measure",
+            "after it",
+            "your class's own masses, volumes and times beside theory",
+            MeasureState,
         ),
     )
 }
