@@ -1,0 +1,177 @@
+"""Answers as learners write them, with the marks that an examiner gave: how often marking agrees.
+
+``marking_cases.csv`` is a sample that marking was improved with; ``marking_cases_fresh.csv`` was written
+before that, from the questions alone, and is no measure to fit anything to. Run this file to see the share
+of each kind that is marked as the examiner did, and every answer that is not.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections import Counter
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from fizzplate.questions.calculations.derivations import ProductAmount
+from fizzplate.questions.calculations.multi_part import in_parts
+from fizzplate.questions.calculations.quantities import Coulombs, Flow, Product
+from fizzplate.questions.calculations.single_answer import (
+    charge,
+    made_by_charge,
+    percentage_yield,
+    two_steps,
+)
+from fizzplate.questions.random_source import RandomSource
+from fizzplate.questions.sets import MAKERS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from fizzplate.questions.question_types import Question
+
+HERE = Path(__file__).parent
+SAMPLE, FRESH = "marking_cases", "marking_cases_fresh"
+KINDS = ("text", "equation", "number")
+
+#: what draws the questions of the sample today, by how each begins
+DRAWN = {
+    "State what is meant by an electrolyte": ("define", 3),
+    "Explain what is meant by electrolysis": ("define", 9),
+    "State what is meant by oxidation": ("define", 14),
+    "Explain what is meant by an inert": ("define", 16),
+    "Which two kinds of ion compete": ("ions that compete", 394),
+    "Explain why molten calcium chloride": ("why a solid does not conduct", 2),
+    "Potassium iodide solution is electrolysed": ("observation", 1903),
+    "Silver nitrate solution is electrolysed with graphite electrodes. What": ("observation", 3186),
+    "A student electrolyses copper(II) chloride": ("observation", 309),
+    "Silver nitrate solution is electrolysed with graphite electrodes. Des": ("observation", 103),
+    "A student electrolyses calcium chloride": ("observation", 3671),
+    "Give the chemical test for oxygen": ("gas test", 19),
+    "Give the chemical test for chlorine": ("gas test", 10),
+    "Give the chemical test for hydrogen": ("gas test", 6),
+    "Explain why potassium bromide solution turns": ("why alkaline", 2),
+    "Explain why silver nitrate solution turns acid": ("why acid", 5),
+    "Copper(II) sulfate solution is electrolysed once": ("carbon or copper", 0),
+    "Copper(II) chloride solution is electrolysed with graphite": ("half-equation", 206),
+    "A direct current is passed through potassium hydroxide": ("half-equation", 1040),
+    "A student electrolyses sodium chloride solution with carbon": ("half-equation", 85),
+    "A student electrolyses hydrochloric acid": ("overall equation", 68),
+    "A direct current is passed through sodium chloride": ("overall equation", 16),
+    "A student electrolyses sodium hydroxide solution": ("overall equation", 36),
+    "A crystal on damp filter paper": ("charge", 1015),
+    "A small electrolyser on a boat splits potassium hydroxide solution, and a current of 80": (
+        "gas volume",
+        4404,
+    ),
+    "A class electrolyses potassium sulfate": ("ratio", 1062),
+    "Standard electrode potentials: Zn": ("least voltage", 9),
+    "To find the charge of a mole": ("Faraday constant", 5402),
+    "The chart shows a modelled run. Read off how much silver": ("read a chart", 944),
+    "After sodium chloride solution": ("why alkaline", 20),
+    "An indicator shows that sodium nitrate": ("acid or alkaline at an electrode", 2),
+    "State what is meant by electrolysis": ("define", 38),
+    "Name the two kinds of ion that come": ("ions that compete", 7),
+    "Explain why potassium iodide solution cond": ("why a solid does not conduct", 1),
+    "The pH of copper(II) nitrate": ("why acid", 8),
+    "Write the half-equation at the cathode (copper": ("half-equation", 206),
+    "Combine both half-equations (sodium chloride": ("overall equation", 16),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """An answer, what an examiner gave it, and the question that asks the same today."""
+
+    kind: str
+    marks: int
+    earned: int
+    answer: str
+    question: Question
+
+    @property
+    def given(self) -> Fraction:
+        """Share of the marks that the examiner gave."""
+        return Fraction(self.earned, self.marks)
+
+    @property
+    def marked(self) -> Fraction:
+        """Share of the marks that marking gives."""
+        return Fraction(self.question.mark(self.answer).earned, self.question.marks)
+
+    @property
+    def agrees(self) -> bool:
+        """Whether both give as much: to half a mark, where the question has other steps today."""
+        apart = abs(self.given - self.marked)
+        return apart == 0 or (self.marks != self.question.marks and apart < Fraction(1, 8))
+
+
+def cases(name: str) -> Iterator[Case]:
+    """Give the answers of a file."""
+    with (HERE / f"{name}.csv").open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            question = (
+                _drawn(row["maker"], int(row["seed"]))
+                if name == FRESH
+                else _question_of_sample(row["question"])
+            )
+            yield Case(row["kind"], int(row["marks"]), int(row["earned"]), row["answer"], question)
+
+
+def agreement(name: str) -> dict[str, tuple[int, int]]:
+    """Count the answers of a file that are marked as the examiner did, and all of them, by kind."""
+    every = list(cases(name))
+    agreed = Counter(case.kind for case in every if case.agrees)
+    whole = Counter(case.kind for case in every)
+    return {kind: (agreed[kind], whole[kind]) for kind in KINDS}
+
+
+@cache
+def _drawn(maker: str, seed: int) -> Question:
+    return MAKERS[maker](RandomSource(seed, edition=1))
+
+
+@cache
+def _question_of_sample(text: str) -> Question:
+    """Return today's question for one of the sample, which may be drawn by another number now."""
+    for begins, built in BUILT.items():
+        if text.startswith(begins):
+            return built
+    return next(_drawn(*drawn) for begins, drawn in DRAWN.items() if text.startswith(begins))
+
+
+COPPER, CHLORINE = Product("Cu", "Cu2+", "copper"), Product("Cl2", "Cl-", "chlorine")
+OXYGEN, NICKEL = Product("O2", "OH-", "oxygen"), Product("Ni", "Ni2+", "nickel")
+#: questions for numbers that are drawn too seldom to search for
+BUILT = {
+    "Spoons hang": charge(Flow(1.2, 20)),
+    "A bicycle bell": made_by_charge(Flow(1.2, 2, "h"), NICKEL, "g"),
+    "A small electrolyser on a boat splits potassium hydroxide solution, and a current of 24": in_parts(
+        Flow(24, 3, "h"), OXYGEN, "dm³", part_names=("electrons", "end")
+    ),
+    "The holes of a circuit board": percentage_yield(
+        Coulombs(5400), ProductAmount(COPPER, 1.50, "g", figures=3)
+    ),
+    "Copper(II) chloride solution is electrolysed between": two_steps(
+        ProductAmount(COPPER, 400, "mg"), CHLORINE, "cm³"
+    ),
+    "Magnesium sulfate solution: 170 C": made_by_charge(Coulombs(170), OXYGEN, "cm³"),
+}
+
+
+def report() -> None:
+    """Print the agreement of both files, and each answer that is marked otherwise."""
+    for name in (SAMPLE, FRESH):
+        for case in cases(name):
+            if not case.agrees:
+                marked = case.question.mark(case.answer)
+                print(f"{case.kind}: {case.earned}/{case.marks} by the examiner, ", end="")
+                print(f"{marked.earned}/{case.question.marks} here: {case.answer}")
+        for kind, (agreed, whole) in agreement(name).items():
+            print(f"{name}, {kind}: {agreed} of {whole}, {100 * agreed / whole:.0f} %")
+
+
+if __name__ == "__main__":
+    report()
