@@ -3,7 +3,7 @@
 import js from "@eslint/js";
 import globals from "globals";
 
-const HERE = { languageOptions: { ecmaVersion: 2023, sourceType: "module" } };
+const HERE = { languageOptions: { ecmaVersion: "latest", sourceType: "module" } };
 
 export default [
   js.configs.recommended,

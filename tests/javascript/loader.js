@@ -3,6 +3,7 @@
 import { readFileSync } from "node:fs";
 
 const VIEWS = new URL("../../widgets/fizzplate/views/", import.meta.url);
+const DATA = /^import (\w+) from "(\.{1,2}\/[^"]+\.json)" with \{ type: "json" \};$/gm;
 const IMPORT = /^import \{[^}]*\} from "(\.{1,2}\/[^"]+)";$/gm;
 
 /** @param {URL} file @param {Map<string, string>} seen @returns {string} a module's address */
@@ -10,6 +11,9 @@ function addressOf(file, seen) {
   const known = seen.get(file.href);
   if (known) return known;
   let text = readFileSync(file, "utf8");
+  for (const [line, name, path] of text.matchAll(DATA)) {
+    text = text.replace(line, () => `const ${name} = ${readFileSync(new URL(path, file), "utf8")};`);
+  }
   for (const [line, path] of text.matchAll(IMPORT)) {
     text = text.replace(line, line.replace(path, addressOf(new URL(path, file), seen)));
   }

@@ -42,6 +42,18 @@ test("an equation is judged as it would be on paper", () => {
   }
 });
 
+test("usual forms of a charge, wrong capitals and whole formulae are read", () => {
+  for (const answer of ["Cu+2 + 2e- -> Cu", "Cu++ + 2e to Cu", "Cu(2+) + 2e(-) ⇌ Cu", "Cu^(2+) + 2e^- ---> Cu"]) {
+    assert.equal(judge(answer, COPPER, SPECIES).code, "right", answer);
+  }
+  const { code, sentences } = judge("cu2+ + 2e- -> CU", COPPER, SPECIES);
+  assert.deepEqual([code, sentences], ["capitals", ["Right but for capital and small letters: write Cu2+, Cu."]]);
+  const whole = { ...SPECIES, CuCl2: [{}, 0, { "Cu2+": 1, "Cl-": 2 }] };
+  const task = { accepted: [{ "Cu2+": -1, "Cl-": -2, Cu: 1, Cl2: 1 }], goal: "add up" };
+  assert.equal(judge("CuCl2 -> Cu + Cl2", task, whole).code, "right");
+  assert.equal(judge("Cu2+ + 2Cl- + 2e- -> Cu + Cl2 + 2e-", task, whole).code, "right");
+});
+
 test("an unbalanced equation is told what does not balance, with the numbers", () => {
   assert.deepEqual(judge("4OH- -> O2 + H2O + 3e-", OXYGEN, SPECIES).sentences, [
     "H atoms: 4 on the left, 2 on the right.",
@@ -60,7 +72,7 @@ test("an unbalanced equation is told what does not balance, with the numbers", (
 });
 
 test("what cannot be read is shown as it was typed, with what it may mean", () => {
-  assert.match(judge("cu2+ + 2e- -> Cu", COPPER, SPECIES).sentences[0], /“cu2\+ \+ 2e-”.*Did you mean Cu2\+\?/);
+  assert.match(judge("cux2+ + 2e- -> Cu", COPPER, SPECIES).sentences[0], /“cux2\+ \+ 2e-”.*Did you mean Cu\?/);
   assert.match(judge("2CI- -> CI2 + 2e-", COPPER, SPECIES).sentences[0], /Did you mean Cl-\?/);
   assert.match(judge("Cu2+ + 2e- -> Xy", COPPER, SPECIES).sentences[0], /“Xy”\.$/);
   assert.equal(normalised("Cu²⁺ + 2e⁻ ⟶ Cu (s)"), "Cu2++2e-=Cu");

@@ -82,7 +82,23 @@ def test_any_single_change_is_refused_and_said_where(family, data, by):
         ("H2 -> 2H+ + 2e-", "H2", "reversed", "wrong way round"),
         ("2H+ + 2e- + H2O -> H2 + H2O", "H2", "cancel", "H2O stands on both sides"),
         ("Cu2+ + 2e- -> Cu", "H2", "other", "does not make hydrogen"),
-        ("cu2+ + 2e- -> Cu", "Cu", "unread", "Did you mean Cu2+"),
+        (
+            "cu2+ + 2e- -> Cu",
+            "Cu",
+            "capitals",
+            "Right but for capital and small letters: write Cu2+.",
+        ),
+        ("2h+ + 2E- -> H2", "H2", "capitals", "write H+, e-."),
+        ("2h+ -> H2", "H2", "unbalanced", "Charge: 2+ on the left, 0 on the right."),
+        ("cux2+ + 2e- -> Cu", "Cu", "unread", "Did you mean Cu?"),
+        ("Cu+2 + 2e- = Cu", "Cu", "right", "balance"),
+        ("Cu++ + 2e to Cu", "Cu", "right", "balance"),
+        ("Cu(2+) + 2e(-) ⇌ Cu", "Cu", "right", "balance"),
+        ("Cu^(+2)(aq) + 2e- ---> Cu(s)", "Cu", "right", "balance"),
+        ("Cu 2+ + 2 e - gives Cu", "Cu", "right", "balance"),
+        ("4HO- -> O2 + 2H2O + 4e-", "O2", "right", "balance"),
+        ("CuCl2 + 2e- -> Cu + 2Cl-", "Cu", "right", "tidier without"),
+        ("Cu2+ + 4e- -> Cu + 2e-", "Cu", "cancel", "e- stands on both sides"),
         ("2H+ + 2e-", "H2", "unread", "one arrow"),
         ("   ", "H2", "empty", "first"),
         ("Cl- -> Cl-", "Cu", "other", "Nothing changes"),
@@ -127,3 +143,21 @@ def test_every_species_of_an_equation_is_known():
     known = known_species()
     assert all(s in known for task in FAMILIES.values() for net in task.accepted for s in net)
     assert net_of(half_equation("Cu")) == {"Cu2+": -1, "e-": -2, "Cu": 1}
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("2NaCl + 2H2O -> 2NaOH + H2 + Cl2", "right"),
+        ("2HCl -> H2 + Cl2", "right"),
+        ("2Na+ + 2Cl- + 2H2O -> 2Na+ + 2OH- + H2 + Cl2", "right"),
+        ("2H+ + 2e- + 2Cl- -> H2 + Cl2 + 2e-", "right"),
+        ("MgCl2 + 2H2O -> Mg(OH)2 + H2 + Cl2", "right"),
+        ("NaCl + H2O -> NaOH + H2 + Cl2", "unbalanced"),
+        ("H2 + Cl2 -> 2HCl", "reversed"),
+        ("2H2O -> 2H2 + O2", "other"),
+    ],
+)
+def test_an_overall_equation_may_hold_whole_formulae_spectators_and_electrons(text, code):
+    task = overall_task(half_equation("H2"), "H2", half_equation("Cl2"), "Cl2")
+    assert judge(text, task).code == code

@@ -47,6 +47,17 @@ def test_the_joined_module_has_one_export_and_no_import(folder):
     ]
 
 
+def test_data_that_a_module_imports_stand_in_the_joined_module(folder):
+    (folder / "data.json").write_text('{\n  "one": "a\\\\b",\n  "import": [1, 2]\n}\n')
+    (folder / "b" / "main.js").write_text(
+        'import HELD from "../data.json" with { type: "json" };\n'
+        "export function draw() {\n  return [HELD.one, HELD.import[1]].join();\n}\n"
+    )
+    scope = join_in_a_scope("b/main.js", function="draw", files=folder)
+    assert "const HELD = {" in scope
+    assert run(f"{scope}\nconsole.log(draw());") == ["a\\b,2"]
+
+
 def test_files_that_use_one_name_for_two_things_run_together(folder):
     (folder / "a" / "one.js").write_text(
         "const size = 3;\nconst hidden = 10;\n"
@@ -129,8 +140,8 @@ def test_rooms_of_javascript_import_one_way():
     wrong = []
     for path, text in scripts():
         for imported in re.findall(
-            r'(?:from |import\()"(\.[^"]+)"', text
-        ):  # also where only types are
+            r'(?:from |import\()"(\.[^"]+\.js)"', text
+        ):  # also where only types are; data may stand in any room
             target = posixpath.normpath(posixpath.join(posixpath.dirname(path), imported))
             here, there = room_of(path), room_of(target)
             if here != there and level[there] >= level[here]:

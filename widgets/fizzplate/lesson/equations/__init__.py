@@ -1,10 +1,16 @@
 """Half-equations to be written, and how an answer is judged."""
 
-from fizzplate.lesson.equations.equation_judge import judge, known_species, normalise
+from fizzplate.lesson.equations.equation_judge import (
+    dissolved_compounds,
+    judge,
+    known_species,
+    normalise,
+)
 from fizzplate.lesson.equations.equation_tasks import EquationTask, half_task, overall_task
 
 __all__ = [
     "EquationTask",
+    "dissolved_compounds",
     "half_task",
     "judge",
     "known_species",

@@ -1,10 +1,12 @@
 """How a written equation is judged: read in every usual spelling, balanced or not, and what it does.
 
-The page judges answers from the same data (``views/workshop/judge.js``); a test holds the two together.
+``reading.json`` holds the patterns and the sentences. The page judges by the same file (``views/workshop/judge.js``);
+a test holds the two together.
 """
 
 from __future__ import annotations
 
+import json
 import math
 import re
 import unicodedata
@@ -12,29 +14,38 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
+from importlib import resources
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.chemistry import parse_formula
+from fizzplate.chemistry import melts, parse_formula, solutions
 from fizzplate.lesson.rule import signed_charge
+from fizzplate.words import say
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from fizzplate.lesson.equations.equation_tasks import EquationTask, Net
 
-MAX_EQUATION_LENGTH = 200  # characters of an answer that are read
+_RULES = json.loads(resources.files(__package__).joinpath("reading.json").read_text("utf-8"))
+MAX_EQUATION_LENGTH: int = _RULES["max_length"]  # characters of an answer that are read
+SENTENCES: Mapping[str, str] = _RULES["sentences"]
 
-_ARROWS = re.compile(r"<?[-=]?[=-]?>|[→⟶⇌⇒⟹➝➞➔➙➛➜]")
-_ENDS = re.compile(rf"{_ARROWS.pattern}|=")
-_DASHES = str.maketrans(dict.fromkeys("−–—‐‑‒﹣－", "-"))
-_IGNORED = re.compile(r"\((?:aq|s|l|g)\)|[\s^_{}]")
-_HALF = re.compile(r"(?<![0-9])0[.,]5(?![0-9])")
-_COUNT = re.compile(r"^[+\-−–⁺⁻0-9/½ ]+")
-_BELOW = re.compile(r"/([2-9])(?![0-9])")
+_ARROWS, _ENDS, _DASHES = (re.compile(_RULES[name]) for name in ("arrows", "ends", "dashes"))
+_UNLIKE = [
+    (re.compile(pattern), re.sub(r"\$([0-9])", r"\\\1", written))
+    for pattern, written in _RULES["unlike_signs"]
+]
+_IGNORED, _HALF, _BELOW = (
+    re.compile(_RULES[name]) for name in ("ignored", "halves", "denominators")
+)
+_COUNT_TYPED = re.compile(_RULES["count_typed"])
+_TERM_BEGINS = {
+    first: re.compile(f"([+-]{'?' if first else ''}){_RULES['count']}") for first in (True, False)
+}
 #: letters of another alphabet, and I or 1 for l, that look like those of a formula
-_ALIKE = str.maketrans("АВЕКМНОРСТХІаеорсхі", "ABEKMHOPCTXIaeopcxi")
-_ALIKE_L = re.compile(r"C[I1]")
+_ALIKE = str.maketrans(*_RULES["letters_alike"])
+_ALIKE_L = re.compile(_RULES["chlorine_alike"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +55,7 @@ class Verdict:
     Parameters
     ----------
     code
-        "right", "multiple", "cancel", "reversed", "other", "unbalanced", "unread" or "empty".
+        "right", "multiple", "capitals", "cancel", "reversed", "other", "unbalanced", "unread" or "empty".
     sentences
         Sentences for the learner.
     in_place
@@ -54,6 +65,11 @@ class Verdict:
     code: str
     sentences: tuple[str, ...]
     in_place: bool = False
+
+    @property
+    def is_unread(self) -> bool:
+        """Whether nothing was judged, since nothing could be read."""
+        return self.code in {"empty", "unread"}
 
 
 #: besides the species of the tables: atoms, and what is discharged in a melt
@@ -76,17 +92,42 @@ def known_species() -> Mapping[str, tuple[Mapping[str, int], int]]:
     return {each.text.replace("^", ""): (dict(each.elements), each.charge) for each in read}
 
 
-def normalise(text: str) -> str:
-    """Write an answer with plain signs: one arrow, plain digits, no spaces, states, marks or full stop.
+@cache
+def dissolved_compounds() -> Mapping[str, Net]:
+    """Return the ions of each compound that may stand for them in an equation, by its formula.
 
     Examples
     --------
-    >>> normalise("２H⁺(aq) + 2e⁻ ⟶ H₂")
-    '2H++2e-=H2'
+    >>> dissolved_compounds()["CuCl2"]
+    {'Cu2+': 1, 'Cl-': 2}
     """
-    shown = _ARROWS.sub("=", text[:MAX_EQUATION_LENGTH].translate(_DASHES))
-    plain = unicodedata.normalize("NFKC", shown).translate(_DASHES)
+    found = {formula: dict(each.ions) for formula, each in solutions().items()}
+    found |= {formula.removesuffix("(l)"): dict(each.ions) for formula, each in melts().items()}
+    # a hydroxide that settles holds the same ions
+    found |= {
+        f"{metal}(OH)2": {f"{metal}2+": 1, "OH-": 2}
+        for metal in (s.removesuffix("2+") for s in known_species() if s.endswith("2+"))
+        if f"{metal}(OH)2" in known_species()
+    }
+    return {
+        formula: {ion.replace("^", ""): count for ion, count in ions.items()}
+        for formula, ions in found.items()
+    }
+
+
+def normalise(text: str) -> str:
+    """Write an answer with plain signs: one arrow, plain digits and charges, no spaces, states or marks.
+
+    Examples
+    --------
+    >>> normalise("２H⁺(aq) + 2e⁻ ⟶ H₂"), normalise("Cu(2+) + 2e- to Cu")
+    ('2H++2e-=H2', 'Cu2++2e-=Cu')
+    """
+    shown = _ARROWS.sub("=", _DASHES.sub("-", text[:MAX_EQUATION_LENGTH]))
+    plain = _DASHES.sub("-", unicodedata.normalize("NFKC", shown))
     kept = "".join(c for c in plain if unicodedata.category(c) not in {"Cf", "Cc"} or c in "\t\n ")
+    for pattern, written in _UNLIKE:
+        kept = pattern.sub(written, kept)
     halves = _HALF.sub("1/2", _IGNORED.sub("", kept).replace("⁄", "/"))
     return halves.rstrip(".")
 
@@ -103,28 +144,66 @@ def judge(text: str, task: EquationTask) -> Verdict:
     """
     plain = normalise(text)
     if not plain:
-        return Verdict("empty", ("Write an equation first.",))
+        return Verdict("empty", (SENTENCES["empty"],))
     sides = plain.split("=")
     if len(sides) != 2 or not all(sides):
-        return Verdict("unread", ("Write one arrow, with something on either side of it.",))
+        return Verdict("unread", (SENTENCES["no_arrow"],))
     times = math.lcm(*map(int, _BELOW.findall(plain)))  # what makes whole numbers of its fractions
-    read: list[Net] = []
-    for k, side in enumerate(sides):
-        terms = _read_side(side.removesuffix("-") if not k and _stray(side, times) else side, times)
-        if isinstance(terms, str):
-            if terms.startswith(("I", "1")) and f"C{terms}" in side:
-                terms = f"C{terms}"  # an l that is typed as I: carbon was read
-            after = "" if k else f"={sides[1]}"
-            return Verdict("unread", (_unread(terms, _typed(text, f"{terms}{after}")),))
-        read.append(terms)
-    left, right = read
+    read = _read_sides(sides, times, by_letter=False)
+    if all(isinstance(terms, tuple) for terms in read):
+        return _judge_terms(read, task, times)
+    anyhow = _read_sides(sides, times, by_letter=True)
+    if all(isinstance(terms, tuple) for terms in anyhow):
+        verdict = _judge_terms(anyhow, task, times)
+        if verdict.code not in {"right", "multiple"}:
+            return verdict
+        species = dict.fromkeys(s for terms in anyhow for s, _ in terms if s not in plain)
+        said = say(SENTENCES["capitals"], species=", ".join(species))
+        return replace(verdict, code="capitals", sentences=(said,))
+    return _unread_side(read, sides, text)
+
+
+Terms = tuple[tuple[str, int], ...]
+
+
+def _read_sides(sides: list[str], times: int, *, by_letter: bool) -> list[Terms | str]:
+    """Read both sides; of one that cannot be read, give what could not be read."""
+    left, right = sides
+    if _stray(left, times):
+        left = left.removesuffix("-")
+    return [_read_side(side, times, by_letter=by_letter) for side in (left, right)]
+
+
+def _unread_side(read: list[Terms | str], sides: list[str], text: str) -> Verdict:
+    """Say which part of an answer could not be read."""
+    k, terms = next((k, terms) for k, terms in enumerate(read) if isinstance(terms, str))
+    if terms.startswith(("I", "1")) and f"C{terms}" in sides[k]:
+        terms = f"C{terms}"  # an l that is typed as I: carbon was read
+    after = "" if k else f"={sides[1]}"
+    return Verdict("unread", (_unread(terms, _typed(text, f"{terms}{after}")),))
+
+
+def _judge_terms(read: list[Terms | str], task: EquationTask, times: int) -> Verdict:
+    """Judge what both sides hold."""
+    typed = [terms for terms in read if isinstance(terms, tuple)]
+    left, right = map(_net, typed)
     net = {s: right.get(s, 0) - left.get(s, 0) for s in {**left, **right}}
     net = {s: n for s, n in net.items() if n}
     in_place = any(_same_sides(net, form) for form in task.accepted)
     unbalanced = _imbalance(left, right, times)
     if unbalanced:
         return Verdict("unbalanced", tuple(unbalanced), in_place)
-    return replace(_compare(net, left, right, task, times), in_place=in_place)
+    used, made = ({s for s, count in terms if count > 0} for terms in typed)
+    return replace(_compare(net, sorted(used & made), task, times), in_place=in_place)
+
+
+def _net(terms: Terms) -> Net:
+    """Add up the terms of a side, compounds as the ions that they hold."""
+    net: Counter[str] = Counter()
+    for species, count in terms:
+        for part, each in dissolved_compounds().get(species, {species: 1}).items():
+            net[part] += count * each
+    return dict(net)
 
 
 def _same_sides(net: Net, form: Mapping[str, int]) -> bool:
@@ -139,21 +218,30 @@ def _stray(side: str, times: int) -> bool:
     return not isinstance(_read_side(side[:-1], times), str)
 
 
-def _compare(net: Net, left: Net, right: Net, task: EquationTask, times: int) -> Verdict:
+def _compare(net: Net, both: list[str], task: EquationTask, times: int) -> Verdict:
+    """Compare a balanced equation with the task, given what is written on both sides."""
     if not net:
-        return Verdict("other", ("Nothing changes: both sides are the same.",))
+        return Verdict("other", (SENTENCES["nothing"],))
     divisor = math.gcd(*net.values())
     lowest = {s: n // divisor for s, n in net.items()}
     if lowest in task.accepted:
-        both = sorted(s for s in left if s in right and left[s] * right[s] > 0)
-        if both:
-            return Verdict("cancel", (f"Right once it is tidied: {both[0]} stands on both sides.",))
+        untidy = [s for s in both if _must_cancel(s, lowest)]
+        if untidy:
+            return Verdict("cancel", (say(SENTENCES["cancel"], both=untidy[0]),))
         if divisor > 1 and times == 1:
-            return Verdict("multiple", (f"Right, but everything can be divided by {divisor}.",))
-        return Verdict("right", ("Right: atoms and charge balance.",))
+            return Verdict("multiple", (say(SENTENCES["multiple"], divisor=divisor),))
+        said = say(SENTENCES["untidy"], both=", ".join(both)) if both else SENTENCES["right"]
+        return Verdict("right", (said,))
     if {s: -n for s, n in lowest.items()} in task.accepted:
-        return Verdict("reversed", ("It is balanced, but it runs the wrong way round.",))
-    return Verdict("other", (f"It is balanced, but it does not {task.goal}.",))
+        return Verdict("reversed", (SENTENCES["reversed"],))
+    return Verdict("other", (say(SENTENCES["other"], goal=task.goal),))
+
+
+def _must_cancel(species: str, net: Net) -> bool:
+    """Whether a species may not stand on both sides: in a half-equation, unless it is a spectator ion."""
+    if "e-" not in net:
+        return False  # the sum of two half-equations, not yet tidied
+    return species in net or not known_species().get(species, ({}, 0))[1]
 
 
 def _imbalance(left: Net, right: Net, times: int) -> list[str]:
@@ -164,12 +252,12 @@ def _imbalance(left: Net, right: Net, times: int) -> list[str]:
         before, after = atoms[0].get(element, 0), atoms[1].get(element, 0)
         if before != after:
             counts = [str(Fraction(count, times)) for count in (before, after)]
-            said.append(f"{element} atoms: {counts[0]} on the left, {counts[1]} on the right.")
+            said.append(say(SENTENCES["atoms"], element=element, before=counts[0], after=counts[1]))
     known = known_species()
     charges = [sum(n * known[s][1] for s, n in side.items()) for side in (left, right)]
     if charges[0] != charges[1]:
         before_, after_ = (_signed(charge, times) for charge in charges)
-        said.append(f"Charge: {before_} on the left, {after_} on the right.")
+        said.append(say(SENTENCES["charge"], before=before_, after=after_))
     return said
 
 
@@ -190,35 +278,40 @@ def _atoms(side: Net) -> Net:
     return dict(total)
 
 
-def _read_side(text: str, times: int) -> Net | str:
+@cache
+def _spellings(*, by_letter: bool) -> Mapping[str, str]:
+    """Return what may be written, longest first: by its letters alone, if capitals do not matter."""
+    names = sorted({**known_species(), **dissolved_compounds()}, key=lambda s: -len(s))
+    if not by_letter:
+        return {name: name for name in names}
+    return {name.lower(): name for name in reversed(names)}
+
+
+def _read_side(text: str, times: int, *, by_letter: bool = False) -> Terms | str:
     """Read one side, its numbers times one; give what could not be read where it cannot."""
     furthest = text
-    for terms, rest in _terms(text, times, first=True):
+    for terms, rest in _terms(text, times, first=True, by_letter=by_letter):
         if not rest:
-            net: Counter[str] = Counter()
-            for species, count in terms:
-                net[species] += count
-            return dict(net)
+            return terms
         if len(rest) < len(furthest):
             furthest = rest
     return furthest
 
 
-def _terms(
-    text: str, times: int, *, first: bool
-) -> Iterator[tuple[tuple[tuple[str, int], ...], str]]:
+def _terms(text: str, times: int, *, first: bool, by_letter: bool) -> Iterator[tuple[Terms, str]]:
     """Yield every reading of a side, the longest formulae first, and what is left unread."""
-    number = r"(\d{0,3})(?:(?<=\d)/([2-9]))?"
-    found = re.match(rf"([+-]?){number}" if first else rf"([+-]){number}", text, re.ASCII)
+    found = _TERM_BEGINS[first].match(text)
     if not found:
         yield (), text
         return
     sign = -1 if found[1] == "-" else 1
     count = sign * (int(found[2] or 1) or 1) * times // int(found[3] or 1)
     body = text[found.end() :]
-    candidates = [(s, s) for s in known_species() if body.startswith(s)]
+    begins = body.lower() if by_letter else body
+    known = _spellings(by_letter=by_letter)
+    candidates = [(known[spelt], spelt) for spelt in known if begins.startswith(spelt)]
     candidates.sort(key=lambda each: -len(each[1]))
-    if body.startswith("e") and not candidates:
+    if begins.startswith("e") and not candidates:
         candidates = [("e-", "e")]  # as many books write it
     if not candidates:
         yield (), text
@@ -227,7 +320,7 @@ def _terms(
         if not rest:
             yield ((species, count),), ""
             continue
-        for more, left in _terms(rest, times, first=False):
+        for more, left in _terms(rest, times, first=False, by_letter=by_letter):
             yield ((species, count), *more), left
 
 
@@ -237,7 +330,7 @@ def _typed(text: str, plain: str) -> str:
     starts = range(len(typed) - 1, -1, -1)
     start = next((k for k in starts if normalise(typed[k:]) == plain), None)
     shown = plain if start is None else typed[start:]
-    end = _ENDS.search(shown.translate(_DASHES))
+    end = _ENDS.search(_DASHES.sub("-", shown))
     shown = shown[: end.start()] if end else shown
     return "".join(c for c in shown if unicodedata.category(c) not in {"Cf", "Cc"}).strip(" ")
 
@@ -253,6 +346,6 @@ def _unread(rest: str, typed: str) -> str:
     if alike != bare:
         longest = sorted(known_species(), key=lambda s: (-len(s), s))
         meant = next((s for s in longest if alike.startswith(s)), meant)
-    hint = f" Did you mean {meant}?" if meant and not bare.startswith(meant) else ""
-    shown = _COUNT.sub("", typed)[:12].rstrip(" ") or typed[:12]
-    return f"This cannot be read: “{shown}”.{hint}"
+    hint = say(SENTENCES["hint"], meant=meant) if meant and not bare.startswith(meant) else ""
+    shown = _COUNT_TYPED.sub("", typed)[:12].rstrip(" ") or typed[:12]
+    return say(SENTENCES["unread"], typed=shown, hint=hint)

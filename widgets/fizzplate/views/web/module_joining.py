@@ -4,12 +4,13 @@ A widget's module comes from a Blob address, where a relative import has nothing
 to. The JavaScript is kept in small named files all the same, which Node can test one by one; here
 they are joined, each file once and after the files that it imports from. Each keeps a scope of its
 own, as a module does: a function that is called once and returns what the file exports. An import
-becomes a destructuring of another file's scope. Comments on lines of their own are left out, since
+becomes a destructuring of another file's scope, an import of a data file (JSON) the data themselves. Comments on lines of their own are left out, since
 every page would load them; all other lines stay as they are written.
 """
 
 from __future__ import annotations
 
+import json
 import posixpath
 import re
 from importlib import resources
@@ -20,6 +21,11 @@ if TYPE_CHECKING:
 
 _IMPORT = re.compile(
     r'^import \{(?P<names>[^}]*)\} from "(?P<path>\.{1,2}/[^"]+\.js)";$', re.MULTILINE
+)
+# data that Python reads as well
+_DATA = re.compile(
+    r'^import (?P<name>\w+) from "(?P<path>\.{1,2}/[^"]+\.json)" with \{ type: "json" \};$',
+    re.MULTILINE,
 )
 # not `let`: what another file destructured would not follow its changes
 _EXPORT = re.compile(
@@ -125,13 +131,13 @@ def _join_modules(entry: str, function: str, files: Traversable | None) -> str:
     for name in in_order(folder, entry):
         text = _text_of(folder, name)
         exports[name] = [found["name"] for found in _EXPORT.finditer(text)]
-        scopes.append(_in_scope(name, text, exports))
+        scopes.append(_in_scope(name, text, exports, folder))
     if function not in exports[entry]:
         raise ValueError(f"{function} is not exported by {entry}")
     return "\n".join(scopes)
 
 
-def _in_scope(name: str, text: str, exports: dict[str, list[str]]) -> str:
+def _in_scope(name: str, text: str, exports: dict[str, list[str]], files: Traversable) -> str:
     """Write one file as a scope; ``exports`` holds its own names and those of the files before it."""
 
     def destructured(found: re.Match[str]) -> str:
@@ -143,8 +149,13 @@ def _in_scope(name: str, text: str, exports: dict[str, list[str]]) -> str:
         wanted = ", ".join(each.replace(" as ", ": ") for each in names)
         return f"const {{ {wanted} }} = {_scope_of(path)};"
 
-    code = _COMMENT.sub("", text)
-    inside = _EXPORT.sub("", _IMPORT.sub(destructured, code)).strip()
+    def with_data(found: re.Match[str]) -> str:
+        held = json.loads(_text_of(files, _imported(name, found)))
+        return f"const {found['name']} = {json.dumps(held, ensure_ascii=False)};"
+
+    # data last: what stands in them looks like no line of a module
+    code = _IMPORT.sub(destructured, _COMMENT.sub("", text))
+    inside = _DATA.sub(with_data, _EXPORT.sub("", code)).strip()
     left_over = _LEFT_OVER.search(inside)
     if left_over:
         raise ValueError(f"{name} cannot be joined because of the line {left_over[0]!r}")

@@ -9,7 +9,13 @@ import traitlets
 
 from fizzplate.cell import Cell
 from fizzplate.chemistry import classroom_rule, melts, pretty, solutions
-from fizzplate.lesson.equations import EquationTask, half_task, known_species, overall_task
+from fizzplate.lesson.equations import (
+    EquationTask,
+    dissolved_compounds,
+    half_task,
+    known_species,
+    overall_task,
+)
 from fizzplate.views.web import Widget
 
 if TYPE_CHECKING:
@@ -69,8 +75,13 @@ def workshop_data(wording: Wording) -> dict[str, Any]:
 
 
 def plain_species() -> dict[str, list[Any]]:
-    """Give atoms and charge of every species that an equation may hold, as plain data."""
-    return {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
+    """Give atoms and charge of every species that an equation may hold, and the ions of compounds."""
+    plain: dict[str, list[Any]] = {
+        name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()
+    }
+    for name, ions in dissolved_compounds().items():
+        plain[name] = [*plain.get(name, [{}, 0]), ions]
+    return plain
 
 
 def plain_task(task: EquationTask) -> dict[str, Any]:
