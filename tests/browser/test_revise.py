@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 import re
+import sys
 from io import BytesIO
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
@@ -21,12 +23,15 @@ from tests.browser.visit import (
     violations,
 )
 
-from fizzplate.lesson.equations.equation_judge import known_species
 from fizzplate.questions.misconceptions import misconceptions
 from fizzplate.questions.random_source import RandomSource
 from fizzplate.questions.sets import MAKERS, questions
 from fizzplate.views.quiz import plain_question
 from fizzplate.views.web.module_joining import join_modules
+from fizzplate.views.workshop import plain_species
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "questions"))
+from marking_cases import FRESH, SAMPLE, cases  # shared with Python's own tests
 
 LOAD = """async (text) => {
   const whole = text + '\\nexport const { markAnswer } = quiz$mark$js;';
@@ -65,6 +70,7 @@ def answers_to(question):
             question.answer.replace("2", ""),
             f"{question.answer} + H2O",
             question.answer.replace("e-", ""),
+            question.answer.lower(),
         ]
     return given
 
@@ -85,6 +91,7 @@ def numbers_to(parts):
     for part in parts:
         for miss in part.near_misses:
             yield "; ".join(f"{miss.value:.5g} {part.unit}" for _ in parts)
+    yield from (step for part in parts for step in part.steps)
     for wrong in (3.0, 1 / 60):
         value = wrong * parts[0].value
         carried = [value]
@@ -100,22 +107,30 @@ def test_the_page_marks_every_kind_as_python_does(windows):
     page = windows.lend()
     page.set_content("<!doctype html><html lang=en><title>marking</title><body></body></html>")
     page.evaluate(LOAD, join_modules("quiz/quiz.js", render="renderQuiz"))
-    species = {name: [dict(atoms), charge] for name, (atoms, charge) in known_species().items()}
-    page.evaluate("(species) => Object.assign(window, { species })", species)
-    for name, maker in MAKERS.items():
+    page.evaluate("(species) => Object.assign(window, { species })", plain_species())
+    for maker in MAKERS.values():
         for seed in range(4):
             question = maker(RandomSource(seed)).with_strict_units(strict=seed % 2 == 1)
-            given = answers_to(question)
-            there = json.loads(
-                page.evaluate(MARK, json.dumps([plain_question(question), given], default=dict))
-            )
-            for text, javascript in zip(given, there, strict=True):
-                here = question.mark(text)
-                lines = [{"earned": line.earned, "reason": line.reason} for line in here.lines]
-                assert javascript["lines"] == lines, (name, seed, text)
-                assert javascript["remark"] == here.remark, (name, seed, text)
-                assert javascript["misconception"] == here.misconception, (name, seed, text)
+            marks_alike(page, question, answers_to(question))
+    every: dict[object, tuple[object, list[str]]] = {}
+    for case in (*cases(SAMPLE), *cases(FRESH)):
+        every.setdefault(id(case.question), (case.question, []))[1].append(case.answer)
+    for question, answers in every.values():
+        marks_alike(page, question, answers)
     windows.take_back(page)
+
+
+def marks_alike(page, question, given):
+    """Check that the page marks answers as Python does."""
+    there = json.loads(
+        page.evaluate(MARK, json.dumps([plain_question(question), given], default=dict))
+    )
+    for text, javascript in zip(given, there, strict=True):
+        here = question.mark(text)
+        lines = [{"earned": line.earned, "reason": line.reason} for line in here.lines]
+        assert javascript["lines"] == lines, (question.text, text)
+        assert javascript["remark"] == here.remark, (question.text, text)
+        assert javascript["misconception"] == here.misconception, (question.text, text)
 
 
 @pytest.fixture(scope="module")

@@ -129,7 +129,6 @@ def refused(task):
         "H+ -> ",
         "H+ -> H2 -> H2",
         "cu2+ + 2e- -> cu",
-        "2H+ + 2Cl- + 2e- -> H2 + Cl2 + 2e-",
         "NaCl + 2e- -> Na+ + Cl-",
         "2nacl + 2h2o → 2NaOH + h2 + cl2 + H2O",
         "CuSO4 + H2O -> Cu + O2 + H2SO4",

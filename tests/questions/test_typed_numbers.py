@@ -8,9 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from fizzplate.questions.calculations.derivations import ProductAmount
+from fizzplate.questions.calculations.products import COPPER
 from fizzplate.questions.calculations.quantities import Flow
 from fizzplate.questions.calculations.single_answer import (
     charge,
+    made_by_charge,
+    percentage_yield,
 )
 from fizzplate.questions.content import Part
 from fizzplate.questions.question_types import NumberQuestion
@@ -125,7 +129,6 @@ def test_where_no_number_is_it_is_said(text):
         ("1:2", 0.5),
         ("2 : 1", 2.0),
         ("96 500/193 000", 0.5),
-        ("2 x 1000/4000", None),
     ],
 )
 def test_fractions_are_read(text, value):
@@ -134,3 +137,44 @@ def test_fractions_are_read(text, value):
     assert question.mark(text).earned == (0 if value is None else 2)
     other = replace(part, value=1.37 * part.value)
     assert replace(question, parts=(other,)).mark(text).earned == 0
+
+
+@pytest.mark.parametrize(
+    ("text", "earned"),
+    [
+        ("0.5 x 1800 = 900 C, /96500 = 0.00933, /2 = 0.00466, x 63.5 = 0.296", 5),
+        (
+            "Q = It = 0.5 × 1800 = 900 C; n(e) = 900/96500 = 0.00933 mol; n(Cu) = 0.00466 mol; m = 0.296 g",
+            5,
+        ),
+        ("t = 1800 s", 1),
+        ("Q = 0.5 x 1800 = 900 C", 2),
+        ("0.5 A x 1800 s", 1),
+        ("900/96500 = 0.00933 mol", 3),
+        ("0.00933 mol ÷ 2 = 0.00466 mol", 4),
+        ("0.00466 x 63.5", 4),
+        ("0.00933 x 63.5 = 0.592 g", 4),
+        ("0.5 x 30 = 15 C, 15/96500 = 1.55e-4, /2 = 7.77e-5, x 63.5 = 0.00494 g", 4),
+        ("900 kg", 0),
+        ("m = 0.296 or 0.592", 0),
+        ("5 g", 0),
+    ],
+)
+def test_each_result_of_a_working_earns_the_marks_up_to_it(text, earned):
+    question = made_by_charge(Flow(0.5, 30), COPPER, "g")
+    assert question.marks == 5
+    marked = question.mark(text)
+    assert marked.earned == earned, marked.lines
+
+
+def test_what_is_written_and_not_worked_out_loses_the_last_mark():
+    for text in ("0.5 x 1200", "half of 1200", "1200 ÷ 4 × 2"):
+        lines = charge(Flow(0.5, 20)).mark(text).lines
+        assert [line.earned for line in lines] == [True, False], text
+        assert "work it out" in lines[-1].reason
+
+
+def test_a_percentage_as_a_fraction_loses_the_last_mark():
+    question = percentage_yield(Flow(0.2, 20), ProductAmount(COPPER, 71, "mg"))
+    assert question.mark("0.899").earned == question.marks - 1
+    assert question.mark("89.9 percent").earned == question.marks

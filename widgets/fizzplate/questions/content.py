@@ -71,6 +71,9 @@ class Part:
         How far off an answer may be, as a fraction.
     figures
         Significant figures that the data allow.
+    step_values, step_units
+        The number and the unit ("1" for none) that each step gives, where they are known: who shows one
+        earns the marks up to it.
     """
 
     value: float
@@ -81,6 +84,8 @@ class Part:
     near_misses: tuple[NearMiss, ...] = ()
     tolerance: float = 0.012
     figures: int = 3
+    step_values: tuple[float, ...] = ()
+    step_units: tuple[str, ...] = ()
 
     @property
     def answer(self) -> str:

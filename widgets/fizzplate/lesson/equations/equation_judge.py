@@ -1,7 +1,7 @@
 """How a written equation is judged: read in every usual spelling, balanced or not, and what it does.
 
-``reading.json`` holds the patterns and the sentences. The page judges by the same file (``views/workshop/judge.js``);
-a test holds the two together.
+``reading.json`` holds the patterns and the sentences. The page judges by the same file
+(``views/workshop/judge.js``); a test holds the two together.
 """
 
 from __future__ import annotations

@@ -77,6 +77,8 @@ def part(links: Sequence[Link], *, prompt: str = "", before: float = 0.0, figure
         factor=last.value / before if before else 0.0,
         near_misses=_near_misses(links),
         figures=figures,
+        step_values=tuple(link.step.value for link in links),
+        step_units=tuple(link.step.unit or "1" for link in links),
     )
 
 
@@ -131,6 +133,9 @@ def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:
                 f"The digits are right, but in {last.unit} this is a thousand times too {size}."
             )
             found.append(NearMiss(last.value * times, (len(links) - 1,), reason))
+    if last.unit == "%":
+        reason = "That is the fraction: times 100 it is the percentage."
+        found.append(NearMiss(last.value / 100, (len(links) - 1,), reason))
     found += [
         NearMiss(last.value * a.times * b.times, (j, k), f"{a.reason} {b.reason}")
         for (j, a), (k, b) in combinations(usual, 2)

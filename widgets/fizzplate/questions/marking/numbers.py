@@ -1,43 +1,45 @@
-"""How numbers are read and marked: steps, near misses, errors carried forward, units and figures."""
+"""How numbers are read and marked: working and its results, near misses, errors carried forward, units.
+
+``numbers.json`` holds the patterns and the sentences. The page marks by the same file
+(``views/quiz/numbers.js``); a test holds the two together.
+"""
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from dataclasses import dataclass
+from importlib import resources
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.marking.marks import Line, MarkedAnswer, repeat_line
-from fizzplate.questions.marking.unit_spellings import UNITS
+from fizzplate.questions.marking.unit_spellings import EVERY_UNIT, UNITS
+from fizzplate.words import say
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from fizzplate.questions.content import NearMiss, Part
 
 __all__ = ["UNITS", "GivenNumber", "mark_parts", "read_number_answer"]
 
-NO_NUMBER, ONE_NUMBER = "No number could be read.", "Give one number."
-_GROUPED = r"[1-9][0-9]{0,2}(?: [0-9]{3})+(?:[.,][0-9]+)?(?![0-9])"  # thousands apart: 1 200
-_NUMBER = re.compile(
-    r"(?<![A-Za-z0-9_^.,])(^[+-] ?|[+-])?"
-    r"(?:([0-9]+) (?=[0-9]{1,2} ?/ ?[0-9]{1,2}(?![0-9])))?"  # 2 1/2
-    rf"({_GROUPED}|[0-9]+(?:[.,][0-9]+)*|[.,][0-9]+)"
-    r"(?: ?[xX×*·⋅] ?10(?: ?(?:\^|\*\*) ?([+-]? ?[0-9]{1,3})|( ?[+-]?[1-9][0-9]?)(?![0-9]))"
-    r"|[eE]([+-]?[0-9]{1,3}))?"
-    rf"(?: ?/ ?({_GROUPED}|[0-9]+(?:\.[0-9]+)?))?"
+_RULES = json.loads(resources.files(__package__).joinpath("numbers.json").read_text("utf-8"))
+SENTENCES: Mapping[str, str] = _RULES["sentences"]
+_NUMBER, _THOUSANDS, _ANOTHER, _EQUALS, _HEDGED, _WORKING, _STEPS, _OPERATORS = (
+    re.compile(_RULES[name])
+    for name in (
+        *("number", "thousands", "another", "equals", "hedged", "working", "steps"),
+        "operators",
+    )
 )
-_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]*)?")
-_ANOTHER = re.compile(r"(?<![A-Za-z0-9_^.,])(?<![A-Za-z^][+-])[0-9]")  # 33, but not that of cm3
-_SIGNS = re.compile("[=≈~≃≅]")  # the answer stands after the last one
-_HEDGED = re.compile("[0-9].*(?:, | or | and )")
-_FIGURES_SAID = re.compile(
-    r"\(?(?:to )?[1-9] ?(?:s\.? ?f|d\.? ?p|sig\.? fig|significant fig|decimal place)[a-z]*\.?\)?\.?$",
-    re.IGNORECASE,
-)
-# words beside a unit, and what is still part of one: V is not the unit of 3 V s
-_BESIDE = {"the", "answer", "is", "in", "of", "about", "approximately", "approx", "exactly"}
-_STILL_UNIT = re.compile(
-    r"\^-|-[0-9]|/|^(?:[acghjklmsv]|min|hr|mol|per|cubed|cm\^?3|dm\^?3)$", re.IGNORECASE
-)
+_FIGURES_SAID = re.compile(_RULES["figures_said"], re.IGNORECASE)
+_STILL_UNIT = re.compile(_RULES["still_unit"], re.IGNORECASE)
+_BESIDE = frozenset(_RULES["beside"])
+_REWRITES = [
+    (re.compile(pattern), re.sub(r"\$([0-9])", r"\\\1", written))
+    for pattern, written in _RULES["rewrites"]
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +47,20 @@ class GivenNumber:
     """A number as it was typed: what it may mean, its figures, and its unit.
 
     The noughts at the end of a whole number may be figures or only fill its places: ``figures`` leaves
-    them out, ``max_figures`` counts them. A fraction is exact: it has as many as are asked for.
+    them out, ``max_figures`` counts them. A fraction is exact: it has as many as are asked for. A product
+    or a sum that was written down and not worked out is not ``evaluated``.
     """
 
     values: tuple[float, ...]
     figures: int
     max_figures: int
     unit: str
+    evaluated: bool = True
+
+    def in_unit(self, unit: str) -> tuple[float, ...]:
+        """Return what it may mean in a unit; as it stands, if its own is none of that quantity."""
+        size = _size(unit, self.unit) or 1
+        return tuple(value * size for value in self.values)
 
 
 def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedAnswer:
@@ -67,53 +76,79 @@ def mark_parts(parts: tuple[Part, ...], answer: str, *, strict: bool) -> MarkedA
         Whether a missing unit, or too many figures, cost a part's last mark where it has several; a unit
         of another quantity costs it in any case.
     """
-    typed = answer.split(";")
+    typed = answer.split(";") if len(parts) > 1 else [answer]
     lines: list[Line] = []
     remarks = []
     before: float | None = None
     for k, part in enumerate(parts):
         text = typed[k] if k < len(typed) else ""
         marked, before = _mark_part(part, text, before, strict=strict)
-        label = f"({'abcdefgh'[k]}) " if len(parts) > 1 else ""
+        label = f"({_RULES['letters'][k]}) " if len(parts) > 1 else ""
         lines += [Line(line.earned, label + line.reason) for line in marked.lines]
         if marked.remark and all(line.reason != marked.remark for line in marked.lines):
             remarks.append(label + marked.remark)
     return MarkedAnswer(tuple(lines), " ".join(remarks))
 
 
-def read_number_answer(text: str, part: Part) -> GivenNumber | str:
-    """Read a number with its unit, after words or "V ="; if it cannot be read, say why as a sentence.
+def read_number_answer(text: str, part: Part) -> tuple[GivenNumber, ...] | str:
+    """Read a number with its unit, after words, "V =" or a working; if it cannot be read, say why.
+
+    Returns
+    -------
+    tuple of GivenNumber
+        The numbers of the working in the order in which they stand; the last one is the answer.
 
     Examples
     --------
     >>> from fizzplate.questions.content import Part
-    >>> read_number_answer("m = 1,2 x 10^2 mg.", Part(0.12, "g", ("",)))
-    GivenNumber(values=(0.12,), figures=2, max_figures=2, unit='mg')
+    >>> read_number_answer("m = 1,2 x 10^2 mg.", Part(0.12, "g", ("",)))[-1]
+    GivenNumber(values=(120.0,), figures=2, max_figures=2, unit='mg', evaluated=True)
+    >>> [each.values for each in read_number_answer("2 x 60 = 120 C, /96500", Part(0.12, "g", ("",)))]
+    [(2.0,), (60.0,), (120.0,), (120.0,), (96500.0,), (0.0012435233160621762,)]
     >>> read_number_answer("0.12 g or 5 g", Part(0.12, "g", ("",)))
     'Give one number.'
     """
-    *before, last = _pieces(_plain_number(text, part))
-    found = _NUMBER.search(last)
+    plain = _plain_number(text, part)
+    if _HEDGED.search(plain):
+        return SENTENCES["one_number"]
+    if not _WORKING.search(plain):
+        *_, last = _pieces(plain)
+        given = _read_number(last, part)
+        return given if isinstance(given, str) else (given,)
+    numbers: list[GivenNumber] = []
+    for step in _STEPS.split(plain):
+        for side in _EQUALS.split(step):
+            numbers += _read_side(side.strip(" ()["), part, numbers)
+    return tuple(numbers) or SENTENCES["no_number"]
+
+
+def _read_number(text: str, part: Part) -> GivenNumber | str:
+    """Read the one number of a text."""
+    found = _NUMBER.search(text)
     if not found:
-        return NO_NUMBER
-    if any(map(_HEDGED.search, before)):
-        return ONE_NUMBER
+        return SENTENCES["no_number"]
+    unit, after = _unit_and_more(text[found.end() :], part)
+    if _ANOTHER.search(after):
+        return SENTENCES["one_number"]
+    return _given(found, unit, part)
+
+
+def _given(found: re.Match[str], unit: str, part: Part) -> GivenNumber | str:
+    """Say what a number that was found may mean."""
     sign, whole, digits, *powers, divisor = found.groups()
-    unit, after = _unit_and_more(last[found.end() :], part)
     digits = digits.replace(" ", "")
     readings = []
-    if _THOUSANDS.fullmatch(digits):
+    if _THOUSANDS.search(digits):
         readings.append(digits.replace(",", ""))
     if len(re.findall("[.,]", digits)) <= 1:
         readings.append(digits.replace(",", "."))
-    if _ANOTHER.search(after) or not readings:
-        return ONE_NUMBER
+    if not readings:
+        return SENTENCES["one_number"]
     divide = float((divisor or "1").replace(" ", "").replace(",", "."))
     if not divide:
-        return NO_NUMBER
+        return SENTENCES["no_number"]
     power = next((each for each in powers if each), "0").replace(" ", "")
-    known = UNITS.get(part.unit, {}).get(_plain_unit(unit), 1)
-    times = (-1 if "-" in (sign or "") else 1) * known
+    times = -1 if "-" in (sign or "") else 1
     values = tuple(
         (float(whole or 0) + float(reading) * float(f"1e{int(power)}") / divide) * times
         for reading in readings
@@ -125,16 +160,63 @@ def read_number_answer(text: str, part: Part) -> GivenNumber | str:
     return GivenNumber(values, len(figures), len(every), unit)
 
 
+def _read_side(side: str, part: Part, before: list[GivenNumber]) -> list[GivenNumber]:
+    """Read one side of a step of working: its numbers, and what they make together, not worked out.
+
+    A side that begins with a sign goes on from the number before. Numbers side by side without a sign
+    between them are labels and the like: the last of them counts.
+    """
+    numbers: list[GivenNumber] = []
+    total: list[float] = []  # of what is added up
+    end, joined = 0, True
+    for found in _NUMBER.finditer(side):
+        between = side[end : found.start()]
+        end = found.end()
+        given = _given(found, "", part)
+        if isinstance(given, str):
+            continue
+        sign = (_OPERATORS.findall(between) or [""])[-1]
+        if not numbers and sign and before and not re.search(r"[A-Za-z]", between):
+            total = [before[-1].values[0]]
+            numbers.append(before[-1])
+        joined = joined and (not numbers or bool(sign) or given.values[0] < 0)
+        numbers.append(given)
+        _go_on(total, sign, given.values[0])
+    if not numbers:
+        return []
+    unit, _ = _unit_and_more(side[end:], part)
+    if len(numbers) > 1 and joined and total:
+        made = GivenNumber((sum(total),), part.figures, part.figures, unit, evaluated=False)
+        return [*numbers, made]
+    last = numbers[-1]
+    return [*numbers[:-1], GivenNumber(last.values, last.figures, last.max_figures, unit)]
+
+
+def _go_on(total: list[float], sign: str, value: float) -> None:
+    """Go on with a sum: multiply and divide its last member, or add another."""
+    if not total or sign in {"", "+"}:
+        total.append(value)
+    elif sign == "-":
+        total.append(-value)
+    elif sign in {"÷", "/"}:
+        total[-1] = total[-1] / value if value else math.nan
+    else:
+        total[-1] *= value
+
+
 def _plain_number(text: str, part: Part) -> str:
     """Write fractions as 1/2, of a bare number ratios too; leave out how many figures were given."""
     text = re.sub(r"(?<=[0-9])([0-9])⁄", r" \1/", " ".join(text.split()))  # 2½ comes as 21⁄2
     text = _FIGURES_SAID.sub("", text.replace("⁄", "/").replace("–", "-"))
+    for pattern, written in _REWRITES:
+        text = pattern.sub(written, text)
+    text = text.strip(" ")
     return text if part.unit else re.sub(r"(?<=[0-9]) ?(?::| to ) ?(?=[0-9])", "/", text)
 
 
 def _pieces(text: str) -> list[str]:
     """Cut at signs of equality; the last piece is the last one with a number."""
-    pieces = [piece.strip(" ([") for piece in _SIGNS.split(text)]
+    pieces = [piece.strip(" ([") for piece in _EQUALS.split(text)]
     last = max((k for k, piece in enumerate(pieces) if _NUMBER.search(piece)), default=0)
     return pieces[: last + 1]
 
@@ -144,7 +226,8 @@ def _unit_and_more(text: str, part: Part) -> tuple[str, str]:
     words = [word.strip("()[].,:!?") for word in text.split(" ")]
     words = [word for word in words if word and word.lower() not in _BESIDE]
     for k in range(len(words), 0, -1):
-        known = _plain_unit("".join(words[:k])) in UNITS.get(part.unit, {})
+        plain = _plain_unit("".join(words[:k]))
+        known = plain in UNITS.get(part.unit, {}) or plain in EVERY_UNIT
         if known and not any(map(_STILL_UNIT.search, words[k:])):
             return " ".join(words[:k]), " ".join(words[k:])
     return " ".join(words), " ".join(words)
@@ -154,37 +237,68 @@ def _mark_part(
     part: Part, text: str, before: float | None, *, strict: bool
 ) -> tuple[MarkedAnswer, float | None]:
     """Mark one part; give what was answered to the next."""
-    given = read_number_answer(text, part)
-    if isinstance(given, str):
-        return MarkedAnswer(repeat_line(len(part.steps), given, earned=False), given), None
-    about_unit = _about_unit(part, given.unit)
-    about_figures = _about_figures(part, given.figures)
-    remark = f"{about_unit}{about_figures}".strip()
-    value = next((each for each in given.values if _near(part, each, part.value)), given.values[0])
-    if _near(part, value, part.value) or _rounds_to(value, part.value, given.figures):
-        lines = [Line(earned=True, reason=step) for step in part.steps]
-        if _rounded_too_far(part, value, given):
-            lines[-1] = Line(earned=False, reason=f"Rounded too far: give {part.figures} figures.")
-    elif before is not None and part.factor and _near(part, value, before * part.factor):
-        lines = [
-            Line(earned=True, reason=f"Right from your answer before: {step}")
-            for step in part.steps
-        ]
-    else:
-        miss = _near_miss(part, value, before)
-        if miss is None:
-            said = f"The answer is {part.answer}: {' '.join(part.steps)}"
-            return MarkedAnswer(
-                repeat_line(len(part.steps), said, earned=False), said
-            ), _value_forward(value)
-        lines = [
-            Line(k not in miss.lost, miss.reason if k in miss.lost else step)
-            for k, step in enumerate(part.steps)
-        ]
-    foreign = bool(given.unit and part.unit) and _size(part, given.unit) is None
+    read = read_number_answer(text, part)
+    if isinstance(read, str):
+        return MarkedAnswer(repeat_line(len(part.steps), read, earned=False), read), None
+    given = read[-1]
+    remark = f"{_about_unit(part, given.unit)} {_about_figures(part, given.figures)}".strip()
+    values = given.in_unit(part.unit)
+    value = next((each for each in values if _near(part, each, part.value)), values[0])
+    lines = _lines_of_answer(part, value, given, before)
+    shown = _shown_steps(part, read)
+    if lines is None or shown > sum(line.earned for line in lines):
+        said = say(SENTENCES["the_answer"], answer=part.answer, steps=" ".join(part.steps))
+        lines = [Line(k < shown, step if k < shown else said) for k, step in enumerate(part.steps)]
+        if not shown:
+            return MarkedAnswer(tuple(lines), said), _value_forward(value)
+        return MarkedAnswer(tuple(lines)), _value_forward(value)
+    if not given.evaluated and lines[-1].earned:
+        lines[-1] = Line(earned=False, reason=SENTENCES["not_worked"])
+    foreign = bool(given.unit and part.unit) and _size(part.unit, given.unit) is None
     if strict and remark and (len(lines) > 1 or foreign) and lines[-1].earned:
         lines[-1] = Line(earned=False, reason=remark)
     return MarkedAnswer(tuple(lines), remark), _value_forward(value)
+
+
+def _lines_of_answer(
+    part: Part, value: float, given: GivenNumber, before: float | None
+) -> list[Line] | None:
+    """Mark an answer that is right, follows from the one before, or shows a known slip; otherwise nothing."""
+    if _near(part, value, part.value) or _rounds_to(value, part.value, given.figures):
+        lines = [Line(earned=True, reason=step) for step in part.steps]
+        if _rounded_too_far(part, value, given):
+            said = say(SENTENCES["too_rounded"], figures=part.figures)
+            lines[-1] = Line(earned=False, reason=said)
+        return lines
+    if before is not None and part.factor and _near(part, value, before * part.factor):
+        return [
+            Line(earned=True, reason=say(SENTENCES["carried"], step=step)) for step in part.steps
+        ]
+    miss = _near_miss(part, value, before)
+    if miss is None:
+        return None
+    return [
+        Line(k not in miss.lost, miss.reason if k in miss.lost else step)
+        for k, step in enumerate(part.steps)
+    ]
+
+
+def _shown_steps(part: Part, read: tuple[GivenNumber, ...]) -> int:
+    """Count the steps up to the last one before the answer whose result stands in a working."""
+    reached = 0
+    for k, (result, unit) in enumerate(
+        zip(part.step_values[:-1], part.step_units[:-1], strict=True)
+    ):
+        for given in read:
+            plain = _plain_unit(given.unit)
+            if plain in EVERY_UNIT and plain not in UNITS.get(unit, {}):
+                continue
+            if any(
+                _near(part, value, result) or _rounds_to(value, result, given.figures)
+                for value in given.in_unit(unit)
+            ):
+                reached = k + 1
+    return reached
 
 
 def _value_forward(value: float) -> float | None:
@@ -227,23 +341,23 @@ def _plain_unit(unit: str) -> str:
     return re.sub(r"[\s^.*·()\[\]]", "", unit).replace("³", "3").lower()
 
 
-def _size(part: Part, unit: str) -> float | None:
+def _size(asked: str, unit: str) -> float | None:
     """Return the size of a unit in the unit asked for; None if it is a unit of another quantity."""
-    return UNITS[part.unit].get(_plain_unit(unit))
+    return UNITS.get(asked, {}).get(_plain_unit(unit))
 
 
 def _about_unit(part: Part, unit: str) -> str:
     if not part.unit:
         return ""
     if not unit:
-        return f"Give the unit: {part.unit}. "
-    size = _size(part, unit)
+        return say(SENTENCES["unit_missing"], unit=part.unit)
+    size = _size(part.unit, unit)
     if size is None:
-        return f"{unit[:20]} is not a unit of this quantity: {part.unit} is asked for. "
-    return "" if size == 1 else f"The unit asked for is {part.unit}. "
+        return say(SENTENCES["unit_foreign"], given=unit[:20], unit=part.unit)
+    return "" if size == 1 else say(SENTENCES["unit_other"], unit=part.unit)
 
 
 def _about_figures(part: Part, figures: int) -> str:
     if figures > part.figures + 1:
-        return f"That is more figures than the data allow: {part.figures} are enough. "
+        return say(SENTENCES["figures"], figures=part.figures)
     return ""

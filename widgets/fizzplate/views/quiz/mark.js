@@ -54,7 +54,7 @@ export const earnedMarks = ({ lines }, own) => lines.filter(({ earned }, k) => e
 
 /** Of each field of an answer, whether nothing in it could be read. @param question @param {string} answer @param species @returns {boolean[]} */
 export function unreadFields(question, answer, species) {
-  const typed = plainAnswer(answer).split(";");
+  const typed = question.parts?.length > 1 ? plainAnswer(answer).split(";") : [plainAnswer(answer)];
   if (question.kind === "number") return question.parts.map((part, k) => typeof readNumber(typed[k] ?? "", part) === "string");
   return question.kind === "equation" ? [isUnread(judge(plainAnswer(answer), question.task, species).code)] : [];
 }

@@ -1,52 +1,68 @@
-// Read and mark numbers, as questions/marking/numbers.py does: steps, near misses, errors carried forward, units.
+// Read and mark numbers. Patterns, spellings of units and sentences stand in files that Python reads as well; the steps below
+// stand in questions/marking/numbers.py too: working and its results, near misses, errors carried forward, units.
+
+import RULES from "../../questions/marking/numbers.json" with { type: "json" };
+import SPELLINGS from "../../questions/marking/units.json" with { type: "json" };
+import { say } from "../kit/say.js";
 
 /**
  * @typedef {{earned: boolean, reason: string}} MarkLine
  * @typedef {{value: number, lost: number[], reason: string}} NearMiss
- * @typedef {{value: number, unit: string, units: Record<string, number>, steps: string[], prompt: string,
- *   factor: number, nearMisses: NearMiss[], tolerance: number, figures: number, answer: string}} NumberPart
- * @typedef {{values: number[], figures: number, maxFigures: number, unit: string}} GivenNumber
+ * @typedef {{value: number, unit: string, steps: string[], prompt: string, factor: number, nearMisses: NearMiss[],
+ *   tolerance: number, figures: number, answer: string, stepValues?: number[], stepUnits?: string[]}} NumberPart
+ * @typedef {{values: number[], figures: number, maxFigures: number, unit: string, evaluated: boolean}} GivenNumber
  */
 
-const NO_NUMBER = "No number could be read.";
-const ONE_NUMBER = "Give one number.";
-const GROUPED = "[1-9][0-9]{0,2}(?: [0-9]{3})+(?:[.,][0-9]+)?(?![0-9])"; // thousands apart: 1 200
-const NUMBER = new RegExp(
-  String.raw`(?<![A-Za-z0-9_^.,])(^[+-] ?|[+-])?` +
-    String.raw`(?:([0-9]+) (?=[0-9]{1,2} ?/ ?[0-9]{1,2}(?![0-9])))?` + // 2 1/2
-    String.raw`(${GROUPED}|[0-9]+(?:[.,][0-9]+)*|[.,][0-9]+)` +
-    String.raw`(?: ?[xX×*·⋅] ?10(?: ?(?:\^|\*\*) ?([+-]? ?[0-9]{1,3})|( ?[+-]?[1-9][0-9]?)(?![0-9]))` +
-    String.raw`|[eE]([+-]?[0-9]{1,3}))?` +
-    String.raw`(?: ?/ ?(${GROUPED}|[0-9]+(?:\.[0-9]+)?))?`,
+const SENTENCES = RULES.sentences;
+const NUMBER = new RegExp(RULES.number);
+const EVERY_NUMBER = new RegExp(RULES.number, "g");
+const THOUSANDS = new RegExp(RULES.thousands);
+const ANOTHER = new RegExp(RULES.another);
+const EQUALS = new RegExp(RULES.equals);
+const HEDGED = new RegExp(RULES.hedged);
+const WORKING = new RegExp(RULES.working);
+const STEPS = new RegExp(RULES.steps);
+const OPERATORS = new RegExp(RULES.operators, "g");
+const FIGURES_SAID = new RegExp(RULES.figures_said, "i");
+const STILL_UNIT = new RegExp(RULES.still_unit, "i");
+const BESIDE = new Set(RULES.beside);
+const REWRITES = RULES.rewrites.map(([pattern, written]) => ({ pattern: new RegExp(pattern, "g"), written }));
+
+/** @type {Map<string, Map<string, number>>} how each unit may be written, and its size in the unit asked for */
+const UNITS = new Map(
+  Object.entries(SPELLINGS.units).map(([unit, [quantity, unitSize]]) => {
+    const spellings = /** @type {Record<string, string>} */ (/** @type {any} */ (SPELLINGS.spellings)[quantity]);
+    const sizes = Object.entries(spellings).flatMap(([size, words]) =>
+      words.split(" ").map((word) => /** @type {[string, number]} */ ([word, Number(size) / Number(unitSize)])),
+    );
+    return [unit, new Map(sizes)];
+  }),
 );
-const THOUSANDS = /^[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]*)?$/;
-const ANOTHER = /(?<![A-Za-z0-9_^.,])(?<![A-Za-z^][+-])[0-9]/; // 33, but not that of cm3
-const EQUALITY = /[=≈~≃≅]/; // the answer stands after the last one
-const HEDGED = /[0-9].*(?:, | or | and )/;
-const FIGURES_SAID =
-  /\(?(?:to )?[1-9] ?(?:s\.? ?f|d\.? ?p|sig\.? fig|significant fig|decimal place)[a-z]*\.?\)?\.?$/i;
-// words beside a unit, and what is still part of one: V is not the unit of 3 V s
-const BESIDE = new Set(["the", "answer", "is", "in", "of", "about", "approximately", "approx", "exactly"]);
-const STILL_UNIT = /\^-|-[0-9]|\/|^(?:[acghjklmsv]|min|hr|mol|per|cubed|cm\^?3|dm\^?3)$/i;
+const EVERY_UNIT = new Set([...UNITS.values()].flatMap((sizes) => [...sizes.keys()]));
 
 /** @param {string} unit */
 const plainUnit = (unit) => unit.replace(/[\s^.*·()[\]]/g, "").replaceAll("³", "3").toLowerCase();
 
-/** What of the unit asked for a unit is. @param {NumberPart} part @param {string} unit @returns {number|undefined} */
-const unitOf = (part, unit) => (Object.hasOwn(part.units, plainUnit(unit)) ? part.units[plainUnit(unit)] : undefined);
+/** What of the unit asked for a unit is. @param {string} asked @param {string} unit @returns {number|undefined} */
+const sizeOf = (asked, unit) => UNITS.get(asked)?.get(plainUnit(unit));
+
+/** What a number may mean in a unit. @param {GivenNumber} given @param {string} unit */
+const inUnit = (given, unit) => given.values.map((value) => value * (sizeOf(unit, given.unit) ?? 1));
 
 /** Fractions as 1/2, of a bare number ratios too; how many figures were given left out. @param {string} text @param {NumberPart} part */
 function plainNumber(text, part) {
   const fractions = text.trim().replace(/\s+/g, " ").replace(/(?<=[0-9])([0-9])⁄/g, " $1/"); // 2½ comes as 21⁄2
-  const plain = fractions.replaceAll("⁄", "/").replaceAll("–", "-").replace(FIGURES_SAID, "");
+  let plain = fractions.replaceAll("⁄", "/").replaceAll("–", "-").replace(FIGURES_SAID, "");
+  for (const { pattern, written } of REWRITES) plain = plain.replace(pattern, written);
+  plain = plain.replace(/^ +| +$/g, "");
   return part.unit ? plain : plain.replace(/(?<=[0-9]) ?(?::| to ) ?(?=[0-9])/g, "/");
 }
 
-/** Cut at signs of equality; the last piece is the last one with a number. @param {string} text */
-function pieces(text) {
-  const all = text.split(EQUALITY).map((piece) => piece.replace(/^[ ([]+|[ ([]+$/g, ""));
+/** The last piece between signs of equality that has a number. @param {string} text */
+function lastPiece(text) {
+  const all = text.split(EQUALS).map((piece) => piece.replace(/^[ ([]+|[ ([]+$/g, ""));
   while (all.length > 1 && !NUMBER.test(all[all.length - 1])) all.pop();
-  return all;
+  return all[all.length - 1];
 }
 
 /** What follows a number: its unit, and the words after it, such as "of hydrogen". @param {string} text @param {NumberPart} part */
@@ -56,7 +72,8 @@ function unitAndMore(text, part) {
     .map((word) => word.replace(/^[()[\].,:!?]+|[()[\].,:!?]+$/g, ""))
     .filter((word) => word && !BESIDE.has(word.toLowerCase()));
   for (let k = words.length; k > 0; k -= 1) {
-    const known = unitOf(part, words.slice(0, k).join("")) !== undefined;
+    const plain = plainUnit(words.slice(0, k).join(""));
+    const known = UNITS.get(part.unit)?.has(plain) || EVERY_UNIT.has(plain);
     if (known && !words.slice(k).some((word) => STILL_UNIT.test(word))) {
       return { unit: words.slice(0, k).join(" "), after: words.slice(k).join(" ") };
     }
@@ -64,29 +81,93 @@ function unitAndMore(text, part) {
   return { unit: words.join(" "), after: words.join(" ") };
 }
 
-/** Read a number with its unit, after words or "V ="; if it cannot be read, say why. @param {string} text @param {NumberPart} part @returns {GivenNumber|string} */
-export function readNumber(text, part) {
-  const cut = pieces(plainNumber(text, part));
-  const last = cut[cut.length - 1];
-  const found = NUMBER.exec(last);
-  if (!found) return NO_NUMBER;
-  if (cut.slice(0, -1).some((piece) => HEDGED.test(piece))) return ONE_NUMBER;
-  const [all, sign, whole, typed, raised, plain, exponent, divisor] = found;
-  const { unit, after } = unitAndMore(last.slice(found.index + all.length), part);
+/** The one number of a text. @param {string} text @param {NumberPart} part @returns {GivenNumber|string} */
+function readOne(text, part) {
+  const found = NUMBER.exec(text);
+  if (!found) return SENTENCES.no_number;
+  const { unit, after } = unitAndMore(text.slice(found.index + found[0].length), part);
+  return ANOTHER.test(after) ? SENTENCES.one_number : givenNumber(found, unit, part);
+}
+
+/** What a number that was found may mean. @param {RegExpExecArray} found @param {string} unit @param {NumberPart} part @returns {GivenNumber|string} */
+function givenNumber([, sign, whole, typed, raised, plain, exponent, divisor], unit, part) {
   const digits = typed.replaceAll(" ", "");
   const readings = [];
   if (THOUSANDS.test(digits)) readings.push(digits.replaceAll(",", ""));
   if ((digits.match(/[.,]/g) ?? []).length <= 1) readings.push(digits.replace(",", "."));
-  if (ANOTHER.test(after) || !readings.length) return ONE_NUMBER;
+  if (!readings.length) return SENTENCES.one_number;
   const divide = Number((divisor ?? "1").replaceAll(" ", "").replaceAll(",", "."));
-  if (!divide) return NO_NUMBER;
+  if (!divide) return SENTENCES.no_number;
   const power = Number(`1e${Number((raised || plain || exponent || "0").replaceAll(" ", ""))}`);
-  const times = (sign?.includes("-") ? -1 : 1) * (unitOf(part, unit) ?? 1);
+  const times = sign?.includes("-") ? -1 : 1;
   const values = readings.map((reading) => (Number(whole ?? 0) + (Number(reading) * power) / divide) * times);
-  if (divisor) return { values, figures: part.figures, maxFigures: part.figures, unit };
+  if (divisor) return { values, figures: part.figures, maxFigures: part.figures, unit, evaluated: true };
   const every = digits.replace(/[.,]/g, "").replace(/^0+/, "");
   const figures = /[.,]/.test(digits) ? every : every.replace(/0+$/, ""); // those may only fill places
-  return { values, figures: figures.length, maxFigures: every.length, unit };
+  return { values, figures: figures.length, maxFigures: every.length, unit, evaluated: true };
+}
+
+/** Go on with a sum: multiply and divide its last member, or add another. @param {number[]} total @param {string} sign @param {number} value */
+function goOn(total, sign, value) {
+  const last = total.length - 1;
+  if (!total.length || !sign || sign === "+") total.push(value);
+  else if (sign === "-") total.push(-value);
+  else if (sign === "÷" || sign === "/") total[last] = value ? total[last] / value : NaN;
+  else total[last] *= value;
+}
+
+/**
+ * One side of a step of working: its numbers, and what they make together, not worked out. A side that begins with a sign goes on
+ * from the number before.
+ * @param {string} side @param {NumberPart} part @param {GivenNumber[]} before @returns {GivenNumber[]}
+ */
+function readSide(side, part, before) {
+  /** @type {GivenNumber[]} */
+  const numbers = [];
+  /** @type {number[]} */
+  let total = [];
+  let [end, joined] = [0, true];
+  for (const found of side.matchAll(EVERY_NUMBER)) {
+    const between = side.slice(end, found.index);
+    end = found.index + found[0].length;
+    const given = givenNumber(/** @type {RegExpExecArray} */ (found), "", part);
+    if (typeof given === "string") continue;
+    const sign = (between.match(OPERATORS) ?? []).at(-1) ?? "";
+    const last = before.at(-1);
+    if (!numbers.length && sign && last && !/[A-Za-z]/.test(between)) {
+      total = [last.values[0]];
+      numbers.push(last);
+    }
+    joined = joined && (!numbers.length || Boolean(sign) || given.values[0] < 0);
+    numbers.push(given);
+    goOn(total, sign, given.values[0]);
+  }
+  if (!numbers.length) return [];
+  const { unit } = unitAndMore(side.slice(end), part);
+  if (numbers.length > 1 && joined && total.length) {
+    const value = total.reduce((sum, each) => sum + each, 0);
+    return [...numbers, { values: [value], figures: part.figures, maxFigures: part.figures, unit, evaluated: false }];
+  }
+  return [...numbers.slice(0, -1), { ...numbers[numbers.length - 1], unit }];
+}
+
+/**
+ * The numbers of a working, the last of which is the answer; if it cannot be read, why.
+ * @param {string} text @param {NumberPart} part @returns {GivenNumber[]|string}
+ */
+export function readNumber(text, part) {
+  const plain = plainNumber(text, part);
+  if (HEDGED.test(plain)) return SENTENCES.one_number;
+  if (!WORKING.test(plain)) {
+    const given = readOne(lastPiece(plain), part);
+    return typeof given === "string" ? given : [given];
+  }
+  /** @type {GivenNumber[]} */
+  const numbers = [];
+  for (const side of plain.split(STEPS).flatMap((step) => step.split(EQUALS))) {
+    numbers.push(...readSide(side.replace(/^[ ()[]+|[ ()[]+$/g, ""), part, numbers));
+  }
+  return numbers.length ? numbers : SENTENCES.no_number;
 }
 
 /** @param {NumberPart} part @param {number} value @param {number} wanted */
@@ -121,60 +202,84 @@ function nearMiss(part, value, before) {
 /** @param {NumberPart} part @param {string} unit */
 function aboutUnit(part, unit) {
   if (!part.unit) return "";
-  if (!unit) return `Give the unit: ${part.unit}. `;
-  const size = unitOf(part, unit);
-  if (size === undefined) {
-    return `${[...unit].slice(0, 20).join("")} is not a unit of this quantity: ${part.unit} is asked for. `;
-  }
-  return size === 1 ? "" : `The unit asked for is ${part.unit}. `;
+  if (!unit) return say(SENTENCES.unit_missing, { unit: part.unit });
+  const size = sizeOf(part.unit, unit);
+  if (size === undefined) return say(SENTENCES.unit_foreign, { given: [...unit].slice(0, 20).join(""), unit: part.unit });
+  return size === 1 ? "" : say(SENTENCES.unit_other, { unit: part.unit });
 }
 
 /** @param {NumberPart} part @param {number} figures */
-const aboutFigures = (part, figures) =>
-  figures > part.figures + 1 ? `That is more figures than the data allow: ${part.figures} are enough. ` : "";
+const aboutFigures = (part, figures) => (figures > part.figures + 1 ? say(SENTENCES.figures, { figures: part.figures }) : "");
 
 /** What is carried forward: nothing from 0, from which everything would follow. @param {number} value */
 const forwardValue = (value) => (value && Number.isFinite(value) ? value : null);
+
+/**
+ * An answer that is right, follows from the one before, or shows a known slip; otherwise nothing.
+ * @param {NumberPart} part @param {number} value @param {GivenNumber} given @param {number|null} before @returns {MarkLine[]|null}
+ */
+function linesOfAnswer(part, value, given, before) {
+  if (near(part, value, part.value) || roundsTo(value, part.value, given.figures)) {
+    const lines = part.steps.map((reason) => ({ earned: true, reason }));
+    if (roundedTooFar(part, value, given)) {
+      lines[lines.length - 1] = { earned: false, reason: say(SENTENCES.too_rounded, { figures: part.figures }) };
+    }
+    return lines;
+  }
+  if (before !== null && part.factor && near(part, value, before * part.factor)) {
+    return part.steps.map((step) => ({ earned: true, reason: say(SENTENCES.carried, { step }) }));
+  }
+  const miss = nearMiss(part, value, before);
+  if (!miss) return null;
+  return part.steps.map((step, k) => ({ earned: !miss.lost.includes(k), reason: miss.lost.includes(k) ? miss.reason : step }));
+}
+
+/** How many steps there are up to the last one before the answer whose result stands in a working. @param {NumberPart} part @param {GivenNumber[]} read */
+function shownSteps(part, read) {
+  const results = part.stepValues ?? [];
+  let reached = 0;
+  results.slice(0, -1).forEach((result, k) => {
+    const unit = part.stepUnits?.[k] ?? "";
+    const isShown = read.some((given) => {
+      const plain = plainUnit(given.unit);
+      if (EVERY_UNIT.has(plain) && !UNITS.get(unit)?.has(plain)) return false;
+      return inUnit(given, unit).some((value) => near(part, value, result) || roundsTo(value, result, given.figures));
+    });
+    if (isShown) reached = k + 1;
+  });
+  return reached;
+}
 
 /**
  * @param {NumberPart} part @param {string} text @param {number|null} before @param {boolean} strict
  * @returns {{lines: MarkLine[], remark: string, value: number|null}}
  */
 function markPart(part, text, before, strict) {
-  const given = readNumber(text, part);
-  if (typeof given === "string") {
-    return { lines: part.steps.map(() => ({ earned: false, reason: given })), remark: given, value: null };
+  const read = readNumber(text, part);
+  if (typeof read === "string") {
+    return { lines: part.steps.map(() => ({ earned: false, reason: read })), remark: read, value: null };
   }
-  const remark = `${aboutUnit(part, given.unit)}${aboutFigures(part, given.figures)}`.trim();
-  const value = given.values.find((each) => near(part, each, part.value)) ?? given.values[0];
-  let lines;
-  if (near(part, value, part.value) || roundsTo(value, part.value, given.figures)) {
-    lines = part.steps.map((reason) => ({ earned: true, reason }));
-    if (roundedTooFar(part, value, given)) {
-      lines[lines.length - 1] = { earned: false, reason: `Rounded too far: give ${part.figures} figures.` };
-    }
-  } else if (before !== null && part.factor && near(part, value, before * part.factor)) {
-    lines = part.steps.map((step) => ({ earned: true, reason: `Right from your answer before: ${step}` }));
-  } else {
-    const miss = nearMiss(part, value, before);
-    if (!miss) {
-      const said = `The answer is ${part.answer}: ${part.steps.join(" ")}`;
-      return { lines: part.steps.map(() => ({ earned: false, reason: said })), remark: said, value: forwardValue(value) };
-    }
-    lines = part.steps.map((step, k) => ({
-      earned: !miss.lost.includes(k),
-      reason: miss.lost.includes(k) ? miss.reason : step,
-    }));
+  const given = read[read.length - 1];
+  const remark = `${aboutUnit(part, given.unit)} ${aboutFigures(part, given.figures)}`.trim();
+  const values = inUnit(given, part.unit);
+  const value = values.find((each) => near(part, each, part.value)) ?? values[0];
+  const lines = linesOfAnswer(part, value, given, before);
+  const shown = shownSteps(part, read);
+  if (!lines || shown > lines.filter(({ earned }) => earned).length) {
+    const said = say(SENTENCES.the_answer, { answer: part.answer, steps: part.steps.join(" ") });
+    const marked = part.steps.map((step, k) => ({ earned: k < shown, reason: k < shown ? step : said }));
+    return { lines: marked, remark: shown ? "" : said, value: forwardValue(value) };
   }
   const last = lines.length - 1;
-  const foreign = given.unit && part.unit && unitOf(part, given.unit) === undefined;
+  if (!given.evaluated && lines[last].earned) lines[last] = { earned: false, reason: SENTENCES.not_worked };
+  const foreign = given.unit && part.unit && sizeOf(part.unit, given.unit) === undefined;
   if (strict && remark && (last > 0 || foreign) && lines[last].earned) lines[last] = { earned: false, reason: remark };
   return { lines, remark, value: forwardValue(value) };
 }
 
 /** @param {NumberPart[]} parts @param {string} answer numbers with semicolons between them @param {boolean} strict */
 export function markParts(parts, answer, strict) {
-  const typed = answer.split(";");
+  const typed = parts.length > 1 ? answer.split(";") : [answer];
   /** @type {MarkLine[]} */
   const lines = [];
   const remarks = /** @type {string[]} */ ([]);
@@ -182,7 +287,7 @@ export function markParts(parts, answer, strict) {
   parts.forEach((part, k) => {
     const marked = markPart(part, typed[k] ?? "", before, strict);
     before = marked.value;
-    const label = parts.length > 1 ? `(${"abcdefgh"[k]}) ` : "";
+    const label = parts.length > 1 ? `(${RULES.letters[k]}) ` : "";
     lines.push(...marked.lines.map(({ earned, reason }) => ({ earned, reason: label + reason })));
     if (marked.remark && marked.lines.every(({ reason }) => reason !== marked.remark)) remarks.push(label + marked.remark);
   });

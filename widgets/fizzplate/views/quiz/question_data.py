@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 
 from fizzplate.chemistry import parse_formula, pretty
 from fizzplate.questions import misconceptions
-from fizzplate.questions.marking import UNITS
 from fizzplate.questions.question_types import (
     ChecklistQuestion,
     ChoiceQuestion,
@@ -81,7 +80,6 @@ def _plain_part(part: Part) -> dict[str, Any]:
     return {
         "value": part.value,
         "unit": part.unit,
-        "units": dict(UNITS.get(part.unit, {})),
         "steps": list(part.steps),
         "prompt": part.prompt,
         "factor": part.factor,
@@ -89,6 +87,8 @@ def _plain_part(part: Part) -> dict[str, Any]:
         "tolerance": part.tolerance,
         "figures": part.figures,
         "answer": part.answer,
+        "stepValues": list(part.step_values),
+        "stepUnits": list(part.step_units),
     }
 
 

@@ -4,8 +4,9 @@ A widget's module comes from a Blob address, where a relative import has nothing
 to. The JavaScript is kept in small named files all the same, which Node can test one by one; here
 they are joined, each file once and after the files that it imports from. Each keeps a scope of its
 own, as a module does: a function that is called once and returns what the file exports. An import
-becomes a destructuring of another file's scope, an import of a data file (JSON) the data themselves. Comments on lines of their own are left out, since
-every page would load them; all other lines stay as they are written.
+becomes a destructuring of another file's scope, an import of a data file (JSON) the data themselves.
+Comments on lines of their own are left out, since every page would load them; all other lines stay as
+they are written.
 """
 
 from __future__ import annotations
