@@ -20,7 +20,7 @@ from question_checks import first_of, made  # beside this file
         ("observation", "odium sulfate solution", "fizzing, clear gas", [True, False]),
         ("observation", "odium sulfate solution", "hydrogen", [False, False]),
         ("gas test", "for hydrogen", "a lit splint: squeaky pop", [True, True]),
-        ("gas test", "for hydrogen", "a glowing splint pops", [False, True]),
+        ("gas test", "for hydrogen", "a glowing splint pops", [False, False]),
         ("gas test", "for oxygen", "it relights a glowing splint", [True, True]),
         ("gas test", "for chlorine", "damp litmus paper is bleached", [True, True]),
         ("gas test", "for chlorine", "litmus goes red", [False, False]),

@@ -44,7 +44,7 @@ _TERM_BEGINS = {
     first: re.compile(f"([+-]{'?' if first else ''}){_RULES['count']}") for first in (True, False)
 }
 #: letters of another alphabet, and I or 1 for l, that look like those of a formula
-_ALIKE = str.maketrans(*_RULES["letters_alike"])
+_ALIKE = str.maketrans(_RULES["letters_alike"][0], _RULES["letters_alike"][1])
 _ALIKE_L = re.compile(_RULES["chlorine_alike"])
 
 
@@ -168,7 +168,7 @@ Terms = tuple[tuple[str, int], ...]
 
 def _read_sides(sides: list[str], times: int, *, by_letter: bool) -> list[Terms | str]:
     """Read both sides; of one that cannot be read, give what could not be read."""
-    left, right = sides
+    left, right = sides[0], sides[1]
     if _stray(left, times):
         left = left.removesuffix("-")
     return [_read_side(side, times, by_letter=by_letter) for side in (left, right)]
@@ -186,7 +186,7 @@ def _unread_side(read: list[Terms | str], sides: list[str], text: str) -> Verdic
 def _judge_terms(read: list[Terms | str], task: EquationTask, times: int) -> Verdict:
     """Judge what both sides hold."""
     typed = [terms for terms in read if isinstance(terms, tuple)]
-    left, right = map(_net, typed)
+    left, right = (_net(terms) for terms in typed)
     net = {s: right.get(s, 0) - left.get(s, 0) for s in {**left, **right}}
     net = {s: n for s, n in net.items() if n}
     in_place = any(_same_sides(net, form) for form in task.accepted)

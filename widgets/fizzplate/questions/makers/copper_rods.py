@@ -15,52 +15,29 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
 
-#: ways to say that an anode dissolves, and that a colour stays
-GOES = (
-    "dissolve",
-    "wears away",
-    "wear away",
-    "is used up",
-    "gets used up",
-    "is eaten away",
-    "corrode",
-    "disintegrate",
-    "shrink",
-)
+#: ways to say that an anode dissolves, and that a colour stays; other verbs are lines of ``words.json``
+GOES = ("dissolve", "used up", "loses mass", "thinner", "smaller")
+#: what may fade
+COLOURS = ("colour", "blue", "solution", "electrolyte", "it", "liquid")
 FADES = (
-    "fades",
-    "fade",
-    "blue fades",
-    "colour fades",
-    "solution fades",
-    "it fades",
-    "fades with carbon",
-    "will fade",
-    "fades away",
-    "starts to fade",
-    "is fading",
-    "starts fading",
-    "faded",
-    "pale",
-    "lighter blue",
-    "lighter in colour",
-    "solution gets lighter",
-    "solution becomes lighter",
-    "colour gets lighter",
-    "colour becomes lighter",
-    "less blue",
-    "less intense",
-    "loses its colour",
-    "loses colour",
-    "loses its blue",
-    "becomes colourless",
-    "turns colourless",
-    "goes colourless",
-    "blue disappears",
-    "colour disappears",
+    *("fade", "fades", "fading", "faded", "pale"),
+    *combine((f"{each} .." for each in COLOURS), ("lighter", "discharge", "disappear", "weaker")),
+    *combine(("blue", "colour", "solution", "it"), ("goes",)),
+    *("lighter blue", "lighter in colour", "less blue", "less intense", "less coloured"),
+    *combine(
+        ("loses", "loses its", "loses its blue", "loses the", "loss of", "loss of its"),
+        ("colour", "blue"),
+    ),
+    *combine(("becomes", "turns", "goes", "turns to", "becoming"), ("colourless", "clear")),
 )
-#: what names either electrode: not copper alone, which is in the solution too
-OF_CARBON = ("carbon", "graphite", "inert", "platinum")
+#: what names either electrode: not copper alone, which is in the solution too; carbon is asked about first
+OF_CARBON = (
+    *("carbon", "graphite", "inert", "platinum"),
+    *combine(
+        ("first",), ("one", "case", "cell", "experiment", "time", ",", "anode", "electrolysis")
+    ),
+    *("in first", "with first", "for first"),
+)
 OF_COPPER = (
     *combine(
         ("copper",),
@@ -82,24 +59,17 @@ OF_COPPER = (
     "copper -",
     "copper =",
     "active",
+    "second",
 )
 ANODES = ("{anode}", "electrode", "copper", "rod")
 BLUES = ("blue", "colour", "solution", "electrolyte")
 STAYS = (
-    "stays",
-    "stays the same",
-    "remains",
-    "remains the same",
-    "remains constant",
-    "does not change",
-    "doesn't change",
-    "is unchanged",
-    "is the same",
-    "is constant",
-    "is not changed",
-    "will stay",
-    "will not change",
+    "stay",
+    "not change",
     "unchanged",
+    "same",
+    "constant",
+    "not fade",
 )
 
 
@@ -171,16 +141,13 @@ def _dissolving_copper() -> Point:
         "with copper {the_anode} dissolves",
         (
             *GOES,
-            "thinner",
             "gets thin",
-            "smaller",
-            "loses mass",
-            "lost mass",
             "mass decreases",
             "decreases in mass",
             *combine(ANODES, ("gets lighter", "becomes lighter", "is lighter", "loses weight")),
-            "turns into copper ions",
             "becomes copper ions",
+            "makes copper ions",
+            *combine(("copper ions",), ("from the {anode}", "come from the {anode}")),
             "goes into solution",
             "goes into the solution",
             "oxidised to cu",
@@ -210,7 +177,7 @@ def _fading_blue() -> Point:
     return Point(
         "with carbon the blue fades",
         FADES,
-        (*combine(BLUES, STAYS), "stays blue", "remains blue", "still blue"),
+        (*combine(BLUES, STAYS), "stays blue", "still blue"),
         ("changes colour", "clear"),
         OF_CARBON,
         OF_COPPER,
@@ -222,23 +189,17 @@ def _lasting_blue() -> Point:
     return Point(
         "with copper the blue stays",
         (
-            *combine(BLUES, STAYS),
-            "stays blue",
-            "stays the same colour",
-            "stay blue",
-            "remains blue",
-            "remain blue",
-            "still blue",
-            "same blue",
+            *combine((f"{each} .." for each in BLUES), STAYS),
+            *combine(("stay", "still", "same"), ("blue", "same colour", "same", "same blue")),
+            *combine(
+                ("no change in", "no change to", "no change of", "no loss of", "no fading of"),
+                ("the colour", "the blue", "colour", "the solution"),
+            ),
+            "same colour",
             "no colour change",
-            "no change in colour",
-            "no change in the colour",
-            "no change to the colour",
             "stays with copper",
-            "remains with copper",
             "no fading",
             "not fade",
-            "doesn't fade",
         ),
         FADES,
         (),

@@ -1,7 +1,8 @@
 """How the units of answers may be written, and the size of each in the unit asked for.
 
-``units.json`` holds them, a line for each unit: the units that questions ask for with their quantity and their
-size, and for each quantity every spelling, without spaces and in small letters. The page reads it as well.
+``units.json`` holds them, a line for each unit: the units that questions ask for with their quantity and
+their size, and for each quantity every spelling, without spaces and in small letters. The page reads it as
+well.
 """
 
 from __future__ import annotations

@@ -1,39 +1,36 @@
 """Which listed words an answer says: from the beginning of a word, not denied, and of the right thing.
 
-The page reads answers by the same rules (``views/quiz/words.js``); a test holds the two together.
+Both are compared in the plain words of :mod:`~fizzplate.questions.marking.plain_words`. The page reads
+answers by the same rules (``words.json``, ``views/quiz/words.js``); a test holds the two together.
 """
 
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.marking.marks import Line
+from fizzplate.questions.marking.plain_words import RULES, plain_words
+from fizzplate.words import say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from fizzplate.questions.content import Point
 
 BOTH_WORDS = " & "
-NEAR_WORDS = 4  # words before a hit, in its clause, among which a denial counts
-AFTER_WORDS = 6  # words behind a hit, in its clause, among which "is not seen" counts
+ONE_AFTER_ANOTHER = " .. "
+NEAR_WORDS: int = RULES["near_words"]  # before a hit, in its clause, among which a denial counts
+AFTER_WORDS: int = RULES["after_words"]  # behind a hit, among which "is not seen" counts
+GAP_WORDS: int = RULES["gap_words"]  # at most between words that follow one after another
+SENTENCES: Mapping[str, str] = RULES["sentences"]
 
-_CLAUSE = re.compile(
-    r"[.;,:]|(?<![a-z])(?:and|but|so|because|as|since|while|whilst|whereas|although|though|until|"
-    r"unless|if|when)(?![a-z])"
+_CLAUSE, _SENTENCE, _PIECE, _WHEN, _DENIAL, _GAP_STOPS = (
+    re.compile(RULES[name])
+    for name in ("clause_ends", "sentence_ends", "piece_ends", "when", "denial", "gap_stops")
 )
-_SENTENCE = re.compile(r"[.;]")
-_PIECE = re.compile(r",|(?<![a-z])(?:and|but|while|whilst|whereas)(?![a-z])")
-_WHEN = re.compile(r" *(?:when|if|where)(?![a-z])")
-_NO = (
-    r"(?<![a-z])(?:not(?! only)|no|never|without|nor|cannot|[a-z]+n't|"
-    r"(?:do|does|did|is|are|was|were|ca|wo|could|would)nt)(?![a-z0-9])"
-)
-_DENIAL = re.compile(_NO)
-_NOT_SEEN = re.compile(
-    rf"{_NO}(?: [a-z]+)? (?:seen|formed|form|there|observed|present|produced|made|visible|appear|happen)"
-)
+_NOT_SEEN = re.compile(RULES["denial"] + RULES["not_seen"])
 
 
 def mark_point(point: Point, answer: str) -> Line:
@@ -52,29 +49,31 @@ def mark_point(point: Point, answer: str) -> Line:
     >>> mark_point(Point("bubbles", ("bubbl",)), "no bubbles").reason
     'bubbles: “bubbl” is denied.'
     """
-    text = f" {answer.lower()} "
+    text = f" {plain_words(answer, mend=True)} "
     if point.within:
         text = _sentences_about(text, point.within, point.besides)
     against, _ = _first_said(text, point.contradictions)
     if against:
-        how = "is the wrong way round" if point.within else "takes it back"
-        return Line(earned=False, reason=f"{point.statement}: “{against}” {how}.")
+        return _line(point, "wrong_way" if point.within else "takes_back", against)
     word, denied = _first_said(text, point.words)
     if word:
-        return Line(earned=True, reason=f"{point.statement}: “{word}” says it.")
+        return _line(point, "says_it", word, earned=True)
     if denied:
-        return Line(earned=False, reason=f"{point.statement}: “{denied}” is denied.")
+        return _line(point, "denied", denied)
     little, _ = _first_said(text, point.too_little)
-    if little:
-        return Line(earned=False, reason=f"{point.statement}: “{little}” alone is too little.")
-    return Line(earned=False, reason=f"{point.statement}: not said.")
+    return _line(point, "too_little" if little else "not_said", little)
+
+
+def _line(point: Point, reason: str, word: str, *, earned: bool = False) -> Line:
+    shown = word.replace(ONE_AFTER_ANOTHER, " … ")
+    return Line(earned, say(SENTENCES[reason], point=point.statement, word=shown))
 
 
 def _first_said(text: str, words: tuple[str, ...]) -> tuple[str, str]:
     """Return the first of the words that is said, and the first that is only denied."""
     denied = ""
     for word in words:
-        is_there = _is_claimed(text, word)
+        is_there = _is_claimed(text, _plain_entry(word))
         if is_there:
             return word.strip(), ""
         if is_there is False:
@@ -82,17 +81,49 @@ def _first_said(text: str, words: tuple[str, ...]) -> tuple[str, str]:
     return "", denied
 
 
+@cache
+def _plain_entry(word: str) -> str:
+    """Return a listed word, or several with a sign between them, in plain words."""
+    both = [
+        ONE_AFTER_ANOTHER.join(map(plain_words, each.split(ONE_AFTER_ANOTHER)))
+        for each in word.split(BOTH_WORDS)
+    ]
+    return BOTH_WORDS.join(both)
+
+
 def _is_claimed(text: str, word: str) -> bool | None:
     """Whether a word is said, or only denied; nothing, where it does not stand there."""
-    if BOTH_WORDS not in word:
-        hits = [_denied(text, start, word) for start in _starts(text, word)]
-        return not all(hits) if hits else None
-    verdicts: list[bool] = []
-    for sentence in _SENTENCE.split(text):
-        each = [_is_claimed(f" {sentence} ", part) for part in word.split(BOTH_WORDS)]
-        if None not in each:
-            verdicts.append(False not in each)
-    return any(verdicts) if verdicts else None
+    if BOTH_WORDS in word:
+        verdicts: list[bool] = []
+        for sentence in _SENTENCE.split(text):
+            each = [_is_claimed(f" {sentence} ", part) for part in word.split(BOTH_WORDS)]
+            if None not in each:
+                verdicts.append(False not in each)
+        return any(verdicts) if verdicts else None
+    hits = [_denied(text, start, end, word) for start, end in _places(text, word)]
+    return not all(hits) if hits else None
+
+
+def _places(text: str, word: str) -> Iterator[tuple[int, int]]:
+    """Yield where a word, or words one after another, begin and end."""
+    first, *others = word.split(ONE_AFTER_ANOTHER)
+    for start in _starts(text, first):
+        end: int | None = start + len(first)
+        for other in others:
+            end = _end_behind(text, end, other) if end is not None else None
+        if end is not None:
+            yield start, end
+
+
+def _end_behind(text: str, at: int, word: str) -> int | None:
+    """Return where a word ends that stands close behind a place, with nothing between that parts them."""
+    at += re.match("[a-z]*", text[at:]).end()  # type: ignore[union-attr]  # it always matches
+    for start in _starts(text[at:], word):
+        gap = text[at : at + start]
+        if len(gap.split()) > GAP_WORDS or _GAP_STOPS.search(gap):
+            return None
+        return at + start + len(word)
+    return None
 
 
 def _starts(text: str, word: str) -> Iterator[int]:
@@ -104,14 +135,15 @@ def _starts(text: str, word: str) -> Iterator[int]:
         at = text.find(word, at + 1)
 
 
-def _denied(text: str, start: int, word: str) -> bool:
-    """Whether a hit is denied: by a word close before it, or by what follows in its clause."""
+def _denied(text: str, start: int, end: int, word: str) -> bool:
+    """Whether a hit is denied: by a word close before it or within, or by what follows in its clause."""
     if _DENIAL.search(word):
         return False
     before = _CLAUSE.split(text[:start])[-1].split(" ")
-    if _DENIAL.search(" ".join([each for each in before if each][-NEAR_WORDS:])):
+    near = " ".join([each for each in before if each][-NEAR_WORDS:])
+    if _DENIAL.search(near) or _DENIAL.search(text[start:end]):
         return True
-    after = _CLAUSE.split(text[start + len(word) :])[0].split(" ")
+    after = _CLAUSE.split(text[end:])[0].split(" ")
     return bool(_NOT_SEEN.search(" ".join(after[: AFTER_WORDS + 1])))
 
 
@@ -124,8 +156,9 @@ def _sentences_about(text: str, within: tuple[str, ...], besides: tuple[str, ...
     own: list[str] = []
     waiting: list[str] = []
     about: bool | None = None
-    for piece in _pieces(text, within, besides):
-        mine, other = (_first_position(piece, names) for names in (within, besides))
+    names_of = [tuple(map(plain_words, names)) for names in (within, besides)]
+    for piece in _pieces(text, *names_of):
+        mine, other = (_first_position(piece, names) for names in names_of)
         if mine is None and other is None:
             if about is None or _WHEN.match(piece):
                 waiting.append(piece)

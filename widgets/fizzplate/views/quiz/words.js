@@ -1,4 +1,8 @@
-// Which listed words an answer says: the same rules stand in questions/marking/words.py; a test holds the two together.
+// Which listed words an answer says, both in plain words. Patterns and sentences stand in a file that Python reads as well; the
+// steps below stand in questions/marking/words.py too, and a test holds the two together.
+
+import { say } from "../kit/say.js";
+import { WORD_RULES as RULES, plainWords } from "./plain_words.js";
 
 /**
  * @typedef {{
@@ -7,18 +11,15 @@
  */
 
 const BOTH_WORDS = " & ";
-const NEAR_WORDS = 4;
-const AFTER_WORDS = 6;
-const CLAUSE_END =
-  /[.;,:]|(?<![a-z])(?:and|but|so|because|as|since|while|whilst|whereas|although|though|until|unless|if|when)(?![a-z])/;
-const SENTENCE_END = /[.;]/;
-const PIECE_END = /,|(?<![a-z])(?:and|but|while|whilst|whereas)(?![a-z])/;
-const WHEN = /^ *(?:when|if|where)(?![a-z])/;
-const DENIAL =
-  /(?<![a-z])(?:not(?! only)|no|never|without|nor|cannot|[a-z]+n't|(?:do|does|did|is|are|was|were|ca|wo|could|would)nt)(?![a-z0-9])/;
-const NOT_SEEN = new RegExp(
-  `${DENIAL.source}(?: [a-z]+)? (?:seen|formed|form|there|observed|present|produced|made|visible|appear|happen)`,
-);
+const ONE_AFTER_ANOTHER = " .. ";
+const SENTENCES = /** @type {Record<string, string>} */ (RULES.sentences);
+const CLAUSE_END = new RegExp(RULES.clause_ends);
+const SENTENCE_END = new RegExp(RULES.sentence_ends);
+const PIECE_END = new RegExp(RULES.piece_ends);
+const WHEN = new RegExp(RULES.when);
+const DENIAL = new RegExp(RULES.denial);
+const NOT_SEEN = new RegExp(RULES.denial + RULES.not_seen);
+const GAP_STOPS = new RegExp(RULES.gap_stops);
 
 const isLetter = (character) => character >= "a" && character <= "z";
 
@@ -31,25 +32,50 @@ function startsOf(text, word) {
   return found;
 }
 
+/** Where a word ends that stands close behind a place, with nothing between that parts them; -1 if none. @param {string} text @param {number} from @param {string} word */
+function endBehind(text, from, word) {
+  const at = from + text.slice(from).match(/^[a-z]*/)[0].length;
+  const [start] = startsOf(text.slice(at), word);
+  if (start === undefined) return -1;
+  const gap = text.slice(at, at + start);
+  const isFar = gap.split(" ").filter(Boolean).length > RULES.gap_words || GAP_STOPS.test(gap);
+  return isFar ? -1 : at + start + word.length;
+}
+
+/** Where a word, or words one after another, begin and end. @param {string} text @param {string} word */
+function placesOf(text, word) {
+  const [first, ...others] = word.split(ONE_AFTER_ANOTHER);
+  return startsOf(text, first)
+    .map((start) => [start, others.reduce((end, other) => (end < 0 ? end : endBehind(text, end, other)), start + first.length)])
+    .filter(([, end]) => end >= 0);
+}
+
 /** Where the first of the names stands; -1 if none does. @param {string} text @param {string[]} names */
 function firstPosition(text, names) {
   const found = names.flatMap((name) => startsOf(text, name));
   return found.reduce((least, at) => (least < 0 || at < least ? at : least), -1);
 }
 
-/** Whether a hit is denied. @param {string} text @param {number} start @param {string} word */
-function isDenied(text, start, word) {
+/** Whether a hit is denied. @param {string} text @param {number} start @param {number} end @param {string} word */
+function isDenied(text, start, end, word) {
   if (DENIAL.test(word)) return false;
   const before = text.slice(0, start).split(CLAUSE_END).at(-1).split(" ").filter(Boolean);
-  if (DENIAL.test(before.slice(-NEAR_WORDS).join(" "))) return true;
-  const after = text.slice(start + word.length).split(CLAUSE_END)[0].split(" ");
-  return NOT_SEEN.test(after.slice(0, AFTER_WORDS + 1).join(" "));
+  if (DENIAL.test(before.slice(-RULES.near_words).join(" ")) || DENIAL.test(text.slice(start, end))) return true;
+  const after = text.slice(end).split(CLAUSE_END)[0].split(" ");
+  return NOT_SEEN.test(after.slice(0, RULES.after_words + 1).join(" "));
 }
+
+/** A listed word, or several with a sign between them, in plain words. @param {string} word */
+const plainEntry = (word) =>
+  word
+    .split(BOTH_WORDS)
+    .map((each) => each.split(ONE_AFTER_ANOTHER).map((part) => plainWords(part)).join(ONE_AFTER_ANOTHER))
+    .join(BOTH_WORDS);
 
 /** Whether a word is said, or only denied; null where it does not stand there. @param {string} text @param {string} word */
 function saysWord(text, word) {
   if (!word.includes(BOTH_WORDS)) {
-    const hits = startsOf(text, word).map((start) => isDenied(text, start, word));
+    const hits = placesOf(text, word).map(([start, end]) => isDenied(text, start, end, word));
     return hits.length ? !hits.every(Boolean) : null;
   }
   const verdicts = text
@@ -63,7 +89,7 @@ function saysWord(text, word) {
 function firstSaid(text, words) {
   let denied = "";
   for (const word of words) {
-    const says = saysWord(text, word);
+    const says = saysWord(text, plainEntry(word));
     if (says) return [word.trim(), ""];
     if (says === false) denied ||= word.trim();
   }
@@ -75,11 +101,12 @@ function sentencesAbout(text, within, besides) {
   const own = [];
   let waiting = [];
   let about = null;
+  const [names, others] = [within, besides].map((all) => all.map((name) => plainWords(name)));
   const pieces = text
     .split(SENTENCE_END)
-    .flatMap((each) => (firstPosition(each, within) < 0 || firstPosition(each, besides) < 0 ? [each] : each.split(PIECE_END)));
+    .flatMap((each) => (firstPosition(each, names) < 0 || firstPosition(each, others) < 0 ? [each] : each.split(PIECE_END)));
   for (const piece of pieces) {
-    const [mine, other] = [firstPosition(piece, within), firstPosition(piece, besides)];
+    const [mine, other] = [firstPosition(piece, names), firstPosition(piece, others)];
     if (mine < 0 && other < 0) {
       if (about === null || WHEN.test(piece)) waiting.push(piece);
       else if (about) own.push(piece);
@@ -100,15 +127,17 @@ function sentencesAbout(text, within, besides) {
 
 /** Mark a point of an answer, with the reason. @param {MarkPoint} point @param {string} answer */
 export function markPoint({ statement, words, contradictions, too_little, within = [], besides = [] }, answer) {
-  const whole = ` ${answer.toLowerCase()} `;
+  const line = (reason, word, earned = false) => ({
+    earned,
+    reason: say(SENTENCES[reason], { point: statement, word: word.replaceAll(ONE_AFTER_ANOTHER, " … ") }),
+  });
+  const whole = ` ${plainWords(answer, true)} `;
   const text = within.length ? sentencesAbout(whole, within, besides) : whole;
   const [against] = firstSaid(text, contradictions);
-  const how = within.length ? "is the wrong way round" : "takes it back";
-  if (against) return { earned: false, reason: `${statement}: “${against}” ${how}.` };
+  if (against) return line(within.length ? "wrong_way" : "takes_back", against);
   const [word, denied] = firstSaid(text, words);
-  if (word) return { earned: true, reason: `${statement}: “${word}” says it.` };
-  if (denied) return { earned: false, reason: `${statement}: “${denied}” is denied.` };
+  if (word) return line("says_it", word, true);
+  if (denied) return line("denied", denied);
   const [little] = firstSaid(text, too_little);
-  if (little) return { earned: false, reason: `${statement}: “${little}” alone is too little.` };
-  return { earned: false, reason: `${statement}: not said.` };
+  return line(little ? "too_little" : "not_said", little);
 }

@@ -5,49 +5,55 @@ from __future__ import annotations
 from fizzplate.questions.makers.mark_points.patterns import Patterns
 from fizzplate.questions.makers.mark_points.spellings import combine
 
-#: names of oxidation and reduction, and ways to say that electrons are lost or gained
+#: names of oxidation and reduction
 OXIDATION, REDUCTION = ("oxid", "oil"), ("redu", "rig", "oilrig")
-LOST = ("loss", "lose", "losing", "lost", "losses")
-GAINED = ("gain", "accept & electron", "pick up electron", "picks up electron", "take in electron")
-ELECTRONS = ("electron", "e-", "e^-")
-NOT = ("not", "doesn't", "don't", "won't", "isn't", "aren't", "can't", "never")
-SPLIT = ("split", "decompos", "break", "broken", "separat", "chang")
 CURRENT = ("electric", "current", "d.c.", " dc ")
+NOT = ("not", "never")
 #: by the point of a mark
 OF_DEFINITIONS = {
-    "splitting": Patterns(SPLIT, ("split water into ions", "makes the ions")),
-    "by a current": Patterns(CURRENT, ("by heat",)),
+    "splitting": Patterns(
+        ("split", "into .. element", "into simpler"),
+        ("split water into ions", "makes the ions", "split the ions ", "mixture"),
+    ),
+    "by a current": Patterns(CURRENT, ("by heat", "mixture")),
     "conducting": Patterns(
         (
             "conduct",
             "current",
-            *SPLIT,
+            "split",
+            *combine(("electric .. ",), ("pass", "move", "go", "through")),
+            *combine(("carry", "carries"), ("charge", "current", "electric")),
             *combine(NOT, ("conduct when solid", "conduct as a solid")),
         )
     ),
     "molten or dissolved": Patterns(
-        ("molten", "melt", "dissolv", "solution", "liquid", "ions", "ionic"),
+        (
+            *("molten", "melt", "dissolv", "solution", "aqueous", "in water", "ion"),
+            *combine(("liquid &",), ("conduct", "current", "electric", "split")),
+        ),
         (
             "conducts when solid",
             "conducts electricity when solid",
-            "electrons move through",
+            *combine(("electrons ..",), ("move", "carry", "through")),
+            "free electrons",
         ),
+        ("liquid",),
     ),
     "oxidation": Patterns(
-        (*LOST, "give away electron", "gives away electron", "giving away electron", "oil"),
+        ("lose", "oil"),
         (
-            *combine(("gain &", "gains &", "gaining &", "gained &"), ELECTRONS),
-            *combine(LOST, ("oxygen", "of oxygen")),
+            *combine(("gain &",), ("electron",)),
+            *combine(("lose",), ("oxygen", "of oxygen")),
         ),
         ("oxygen", "oxid"),
         OXIDATION,
         REDUCTION,
     ),
     "reduction": Patterns(
-        (*GAINED, "rig", "oilrig"),
+        ("gain", "rig", "oilrig", "take electron"),
         (
-            *combine(tuple(f"{each} &" for each in LOST), ELECTRONS),
-            *combine(("gain", "gains", "gaining"), ("oxygen", "of oxygen")),
+            *combine(("lose &",), ("electron",)),
+            *combine(("gain",), ("oxygen", "of oxygen")),
         ),
         ("oxygen", "redu"),
         REDUCTION,
@@ -62,14 +68,12 @@ OF_DEFINITIONS = {
                     "take part",
                     "take any part",
                     "participate",
-                    "get involved",
                     "involved",
                     "dissolve",
                     "change",
                     "affect",
                     "oxidised",
                     "used up",
-                    "get used up",
                 ),
             ),
             "without reacting",

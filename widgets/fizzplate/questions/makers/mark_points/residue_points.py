@@ -1,242 +1,141 @@
-"""What earns a mark for saying why a solution turns acid or alkaline, in the words of any board."""
+"""What earns a mark for saying why a solution turns acid or alkaline, in the words of any board.
+
+Other forms of a word, as "used up" for "discharged", are lines of ``questions/marking/words.json``.
+"""
 
 from __future__ import annotations
 
 from fizzplate.questions.makers.mark_points.patterns import Patterns
-from fizzplate.questions.makers.mark_points.spellings import combine, subjects
+from fizzplate.questions.makers.mark_points.spellings import combine
 
-DISCHARGED = (
-    "discharged",
-    "are discharged",
-    "is discharged",
-    "get discharged",
-    "being discharged",
-    "have been discharged",
-    "get reduced",
-    "get oxidised",
-    "get used up",
-    "get removed",
-    "is used up",
-    "is removed",
-    "is lost",
-    "is oxidised",
-    "are taken out",
-    "accept electrons",
-    "pick up electrons",
-    "turn to",
-    "turns into",
-    "are turned into",
-    "are converted",
-    "are reduced",
-    "is reduced",
-    "are oxidised",
-    "is oxidised",
-    "are used up",
-    "are removed",
-    "are lost",
-    "gain",
-    "lose",
-    "take electrons",
-    "give electrons",
-    "react",
-    "turn into",
-    "form",
+#: what happens to an ion that is discharged
+GONE = (
+    "discharge",
     "become",
+    "reduced",
+    "oxidised",
+    "lose",
+    "gain",
+    "take electron",
+    "react",
+    "make",
+    "taken",
     "leave",
+    "decrease",
+    "fewer",
 )
-MADE = (
-    "forms",
-    "form",
-    "made",
-    "is made",
-    "is formed",
-    "is produced",
-    "is given off",
-    "is discharged",
-    "is released",
-    "is evolved",
-    "leaves",
-    "escapes",
-    "gas",
-    "bubbles",
-)
-#: ways to say that water gives the gas
-SPLIT_WATER = ("water", "water molecules", "h2o")
+#: what happens to a gas that forms from it
+FORMS = ("make", "gas", "bubble", "leave", "escape", "discharge", "come off", "comes off")
+#: what is said of an ion that is not discharged
 LEFT = (
-    "are left",
-    "is left",
-    "left over",
-    "left behind",
+    "left",
     "stay",
-    "remain",
-    "are formed",
-    "are produced",
-    "are made",
-    "build up",
-    "gather",
-    "in excess",
-    "are in excess",
-    "is in excess",
-    "concentration increases",
-    "concentration rises",
-    "concentration goes up",
-    "accumulate",
-    "behind",
-    "are still",
-    "are not discharged",
-    "is not discharged",
+    "make",
+    "more",
     "increase",
+    "behind",
+    "still",
+    "not discharge",
+    "concentration increase",
 )
+#: the same said before its name
+LEAVING = (
+    "leave ..",
+    "left ..",
+    "stay ..",
+    "make ..",
+    "more ..",
+    "increase ..",
+    "concentration of",
+)
+#: no reason: a metal that is not there
+METAL_REACTS = combine(("potassium", "sodium"), ("reacts with water", "reacts with the water"))
 
-#: ways to say that water leaves an ion behind
-GIVING = (
-    "forming",
-    "produces",
-    "producing",
-    "makes",
-    "making",
-    "gives",
-    "giving",
-    "creates",
-    "creating",
-    "and forms",
-)
+
+def _discharged(ion: str, gas: str, change: str, noun: str) -> tuple[str, ...]:
+    """Return ways to say that an ion is discharged, or that water gives the gas."""
+    return (
+        *combine((f"{ion} ion ..",), (each for each in GONE if each != other(change))),
+        *combine(("discharge ..", "loss of", f"{noun} of", f"{change} .."), (f"{ion} ion",)),
+        *combine((f"{gas}",), (f".. {each}" for each in FORMS)),
+        *combine(("make", "become", "as", "to", "into", "turns to"), (gas,)),
+        *combine(
+            ("water .. ",),
+            (
+                change,
+                "split",
+                "discharge",
+                f"become {gas}",
+                "gain" if gas == "hydrogen" else "lose",
+            ),
+        ),
+        f"{noun} of water",
+    )
+
+
+def other(change: str) -> str:
+    """Return the change that is not this one."""
+    return {"reduced": "oxidised", "oxidised": "reduced"}[change]
+
+
+def _left(ion: str, name: str) -> tuple[str, ...]:
+    """Return ways to say that an ion is left over."""
+    return (
+        *combine((f"{name} ..",), LEFT),
+        *combine(LEAVING, (name,)),
+        f"{ion} concentration",
+        f"{ion} ion concentration",
+        f"increase in {name}",
+        f"{name} concentration",
+    )
+
 
 #: by the point of a mark
 OF_RESIDUES = {
     "hydrogen ions discharged": Patterns(
         (
-            *combine(subjects("H+"), DISCHARGED),
-            *combine(("hydrogen",), MADE),
-            *combine(
-                (
-                    "discharge of",
-                    "loss of",
-                    "removal of",
-                    "removing",
-                    "removes",
-                    "reduction of",
-                    "reduces",
-                ),
-                ("hydrogen", "h+", "h^+"),
-            ),
-            *combine(("uses up", "using up", "discharging", "reducing"), ("hydrogen", "h+", "h^+")),
-            *combine(SPLIT_WATER, ("is reduced", "are reduced", "gains", "gain", "is discharged")),
-            "reduction of water",
-            "produces hydrogen",
-            "producing hydrogen",
-            "makes hydrogen",
-            "gives hydrogen",
-            "forms hydrogen",
-            "form hydrogen",
-            "becomes hydrogen",
-            *combine(SPLIT_WATER, ("+ e", "+ 2e", "+e", "+2e")),
-            *combine(("h+", "h^+"), ("+ e", "+ 2e", "+e", "+2e")),
+            *_discharged("hydrogen", "hydrogen", "reduced", "reduction"),
+            "hydrogen and hydroxide",
+            "water + electron",
+            "hydrogen ion + 2 electron",
+            "hydrogen ion + electron",
         ),
-        ("hydrogen ions are left",),
+        ("hydrogen ions are left", *METAL_REACTS),
         ("hydrogen", "h+", "h^+"),
     ),
     "hydroxide ions left": Patterns(
         (
-            *combine((*subjects("OH-"), "hydroxide"), LEFT),
-            *combine(("leaves", "leaving", "leaves behind", "leaving behind"), ("hydroxide", "oh")),
-            *combine(
-                ("leaves", "leaving"), ("the hydroxide", "the oh", "an excess", "a solution of")
-            ),
-            "and hydroxide ions are left",
-            "and hydroxide are left",
-            *combine(GIVING, ("hydroxide", "oh-", "oh^-")),
-            "excess of hydroxide",
-            "excess of oh",
-            "concentration of hydroxide",
-            "concentration of oh",
-            "hydroxide concentration",
-            "hydroxide ion concentration",
-            "h2 + 2oh",
-            "h2 + oh",
-            "h2+2oh",
-            "excess hydroxide",
-            "excess oh",
-            "more hydroxide",
-            "more oh",
+            *_left("hydroxide", "hydroxide"),
+            *combine(("hydrogen and", "hydrogen +"), ("hydroxide", "2oh", "oh")),
             "sodium hydroxide",
             "potassium hydroxide",
-            "naoh",
-            "koh",
         ),
-        ("hydroxide ions are discharged", "oh- is discharged", "oh- are discharged"),
-        ("hydroxide", "oh-", "oh^-", "alkali"),
+        ("hydroxide ions .. discharged", "hydroxide ions .. oxidised", *METAL_REACTS),
+        ("hydroxide", "alkali"),
     ),
     "hydroxide ions discharged": Patterns(
         (
-            *combine(subjects("OH-"), DISCHARGED),
-            *combine(("oxygen",), MADE),
-            *combine(
-                (
-                    "discharge of",
-                    "loss of",
-                    "removal of",
-                    "removing",
-                    "removes",
-                    "oxidation of",
-                    "oxidises",
-                ),
-                ("hydroxide", "oh-", "oh^-"),
-            ),
-            *combine(
-                ("uses up", "using up", "discharging", "oxidising"), ("hydroxide", "oh-", "oh^-")
-            ),
-            *combine(
-                SPLIT_WATER, ("is oxidised", "are oxidised", "loses", "lose", "is discharged")
-            ),
-            "oxidation of water",
-            "produces oxygen",
-            "producing oxygen",
-            "makes oxygen",
-            "gives oxygen",
-            "forms oxygen",
-            "form oxygen",
-            "becomes oxygen",
-            *combine(SPLIT_WATER, ("- 4e", "- e")),
-            "o2 + 4h",
-            *combine(("oh-", "oh^-"), ("- 4e", "→", "->")),
+            *_discharged("hydroxide", "oxygen", "oxidised", "oxidation"),
+            *combine(("hydroxide ..",), ("discharge", "oxidised", "become", "lose", "make oxygen")),
+            "hydrogen ion and oxygen",
+            "oxygen and hydrogen ion",
+            "water - 4 electron",
+            "oxygen + .. hydrogen ion",
+            "oxygen + 4h",
         ),
         ("hydroxide ions are left",),
         ("hydroxide", "oxygen", "oh-", "oh^-"),
     ),
     "hydrogen ions left": Patterns(
         (
-            *combine(subjects("H+"), LEFT),
-            *combine(
-                (
-                    "leaves",
-                    "leaving",
-                    "leaves behind",
-                    "leaving behind",
-                    "leaves the",
-                    "leaving the",
-                ),
-                ("hydrogen ion", "h+", "h^+"),
-            ),
-            *combine(GIVING, ("hydrogen ion", "h+", "h^+")),
-            "concentration of hydrogen ion",
-            "concentration of h+",
-            "concentration of h^+",
-            "hydrogen ion concentration",
-            "o2 + 4h",
-            "excess hydrogen ion",
-            "excess h+",
-            "excess h^+",
-            "excess of hydrogen ion",
-            "excess of h+",
-            "excess of h^+",
-            "more hydrogen ions",
-            "more h+",
-            "more h^+",
+            *_left("hydrogen", "hydrogen ion"),
+            "oxygen and hydrogen ion",
+            "oxygen + hydrogen ion",
+            "oxygen + 4h",
             "sulfuric acid",
             "nitric acid",
         ),
-        ("hydrogen ions are discharged", "h+ is discharged", "h+ are discharged"),
+        ("hydrogen ions .. discharged", "hydrogen ions .. reduced"),
         ("hydrogen", "h+", "h^+", "acid"),
     ),
 }

@@ -6,7 +6,10 @@ from fizzplate.questions.makers.mark_points.patterns import Patterns
 from fizzplate.questions.makers.mark_points.spellings import combine
 
 #: ways to say that paper is wet
-DAMP = ("damp", "moist", "wet", "dipped in water", "in water", "with water")
+DAMP = ("damp", "in water", "with water")
+PAPER = ("litmus", "blue paper", "red paper", "starch paper", "indicator paper")
+#: splints of another test: what is seen with them earns nothing
+LIGHTED = combine(("lit", "lighted", "burning", "flaming"), ("splint", "wooden splint"))
 #: by the point of a mark
 OF_TESTS = {
     "lighted splint": Patterns(
@@ -25,37 +28,20 @@ OF_TESTS = {
         ("glowing",),
         ("splint",),
     ),
-    "squeaky pop": Patterns(("pop", "squeak"), ("no pop", "not pop"), ("burns", "explo")),
+    "squeaky pop": Patterns(
+        ("pop", "squeak"), ("no pop", "not pop", "glowing"), ("burns", "explo")
+    ),
     "glowing splint": Patterns(
         ("glow", "smoulder", "blown out", "blow it out", "ember"), ("not glowing",), ("splint",)
     ),
     "relighting": Patterns(
-        (
-            "relight",
-            "re-light",
-            "relit",
-            "reignite",
-            "re-ignite",
-            "ignites",
-            "lights again",
-            "lights up again",
-            "lights back up",
-            "flares up",
-            "flame again",
-            "catches alight",
-            "sets alight",
-            "bursts into a flame",
-            "rekindle",
-            "bursts into flame",
-            "catches fire",
-            "catches light",
-        ),
-        ("pop", "goes out", "not relight"),
+        ("relight", "ignites", "back on fire", "into flame"),
+        ("pop", "goes out", "not relight", *LIGHTED),
         ("brighter",),
     ),
     "litmus or starch-iodide": Patterns(
         (
-            *combine(("litmus &", "blue paper &", "red paper &", "starch paper &"), DAMP),
+            *combine((f"{paper} &" for paper in PAPER), DAMP),
             "starch-iodide",
             "starch iodide",
             "starch/iodide",
