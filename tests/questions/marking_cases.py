@@ -1,7 +1,8 @@
 """Answers as learners write them, with the marks that an examiner gave: how often marking agrees.
 
-``marking_cases.csv`` is a sample that marking was improved with; ``marking_cases_fresh.csv`` was written
-before that, from the questions alone, and is no measure to fit anything to. Run this file to see the share
+``marking_cases.csv`` is a sample that marking was improved with. ``marking_cases_fresh.csv`` was written before
+that, from the questions alone, and its misses were seen while the rules were written;
+``marking_cases_unseen.csv`` was written afterwards, and nothing was fitted to it. Run this file to see the share
 of each kind that is marked as the examiner did, and every answer that is not.
 """
 
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.question_types import Question
 
 HERE = Path(__file__).parent
-SAMPLE, FRESH = "marking_cases", "marking_cases_fresh"
+SAMPLE, FRESH, UNSEEN = "marking_cases", "marking_cases_fresh", "marking_cases_unseen"
 KINDS = ("text", "equation", "number")
 
 #: what draws the questions of the sample today, by how each begins
@@ -114,7 +115,7 @@ def cases(name: str) -> Iterator[Case]:
         for row in csv.DictReader(file):
             question = (
                 _drawn(row["maker"], int(row["seed"]))
-                if name == FRESH
+                if name != SAMPLE
                 else _question_of_sample(row["question"])
             )
             yield Case(row["kind"], int(row["marks"]), int(row["earned"]), row["answer"], question)
@@ -163,7 +164,7 @@ BUILT = {
 
 def report() -> None:
     """Print the agreement of both files, and each answer that is marked otherwise."""
-    for name in (SAMPLE, FRESH):
+    for name in (SAMPLE, FRESH, UNSEEN):
         for case in cases(name):
             if not case.agrees:
                 marked = case.question.mark(case.answer)

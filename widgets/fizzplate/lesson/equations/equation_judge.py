@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from importlib import resources
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeGuard
 
 from fizzplate import data
 from fizzplate.chemistry import melts, parse_formula, solutions
@@ -150,10 +150,10 @@ def judge(text: str, task: EquationTask) -> Verdict:
         return Verdict("unread", (SENTENCES["no_arrow"],))
     times = math.lcm(*map(int, _BELOW.findall(plain)))  # what makes whole numbers of its fractions
     read = _read_sides(sides, times, by_letter=False)
-    if all(isinstance(terms, tuple) for terms in read):
+    if _are_read(read):
         return _judge_terms(read, task, times)
     anyhow = _read_sides(sides, times, by_letter=True)
-    if all(isinstance(terms, tuple) for terms in anyhow):
+    if _are_read(anyhow):
         verdict = _judge_terms(anyhow, task, times)
         if verdict.code not in {"right", "multiple"}:
             return verdict
@@ -164,6 +164,11 @@ def judge(text: str, task: EquationTask) -> Verdict:
 
 
 Terms = tuple[tuple[str, int], ...]
+
+
+def _are_read(read: list[Terms | str]) -> TypeGuard[list[Terms]]:
+    """Whether both sides could be read."""
+    return not any(isinstance(terms, str) for terms in read)
 
 
 def _read_sides(sides: list[str], times: int, *, by_letter: bool) -> list[Terms | str]:
@@ -183,17 +188,16 @@ def _unread_side(read: list[Terms | str], sides: list[str], text: str) -> Verdic
     return Verdict("unread", (_unread(terms, _typed(text, f"{terms}{after}")),))
 
 
-def _judge_terms(read: list[Terms | str], task: EquationTask, times: int) -> Verdict:
+def _judge_terms(read: list[Terms], task: EquationTask, times: int) -> Verdict:
     """Judge what both sides hold."""
-    typed = [terms for terms in read if isinstance(terms, tuple)]
-    left, right = (_net(terms) for terms in typed)
+    left, right = (_net(terms) for terms in read)
     net = {s: right.get(s, 0) - left.get(s, 0) for s in {**left, **right}}
     net = {s: n for s, n in net.items() if n}
     in_place = any(_same_sides(net, form) for form in task.accepted)
     unbalanced = _imbalance(left, right, times)
     if unbalanced:
         return Verdict("unbalanced", tuple(unbalanced), in_place)
-    used, made = ({s for s, count in terms if count > 0} for terms in typed)
+    used, made = ({s for s, count in terms if count > 0} for terms in read)
     return replace(_compare(net, sorted(used & made), task, times), in_place=in_place)
 
 
