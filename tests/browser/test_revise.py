@@ -195,9 +195,17 @@ def test_a_reload_in_the_middle_loses_nothing(revise):
     expect(field).to_have_value("12.3 half a thought", timeout=LOADING_MS)
     field.fill("plenty")
     page.get_by_role("button", name="Mark it").click()
-    expect_wrong(field, "No number could be read")
+    expect_wrong(field, "I cannot read this. No number could be read.")
+    expect(page.locator(".fp-marks")).to_have_count(0)  # the attempt is open
+    expect(page.get_by_role("region", name="Result")).to_have_count(0)
+    page.get_by_role("button", name="Mark it as it stands").click()
+    expect(page.locator(".fp-marks")).to_contain_text("0 of ")
+    page.get_by_role("checkbox", name="I have this in another form (own judgement)").first.check()
+    expect(page.locator(".fp-marks")).not_to_contain_text("0 of ")
     field.fill("3")
     expect_mended(field)
+    page.get_by_role("button", name="Mark it").click()
+    expect(page.locator(".fp-marks")).to_contain_text(" of ")
 
 
 def test_a_link_gives_everyone_the_same_set(revise):

@@ -97,7 +97,7 @@ def test_any_single_change_is_refused_and_said_where(family, data, by):
         ("Cu^(+2)(aq) + 2e- ---> Cu(s)", "Cu", "right", "balance"),
         ("Cu 2+ + 2 e - gives Cu", "Cu", "right", "balance"),
         ("4HO- -> O2 + 2H2O + 4e-", "O2", "right", "balance"),
-        ("CuCl2 + 2e- -> Cu + 2Cl-", "Cu", "right", "tidier without"),
+        ("CuCl2 + 2e- -> Cu + 2Cl-", "Cu", "right", "balance"),
         ("Cu2+ + 4e- -> Cu + 2e-", "Cu", "cancel", "e- stands on both sides"),
         ("2H+ + 2e-", "H2", "unread", "one arrow"),
         ("   ", "H2", "empty", "first"),

@@ -29,6 +29,7 @@ FADES = (
         ("colour", "blue"),
     ),
     *combine(("becomes", "turns", "goes", "turns to", "becoming"), ("colourless", "clear")),
+    *combine(("turns from blue", "goes from blue", "blue"), ("to colourless", "to clear")),
 )
 #: what names either electrode: not copper alone, which is in the solution too; carbon is asked about first
 OF_CARBON = (

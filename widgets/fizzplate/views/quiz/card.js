@@ -103,34 +103,44 @@ export function answerControls(question, index, answer, onChange) {
   return [box];
 }
 
+/** How a learner claims a mark that was not given, by the kind of question. @type {Record<string, string>} */
+const CLAIMS = {
+  text: "I said it in other words (own judgement)",
+  number: "I have this in another form (own judgement)",
+  equation: "I have this in another form (own judgement)",
+};
+
+/** A box to tick for marks that are claimed. @param {string} text @param {boolean} isClaimed @param {(isClaimed: boolean) => void} onChange */
+function claimBox(text, isClaimed, onChange) {
+  const label = make("label", "", "fp-option");
+  const input = document.createElement("input");
+  input.type = "checkbox";
+  input.checked = isClaimed;
+  input.addEventListener("change", () => onChange(input.checked));
+  label.append(input, make("span", text));
+  return label;
+}
+
 /** The marks, one line for each that has its own reason. */
 function markLines(question, marked, answer, onClaim) {
   const rows = [];
   marked.lines.forEach(({ earned, reason }, k) => {
     const last = rows.at(-1);
-    if (last && last.reason === reason && last.earned === earned && question.kind !== "text") last.count += 1;
-    else rows.push({ earned, reason, count: 1, k });
+    if (last && last.reason === reason && last.earned === earned && question.kind !== "text") last.lines.push(k);
+    else rows.push({ earned, reason, lines: [k] });
   });
-  return rows.map(({ earned, reason, count, k }) => {
+  return rows.map(({ earned, reason, lines }) => {
     const row = make("li", "", "fp-mark");
-    const won = earned || answer.own.includes(k);
-    row.append(make("span", (won ? "✓" : "○").repeat(count), "fp-tick"), make("span", earned ? "earned: " : "not earned: ", "fp-spoken"), make("span", reason));
-    if (question.kind === "text" && !earned) {
-      const label = make("label", "", "fp-option");
-      const input = document.createElement("input");
-      input.type = "checkbox";
-      input.checked = won;
-      input.addEventListener("change", () => onClaim(k, input.checked));
-      label.append(input, make("span", "I said it in other words (own judgement)"));
-      row.append(label);
-    }
+    const isClaimed = lines.every((k) => answer.own.includes(k));
+    row.append(make("span", (earned || isClaimed ? "✓" : "○").repeat(lines.length), "fp-tick"), make("span", earned ? "earned: " : "not earned: ", "fp-spoken"), make("span", reason));
+    if (!earned && CLAIMS[question.kind]) row.append(claimBox(CLAIMS[question.kind], isClaimed, (is) => onClaim(lines, is)));
     return row;
   });
 }
 
 /**
  * @param question @param marked @param {Answer} answer
- * @param {{ideas: Record<string, {watch: string, drawing: any}>, onClaim: (line: number, isClaimed: boolean) => void,
+ * @param {{ideas: Record<string, {watch: string, drawing: any}>, onClaim: (lines: number[], isClaimed: boolean) => void,
  *   onWatch: (cells: string) => void, onAnother: (() => void)|null}} options
  */
 export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onAnother }) {

@@ -52,11 +52,26 @@ function markList(question, answer) {
 /** How many marks an answer earns. @param {MarkedAnswer} marked @param {number[]} own lines that the learner claims */
 export const earnedMarks = ({ lines }, own) => lines.filter(({ earned }, k) => earned || own.includes(k)).length;
 
-/** Of each field of an answer, whether nothing in it could be read. @param question @param {string} answer @param species @returns {boolean[]} */
-export function unreadFields(question, answer, species) {
-  const typed = question.parts?.length > 1 ? plainAnswer(answer).split(";") : [plainAnswer(answer)];
-  if (question.kind === "number") return question.parts.map((part, k) => typeof readNumber(typed[k] ?? "", part) === "string");
-  return question.kind === "equation" ? [isUnread(judge(plainAnswer(answer), question.task, species).code)] : [];
+/** Of each number, why it cannot be read; a part that is left empty is only unread where all are. @param question @param {string} plain */
+function unreadNumbers({ parts }, plain) {
+  const typed = parts.length > 1 ? plain.split(";") : [plain];
+  const isEmpty = !plain.replace(/[; ]+/g, "");
+  return parts.map((part, k) => {
+    const text = typed[k]?.trim() ?? "";
+    const read = text || isEmpty ? readNumber(text, part) : [];
+    return typeof read === "string" ? read : "";
+  });
+}
+
+/** Of each field of an answer, why nothing in it could be read; nothing where it could. @param question @param {string} answer @param species @returns {string[]} */
+export function unreadReasons(question, answer, species) {
+  const plain = plainAnswer(answer);
+  if (question.kind === "number") return unreadNumbers(question, plain);
+  if (question.kind === "equation") {
+    const { code, sentences } = judge(plain, question.task, species);
+    return [isUnread(code) ? sentences.join(" ") : ""];
+  }
+  return [];
 }
 
 /** @param question a question as plain data @param {string} answer @param species of equations @returns {MarkedAnswer} */

@@ -5,7 +5,7 @@ import { make, makeButton } from "../kit/elements.js";
 import { answerControls, marksText, questionParts, verdict } from "./card.js";
 import { confirmHandIn } from "./hand_in.js";
 import { setSummary } from "./set_summary.js";
-import { unreadFields } from "./mark.js";
+import { unreadReasons } from "./mark.js";
 
 /**
  * What happens beyond the card; `onList`: the list to tick is wanted, `onResult`: an answer was marked.
@@ -13,13 +13,21 @@ import { unreadFields } from "./mark.js";
  *   onRetry: () => void, onWatch: (cells: string) => void, onAnother: ((question: any) => void)|null}} Actions
  */
 
-/** A field that could not be read is wrong until something else is written there. @param {string} message id of what says so */
-function markUnread(card, message, unread) {
-  const fields = card.querySelectorAll(".fp-task input");
-  unread.forEach((isUnread, k) => {
-    setWrong(fields[k], isUnread ? message : "");
+/** A field that could not be read is wrong until something else is written there. @param {string} message id of what says so @param {string[]} reasons */
+function markUnread(card, message, reasons) {
+  const fields = card.querySelectorAll(".fp-task input, .fp-task textarea");
+  reasons.forEach((reason, k) => {
+    setWrong(fields[k], reason ? message : "");
     fields[k].addEventListener("input", () => setWrong(fields[k], ""), { once: true });
   });
+}
+
+/** What cannot be read is not marked: it can be written again. @param {string[]} reasons @param {() => void} onMarkAnyway */
+function unreadNote(reasons, onMarkAnyway) {
+  const said = [...new Set(reasons.filter(Boolean))].join(" ");
+  const row = make("div", "", "fp-options");
+  row.append(makeButton("Mark it as it stands", onMarkAnyway));
+  return [make("p", `I cannot read this. ${said} Nothing is marked yet: write it in another way and try again.`), row];
 }
 
 /** @param {import("./session.js").Session} session @param {boolean} isTimed @param {() => void} mark @param {Actions} actions */
@@ -57,7 +65,7 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
   function showMarks() {
     const another = actions.onAnother && (() => actions.onAnother(question));
     feedback.replaceChildren(verdict(question, session.marksOf(entry), answer, { ideas, onClaim: claim, onWatch: actions.onWatch, onAnother: another }));
-    markUnread(card, feedback.id, unreadFields(question, answer.given, session.species));
+    markUnread(card, feedback.id, unreadReasons(question, answer.given, session.species));
     showSummary();
   }
   function settle() {
@@ -66,10 +74,21 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
     actions.onResult();
     showMarks();
   }
-  /** @param {number} line @param {boolean} isClaimed */
-  function claim(line, isClaimed) {
-    answer.own = isClaimed ? [...answer.own, line] : answer.own.filter((each) => each !== line);
+  /** @param {number[]} lines @param {boolean} isClaimed */
+  function claim(lines, isClaimed) {
+    const others = answer.own.filter((each) => !lines.includes(each));
+    answer.own = isClaimed ? [...others, ...lines] : others;
     settle();
+  }
+  function markIfRead() {
+    const reasons = unreadReasons(question, answer.given, session.species);
+    const isEmpty = !answer.given.replace(/[; ]/g, ""); // who writes nothing wants to see the answer
+    if (isEmpty || !reasons.some(Boolean)) return mark();
+    Object.assign(answer, { done: false, own: [] });
+    session.save();
+    feedback.replaceChildren(...unreadNote(reasons, mark));
+    markUnread(card, feedback.id, reasons);
+    return showSummary();
   }
   function mark() {
     Object.assign(answer, { done: true, own: [] });
@@ -79,7 +98,7 @@ export function drawQuestion(frame, session, { ideas, timer }, actions) {
   const marksEachTick = question.kind === "list" && answer.done;
   const controls = answerControls(question, session.position, answer, marksEachTick ? settle : () => session.save());
   const about = make("p", `${question.topic}, ${marksText(question.marks)}`, "fp-note");
-  card.append(heading, about, ...questionParts(question), ...controls, buttonRow(session, timer !== null, mark, actions), feedback);
+  card.append(heading, about, ...questionParts(question), ...controls, buttonRow(session, timer !== null, markIfRead, actions), feedback);
   frame.replaceChildren(...(timer ? [timer.node] : []), card, summary);
   if (answer.done) showMarks();
   else showSummary();

@@ -1,0 +1,90 @@
+"""Marking agrees with an examiner on what learners write, and its rules stand once, a line for each synonym."""
+
+from __future__ import annotations
+
+import json
+import re
+import sys
+from importlib import resources
+from pathlib import Path
+
+import pytest
+
+from fizzplate.lesson.equations import known_species
+from fizzplate.questions.marking.plain_words import RULES, plain_words
+
+sys.path.insert(0, str(Path(__file__).parent))
+from marking_cases import FRESH, KINDS, SAMPLE, UNSEEN, agreement, cases  # beside this file
+
+WANTED = 0.95
+
+
+@pytest.mark.parametrize("name", [SAMPLE, FRESH, UNSEEN])
+def test_marking_agrees_with_an_examiner(name):
+    for kind, (agreed, whole) in agreement(name).items():
+        assert agreed >= WANTED * whole, (name, kind)
+
+
+def test_the_sample_holds_right_wrong_and_half_answers_of_each_kind():
+    every = [case for name in (SAMPLE, FRESH, UNSEEN) for case in cases(name)]
+    for kind in KINDS:
+        given = [case.given for case in every if case.kind == kind]
+        assert sum(share == 1 for share in given) > 20
+        assert sum(share == 0 for share in given) > 5
+        assert sum(0 < share < 1 for share in given) > 10
+
+
+@pytest.mark.parametrize(
+    ("written", "plain"),
+    [
+        ("OH-", "hydroxide ion"),
+        ("4OH^- ions", "hydroxide ion"),
+        ("SO4 2-", "sulfate ion"),
+        ("SO4(2-)", "sulfate ion"),
+        ("Cu+2", "copper ion"),
+        ("Cu++", "copper ion"),
+        ("H2 and O2", "hydrogen and oxygen"),
+        ("potasium chloirde", "potassium chloride"),
+        ("the elecrtons are given away", "electron lose"),
+        ("it doesn't get used up", "it not discharge"),
+        ("they're moblie", "they moblie"),  # six letters, but no key word
+        ("Br- gone", "bromide ion discharge"),
+    ],
+)
+def test_what_is_written_is_read_in_plain_words(written, plain):
+    assert plain_words(written, mend=True) == plain
+
+
+@pytest.mark.parametrize(
+    "word",
+    [
+        *("chlorine", "chloride", "bromine", "bromide", "iodine", "iodide", "sulfite", "nitrite"),
+        *("lighter", "reduced", "produced", "anion", "cation", "station", "element", "elements"),
+        *("brighter", "decrease", "decreases", "complete", "reacts", "sodium", "cathode", "copper"),
+        *("compare", "compete", "negatives", "particle", "material", "carbon", "crystalline"),
+    ],
+)
+def test_words_that_are_right_are_not_mended_into_others(word):
+    assert plain_words(word, mend=True).startswith(plain_words(word)[:5])
+
+
+def test_every_ion_is_known_by_its_formula():
+    ions = {name for name, _ in RULES["ions"]}
+    assert {"hydrogen", "hydroxide", "sulfate", "copper", "aluminium"} <= ions
+    for name, (_, charge) in known_species().items():
+        if not charge or re.search(r"[()]|Br3|I3|O4-|HSO|IO|BrO|ClO|CuCl|e-", name):
+            continue  # no question asks for these in words
+        assert plain_words(name).endswith(" ion"), name
+
+
+def test_each_synonym_is_a_line_of_one_file():
+    package = resources.files("fizzplate.questions.marking")
+    text = package.joinpath("words.json").read_text("utf-8")
+    lines = [line.strip().rstrip(",") for line in text.splitlines()]
+    assert all(json.dumps(pair, ensure_ascii=False) in lines for pair in RULES["synonyms"])
+    assert len({tuple(pair) for pair in RULES["synonyms"]}) == len(RULES["synonyms"])
+
+
+def test_no_rule_of_words_changes_what_another_has_made():
+    for word, _ in RULES["synonyms"]:
+        assert plain_words(word) == word
