@@ -1,4 +1,4 @@
-"""Marking agrees with an examiner on what learners write, and its rules stand once, a line for each synonym."""
+"""Marking agrees with an examiner on what learners write; its rules stand once, a line for each synonym."""
 
 from __future__ import annotations
 

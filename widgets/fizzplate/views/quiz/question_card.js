@@ -26,7 +26,7 @@ function markUnread(card, message, reasons) {
 function unreadNote(reasons, onMarkAnyway) {
   const said = [...new Set(reasons.filter(Boolean))].join(" ");
   const row = make("div", "", "fp-options");
-  row.append(makeButton("Mark it as it stands", onMarkAnyway));
+  row.append(makeButton("See the marks anyway", onMarkAnyway));
   return [make("p", `I cannot read this. ${said} Nothing is marked yet: write it in another way and try again.`), row];
 }
 
