@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from io import BytesIO
 
+import numpy as np
 import pytest
+from matplotlib import image
 from playwright.sync_api import expect
 from tests.browser.visit import (
     LOADING_MS,
@@ -17,6 +20,7 @@ from tests.browser.visit import (
 )
 
 SMALL = {"width": 1000, "height": 700}
+COPPER = np.array([0xB8, 0x61, 0x2A]) / 255  # of the theme in a light room
 MOVING = "no-preference"  # a picture that moves costs more than all the rest of a page
 
 
@@ -71,6 +75,7 @@ def test_copper_sulfate_gives_copper_and_oxygen_to_see_to_save_and_to_lift_out(v
     dots = download.value.path().read_bytes()
     assert dots.startswith(b"\x89PNG")
     assert len(dots) > 5000  # something is drawn
+    _saves_its_picture(seen)
     assert violations(page) == []
     seen.button("Lift electrodes").click()
     lifted = page.get_by_role("region", name="Electrodes lifted out")
@@ -89,6 +94,22 @@ def test_copper_sulfate_gives_copper_and_oxygen_to_see_to_save_and_to_lift_out(v
     assert seen.foreign == []
     page.goto("about:blank")
     assert seen.errors == []  # nor is it left with a complaint
+
+
+def _saves_its_picture(seen):
+    """As wide as a projector's, opaque, and with the colours of what is on the page."""
+    page = seen.page
+    with page.expect_download() as download:
+        seen.button("Save picture").click()
+    assert re.fullmatch(r"cell-(\d+min)?\d+s\.png", download.value.suggested_filename)
+    picture = image.imread(BytesIO(download.value.path().read_bytes()))
+    height, width, _ = picture.shape
+    assert width >= 1920
+    wide, high = page.locator(".fp-scene canvas").evaluate("(c) => [c.clientWidth, c.clientHeight]")
+    assert width / height == pytest.approx(wide / high, rel=0.01)
+    assert picture.shape[2] == 3 or picture[..., 3].min() == 1.0
+    copper = np.abs(picture[..., :3] - COPPER).max(axis=2) < 0.02
+    assert copper.mean() > 1e-4
 
 
 def test_the_picture_moves_while_it_plays_stands_when_paused_and_starts_again(visit):

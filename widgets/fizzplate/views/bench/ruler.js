@@ -23,6 +23,7 @@ const MARKUP = `
   <label class="fp-speed fp-particles"><span>Particles</span> <select></select></label>
   <button type="button" class="fp-button fp-close-up-button" aria-expanded="false">Close-up</button>
   <button type="button" class="fp-button fp-lift" aria-expanded="false">Lift electrodes</button>
+  <button type="button" class="fp-button fp-save-picture">Save picture</button>
   <span class="fp-scale"></span>`;
 
 /** @param {HTMLSelectElement} select @param {[string, string][]} options value and text of each @param {string} value */
@@ -32,7 +33,7 @@ function fillMenu(select, options, value) {
 }
 
 class Ruler {
-  constructor(node, clock, durationS, { isOn, scale, indicators, settings, onSetting, lifted }) {
+  constructor(node, clock, durationS, { isOn, scale, indicators, settings, onSetting, onSave, lifted }) {
     node.innerHTML = MARKUP;
     this.clock = clock;
     this.durationS = durationS;
@@ -53,7 +54,7 @@ class Ruler {
     this.lenses = [[this.liftButton, lifted]]; // views that a button lays over the picture, one at a time
     this.fill(indicators, settings);
     this.listeners = new AbortController();
-    this.listen(onSetting);
+    this.listen(onSetting, part(".fp-save-picture"), onSave);
   }
 
   fill(indicators, settings) {
@@ -68,11 +69,12 @@ class Ruler {
     this.closeUpButton.disabled = true;
   }
 
-  listen(onSetting) {
+  listen(onSetting, saveButton, onSave) {
     const { clock } = this;
     const on = (target, type, handler) => target.addEventListener(type, handler, { signal: this.listeners.signal });
     on(this.play, "click", () => this.togglePlay());
     on(this.step, "click", () => clock.step());
+    on(saveButton, "click", onSave);
     on(this.restart, "click", () => {
       this.closeLenses();
       clock.restart();
@@ -143,6 +145,6 @@ class Ruler {
 /**
  * @param node where it stands @param clock @param {number} durationS of the run
  * @param options isOn: whether the cell is; scale: gives the text of its scales; indicators: their names; settings and
- *   onSetting: what is drawn, and what to do when that changes; lifted: the electrodes lifted out
+ *   onSetting: what is drawn, and what to do when that changes; onSave: saves the picture; lifted: the electrodes lifted out
  */
 export const mountRuler = (node, clock, durationS, options) => new Ruler(node, clock, durationS, options);

@@ -3,7 +3,8 @@
 import { createClock, defaultTimeLapse } from "../scene/motion/clock.js";
 import { decodeRecord } from "../scene/record.js";
 import { mountScene } from "../scene/scene.js";
-import { roundVolumeText, timesText } from "../kit/format.js";
+import { clockText, roundVolumeText, timesText } from "../kit/format.js";
+import { saveFile } from "../kit/files.js";
 import { mountClassroom } from "./lesson/classroom.js";
 import { mountCloseUp } from "./closeup.js";
 import { mountFlows } from "./flows.js";
@@ -64,6 +65,7 @@ class Run {
       indicators: Object.keys(record.header.indicators),
       settings: this.settings,
       onSetting: (name, value) => this.set(name, value),
+      onSave: () => this.savePicture(),
       lifted: this.lifted,
     });
     this.parts = [...this.sideCards, this.ruler, this.lifted, this.words, mountFlows(layout.flows, record, lesson.on)];
@@ -106,6 +108,12 @@ class Run {
     this.settings[name] = value;
     if (name === "indicator") this.scene.setIndicator(value);
     else this.scene.setParticles(value);
+  }
+
+  /** The picture as a file, for slides and worksheets: it names no more than the page does. */
+  savePicture() {
+    const name = `cell-${clockText(this.clock.timeS).replaceAll(" ", "")}.png`;
+    this.scene.still().toBlob((dots) => dots && saveFile(name, "image/png", dots), "image/png");
   }
 
   update() {

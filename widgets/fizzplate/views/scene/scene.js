@@ -1,10 +1,9 @@
 // The scene: everything that is drawn of one run on one canvas, by one clock.
 
 import { drawFrame } from "./frame.js";
-import { makeGlyphs } from "./glyphs.js";
 import { PROBE_S } from "./probe.js";
 import { placeInTime } from "./record.js";
-import { buildStage } from "./stage.js";
+import { buildStage, glyphsOf } from "./stage.js";
 import { summaryOf } from "./summary.js";
 import { readTheme } from "./theme.js";
 import { clamp } from "./vessels/vessel.js";
@@ -17,6 +16,7 @@ import { clamp } from "./vessels/vessel.js";
 const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and a phone keeps its battery
 const STILL_S = 1; // with reduced motion, a run that plays is shown in stills so far apart
 const MAX_FRAME_S = 0.1;
+const STILL_PX = 1920; // width of a saved picture at least
 
 class Scene {
   /** @param {HTMLCanvasElement} canvas @param {RunRecord} record @param {Clock} clock @param {Options} options */
@@ -127,8 +127,29 @@ class Scene {
   }
 
   draw() {
+    if (this.stage) this.drawOn(this.pen, this.stage);
+  }
+
+  /** @param {CanvasRenderingContext2D} pen @param {import("./stage.js").Stage} stage */
+  drawOn(pen, stage) {
     const { shownS: timeS, indicator, focus, probe } = this;
-    if (this.stage) drawFrame(this.pen, this.record, this.stage, this.theme, { timeS, indicator, focus, probe, withArrows: this.reducedMotion && !this.isAtRest });
+    drawFrame(pen, this.record, stage, this.theme, { timeS, indicator, focus, probe, withArrows: this.reducedMotion && !this.isAtRest });
+  }
+
+  /** What is drawn now, on the page's ground, in a projector's dots or more. @returns {HTMLCanvasElement} */
+  still() {
+    const { record, theme, unnamed } = this;
+    const stage = /** @type {import("./stage.js").Stage} */ (this.stage);
+    const { width, height, ionRadius } = stage.layout;
+    const density = Math.max(stage.density, STILL_PX / width);
+    const canvas = document.createElement("canvas");
+    [canvas.width, canvas.height] = [Math.round(width * density), Math.round(height * density)];
+    const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
+    this.drawOn(pen, { ...stage, density, glyphs: glyphsOf(record, ionRadius, { unnamed, density, theme }) });
+    pen.globalCompositeOperation = "destination-over"; // behind all that is drawn
+    pen.fillStyle = theme.colour("--fp-panel");
+    pen.fillRect(0, 0, width, height);
+    return canvas;
   }
 
   refreshTheme() {
@@ -154,7 +175,7 @@ class Scene {
   reveal() {
     this.unnamed = false;
     if (!this.stage) return;
-    this.stage.glyphs = makeGlyphs(this.stage.species, this.stage.layout.ionRadius, this.stage.density, this.theme);
+    this.stage.glyphs = glyphsOf(this.record, this.stage.layout.ionRadius, { unnamed: false, density: this.stage.density, theme: this.theme });
     this.draw();
   }
 

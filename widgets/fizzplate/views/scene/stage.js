@@ -31,6 +31,16 @@ function withoutName(record, species) {
 }
 
 /**
+ * How each particle looks, at so many dots for each unit of the picture.
+ * @param {RunRecord} record @param {number} ionRadius
+ * @param {{unnamed: boolean, density: number, theme: import("./theme.js").Theme}} look
+ */
+export function glyphsOf(record, ionRadius, { unnamed, density, theme }) {
+  const shown = particlesOf(record);
+  return makeGlyphs(unnamed ? shown.map((each) => withoutName(record, each)) : shown, ionRadius, density, theme);
+}
+
+/**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
  * @param {{particles: Particles, unnamed: boolean, theme: import("./theme.js").Theme, timeS: number, wanderers: Wanderers|null}} look
  */
@@ -42,7 +52,6 @@ export function buildStage(canvas, record, { particles, unnamed, theme, timeS, w
   canvas.height = Math.round(height * density);
   const layout = layOut(width, height, record.header.vessel, particles === "many");
   const crowd = makeCrowd(record, layout, particles === "many");
-  const shown = particlesOf(record);
   const when = placeInTime(record, timeS);
   if (wanderers) crowd.takeOver(wanderers.ions, wanderers.layout, when);
   else crowd.redraw(when);
@@ -50,8 +59,7 @@ export function buildStage(canvas, record, { particles, unnamed, theme, timeS, w
     layout,
     density,
     crowd,
-    species: shown,
-    glyphs: makeGlyphs(unnamed ? shown.map((each) => withoutName(record, each)) : shown, layout.ionRadius, density, theme),
+    glyphs: glyphsOf(record, layout.ionRadius, { unnamed, density, theme }),
     events: makeEvents(record, layout),
     bubbles: makeBubbles(record, layout),
     water: particles === "water" ? makeWater(layout, seededRandom(SEED), wanderers) : null,
