@@ -111,7 +111,7 @@ export function fillSideCard(node, words, index, record, { folded, place = "" })
   function updateRange(timeS, flows) {
     const [low, high] = certainty && flows ? [certainty.low, certainty.high].map((each) => sampleAt(each, record, timeS)) : [0, 0];
     range.hidden = high - low < WIDE;
-    if (!range.hidden) write(range, `not sure: ${Math.round(100 * low)} to ${percentText(high).replace(" ", "\u00a0")}`);
+    if (!range.hidden) write(range, `not sure: ${Math.round(100 * low)} to ${Math.round(100 * high)}\u00a0%`);
   }
 
   function update(timeS) {
