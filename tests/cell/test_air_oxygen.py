@@ -26,8 +26,8 @@ def figures_mA(run):
 
 def by_hand_mA(cell):
     """Return 4 F A D c / d of air-saturated water at 25 degrees: 0.26 mmol/dm3, 2e-9 m2/s."""
-    film_m = cell.geometry.film_m
-    return 1e3 * 4 * 96485 * cell.immersed_area_cm2 * 1e-4 * 2e-9 * 0.26 / film_m
+    layer_m = cell.geometry.film_m / 2
+    return 1e3 * 4 * 96485 * cell.immersed_area_cm2 * 1e-4 * 2e-9 * 0.26 / layer_m
 
 
 @pytest.mark.parametrize("strength", [0.01, 0.001])

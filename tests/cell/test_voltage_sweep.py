@@ -25,13 +25,13 @@ def test_the_curve_goes_from_0_to_6_volts_and_is_closest_about_the_onset(brine):
 
 def test_far_above_the_onset_it_is_what_runs_give_without_the_lamp(brine):
     run = fp.Cell("NaCl", concentration_mol_dm3=1.0, supply_V=6.0).run(minutes=1, samples=2)
-    assert brine.current_A[-1] == pytest.approx(run.current_A[-1], rel=0.01)
-    assert brine.current_A[-1] > run.current_A[-1]  # by what the air's oxygen adds
+    # what the air's oxygen adds the liquid's resistance takes off again, but for some parts in a million
+    assert brine.current_A[-1] == pytest.approx(run.current_A[-1], rel=2e-5)
 
 
 def test_below_the_onset_flows_what_oxygen_of_the_air_can_carry(brine):
     below = (brine.voltage_V > 1.6) & (brine.voltage_V < 2.2)
-    # 4 F A D c / d by hand: 5.5 cm2, 2.35e-9 m2/s, 0.21 of 1.264 mol/m3, 0.2 mm
+    # 4 F A D c / d by hand: 5.5 cm2, 2.35e-9 m2/s, 0.21 of 1.264 mol/m3, half of 0.4 mm
     by_hand_A = 4 * 96485 * 5.5e-4 * 2.35e-9 * 0.21 * 1.264 / 2e-4
     assert brine.current_A[below] == pytest.approx(by_hand_A, rel=0.01)
     assert brine.current_A[brine.voltage_V < 0.7].max() < 0.05 * by_hand_A

@@ -15,11 +15,12 @@ from tests.published.databases import crc_diffusion_m2_s
 import fizzplate as fp
 from fizzplate.cell.physics.mixing import Stirring
 from fizzplate.cell.solver import batch as engine
+from fizzplate.cell.solver.transport import Transport
 from fizzplate.chemistry.constants import FARADAY_C_MOL
 
 COPPER, SULFATE = crc_diffusion_m2_s("Cu2+", 2), crc_diffusion_m2_s("SO4^2-", -2)
 AREA_M2 = 5.5e-4
-FILM_M = 2e-4
+FILM_M = 4e-4
 
 
 @pytest.fixture(autouse=True)
@@ -29,8 +30,9 @@ def infinite_dilution(monkeypatch):
     monkeypatch.setattr(
         engine.Model, "of", classmethod(lambda _, cell: corrected(cell, corrections=False))
     )
-    # the formulae are of a still film: a trace of hydrogen would stir it
+    # the formulae are of a still film: a trace of hydrogen or a lighter liquid would stir it
     monkeypatch.setattr(Stirring, "wanted_m2_s", lambda *_: (0.0, 0.0))
+    monkeypatch.setattr(Transport, "let_films_flow", lambda *_: None)
 
 
 def copper_cell(solution, **options):
@@ -42,7 +44,7 @@ def copper_density_A_m2(run):
 
 
 # along the plateau: beyond it hydrogen takes over
-@pytest.mark.parametrize("supply_V", [1.5, 1.8, 2.2])
+@pytest.mark.parametrize("supply_V", [1.2, 1.5, 1.8])
 def test_limiting_current_of_copper_sulfate_alone(supply_V):
     """j = 2 n F D c / delta for a z:z salt: 27.56 A/m2 at 0.100 mol/dm3 and 1 mm."""
     run = copper_cell("CuSO4", concentration_mol_dm3=0.1, supply_V=supply_V).run(

@@ -56,6 +56,7 @@ class OrdinaryProblem:
         constants = model.constants_at(settled.system_mol_m3)
         composition = model.speciate(totals, self.equilibrium, constants)
         coefficients = self.model.mobilities.evaluate(settled.system_mol_m3[:, 0])
+        self.transport.let_films_flow(settled.system_mol_m3, slice(None))
         self.transport.flow.set_coefficients(*(each[:, None] for each in coefficients))
         self.transport.let_bubbles_rise(settled.system_mol_m3, slice(None))
         now, mixing = self.now, y[None, -2:]

@@ -56,7 +56,7 @@ def test_units_are_written_as_print_does(bench):
 
 
 def test_who_does_not_see_the_run_reads_what_was_made_at_its_quarters():
-    run = Cell("CuSO4", anode="copper").run(minutes=2, samples=9)
+    run = Cell("CuSO4", anode="copper", concentration_mol_dm3=0.2).run(minutes=2, samples=9)
     table = lesson_of(run)["table"]
     assert [row[0] for row in table["rows"]] == [
         f"{minutes} minutes" for minutes in ("0", "0.5", "1", "1.5", "2")

@@ -19,7 +19,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 @pytest.fixture(scope="module")
 def copper_sulfate():
-    return Cell("CuSO4").run(minutes=10, samples=41)
+    return Cell("CuSO4", concentration_mol_dm3=0.1).run(minutes=10, samples=41)
 
 
 @pytest.fixture(scope="module")
@@ -191,7 +191,7 @@ def test_gas_that_dissolved_is_told_apart_from_what_is_collected(sodium_sulfate)
 
 @pytest.fixture(scope="module")
 def copper_anode():
-    return Cell("CuSO4", anode="copper").run(minutes=2, samples=9)
+    return Cell("CuSO4", anode="copper", concentration_mol_dm3=0.2).run(minutes=2, samples=9)
 
 
 def test_a_ratio_is_told_of_gas_at_both_electrodes_only_and_the_smaller_is_1(

@@ -4,9 +4,10 @@ Its current at a potential ``E`` of the cathode is
 
     1/I = 1/I_L + 1/I_T,    I_T = i0 A exp(alpha f (E0 - ln(10) pH / f - E)),    I_L = 4 F A D c / d,
 
-Tafel's law in series with the limiting current; ``f = F/RT``, ``c`` by Henry's law under air, ``d`` the
-unmixed film, or ``(pi D t)^(1/2)`` after a time ``t`` where nothing is mixed (Cottrell). ``i0`` and ``alpha``
-are those of oxygen's formation on the same material: good to a factor of ten, as those are.
+Tafel's law in series with the limiting current; ``f = F/RT``, ``c`` by Henry's law under air, ``d`` half the
+film's greatest thickness, as it usually is, or ``(pi D t)^(1/2)`` after a time ``t`` where nothing is mixed
+(Cottrell). ``i0`` and ``alpha`` are those of oxygen's formation on the same material: good to a factor of
+ten, as those are.
 
 :mod:`fizzplate.cell.residual_current` adds it to a current-voltage curve; :func:`oxygen_beside` says how
 much it would take beside a run.
@@ -38,6 +39,9 @@ if TYPE_CHECKING:
 REACTION = "oxygen from water"  # whose kinetics are taken for the way back
 AIR_OXYGEN = 0.21  # by volume
 ELECTRONS = 4
+USUAL_LAYER = (
+    0.5  # of the film's greatest thickness: draughts, warmth and a few bubbles thin it; a choice
+)
 HALVINGS = 50  # until a current is known
 FIRST_LOOK_S = 60.0  # a class reads no meter sooner; in still liquid more flows before
 PROBES_A = (1e-6, 1e-5, 1e-4, 1e-3, 1e-2)  # currents by which anode and liquid are known
@@ -63,7 +67,7 @@ def limiting_current_A(cell: CellLike, time_s: float) -> float:
     """
     diffusion_m2_s = diffusion_coefficient_m2_s("O2")
     dissolved_mol_m3 = AIR_OXYGEN * saturation_mol_m3("O2", pressure_kPa=cell.pressure_kPa)
-    layer_m = cell.geometry.film_m or math.sqrt(math.pi * diffusion_m2_s * time_s)
+    layer_m = USUAL_LAYER * cell.geometry.film_m or math.sqrt(math.pi * diffusion_m2_s * time_s)
     supply_mol_s = cell.geometry.area_m2 * diffusion_m2_s * dissolved_mol_m3 / layer_m
     return ELECTRONS * FARADAY_C_MOL * supply_mol_s
 

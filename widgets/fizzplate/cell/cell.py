@@ -155,7 +155,8 @@ class Cell:
         )
         self.geometry: Geometry = self._filled_with(wanted_cm3)
         #: liquid, cm3
-        self.volume_cm3 = float(self.geometry.volume_m3.sum()) * 1e6
+        # without the rounding of adding up the nodes
+        self.volume_cm3 = round(float(self.geometry.volume_m3.sum()) * 1e6, 9)
         _refuse_too_much_current(self)
 
     def _filled_with(self, volume_cm3: float) -> Geometry:

@@ -20,6 +20,7 @@ MODEL_TABLES = (
     "model",
     "passivity",
     "vessels",
+    "volumes",
 )
 
 

@@ -4,6 +4,7 @@ from fizzplate.cell.physics.bubbles import Release
 from fizzplate.cell.physics.butler_volmer import Kinetics
 from fizzplate.cell.physics.cell_like import CellLike
 from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, MAX_SUPPLY_V, Lamp, Supply
+from fizzplate.cell.physics.convection import FreeConvection
 from fizzplate.cell.physics.electrode_face import FaceModel, Faces, at_ends
 from fizzplate.cell.physics.electrode_reactions import (
     Electrode,
@@ -36,6 +37,7 @@ __all__ = [
     "Faces",
     "FlowModel",
     "Flows",
+    "FreeConvection",
     "GasCollection",
     "Geometry",
     "Kinetics",

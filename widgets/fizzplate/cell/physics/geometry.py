@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 FIRST_STEP_M = 0.5e-6  # coarser first steps put limiting currents several per cent wrong
-GROWTH = 1.28
-CORE_STEPS = 7
+GROWTH = 1.31
+CORE_STEPS = 5
 LIMB_STEPS = 4
 BEND_STEPS = 24
 STILL_GROWTH = 1.2
@@ -48,7 +48,9 @@ class Geometry:
     area_m2
         Wetted surface of one electrode.
     film_m
-        Thickness of the unmixed layer at each electrode.
+        Thickness of the layer at each electrode that only bubbles and free convection mix.
+    height_m
+        Of the wetted surface, along which a lighter or heavier liquid rises or sinks.
     tortuosity
         How much slower than in free liquid ions get along, by longer ways through fibres.
     """
@@ -59,6 +61,7 @@ class Geometry:
     mixing_m2_s: Array
     area_m2: float
     film_m: float
+    height_m: float
     tortuosity: float = 1.0
 
     @property
@@ -77,7 +80,7 @@ class Zone:
     mixing_m2_s: float
 
 
-def assemble(zones: list[Zone], area_m2: float, film_m: float) -> Geometry:
+def assemble(zones: list[Zone], area_m2: float, film_m: float, height_m: float) -> Geometry:
     """Join zones, in order from electrode 0 to electrode 1, into one grid."""
     steps = np.concatenate([zone.steps_m for zone in zones])
 
@@ -95,6 +98,7 @@ def assemble(zones: list[Zone], area_m2: float, film_m: float) -> Geometry:
         mixing_m2_s=along([zone.mixing_m2_s for zone in zones]),
         area_m2=area_m2,
         film_m=film_m,
+        height_m=height_m,
     )
 
 
@@ -154,7 +158,7 @@ def _still(
     steps = STILL_GROWTH ** np.arange(count)
     half = np.asarray(steps * (gap_m / 2 / steps.sum()))
     zone = Zone(np.concatenate([half, half[::-1]]), conduction_area_m2, storage_area_m2, 0.0)
-    return assemble([zone], area_m2, 0.0)
+    return assemble([zone], area_m2, 0.0, 0.0)
 
 
 def _paper_strip(vessel: Vessel, gap_m: float, area_m2: float) -> Geometry:
@@ -178,7 +182,7 @@ def _dish(vessel: Vessel, gap_m: float, area_m2: float, volume_m3: float) -> Geo
         storage_area_m2=(volume_m3 - 2 * film_m * area_m2) / length_m,
         mixing_m2_s=vessel.quantity("mixing"),
     )
-    return assemble([first, core, last], area_m2, film_m)
+    return assemble([first, core, last], area_m2, film_m, vessel.quantity("depth") * 1e-3)
 
 
 def _fill(count: int) -> int:
@@ -201,7 +205,7 @@ def _beaker(vessel: Vessel, gap_m: float, area_m2: float, volume_m3: float) -> G
         storage_area_m2=(volume_m3 - 2 * film_m * area_m2) / length_m,
         mixing_m2_s=vessel.quantity("mixing"),
     )
-    return assemble([first, core, last], area_m2, film_m)
+    return assemble([first, core, last], area_m2, film_m, immersed_length_m)
 
 
 def _u_tube(vessel: Vessel, gap_m: float, area_m2: float, volume_m3: float) -> Geometry:
@@ -234,4 +238,5 @@ def _u_tube(vessel: Vessel, gap_m: float, area_m2: float, volume_m3: float) -> G
         storage_area_m2=bore_m2,
         mixing_m2_s=vessel.quantity("bend mixing"),
     )
-    return assemble([first, limb, bend, limb, last], area_m2, film_m)
+    height_m = area_m2 / (math.pi * vessel.quantity("rod diameter") * 1e-3)
+    return assemble([first, limb, bend, limb, last], area_m2, film_m, height_m)

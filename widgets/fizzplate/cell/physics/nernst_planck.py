@@ -77,6 +77,7 @@ class FlowModel:
     def __init__(self, grids: Sequence[Geometry], model: Speciation) -> None:
         self._conductance = -np.array([grid.conductance_m for grid in grids])
         self._vessel_mixing = np.array([grid.mixing_m2_s for grid in grids])
+        self._mixing = self._vessel_mixing.copy()
         self._in_film = np.array([_in_film(grid) for grid in grids]).swapaxes(0, 1)
         self._charge = model.charge[:, None, None]
         solids = len(model.carried) - len(model.species)
@@ -85,23 +86,32 @@ class FlowModel:
         self._carried = np.vstack([parts, np.append(model.charge, np.zeros(solids))])
         self._species = len(model.species)
         # a haze neither diffuses nor drifts: it goes with the liquid
-        self._spread = np.tile(self._vessel_mixing, (len(model.carried), 1, 1))
+        self._spread = np.tile(self._mixing, (len(model.carried), 1, 1))
         self._drift = np.zeros_like(self._spread)
 
     def keep(self, members: Places) -> None:
         """Keep only these cells."""
         self._conductance = self._conductance[members]
         self._vessel_mixing = self._vessel_mixing[members]
+        self._mixing = self._mixing[members]
         self._in_film = self._in_film[:, members]
         self._spread = self._spread[:, members]
         self._drift = self._drift[:, members]
+
+    def set_convection(self, mixing_m2_s: Array, members: Places | slice = ALL_CELLS) -> None:
+        """Take over what free convection mixes at the faces of some cells, (cells, N - 1), m2/s.
+
+        It holds from when their coefficients are next set.
+        """
+        self._mixing[members] = self._vessel_mixing[members] + mixing_m2_s
 
     def set_coefficients(
         self, migration_m2_s: Array, diffusion_m2_s: Array, members: Places | slice = ALL_CELLS
     ) -> None:
         """Take coefficients at the nodes of some cells, (species, cells, N) each, m2/s, to the faces."""
         face = 0.5 * (diffusion_m2_s[..., :-1] + diffusion_m2_s[..., 1:])
-        self._spread[: self._species, members] = face + self._vessel_mixing[members]
+        self._spread[: self._species, members] = face + self._mixing[members]
+        self._spread[self._species :, members] = self._mixing[members]
         mean = 0.5 * (migration_m2_s[..., :-1] + migration_m2_s[..., 1:])
         self._drift[: self._species, members] = self._charge * mean
 

@@ -50,6 +50,7 @@ class InitialValues:
         speciated = transport.model.at_own_strength(
             totals, np.array([each.equilibrium for each in trajectories]).swapaxes(0, 1)
         )
+        transport.let_films_flow(speciated.system_mol_m3, slice(None))
         lagged.refresh(transport, speciated.system_mol_m3, slice(None))
         nothing = np.zeros(transport.face_model.electrons.shape)
         for member in range(len(trajectories)):

@@ -51,7 +51,8 @@ MAX_WAY_BACK = (
 )
 MAX_STEP_ATTEMPTS = 1000  # of steps in a stage; a usual run takes fifty
 STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
-MIXING_WEIGHT = 0.1  # of the stirring's error: it acts through the film alone
+FOLLOWED = 0.5  # of how free convection changed in a step
+MIXING_WEIGHT = 0.05  # of the stirring's error: it acts through the film alone
 ALL_CELLS = slice(None)
 SPECIATION = 1e-2  # of the totals within a step; the last Newton step squares it
 
@@ -432,7 +433,12 @@ class Integrator:
         slow = (newton.steady > 2) & (size > 2 * tolerance.error) & (contraction >= 0.9)
         endless = newton.iteration >= MAX_ITERATIONS + MAX_CLIPPED_ITERATIONS
         lost = ~solved & (astray | endless | (whole & (slow | (newton.left == 0))))
-        return improved, np.flatnonzero(solved), np.flatnonzero(lost)
+        ended = np.flatnonzero(solved)
+        if ended.size:
+            # for the next step: a film that followed a composition that is only predicted, or all at once,
+            # would swing to and fro from step to step
+            transport.let_films_flow(speciated.system_mol_m3[:, ended], ended, FOLLOWED)
+        return improved, ended, np.flatnonzero(lost)
 
     def _estimate_errors(self, members: Places, improved: NewtonStep) -> tuple[Array, Array]:
         """Return the error over the tolerance of some cells' solved steps, and their states."""

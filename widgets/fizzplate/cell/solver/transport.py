@@ -19,6 +19,7 @@ from fizzplate.cell.physics import (
     REFERENCE_DIFFUSION_M2_S,
     FaceModel,
     FlowModel,
+    FreeConvection,
     Kinetics,
     Stirring,
     at_ends,
@@ -177,6 +178,9 @@ class Transport:
         self.kinetics = Kinetics(electrodes, len(model.species), factors, temperature_K)
         self.face_model = FaceModel(model, electrodes, self.kinetics, releases, self.area_m2)
         self.stirring = Stirring.of(grids[0].film_m)
+        self.convection = FreeConvection(grids, model.system)
+        #: layer that free convection alone leaves at electrode 0 and 1, lagged a step, (B, 2)
+        self.still_m = np.full((len(grids), 2), grids[0].film_m)
         #: the liquid's half at each electrode, where its bubbles rise, as shares of it, (B, 2, N)
         self._halves = np.array([_halves(grid) for grid in grids])
         self._lamp_V = np.array([lamp.rated_V if lamp else 0.0 for lamp in lamps])
@@ -189,6 +193,15 @@ class Transport:
     def set_constants(self, constants: Array, members: Places | slice) -> None:
         """Take constants of the equilibria at the nodes of some cells over, (constants, cells, N)."""
         self.constants[:, members] = constants
+
+    def let_films_flow(
+        self, system_mol_m3: Array, members: Places | slice, part: float = 1.0
+    ) -> None:
+        """Take over (part of) the composition of some cells whose weight moves the films, (S, cells, N)."""
+        if self.convection.flows:
+            mixing_m2_s, still_m = self.convection.follow(system_mol_m3, members, part)
+            self.flow.set_convection(mixing_m2_s, members)
+            self.still_m[members] = still_m
 
     def let_bubbles_rise(self, system_mol_m3: Array, members: Places | slice) -> None:
         """Take over the composition of some cells that bubbles rise through, (S, cells, N)."""
@@ -211,9 +224,10 @@ class Transport:
         self.area_m2 = self.area_m2[members]
         self.volume_m3 = self.volume_m3[members]
         self._halves = self._halves[members]
+        self.still_m = self.still_m[members]
         self._lamp_V, self._lamp_A = self._lamp_V[members], self._lamp_A[members]
         self.constants = self.constants[:, members]
-        for part in (self.flow, self.kinetics, self.face_model):
+        for part in (self.flow, self.convection, self.kinetics, self.face_model):
             part.keep(members)
         self._allocate()
 
@@ -438,7 +452,7 @@ class Transport:
         bubbles = self.face_model.bubbles
         density = (np.exp(now.ln_current) / self.area_m2)[:, None]
         gas = density * (bubbles * faces.rates.share).sum(axis=2)
-        wanted, slope = self.stirring.wanted_m2_s(gas)
+        wanted, slope = self.stirring.wanted_m2_s(gas, self.still_m)
         slope = slope / REFERENCE_DIFFUSION_M2_S
         miss[:, 3:] -= wanted / REFERENCE_DIFFUSION_M2_S
         by_E = (bubbles * faces.rates.share_by_E).sum(axis=2)
