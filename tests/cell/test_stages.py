@@ -230,6 +230,26 @@ def test_acid_may_be_poured_where_no_current_has_made_bleach():
     assert run.amount_mol("H+")[-1] == pytest.approx(1e-3, rel=1e-3)
 
 
+ALKALI = {"NaOH": (10.0, 2.0)}
+
+
+@pytest.mark.parametrize("halide", ["Cl", "Br"])
+def test_no_acid_after_alkali_has_turned_the_halogen_of_an_acid_into_bleach(halide):
+    cell = fp.Cell({f"Na{halide}": 0.3, "H2SO4": 0.1})
+    acid = {"H2SO4": (5.0, 1.0)}
+    made = [fp.Stage(2), fp.Stage(1, off=True, add=ALKALI)]
+    with pytest.raises(InputError, match=r"acid sets .* free again"):
+        cell.run(stages=[*made, fp.Stage(1, off=True, add=acid)], samples=5)
+    # without a current there is nothing to set free, and without alkali no bleach
+    for allowed in (
+        [fp.Stage(2, off=True), fp.Stage(1, off=True, add=ALKALI), fp.Stage(1, off=True, add=acid)],
+        [fp.Stage(2), fp.Stage(1, off=True, add=acid)],
+        [*made, fp.Stage(1, off=True, water_cm3=5.0)],
+        [*made, fp.Stage(1, off=True, add={"NaCl": (1.0, 0.5)})],
+    ):
+        assert cell.run(stages=allowed, samples=5).time_s[-1] > 0
+
+
 def test_a_precipitate_is_known_where_the_table_has_its_solid():
     known = {row.text for row in rows("precipitates") if _knows_solid(row["cation"], row["anion"])}
     assert {"AgCl", "AgBr", "AgI", "AgOH", "PbCl2", "Cu(OH)2", "Mg(OH)2"} <= known

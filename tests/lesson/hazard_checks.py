@@ -39,6 +39,7 @@ WORDS = {
 }  # fmt: skip
 MIN_MOL_DM3 = 1e-5
 MIN_MOL = 1e-8
+MIN_OXYGEN_MOL = 1e-5  # a quarter of a cm3
 VESSELS = ("beaker", "beaker", "U-tube", "dish", "paper strip")
 RUN_MIN = 0.2
 ACIDIC_IONS = {"Cu2+", "Zn2+", "Ni2+", "Fe2+"}  # water with these is a little acid
@@ -57,7 +58,8 @@ def formed(cell, run=None) -> set[str]:
     if run is None:
         return found
     for record in (run.cathode, run.anode):
-        found |= {each for each in record.products if record.amount_mol(each)[-1] > MIN_MOL}
+        least = dict.fromkeys(record.products, MIN_MOL) | {"O2": MIN_OXYGEN_MOL}
+        found |= {each for each in record.products if record.amount_mol(each)[-1] > least[each]}
     weights = run.cell.geometry.volume_m3
     return found | {
         name

@@ -6,6 +6,7 @@ import itertools
 import re
 import sys
 
+import numpy as np
 import pytest
 from tests.lesson.hazard_checks import RUN_MIN, left_out, random_cells
 from tests.questions.plain_spaces import with_plain_spaces
@@ -14,6 +15,7 @@ import fizzplate as fp
 from fizzplate import data
 from fizzplate.chemistry import InputError, melts
 from fizzplate.lesson import CellSetup, Wording
+from fizzplate.lesson.classroom.contents import contents
 from fizzplate.lesson.classroom.hazards import (
     SEVERITIES,
     cautions,
@@ -264,6 +266,28 @@ def test_what_a_run_makes_besides_the_rules_products_is_told():
     run = cell.run(minutes=0.5, samples=2)
     assert not any("Iron(III)" in each for each in cautions(cell))
     assert any("Iron(III)" in each for each in cautions(cell, run))
+
+
+def test_oxygen_is_told_only_where_a_run_makes_enough_to_matter():
+    bromide = fp.Cell("NaBr")
+    run = bromide.run(minutes=10, samples=11)
+    assert 0 < run.anode.gas_cm3("O2")[-1] < 0.1
+    assert not [each for each in cautions(bromide, run) if "Oxygen" in each]
+    assert "O2" not in [each.species for each in hazards(bromide, run)]
+    chloride = fp.Cell("NaCl", concentration_mol_dm3=0.05)
+    run = chloride.run(minutes=30, samples=11)
+    assert run.anode.gas_cm3("O2")[-1] > 0.1
+    assert [each for each in cautions(chloride, run) if "Oxygen" in each]
+
+
+def test_alkali_is_as_strong_as_in_the_larger_volume_of_its_stage():
+    cell = fp.Cell("Na2SO4", volume_cm3=20.0, current_A=0.2)
+    run = cell.run(stages=[fp.Stage(0.01, off=True), fp.Stage(8, water_cm3=60.0)], samples=9)
+    volume_m3 = run.cells[-1].geometry.volume_m3
+    half = np.cumsum(volume_m3) - volume_m3 / 2 < volume_m3.sum() / 2
+    mean_mol_m3 = run.concentration("OH-")[1:][:, half] @ volume_m3[half] / volume_m3[half].sum()
+    told = contents(cell, run)["OH-", "made"]
+    assert told == pytest.approx(mean_mol_m3.max() / 1e3, rel=1e-9)
 
 
 def test_fluoride_alone_is_for_the_teacher_and_its_acid_side_holds_hydrofluoric_acid():

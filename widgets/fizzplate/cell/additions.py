@@ -90,8 +90,13 @@ def refuse_dangers(cell: CellLike, stage: Stage, made: Iterable[str]) -> None:
     InputError
         If something in the liquid is dangerous together.
     """
-    ions = {*cell.ions_mol_dm3, *made}
-    for row in dangers(ions, electrodes=(cell.anode, cell.cathode)):
+    rods = (cell.anode, cell.cathode)
+    # an acid that was there before has met what the current made, or has been neutralised since
+    poured = {ion for f in stage.add or () for ion in _ions_of(f)}
+    for row in (
+        *dangers(cell.ions_mol_dm3, electrodes=rods),
+        *dangers({*poured, *made}, electrodes=rods),
+    ):
         raise InputError(*_what_was_poured(stage), row["instead"], why=Sentence(row.text))
 
 
@@ -103,18 +108,36 @@ def stocks_after(cell: CellLike, stage: Stage) -> Mapping[str, float]:
     return MappingProxyType(stocks)
 
 
-def bleaches_made(cell: CellLike, stage: Stage) -> set[str]:
-    """Return what acid would turn into a poisonous halogen after a stage."""
+def halides_oxidised(cell: CellLike, stage: Stage) -> set[str]:
+    """Return the halide ions of which the current of a stage makes a halogen that stays in the liquid."""
+    return set() if stage.off else set(BLEACHES) & set(cell.ions_mol_dm3)
+
+
+def bleaches_made(cell: CellLike, oxidised: Iterable[str]) -> set[str]:
+    """Return what acid would turn into a poisonous halogen after a stage.
+
+    A liquid without alkali that holds acid stays acid: a halogen in it stays as it is. Alkali turns it into
+    bleach even when the switch is open.
+
+    Parameters
+    ----------
+    cell
+        The cell as it is in the stage.
+    oxidised
+        The halide ions of which a current has made a halogen so far.
+    """
     ions = cell.ions_mol_dm3
     stays_acid = "H+" in ions and "OH-" not in ions
-    if stage.off or stays_acid:
-        return set()
-    return {bleach for halide, bleach in BLEACHES.items() if halide in ions}
+    return set() if stays_acid else {BLEACHES[halide] for halide in oxidised}
+
+
+def _ions_of(formula: str) -> Iterable[str]:
+    return solutions()[formula].ions if formula in solutions() else ()
 
 
 def _refuse_unknown_solids(mixture: Mapping[str, float], stage: Stage) -> None:
     """Refuse to pour together what gives a solid of which the model has no solubility."""
-    ions = {ion for f in mixture if f in solutions() for ion in solutions()[f].ions}
+    ions = {ion for f in mixture for ion in _ions_of(f)}
     for row in rows("precipitates"):
         cation, anion = row["cation"], row["anion"]
         if {cation, anion} <= ions and not _knows_solid(cation, anion):

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from fizzplate.cell.additions import (
     bleaches_made,
+    halides_oxidised,
     mixture_after,
     refuse_dangers,
     refuse_no_room,
@@ -330,10 +331,11 @@ class Cell:
 
     def _by_stages(self, plan: Sequence[Stage]) -> list[Cell]:
         """Return the cell as it is in each stage: the same object as before where nothing changes."""
-        cells, cell, made = [], self, set[str]()
+        cells, cell, oxidised, made = [], self, set[str](), set[str]()
         for stage in plan:
             cell = cell._changed_by(stage, made)
-            made |= bleaches_made(cell, stage)
+            oxidised |= halides_oxidised(cell, stage)
+            made |= bleaches_made(cell, oxidised)
             cells.append(cell)
         return cells
 

@@ -235,7 +235,7 @@ class Run:
     position_m
         Places along the gap, the cathode's face at 0, (N,).
     volume_m3
-        Liquid that each place owns at the start, (N,); for amounts over a run see :meth:`amount_mol`.
+        Liquid that each place owns at the start, (N,); over a run see :attr:`liquid_m3`.
     pH
         At every place, -log10 of the activity of hydrogen ions, (S, N).
     conductivity_S_m
@@ -289,6 +289,12 @@ class Run:
         """Volume of the liquid, (S,), cm3: larger from a stage on that adds some."""
         counts = [count for count, _ in self._liquid]
         return np.repeat([1e6 * float(volume_m3.sum()) for _, volume_m3 in self._liquid], counts)
+
+    @property
+    def liquid_m3(self) -> Array:
+        """Liquid that each place owns, (S, N), m3: more from a stage on that adds some."""
+        counts = [count for count, _ in self._liquid]
+        return np.repeat([volume_m3 for _, volume_m3 in self._liquid], counts, axis=0)
 
     @property
     def warnings(self) -> tuple[str, ...]:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 ALKALI_PH = 8.5  # at an electrode: from here its liquid counts as alkali (a choice)
 ACID_PH = 4.0  # and below this as acid (a choice)
 MIN_MOL = 1e-9  # of a product: what a run makes less of is not in the cell
+MIN_OXYGEN_MOL = 4e-6  # 0.1 cm3: less lets nothing burn faster, and is no gas to collect (a choice)
 MIN_MOL_DM3 = 1e-6  # of what is dissolved, as a mean
 SPARE_ACID = frozenset({"graphite", "platinum"})  # nitric acid leaves these as they are
 #: what holds the acid and the alkali of a liquid
@@ -156,7 +157,8 @@ def _products(cell: CellLike, run: Run | None) -> dict[str, None]:
             products |= dict.fromkeys(
                 product
                 for product in record.products
-                if float(record.amount_mol(product).max()) > MIN_MOL
+                if float(record.amount_mol(product).max())
+                > (MIN_OXYGEN_MOL if product == "O2" else MIN_MOL)
             )
     return products
 
@@ -246,8 +248,9 @@ def _acid_and_alkali_of_run(run: Run) -> Contents:
 
 def _on_a_side(run: Run, ion: str) -> float:
     """Return the largest mean strength of acid or alkali in either half of the liquid, mol/dm3."""
-    volume_m3 = run.cell.geometry.volume_m3
-    cathodes_half = np.cumsum(volume_m3) - volume_m3 / 2 < volume_m3.sum() / 2
+    volume_m3 = run.liquid_m3
+    within = np.cumsum(volume_m3, axis=1) - volume_m3 / 2
+    cathodes_half = within < volume_m3.sum(axis=1, keepdims=True) / 2
     each = [run.concentration(species) for species in ACIDITY[ion] if species in run.ions]
     halves = [
         np.average(sum(each), axis=1, weights=volume_m3 * half)
