@@ -96,6 +96,34 @@ test("a layer stands out on both sides of its rod, and a rod that dissolves is t
   assert.ok(asked(start, "roundRect").every(([, , width]) => near(width, cathode.width)));
 });
 
+test("a dark film covers the wet part of its rod as soon as it is there, and nothing else", () => {
+  const layout = layOut(1000, 560, "beaker");
+  const record = madeRecord(0, { "1:film": [0, 1, 1] });
+  const films = (timeS) => drawn((it) => drawElectrodes(it, record, layout, plainTheme, timeS)).calls
+    .filter(({ name, fill }) => name === "fill" && fill === "--fp-film").map(({ alpha }) => alpha);
+  assert.deepEqual(films(0), []);
+  assert.deepEqual(films(30), [0.5]);
+  assert.deepEqual(films(120), [1]);
+});
+
+test("what a stage pours in raises the level in proportion, never over the rim, and leaves the rods where they are", () => {
+  for (const vessel of ["beaker", "dish"]) {
+    for (const most of [1.05, 1.5, 4]) {
+      const at = (now) => layOut(1000, 560, vessel, false, { now, most });
+      const depth = (layout) => layout.bounds.y + layout.bounds.height - layout.liquidTop;
+      const [start, middle, full] = [at(1), at((1 + most) / 2), at(most)];
+      assert.ok(near(depth(full) / depth(start), most, 1e-6));
+      assert.ok(near(depth(middle) / depth(start), (1 + most) / 2, 1e-6));
+      assert.deepEqual(start.electrodes, full.electrodes);
+      const rims = asked(drawn((pen) => full.outline(pen)), "moveTo").map(([, y]) => y);
+      assert.ok(full.liquidTop > Math.min(...rims), `${vessel} ${most}`);
+      assert.ok(full.electrodes.every((rod) => rod.y + rod.height > start.liquidTop), "they stay in the liquid");
+      assert.ok(!start.inside(500, start.liquidTop - 30));
+    }
+    assert.deepEqual(layOut(1000, 560, vessel, false, { now: 1, most: 1 }).liquidTop, layOut(1000, 560, vessel).liquidTop);
+  }
+});
+
 test("loose metal is a ragged rim of grains no farther out than the layer is thick", () => {
   const layout = layOut(1000, 560, "beaker");
   const layers = { "0:layer_g": [0, 0.1, 0.2], "0:loose_g": [0, 0.1, 0.2], "1:layer_g": [0, 0, 0] };

@@ -6,6 +6,7 @@ from importlib import resources
 import numpy as np
 import pytest
 
+import fizzplate as fp
 from fizzplate.cell import MIN_CURRENT_A, Cell, Lamp
 from fizzplate.cell.warnings import SPONGY
 from fizzplate.views.bench.payload import MAX_BYTES, MAX_POSITIONS, payload, payload_at_rest
@@ -201,3 +202,48 @@ def test_a_cell_at_rest_holds_its_liquid_as_a_run_begins_and_nothing_of_a_run(ce
     assert [each["products"] for each in resting.header["electrodes"]] == [[], []]
     named = {name.rpartition(":")[0][:1] or name for name in resting.header["index"]}
     assert named <= {"position_m", "pH", "0", "1", "c", "h"}
+
+
+def _array(sent, name):
+    place = sent.header["index"].get(name)
+    floats = np.frombuffer(sent.array_bytes, "<f4")
+    return None if place is None else floats[place["offset"] : place["offset"] + place["length"]]
+
+
+def test_a_run_whose_stages_pour_liquid_in_says_how_much_there_is():
+    stages = [fp.Stage(1), fp.Stage(1, water_cm3=15.0), fp.Stage(1, add={"NaCl": (5.0, 0.5)})]
+    sent = payload(fp.Cell("Na2SO4").run(stages=stages, samples=10))
+    volume_cm3 = _array(sent, "volume_cm3")
+    assert volume_cm3[0] == pytest.approx(60)
+    assert volume_cm3[-1] == pytest.approx(80)
+    assert set(volume_cm3.round().tolist()) == {60, 75, 80}
+    assert (np.diff(volume_cm3) >= 0).all()
+    assert _array(payload(fp.Cell("Na2SO4").run(minutes=1, samples=3)), "volume_cm3") is None
+
+
+@pytest.mark.parametrize(
+    ("material", "formula", "dark"),
+    [
+        ("copper", "NaOH", True),
+        ("silver", "NaOH", True),
+        ("nickel", "NaOH", False),
+        ("graphite", "NaOH", False),
+        ("copper", "Na2SO4", False),
+    ],
+)
+def test_a_passive_anode_shows_its_dark_film(material, formula, dark):
+    sent = payload(fp.Cell(formula, anode=material).run(minutes=1, samples=5))
+    film = _array(sent, "1:film")
+    assert _array(sent, "0:film") is None
+    if dark:
+        assert film.tolist() == [0, 1, 1, 1, 1]
+    else:
+        assert film is None
+
+
+def test_the_film_goes_where_the_anode_is_a_cathode_again():
+    stages = [fp.Stage(1), fp.Stage(1, off=True), fp.Stage(1, swapped=True)]
+    run = fp.Cell("NaOH", anode="copper", cathode="copper").run(stages=stages, samples=10)
+    sent = payload(run)
+    assert _array(sent, "1:film")[[1, 5, -1]].tolist() == [1, 1, 0]
+    assert _array(sent, "0:film")[[1, 5, -1]].tolist() == [0, 0, 1]

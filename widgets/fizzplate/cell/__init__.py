@@ -10,6 +10,7 @@ from fizzplate.cell.physics import (
     Range,
     Vessel,
     is_passive,
+    passive_film,
     vessels,
 )
 from fizzplate.cell.run import ElectrodeRecord, Run
@@ -33,6 +34,7 @@ __all__ = [
     "VoltageSweep",
     "is_passive",
     "known_runs",
+    "passive_film",
     "reacts_by_itself",
     "run_many",
     "sweep_voltage",

@@ -290,6 +290,11 @@ class Run:
         counts = [count for count, _ in self._liquid]
         return np.repeat([1e6 * float(volume_m3.sum()) for _, volume_m3 in self._liquid], counts)
 
+    def cell_at(self, sample: int) -> CellLike:
+        """Return the cell as it was at a sample: stages set the supply anew and pour liquid in."""
+        ends = np.cumsum([count for count, _ in self._liquid])
+        return self.cells[int(np.searchsorted(ends, sample, side="right"))]
+
     @property
     def liquid_m3(self) -> Array:
         """Liquid that each place owns, (S, N), m3: more from a stage on that adds some."""

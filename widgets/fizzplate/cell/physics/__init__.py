@@ -18,7 +18,7 @@ from fizzplate.cell.physics.gas_evolution import GasCollection
 from fizzplate.cell.physics.geometry import Geometry, geometry
 from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S, Stirring
 from fizzplate.cell.physics.nernst_planck import FlowModel, Flows
-from fizzplate.cell.physics.passivity import HALIDES, is_passive
+from fizzplate.cell.physics.passivity import HALIDES, is_passive, passive_film
 from fizzplate.cell.physics.speciation import Speciation
 from fizzplate.cell.physics.species import ACID, SpeciesProfile
 from fizzplate.cell.physics.vessels import Range, Vessel, vessels
@@ -54,6 +54,7 @@ __all__ = [
     "geometry",
     "is_passive",
     "kinetic_value",
+    "passive_film",
     "reactions",
     "vessels",
 ]

@@ -43,3 +43,15 @@ def is_passive(material: str, ions_mol_dm3: Mapping[str, float]) -> bool:
         and ions_mol_dm3.get("OH-", 0.0) >= alkali
         and sum(ions_mol_dm3.get(ion, 0.0) for ion in HALIDES) < halide
     )
+
+
+def passive_film(material: str) -> str:
+    """Return how the film of a passive anode looks: "dark", or an empty text where nobody sees it.
+
+    Examples
+    --------
+    >>> passive_film("copper"), passive_film("nickel"), passive_film("graphite")
+    ('dark', '', '')
+    """
+    looks = {row["material"]: row["film"] for row in data.rows("passivity")}
+    return looks.get(material, "")

@@ -122,6 +122,7 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
     pen.fill();
     rounded(pen, rod.x + lost, wetTop, rod.width - 2 * lost, wet - lost, 4);
     pen.fill();
+    shadeFilm(pen, sampleAt(record.electrode(side).film, record, timeS), theme);
     pen.beginPath();
     pen.moveTo(rod.x + lost, wetTop + 2);
     pen.lineTo(rod.x + lost, rod.y + rod.height - lost);
@@ -132,6 +133,18 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
     pen.globalAlpha = 1;
   });
   return layers;
+}
+
+/**
+ * Darken what has just been filled as far as a film of oxide covers it: too thin to be a layer.
+ * @param {CanvasRenderingContext2D} pen @param {number} film from 0 to 1 @param {import("./theme.js").Theme} theme
+ */
+function shadeFilm(pen, film, theme) {
+  if (!(film > 0)) return;
+  pen.globalAlpha = film;
+  pen.fillStyle = theme.colour("--fp-film");
+  pen.fill();
+  pen.globalAlpha = 1;
 }
 
 /**

@@ -51,6 +51,7 @@ export function decodeRecord(header, view) {
     lampV: byTime("lamp_V"),
     chargeC: byTime("charge_C"),
     swapped: byTime("swapped"),
+    volumeCm3: byTime("volume_cm3"),
     pH: find("pH") ?? nowhere,
     /** @param {string} formula */
     concentration: (formula) => find(`c:${formula}`) ?? nowhere,
@@ -72,6 +73,7 @@ export function decodeRecord(header, view) {
       collectedCm3: (formula) => byTime(`${side}:collected_cm3:${formula}`),
       /** @param {string} formula */
       bubblesCm3: (formula) => byTime(`${side}:bubbles_cm3:${formula}`),
+      film: byTime(`${side}:film`),
       layerG: byTime(`${side}:layer_g`),
       looseG: byTime(`${side}:loose_g`),
       pH: byTime(`${side}:pH`),
@@ -108,6 +110,18 @@ export function placeInTime(record, timeS) {
 export function sampleAt(values, record, timeS) {
   const { before, after, part } = placeInTime(record, timeS);
   return values[before] * (1 - part) + values[after] * part;
+}
+
+/**
+ * How much liquid there is at a time, and at most in the run, in proportion to the start. It is poured in at once.
+ * @param {RunRecord} record @param {number} timeS @returns {import("./vessels/vessel.js").Filling}
+ */
+export function fillingAt(record, timeS) {
+  const { volumeCm3 } = record;
+  const [first] = volumeCm3;
+  if (!(first > 0)) return { now: 1, most: 1 };
+  const { before, after, part } = placeInTime(record, timeS);
+  return { now: volumeCm3[part < 1 ? before : after] / first, most: Math.max(...volumeCm3) / first };
 }
 
 /**

@@ -2,7 +2,7 @@
 
 import { drawFrame } from "./frame.js";
 import { PROBE_S } from "./probe.js";
-import { placeInTime } from "./record.js";
+import { fillingAt, placeInTime } from "./record.js";
 import { buildStage, glyphsOf } from "./stage.js";
 import { summaryOf } from "./summary.js";
 import { readTheme } from "./theme.js";
@@ -69,13 +69,16 @@ class Scene {
     if (!this.stage) return;
     const isSoon = Math.abs(timeS - this.shownS) < STILL_S * this.clock.timeLapse;
     if (this.reducedMotion && this.clock.playing && !wasSought && isSoon) return;
-    if ((this.reducedMotion || wasSought) && timeS !== this.shownS) {
-      this.stage.crowd.redraw(placeInTime(this.record, timeS));
+    const isChosen = (this.reducedMotion || wasSought) && timeS !== this.shownS;
+    const isPoured = fillingAt(this.record, timeS).now !== this.stage.filling.now;
+    if (isChosen) {
+      if (!isPoured) this.stage.crowd.redraw(placeInTime(this.record, timeS));
       this.wanderers = null;
       this.movedS = timeS;
     }
     this.shownS = timeS;
-    if (!this.isMoving || !this.frame) this.draw(); // else the next frame does
+    if (isPoured) this.rebuild(isChosen);
+    else if (!this.isMoving || !this.frame) this.draw(); // else the next frame does
     this.wake();
   }
 
@@ -114,9 +117,9 @@ class Scene {
 
   // drawing
 
-  /** Draw at another size, or in another look, what is drawn now. */
-  rebuild() {
-    if (this.stage) {
+  /** Draw at another size, at another level, or in another look, what is drawn now. @param {boolean} [afresh] the ions as for the time alone */
+  rebuild(afresh = false) {
+    if (this.stage && !afresh) {
       const { crowd, water, layout } = this.stage;
       this.wanderers ??= { ions: [...crowd.ions.values()].flat(), molecules: water?.molecules ?? [], layout };
     }

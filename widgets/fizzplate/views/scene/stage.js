@@ -8,7 +8,7 @@ import { makeWater } from "./motion/water.js";
 import { makeGlyphs } from "./glyphs.js";
 import { makeSpecks } from "./haze.js";
 import { particlesOf } from "./particles.js";
-import { placeInTime } from "./record.js";
+import { fillingAt, placeInTime } from "./record.js";
 import { layOut } from "./vessels/layout.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
@@ -50,13 +50,15 @@ export function buildStage(canvas, record, { particles, unnamed, theme, timeS, w
   const density = Math.min(globalThis.devicePixelRatio || 1, MAX_DENSITY);
   canvas.width = Math.round(width * density);
   canvas.height = Math.round(height * density);
-  const layout = layOut(width, height, record.header.vessel, particles === "many");
+  const filling = fillingAt(record, timeS);
+  const layout = layOut(width, height, record.header.vessel, particles === "many", filling);
   const crowd = makeCrowd(record, layout, particles === "many");
   const when = placeInTime(record, timeS);
   if (wanderers) crowd.takeOver(wanderers.ions, wanderers.layout, when);
   else crowd.redraw(when);
   return {
     layout,
+    filling,
     density,
     crowd,
     glyphs: glyphsOf(record, layout.ionRadius, { unnamed, density, theme }),

@@ -15,6 +15,7 @@ const DEFAULT_COLOURS = {
   "--fp-nickel": "#a39f8d",
   "--fp-zinc": "#8b9299",
   "--fp-iron": "#66625e",
+  "--fp-film": "#33261f",
   "--fp-glow": "#f5d547",
   "--fp-liquid": "#e3eef2",
   "--fp-bubble": "#fefdfc",

@@ -1,6 +1,6 @@
 // A beaker from the side, with two rods.
 
-import { aroundRods, clamp, fillAcross, sizes, uprightRods } from "./vessel.js";
+import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightRods } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -33,18 +33,19 @@ function traceGlass(pen, { left, right, bottom, corner }, top, lip) {
   pen.quadraticCurveTo(right, top, right + lip, top);
 }
 
-/** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
-export function layOutBeaker(width, height, scale = 1) {
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [filling] @returns {Layout} */
+export function layOutBeaker(width, height, scale = 1, filling = AS_FILLED) {
   const { narrow, ionRadius, circuit } = sizes(width, height, scale);
   const margin = narrow ? 10 : Math.max(16, width * 0.13);
   const left = margin;
   const right = width - margin;
   const bottom = height - (narrow ? 10 : 18);
   const glassTop = circuit + (bottom - circuit) * 0.08;
-  const liquidTop = circuit + (bottom - circuit) * 0.24;
+  const startDepth = depthAtStart((bottom - circuit) * 0.76, (bottom - circuit) * 0.88, filling);
+  const liquidTop = bottom - startDepth * filling.now;
   const span = right - left;
   const rodWidth = clamp(span * 0.05, 14, 80);
-  const rodBottom = bottom - (bottom - liquidTop) * 0.2;
+  const rodBottom = bottom - startDepth * 0.2;
   const across = { x: left, width: span };
   const electrodes = uprightRods([0.17, 0.83], across, rodWidth, circuit, rodBottom);
   const glass = { left, right, bottom, corner: Math.min(16, span * 0.04) };

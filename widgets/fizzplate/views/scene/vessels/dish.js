@@ -1,6 +1,6 @@
 // A few drops in a shallow dish from the side, two thin rods dipped in.
 
-import { aroundRods, clamp, fillAcross, sizes, uprightRods } from "./vessel.js";
+import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightRods } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -20,25 +20,28 @@ function traceBowl(pen, { left, right, bottom, lean, inset }, top) {
   pen.lineTo(right - inset(top), top);
 }
 
-/** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
-export function layOutDish(width, height, scale = 1) {
+/** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [filling] @returns {Layout} */
+export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
   const { narrow, ionRadius, circuit } = sizes(width, height, scale);
   const margin = narrow ? 12 : Math.max(16, width * 0.12);
   const left = margin;
   const right = width - margin;
   const span = right - left;
   const bottom = height - (narrow ? 30 : 52);
-  const depth = (bottom - circuit) * 0.5;
+  const usual = (bottom - circuit) * 0.5;
+  const rim = bottom - usual * 1.16;
+  const startDepth = depthAtStart(usual, usual * 1.1, filling);
+  const depth = startDepth * filling.now;
   const liquidTop = bottom - depth;
   const lean = span * FLARE;
   const rodWidth = clamp(span * 0.03, 10, 48);
-  const rodBottom = bottom - depth * 0.24;
+  const rodBottom = bottom - startDepth * 0.24;
   const across = { x: left, width: span };
   const electrodes = uprightRods([0.22, 0.78], across, rodWidth, circuit, rodBottom);
   const rods = aroundRods(electrodes);
 
   /** How far a wall stands in at a height. @param {number} y */
-  const inset = (y) => (lean * (y - liquidTop)) / depth;
+  const inset = (y) => (lean * (y - bottom + usual)) / usual;
   const bowl = { left, right, bottom, lean, inset };
 
   return {
@@ -59,7 +62,7 @@ export function layOutDish(width, height, scale = 1) {
       traceBowl(pen, bowl, liquidTop);
       pen.closePath();
     },
-    outline: (pen) => traceBowl(pen, bowl, liquidTop - depth * 0.16),
+    outline: (pen) => traceBowl(pen, bowl, rim),
     inside(x, y) {
       const r = ionRadius + 2;
       const wall = inset(y) + r;

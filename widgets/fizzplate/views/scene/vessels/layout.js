@@ -4,11 +4,11 @@ import { layOutBeaker } from "./beaker.js";
 import { layOutDish } from "./dish.js";
 import { layOutStrip } from "./strip.js";
 import { layOutUTube } from "./utube.js";
-import { clamp, MIN_AREA_PER_ION, MAX_IONS } from "./vessel.js";
+import { AS_FILLED, clamp, MIN_AREA_PER_ION, MAX_IONS } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
-/** @type {Record<string, (width: number, height: number, scale?: number) => Layout>} */
+/** @type {Record<string, (width: number, height: number, scale?: number, filling?: import("./vessel.js").Filling) => Layout>} */
 const DRAWINGS = {
   beaker: layOutBeaker,
   "U-tube": layOutUTube,
@@ -20,12 +20,13 @@ const MIN_ION_RADIUS_PX = 6.5; // of an ion's radius: below that not even its sh
 /**
  * @param {number} width @param {number} height @param {string} vessel
  * @param {boolean} [many] with ions so small that as many as are drawn at most find room
+ * @param {import("./vessel.js").Filling} [filling]
  * @returns {Layout}
  */
-export function layOut(width, height, vessel, many = false) {
+export function layOut(width, height, vessel, many = false, filling = AS_FILLED) {
   const draw = DRAWINGS[vessel] ?? layOutBeaker;
-  const plain = draw(width, height);
+  const plain = draw(width, height, 1, filling);
   if (!many) return plain;
   const fitting = Math.sqrt(plain.liquidArea / (MAX_IONS * MIN_AREA_PER_ION));
-  return draw(width, height, clamp(fitting, MIN_ION_RADIUS_PX, plain.ionRadius) / plain.ionRadius);
+  return draw(width, height, clamp(fitting, MIN_ION_RADIUS_PX, plain.ionRadius) / plain.ionRadius, filling);
 }

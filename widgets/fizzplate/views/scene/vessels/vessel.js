@@ -15,6 +15,8 @@
  * }} Layout
  */
 
+/** @typedef {{now: number, most: number}} Filling volume of the liquid now and at most, in proportion to the start */
+
 /** @typedef {(along: number, depth?: number) => string} ColourAt depth: share of the liquid's, 0 at its surface */
 
 // gapPx: the drawn way from face to face
@@ -25,6 +27,15 @@
 export const MAX_IONS = 400;
 export const MIN_AREA_PER_ION = 7; // of drawn liquid for each ion, in squares of its radius
 const FILM_SHARE = 0.16; // of the drawn gap, each; a test holds it equal to the charts'
+
+/** @type {Filling} */
+export const AS_FILLED = { now: 1, most: 1 };
+
+/**
+ * Depth of the liquid at the start: as usual, or less where so much is poured in that it would not find room.
+ * @param {number} usual @param {number} most @param {Filling} filling
+ */
+export const depthAtStart = (usual, most, filling) => Math.min(usual, most / filling.most);
 
 /** @param {number} value @param {number} low @param {number} high */
 export const clamp = (value, low, high) => Math.min(Math.max(value, low), high);
