@@ -166,6 +166,28 @@ test("a full answer is shown as it was made, a sentence with its full stop and a
   }
 });
 
+test("the option to pick is not called a full answer: it may be a false sentence", () => {
+  newPage();
+  const question = { kind: "choice", marks: 1, shown: "Electrons swim.", why: "It is wrong.", watch: "" };
+  const marked = { lines: [{ earned: false, reason: "That is right." }], remark: "That is right.", misconception: 0 };
+  const box = verdict(question, marked, { given: "x", done: true, own: [] }, { ideas: {}, onClaim() {}, onWatch() {}, onAnother: null });
+  assert.match(box.textContent, /The option to pick: “Electrons swim\.”/);
+  assert.doesNotMatch(box.textContent, /full answer/);
+});
+
+test("marks of numbers and equations may be claimed, several with one reason together", () => {
+  newPage();
+  for (const kind of ["number", "equation"]) {
+    const marked = { lines: [0, 1].map(() => ({ earned: false, reason: "wrong" })), remark: "", misconception: 0 };
+    const claimed = [];
+    const box = verdict({ kind, marks: 2, shown: "", why: "", watch: "" }, marked, { given: "x", done: true, own: [] }, { ideas: {}, onClaim: (lines, is) => claimed.push([lines, is]), onWatch() {}, onAnother: null });
+    const [input] = box.querySelectorAll("input");
+    input.checked = true;
+    input.dispatchEvent(new Event("change"));
+    assert.deepEqual(claimed, [[[0, 1], true]]);
+  }
+});
+
 test("numbers are read as people type them", () => {
   const part = { value: 0.12, unit: "g", steps: [""], prompt: "", factor: 0, nearMisses: [], tolerance: 0.01, figures: 3, answer: "0.120 g" };
   assert.deepEqual(readNumber("1,2 x 10^2 mg", part), [{ values: [120], figures: 2, maxFigures: 2, unit: "mg", evaluated: true }]);

@@ -145,7 +145,8 @@ def read_set(query: str) -> tuple[QuestionSet, list[str]]:
     """
     state, remarks = from_query(query, OPTIONS)
     given = state.options
-    chosen = QuestionSet(
+    chosen = replace(
+        QuestionSet() if any(name in given for name in OPTIONS) else DEFAULT_SET,
         topics=_topics(given.get("topics", given.get("topic", "")), remarks),
         strict=given.get("units") == "count",
         wording=state.wording,
@@ -220,4 +221,4 @@ def _topics(text: str, remarks: list[str]) -> tuple[str, ...]:
 
 
 #: what is asked where nothing is chosen
-DEFAULT_SET = QuestionSet()
+DEFAULT_SET = QuestionSet(level=14)

@@ -180,7 +180,8 @@ def identify(rng: RandomSource) -> Question:
     rule = rule_of(formula, rng.wording)
     made = " and ".join(species_name(each.product) for each in (rule.cathode, rule.anode))
     right = solution_name(formula, rng.wording)
-    reason = f"It gives {made}, and no other of these solutions does all that."
+    leaves = f" and leaves a solution that is {left}" if left else ""
+    reason = f"It gives {made}{leaves}, and no other of these solutions does all that."
     options = choice(rng, right, wrong, reason)
     return choice_question(text, options, watch=formula)
 

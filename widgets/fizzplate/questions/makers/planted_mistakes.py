@@ -60,8 +60,8 @@ def find_mistake(rng: RandomSource) -> Question:
             Option(
                 line.right,
                 right=False,
-                reason=f"That sentence is right. The mistake is in “{sentence}”",
-                misconception=int(number),
+                reason=_why_sound(line, sentence),
+                misconception=int(line.wrong[0][1]) if line.wrong else 0,
             )
             for line in sound
         ),
@@ -86,6 +86,12 @@ def find_mistake(rng: RandomSource) -> Question:
         tuple(rng.shuffled(options)),
         watch=misconceptions()[number].watch or watch,
     )
+
+
+def _why_sound(line: Line, mistake: str) -> str:
+    """Say of a sentence that it is right, what would be wrong instead, and where the mistake is."""
+    instead = f" It would be wrong to say: “{line.wrong[0][0]}”" if line.wrong else ""
+    return f"That sentence is right.{instead} The mistake is in “{mistake}”"
 
 
 def _explanation(rng: RandomSource, formula: str, material: str) -> list[Line]:

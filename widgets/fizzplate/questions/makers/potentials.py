@@ -75,7 +75,7 @@ def unfamiliar(rng: RandomSource) -> Question:
         (
             "all of them at once, in equal amounts",
             "The one that is easiest to discharge goes first, as long as there is enough of it.",
-            Idea.PRODUCTS_UNPREDICTABLE,
+            0,
         )
     )
     ions = [pretty(row["reduced" if at_anode else "oxidised"]) for row in rows]

@@ -14,9 +14,11 @@ from fizzplate.questions.makers.parts import (
 )
 from fizzplate.questions.misconceptions import Idea, correction
 from fizzplate.questions.tables import edition_rows
-from fizzplate.words import say
+from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
+    from fizzplate.lesson.measure import CauseVerdict
+    from fizzplate.questions.makers.mark_points.class_results import Results
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource
@@ -77,9 +79,23 @@ def possible_cause(rng: RandomSource) -> Question:
             )
         )
     text = f"{results.text} Which of these causes do the results allow?"
-    reason = f"{right.sentence} {acts(right, results.off_percent)}"
+    reason = f"{right.sentence} {acts(right, results.off_percent)}{_left_open(right, results)}"
     options = choice(rng, right.cause.sentence_in(rng.wording), wrong, reason)
     return choice_question(text, options, watch=results.watch)
+
+
+def _left_open(verdict: CauseVerdict, results: Results) -> str:
+    """Say which of what is off this cause leaves to another one."""
+    open_ = [
+        what
+        for what, (off, uncertainty) in results.off_percent.items()
+        if abs(off) > uncertainty and what not in verdict.cause.directions
+    ]
+    return "".join(
+        f" It does not explain the {what}: something else made that too "
+        f"{'large' if results.off_percent[what][0] > 0 else 'small'}."
+        for what in open_
+    )
 
 
 DEPOSITING = (("CuSO4", "copper"), ("AgNO3", "silver"), ("Cu(NO3)2", "copper"), ("CuCl2", "copper"))
@@ -99,7 +115,10 @@ def double_mass(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             f"{times} the voltage for the same time",
-            correction(Idea.VOLTAGE_DOUBLES_MASS, rng.wording),
+            (
+                f"{begin(times)} the charge gives {times} the mass. At the bench {times} the voltage does "
+                f"not give exactly {times} the current: that depends on the cell and the lamp."
+            ),
             Idea.VOLTAGE_DOUBLES_MASS,
         ),
         (

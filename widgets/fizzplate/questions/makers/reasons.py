@@ -141,10 +141,10 @@ def false_statement(rng: RandomSource) -> Question:
         (
             each.right,
             (
-                f"That statement is right. The wrong one is “{mistake.wrong}” In fact: "
-                f"{correction(mistake.number, rng.wording)}"
+                f"That statement is right. What is wrong is to say instead: “{each.wrong}” In this list "
+                f"the wrong one is “{mistake.wrong}”"
             ),
-            mistake.number,
+            each.number,
         )
         for each in of_topic[1:]
     ]

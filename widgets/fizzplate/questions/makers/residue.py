@@ -144,7 +144,7 @@ def indicator(rng: RandomSource) -> Question:
                 "Hydroxide ions are left where hydrogen forms, so {the_cathode} is the alkaline side.",
                 rng.wording,
             ),
-            Idea.SOLUTION_BECOMES_CHARGED,
+            0,
         ),
         (
             "green everywhere, because the water only dissolves the salt",
@@ -257,7 +257,12 @@ def why_blue_stays(rng: RandomSource) -> Question:
     wrong: list[Wrong] = [
         (
             other,
-            correction(Idea.BLUE_FADES_WITH_COPPER, rng.wording)
+            say(
+                "The blue of {name} stays here: the copper {anode} gives as many copper ions as are "
+                "deposited.",
+                rng.wording,
+                name=solution_name(formula, rng.wording),
+            )
             if stays
             else say(
                 "That is true with copper electrodes; a carbon {anode} gives no copper ions.",
@@ -278,7 +283,11 @@ def why_blue_stays(rng: RandomSource) -> Question:
             "the electrodes cannot react, so nothing in the solution changes"
             if stays
             else "hydrogen ions are discharged instead of copper ions, and water dilutes the solution",
-            correction(Idea.COPPER_ANODE_GIVES_OXYGEN, rng.wording)
+            say(
+                "A copper {anode} in {name} dissolves.",
+                rng.wording,
+                name=solution_name(formula, rng.wording),
+            )
             if stays
             else correction(Idea.COPPER_HARDER_THAN_HYDROGEN, rng.wording),
             Idea.COPPER_ANODE_GIVES_OXYGEN if stays else Idea.COPPER_HARDER_THAN_HYDROGEN,

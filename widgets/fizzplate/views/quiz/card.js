@@ -152,7 +152,8 @@ export function verdict(question, marked, answer, { ideas, onClaim, onWatch, onA
   box.append(list);
   if (marked.remark && marked.lines.every(({ reason }) => reason !== marked.remark)) box.append(make("p", marked.remark));
   if (question.kind !== "list" && marked.lines.some((line) => !line.earned)) {
-    box.append(make("p", `A full answer: ${question.shown}`));
+    // the option to pick may be the one false sentence of a list
+    box.append(make("p", question.kind === "choice" ? `The option to pick: “${question.shown}”` : `A full answer: ${question.shown}`));
     if (question.kind === "choice" && marked.misconception) box.append(make("p", `Why: ${question.why}`));
   }
   const idea = ideas[marked.misconception];

@@ -153,7 +153,7 @@ def _which_strength(rng: RandomSource) -> Question:
         (
             f"line {weak}, because more water is there to carry the current",
             "Water molecules carry no current; the ions do.",
-            Idea.ELECTRONS_MOVE_IN_ELECTROLYTE,
+            0,
         ),
     ]
     text = (

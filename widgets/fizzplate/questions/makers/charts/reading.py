@@ -136,10 +136,10 @@ def ratio(rng: RandomSource) -> Question:
         (
             (
                 f"At {run.minutes[at]:.0f}{NO_BREAK}min the chart shows about "
-                f"{hydrogen:.0f}{NO_BREAK}cm³ of hydrogen and "
-                f"{oxygen:.0f}{NO_BREAK}cm³ of oxygen."
+                f"{hydrogen:.1f}{NO_BREAK}cm³ of hydrogen and "
+                f"{oxygen:.1f}{NO_BREAK}cm³ of oxygen."
             ),
-            f"{hydrogen:.0f} ÷ {oxygen:.0f} is about {value:.1f}.",
+            f"{hydrogen:.1f} ÷ {oxygen:.1f} = {value:.1f}.",
         ),
         near_misses=(
             NearMiss(

@@ -1,0 +1,128 @@
+"""Faults that an examiner found in questions once: each check finds its fault again, over all makers."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+
+import pytest
+
+from fizzplate.chemistry import solutions
+from fizzplate.lesson import read_cell
+from fizzplate.questions.misconceptions import Idea, misconceptions
+from fizzplate.questions.sets import MAKERS
+
+sys.path.insert(0, str(Path(__file__).parent))
+from plain_spaces import with_plain_spaces  # beside this file
+from question_checks import made, shown
+
+SEEDS = range(40)
+SALTS = {each.name for each in solutions().values()}
+RATIO = re.compile(r"(?<![\d.×] )(?<![\d.])(\d[\d.]*) ÷ (\d[\d.]*) (?:=|is about) (\d[\d.]*\d|\d)(?![\d ×])")
+
+
+def choices():
+    """Every question with options of every maker."""
+    for name in MAKERS:
+        for seed in SEEDS:
+            question = made(name, seed)
+            if question.kind != "choice":
+                break
+            yield name, seed, question
+
+
+def test_a_quotient_that_is_printed_is_right_to_its_last_figure():
+    seen = 0
+    for name in MAKERS:
+        for seed in SEEDS:
+            for text in with_plain_spaces(shown(made(name, seed))):
+                for above, below, result in RATIO.findall(text):
+                    figures = len(result.partition(".")[2])
+                    half = 0.51 * 10.0**-figures
+                    assert abs(float(above) / float(below) - float(result)) <= half, text
+                    seen += 1
+    assert seen > 20
+
+
+def test_wrong_options_have_reasons_of_their_own():
+    for name, seed, question in choices():
+        reasons = [option.reason for option in question.options if not option.right]
+        if len(reasons) == 3 and name != "identify the solution":
+            assert len(set(reasons)) > 1, (name, seed, reasons)
+
+
+def test_a_reason_names_no_salt_that_the_question_has_nothing_to_do_with():
+    for name, seed, question in choices():
+        cells = [read_cell(each)[0] for each in question.watch.split(";") if each]
+        known = " ".join(
+            (
+                question.text,
+                *(option.text for option in question.options),
+                *(solutions()[each.solution].name for each in cells if each.solution in solutions()),
+            )
+        )
+        for option in question.options:
+            named = {salt for salt in SALTS if salt in option.reason and salt not in known}
+            assert not named, (name, seed, option)
+
+
+def test_a_reason_says_three_times_where_the_question_trebles():
+    seen = 0
+    for seed in range(80):
+        question = made("double the mass", seed)
+        if "treble" in question.text:
+            assert not any("wice" in option.reason for option in question.options), question
+            seen += 1
+    assert seen > 10
+
+
+#: options that say something else than the idea that they were logged as
+NOT_THE_IDEA = (
+    ("indicator", "purple round", Idea.SOLUTION_BECOMES_CHARGED),
+    ("unfamiliar data", "all of them at once", Idea.PRODUCTS_UNPREDICTABLE),
+    ("which line", "more water", Idea.ELECTRONS_MOVE_IN_ELECTROLYTE),
+)
+
+
+@pytest.mark.parametrize(("name", "words", "idea"), NOT_THE_IDEA)
+def test_a_wrong_option_is_logged_as_an_idea_only_if_it_says_it(name, words, idea):
+    options = [
+        option for seed in range(200) for option in made(name, seed).options if words in option.text
+    ]
+    assert options
+    assert all(option.misconception != idea for option in options)
+
+
+def test_who_takes_a_right_statement_for_the_wrong_one_holds_the_idea_against_it():
+    ideas = misconceptions()
+    for seed in SEEDS:
+        question = made("wrong statement", seed)
+        for option in question.options:
+            if not option.right:
+                assert ideas[option.misconception].right == option.text
+
+
+def test_a_solution_that_its_ph_decides_is_identified_by_it():
+    seen = 0
+    for seed in SEEDS:
+        question = made("identify the solution", seed)
+        found = re.search(r"once mixed, is (\w+)", question.text)
+        if found:
+            assert f"leaves a solution that is {found[1]}" in question.why
+            seen += 1
+    assert seen > 10
+
+
+def test_a_cause_that_explains_one_rod_leaves_the_other_to_another_cause():
+    seen = 0
+    for seed in range(80):
+        question = made("possible cause", seed)
+        if "rods" not in question.text:
+            continue
+        both = all(f"the {what} too" in question.why for what in ("gain", "loss")) or (
+            "gain too" in question.why and "loss too" in question.why
+        )
+        assert both or "It does not explain the" in question.why, question.why
+        seen += 1
+    assert seen > 10
