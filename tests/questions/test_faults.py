@@ -19,7 +19,9 @@ from question_checks import made, shown
 
 SEEDS = range(40)
 SALTS = {each.name for each in solutions().values()}
-RATIO = re.compile(r"(?<![\d.×] )(?<![\d.])(\d[\d.]*) ÷ (\d[\d.]*) (?:=|is about) (\d[\d.]*\d|\d)(?![\d ×])")
+RATIO = re.compile(
+    r"(?<![\d.×] )(?<![\d.])(\d[\d.]*) ÷ (\d[\d.]*) (?:=|is about) (\d[\d.]*\d|\d)(?![\d ×])"
+)
 
 
 def choices():
@@ -59,7 +61,11 @@ def test_a_reason_names_no_salt_that_the_question_has_nothing_to_do_with():
             (
                 question.text,
                 *(option.text for option in question.options),
-                *(solutions()[each.solution].name for each in cells if each.solution in solutions()),
+                *(
+                    solutions()[each.solution].name
+                    for each in cells
+                    if each.solution in solutions()
+                ),
             )
         )
         for option in question.options:

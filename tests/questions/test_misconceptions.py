@@ -81,11 +81,17 @@ def test_the_blue_stays_where_the_anode_dissolves_and_fades_where_oxygen_forms()
         assert "stay" in question.text or not stays
 
 
-def test_a_planted_mistake_that_is_not_found_tells_which_idea_it_was():
+def test_who_rejects_a_sentence_that_is_right_is_told_the_idea_against_it():
+    neutral = "Every part of the solution stays neutral while the current flows."
+    seen = 0
     for question in made_by("find the mistake"):
-        ideas = {option.misconception for option in question.options if not option.right}
-        assert len(ideas) == 1
-        assert ideas <= set(range(1, 31))
+        for option in question.options:
+            assert option.misconception in range(31)
+            assert bool(option.misconception) is not option.right
+            if option.text == neutral and not option.right:
+                assert option.misconception == Idea.SOLUTION_BECOMES_CHARGED
+                seen += 1
+    assert seen > 3
 
 
 def test_every_idea_of_the_table_has_a_name_and_every_name_an_idea():

@@ -61,7 +61,7 @@ def find_mistake(rng: RandomSource) -> Question:
                 line.right,
                 right=False,
                 reason=_why_sound(line, sentence),
-                misconception=int(line.wrong[0][1]) if line.wrong else 0,
+                misconception=_idea_against(line, number),
             )
             for line in sound
         ),
@@ -86,6 +86,12 @@ def find_mistake(rng: RandomSource) -> Question:
         tuple(rng.shuffled(options)),
         watch=misconceptions()[number].watch or watch,
     )
+
+
+def _idea_against(line: Line, planted: int) -> int:
+    """Return the idea of a learner who rejects a sentence that is right: the one against it, if there is one."""
+    ideas = {int(idea) for _, idea in line.wrong}
+    return ideas.pop() if len(ideas) == 1 else int(planted)
 
 
 def _why_sound(line: Line, mistake: str) -> str:
