@@ -89,7 +89,7 @@ def find_mistake(rng: RandomSource) -> Question:
 
 
 def _idea_against(line: Line, planted: int) -> int:
-    """Return the idea of a learner who rejects a sentence that is right: the one against it, if there is one."""
+    """Return the idea of a learner who rejects a right sentence: the one against it, if there is one."""
     ideas = {int(idea) for _, idea in line.wrong}
     return ideas.pop() if len(ideas) == 1 else int(planted)
 

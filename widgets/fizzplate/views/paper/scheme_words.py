@@ -80,7 +80,8 @@ def _listed(words: Sequence[str]) -> str:
 
 def _shown(word: str) -> str:
     goes_on = " …" if word.endswith(" ") and not word.startswith(" ") else ""
-    whole = " ".join(WHOLE.get(each, each) for each in word.split())
+    joined = word.replace(" .. ", " … ").replace(" & ", " and ")
+    whole = " ".join(WHOLE.get(each, each) for each in joined.split())
     return f"{print_formulae(whole)}{goes_on}"
 
 

@@ -10,42 +10,19 @@ from fizzplate.questions.makers.mark_points.spellings import combine
 
 #: what happens to an ion that is discharged
 GONE = (
-    "discharge",
-    "become",
-    "reduced",
-    "oxidised",
-    "lose",
-    "gain",
-    "take electron",
-    "react",
-    "make",
-    "taken",
-    "leave",
-    "decrease",
-    "fewer",
+    *("discharged", "turn into", "reduced", "oxidised", "lost", "gain", "take electrons", "react"),
+    *("make", "taken", "leave", "decrease", "fewer"),
 )
 #: what happens to a gas that forms from it
-FORMS = ("make", "gas", "bubble", "leave", "escape", "discharge", "come off", "comes off")
+FORMS = ("forms", "gas", "bubble", "leaves", "escapes", "discharged", "come off", "comes off")
 #: what is said of an ion that is not discharged
 LEFT = (
-    "left",
-    "stay",
-    "make",
-    "more",
-    "increase",
-    "behind",
-    "still",
-    "not discharge",
-    "concentration increase",
+    *("left over", "left", "stay", "made", "more", "increase", "behind", "still"),
+    *("not discharged", "concentration increases"),
 )
 #: the same said before its name
 LEAVING = (
-    "leave ..",
-    "left ..",
-    "stay ..",
-    "make ..",
-    "more ..",
-    "increase ..",
+    *("leaving ..", "left ..", "staying ..", "making ..", "more ..", "increasing .."),
     "concentration of",
 )
 #: no reason: a metal that is not there
@@ -96,9 +73,9 @@ OF_RESIDUES = {
         (
             *_discharged("hydrogen", "hydrogen", "reduced", "reduction"),
             "hydrogen and hydroxide",
-            "water + electron",
-            "hydrogen ion + 2 electron",
-            "hydrogen ion + electron",
+            "water + electrons",
+            "hydrogen ions + 2 electrons",
+            "hydrogen ions + electrons",
         ),
         ("hydrogen ions are left", *METAL_REACTS),
         ("hydrogen", "h+", "h^+"),
