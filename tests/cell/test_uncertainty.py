@@ -26,11 +26,11 @@ def run():
 
 
 def test_oxygen_from_thin_brine_is_hardly_known(run):
-    """22 %, and 9 to 58 % by the factor of oxygen alone."""
+    """29 %, and 22 to 57 % by the factor of oxygen alone: so little salt hardly moves the liquid."""
     by_change = dict(zip(run.changes, run.anode._uncertainty.changed, strict=True))
     shares = [by_change[Change(OXYGEN, factor)][1].shares["O2"][-1] for factor in (0.1, 10.0)]
-    assert run.anode.share("O2")[-1] == pytest.approx(0.22, abs=0.02)
-    assert shares == [pytest.approx(0.09, abs=0.015), pytest.approx(0.58, abs=0.015)]
+    assert run.anode.share("O2")[-1] == pytest.approx(0.29, abs=0.02)
+    assert shares == [pytest.approx(0.22, abs=0.015), pytest.approx(0.57, abs=0.015)]
     low, high = run.anode.share_range("O2")
     assert low[-1] < shares[0]
     assert shares[1] < high[-1] < 0.75

@@ -114,7 +114,7 @@ class ElectrodeRecord:
         >>> from fizzplate.cell import Cell
         >>> run = Cell("NaCl", concentration_mol_dm3=0.01, current_A=0.03).run(minutes=1, samples=3)
         >>> low, high = run.anode.share_range("O2")
-        >>> bool(low[-1] < 0.1 < run.anode.share("O2")[-1] < 0.5 < high[-1])
+        >>> bool(low[-1] < 0.25 < run.anode.share("O2")[-1] < 0.5 < high[-1])
         True
         """
         low, high = self._band(lambda made: self._of(made.shares, formula))

@@ -40,7 +40,7 @@ MAX_ITERATIONS = 10
 PATIENCE = 5  # iterations after which one that changes hardly less than the last is taken by halves
 RUNAWAY = 10.0  # change of an iteration, relative to the scales, from which it has lost its way
 MAX_CLIPPED_ITERATIONS = (
-    15  # iterations besides: a potential may have to travel far when a reaction ends
+    25  # iterations besides: a potential may have to travel far when a reaction ends
 )
 SAFETY = 0.85
 DEFAULT_CONTRACTION = 0.3  # of a first iteration: no better is relied on
