@@ -147,8 +147,9 @@ def test_a_copper_anode_in_brine_dissolves_largely_as_copper_one():
     assert run.anode.products[0] == "CuCl2-"
     assert float(run.anode.share("CuCl2-")[-1]) > 0.75
     white, orange = (float(run.haze_mol(solid)[-1]) for solid in ("CuCl", "Cu2O"))
-    assert white > 1e-5
-    assert orange > 1e-5
+    # white where it forms at the anode; what is carried into the neutral liquid turns into the orange oxide
+    assert white > 3e-6
+    assert orange > 3e-5
     where = run.concentration("CuCl2-")[-1]
     assert where[-1] > 10 * where[0]
 

@@ -32,6 +32,7 @@ class Part:
     known_mol_m3: Mapping[str, Array]
     velocity_m_s: Mapping[str, Array]
     haze_mol_m3: Mapping[str, Array]
+    settled_mol: Mapping[str, Array]  #: (samples + 1,)
 
     @classmethod
     def of(cls, segment: Segment) -> Part:
@@ -75,6 +76,7 @@ class Part:
             known_mol_m3=known.concentrations(by_name),
             velocity_m_s=velocity,
             haze_mol_m3=dict(zip(speciation.solids, clouds, strict=True)),
+            settled_mol=_settled_mol(segment),
         )
 
     @classmethod
@@ -94,6 +96,7 @@ class Part:
             known_mol_m3=known.concentrations(species),
             velocity_m_s={},
             haze_mol_m3=dict.fromkeys(speciation.solids, nothing),
+            settled_mol=_settled_mol(segment),
         )
 
     @property
@@ -105,6 +108,13 @@ class Part:
     def volume_m3(self) -> Array:
         """Liquid that each place owns, (N,)."""
         return self.segment.model.cell.geometry.volume_m3
+
+
+def _settled_mol(segment: Segment) -> dict[str, Array]:
+    """Return what has settled of each solid in a part of a run, and at its end, (samples + 1,), mol."""
+    samples = segment.samples
+    settled = np.concatenate([samples.settled_mol, samples.settled_so_far_mol[None]])
+    return dict(zip(segment.model.speciation.solids, settled.T, strict=True))
 
 
 def _field_per_m(samples: Samples, grid: Geometry, conductivity: Array, thermal_V: float) -> Array:

@@ -119,6 +119,7 @@ def record(
         _concentration=_joined_by_name(parts, [part.known_mol_m3 for part in parts]),
         _velocity=_joined_by_name(parts, [part.velocity_m_s for part in parts]),
         _haze=_joined_by_name(parts, [part.haze_mol_m3 for part in parts]),
+        _settled_mol=added_up(trajectory.segments, [part.settled_mol for part in parts]),
         _liquid=tuple((part.count, part.volume_m3) for part in parts),
     )
 

@@ -277,6 +277,7 @@ class Run:
     _concentration: Mapping[str, Array] = field(repr=False)
     _velocity: Mapping[str, Array] = field(repr=False)
     _haze: Mapping[str, Array] = field(repr=False)
+    _settled_mol: Mapping[str, Array] = field(repr=False)
     _liquid: tuple[tuple[int, Array], ...] = field(repr=False)
 
     @property
@@ -423,14 +424,21 @@ class Run:
 
     @property
     def hazes(self) -> tuple[str, ...]:
-        """Formulae of the hydroxides that can precipitate here."""
+        """Formulae of the solids that can precipitate in the liquid."""
         return tuple(self._haze)
 
     def haze_mol(self, formula: str) -> Array:
-        """Return the precipitated hydroxide so far, (S,), mol; zero for one that never forms."""
-        return self._in_all_liquid(self.haze_mol_m3(formula))
+        """Return what has precipitated of a solid, (S,), mol: what clouds the liquid and what has settled.
+
+        Zero for one that never forms.
+        """
+        return self._in_all_liquid(self.haze_mol_m3(formula)) + self.settled_mol(formula)
+
+    def settled_mol(self, formula: str) -> Array:
+        """Return how much of a precipitated solid has settled at the bottom, (S,), mol: it stays there."""
+        return self._settled_mol.get(formula, np.zeros_like(self.time_s))
 
     def haze_mol_m3(self, formula: str) -> Array:
-        """Return how much precipitated hydroxide clouds each place, (S, N), mol/m3 of liquid."""
+        """Return how much of a precipitated solid clouds each place, (S, N), mol/m3 of liquid."""
         nowhere = np.zeros((self.time_s.size, self.position_m.size))
         return self._haze.get(formula, nowhere)

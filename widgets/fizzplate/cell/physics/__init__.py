@@ -16,6 +16,7 @@ from fizzplate.cell.physics.electrode_reactions import (
 )
 from fizzplate.cell.physics.gas_evolution import GasCollection
 from fizzplate.cell.physics.geometry import Geometry, geometry
+from fizzplate.cell.physics.haze import molar_volume_m3, settling_per_s
 from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S, Stirring
 from fizzplate.cell.physics.nernst_planck import FlowModel, Flows
 from fizzplate.cell.physics.passivity import HALIDES, is_passive, passive_film
@@ -54,7 +55,9 @@ __all__ = [
     "geometry",
     "is_passive",
     "kinetic_value",
+    "molar_volume_m3",
     "passive_film",
     "reactions",
+    "settling_per_s",
     "vessels",
 ]

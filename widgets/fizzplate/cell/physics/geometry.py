@@ -53,6 +53,8 @@ class Geometry:
         Of the wetted surface, along which a lighter or heavier liquid rises or sinks.
     tortuosity
         How much slower than in free liquid ions get along, by longer ways through fibres.
+    depth_m
+        How far particles sink to the bottom; endless where fibres hold them.
     """
 
     position_m: Array
@@ -63,6 +65,7 @@ class Geometry:
     film_m: float
     height_m: float
     tortuosity: float = 1.0
+    depth_m: float = math.inf
 
     @property
     def cell_constant_per_m(self) -> float:
@@ -135,12 +138,13 @@ def geometry(
         If the volume is too small for the gap.
     """
     gap_m, area_m2 = gap_cm * 1e-2, immersed_area_cm2 * 1e-4
-    if vessel.name == "still column":
-        return _still(gap_m, area_m2, area_m2, area_m2)
     if vessel.name == "paper strip":
         return _paper_strip(vessel, gap_m, area_m2)
+    depth_m = vessel.quantity("depth") * 1e-3
+    if vessel.name == "still column":
+        return replace(_still(gap_m, area_m2, area_m2, area_m2), depth_m=depth_m)
     build = {"beaker": _beaker, "U-tube": _u_tube, "dish": _dish}[vessel.name]
-    return build(vessel, gap_m, area_m2, volume_cm3 * 1e-6)
+    return replace(build(vessel, gap_m, area_m2, volume_cm3 * 1e-6), depth_m=depth_m)
 
 
 def _film(film_m: float, area_m2: float) -> tuple[Zone, Zone]:

@@ -18,6 +18,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.cell.physics.haze import Crowding, spreading_m2_s
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
@@ -29,6 +31,7 @@ if TYPE_CHECKING:
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 MIN_SPREAD_M2_S = 1e-15  # stands for zero in a divisor
+FILLED = 1e-4  # of the volume: particles that take less do not crowd
 ALL_CELLS = slice(None)
 
 
@@ -85,8 +88,10 @@ class FlowModel:
         # what one mole of each carries of each solved total, and in the last row its charge
         self._carried = np.vstack([parts, np.append(model.charge, np.zeros(solids))])
         self._species = len(model.species)
-        # a haze neither diffuses nor drifts: it goes with the liquid
         self._spread = np.tile(self._mixing, (len(model.carried), 1, 1))
+        # the field does not move a haze, which goes with the liquid
+        self._hazes_spread = spreading_m2_s(grids)[:, None]
+        self._crowding = Crowding(model.solids)
         self._drift = np.zeros_like(self._spread)
 
     def keep(self, members: Places) -> None:
@@ -94,6 +99,7 @@ class FlowModel:
         self._conductance = self._conductance[members]
         self._vessel_mixing = self._vessel_mixing[members]
         self._mixing = self._mixing[members]
+        self._hazes_spread = self._hazes_spread[members]
         self._in_film = self._in_film[:, members]
         self._spread = self._spread[:, members]
         self._drift = self._drift[:, members]
@@ -111,7 +117,7 @@ class FlowModel:
         """Take coefficients at the nodes of some cells, (species, cells, N) each, m2/s, to the faces."""
         face = 0.5 * (diffusion_m2_s[..., :-1] + diffusion_m2_s[..., 1:])
         self._spread[: self._species, members] = face + self._mixing[members]
-        self._spread[self._species :, members] = self._mixing[members]
+        self._spread[self._species :, members] = self._mixing[members] + self._hazes_spread[members]
         mean = 0.5 * (migration_m2_s[..., :-1] + migration_m2_s[..., 1:])
         self._drift[: self._species, members] = self._charge * mean
 
@@ -169,6 +175,7 @@ class FlowModel:
         by_before = self._conductance * (half_migration - spread)
         by_after = self._conductance * (half_migration + spread)
 
+        crowded = self._crowd(c[self._species :], difference, flow, by_before, by_after)
         carried = self._carry(flow)
         carried_by_u = self._carry(by_u)
         charge_by_u = carried_by_u[m]
@@ -176,6 +183,10 @@ class FlowModel:
         u_by_ln = current / charge_by_u
         a = self._carry(by_before[:, None] * slope[..., :-1])
         b = self._carry(by_after[:, None] * slope[..., 1:])
+        if crowded is not None:
+            filled = self._crowding.filled(slope[self._species :])
+            a += crowded[:, None] * filled[..., :-1]
+            b += crowded[:, None] * filled[..., 1:]
         totals_by_u = carried_by_u[:m]
         u_by_before, u_by_after = -a[m] / charge_by_u, -b[m] / charge_by_u
         # d(E Q)/dE = Q - p Q', in the film alone
@@ -193,6 +204,28 @@ class FlowModel:
             by_mixing=(by_still[:m] + totals_by_u * u_by_still) * self._in_film[:, None],
             u_by_mixing=u_by_still * self._in_film,
         )
+
+    def _crowd(
+        self, solids: Array, difference: Array, flow: Array, by_before: Array, by_after: Array
+    ) -> Array | None:
+        """Add to the flows of solids, and to their derivatives, what makes room for others.
+
+        Returns how all totals' flows answer to the share filled at either node, (M + 1, B, N - 1), or None
+        where nothing is crowded.
+        """
+        if not len(solids):
+            return None
+        filled = self._crowding.filled(solids)
+        if filled.max() < FILLED:
+            return None
+        spread, by_filled = self._crowding.spread_m2_s(filled)
+        spread, by_filled = self._conductance * spread, self._conductance * by_filled
+        flow[self._species :] += spread * difference[self._species :]
+        by_before[self._species :] -= spread
+        by_after[self._species :] += spread
+        by_filled = by_filled * difference[self._species :]
+        solid = self._carried[:, self._species :] @ by_filled.reshape(len(solids), -1)
+        return np.asarray(solid.reshape(-1, *by_filled.shape[1:]))
 
 
 def _in_film(grid: Geometry) -> Array:

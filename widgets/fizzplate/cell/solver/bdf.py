@@ -176,7 +176,13 @@ class Integrator:
     ) -> None:
         cells = len(start.u)
         self.transport = transport
-        self.layout = Layout.of(start, len(equilibrium), rates[0].size, 4 * len(transport.releases))
+        self.layout = Layout.of(
+            start,
+            len(equilibrium),
+            reactions=rates[0].size,
+            gases=4 * len(transport.releases),
+            solids=len(transport.model.solids),
+        )
         self.lagged = lagged
         self.supply_control = supply_control
         self.tolerance = tolerance
@@ -447,8 +453,10 @@ class Integrator:
             return np.zeros(0), np.zeros((0, newton.predicted.shape[1]))
         rates = improved.extent_mol_s[members]
         leaving = improved.released_mol_s[members].reshape(len(members), -1)
+        settling = improved.settled_mol_s[members]
         history = newton.history[members][:, layout.amounts]
-        amounts = np.concatenate([rates.reshape(len(members), -1), leaving], axis=1) - history
+        amounts = np.concatenate([rates.reshape(len(members), -1), leaving, settling], axis=1)
+        amounts -= history
         amounts /= newton.leading[members, None]
         states = layout.pack(newton.now.at(members), amounts, newton.equilibrium[:, members], rates)
         ratio = np.zeros(len(members))

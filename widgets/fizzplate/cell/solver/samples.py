@@ -47,6 +47,8 @@ class Samples:
     released_mol, released_so_far_mol
         Gases that left at each electrode, then bubbles of them that formed, (S, 2, 2 gases), and at the
         end of the last stage, (2, 2 gases).
+    settled_mol, settled_so_far_mol
+        Solids that settled, (S, solids), and at the end of the last stage, (solids,).
     passed_mol
         By electrode and reaction: how often it had happened by the end of the last stage, mol.
     supply_limited
@@ -68,6 +70,8 @@ class Samples:
     direction: np.ndarray[tuple[int, ...], np.dtype[np.int_]]
     released_mol: Array
     released_so_far_mol: Array
+    settled_mol: Array
+    settled_so_far_mol: Array
     extent_mol: dict[Key, Array] = field(default_factory=dict)
     share: dict[Key, Array] = field(default_factory=dict)
     passed_mol: dict[Key, float] = field(default_factory=dict)
@@ -91,6 +95,8 @@ class Samples:
             direction=np.zeros(count, dtype=np.int_),
             released_mol=np.zeros((count, 2, 2 * len(model.releases))),
             released_so_far_mol=np.zeros((2, 2 * len(model.releases))),
+            settled_mol=np.zeros((count, len(model.speciation.solids))),
+            settled_so_far_mol=np.zeros(len(model.speciation.solids)),
         )
 
     def taken_so_far(self) -> Samples:
@@ -108,6 +114,7 @@ class Samples:
             potential_V=self.potential_V[kept],
             direction=self.direction[kept],
             released_mol=self.released_mol[kept],
+            settled_mol=self.settled_mol[kept],
             extent_mol={key: extent[kept] for key, extent in self.extent_mol.items()},
             share={key: share[kept] for key, share in self.share.items()},
         )
@@ -155,6 +162,7 @@ class StageSampler:
         self._layout = layout
         self._lamp = lamp
         self._released_before = samples.released_so_far_mol.copy()
+        self._settled_before = samples.settled_so_far_mol.copy()
         most = layout.reactions // 2
         #: each reaction with its place among the amounts and the rates
         self._keys = [
@@ -209,8 +217,10 @@ class StageSampler:
             samples.passed_mol[key] = float(amounts[place])
             # a reaction of this stage stays where it stopped
             samples.extent_mol[key][samples.taken :] = amounts[place]
-        released = amounts[layout.reactions :].reshape(self._released_before.shape)
+        gases = layout.reactions + layout.gases
+        released = amounts[layout.reactions : gases].reshape(self._released_before.shape)
         samples.released_so_far_mol = self._released_before + released
+        samples.settled_so_far_mol = self._settled_before + amounts[gases:]
         samples.steps += outcome.steps
         held_current = outcome.holds_current and self._transport.direction != 0
         samples.supply_limited = samples.supply_limited or held_current
@@ -226,8 +236,10 @@ class StageSampler:
         amounts = states[:, layout.amounts]
         for key, place in self._keys:
             samples.extent_mol[key][at] = amounts[:, place]
-        released = amounts[:, layout.reactions :].reshape(count, *self._released_before.shape)
+        gases = layout.reactions + layout.gases
+        released = amounts[:, layout.reactions : gases].reshape(count, *self._released_before.shape)
         samples.released_mol[at] = self._released_before + released
+        samples.settled_mol[at] = self._settled_before + amounts[:, gases:]
         samples.liquid_V[at] = transport.thermal_V * states[:, layout.u].sum(1)
         samples.open_V[at] = self._open_V
         if transport.direction:

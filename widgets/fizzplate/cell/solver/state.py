@@ -78,7 +78,7 @@ class Layout:
     totals: slice
     shape: tuple[int, int]
     amounts: (
-        slice  #: reactions at electrode 0, at electrode 1, then gases left and bubbles at 0, at 1
+        slice  #: reactions at electrode 0, at 1, gases left and bubbles at 0, at 1, solids settled
     )
     mixing: slice
     potential: slice
@@ -86,15 +86,16 @@ class Layout:
     u: slice
     equilibrium: slice
     rates: slice  #: of the reactions at electrode 0 and 1, mol/s
-    reactions: int  #: how many of the amounts are of reactions, not of gases
+    reactions: int  #: how many of the amounts are of reactions
+    gases: int  #: and how many of gases and bubbles; the rest are of solids
 
     @classmethod
-    def of(cls, unknowns: Unknowns, known: int, reactions: int, gases: int) -> Layout:
+    def of(cls, unknowns: Unknowns, known: int, reactions: int, gases: int, solids: int) -> Layout:
         """Return the layout for these unknowns; ``known`` numbers describe the equilibrium of a node."""
         m, _, nodes = unknowns.totals.shape
         sizes = {
             "totals": m * nodes,
-            "amounts": reactions + gases,
+            "amounts": reactions + gases + solids,
             "mixing": 2,
             "potential": 2,
             "ln_current": 1,
@@ -114,6 +115,7 @@ class Layout:
             equilibrium=at["equilibrium"],
             rates=slice(ends["equilibrium"], None),
             reactions=reactions,
+            gases=gases,
         )
 
     def pack(self, unknowns: Unknowns, amounts: Array, equilibrium: Array, rates: Array) -> Array:

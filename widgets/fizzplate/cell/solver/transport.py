@@ -23,6 +23,7 @@ from fizzplate.cell.physics import (
     Kinetics,
     Stirring,
     at_ends,
+    settling_per_s,
 )
 from fizzplate.cell.solver.linear import BlockTridiagonal, solve_each
 from fizzplate.cell.solver.state import Unknowns
@@ -83,6 +84,8 @@ class NewtonStep:
         (B, 2, R).
     released_mol_s
         Rate of every gas that leaves at electrode 0 and 1, then of its bubbles, (B, 2, 2 releases).
+    settled_mol_s
+        Rate at which every solid settles, linearised likewise, (B, solids).
     below
         How far the lowest of all totals is below zero, mol/m3, (B,).
     border_change
@@ -95,6 +98,7 @@ class NewtonStep:
     change: Array
     extent_mol_s: Array
     released_mol_s: Array
+    settled_mol_s: Array
     below: Array
     border_change: Array
     clipped: Flags
@@ -185,6 +189,9 @@ class Transport:
         self._halves = np.array([_halves(grid) for grid in grids])
         self._lamp_V = np.array([lamp.rated_V if lamp else 0.0 for lamp in lamps])
         self._lamp_A = np.array([lamp.rated_A if lamp else 1.0 for lamp in lamps])
+        self._settling_m3_s = settling_per_s(grids)[:, None] * self.volume_m3
+        self._solid_parts = np.array([model.solved_parts(name) for name in model.solids])
+        self._solid_parts = self._solid_parts.reshape(-1, len(model.solved))
         self._never_negative = ~model.solved_may_be_negative()[:, None, None]
         #: ln K at the nodes, lagged a step, (constants, B, N)
         self.constants = np.zeros((model.constant_count, *self.volume_m3.shape))
@@ -223,6 +230,7 @@ class Transport:
         """Keep only these cells."""
         self.area_m2 = self.area_m2[members]
         self.volume_m3 = self.volume_m3[members]
+        self._settling_m3_s = self._settling_m3_s[members]
         self._halves = self._halves[members]
         self.still_m = self.still_m[members]
         self._lamp_V, self._lamp_A = self._lamp_V[members], self._lamp_A[members]
@@ -315,10 +323,29 @@ class Transport:
                 faces, np.exp(now.ln_current), at_faces, taken[:, :2], ln_step
             ),
             released_mol_s=released,
+            settled_mol_s=self._settling_mol_s(speciated, change),
             below=below,
             border_change=np.maximum(np.abs(taken[:, :3]).max(axis=1), stirred.max(axis=1)),
             clipped=clipped,
         )
+
+    def _settling_mol_s(self, speciated: SpeciesProfile, change: Array) -> Array:
+        """Return how much of every solid settles in a second after a change of the totals, (B, solids)."""
+        after = speciated.precipitate_mol_m3 + (
+            speciated.carried_slope[speciated.species :] * change
+        ).sum(axis=1)
+        return np.asarray((after * self._settling_m3_s).sum(axis=2).T)
+
+    def _settle(self, speciated: SpeciesProfile, residual: Array, diagonal: Array) -> None:
+        """Add to the nodes' equations what settles out of them."""
+        if not len(self._solid_parts):
+            return
+        K, places = len(self._solid_parts), residual.shape[1:]
+        parts = self._solid_parts.T
+        settled = speciated.precipitate_mol_m3 * self._settling_m3_s
+        residual += (parts @ settled.reshape(K, -1)).reshape(-1, *places)
+        by_totals = speciated.carried_slope[speciated.species :] * self._settling_m3_s
+        diagonal += (parts @ by_totals.reshape(K, -1)).reshape(diagonal.shape)
 
     def _not_too_low(self, old: Array, new: Array) -> tuple[Array, Flags, Array]:
         """Let no concentration fall below a fraction of itself in one iteration.
@@ -362,6 +389,7 @@ class Transport:
         diagonal = self._storage * leading
         diagonal[..., :-1] += flows.by_before
         diagonal[..., 1:] -= flows.by_after
+        self._settle(speciated, residual, diagonal)
         by_border = solver.right[..., 1:]
         by_border[:, 0] = by_border[:, -1] = 0.0
         by_ln_current = flows.by_ln_current.transpose(1, 2, 0)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fizzplate.chemistry import ElectrodeRule
     from fizzplate.words import Wording
 
-MIN_HAZE_MOL = 1e-6
+MIN_HAZE_MOL = 3e-7  # in the film at an electrode, about 0.1 cm3, that is seen
 MIN_BURNT_SHARE = 0.005  # of the charge
 NOTABLE_SHARE = 0.02  # of the charge: less is not worth a sentence in class
 #: A/m2, exchange current density at 1 mol/dm3 of hydrogen ions: less, and hydrogen needs much more voltage
