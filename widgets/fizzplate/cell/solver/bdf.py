@@ -53,6 +53,8 @@ MAX_STEP_ATTEMPTS = 1000  # of steps in a stage; a usual run takes fifty
 STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
 FOLLOWED = 0.5  # of how free convection changed in a step
 MIXING_WEIGHT = 0.05  # of the stirring's error: it acts through the film alone
+FAR_OFF = 2e-3  # change of a first iteration: from here coefficients are worked out again
+MOST_CARE = 16  # steps of the first order in a row after a higher one has overshot again and again
 ALL_CELLS = slice(None)
 SPECIATION = 1e-2  # of the totals within a step; the last Newton step squares it
 
@@ -98,6 +100,8 @@ class _Progress:
     step_s: float = FIRST_STEP_S
     taken_s: float = 0.0
     highest: int = MAX_ORDER
+    careful: int = 0  #: steps that are still taken with the first order
+    care: int = 1  #: how many after the next that fails with a higher one
     order: int = 1
     points: int = 1
     steps: int = 0
@@ -298,6 +302,7 @@ class Integrator:
         goes_back = back_mol > MAX_WAY_BACK * amounts.max()
         if (below > MAX_NEGATIVE_IN_STEP or goes_back) and cell.order > 1:
             cell.highest = 1
+            cell.careful, cell.care = cell.care, min(2 * cell.care, MOST_CARE)
             return False
         overdrawn = self.lagged.overdrawn(self.transport, k, self._extents(state))
         if overdrawn or self._supply_changes(k, state):
@@ -306,7 +311,10 @@ class Integrator:
             del cell.times_s[1:]
             return False
         cell.steps += 1
-        cell.highest = MAX_ORDER
+        if cell.order > 1:
+            cell.care = max(cell.care // 2, 1)
+        cell.careful = max(cell.careful - 1, 0)
+        cell.highest = 1 if cell.careful else MAX_ORDER
         cell.times_s = [cell.times_s[0] + taken, *cell.times_s[:MAX_ORDER]]
         self._states[k, 1:] = self._states[k, :-1]
         self._states[k, 0] = state
@@ -388,11 +396,13 @@ class Integrator:
             self.layout,
         )
         first = newton.iteration == 0
+        # coefficients of the prediction alone would swing to and fro: it multiplies what differs by 15
+        fresh = first | ((newton.iteration == 1) & (newton.size > FAR_OFF))
         speciated = transport.model.speciate(
             newton.now.totals, newton.equilibrium, transport.constants, tolerance=SPECIATION
         )
-        if first.any():
-            members = ALL_CELLS if first.all() else np.flatnonzero(first)
+        if fresh.any():
+            members = ALL_CELLS if fresh.all() else np.flatnonzero(fresh)
             self.lagged.refresh(transport, speciated.system_mol_m3[:, members], members)
         step = Step(
             leading=newton.leading,

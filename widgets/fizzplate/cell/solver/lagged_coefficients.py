@@ -1,7 +1,7 @@
-"""What changes slowly enough to be computed once a step: coefficients, and the solid left.
+"""What changes slowly enough to be computed once or twice a step: coefficients, and the solid left.
 
 - Migration and diffusion coefficients, and the share of bubbles that dissolve again, follow the composition
-  at the step's predicted end.
+  at the step's predicted end, and at the first solution where that is far off.
 - A solid that an earlier stage left, or an electrode of a given mass, dissolves until it is gone.
 """
 
