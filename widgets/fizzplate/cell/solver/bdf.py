@@ -428,7 +428,9 @@ class Integrator:
         stalled = size > 0.5 * newton.size
         # half a change of what is nearly linear leaves half of it: that is no reason to go on by halves
         hardly_less = size > (1 - 0.5 * newton.part) * newton.size
-        newton.part = np.where((newton.iteration > PATIENCE) & hardly_less, 0.5, 1.0)
+        newton.part = np.where(
+            (newton.iteration > PATIENCE) & hardly_less & ~improved.clipped, 0.5, 1.0
+        )
         newton.size = size
         newton.iteration += 1
         whole = ~improved.clipped & taken_whole
