@@ -5,6 +5,7 @@ No time is judged here.
 
 from __future__ import annotations
 
+import os
 import re
 import sys
 from pathlib import Path
@@ -13,7 +14,9 @@ import pytest
 from tests.printed import figures, printed_by
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "serving"))
+sys.path.insert(0, str(Path(__file__).parent))
 
+from processor_waits import Times
 from servers import fizzplate
 
 from fizzplate.share.forking.warming import ONLY
@@ -101,3 +104,11 @@ def test_no_comparison_is_left_out():
 def test_a_ratio_that_is_none_is_noticed(printed):
     with pytest.raises(AssertionError):
         figures(printed, "ratio ")
+
+
+def test_a_thread_that_works_is_seen_to_work():
+    before = Times.of([os.getpid()])
+    sum(k * k for k in range(1_000_000))
+    done = Times.of([os.getpid()]).since(before)
+    assert done.worked_ms > 0
+    assert done.waited_ms >= 0
