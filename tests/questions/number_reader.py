@@ -286,7 +286,9 @@ def _moles(read, units):
 def _charge_number(read, units):
     mass = read.find("[mass]")
     molar = read.find("[mass] / [substance]", text=read.data)
-    return [round(((read.charge / read.faraday) / (mass / molar)).to("").magnitude)]
+    electrons, moles = read.charge / read.faraday, mass / molar
+    number = round((electrons / moles).to("").magnitude)
+    return [electrons.to("mole").magnitude, moles.to("mole").magnitude, number]
 
 
 WAYS = {

@@ -132,3 +132,20 @@ def test_a_cause_that_explains_one_rod_leaves_the_other_to_another_cause():
         assert both or "It does not explain the" in question.why, question.why
         seen += 1
     assert seen > 10
+
+
+def test_a_bare_guess_of_a_charge_number_earns_its_own_mark_alone():
+    for seed in SEEDS:
+        question = made("charge number", seed)
+        for guess in "123":
+            assert question.mark(f"; ; {guess}").earned <= 1
+        assert question.mark(question.answer).earned == question.marks >= 4
+
+
+def test_a_plan_names_control_variables_and_a_hazard_with_a_precaution():
+    plans = {tuple(point.statement for point in made("plan", seed).points) for seed in range(60)}
+    assert len(plans) >= 4
+    for statements in plans:
+        assert len(statements) == 6
+        assert sum("control variables" in each for each in statements) == 1
+        assert sum("hazard" in each and "risk assessment" in each for each in statements) == 1

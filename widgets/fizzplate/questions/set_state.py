@@ -113,7 +113,7 @@ def write_set(chosen: QuestionSet) -> str:
     Examples
     --------
     >>> write_set(QuestionSet(31, 5, ("quantities", "tests"), level=14, style="clock", minutes=20))
-    'v=1&set=31&edition=2&count=5&level=14&topics=quantities;tests&style=clock&min=20'
+    'v=1&set=31&edition=3&count=5&level=14&topics=quantities;tests&style=clock&min=20'
     """
     options = {
         "set": str(chosen.seed),

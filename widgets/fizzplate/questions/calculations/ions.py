@@ -152,7 +152,9 @@ def charge_number(
     watch: str = "",
     wording: Wording = DEFAULT_WORDING,
 ) -> Question:
-    """Ask how many charges the ions of an unknown metal carry.
+    """Ask how many charges the ions of an unknown metal carry, by the moles of electrons and of the metal.
+
+    The charge alone could be guessed, so each number on the way is asked for.
 
     Examples
     --------
@@ -160,7 +162,7 @@ def charge_number(
     >>> from fizzplate.questions.calculations.derivations import ProductAmount
     >>> chromium = Product("Cr", "Cr3+", "chromium")
     >>> charge_number(Flow(2.0, 1, "h"), ProductAmount(chromium, 1.29, "g")).answer
-    '3'
+    '0.0746 mol; 0.0248 mol; 3'
     """
     product = deposited.product
     of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
@@ -169,33 +171,35 @@ def charge_number(
         f"Charges: {significant(of_electrons, 3)}{NO_BREAK}mol ÷ "
         f"{significant(deposited.moles, 3)}{NO_BREAK}mol"
     )
-    links = [
-        *charge_source.links(),
-        Link(
-            "electrons",
-            electrons_step(as_given(charge_source.charge_C), of_electrons, ROUND_FARADAY),
+    electrons = Link(
+        "electrons",
+        electrons_step(as_given(charge_source.charge_C), of_electrons, ROUND_FARADAY),
+    )
+    moles = Link(
+        "moles",
+        moles_step(
+            "the metal", as_given(deposited.size), f"{product.molar_g_mol:.1f}", deposited.moles
         ),
-        Link(
-            "moles",
-            moles_step(
-                "the metal", as_given(deposited.size), f"{product.molar_g_mol:.1f}", deposited.moles
-            ),
+    )
+    end = Link(
+        "end",
+        Step(
+            f"{working} = {significant(ratio, 3)}, rounded to a whole number",
+            product.electrons,
+            "",
         ),
-        Link(
-            "end",
-            Step(
-                f"{working} = {significant(ratio, 3)}, rounded to a whole number",
-                product.electrons,
-                "",
-            ),
-            (Slip(product.electrons**-2, "Divide the moles of electrons by those of the metal."),),
-        ),
+        (Slip(product.electrons**-2, "Divide the moles of electrons by those of the metal."),),
+    )
+    parts = [
+        part([*charge_source.links(), electrons], prompt="How many moles of electrons pass?"),
+        part([moles], prompt="How many moles of the metal form?"),
+        part([end], prompt=prompt, figures=1),
     ]
     words = {"passes": charge_source.passes, "amount": deposited.amount}
     molar = f"{product.molar_g_mol:.1f}{NO_BREAK}g/mol for the molar mass of the metal"
     data = (FARADAY, molar)
-    text = f"{say(situation, wording, **words)} {prompt}"
-    return number_question(text, [part(links, figures=1)], data=data, watch=watch)
+    text = say(situation, wording, **words)
+    return number_question(text, parts, data=data, watch=watch)
 
 
 def _inverted(link: Link) -> Link:

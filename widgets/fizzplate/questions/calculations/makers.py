@@ -354,7 +354,7 @@ def mole_ratio(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("charge number", topic="quantities", level=16, version=1)
+@maker("charge number", topic="quantities", level=16, version=3, since=1)
 def charge_number(rng: RandomSource) -> Question:
     """Ask how many charges the ions of an unknown metal carry."""
 

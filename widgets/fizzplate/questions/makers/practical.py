@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.random_source import RandomSource
 
 
-@maker("plan", topic="practical work", level=14, version=1)
+@maker("plan", topic="practical work", level=14, version=3, since=1)
 def plan(rng: RandomSource) -> Question:
     """Ask for a plan, marked by the learner with a list."""
     plan = rng.one_of(edition_rows("plans", rng.edition))
