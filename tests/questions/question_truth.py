@@ -174,7 +174,7 @@ def same_electrons(question, wording):
 
 def lamp(question, wording):
     reading = re.search(r"reads (\d\.\d\d) A", question.text)[1]
-    return flagged(question, lambda text: text == f"{reading} A")
+    return flagged(question, lambda text: text.startswith(f"{reading} A,"))
 
 
 def test_result(question, wording):

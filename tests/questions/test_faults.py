@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sys
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -149,3 +150,15 @@ def test_a_plan_names_control_variables_and_a_hazard_with_a_precaution():
         assert len(statements) == 6
         assert sum("control variables" in each for each in statements) == 1
         assert sum("hazard" in each and "risk assessment" in each for each in statements) == 1
+
+
+def test_the_key_is_not_nearly_always_the_longest_or_the_shortest_option():
+    longest, shortest, whole = Counter(), Counter(), Counter()
+    for name, _, question in choices():
+        right = next(len(option.text) for option in question.options if option.right)
+        others = [len(option.text) for option in question.options if not option.right]
+        whole[name] += 1
+        longest[name] += right > 1.15 * max(others)
+        shortest[name] += 1.15 * right < min(others)
+    for name, count in whole.items():
+        assert max(longest[name], shortest[name]) <= 0.7 * count, name

@@ -230,7 +230,7 @@ def electrons_go(rng: RandomSource) -> Question:
     return choice_question(text, options, watch=formula)
 
 
-@maker("lamp and ammeters", topic="current", level=14, version=1)
+@maker("lamp and ammeters", topic="current", level=14, version=3, since=1)
 def lamp_and_meters(rng: RandomSource) -> Question:
     """Ask what a second ammeter reads."""
     reading = rng.one_of((0.04, 0.05, 0.06, 0.12, 0.18, 0.25))
@@ -252,7 +252,7 @@ def lamp_and_meters(rng: RandomSource) -> Question:
             ),
         )
     )
-    right = f"{reading:.2f}{NO_BREAK}A"
+    right = f"{reading:.2f}{NO_BREAK}A, because the current is the same all round the circuit"
     wrong: list[Wrong] = [
         (
             f"less than {reading:.2f}{NO_BREAK}A, because the lamp uses up some of the current",

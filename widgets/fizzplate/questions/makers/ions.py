@@ -221,7 +221,7 @@ def which_way(rng: RandomSource) -> Question:
     return choice_question(text, options, watch=formula)
 
 
-@maker("neutral everywhere", topic="ions", level=16, version=1)
+@maker("neutral everywhere", topic="ions", level=16, version=3, since=1)
 def stays_neutral(rng: RandomSource) -> Question:
     """Ask whether the solution round an electrode becomes charged."""
     formula = rng.one_of(("Na2SO4", "NaCl", "KNO3", "K2SO4", "KBr", "NaNO3"))
@@ -230,7 +230,7 @@ def stays_neutral(rng: RandomSource) -> Question:
     come = _ions_of_sign(formula, sign)
     kind, contrary = ("positive", "negative") if sign > 0 else ("negative", "positive")
     name = solution_name(formula, rng.wording)
-    right = "no charge: every part of it has as many positive as negative charges"
+    right = "no charge, because both signs balance in every part"
     wrong: list[Wrong] = [
         (
             f"a {kind} charge, because {kind} ions gather there",

@@ -81,7 +81,7 @@ def dilute(rng: RandomSource) -> Question:
     return choice_question(text, options, watch=watch)
 
 
-@maker("rule and bench", topic="rule and bench", level=16, version=2, since=1)
+@maker("rule and bench", topic="rule and bench", level=16, version=3, since=1)
 def differs(rng: RandomSource) -> Question:
     """Ask why the bench does not do what the rule says."""
     return rng.one_of((_zinc, _iron, _little_chlorine, _little_oxygen))(rng)
@@ -176,7 +176,7 @@ def _little_chlorine(rng: RandomSource) -> Question:
     made = run.quantity(CHLORINE)[-1]
     caught = run.quantity(COLLECTED)[-1]
     right = say(
-        "chlorine dissolves in the solution, and reacts with the alkali from {the_cathode}",
+        "chlorine dissolves, and reacts with the alkali of {the_cathode}",
         rng.wording,
     )
     wrong: list[Wrong] = [
