@@ -162,3 +162,13 @@ def test_the_key_is_not_nearly_always_the_longest_or_the_shortest_option():
         shortest[name] += 1.15 * right < min(others)
     for name, count in whole.items():
         assert max(longest[name], shortest[name]) <= 0.7 * count, name
+
+
+def test_no_halogen_is_left_in_the_solution_where_the_wires_are_swapped():
+    seen = 0
+    for seed in SEEDS:
+        question = made("wires swapped", seed)
+        if re.search(r"\b(chlorine|bromine|iodine)\b", question.answer):
+            assert "fresh solution" in question.text
+            seen += 1
+    assert seen > 5

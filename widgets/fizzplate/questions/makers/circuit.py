@@ -281,7 +281,7 @@ def lamp_and_meters(rng: RandomSource) -> Question:
     return choice_question(text, options, watch=formula)
 
 
-@maker("wires swapped", topic="current", level=14, version=1)
+@maker("wires swapped", topic="current", level=14, version=3, since=1)
 def swapped_wires(rng: RandomSource) -> Question:
     """Ask what swapping the wires does."""
     formula = rng.one_of(("CuSO4", "Cu(NO3)2", "NaCl", "Na2SO4", "KI", "KBr", "H2SO4"))
@@ -333,12 +333,16 @@ def swapped_wires(rng: RandomSource) -> Question:
             "Rod A is {the_anode} now and rod B {the_cathode}, so the products change places.",
             rng.wording,
         )
+    # a halogen that stayed in the solution would be reduced at rod B before hydrogen ions
+    fresh = rule.anode.product in {"Cl2", "Br2", "I2"}
     text = say(
         "{Name} has been electrolysed for ten minutes with two carbon rods, A as "
-        "{the_cathode} and B as {the_anode}. Then the wires are swapped at the supply. What "
-        "happens?",
+        "{the_cathode} and B as {the_anode}. Then {the_wires}. What happens?",
         rng.wording,
         name=name,
+        the_wires="both rods are rinsed and put into fresh solution, with the wires swapped at the supply"
+        if fresh
+        else "the wires are swapped at the supply",
     )
     return choice_question(text, choice(rng, right, wrong, reason), watch=formula)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from functools import cache
+from functools import lru_cache
 from importlib import resources
 from typing import Any
 
@@ -41,7 +41,7 @@ _KEY_WORDS: dict[str, None] = dict.fromkeys(RULES["key_words"])
 _LETTERS, _LETTERS_FOR_TWO = RULES["spelling"]["letters"], RULES["spelling"]["letters_for_two"]
 
 
-@cache
+@lru_cache(maxsize=8192)
 def plain_words(text: str, *, mend: bool = False) -> str:
     """Write a text in small letters and in the words that marking knows.
 
@@ -74,7 +74,7 @@ def plain_words(text: str, *, mend: bool = False) -> str:
     return f"{before}{plain.strip(' ')}{after}"
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _mended(word: str) -> str:
     """Return the key word that a word is a slip of, or the word itself.
 
