@@ -14,6 +14,7 @@ MODEL_TABLES = (
     "electrode_reactions",
     "fluidity",
     "gases",
+    "solubility",
     "speciation",
     "kinetics",
     "mobility",

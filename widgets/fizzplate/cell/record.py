@@ -12,15 +12,15 @@ from fizzplate.cell.air_oxygen import OxygenBeside, oxygen_beside
 from fizzplate.cell.influence import influential_changes
 from fizzplate.cell.made import Made, added_up
 from fizzplate.cell.part import Part
-from fizzplate.cell.physics import GasCollection
+from fizzplate.cell.physics import COVERED_FROM, GasCollection
 from fizzplate.cell.provenance import sources_of
 from fizzplate.cell.run import ElectrodeRecord, Run
 from fizzplate.cell.uncertainty import Uncertainty
-from fizzplate.cell.warnings import RunConditions, warnings
+from fizzplate.cell.warnings import Crystals, RunConditions, warnings
 from fizzplate.chemistry import electrodes, molar_mass_g_mol
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from fizzplate.cell.physics import CellLike
     from fizzplate.cell.solver import Model, Samples, Segment, Stage, Trajectory
@@ -78,6 +78,7 @@ def record(
     )
     temperature = _temperature_C(time_s, current_A, voltage, last.cell.temperature_C, volume_m3)
     beside = _oxygen_beside(parts)
+    crystallising = tuple(dict.fromkeys(each for part in parts for each in _crystallising(part)))
     conditions = [
         RunConditions(
             cell=cell,
@@ -91,6 +92,7 @@ def record(
             water_lost_cm3=_water_lost_cm3(cathode, anode),
             trace_mol_dm3=last.trace_mol_dm3,
             oxygen_beside=beside,
+            crystallising=crystallising,
         )
         for cell, samples in ((part.segment.model.cell, part.segment.samples) for part in parts)
     ]
@@ -188,6 +190,17 @@ def _limiting_share(
         used = 1 - ion[:, face] / np.maximum(ion[:, beyond], 1e-12)
         result = np.maximum(result, np.where(share > PLATES, np.clip(used, 0.0, 1.0), 0.0))
     return result
+
+
+def _crystallising(part: Part) -> Iterator[Crystals]:
+    """Yield of which salts crystals cover a metal that dissolves in a part of a run."""
+    samples, names = part.segment.samples, part.segment.model.speciation.species
+    for (side, reaction), share in samples.share.items():
+        at_face = {row: part.species_mol_m3[names[row]] for row in range(len(names))}
+        for salt in reaction.saturations:
+            q = salt.q({row: c[:, 0 if side == 0 else -1] for row, c in at_face.items()})
+            if ((q > COVERED_FROM) & (share > 0)).any():
+                yield Crystals(reaction.solid, salt.name)
 
 
 def _temperature_C(

@@ -30,6 +30,14 @@ NOTABLE_OXYGEN = 0.05  # of the current: as wide as a band of shares that a page
 
 
 @dataclass(frozen=True, slots=True)
+class Crystals:
+    """Crystals that cover a metal which dissolves."""
+
+    metal: str  #: formula
+    salt: str  #: name of what crystallises
+
+
+@dataclass(frozen=True, slots=True)
 class RunConditions:
     """What the warnings depend on."""
 
@@ -46,6 +54,7 @@ class RunConditions:
     oxygen_beside: (
         OxygenBeside | None
     )  #: oxygen of the air at the cathode, which the model leaves out
+    crystallising: tuple[Crystals, ...]
 
 
 def warnings(conditions: Iterable[RunConditions]) -> tuple[Sentence, ...]:
@@ -106,6 +115,14 @@ def _electrode_warnings(now: RunConditions) -> Iterator[Sentence]:
             "All {mass} of the {material} {anode} dissolves before the end of the run. After that, the model "
             "continues with the other reactions as if the electrode were still there.",
             {"material": cell.anode, "mass": Quantity(cell.anode_mass_g, "g")},
+        )
+    for crystals in now.crystallising:
+        yield Sentence(
+            "The {metal} of {the_anode} gives off ions faster than they move away: the solution there is "
+            "saturated with {salt}, and crystals cover {the_anode}. Under them it dissolves only as fast as "
+            "its ions move away; what current flows besides makes another product. The picture does not show "
+            "the crystals.",
+            {"metal": species_name(crystals.metal), "salt": crystals.salt},
         )
     if now.roughness > SPONGY:
         yield Sentence(

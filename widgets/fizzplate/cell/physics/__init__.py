@@ -5,6 +5,7 @@ from fizzplate.cell.physics.butler_volmer import Kinetics
 from fizzplate.cell.physics.cell_like import CellLike
 from fizzplate.cell.physics.circuit import CURRENT_EXPONENT, MAX_SUPPLY_V, Lamp, Supply
 from fizzplate.cell.physics.convection import FreeConvection
+from fizzplate.cell.physics.crystals import COVERED_FROM
 from fizzplate.cell.physics.electrode_face import FaceModel, Faces, at_ends
 from fizzplate.cell.physics.electrode_reactions import (
     Electrode,
@@ -26,6 +27,7 @@ from fizzplate.cell.physics.vessels import Range, Vessel, vessels
 
 __all__ = [
     "ACID",
+    "COVERED_FROM",
     "CURRENT_EXPONENT",
     "HALIDES",
     "MAX_SUPPLY_V",

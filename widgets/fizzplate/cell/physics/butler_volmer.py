@@ -12,6 +12,8 @@ the supply to the face allows. Each reaction is one-way and positive. With ``sig
   standard potential;
 - limiting current: ``i = k P(x) / (1 + sum(k / l))``, in series with ``l = n F D c / (nu * nearest layer)``,
   the supply across a layer next to the face, summed over all reactions that share the species;
+- crystals: a metal dissolves no faster than its ions leave a face where a salt of them is saturated
+  (:mod:`fizzplate.cell.physics.crystals`), in series in the same way;
 - reverse part: ``P(x) = 1 - exp(-x)``, nothing below zero, stops a reaction at its equilibrium; the
   affinity is ``x = n f sigma (E - E_eq)``, with ``E_eq`` by the Nernst equation from the concentrations
   at the face. A metal's deposition and its dissolution have one exchange current density and transfer
@@ -35,6 +37,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.cell.physics.crystals import ln_room
 from fizzplate.cell.physics.electrode_reactions import STANDARD_MOL_M3
 from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
 
@@ -55,6 +58,7 @@ BOUNDLESS = 1e6  # logarithm of a limit that is never reached
 MAX_SHIFT_V = 80.0
 MAX_EXPONENT = 700.0
 TINY = 1e-300
+MAX_LN_Q = 3.0  # of what an iteration may try: a thousand widths beyond saturation are enough
 EXACT = 1e-11  # of a current density
 ROUNDING = 5e-14  # of a logarithm
 
@@ -154,6 +158,7 @@ class Kinetics:
                     self._quotient[side, place, k] = exponent
                     self._ln_reference[side, k] += exponent * math.log(reference)
                     self._trace[place] = trace
+        self._crystals = _Crystals(electrodes, species, most)
         # pairs of reactions that use the same species, and each with itself
         alike = np.einsum("sck,scj->skj", self._supplies, self._supplies) > 0
         self._together = alike | np.eye(most, dtype=bool)
@@ -193,6 +198,8 @@ class Kinetics:
         ln_series = np.logaddexp(0.0, excess)
         ln_i = ln_k - ln_series
         slope = by_E - np.exp(excess - ln_series) * excess_by_E
+        by_c = (self._limited / supplied)[..., None] * self._supplies.transpose(0, 2, 1)
+        ln_i, slope, by_c = self._crystals.block(concentration_mol_m3, ln_i, slope, by_c)
         over_solid = ln_i - self.ln_solid_limit
         ln_blocked = np.logaddexp(0.0, over_solid)
         free = 1 - np.exp(over_solid - ln_blocked)
@@ -201,7 +208,7 @@ class Kinetics:
         there = np.maximum(concentration_mol_m3 + self._trace, FLOOR_MOL_M3)
         quotient = _along(np.log(there), self._quotient) - self._ln_reference
         affinity = self._affinity_by_E * drive_V - quotient
-        by_c = (free * self._limited / supplied)[..., None] * self._supplies.transpose(0, 2, 1)
+        by_c = free[..., None] * by_c
         affinity_by_c = -self._quotient.transpose(0, 2, 1) / there[:, :, None]
         slope = free * slope
         above, below = np.maximum(affinity, 0.0), np.minimum(affinity, 0.0)
@@ -258,6 +265,50 @@ class Kinetics:
             inside = (low < better) & (better < high)
             E = np.where(off, np.where(inside, better, 0.5 * (low + high)), E)
         return E
+
+
+class _Crystals:
+    """The limits of reactions that dissolve a metal until a salt of it is saturated, S salts at most."""
+
+    def __init__(self, electrodes: Sequence[Electrode], species: int, most: int) -> None:
+        salts = max(len(r.saturations) for each in electrodes for r in each.reactions)
+        self._exponents = np.zeros((salts, 2, species, most))
+        self._ln_saturated = np.zeros((salts, 2, most))
+        self._ln_supply = np.full((salts, 2, most), BOUNDLESS)
+        for side, electrode in enumerate(electrodes):
+            for k, reaction in enumerate(electrode.reactions):
+                for s, salt in enumerate(reaction.saturations):
+                    for row, exponent in salt.exponents:
+                        self._exponents[s, side, row, k] = exponent
+                    self._ln_saturated[s, side, k] = salt.ln_saturated
+                    self._ln_supply[s, side, k] = math.log(
+                        reaction.room_A_m * salt.saturated_mol_m3
+                    )
+
+    def block(
+        self, concentration_mol_m3: Array, ln_i: Array, by_E: Array, by_c: Array
+    ) -> tuple[Array, Array, Array]:
+        """Return logarithms of rates (B, 2, R) that crystals limit, and their derivatives.
+
+        ``by_E`` is like the rates, ``by_c`` (B, 2, R, species); the composition is (B, 2, species).
+        """
+        if not len(self._exponents):
+            return ln_i, by_E, by_c
+        there = np.maximum(concentration_mol_m3, FLOOR_MOL_M3)
+        ln_there = np.log(there)
+        for exponents, ln_saturated, ln_supply in zip(
+            self._exponents, self._ln_saturated, self._ln_supply, strict=True
+        ):
+            ln_q = np.minimum(_along(ln_there, exponents) - ln_saturated, MAX_LN_Q)
+            ln_left, left_by_ln_q = ln_room(np.exp(ln_q))
+            over = ln_i - ln_supply - ln_left
+            blocked = np.logaddexp(0.0, over)
+            free = np.exp(-blocked)
+            ln_i = ln_i - blocked
+            by_E = free * by_E
+            q_by_c = exponents.transpose(0, 2, 1) / there[:, :, None]
+            by_c = free[..., None] * by_c + ((1 - free) * left_by_ln_q)[..., None] * q_by_c
+        return ln_i, by_E, by_c
 
 
 def _stop(affinity: Array) -> tuple[Array, Array]:

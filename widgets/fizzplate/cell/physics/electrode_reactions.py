@@ -15,6 +15,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from fizzplate import data
+from fizzplate.cell.physics.crystals import Saturation, saturations
 from fizzplate.chemistry import FARADAY_C_MOL, balance, electrodes
 from fizzplate.chemistry.substances import GASES
 
@@ -99,6 +100,11 @@ class Reaction:
         Formula of the solid on the electrode that it uses up, or empty.
     solids
         What the electrode gains of each solid when it happens once as written; negative: loses.
+    saturations
+        The salts of which crystals can cover the metal that it dissolves.
+    room_A_m
+        ``n F D / nearest layer`` of the metal's ions in A m/mol: times the room for them, the largest
+        current density.
     """
 
     name: str
@@ -115,6 +121,8 @@ class Reaction:
     sigma: int
     solid: str
     solids: Mapping[str, int]
+    saturations: tuple[Saturation, ...]
+    room_A_m: float
 
 
 def reactions(
@@ -176,6 +184,7 @@ def reactions(
         electrons = equation.electrons
         rows = tuple(at[s] for s in SUPPLIED_TOGETHER.get(limit, (limit,) if limit else ()))
         count = consumed.get(limit, 1)
+        given = [ion for ion in formed if solid and ion in at and ion.endswith("+")]
         possible.append(
             Reaction(
                 name=row["reaction"],
@@ -211,6 +220,11 @@ def reactions(
                     for s, n in side.items()
                     if s not in at and s not in GASES
                 },
+                saturations=saturations(given, at) if role == "anode" else (),
+                room_A_m=electrons
+                * FARADAY_C_MOL
+                * min((diffusion_m2_s[ion] for ion in given), default=0.0)
+                / layer_m,
             )
         )
     return tuple(possible)
