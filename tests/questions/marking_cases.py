@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.calculations.derivations import ProductAmount
+from fizzplate.questions.calculations.ions import charge_number
 from fizzplate.questions.calculations.multi_part import in_parts
 from fizzplate.questions.calculations.quantities import Coulombs, Flow, Product
 from fizzplate.questions.calculations.single_answer import (
@@ -114,11 +115,8 @@ def cases(name: str) -> Iterator[Case]:
     """Give the answers of a file."""
     with (HERE / f"{name}.csv").open(encoding="utf-8", newline="") as file:
         for row in csv.DictReader(file):
-            question = (
-                _drawn(row["maker"], int(row["seed"]))
-                if name != SAMPLE
-                else _question_of_sample(row["question"])
-            )
+            drawn = None if name == SAMPLE else (row["maker"], int(row["seed"]))
+            question = _question_of(row["question"], drawn)
             yield Case(row["kind"], int(row["marks"]), int(row["earned"]), row["answer"], question)
 
 
@@ -136,12 +134,14 @@ def _drawn(maker: str, seed: int) -> Question:
 
 
 @cache
-def _question_of_sample(text: str) -> Question:
-    """Return today's question for one of the sample, which may be drawn by another number now."""
+def _question_of(text: str, drawn: tuple[str, int] | None) -> Question:
+    """Return today's question for one that asked this, which may be drawn by another number now."""
     for begins, built in BUILT.items():
         if text.startswith(begins):
             return built
-    return next(_drawn(*drawn) for begins, drawn in DRAWN.items() if text.startswith(begins))
+    return _drawn(
+        *(drawn or next(each for begins, each in DRAWN.items() if text.startswith(begins)))
+    )
 
 
 COPPER, CHLORINE = Product("Cu", "Cu2+", "copper"), Product("Cl2", "Cl-", "chlorine")
@@ -158,6 +158,9 @@ BUILT = {
     ),
     "Copper(II) chloride solution is electrolysed between": two_steps(
         ProductAmount(COPPER, 400, "mg"), CHLORINE, "cm³"
+    ),
+    "To find the formula of a salt": charge_number(
+        Flow(1.5, 20), ProductAmount(NICKEL, 0.551, "g", figures=3)
     ),
     "Magnesium sulfate solution: 170 C": made_by_charge(Coulombs(170), OXYGEN, "cm³"),
 }
