@@ -155,6 +155,14 @@ def test_the_results_table_has_a_row_a_run_and_lines_up():
     assert [line[column:].split()[0] for line in lines[2:]] == ["O2", "O2"]
 
 
+def test_chlorine_that_dissolves_as_it_rises_is_seen_less_than_the_hydrogen_that_does_not():
+    """In brine about as much of both forms bubbles at the faces, but few of chlorine's reach the surface."""
+    run = fp.Cell("NaCl", lamp=LAMP).run(minutes=5, samples=11)
+    formed = [run.cathode.bubbles_cm3("H2")[-1], run.anode.bubbles_cm3("Cl2")[-1]]
+    assert formed[0] < 1.3 * formed[1]
+    assert observations(run)[-1][1].endswith("There are more bubbles at the cathode.")
+
+
 def test_other_words_for_what_is_seen_do_not_change_what_is_said(monkeypatch):
     run = run_of("Na2SO4")
     more = "There are more bubbles at the cathode."

@@ -14,7 +14,7 @@ from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from fizzplate.cell import Run
+    from fizzplate.cell import ElectrodeRecord, Run
     from fizzplate.words import Wording
 
 ROLES = ("cathode", "anode")
@@ -162,12 +162,18 @@ def _side(run: Run, role: str, sample: int) -> int:
     return int((role == "anode") != bool(run.swapped[sample]))
 
 
-def _more_bubbles(run: Run, wording: Wording) -> str:
-    """Say at which electrode more gas has formed bubbles by the end of a run."""
-    cathode, anode = (
-        sum(float(record.bubbles_cm3(gas)[-1]) for gas in GASES if gas in record.products)
-        for record in (run.cathode, run.anode)
+def _bubbles_in_sight_cm3(record: ElectrodeRecord) -> float:
+    """Return the volume of bubbles between where they form and the surface: some dissolve on the way."""
+    return sum(
+        0.5 * float((record.bubbles_cm3(gas) + record.gas_cm3(gas, collected=True))[-1])
+        for gas in GASES
+        if gas in record.products
     )
+
+
+def _more_bubbles(run: Run, wording: Wording) -> str:
+    """Say at which electrode more bubbles are in sight by the end of a run."""
+    cathode, anode = _bubbles_in_sight_cm3(run.cathode), _bubbles_in_sight_cm3(run.anode)
     if cathode > MORE_GAS * anode:
         return say("There are more bubbles at {the_cathode}.", wording)
     if anode > MORE_GAS * cathode:
