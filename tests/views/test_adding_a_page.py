@@ -80,11 +80,14 @@ from fizzplate.share.forking import warming
 from fizzplate.share.places import template_folder
 
 assert parser().parse_args(["--page", "puzzle"]).page == "puzzle"
-assert "Puzzle for a wet day" in " ".join(parser().format_help().split())
+assert "Puzzle (for a wet day)" in " ".join(parser().format_help().split())
 templates = FileSystemLoader(template_folder() / "voila/templates/fizzplate")
 home = Environment(loader=templates, autoescape=True).get_template("home.html")
 html = home.render(base="", ending="", query="?v=1&cells=NaCl", cells=["NaCl"], pages=PAGES.values())
-assert '<a href="puzzle"><strong>Puzzle</strong>For a wet day: a cell to guess.</a>' in html
+card = html[html.index('<a href="puzzle">') :].partition("</a>")[0]
+assert '<span class="quiet">For a wet day</span>' in card
+assert "<strong>Puzzle</strong><span>A cell to guess.</span>" in card
+assert "<svg" not in card  # nor another page's picture
 assert "These pages open with it: Demonstrate, Explore, Prepare." in html
 assert "puzzle" in [task.args[0] for task in warming.tasks() if hasattr(task, "args")]
 warming.carry_out("puzzle")
