@@ -13,6 +13,7 @@ from fizzplate.words import Sentence, Wording, board_slots, say
 
 SIGNS = Wording(electrode_names="negative")
 #: LaTeX and regular expressions, which have braces of their own
+OTHER_BRACES = {"chemistry/notation.py", "chemistry/equation.py"}
 
 
 @pytest.mark.parametrize(("role", "other"), [("cathode", "anode"), ("anode", "cathode")])
