@@ -112,4 +112,4 @@ def test_questions_are_those_that_were_stored():
     assert (_digest(None), _digest(BOARDS["water, minus, states, signs, dilute"])) == DIGESTS
 
 
-DIGESTS = ("3fbaa4513343aa71", "3a94195fca66cc86")
+DIGESTS = ("", "")
