@@ -14,7 +14,7 @@ const { createClock, defaultTimeLapse } = await use("motion/clock.js");
 const { layerEnlarged, layersPx } = await use("deposit.js");
 const { drawEvents, EXCHANGE_S } = await use("motion/event_drawing.js");
 const { amountOfOneEvent, makeEvents } = await use("motion/events.js");
-const { hazeOpacity } = await use("haze.js");
+const { drawSettled, hazeOpacity } = await use("haze.js");
 const { acidityAt, indicatorColour } = await use("indicator.js");
 const { makeCrowd } = await use("motion/ions.js");
 const { notesBeside } = await use("labels.js");
@@ -451,6 +451,21 @@ test("in a U-tube ions and colours go down one limb, round the bend and up the o
     assert.ok(Math.abs(layout.along(...below) - along) < 1e-3, "the bend has the colour of its place");
   }
   assert.ok(turn.length > 10 && turn[0][0] === 0 && turn.at(-1)[0] === 0.5);
+});
+
+test("what has settled covers the bottom the more the more has settled, and nothing does before", () => {
+  const record = madeRecord(0, { "settled_mol_m3:Mg(OH)2": [0, 0.05, 0.4] });
+  record.header.hazes = [{ formula: "Mg(OH)2", tint: "--fp-haze-white" }, { formula: "CuCl", tint: "--fp-haze-grey" }];
+  const layer = (timeS) => {
+    const pen = rememberingPen();
+    drawSettled(pen, record, { bounds: { x: 10, y: 20, width: 300, height: 200 } }, plainTheme, timeS);
+    return pen.calls.map(({ given: [x, y, width, height], fill, alpha }) => ({ x, width, bottom: y + height, fill, alpha }));
+  };
+  const [[before], [some], [most, none]] = [0, 60, 120].map(layer);
+  assert.equal(before.alpha, 0);
+  assert.ok(some.alpha > 0.1 && most.alpha > some.alpha && most.alpha <= 0.8);
+  assert.deepEqual([most.x, most.width, most.bottom, most.fill], [10, 300, 220, "--fp-haze-white"]);
+  assert.equal(none.alpha, 0, "of a solid of which nothing has settled");
 });
 
 test("a haze hides the more the more there is of it, and never all", () => {

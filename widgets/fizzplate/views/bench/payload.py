@@ -100,6 +100,9 @@ def payload(run: Run, wording: Wording = DEFAULT_WORDING) -> Payload:
     clouds = _clouds(run)
     for formula in clouds:
         arrays.add(f"h:{formula}", run.haze_mol_m3(formula)[np.ix_(when, where)])
+        # the solid at the bottom, as if it still clouded the whole liquid
+        settled_mol_m3 = 1e6 * run.settled_mol(formula) / run.volume_cm3
+        arrays.add(f"settled_mol_m3:{formula}", settled_mol_m3[when])
     for formula in species:
         if parse_formula(formula).charge:
             arrays.add(f"v:{formula}", run.drift_velocity_m_s(formula)[np.ix_(when, where)])

@@ -1,8 +1,8 @@
 // A haze: hydroxide and other solids that cloud the liquid where the run has them. The more there is at a
-// place, the less can be seen through it, and the more specks are drawn.
+// place, the less can be seen through it, and the more specks are drawn. What has settled covers the bottom.
 
 import { seededRandom } from "./motion/random.js";
-import { fieldAt } from "./record.js";
+import { fieldAt, sampleAt } from "./record.js";
 import { modelPlace } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
@@ -14,6 +14,7 @@ const DENSE_MOL_M3 = 4; // a choice: from here little can be seen through
 const MAX_OPACITY = 0.8; // opacity that a cloud comes near to
 const AREA_PER_SPECK = 260; // px2, where it is thickest
 const SPECK_PX = 1.7;
+const SETTLED_PX = 7; // a choice: a real layer is thinner than a hair
 
 /** How much of the view a haze takes, 0 to 0.8. @param {number} amount mol/m3 */
 export function hazeOpacity(amount) {
@@ -52,4 +53,19 @@ export function drawHaze(pen, record, layout, theme, when, specks) {
       if (opacity(speck.along) > speck.from) pen.fillRect(speck.x, speck.y, SPECK_PX, SPECK_PX);
     }
   }
+}
+
+/**
+ * What has settled: a layer along the bottom that hides the more the more of the solid lies there.
+ * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
+ * @param {import("./theme.js").Theme} theme @param {number} timeS
+ */
+export function drawSettled(pen, record, { bounds }, theme, timeS) {
+  for (const { formula, tint } of record.header.hazes) {
+    const inAllLiquid = sampleAt(record.settledMolM3(formula), record, timeS);
+    pen.globalAlpha = hazeOpacity((inAllLiquid * bounds.height) / SETTLED_PX);
+    pen.fillStyle = theme.colour(tint);
+    pen.fillRect(bounds.x, bounds.y + bounds.height - SETTLED_PX, bounds.width, SETTLED_PX);
+  }
+  pen.globalAlpha = 1;
 }

@@ -1,6 +1,6 @@
 // The liquid: its ground, its own colour by Beer and Lambert, what clouds it, an indicator, its surface.
 
-import { drawHaze } from "./haze.js";
+import { drawHaze, drawSettled } from "./haze.js";
 import { indicatorShade } from "./indicator.js";
 import { fieldAt, placeInTime, sampleAt } from "./record.js";
 import { clamp, modelPlace } from "./vessels/vessel.js";
@@ -84,6 +84,7 @@ export function drawLiquid(pen, record, layout, theme, timeS, { indicator, speck
   const scale = record.header.indicators[indicator];
   if (scale) layout.fill(pen, indicatorShade(record, scale, when));
   drawHaze(pen, record, layout, theme, when, specks);
+  drawSettled(pen, record, layout, theme, timeS);
   pen.strokeStyle = theme.colour("--fp-ink");
   pen.globalAlpha = 0.35;
   pen.lineWidth = 2;

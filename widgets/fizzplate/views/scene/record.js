@@ -58,6 +58,8 @@ export function decodeRecord(header, view) {
     /** @param {string} formula */
     haze: (formula) => find(`h:${formula}`) ?? nowhere,
     /** @param {string} formula */
+    settledMolM3: (formula) => byTime(`settled_mol_m3:${formula}`),
+    /** @param {string} formula */
     drift: (formula) => find(`v:${formula}`) ?? nowhere,
     /** @param {number} side */
     electrode: (side) => ({
