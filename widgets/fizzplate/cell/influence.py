@@ -91,7 +91,10 @@ class FaceHistory:
         alpha = np.array([reaction.transfer_coefficient for reaction in self.reactions])
         rows = [reaction.exchange for reaction in self.reactions]
         ln_factor = np.array(
-            [[math.log(c.factor) if row == c.row else 0.0 for row in rows] for c in changes]
+            [
+                [math.log(c.factor) if row.changes_with(c.row) else 0.0 for row in rows]
+                for c in changes
+            ]
         )[:, None]
         high = np.full((len(changes), len(self.share)), np.abs(ln_factor).max() / alpha.min())
         low = -high

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from fizzplate.chemistry import molar_mass_g_mol
+from fizzplate.chemistry import electrodes, molar_mass_g_mol
 from fizzplate.words import DEFAULT_WORDING, Rendering, board_slots, choice
 
 if TYPE_CHECKING:
@@ -131,9 +131,11 @@ class ElectrodeRecord:
     def mass_range_g(self, formula: str) -> tuple[Array, Array]:
         """Return the least and most that the electrode could have gained of a solid, two (samples,), g.
 
-        As :meth:`share_range`, which says how; negative: lost.
+        As :meth:`share_range`, which says how; negative: lost, of its own metal alone.
         """
         low, high = self._band(lambda made: self._of(made.solids_mol, formula))
+        if formula != electrodes()[self.material].formula:
+            low = np.maximum(low, 0.0)
         molar_mass = molar_mass_g_mol(formula)
         return low * molar_mass, high * molar_mass
 

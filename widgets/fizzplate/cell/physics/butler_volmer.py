@@ -144,7 +144,12 @@ class Kinetics:
                 sigma = reaction.sigma
                 self.sigma[side] = sigma
                 row = reaction.exchange
-                factors = np.array([factor.get(row, 1.0) for factor in exchange_factors])
+                factors = np.array(
+                    [
+                        math.prod(f for changed, f in each.items() if row.changes_with(changed))
+                        for each in exchange_factors
+                    ]
+                )
                 self._ln_exchange[:, side, k] = np.log(factors * row.value_A_m2)
                 self._standard_V[side, k] = reaction.standard_potential_V
                 self._by_E[side, k] = reaction.transfer_coefficient * f * sigma

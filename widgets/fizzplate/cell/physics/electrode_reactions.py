@@ -38,6 +38,13 @@ SUPPLIED_TOGETHER = {
 }
 
 
+#: reactions whose exchange current density is known as a share of another's on the same material
+SHARES_OF = {
+    "carbon burnt in acid": "oxygen from water",
+    "carbon burnt in alkali": "oxygen from hydroxide",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class ExchangeRow:
     """A row of the table ``kinetics``: the exchange current density of a reaction on a material."""
@@ -63,6 +70,18 @@ class ExchangeRow:
         """
         own = (self.reaction, self.material)
         return _kinetic_row("uncertainty factor", own, ("any", "any")).value
+
+    def changes_with(self, other: ExchangeRow) -> bool:
+        """Return whether a change of another row changes this one: it is the same, or a share of it.
+
+        Examples
+        --------
+        >>> oxygen = ExchangeRow("oxygen from water", "graphite")
+        >>> burnt = ExchangeRow("carbon burnt in acid", "graphite")
+        >>> burnt.changes_with(oxygen), oxygen.changes_with(burnt)
+        (True, False)
+        """
+        return other in (self, ExchangeRow(SHARES_OF.get(self.reaction, ""), self.material))
 
 
 #: by what the exchange current densities of rows are multiplied
