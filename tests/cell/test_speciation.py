@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 import fizzplate as fp
 from fizzplate.cell.physics.speciation import Speciation
 from fizzplate.cell.physics.species import ACID
+from fizzplate.chemistry import parse_formula
 
 amount = st.floats(1e-6, 2000.0)
 guess = st.floats(-30.0, 8.0)
@@ -158,3 +159,17 @@ def test_copper_two_chloride_still_gives_copper_with_a_little_copper_one():
     run = fp.Cell("CuCl2", lamp=LAMP).run(minutes=5)
     assert run.cathode.products[0] == "Cu"
     assert 0.001 < float(run.cathode.share("CuCl2-")[-1]) < 0.05
+
+
+@pytest.mark.parametrize(("solution", "halogen"), [("KI", "I"), ("NaBr", "Br")])
+def test_a_halogen_made_fast_stays_in_the_liquid_and_meets_the_alkali(solution, halogen):
+    """At 6 V without a lamp more is made than dissolves at once; none of it may vanish from the account."""
+    run = fp.Cell(solution).run(minutes=10, samples=11)
+    held_mol = sum(
+        parse_formula(name).elements.get(halogen, 0) * run.amount_mol(name)
+        for name in dict.fromkeys((*run.ions, *run.dissolved))
+    )
+    assert run.anode.amount_mol(run.anode.products[0])[-1] > 1e-3
+    assert held_mol == pytest.approx(np.full(11, held_mol[0]), rel=1e-6)
+    middle = run.pH.shape[1] // 2
+    assert 10 < run.pH[-1, middle] < 11  # without the halogen it would be above 12

@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.chemistry.substances import GASES
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,7 +26,7 @@ RELEASE_WIDTH_MOL_M3 = 0.2  # rounds the corner where a dissolved gas starts to 
 
 @dataclass(frozen=True, slots=True)
 class Release:
-    """A dissolved gas, bromine or iodine that leaves at the faces once there is enough of it."""
+    """A dissolved gas that leaves at the faces once there is enough of it."""
 
     species: str
     saturation_mol_m3: float
@@ -70,8 +69,6 @@ class BubbleModel:
         self._release_m3_s = coefficient * area_m2[:, None, None]
         self._saturation = np.array([release.saturation_mol_m3 for release in releases])
         self._nucleation = share * self._saturation
-        #: bromine and iodine make no bubbles
-        self._gaseous = np.array([float(release.species in GASES) for release in releases])
         #: of the bubbles, (B, 2, R)
         self._reach_surface = np.ones((len(area_m2), 2, len(releases)))
 
@@ -92,8 +89,8 @@ class BubbleModel:
         scale = self._release_m3_s / self._saturation
         above, above_by_c = scale * c * rounded, scale * (rounded + c * by_c)
         over, over_by_c = _rounded(c - self._nucleation)
-        share = self._gaseous * over / (over + self._nucleation)
-        share_by_c = self._gaseous * self._nucleation * over_by_c / (over + self._nucleation) ** 2
+        share = over / (over + self._nucleation)
+        share_by_c = self._nucleation * over_by_c / (over + self._nucleation) ** 2
         left = above + self._reach_surface * made_mol_s * share
         left_by_c = above_by_c + self._reach_surface * made_mol_s * share_by_c
         left_by_made = self._reach_surface * share

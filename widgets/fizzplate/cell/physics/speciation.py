@@ -32,6 +32,7 @@ SETTLED = 3e-5  # of ln of the ionic strength
 USUAL_SLOPE, MAX_SLOPE = 0.2, 0.6  # of the strength given back by that put in, in logarithms
 ROUGH = 1e-2  # a total may be off by so much, relative to what it adds up, before the last step
 NEAR = 1e-3  # the same where a liquid is settled
+FINE = 1e-6  # the same for what is shown
 MIN_STRENGTH_MOL_DM3 = 1e-9  # stands for zero in a logarithm
 
 
@@ -226,8 +227,9 @@ class Speciation:
             if not places.size:
                 break
         known = known.reshape(guess.shape)
+        # a species may be a small difference of large totals, as the acid beside much iodine
         return self.speciate(
-            solved, known, self.constants_near(known), tolerance=ROUGH, slopes=False
+            solved, known, self.constants_near(known), tolerance=FINE, slopes=False
         )
 
     def speciate(

@@ -24,7 +24,7 @@ from fizzplate.chemistry import (
     parse_formula,
     species_name,
 )
-from fizzplate.chemistry.substances import saturation_mol_m3
+from fizzplate.chemistry.substances import GASES, saturation_mol_m3
 from fizzplate.chemistry.transport_properties import Mobilities
 from fizzplate.data import find, rows
 
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
-CARRIED = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model carries
+HALOGENS = ("Cl2", "Br2", "I2")  # whose dissolved molecules the transport model carries
 COVERED_FROM_MOL_M3 = 1.0  # of a metal's ions: it, or its oxide, covers an electrode within seconds
 TRACE_IONS = ("Na+", "NO3-")  # stand for what the purest water in a school still holds
 CRYSTAL_IONS = ("K+", "MnO4-")
@@ -154,7 +154,9 @@ class Model:
             material,
             self.speciation,
             saturation_mol_m3={
-                release.species: release.saturation_mol_m3 for release in self.releases
+                halogen: saturation_mol_m3(halogen, pressure_kPa=self.cell.pressure_kPa)
+                for halogen in HALOGENS
+                if halogen in self.speciation.species
             },
             diffusion_m2_s=self.mobilities.diffusion_m2_s,
             surface=self.surface() if role == "cathode" else self.oxide(),
@@ -251,11 +253,11 @@ def _traces(cell: CellLike) -> tuple[str, ...]:
 
 
 def _releases(speciation: Speciation, cell: CellLike) -> tuple[Release, ...]:
-    """Return the gases that can leave the liquid."""
+    """Return the gases that can leave the liquid; bromine and iodine stay in it."""
     return tuple(
         Release(gas, saturation_mol_m3(gas, pressure_kPa=cell.pressure_kPa))
-        for gas in CARRIED
-        if gas in speciation.species
+        for gas in HALOGENS
+        if gas in speciation.species and gas in GASES
     )
 
 
