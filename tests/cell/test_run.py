@@ -269,3 +269,10 @@ def test_layers_that_dissolve_one_after_another_hand_the_current_on():
     assert list(dict.fromkeys(busiest)) == ["Zn2+", "Cu2+", "O2"]
     for metal in ("Zn", "Cu"):
         assert run.cathode.mass_g(metal)[-1] == pytest.approx(0.0, abs=2e-5)
+
+
+@pytest.mark.parametrize(("acid", "is_said"), [({}, True), ({"H2SO4": 0.5}, False)])
+def test_a_halogen_is_said_to_meet_alkali_only_where_the_cathode_makes_some(acid, is_said):
+    run = fp.Cell({"KI": 0.5, **acid}, lamp=LAMP).run(minutes=2, samples=5)
+    assert "I2" in run.anode.products
+    assert any("Where iodine meets the alkali" in sentence for sentence in run.warnings) == is_said

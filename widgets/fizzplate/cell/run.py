@@ -319,8 +319,8 @@ class Run:
         >>> from fizzplate.cell import Cell
         >>> from fizzplate.words.wording import Wording
         >>> run = Cell("KI").run(minutes=1, samples=3)
-        >>> run.warnings_in(Wording(electrode_names="negative"))[0].rpartition(". ")[2].partition(", it")[0]
-        'Where it meets the alkali from the negative electrode'
+        >>> run.warnings_in(Wording(electrode_names="negative"))[1].partition(", it")[0]
+        'Where iodine meets the alkali from the negative electrode'
         """
         board = board_slots(wording)
         return tuple(each.fill(board, rendering) for each in self.warning_sentences)

@@ -204,6 +204,8 @@ def _all_hold(when: str, now: RunConditions) -> bool:
     known |= {f"product {product}" for product in now.products}
     if cell.crystal:
         known.add("crystal")
+    if "H+" not in cell.ions_mol_dm3:
+        known.add("no acid")
     if len(HALIDES & set(cell.ions_mol_dm3)) > 1:
         known.add("two halides")
     return all(condition in known for condition in when.split(" & "))
