@@ -6,7 +6,7 @@ import pytest
 import fizzplate as fp
 from fizzplate import data
 from fizzplate.cell import uncertainty
-from fizzplate.cell.influence import Change
+from fizzplate.cell.influence import Change, Film
 from fizzplate.cell.made import Made
 from fizzplate.cell.physics import ExchangeRow
 from fizzplate.cell.uncertainty import Uncertainty
@@ -40,20 +40,49 @@ def test_a_change_is_what_the_cell_gives_with_another_constant(run, monkeypatch)
     """Side by side in one batch, as alone with another table."""
     together = dict(zip(run.changes, run.anode._uncertainty.changed, strict=True))
     table_value = ExchangeRow.value_A_m2.fget
-    assert {change.row for change in together} == {OXYGEN, CHLORINE}
+    assert {change.constant for change in together} == {OXYGEN, CHLORINE, Film()}
     for change, (_, at_anode) in together.items():
+        if change.constant == Film():
+            continue
         monkeypatch.setattr(
             ExchangeRow,
             "value_A_m2",
             property(
                 lambda row, c=change: (
-                    table_value(row) * (c.factor if row.changes_with(c.row) else 1.0)
+                    table_value(row) * (c.factor if row.changes_with(c.constant) else 1.0)
                 )
             ),
         )
         alone = thin_brine().run(minutes=3, samples=7)
         assert at_anode.shares["O2"] == pytest.approx(alone.anode.share("O2"), rel=1e-6)
         assert at_anode.amounts_mol["Cl2"] == pytest.approx(alone.anode.amount_mol("Cl2"), rel=1e-6)
+
+
+def test_where_supply_decides_the_layer_decides_how_surely_a_deposit_is_known():
+    """Silver beyond its limiting current: a thicker layer lets less through, at most a quarter less."""
+    run = fp.Cell("AgNO3", concentration_mol_dm3=0.05, current_A=0.05).run(minutes=5, samples=6)
+    silver = run.cathode.share("Ag")[-1]
+    assert 0.5 < silver < 0.95
+    assert {change.constant for change in run.changes} == {Film()}
+    thicker, thinner = (
+        next(
+            at_cathode.shares["Ag"][-1]
+            for change, (at_cathode, _) in zip(
+                run.changes, run.cathode._uncertainty.changed, strict=True
+            )
+            if (change.factor > 1) == is_thicker
+        )
+        for is_thicker in (True, False)
+    )
+    assert silver / 1.33 < thicker < 0.95 * silver
+    assert thinner > silver
+    low, high = run.cathode.share_range("Ag")
+    assert (low[-1], high[-1]) == (pytest.approx(thicker), pytest.approx(min(thinner, 1.0)))
+
+
+def test_a_vessel_without_layers_has_none_to_change():
+    run = fp.Cell("AgNO3", vessel="still column", supply_V=6.0).run(minutes=2, samples=3)
+    assert Film() not in {change.constant for change in run.changes}
 
 
 def made(share, mol):
@@ -94,7 +123,7 @@ def test_the_mass_of_a_deposit_follows_the_overpotential_of_the_other_electrode(
     run = fp.Cell("CuSO4", supply_V=4.0).run(minutes=2, samples=3)
     low, high = run.cathode.mass_range_g("Cu")
     mass_g = run.cathode.mass_g("Cu")
-    assert {change.row for change in run.changes} >= {OXYGEN}
+    assert {change.constant for change in run.changes} >= {OXYGEN}
     assert 0.02 < 1 - low[-1] / mass_g[-1] < 0.3
     assert 0.02 < high[-1] / mass_g[-1] - 1 < 0.3
     held = fp.Cell("CuSO4", current_A=0.03).run(minutes=2, samples=3)
@@ -107,7 +136,7 @@ def test_the_mass_of_a_deposit_follows_the_overpotential_of_the_other_electrode(
 
 def test_at_its_limiting_current_no_deposit_depends_on_kinetics():
     cell = fp.Cell("CuSO4", concentration_mol_dm3=0.01, current_A=0.05)
-    rows = {change.row.reaction for change in cell.run(minutes=2, samples=3).changes}
+    rows = {change.constant.reaction for change in cell.run(minutes=2, samples=3).changes}
     assert "copper deposited" not in rows
 
 
@@ -183,7 +212,7 @@ def test_carbon_burns_as_a_share_of_the_oxygen_whatever_oxygens_constant_is():
     run = fp.Cell("CuSO4", current_A=0.03).run(minutes=2, samples=3)
     burnt, oxygen = run.anode.share("CO2")[-1], run.anode.share("O2")[-1]
     for change, (_, at_anode) in zip(run.changes, run.anode._uncertainty.changed, strict=True):
-        if change.row == OXYGEN:
+        if change.constant == OXYGEN:
             ratio = at_anode.shares["CO2"][-1] / at_anode.shares["O2"][-1]
             assert ratio == pytest.approx(burnt / oxygen, rel=0.05)
     low, high = run.anode.share_range("O2")

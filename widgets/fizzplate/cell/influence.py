@@ -1,4 +1,4 @@
-"""Which exchange current densities decide what a run makes: estimated from the faces of the run itself.
+"""Which uncertain constants decide what a run makes: estimated from the faces of the run itself.
 
 At one electrode all reactions have one potential. If the exchange current density of one of them is
 multiplied by ``f``, the potential moves by ``x RT/F`` until the shares ``s`` again add up to one:
@@ -7,8 +7,9 @@ multiplied by ``f``, the potential moves by ``x RT/F`` until the shares ``s`` ag
 
 where ``u`` says how far supply limits a reaction: the part of its species that is used up at the face (1 at
 its limiting current, where no kinetics matter). The current follows the potential as lamp, liquid and
-electrodes let it. The estimate leaves out that the liquid at the face changes too. It only chooses which
-runs are worth the time.
+electrodes let it. A layer ``f`` times as thick supplies ``1 / f`` of what supply limits, and the other
+reactions take or leave the difference. The estimate leaves out that the liquid at the face changes too. It
+only chooses which runs are worth the time.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate import data
 from fizzplate.cell.physics import CURRENT_EXPONENT
 from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
 
@@ -39,10 +41,20 @@ FOUND_MOL_M3 = 1e-12  # stands for nothing in a ratio
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
-    """One exchange current density multiplied by a factor."""
+class Film:
+    """The thickness of the unmixed layers at both electrodes."""
 
-    row: ExchangeRow
+    @property
+    def uncertainty_factor(self) -> float:
+        """By what the layers may be thicker or thinner."""
+        return data.find("model", quantity="film uncertainty factor").value
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One constant multiplied by a factor: an exchange current density, or the films."""
+
+    constant: ExchangeRow | Film
     factor: float
 
 
@@ -86,14 +98,24 @@ class FaceHistory:
         alpha = [reaction.transfer_coefficient for reaction in self.reactions]
         return np.asarray((self.share * (1 - self.used)) @ np.array(alpha))
 
-    def after(self, changes: Sequence[Change]) -> tuple[Array, Array]:
-        """Return the shares after each of C changes, (C, I, R), and how far the potential moves, (C, I)."""
+    def with_film(self, factor: float) -> Array:
+        """Return the shares with a layer so many times as thick, (I, R)."""
+        more = self.share * self.used * (1 / factor - 1)
+        free = self.share * (1 - self.used) + FOUND_MOL_M3
+        others = free / free.sum(axis=1, keepdims=True)
+        return np.asarray(self.share + more - others * more.sum(axis=1, keepdims=True))
+
+    def after(self, changes: Sequence[tuple[ExchangeRow, float]]) -> tuple[Array, Array]:
+        """Return the shares after each of C changes, (C, I, R), and how far the potential moves, (C, I).
+
+        A change is an exchange current density and the factor that multiplies it.
+        """
         alpha = np.array([reaction.transfer_coefficient for reaction in self.reactions])
         rows = [reaction.exchange for reaction in self.reactions]
         ln_factor = np.array(
             [
-                [math.log(c.factor) if row.changes_with(c.row) else 0.0 for row in rows]
-                for c in changes
+                [math.log(factor) if row.changes_with(changed) else 0.0 for row in rows]
+                for changed, factor in changes
             ]
         )[:, None]
         high = np.full((len(changes), len(self.share)), np.abs(ln_factor).max() / alpha.min())
@@ -125,10 +147,11 @@ def _influence(part: Part) -> dict[Change, float]:
     at = flowing[np.linspace(0, flowing.size - 1, INSTANTS).astype(np.int_)]
     faces = [FaceHistory.of(part, side, at) for side in (0, 1)]
     ln_current_by_potential = _ln_current_by_potential(part, faces, at)
+    film, has_film = Film(), part.segment.model.cell.geometry.film_m > 0
     influence: dict[Change, float] = {}
     for face in faces:
         changes = [
-            Change(row, factor)
+            (row, factor)
             for row in dict.fromkeys(reaction.exchange for reaction in face.reactions)
             for factor in (row.uncertainty_factor, 1 / row.uncertainty_factor)
         ]
@@ -138,7 +161,13 @@ def _influence(part: Part) -> dict[Change, float]:
         of_product = np.array([[p == q for q in products] for p in dict.fromkeys(products)])
         differs = np.abs((share * grows[..., None] - face.share) @ of_product.T).max(axis=(1, 2))
         most = np.maximum(differs, np.abs(grows - 1).max(axis=1))
-        for change, value in zip(changes, most.tolist(), strict=True):
+        found = {
+            Change(*change): value for change, value in zip(changes, most.tolist(), strict=True)
+        }
+        for factor in (film.uncertainty_factor, 1 / film.uncertainty_factor) if has_film else ():
+            differs = np.abs((face.with_film(factor) - face.share) @ of_product.T)
+            found[Change(film, factor)] = float(differs.max())
+        for change, value in found.items():
             influence[change] = max(influence.get(change, 0.0), value)
     return influence
 

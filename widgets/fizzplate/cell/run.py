@@ -99,10 +99,10 @@ class ElectrodeRecord:
     def share_range(self, formula: str) -> tuple[Array, Array]:
         """Return the least and most that the share of a product could be, two (samples,).
 
-        Exchange current densities are known to a factor of ten or so (``kinetics.csv``). The run is
-        computed again with the most influential of them multiplied or divided by their factors,
-        one at a time, at most six in all, the first time that a range is asked for. The differences
-        add up by squares, up and down apart.
+        Exchange current densities are known to a factor of ten or so (``kinetics.csv``), the layer at an
+        electrode to a third (``model.csv``). The run is computed again with the most influential of
+        them multiplied or divided by their factors, one at a time, at most six in all, the first time
+        that a range is asked for. The differences add up by squares, up and down apart.
 
         Raises
         ------

@@ -1,9 +1,9 @@
 """How surely a run's results are known: the run again, with one uncertain constant changed at a time.
 
-Exchange current densities are known to a factor of ten, so a share near a change of product is no single
-number. The constants that matter most in a run are multiplied and divided by their factors, one at a time,
-and these runs are solved side by side. Their differences from the run are independent of each other: they
-add up by squares, those upwards and those downwards apart.
+Exchange current densities are known to a factor of ten and films to a third, so a share near a change of
+product is no single number. The constants that matter most in a run are multiplied and divided by their
+factors, one at a time, and these runs are solved side by side. Their differences from the run are
+independent of each other: they add up by squares, those upwards and those downwards apart.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.cell.influence import Film
 from fizzplate.cell.made import Made
 from fizzplate.cell.solver import Model, simulate_models
 
@@ -25,6 +26,13 @@ if TYPE_CHECKING:
     from fizzplate.cell.solver import Stage
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+
+def _changed(model: Model, change: Change) -> Model:
+    """Return the model with one constant changed."""
+    if isinstance(change.constant, Film):
+        return replace(model, film_factor=change.factor)
+    return replace(model, exchange_factors={change.constant: change.factor})
 
 
 @dataclass(frozen=True)
@@ -56,9 +64,7 @@ class Uncertainty:
         if not self.changes:
             return ()
         model = Model.of(self.cell, trace_mol_dm3=self.trace_mol_dm3)
-        models = [
-            replace(model, exchange_factors={change.row: change.factor}) for change in self.changes
-        ]
+        models = [_changed(model, change) for change in self.changes]
         cells_from = {place: [cell] * len(models) for place, cell in self.cells_from.items()}
         trajectories = simulate_models(models, self.stages, self.samples, changes=cells_from)
         return tuple((Made.at(0, t.segments), Made.at(1, t.segments)) for t in trajectories)
@@ -75,14 +81,14 @@ class Uncertainty:
         of
             The same quantity of what an electrode made.
         """
-        up: dict[ExchangeRow, Array] = {}
-        down: dict[ExchangeRow, Array] = {}
+        up: dict[ExchangeRow | Film, Array] = {}
+        down: dict[ExchangeRow | Film, Array] = {}
         for change, made in zip(self.changes, self.changed, strict=True):
             difference = of(made[side]) - nominal
             nothing = np.zeros_like(nominal)
             # of a constant's two changes, the one that goes farther
-            up[change.row] = np.maximum(up.get(change.row, nothing), difference)
-            down[change.row] = np.maximum(down.get(change.row, nothing), -difference)
+            up[change.constant] = np.maximum(up.get(change.constant, nothing), difference)
+            down[change.constant] = np.maximum(down.get(change.constant, nothing), -difference)
         low = nominal - np.sqrt(sum(each**2 for each in down.values()))
         high = nominal + np.sqrt(sum(each**2 for each in up.values()))
         return low, high

@@ -43,9 +43,16 @@ class FreeConvection:
         Geometries of N nodes.
     system
         What can be in the liquid, S species.
+    film_factors
+        By what the layers of each cell are thicker than the correlation says.
     """
 
-    def __init__(self, grids: Sequence[Geometry], system: ChemicalSystem) -> None:
+    def __init__(
+        self,
+        grids: Sequence[Geometry],
+        system: ChemicalSystem,
+        film_factors: Sequence[float] = (1.0,),
+    ) -> None:
         film_m = grids[0].film_m
         self.flows = film_m > 0
         self._density_kg_mol = density_change_kg_mol(system)
@@ -61,7 +68,7 @@ class FreeConvection:
         #: e for each kg/m3, 1/(m2 s), (B,)
         self._strength = np.array(
             [factor / (WATER_KG_M3 * grid.height_m) if self.flows else 0.0 for grid in grids]
-        )
+        ) / np.power(film_factors, 4)
         #: e at electrode 0 and 1, 1/(m2 s), (B, 2)
         self._now = np.zeros((len(grids), 2))
         self._steps_m, self._x4_m4 = _film_steps(position_m, edge)

@@ -11,7 +11,7 @@ fades with a time constant.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,7 +19,10 @@ import numpy as np
 from fizzplate import data
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
 
 REFERENCE_DIFFUSION_M2_S = 1e-9
 REFERENCE_DENSITY_A_M2 = 1e4
@@ -35,26 +38,31 @@ class Stirring:
     Examples
     --------
     >>> stirring = Stirring.of(film_m=2e-4)
-    >>> gas_A_m2, still_m = np.array([0.0, 1.0, 1000.0]), np.full(3, 2e-4)
-    >>> none, trace, plenty = stirring.wanted_m2_s(gas_A_m2, still_m)[0] * 1e9
+    >>> gas_A_m2, still_m = np.array([[0.0, 1.0, 1000.0]]), np.full((1, 3), 2e-4)
+    >>> none, trace, plenty = stirring.wanted_m2_s(gas_A_m2, still_m)[0][0] * 1e9
     >>> bool(none < 1e-12 < trace < 0.01 < 4 < plenty)
     True
     """
 
     film_m: float
-    thinnest_m: float  #: d_1
+    thinnest_m: Array  #: d_1 in each cell, (B, 1)
     blend: float  #: n
     build_up_s: float
 
     @classmethod
-    def of(cls, film_m: float) -> Stirring:
-        """Return the stirring of a film of this thickness, m."""
+    def of(cls, film_m: float, film_factors: Sequence[float] = (1.0,)) -> Stirring:
+        """Return the stirring of a film of this thickness, m; each cell's layers are thicker by a factor."""
+        thinnest_m = data.find("model", quantity="bubble film").value * 1e-6
         return cls(
             film_m=film_m,
-            thinnest_m=data.find("model", quantity="bubble film").value * 1e-6,
+            thinnest_m=thinnest_m * np.array(film_factors)[:, None],
             blend=data.find("model", quantity="bubble blend").value,
             build_up_s=data.find("model", quantity="bubble build-up").value,
         )
+
+    def keep(self, members: Places) -> Stirring:
+        """Return the same of these cells alone."""
+        return replace(self, thinnest_m=self.thinnest_m[members])
 
     def wanted_m2_s(self, gas_A_m2: Array, still_m: Array) -> tuple[Array, Array]:
         """Return the mixing (m2/s) that steady gas-making current densities lead to, and its slope.

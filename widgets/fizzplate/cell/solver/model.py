@@ -57,6 +57,7 @@ class Model:
     start_totals: Array  #: (M, N), mol/m3
     start_equilibrium: Array  #: what is known of it, (U, N)
     exchange_factors: ExchangeFactors = field(default_factory=dict)
+    film_factor: float = 1.0  #: by what the unmixed layers are thicker
 
     @classmethod
     def of(cls, cell: CellLike, *, corrections: bool = True, trace_mol_dm3: float = 0.0) -> Model:
@@ -145,7 +146,7 @@ class Model:
     def with_trace(self, trace_mol_dm3: float) -> Model:
         """Return the same with a trace of a salt that takes part in nothing."""
         traced = Model.of(self.cell, trace_mol_dm3=trace_mol_dm3)
-        return replace(traced, exchange_factors=self.exchange_factors)
+        return replace(traced, exchange_factors=self.exchange_factors, film_factor=self.film_factor)
 
     def electrode(self, role: str, material: str, plated: Iterable[str] = ()) -> Electrode:
         """Return an electrode with every reaction that is possible in this solution."""
@@ -232,6 +233,7 @@ def transport_of(
         releases=model.releases,
         temperature_K=model.temperature_K,
         exchange_factors=[each.exchange_factors for each in models],
+        film_factors=[each.film_factor for each in models],
     )
 
 

@@ -155,6 +155,8 @@ class Transport:
         Of the whole cell.
     exchange_factors
         By what each cell's exchange current densities are multiplied; nothing, if left out.
+    film_factors
+        By what each cell's unmixed layers are thicker; by nothing, if left out.
     """
 
     def __init__(
@@ -168,6 +170,7 @@ class Transport:
         releases: Sequence[Release],
         temperature_K: float,
         exchange_factors: Sequence[ExchangeFactors] = (),
+        film_factors: Sequence[float] = (),
     ) -> None:
         self.model = model
         self.electrodes = electrodes
@@ -179,10 +182,11 @@ class Transport:
         self.volume_m3 = np.array([grid.volume_m3 for grid in grids])
         self.flow = FlowModel(grids, model)
         factors = exchange_factors or [{}] * len(grids)
+        thicker = film_factors or [1.0] * len(grids)
         self.kinetics = Kinetics(electrodes, len(model.species), factors, temperature_K)
         self.face_model = FaceModel(model, electrodes, self.kinetics, releases, self.area_m2)
-        self.stirring = Stirring.of(grids[0].film_m)
-        self.convection = FreeConvection(grids, model.system)
+        self.stirring = Stirring.of(grids[0].film_m, thicker)
+        self.convection = FreeConvection(grids, model.system, thicker)
         #: layer that free convection alone leaves at electrode 0 and 1, lagged a step, (B, 2)
         self.still_m = np.full((len(grids), 2), grids[0].film_m)
         #: the liquid's half at each electrode, where its bubbles rise, as shares of it, (B, 2, N)
@@ -237,6 +241,7 @@ class Transport:
         self.constants = self.constants[:, members]
         for part in (self.flow, self.convection, self.kinetics, self.face_model):
             part.keep(members)
+        self.stirring = self.stirring.keep(members)
         self._allocate()
 
     def lamp_voltage_V(self, ln_current: Array) -> Array:

@@ -82,7 +82,7 @@ def _sentences(record: ElectrodeRecord, rule: ElectrodeRule) -> list[Sentence]:
     first, *others = wide
     how_sure = Sentence(
         "How sure is this? {First} could take {range} of the charge{others}, because the speed of each "
-        "reaction is known only to a factor of about ten.",
+        "reaction is known only to a factor of about ten, and what reaches the electrode only to a third.",
         {
             "first": product_name(first.product),
             "range": _from_to(first),
