@@ -196,7 +196,7 @@ def test_a_whole_investigation_on_a_phone(visit):
     seen.button("Switch off").wait_for(timeout=LOADING_MS)  # the run comes back too
     panel.get_by_role("combobox").select_option(label="✓ Zinc and the rule")
     expect(panel.get_by_role("textbox", name="My conclusion")).to_have_value("No: zinc plates.")
-    expect(panel).to_contain_text("1 of 8 investigations concluded")
+    expect(panel).to_contain_text("1 of 9 investigations concluded")
 
 
 def test_a_mixture_and_a_held_current_can_be_set_up(visit):
