@@ -197,7 +197,8 @@ def copper_anode():
 def test_a_ratio_is_told_of_gas_at_both_electrodes_only_and_the_smaller_is_1(
     copper_anode, copper_sulfate
 ):
-    little = [Cell(salt).run(minutes=1, samples=3) for salt in ("CuSO4", "KI")]
+    cells = (Cell("CuSO4"), Cell("KI", supply_V=5.0))
+    little = [cell.run(minutes=1, samples=3) for cell in cells]
     for run in (copper_anode, *little):  # with a trace of hydrogen, and of oxygen
         assert "No ratio: gas at one electrode only" in described(gas_chart(run))
     made = copper_sulfate.cathode.gas_cm3("H2")[-1], copper_sulfate.anode.gas_cm3("O2")[-1]
