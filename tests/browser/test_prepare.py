@@ -98,7 +98,7 @@ def test_what_will_show_the_air_and_a_plan_are_told(prepare):
 def test_hydrogen_and_what_comes_late_are_told_in_the_boards_words(prepare):
     page = prepare("?cells=NaCl,c=0.05&board=electrode_names=negative")
     prepared = page.locator(".fp-prepared")
-    expect(prepared).to_contain_text("only after 6.6 min, but the run lasts 5 min")
+    expect(prepared).to_contain_text("only after 5.4 min, but the run lasts 5 min")
     expect(page.get_by_role("group", name="Hydrogen")).to_contain_text("15 cm³")
     expect(prepared).to_contain_text("The hazard is a tube of collected gas")
     expect(prepared).to_contain_text("Bubbles at the positive electrode")

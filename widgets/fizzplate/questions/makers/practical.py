@@ -18,7 +18,7 @@ from fizzplate.words import begin, say
 
 if TYPE_CHECKING:
     from fizzplate.lesson.measure import CauseVerdict
-    from fizzplate.questions.makers.mark_points.class_results import Results
+    from fizzplate.questions.makers.mark_points import Results
     from fizzplate.questions.makers.parts import Wrong
     from fizzplate.questions.question_types import Question
     from fizzplate.questions.random_source import RandomSource

@@ -1,6 +1,6 @@
 """What earns a mark, in a learner's own words."""
 
-from fizzplate.questions.makers.mark_points.class_results import acts, draw_results
+from fizzplate.questions.makers.mark_points.class_results import Results, acts, draw_results
 from fizzplate.questions.makers.mark_points.points import mark_points
 from fizzplate.questions.makers.mark_points.spellings import (
     combine,
@@ -10,6 +10,7 @@ from fizzplate.questions.makers.mark_points.spellings import (
 )
 
 __all__ = [
+    "Results",
     "acts",
     "combine",
     "draw_results",
