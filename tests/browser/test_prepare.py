@@ -99,7 +99,7 @@ def test_hydrogen_and_what_comes_late_are_told_in_the_boards_words(prepare):
     page = prepare("?cells=NaCl,c=0.05&board=electrode_names=negative")
     prepared = page.locator(".fp-prepared")
     expect(prepared).to_contain_text("only after 5.4 min, but the run lasts 5 min")
-    expect(page.get_by_role("group", name="Hydrogen")).to_contain_text("15 cm³")
+    expect(page.get_by_role("group", name="Hydrogen")).to_contain_text("15.1 cm³")
     expect(prepared).to_contain_text("The hazard is a tube of collected gas")
     expect(prepared).to_contain_text("Bubbles at the positive electrode")
     expect(prepared).not_to_contain_text("node")
