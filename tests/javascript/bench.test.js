@@ -149,7 +149,7 @@ test("a side card says how sure the share is where that is worth a line, and not
   const node = made(newPage(), "article");
   const words = { title: "Anode", material: "graphite", sign: "+", product: "chlorine", equation: "", waiting: "", on: true, rows: [["Seen", ""], ["Test", ""]], names: ["chlorine"], rule: [], difference: [], cautions: [] };
   const sideCard = fillSideCard(node, words, 1, record, { folded: false });
-  sideCard.sayHowSure({ low: [0.75, 0.7, 0.3], high: [0.79, 0.9, 1], sentences: ["How sure is this?"] });
+  sideCard.sayHowSure({ low: [0.75, 0.7, 0.3], high: [0.79, 0.9, 1], wide: 0.05, sentences: ["How sure is this?"] });
   sideCard.update(120);
   assert.equal(node.childElementCount, 1, "only its head, until it may be told");
   sideCard.reveal();
@@ -160,7 +160,7 @@ test("a side card says how sure the share is where that is worth a line, and not
   };
   assert.deepEqual([0, 60, 120].map(at), ["", "not sure: 70 to 90\u00a0%", "not sure: 30 to 100\u00a0%"]);
   assert.equal(node.querySelector(".fp-how-sure").textContent, "How sure is this?");
-  sideCard.sayHowSure({ low: [], high: [], sentences: [] });
+  sideCard.sayHowSure({ low: [], high: [], wide: 0.05, sentences: [] });
   assert.equal(at(120), "");
   assert.equal(node.querySelector(".fp-how-sure").textContent, "");
 });

@@ -66,8 +66,14 @@ class Times:
         return Times(self.worked_ms - before.worked_ms, self.waited_ms - before.waited_ms)
 
 
-def wait_until_idle(pid, patience_s=60.0):
-    """Wait until what a process has started works no longer, as a server that still works ahead does."""
+def wait_until_idle(pid, patience_s=180.0):
+    """Wait until what a process has started works no longer, as a server that still works ahead does.
+
+    Raises
+    ------
+    TimeoutError
+        If it still works after that long: what is measured then would be measured beside other work.
+    """
     end_s = time.monotonic() + patience_s
     while time.monotonic() < end_s:
         pids = descendants(pid)
@@ -75,3 +81,4 @@ def wait_until_idle(pid, patience_s=60.0):
         time.sleep(IDLE_S)
         if Times.of(pids).since(before).worked_ms < WORKS * IDLE_S * 1e3:
             return
+    raise TimeoutError(f"the server still works after {patience_s:g} s")

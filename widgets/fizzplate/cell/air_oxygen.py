@@ -152,7 +152,6 @@ def oxygen_beside(
         At every place, (S, N).
     """
     # where the supply has too little voltage, the samples are those of an open switch
-    # where the supply has too little voltage, the samples are those of an open switch
     blocked = (samples.open_V > 0) & (samples.time_s > 0)
     flowing = (samples.direction != 0) & (samples.time_s > 0)
     found = []

@@ -1,6 +1,6 @@
 """What a class learns to expect: the classroom rule, the explanation, tests, and where the bench differs."""
 
-from fizzplate.lesson.rule.certainty import certainty, charge_share_ranges
+from fizzplate.lesson.rule.certainty import WIDE, certainty, charge_share_ranges
 from fizzplate.lesson.rule.explanation import as_plain, explanation
 from fizzplate.lesson.rule.gas_tests import TESTS, gas_test
 from fizzplate.lesson.rule.narration import (
@@ -19,6 +19,7 @@ __all__ = [
     "BUBBLES_CM3",
     "SWITCH_OPEN",
     "TESTS",
+    "WIDE",
     "acidity_statement",
     "as_plain",
     "balancing_steps",

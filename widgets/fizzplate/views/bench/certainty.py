@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from fizzplate.lesson import certainty
+from fizzplate.lesson.rule import WIDE
 
 if TYPE_CHECKING:
     from fizzplate.cell import Run
@@ -13,6 +14,8 @@ if TYPE_CHECKING:
 
 def certainty_of(run: Run, wording: Wording) -> list[dict[str, Any]]:
     """Return for each electrode the range of its main product's share at each sample, and sentences.
+
+    A range is worth a line where it is as wide as ``wide``.
 
     The first call runs the model again with other constants, which takes longer than the run.
 
@@ -33,5 +36,7 @@ def certainty_of(run: Run, wording: Wording) -> list[dict[str, Any]]:
     sides = []
     for record, sentences in zip((run.cathode, run.anode), certainty(run, wording), strict=True):
         low, high = record.share_range(record.products[0]) if record.products else ((), ())
-        sides.append({"low": list(low), "high": list(high), "sentences": list(sentences)})
+        sides.append(
+            {"low": list(low), "high": list(high), "wide": WIDE, "sentences": list(sentences)}
+        )
     return sides

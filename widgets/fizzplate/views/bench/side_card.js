@@ -7,7 +7,6 @@ import { note, write } from "./layout.js";
 import { sampleAt } from "../scene/record.js";
 
 const TRACE = 0.012; // of the charge: less is not worth a line
-const WIDE = 0.05; // of the current: a narrower range is one number for a class (WIDE of lesson/rule/certainty.py)
 const MIN_BUBBLES_CM3 = 0.02; // less is not seen as bubbles (BUBBLES_CM3 of lesson/rule/narration.py)
 
 function row(term, text, name = "") {
@@ -102,7 +101,7 @@ export function fillSideCard(node, words, index, record, { folded, place = "" })
   range.hidden = true;
   const howSure = make("div", "", "fp-how-sure");
   const details = detailsOf(words, made, howSure, folded);
-  let certainty = /** @type {{low: number[], high: number[]}|null} */ (null);
+  let certainty = /** @type {{low: number[], high: number[], wide: number}|null} */ (null);
   node.replaceChildren(headOf(words));
   const electrode = record.electrode(index);
   const products = record.header.electrodes[index].products.map((product, k) => ({ ...product, name: words.names[k] }));
@@ -110,7 +109,7 @@ export function fillSideCard(node, words, index, record, { folded, place = "" })
   /** The range of the main product's share, where it is worth a line. */
   function updateRange(timeS, flows) {
     const [low, high] = certainty && flows ? [certainty.low, certainty.high].map((each) => sampleAt(each, record, timeS)) : [0, 0];
-    range.hidden = high - low < WIDE;
+    range.hidden = !certainty || high - low < certainty.wide;
     if (!range.hidden) write(range, `not sure: ${Math.round(100 * low)} to ${Math.round(100 * high)}\u00a0%`);
   }
 
