@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from copy import copy
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -15,12 +14,13 @@ from fizzplate.cell.additions import (
     refuse_no_room,
     stocks_after,
 )
+from fizzplate.cell.current_limit import refuse_too_much_current
 from fizzplate.cell.heating import runs_below_boiling
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
 from fizzplate.cell.mixture import read_mixture
 from fizzplate.cell.physics import MAX_SUPPLY_V, Geometry, Lamp, Supply, geometry, vessels
-from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage, voltage_needed
+from fizzplate.cell.solver import MAX_RUN_MINUTES, Stage
 from fizzplate.chemistry import (
     classroom_rule,
     electrodes,
@@ -30,10 +30,10 @@ from fizzplate.chemistry import (
     solutions,
 )
 from fizzplate.chemistry.substances import dangers, require_offered
-from fizzplate.words import InputError, NoValue, Quantity, Sentence, choice, number
+from fizzplate.words import InputError, NoValue, Sentence, choice, number
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from fizzplate.cell.run import Run
     from fizzplate.chemistry import Rule
@@ -158,7 +158,8 @@ class Cell:
         #: liquid, cm3
         # without the rounding of adding up the nodes
         self.volume_cm3 = round(float(self.geometry.volume_m3.sum()) * 1e6, 9)
-        _refuse_too_much_current(self)
+        if self.current_A is not None and self.melt is None:
+            refuse_too_much_current(self, self.current_A)
 
     def _filled_with(self, volume_cm3: float) -> Geometry:
         """Return the path of the current through so much liquid."""
@@ -356,7 +357,7 @@ class Cell:
             changed.geometry = self._filled_with(self.volume_cm3 + stage.added_cm3)
             changed.volume_cm3 = float(changed.geometry.volume_m3.sum()) * 1e6
         if stage.current_A is not None and not stage.off:
-            _refuse_too_much_current(changed)
+            refuse_too_much_current(changed, stage.current_A)
         return changed
 
     def run(
@@ -487,44 +488,6 @@ def run_many(cells: Iterable[Cell], minutes: float, *, samples: int = 121) -> li
 def _check_samples(samples: int) -> None:
     if not isinstance(samples, int) or not 2 <= samples <= MAX_SAMPLES:
         raise InputError("samples", samples, f"a whole number from 2 to {MAX_SAMPLES}")
-
-
-def _refuse_too_much_current(cell: Cell) -> None:
-    """Refuse a current for which the supply's largest voltage is too low from the start."""
-    if cell.current_A is None or cell.melt is not None:
-        return
-    needed = voltage_needed(cell, cell.current_A)
-    if needed.exceeds_supply:
-        where = "this cell and its lamp" if cell.lamp else "this cell"
-        without = ", or a larger current without the lamp" if cell.lamp else ""
-        raise InputError(
-            "current_A",
-            cell.current_A,
-            Sentence(
-                "at most {current} here{without}. A stronger solution, or electrodes closer together, "
-                "let a larger current through",
-                {
-                    "current": _two_figures(needed.max_current_A, "A", math.floor),
-                    "without": without,
-                },
-            ),
-            why=Sentence(
-                "{where} would need about {needed} for this current, and no supply here gives more "
-                "than {most}",
-                {
-                    "where": where,
-                    "needed": _two_figures(needed.voltage_V, "V", math.ceil),
-                    "most": Quantity(MAX_SUPPLY_V, "V"),
-                },
-            ),
-        )
-
-
-def _two_figures(value: float, unit: str, towards: Callable[[float], int]) -> Quantity:
-    """Round a quantity down or up to two figures, to be written without powers of ten."""
-    digits = 1 - math.floor(math.log10(value))
-    rounded = towards(value * 10.0**digits) / 10.0**digits
-    return Quantity(rounded, unit, f".{max(digits, 0)}f")
 
 
 def _mass(argument: str, given: float | None) -> float | None:
