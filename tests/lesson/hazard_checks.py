@@ -101,7 +101,8 @@ def inside(cell, run=None) -> set[str]:
     metal = {cell.anode, cell.cathode} - {"graphite", "platinum"} or made & set(METALS)
     there = {
         "fluoride": "F" in elements,
-        "hydrogen fluoride": "F" in elements and ("acid" in found or made & ACIDIC_IONS),
+        "hydrogen fluoride": "F" in elements
+        and ("acid" in found or made & {"HF", "HF2-", *ACIDIC_IONS}),
         "hydrogen": "H2" in made,
         "oxygen": "O2" in made,
         "chlorine": "Cl2" in made,

@@ -290,6 +290,14 @@ def test_alkali_is_as_strong_as_in_the_larger_volume_of_its_stage():
     assert told == pytest.approx(mean_mol_m3.max() / 1e3, rel=1e-9)
 
 
+def test_a_run_says_how_much_hydrofluoric_acid_there_is_even_where_no_pH_falls_below_four():
+    """Fluoride takes up the acid of the anode, so its pH stays above that of what counts as acid."""
+    cell = fp.Cell("NaF", concentration_mol_dm3=0.5, anode="platinum", lamp=fp.Lamp(6.0, 0.06))
+    run = cell.run(minutes=2, samples=3)
+    assert run.anode.pH.min() > 4
+    assert contents(cell, run)["HF", "made"] > 1e-4
+
+
 def test_fluoride_alone_is_for_the_teacher_and_its_acid_side_holds_hydrofluoric_acid():
     said = said_of("NaF", concentration_mol_dm3=0.1)
     assert "liquid near the anode turns acid, and hydrofluoric acid forms there" in said

@@ -51,6 +51,7 @@ HOLDS: Mapping[str, str] = MappingProxyType(
         "HIO": "I2",
         "IO-": "I2",
         "IO3-": "I2",
+        "HF2-": "HF",
     }
 )
 
@@ -112,7 +113,8 @@ def contents(cell: CellLike, run: Run | None = None) -> Contents:
         found[held, where] = max(found.get((held, where), 0.0), strength)
     for metal in _loose_metals(cell, products):
         found[metal, "deposit"] = 0.0
-    found |= _at_the_electrodes(cell, run, products)
+    for each, strength in _at_the_electrodes(cell, run, products).items():
+        found[each] = max(found.get(each, 0.0), strength)
     for each in _without_current(cell):
         found.setdefault(each, 0.0)
     return found
@@ -164,15 +166,16 @@ def _products(cell: CellLike, run: Run | None) -> dict[str, None]:
 
 
 def _dissolved(run: Run) -> dict[str, float]:
-    """Return the largest mean strength of what is dissolved besides the water's own ions, mol/dm3."""
+    """Return the largest mean strength of what came to be dissolved or grew, but H+ and OH-, mol/dm3."""
     volume_m3 = run.volume_cm3 * 1e-6
     found = {}
     for species in (*run.ions, *run.dissolved):
         if species in {"H+", "OH-"}:  # the pH at the electrodes shows these
             continue
         mean = run.amount_mol(species) / volume_m3
-        if (largest := float(mean.max()) / 1e3) > MIN_MOL_DM3:
-            found[species] = largest
+        # what was there before is known by what was poured in: fluoride alone holds a trace of its acid
+        if float((mean - mean[0]).max()) / 1e3 > MIN_MOL_DM3:
+            found[species] = float(mean.max()) / 1e3
     return found
 
 
