@@ -214,7 +214,7 @@ def test_acid_and_fluoride_at_an_anode_have_the_pH_that_a_database_gives_their_t
 
 
 def test_iron_two_hydroxide_dissolves_in_alkali_no_more_than_three_databases_say():
-    """Fe(OH)3-: log K -31 in phreeqc.dat, llnl.dat and wateq4f.dat; the odd one, -28.991, is 100 times more."""
+    """log K -31 in phreeqc.dat, llnl.dat and wateq4f.dat; minteq.v4.dat has a hundred times as much."""
     row = data.find("speciation", equation="Fe2+ + 3H2O -> Fe(OH)3- + 3H+", quantity="log K")
     change = change_by(as_phreeqc_writes(row["equation"]), " -> ")
     for database in ("phreeqc.dat", "llnl.dat", "wateq4f.dat"):
