@@ -229,6 +229,35 @@ def test_a_still_shows_what_the_moving_picture_has_at_that_time(page):
         assert seen["again"]["pixels"] == seen["still"]["pixels"]
 
 
+def test_until_it_is_explained_nothing_is_drawn_at_the_electrodes_but_what_the_eye_sees(page):
+    page.evaluate(RECORD_DRAWING)
+    look = """(surface) => {
+      const canvas = document.createElement('canvas');
+      document.body.replaceChildren(canvas);
+      const record = decodeRecord(runs[1].header, runs[1].array_bytes);
+      const clock = createClock({ durationS: record.timeS.at(-1), timeLapse: 20 });
+      const scene = mountScene(canvas, record, clock, { reducedMotion: true, surface: 'seen' });
+      scene.setSurface(surface);
+      const all = { bubbles: 0, products: 0, electrons: 0, layers: 0 };
+      for (let timeS = 100; timeS < 300; timeS += 10) {
+        clock.seek(timeS);
+        const drawn = lastDrawn(canvas);
+        for (const part of Object.keys(all)) all[part] += drawn[part].length;
+      }
+      const said = scene.summary().eventStandsFor;
+      scene.destroy();
+      return { ...all, said };
+    }"""
+    seen, explained = (page.evaluate(look, surface) for surface in ("seen", "explained"))
+    for each in (seen, explained):
+        assert each["bubbles"] > 0
+        assert each["layers"] > 0
+    assert (seen["products"], seen["electrons"], seen["said"]) == (0, 0, "")
+    assert explained["products"] > 0
+    assert explained["electrons"] > 0
+    assert explained["said"]
+
+
 def test_where_nothing_is_to_move_a_run_plays_in_stills(page):
     drawn = page.evaluate(
         """async () => {

@@ -41,7 +41,7 @@ class Run {
     this.durationS = this.record.timeS.at(-1);
     this.clock = createClock({ durationS: this.durationS, timeLapse: resumed?.timeLapse ?? defaultTimeLapse(this.durationS) });
     layout.canvas.setAttribute("aria-label", this.lesson.picture);
-    this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, unnamed: true, ...settings });
+    this.scene = mountScene(layout.canvas, this.record, this.clock, { reducedMotion, surface: "seen", ...settings });
     this.plots = /** @type {ReturnType<typeof mountPlots>|null} */ (null); // until they may be revealed
     this.closeUp = /** @type {ReturnType<typeof mountCloseUp>|null} */ (null);
     this.mountParts(isNarrow());
@@ -97,7 +97,8 @@ class Run {
     const { lesson, model } = this;
     this.closeUp = mountCloseUp(this.layout.closeUp, this.record, lesson);
     this.ruler.addCloseUp(this.closeUp);
-    for (const part of [this.words, this.lifted, this.scene]) part.reveal();
+    for (const part of [this.words, this.lifted]) part.reveal();
+    this.scene.setSurface("explained");
     this.plot();
     if (!lesson.asking) return;
     model.set("reveals_products", true);

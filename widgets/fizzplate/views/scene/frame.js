@@ -18,10 +18,10 @@ const FADED_OPACITY = 0.22; // opacity of ions that are not spoken of
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Stage} stage @param {Theme} theme
- * @param {{timeS: number, indicator: string, focus: {species: string[], side: number}, probe: import("./probe.js").Probe|null, withArrows: boolean}} view
+ * @param {{timeS: number, indicator: string, surface: import("./stage.js").Surface, focus: {species: string[], side: number}, probe: import("./probe.js").Probe|null, withArrows: boolean}} view
  *   focus: what stands out; withArrows: drift is shown by arrows, since nothing moves
  */
-export function drawFrame(pen, record, stage, theme, { timeS, indicator, focus, probe, withArrows }) {
+export function drawFrame(pen, record, stage, theme, { timeS, indicator, surface, focus, probe, withArrows }) {
   const { layout, density, glyphs, events, bubbles, water, specks } = stage;
   pen.setTransform(density, 0, 0, density, 0, 0);
   pen.clearRect(0, 0, layout.width, layout.height);
@@ -30,7 +30,7 @@ export function drawFrame(pen, record, stage, theme, { timeS, indicator, focus, 
   drawElectrodes(pen, record, layout, theme, timeS);
   drawIons(pen, stage, focus.species);
   if (withArrows) drawDriftArrows(pen, record, stage, theme, timeS);
-  drawEvents(pen, events.at(timeS), glyphs, layout, theme, (formula) => formula);
+  if (surface === "explained") drawEvents(pen, events.at(timeS), glyphs, layout, theme, (formula) => formula);
   drawBubbles(pen, bubbles.at(timeS), theme);
   if (record.header.indicators[indicator]) {
     writePH(pen, record, layout, theme, placeInTime(record, timeS));

@@ -1,4 +1,13 @@
-// The scene: everything that is drawn of one run on one canvas, by one clock.
+// The scene: everything that is drawn of one run on one canvas, by one clock. The canvas takes its size from the page.
+//
+// Options, each with a method that changes it while the run is shown:
+//   surface       "seen": at an electrode only what the eye sees (bubbles, deposit, colour); nothing that forms is named.
+//                 "explained": what happens there is drawn (who arrives, electrons that cross, what forms).  setSurface
+//   indicator     its name, or nothing                                                                     setIndicator
+//   particles     "few" large ions, "many" smaller ones, or "water": with molecules of water               setParticles
+//   reducedMotion stills instead of motion
+// Besides: setFocus (which ions and which electrode stand out), showTest (of a gas), still (a picture to save), summary
+// (scales in words and figures). Electrons passed at both electrodes so far: motion/tally.js.
 
 import { drawFrame } from "./frame.js";
 import { PROBE_S } from "./probe.js";
@@ -10,8 +19,9 @@ import { clamp } from "./vessels/vessel.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {import("./stage.js").Particles} Particles */
+/** @typedef {import("./stage.js").Surface} Surface */
 /** @typedef {ReturnType<typeof import("./motion/clock.js").createClock>} Clock */
-/** @typedef {{reducedMotion?: boolean, indicator?: string, particles?: Particles, unnamed?: boolean}} Options unnamed: what forms bears no formula yet */
+/** @typedef {{reducedMotion?: boolean, indicator?: string, particles?: Particles, surface?: Surface}} Options */
 
 const RESTING_FRAME_MS = 30; // ions that only jostle need no more pictures, and a phone keeps its battery
 const STILL_S = 1; // with reduced motion, a run that plays is shown in stills so far apart
@@ -20,14 +30,14 @@ const STILL_PX = 1920; // width of a saved picture at least
 
 class Scene {
   /** @param {HTMLCanvasElement} canvas @param {RunRecord} record @param {Clock} clock @param {Options} options */
-  constructor(canvas, record, clock, { reducedMotion = false, indicator = "", particles = "few", unnamed = false }) {
+  constructor(canvas, record, clock, { reducedMotion = false, indicator = "", particles = "few", surface = "explained" }) {
     this.canvas = canvas;
     this.record = record;
     this.clock = clock;
     this.reducedMotion = reducedMotion;
     this.indicator = indicator;
     this.particles = /** @type {Particles} */ (particles);
-    this.unnamed = unnamed;
+    this.surface = /** @type {Surface} */ (surface);
     this.isAtRest = !(record.chargeC[record.chargeC.length - 1] > 0);
     this.pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
     this.theme = readTheme(canvas);
@@ -109,7 +119,7 @@ class Scene {
     if (this.probe) this.probe.age += passedS;
     if (!this.clock.playing && !this.isAtRest) return;
     this.wanderers = null;
-    crowd.answer(events.calls(this.shownS), this.shownS - this.movedS);
+    if (this.surface === "explained") crowd.answer(events.calls(this.shownS), this.shownS - this.movedS);
     crowd.move(placeInTime(this.record, this.shownS), passedS);
     water?.move(passedS);
     this.movedS = this.shownS;
@@ -123,8 +133,8 @@ class Scene {
       const { crowd, water, layout } = this.stage;
       this.wanderers ??= { ions: [...crowd.ions.values()].flat(), molecules: water?.molecules ?? [], layout };
     }
-    const { particles, unnamed, theme, shownS: timeS, wanderers } = this;
-    this.stage = buildStage(this.canvas, this.record, { particles, unnamed, theme, timeS, wanderers });
+    const { particles, surface, theme, shownS: timeS, wanderers } = this;
+    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, wanderers });
     this.draw();
     this.wake();
   }
@@ -135,20 +145,20 @@ class Scene {
 
   /** @param {CanvasRenderingContext2D} pen @param {import("./stage.js").Stage} stage */
   drawOn(pen, stage) {
-    const { shownS: timeS, indicator, focus, probe } = this;
-    drawFrame(pen, this.record, stage, this.theme, { timeS, indicator, focus, probe, withArrows: this.reducedMotion && !this.isAtRest });
+    const { shownS: timeS, indicator, focus, probe, surface } = this;
+    drawFrame(pen, this.record, stage, this.theme, { timeS, indicator, surface, focus, probe, withArrows: this.reducedMotion && !this.isAtRest });
   }
 
   /** What is drawn now, on the page's ground, in a projector's dots or more. @returns {HTMLCanvasElement} */
   still() {
-    const { record, theme, unnamed } = this;
+    const { record, theme, surface } = this;
     const stage = /** @type {import("./stage.js").Stage} */ (this.stage);
     const { width, height, ionRadius } = stage.layout;
     const density = Math.max(stage.density, STILL_PX / width);
     const canvas = document.createElement("canvas");
     [canvas.width, canvas.height] = [Math.round(width * density), Math.round(height * density)];
     const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
-    this.drawOn(pen, { ...stage, density, glyphs: glyphsOf(record, ionRadius, { unnamed, density, theme }) });
+    this.drawOn(pen, { ...stage, density, glyphs: glyphsOf(record, ionRadius, { surface, density, theme }) });
     pen.globalCompositeOperation = "destination-over"; // behind all that is drawn
     pen.fillStyle = theme.colour("--fp-panel");
     pen.fillRect(0, 0, width, height);
@@ -174,12 +184,11 @@ class Scene {
     this.rebuild();
   }
 
-  /** Write on what forms what it is. */
-  reveal() {
-    this.unnamed = false;
-    if (!this.stage) return;
-    this.stage.glyphs = glyphsOf(this.record, this.stage.layout.ionRadius, { unnamed: false, density: this.stage.density, theme: this.theme });
-    this.draw();
+  /** @param {Surface} surface */
+  setSurface(surface) {
+    if (surface === this.surface) return;
+    this.surface = surface;
+    this.rebuild(true);
   }
 
   /** Let some ions stand out, and one electrode. @param {string[]} species none: all @param {number} side -1: neither */
@@ -196,7 +205,7 @@ class Scene {
   }
 
   summary() {
-    return summaryOf(this.record, /** @type {import("./stage.js").Stage} */ (this.stage), this.shownS, this.isAtRest);
+    return summaryOf(this.record, /** @type {import("./stage.js").Stage} */ (this.stage), this.shownS, this.isAtRest, this.surface);
   }
 
   destroy() {

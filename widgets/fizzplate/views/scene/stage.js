@@ -13,6 +13,7 @@ import { layOut } from "./vessels/layout.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
+/** @typedef {"seen"|"explained"} Surface what is drawn at an electrode: what the eye sees, or what happens there */
 /** @typedef {ReturnType<typeof buildStage>} Stage */
 /**
  * What wandered, as it stood when it last moved: another size of the picture starts from there.
@@ -33,18 +34,18 @@ function withoutName(record, species) {
 /**
  * How each particle looks, at so many dots for each unit of the picture.
  * @param {RunRecord} record @param {number} ionRadius
- * @param {{unnamed: boolean, density: number, theme: import("./theme.js").Theme}} look
+ * @param {{surface: Surface, density: number, theme: import("./theme.js").Theme}} look
  */
-export function glyphsOf(record, ionRadius, { unnamed, density, theme }) {
+export function glyphsOf(record, ionRadius, { surface, density, theme }) {
   const shown = particlesOf(record);
-  return makeGlyphs(unnamed ? shown.map((each) => withoutName(record, each)) : shown, ionRadius, density, theme);
+  return makeGlyphs(surface === "seen" ? shown.map((each) => withoutName(record, each)) : shown, ionRadius, density, theme);
 }
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
- * @param {{particles: Particles, unnamed: boolean, theme: import("./theme.js").Theme, timeS: number, wanderers: Wanderers|null}} look
+ * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, wanderers: Wanderers|null}} look
  */
-export function buildStage(canvas, record, { particles, unnamed, theme, timeS, wanderers }) {
+export function buildStage(canvas, record, { particles, surface, theme, timeS, wanderers }) {
   const width = canvas.clientWidth || 600;
   const height = canvas.clientHeight || 340;
   const density = Math.min(globalThis.devicePixelRatio || 1, MAX_DENSITY);
@@ -61,7 +62,7 @@ export function buildStage(canvas, record, { particles, unnamed, theme, timeS, w
     filling,
     density,
     crowd,
-    glyphs: glyphsOf(record, layout.ionRadius, { unnamed, density, theme }),
+    glyphs: glyphsOf(record, layout.ionRadius, { surface, density, theme }),
     events: makeEvents(record, layout),
     bubbles: makeBubbles(record, layout),
     water: particles === "water" ? makeWater(layout, seededRandom(SEED), wanderers) : null,

@@ -7,8 +7,8 @@ import { layerEnlarged } from "./deposit.js";
 import { notesBeside } from "./labels.js";
 import { sampleAt } from "./record.js";
 
-/** @param {import("./record.js").RunRecord} record @param {import("./stage.js").Stage} stage @param {number} timeS @param {boolean} isAtRest */
-export function summaryOf(record, { crowd, events, bubbles, layout, water }, timeS, isAtRest) {
+/** @param {import("./record.js").RunRecord} record @param {import("./stage.js").Stage} stage @param {number} timeS @param {boolean} isAtRest @param {import("./stage.js").Surface} surface */
+export function summaryOf(record, { crowd, events, bubbles, layout, water }, timeS, isAtRest, surface) {
   const isSwapped = sampleAt(record.swapped, record, timeS) > 0.5;
   const endS = record.timeS[record.timeS.length - 1];
   const hasGas = [0, 1].some((side) => releasedCm3(record, side, endS) > 0);
@@ -17,7 +17,7 @@ export function summaryOf(record, { crowd, events, bubbles, layout, water }, tim
     counts: crowd.counts(),
     driftScale: isAtRest ? 0 : crowd.driftScale,
     eventMol: events.oneMol,
-    eventStandsFor: events.oneMol ? `each atom or molecule made stands for ${roundAmountText(events.oneMol)}` : "",
+    eventStandsFor: events.oneMol && surface === "explained" ? `each atom or molecule made stands for ${roundAmountText(events.oneMol)}` : "",
     bubbleCm3: hasGas ? bubbles.oneCm3 : 0,
     layerEnlarged: layerEnlarged(record),
     notesBeside: notesBeside(record, layout, timeS, Boolean(water)),

@@ -20,8 +20,18 @@ const EVENTS_PER_S = 1.1; // at the busier electrode, while the run plays at its
 export const EVENT_S = 2.0;
 const CALL_S = 0.6; // before an event its ions are on their way
 
+/** @type {WeakMap<RunRecord, number>} */
+const amounts = new WeakMap();
+
 /** Amount (mol) that one drawn atom or molecule stands for. @param {RunRecord} record */
 export function amountOfOneEvent(record) {
+  const known = amounts.get(record) ?? findAmount(record);
+  amounts.set(record, known);
+  return known;
+}
+
+/** @param {RunRecord} record */
+function findAmount(record) {
   if (record.header.idle) return 0; // almost nothing happens
   let most = 0;
   record.header.electrodes.forEach((electrode, side) => {
@@ -110,6 +120,8 @@ export function makeEvents(record, layout) {
       all
         .filter(({ startS }) => startS <= timeS && timeS <= startS + EVENT_S * paceS)
         .map((event) => ({ ...event, age: (timeS - event.startS) / paceS })),
+    /** All that have begun at an electrode by a time. @param {number} side @param {number} timeS */
+    begunBy: (side, timeS) => all.filter((event) => event.side === side && event.startS <= timeS),
     /**
      * Ions that are soon to be discharged: where they are to be, and how soon.
      * @param {number} timeS @returns {Called[]}
