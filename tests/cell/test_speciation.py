@@ -173,3 +173,26 @@ def test_a_halogen_made_fast_stays_in_the_liquid_and_meets_the_alkali(solution, 
     assert held_mol == pytest.approx(np.full(11, held_mol[0]), rel=1e-6)
     middle = run.pH.shape[1] // 2
     assert 10 < run.pH[-1, middle] < 11  # without the halogen it would be above 12
+
+
+@pytest.mark.parametrize(
+    ("solution", "complex_", "solid"), [("NaBr", "CuBr2-", "CuBr"), ("KI", "CuI2-", "CuI")]
+)
+def test_a_copper_anode_makes_copper_one_in_bromide_and_iodide_too(solution, complex_, solid):
+    run = fp.Cell(solution, anode="copper", lamp=LAMP).run(minutes=5, samples=5)
+    assert run.anode.products[0] == complex_
+    assert float(run.anode.share(complex_)[-1]) > 0.75
+    assert float(run.haze_mol(solid)[-1]) > 5e-6
+    assert not {"Br2", "I2"} & set(run.anode.products)
+
+
+@pytest.mark.parametrize(
+    ("solid", "halide", "solubility"), [("CuBr", "Br-", 4e-3), ("CuI", "I-", 8e-4)]
+)
+def test_halides_keep_little_copper_one_dissolved(solid, halide, solubility):
+    """In 1 mol/dm3 of the halide: 10^(log K + log beta2) but for activities, which nearly cancel."""
+    model = Speciation(("Na+", "Cu2+", halide))
+    profile, _ = settled(model, {halide: 1000.0, "Cu+": 100.0, "Cu2+": 1e-6, ACID: 1.0})
+    c = held(model, profile)
+    assert c[solid] > 50
+    assert 1e-3 * c[f"Cu{halide[:-1]}2-"] == pytest.approx(solubility, rel=0.25)

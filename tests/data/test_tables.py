@@ -71,10 +71,11 @@ def test_a_solution_is_neutral_and_holds_the_atoms_of_its_formula(solution):
 @pytest.mark.parametrize("row", data.rows("potentials"), ids=lambda row: row["couple"])
 def test_a_couple_takes_up_as_many_electrons_as_balance_its_charges(row):
     oxidised, reduced = row["oxidised"], row["reduced"]
-    if oxidised == "CuCl2-":
-        equation = balance(f"{oxidised} + e- -> {reduced} + Cl-")
-    elif reduced == "CuCl2-":
-        equation = balance(f"{oxidised} + Cl- + e- -> {reduced}")
+    complexes = {"CuCl2-": "Cl-", "CuBr2-": "Br-", "CuI2-": "I-"}
+    if oxidised in complexes:
+        equation = balance(f"{oxidised} + e- -> {reduced} + {complexes[oxidised]}")
+    elif reduced in complexes:
+        equation = balance(f"{oxidised} + {complexes[reduced]} + e- -> {reduced}")
     else:
         equation = half_equation(reduced, source=oxidised)
     assert row["electrons"] == str(equation.electrons)

@@ -31,6 +31,8 @@ MADE_AT_ELECTRODES: Mapping[frozenset[str], str] = {
     frozenset({"I-"}): "IO3-",
     frozenset({"Fe2+"}): "Fe3+",
     frozenset({"Cu2+", "Cl-"}): "Cu+",
+    frozenset({"Cu2+", "Br-"}): "Cu+",
+    frozenset({"Cu2+", "I-"}): "Cu+",
 }
 
 

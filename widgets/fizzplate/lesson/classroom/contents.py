@@ -38,6 +38,8 @@ PERMANGANATE = MappingProxyType({"KMnO4": "MnO4-"})
 HOLDS: Mapping[str, str] = MappingProxyType(
     {
         "CuCl2-": "Cu2+",
+        "CuBr2-": "Cu2+",
+        "CuI2-": "Cu2+",
         "Zn(OH)4^2-": "Zn2+",
         "Pb(OH)3-": "Pb2+",
         "PbO2": "Pb2+",

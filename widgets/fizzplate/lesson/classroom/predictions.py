@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
 NOTHING = "nothing"
 DISSOLVES = "the electrode dissolves"
+COPPER_ONE = ("CuCl2-", "CuBr2-", "CuI2-")
 TEMPTING_PRODUCTS = {
     "SO4^2-": "sulfur dioxide",
     "NO3-": "nitrogen",
@@ -90,7 +91,7 @@ def expected_choice(cell: CellLike, role: str, wording: Wording | None = None) -
 
 def choice_of(product: str, material: str) -> str:
     """Name a product as it is offered to pick from."""
-    if product == electrodes()[material].dissolves_as or product == "CuCl2-":
+    if product == electrodes()[material].dissolves_as or product in COPPER_ONE:
         return DISSOLVES
     return species_name(product)
 

@@ -97,6 +97,7 @@ def _reasons_at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
         "Fe2+": "turns iron(III) back into iron(II).",
         "Pb2+": "dissolves the brown lead(IV) oxide again.",
         "CuCl2-": "turns copper(II) into copper(I), which chloride keeps dissolved.",
+        "CuBr2-": "turns copper(II) into copper(I), which bromide keeps dissolved.",
     }
     for row in data.rows("halogens"):
         halogen, halide = species_name(row["product"]), species_name(row["ion"])
@@ -177,6 +178,8 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
         "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution turns yellow.",
         "PbO2": "forms brown lead(IV) oxide on {the_anode}.",
         "CuCl2-": "makes copper(I): each copper atom gives up one electron, and chloride keeps it dissolved.",
+        "CuBr2-": "makes copper(I): each copper atom gives up one electron, and bromide keeps some dissolved.",
+        "CuI2-": "makes copper(I): each copper atom gives up one electron, and iodide binds it.",
     }
     if electrodes()[run.anode.material].active:
         because["O2"] = (
