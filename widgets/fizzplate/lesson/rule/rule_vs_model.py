@@ -178,7 +178,7 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
         "Fe3+": "turns iron(II) into iron(III), which needs less voltage: the solution turns yellow.",
         "PbO2": "forms brown lead(IV) oxide on {the_anode}.",
         "CuCl2-": "makes copper(I): each copper atom gives up one electron, and chloride keeps it dissolved.",
-        "CuBr2-": "makes copper(I): each copper atom gives up one electron, and bromide keeps some dissolved.",
+        "CuBr2-": "makes copper(I): each copper atom gives up one electron, and bromide binds it.",
         "CuI2-": "makes copper(I): each copper atom gives up one electron, and iodide binds it.",
     }
     if electrodes()[run.anode.material].active:
