@@ -51,9 +51,8 @@ def _value(expression, declared, values):
     inner = [_value(child, declared, values) for child in expression]
     if name in LEAVES:
         return LEAVES[name](expression, declared.get(named), values.get(named))
-    if name == "qti-multiple":
-        flat = [each if isinstance(each, list) else [each] for each in inner]
-        return [value for each in flat for value in each if value is not None]
+    if name in LOGIC:
+        return LOGIC[name](inner)
     if None in inner:
         return None  # of a missing answer nothing is known
     return OPERATORS[name](expression, *inner)
@@ -64,31 +63,25 @@ def _correct(_, declaration, __):
     return _read(declaration, declaration.find(path))
 
 
-def _mapped(_, declaration, response):
-    mapping = declaration.find(f"{{{QTI}}}qti-mapping")
-    keys = {each.get("map-key"): float(each.get("mapped-value")) for each in mapping}
-    return keys.get(response, float(mapping.get("default-value")))
+def _and(inner):
+    """Section And: false if one is false; else unknown if one is unknown."""
+    return False if False in inner else None if None in inner else True
 
 
-def _equal(expression, x, y):
-    """Compare as section Equal says: the second value lies in a range round the first."""
-    mode = expression.get("tolerance-mode")
-    if mode == "exact":
-        return x == y
-    below, above = map(float, expression.get("tolerance").split())
-    if mode == "absolute":
-        return x - below <= y <= x + above
-    return x * (1 - below / 100) <= y <= x * (1 + above / 100)
+def _or(inner):
+    """Section Or: true if one is true; else unknown if one is unknown."""
+    return True if True in inner else None if None in inner else False
 
 
 LEAVES = {
     "qti-base-value": lambda expression, _, __: _read(expression, expression),
     "qti-correct": _correct,
-    "qti-map-response": _mapped,
     "qti-variable": lambda _, __, value: value,
 }
+LOGIC = {"qti-and": _and, "qti-is-null": lambda inner: inner[0] is None, "qti-or": _or}
 OPERATORS = {
-    "qti-equal": _equal,
+    "qti-gte": lambda _, x, y: x >= y,
+    "qti-lte": lambda _, x, y: x <= y,
     "qti-match": lambda _, x, y: x == y,
     "qti-product": lambda _, *all_of: math.prod(all_of),
     "qti-sum": lambda _, *all_of: sum(all_of),

@@ -46,12 +46,14 @@ def _one(name, least=1, most=1):
 
 
 EXPRESSIONS = [
+    "qti-and",
     "qti-base-value",
     "qti-correct",
-    "qti-equal",
-    "qti-map-response",
+    "qti-gte",
+    "qti-is-null",
+    "qti-lte",
     "qti-match",
-    "qti-multiple",
+    "qti-or",
     "qti-product",
     "qti-sum",
     "qti-test-variables",
@@ -81,16 +83,13 @@ RULES = {
     "qti-response-declaration": Rule(
         must=("identifier", "cardinality"),
         may=("base-type",),
-        children=(_one("qti-correct-response", 0), _one("qti-mapping", 0)),
+        children=(_one("qti-correct-response", 0),),
         words={"cardinality": CARDINALITIES, "base-type": BASE_TYPES},
     ),
     # classes CorrectResponse, DefaultValue, Value
     "qti-correct-response": Rule(children=(_one("qti-value", 1, MANY),)),
     "qti-default-value": Rule(children=(_one("qti-value", 1, MANY),)),
     "qti-value": Rule(text=True),
-    # classes Mapping, MapEntry
-    "qti-mapping": Rule(may=("default-value",), children=(_one("qti-map-entry", 1, MANY),)),
-    "qti-map-entry": Rule(must=("map-key", "mapped-value"), may=("case-sensitive",)),
     # class OutcomeDeclaration
     "qti-outcome-declaration": Rule(
         must=("identifier", "cardinality"),
@@ -124,6 +123,13 @@ RULES = {
         children=(_one("qti-simple-choice", 1, MANY),),
     ),
     "qti-simple-choice": Rule(must=("identifier",), text=True),
+    # classes InlineChoiceInteraction, InlineChoice
+    "qti-inline-choice-interaction": Rule(
+        must=("response-identifier",),
+        may=("shuffle",),
+        children=(_one("qti-inline-choice", 1, MANY),),
+    ),
+    "qti-inline-choice": Rule(must=("identifier",), text=True),
     # classes TextEntryInteraction, ExtendedTextInteraction
     "qti-text-entry-interaction": Rule(must=("response-identifier",), may=("expected-length",)),
     "qti-extended-text-interaction": Rule(must=("response-identifier",), may=("expected-lines",)),
@@ -159,20 +165,18 @@ RULES = {
     "qti-base-value": Rule(must=("base-type",), text=True, words={"base-type": BASE_TYPES}),
     "qti-correct": Rule(must=("identifier",)),
     "qti-variable": Rule(must=("identifier",)),
-    "qti-map-response": Rule(must=("identifier",)),
     "qti-match": Rule(children=(PAIR,)),
-    "qti-equal": Rule(
-        must=("tolerance-mode",),
-        may=("tolerance",),
-        children=(PAIR,),
-        words={"tolerance-mode": ("absolute", "exact", "relative")},
-    ),
+    "qti-gte": Rule(children=(PAIR,)),
+    "qti-lte": Rule(children=(PAIR,)),
+    "qti-is-null": Rule(children=(EXPRESSION,)),
+    "qti-and": Rule(children=(SEVERAL,)),
+    "qti-or": Rule(children=(SEVERAL,)),
     "qti-sum": Rule(children=(SEVERAL,)),
     "qti-product": Rule(children=(SEVERAL,)),
-    "qti-multiple": Rule(children=((tuple(EXPRESSIONS), 0, MANY),)),
     "qti-test-variables": Rule(must=("variable-identifier",)),
-    # the profile of XHTML: P, OL, LI, Table and its parts
-    "p": Rule(children=((("qti-text-entry-interaction",), 0, MANY),), text=True),
+    # the profile of XHTML: P, Img, OL, LI, Table and its parts
+    "p": Rule(children=((("img", "qti-text-entry-interaction"), 0, MANY),), text=True),
+    "img": Rule(must=("alt", "src")),
     "ol": Rule(children=(_one("li", 1, MANY),)),
     "li": Rule(text=True),
     "table": Rule(children=(_one("caption", 0), _one("thead", 0), _one("tbody", 1, MANY))),
@@ -180,7 +184,7 @@ RULES = {
     "thead": Rule(children=(_one("tr", 1, MANY),)),
     "tbody": Rule(children=(_one("tr", 1, MANY),)),
     "tr": Rule(children=((("td", "th"), 1, MANY),)),
-    "td": Rule(text=True),
+    "td": Rule(children=((("qti-inline-choice-interaction",), 0, MANY),), text=True),
     "th": Rule(may=("scope",), text=True, words={"scope": ("col", "colgroup", "row", "rowgroup")}),
     # classes AssessmentTest, TestPart, AssessmentSection, AssessmentItemRef, OutcomeProcessing
     "qti-assessment-test": Rule(

@@ -7,18 +7,21 @@ from typing import TYPE_CHECKING
 
 from fizzplate.questions.exchange.qti.item_types import (
     RESPONSE,
+    Feedback,
     ItemType,
     OwnItem,
     declare_response,
-    set_outcome,
 )
 from fizzplate.questions.exchange.qti.other_items import CHOICE, UnsupportedItem, read_other_item
+from fizzplate.questions.exchange.qti.response_rules import set_outcome
 from fizzplate.questions.exchange.qti.xml_writer import node
 from fizzplate.questions.question_types import ChoiceQuestion
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from xml.etree.ElementTree import Element
+
+    from fizzplate.questions.exchange.qti.extra_data import ExtraData
 
 
 def option_name(k: int) -> str:
@@ -35,8 +38,9 @@ def option_name(k: int) -> str:
 class ChoiceItems(ItemType[ChoiceQuestion]):
     """How a choice is written as an item."""
 
-    interaction = CHOICE
-    feedback_cardinality = "single"
+    def interactions(self, extra: ExtraData) -> tuple[tuple[str, ...], ...]:  # noqa: ARG002  # always one
+        """Return the one choice."""
+        return ((CHOICE,),)
 
     def declare_responses(self, item: Element, question: ChoiceQuestion) -> None:
         """Add the right option."""
@@ -50,9 +54,12 @@ class ChoiceItems(ItemType[ChoiceQuestion]):
         for k, option in enumerate(question.options):
             node(choice, "qti-simple-choice", {"identifier": option_name(k)}, option.text)
 
-    def feedback(self, question: ChoiceQuestion) -> Iterable[tuple[str, str]]:
+    def feedback(self, question: ChoiceQuestion) -> Iterable[Feedback]:
         """Return the reason of each option."""
-        return [(option_name(k), option.reason) for k, option in enumerate(question.options)]
+        return [
+            Feedback("FEEDBACK", option_name(k), option.reason)
+            for k, option in enumerate(question.options)
+        ]
 
     def add_rules(self, rules: Element, question: ChoiceQuestion) -> None:  # noqa: ARG002  # all alike
         """Give all marks for the right option, and the reason of the one that was chosen."""

@@ -34,6 +34,8 @@ class ExtraData:
     ----------
     ideas
         The misconception behind each option, in order.
+    answer
+        The equation that is the answer, as it is written here.
     """
 
     maker: str
@@ -48,6 +50,7 @@ class ExtraData:
     points: tuple[Point, ...]
     task: EquationTask | None
     chart: Chart | None
+    answer: str = ""
 
 
 def write_extra_data(question: Question) -> str:
@@ -74,6 +77,7 @@ def write_extra_data(question: Question) -> str:
         "points": [asdict(point) for point in question.points],
         "chart": asdict(question.chart) if question.chart else None,
         "task": _plain_task(question.task) if isinstance(question, EquationQuestion) else None,
+        "answer": question.answer if isinstance(question, EquationQuestion) else "",
     }
     return json.dumps(kept, separators=(",", ":"), allow_nan=False)
 
@@ -131,6 +135,7 @@ def _extra_data(given: dict[str, Any]) -> ExtraData:
         points=value_of(tuple[Point, ...], given["points"]),
         task=None if task is None else _task(task),
         chart=None if chart is None else build(Chart, chart),
+        answer=value_of(str, given.get("answer", "")),  # older packages hold it in the item alone
     )
 
 

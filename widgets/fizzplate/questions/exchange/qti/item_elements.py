@@ -145,6 +145,32 @@ def feedback_of(item: Element, identifier: str) -> str:
     return ""
 
 
+def range_of(item: Element, identifier: str) -> tuple[float, float] | None:
+    """Return the first range that the response is compared with; None if there is none.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.exchange.qti.xml_reader import read_xml
+    >>> ends = "".join(
+    ...     f'<qti-{name}><qti-variable identifier="R"/><qti-base-value>{end}</qti-base-value></qti-{name}>'
+    ...     for name, end in (("gte", 8.5), ("lte", 9.5))
+    ... )
+    >>> range_of(read_xml(f"<i><qti-and>{ends}</qti-and></i>".encode(), ""), "R")
+    (8.5, 9.5)
+    """
+    for both in inside(item, "qti-and"):
+        ends: dict[str, float | None] = {}
+        for compared in both:
+            parts = {local_name(each): each for each in compared}
+            variable, base = parts.get("qti-variable"), parts.get("qti-base-value")
+            if variable is not None and variable.get("identifier") == identifier:
+                ends[local_name(compared)] = None if base is None else number_of(base.text)
+        low, high = ends.get("qti-gte"), ends.get("qti-lte")
+        if low is not None and high is not None:
+            return low, high
+    return None
+
+
 def tolerance_of(item: Element, identifier: str, value: float) -> float | None:
     """Return how far off the response may be, as a fraction of the right value; None if it is not said.
 
@@ -173,7 +199,10 @@ def tolerance_of(item: Element, identifier: str, value: float) -> float | None:
         width = min(widths, default=0.0) if mode in {"relative", "absolute"} else 0.0
         scale = 100.0 if mode == "relative" else abs(value)
         return width / scale if scale else 0.0
-    return None
+    ends = range_of(item, identifier)
+    if ends is None or not value or not ends[0] <= value <= ends[1]:
+        return None
+    return max(value - ends[0], ends[1] - value) / abs(value)
 
 
 def number_of(text: str | None) -> float | None:

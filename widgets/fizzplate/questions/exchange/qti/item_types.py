@@ -54,15 +54,24 @@ class OwnItem:
         return without_tags(" ".join(values[:1]))
 
 
+@dataclass(frozen=True, slots=True)
+class Feedback:
+    """A reason that is shown once an outcome has its name."""
+
+    outcome: str
+    name: str
+    reason: str
+
+
 class ItemType(ABC, Generic[AnyQuestion]):
     """How a type of question is written as an item; a method ignores what it does not need."""
 
-    #: the standard's name for the element that takes the answer
-    interaction: ClassVar[str]
     #: whether a person marks it
     by_person: ClassVar[bool] = False
-    #: whether one reason is shown at a time, or several may be
-    feedback_cardinality: ClassVar[str] = "multiple"
+
+    @abstractmethod
+    def interactions(self, extra: ExtraData) -> tuple[tuple[str, ...], ...]:
+        """Return the elements that take the answer, by the standard's names, for each way to write it."""
 
     @abstractmethod
     def declare_responses(self, item: Element, question: AnyQuestion) -> None:
@@ -76,16 +85,12 @@ class ItemType(ABC, Generic[AnyQuestion]):
         """Return what earns the marks, line by line, for a scorer."""
         return []
 
-    def feedback(self, question: AnyQuestion) -> Iterable[tuple[str, str]]:  # noqa: ARG002  # others have some
-        """Return the reasons that may be shown, each by its name."""
+    def feedback(self, question: AnyQuestion) -> Iterable[Feedback]:  # noqa: ARG002  # others have some
+        """Return the reasons that may be shown."""
         return ()
 
     def add_rules(self, rules: Element, question: AnyQuestion) -> None:
         """Add how answers are marked, unless a person does it."""
-
-    def count_interactions(self, extra: ExtraData) -> int:  # noqa: ARG002  # of numbers it tells how many
-        """Return how many interactions an item of this type has."""
-        return 1
 
     @abstractmethod
     def read(self, found: OwnItem) -> AnyQuestion | None:
@@ -106,17 +111,3 @@ def declare_response(item: Element, name: str, base: str, correct: str = "") -> 
     if correct:
         node(node(declared, "qti-correct-response"), "qti-value", text=correct)
     return declared
-
-
-def set_outcome(rules: Element, outcome: str, tag: str, attributes: dict[str, str]) -> None:
-    """Add a rule that sets an outcome to what an element of this tag gives.
-
-    Examples
-    --------
-    >>> from xml.etree.ElementTree import Element
-    >>> rules = Element("rules")
-    >>> set_outcome(rules, "SCORE", "qti-map-response", {"identifier": "RESPONSE"})
-    >>> rules[0].get("identifier"), rules[0][0].tag
-    ('SCORE', 'qti-map-response')
-    """
-    node(node(rules, "qti-set-outcome-value", {"identifier": outcome}), tag, attributes)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from fizzplate.questions.exchange.qti.chart_picture import in_words
 from fizzplate.questions.exchange.qti.choice_items import ChoiceItems
 from fizzplate.questions.exchange.qti.equation_items import EquationItems
 from fizzplate.questions.exchange.qti.extra_data import write_extra_data
@@ -36,7 +37,6 @@ from fizzplate.questions.question_types import (
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
-    from fizzplate.questions.content import Chart
     from fizzplate.questions.exchange.qti.item_types import ItemType
 
 #: how the types of question stand in an item
@@ -47,6 +47,17 @@ ITEM_TYPES: dict[type[Question], ItemType[Any]] = {
     TextQuestion: TextItems(),
     ChecklistQuestion: ChecklistItems(),
 }
+
+
+def picture_path(name: str) -> str:
+    """Return where in the package the picture of an item's chart is.
+
+    Examples
+    --------
+    >>> picture_path("q001")
+    'images/q001.svg'
+    """
+    return f"images/{name}.svg"
 
 
 def write_item(question: Question, name: str, title: str) -> bytes:
@@ -95,14 +106,15 @@ def write_item(question: Question, name: str, title: str) -> bytes:
     body = node(item, "qti-item-body")
     paragraphs(body, question.text)
     if question.chart is not None:
-        _chart_table(body, question.chart)
+        shown = {"src": f"../{picture_path(name)}", "alt": in_words(question.chart)}
+        node(node(body, "p"), "img", {**shown, OURS: "chart"})
     own.add_interactions(body, question)
     _rubric(body, question, own.scheme_lines(question))
     if not own.by_person:
         own.add_rules(node(item, "qti-response-processing"), question)
-    for identifier, reason in own.feedback(question):
-        shown = {"outcome-identifier": "FEEDBACK", "show-hide": "show", "identifier": identifier}
-        paragraphs(node(node(item, "qti-modal-feedback", shown), "qti-content-body"), reason)
+    for each in own.feedback(question):
+        shown = {"outcome-identifier": each.outcome, "show-hide": "show", "identifier": each.name}
+        paragraphs(node(node(item, "qti-modal-feedback", shown), "qti-content-body"), each.reason)
     return document(item)
 
 
@@ -114,28 +126,13 @@ def _declare_outcomes(item: Element, question: Question, own: ItemType[Any]) -> 
     _default(node(item, "qti-outcome-declaration", score), "0")
     most = {"identifier": "MAXSCORE", **number}
     _default(node(item, "qti-outcome-declaration", most), str(question.marks))
-    if any(own.feedback(question)):
-        cardinality = {"cardinality": own.feedback_cardinality, "base-type": "identifier"}
-        node(item, "qti-outcome-declaration", {"identifier": "FEEDBACK", **cardinality})
+    for outcome in dict.fromkeys(each.outcome for each in own.feedback(question)):
+        name = {"identifier": outcome, "cardinality": "single", "base-type": "identifier"}
+        node(item, "qti-outcome-declaration", name)
 
 
 def _default(declared: Element, value: str) -> None:
     node(node(declared, "qti-default-value"), "qti-value", text=value)
-
-
-def _chart_table(body: Element, chart: Chart) -> None:
-    """Add the figures of a chart as a table, a row a point."""
-    table = node(body, "table", {OURS: "chart"})
-    node(table, "caption", text=chart.title)
-    heading = node(node(table, "thead"), "tr")
-    for title in ("", chart.x_label, chart.y_label):
-        node(heading, "th", {"scope": "col"}, title)
-    rows = node(table, "tbody")
-    for line in chart.lines:
-        for x, y in zip(line.x, line.y, strict=True):
-            row = node(rows, "tr")
-            for cell in (line.name, f"{x:.4g}", f"{y:.4g}"):
-                node(row, "td", text=cell)
 
 
 def _rubric(body: Element, question: Question, lines: list[str]) -> None:

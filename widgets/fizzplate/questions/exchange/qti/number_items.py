@@ -1,4 +1,4 @@
-"""Numbers as an item: an entry for each, with its tolerance, near misses and errors carried forward."""
+"""Numbers as an item: an entry for each, with its range, near misses and errors carried forward."""
 
 from __future__ import annotations
 
@@ -6,14 +6,16 @@ import math
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fizzplate.questions.exchange.qti.item_elements import number_of, tolerance_of
+from fizzplate.questions.exchange.qti.item_elements import number_of, range_of, tolerance_of
 from fizzplate.questions.exchange.qti.item_types import (
     RESPONSE,
+    Feedback,
     ItemType,
     OwnItem,
     declare_response,
 )
 from fizzplate.questions.exchange.qti.other_items import ENTRY
+from fizzplate.questions.exchange.qti.response_rules import add_marks, add_range, set_name
 from fizzplate.questions.exchange.qti.xml_writer import OURS, node
 from fizzplate.questions.question_types import NumberQuestion
 
@@ -39,12 +41,14 @@ def response_name(k: int) -> str:
 class NumberItems(ItemType[NumberQuestion]):
     """How numbers are written as an item."""
 
-    interaction = ENTRY
+    def interactions(self, extra: ExtraData) -> tuple[tuple[str, ...], ...]:
+        """Return an entry for each number."""
+        return ((ENTRY,) * len(extra.parts),)
 
     def declare_responses(self, item: Element, question: NumberQuestion) -> None:
-        """Add the right numbers."""
+        """Add the right numbers, rounded as a learner gives them."""
         for k, part in enumerate(question.parts):
-            declare_response(item, response_name(k), "float", repr(part.value))
+            declare_response(item, response_name(k), "float", f"{_rounded(part):.10g}")
 
     def add_interactions(self, body: Element, question: NumberQuestion) -> None:
         """Add an entry for each number, with its unit behind it."""
@@ -57,10 +61,10 @@ class NumberItems(ItemType[NumberQuestion]):
         """Return the steps."""
         return [step for part in question.parts for step in part.steps]
 
-    def feedback(self, question: NumberQuestion) -> Iterable[tuple[str, str]]:
+    def feedback(self, question: NumberQuestion) -> Iterable[Feedback]:
         """Return what went wrong at each near miss."""
         return [
-            (_miss_name(k, j), miss.reason)
+            Feedback(_feedback_name(k), _miss_name(k, j), miss.reason)
             for k, part in enumerate(question.parts)
             for j, miss in enumerate(part.near_misses)
         ]
@@ -70,23 +74,19 @@ class NumberItems(ItemType[NumberQuestion]):
         for k, part in enumerate(question.parts):
             _add_part_rules(node(rules, "qti-response-condition"), k, part)
 
-    def count_interactions(self, extra: ExtraData) -> int:
-        """Return how many numbers there are."""
-        return len(extra.parts)
-
     def read(self, found: OwnItem) -> NumberQuestion:
         """Read the numbers with the values and tolerances that the item gives them now."""
         parts: list[Part] = []
         changed = False
         for entry, part in zip(found.interactions, found.extra.parts, strict=True):
             given = number_of(found.correct(entry))
-            value = part.value if given is None else given
             followed = replace(part, factor=0.0) if changed else part
-            changed = value != part.value
-            if changed:
-                followed = replace(followed, value=value, factor=0.0, near_misses=())
+            # the item holds the number as a learner gives it, or whole where it is an older one
+            changed = given not in {None, part.value, number_of(f"{_rounded(part):.10g}")}
+            if changed and given is not None:
+                followed = replace(followed, value=given, factor=0.0, near_misses=())
                 found.remarks.append(
-                    f"{found.name}: the answer {part.answer} was changed elsewhere to {value:g}; "
+                    f"{found.name}: the answer {part.answer} was changed elsewhere to {given:g}; "
                     "its near misses were left out."
                 )
             identifier = entry.get("response-identifier", "")
@@ -94,8 +94,27 @@ class NumberItems(ItemType[NumberQuestion]):
         return NumberQuestion(**found.common, parts=tuple(parts), strict=found.extra.strict)
 
 
+def _rounded(part: Part) -> float:
+    """Return the number with the figures that the data allow."""
+    return float(f"{part.value:.{part.figures}g}")
+
+
+def _range(part: Part, value: float) -> tuple[float, float]:
+    """Return the least and the greatest number that count as a value."""
+    width = part.tolerance * abs(value)
+    return value - width, value + width
+
+
+def _right_range(part: Part) -> tuple[float, float]:
+    """Return the range of the right answer, in which the rounded one lies too."""
+    low, high = _range(part, part.value)
+    return min(low, _rounded(part)), max(high, _rounded(part))
+
+
 def _with_tolerance(item: Element, identifier: str, part: Part) -> Part:
     """Return a part with the item's tolerance, which may have been changed elsewhere."""
+    if range_of(item, identifier) == _right_range(part):
+        return part
     given = tolerance_of(item, identifier, part.value)
     if not part.value or given is None or math.isclose(given, part.tolerance, rel_tol=1e-6):
         return part
@@ -105,46 +124,27 @@ def _with_tolerance(item: Element, identifier: str, part: Part) -> Part:
 def _add_part_rules(condition: Element, k: int, part: Part) -> None:
     """Give marks for a number: right, right from the answer before, or a near miss."""
     right = node(condition, "qti-response-if")
-    equal = _equal(right, part, part.value)
-    node(equal, "qti-correct", {"identifier": response_name(k)})
-    node(equal, "qti-variable", {"identifier": response_name(k)})
-    _add_marks(right, len(part.steps))
+    add_range(right, response_name(k), *_right_range(part))
+    add_marks(right, len(part.steps))
     if k and part.factor:
         carried_forward = node(condition, "qti-response-else-if")
-        equal = _equal(carried_forward, part, part.factor)
-        product = node(equal, "qti-product")
-        node(product, "qti-base-value", {"base-type": "float"}, repr(part.factor))
-        node(product, "qti-variable", {"identifier": response_name(k - 1)})
-        node(equal, "qti-variable", {"identifier": response_name(k)})
-        _add_marks(carried_forward, len(part.steps))
+        add_range(
+            carried_forward,
+            response_name(k),
+            *_range(part, part.factor),
+            times=response_name(k - 1),
+        )
+        add_marks(carried_forward, len(part.steps))
     for j, miss in enumerate(part.near_misses):
         near = node(condition, "qti-response-else-if")
-        equal = _equal(near, part, miss.value)
-        node(equal, "qti-base-value", {"base-type": "float"}, repr(miss.value))
-        node(equal, "qti-variable", {"identifier": response_name(k)})
-        _add_marks(near, len(part.steps) - len(set(miss.lost)))
-        shown = node(near, "qti-set-outcome-value", {"identifier": "FEEDBACK"})
-        together = node(shown, "qti-multiple")
-        node(together, "qti-variable", {"identifier": "FEEDBACK"})
-        node(together, "qti-base-value", {"base-type": "identifier"}, _miss_name(k, j))
+        add_range(near, response_name(k), *_range(part, miss.value))
+        add_marks(near, len(part.steps) - len(set(miss.lost)))
+        set_name(near, _feedback_name(k), _miss_name(k, j))
 
 
-def _equal(rule: Element, part: Part, value: float) -> Element:
-    """Add a comparison with the part's tolerance, which the standard writes in per cent."""
-    if not part.tolerance or not value:
-        return node(rule, "qti-equal", {"tolerance-mode": "exact"})
-    mode, size = "relative", part.tolerance * 100
-    if value < 0:  # a range in per cent would have its lower end above its upper one
-        mode, size = "absolute", part.tolerance * -value
-    return node(
-        rule, "qti-equal", {"tolerance-mode": mode, "tolerance": f"{size:.10g} {size:.10g}"}
-    )
-
-
-def _add_marks(rule: Element, marks: int) -> None:
-    total = node(node(rule, "qti-set-outcome-value", {"identifier": "SCORE"}), "qti-sum")
-    node(total, "qti-variable", {"identifier": "SCORE"})
-    node(total, "qti-base-value", {"base-type": "float"}, str(marks))
+def _feedback_name(k: int) -> str:
+    """Name what is said of a number: each has its own, because not every player adds to a list."""
+    return f"FEEDBACK_{k + 1}"
 
 
 def _miss_name(k: int, j: int) -> str:

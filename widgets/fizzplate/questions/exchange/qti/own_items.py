@@ -59,9 +59,8 @@ def read_own_item(item: Element, name: str, remarks: list[str]) -> Question | No
         return None
     found = interactions(body)
     own = _OWN_TYPES.get(extra.kind)
-    if own is None or [local_name(each) for each in found] != (
-        [own.interaction] * own.count_interactions(extra)
-    ):
+    asked = tuple(local_name(each) for each in found)
+    if own is None or asked not in own.interactions(extra):
         remarks.append(f"{name} was changed elsewhere and was read as an item of another program.")
         return None
     common = {

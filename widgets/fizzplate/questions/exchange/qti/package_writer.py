@@ -7,7 +7,8 @@ import zipfile
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.exchange.limits import MAX_FILES, MAX_TITLE_LENGTH
-from fizzplate.questions.exchange.qti.item_writer import write_item
+from fizzplate.questions.exchange.qti.chart_picture import draw_chart
+from fizzplate.questions.exchange.qti.item_writer import picture_path, write_item
 from fizzplate.questions.exchange.qti.xml_writer import (
     MANIFEST,
     PACKAGING,
@@ -21,7 +22,7 @@ from fizzplate.questions.exchange.qti.xml_writer import (
 from fizzplate.words import InputError
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from fizzplate.questions.question_types import Question
 
@@ -45,7 +46,7 @@ def to_qti(questions: Sequence[Question], title: str) -> bytes:
     Returns
     -------
     bytes
-        A zip file with ``imsmanifest.xml``, the test and an item a question.
+        A zip file with ``imsmanifest.xml``, the test, an item a question, and a picture a chart.
 
     Raises
     ------
@@ -67,9 +68,18 @@ def to_qti(questions: Sequence[Question], title: str) -> bytes:
     if not 1 <= len(title.strip()) <= MAX_TITLE_LENGTH:
         raise InputError("title", title, f"1 to {MAX_TITLE_LENGTH} characters")
     names = [f"q{number:03}" for number in range(1, len(questions) + 1)]
-    files = {MANIFEST: _manifest(names), TEST: _test(names, title)}
+    charts = {
+        name: question.chart
+        for name, question in zip(names, questions, strict=True)
+        if question.chart is not None
+    }
+    if len(names) + len(charts) > MAX_PACKAGE_QUESTIONS:
+        given = f"{len(names)} questions and {len(charts)} charts"
+        raise InputError("questions", given, f"at most {MAX_PACKAGE_QUESTIONS} of both together")
+    files = {MANIFEST: _manifest(names, charts), TEST: _test(names, title)}
     for number, (name, question) in enumerate(zip(names, questions, strict=True), start=1):
         files[_path(name)] = write_item(question, name, f"Question {number}: {question.topic}")
+    files |= {picture_path(name): draw_chart(chart) for name, chart in charts.items()}
     return zip_archive(files)
 
 
@@ -101,7 +111,8 @@ def _entry(path: str) -> zipfile.ZipInfo:
     return entry
 
 
-def _manifest(names: Sequence[str]) -> bytes:
+def _manifest(names: Sequence[str], charts: Collection[str]) -> bytes:
+    """Name every file of the package; ``charts`` are the items with a picture."""
     manifest = root("manifest", PACKAGING, PACKAGING_SCHEMA, {"identifier": "manifest"})
     about = node(manifest, "metadata")
     node(about, "schema", text="QTI Package")
@@ -114,7 +125,10 @@ def _manifest(names: Sequence[str]) -> bytes:
         node(test, "dependency", {"identifierref": name})
     for name in names:
         held = {"identifier": name, "type": ITEM_TYPE, "href": _path(name)}
-        node(node(resources, "resource", held), "file", {"href": _path(name)})
+        resource = node(resources, "resource", held)
+        node(resource, "file", {"href": _path(name)})
+        if name in charts:
+            node(resource, "file", {"href": picture_path(name)})
     return document(manifest)
 
 

@@ -74,7 +74,7 @@ def cut(text: str, what: str, remarks: list[str]) -> str:
 
 
 def has_pictures(element: Element) -> bool:
-    """Whether there are pictures, sounds or videos, which are left out.
+    """Whether there are pictures, sounds or videos of others, which are left out.
 
     Examples
     --------
@@ -82,7 +82,7 @@ def has_pictures(element: Element) -> bool:
     >>> has_pictures(read_xml(b"<p>A cell: <img/></p>", ""))
     True
     """
-    return any(local_name(each) in _PICTURES for each in element.iter())
+    return any(local_name(each) in _PICTURES and OURS not in each.attrib for each in element.iter())
 
 
 def _pieces(element: Element) -> Iterator[str]:

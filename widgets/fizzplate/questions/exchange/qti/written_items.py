@@ -19,13 +19,17 @@ if TYPE_CHECKING:
     from xml.etree.ElementTree import Element
 
     from fizzplate.questions.content import Point
+    from fizzplate.questions.exchange.qti.extra_data import ExtraData
 
 
 class _WrittenItems(ItemType[AnyQuestion]):
     """What texts and lists share: lines to write on, and points."""
 
-    interaction = TEXT
     by_person = True
+
+    def interactions(self, extra: ExtraData) -> tuple[tuple[str, ...], ...]:  # noqa: ARG002  # always one
+        """Return the one text."""
+        return ((TEXT,),)
 
     def add_interactions(self, body: Element, question: AnyQuestion) -> None:
         """Add two lines a mark."""
