@@ -141,6 +141,7 @@ test("words count when they are said, not when they are denied or said of the ot
   assert.equal(told("anode: gas;copper at the cathode", cathode).earned, true);
   assert.equal(told("anode: a gas. it is copper", cathode).earned, false);
   assert.equal(told("cathode: pink. it is copper", cathode).earned, true);
+  for (const empty of ['"', "“” ", '" & "']) assert.equal(told("copper", { words: [empty] }).earned, false); // once a hang
 });
 
 test("choices, lists and texts are marked by their options, ticks and points", () => {

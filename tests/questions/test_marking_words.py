@@ -176,3 +176,10 @@ def test_what_takes_a_point_back_does_not_when_it_is_denied():
 def test_a_sentence_that_names_neither_goes_on_about_what_came_before(answer, said):
     point = Point("copper forms", ("copper",), within=("cathode",), besides=("anode",))
     assert mark_point(point, answer).earned is said
+
+
+@pytest.mark.parametrize("word", ['"', "“” ", '" & "', "fade .. '"])
+def test_a_listed_word_without_letters_is_said_nowhere(word):
+    """A table of one's own may hold anything; such a word once broke the marking."""
+    assert not mark_point(Point("the blue fades", (word,)), "the blue fades").earned
+    assert mark_point(Point("the blue fades", (word, "fades")), "the blue fades").earned

@@ -127,8 +127,8 @@ def _end_behind(text: str, at: int, word: str) -> int | None:
 
 
 def _starts(text: str, word: str) -> Iterator[int]:
-    """Yield where a word stands from the beginning of a word of the text."""
-    at = text.find(word)
+    """Yield where a word stands from the beginning of a word of the text; one without letters, nowhere."""
+    at = text.find(word) if word.strip() else -1
     while at >= 0:
         if not ("a" <= word[0] <= "z" and at and "a" <= text[at - 1] <= "z"):
             yield at

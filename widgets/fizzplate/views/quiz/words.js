@@ -23,9 +23,10 @@ const GAP_STOPS = new RegExp(RULES.gap_stops);
 
 const isLetter = (character) => character >= "a" && character <= "z";
 
-/** Where a word stands from the beginning of a word of the text. @param {string} text @param {string} word */
+/** Where a word stands from the beginning of a word of the text; one without letters, nowhere. @param {string} text @param {string} word */
 function startsOf(text, word) {
   const found = [];
+  if (!word.trim()) return found;
   for (let at = text.indexOf(word); at >= 0; at = text.indexOf(word, at + 1)) {
     if (!(isLetter(word[0]) && at && isLetter(text[at - 1]))) found.push(at);
   }
