@@ -7,6 +7,7 @@ import fizzplate as fp
 from fizzplate import data
 from fizzplate.cell.physics.butler_volmer import Kinetics
 from fizzplate.cell.solver.model import Model
+from fizzplate.lesson import differences
 
 COPPER = {"anode": "copper", "cathode": "copper"}
 STRONG = {"supply_V": 12.0, "supply_limit_A": 3.0}
@@ -122,3 +123,34 @@ def test_on_silver_it_says_that_the_layer_of_sulfate_is_left_out():
     assert fullest(run, "Ag+", "SO4^2-") < 1.1
     assert "silver sulfate" in crystals(run)
     assert any("the model leaves that layer out" in said for said in run.warnings)
+
+
+@pytest.mark.parametrize(
+    ("solution", "vessel", "halogen", "apart", "looks", "saturated"),
+    [
+        ("KI", "beaker", "I2", "I2(s)", "dark cloud of solid iodine", 1.33),
+        (
+            "NaBr",
+            "still column",
+            "Br2",
+            "Br2(l)",
+            "red-brown cloud of drops of liquid bromine",
+            214,
+        ),
+    ],
+)
+def test_more_iodine_or_bromine_than_water_holds_is_solid_or_drops(
+    solution, vessel, halogen, apart, looks, saturated
+):
+    cell = fp.Cell(solution, vessel=vessel, supply_V=12.0)
+    run = cell.run(minutes=5, samples=5)
+    assert run.concentration(halogen).max() == pytest.approx(saturated, rel=2e-3)
+    assert float(run.haze_mol(apart)[-1]) > 1e-5
+    _, said = differences(run)
+    assert any(looks in each for each in said)
+
+
+def test_iodide_keeps_far_more_iodine_dissolved_than_water_and_then_none_is_solid():
+    run = fp.Cell("KI", lamp=fp.Lamp(6.0, 0.06)).run(minutes=5, samples=3)
+    assert run.concentration("I3^-").max() > 10
+    assert float(run.haze_mol("I2(s)")[-1]) < 1e-9

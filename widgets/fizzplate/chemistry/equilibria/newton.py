@@ -286,7 +286,7 @@ class EquilibriumSolver:
         """Return ``x`` and ``v`` after a step."""
         matrix, scale = self._scaled_matrix(now, liquid)
         missing = np.concatenate([now.short, -now.index_off]).T[..., None]
-        step = (scale * np.linalg.solve(matrix, scale * missing))[..., 0].T
+        step = (scale * _solved(matrix, scale * missing))[..., 0].T
         dx = step[: self._count]
         if np.abs(dx).max() > WHOLE_STEP:
             dx = self._damped(dx, now, liquid.totals, self._course(now, scale, x, v))
@@ -348,7 +348,7 @@ class EquilibriumSolver:
             wanted[:, C:, 0] = -now.index_off.T
             wanted[:, C:, 1:] = 0.0
         wanted *= scale
-        found = np.linalg.solve(matrix, wanted)
+        found = _solved(matrix, wanted)
         found *= scale
         change = np.ascontiguousarray(found.transpose(1, 2, 0))
         species_change = (self.A @ change[:C].reshape(C, -1)).reshape(-1, 1 + D, N)
@@ -441,6 +441,19 @@ class EquilibriumSolver:
         value = value - (weight * np.log(np.maximum(y, 1e-300))).sum(axis=0)
         outside = (y <= 0).any(axis=0) | (exponent > MAX_LN).any(axis=0)
         return np.where(outside, np.inf, value)
+
+
+def _solved(matrix: Array, right: Array) -> Array:
+    """Solve (N, U, U) matrices for (N, U, D) sides; to rounding singular ones are damped, and then all.
+
+    Solid iodine beside its triiodide can leave too little else to say what its acid is.
+    """
+    try:
+        return np.linalg.solve(matrix, right)
+    except np.linalg.LinAlgError:
+        each = np.arange(matrix.shape[1])
+        matrix[:, each, each] += DAMPING * np.where(matrix[:, each, each] < 0, -1.0, 1.0)
+        return np.linalg.solve(matrix, right)
 
 
 def _at_least(totals: Array) -> tuple[Array, Array | None]:
