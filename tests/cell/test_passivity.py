@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 
 import fizzplate as fp
@@ -25,9 +27,50 @@ def test_in_alkali_an_anode_keeps_its_mass_and_oxygen_forms(anode):
     assert not any("goes on dissolving" in each for each in run.warnings)
 
 
-def test_with_chloride_the_film_breaks():
-    run = run_of({"NaOH": 0.5, "NaCl": 0.1}, "nickel")
+def oxygen_share(solution, anode):
+    return charge_share(run_of(solution, anode).anode, "O2")
+
+
+def test_with_more_chloride_than_hydroxide_the_film_breaks():
+    run = run_of({"NaOH": 0.5, "NaCl": 1.5}, "nickel")
     assert charge_share(run.anode, "Ni2+") > 0.9
+
+
+def test_what_breaks_a_film_on_steel_is_near_six_chloride_ions_for_ten_of_hydroxide():
+    """Hausmann 1967 (remembered), in alkali of any strength that supplies the anode: no cliff on the way."""
+    shares = [
+        oxygen_share({"NaOH": 0.5, "NaCl": 0.5 * ratio}, "iron")
+        for ratio in (0.05, 0.3, 0.6, 1.2, 6)
+    ]
+    assert shares[0] > 0.95
+    assert 0.1 < shares[2] < 0.9
+    assert shares[-1] < 0.05
+    steps = [before - after for before, after in itertools.pairwise(shares)]
+    assert all(0 < step < 0.6 for step in steps)
+
+
+def test_the_same_chloride_breaks_no_film_in_strong_alkali():
+    strong, weak = ({"NaOH": alkali, "NaCl": 0.1} for alkali in (1.5, 0.1))
+    assert oxygen_share(strong, "nickel") > 0.95
+    assert oxygen_share(weak, "nickel") < 0.3
+
+
+def test_bromide_breaks_a_film_less_than_chloride_and_iodide_none():
+    chloride, bromide = (
+        oxygen_share({"NaOH": 1.0, salt: 0.6}, "nickel") for salt in ("NaCl", "NaBr")
+    )
+    assert bromide > chloride + 0.2
+    assert "Ni2+" not in run_of({"NaOH": 0.5, "NaI": 0.5}, "nickel").anode.products
+
+
+def test_cells_side_by_side_keep_their_own_films():
+    cells = [
+        fp.Cell({"NaOH": 0.5, "NaCl": c}, anode="nickel", cathode="graphite", lamp=LAMP)
+        for c in (0.02, 3.0)
+    ]
+    few, many = (charge_share(r.anode, "O2") for r in fp.run_many(cells, minutes=2, samples=3))
+    assert few > 0.95
+    assert many < 0.1
 
 
 def test_zinc_dissolves_in_alkali():

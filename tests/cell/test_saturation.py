@@ -128,13 +128,13 @@ def test_on_silver_it_says_that_the_layer_of_sulfate_is_left_out():
 @pytest.mark.parametrize(
     ("solution", "vessel", "halogen", "apart", "looks", "saturated"),
     [
-        ("KI", "beaker", "I2", "I2(s)", "dark cloud of solid iodine", 1.33),
+        ("KI", "beaker", "I2", "I2(s)", "dark cloud of iodine", 1.33),
         (
             "NaBr",
             "still column",
             "Br2",
             "Br2(l)",
-            "red-brown cloud of drops of liquid bromine",
+            "red-brown cloud of drops of bromine",
             214,
         ),
     ],

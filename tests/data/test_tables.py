@@ -160,10 +160,14 @@ def test_every_solid_that_may_cloud_a_liquid_has_a_name_and_a_look():
         row["equation"].split(" ")[0] for row in data.rows("speciation") if row["kind"] == "solid"
     }
     assert solids <= {row["solid"] for row in data.rows("hazes")}
-    assert solids <= {row["species"] for row in data.rows("species")}
+    names = {row["species"] for row in data.rows("species")}
+    assert {parse_formula(solid).text for solid in solids} <= names
 
 
 def test_every_metal_that_dissolves_is_passive_in_alkali_or_said_not_to_be():
     dissolving = {row["name"] for row in data.rows("electrodes") if row["dissolves_as"]}
-    assert {row["material"] for row in data.rows("passivity")} == dissolving
-    assert {row.text for row in data.rows("passivity")} <= {"passive", "dissolves"}
+    said = [row for row in data.rows("passivity") if row["quantity"] == "in alkali"]
+    assert {row["material"] for row in said} == dissolving
+    assert {row.text for row in said} <= {"passive", "dissolves"}
+    breaking = {r["material"] for r in data.rows("passivity") if r["quantity"].startswith("halide")}
+    assert breaking == {row["material"] for row in said if row.text == "passive"}

@@ -20,7 +20,13 @@ from fizzplate.cell.physics.geometry import Geometry, geometry
 from fizzplate.cell.physics.haze import molar_volume_m3, settling_per_s
 from fizzplate.cell.physics.mixing import REFERENCE_DIFFUSION_M2_S, Stirring
 from fizzplate.cell.physics.nernst_planck import FlowModel, Flows
-from fizzplate.cell.physics.passivity import HALIDES, is_passive, passive_film
+from fizzplate.cell.physics.passivity import (
+    HALIDES,
+    breaking_halide,
+    is_passive,
+    is_wholly_passive,
+    passive_film,
+)
 from fizzplate.cell.physics.speciation import Speciation
 from fizzplate.cell.physics.species import ACID, SpeciesProfile
 from fizzplate.cell.physics.vessels import Range, Vessel, vessels
@@ -54,8 +60,10 @@ __all__ = [
     "Supply",
     "Vessel",
     "at_ends",
+    "breaking_halide",
     "geometry",
     "is_passive",
+    "is_wholly_passive",
     "kinetic_value",
     "molar_volume_m3",
     "passive_film",

@@ -150,9 +150,10 @@ class Kinetics:
                         for each in exchange_factors
                     ]
                 )
-                self._ln_exchange[:, side, k] = np.log(factors * row.value_A_m2)
                 self._standard_V[side, k] = reaction.standard_potential_V
                 self._by_E[side, k] = reaction.transfer_coefficient * f * sigma
+                self._ln_exchange[:, side, k] = np.log(factors * row.value_A_m2)
+                self._ln_exchange[:, side, k] -= self._by_E[side, k] * reaction.film_V
                 self._affinity_by_E[side, k] = reaction.electrons * f * sigma
                 self._V_by_affinity[side, k] = 1 / (reaction.electrons * f)
                 if reaction.limited_by:

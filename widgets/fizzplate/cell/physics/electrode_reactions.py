@@ -16,7 +16,14 @@ from typing import TYPE_CHECKING
 
 from fizzplate import data
 from fizzplate.cell.physics.crystals import Saturation, saturations
-from fizzplate.chemistry import FARADAY_C_MOL, balance, electrodes
+from fizzplate.cell.physics.passivity import film_V, is_wholly_passive
+from fizzplate.chemistry import (
+    FARADAY_C_MOL,
+    GAS_J_MOL_K,
+    ZERO_CELSIUS_K,
+    balance,
+    electrodes,
+)
 from fizzplate.chemistry.substances import GASES
 
 if TYPE_CHECKING:
@@ -108,6 +115,8 @@ class Reaction:
         Kinetics as in the equations of ``butler_volmer.py``.
     exchange
         Where its exchange current density stands.
+    film_V
+        How much higher a potential it needs because of a film of oxide on the metal.
     supply_A_m
         ``n F D / (nu * nearest layer)`` in A m/mol: times concentration, the limiting current density.
     quotient
@@ -135,6 +144,7 @@ class Reaction:
     standard_potential_V: float
     exchange: ExchangeRow
     transfer_coefficient: float
+    film_V: float
     supply_A_m: float
     quotient: tuple[tuple[int, float, float, float], ...]
     sigma: int
@@ -153,7 +163,7 @@ def reactions(
     *,
     surface: str = "",
     plated: Iterable[str] = (),
-    passive: bool = False,
+    made_mol_dm3: Mapping[str, float] | None = None,
 ) -> tuple[Reaction, ...]:
     """Return all reactions of the tables that are possible with these species.
 
@@ -174,12 +184,16 @@ def reactions(
         oxygen, forms; empty if it stays bare.
     plated
         Solids that an earlier stage may have left on the electrode.
-    passive
-        Whether a film of oxide keeps the electrode's own metal from dissolving.
+    made_mol_dm3
+        The ions of the solution as it is made: they say whether a film of oxide keeps an anode's own metal
+        from dissolving.
     """
     layer_m = data.find("model", quantity="nearest layer").value * 1e-6
     at = {name: i for i, name in enumerate(model.species)}
     own_metal = electrodes()[material].formula
+    made = made_mol_dm3 or {}
+    passive = role == "anode" and is_wholly_passive(material, made)
+    per_volt = FARADAY_C_MOL / (GAS_J_MOL_K * (25 + ZERO_CELSIUS_K))
     possible = []
     for row in data.rows("electrode_reactions"):
         if row["electrode"] != role:
@@ -204,6 +218,9 @@ def reactions(
         rows = tuple(at[s] for s in SUPPLIED_TOGETHER.get(limit, (limit,) if limit else ()))
         count = consumed.get(limit, 1)
         given = [ion for ion in formed if solid and ion in at and ion.endswith("+")]
+        exchange = _exchange_row(row["reaction"], on)
+        transfer = kinetic_value(row["reaction"], on, "transfer coefficient")
+        pits = role == "anode" and solid == own_metal
         possible.append(
             Reaction(
                 name=row["reaction"],
@@ -213,8 +230,11 @@ def reactions(
                 formed=formed,
                 limited_by=rows,
                 standard_potential_V=row.value,
-                exchange=_exchange_row(row["reaction"], on),
-                transfer_coefficient=kinetic_value(row["reaction"], on, "transfer coefficient"),
+                exchange=exchange,
+                transfer_coefficient=transfer,
+                film_V=film_V(material, made, row.value, exchange.value_A_m2, transfer * per_volt)
+                if pits
+                else 0.0,
                 supply_A_m=(  # limiting current density for each mol/m3
                     electrons * FARADAY_C_MOL * diffusion_m2_s[limit] / (count * layer_m)
                     if limit

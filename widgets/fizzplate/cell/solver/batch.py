@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from fizzplate.cell.physics import breaking_halide
 from fizzplate.cell.solver.bdf import Integrator, Tolerance
 from fizzplate.cell.solver.first_instant import NO_CURRENT_A, first_potentials
 from fizzplate.cell.solver.lagged_coefficients import LaggedCoefficients
@@ -142,6 +143,9 @@ class Trajectory:
             cell.cathode,
             cell.anode,
             model.surface(),
+            model.oxide(),
+            # what keeps a metal from dissolving goes by the strength of the liquid
+            *(breaking_halide(rod, cell.ions_mol_dm3) for rod in (cell.cathode, cell.anode)),
             *plated,
         )
 

@@ -13,7 +13,7 @@ from fizzplate.cell.physics import (
     Electrode,
     Release,
     Speciation,
-    is_passive,
+    is_wholly_passive,
     reactions,
 )
 from fizzplate.cell.solver.transport import Transport
@@ -162,7 +162,7 @@ class Model:
             diffusion_m2_s=self.mobilities.diffusion_m2_s,
             surface=self.surface() if role == "cathode" else self.oxide(),
             plated=plated,
-            passive=role == "anode" and is_passive(material, self.cell.ions_mol_dm3),
+            made_mol_dm3=self.cell.ions_mol_dm3,
         )
         return Electrode(material, possible)
 
@@ -280,7 +280,7 @@ def _from_electrodes(cell: CellLike) -> list[str]:
     ions = [
         electrodes()[name].dissolves_as
         for name in (cell.cathode, cell.anode)
-        if not is_passive(name, cell.ions_mol_dm3)
+        if not is_wholly_passive(name, cell.ions_mol_dm3)
     ]
     halides = HALIDES & set(cell.ions_mol_dm3)
     return [ion for ion in ions if ion and not (ion == "Ag+" and halides)]

@@ -449,11 +449,11 @@ def _solved(matrix: Array, right: Array) -> Array:
     Solid iodine beside its triiodide can leave too little else to say what its acid is.
     """
     try:
-        return np.linalg.solve(matrix, right)
+        return np.asarray(np.linalg.solve(matrix, right))
     except np.linalg.LinAlgError:
         each = np.arange(matrix.shape[1])
         matrix[:, each, each] += DAMPING * np.where(matrix[:, each, each] < 0, -1.0, 1.0)
-        return np.linalg.solve(matrix, right)
+        return np.asarray(np.linalg.solve(matrix, right))
 
 
 def _at_least(totals: Array) -> tuple[Array, Array | None]:
