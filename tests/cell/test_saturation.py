@@ -99,7 +99,7 @@ def test_slopes_are_right_on_both_sides_of_saturation():
     cell = fp.Cell("CuSO4", **COPPER)
     model = Model.of(cell)
     electrodes = (model.electrode("cathode", "copper"), model.electrode("anode", "copper"))
-    names = model.speciation.species
+    names = model.speciation.carried
     kinetics = Kinetics(electrodes, len(names), [{}], 298.15)
     E, ln_density = np.array([[0.2, 0.9]]), np.log(np.array([[500.0, 500.0]]))
     for strength in (1340.0, 1352.0, 1400.0):

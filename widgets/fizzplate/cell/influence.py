@@ -181,8 +181,14 @@ def _used(part: Part, side: int, reaction: Reaction, at: Places) -> Array:
     place = grid.position_m if side == 0 else grid.position_m[-1] - grid.position_m
     middle = place.size // 2
     beyond = int(np.abs(place - grid.film_m).argmin()) if grid.film_m else middle
-    names = [model.speciation.species[k] for k in reaction.limited_by]
-    there = np.sum([part.species_mol_m3[name][at] for name in names], axis=0)
+    carried = {**part.haze_mol_m3, **part.species_mol_m3}
+    there = np.sum(
+        [
+            weight * carried[model.speciation.carried[k]][at]
+            for k, weight in reaction.limited_by.items()
+        ],
+        axis=0,
+    )
     return np.asarray(
         np.clip(1 - there[:, -side] / np.maximum(there[:, beyond], FOUND_MOL_M3), 0.0, 1.0)
     )

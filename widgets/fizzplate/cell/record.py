@@ -186,7 +186,7 @@ def _limiting_share(
     for (at, reaction), share in samples.share.items():
         if at != side or not reaction.limited_by or reaction.solids.get(reaction.product, 0) <= 0:
             continue
-        ion = by_name[model.speciation.species[reaction.limited_by[0]]]
+        ion = by_name[model.speciation.species[next(iter(reaction.limited_by))]]
         used = 1 - ion[:, face] / np.maximum(ion[:, beyond], 1e-12)
         result = np.maximum(result, np.where(share > PLATES, np.clip(used, 0.0, 1.0), 0.0))
     return result

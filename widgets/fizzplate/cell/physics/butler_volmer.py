@@ -159,7 +159,8 @@ class Kinetics:
                 if reaction.limited_by:
                     self._limited[side, k] = 1.0
                     self._ln_supply[side, k] = math.log(reaction.supply_A_m)
-                    self._supplies[side, list(reaction.limited_by), k] = 1.0
+                    for place, weight in reaction.limited_by.items():
+                        self._supplies[side, place, k] = weight
                 for place, exponent, reference, trace in reaction.quotient:
                     self._quotient[side, place, k] = exponent
                     self._ln_reference[side, k] += exponent * math.log(reference)

@@ -121,8 +121,8 @@ class FaceModel:
     def at(self, speciated: SpeciesProfile, potential_V: Array, current_A: Array | None) -> Faces:
         """Return the faces in liquids, at electrode potentials (B, 2) and currents (B,), if any flow."""
         last = speciated.carried_mol_m3.shape[-1] - 1
-        species = at_ends(speciated.concentration_mol_m3)
-        by_totals = speciated.slope[..., ::last].transpose(2, 3, 0, 1)
+        species = at_ends(speciated.carried_mol_m3)
+        by_totals = speciated.carried_slope[..., ::last].transpose(2, 3, 0, 1)
         c = species[..., self._release_row]
         cells, m, releases = len(species), len(self._model.solved), c.shape[-1]
         if current_A is None:

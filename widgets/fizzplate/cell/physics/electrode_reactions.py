@@ -42,6 +42,10 @@ SUPPLIED_TOGETHER = {
     "Cl2": ("Cl2", "HClO", "ClO-"),
     "Br2": ("Br2", "Br3^-", "HBrO", "BrO-"),
     "I2": ("I2", "I3^-", "HIO", "IO-"),
+    # A haze of these that reaches the cathode is reduced there: the metal of it plates, dark and spongy.
+    "Cu2+": ("Cu2+", "Cu(OH)2"),
+    "Ag+": ("Ag+", "Ag2O"),
+    "Pb2+": ("Pb2+", "Pb(OH)2"),
 }
 
 
@@ -110,7 +114,8 @@ class Reaction:
     consumed, formed
         Amounts by formula when it happens once as written, electrons and water left out.
     limited_by
-        Rows of the species that it uses up (summed), empty if none is dissolved.
+        What it uses up: rows, among all that is carried, and how readily each is supplied (summed); empty
+        if nothing in the liquid is used up.
     standard_potential_V, transfer_coefficient
         Kinetics as in the equations of ``butler_volmer.py``.
     exchange
@@ -140,7 +145,7 @@ class Reaction:
     electrons: int
     consumed: Mapping[str, int]
     formed: Mapping[str, int]
-    limited_by: tuple[int, ...]
+    limited_by: Mapping[int, float]
     standard_potential_V: float
     exchange: ExchangeRow
     transfer_coefficient: float
@@ -188,6 +193,7 @@ def reactions(
         The ions of the solution as it is made: they say whether a film of oxide keeps an anode's own metal
         from dissolving.
     """
+    haze_reaches = data.find("model", quantity="haze reduced").value
     layer_m = data.find("model", quantity="nearest layer").value * 1e-6
     at = {name: i for i, name in enumerate(model.species)}
     own_metal = electrodes()[material].formula
@@ -215,7 +221,12 @@ def reactions(
             continue
         on = surface if surface and row["product"] in FORMED_ON_SURFACE else material
         electrons = equation.electrons
-        rows = tuple(at[s] for s in SUPPLIED_TOGETHER.get(limit, (limit,) if limit else ()))
+        together = SUPPLIED_TOGETHER.get(limit, (limit,))
+        supplied = {
+            model.at[s]: haze_reaches if s in model.solids else 1.0
+            for s in together
+            if s in model.at
+        }
         count = consumed.get(limit, 1)
         given = [ion for ion in formed if solid and ion in at and ion.endswith("+")]
         exchange = _exchange_row(row["reaction"], on)
@@ -228,7 +239,7 @@ def reactions(
                 electrons=electrons,
                 consumed=consumed,
                 formed=formed,
-                limited_by=rows,
+                limited_by=supplied,
                 standard_potential_V=row.value,
                 exchange=exchange,
                 transfer_coefficient=transfer,

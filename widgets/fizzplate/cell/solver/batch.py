@@ -61,8 +61,7 @@ class InitialValues:
 
     def first_potentials(self, supplies: Sequence[Supply]) -> tuple[Unknowns, SupplyControl]:
         """Solve potentials and currents at the first instant."""
-        concentration = self.speciated.concentration_mol_m3
-        return first_potentials(self.transport, supplies, self.totals, concentration, self.mixing)
+        return first_potentials(self.transport, supplies, self.totals, self.speciated, self.mixing)
 
 
 @dataclass(frozen=True, slots=True)

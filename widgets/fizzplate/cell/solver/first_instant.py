@@ -13,7 +13,7 @@ from fizzplate.cell.solver.state import SupplyControl, Unknowns
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics import Supply
+    from fizzplate.cell.physics import SpeciesProfile, Supply
     from fizzplate.cell.solver.transport import Transport
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
@@ -27,7 +27,7 @@ def first_potentials(
     transport: Transport,
     supplies: Sequence[Supply],
     totals: Array,
-    concentration: Array,
+    speciated: SpeciesProfile,
     mixing: Array,
 ) -> tuple[Unknowns, SupplyControl]:
     """Solve potentials and current for liquids that stand still: the first instant.
@@ -38,7 +38,8 @@ def first_potentials(
     max_voltage_V = np.array([supply.max_voltage_V for supply in supplies])
     high = np.array([supply.ln_max_current_A for supply in supplies])
     ln_area = np.log(transport.area_m2)
-    faces = at_ends(concentration)
+    concentration = speciated.concentration_mol_m3
+    faces = at_ends(speciated.carried_mol_m3)
     mixing_m2_s = REFERENCE_DIFFUSION_M2_S * mixing
     still = transport.flow.steps_carrying(concentration, np.zeros_like(high), mixing_m2_s)
     potential_V = np.zeros((len(supplies), 2))

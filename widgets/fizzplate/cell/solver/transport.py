@@ -183,7 +183,7 @@ class Transport:
         self.flow = FlowModel(grids, model)
         factors = exchange_factors or [{}] * len(grids)
         thicker = film_factors or [1.0] * len(grids)
-        self.kinetics = Kinetics(electrodes, len(model.species), factors, temperature_K)
+        self.kinetics = Kinetics(electrodes, len(model.carried), factors, temperature_K)
         self.face_model = FaceModel(model, electrodes, self.kinetics, releases, self.area_m2)
         self.stirring = Stirring.of(grids[0].film_m, thicker)
         self.convection = FreeConvection(grids, model.system, thicker)
