@@ -175,7 +175,8 @@ def test_a_halogen_made_fast_stays_in_the_liquid_and_meets_the_alkali(solution, 
     assert run.anode.amount_mol(run.anode.products[0])[-1] > 1e-3
     assert held_mol == pytest.approx(np.full(11, held_mol[0]), rel=1e-6)
     middle = run.pH.shape[1] // 2
-    assert 10 < run.pH[-1, middle] < 11  # without the halogen it would be above 12
+    # without the halogen it would be above 12; drops of bromine that settle are lost to it
+    assert 10 < run.pH[-1, middle] < 11.3
 
 
 @pytest.mark.parametrize(
