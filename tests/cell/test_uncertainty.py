@@ -136,7 +136,9 @@ def test_the_mass_of_a_deposit_follows_the_overpotential_of_the_other_electrode(
 
 def test_at_its_limiting_current_no_deposit_depends_on_kinetics():
     cell = fp.Cell("CuSO4", concentration_mol_dm3=0.01, current_A=0.05)
-    rows = {change.constant.reaction for change in cell.run(minutes=2, samples=3).changes}
+    changes = cell.run(minutes=2, samples=3).changes
+    # its film may matter, as for every supply
+    rows = {getattr(change.constant, "reaction", "") for change in changes}
     assert "copper deposited" not in rows
 
 
