@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fizzplate.questions.calculations import industry as industry_amounts
 from fizzplate.questions.calculations import makers as calculations
 from fizzplate.questions.calculations import multi_part_makers
 from fizzplate.questions.maker import Maker
@@ -14,9 +15,11 @@ from fizzplate.questions.makers import (
     copper_rods,
     discharge,
     equations,
+    industry,
     ions,
     observations,
     planted_mistakes,
+    plating_faults,
     potentials,
     practical,
     reasons,
@@ -50,6 +53,9 @@ MODULES = (
     rule_or_model,
     planted_mistakes,
     applications,
+    industry,
+    plating_faults,
+    industry_amounts,
 )
 
 

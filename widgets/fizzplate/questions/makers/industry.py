@@ -1,0 +1,322 @@
+"""Makers of questions about works: brine, pure copper and aluminium."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate.chemistry import pretty
+from fizzplate.questions.content import Point
+from fizzplate.questions.maker import maker
+from fizzplate.questions.makers.choices import table_choice
+from fizzplate.questions.makers.mark_points import combine, mark_points
+from fizzplate.questions.makers.parts import choice, choice_question, text_question
+from fizzplate.questions.tables import edition_rows
+from fizzplate.words import begin, say
+
+if TYPE_CHECKING:
+    from fizzplate.questions.makers.parts import Wrong
+    from fizzplate.questions.question_types import Question
+    from fizzplate.questions.random_source import RandomSource
+
+BRINE = (
+    *("brine products", "brine side of the cathode", "brine side of the anode"),
+    *("brine membrane lets through", "brine gases apart", "brine leak"),
+)
+MEMBRANE = ("brine membrane charges", "brine purified", "brine kept strong")
+COPPER = (
+    *("refining acid", "refining loss", "refining electrolyte"),
+    *("refining voltage", "refining sludge value"),
+)
+ALUMINIUM = (
+    *("aluminium molten", "aluminium from solution", "aluminium costly"),
+    *("aluminium recycled", "aluminium electrodes", "aluminium carbon dioxide"),
+)
+REFINING = "CuSO4,anode=copper,cathode=copper"
+#: impurities of copper by what becomes of them: those that give up electrons more easily than copper
+#: dissolve. Lead is left out: it does too, but comes down as its sulfate.
+DISSOLVE = (("zinc", "Zn2+"), ("iron", "Fe2+"), ("nickel", "Ni2+"))
+DO_NOT_DISSOLVE = ("silver", "gold", "platinum")
+
+
+@maker("brine industry", topic="applications", level=14, version=3)
+def brine(rng: RandomSource) -> Question:
+    """Ask what a cell for brine makes, where it leaves, and why it is kept apart."""
+    return table_choice(rng, rng.one_of(BRINE), watch="NaCl")
+
+
+@maker("membrane of a brine cell", topic="applications", level=16, version=3)
+def membrane(rng: RandomSource) -> Question:
+    """Ask how the membrane of a cell for brine works, and what the brine must be like."""
+    return table_choice(rng, rng.one_of(MEMBRANE), watch="NaCl")
+
+
+@maker("use of a product", topic="applications", level=14, version=3)
+def product_use(rng: RandomSource) -> Question:
+    """Ask what a product of brine is used for: the wrong uses are those of the other two."""
+    rows = edition_rows("product_uses", rng.edition)
+    product = rng.one_of(list(dict.fromkeys(row["product"] for row in rows)))
+    right = rng.one_of([row for row in rows if row["product"] == product])
+    wrong: list[Wrong] = [
+        (row.text("use"), f"That needs {row['product']}. {row.text('why')}", 0)
+        for row in rows
+        if row["product"] != product
+    ]
+    text = rng.one_of(
+        (
+            f"Which of these is a use of the {product} that is made from brine?",
+            f"A works makes {product} from brine. What is this product used for?",
+        )
+    )
+    options = choice(rng, right.text("use"), wrong, right.text("why"))
+    return choice_question(text, options, watch="NaCl")
+
+
+@maker("brine in words", topic="applications", level=16, version=3)
+def brine_in_words(rng: RandomSource) -> Question:
+    """Ask how alkali forms in a cell for brine, or why its products are kept apart."""
+    if rng.number(2):
+        text = rng.one_of(
+            (
+                "Explain how sodium hydroxide solution forms in a membrane cell for brine.",
+                "Explain how a membrane cell makes sodium hydroxide solution out of brine and water.",
+                (
+                    "Brine is electrolysed in a cell with a membrane. Explain how sodium hydroxide solution "
+                    "forms on the side of {the_cathode}."
+                ),
+            )
+        )
+        points = (*mark_points("why alkaline", rng.edition), _sodium_crosses())
+        answer = (
+            "Hydrogen ions of the water are discharged at {the_cathode}. Hydroxide ions are left there, and "
+            "sodium ions come through the membrane."
+        )
+    else:
+        text = rng.one_of(
+            (
+                (
+                    "Explain why chlorine must be kept apart from each of the other two products of a cell "
+                    "for brine."
+                ),
+                (
+                    "In a cell for brine a membrane keeps chlorine away from the other two products. Explain "
+                    "what would happen with each of them."
+                ),
+            )
+        )
+        points = (_bleach_forms(), _gases_explode())
+        answer = (
+            "Chlorine reacts with sodium hydroxide and forms bleach. With hydrogen it may explode."
+        )
+    return text_question(
+        say(text, rng.wording), say(answer, rng.wording), points, watch="NaCl", wording=rng.wording
+    )
+
+
+def _sodium_crosses() -> Point:
+    """Return what earns the mark for the membrane."""
+    crossing = ("through", "cross", "pass", "membrane", "move", "drift")
+    return Point(
+        "sodium ions come through the membrane",
+        (
+            *combine(("sodium ion ..", "positive ion ..", "cation .."), crossing),
+            *combine(("membrane ..",), ("sodium ion", "cation", "positive ion", "sodium through")),
+        ),
+        ("sodium ion .. discharged", "sodium atoms .. membrane"),
+        ("sodium", "membrane"),
+    )
+
+
+def _bleach_forms() -> Point:
+    """Return what earns the mark for chlorine with alkali."""
+    alkali = ("hydroxide", "alkali")
+    return Point(
+        "chlorine reacts with the hydroxide (alkali), which gives bleach",
+        (
+            *combine(("chlorine .. react ..", "chlorine reacts with"), alkali),
+            *combine(("hydroxide .. react ..", "alkali .. react .."), ("chlorine",)),
+            *("bleach", "chlorate", "hypochlorite", "clo-", "clo^-", "naclo", "naocl"),
+        ),
+        ("bleaches hydrogen",),
+        ("react", "chlorine", "impure"),
+    )
+
+
+def _gases_explode() -> Point:
+    """Return what earns the mark for chlorine with hydrogen."""
+    hydrogen = ("hydrogen", "h2")
+    return Point(
+        "chlorine and hydrogen may explode (form hydrogen chloride)",
+        (
+            *("explo", "hydrogen chloride", "hcl", "hydrochloric", "react violently"),
+            *combine(("chlorine .. react ..", "chlorine reacts with"), hydrogen),
+            *combine(("hydrogen .. react ..",), ("chlorine",)),
+        ),
+        (),
+        ("dangerous", "react", "mix"),
+    )
+
+
+@maker("impurities of copper", topic="applications", level=14, version=3)
+def impurities(rng: RandomSource) -> Question:
+    """Ask which impurities of copper are in the sludge, or in the solution, after the electrolysis."""
+    ions = dict(DISSOLVE)
+    dissolve = tuple(rng.sample(ions, 2))
+    stay = tuple(rng.sample(DO_NOT_DISSOLVE, 2))
+    names = rng.shuffled((*dissolve, *stay))
+    sludge = rng.number(2) == 0
+    right, others = (stay, dissolve) if sludge else (dissolve, stay)
+    place = "in the sludge below {the_anode}" if sludge else "as ions in the solution"
+    known = ", ".join(pretty(ions[each]) for each in dissolve)
+    rule = (
+        f"{begin(dissolve[0])} and {dissolve[1]} give up electrons more easily than copper, so they dissolve "
+        f"as ions ({known}) and stay dissolved. {begin(stay[0])} and {stay[1]} do not, and fall as sludge."
+    )
+    wrong: list[Wrong] = [
+        (_pair(others, names), f"It is the other two. {rule}", 0),
+        (_pair((right[0], others[0]), names), f"{begin(others[0])} is not there. {rule}", 0),
+        (_pair((right[1], others[1]), names), f"{begin(others[1])} is not there. {rule}", 0),
+    ]
+    held = f"{', '.join(names[:-1])} and {names[-1]}"
+    text = rng.one_of(
+        (
+            (
+                f"Impure copper that holds {held} is purified as {{the_anode}} of a cell. Which two are "
+                f"found {place} afterwards?"
+            ),
+            (
+                f"{{An_anode}} of impure copper contains a little {held}. When the copper has been purified, "
+                f"which two of these are {place}?"
+            ),
+        )
+    )
+    options = choice(rng, _pair(right, names), wrong, rule, keep=3)
+    return choice_question(say(text, rng.wording), options, watch=REFINING)
+
+
+def _pair(two: tuple[str, ...], names: list[str]) -> str:
+    """Name two metals in the order in which the question does."""
+    return " and ".join(sorted(two, key=names.index))
+
+
+@maker("copper works", topic="applications", level=16, version=3)
+def copper_works(rng: RandomSource) -> Question:
+    """Ask for the reasons behind the purification of copper."""
+    return table_choice(rng, rng.one_of(COPPER), watch=REFINING)
+
+
+@maker("aluminium works", topic="applications", level=14, version=3)
+def aluminium_works(rng: RandomSource) -> Question:
+    """Ask why aluminium is made as it is, at what cost, and why it is recycled."""
+    return table_choice(rng, rng.one_of(ALUMINIUM))
+
+
+@maker("works in words", topic="applications", level=14, version=3)
+def works_in_words(rng: RandomSource) -> Question:
+    """Ask in words how copper is purified, or why the anodes of an aluminium cell burn away."""
+    if rng.number(2):
+        metal = rng.one_of(DO_NOT_DISSOLVE)
+        text = (
+            f"Impure copper with a little {metal} in it is {{the_anode}} of a cell, and pure copper is "
+            "{the_cathode}. Explain how the copper is purified, and what becomes of the "
+            f"{metal}."
+        )
+        answer = (
+            "At {the_anode} copper atoms lose electrons and dissolve. At {the_cathode} copper ions gain "
+            f"electrons and are deposited. The {metal} falls to the bottom."
+        )
+        points: tuple[Point, ...] = (_copper_dissolves(), _copper_deposited(), _sludge_falls(metal))
+        watch = REFINING
+    else:
+        text = rng.one_of(
+            (
+                "Explain why the carbon {anodes} of an aluminium cell have to be replaced regularly.",
+                "The carbon {anodes} of an aluminium cell get smaller. Explain why.",
+                "Explain how carbon dioxide comes to form in an aluminium cell with carbon electrodes.",
+            )
+        )
+        answer = (
+            "Oxide ions give oxygen at {the_anode}. The oxygen reacts with the hot carbon, and carbon "
+            "dioxide forms."
+        )
+        points = (_oxygen_forms(), _carbon_burns())
+        watch = ""
+    return text_question(
+        say(text, rng.wording), say(answer, rng.wording), points, watch=watch, wording=rng.wording
+    )
+
+
+def _copper_dissolves() -> Point:
+    """Return what earns the mark for the impure copper."""
+    return Point(
+        "at {the_anode} copper atoms lose electrons (copper dissolves)",
+        (
+            *combine(("copper ..", "{anode} ..", "atom .."), ("dissolve", "lose", "oxidised")),
+            *combine(("copper .. become", "copper .. make"), ("copper ion", "ion")),
+            "oxidation of copper",
+        ),
+        ("copper ions dissolve", "atoms gain electrons"),
+        ("dissolve", "smaller", "lighter"),
+    )
+
+
+def _copper_deposited() -> Point:
+    """Return what earns the mark for the pure copper."""
+    return Point(
+        "at {the_cathode} copper ions gain electrons (copper is deposited)",
+        (
+            *combine(("copper ..", "ion ..", "{cathode} .."), ("gain", "deposit", "reduced")),
+            *combine(("copper ..", "ion .."), ("plate", "stick to", "coat")),
+            "copper ion .. become copper",
+        ),
+        ("copper ions lose", "gains oxygen"),
+        ("thicker", "heavier", "bigger"),
+    )
+
+
+def _sludge_falls(metal: str) -> Point:
+    """Return what earns the mark for an impurity."""
+    falls = ("fall", "sink", "drop", "sludge", "bottom", "not dissolve", "solid", "left")
+    return Point(
+        f"{metal} falls to the bottom as sludge (does not dissolve)",
+        (
+            *combine((f"{metal} ..", "it ..", "impurities .."), falls),
+            "sludge",
+            "slime",
+            "to the bottom",
+        ),
+        (f"{metal} .. deposited", f"{metal} dissolves", f"{metal} ions dissolve"),
+        (metal,),
+    )
+
+
+def _oxygen_forms() -> Point:
+    """Return what earns the mark for oxygen at hot carbon."""
+    return Point(
+        "oxygen forms at {the_anode}",
+        (
+            *combine(("oxygen ..",), ("make", "discharge", "come", "{anode}", "react", "burn")),
+            *combine(("make", "becomes", "to", "with the", "reacts with", "burn in"), ("oxygen",)),
+            "oxide ion .. lose",
+            "oxide ion .. discharge",
+            "oxide ion .. oxidised",
+        ),
+        ("oxygen from the air", "oxygen in the air", "oxygen of the air"),
+        ("oxygen",),
+    )
+
+
+def _carbon_burns() -> Point:
+    """Return what earns the mark for what becomes of the carbon."""
+    return Point(
+        "it reacts with the carbon to carbon dioxide (the carbon burns)",
+        (
+            *combine(("react ..", "reacts with", "burn"), ("carbon", "graphite", "{anode}")),
+            *combine(
+                ("carbon ..", "graphite ..", "{anode} ..", "they .."), ("burn", "oxidised", "react")
+            ),
+            "carbon dioxide",
+            "carbon monoxide",
+        ),
+        ("carbon dissolves", "carbon melts", "carbon ions"),
+        ("wear", "used up", "smaller"),
+    )
