@@ -60,7 +60,7 @@ def copper_masses(rng: RandomSource) -> Question:
                 "loses {lost}, and {fallen} of sludge falls to the bottom."
             ),
             (
-                "Copper is purified. None of its impurities dissolve: {the_anode} becomes {lost} lighter, "
+                "Copper is purified, and its impurities do not dissolve: {the_anode} becomes {lost} lighter, "
                 "and the dry sludge has a mass of {fallen}."
             ),
         )

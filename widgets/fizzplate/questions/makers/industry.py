@@ -57,7 +57,7 @@ def product_use(rng: RandomSource) -> Question:
     product = rng.one_of(list(dict.fromkeys(row["product"] for row in rows)))
     right = rng.one_of([row for row in rows if row["product"] == product])
     wrong: list[Wrong] = [
-        (row.text("use"), f"That needs {row['product']}. {row.text('why')}", 0)
+        (row.text("use"), f"That needs {_other(row['product'])}. {row.text('why')}", 0)
         for row in rows
         if row["product"] != product
     ]
@@ -69,6 +69,11 @@ def product_use(rng: RandomSource) -> Question:
     )
     options = choice(rng, right.text("use"), wrong, right.text("why"))
     return choice_question(text, options, watch="NaCl")
+
+
+def _other(product: str) -> str:
+    """Name a product that the question is not about."""
+    return "the alkali, another product" if product == "sodium hydroxide" else product
 
 
 @maker("brine in words", topic="applications", level=16, version=3)
