@@ -27,7 +27,8 @@ from fizzplate.chemistry import half_equation
 from fizzplate.lesson.equations.equation_judge import judge
 from fizzplate.lesson.equations.equation_tasks import half_task
 from fizzplate.questions.content import NearMiss, Part, Point, data_sentence
-from fizzplate.questions.sets import questions
+from fizzplate.questions.sets import another, questions
+from fizzplate.views.paper.mark_scheme import scheme_html
 from fizzplate.views.paper.papers import papers
 from fizzplate.views.paper.scheme_words import wordings
 from fizzplate.views.web.stylesheets import style_text
@@ -380,3 +381,12 @@ def test_a_mark_scheme_is_written_in_the_boards_wording():
     assert "2Cl⁻(aq) − 2e⁻ → Cl₂(g)" in scheme
     assert "“At the negative electrode ions give electrons to the electrode.”" in scheme
     assert not re.search("cathode|anode", scheme)
+
+
+@pytest.mark.parametrize("maker", ["plating in words", "works in words", "carbon or copper"])
+def test_a_mark_scheme_lists_only_words_that_name_electrodes_as_the_board_does(maker):
+    signs = Wording(electrode_names="negative")
+    for seed in range(6):
+        question = another(maker, seed, wording=signs)
+        assert any("anode" in word for point in question.points for word in point.words)
+        assert not re.search("cathode|anode", scheme_html([question], signs))

@@ -182,9 +182,9 @@ def _(question: EquationQuestion, wording: Wording) -> list[SchemeRow]:  # noqa:
 
 
 @scheme_rows.register
-def _(question: TextQuestion, wording: Wording) -> list[SchemeRow]:  # noqa: ARG001
+def _(question: TextQuestion, wording: Wording) -> list[SchemeRow]:
     reason = question.why if question.why != question.answer else ""
-    points = tuple(map(wordings, question.points))
+    points = tuple(wordings(each, wording) for each in question.points)
     return [SchemeRow(question.marks, answer=begin(question.answer), reason=reason, points=points)]
 
 

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.equations import known_species
 from fizzplate.views.paper.typesetting import formula_of
-from fizzplate.words import begin
+from fizzplate.words import DEFAULT_WORDING, begin
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from fizzplate.questions import Point
+    from fizzplate.words import Wording
 
 MAX_PHRASES = 8  # that a teacher reads at a glance
 # how parts of words are printed that are kept so that "bubbling" and "bubbles" are both found
@@ -32,8 +34,12 @@ WHOLE = {
 ALIKE = 0.5  # share of the words of two phrases that are the same: more, and one of them is enough
 
 
-def wordings(point: Point) -> str:
-    """Tell what earns the mark of a point, and what does not.
+#: names of electrodes that a board which calls them by their signs does not use
+BY_FUNCTION = re.compile("cathode|anode")
+
+
+def wordings(point: Point, wording: Wording = DEFAULT_WORDING) -> str:
+    """Tell what earns the mark of a point, and what does not, by the names that the board uses.
 
     Examples
     --------
@@ -44,7 +50,7 @@ def wordings(point: Point) -> str:
     'A gas: accept bubbles, effervescence.'
     """
     kinds = [
-        f"{what}{_listed(words)}"
+        f"{what}{_listed(_of_board(words, wording))}"
         for what, words in (
             ("accept", point.words),
             ("reject", point.contradictions),
@@ -54,6 +60,13 @@ def wordings(point: Point) -> str:
         if words
     ]
     return f"{begin(point.statement)}: {'; '.join(kinds)}."
+
+
+def _of_board(words: Sequence[str], wording: Wording) -> Sequence[str]:
+    """Leave out words that name an electrode otherwise than the board does, where others are left."""
+    if wording.electrode_names != "negative":
+        return words
+    return [word for word in words if not BY_FUNCTION.search(word)] or words
 
 
 def print_formulae(words: str) -> str:
