@@ -32,12 +32,14 @@ from fizzplate.lesson.measure.class_entries import (
     BY_KEY,
     COLUMNS,
     INVENTED_NOTE,
+    LEFT_OUT,
     MAX_GROUPS,
     Groups,
     invented_rows,
     read_groups,
 )
 from fizzplate.lesson.measure.class_table import MAX_FILE_BYTES, read_value
+from fizzplate.lesson.measure.group_causes import GroupVerdict, explain_groups
 from fizzplate.lesson.measure.interruptions import (
     Interruption,
     current_curve,
@@ -66,12 +68,14 @@ __all__ = [
     "GAIN",
     "GAS",
     "INVENTED_NOTE",
+    "LEFT_OUT",
     "LOSS",
     "MAX_FILE_BYTES",
     "MAX_GROUPS",
     "PRODUCTS",
     "ROUND_FARADAY",
     "CauseVerdict",
+    "GroupVerdict",
     "Groups",
     "Interruption",
     "Readings",
@@ -85,6 +89,7 @@ __all__ = [
     "current_step",
     "duration_step",
     "electrons_step",
+    "explain_groups",
     "figures_of",
     "gaps",
     "interruption_sentences",

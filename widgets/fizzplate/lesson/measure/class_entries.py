@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from fizzplate.lesson.measure.class_table import read_value
+from fizzplate.lesson.measure.cell_reading import CellReading, read_cell
 from fizzplate.words import (
     DEFAULT_WORDING,
     ELECTRODE_NAMES,
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 MAX_GROUPS = 200
+LEFT_OUT = "left_out"  # key in a row that the class leaves out of its results
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,15 +96,15 @@ class EntryRemark:
     row, key
         Which cell.
     sentence
-        What is wrong, or asked.
-    wrong
-        Whether the cell is left out until it is mended.
+        What is wrong, or asked, or how the cell was read.
+    kind
+        "wrong": the cell is left out until it is mended; "asked": it may be right; "read": how it was read.
     """
 
     row: int
     key: str
     sentence: str
-    wrong: bool
+    kind: Literal["wrong", "asked", "read"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,12 +118,23 @@ class Groups:
     values
         By key of the column, (N,).
     marks
-        Cells that are wrong or asked about.
+        Cells that are wrong or asked about, or read in another way than they stand.
+    left_out
+        Of each group, whether the class leaves it out of its results; nobody is, if it is empty.
+    remark
+        How the whole table was read, where that needs saying.
     """
 
     names: tuple[str, ...]
     values: Mapping[str, Array]
     marks: tuple[EntryRemark, ...]
+    left_out: tuple[bool, ...] = ()
+    remark: str = ""
+
+    @property
+    def kept(self) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+        """Which groups count in the results, (N,)."""
+        return ~np.array(self.left_out or [False] * len(self.names), dtype=bool)
 
     @property
     def charge_C(self) -> Array:
@@ -168,41 +180,63 @@ def read_groups(
     values = {c.key: np.full(len(rows), np.nan) for c in COLUMNS if c.units}
     titles = {key: BY_KEY[key].title_in(wording) for key in values}
     marks: list[EntryRemark] = []
+    with_comma: list[tuple[int, str]] = []
     for k, row in enumerate(rows):
         for key, column_values in values.items():
             try:
-                column_values[k] = _value(
-                    BY_KEY[key], row.get(key, ""), units.get(key), titles[key]
-                )
+                found = _read(BY_KEY[key], row.get(key, ""), units.get(key), titles[key])
             except InputError as refusal:
-                marks.append(EntryRemark(k, key, str(refusal), wrong=True))
+                marks.append(EntryRemark(k, key, str(refusal), "wrong"))
+                continue
+            if found is None:
+                continue
+            column_values[k] = found.value
+            if found.read_as:
+                marks.append(EntryRemark(k, key, f"read as {found.read_as}", "read"))
+            elif found.has_comma:
+                with_comma.append((k, key))
     names = tuple(row.get("group", "").strip() or str(k + 1) for k, row in enumerate(rows))
     groups = Groups(names, values, ())
     marks += [
-        EntryRemark(int(k), "cathode_after", "lighter than before: is this right?", wrong=False)
+        EntryRemark(int(k), "cathode_after", "lighter than before: is this right?", "asked")
         for k in np.flatnonzero(groups.gained_g < 0)
     ]
     marks += [
-        EntryRemark(int(k), "anode_after", "heavier than before: is this right?", wrong=False)
+        EntryRemark(int(k), "anode_after", "heavier than before: is this right?", "asked")
         for k in np.flatnonzero(groups.lost_g < 0)
     ]
-    return Groups(names, values, tuple(marks))
+    has_points = any("." in row.get(key, "") for row in rows for key in values)
+    if has_points:  # a comma may stand for thousands there
+        marks += [_comma_remark(rows, k, key) for k, key in with_comma]
+    remark = ""
+    if with_comma and not has_points:
+        first, key = with_comma[0]
+        typed = rows[first][key].strip()
+        remark = f"Commas are read as decimal points: {typed} as {typed.replace(',', '.')}."
+    left_out = tuple(bool(row.get(LEFT_OUT)) for row in rows)
+    return Groups(names, values, tuple(marks), left_out, remark)
 
 
-def _value(column: Column, text: str, unit: str | None, title: str) -> float:
-    value = read_value(title, text)
-    if value is None:
-        return math.nan
+def _comma_remark(rows: Sequence[Mapping[str, str]], row: int, key: str) -> EntryRemark:
+    """Say that one comma in a table of decimal points was read as a point too."""
+    return EntryRemark(row, key, f"read as {rows[row][key].strip().replace(',', '.')}", "read")
+
+
+def _read(column: Column, text: str, unit: str | None, title: str) -> CellReading | None:
     chosen = unit if unit is not None else next(iter(column.units))
     size = column.units[choice(f"unit of {title}", chosen, column.units)]
+    found = read_cell(title, text, column.units, chosen)
+    if found is None:
+        return None
+    typed = float(f"{found.value / size:.12g}")
     number(  # in the unit that was typed, and as it was typed
         title,
-        int(value) if value == int(value) else value,
+        int(typed) if typed == int(typed) else typed,
         unit=chosen,
         minimum=column.minimum / size,
         maximum=column.maximum / size,
     )
-    return value * size
+    return found
 
 
 #: an invented class set, to try the page with

@@ -146,6 +146,32 @@ def outliers(fit: Fit) -> tuple[int, ...]:
     return tuple(int(k) for k in np.flatnonzero(away > FAR_OFF * sigma))
 
 
+def middle_slope(x: Array, y: Array) -> float:
+    """Return the median of the slopes from the origin to each point; NaN without points.
+
+    Examples
+    --------
+    >>> middle_slope(np.array([1.0, 2.0, 30.0]), np.array([2.0, 4.0, 6.0]))
+    2.0
+    """
+    return float(np.median(y / x)) if x.size else math.nan
+
+
+def off_the_middle(x: Array, y: Array) -> tuple[int, ...]:
+    """Return which points lie far off the line of the median slope.
+
+    A point of ten times the charge would pull a least-squares line to itself, and seem to lie on it.
+
+    Examples
+    --------
+    >>> x = np.array([1.0, 2.0, 3.0, 4.0, 50.0, 6.0])
+    >>> off_the_middle(x, np.array([2.1, 3.9, 6.1, 7.9, 10.0, 12.1]))
+    (4,)
+    """
+    slope = middle_slope(x, y)
+    return outliers(Fit(slope, 0.0, 0.0, 0.0, np.asarray(y - slope * x)))
+
+
 @dataclass(frozen=True, slots=True)
 class FittedConstant:
     """A constant that was found, with its standard uncertainty."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,7 +16,8 @@ from fizzplate.lesson.measure.fitting import (
     constants_from_masses,
     constants_from_volumes,
     free_line,
-    outliers,
+    middle_slope,
+    off_the_middle,
     through_origin,
 )
 from fizzplate.words import DEFAULT_WORDING, InputError, Sentence, board_slots, choice, number
@@ -108,8 +109,8 @@ class TheoryComparison:
     ----------
     quantity
         What was measured.
-    names
-        Of the groups that have it.
+    names, rows
+        Of the groups that have it and count: their names, and their places in the table.
     charge_C, measured, theory, error
         (N,), in C and in the quantity's unit; error from the balance's or the tube's resolution.
     origin, free
@@ -118,10 +119,13 @@ class TheoryComparison:
         Names of groups that lie far off; they are kept in the fit.
     constants
         Constants with their uncertainties.
+    everyone
+        The same with the groups that the class leaves out; none where it leaves out nobody who has it.
     """
 
     quantity: Quantity
     names: tuple[str, ...]
+    rows: tuple[int, ...]
     charge_C: Array
     measured: Array
     theory: Array
@@ -130,6 +134,19 @@ class TheoryComparison:
     free: Fit | None
     far_off: tuple[str, ...]
     constants: Mapping[str, FittedConstant]
+    everyone: TheoryComparison | None = None
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """Names of the groups that have the quantity and are left out."""
+        everyone = self.everyone or self
+        pairs = zip(everyone.names, everyone.rows, strict=True)
+        return tuple(name for name, row in pairs if row not in self.rows)
+
+    @property
+    def middle_slope(self) -> float:
+        """Median of the groups' own slopes, which a group that is far off does not pull."""
+        return middle_slope(self.charge_C, self.measured)
 
     @property
     def yield_percent(self) -> float:
@@ -169,7 +186,7 @@ def compare_with_theory(
     resolution: float,
     over_water: bool = False,
 ) -> TheoryComparison:
-    """Compare what a class measured with Faraday's law.
+    """Compare what a class measured with Faraday's law; groups that it leaves out do not count in the fits.
 
     Parameters
     ----------
@@ -200,13 +217,31 @@ def compare_with_theory(
         raise InputError(
             "table", "no group", f"at least one group with current, time and {quantity.name_in()}"
         )
-    theory = _theory(groups, quantity, over_water=over_water)[there]
-    x, y = charge[there], measured[there]
-    names = tuple(name for name, kept in zip(groups.names, there, strict=True) if kept)
+    theory = _theory(groups, quantity, over_water=over_water)
     error = math.sqrt(2) * resolution
+
+    def of(chosen: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> TheoryComparison:
+        rows = tuple(int(k) for k in np.flatnonzero(chosen))
+        names = tuple(groups.names[k] for k in rows)
+        points = charge[chosen], measured[chosen], theory[chosen]
+        return _compared(quantity, names, rows, points, error)
+
+    counted = there & groups.kept
+    return of(there) if (counted == there).all() else replace(of(counted), everyone=of(there))
+
+
+def _compared(
+    quantity: Quantity,
+    names: tuple[str, ...],
+    rows: tuple[int, ...],
+    points: tuple[Array, Array, Array],
+    error: float,
+) -> TheoryComparison:
+    """Fit lines through points: charge, what was measured, and theory."""
+    x, y, theory = points
     origin = through_origin(x, y, resolution=error) if x.size > 1 else None
     free = free_line(x, y, resolution=error) if x.size > 2 and np.ptp(x) > 0 else None
-    far = outliers(origin) if origin else ()
+    far = off_the_middle(x, y) if origin else ()
     constants: Mapping[str, FittedConstant] = {}
     if origin is not None and origin.slope > 0:
         constants = (
@@ -219,6 +254,7 @@ def compare_with_theory(
     return TheoryComparison(
         quantity,
         names,
+        rows,
         x,
         y,
         theory,
@@ -265,16 +301,15 @@ def results_csv(
         unit = comparison.quantity.unit
         name = comparison.quantity.name_in(wording)
         head += [f"{name} / {unit}", f"expected / {unit}"]
-        by_name = dict(
-            zip(
-                comparison.names,
-                zip(comparison.measured, comparison.theory, strict=True),
-                strict=True,
-            )
-        )
-        for row in rows:
-            pair = by_name.get(row[0], (math.nan, math.nan))
-            row += [_figures(float(value)) for value in pair]
+        everyone = comparison.everyone or comparison
+        pairs = zip(everyone.measured, everyone.theory, strict=True)
+        by_row = dict(zip(everyone.rows, pairs, strict=True))
+        for k, row in enumerate(rows):
+            row += [_figures(float(value)) for value in by_row.get(k, (math.nan, math.nan))]
+    if not groups.kept.all():
+        head.append("left out")
+        for row, is_kept in zip(rows, groups.kept, strict=True):
+            row.append("" if is_kept else "yes")
     if note:
         head.append("note")
         for row in rows:

@@ -22,18 +22,34 @@ SIZE_IN = (6.4, 3.6)
 #: dashes, so that lines differ without colour
 STYLES = ("-", "--", ":", "-.", (0, (6, 2, 1, 2)), (0, (1, 1)))
 NEAR = 0.25  # of the level axis: names of marks that are nearer would cover each other
+PRESSED_SIZE = 24  # points across: what a finger finds
 MARKS = ("o", "s", "^", "D", "v", "x")
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: its name, and where it goes; with dots on some points; with an error, as points with bars."""
+    """One line: its name, and where it goes; with dots on some points."""
 
     name: str
     x: Array
     y: Array
-    error: float | None = None
     dots: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """Points with error bars: their name, where they are, what is written at each, and its id in the drawing.
+
+    A point with an id can be pressed: an unseen disc about it, as wide as a finger, bears the id.
+    """
+
+    name: str
+    x: Array
+    y: Array
+    error: float
+    labels: tuple[str, ...]
+    ids: tuple[str, ...]
+    hollow: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +75,7 @@ def graph(
     axes_names: tuple[str, str],
     lines: Sequence[Line],
     *,
+    points: Sequence[Points] = (),
     stretches: Sequence[Stretches] = (),
     mark: Mark | None = None,
     here: float | None = None,
@@ -76,6 +93,8 @@ def graph(
         Labels of both axes, with units.
     lines
         What is drawn; one without points is left out.
+    points
+        Points that are drawn one by one, over the lines.
     stretches
         Parts of the x axis to mark, each with its own hatching.
     mark
@@ -96,8 +115,11 @@ def graph(
         axes = figure.subplots()
         for place, line in enumerate(shown):
             _add_line(axes, line, place)
-        for each in marked:
-            _add_stretches(axes, each)
+        scattered = [each for each in points if each.x.size]
+        for each in scattered:
+            _add_points(axes, each)
+        for stretch in marked:
+            _add_stretches(axes, stretch)
         if logarithmic:
             axes.set_xscale("log")
         if here is not None and math.isfinite(here):
@@ -108,29 +130,18 @@ def graph(
         axes.set_xlabel(axes_names[0])
         axes.set_ylabel(axes_names[1])
         axes.set_ylim(bottom=min(0.0, axes.get_ylim()[0]))
-        if len(shown) + len(marked) > 1:
+        if len(shown) + len(scattered) + len(marked) > 1:
             legend = figure.legend(
                 loc="outside right upper", frameon=False, fontsize=9.5, handlelength=3.2
             )
             paint("quiet", *(each for each in legend.get_patches() if each.get_hatch()))
         paint_frame(figure, axes)
-        return drawing(figure, name, title, _in_words(axes_names, shown, marked, mark))
+        return drawing(figure, name, title, _in_words(axes_names, shown, scattered, marked, mark))
 
 
 def _add_line(axes: Axes, line: Line, place: int) -> None:
-    """Add a line, or points with bars, in the look of its place among the lines."""
+    """Add a line in the look of its place among the lines."""
     mark = MARKS[place % len(MARKS)]
-    if line.error is not None:
-        axes.errorbar(
-            line.x,
-            line.y,
-            yerr=line.error,
-            linestyle="none",
-            marker=mark,
-            capsize=4,
-            label=line.name,
-        )
-        return
     axes.plot(
         line.x,
         line.y,
@@ -140,6 +151,27 @@ def _add_line(axes: Axes, line: Line, place: int) -> None:
         markevery=max(1, line.x.size // 8),
         label=line.name,
     )
+
+
+def _add_points(axes: Axes, points: Points) -> None:
+    """Add points with bars, each with its label beside it and a disc to press."""
+    axes.errorbar(
+        points.x,
+        points.y,
+        yerr=points.error,
+        linestyle="none",
+        marker="o",
+        markersize=7,
+        markerfacecolor="none" if points.hollow else tokens().light["ink"],
+        capsize=4,
+        label=points.name,
+    )
+    for x, y, label, name in zip(points.x, points.y, points.labels, points.ids, strict=True):
+        if label:
+            axes.annotate(label, (x, y), xytext=(8, -11), textcoords="offset points", fontsize=11)
+        if name:
+            disc = axes.plot([x], [y], marker="o", markersize=PRESSED_SIZE, alpha=0.0)
+            paint("accent", *disc, name=name)
 
 
 def _add_stretches(axes: Axes, stretches: Stretches) -> None:
@@ -173,13 +205,22 @@ def _add_mark(axes: Axes, mark: Mark, colour: str, *, line: int = 1, linestyle: 
 def _in_words(
     axes_names: tuple[str, str],
     lines: Sequence[Line],
+    points: Sequence[Points],
     stretches: Sequence[Stretches],
     mark: Mark | None,
 ) -> str:
-    """Give the first and last figures of every line, and what is marked."""
+    """Give the first and last figures of every line, every point with its label, and what is marked."""
     parts = [
         f"{line.name}: {line.y[0]:.3g} at {line.x[0]:.3g}, {line.y[-1]:.3g} at {line.x[-1]:.3g}"
         for line in lines
+    ]
+    parts += [
+        f"{each.name}: "
+        + ", ".join(
+            f"{label} {y:.3g} at {x:.3g}".lstrip()
+            for label, x, y in zip(each.labels, each.x, each.y, strict=True)
+        )
+        for each in points
     ]
     parts += [
         f"{each.name}: {', '.join(f'{start:.3g} to {end:.3g}' for start, end in each.spans)}"

@@ -47,6 +47,9 @@ class Grid(Widget):
     note = traitlets.Unicode(help="A note about the whole table: that it is invented.").tag(
         sync=True
     )
+    remark = traitlets.Unicode(help="How the table was read, where that needs saying.").tag(
+        sync=True
+    )
     marks: traitlets.List[dict[str, Any]] = traitlets.List(help="Remarks about cells.").tag(
         sync=True
     )

@@ -9,9 +9,11 @@ import { keepInTab, keptInTab } from "../kit/tab_memory.js";
 import { drawTable, markFields } from "./class_table.js";
 import { Measurements } from "./measurements.js";
 import { fileRefusal, readTable } from "./reading.js";
+import { askUnits } from "./unit_question.js";
 
 const LOGGER_FILE = "logger.1"; // what the tab keeps of it
 const SEND_DELAY_MS = 400; // after the last key
+const POINT = /point-(\d+)$/; // ends the id of a point in a chart; its row is the number
 const TABLE_TYPES = ".csv,.txt,.tsv,text/csv,text/plain";
 const PRIVACY = "Your measurements stay in this browser and in the file that you save. The program calculates with them and stores nothing.";
 
@@ -23,13 +25,16 @@ function buildLayout() {
   status.id = "fp-grid-status";
   const note = make("p", "", "fp-invented");
   note.setAttribute("role", "status");
+  const question = make("div");
+  const remark = make("p", "", "fp-note");
+  remark.setAttribute("role", "status");
   const frame = make("div", "", "fp-table-frame");
   frame.tabIndex = 0;
   frame.setAttribute("role", "region");
   frame.setAttribute("aria-label", "Table of groups");
   const buttons = make("div", "", "fp-options");
-  root.append(make("h2", "Measurements"), buttons, status, note, frame, make("p", PRIVACY, "fp-note"));
-  return { root, buttons, status, note, frame, switches: screenSwitchGroup() };
+  root.append(make("h2", "Measurements"), buttons, status, question, note, frame, remark, make("p", PRIVACY, "fp-note"));
+  return { root, buttons, status, question, note, remark, frame, switches: screenSwitchGroup() };
 }
 
 class Grid {
@@ -40,6 +45,7 @@ class Grid {
     this.measurements = new Measurements(model.get("columns"), groups);
     this.layout = buildLayout();
     this.sendTimer = 0;
+    this.opened = new Set([0]); // rows that are unfolded on a phone
     this.wrongInput = /** @type {Element|null} */ (null); // of the file that the status refuses
     this.tableFile = this.textFileButton("Load a table", (text, name) => this.load(text, name));
     this.loggerFile = this.textFileButton("Load a logger's file", (text, name) => this.sendLoggerFile(text, name));
@@ -49,6 +55,7 @@ class Grid {
     this.unsubscribe = subscribe(model, {
       "change:marks": () => this.mark(),
       "change:refused": () => this.markFiles(),
+      "change:remark": () => this.showRemark(),
       "change:columns": () => {
         this.measurements.columns = model.get("columns");
         this.draw();
@@ -57,6 +64,8 @@ class Grid {
     });
     this.keepLoggerFile = () => keepInTab(LOGGER_FILE, model.get("logger").text ? model.get("logger") : null);
     addEventListener("pagehide", this.keepLoggerFile);
+    this.pressed = (event) => this.pressPoint(event.target);
+    document.addEventListener("click", this.pressed);
   }
 
   start() {
@@ -83,11 +92,22 @@ class Grid {
     const table = readTable(text, measurements.columns);
     const refusal = fileRefusal(name, table, measurements.columns);
     if (!refusal && table && this.mayReplace()) {
-      const message = measurements.load(table);
-      this.refresh();
-      this.announce(message);
+      this.askThen(table, () => {
+        const message = measurements.load(table);
+        this.opened.clear();
+        this.refresh();
+        this.announce(message);
+      });
     }
     return refusal;
+  }
+
+  /** Ask once for the unit of each heading that does not say it, then go on. @param {import("./reading.js").TextTable} table @param {() => void} act */
+  askThen(table, act) {
+    askUnits(this.layout.question, table, this.measurements, () => {
+      act();
+      this.measurements.save();
+    });
   }
 
   sendLoggerFile(text, name) {
@@ -103,9 +123,32 @@ class Grid {
 
   paste(text, at, from) {
     const table = readTable(text, this.measurements.columns);
-    const { refusal, omission } = table ? this.measurements.paste(table, at, from) : { refusal: "The text you pasted is not a table. Nothing was changed." };
-    if (!refusal) this.refresh();
-    this.announce(refusal ?? `Pasted.${omission}`);
+    if (!table) {
+      this.announce("The text you pasted is not a table. Nothing was changed.");
+      return;
+    }
+    this.askThen(table, () => {
+      const { refusal, omission } = this.measurements.paste(table, at, from);
+      if (!refusal) this.refresh();
+      this.announce(refusal ?? `Pasted.${omission}`);
+    });
+  }
+
+  // groups that do not count
+
+  /** @param {number} at its row */
+  leaveOut(at) {
+    const isOut = this.measurements.toggleLeftOut(at);
+    const name = this.measurements.nameOf(at);
+    this.refresh();
+    this.announce(isOut ? `Group ${name} is left out. The results below show both, with it and without it.` : `Group ${name} counts again.`);
+  }
+
+  /** A point of a chart stands for its group. @param {EventTarget|null} target */
+  pressPoint(target) {
+    const point = /** @type {Element|null} */ (target)?.closest?.('.fp-measure [id*="point-"]');
+    const at = Number(point?.id.match(POINT)?.[1] ?? NaN);
+    if (at < this.measurements.rows.length) this.leaveOut(at);
   }
 
   put(at, cells) {
@@ -115,6 +158,7 @@ class Grid {
 
   addGroup() {
     this.measurements.rowAt(this.measurements.rows.length);
+    this.opened = new Set([this.measurements.rows.length - 1]);
     this.draw();
     this.measurements.save();
     this.layout.frame.querySelector("tbody tr:last-child input").focus();
@@ -123,6 +167,7 @@ class Grid {
   showInvented() {
     if (!this.mayReplace()) return;
     const { rows, note } = this.model.get("invented");
+    this.opened.clear();
     this.measurements.replace(rows.map((row) => ({ ...row })), {}, note);
     this.announce("");
     this.refresh();
@@ -174,13 +219,26 @@ class Grid {
 
   draw() {
     const { measurements, layout } = this;
+    const focused = /** @type {HTMLElement|null} */ (layout.frame.contains(document.activeElement) ? document.activeElement : null);
     layout.frame.replaceChildren(drawTable(measurements, {
+      opened: this.opened,
+      onLeaveOut: (at) => this.leaveOut(at),
       onChange: () => this.sendSoon(),
       onPaste: (text, at, from) => this.paste(text, at, from),
     }));
     layout.note.textContent = measurements.note;
     layout.note.hidden = !measurements.note;
+    const key = focused?.dataset?.fpKey;
+    if (key) /** @type {HTMLElement|null} */ (layout.frame.querySelector(`[data-fp-key="${key}"]`))?.focus();
+    this.showRemark();
     this.mark();
+  }
+
+  showRemark() {
+    const { remark } = this.layout;
+    const text = this.model.get("remark") ?? "";
+    if (remark.textContent !== text) remark.textContent = text;
+    remark.hidden = !text;
   }
 
   mark() { markFields(this.layout.frame, this.measurements.columns, this.model.get("marks")); }
@@ -201,6 +259,7 @@ class Grid {
   destroy() {
     clearTimeout(this.sendTimer);
     removeEventListener("pagehide", this.keepLoggerFile);
+    document.removeEventListener("click", this.pressed);
     this.unsubscribe();
     this.screenSwitches.destroy();
     this.layout.root.remove();

@@ -18,9 +18,8 @@ export function headingOf(heading, columns) {
   const fits = (text) => columns.filter(({ headings }) => headings.includes(nameOf(text)));
   const plain = fits(heading);
   if (plain.length === 1) return { column: plain[0] };
-  if (!found || !fits(found[1]).length) {
-    return { why: plain.length ? `${heading}: add its unit, min or s` : `${heading || "without a heading"}: this page has no such column` };
-  }
+  if (plain.length) return { why: `${heading}: its unit was not given`, offers: plain };
+  if (!found || !fits(found[1]).length) return { why: `${heading || "without a heading"}: this page has no such column` };
   const given = (found[2] ?? found[3]).trim();
   const column = fits(found[1]).find(({ units }) => units.includes(given) || units.includes(SPELLED[given.toLowerCase()]));
   if (!column) return { why: `${heading}: the unit must be ${fits(found[1]).flatMap(({ units }) => units).join(" or ")}`, named: true };

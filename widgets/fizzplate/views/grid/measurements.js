@@ -7,6 +7,7 @@ const STORAGE_KEY = "fizzplate.measure.1";
 const DEFAULT_ROWS = 6;
 const MAX_NOTE_LENGTH = 200;
 export const MAX_CELL_LENGTH = 40;
+const LEFT_OUT = "left_out"; // in a row that does not count
 
 /** @typedef {import("./reading.js").Column} Column */
 /** @typedef {import("./reading.js").TextTable} TextTable */
@@ -19,11 +20,13 @@ export class Measurements {
   rows = /** @type {Row[]} */ ([]);
   units = /** @type {Record<string, string>} */ ({}); // that are chosen, by column
   note = "";
+  answers = /** @type {Record<string, string>} */ ({}); // the column that a heading without a unit means, by the heading
 
   /** @param {Column[]} columns @param {number} maxGroups */
   constructor(columns, maxGroups) {
     const stored = readStored(STORAGE_KEY);
-    const { rows, units, note } = Array.isArray(stored?.rows) ? stored : {};
+    const { rows, units, note, answers } = Array.isArray(stored?.rows) ? stored : {};
+    this.answers = answers ?? {};
     this.columns = columns;
     this.maxGroups = maxGroups;
     this.replace(rows ?? emptyRows(), units, note);
@@ -36,8 +39,26 @@ export class Measurements {
     this.note = note;
   }
 
-  clear() { this.replace(emptyRows()); }
-  save() { writeStored(STORAGE_KEY, { rows: this.rows, units: this.units, note: this.note }); }
+  clear() {
+    this.replace(emptyRows());
+    this.answers = {};
+  }
+
+  save() { writeStored(STORAGE_KEY, { rows: this.rows, units: this.units, note: this.note, answers: this.answers }); }
+
+  /** Leave a group out of the results, or take it back in. @param {number} at its row @returns {boolean} whether it is out now */
+  toggleLeftOut(at) {
+    const row = this.rows[at];
+    if (row[LEFT_OUT]) delete row[LEFT_OUT];
+    else row[LEFT_OUT] = "yes";
+    return LEFT_OUT in row;
+  }
+
+  /** @param {number} at */
+  isLeftOut(at) { return LEFT_OUT in this.rows[at]; }
+
+  /** What people call a group. @param {number} at its row */
+  nameOf(at) { return this.rows[at].group?.trim() || String(at + 1); }
 
   get isEmpty() { return !this.rows.some((row) => Object.values(row).some((cell) => cell.trim())); }
 
@@ -103,8 +124,9 @@ export class Measurements {
     for (const { column, unit } of headings) if (column && unit) this.units[column.key] = unit;
     cells.slice(1).forEach((line, down) => {
       const row = this.rowAt(at + down);
-      headings.forEach(({ column }, k) => {
+      headings.forEach(({ column, leftOut }, k) => {
         if (row && column) row[column.key] = (line[k] ?? "").slice(0, MAX_CELL_LENGTH);
+        if (row && leftOut && line[k]?.trim()) row[LEFT_OUT] = "yes";
       });
     });
     const reasons = headings.flatMap(({ why }) => (why ? [why] : []));
@@ -115,7 +137,10 @@ export class Measurements {
     /** @param {Column} column */
     const title = (column) => column.headings[0] + (column.units.length ? ` (${this.unitOf(column)})` : "");
     const note = this.note ? [this.note] : [];
-    const head = [...this.columns.map(title), ...(this.note ? ["note"] : [])];
-    return csvText([head, ...this.rows.map((row) => [...this.columns.map(({ key }) => row[key] ?? ""), ...note])]);
+    const someLeftOut = this.rows.some((row) => row[LEFT_OUT]);
+    const head = [...this.columns.map(title), ...(someLeftOut ? ["left out"] : []), ...(this.note ? ["note"] : [])];
+    return csvText([head, ...this.rows.map((row) => [
+      ...this.columns.map(({ key }) => row[key] ?? ""), ...(someLeftOut ? [row[LEFT_OUT] ?? ""] : []), ...note,
+    ])]);
   }
 }

@@ -7,10 +7,24 @@ const HEADINGS_LENGTH = 120; // characters of headings that a refusal repeats
 
 /**
  * @typedef {{key: string, title: string, headings: string[], units: string[]}} Column
- * @typedef {{column?: Column, unit?: string, why?: string, named?: boolean, note?: boolean}} Heading
+ * @typedef {{column?: Column, unit?: string, why?: string, named?: boolean, note?: boolean, leftOut?: boolean, offers?: Column[]}} Heading
+ *   offers: the columns that it may mean, where it does not say which
  * @typedef {{cells: string[][], headings: Heading[], isNamed: boolean, isKnown: boolean}} TextTable isNamed: its first row
  *   names columns; isKnown: at least one of them is a column of the class's table
  */
+
+const LEFT_OUT_HEADING = /^left[ _]out$/i;
+const CLOCK = /^\s*(\d+:)?\d+:\d{1,2}\s*$/;
+
+/** A time written as 20:30 throughout says itself what it is in. @param {Heading} heading @param {string[]} cells below it */
+function clockRead(heading, cells) {
+  const filled = cells.filter((cell) => cell.trim());
+  const isClock = filled.length > 0 && filled.every((cell) => CLOCK.test(cell));
+  return heading.offers && isClock ? answered(heading.offers[0]) : heading;
+}
+
+/** A heading whose column was asked for and is known now. @param {Column} column @returns {Heading} */
+export const answered = (column) => ({ column, unit: column.units[0] });
 
 /** Whether a file is no text at all. @param {string} text */
 const isBinary = (text) => /[\0\ufffd]/.test(text.slice(0, 4000));
@@ -20,9 +34,13 @@ export function readTable(text, columns) {
   if (isBinary(text)) return null;
   const cells = rowsOf(text);
   const first = cells[0] ?? [];
-  const headings = first.map((heading) => (/^note$/i.test(heading) ? { note: true } : headingOf(heading, columns)));
+  const headings = first.map((heading, k) => {
+    if (/^note$/i.test(heading)) return { note: true };
+    if (LEFT_OUT_HEADING.test(heading)) return { leftOut: true };
+    return clockRead(headingOf(heading, columns), cells.slice(1).map((line) => line[k] ?? ""));
+  });
   const isNamed = first.some((cell) => cell) && !first.some(isNumber);
-  return { cells, headings, isNamed, isKnown: isNamed && headings.some(({ column, named }) => column || named) };
+  return { cells, headings, isNamed, isKnown: isNamed && headings.some(({ column, named, offers }) => column || named || offers) };
 }
 
 /**

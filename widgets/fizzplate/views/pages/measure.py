@@ -152,6 +152,7 @@ class Measure(Page[MeasureState]):
         self._inputs = given
         groups = read_groups(self.grid.rows, self.grid.units, self.board.wording)
         self.grid.marks = [asdict(mark) for mark in groups.marks]
+        self.grid.remark = groups.remark
         self.logger_panel.name_groups(groups.names)
         try:
             resolutions = self._resolution("balance"), self._resolution("tube")
@@ -174,7 +175,7 @@ class Measure(Page[MeasureState]):
             resolutions,
             over_water=options["collected"].value == "wet",
         )
-        self._results = report(made, wording, note), why(made, sizes, wording)
+        self._results = report(made, groups, wording, note), why(made, sizes, wording)
         self._found.value, self._why.value = self._results
         acting = acting_on(made)
         for name, control in self._sizes.items():

@@ -14,13 +14,14 @@ from fizzplate.lesson.measure import (
     LOSS,
     TheoryComparison,
     compare_with_theory,
+    explain_groups,
     judge_causes,
     possible_causes,
     quantities,
     resolution_sentence,
     signed_percent,
 )
-from fizzplate.views.figures import Line, graph
+from fizzplate.views.figures import Line, Points, graph
 from fizzplate.views.web import render, trusted_html
 from fizzplate.words import InputError, begin
 
@@ -31,6 +32,9 @@ if TYPE_CHECKING:
     from fizzplate.lesson.measure import Groups
 
 WHICH = ("cathode gain", "anode loss", "cathode gas", "anode gas")
+LETTERS = 6  # of a group's name beside its point
+MAX_LETTERS = 40  # groups whose names stand in a chart
+POINT = "point-"  # begins the id of a point that can be pressed; its row follows
 MASSES = {"cathode gain": GAIN, "anode loss": LOSS}
 
 
@@ -74,10 +78,19 @@ def comparisons(
     return made
 
 
-def report(made: Mapping[str, TheoryComparison], wording: Wording, note: str = "") -> Markup:
-    """Write charts, slopes and constants, and the note about the whole table."""
+def report(
+    made: Mapping[str, TheoryComparison], groups: Groups, wording: Wording, note: str = ""
+) -> Markup:
+    """Write charts, slopes and constants, what may have happened in single groups, and the note."""
     parts = [_section(k, found, wording) for k, found in enumerate(made.values())]
-    return render("pages/templates/measured.html.j2", comparisons=parts, note=note)
+    verdicts = explain_groups(groups, made, wording)
+    left_out = {k for k, is_kept in enumerate(groups.kept) if not is_kept}
+    return render(
+        "pages/templates/measured.html.j2",
+        comparisons=parts,
+        note=note,
+        groups=[(each, each.row in left_out) for each in verdicts],
+    )
 
 
 def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any]:
@@ -86,8 +99,10 @@ def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any
     heading = begin(q.name_in(wording))
     scale, unit = (1.0, q.unit) if q.is_gas else (1e3, "mg")
     axes_names = ("Charge, C", f"{heading}, {unit}")
-    chart = graph(f"measured-{k}", heading, axes_names, _lines(found, scale))
-    heads = ("group", "charge, C", f"expected, {unit}", f"measured, {unit}", "yield")
+    name = f"measured-{k}"
+    chart = graph(name, heading, axes_names, _lines(found, scale), points=_points(found, scale))
+    heads = ("group", "charge, C", f"expected, {unit}", f"measured, {unit}", "yield", "counts")
+    everyone = found.everyone or found
     rows = [
         (
             group,
@@ -95,9 +110,15 @@ def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any
             f"{scale * theory:.3g}",
             f"{scale * value:.3g}",
             f"{100 * value / theory:.0f} %",
+            "yes" if row in found.rows else "left out",
         )
-        for group, charge, theory, value in zip(
-            found.names, found.charge_C, found.theory, found.measured, strict=True
+        for group, row, charge, theory, value in zip(
+            everyone.names,
+            everyone.rows,
+            everyone.charge_C,
+            everyone.theory,
+            everyone.measured,
+            strict=True,
         )
     ]
     return {
@@ -110,20 +131,46 @@ def _section(k: int, found: TheoryComparison, wording: Wording) -> dict[str, Any
 
 
 def _lines(found: TheoryComparison, scale: float) -> list[Line]:
-    order = np.argsort(found.charge_C)
-    lines = [
-        Line("expected", found.charge_C[order], scale * found.theory[order]),
-        Line(
-            "measured",
-            found.charge_C[order],
-            scale * found.measured[order],
-            error=scale * found.error,
-        ),
+    everyone = found.everyone or found
+    order = np.argsort(everyone.charge_C)
+    charge = everyone.charge_C[order]
+    lines = [Line("expected", charge, scale * everyone.theory[order], dots=False)]
+    ends = np.array([0.0, float(everyone.charge_C.max())])
+    fits = {"line through the origin": found.origin}
+    if found.everyone is not None:
+        fits = {"line without them": found.origin, "line with them": found.everyone.origin}
+    lines += [
+        Line(name, ends, scale * fit.slope * ends, dots=False)
+        for name, fit in fits.items()
+        if fit is not None
     ]
-    if found.origin is not None:
-        ends = np.array([0.0, float(found.charge_C.max())])
-        lines.append(Line("line through the origin", ends, scale * found.origin.slope * ends))
     return lines
+
+
+def _points(found: TheoryComparison, scale: float) -> list[Points]:
+    """Give the groups that count, and those left out, each with its letter and the id to press."""
+    everyone = found.everyone or found
+    is_many = len(everyone.rows) > MAX_LETTERS
+
+    def of(name: str, *, kept: bool) -> Points:
+        chosen = [k for k, row in enumerate(everyone.rows) if (row in found.rows) == kept]
+        labels = [_letter(everyone.names[k]) if not is_many else "" for k in chosen]
+        return Points(
+            name,
+            everyone.charge_C[chosen],
+            scale * everyone.measured[chosen],
+            scale * found.error,
+            tuple(labels if kept else [f"({each})" for each in labels]),
+            tuple(f"{POINT}{everyone.rows[k]}" for k in chosen),
+            hollow=not kept,
+        )
+
+    return [of("measured", kept=True), of("left out", kept=False)]
+
+
+def _letter(name: str) -> str:
+    """Shorten a group's name to what fits beside a point."""
+    return name if len(name) <= LETTERS else f"{name[: LETTERS - 1]}…"
 
 
 def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
@@ -161,7 +208,33 @@ def _sentences(found: TheoryComparison, scale: float, unit: str) -> list[str]:
         sentences.append(
             f"Far from the line, but kept in the fit: group {', '.join(found.far_off)}."
         )
+    if found.everyone is not None:
+        sentences += _with_and_without(found, scale, unit)
     return sentences
+
+
+def _with_and_without(found: TheoryComparison, scale: float, unit: str) -> list[str]:
+    """Put what a class finds without the groups that it leaves out beside what it finds with them."""
+    names = ", ".join(found.left_out)
+    group = "groups" if len(found.left_out) > 1 else "group"
+    both = [
+        (f"Without {group} {names}", found),
+        (f"With {group} {names}", found.everyone),
+    ]
+    return [
+        f"{words}: slope {scale * each.origin.slope:.4g} ± {scale * each.origin.slope_error:.2g} {unit}/C; "
+        f"yield {each.yield_percent:.0f} %{_first_constant(each)}."
+        for words, each in both
+        if each is not None and each.origin is not None
+    ]
+
+
+def _first_constant(found: TheoryComparison) -> str:
+    """Write the constant that a class mostly asks for, with its uncertainty."""
+    for name, value in found.constants.items():
+        digits = 1 - math.floor(math.log10(value.error)) if value.error > 0 else 2
+        return f"; {name}: {round(value.value, digits):.{max(digits, 0)}f}"
+    return ""
 
 
 def acting_on(made: Mapping[str, TheoryComparison]) -> list[str]:
@@ -210,7 +283,15 @@ def why(
         )
     )
     measured = [f"{what} {value:+.1f} ± {error:.1f} %" for what, (value, error) in off.items()]
-    return render("pages/templates/causes.html.j2", measured=measured, rows=rows)
+    alone_enough = [each.cause.name for each in judge_causes(off, effects) if each.allowed]
+    return render(
+        "pages/templates/causes.html.j2",
+        measured=measured,
+        rows=rows,
+        likely=f"Likely for the whole class: {' or '.join(alone_enough)}."
+        if alone_enough
+        else "No single cause of the sizes below explains the whole class's difference.",
+    )
 
 
 def _fitted(made: Mapping[str, TheoryComparison]) -> dict[str, TheoryComparison]:

@@ -29,7 +29,13 @@ def style_text() -> str:
     )
     wide = [read(name) for name in ("kit/page.css", "kit/setup.css", "bench/bench.css")]
     rest = [
-        read(name) for name in ("kit/phone.css", "bench/lesson/lesson.css", "bench/explore.css")
+        read(name)
+        for name in (
+            "kit/phone.css",
+            "bench/lesson/lesson.css",
+            "bench/explore.css",
+            "grid/grid.css",
+        )
     ]
     quiz = [read(name) for name in ("quiz/quiz.css", "quiz/paper.css")]
     return "\n".join(
