@@ -336,3 +336,82 @@ def test_gas_board_and_resolution_stand_in_the_link_and_causes_have_a_size(measu
     expect(page.get_by_text("metal: 'Au' cannot be used")).to_be_visible(timeout=LOADING_MS)
     expect(page.get_by_role("textbox", name="Gas tube reads to, cm³")).to_have_value("0.2")
     assert page.complaints == []
+
+
+def test_a_point_or_a_row_leaves_a_group_out_and_takes_it_back_over_a_reload(measure):
+    page = measure()
+    page.get_by_role("button", name="Try an invented class").click()
+    gained = page.get_by_role("img", name="Copper gained at the cathode")
+    expect(gained).to_contain_text("H 113 at 540")
+    single = page.get_by_role("listitem").filter(has_text="Group H")
+    expect(single).to_contain_text("flakes lost")
+    point = page.locator('[id="measured-0-point-7"]')
+    point.click()
+    expect(page.get_by_text("Without group H: slope").first).to_be_visible()
+    expect(page.get_by_text("With group H: slope").first).to_be_visible()
+    expect(gained).to_contain_text("left out: (H) 113 at 540")
+    expect(page.get_by_text("Likely for the whole class: grains shed.")).to_be_visible()
+    row = page.get_by_role("row").filter(has=page.get_by_role("textbox", name="Group, row 8"))
+    expect(row).to_have_class("fp-left-out")
+    expect(page.get_by_role("textbox", name="Current, row 8")).to_have_value("0.45")
+    assert violations(page) == []
+    page.reload()
+    expect(page.get_by_text("Without group H: slope").first).to_be_visible(timeout=LOADING_MS)
+    back = page.get_by_role("button", name="Take back in, row 8")
+    back.focus()
+    back.press("Enter")
+    expect(page.get_by_text("Without group H")).to_have_count(0)
+    expect(page.get_by_role("button", name="Leave out, row 8")).to_be_focused()
+    expect(page.get_by_text("Far from the line, but kept in the fit: group H.")).to_be_visible()
+    assert page.complaints == []
+
+
+def test_cells_are_filled_in_as_people_do_and_a_time_without_a_unit_is_asked_about(
+    measure, tmp_path
+):
+    page = measure(apart=True)
+    page.get_by_role("textbox", name="Current, row 1").fill("250 mA")
+    page.get_by_role("textbox", name="Minutes, row 1").fill("20:30")
+    expect(page.get_by_text("read as 0.25 A")).to_be_visible()
+    expect(page.get_by_text("read as 20 min 30 s")).to_be_visible()
+    page.on("dialog", lambda dialog: dialog.accept())
+    load(page, tmp_path, "time.csv", "group;current (A);time\nA;0,25;20\nB;0,5;10\n")
+    question = page.get_by_role("group", name="The column “time” does not say its unit")
+    expect(question.get_by_role("button", name="minutes")).to_be_focused()
+    expect(page.get_by_role("textbox", name="Current, row 1")).to_have_value("250 mA")
+    assert violations(page) == []
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("textbox", name="Minutes, row 2")).to_have_value("10")
+    said = "Commas are read as decimal points: 0,25 as 0.25."
+    expect(page.get_by_text(said)).to_be_visible()
+    page.get_by_role("button", name="Leave out, row 2").click()
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save the table").click()
+    saved = download.value.path().read_text("utf-8")
+    assert saved.splitlines()[0].endswith(",left out")
+    page.get_by_role("button", name="Empty the table").click()
+    expect(page.get_by_role("button", name="Take back in, row 2")).to_have_count(0)
+    load(page, tmp_path, "again.csv", saved)
+    expect(page.get_by_role("button", name="Take back in, row 2")).to_be_visible()
+    assert page.complaints == []
+
+
+def test_on_a_phone_each_group_is_one_line_until_it_is_opened(measure):
+    page = measure(viewport=PHONE)
+    fields = page.locator(".fp-measurements input:visible")
+    expect(fields).to_have_count(12)  # of the first group
+    page.get_by_role("textbox", name="Current, row 1").fill("0.2")
+    first = page.get_by_role("button", name="Row 1: 0.2 A")
+    expect(first).to_have_attribute("aria-expanded", "true")
+    first.press("Enter")
+    expect(fields).to_have_count(0)
+    page.get_by_role("button", name="Row 2: empty").press("Enter")
+    expect(page.get_by_role("textbox", name="Current, row 2")).to_be_visible()
+    page.get_by_role("button", name="Units: g, A, kPa").press("Enter")
+    page.get_by_role("combobox", name="Unit of Current").select_option("mA")
+    current = page.locator('td[data-key="current"]').nth(1)
+    assert current.evaluate("cell => getComputedStyle(cell, '::before').content") == '"Current, mA"'
+    page.wait_for_function(f"() => !({SIDEWAYS})()")
+    assert page.evaluate(BEYOND) == []
+    assert violations(page) == []
+    assert page.complaints == []

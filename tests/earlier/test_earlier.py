@@ -139,7 +139,7 @@ def class_results(rows, units):
         "room_C": groups.values["temperature"],
         "pressure_kPa": groups.values["pressure"],
     }
-    return found, groups.names, groups.marks
+    return found, groups.names, tuple(mark for mark in groups.marks if mark.kind != "read")
 
 
 READERS = {".csv": read_csv, ".zip": from_qti}

@@ -51,14 +51,48 @@ test("columns are found by their headings in any order, with units in brackets o
   assert.deepEqual([unit("Current"), unit("Cathode before")], ["mA", "mg"]);
 });
 
-test("a time says by its unit which of two columns it is, and is left out where it does not say", () => {
-  const { known, paste, said, row } = table();
+test("a time says by its unit which of two columns it is, and by its colons too", () => {
+  const { paste, row } = table();
   paste("Group\tTime (mins)\nred\t20");
   paste("Group\tTime (sec)\nred\t30");
   assert.deepEqual(row(0), { group: "red", minutes: "20", seconds: "30" });
+  paste("Group\tTime\nred\t20:30");
+  assert.deepEqual(row(0), { group: "red", minutes: "20:30", seconds: "30" });
+});
+
+test("a time without a unit is asked about once, before anything changes, and the answer is remembered", () => {
+  const { leave, paste, said, row } = table();
+  const choices = () => body.querySelectorAll(".fp-unit-question button").map((each) => each.textContent);
   paste("Group\tTime\nred\t40");
-  assert.equal(said(), "Pasted. Left out: Time: add its unit, min or s.");
-  assert.deepEqual([row(0).minutes, known.rows.length], ["20", 6]);
+  assert.deepEqual([choices(), row(0), said()], [["minutes", "seconds", "leave this column out"], {}, ""]);
+  happen(body.querySelectorAll(".fp-unit-question button")[1], "click");
+  assert.deepEqual([row(0), said(), choices()], [{ group: "red", seconds: "40" }, "Pasted.", []]);
+  paste("Group\tTime\nred\t50");
+  assert.deepEqual([choices(), row(0)], [[], { group: "red", seconds: "50" }]);
+  leave();
+  const again = table();
+  again.paste("Group\tTime\nred\t60");
+  assert.deepEqual(again.row(0), { group: "red", seconds: "60" });
+});
+
+test("a column without a unit can be left out, which is said", () => {
+  const { paste, said, row } = table();
+  paste("Group\tTime\nred\t40");
+  happen(body.querySelectorAll(".fp-unit-question button")[2], "click");
+  assert.deepEqual([row(0), said()], [{ group: "red" }, "Pasted. Left out: Time: its unit was not given."]);
+});
+
+test("a group is left out by its row or by its point, kept in the table, and taken back in by the same press", () => {
+  const { known, paste, said } = table();
+  paste("red\t8.1\nblue\t8.2");
+  const button = () => body.querySelectorAll(".fp-leave-out")[1];
+  assert.equal(button().getAttribute("aria-label"), "Leave out, row 2");
+  happen(button(), "click");
+  assert.deepEqual([known.rows[1].group, known.rows[1].left_out, known.rows[0].left_out], ["blue", "yes", undefined]);
+  assert.match(said(), /Group blue is left out/);
+  assert.equal(button().getAttribute("aria-label"), "Take back in, row 2");
+  happen(button(), "click");
+  assert.deepEqual([known.rows[1].left_out, said()], [undefined, "Group blue counts again."]);
 });
 
 test("a heading that is not known, or in another unit, is left out and named with what is allowed", () => {
@@ -87,7 +121,7 @@ test("rows in one unit are not mixed with rows that stand there in another", () 
 });
 
 test("what is wrong with a cell stands at that cell, and its field is told apart for those who hear the page", () => {
-  const { field } = table([{ row: 1, key: "current", sentence: "no number", wrong: true }, { row: 0, key: "minutes", sentence: "long", wrong: false }]);
+  const { field } = table([{ row: 1, key: "current", sentence: "no number", kind: "wrong" }, { row: 0, key: "minutes", sentence: "long", kind: "asked" }]);
   const current = field("Current", 2);
   assert.deepEqual([current.getAttribute("aria-invalid"), current.nextElementSibling.textContent], ["true", "✗ no number"]);
   assert.equal(current.getAttribute("aria-describedby"), current.nextElementSibling.id);

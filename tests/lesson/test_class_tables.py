@@ -62,7 +62,7 @@ def test_a_wrong_cell_is_marked_and_only_it_is_left_out():
     rows = invented_rows()
     rows[2]["current"] = "a lot"
     groups = read_groups(rows, {})
-    wrong = [mark for mark in groups.marks if mark.wrong]
+    wrong = [mark for mark in groups.marks if mark.kind == "wrong"]
     assert [(mark.row, mark.key) for mark in wrong] == [(2, "current")]
     assert "'a lot'" in wrong[0].sentence
     assert np.isnan(groups.charge_C[2])
@@ -75,13 +75,13 @@ def test_a_wrong_cell_is_marked_and_only_it_is_left_out():
 )
 def test_values_out_of_range_are_marked(key, text):
     groups = read_groups([{"group": "A", key: text}], {})
-    assert [(mark.key, mark.wrong) for mark in groups.marks] == [(key, True)]
+    assert [(mark.key, mark.kind) for mark in groups.marks] == [(key, "wrong")]
 
 
 def test_lighter_than_before_is_asked_about_and_kept():
     row = {"cathode_before": "8.2", "cathode_after": "8.1", "current": "0.2", "minutes": "5"}
     groups = read_groups([row], {})
-    assert [(mark.key, mark.wrong) for mark in groups.marks] == [("cathode_after", False)]
+    assert [(mark.key, mark.kind) for mark in groups.marks] == [("cathode_after", "asked")]
     assert groups.gained_g[0] == pytest.approx(-0.1)
 
 

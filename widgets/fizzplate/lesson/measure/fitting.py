@@ -13,6 +13,7 @@ from fizzplate.words import InputError
 Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 FAR_OFF = 3.5  # robust deviations: a common limit for an outlier
+FAR_SHARE = 0.05  # of what the line gives
 MAD_TO_SIGMA = 1.4826  # of a normal distribution
 MIN_POINTS_FOR_OUTLIERS = 5
 
@@ -160,7 +161,8 @@ def middle_slope(x: Array, y: Array) -> float:
 def off_the_middle(x: Array, y: Array) -> tuple[int, ...]:
     """Return which points lie far off the line of the median slope.
 
-    A point of ten times the charge would pull a least-squares line to itself, and seem to lie on it.
+    A point of ten times the charge would pull a least-squares line to itself, and seem to lie on it. A point
+    within a twentieth of the line is never far off, however close the others lie (common practice).
 
     Examples
     --------
@@ -169,7 +171,9 @@ def off_the_middle(x: Array, y: Array) -> tuple[int, ...]:
     (4,)
     """
     slope = middle_slope(x, y)
-    return outliers(Fit(slope, 0.0, 0.0, 0.0, np.asarray(y - slope * x)))
+    residuals = np.asarray(y - slope * x)
+    far = outliers(Fit(slope, 0.0, 0.0, 0.0, residuals))
+    return tuple(k for k in far if abs(residuals[k]) > FAR_SHARE * abs(slope * x[k]))
 
 
 @dataclass(frozen=True, slots=True)

@@ -170,7 +170,7 @@ def _add_points(axes: Axes, points: Points) -> None:
         if label:
             axes.annotate(label, (x, y), xytext=(8, -11), textcoords="offset points", fontsize=11)
         if name:
-            disc = axes.plot([x], [y], marker="o", markersize=PRESSED_SIZE, alpha=0.0)
+            disc = axes.plot([x], [y], marker="o", markersize=PRESSED_SIZE, alpha=0.0, zorder=5)
             paint("accent", *disc, name=name)
 
 
