@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
-from tests.browser.printed import faults_of, size_of
+from tests.browser.printed import faults_of, sheets_of, size_of, texts_of
 from tests.browser.visit import (
     BEYOND,
     LOADING_MS,
@@ -81,8 +81,8 @@ def test_amounts_follow_groups_cupboard_and_stock_and_a_refused_field_leaves_no_
 
 def test_what_will_show_the_air_and_a_plan_are_told(prepare):
     page = prepare()
-    expect(page.get_by_role("table").filter(has_text="Colour on the cathode")).to_contain_text(
-        "CuSO₄"
+    expect(page.get_by_role("table").filter(has_text="You will see: cathode")).to_contain_text(
+        "an orange-brown deposit on the electrode after 18"
     )
     expect(page.get_by_text("from memory: check your own rules").first).to_be_visible()
     expect(page.get_by_role("table", name="Period 1")).to_contain_text("set up, run 5 minutes")
@@ -139,3 +139,23 @@ def test_sheets_are_printed_one_by_one_with_text_that_can_be_selected(prepare, t
             tab.press("ArrowRight")
             tab = page.get_by_role("tab", selected=True)
             page.evaluate("delete document.documentElement.dataset.fpPrint")
+
+
+def test_there_is_room_to_write_and_each_block_stays_on_its_sheet(prepare):
+    page = prepare()
+    page.evaluate("window.print = () => {}")
+    page.get_by_role("tab", name="Student worksheet").click()
+    page.get_by_role("button", name="Print this sheet").press("Enter")
+    page.evaluate("document.documentElement.dataset.fpPrint = 'sheet'")
+    page.emulate_media(media="print")
+    heights = page.evaluate(
+        "() => [...document.querySelectorAll('.fp-writing-line')].map((line) => line.getBoundingClientRect().height)"
+    )
+    page.emulate_media(media="screen")
+    assert len(heights) == 4 * (2 * 6 + 2)
+    assert min(heights) >= 8 * 96 / 25.4  # 8 mm
+    sheets = texts_of(sheets_of(page))
+    assert len(sheets) == 2  # two solutions on each
+    for k, name in enumerate(("sodium sulfate", "copper(II) chloride")):
+        assert name in sheets[k]
+        assert sheets[k].count("Conclusion") == sheets[k].count("Prediction") == 2

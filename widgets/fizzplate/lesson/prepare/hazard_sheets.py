@@ -72,8 +72,8 @@ def labels_sheet(setups: list[CellSetup], wording: Wording) -> str:
         fresh.append(_label("potassium permanganate", "crystals", label(crystals), "filled on"))
     return (
         f'<div class="fp-labels">{"".join(dict.fromkeys(fresh))}</div>'
-        f'<h4>For bottles of used solution</h4><div class="fp-labels">{"".join(used)}</div>'
-        + closing()
+        '<h4 class="fp-used-labels">For bottles of used solution</h4>'
+        f'<div class="fp-labels">{"".join(used)}</div>' + closing()
     )
 
 

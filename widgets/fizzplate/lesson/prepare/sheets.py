@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
-from fizzplate.chemistry import classroom_rule, pretty
-from fizzplate.chemistry.substances import standard_test
-from fizzplate.lesson.classroom import choice_of, label, teacher_only
+from fizzplate.chemistry import pretty
+from fizzplate.lesson.classroom import label, teacher_only
 from fizzplate.lesson.prepare.amounts import amounts_for, mixing_instructions
 from fizzplate.lesson.prepare.hazard_sheets import (
     disposal_sheet,
@@ -19,7 +18,7 @@ from fizzplate.lesson.prepare.hazard_sheets import (
 )
 from fizzplate.lesson.prepare.sheet_parts import closing, lines_to_fill, strength_text, table
 from fizzplate.lesson.prepare.visibility import current_range_A, milliamps
-from fizzplate.lesson.rule import ions_with_water, residue
+from fizzplate.lesson.prepare.worksheet import answers, worksheet
 from fizzplate.words import DEFAULT_WORDING, InputError, page_quantity, page_refusal, with_unit
 
 if TYPE_CHECKING:
@@ -65,8 +64,8 @@ def sheets(
             risk_sheet(salts, wording),
             tab="Risk assessment",
         ),
-        Sheet("worksheet", "Student worksheet", _worksheet(salts, wording)),
-        Sheet("answers", "Teacher's answers", _answers(salts, wording)),
+        Sheet("worksheet", "Student worksheet", worksheet(salts, wording)),
+        Sheet("answers", "Teacher's answers", answers(salts, wording)),
     ]
 
 
@@ -183,36 +182,3 @@ def _supply(setups: list[CellSetup]) -> str:
 
 def _gives_chlorine(setup: CellSetup) -> bool:
     return any(each.species == "Cl2" for each in hazards_in_use(setup, DEFAULT_WORDING))
-
-
-def _heads(wording: Wording) -> tuple[str, ...]:
-    """Name the columns of the results table, the electrodes as the board does."""
-    roles = [wording.title(role) for role in ("cathode", "anode")]
-    columns = [f"{role}: {what}" for role in roles for what in ("seen", "test")]
-    return ("Solution", "Ions", *columns, "Left")
-
-
-def _worksheet(setups: list[CellSetup], wording: Wording) -> str:
-    heads = _heads(wording)
-    rows = [[f"{setup.cell().name}", *[""] * (len(heads) - 1)] for setup in setups]
-    return lines_to_fill("Name", "Date") + f'<div class="fp-tall">{table(heads, rows)}</div>'
-
-
-def _answers(setups: list[CellSetup], wording: Wording) -> str:
-    rows = []
-    for setup in setups:
-        cell = setup.cell()
-        rule = classroom_rule(
-            cell.ions_mol_dm3, anode=cell.anode, cathode=cell.cathode, wording=wording
-        )
-        parts = []
-        for role, each in (("cathode", rule.cathode), ("anode", rule.anode)):
-            product = choice_of(each.product, getattr(cell, role))
-            parts += [
-                f"{each.observation} ({product}): {each.half_equation.pretty()}",
-                str(standard_test(each.product)),
-            ]
-        left = residue(rule, cell.ions_mol_dm3, wording=wording)
-        ions = ", ".join(pretty(ion) for ion in ions_with_water(cell.ions_mol_dm3))
-        rows.append([cell.name, ions, *parts, " ".join(left.sentences)])
-    return table(_heads(wording), rows)

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell import run_many, vessels
-from fizzplate.chemistry.substances import GASES
+from fizzplate.chemistry.substances import GASES, observation_of
 from fizzplate.lesson.classroom import choice_of
-from fizzplate.lesson.rule import BUBBLES_CM3
+from fizzplate.lesson.rule import BUBBLES_CM3, seen_at
 from fizzplate.lesson.state import LAMPS
 from fizzplate.words import DEFAULT_WORDING, InputError, page_quantity, say
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from fizzplate.cell import Cell, Run
     from fizzplate.lesson.state import CellSetup
@@ -35,6 +35,7 @@ SUPPLIES_V = (9.0, 12.0)  # that a school's low-voltage supply has besides 6 V
 FINER_BALANCES_G = (0.01, 0.001)
 CURRENTS_A = (0.1, 0.2, 0.5, 1.0)  # to which a constant current may be raised
 COLOUR = "colour"
+ROLES = ("cathode", "anode")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,9 @@ class Visibility:
         The main product at cathode and anode where it is a gas, or an empty text.
     plates
         Whether the main product at the cathode is a metal.
+    seen
+        What is seen at cathode and anode in the planned time, as Demonstrate says it of the same cell: by
+        product, the main one first.
     """
 
     bubbles_min: tuple[float, float]
@@ -62,6 +66,28 @@ class Visibility:
     current_A: float
     gases: tuple[str, str]
     plates: bool
+    seen: tuple[Mapping[str, str], Mapping[str, str]]
+
+    def seen_text(self, role: str) -> str:
+        """Say what is seen at an electrode and from when on, where that is after the first moment.
+
+        Examples
+        --------
+        >>> from fizzplate.lesson import CellSetup
+        >>> visibility(CellSetup("CuSO4")).seen_text("cathode")
+        'an orange-brown deposit on the electrode after 18 s'
+        """
+        at = ROLES.index(role)
+        parts = []
+        for product, words in self.seen[at].items():
+            starts_min = math.nan
+            if product in GASES and words == observation_of(product):
+                starts_min = self.bubbles_min[at]
+            elif at == 0 and self.plates and product not in GASES:
+                starts_min = self.colour_min
+            when = f" after {duration_text(starts_min)}" if math.isfinite(starts_min) else ""
+            parts.append(f"{words}{when}")
+        return "; also, ".join(dict.fromkeys(parts)) or "nothing: hardly any current flows"
 
 
 def visibility(setup: CellSetup, *, balance_g: float = 0.01) -> Visibility:
@@ -98,6 +124,7 @@ def _visibility_in(run: Run, setup: CellSetup, balance_g: float) -> Visibility:
         (np.minimum(run.anode.mass_g(solid), 0) for solid in run.anode.solids),
         np.zeros_like(run.time_s),
     )
+    seen = seen_at(run, setup.minutes)
     main = [next(iter(record.products), "") for record in (run.cathode, run.anode)]
     return Visibility(
         (
@@ -110,6 +137,7 @@ def _visibility_in(run: Run, setup: CellSetup, balance_g: float) -> Visibility:
         _at_minute_A(run),
         (main[0] if main[0] in GASES else "", main[1] if main[1] in GASES else ""),
         main[0] in run.cathode.solids,
+        (seen["cathode"], seen["anode"]),
     )
 
 

@@ -8,6 +8,7 @@ from fizzplate.lesson.rule.narration import (
     SWITCH_OPEN,
     narration,
     observations,
+    seen_at,
     sentence_at,
 )
 from fizzplate.lesson.rule.residue import acidity_statement, ions_with_water, residue
@@ -35,6 +36,7 @@ __all__ = [
     "percent",
     "residue",
     "results_table",
+    "seen_at",
     "sentence_at",
     "signed_charge",
 ]

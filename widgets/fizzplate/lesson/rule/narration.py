@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from fizzplate import data
 from fizzplate.cell import MIN_CURRENT_A
 from fizzplate.chemistry import electrodes, wording_for
@@ -21,6 +23,7 @@ ROLES = ("cathode", "anode")
 SWITCH_OPEN = (
     "The switch is open: the ions move at random, no current flows and nothing is discharged."
 )
+NO_CHLORINE_BUBBLES = "no bubbles, because the gas that forms there dissolves"
 NOTICEABLE_SHARE = 0.1
 FADED = 0.02
 ALKALINE_PH = 10
@@ -98,15 +101,58 @@ def _event_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     return sentence
 
 
+def seen_at(run: Run, minutes: float | None = None) -> dict[str, dict[str, str]]:
+    """Return what is seen at each electrode for most of a run, as :func:`observations` says it.
+
+    Parameters
+    ----------
+    run
+        The run.
+    minutes
+        How much of it the class watches; all of it without.
+
+    Returns
+    -------
+    dict
+        By role, what is seen of each product, the main one first; nothing where hardly any current flows.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> seen_at(Cell("CuSO4").run(minutes=2))["cathode"]
+    {'Cu': 'an orange-brown deposit on the electrode'}
+    """
+    last = run.time_s.size - 1
+    if minutes is not None:
+        last = min(int(np.searchsorted(run.time_s, 60 * minutes)), last)
+    seen = _seen_of(run, last)
+    products = _products_shown(run, dict.fromkeys(ROLES, seen))
+    lasts_s = np.diff(run.time_s[: last + 1])
+    found = {}
+    for role in ROLES:
+        lengths: dict[tuple[str, ...], float] = {}
+        for sample, length in enumerate(lasts_s):
+            if not _idle(run, sample):
+                shown = products(role, sample)
+                lengths[shown] = lengths.get(shown, 0.0) + float(length)
+        longest = max(lengths, key=lambda shown: lengths[shown], default=())
+        found[role] = {product: seen[product] for product in longest}
+    return found
+
+
+def _seen_of(run: Run, last: int) -> dict[str, str]:
+    """Say what is seen of each product, of which chlorine may all have dissolved until a sample."""
+    seen = {each: observation_of(each) for each in (*run.cathode.products, *run.anode.products)}
+    for record in (run.cathode, run.anode):
+        if "Cl2" in record.products and record.bubbles_cm3("Cl2")[last] < BUBBLES_CM3:
+            seen["Cl2"] = NO_CHLORINE_BUBBLES
+    return seen
+
+
 def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     """Return the function that says what can be seen at a sample."""
-    made = {*run.cathode.products, *run.anode.products}
-    seen = {product: observation_of(product) for product in made}
-    bubbling = made & set(GASES)
-    for record in (run.cathode, run.anode):
-        if "Cl2" in record.products and record.bubbles_cm3("Cl2")[-1] < BUBBLES_CM3:
-            seen["Cl2"] = "no bubbles, because the gas that forms there dissolves"
-            bubbling.discard("Cl2")
+    seen = _seen_of(run, run.time_s.size - 1)
+    bubbling = {each for each in seen if each in GASES and seen[each] != NO_CHLORINE_BUBBLES}
     products = _products_shown(run, dict.fromkeys(ROLES, seen))
     more = _more_bubbles(run, wording)
 

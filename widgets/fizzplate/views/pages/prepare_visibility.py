@@ -59,9 +59,8 @@ def _heads(balance_g: float, wording: Wording) -> tuple[str, ...]:
     return (
         "Solution",
         "Current after a minute",
-        f"Bubbles, {cathode}",
-        f"Bubbles, {anode}",
-        f"Colour on the {cathode}",
+        f"You will see: {cathode}",
+        f"You will see: {anode}",
         f"{balance_g:g} g balance shows enough",
         "Small tube full",
         "Without the lamp",
@@ -70,15 +69,14 @@ def _heads(balance_g: float, wording: Wording) -> tuple[str, ...]:
 
 def _row(setup: CellSetup, balance_g: float, wording: Wording) -> list[str]:
     if refused := refusal_of(setup):
-        return [setup.label_in(wording), refused, *[""] * 6]
+        return [setup.label_in(wording), refused, *[""] * 5]
     found = _cached_visibility(setup, balance_g)
     low, high = map(milliamps, _range_A(setup))
     return [
         setup.label_in(wording),
         f"{milliamps(found.current_A)} mA ({low} to {high})",
-        _minutes(found.bubbles_min[0], bool(found.gases[0])),
-        _minutes(found.bubbles_min[1], bool(found.gases[1])),
-        _minutes(found.colour_min, found.plates),
+        found.seen_text("cathode"),
+        found.seen_text("anode"),
         _minutes(found.balance_min, found.plates),
         _minutes(found.tube_min, any(found.gases)),
         _without_lamp(setup, balance_g),
