@@ -148,14 +148,14 @@ def test_there_is_room_to_write_and_each_block_stays_on_its_sheet(prepare):
     page.get_by_role("button", name="Print this sheet").press("Enter")
     page.evaluate("document.documentElement.dataset.fpPrint = 'sheet'")
     page.emulate_media(media="print")
-    heights = page.evaluate(
-        "() => [...document.querySelectorAll('.fp-writing-line')].map((line) => line.getBoundingClientRect().height)"
+    heights = page.locator(".fp-writing-line").evaluate_all(
+        "lines => lines.map((line) => line.getBoundingClientRect().height)"
     )
-    page.emulate_media(media="screen")
+    page.emulate_media(media="null")
     assert len(heights) == 4 * (2 * 6 + 2)
     assert min(heights) >= 8 * 96 / 25.4  # 8 mm
     sheets = texts_of(sheets_of(page))
     assert len(sheets) == 2  # two solutions on each
-    for k, name in enumerate(("sodium sulfate", "copper(II) chloride")):
+    for k, name in enumerate(("1. sodium sulfate", "3. copper(II) chloride")):
         assert name in sheets[k]
         assert sheets[k].count("Conclusion") == sheets[k].count("Prediction") == 2
