@@ -209,8 +209,8 @@ def test_electrons_go_out_of_minus_to_the_cathode_and_from_the_anode_to_plus(pag
     page.evaluate("() => clock.seek(120)")
     late = page.evaluate("() => scene.summary()")
     assert early["electronDirection"] == late["electronDirection"] == 1
-    moved = late["electronPathPx"] - early["electronPathPx"]
-    whole = page.evaluate("() => { clock.seek(1e9); return scene.summary().electronPathPx; }")
+    moved = late["electronPath"] - early["electronPath"]
+    whole = page.evaluate("() => { clock.seek(1e9); return scene.summary().electronPath; }")
     assert moved / whole == pytest.approx(0.2, rel=0.1)  # as the charge
 
 

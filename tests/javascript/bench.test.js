@@ -15,7 +15,7 @@ const { mountFlows } = await onTheBench("flows.js");
 const { fillSideCard } = await onTheBench("side_card.js");
 const use = loader("scene/");
 const { drawCircuit } = await use("circuit.js");
-const { drawLabels } = await use("labels.js");
+const { drawLabels, notesBeside } = await use("labels.js");
 const { layOut } = await use("vessels/layout.js");
 const { clamp, modelPlace } = await use("vessels/vessel.js");
 
@@ -51,9 +51,7 @@ test("dense colour sinks where there is depth, and is spread along the cell else
     const record = madeRecord(0, { "c:I2": Array(15).fill(1) });
     record.header.liquidColours = [{ formula: "I2", absorbance: [0, 0, 1] }];
     record.header.electrodes[1].products = [{ formula: "I2", label: "I₂", kind: "dissolved", electrons: 2, tint: "", metal: "", consumed: { formula: "I-", count: 2 }, released: [] }];
-    const pen = rememberingPen();
-    drawLabels(pen, record, layOut(1000, 560, vessel), plainTheme, { draw() {} }, 60, false);
-    return asked(pen, "fillText").map(([text]) => text).join(" ");
+    return notesBeside(record, layOut(1000, 560, vessel), 60, false).join(" ");
   };
   assert.deepEqual(deep.slice(0, 2), [true, false]);
   assert.match(said("beaker"), /sinking of the colour: drawn, not computed/);
@@ -68,7 +66,7 @@ test("words and readings stand in the picture, the electrodes' names beside them
         const layout = layOut(width, height, vessel);
         const pen = rememberingPen();
         drawCircuit(pen, record, layout, plainTheme, 60);
-        drawLabels(pen, record, layout, plainTheme, { draw() {} }, 60, true);
+        drawLabels(pen, record, layout, plainTheme, 60);
         const words = asked(pen, "fillText");
         for (const [text, x, y] of words) {
           assert.ok(x >= 0 && x <= width && y >= 0 && y <= height, `${text} at ${x}, ${y} of ${vessel} ${width}`);
@@ -92,7 +90,7 @@ test("on a phone, also where the picture has the whole screen, all of a U-tube h
     const pen = rememberingPen();
     layout.outline(pen);
     drawCircuit(pen, record, layout, plainTheme, 60);
-    drawLabels(pen, record, layout, plainTheme, { draw() {} }, 60, true);
+    drawLabels(pen, record, layout, plainTheme, 60);
     const boxes = [...layout.electrodes.map((rod) => [rod.x, rod.y, rod.width, rod.height]), ...asked(pen, "roundRect")];
     for (const [x, y, r] of asked(pen, "arc")) boxes.push([x - r, y - r, 2 * r, 2 * r]); // the bend, the lamp, electrons
     for (const [x, y] of [...asked(pen, "moveTo"), ...asked(pen, "lineTo")]) boxes.push([x, y, 0, 0]);

@@ -14,8 +14,10 @@ const { drawCircuit } = await use("circuit.js");
 const { currentText } = await use("../kit/format.js");
 const { drawElectrodes, layersPx } = await use("deposit.js");
 const { makeGlyphs } = await use("glyphs.js");
+const { labelParts, LETTERS, shapeWidth, writeLabel } = await use("lettering.js");
+const { drawIons } = await use("motion/ion_drawing.js");
+const { makeCrowd } = await use("motion/ions.js");
 const { writePH } = await use("indicator.js");
-const { drawLabels } = await use("labels.js");
 const { drawLiquid } = await use("liquid.js");
 const { layOut } = await use("vessels/layout.js");
 const { drawProbe, PROBE_S } = await use("probe.js");
@@ -307,37 +309,78 @@ test("liquid of one colour at every depth is painted in one piece, and the rest 
 });
 
 test("the shape tells the charge: cations have six corners, anions are round, a higher charge has two outlines", () => {
-  const look = (charge, formula = "X") => {
+  const look = (charge, formula = "X", label = formula) => {
     const pen = rememberingPen();
     globalThis.document = { createElement: () => ({ getContext: () => pen }) };
-    const glyphs = makeGlyphs([{ formula, label: formula, charge, tint: "--fp-ion-other", dissolved: false }], 15, 2, plainTheme);
+    const glyphs = makeGlyphs([{ formula, label, charge, tint: "--fp-ion-other", dissolved: false }], 15, 2, plainTheme);
+    const made = pen.calls.length;
     glyphs.draw(pen, formula, 70, 40, 0.5);
-    const [[, left, top, wide, high]] = asked(pen, "drawImage");
-    assert.ok(near(left + wide / 2, 70) && near(top + high / 2, 40) && near(wide, 24.5) && near(high, 24.5), "where it is, at half its size");
+    const [[, left, top, wide, high]] = asked(pen, "drawImage").slice(-1);
+    assert.ok(near(left + wide / 2, 70) && near(top + high / 2, 40) && wide === high && wide > 15 && wide < 35, "where it is, at half its size");
+    pen.calls.length = made;
     const corners = asked(pen, "lineTo");
     for (const axis of [0, 1]) assert.ok(near(corners.reduce((sum, corner) => sum + corner[axis], 0), 0), "even all round");
     for (const [x, y, r = 0] of [...corners, ...asked(pen, "arc")]) assert.ok(Math.hypot(x, y) + r < (charge ? 1.1 : 1.5) * 15, "within its place");
-    return ["lineTo", "arc", "stroke"].map((name) => asked(pen, name).length);
+    return ["lineTo", "arc", "ellipse", "stroke"].map((name) => asked(pen, name).length);
   };
-  assert.deepEqual([1, 2, 3].map((charge) => look(charge)), [[6, 0, 1], [12, 0, 2], [12, 0, 2]]);
-  assert.deepEqual([-1, -2].map((charge) => look(charge)), [[0, 1, 1], [0, 2, 2]]);
-  assert.deepEqual([look(0), look(0, "H2O")], [[0, 2, 2], [0, 3, 3]], "a molecule is joined discs");
+  assert.deepEqual([1, 2, 3].map((charge) => look(charge)), [[6, 0, 0, 1], [12, 0, 0, 2], [12, 0, 0, 2]]);
+  assert.deepEqual([-1, -2].map((charge) => look(charge)), [[0, 1, 0, 1], [0, 2, 0, 2]]);
+  assert.deepEqual(look(-2, "SO4^2-", "SO₄²⁻"), [0, 0, 2, 2], "a long label widens its disc");
+  assert.deepEqual([look(0), look(0, "H2O", "H₂O")], [[0, 2, 0, 2], [0, 3, 0, 3]], "a molecule is joined discs");
 });
 
-test("beside the picture positive ions stand at the cathode and negative ones at the anode, while current flows", () => {
-  const beside = (changes = {}, vessel = "beaker") => {
-    const record = madeRecord(0, changes);
-    const layout = layOut(1000, 560, vessel);
-    const drawnIons = [[], []];
-    const glyphs = { draw: (_, formula, x) => drawnIons[x < 500 ? 0 : 1].push(formula) };
-    drawLabels(rememberingPen(), record, layout, plainTheme, glyphs, 60, false);
-    return drawnIons;
+test("the figures of a formula stand below the line, its charge above, over each other where both are", () => {
+  assert.deepEqual(labelParts("SO₄²⁻"), [{ text: "SO", place: "line" }, { text: "4", place: "below" }, { text: "2−", place: "above" }]);
+  const pen = rememberingPen();
+  writeLabel(pen, labelParts("SO₄²⁻"), 30, plainTheme, "black");
+  const [[line, , lineY], [four, fourX, fourY], [two, twoX, twoY]] = asked(pen, "fillText");
+  assert.deepEqual([line, four, two], ["SO", "4", "2−"]);
+  assert.ok(fourX === twoX && twoY < lineY && fourY > lineY);
+  assert.ok(shapeWidth("Cl⁻") === 1 && shapeWidth("SO₄²⁻") > 1.1 && shapeWidth("HSO₄⁻") > shapeWidth("SO₄²⁻"));
+});
+
+test("no label is smaller than a thirtieth of the picture's height allows, and on a phone none below thirteen pixels", () => {
+  for (const vessel of VESSELS) {
+    for (const [width, height, least] of [[1500, 700, 34], [1860, 900, 40], [1100, 600, 25], [360, 350, 13]]) {
+      const { ionRadius } = layOut(width, height, vessel);
+      assert.ok(LETTERS * ionRadius >= least, `${vessel} ${width}: ${LETTERS * ionRadius}`);
+    }
+  }
+});
+
+/** An ion's place, its arrow and what is copied of it. @param {Record<string, any>} changes */
+function drawnIons(changes, view = {}) {
+  const record = madeRecord(0, changes);
+  const layout = layOut(1500, 700, "beaker");
+  const crowd = makeCrowd(record, layout);
+  const drawnGlyphs = [];
+  const pen = rememberingPen();
+  drawIons(pen, record, { layout, crowd, glyphs: { draw: (it, formula) => drawnGlyphs.push([formula, it.globalAlpha]) } }, plainTheme, { timeS: 60, surface: "seen", meant: [], ...view });
+  return { layout, crowd, glyphs: drawnGlyphs, heads: pen.calls.filter(({ name }) => name === "closePath").length, pen };
+}
+
+test("ions that come up to their electrode carry arrows, as long as they drift fast, and none where no current flows", () => {
+  const { heads, crowd, layout } = drawnIons({});
+  assert.ok(heads >= 3 && heads < crowd.ions.length / 1.4, `${heads}`);
+  /** The lengths of the arrows near the cathode, to which only cations come up. */
+  const lengths = (changes) => {
+    const ends = asked(drawnIons(changes).pen, "moveTo"); // a blunt end, then a tip
+    return ends.flatMap(([x], k) => (k % 2 || x > 600 ? [] : [Math.round(10 * Math.abs(ends[k + 1][0] - x)) / 10]));
   };
-  assert.deepEqual(beside(), [["Na+", "H+"], ["Cl-"]]);
-  assert.deepEqual(beside({ swapped: [1, 1, 1] }), [["Cl-"], ["Na+", "H+"]]);
-  assert.deepEqual(beside({ current_A: [0, 0, 0] }), [[], []]);
-  assert.deepEqual(beside({}, "U-tube"), [[], []], "its way is not from left to right");
-  assert.deepEqual(beside({ "c:Cl-": Array(15).fill(4) }), [["Na+", "H+"], []], "an ion of which there is hardly any");
+  const [fast, slow] = [-8e-6, -4e-6].map((metresAS) => lengths({ "v:Na+": Array(15).fill(metresAS) }));
+  assert.ok(fast.length > 0 && slow.length > 0);
+  for (const each of fast) assert.ok(near(each, 2 * slow[0], 0.2) && each < 1.2 * layout.ionRadius, "half as fast, half as long");
+  assert.equal(drawnIons({ current_A: [0, 0, 0] }).heads, 0);
+});
+
+test("water's ions are pale where there are very few, and come forward where there are many; others fade that are not spoken of", () => {
+  const neutral = drawnIons({});
+  assert.ok(neutral.glyphs.some(([formula]) => formula === "pale H+") && neutral.glyphs.some(([formula]) => formula === "pale OH-"));
+  assert.ok(!neutral.glyphs.some(([formula]) => formula === "H+"));
+  const acid = drawnIons({ pH: Array(15).fill(1) });
+  assert.ok(acid.glyphs.filter(([formula]) => formula === "H+").length > 3 && !acid.glyphs.some(([formula]) => formula === "pale H+"));
+  const meant = drawnIons({}, { meant: ["Na+"] });
+  for (const [formula, alpha] of meant.glyphs) assert.equal(alpha === 1, formula === "Na+");
 });
 
 test("with an indicator the pH stands at both electrodes and between them, and where chlorine has bleached it", () => {

@@ -2,6 +2,7 @@
 // Electrons move out of the minus terminal to the cathode, and from the anode back to plus.
 
 import { MIN_CURRENT_A, currentText, voltageText } from "../kit/format.js";
+import { arrow } from "./arrows.js";
 import { rounded } from "./deposit.js";
 import { drawElectron } from "./motion/event_drawing.js";
 import { sampleAt } from "./record.js";
@@ -13,8 +14,9 @@ import { clamp } from "./vessels/vessel.js";
 
 const LIGHT_EXPONENT = 3.4; // of a tungsten lamp's light against its voltage
 const OPEN_ANGLE = 0.6; // of the switch's lever
-const SPACING_PX = 30;
-const MAX_PATH_PX = 1100; // how far the electrons move in the wire over a whole run at most
+const SPACING = 30; // between electrons, in thicknesses of a plain line
+const MAX_PATH = 1100; // how far the electrons move in the wire over a whole run at most
+const ELECTRON = 5.2; // radius
 
 /** Light of the lamp against its rating. @param {RunRecord} record @param {number} timeS */
 export function lampLight(record, timeS) {
@@ -24,11 +26,11 @@ export function lampLight(record, timeS) {
   return volts > 0 ? (volts / lamp.volts) ** LIGHT_EXPONENT : 0;
 }
 
-/** How far (px) the electrons have moved by a time. @param {RunRecord} record @param {number} timeS */
-export function electronPathPx(record, timeS) {
+/** How far the electrons have moved by a time, in thicknesses of a plain line. @param {RunRecord} record @param {number} timeS */
+export function electronPath(record, timeS) {
   const charges = record.chargeC;
   const all = charges[charges.length - 1];
-  return all > 0 && !record.header.idle ? (sampleAt(charges, record, timeS) / all) * MAX_PATH_PX : 0;
+  return all > 0 && !record.header.idle ? (sampleAt(charges, record, timeS) / all) * MAX_PATH : 0;
 }
 
 /** Whether the switch is closed: the supply gives a voltage. @param {RunRecord} record @param {number} timeS */
@@ -39,12 +41,26 @@ export const voltageAcross = (record, timeS) =>
   `${voltageText(sampleAt(record.voltageV, record, timeS))} across the cell`;
 
 /**
+ * The circuit is drawn for a picture a thousand pixels wide, and larger in a wider one.
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout
  * @param {Theme} theme @param {number} timeS
  */
 export function drawCircuit(pen, record, layout, theme, timeS) {
-  const [left, right] = layout.electrodes.map((rod) => rod.x + rod.width / 2);
-  const top = layout.electrodes[0].y;
+  const larger = Math.max(layout.stroke, 1);
+  pen.save();
+  pen.scale(larger, larger);
+  const [left, right] = layout.electrodes.map((rod) => (rod.x + rod.width / 2) / larger);
+  drawParts(pen, record, { left, right, top: layout.electrodes[0].y / larger, width: layout.width / larger, narrow: layout.narrow }, theme, timeS);
+  pen.restore();
+}
+
+/**
+ * @param {CanvasRenderingContext2D} pen @param {RunRecord} record
+ * @param {{left: number, right: number, top: number, width: number, narrow: boolean}} place left, right, top: of the rods, in their middle
+ * @param {Theme} theme @param {number} timeS
+ */
+function drawParts(pen, record, place, theme, timeS) {
+  const { left, right, top, width, narrow } = place;
   const wireY = clamp(top * 0.42, 26, 62 * theme.letters);
   const middle = (left + right) / 2;
   const box = { width: clamp((right - left) * 0.34, 84, 150 * theme.letters), height: clamp(top * 0.4, 32, 52 * theme.letters) };
@@ -65,6 +81,7 @@ export function drawCircuit(pen, record, layout, theme, timeS) {
   pen.lineTo(right, wireY);
   pen.lineTo(right, top);
   pen.stroke();
+  for (const x of [left, right]) drawClip(pen, theme, x, top);
   const closed = switchClosed(record, timeS);
   const gap = closed ? null : { from: pivot, to: pivot + lever };
   drawElectrons(pen, record, theme, timeS, { left, right, top, wireY, supplyLeft, supplyRight, gap }, swapped);
@@ -73,22 +90,22 @@ export function drawCircuit(pen, record, layout, theme, timeS) {
     drawLamp(pen, record, theme, timeS, (supplyRight + right) / 2, wireY, box.height * 0.42);
   }
   drawSupply(pen, record, theme, timeS, supplyLeft, wireY, box, swapped);
-  const size = clamp(layout.width / 62, 11.5, 18) * theme.letters;
+  const size = clamp(width / 62, 11.5, 18) * theme.letters;
   pen.fillStyle = ink;
   pen.font = `${size}px ${theme.font}`;
   pen.textAlign = "center";
   pen.textBaseline = "middle";
-  if (!layout.narrow) {
+  if (!narrow) {
     pen.fillStyle = theme.colour("--fp-quiet");
     pen.fillText(closed ? "switch" : "switch open", pivot + lever / 2, wireY + size * 1.3);
     pen.fillStyle = ink;
   }
   const readingX = record.header.lamp ? (supplyRight + right) / 2 : middle;
   pen.fillText(currentText(current), readingX, wireY + box.height * 0.5 + size * 0.95);
-  if (record.header.lamp && current >= MIN_CURRENT_A && !layout.narrow) {
+  if (record.header.lamp && current >= MIN_CURRENT_A && !narrow) {
     pen.fillText(voltageAcross(record, timeS), middle, wireY + box.height * 0.5 + size * 2.25);
   }
-  if (current >= MIN_CURRENT_A && !layout.narrow) {
+  if (current >= MIN_CURRENT_A && !narrow) {
     drawElectronArrow(pen, theme, left, { left: supplyLeft, height: box.height }, wireY, size, swapped);
   }
 }
@@ -109,6 +126,22 @@ function drawElectronArrow(pen, theme, left, supply, wireY, size, swapped) {
   pen.fillText("electrons", from + 38, y);
   arrow(pen, swapped ? from : from + 30, y, swapped ? from + 30 : from);
   pen.textAlign = "center";
+}
+
+/** What holds the wire to a rod. @param {CanvasRenderingContext2D} pen @param {Theme} theme @param {number} x @param {number} top of the rod */
+function drawClip(pen, theme, x, top) {
+  pen.fillStyle = theme.colour("--fp-panel");
+  pen.lineJoin = "round";
+  pen.beginPath();
+  for (const [dx, dy] of [[-4, -15], [4, -15], [7, 2], [-7, 2]]) pen.lineTo(x + dx, top + dy);
+  pen.closePath();
+  pen.fill();
+  pen.stroke();
+  pen.beginPath();
+  pen.moveTo(x - 5.5, top - 6);
+  pen.lineTo(x + 5.5, top - 6);
+  pen.stroke();
+  pen.lineJoin = "miter";
 }
 
 /**
@@ -134,28 +167,6 @@ function drawSwitch(pen, theme, x, y, lever, closed) {
   }
 }
 
-/** @param {CanvasRenderingContext2D} pen @param {number} fromX @param {number} y @param {number} toX */
-export function arrow(pen, fromX, y, toX) {
-  arrowAlong(pen, fromX, y, { x: Math.sign(toX - fromX), y: 0 }, Math.abs(toX - fromX));
-}
-
-/**
- * @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y of its blunt end
- * @param {{x: number, y: number}} way of length 1 @param {number} length
- */
-export function arrowAlong(pen, x, y, way, length) {
-  const [tipX, tipY] = [x + way.x * length, y + way.y * length];
-  pen.lineWidth = 1.6;
-  pen.beginPath();
-  pen.moveTo(x, y);
-  pen.lineTo(tipX, tipY);
-  for (const side of [-4, 4]) {
-    pen.moveTo(tipX - way.x * 7 - way.y * side, tipY - way.y * 7 + way.x * side);
-    pen.lineTo(tipX, tipY);
-  }
-  pen.stroke();
-}
-
 /**
  * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Theme} theme
  * @param {number} timeS
@@ -164,14 +175,14 @@ export function arrowAlong(pen, x, y, way, length) {
  * @param {boolean} swapped
  */
 function drawElectrons(pen, record, theme, timeS, wire, swapped) {
-  const moved = electronPathPx(record, timeS) * (swapped ? -1 : 1);
+  const moved = electronPath(record, timeS) * (swapped ? -1 : 1);
   /** @param {number} length @param {(s: number) => [number, number]} at */
   const along = (length, at) => {
-    const first = ((moved % SPACING_PX) + SPACING_PX) % SPACING_PX;
-    for (let s = first; s < length - 4; s += SPACING_PX) {
+    const first = ((moved % SPACING) + SPACING) % SPACING;
+    for (let s = first; s < length - 4; s += SPACING) {
       const [x, y] = at(s);
       if (wire.gap && y === wire.wireY && x > wire.gap.from - 9 && x < wire.gap.to + 9) continue;
-      drawElectron(pen, x, y, 5.2, theme);
+      drawElectron(pen, x, y, ELECTRON, theme);
     }
   };
   const across = wire.supplyLeft - wire.left;
@@ -212,16 +223,28 @@ function drawLamp(pen, record, theme, timeS, x, y, radius) {
     pen.fill();
     pen.globalAlpha = 1;
   }
-  const cross = radius * Math.SQRT1_2;
   pen.lineWidth = 2;
   pen.strokeStyle = seen > 0.3 ? theme.colour("--fp-ion-ink") : theme.colour("--fp-ink");
   pen.stroke();
+  drawFilament(pen, x, y, radius, seen);
+}
+
+/** A wire into the bulb, wound in the middle, out again: the thicker the brighter. @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y @param {number} radius @param {number} seen */
+function drawFilament(pen, x, y, radius, seen) {
+  const [turns, half] = [3, 0.42 * radius];
+  const turn = (2 * half) / turns;
+  pen.lineWidth = 1.6 + clamp(seen, 0, 1);
+  pen.lineJoin = "round";
   pen.beginPath();
-  pen.moveTo(x - cross, y - cross);
-  pen.lineTo(x + cross, y + cross);
-  pen.moveTo(x + cross, y - cross);
-  pen.lineTo(x - cross, y + cross);
+  pen.moveTo(x - radius, y);
+  pen.lineTo(x - half, y);
+  for (let k = 0; k < turns; k += 1) {
+    const from = x - half + k * turn;
+    pen.bezierCurveTo(from + 1.1 * turn, y - 0.75 * radius, from - 0.1 * turn, y - 0.75 * radius, from + turn, y);
+  }
+  pen.lineTo(x + radius, y);
   pen.stroke();
+  pen.lineJoin = "miter";
 }
 
 /**

@@ -10,8 +10,9 @@
 // (scales in words and figures). Electrons passed at both electrodes so far: motion/tally.js.
 
 import { drawFrame } from "./frame.js";
+import { defaultTimeLapse } from "./motion/clock.js";
 import { PROBE_S } from "./probe.js";
-import { fillingAt, placeInTime } from "./record.js";
+import { fillingAt } from "./record.js";
 import { buildStage, glyphsOf } from "./stage.js";
 import { summaryOf } from "./summary.js";
 import { readTheme } from "./theme.js";
@@ -39,14 +40,14 @@ class Scene {
     this.particles = /** @type {Particles} */ (particles);
     this.surface = /** @type {Surface} */ (surface);
     this.isAtRest = !(record.chargeC[record.chargeC.length - 1] > 0);
+    this.paceS = defaultTimeLapse(record.timeS[record.timeS.length - 1]); // of the run, in a second of the picture
     this.pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
     this.theme = readTheme(canvas);
     this.shownS = clock.timeS; // time in the run that the picture shows
-    this.movedS = clock.timeS; // time in the run to which the crowd has moved
+    this.restedS = 0; // how long a cell at rest has been shown
     this.focus = { species: /** @type {string[]} */ ([]), side: -1 };
     this.probe = /** @type {import("./probe.js").Probe|null} */ (null);
     this.stage = /** @type {import("./stage.js").Stage|null} */ (null);
-    this.wanderers = /** @type {import("./stage.js").Wanderers|null} */ (null); // as they stood before the size changed
     this.frame = 0;
     this.lastFrameMs = 0;
     this.stopListening = this.listen();
@@ -73,21 +74,16 @@ class Scene {
 
   get isProbing() { return this.probe !== null && this.probe.age < PROBE_S; }
   get isMoving() { return !this.reducedMotion && (this.clock.playing || this.isAtRest || this.isProbing); }
+  /** Time of the picture: a cell at rest has only that since it is shown. */
+  get pictureS() { return this.isAtRest ? this.restedS : this.shownS / this.paceS; }
 
   /** Show another time of the run. @type {import("./motion/clock.js").Follower} */
   follow(timeS, wasSought) {
     if (!this.stage) return;
     const isSoon = Math.abs(timeS - this.shownS) < STILL_S * this.clock.timeLapse;
     if (this.reducedMotion && this.clock.playing && !wasSought && isSoon) return;
-    const isChosen = (this.reducedMotion || wasSought) && timeS !== this.shownS;
-    const isPoured = fillingAt(this.record, timeS).now !== this.stage.filling.now;
-    if (isChosen) {
-      if (!isPoured) this.stage.crowd.redraw(placeInTime(this.record, timeS));
-      this.wanderers = null;
-      this.movedS = timeS;
-    }
     this.shownS = timeS;
-    if (isPoured) this.rebuild(isChosen);
+    if (fillingAt(this.record, timeS).now !== this.stage.filling.now) this.rebuild();
     else if (!this.isMoving || !this.frame) this.draw(); // else the next frame does
     this.wake();
   }
@@ -108,45 +104,33 @@ class Scene {
     if (!isResting || nowMs - this.lastFrameMs >= RESTING_FRAME_MS) {
       const passedS = this.lastFrameMs ? clamp((nowMs - this.lastFrameMs) / 1000, 0, MAX_FRAME_S) : 0;
       this.lastFrameMs = nowMs;
-      this.move(this.stage, passedS);
+      if (this.probe) this.probe.age += passedS;
+      if (this.isAtRest) this.restedS += passedS;
       this.draw();
     }
     this.requestFrame();
   }
 
-  /** @param {import("./stage.js").Stage} stage @param {number} passedS */
-  move({ crowd, events, water }, passedS) {
-    if (this.probe) this.probe.age += passedS;
-    if (!this.clock.playing && !this.isAtRest) return;
-    this.wanderers = null;
-    if (this.surface === "explained") crowd.answer(events.calls(this.shownS), this.shownS - this.movedS);
-    crowd.move(placeInTime(this.record, this.shownS), passedS);
-    water?.move(passedS);
-    this.movedS = this.shownS;
-  }
-
   // drawing
 
-  /** Draw at another size, at another level, or in another look, what is drawn now. @param {boolean} [afresh] the ions as for the time alone */
-  rebuild(afresh = false) {
-    if (this.stage && !afresh) {
-      const { crowd, water, layout } = this.stage;
-      this.wanderers ??= { ions: [...crowd.ions.values()].flat(), molecules: water?.molecules ?? [], layout };
-    }
-    const { particles, surface, theme, shownS: timeS, wanderers } = this;
-    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS, wanderers });
+  /** Make the picture at another size, at another level, or in another look. */
+  rebuild() {
+    const { particles, surface, theme, shownS: timeS } = this;
+    this.stage = buildStage(this.canvas, this.record, { particles, surface, theme, timeS });
     this.draw();
     this.wake();
   }
 
   draw() {
-    if (this.stage) this.drawOn(this.pen, this.stage);
+    if (!this.stage) return;
+    this.stage.crowd.moveTo(this.pictureS, this.isAtRest);
+    this.drawOn(this.pen, this.stage);
   }
 
   /** @param {CanvasRenderingContext2D} pen @param {import("./stage.js").Stage} stage */
   drawOn(pen, stage) {
-    const { shownS: timeS, indicator, focus, probe, surface } = this;
-    drawFrame(pen, this.record, stage, this.theme, { timeS, indicator, surface, focus, probe, withArrows: this.reducedMotion && !this.isAtRest });
+    const { shownS: timeS, pictureS, indicator, focus, probe, surface } = this;
+    drawFrame(pen, this.record, stage, this.theme, { timeS, pictureS, indicator, surface, focus, probe });
   }
 
   /** What is drawn now, on the page's ground, in a projector's dots or more. @returns {HTMLCanvasElement} */
@@ -188,7 +172,7 @@ class Scene {
   setSurface(surface) {
     if (surface === this.surface) return;
     this.surface = surface;
-    this.rebuild(true);
+    this.rebuild();
   }
 
   /** Let some ions stand out, and one electrode. @param {string[]} species none: all @param {number} side -1: neither */
@@ -205,7 +189,9 @@ class Scene {
   }
 
   summary() {
-    return summaryOf(this.record, /** @type {import("./stage.js").Stage} */ (this.stage), this.shownS, this.isAtRest, this.surface);
+    const { record, shownS, isAtRest, surface, paceS, clock } = this;
+    const stage = /** @type {import("./stage.js").Stage} */ (this.stage);
+    return summaryOf(record, stage, { timeS: shownS, isAtRest, surface, faster: clock.timeLapse / paceS });
   }
 
   destroy() {

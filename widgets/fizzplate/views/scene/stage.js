@@ -3,24 +3,19 @@
 import { makeBubbles } from "./motion/bubbles.js";
 import { makeEvents } from "./motion/events.js";
 import { makeCrowd } from "./motion/ions.js";
-import { seededRandom } from "./motion/random.js";
+import { makeVisits } from "./motion/visits.js";
 import { makeWater } from "./motion/water.js";
 import { makeGlyphs } from "./glyphs.js";
 import { makeSpecks } from "./haze.js";
 import { particlesOf } from "./particles.js";
-import { fillingAt, placeInTime } from "./record.js";
+import { fillingAt } from "./record.js";
 import { layOut } from "./vessels/layout.js";
 
 /** @typedef {import("./record.js").RunRecord} RunRecord */
 /** @typedef {"few"|"many"|"water"} Particles large ions, smaller ones up to 400, or with molecules of water */
 /** @typedef {"seen"|"explained"} Surface what is drawn at an electrode: what the eye sees, or what happens there */
 /** @typedef {ReturnType<typeof buildStage>} Stage */
-/**
- * What wandered, as it stood when it last moved: another size of the picture starts from there.
- * @typedef {{ions: import("./motion/ions.js").Ion[], molecules: import("./motion/water.js").Molecule[], layout: import("./vessels/vessel.js").Layout}} Wanderers
- */
 
-const SEED = 20;
 const MAX_DENSITY = 3;
 
 /** What was not in the solution from the start has no formula on it. @param {RunRecord} record @param {import("./record.js").Species} species */
@@ -43,29 +38,34 @@ export function glyphsOf(record, ionRadius, { surface, density, theme }) {
 
 /**
  * @param {HTMLCanvasElement} canvas @param {RunRecord} record
- * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number, wanderers: Wanderers|null}} look
+ * @param {{particles: Particles, surface: Surface, theme: import("./theme.js").Theme, timeS: number}} look
  */
-export function buildStage(canvas, record, { particles, surface, theme, timeS, wanderers }) {
+export function buildStage(canvas, record, { particles, surface, theme, timeS }) {
   const width = canvas.clientWidth || 600;
   const height = canvas.clientHeight || 340;
   const density = Math.min(globalThis.devicePixelRatio || 1, MAX_DENSITY);
   canvas.width = Math.round(width * density);
   canvas.height = Math.round(height * density);
+  const many = particles === "many";
   const filling = fillingAt(record, timeS);
-  const layout = layOut(width, height, record.header.vessel, particles === "many", filling);
-  const crowd = makeCrowd(record, layout, particles === "many");
-  const when = placeInTime(record, timeS);
-  if (wanderers) crowd.takeOver(wanderers.ions, wanderers.layout, when);
-  else crowd.redraw(when);
+  const layout = layOut(width, height, record.header.vessel, many, filling);
+  const events = makeEvents(record, layout);
+  const explained = surface === "explained";
+  const visits = makeVisits(record, layout, explained, explained ? events.places() : []);
+  /** @param {number} at */
+  const calls = (at) => [...(explained ? events.calls(at) : []), ...visits.calls(at)];
+  /** @param {number} at */
+  const blocked = (at) => [...(explained ? events.blocked(at) : []), ...visits.blocked(at)];
+  const crowd = makeCrowd(record, layout, { many, calls, blocked });
   return {
     layout,
     filling,
     density,
     crowd,
     glyphs: glyphsOf(record, layout.ionRadius, { surface, density, theme }),
-    events: makeEvents(record, layout),
+    events,
     bubbles: makeBubbles(record, layout),
-    water: particles === "water" ? makeWater(layout, seededRandom(SEED), wanderers) : null,
+    water: particles === "water" ? makeWater(layout) : null,
     specks: makeSpecks(layout),
   };
 }

@@ -2,20 +2,23 @@
 
 import { MIN_CURRENT_A, roundAmountText } from "../kit/format.js";
 import { releasedCm3 } from "./motion/bubbles.js";
-import { electronPathPx, lampLight, switchClosed } from "./circuit.js";
+import { electronPath, lampLight, switchClosed } from "./circuit.js";
 import { layerEnlarged } from "./deposit.js";
 import { notesBeside } from "./labels.js";
 import { sampleAt } from "./record.js";
 
-/** @param {import("./record.js").RunRecord} record @param {import("./stage.js").Stage} stage @param {number} timeS @param {boolean} isAtRest @param {import("./stage.js").Surface} surface */
-export function summaryOf(record, { crowd, events, bubbles, layout, water }, timeS, isAtRest, surface) {
+/**
+ * @param {import("./record.js").RunRecord} record @param {import("./stage.js").Stage} stage
+ * @param {{timeS: number, isAtRest: boolean, surface: import("./stage.js").Surface, faster: number}} view faster: than the run is played at first
+ */
+export function summaryOf(record, { crowd, events, bubbles, layout, water }, { timeS, isAtRest, surface, faster }) {
   const isSwapped = sampleAt(record.swapped, record, timeS) > 0.5;
   const endS = record.timeS[record.timeS.length - 1];
   const hasGas = [0, 1].some((side) => releasedCm3(record, side, endS) > 0);
   const isOff = sampleAt(record.currentA, record, timeS) < MIN_CURRENT_A;
   return {
     counts: crowd.counts(),
-    driftScale: isAtRest ? 0 : crowd.driftScale,
+    driftScale: isAtRest ? 0 : crowd.driftScale * faster,
     eventMol: events.oneMol,
     eventStandsFor: events.oneMol && surface === "explained" ? `each atom or molecule made stands for ${roundAmountText(events.oneMol)}` : "",
     bubbleCm3: hasGas ? bubbles.oneCm3 : 0,
@@ -24,7 +27,7 @@ export function summaryOf(record, { crowd, events, bubbles, layout, water }, tim
     switchClosed: switchClosed(record, timeS),
     bubblesDrawn: [0, 1].map((side) => bubbles.numberBy(side, timeS)),
     electronDirection: isOff ? 0 : isSwapped ? -1 : 1,
-    electronPathPx: electronPathPx(record, timeS),
+    electronPath: electronPath(record, timeS),
     lampLight: lampLight(record, timeS),
     ionRadius: layout.ionRadius,
     electrodes: layout.electrodes,

@@ -18,7 +18,7 @@ const MIN_BUBBLE_CM3 = 0.002;
 const GROWTH_S = 0.7;
 const RISE_SHARE_S = 0.28; // of the wetted electrode's height in a second
 // in an ion's radii
-const FULL_SIZE = 0.34;
+const FULL_SIZE = 0.25;
 const DRIFT_PER_S = 0.24;
 const SWAY = 0.09;
 const SWAY_RAD_S = 5;

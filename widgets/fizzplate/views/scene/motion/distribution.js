@@ -11,7 +11,9 @@ import { showsPH } from "./scale.js";
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
 export const BINS = 24;
-const AREA_PER_ION = 10; // of drawn liquid, in squares of the ion's radius, where all are read from afar
+// of ions that are read from afar, and of those on a phone: drawn liquid for each, in squares of its radius; cations, or anions, at most
+const AFAR = { area: 10.5, mostOfASign: 12 };
+const ON_A_PHONE = { area: 14, mostOfASign: 8 };
 const ACID_SHARE = 0.06; // of the crowd, for every unit of pH away from 7, all over the liquid
 const FULL_CROWD_MOL_M3 = 2; // from a thousandth of a mole of salt per dm3 the crowd is full
 
@@ -21,28 +23,34 @@ class Distribution {
    * @param {() => number} random
    */
   constructor(record, layout, many, random) {
-    const area = many ? MIN_AREA_PER_ION : AREA_PER_ION;
+    const few = layout.narrow ? ON_A_PHONE : AFAR;
+    const area = many ? MIN_AREA_PER_ION : few.area;
     this.record = record;
     this.gapM = record.positionM[record.positionM.length - 1];
     this.filmM = record.header.filmM;
     this.middleM = modelPlace(0.5, this.gapM, this.filmM);
     this.capacity = Math.min(MAX_IONS, layout.liquidArea / (area * layout.ionRadius ** 2));
     this.binArea = measureBins(layout, random);
+    this.most = many ? MAX_IONS : few.mostOfASign;
     this.perUnit = this.ionsPerUnit();
   }
 
   /** How many ions stand for one unit of amount: they fill the room at the start of the run. */
   ionsPerUnit() {
     const start = { before: 0, after: 0, part: 0 };
-    let atStart = 0;
-    for (const each of this.record.header.species) {
-      if (!showsPH(each)) atStart += sum(this.concentrations(each.formula, start));
+    let all = 0;
+    let ofOneSign = 0;
+    for (const sign of [1, 0, -1]) {
+      const kinds = this.record.header.species.filter((each) => !showsPH(each) && Math.sign(each.charge) === sign);
+      const amount = kinds.reduce((total, { formula }) => total + sum(this.concentrations(formula, start)), 0);
+      all += amount;
+      ofOneSign = Math.max(ofOneSign, amount);
     }
-    if (!(atStart > 0)) return 0;
+    if (!(all > 0)) return 0;
     // an acid or alkali is a solution of H+ or OH-: they make up the crowd then, and count as it
     const isAcidOrAlkali = this.acidity(start) > 1;
     const thin = Math.min(1, this.meanConcentration(start) / FULL_CROWD_MOL_M3);
-    return this.capacity / (isAcidOrAlkali ? atStart * 1.6 : atStart) * thin;
+    return Math.min(this.capacity / (isAcidOrAlkali ? all * 1.6 : all), this.most / ofOneSign) * thin;
   }
 
   /** Of the ions that are drawn by their amount, mol/m3. @param {Moment} when */
@@ -80,14 +88,17 @@ class Distribution {
     return result;
   }
 
-  /** @param {number} sign 1 for H+, -1 for OH- @param {Moment} when @returns {Float64Array} wanted number by bin */
+  /** At least one, wherever it is, and no more than of another ion. @param {number} sign 1 for H+, -1 for OH- @param {Moment} when @returns {Float64Array} wanted number by bin */
   wantedByPH(sign, when) {
     const result = new Float64Array(BINS);
     for (let bin = 0; bin < BINS; bin += 1) {
       const acid = 7 - fieldAt(this.record.pH, this.record, when, this.placeOfBin(bin));
       result[bin] = Math.max(0, sign * acid) * ACID_SHARE * this.capacity * this.binArea[bin];
     }
-    return result;
+    const number = sum(result);
+    if (number > this.most) return result.map((each) => (each * this.most) / number);
+    const rest = Math.max(0, 1 - number);
+    return result.map((each, bin) => each + rest * this.binArea[bin]);
   }
 }
 
@@ -131,7 +142,7 @@ function measureBins(layout, random) {
   for (let attempt = 0; attempt < 4000; attempt += 1) {
     const px = x + random() * width;
     const py = y + random() * height;
-    if (!layout.inside(px, py)) continue;
+    if (!layout.free(px, py)) continue;
     area[binAt(layout, px, py)] += 1;
     found += 1;
   }

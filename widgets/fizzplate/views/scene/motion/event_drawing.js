@@ -2,59 +2,80 @@
 
 import { EVENT_S } from "./events.js";
 import { clamp } from "../vessels/vessel.js";
+import { materialColour } from "../theme.js";
 
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {import("./events.js").DischargeEvent} DischargeEvent */
+/** @typedef {ReturnType<typeof import("../glyphs.js").makeGlyphs>} Glyphs */
+/** @typedef {import("../theme.js").Theme} Theme */
 
 const TWO_ATOMS = ["H2", "O2", "Cl2"];
 const PAIRED = 0.35; // of a product's time: by then its atoms have paired
-const ARRIVAL_S = 0.6;
-export const EXCHANGE_S = 1.0;
+const ARRIVAL_S = 0.8;
+export const EXCHANGE_S = 1.6;
+const PALE = 0.42; // of what water gives, until it matters
+const ELECTRON = 0.3; // of an ion's radius
+const ATOM = 0.62;
+const FULL = 4; // ions of an event from which they are drawn smaller, to find room
+const SMALLER = 0.74;
+
+/** @param {DischargeEvent} event */
+const scaleOf = ({ ions }) => (ions.length >= FULL ? SMALLER : 1);
 
 /**
- * @param {CanvasRenderingContext2D} pen @param {DischargeEvent[]} events
- * @param {ReturnType<typeof import("../glyphs.js").makeGlyphs>} glyphs @param {Layout} layout
- * @param {import("../theme.js").Theme} theme @param {(formula: string) => string} molecule
+ * @param {CanvasRenderingContext2D} pen @param {DischargeEvent[]} events @param {Glyphs} glyphs @param {Layout} layout @param {Theme} theme
  */
-export function drawEvents(pen, events, glyphs, layout, theme, molecule) {
-  const r = layout.ionRadius;
+export function drawEvents(pen, events, glyphs, layout, theme) {
   for (const event of events) {
-    const rod = layout.electrodes[event.side];
-    const surfaceX = event.x > rod.x + rod.width / 2 ? rod.x + rod.width : rod.x;
-    if (event.age < EXCHANGE_S) {
-      const near = clamp(event.age / ARRIVAL_S, 0, 1);
-      const eased = near * near * (3 - 2 * near);
-      for (const ion of event.ions) {
-        const x = ion.fromX + (ion.x - ion.fromX) * eased;
-        const y = ion.fromY + (ion.y - ion.fromY) * eased;
-        glyphs.draw(pen, ion.formula, x, y);
-      }
-    }
-    if (event.age >= ARRIVAL_S - 0.1 && event.age < EXCHANGE_S + 0.1) {
-      drawExchange(pen, event, surfaceX, r, theme);
-    }
-    if (event.age >= EXCHANGE_S) drawProduct(pen, event, surfaceX, layout, glyphs, theme, molecule);
+    if (event.age < EXCHANGE_S) drawArrival(pen, event, layout, glyphs, theme);
+    else drawProduct(pen, event, layout, glyphs, theme);
+    if (event.age >= ARRIVAL_S - 0.1 && event.age < EXCHANGE_S + 0.1) drawExchange(pen, event, layout, theme);
   }
+}
+
+/** Ions come to the face, or an atom of the electrode stands there. @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {Layout} layout @param {Glyphs} glyphs @param {Theme} theme */
+function drawArrival(pen, event, layout, glyphs, theme) {
+  const near = clamp(event.age / ARRIVAL_S, 0, 1);
+  const eased = near * near * (3 - 2 * near);
+  if (!event.ions.length && event.metal) drawAtom(pen, event.faceX, event.y, ATOM * layout.ionRadius, theme.colour(materialColour(event.metal)), theme);
+  for (const ion of event.ions) {
+    if (event.fromWater) pen.globalAlpha = PALE + (1 - PALE) * eased; // water's own come forward
+    glyphs.draw(pen, ion.formula, ion.fromX + (ion.x - ion.fromX) * eased, ion.fromY + (ion.y - ion.fromY) * eased, scaleOf(event));
+    pen.globalAlpha = 1;
+  }
+}
+
+/** @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y @param {number} r @param {string} fill @param {Theme} theme */
+function drawAtom(pen, x, y, r, fill, theme) {
+  pen.beginPath();
+  pen.arc(x, y, r, 0, 2 * Math.PI);
+  pen.fillStyle = fill;
+  pen.fill();
+  pen.lineWidth = 1.2;
+  pen.strokeStyle = theme.colour("--fp-ion-ink");
+  pen.stroke();
 }
 
 /**
  * Electrons hop from the electrode to the ion, or from the ion to the electrode.
- * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} surfaceX
- * @param {number} r @param {import("../theme.js").Theme} theme
+ * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {Layout} layout @param {Theme} theme
  */
-function drawExchange(pen, event, surfaceX, r, theme) {
+function drawExchange(pen, event, layout, theme) {
+  const r = layout.ionRadius;
   const part = clamp((event.age - ARRIVAL_S) / (EXCHANGE_S - ARRIVAL_S), 0, 1);
   const hop = event.oxidation ? 1 - part : part;
+  const out = Math.sign(event.x - event.faceX);
+  const inside = event.faceX - out * r * 0.45;
+  const outside = event.ions.length ? event.x - out * 0.75 * r : event.faceX + out * 0.3 * r;
   for (let k = 0; k < event.electrons; k += 1) {
-    const y = event.y + (k - (event.electrons - 1) / 2) * r * 0.7;
-    const inside = surfaceX + Math.sign(surfaceX - event.x) * r * 0.5;
-    drawElectron(pen, inside + (event.x - inside) * hop, y, r * 0.36, theme);
+    const y = event.y + (k - (event.electrons - 1) / 2) * r * (event.electrons > 2 ? 0.95 : 0.75);
+    drawElectron(pen, inside + (outside - inside) * hop, y, r * ELECTRON, theme);
   }
 }
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y @param {number} r
- * @param {import("../theme.js").Theme} theme
+ * @param {Theme} theme
  */
 export function drawElectron(pen, x, y, r, theme) {
   pen.beginPath();
@@ -73,7 +94,7 @@ export function drawElectron(pen, x, y, r, theme) {
 /**
  * Two atoms come together and make a molecule.
  * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} part 0 to 1
- * @param {number} r @param {import("../theme.js").Theme} theme
+ * @param {number} r @param {Theme} theme
  */
 function drawPairing(pen, event, part, r, theme) {
   pen.fillStyle = theme.colour(event.product === "Cl2" ? event.tint : "--fp-bubble");
@@ -82,55 +103,60 @@ function drawPairing(pen, event, part, r, theme) {
   for (const side of [-1, 1]) {
     pen.beginPath();
     // apart they stand where their ions stood, in the end as the molecule is drawn
-    pen.arc(event.x + side * part * r * 0.5, event.y + side * (1 - part) * r * 0.8, r * 0.58, 0, 2 * Math.PI);
+    pen.arc(event.x + side * part * r * 0.56, event.y + side * (1 - part) * r * 0.95, r * 0.66, 0, 2 * Math.PI);
     pen.fill();
     pen.stroke();
   }
 }
 
-/**
- * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} surfaceX
- * @param {Layout} layout @param {ReturnType<typeof import("../glyphs.js").makeGlyphs>} glyphs
- * @param {import("../theme.js").Theme} theme @param {(formula: string) => string} molecule
- */
-function drawProduct(pen, event, surfaceX, layout, glyphs, theme, molecule) {
+/** @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {Layout} layout @param {Glyphs} glyphs @param {Theme} theme */
+function drawProduct(pen, event, layout, glyphs, theme) {
   const part = clamp((event.age - EXCHANGE_S) / (EVENT_S - EXCHANGE_S), 0, 1);
   const r = layout.ionRadius;
-  pen.globalAlpha = part < 0.7 ? 1 : (1 - part) / 0.3;
+  const out = Math.sign(event.x - event.faceX) || 1;
+  pen.globalAlpha = part < 0.75 ? 1 : (1 - part) / 0.25;
   if (event.kind === "solid") {
-    pen.beginPath();
-    pen.arc(event.x + (surfaceX - event.x) * part, event.y, r * 0.62, 0, 2 * Math.PI);
-    pen.fillStyle = theme.colour(event.tint);
-    pen.fill();
-    pen.lineWidth = 1.2;
-    pen.strokeStyle = theme.colour("--fp-ion-ink");
-    pen.stroke();
+    const settled = clamp(part / 0.5, 0, 1);
+    drawAtom(pen, event.x + (event.faceX + out * ATOM * 0.8 * r - event.x) * settled, event.y, r * ATOM, theme.colour(event.tint), theme);
   } else if (event.kind === "gas" && part < PAIRED && TWO_ATOMS.includes(event.product)) {
     drawPairing(pen, event, part / PAIRED, r, theme);
   } else if (event.kind === "gas") {
     const risen = Math.max(part - PAIRED, 0) / (1 - PAIRED);
-    const rise = Math.min(risen * risen * r * 3.2, Math.max(event.y - layout.liquidTop - r, 0));
-    pen.save();
-    pen.translate(event.x, event.y - rise);
-    glyphs.draw(pen, molecule(event.product), 0, 0, 0.95);
-    pen.restore();
+    const rise = Math.min(risen * risen * r * 2, Math.max(event.y - layout.liquidTop - r, 0));
+    drawGrowingBubble(pen, event.x, event.y - rise, r * (1 + 0.5 * risen), risen, theme);
+    glyphs.draw(pen, event.product, event.x, event.y - rise, 0.95);
   } else {
-    const out = Math.sign(event.x - surfaceX) || 1;
-    glyphs.draw(pen, event.product, event.x + out * part * r * 2.4, event.y);
+    glyphs.draw(pen, event.product, event.x + out * part * r * 1.6, event.y);
   }
-  drawReleased(pen, event, surfaceX, part, r, glyphs);
+  drawReleased(pen, event, out, part, r, glyphs);
   pen.globalAlpha = 1;
+}
+
+/** A molecule of a gas is soon in a bubble. @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y @param {number} r @param {number} part 0 to 1 @param {Theme} theme */
+function drawGrowingBubble(pen, x, y, r, part, theme) {
+  if (part <= 0) return;
+  const before = pen.globalAlpha;
+  pen.globalAlpha = before * part * 0.8;
+  pen.fillStyle = theme.colour("--fp-bubble");
+  pen.strokeStyle = theme.colour("--fp-ion-ink");
+  pen.lineWidth = 1.1;
+  pen.beginPath();
+  pen.arc(x, y, r, 0, 2 * Math.PI);
+  pen.fill();
+  pen.stroke();
+  pen.globalAlpha = before;
 }
 
 /**
  * What is left over leaves the electrode for the liquid, above one another as the ions came.
- * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} surfaceX @param {number} part 0 to 1
- * @param {number} r @param {ReturnType<typeof import("../glyphs.js").makeGlyphs>} glyphs
+ * @param {CanvasRenderingContext2D} pen @param {DischargeEvent} event @param {number} out @param {number} part 0 to 1
+ * @param {number} r @param {Glyphs} glyphs
  */
-function drawReleased(pen, event, surfaceX, part, r, glyphs) {
-  const out = Math.sign(event.x - surfaceX) || 1;
-  const middle = (event.released.length - 1) / 2;
-  event.released.forEach((formula, k) => {
-    glyphs.draw(pen, formula, event.x + out * r * (1.4 + 2 * part), event.y + (k - middle) * r * 1.7);
+function drawReleased(pen, event, out, part, r, glyphs) {
+  const { released } = event;
+  const middle = (released.length - 1) / 2;
+  const scale = released.length >= FULL ? SMALLER : 1;
+  released.forEach((formula, k) => {
+    glyphs.draw(pen, formula, event.x + out * r * (1.6 + 1.6 * part), event.y + (k - middle) * r * 2 * scale, scale);
   });
 }

@@ -1,172 +1,215 @@
-// The crowd of drawn ions: as many of each, and where, as the model's concentrations say.
-// Each wanders, and drifts at a speed in proportion to the model's; where the crowd becomes denser
-// than the model says, it spreads, as diffusion and mixing do. Drawn anew, every ion has a place of its own that
-// the model's numbers choose, so that a time has one picture, and the next time one much like it.
+// The crowd of drawn ions: as many of each, and where, as the model's concentrations say. Each wanders, and drifts at a
+// speed in proportion to the model's; where the crowd becomes denser than the model says, it spreads, as diffusion and
+// mixing do; none lies on another. It goes from its beginning in steps of equal time with the same chance each time, so
+// that a time of the run has one crowd, whatever was looked at before.
 
-import { fieldAt } from "../record.js";
-import { placeInLayout } from "../vessels/vessel.js";
+import { shapeWidth } from "../lettering.js";
+import { fieldAt, placeInTime } from "../record.js";
+import { defaultTimeLapse } from "./clock.js";
 import { binAt, BINS, makeDistribution, pickBin, spreading, sum } from "./distribution.js";
 import { seededRandom, streamOf } from "./random.js";
 import { driftScaleOf, showsPH } from "./scale.js";
-import { isCrowded, moveOrBounce, nearestIon, pushApart } from "./spacing.js";
+import { isCrowded, keepApart, moveOrBounce, nearestIon } from "./spacing.js";
+import { TURN_S } from "./visits.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../record.js").Species} Species */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 /** @typedef {import("../record.js").Instant} Moment */
-/** @typedef {{formula: string, x: number, y: number, vx: number, vy: number, age: number, bin: number, called?: string}} Ion called: to an event at an electrode */
+/** @typedef {import("./events.js").Called} Called */
+/**
+ * One ion: where it is, where it was a step ago, how wide its shape is, how long it has been drawn, and how long it is still to be.
+ * @typedef {{formula: string, x: number, y: number, fromX: number, fromY: number, vx: number, vy: number, wide: number, age: number,
+ *   left: number, bin: number, call: Called|null}} Ion
+ */
 
 const CROWD_SEED = 20;
-export const WANDER_PX_S = 26;
-const SPREAD_PX_S = 34;
-const FADE_IN_S = 0.5;
+const STEP_S = 1 / 30; // of the picture
+const STEPS_KEPT = 30; // from one remembered crowd to the next
+const GOAL_STEPS = 5; // the model's numbers are asked for as often
+// in thousandths of the picture's width
+export const WANDER_PER_S = 15;
+const SPREAD_PER_S = 30;
+const FADE_S = 0.5;
 const ATTEMPTS = { free: 60, inBin: 300, anywhere: 400 }; // to find a place: a free one, one in its bin, any
 
-/** A stream of chance for each ion, so that a time has one picture. @param {number} which species @param {number} number of the ion */
-const ownChance = (which, number) => streamOf(CROWD_SEED + which, number);
+/** @param {Ion} ion */
+const copied = (ion) => ({ ...ion });
 
-/** Remove ions that have drifted to where the model has none of them. @param {Ion[]} list @param {Float64Array} goal number by bin */
-function removeSpare(list, goal) {
-  const spare = new Float64Array(BINS);
-  for (const ion of list) spare[ion.bin] += 1;
-  for (let bin = 0; bin < BINS; bin += 1) spare[bin] -= goal[bin];
-  for (let k = list.length - 1; k >= 0; k -= 1) {
-    if (spare[list[k].bin] < 1) continue;
-    spare[list[k].bin] -= 1;
-    list.splice(k, 1);
-  }
-}
-
-/** By how many ions each bin falls short, never quite none. @param {Ion[]} list @param {Float64Array} goal @param {Float64Array} missing is filled */
-function fillMissing(list, goal, missing) {
-  for (let bin = 0; bin < BINS; bin += 1) missing[bin] = goal[bin];
+/** By how many ions each bin falls short, never quite none. @param {Ion[]} list @param {Float64Array} goal */
+function missingFrom(list, goal) {
+  const missing = goal.slice();
   for (const ion of list) missing[ion.bin] -= 1;
-  for (let bin = 0; bin < BINS; bin += 1) missing[bin] = Math.max(missing[bin], 0.001);
+  return missing.map((each) => Math.max(each, 0.001));
 }
 
 export class Crowd {
-  /** @param {RunRecord} record @param {Layout} layout @param {boolean} [many] closer together, up to the most that are drawn */
-  constructor(record, layout, many = false) {
+  /**
+   * @param {RunRecord} record @param {Layout} layout
+   * @param {{many?: boolean, calls?: (timeS: number) => Called[], blocked?: (timeS: number) => import("./spacing.js").Place[]}} [options]
+   *   many: closer together, up to the most that are drawn; calls: of ions to an electrode; blocked: places that others take
+   */
+  constructor(record, layout, { many = false, calls = () => [], blocked = () => [] } = {}) {
     this.record = record;
     this.layout = layout;
-    this.random = seededRandom(CROWD_SEED);
-    this.species = record.header.species;
-    /** @type {Map<string, Ion[]>} */
-    this.ions = new Map(this.species.map(({ formula }) => [formula, []]));
-    this.distribution = makeDistribution(record, layout, many, this.random);
+    this.calls = calls;
+    this.blocked = blocked;
+    this.species = [...record.header.species, ...missingOfWater(record)];
+    this.wide = new Map(this.species.map(({ formula, label }) => [formula, shapeWidth(label)]));
+    this.distribution = makeDistribution(record, layout, many, seededRandom(CROWD_SEED));
     this.driftScale = driftScaleOf(record, layout);
+    this.unit = layout.width / 1000;
     const gapM = record.positionM[record.positionM.length - 1];
     this.pxPerM = layout.bounds.width / (gapM * 1.5);
+    this.endS = record.timeS[record.timeS.length - 1];
+    this.paceS = defaultTimeLapse(this.endS); // of the run, in a second of the picture
+    this.step = 0;
+    this.part = 1; // of the way from the step before to this one
+    /** @type {Float64Array[]} by species */
+    this.goals = [];
+    /** @type {Ion[]} */
+    this.ions = [];
+    /** @type {Ion[][]} */
+    this.remembered = [];
+    this.begin();
   }
 
-  /** @param {string} formula @returns {Ion[]} */
-  list(formula) { return this.ions.get(formula) ?? []; }
-  counts() { return Object.fromEntries([...this.ions].map(([formula, list]) => [formula, list.length])); }
-  /** @param {Ion} ion */
-  opacity(ion) { return Math.min(1, ion.age / FADE_IN_S); }
-
-  /** Draw everyone anew where the model says. @param {Moment} when */
-  redraw(when) {
-    for (const list of this.ions.values()) list.length = 0;
-    this.settleNumbers(when, FADE_IN_S, ownChance);
+  counts() {
+    const found = Object.fromEntries(this.species.map(({ formula }) => [formula, 0]));
+    for (const { formula, left } of this.ions) if (left === Infinity) found[formula] += 1;
+    return found;
   }
 
-  /** Take over a crowd as it stood in another drawing of the same cell. @param {Ion[]} others @param {Layout} from @param {Moment} when */
-  takeOver(others, from, when) {
-    for (const ion of others) {
-      const place = placeInLayout(ion, from, this.layout);
-      if (place) this.ions.get(ion.formula)?.push({ ...ion, ...place, bin: binAt(this.layout, place.x, place.y) });
+  /** How plainly an ion is seen, 0 to 1. @param {Ion} ion */
+  opacity(ion) { return Math.min(1, ion.age / FADE_S, ion.left / FADE_S); }
+
+  /** Where an ion is seen. @param {Ion} ion */
+  placeOf({ x, y, fromX, fromY }) {
+    return { x: fromX + (x - fromX) * this.part, y: fromY + (y - fromY) * this.part };
+  }
+
+  // time
+
+  begin() {
+    this.ions = [];
+    this.ask(placeInTime(this.record, 0));
+    this.settleNumbers((which, number) => streamOf(CROWD_SEED + which, number), FADE_S);
+    for (let turn = 0; turn < 30; turn += 1) keepApart(this.layout, this.ions, []);
+    for (const ion of this.ions) [ion.fromX, ion.fromY] = [ion.x, ion.y];
+    this.step = 0;
+    this.remember();
+  }
+
+  /** The crowd at a time of the picture; one that rests goes on for ever. @param {number} pictureS @param {boolean} [rests] */
+  moveTo(pictureS, rests = false) {
+    const due = Math.ceil(pictureS / STEP_S - 1e-6);
+    if (due < this.step || due > this.step + 2 * STEPS_KEPT) this.recall(due);
+    while (this.step < due) this.moveOn(rests);
+    this.part = due > 0 ? 1 - (due - pictureS / STEP_S) : 1;
+  }
+
+  remember() { this.remembered[this.step / STEPS_KEPT] = this.ions.map(copied); }
+
+  /** Go back, or on, to the last remembered crowd before a step. @param {number} due */
+  recall(due) {
+    const last = Math.min(Math.floor(due / STEPS_KEPT), this.remembered.length - 1);
+    if (due >= this.step && last * STEPS_KEPT <= this.step) return;
+    this.ions = this.remembered[last].map(copied);
+    this.step = last * STEPS_KEPT;
+    this.ask(placeInTime(this.record, this.timeS));
+  }
+
+  /** Time of the run at the last step. */
+  get timeS() { return Math.min(this.step * STEP_S * this.paceS, this.endS); }
+
+  /** @param {boolean} rests */
+  moveOn(rests) {
+    this.step += 1;
+    const { timeS } = this;
+    const random = streamOf(CROWD_SEED, this.step);
+    const when = placeInTime(this.record, timeS);
+    if (this.step % GOAL_STEPS === 0) this.ask(when);
+    for (const ion of this.ions) [ion.fromX, ion.fromY] = [ion.x, ion.y];
+    this.answer(this.calls(timeS));
+    this.species.forEach((each, which) => this.moveSpecies(each, this.goals[which], when, random));
+    keepApart(this.layout, this.ions, this.blocked(timeS));
+    for (const ion of this.ions) ion.bin = binAt(this.layout, ion.x, ion.y);
+    this.ions = this.ions.filter(({ left }) => left > 0);
+    this.settleNumbers(() => random, 0);
+    if (!rests && this.step % STEPS_KEPT === 0) this.remember();
+  }
+
+  /** Ask the model how many ions are to be where. @param {Moment} when */
+  ask(when) { this.goals = this.species.map((each) => this.distribution.wanted(each, when)); }
+
+  // who moves where
+
+  /** Ions that are called are there in time; one whose event begins leaves the crowd, one that only visits turns back. @param {Called[]} calls */
+  answer(calls) {
+    const byName = new Map(calls.map((each) => [each.name, each]));
+    for (const ion of this.ions) {
+      if (!ion.call) continue;
+      const call = byName.get(ion.call.name);
+      if (!call && !ion.call.turns) ion.left = 0;
+      ion.call = call ?? null;
+      byName.delete(call?.name ?? "");
     }
-    this.settleNumbers(when, FADE_IN_S, ownChance);
-  }
-
-  /**
-   * Ions that are called to an electrode are there in time, and leave the crowd when their event begins.
-   * @param {import("./events.js").Called[]} calls @param {number} passedRunS since the last calls
-   */
-  answer(calls, passedRunS) {
-    const coming = this.takeCalled(new Set(calls.map(({ name }) => name)));
-    for (const { name, formula, x, y, inRunS } of calls) {
-      const ion = coming.get(name) ?? nearestIon(this.layout, this.list(formula), x, y);
-      if (!ion) continue;
-      ion.called = name;
-      const part = passedRunS / (passedRunS + inRunS);
-      ion.x += (x - ion.x) * part;
-      ion.y += (y - ion.y) * part;
-      ion.bin = binAt(this.layout, ion.x, ion.y);
+    for (const call of byName.values()) {
+      if (call.inS <= 0) continue; // nobody was free to come
+      const ion = nearestIon(this.layout, this.ions, call);
+      if (ion) ion.call = call;
     }
+    for (const ion of this.ions) if (ion.call) guide(ion, ion.call);
   }
 
-  /** The called ions by the names of their events; those whose event has begun leave. @param {Set<string>} names still to come */
-  takeCalled(names) {
-    /** @type {Map<string, Ion>} */
-    const coming = new Map();
-    for (const list of this.ions.values()) {
-      for (let k = list.length - 1; k >= 0; k -= 1) {
-        const { called } = list[k];
-        if (!called) continue;
-        if (names.has(called)) coming.set(called, list[k]);
-        else list.splice(k, 1);
-      }
-    }
-    return coming;
-  }
-
-  /** @param {Moment} when @param {number} passedS */
-  move(when, passedS) {
-    pushApart([...this.ions.values()].flat(), this.layout.ionRadius, passedS);
-    for (const each of this.species) {
-      const list = this.list(each.formula);
-      if (list.length) this.moveSpecies(each, list, when, passedS);
-    }
-    this.settleNumbers(when, 0);
-  }
-
-  /** @param {Species} species @param {Ion[]} list @param {Moment} when @param {number} passedS */
-  moveSpecies(species, list, when, passedS) {
-    const goal = this.distribution.wanted(species, when);
-    if (showsPH(species)) removeSpare(list, goal); // their number shows pH
+  /** @param {Species} species @param {Float64Array} goal @param {Moment} when @param {() => number} random */
+  moveSpecies(species, goal, when, random) {
+    const list = this.ions.filter(({ formula }) => formula === species.formula);
+    if (showsPH(species)) letSpareGo(list, goal); // their number shows pH
     const spread = spreading(list, goal);
     const drift = this.record.drift(species.formula);
     for (const ion of list) {
-      ion.age += passedS;
-      if (ion.called) continue;
+      ion.age += STEP_S;
+      ion.left -= STEP_S;
+      if (ion.call) continue;
       const realM_S = fieldAt(drift, this.record, when, this.distribution.placeOfBin(ion.bin));
-      this.moveIon(ion, realM_S * this.driftScale * this.pxPerM, spread[ion.bin], passedS);
+      this.moveIon(ion, realM_S * this.driftScale * this.pxPerM, spread[ion.bin], random);
     }
   }
 
-  /** @param {Ion} ion @param {number} driftPxS along the cell @param {number} spread -1 to 1 @param {number} passedS */
-  moveIon(ion, driftPxS, spread, passedS) {
-    const keep = Math.exp(-2.2 * passedS);
-    ion.vx = ion.vx * keep + (this.random() - 0.5) * WANDER_PX_S * 6 * Math.sqrt(passedS);
-    ion.vy = ion.vy * keep + (this.random() - 0.5) * WANDER_PX_S * 6 * Math.sqrt(passedS);
+  /** @param {Ion} ion @param {number} driftPxS along the cell @param {number} spread -1 to 1 @param {() => number} random */
+  moveIon(ion, driftPxS, spread, random) {
+    const keep = Math.exp(-2.2 * STEP_S);
+    const kick = WANDER_PER_S * this.unit * 6 * Math.sqrt(STEP_S);
+    ion.vx = ion.vx * keep + (random() - 0.5) * kick;
+    ion.vy = ion.vy * keep + (random() - 0.5) * kick;
     // what holds a crowd back must be as strong as what drives it
-    const along = driftPxS + spread * (SPREAD_PX_S + 1.5 * Math.abs(driftPxS));
+    const along = driftPxS + spread * (SPREAD_PER_S * this.unit + 1.5 * Math.abs(driftPxS));
     const way = this.layout.direction(ion.x, ion.y);
-    moveOrBounce(this.layout, ion, ion.x + (ion.vx + along * way.x) * passedS, ion.y + (ion.vy + along * way.y) * passedS);
-    ion.bin = binAt(this.layout, ion.x, ion.y);
+    moveOrBounce(this.layout, ion, ion.x + (ion.vx + along * way.x) * STEP_S, ion.y + (ion.vy + along * way.y) * STEP_S);
   }
 
   /**
    * Bring the number of every species to what the model says.
-   * @param {Moment} when @param {number} age of those that are added
-   * @param {(which: number, number: number) => () => number} [chanceOf] of a species, one of its ions
+   * @param {(which: number, number: number) => () => number} chanceOf of a species, one of its ions @param {number} age of those that are added
    */
-  settleNumbers(when, age, chanceOf = () => this.random) {
-    const missing = new Float64Array(BINS);
-    this.species.forEach((each, which) => {
-      const list = this.list(each.formula);
-      const goal = this.distribution.wanted(each, when);
+  settleNumbers(chanceOf, age) {
+    this.species.forEach(({ formula }, which) => {
+      const list = this.ions.filter((ion) => ion.formula === formula && ion.left === Infinity);
+      const goal = this.goals[which];
       const number = Math.round(sum(goal));
       while (list.length < number) {
-        fillMissing(list, goal, missing);
         const chance = chanceOf(which, list.length);
-        const ion = this.place(each.formula, pickBin(missing, chance), age, chance);
+        const ion = this.place(formula, pickBin(missingFrom(list, goal), chance), age, chance);
         if (!ion) break;
         list.push(ion);
+        this.ions.push(ion);
       }
-      while (list.length > number) list.splice(Math.floor(this.random() * list.length), 1);
+      const free = list.filter(({ call }) => !call);
+      for (let spare = list.length - number; spare > 0 && free.length; spare -= 1) {
+        const [gone] = free.splice(Math.floor(chanceOf(which, 0)() * free.length), 1);
+        gone.left = FADE_S;
+      }
     });
   }
 
@@ -176,15 +219,52 @@ export class Crowd {
     for (let attempt = 0; attempt < ATTEMPTS.anywhere; attempt += 1) {
       const x = left + chance() * width;
       const y = top + chance() * height;
-      if (!this.layout.inside(x, y)) continue;
+      if (!this.layout.free(x, y)) continue;
       const found = binAt(this.layout, x, y);
       if (attempt < ATTEMPTS.inBin && found !== bin) continue;
-      if (attempt < ATTEMPTS.free && isCrowded(this.ions.values(), x, y, this.layout.ionRadius)) continue;
-      return { formula, x, y, vx: 0, vy: 0, age, bin: found };
+      if (attempt < ATTEMPTS.free && isCrowded(this.ions, x, y, this.layout.ionRadius)) continue;
+      return { formula, x, y, fromX: x, fromY: y, vx: 0, vy: 0, wide: this.wide.get(formula) ?? 1, age, left: Infinity, bin: found, call: null };
     }
     return null;
   }
 }
 
-/** @param {RunRecord} record @param {Layout} layout @param {boolean} [many] */
-export const makeCrowd = (record, layout, many) => new Crowd(record, layout, many);
+/** Water's own ions are there even where a run does not list them. @param {RunRecord} record @returns {Species[]} */
+function missingOfWater(record) {
+  /** @type {Species[]} */
+  const both = [
+    { formula: "H+", label: "H⁺", charge: 1, tint: "--fp-ion-h", dissolved: false },
+    { formula: "OH-", label: "OH⁻", charge: -1, tint: "--fp-ion-oh", dissolved: false },
+  ];
+  return both.filter(({ formula }) => !record.header.species.some((each) => each.formula === formula));
+}
+
+/** Ions that have drifted to where the model has none of them fade. @param {Ion[]} list @param {Float64Array} goal number by bin */
+function letSpareGo(list, goal) {
+  const spare = new Float64Array(BINS);
+  for (const ion of list) if (ion.left === Infinity) spare[ion.bin] += 1;
+  for (let bin = 0; bin < BINS; bin += 1) spare[bin] -= goal[bin];
+  for (const ion of list) {
+    if (ion.left < Infinity || spare[ion.bin] < 1) continue;
+    spare[ion.bin] -= 1;
+    ion.left = FADE_S;
+  }
+}
+
+/** Lead an ion to its electrode by the time that it is due; from then on one that only visits turns back. @param {Ion} ion @param {Called} call */
+function guide(ion, call) {
+  [ion.vx, ion.vy] = [0, 0];
+  if (call.inS > 0) {
+    const part = STEP_S / (STEP_S + call.inS);
+    ion.x += (call.x - ion.x) * part;
+    ion.y += (call.y - ion.y) * part;
+    return;
+  }
+  const back = Math.min(-call.inS / TURN_S, 1);
+  const eased = back * back * (3 - 2 * back);
+  ion.x = call.x + call.awayX * eased;
+  ion.y = call.y + call.awayY * Math.sin((eased * Math.PI) / 2);
+}
+
+/** @param {RunRecord} record @param {Layout} layout @param {ConstructorParameters<typeof Crowd>[2]} [options] */
+export const makeCrowd = (record, layout, options) => new Crowd(record, layout, options);

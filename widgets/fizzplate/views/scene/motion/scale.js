@@ -6,10 +6,16 @@ import { modelPlace } from "../vessels/vessel.js";
 /** @typedef {import("../record.js").RunRecord} RunRecord */
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
-const DRIFT_PX_S = 22; // of the fastest common ion, on a wide scene
+const DRIFT_PER_S = 0.022; // of the picture's width, by the fastest common ion
 
 /** Its water's ions show pH, not amount. @param {{formula: string}} species */
 export const showsPH = (species) => species.formula === "H+" || species.formula === "OH-";
+
+/** How plainly, 0 to 1, water's own ions are drawn at a pH: pale up to a ten-thousandth of a mole in a dm3. @param {number} pH @param {string} formula */
+export function plainness(pH, formula) {
+  const power = formula === "H+" ? 4 - pH : pH - 10; // of ten, against that
+  return Math.min(Math.max(power / 1.5, 0), 1);
+}
 
 /** The nearest of 1, 2, 5 and their tenfolds. @param {number} value */
 export function roundFigure(value) {
@@ -19,14 +25,9 @@ export function roundFigure(value) {
   return (lead < 1.5 ? 1 : lead < 3.5 ? 2 : lead < 7.5 ? 5 : 10) * power;
 }
 
-/**
- * How many times faster than they are the ions are drawn to drift.
- * @param {RunRecord} record @param {Layout} layout
- */
-export function driftScaleOf(record, layout) {
+/** Speed (m/s) of the fastest common ion between the electrodes in the whole run. @param {RunRecord} record */
+export function fastestDriftM_S(record) {
   const gapM = record.positionM[record.positionM.length - 1];
-  const width = layout.bounds.width;
-  const pxPerM = width / (gapM * 1.5);
   const middle = modelPlace(0.5, gapM, record.header.filmM);
   let fastest = 0;
   for (const each of record.header.species) {
@@ -37,5 +38,15 @@ export function driftScaleOf(record, layout) {
       fastest = Math.max(fastest, Math.abs(fieldAt(drift, record, when, middle)));
     }
   }
-  return roundFigure((DRIFT_PX_S * Math.min(1, width / 700)) / (fastest * pxPerM));
+  return fastest;
+}
+
+/**
+ * How many times faster than they are the ions are drawn to drift, while the run plays at its usual speed.
+ * @param {RunRecord} record @param {Layout} layout
+ */
+export function driftScaleOf(record, layout) {
+  const gapM = record.positionM[record.positionM.length - 1];
+  const pxPerM = layout.bounds.width / (gapM * 1.5);
+  return roundFigure((DRIFT_PER_S * layout.bounds.width) / (fastestDriftM_S(record) * pxPerM));
 }

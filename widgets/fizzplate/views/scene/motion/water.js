@@ -1,53 +1,45 @@
-// Molecules of water among the ions, on request: a few of very many. No field moves them.
+// Molecules of water among the ions, on request: a few of very many. No field moves them; each wanders about its place.
 
-import { WANDER_PX_S } from "./ions.js";
 import { WATER } from "../particles.js";
-import { placeInLayout } from "../vessels/vessel.js";
+import { streamOf } from "./random.js";
 
 /** @typedef {import("../vessels/vessel.js").Layout} Layout */
 
+const WATER_SEED = 97;
 const AREA_PER_MOLECULE = 16; // in squares of an ion's radius
 const MAX_MOLECULES = 120;
+const WANDER = 0.5; // of an ion's radius, either way
+const ATTEMPTS = 40;
+const TURNS_RAD_S = 0.9;
 
-/** @typedef {{x: number, y: number, vx: number, vy: number}} Molecule */
-
-/**
- * @param {Layout} layout @param {() => number} random
- * @param {{molecules: Molecule[], layout: Layout}|null} [before] as they stood in another drawing
- */
-export function makeWater(layout, random, before = null) {
+/** @param {Layout} layout */
+export function makeWater(layout) {
   const { x, y, width, height } = layout.bounds;
-  const number = Math.min(MAX_MOLECULES, layout.liquidArea / (AREA_PER_MOLECULE * layout.ionRadius ** 2));
-  /** @type {Molecule[]} */
-  const molecules = [];
-  for (const each of before?.molecules ?? []) {
-    const place = before && molecules.length < number && placeInLayout(each, before.layout, layout);
-    if (place) molecules.push({ ...each, ...place });
-  }
-  for (let attempt = 0; attempt < 20 * number && molecules.length < number; attempt += 1) {
-    const at = { x: x + random() * width, y: y + random() * height, vx: 0, vy: 0 };
-    if (layout.inside(at.x, at.y)) molecules.push(at);
-  }
+  const number = Math.floor(Math.min(MAX_MOLECULES, layout.liquidArea / (AREA_PER_MOLECULE * layout.ionRadius ** 2)));
+  const reach = WANDER * layout.ionRadius;
+  const molecules = Array.from({ length: number }, (_, which) => {
+    const random = streamOf(WATER_SEED, which);
+    const turns = Array.from({ length: 4 }, () => ({ phase: 2 * Math.PI * random(), rate: TURNS_RAD_S * (0.5 + random()) }));
+    for (let attempt = 0; attempt < ATTEMPTS; attempt += 1) {
+      const at = { x: x + random() * width, y: y + random() * height };
+      const corners = [[-1, -1], [-1, 1], [1, -1], [1, 1]];
+      if (corners.every(([dx, dy]) => layout.inside(at.x + dx * reach, at.y + dy * reach))) return { ...at, turns };
+    }
+    return null;
+  }).filter((each) => each !== null);
+  /** @param {number} pictureS */
+  const at = (pictureS) => molecules.map(({ x: homeX, y: homeY, turns }) => {
+    const [a, b, c, d] = turns.map(({ phase, rate }) => Math.sin(phase + rate * pictureS));
+    return { x: homeX + (reach * (a + b)) / 2, y: homeY + (reach * (c + d)) / 2 };
+  });
   return {
-    molecules,
-    /** @param {number} passedS */
-    move(passedS) {
-      const keep = Math.exp(-2.2 * passedS);
-      const kick = WANDER_PX_S * 6 * Math.sqrt(passedS);
-      for (const each of molecules) {
-        each.vx = each.vx * keep + (random() - 0.5) * kick;
-        each.vy = each.vy * keep + (random() - 0.5) * kick;
-        const [nextX, nextY] = [each.x + each.vx * passedS, each.y + each.vy * passedS];
-        if (layout.inside(nextX, nextY)) [each.x, each.y] = [nextX, nextY];
-        else [each.vx, each.vy] = [-each.vx, -each.vy];
-      }
-    },
+    /** Where all are at a time of the picture. */
+    at,
     /**
-     * @param {CanvasRenderingContext2D} pen
-     * @param {ReturnType<typeof import("../glyphs.js").makeGlyphs>} glyphs
+     * @param {CanvasRenderingContext2D} pen @param {ReturnType<typeof import("../glyphs.js").makeGlyphs>} glyphs @param {number} pictureS
      */
-    draw(pen, glyphs) {
-      for (const each of molecules) glyphs.draw(pen, WATER.formula, each.x, each.y, 0.85);
+    draw(pen, glyphs, pictureS) {
+      for (const each of at(pictureS)) glyphs.draw(pen, WATER.formula, each.x, each.y, 0.62);
     },
   };
 }

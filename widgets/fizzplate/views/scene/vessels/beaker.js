@@ -1,6 +1,6 @@
 // A beaker from the side, with two rods.
 
-import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightRods } from "./vessel.js";
+import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightRods, WIDE } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -35,25 +35,32 @@ function traceGlass(pen, { left, right, bottom, corner }, top, lip) {
 
 /** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [filling] @returns {Layout} */
 export function layOutBeaker(width, height, scale = 1, filling = AS_FILLED) {
-  const { narrow, ionRadius, circuit } = sizes(width, height, scale);
-  const margin = narrow ? 10 : Math.max(16, width * 0.13);
+  const { narrow, ionRadius, circuit, stroke } = sizes(width, height, scale);
+  const margin = narrow ? 10 : Math.max(16, width * 0.045);
   const left = margin;
   const right = width - margin;
-  const bottom = height - (narrow ? 10 : 18);
+  const bottom = height - (narrow ? 24 : Math.max(26, height * 0.055));
   const glassTop = circuit + (bottom - circuit) * 0.08;
   const startDepth = depthAtStart((bottom - circuit) * 0.76, (bottom - circuit) * 0.88, filling);
   const liquidTop = bottom - startDepth * filling.now;
   const span = right - left;
-  const rodWidth = clamp(span * 0.05, 14, 80);
-  const rodBottom = bottom - startDepth * 0.2;
+  const rodWidth = clamp(span * 0.045, 14, 160);
+  const rodBottom = bottom - Math.min(Math.max(startDepth * 0.2, 2.3 * ionRadius), startDepth * 0.4);
   const across = { x: left, width: span };
   const electrodes = uprightRods([0.17, 0.83], across, rodWidth, circuit, rodBottom);
-  const glass = { left, right, bottom, corner: Math.min(16, span * 0.04) };
+  const glass = { left, right, bottom, corner: Math.min(0.03 * width, span * 0.04) };
   const rods = aroundRods(electrodes);
+  /** @param {number} x @param {number} y */
+  const inside = (x, y) => {
+    const [wide, r] = [WIDE * ionRadius + 2 * stroke, ionRadius + 1];
+    if (x < left + wide || x > right - wide || y < liquidTop + r || y > bottom - r - 2 * stroke) return false;
+    return rods.clear(x, y, r);
+  };
   return {
     width,
     height,
     narrow,
+    stroke,
     ionRadius,
     liquidTop,
     electrodes,
@@ -66,11 +73,8 @@ export function layOutBeaker(width, height, scale = 1, filling = AS_FILLED) {
     bounds: { x: left, y: liquidTop, width: span, height: bottom - liquidTop },
     trace: (pen) => traceLiquid(pen, glass, liquidTop),
     outline: (pen) => traceGlass(pen, glass, glassTop, narrow ? 4 : 9),
-    inside(x, y) {
-      const r = ionRadius + 1;
-      if (x < left + r || x > right - r || y < liquidTop + r || y > bottom - r) return false;
-      return rods.clear(x, y, r);
-    },
+    inside,
+    free: inside,
     along: rods.along,
     fill(pen, colourAt, byDepth) {
       fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt, byDepth);

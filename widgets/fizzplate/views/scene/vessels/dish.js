@@ -1,6 +1,6 @@
 // A few drops in a shallow dish from the side, two thin rods dipped in.
 
-import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightRods } from "./vessel.js";
+import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightRods, WIDE } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
@@ -22,19 +22,19 @@ function traceBowl(pen, { left, right, bottom, lean, inset }, top) {
 
 /** @param {number} width @param {number} height @param {number} [scale] of the ions @param {import("./vessel.js").Filling} [filling] @returns {Layout} */
 export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
-  const { narrow, ionRadius, circuit } = sizes(width, height, scale);
-  const margin = narrow ? 12 : Math.max(16, width * 0.12);
+  const { narrow, ionRadius, circuit, stroke } = sizes(width, height, scale);
+  const margin = narrow ? 10 : Math.max(16, width * 0.045);
   const left = margin;
   const right = width - margin;
   const span = right - left;
-  const bottom = height - (narrow ? 30 : 52);
-  const usual = (bottom - circuit) * 0.5;
+  const bottom = height - (narrow ? 40 : Math.max(52, height * 0.09));
+  const usual = (bottom - circuit) * 0.56;
   const rim = bottom - usual * 1.16;
   const startDepth = depthAtStart(usual, usual * 1.1, filling);
   const depth = startDepth * filling.now;
   const liquidTop = bottom - depth;
   const lean = span * FLARE;
-  const rodWidth = clamp(span * 0.03, 10, 48);
+  const rodWidth = clamp(span * 0.03, 10, 110);
   const rodBottom = bottom - startDepth * 0.24;
   const across = { x: left, width: span };
   const electrodes = uprightRods([0.22, 0.78], across, rodWidth, circuit, rodBottom);
@@ -44,10 +44,19 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
   const inset = (y) => (lean * (y - bottom + usual)) / usual;
   const bowl = { left, right, bottom, lean, inset };
 
+  /** @param {number} x @param {number} y */
+  const inside = (x, y) => {
+    const r = ionRadius + 2;
+    const wall = inset(y) + WIDE * r;
+    if (x < left + wall || x > right - wall) return false;
+    if (y < liquidTop + r || y > bottom - r - 2 * stroke) return false;
+    return rods.clear(x, y, r);
+  };
   return {
     width,
     height,
     narrow,
+    stroke,
     ionRadius,
     liquidTop,
     electrodes,
@@ -63,13 +72,8 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
       pen.closePath();
     },
     outline: (pen) => traceBowl(pen, bowl, rim),
-    inside(x, y) {
-      const r = ionRadius + 2;
-      const wall = inset(y) + r;
-      if (x < left + wall || x > right - wall) return false;
-      if (y < liquidTop + r || y > bottom - r) return false;
-      return rods.clear(x, y, r);
-    },
+    inside,
+    free: inside,
     along: rods.along,
     fill(pen, colourAt, byDepth) {
       fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt, byDepth);

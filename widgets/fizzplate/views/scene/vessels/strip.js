@@ -1,18 +1,18 @@
 // A damp strip of filter paper on a glass slide from above, held by a clip at each end.
 
-import { clamp, fillAcross, sizes } from "./vessel.js";
+import { clamp, fillAcross, sizes, WIDE } from "./vessel.js";
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
 /** @param {number} width @param {number} height @param {number} [scale] of the ions @returns {Layout} */
 export function layOutStrip(width, height, scale = 1) {
-  const { narrow, ionRadius, circuit } = sizes(width, height, scale);
-  const margin = narrow ? 14 : Math.max(20, width * 0.16);
+  const { narrow, ionRadius, circuit, stroke } = sizes(width, height, scale);
+  const margin = narrow ? 14 : Math.max(20, width * 0.07);
   const left = margin;
   const right = width - margin;
-  const bottom = height - (narrow ? 44 : 70);
-  const top = circuit + (bottom - circuit) * 0.3;
-  const clip = clamp((right - left) * 0.035, 14, 64);
+  const bottom = height - (narrow ? 48 : Math.max(70, height * 0.11));
+  const top = circuit + (bottom - circuit) * 0.2;
+  const clip = clamp((right - left) * 0.035, 14, 130);
   const overlap = 6; // of a clip over the paper's edge
   const electrodes = [left, right - clip].map((x) => ({
     x,
@@ -23,10 +23,16 @@ export function layOutStrip(width, height, scale = 1) {
   const faceLeft = left + clip;
   const faceRight = right - clip;
   const glass = narrow ? 6 : 14;
+  /** @param {number} x @param {number} y */
+  const inside = (x, y) => {
+    const [wide, r] = [WIDE * ionRadius + 1, ionRadius + 1];
+    return x > faceLeft + wide && x < faceRight - wide && y > top + r && y < bottom - r;
+  };
   return {
     width,
     height,
     narrow,
+    stroke,
     ionRadius,
     liquidTop: top,
     electrodes,
@@ -46,10 +52,8 @@ export function layOutStrip(width, height, scale = 1) {
       pen.rect(faceLeft, top, faceRight - faceLeft, bottom - top);
       pen.roundRect(left - glass, top - glass, right - left + 2 * glass, bottom - top + 2 * glass, 6);
     },
-    inside(x, y) {
-      const r = ionRadius + 1;
-      return x > faceLeft + r && x < faceRight - r && y > top + r && y < bottom - r;
-    },
+    inside,
+    free: inside,
     along(x) {
       return clamp((x - faceLeft) / (faceRight - faceLeft), 0, 1);
     },

@@ -4,11 +4,11 @@
 /**
  * @typedef {{x: number, y: number, width: number, height: number}} Box
  * @typedef {{
- *   width: number, height: number, narrow: boolean, ionRadius: number, liquidArea: number,
+ *   width: number, height: number, narrow: boolean, stroke: number, ionRadius: number, liquidArea: number,
  *   electrodes: Box[], gapPx: number, liquidTop: number, innerShare: number, level: boolean, deep: boolean, caption: string,
  *   trace: (pen: CanvasRenderingContext2D) => void,
  *   outline: (pen: CanvasRenderingContext2D) => void,
- *   inside: (x: number, y: number) => boolean, bounds: Box,
+ *   inside: (x: number, y: number) => boolean, free: (x: number, y: number) => boolean, bounds: Box,
  *   along: (x: number, y: number) => number,
  *   fill: (pen: CanvasRenderingContext2D, colourAt: ColourAt, byDepth?: boolean) => void,
  *   direction: (x: number, y: number) => {x: number, y: number}
@@ -19,6 +19,8 @@
 
 /** @typedef {(along: number, depth?: number) => string} ColourAt depth: share of the liquid's, 0 at its surface */
 
+// stroke: thickness of a plain line
+// inside: whether an ion can be there; free: whether one that is not called to an electrode may wander there
 // gapPx: the drawn way from face to face
 // innerShare: of what happens at an electrode, on the face towards the other
 // level: whether the way of the current is from left to right everywhere
@@ -52,16 +54,20 @@ export function modelPlace(fraction, gapM, filmM) {
   return filmM + ((s - FILM_SHARE) / (1 - 2 * FILM_SHARE)) * (gapM - 2 * filmM);
 }
 
+const RADIUS = { ofWidth: 0.0285, ofHeight: 0.075, leastPx: 16.5 }; // so that labels are read: the least on a phone
+
 /** Radius of an ion that is read from the back row. @param {number} width @param {number} height */
-export const plainRadius = (width, height) => clamp(Math.min(width / 48, height / 25), 9.5, 21);
+export const plainRadius = (width, height) => Math.max(Math.min(width * RADIUS.ofWidth, height * RADIUS.ofHeight), RADIUS.leastPx);
+
+export const WIDE = 1.12; // an ion's reach to either side, in its radii: long labels widen some
 
 /** Sizes that all drawings share. @param {number} width @param {number} height @param {number} scale of the ions */
 export function sizes(width, height, scale) {
-  const narrow = width < 560;
   return {
-    narrow,
+    narrow: width < 560,
     ionRadius: scale * plainRadius(width, height),
-    circuit: clamp(height * 0.25, 76, 150),
+    circuit: Math.max(height * 0.23, 76),
+    stroke: clamp(width / 1000, 0.8, 4),
   };
 }
 
@@ -89,27 +95,6 @@ export function fillAcross(pen, box, along, colourAt, byDepth = false) {
     pen.fillStyle = shades;
     pen.fillRect(box.x, edge(band), box.width, edge(band + 1) - edge(band));
   }
-}
-
-const NEARBY_STEPS = 6; // of half an ion's radius
-
-/**
- * Where a place of one drawing lies in another of the same vessel: at the same share of the liquid's width and
- * height, or as near as there is room for an ion.
- * @param {{x: number, y: number}} place @param {Layout} from @param {Layout} to
- */
-export function placeInLayout(place, from, to) {
-  const x = to.bounds.x + ((place.x - from.bounds.x) / from.bounds.width) * to.bounds.width;
-  const y = to.bounds.y + ((place.y - from.bounds.y) / from.bounds.height) * to.bounds.height;
-  for (let step = 0; step <= NEARBY_STEPS; step += 1) {
-    for (let turn = 0; turn < 12; turn += 1) {
-      const angle = (Math.PI / 6) * turn;
-      const away = 0.5 * step * to.ionRadius;
-      const near = { x: x + away * Math.cos(angle), y: y + away * Math.sin(angle) };
-      if (to.inside(near.x, near.y)) return near;
-    }
-  }
-  return null;
 }
 
 /**

@@ -1,0 +1,20 @@
+// The vessel's glass: a pale body between two lines, so that it has a thickness.
+
+/** @typedef {import("./vessels/vessel.js").Layout} Layout */
+
+const THICK = 6; // plain lines from outside to outside
+
+/** @param {CanvasRenderingContext2D} pen @param {Layout} layout @param {import("./theme.js").Theme} theme */
+export function drawGlass(pen, layout, theme) {
+  pen.lineJoin = "round";
+  pen.lineCap = "round";
+  layout.outline(pen);
+  pen.strokeStyle = theme.colour("--fp-ink");
+  pen.lineWidth = THICK * layout.stroke;
+  pen.stroke();
+  pen.strokeStyle = theme.colour("--fp-panel");
+  pen.lineWidth = (THICK - 2.6) * layout.stroke;
+  pen.stroke();
+  pen.lineCap = "butt";
+  pen.lineJoin = "miter";
+}
