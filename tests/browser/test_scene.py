@@ -111,24 +111,6 @@ SCALE_LINE = """() => {
   return { text, wide };
 }"""
 COPPER = [0xB8, 0x61, 0x2A]
-# the commonest colour of each of forty upright lines through the liquid: mostly what no ion covers
-COMMONEST = """async (address) => {
-  const picture = new Image();
-  await new Promise((done) => Object.assign(picture, { onload: done, src: address }));
-  const canvas = new OffscreenCanvas(picture.width, picture.height);
-  const pen = canvas.getContext('2d');
-  pen.drawImage(picture, 0, 0);
-  return Array.from({ length: 40 }, (_, line) => {
-    const x = (0.3 + 0.01 * line) * canvas.width;
-    const { data } = pen.getImageData(x, 0.5 * canvas.height, 1, 0.4 * canvas.height);
-    const found = new Map();
-    for (let k = 0; k < data.length; k += 4) {
-      const colour = data.slice(k, k + 3).join();
-      found.set(colour, (found.get(colour) ?? 0) + 1);
-    }
-    return [...found].sort((a, b) => b[1] - a[1])[0][0];
-  });
-}"""
 SALTS = ("Na2SO4", "CuSO4", "NaCl", "MgSO4")
 
 
@@ -223,8 +205,7 @@ def test_a_still_shows_what_the_moving_picture_has_at_that_time(page):
         assert paused["products"] or paused["electrons"]
         for part in ("bubbles", "products", "electrons", "layers"):
             assert still[part] == paused[part], part
-        lines = [page.evaluate(COMMONEST, seen[each]["pixels"]) for each in ("paused", "still")]
-        assert sum(one == other for one, other in zip(*lines, strict=True)) > 20  # of forty
+        assert seen["paused"]["pixels"] == seen["still"]["pixels"]
         assert seen["start"]["drawn"]["bubbles"] == []
         assert seen["again"]["pixels"] == seen["still"]["pixels"]
 
@@ -332,7 +313,7 @@ def test_a_white_haze_lies_at_the_cathode_of_magnesium_sulfate(page):
 
 def test_four_hundred_ions_follow_the_model_by_place(page, runs):
     played = page.evaluate(PLAY, [2, 3, {"particles": "many"}])
-    assert 300 <= sum(played["before"]["counts"].values()) <= 402
+    assert 300 <= sum(played["before"]["counts"].values()) <= 403
     ratio = played["before"]["counts"]["Na+"] / played["before"]["counts"]["Cl-"]
     sodium, chloride = (runs["NaCl"].concentration(ion)[0].mean() for ion in ("Na+", "Cl-"))
     assert ratio == pytest.approx(sodium / chloride, rel=0.02)
@@ -346,8 +327,9 @@ def test_the_scale_line_says_how_much_is_enlarged_and_what_a_phone_has_no_room_f
     for each in said:
         assert re.search(r"layer drawn ×[125][0,]*( |$)", each["text"])
         assert re.search(r"one bubble [\d.]+ cm³", each["text"])
-        for beside in ("the pH, not real numbers", "drawn wider than it is", "out of −"):
-            assert (beside in each["text"]) is not each["wide"]
+        for beside in ("the pH, not real numbers", "drawn wider than it is"):
+            assert beside in each["text"]
+        assert ("out of −" in each["text"]) is not each["wide"]
 
 
 def test_two_benches_on_one_page_play_side_by_side(page):

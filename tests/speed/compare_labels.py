@@ -24,7 +24,12 @@ from servers import page_at
 
 #: height of the window by its width; a phone is held upright
 WINDOWS = {1024: 768, 1366: 768, 1920: 1080, 3840: 2160, 360: 740}
-VESSELS = {"beaker": "", "U-tube": ",in=U-tube,lamp=none", "dish": ",in=dish,lamp=none", "paper strip": ",in=paper strip,lamp=none"}
+VESSELS = {
+    "beaker": "",
+    "U-tube": ",in=U-tube,lamp=none",
+    "dish": ",in=dish,lamp=none",
+    "paper strip": ",in=paper strip,lamp=none",
+}
 PICTURE_M, AWAY_M = 2.0, 8.0
 LIMIT_ARCMIN = 5.0  # of a person who sees well
 # Labels are written on small canvases, which the picture copies. Each remembers where its letters stand; each
@@ -145,9 +150,13 @@ def main():
     times_s = np.linspace(RUN_S / 20, RUN_S, options.frames)
     with page_at(options.server, "demonstrate") as address, chromium() as browser:
         for vessel in options.vessels.split(","):
-            page = browser.new_page(viewport={"width": 1920, "height": 1080}, reduced_motion="reduce")
+            page = browser.new_page(
+                viewport={"width": 1920, "height": 1080}, reduced_motion="reduce"
+            )
             page.add_init_script(WATCH)
-            page.goto(f"{address}?cells={options.solution}{VESSELS[vessel].replace(' ', '%20')}&ask=off")
+            page.goto(
+                f"{address}?cells={options.solution}{VESSELS[vessel].replace(' ', '%20')}&ask=off"
+            )
             page.get_by_role("button", name="Switch on").click(timeout=60_000)
             page.get_by_role("button", name="Switch off").wait_for()
             for width in map(int, options.widths.split(",")):
