@@ -34,6 +34,10 @@ SMALL = {
     ),
     "compare_first_frame.py": (["1"], [(", ", " times the bare slider's")]),
     "compare_frames.py": (["0.2"], [("ratios of the means: ", ""), ("ratios of .*, ", "")]),
+    "compare_labels.py": (
+        ["2", "--vessels", "beaker", "--widths", "1920"],
+        [("cap height ", " px"), ("arc, ratio ", ";")],
+    ),
     "compare_marking.py": (["2"], [("ratio ", "")]),
     "compare_questions.py": (
         ["--sets", "1", "--markings", "1", "--repeats", "1"],
@@ -53,7 +57,12 @@ AMONG_SERVERS = {
     "compare_joins.py": ["1", "1", "--alone", "1", "--quiet-s", "0.2", "--only-label"],
     "compare_weight.py": ["measure", "--quiet-ms", "300"],
 }
-IN_A_PAGE = {"compare_first_frame.py", "compare_frames.py", "compare_marking.py"}
+IN_A_PAGE = {
+    "compare_first_frame.py",
+    "compare_frames.py",
+    "compare_labels.py",
+    "compare_marking.py",
+}
 
 
 @pytest.fixture(scope="module", autouse=True)
