@@ -15,6 +15,8 @@ const LOOSE_DARKNESS = 0.5;
 const MAX_LAYER_SHARE = 0.42; // of the rod's width, for the thickest layer of the run
 const MAX_LOSS_SHARE = 0.3; // of the rod's width, for the most that a face loses
 const MIN_SEEN_PX = 0.2;
+const MIN_GRAINED_PX = 1.2; // of a firm layer, from which its crystals show
+const SHEEN = 0.14; // opacity of the light on a rod
 const MAX_ENLARGEMENT = 5000; // a deposit thinner than that shows is not made to look like a layer
 
 /** Real thickness (m) of a mass on an electrode. @param {RunRecord} record @param {number} side @param {number} grams */
@@ -92,6 +94,7 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
       pen.fillStyle = theme.colour(tint);
       rounded(pen, rod.x - firm, wetTop + 3, rod.width + 2 * firm, wet - 3 + firm, 4);
       pen.fill();
+      if (firm > MIN_GRAINED_PX) grainy(pen, rod, wetTop, wet, firm, layout.stroke, theme);
       if (materialColour(material) === tint) {
         pen.lineWidth = 1;
         pen.setLineDash([3, 3]);
@@ -115,21 +118,28 @@ export function drawElectrodes(pen, record, layout, theme, timeS) {
       }
     }
     const lost = Math.max(-layer, 0);
+    const end = Math.min(0.14 * rod.width, 6 * layout.stroke);
     pen.fillStyle = theme.colour(materialColour(material));
     pen.strokeStyle = theme.colour("--fp-ink");
-    pen.lineWidth = 1.4;
-    rounded(pen, rod.x, rod.y, rod.width, wetTop - rod.y + 4, 4);
+    pen.lineWidth = 1.4 * layout.stroke;
+    rounded(pen, rod.x, rod.y, rod.width, wetTop - rod.y + 4, end);
     pen.fill();
-    rounded(pen, rod.x + lost, wetTop, rod.width - 2 * lost, wet - lost, 4);
+    rounded(pen, rod.x + lost, wetTop, rod.width - 2 * lost, wet - lost, [0, 0, end, end]);
     pen.fill();
     shadeFilm(pen, sampleAt(record.electrode(side).film, record, timeS), theme);
     pen.beginPath();
     pen.moveTo(rod.x + lost, wetTop + 2);
-    pen.lineTo(rod.x + lost, rod.y + rod.height - lost);
-    pen.lineTo(rod.x + rod.width - lost, rod.y + rod.height - lost);
-    pen.lineTo(rod.x + rod.width - lost, wetTop + 2);
+    const [from, to, below] = [rod.x + lost, rod.x + rod.width - lost, rod.y + rod.height - lost];
+    pen.lineTo(from, below - end);
+    pen.quadraticCurveTo(from, below, from + end, below);
+    pen.lineTo(to - end, below);
+    pen.quadraticCurveTo(to, below, to, below - end);
+    pen.lineTo(to, wetTop + 2);
     pen.globalAlpha = 0.5;
     pen.stroke();
+    pen.globalAlpha = SHEEN;
+    pen.fillStyle = theme.colour("--fp-on-graphite");
+    pen.fillRect(rod.x + 0.17 * rod.width, rod.y + end, 0.13 * rod.width, rod.height - 2 * end - lost); // a round rod catches the light
     pen.globalAlpha = 1;
   });
   return layers;
@@ -144,6 +154,32 @@ function shadeFilm(pen, film, theme) {
   pen.globalAlpha = film;
   pen.fillStyle = theme.colour("--fp-film");
   pen.fill();
+  pen.globalAlpha = 1;
+}
+
+/**
+ * Small crystals along the outside of a firm layer, and flecks of shade in it, the same in every frame.
+ * @param {CanvasRenderingContext2D} pen whose fill has the layer's colour @param {import("./vessels/vessel.js").Box} rod @param {number} top
+ * @param {number} wet @param {number} firm thickness (px) @param {number} stroke @param {import("./theme.js").Theme} theme
+ */
+function grainy(pen, rod, top, wet, firm, stroke, theme) {
+  const random = seededRandom(GRAIN_SEED);
+  const largest = Math.min(0.5 * firm, 2.4 * stroke);
+  const flecks = [];
+  pen.beginPath();
+  for (let y = top + 4 * stroke; y < top + wet + firm - largest; y += 3 * stroke) {
+    for (const outside of [rod.x - firm, rod.x + rod.width + firm]) {
+      const radius = largest * (0.3 + 0.7 * random());
+      const inward = outside < rod.x ? 1 : -1;
+      pen.moveTo(outside + radius + inward * 0.6 * radius, y);
+      pen.arc(outside + inward * 0.6 * radius, y, radius, 0, 2 * Math.PI);
+      if (random() < 0.3) flecks.push([outside + inward * firm * (0.3 + 0.5 * random()), y]);
+    }
+  }
+  pen.fill();
+  pen.fillStyle = theme.colour("--fp-ion-ink");
+  pen.globalAlpha = 0.28;
+  for (const [x, y] of flecks) pen.fillRect(x, y, 1.2 * stroke, 1.2 * stroke);
   pen.globalAlpha = 1;
 }
 
@@ -174,7 +210,7 @@ function grains(pen, rod, top, wet, firm, loose) {
 
 /**
  * @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y @param {number} width
- * @param {number} height @param {number} radius
+ * @param {number} height @param {number|number[]} radius
  */
 export function rounded(pen, x, y, width, height, radius) {
   pen.beginPath();

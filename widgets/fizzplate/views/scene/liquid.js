@@ -85,12 +85,30 @@ export function drawLiquid(pen, record, layout, theme, timeS, { indicator, speck
   if (scale) layout.fill(pen, indicatorShade(record, scale, when));
   drawHaze(pen, record, layout, theme, when, specks);
   drawSettled(pen, record, layout, theme, timeS);
-  pen.strokeStyle = theme.colour("--fp-ink");
-  pen.globalAlpha = 0.35;
-  pen.lineWidth = 2;
-  pen.beginPath();
-  pen.moveTo(x, y);
-  pen.lineTo(x + width, y);
-  pen.stroke();
   pen.restore();
+  drawSurface(pen, layout, theme);
+}
+
+const MENISCUS = { high: 5, wide: 9 }; // how far the surface climbs glass and rods, in thicknesses of a plain line
+
+/** The liquid's surface, which climbs a little at glass and rods. @param {CanvasRenderingContext2D} pen @param {Layout} layout @param {import("./theme.js").Theme} theme */
+function drawSurface(pen, { surfaces, electrodes, liquidTop, stroke }, theme) {
+  const [high, wide] = [MENISCUS.high * stroke, MENISCUS.wide * stroke];
+  pen.strokeStyle = theme.colour("--fp-ink");
+  pen.globalAlpha = 0.45;
+  pen.lineWidth = 1.3 * stroke;
+  pen.beginPath();
+  for (const [start, end] of surfaces) {
+    const within = electrodes.filter(({ x }) => x > start && x < end);
+    const edges = [start, ...within.flatMap(({ x, width }) => [x, x + width]), end];
+    for (let k = 0; k < edges.length; k += 2) {
+      const [from, to] = [edges[k], edges[k + 1]];
+      pen.moveTo(from, liquidTop - high);
+      pen.quadraticCurveTo(from + 0.1 * wide, liquidTop, from + wide, liquidTop);
+      pen.lineTo(to - wide, liquidTop);
+      pen.quadraticCurveTo(to - 0.1 * wide, liquidTop, to, liquidTop - high);
+    }
+  }
+  pen.stroke();
+  pen.globalAlpha = 1;
 }

@@ -14,11 +14,13 @@ import { clamp } from "../vessels/vessel.js";
 
 const BUBBLE_SEED = 31;
 const BUBBLES_PER_S = 7; // at the busier electrode, while the run plays at its usual speed
+const SHINING_PX = 4;
 const MIN_BUBBLE_CM3 = 0.002;
 const GROWTH_S = 0.7;
 const RISE_SHARE_S = 0.28; // of the wetted electrode's height in a second
 // in an ion's radii
 const FULL_SIZE = 0.25;
+const CLINGING = 0.75; // of its own radius, from the face to the middle of a bubble on it
 const DRIFT_PER_S = 0.24;
 const SWAY = 0.09;
 const SWAY_RAD_S = 5;
@@ -70,13 +72,14 @@ export function makeBubbles(record, layout) {
     if (left < 0 || kept <= 0) return null;
     const right = (side === 0) === inner;
     const full = FULL_SIZE * r;
+    const size = full * Math.cbrt(kept) * clamp(0.25 + (0.75 * age) / GROWTH_S, 0.25, 1);
     const top = layout.liquidTop + full;
     const turned = Math.cos(sway) - Math.cos(sway + SWAY_RAD_S * rising);
     return {
       side,
-      x: (right ? rod.x + rod.width + 3 : rod.x - 3) + r * ((right ? 1 : -1) * DRIFT_PER_S * rising + SWAY * turned),
+      x: (right ? rod.x + rod.width + CLINGING * size : rod.x - CLINGING * size) + r * ((right ? 1 : -1) * DRIFT_PER_S * rising + SWAY * turned),
       y: top + left * Math.max(rod.y + rod.height - top, 1),
-      size: full * Math.cbrt(kept) * clamp(0.25 + (0.75 * age) / GROWTH_S, 0.25, 1),
+      size,
     };
   }
 
@@ -104,13 +107,20 @@ export function makeBubbles(record, layout) {
 export function drawBubbles(pen, bubbles, theme) {
   pen.fillStyle = theme.colour("--fp-bubble");
   pen.strokeStyle = theme.colour("--fp-ion-ink");
-  pen.lineWidth = 1;
   for (const { x, y, size } of bubbles) {
+    pen.lineWidth = 1;
     pen.beginPath();
     pen.arc(x, y, size, 0, 2 * Math.PI);
     pen.globalAlpha = 0.85;
     pen.fill();
     pen.globalAlpha = 1;
     pen.stroke();
+    if (size < SHINING_PX) continue;
+    pen.globalAlpha = 0.35; // the rim in the shade
+    pen.lineWidth = 0.16 * size;
+    pen.beginPath();
+    pen.ellipse(x, y, 0.74 * size, 0.74 * size, 0, 0.1 * Math.PI, 0.6 * Math.PI);
+    pen.stroke();
+    pen.globalAlpha = 1;
   }
 }

@@ -71,6 +71,7 @@ export function layOutBeaker(width, height, scale = 1, filling = AS_FILLED) {
     caption: "",
     liquidArea: span * (bottom - liquidTop),
     bounds: { x: left, y: liquidTop, width: span, height: bottom - liquidTop },
+    surfaces: [[left + 3 * stroke, right - 3 * stroke]],
     trace: (pen) => traceLiquid(pen, glass, liquidTop),
     outline: (pen) => traceGlass(pen, glass, glassTop, narrow ? 4 : 9),
     inside,

@@ -67,6 +67,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
     caption: "a few drops in a dish, drawn deeper than they are",
     liquidArea: (span - lean) * depth,
     bounds: { x: left, y: liquidTop, width: span, height: depth },
+    surfaces: [[left + inset(liquidTop) + 3 * stroke, right - inset(liquidTop) - 3 * stroke]],
     trace(pen) {
       traceBowl(pen, bowl, liquidTop);
       pen.closePath();

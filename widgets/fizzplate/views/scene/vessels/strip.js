@@ -43,6 +43,7 @@ export function layOutStrip(width, height, scale = 1) {
     caption: "damp filter paper on glass, seen from above",
     liquidArea: (faceRight - faceLeft) * (bottom - top),
     bounds: { x: left, y: top, width: right - left, height: bottom - top },
+    surfaces: [],
     trace(pen) {
       pen.beginPath();
       pen.rect(left, top, right - left, bottom - top);

@@ -160,6 +160,7 @@ export function layOutUTube(width, height, scale = 1) {
     caption: "",
     liquidArea: whole * bore,
     bounds: { x: left, y: liquidTop, width: right - left, height: bottom - liquidTop },
+    surfaces: [[left + 3 * stroke, left + bore - 3 * stroke], [right - bore + 3 * stroke, right - 3 * stroke]],
     trace(pen) {
       traceTube(pen, tube, liquidTop, false);
       pen.closePath();

@@ -8,7 +8,7 @@
  *   electrodes: Box[], gapPx: number, liquidTop: number, innerShare: number, level: boolean, deep: boolean, caption: string,
  *   trace: (pen: CanvasRenderingContext2D) => void,
  *   outline: (pen: CanvasRenderingContext2D) => void,
- *   inside: (x: number, y: number) => boolean, free: (x: number, y: number) => boolean, bounds: Box,
+ *   inside: (x: number, y: number) => boolean, free: (x: number, y: number) => boolean, bounds: Box, surfaces: number[][],
  *   along: (x: number, y: number) => number,
  *   fill: (pen: CanvasRenderingContext2D, colourAt: ColourAt, byDepth?: boolean) => void,
  *   direction: (x: number, y: number) => {x: number, y: number}
@@ -21,6 +21,7 @@
 
 // stroke: thickness of a plain line
 // inside: whether an ion can be there; free: whether one that is not called to an electrode may wander there
+// surfaces: from where to where the liquid's surface lies between glass and glass; none seen from above
 // gapPx: the drawn way from face to face
 // innerShare: of what happens at an electrode, on the face towards the other
 // level: whether the way of the current is from left to right everywhere
