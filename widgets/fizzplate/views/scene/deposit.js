@@ -80,69 +80,80 @@ export function layersPx(record, layout, timeS) {
  */
 export function drawElectrodes(pen, record, layout, theme, timeS) {
   const layers = layersPx(record, layout, timeS);
-  layout.electrodes.forEach((rod, side) => {
-    const wetTop = layout.liquidTop;
-    const wet = rod.y + rod.height - wetTop;
-    const layer = layers[side];
-    const material = record.header.electrodes[side].material;
-    if (layer > MIN_SEEN_PX) {
-      const tint = record.header.electrodes[side].layerTint;
-      const { layerG, looseG } = record.electrode(side);
-      const loosePart = sampleAt(looseG, record, timeS) / sampleAt(layerG, record, timeS);
-      const loose = layer * clamp(loosePart, 0, 1);
-      const firm = layer - loose;
-      pen.fillStyle = theme.colour(tint);
-      rounded(pen, rod.x - firm, wetTop + 3, rod.width + 2 * firm, wet - 3 + firm, 4);
-      pen.fill();
-      if (firm > MIN_GRAINED_PX) grainy(pen, rod, wetTop, wet, firm, layout.stroke, theme);
-      if (materialColour(material) === tint) {
-        pen.lineWidth = 1;
-        pen.setLineDash([3, 3]);
-        pen.strokeStyle = theme.colour("--fp-ion-ink");
-        pen.stroke();
-        pen.setLineDash([]);
-      }
-      if (loose > MIN_SEEN_PX) {
-        pen.save();
-        layout.trace(pen); // nothing settles above the liquid
-        pen.clip();
-        grains(pen, rod, wetTop, wet, firm, loose);
-        pen.fillStyle = theme.colour(tint);
-        pen.fill();
-        pen.fillStyle = pen.strokeStyle = theme.colour("--fp-ion-ink");
-        pen.globalAlpha = LOOSE_DARKNESS;
-        pen.fill(); // loose metal looks dark
-        pen.lineWidth = 0.6;
-        pen.stroke();
-        pen.restore();
-      }
-    }
-    const lost = Math.max(-layer, 0);
-    const end = Math.min(0.14 * rod.width, 6 * layout.stroke);
-    pen.fillStyle = theme.colour(materialColour(material));
-    pen.strokeStyle = theme.colour("--fp-ink");
-    pen.lineWidth = 1.4 * layout.stroke;
-    rounded(pen, rod.x, rod.y, rod.width, wetTop - rod.y + 4, end);
-    pen.fill();
-    rounded(pen, rod.x + lost, wetTop, rod.width - 2 * lost, wet - lost, [0, 0, end, end]);
-    pen.fill();
-    shadeFilm(pen, sampleAt(record.electrode(side).film, record, timeS), theme);
-    pen.beginPath();
-    pen.moveTo(rod.x + lost, wetTop + 2);
-    const [from, to, below] = [rod.x + lost, rod.x + rod.width - lost, rod.y + rod.height - lost];
-    pen.lineTo(from, below - end);
-    pen.quadraticCurveTo(from, below, from + end, below);
-    pen.lineTo(to - end, below);
-    pen.quadraticCurveTo(to, below, to, below - end);
-    pen.lineTo(to, wetTop + 2);
-    pen.globalAlpha = 0.5;
-    pen.stroke();
-    pen.globalAlpha = SHEEN;
-    pen.fillStyle = theme.colour("--fp-on-graphite");
-    pen.fillRect(rod.x + 0.17 * rod.width, rod.y + end, 0.13 * rod.width, rod.height - 2 * end - lost); // a round rod catches the light
-    pen.globalAlpha = 1;
+  layers.forEach((layer, side) => {
+    if (layer > MIN_SEEN_PX) drawLayer(pen, record, layout, theme, { side, timeS, layer });
+    drawRod(pen, record, layout, theme, { side, timeS, lost: Math.max(-layer, 0) });
   });
   return layers;
+}
+
+/**
+ * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout @param {import("./theme.js").Theme} theme
+ * @param {{side: number, timeS: number, layer: number}} of layer: its thickness (px)
+ */
+function drawLayer(pen, record, layout, theme, { side, timeS, layer }) {
+  const rod = layout.electrodes[side];
+  const wet = rod.y + rod.height - layout.liquidTop;
+  const { layerTint: tint, material } = record.header.electrodes[side];
+  const { layerG, looseG } = record.electrode(side);
+  const loose = layer * clamp(sampleAt(looseG, record, timeS) / sampleAt(layerG, record, timeS), 0, 1);
+  const firm = layer - loose;
+  pen.fillStyle = theme.colour(tint);
+  rounded(pen, rod.x - firm, layout.liquidTop + 3, rod.width + 2 * firm, wet - 3 + firm, 4);
+  pen.fill();
+  if (materialColour(material) === tint) {
+    pen.lineWidth = 1;
+    pen.setLineDash([3, 3]);
+    pen.strokeStyle = theme.colour("--fp-ion-ink");
+    pen.stroke();
+    pen.setLineDash([]);
+  }
+  if (firm > MIN_GRAINED_PX) grainy(pen, rod, layout.liquidTop, wet, firm, layout.stroke, theme);
+  if (loose <= MIN_SEEN_PX) return;
+  pen.save();
+  layout.trace(pen); // nothing settles above the liquid
+  pen.clip();
+  grains(pen, rod, layout.liquidTop, wet, firm, loose);
+  pen.fillStyle = theme.colour(tint);
+  pen.fill();
+  pen.fillStyle = pen.strokeStyle = theme.colour("--fp-ion-ink");
+  pen.globalAlpha = LOOSE_DARKNESS;
+  pen.fill(); // loose metal looks dark
+  pen.lineWidth = 0.6;
+  pen.stroke();
+  pen.restore();
+}
+
+/**
+ * @param {CanvasRenderingContext2D} pen @param {RunRecord} record @param {Layout} layout @param {import("./theme.js").Theme} theme
+ * @param {{side: number, timeS: number, lost: number}} of lost: how much thinner (px) each wet face is
+ */
+function drawRod(pen, record, layout, theme, { side, timeS, lost }) {
+  const rod = layout.electrodes[side];
+  const wetTop = layout.liquidTop;
+  const [from, to, below] = [rod.x + lost, rod.x + rod.width - lost, rod.y + rod.height - lost];
+  const end = Math.min(0.14 * rod.width, 6 * layout.stroke);
+  pen.fillStyle = theme.colour(materialColour(record.header.electrodes[side].material));
+  rounded(pen, rod.x, rod.y, rod.width, wetTop - rod.y + 4, end);
+  pen.fill();
+  rounded(pen, from, wetTop, to - from, below - wetTop, [0, 0, end, end]);
+  pen.fill();
+  shadeFilm(pen, sampleAt(record.electrode(side).film, record, timeS), theme);
+  pen.beginPath();
+  pen.moveTo(from, wetTop + 2);
+  pen.lineTo(from, below - end);
+  pen.quadraticCurveTo(from, below, from + end, below);
+  pen.lineTo(to - end, below);
+  pen.quadraticCurveTo(to, below, to, below - end);
+  pen.lineTo(to, wetTop + 2);
+  pen.strokeStyle = theme.colour("--fp-ink");
+  pen.lineWidth = 1.4 * layout.stroke;
+  pen.globalAlpha = 0.5;
+  pen.stroke();
+  pen.globalAlpha = SHEEN;
+  pen.fillStyle = theme.colour("--fp-on-graphite");
+  pen.fillRect(rod.x + 0.17 * rod.width, rod.y + end, 0.13 * rod.width, rod.height - 2 * end - lost); // a round rod catches the light
+  pen.globalAlpha = 1;
 }
 
 /**

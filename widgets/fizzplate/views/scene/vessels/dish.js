@@ -36,8 +36,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
   const lean = span * FLARE;
   const rodWidth = clamp(span * 0.03, 10, 110);
   const rodBottom = bottom - startDepth * 0.24;
-  const across = { x: left, width: span };
-  const electrodes = uprightRods([0.22, 0.78], across, rodWidth, circuit, rodBottom);
+  const electrodes = uprightRods([0.22, 0.78], { x: left, width: span }, rodWidth, circuit, rodBottom);
   const rods = aroundRods(electrodes);
 
   /** How far a wall stands in at a height. @param {number} y */

@@ -55,14 +55,10 @@ export function layOutStrip(width, height, scale = 1) {
     },
     inside,
     free: inside,
-    along(x) {
-      return clamp((x - faceLeft) / (faceRight - faceLeft), 0, 1);
-    },
+    along: (x) => clamp((x - faceLeft) / (faceRight - faceLeft), 0, 1),
     fill(pen, colourAt) {
       fillAcross(pen, this.bounds, (x) => this.along(x, 0), colourAt);
     },
-    direction() {
-      return { x: 1, y: 0 };
-    },
+    direction: () => ({ x: 1, y: 0 }),
   };
 }
