@@ -144,8 +144,9 @@ class Scene {
     const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
     this.drawOn(pen, { ...stage, density, glyphs: glyphsOf(record, ionRadius, { surface, density, theme }) });
     pen.globalCompositeOperation = "destination-over"; // behind all that is drawn
+    pen.setTransform(1, 0, 0, 1, 0, 0);
     pen.fillStyle = theme.colour("--fp-panel");
-    pen.fillRect(0, 0, width, height);
+    pen.fillRect(0, 0, canvas.width, canvas.height);
     return canvas;
   }
 
