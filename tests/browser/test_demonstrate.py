@@ -282,9 +282,9 @@ def test_a_vessel_brings_a_volume_that_it_can_hold_and_a_u_tube_is_violet_green_
     seen.switch_on()
     expect(seen.side_card("Cathode")).to_contain_text("hydrogen")
     seen.page.get_by_role("slider", name="Time in the run").press("End")
-    cathode = seen.colour(0.11, 0.4, 0.15, 0.52)
+    cathode = seen.colour(0.097, 0.37, 0.118, 0.5)
     bend = seen.colour(0.46, 0.7, 0.54, 0.92)
-    anode = seen.colour(0.85, 0.4, 0.89, 0.52)
+    anode = seen.colour(0.882, 0.37, 0.903, 0.5)
     assert cathode[2] > cathode[1] + 10
     assert bend[1] > max(bend[0], bend[2]) + 10
     assert anode[0] > max(anode[1], anode[2]) + 30

@@ -111,10 +111,11 @@ function isInTube({ left, right, turnY, bottom, outer, bore, liquidTop }, x, y, 
  * @param {number} margin @returns {Tube}
  */
 function measureTube(width, circuit, bottom, bore, margin) {
-  const outer = bore * (1 + INNER);
-  const [left, right] = [margin, width - margin];
+  const outer = Math.round(bore * (1 + INNER));
+  const left = Math.round(margin);
+  const right = width - left;
   const liquidTop = circuit + (bottom - circuit) * 0.16;
-  const turnY = bottom - outer;
+  const turnY = Math.round(bottom - outer); // no seam between what is filled one after the other
   const centre = outer - bore / 2;
   const limb = Math.max(turnY - liquidTop, 1);
   const bend = (Math.PI / 2) * centre;
