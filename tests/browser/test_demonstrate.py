@@ -283,7 +283,7 @@ def test_a_vessel_brings_a_volume_that_it_can_hold_and_a_u_tube_is_violet_green_
     expect(seen.side_card("Cathode")).to_contain_text("hydrogen")
     seen.page.get_by_role("slider", name="Time in the run").press("End")
     cathode = seen.colour(0.097, 0.37, 0.118, 0.5)
-    bend = seen.colour(0.46, 0.7, 0.54, 0.92)
+    bend = seen.colour(0.31, 0.86, 0.42, 0.92)
     anode = seen.colour(0.882, 0.37, 0.903, 0.5)
     assert cathode[2] > cathode[1] + 10
     assert bend[1] > max(bend[0], bend[2]) + 10
