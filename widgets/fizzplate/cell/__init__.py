@@ -3,6 +3,7 @@
 from fizzplate.cell.cell import Cell, run_many
 from fizzplate.cell.known_runs import known_runs
 from fizzplate.cell.liquid import Liquid
+from fizzplate.cell.oxide_film import oxide_film
 from fizzplate.cell.physics import (
     MAX_SUPPLY_V,
     CellLike,
@@ -34,6 +35,7 @@ __all__ = [
     "VoltageSweep",
     "is_passive",
     "known_runs",
+    "oxide_film",
     "passive_film",
     "reacts_by_itself",
     "run_many",

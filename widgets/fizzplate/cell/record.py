@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 MIN_PRODUCT_SHARE = 1e-6  # of the charge: less is no product
+OTHER_SHARE = 0.001  # of the current under crystals: less makes nothing else (a choice)
 PLATES = 0.05  # of the current: less deposits no visible layer
 GONE = 0.999  # of its mass
 LIQUID_J_M3_K = 4.18e6  # heat capacity of water by volume; dilute solutions are within 5 %
@@ -78,7 +79,7 @@ def record(
     )
     temperature = _temperature_C(time_s, current_A, voltage, last.cell.temperature_C, volume_m3)
     beside = _oxygen_beside(parts)
-    crystallising = tuple(dict.fromkeys(each for part in parts for each in _crystallising(part)))
+    crystallising = _each_once(each for part in parts for each in _crystallising(part))
     conditions = [
         RunConditions(
             cell=cell,
@@ -192,6 +193,15 @@ def _limiting_share(
     return result
 
 
+def _each_once(found: Iterator[Crystals]) -> tuple[Crystals, ...]:
+    """Join what parts of a run found of the same salt: another product counts if any part made one."""
+    besides: dict[tuple[str, str], bool] = {}
+    for each in found:
+        key = each.metal, each.salt
+        besides[key] = besides.get(key, False) or each.besides
+    return tuple(Crystals(*key, each) for key, each in besides.items())
+
+
 def _crystallising(part: Part) -> Iterator[Crystals]:
     """Yield of which salts crystals cover a metal that dissolves in a part of a run."""
     samples, names = part.segment.samples, part.segment.model.speciation.species
@@ -199,8 +209,15 @@ def _crystallising(part: Part) -> Iterator[Crystals]:
         at_face = {row: part.species_mol_m3[names[row]] for row in range(len(names))}
         for salt in reaction.saturations:
             q = salt.q({row: c[:, 0 if side == 0 else -1] for row, c in at_face.items()})
-            if ((q > COVERED_FROM) & (share > 0)).any():
-                yield Crystals(reaction.solid, salt.name)
+            covered = (q > COVERED_FROM) & (share > 0)
+            if covered.any():
+                dissolving = [
+                    other_share
+                    for (other_side, other), other_share in samples.share.items()
+                    if other_side == side and other.solid == reaction.solid and other.saturations
+                ]
+                besides = bool((np.sum(dissolving, axis=0)[covered] < 1 - OTHER_SHARE).any())
+                yield Crystals(reaction.solid, salt.name, besides)
 
 
 def _temperature_C(

@@ -35,6 +35,7 @@ class Crystals:
 
     metal: str  #: formula
     salt: str  #: name of what crystallises
+    besides: bool  #: whether some of the current makes another product
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +86,7 @@ def _supply_warnings(now: RunConditions) -> Iterator[Sentence]:
             "To keep the current at {wanted}, the supply would need more than {most}. It stays at {most}, so "
             "the current falls to {least}.",
             {
-                "wanted": Quantity(cell.current_A, "A"),
+                "wanted": Quantity(cell.current_A, "A", ".3g"),
                 "most": Quantity(MAX_SUPPLY_V, "V"),
                 "least": Quantity(now.min_current_A, "A", ".2g"),
             },
@@ -120,9 +121,14 @@ def _electrode_warnings(now: RunConditions) -> Iterator[Sentence]:
         yield Sentence(
             "The {metal} of {the_anode} gives off ions faster than they move away: the solution there is "
             "saturated with {salt}, and crystals cover {the_anode}. Under them it dissolves only as fast as "
-            "its ions move away; what current flows besides makes another product. The picture does not show "
-            "the crystals.",
-            {"metal": species_name(crystals.metal), "salt": crystals.salt},
+            "its ions move away{besides}. The picture does not show the crystals.",
+            {
+                "metal": species_name(crystals.metal),
+                "salt": crystals.salt,
+                "besides": "; the rest of the current makes another product"
+                if crystals.besides
+                else "",
+            },
         )
     if now.roughness > SPONGY:
         yield Sentence(
@@ -152,7 +158,7 @@ def _liquid_warnings(now: RunConditions) -> Iterator[Sentence]:
             "The model knows conductivities only from {least} to {most}: at {temperature} its currents are "
             "estimates.",
             {
-                "temperature": Quantity(cell.temperature_C, "°C"),
+                "temperature": Quantity(cell.temperature_C, "°C", ".3g"),
                 "least": Quantity(FITTED_C[0]),
                 "most": Quantity(FITTED_C[1], "°C"),
             },

@@ -41,12 +41,21 @@ def standard_test(product: str) -> ProductTest:
     return ProductTest(row["test"], row.text, row.caveat)
 
 
-def observation_of(product: str) -> str:
+def observation_of(product: str, role: str = "") -> str:
     """Return what is seen at the electrode while a product is made.
+
+    Parameters
+    ----------
+    product
+        Formula.
+    role
+        "cathode" for an ion that an anode of its metal gives as a rule, where a cathode makes it.
 
     Examples
     --------
     >>> observation_of("Cu")
     'an orange-brown deposit on the electrode'
+    >>> observation_of("Fe2+", "cathode")
+    'the yellow of the solution round the electrode fades'
     """
-    return data.find("observations", product=product).text
+    return data.find("observations", product=product, role=role).text

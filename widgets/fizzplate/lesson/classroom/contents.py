@@ -31,6 +31,7 @@ MIN_MOL = 1e-9  # of a product: what a run makes less of is not in the cell
 MIN_OXYGEN_MOL = 4e-6  # 0.1 cm3: less lets nothing burn faster, and is no gas to collect (a choice)
 MIN_MOL_DM3 = 1e-6  # of what is dissolved, as a mean
 SPARE_ACID = frozenset({"graphite", "platinum"})  # nitric acid leaves these as they are
+NITRIC_ACID_OXIDISES = frozenset({"I-", "Fe2+"})
 #: what holds the acid and the alkali of a liquid
 ACIDITY: Mapping[str, tuple[str, ...]] = MappingProxyType({"H+": ("H+", "HSO4-"), "OH-": ("OH-",)})
 PERMANGANATE = MappingProxyType({"KMnO4": "MnO4-"})
@@ -219,6 +220,8 @@ def _at_the_electrodes(cell: CellLike, run: Run | None, products: Mapping[str, N
     metal = {cell.anode, cell.cathode} - SPARE_ACID or _metals() & set(products)
     if "NO3-" in ions and "H+" in ions and metal:
         found["NO2", "made"] = 0.0
+    if {"NO3-", "H+"} <= set(ions) and NITRIC_ACID_OXIDISES & set(ions):
+        found["NO", "made"] = 0.0
     return found
 
 

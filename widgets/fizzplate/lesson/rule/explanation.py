@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fizzplate import data
-from fizzplate.cell import MIN_CURRENT_A
+from fizzplate.cell import MIN_CURRENT_A, oxide_film
 from fizzplate.chemistry import (
     ElectrodeRule,
     Rule,
@@ -21,13 +21,14 @@ from fizzplate.chemistry import (
 )
 from fizzplate.chemistry.substances import observation_of
 from fizzplate.lesson.rule.residue import ions_with_water, overall_sentence, residue
+from fizzplate.lesson.rule.sights import DARK_FILM, haze_words, sights, what_forms
 from fizzplate.lesson.rule.stepwise_balancing import BalancingStep, balancing_steps, electron_count
 from fizzplate.words import Wording, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from fizzplate.cell import CellLike, Run
+    from fizzplate.cell import CellLike, ElectrodeRecord, Run
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,18 +238,48 @@ def _used(rule: Rule) -> set[str]:
 
 
 def _observation_step(rule: Rule, board: Wording, run: Run | None) -> ExplanationStep:
-    parts = [
-        f"{board.title(role)}: {observation_of(each.product)}, so {species_name(each.product)}."
-        for role, each in (("cathode", rule.cathode), ("anode", rule.anode))
-    ]
-    if run is not None:
-        mains = (run.cathode.products[:1], run.anode.products[:1])
-        expected = ((rule.cathode.product,), (rule.anode.product,))
-        if any(main and main != want for main, want in zip(mains, expected, strict=True)):
-            parts.append(
-                "The model of a real cell gives something else: see the notes at the electrodes."
-            )
+    both = (("cathode", rule.cathode), ("anode", rule.anode))
+    if run is None:
+        parts = [
+            f"{board.title(role)}: {_conclusion(observation_of(each.product), each.product, role)}."
+            for role, each in both
+        ]
+    else:
+        parts = [
+            _seen_beside_the_rule(record, role, each, board)
+            for record, (role, each) in zip((run.cathode, run.anode), both, strict=True)
+        ]
+        parts += _also_seen(run, board)
     return ExplanationStep("Back to what was seen", " ".join(parts))
+
+
+def _conclusion(seen: str, product: str, role: str) -> str:
+    return f"{seen}, so {what_forms(product, role)}"
+
+
+def _seen_beside_the_rule(
+    record: ElectrodeRecord, role: str, rule: ElectrodeRule, board: Wording
+) -> str:
+    """Say what the rule lets expect, and what is seen where the model gives another main product."""
+    by_rule = _conclusion(observation_of(rule.product), rule.product, role)
+    title = board.title(role)
+    if record.products[:1] in ((), (rule.product,)):
+        return f"{title}: {by_rule}."
+    main = record.products[0]
+    in_model = _conclusion(sights(record, role)[main], main, role)
+    return f"{title}: by the rule, {by_rule}. In the model, mostly {in_model}: see the notes there."
+
+
+def _also_seen(run: Run, board: Wording) -> list[str]:
+    """Say what clouds the liquid by the end of a run, and where a film has darkened an anode."""
+    clouds = [f"{look}: {species_name(solid)}" for solid, look in haze_words(run).items()]
+    seen = [f"In the liquid: {'; '.join(clouds)}."] if clouds else []
+    for side, role in enumerate(("cathode", "anode")):
+        if oxide_film(run, side)[-1]:
+            seen.append(
+                f"{board.title(role)}: {DARK_FILM}, an oxide that keeps the metal from dissolving."
+            )
+    return seen
 
 
 def as_plain(steps: list[ExplanationStep]) -> list[Mapping[str, object]]:

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate import data
-from fizzplate.cell import MIN_CURRENT_A
+from fizzplate.cell import MIN_CURRENT_A, oxide_film
 from fizzplate.chemistry import electrodes, wording_for
-from fizzplate.chemistry.substances import GASES, observation_of
+from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.rule.rule_vs_model import copper_masses
+from fizzplate.lesson.rule.sights import DARK_FILM, NOTHING, haze_words, sights
 from fizzplate.words import DEFAULT_WORDING, page_quantity, say
 
 if TYPE_CHECKING:
@@ -92,7 +93,7 @@ def _event_writer(run: Run, wording: Wording) -> Callable[[int], str]:
                 "At {the_electrode} {event}.",
                 board,
                 role=role,
-                event=_join_words(events[role], products(role, sample)),
+                event=_join([events[role][each] for each in products(role, sample)]),
             )
             for role in ROLES
         ]
@@ -126,46 +127,59 @@ def seen_at(run: Run, minutes: float | None = None) -> dict[str, dict[str, str]]
     if minutes is not None:
         last = min(int(np.searchsorted(run.time_s, 60 * minutes)), last)
     seen = _seen_of(run, last)
-    products = _products_shown(run, dict.fromkeys(ROLES, seen))
+    made = {*run.cathode.products, *run.anode.products}
+    products = _products_shown(run, dict.fromkeys(ROLES, dict.fromkeys(made, "")))
     lasts_s = np.diff(run.time_s[: last + 1])
     found = {}
     for role in ROLES:
-        lengths: dict[tuple[str, ...], float] = {}
+        lengths: dict[tuple[int, tuple[str, ...]], float] = {}
         for sample, length in enumerate(lasts_s):
             if not _idle(run, sample):
-                shown = products(role, sample)
+                shown = _side(run, role, sample), products(role, sample)
                 lengths[shown] = lengths.get(shown, 0.0) + float(length)
-        longest = max(lengths, key=lambda shown: lengths[shown], default=())
-        found[role] = {product: seen[product] for product in longest}
+        side, longest = max(lengths, key=lambda shown: lengths[shown], default=(0, ()))
+        found[role] = {product: seen[role][side][product] for product in longest}
     return found
 
 
-def _seen_of(run: Run, last: int) -> dict[str, str]:
-    """Say what is seen of each product, of which chlorine may all have dissolved until a sample."""
-    seen = {each: observation_of(each) for each in (*run.cathode.products, *run.anode.products)}
+def _seen_of(run: Run, last: int) -> dict[str, list[dict[str, str]]]:
+    """Say by role what is seen at each electrode of its products; chlorine may all have dissolved by then."""
+    seen = {role: [sights(record, role) for record in (run.cathode, run.anode)] for role in ROLES}
     for record in (run.cathode, run.anode):
         if "Cl2" in record.products and record.bubbles_cm3("Cl2")[last] < BUBBLES_CM3:
-            seen["Cl2"] = NO_CHLORINE_BUBBLES
+            for at in seen["anode"]:
+                at["Cl2"] = NO_CHLORINE_BUBBLES
     return seen
 
 
 def _observation_writer(run: Run, wording: Wording) -> Callable[[int], str]:
     """Return the function that says what can be seen at a sample."""
     seen = _seen_of(run, run.time_s.size - 1)
-    bubbling = {each for each in seen if each in GASES and seen[each] != NO_CHLORINE_BUBBLES}
-    products = _products_shown(run, dict.fromkeys(ROLES, seen))
+    made = {*run.cathode.products, *run.anode.products}
+    without_bubbles = {
+        each for at in seen["anode"] for each in at if at[each] == NO_CHLORINE_BUBBLES
+    }
+    bubbling = made & set(GASES) - without_bubbles
+    products = _products_shown(run, dict.fromkeys(ROLES, dict.fromkeys(made, "")))
     more = _more_bubbles(run, wording)
+    filmed = [oxide_film(run, side) for side in (0, 1)]
+
+    def what(role: str, sample: int, shown: tuple[str, ...]) -> str:
+        side = _side(run, role, sample)
+        film = [DARK_FILM] if filmed[side][sample] else []
+        return _join([*(seen[role][side][each] for each in shown), *film])
 
     def sentence(sample: int) -> str:
         if idle := _idle(run, sample):
             return idle
         at = {role: products(role, sample) for role in ROLES}
         parts = [
-            say("At {the_electrode}: {what}.", wording, role=role, what=_join_words(seen, shown))
+            say("At {the_electrode}: {what}.", wording, role=role, what=what(role, sample, shown))
             for role, shown in at.items()
         ]
         if all(set(shown) & bubbling for shown in at.values()):
             parts.append(more)
+        parts += _in_the_liquid(run, sample)
         faded = _blue_lost(run, sample)
         return " ".join([*parts, *([_faded(faded)] if faded >= FADED else [])])
 
@@ -198,9 +212,16 @@ def _products_shown(
     return products
 
 
-def _join_words(words: Mapping[str, str], products: tuple[str, ...]) -> str:
-    """Join what is said of each product; what is the same of both is said once."""
-    return "; also, ".join(dict.fromkeys(words[product] for product in products))
+def _join(phrases: list[str]) -> str:
+    """Join what is said of each product: the same is said once, and nothing only alone."""
+    each = dict.fromkeys(phrases)
+    return "; also, ".join([phrase for phrase in each if phrase != NOTHING] or each)
+
+
+def _in_the_liquid(run: Run, sample: int) -> list[str]:
+    """Say what clouds the liquid, if anything does."""
+    clouds = dict.fromkeys(haze_words(run, sample).values())
+    return [f"In the liquid: {' and '.join(clouds)}."] if clouds else []
 
 
 def _side(run: Run, role: str, sample: int) -> int:

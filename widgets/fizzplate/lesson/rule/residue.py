@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from fizzplate import data
 from fizzplate.chemistry import (
     Equation,
     half_equation,
     ion_list,
     overall,
     parse_formula,
+    pretty,
     species_name,
     wording_for,
 )
@@ -26,6 +28,13 @@ if TYPE_CHECKING:
 MIN_PH_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
 #: used for the overall equation whatever the board says, because water is plentiful and its ions are not
 WATER_REACTS = Wording(oxygen_from="H2O", hydrogen_from="H2O")
+
+#: what an anode's ions make with hydroxide ions, if not a hydroxide that stays
+SOLID_OF: Mapping[str, str] = MappingProxyType(
+    {"Ag+": "solid silver oxide, which clouds the solution"}
+)
+#: the least soluble silver halide first
+SILVER_TAKES_FIRST = ("I-", "Br-", "Cl-")
 
 #: what becomes of a halogen in the alkali
 AND_HALOGEN: Mapping[str, str] = MappingProxyType(
@@ -130,17 +139,31 @@ def _change_of_solution(
     used: set[str], made: set[str], ions: Mapping[str, float], *, molten: bool
 ) -> tuple[str, list[str]]:
     """Return what becomes of the acidity, and sentences that say why."""
+    alkaline = (
+        "The hydrogen comes from {hydrogen_source}. The water's hydroxide ions are left over with "
+        "{positive}: the solution turns alkaline."
+    )
     if "OH-" in made and _dissolved(made):
+        halide = next((ion for ion in SILVER_TAKES_FIRST if ion in ions), "")
+        if "Ag+" in made and halide:
+            solid = species_name(data.find("precipitates", cation="Ag+", anion=halide).text)
+            layer = (
+                "{dissolved} from {the_anode} meet "
+                + pretty(halide)
+                + " at once: together they make "
+                f"solid {solid}, most of which stays on " + "{the_anode}."
+            )
+            return "alkaline", [layer, alkaline]
+        (metal,) = _dissolved(made)
+        solid = SOLID_OF.get(metal, "a solid hydroxide, which clouds the solution")
+        if metal == "Zn2+" and "OH-" in ions:
+            solid = "zinc hydroxide, which dissolves in the alkali"
         cloud = (
             "{dissolved} from {the_anode} meet the hydroxide ions that form at {the_cathode}: together "
-            "they make a solid hydroxide, which clouds the solution."
+            f"they make {solid}."
         )
         return "as before", [cloud]
     if "OH-" in made:
-        alkaline = (
-            "The hydrogen comes from {hydrogen_source}. The water's hydroxide ions are left over with "
-            "{positive}: the solution turns alkaline."
-        )
         return "alkaline", [alkaline, *(AND_HALOGEN[each] for each in AND_HALOGEN if each in made)]
     if "H+" in made:
         acid = (

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+import numpy as np
+
 from fizzplate import data
 from fizzplate.cell import is_passive
 from fizzplate.chemistry import classroom_rule, electrodes, parse_formula, species_name
@@ -63,8 +65,16 @@ def differences(
     return cathode, anode
 
 
+def _share_in_its_role(run: Run, record: ElectrodeRecord, product: str) -> float:
+    """Return what share of the charge made a product while the wires were not swapped."""
+    first_role = ~run.swapped[:-1] & ~run.swapped[1:]  # between two samples
+    whole_C = float(np.diff(run.charge_C)[first_role].sum())
+    made_C = float(np.diff(record.charge_C(product))[first_role].sum())
+    return made_C / whole_C if whole_C > 0 else 0.0
+
+
 def _other_products(
-    record: ElectrodeRecord, rule: ElectrodeRule, because: Mapping[str, str]
+    run: Run, record: ElectrodeRecord, rule: ElectrodeRule, because: Mapping[str, str]
 ) -> list[Sentence]:
     """Return a sentence for each product that the rule does not give."""
     return [
@@ -77,7 +87,7 @@ def _other_products(
             },
         )
         for product in record.products
-        if (share := charge_share(record, product)) >= NOTABLE_SHARE
+        if (share := _share_in_its_role(run, record, product)) >= NOTABLE_SHARE
         and product != rule.product
         and product in because
     ]
@@ -85,15 +95,18 @@ def _other_products(
 
 def _outcome(product: str) -> str:
     """Say what happens: a product forms, or a metal dissolves, where the product is its ion."""
-    verb = "dissolves" if parse_formula(product).charge > 0 else "forms"
-    return f"{species_name(product)} {verb}"
+    formula = parse_formula(product)
+    if formula.charge > 0:
+        (element,) = formula.elements
+        return f"{species_name(element)} dissolves"
+    return f"{species_name(product)} forms"
 
 
 def _reasons_at_cathode(run: Run, rule: ElectrodeRule) -> dict[str, str]:
     """Say for each product of the cathode why it forms although the rule does not give it."""
     expected = species_name(rule.product)
     because = {
-        "H2": f"makes hydrogen as well, because {expected} ions do not reach the electrode fast enough.",
+        "H2": f"makes hydrogen, because {expected} ions do not reach the electrode fast enough.",
         "Fe2+": "turns iron(III) back into iron(II).",
         "Pb2+": "dissolves the brown lead(IV) oxide again.",
         "CuCl2-": "turns copper(II) into copper(I), which chloride keeps dissolved.",
@@ -135,16 +148,22 @@ def _why_little_hydrogen(metal: str) -> str:
     )
 
 
+def hazes_seen(run: Run, sample: int = -1) -> tuple[str, ...]:
+    """List the solids of which enough has precipitated to be seen."""
+    return tuple(each for each in run.hazes if float(run.haze_mol(each)[sample]) > MIN_HAZE_MOL)
+
+
 def _hazes(run: Run, electrode: str) -> list[Sentence]:
     """Say which solids cloud the liquid because of what an electrode gives."""
     sentences = []
-    for solid in run.hazes:
+    for solid in hazes_seen(run):
         row = data.find("hazes", solid=solid)
         haze_mol = float(run.haze_mol(solid)[-1])
-        if row["electrode"] == electrode and haze_mol > MIN_HAZE_MOL:
+        if row["electrode"] == electrode:
+            later = f" It {row['later']}." if row["later"] else ""
             sentences.append(
                 Sentence(
-                    "{Cloud} of {solid} forms, about {amount}, because {because}.",
+                    "{Cloud} of {solid} forms, about {amount}, because {because}." + later,
                     {
                         "cloud": row.text,
                         "solid": species_name(solid),
@@ -158,7 +177,7 @@ def _hazes(run: Run, electrode: str) -> list[Sentence]:
 
 def _sentences_at_cathode(run: Run, rule: ElectrodeRule) -> tuple[Sentence, ...]:
     return (
-        *_other_products(run.cathode, rule, _reasons_at_cathode(run, rule)),
+        *_other_products(run, run.cathode, rule, _reasons_at_cathode(run, rule)),
         *_hazes(run, "cathode"),
     )
 
@@ -197,7 +216,7 @@ def _reasons_at_anode(run: Run) -> dict[str, str]:
 
 
 def _sentences_at_anode(run: Run, rule: ElectrodeRule) -> tuple[Sentence, ...]:
-    sentences = _other_products(run.anode, rule, _reasons_at_anode(run)) + _hazes(run, "anode")
+    sentences = _other_products(run, run.anode, rule, _reasons_at_anode(run)) + _hazes(run, "anode")
     if "Cl2" in run.anode.products:
         made = float(run.anode.gas_cm3("Cl2")[-1])
         collected = float(run.anode.gas_cm3("Cl2", collected=True)[-1])

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from fizzplate.cell import MIN_CURRENT_A, SPONGY, is_passive, passive_film
+from fizzplate.cell import MIN_CURRENT_A, SPONGY, oxide_film
 from fizzplate.chemistry import (
     electrode_equation,
     electrodes,
@@ -342,29 +342,11 @@ def _by_time(run: Run) -> dict[str, Array]:
                 arrays[f"{side}:bubbles_cm3:{product}"] = record.bubbles_cm3(product)
         for solid in record.solids:
             arrays[f"{side}:mass_g:{solid}"] = record.mass_g(solid)
-        if (film := _film(run, side)).any():
+        if (film := oxide_film(run, side)).any():
             arrays[f"{side}:film"] = film
         arrays[f"{side}:layer_g"] = _layer_g(record)
         arrays[f"{side}:loose_g"] = _loose_g(record)
     return arrays
-
-
-def _film(run: Run, side: int) -> Array:
-    """Return 1 where a film of oxide darkens an electrode, else 0, (S,).
-
-    It forms within seconds where the electrode is a passive anode, and goes where it is a cathode again.
-    """
-    record = (run.cathode, run.anode)[side]
-    film = np.zeros_like(run.current_A)
-    if not passive_film(record.material):
-        return film
-    for k in range(1, film.size):
-        film[k] = film[k - 1]
-        if run.current_A[k] >= MIN_CURRENT_A:
-            is_anode = run.swapped[k] == (side == 0)
-            ions = run.cell_at(k).ions_mol_dm3
-            film[k] = is_anode and is_passive(record.material, ions)
-    return film
 
 
 def _layer_g(record: ElectrodeRecord) -> Array:

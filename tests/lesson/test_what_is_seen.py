@@ -1,0 +1,168 @@
+"""What is said to be seen: clouds in the liquid, films on anodes, nothing twice or of the wrong electrode."""
+
+from __future__ import annotations
+
+import pytest
+
+import fizzplate as fp
+from fizzplate.lesson import cautions, differences, observations
+from fizzplate.lesson.rule.explanation import explanation
+from fizzplate.lesson.rule.residue import residue
+
+LAMP = fp.Lamp(6.0, 0.06)
+COPPER = {"anode": "copper", "cathode": "copper"}
+
+
+def run_of(mixture, minutes=10, samples=21, stages=None, **options):
+    cell = fp.Cell(mixture, **({"lamp": LAMP} | options))
+    return cell.run(minutes=None if stages else minutes, samples=samples, stages=stages)
+
+
+def seen(run, sample=-1):
+    return observations(run)[sample][1]
+
+
+def back_to_what_was_seen(run):
+    step = explanation(run.cell, run=run)[-1]
+    assert step.title == "Back to what was seen"
+    return step.sentence
+
+
+@pytest.mark.parametrize(
+    ("anode", "cloud", "solid"),
+    [
+        ("iron", "a dirty green haze, which turns brown in air", "iron(II) hydroxide"),
+        ("zinc", "a white haze", "zinc hydroxide"),
+    ],
+)
+def test_the_hydroxide_of_a_metal_anode_in_brine_is_seen_in_the_liquid(anode, cloud, solid):
+    run = run_of("NaCl", anode=anode)
+    assert seen(run).endswith(f"In the liquid: {cloud}.")
+    assert "In the liquid" not in seen(run, 0)
+    assert f"In the liquid: {cloud}: {solid}." in back_to_what_was_seen(run)
+    assert any("turns brown" in each for each in run.warnings) == (anode == "iron")
+
+
+def test_a_clear_liquid_is_not_said_to_be_cloudy():
+    assert "In the liquid" not in seen(run_of("Na2SO4"))
+
+
+def test_a_passive_anode_is_seen_to_darken():
+    run = run_of("NaOH", anode="copper")
+    assert "a dark film covers the electrode" in seen(run)
+    said = back_to_what_was_seen(run)
+    assert "a dark film covers the electrode, an oxide that keeps the metal from dissolving" in said
+    assert "In the model, mostly bubbles of a colourless gas, so oxygen" in said
+    assert "dark film" not in seen(run_of("NaOH", anode="nickel"))
+
+
+def test_copper_that_dissolves_in_two_ways_becomes_thinner_once():
+    run = run_of({"NaCl": 0.03, "Na2SO4": 0.1}, **COPPER)
+    shares = [run.anode.share(each)[-1] for each in ("Cu2+", "CuCl2-")]
+    assert min(shares) > 0.1
+    assert seen(run).count("becomes thinner") == 1
+
+
+def test_copper_one_is_spoken_of_only_where_some_forms():
+    passive = run_of({"NaOH": 1.0, "NaCl": 0.002}, anode="copper")
+    assert passive.anode.products == ("O2",)
+    assert not any("copper(I)" in each for each in passive.warnings)
+    assert any("copper(I)" in each for each in run_of("NaCl", anode="copper").warnings)
+
+
+def test_an_electrode_is_said_to_dissolve_only_if_it_is_of_that_metal():
+    swap = [fp.Stage(5), fp.Stage(5, swapped=True)]
+    plated = run_of("CuSO4", stages=swap)  # copper on graphite, which then dissolves again
+    assert any(
+        "the deposit on the electrode becomes thinner" in each for _, each in observations(plated)
+    )
+    assert not any("copper electrode" in each for _, each in observations(plated))
+    iron = run_of("FeSO4", stages=[fp.Stage(20), fp.Stage(5, swapped=True)])
+    back = [each for _, each in observations(iron) if "Fe2+" in iron.cathode.products and each]
+    assert not any("iron electrode" in each for each in back)
+
+
+def test_nothing_is_not_seen_beside_something():
+    run = run_of("KI", stages=[fp.Stage(5), fp.Stage(5, swapped=True)], samples=41)
+    assert "I-" in run.anode.products
+    for _, each in observations(run):
+        assert "nothing is seen; also" not in each
+        assert "also, nothing is seen" not in each
+
+
+def test_after_a_swap_no_halogen_is_said_to_be_plated():
+    run = run_of("KI", stages=[fp.Stage(5), fp.Stage(5, swapped=True)], samples=41)
+    assert "I2" in run.cathode.products
+    assert not any("plates" in each for each in differences(run)[0])
+
+
+def test_an_anode_that_was_swapped_to_is_not_said_to_turn_iron_three_back():
+    stages = [fp.Stage(3), fp.Stage(3, swapped=True)]
+    run = run_of("NaCl", cathode="iron", stages=stages)
+    assert "Fe2+" in run.cathode.products
+    assert not any("back into iron(II)" in each for each in differences(run)[0])
+
+
+@pytest.mark.parametrize("salt", ["AgNO3", "Cu(NO3)2"])
+def test_nitrate_is_left_alone_while_a_metal_plates_that_needs_less_voltage(salt):
+    assert not any("nitrite" in each for each in run_of(salt).warnings)
+
+
+@pytest.mark.parametrize("salt", ["KNO3", "HNO3", "Zn(NO3)2"])
+def test_nitrate_may_react_where_hydrogen_forms(salt):
+    assert any("nitrite" in each for each in run_of(salt).warnings)
+
+
+@pytest.mark.parametrize("metal", ["copper", "silver"])
+@pytest.mark.parametrize("role", ["cathode", "anode"])
+def test_copper_and_silver_dissolve_in_nitric_acid_without_current(metal, role):
+    run = run_of("HNO3", **{role: metal})
+    said = f"The {metal} {role} slowly dissolves in nitric acid even when no current flows"
+    assert any(each.startswith(said) for each in run.warnings)
+    assert not any("nitric" in each for each in run_of("KNO3", **{role: metal}).warnings)
+
+
+@pytest.mark.parametrize(
+    ("mixture", "change"),
+    [
+        ({"KI": 0.3, "HNO3": 0.3}, "Nitric acid slowly turns iodide into iodine even"),
+        ({"FeSO4": 0.3, "HNO3": 0.3}, "Nitric acid slowly turns iron(II) into iron(III) even"),
+    ],
+)
+def test_nitric_acid_oxidises_and_its_gases_get_a_caution(mixture, change):
+    run = run_of(mixture)
+    assert any(each.startswith(change) for each in run.warnings)
+    for said in (cautions(run.cell), cautions(run.cell, run)):
+        assert any("nitrogen oxides" in each and "fume cupboard" in each for each in said)
+
+
+def test_chlorine_is_said_to_oxidise_iron_two_in_the_liquid():
+    run = run_of({"FeSO4": 0.3, "NaCl": 1.0})
+    (said,) = (each for each in run.warnings if each.startswith("Chlorine turns iron(II)"))
+    assert "yellow to brown" in said
+    assert "hard to detect" in said
+
+
+def test_crystals_leave_current_for_another_product_only_where_one_forms():
+    column = {"vessel": "still column", "supply_V": 1.0, "lamp": None}
+    alone = run_of("CuSO4", 30, concentration_mol_dm3=1.3, **column, **COPPER)
+    (said,) = (each for each in alone.warnings if "crystals cover" in each)
+    assert min(alone.anode.share("Cu2+")[1:]) > 0.999
+    assert "another product" not in said
+    silver = run_of("Na2SO4", 30, anode="silver")
+    (said,) = (each for each in silver.warnings if "crystals cover" in each)
+    assert silver.anode.share("O2")[-1] > 0.01
+    assert "the rest of the current makes another product" in said
+
+
+def test_silver_leaves_an_oxide_or_its_halide_and_zinc_dissolves_in_alkali():
+    def left(salt, anode):
+        cell = fp.Cell(salt, anode=anode)
+        return residue(cell.rule(), cell.ions_mol_dm3)
+
+    assert "together they make solid silver oxide" in " ".join(left("Na2SO4", "silver").changes)
+    with_chloride = left("NaCl", "silver")
+    assert "together they make solid silver chloride" in " ".join(with_chloride.changes)
+    assert with_chloride.acidity == "alkaline"
+    assert "zinc hydroxide, which dissolves in the alkali" in " ".join(left("NaOH", "zinc").changes)
+    assert "a solid hydroxide, which clouds" in " ".join(left("NaCl", "zinc").changes)

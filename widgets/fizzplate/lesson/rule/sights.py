@@ -1,0 +1,91 @@
+"""What is seen where something forms, at an electrode or in the liquid, naming no product."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fizzplate import data
+from fizzplate.chemistry import electrodes, parse_formula, pretty, species_name
+from fizzplate.chemistry.substances import observation_of
+from fizzplate.lesson.rule.rule_vs_model import hazes_seen
+
+if TYPE_CHECKING:
+    from fizzplate.cell import ElectrodeRecord, Run
+
+NOTHING = "nothing is seen"
+DARK_FILM = "a dark film covers the electrode"
+DEPOSIT_GOES = "the deposit on the electrode becomes thinner"
+COPPER_ONE = frozenset({"CuCl2-", "CuBr2-", "CuI2-"})
+COPPER_IONS = COPPER_ONE | {"Cu2+"}
+
+
+def sights(record: ElectrodeRecord, role: str) -> dict[str, str]:
+    """Return what is seen at an electrode as it makes each of its products in a role.
+
+    Parameters
+    ----------
+    record
+        The electrode.
+    role
+        "cathode" or "anode": in a run whose wires were swapped it has had both.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> sights(Cell("CuCl2", anode="copper").run(minutes=1, samples=3).anode, "anode")["CuCl2-"]
+    'the copper electrode becomes thinner'
+    """
+    of_cathodes = {row["product"] for row in data.rows("observations") if row["role"] == "cathode"}
+    seen = {}
+    for product in record.products:
+        if role == "cathode" and product in of_cathodes:
+            seen[product] = observation_of(product, "cathode")
+        elif product in _metal_ions() and not _is_of(record.material, product):
+            seen[product] = DEPOSIT_GOES
+        else:
+            seen[product] = observation_of(product)
+    return seen
+
+
+def _metal_ions() -> frozenset[str]:
+    """Return the ions that a metal gives as it dissolves."""
+    own = {each.dissolves_as for each in electrodes().values() if each.active}
+    return COPPER_IONS | {"Pb2+"} | own
+
+
+def _is_of(material: str, ion: str) -> bool:
+    """Say whether an ion comes from the electrode itself, not from what was plated on it."""
+    own = electrodes()[material].dissolves_as
+    return ion == own or {ion, own} <= COPPER_IONS
+
+
+def what_forms(product: str, role: str) -> str:
+    """Name a product, or the metal that dissolves and what it becomes.
+
+    Examples
+    --------
+    >>> what_forms("O2", "anode"), what_forms("Zn2+", "anode"), what_forms("CuCl2-", "anode")
+    ('oxygen', 'zinc dissolves as Zn²⁺', 'copper dissolves as copper(I)')
+    """
+    if role == "cathode" or product not in _metal_ions():
+        return species_name(product)
+    if product in COPPER_ONE:
+        return f"copper dissolves as {species_name(product)}"
+    (element,) = parse_formula(product).elements
+    return f"{species_name(element)} dissolves as {pretty(product)}"
+
+
+def haze_words(run: Run, sample: int = -1) -> dict[str, str]:
+    """Return how each solid that clouds the liquid at a sample looks, and what becomes of its colour.
+
+    Examples
+    --------
+    >>> from fizzplate.cell import Cell
+    >>> haze_words(Cell("NaCl", anode="iron").run(minutes=5, samples=3))
+    {'Fe(OH)2': 'a dirty green haze, which turns brown in air'}
+    """
+    found = {solid: data.find("hazes", solid=solid) for solid in hazes_seen(run, sample)}
+    return {
+        solid: f"{row.text}, which {row['later']}" if row["later"] else row.text
+        for solid, row in found.items()
+    }
