@@ -167,7 +167,7 @@ def test_other_words_for_what_is_seen_do_not_change_what_is_said(monkeypatch):
     run = run_of("Na2SO4")
     more = "There are more bubbles at the cathode."
     assert observations(run)[-1][1].endswith(more)
-    module = sys.modules[observations.__module__]
+    module = sys.modules["fizzplate.lesson.rule.sights"]
     monkeypatch.setattr(module, "observation_of", {"H2": "fizzing", "O2": "gas"}.get)
     assert observations(run)[-1][1] == f"At the cathode: fizzing. At the anode: gas. {more}"
 

@@ -164,5 +164,7 @@ def test_silver_leaves_an_oxide_or_its_halide_and_zinc_dissolves_in_alkali():
     with_chloride = left("NaCl", "silver")
     assert "together they make solid silver chloride" in " ".join(with_chloride.changes)
     assert with_chloride.acidity == "alkaline"
-    assert "zinc hydroxide, which dissolves in the alkali" in " ".join(left("NaOH", "zinc").changes)
+    assert "a solid hydroxide, which dissolves in the alkali" in " ".join(
+        left("NaOH", "zinc").changes
+    )
     assert "a solid hydroxide, which clouds" in " ".join(left("NaCl", "zinc").changes)

@@ -13,7 +13,6 @@ from fizzplate.chemistry import (
     ion_list,
     overall,
     parse_formula,
-    pretty,
     species_name,
     wording_for,
 )
@@ -29,10 +28,6 @@ MIN_PH_CHANGE = 0.5  # of pH: a colour scale shows no less (a choice)
 #: used for the overall equation whatever the board says, because water is plentiful and its ions are not
 WATER_REACTS = Wording(oxygen_from="H2O", hydrogen_from="H2O")
 
-#: what an anode's ions make with hydroxide ions, if not a hydroxide that stays
-SOLID_OF: Mapping[str, str] = MappingProxyType(
-    {"Ag+": "solid silver oxide, which clouds the solution"}
-)
 #: the least soluble silver halide first
 SILVER_TAKES_FIRST = ("I-", "Br-", "Cl-")
 
@@ -129,6 +124,8 @@ def residue(
         "positive": ion_list(_charged(ions_mol_dm3, +1)),
         "negative": ion_list(_charged(ions_mol_dm3, -1)),
         "used": ion_list(ion for ion in ions_mol_dm3 if ion in used),
+        "halide": ion_list(filter(None, [_halide(ions_mol_dm3)])),
+        "solid": _solid(made, ions_mol_dm3),
     }
     board = wording_for(ions_mol_dm3, wording)
     changes = tuple(say(each, board, **slots) for each in change)
@@ -144,25 +141,20 @@ def _change_of_solution(
         "{positive}: the solution turns alkaline."
     )
     if "OH-" in made and _dissolved(made):
-        halide = next((ion for ion in SILVER_TAKES_FIRST if ion in ions), "")
-        if "Ag+" in made and halide:
-            solid = species_name(data.find("precipitates", cation="Ag+", anion=halide).text)
+        if "Ag+" in made and _halide(ions):
             layer = (
-                "{dissolved} from {the_anode} meet "
-                + pretty(halide)
-                + " at once: together they make "
-                f"solid {solid}, most of which stays on " + "{the_anode}."
+                "{dissolved} from {the_anode} meet {halide} at once: together they make solid {solid}, most "
+                "of which stays on {the_anode}."
             )
             return "alkaline", [layer, alkaline]
-        (metal,) = _dissolved(made)
-        solid = SOLID_OF.get(metal, "a solid hydroxide, which clouds the solution")
-        if metal == "Zn2+" and "OH-" in ions:
-            solid = "zinc hydroxide, which dissolves in the alkali"
+        becomes = "which clouds the solution"
+        if "Zn2+" in made and "OH-" in ions:
+            becomes = "which dissolves in the alkali"
         cloud = (
             "{dissolved} from {the_anode} meet the hydroxide ions that form at {the_cathode}: together "
-            f"they make {solid}."
+            "they make {solid}, "
         )
-        return "as before", [cloud]
+        return "as before", [f"{cloud}{becomes}."]
     if "OH-" in made:
         return "alkaline", [alkaline, *(AND_HALOGEN[each] for each in AND_HALOGEN if each in made)]
     if "H+" in made:
@@ -179,6 +171,21 @@ def _change_of_solution(
         return "as before", [stronger, near]
     weaker = "{used} are used up, so the solution becomes weaker."
     return "as before", ["{used} are used up." if molten else weaker]
+
+
+def _halide(ions: Iterable[str]) -> str:
+    """Return the halide that silver ions form a solid with, or an empty text."""
+    there = set(ions)
+    return next((ion for ion in SILVER_TAKES_FIRST if ion in there), "")
+
+
+def _solid(made: set[str], ions: Iterable[str]) -> str:
+    """Name the solid that an anode's ions make with a halide or with hydroxide ions."""
+    halide = _halide(ions)
+    if "Ag+" in made:
+        solid = data.find("precipitates", cation="Ag+", anion=halide).text if halide else "Ag2O"
+        return species_name(solid) if halide else f"solid {species_name(solid)}"
+    return "a solid hydroxide"
 
 
 def _charged(ions: Iterable[str], sign: int) -> list[str]:
