@@ -221,7 +221,7 @@ def _join(phrases: list[str]) -> str:
 def _in_the_liquid(run: Run, sample: int) -> list[str]:
     """Say what clouds the liquid, if anything does."""
     clouds = dict.fromkeys(haze_words(run, sample).values())
-    return [f"In the liquid: {' and '.join(clouds)}."] if clouds else []
+    return [f"In the liquid: {'; '.join(clouds)}."] if clouds else []
 
 
 def _side(run: Run, role: str, sample: int) -> int:
