@@ -26,12 +26,19 @@ import { TURN_S } from "./visits.js";
 const CROWD_SEED = 20;
 const STEP_S = 1 / 30; // of the picture
 const STEPS_KEPT = 30; // from one remembered crowd to the next
+const FIRST_TURNS = 20; // until the first crowd stands apart
 const GOAL_STEPS = 5; // the model's numbers are asked for as often
 // in thousandths of the picture's width
 export const WANDER_PER_S = 15;
 const SPREAD_PER_S = 30;
 const FADE_S = 0.5;
 const ATTEMPTS = { free: 60, inBin: 300, anywhere: 400 }; // to find a place: a free one, one in its bin, any
+
+/** From where it is, an ion takes its next step. @param {Ion} ion */
+function begins(ion) {
+  ion.fromX = ion.x;
+  ion.fromY = ion.y;
+}
 
 /** @param {Ion} ion */
 const copied = (ion) => ({ ...ion });
@@ -94,8 +101,8 @@ export class Crowd {
     this.ions = [];
     this.ask(placeInTime(this.record, 0));
     this.settleNumbers((which, number) => streamOf(CROWD_SEED + which, number), FADE_S);
-    for (let turn = 0; turn < 30; turn += 1) keepApart(this.layout, this.ions, []);
-    for (const ion of this.ions) [ion.fromX, ion.fromY] = [ion.x, ion.y];
+    for (let turn = 0; turn < FIRST_TURNS; turn += 1) keepApart(this.layout, this.ions, []);
+    this.ions.forEach(begins);
     this.step = 0;
     this.remember();
   }
@@ -129,12 +136,12 @@ export class Crowd {
     const random = streamOf(CROWD_SEED, this.step);
     const when = placeInTime(this.record, timeS);
     if (this.step % GOAL_STEPS === 0) this.ask(when);
-    for (const ion of this.ions) [ion.fromX, ion.fromY] = [ion.x, ion.y];
+    this.ions.forEach(begins);
     this.answer(this.calls(timeS));
     this.species.forEach((each, which) => this.moveSpecies(each, this.goals[which], when, random));
     keepApart(this.layout, this.ions, this.blocked(timeS));
     for (const ion of this.ions) ion.bin = binAt(this.layout, ion.x, ion.y);
-    this.ions = this.ions.filter(({ left }) => left > 0);
+    if (this.ions.some(({ left }) => left <= 0)) this.ions = this.ions.filter(({ left }) => left > 0);
     this.settleNumbers(() => random, 0);
     if (!rests && this.step % STEPS_KEPT === 0) this.remember();
   }
@@ -253,7 +260,8 @@ function letSpareGo(list, goal) {
 
 /** Lead an ion to its electrode by the time that it is due; from then on one that only visits turns back. @param {Ion} ion @param {Called} call */
 function guide(ion, call) {
-  [ion.vx, ion.vy] = [0, 0];
+  ion.vx = 0;
+  ion.vy = 0;
   if (call.inS > 0) {
     const part = STEP_S / (STEP_S + call.inS);
     ion.x += (call.x - ion.x) * part;

@@ -7,6 +7,7 @@
 
 const APART = 2.1; // in an ion's radii, from middle to middle, above each other; beside each other as much more as they are wider than high
 const TURNS = 4;
+const MANY = 100; // ions: from there one turn is enough, since none is read from afar
 const SOON_S = 0.15; // from then on before it is due, a called ion makes no room
 
 /** Whether an ion stands too close to a place. @param {Ion[]} ions @param {number} x @param {number} y @param {number} ionRadius */
@@ -47,36 +48,44 @@ export function nearestIon(layout, ions, call) {
  */
 export function keepApart(layout, ions, taken) {
   const reach = APART * layout.ionRadius;
-  const all = [...ions, ...taken].sort((a, b) => a.x - b.x);
-  const free = new Set(ions.filter(({ call }) => !call || call.inS >= SOON_S));
-  const fixed = all.map((each) => !free.has(/** @type {Ion} */ (each)));
-  for (let turn = 0; turn < TURNS; turn += 1) {
+  const all = /** @type {Place[]} */ (taken).concat(ions).sort((a, b) => a.x - b.x);
+  const stays = all.map((each) => !("call" in each) || isDue(/** @type {Ion} */ (each)));
+  const turns = ions.length > MANY ? 1 : TURNS;
+  for (let turn = 0; turn < turns; turn += 1) {
+    let moved = false;
     for (let i = 0; i < all.length; i += 1) {
-      for (let j = i + 1; j < all.length && all[j].x - all[i].x < 1.6 * reach; j += 1) {
-        if (fixed[i] && fixed[j]) continue;
-        part(layout, all[i], all[j], reach, fixed[i], fixed[j]);
+      const end = all[i].x + 1.6 * reach;
+      for (let j = i + 1; j < all.length && all[j].x < end; j += 1) {
+        if (!(stays[i] && stays[j]) && part(layout, all[i], all[j], reach, stays[i], stays[j])) moved = true;
       }
     }
+    if (!moved) return;
   }
 }
 
-/** @param {Layout} layout @param {Place} a @param {Place} b @param {number} reach @param {boolean} aStays @param {boolean} bStays */
+/** @param {Ion} ion */
+const isDue = ({ call }) => call !== null && call.inS < SOON_S;
+
+/** Whether two were too close. @param {Layout} layout @param {Place} a @param {Place} b @param {number} reach @param {boolean} aStays @param {boolean} bStays */
 function part(layout, a, b, reach, aStays, bStays) {
-  const dx = (a.x - b.x) / (((a.wide ?? 1) + (b.wide ?? 1)) / 2);
   const dy = a.y - b.y;
-  if (dx > reach || dx < -reach || dy > reach || dy < -reach) return;
-  const distance = Math.hypot(dx, dy) || 1;
-  if (distance >= reach) return;
+  if (dy > reach || dy < -reach) return false;
+  const dx = (a.x - b.x) / (((a.wide ?? 1) + (b.wide ?? 1)) / 2);
+  const distance = Math.sqrt(dx * dx + dy * dy) || 1;
+  if (distance >= reach) return false;
   const push = (0.4 * (reach - distance)) / distance;
   if (!aStays) moveAlong(layout, a, push * dx, push * dy);
   if (!bStays) moveAlong(layout, b, -push * dx, -push * dy);
+  return true;
 }
 
 /** As far as there is liquid. @param {Layout} layout @param {Place} ion @param {number} dx @param {number} dy */
 function moveAlong(layout, ion, dx, dy) {
   const { free } = layout;
-  if (free(ion.x + dx, ion.y + dy)) [ion.x, ion.y] = [ion.x + dx, ion.y + dy];
-  else if (free(ion.x, ion.y + dy)) ion.y += dy;
+  if (free(ion.x + dx, ion.y + dy)) {
+    ion.x += dx;
+    ion.y += dy;
+  } else if (free(ion.x, ion.y + dy)) ion.y += dy;
   else if (free(ion.x + dx, ion.y)) ion.x += dx;
 }
 
