@@ -1,7 +1,7 @@
 // What stands round the picture and over it: the ruler for time, the two lenses, the switches of the room.
 
 import assert from "node:assert/strict";
-import { beforeEach, test } from "node:test";
+import { beforeEach, mock, test } from "node:test";
 
 import { loader } from "./loader.js";
 import { changed, happen, made, newPage } from "./page.js";
@@ -180,6 +180,64 @@ test("the close-up shows water molecules where the board has hydrogen and oxygen
   for (let step = 0; step < 5; step += 1) node.querySelector("button").click();
   assert.deepEqual(labels(), [["H₂", "OH⁻", "OH⁻"], ["O₂", "H⁺", "H⁺", "H⁺", "H⁺"]]);
   assert.deepEqual(said(), ["One H₂ and 2 OH⁻ have formed.", "One O₂ and 4 H⁺ have formed."]);
+});
+
+/** A close-up of copper that settles and oxygen that forms, with the frames that it asks for. */
+function closeUp(isStill) {
+  const frames = [];
+  let now = 0;
+  Object.assign(globalThis, {
+    requestAnimationFrame: (act) => frames.push(act),
+    matchMedia: () => ({ matches: isStill }),
+  });
+  const clock = mock.method(performance, "now", () => now);
+  const record = madeRecord();
+  const copper = { formula: "Cu", label: "Cu", kind: "solid", electrons: 2, tint: "--fp-copper", metal: "", consumed: { formula: "Na+", count: 1 }, released: [] };
+  record.header.electrodes[0].products = [copper];
+  const node = made(body, "section");
+  const words = { title: "", equation: "" };
+  const lens = mountCloseUp(node, record, { on: true, electrodes: [words, words] });
+  const [next, byItself] = node.querySelectorAll("button");
+  const pass = (ms) => {
+    now += ms;
+    frames.splice(0).forEach((act) => act(now));
+  };
+  const discs = (r) => node.querySelector("svg").querySelectorAll("circle").filter((each) => each.getAttribute("r") === String(r));
+  const said = () => node.querySelector(".fp-electron-count").textContent;
+  const rows = () => node.querySelectorAll(".fp-passed").map((row) => row.children.length);
+  return { lens, next, byItself, pass, discs, said, rows, frames, end: () => clock.mock.restore() };
+}
+
+test("in the close-up what settled stays, and both rows of electrons grow alike, round after round", () => {
+  const { next, discs, said, rows, end } = closeUp(true);
+  const settled = [];
+  for (let step = 0; step < 13; step += 1) {
+    settled.push(discs(10).length);
+    assert.equal(rows()[0], rows()[1]);
+    assert.ok(said().includes(`: ${rows()[0]} electron`), said());
+    next.click();
+  }
+  // a copper ion takes two electrons every three steps; oxygen is done after six
+  assert.deepEqual(settled, [0, 0, 0, 1, 1, 1, 2, 2, 2, 3, 3, 3, 4]);
+  assert.deepEqual(rows(), [10, 10]);
+  end();
+});
+
+test("by itself the close-up goes on step by step, slowly, until it is stopped or closed", () => {
+  const { lens, next, byItself, pass, said, discs, frames, end } = closeUp(false);
+  next.click();
+  assert.match(said(), /: 2 electrons/);
+  byItself.click();
+  assert.equal(byItself.getAttribute("aria-pressed"), "true");
+  for (let k = 0; k < 15; k += 1) pass(100);
+  assert.equal(discs(10).length, 0);
+  for (let k = 0; k < 30; k += 1) pass(100);
+  assert.equal(discs(10).length, 1, "the next event has begun");
+  lens.toggle(false);
+  assert.equal(byItself.getAttribute("aria-pressed"), "false");
+  for (let k = 0; k < 30; k += 1) pass(100);
+  assert.deepEqual([discs(10).length, frames.length], [1, 0], "closed, it stands");
+  end();
 });
 
 /** The switches of a bench; what they are called and whether they are on. */

@@ -1,4 +1,5 @@
-// The close-up: both electrode faces at once, one event at a time, electrons counted.
+// The close-up: both electrode faces at once in place of the vessel, one event at a time, large and slow. It goes on by a press, or by
+// itself; electrons are counted on both sides, and what settles stays.
 
 import { countText } from "../kit/say.js";
 import { makeSvg } from "../kit/svg.js";
@@ -8,6 +9,10 @@ import { write } from "./layout.js";
 
 const [WIDE, HIGH, FACE, RADIUS] = [300, 190, 62, 25];
 const MAX_DRAWN = 4;
+const SETTLED = { radius: 10, most: 16, high: 8 }; // atoms of earlier events: size, most that are drawn, in a column
+const MOVE_MS = 900; // of what moves in a step
+const STEP_MS = 2100; // from step to step, by itself
+const MAX_PASSED = 24; // electrons that a row shows
 
 function letter(text, x, y, size, parent, fill = "var(--fp-ion-ink)") {
   return makeSvg("text", { x, y, fill, "font-size": size, "text-anchor": "middle", "font-weight": 600, "dominant-baseline": "central" }, parent, text);
@@ -61,38 +66,180 @@ function places(count) {
   return Array.from({ length: drawn }, (_, k) => HIGH / 2 + (k - (drawn - 1) / 2) * gap);
 }
 
-/** Draw one face. The electrode stands on its own side of the picture, the liquid on the other. */
-function drawFace(svg, moment, product, header, record, index) {
+/** Between two values. @param {number} from @param {number} to @param {number} part */
+const between = (from, to, part) => from + (to - from) * part;
+/** A part of a movement that begins and ends gently. @param {number} part @param {number} from @param {number} to */
+function eased(part, from = 0, to = 1) {
+  const share = Math.min(Math.max((part - from) / (to - from), 0), 1);
+  return share * share * (3 - 2 * share);
+}
+
+/** Atoms of earlier events on the face. */
+function drawSettled(svg, at, product, number) {
+  for (let k = 0; k < Math.min(number, SETTLED.most); k += 1) {
+    const x = FACE + SETTLED.radius * (0.6 + 1.75 * Math.floor(k / SETTLED.high));
+    const y = HIGH - SETTLED.radius * (1.2 + 2.1 * (k % SETTLED.high));
+    outline(false, at(x), y, SETTLED.radius, { fill: `var(${product.tint})`, stroke: "var(--fp-ion-ink)", "stroke-width": 1.2 }, svg);
+  }
+}
+
+/**
+ * Draw one face. The electrode stands on its own side of the picture, the liquid on the other.
+ * @param {number} part of the step's movement, 0 to 1 @param {number} settled events that left a solid here before
+ */
+function drawFace(svg, moment, product, { header, record, index, part, settled }) {
   svg.replaceChildren();
   const mirrored = index === 1;
   const at = (x) => (mirrored ? WIDE - x : x);
   const oxidation = header.role === "anode";
   const ink = { fill: `var(--fp-${header.material})`, stroke: "var(--fp-ink)" };
   makeSvg("rect", { x: mirrored ? WIDE - FACE : 0, y: 0, width: FACE, height: HIGH, ...ink }, svg);
-  const { formula, count } = product.consumed;
+  if (product.kind === "solid") drawSettled(svg, at, product, settled);
   const known = particlesOf(record);
-  const source = known.find((each) => each.formula === formula);
-  const inner = FACE + 12 + RADIUS;
-  if (moment.ions && source) {
-    const radius = count > 2 ? RADIUS * 0.8 : RADIUS;
-    const x = inner + (moment.phase === "arrive" && !moment.waiting ? 70 : 8);
-    for (const y of places(count)) particle(source, at(x), y, svg, radius);
-  }
+  const source = known.find((each) => each.formula === product.consumed.formula);
+  if (moment.ions) drawSource(svg, at, source, product.consumed.count, moment, part);
   if (!source && !moment.formed) {
     const atom = { label: product.metal || "C", tint: `--fp-${header.material}`, charge: 0, atom: true };
     particle(atom, at(FACE - 6), HIGH / 2, svg);
   }
   for (let k = 0; k < moment.crossing; k += 1) {
     const y = HIGH / 2 + (k - (moment.crossing - 1) / 2) * 24;
-    electron(at(FACE + (oxidation ? -14 : 8)), y, svg);
+    const [from, to] = oxidation ? [FACE + 20, FACE - 14] : [FACE - 26, FACE + 8];
+    electron(at(between(from, to, eased(part, 0.4))), y, svg);
   }
-  if (moment.formed) {
-    const made = { ...product, atom: product.kind === "solid" };
-    const x = product.kind === "solid" ? FACE + RADIUS - 4 : inner + 62;
-    particle(made, at(x), HIGH / 2, svg, RADIUS * 1.15);
-    const released = product.released.flatMap((each) => Array(each.count).fill(known.find((species) => species.formula === each.formula)));
-    const heights = places(released.length);
-    released.slice(0, MAX_DRAWN).forEach((species, k) => particle(species, at(WIDE - RADIUS - 8), heights[k], svg, RADIUS * 0.8));
+  if (moment.formed) drawFormed(svg, at, product, known, part);
+}
+
+const INNER = FACE + 12 + RADIUS; // where an ion stands at the face
+
+function drawSource(svg, at, source, count, moment, part) {
+  if (!source) return;
+  const near = INNER + 8;
+  const arrives = moment.phase === "arrive" && !moment.waiting;
+  const comes = moment.phase === "cross" && moment.crossed === moment.crossing; // to its first electrons
+  const x = arrives ? between(WIDE - RADIUS - 8, INNER + 70, eased(part)) : comes ? between(INNER + 70, near, eased(part, 0, 0.4)) : near;
+  for (const y of places(count)) particle(source, at(x), y, svg, count > 2 ? RADIUS * 0.8 : RADIUS);
+}
+
+function drawFormed(svg, at, product, known, part) {
+  const made = { ...product, atom: product.kind === "solid" };
+  const to = made.atom ? FACE + RADIUS - 4 : INNER + 62;
+  particle(made, at(between(INNER + 8, to, eased(part))), HIGH / 2, svg, RADIUS * 1.15);
+  const released = product.released.flatMap((each) => Array(each.count).fill(known.find((species) => species.formula === each.formula)));
+  const heights = places(released.length);
+  const x = between(INNER + 8, WIDE - RADIUS - 8, eased(part));
+  released.slice(0, MAX_DRAWN).forEach((species, k) => particle(species, at(x), heights[k], svg, RADIUS * 0.8));
+}
+
+const MARKUP = `
+  <h2>Close-up: one event at a time</h2>
+  <div class="fp-faces"></div>
+  <p class="fp-electron-count" aria-live="polite"></p>
+  <div class="fp-close-up-controls"><button type="button" class="fp-button">Next step</button>
+  <button type="button" class="fp-button fp-by-itself" aria-pressed="false">By itself</button></div>`;
+
+class CloseUp {
+  constructor(node, record, lesson, products) {
+    Object.assign(this, { node, record, products });
+    this.possible = true;
+    this.steps = closeUpSteps(products);
+    this.now = 0; // steps since the close-up was made: they begin anew, what has passed and settled stays
+    this.part = 1;
+    this.beganMs = 0;
+    this.frame = 0;
+    this.isPlaying = false;
+    this.still = matchMedia("(prefers-reduced-motion: reduce)");
+    this.faces = record.header.electrodes.map((header, index) => this.makeFace(header, index, lesson.electrodes[index]));
+    [this.next, this.byItself] = node.querySelectorAll("button");
+    this.dismiss = new AbortController();
+    const { signal } = this.dismiss;
+    this.next.addEventListener("click", () => this.step(), { signal });
+    this.byItself.addEventListener("click", () => this.play(!this.isPlaying), { signal });
+    this.show();
+  }
+
+  makeFace(header, index, words) {
+    const figure = document.createElement("figure");
+    figure.innerHTML = `<figcaption>${words.title} <span aria-hidden="true">${words.equation}</span></figcaption>
+      <svg viewBox="0 0 ${WIDE} ${HIGH}" aria-hidden="true"></svg><div class="fp-passed" aria-hidden="true"></div><p></p>`;
+    const towards = index === 0 ? "xMinYMid" : "xMaxYMid"; // each electrode on its own side
+    figure.querySelector("svg").setAttribute("preserveAspectRatio", `${towards} meet`);
+    this.node.querySelector(".fp-faces").append(figure);
+    return { svg: figure.querySelector("svg"), caption: figure.querySelector("p"), passed: figure.querySelector(".fp-passed"), header };
+  }
+
+  /** The step that is shown, and how many electrons have passed since the beginning. */
+  get shown() {
+    const { steps, now } = this;
+    const step = steps[now % steps.length];
+    return { step, passed: Math.floor(now / steps.length) * steps.at(-1).passed + step.passed };
+  }
+
+  /** How often something has formed at an electrode before this step. */
+  formedBefore(index) {
+    const { steps, now } = this;
+    const formed = (list) => list.filter(({ sides }) => sides[index].formed).length;
+    return Math.floor(now / steps.length) * formed(steps) + formed(steps.slice(0, now % steps.length));
+  }
+
+  step() {
+    this.now += 1;
+    this.beganMs = performance.now();
+    this.show();
+    this.wake();
+  }
+
+  play(isPlaying) {
+    this.isPlaying = isPlaying;
+    this.byItself.setAttribute("aria-pressed", String(isPlaying));
+    this.beganMs = performance.now();
+    this.wake();
+  }
+
+  wake() {
+    if (!this.frame) this.frame = requestAnimationFrame((nowMs) => this.animate(nowMs));
+  }
+
+  animate(nowMs) {
+    this.frame = 0;
+    const agoMs = nowMs - this.beganMs;
+    if (this.isPlaying && agoMs >= STEP_MS) this.step();
+    else if (this.part < 1) this.draw(agoMs);
+    if (this.isPlaying || this.part < 1) this.wake();
+  }
+
+  /** Draw the faces some time after the step began. */
+  draw(agoMs) {
+    this.part = this.still.matches ? 1 : Math.min(Math.max(agoMs / MOVE_MS, 0), 1);
+    const { step } = this.shown;
+    this.faces.forEach(({ svg, header }, index) => {
+      const { record, part } = this;
+      drawFace(svg, step.sides[index], this.products[index], { header, record, index, part, settled: this.formedBefore(index) });
+    });
+  }
+
+  show() {
+    const { step, passed } = this.shown;
+    this.draw(this.now ? 0 : MOVE_MS);
+    this.faces.forEach(({ caption, header, passed: row }, index) => {
+      const product = this.products[index];
+      const label = particlesOf(this.record).find((each) => each.formula === product.consumed.formula)?.label ?? "";
+      write(caption, stepWords(step.sides[index], product, label, header.role === "anode"));
+      row.replaceChildren(...Array.from({ length: Math.min(passed, MAX_PASSED) }, () => document.createElement("i")));
+    });
+    const all = step === this.steps.at(-1) ? " Both electrodes have finished together." : "";
+    write(this.node.querySelector(".fp-electron-count"), `Passed at each electrode: ${countText(passed, "electron")}.${all}`);
+  }
+
+  toggle(open) {
+    this.node.hidden = !open;
+    if (open) this.next.focus();
+    else this.play(false);
+  }
+
+  destroy() {
+    cancelAnimationFrame(this.frame);
+    this.dismiss.abort();
   }
 }
 
@@ -101,50 +248,7 @@ export function mountCloseUp(node, record, lesson) {
   const products = record.header.electrodes.map((electrode) => electrode.products[0]);
   const possible = lesson.on && products.every((each) => each?.electrons);
   node.hidden = true;
-  node.innerHTML = `
-    <h2>Close-up: one event at a time</h2>
-    <div class="fp-faces"></div>
-    <p class="fp-electron-count" aria-live="polite"></p>
-    <button type="button" class="fp-button">Next step</button>`;
+  node.innerHTML = MARKUP;
   if (!possible) return { possible, toggle() {}, destroy() {} };
-  const steps = closeUpSteps(products);
-  let now = 0;
-  const faces = record.header.electrodes.map((header, index) => {
-    const figure = document.createElement("figure");
-    const words = lesson.electrodes[index];
-    figure.innerHTML = `<figcaption>${words.title} <span aria-hidden="true">${words.equation}</span></figcaption>
-      <svg viewBox="0 0 ${WIDE} ${HIGH}" aria-hidden="true"></svg><p></p>`;
-    const towards = index === 0 ? "xMinYMid" : "xMaxYMid"; // each electrode on its own side
-    figure.querySelector("svg").setAttribute("preserveAspectRatio", `${towards} meet`);
-    node.querySelector(".fp-faces").append(figure);
-    return { svg: figure.querySelector("svg"), caption: figure.querySelector("p"), header };
-  });
-  const labelOf = (formula) => particlesOf(record).find((each) => each.formula === formula)?.label ?? "";
-
-  function show() {
-    const step = steps[now];
-    faces.forEach(({ svg, caption, header }, index) => {
-      const product = products[index];
-      drawFace(svg, step.sides[index], product, header, record, index);
-      const label = labelOf(product.consumed.formula);
-      write(caption, stepWords(step.sides[index], product, label, header.role === "anode"));
-    });
-    const passed = countText(step.passed, "electron");
-    const all = now === steps.length - 1 ? " Both electrodes have finished together." : "";
-    write(node.querySelector(".fp-electron-count"), `Passed at each electrode: ${passed}.${all}`);
-  }
-  const dismiss = new AbortController();
-  node.querySelector("button").addEventListener("click", () => {
-    now = (now + 1) % steps.length;
-    show();
-  }, { signal: dismiss.signal });
-  show();
-  return {
-    possible,
-    toggle(open) {
-      node.hidden = !open;
-      if (open) node.querySelector("button").focus();
-    },
-    destroy: () => dismiss.abort(),
-  };
+  return new CloseUp(node, record, lesson, products);
 }

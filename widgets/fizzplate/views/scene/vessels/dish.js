@@ -4,6 +4,7 @@ import { aroundRods, AS_FILLED, clamp, depthAtStart, fillAcross, sizes, uprightR
 
 /** @typedef {import("./vessel.js").Layout} Layout */
 
+const SHALLOW = 0.78; // of the drawn liquid: what happens at the rods takes most of its depth there
 const FLARE = 0.09; // of the width, by which each wall leans outwards
 
 /**
@@ -64,7 +65,7 @@ export function layOutDish(width, height, scale = 1, filling = AS_FILLED) {
     level: true,
     deep: true,
     caption: "a few drops in a dish, drawn deeper than they are",
-    liquidArea: (span - lean) * depth,
+    liquidArea: SHALLOW * (span - lean) * depth,
     bounds: { x: left, y: liquidTop, width: span, height: depth },
     surfaces: [[left + inset(liquidTop) + 3 * stroke, right - inset(liquidTop) - 3 * stroke]],
     trace(pen) {
