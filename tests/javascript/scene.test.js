@@ -115,6 +115,24 @@ test("no ion lies on another, and all stay in the liquid", () => {
   }
 });
 
+test("a dozen ions are spread as their concentration is: both halves of an even liquid hold about as many", () => {
+  for (const vessel of VESSELS) {
+    const layout = layOut(1500, 700, vessel);
+    const crowd = makeCrowd(madeRecord(), layout);
+    for (const formula of ["Na+", "Cl-"]) {
+      const shares = [];
+      for (let pictureS = 2; pictureS <= 20; pictureS += 0.5) {
+        crowd.moveTo(pictureS);
+        const places = crowd.ions.filter((ion) => ion.formula === formula).map(({ x, y }) => layout.along(x, y));
+        shares.push(places.filter((along) => along < 0.5).length / places.length);
+      }
+      const mean = shares.reduce((total, each) => total + each, 0) / shares.length;
+      const said = `${formula} in ${vessel}: mean ${mean.toFixed(2)}, ${Math.min(...shares).toFixed(2)} to ${Math.max(...shares).toFixed(2)}`;
+      assert.ok(Math.abs(mean - 0.5) < 0.08 && Math.min(...shares) >= 0.3 && Math.max(...shares) <= 0.7, said);
+    }
+  }
+});
+
 test("ions that are not discharged never become fewer or more", () => {
   const crowd = makeCrowd(madeRecord(), layOut(1000, 560, "beaker"));
   const before = crowd.counts()["Na+"];

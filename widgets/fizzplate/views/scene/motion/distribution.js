@@ -118,20 +118,23 @@ export function pickBin(weights, chance) {
   return BINS - 1;
 }
 
-/** Where a crowd is denser than it is to be. @param {{bin: number}[]} list @param {Float64Array} goal @returns {Float64Array} -1 to 1, the way to spread, by bin */
+/**
+ * Which way a crowd is to spread: away from the side that holds too many. The whole of a side counts, not only what is near:
+ * a dozen ions are too few to be dense anywhere, and a drift would gather them at one end.
+ * @param {{bin: number}[]} list @param {Float64Array} goal @returns {Float64Array} -1 to 1, the way to spread, by bin
+ */
 export function spreading(list, goal) {
   const excess = new Float64Array(BINS);
   for (const ion of list) excess[ion.bin] += 1;
-  for (let bin = 0; bin < BINS; bin += 1) excess[bin] -= goal[bin];
-  const mean = Math.max(0.6, sum(goal) / BINS);
-  const result = new Float64Array(BINS);
-  for (let bin = 0; bin < BINS; bin += 1) {
-    const before = excess[Math.max(bin - 1, 0)] + 0.5 * excess[Math.max(bin - 2, 0)];
-    const after =
-      excess[Math.min(bin + 1, BINS - 1)] + 0.5 * excess[Math.min(bin + 2, BINS - 1)];
-    result[bin] = Math.max(-1, Math.min(1, (before - after) / (2 * mean)));
-  }
-  return result;
+  const wanted = sum(goal);
+  const all = wanted > 0 ? list.length / wanted : 1; // ions come whole, the goal does not
+  let before = 0;
+  return excess.map((number, bin) => {
+    const more = number - goal[bin] * all;
+    const way = before + 0.5 * more;
+    before += more;
+    return Math.max(-1, Math.min(1, way));
+  });
 }
 
 /** Share of the liquid's drawn area in every bin. @param {Layout} layout @param {() => number} random */

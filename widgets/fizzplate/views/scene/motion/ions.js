@@ -9,7 +9,7 @@ import { defaultTimeLapse } from "./clock.js";
 import { binAt, BINS, makeDistribution, pickBin, spreading, sum } from "./distribution.js";
 import { seededRandom, streamOf } from "./random.js";
 import { driftScaleOf, showsPH } from "./scale.js";
-import { isCrowded, keepApart, moveOrBounce, nearestIon } from "./spacing.js";
+import { isCrowded, keepApart, moveOrBounce, nearestIon, wayTo } from "./spacing.js";
 import { TURN_S } from "./visits.js";
 
 /** @typedef {import("../record.js").RunRecord} RunRecord */
@@ -32,6 +32,7 @@ const GOAL_STEPS = 5; // the model's numbers are asked for as often
 export const WANDER_PER_S = 15;
 const SPREAD_PER_S = 30;
 const FADE_S = 0.5;
+const LEAST_MISSING = 1e-6;
 const ATTEMPTS = { free: 60, inBin: 300, anywhere: 400 }; // to find a place: a free one, one in its bin, any
 
 /** From where it is, an ion takes its next step. @param {Ion} ion */
@@ -43,11 +44,20 @@ function begins(ion) {
 /** @param {Ion} ion */
 const copied = (ion) => ({ ...ion });
 
-/** By how many ions each bin falls short, never quite none. @param {Ion[]} list @param {Float64Array} goal */
+/** What each bin lacks, never quite none: an ion makes up for one that is wanted, the nearest to it. @param {Ion[]} list @param {Float64Array} goal */
 function missingFrom(list, goal) {
   const missing = goal.slice();
-  for (const ion of list) missing[ion.bin] -= 1;
-  return missing.map((each) => Math.max(each, 0.001));
+  for (const { bin } of list) {
+    let left = 1;
+    for (let away = 0; away < BINS && left > 0; away += 1) {
+      for (const near of away > 0 ? [bin - away, bin + away] : [bin]) {
+        const taken = Math.min(missing[near] ?? 0, left);
+        if (taken > 0) missing[near] -= taken;
+        left -= taken;
+      }
+    }
+  }
+  return missing.map((each) => each + LEAST_MISSING);
 }
 
 export class Crowd {
@@ -166,7 +176,7 @@ export class Crowd {
       const ion = nearestIon(this.layout, this.ions, call);
       if (ion) ion.call = call;
     }
-    for (const ion of this.ions) if (ion.call) guide(ion, ion.call);
+    for (const ion of this.ions) if (ion.call) guide(this.layout, ion, ion.call);
   }
 
   /** @param {Species} species @param {Float64Array} goal @param {Moment} when @param {() => number} random */
@@ -258,14 +268,18 @@ function letSpareGo(list, goal) {
   }
 }
 
-/** Lead an ion to its electrode by the time that it is due; from then on one that only visits turns back. @param {Ion} ion @param {Called} call */
-function guide(ion, call) {
+/** Lead an ion to its electrode by the time that it is due; from then on one that only visits turns back. @param {Layout} layout @param {Ion} ion @param {Called} call */
+function guide(layout, ion, call) {
   ion.vx = 0;
   ion.vy = 0;
   if (call.inS > 0) {
-    const part = STEP_S / (STEP_S + call.inS);
-    ion.x += (call.x - ion.x) * part;
-    ion.y += (call.y - ion.y) * part;
+    const next = wayTo(layout, ion, call) ?? call;
+    const way = Math.hypot(next.x - ion.x, next.y - ion.y);
+    const whole = way + Math.hypot(call.x - next.x, call.y - next.y);
+    // as far in this step as takes it along its whole way in time
+    const part = way > 0 ? Math.min(1, ((STEP_S / (STEP_S + call.inS)) * whole) / way) : 1;
+    ion.x += (next.x - ion.x) * part;
+    ion.y += (next.y - ion.y) * part;
     return;
   }
   const back = Math.min(-call.inS / TURN_S, 1);

@@ -6,6 +6,7 @@
 /** @typedef {{x: number, y: number, wide?: number}} Place wide: in the height of what stands there */
 
 const APART = 2.1; // in an ion's radii, from middle to middle, above each other; beside each other as much more as they are wider than high
+const BELOW = 1.2; // radii below a rod, on the way round it
 const TURNS = 4;
 const MANY = 100; // ions: from there one turn is enough, since none is read from afar
 const SOON_S = 0.15; // from then on before it is due, a called ion makes no room
@@ -16,7 +17,7 @@ export function isCrowded(ions, x, y, ionRadius) {
   return ions.some((ion) => ((ion.x - x) / ion.wide) ** 2 + (ion.y - y) ** 2 < reach);
 }
 
-/** Whether neither a rod nor glass stands between an ion and a place. @param {Layout} layout @param {Ion} ion @param {Place} place */
+/** Whether neither a rod nor glass stands between two places. @param {Layout} layout @param {Place} ion @param {Place} place */
 function canReach(layout, ion, { x, y }) {
   const steps = Math.ceil(Math.hypot(x - ion.x, y - ion.y) / layout.ionRadius);
   for (let step = 1; step < steps; step += 1) {
@@ -27,19 +28,27 @@ function canReach(layout, ion, { x, y }) {
 }
 
 /**
+ * Where an ion heads for on its way to a place at a rod: to the place itself, or first below the rod's end; null if neither leads there.
+ * @param {Layout} layout @param {Ion} ion @param {Place} place @returns {Place|null}
+ */
+export function wayTo(layout, ion, place) {
+  if (canReach(layout, ion, place)) return place;
+  const [left, right] = layout.electrodes;
+  const rod = place.x < (left.x + right.x + right.width) / 2 ? left : right;
+  const below = { x: place.x, y: rod.y + rod.height + BELOW * layout.ionRadius };
+  return canReach(layout, ion, below) && canReach(layout, below, place) ? below : null;
+}
+
+/**
  * The nearest ion of a kind that reaches a place straight through the liquid, or round a rod if none does, and is not called elsewhere.
  * @param {Layout} layout @param {Ion[]} ions @param {Place & {formula: string}} call
  */
 export function nearestIon(layout, ions, call) {
-  /** @type {Ion|null} */
-  let nearest = null;
-  let least = Infinity;
-  for (const ion of ions) {
-    if (ion.formula !== call.formula || ion.call || ion.left < Infinity) continue;
-    const distance = (ion.x - call.x) ** 2 + (ion.y - call.y) ** 2;
-    if (distance < least && canReach(layout, ion, call)) [nearest, least] = [ion, distance];
-  }
-  return nearest;
+  /** @param {Ion} ion */
+  const away = (ion) => Math.hypot(ion.x - call.x, ion.y - call.y);
+  const free = ions.filter(({ formula, call: busy, left }) => formula === call.formula && !busy && left === Infinity);
+  const byDistance = free.sort((a, b) => away(a) - away(b));
+  return byDistance.find((ion) => canReach(layout, ion, call)) ?? byDistance.find((ion) => wayTo(layout, ion, call)) ?? null;
 }
 
 /**
