@@ -306,7 +306,8 @@ def test_a_white_haze_lies_at_the_cathode_of_magnesium_sulfate(page):
     }"""
     cathode, anode = page.evaluate("() => scene.summary().electrodes")
     at_cathode = page.evaluate(bare, [cathode["x"] + cathode["width"] + 8])
-    at_anode = page.evaluate(bare, [anode["x"] - 38])
+    beside_the_anode = (anode["x"] - 38, anode["x"] + anode["width"] + 8)
+    at_anode = max(page.evaluate(bare, [left]) for left in beside_the_anode)  # an ion may cover one
     assert at_cathode < 0.1  # the liquid's own colour is covered
     assert at_anode > 0.3
 
