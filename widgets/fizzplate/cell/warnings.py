@@ -241,8 +241,8 @@ def _displacement(cell: CellLike) -> Iterator[Sentence]:
     """Say where an electrode would react with the solution without any current."""
     for role, _, ion in reacts_by_itself(cell):
         yield Sentence(
-            "The {material} {electrode} reacts with the {reactant} even when no current flows: the model "
-            "leaves this out.",
+            "The {material} {electrode} reacts with the {reactant} even when no current flows. The model "
+            "only takes the voltage from that, and leaves out what it makes and uses up.",
             {
                 "role": role,
                 "material": getattr(cell, role),

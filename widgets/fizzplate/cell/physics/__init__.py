@@ -13,6 +13,7 @@ from fizzplate.cell.physics.electrode_reactions import (
     ExchangeRow,
     Reaction,
     kinetic_value,
+    opposing,
     reactions,
 )
 from fizzplate.cell.physics.gas_evolution import GasCollection
@@ -66,6 +67,7 @@ __all__ = [
     "is_wholly_passive",
     "kinetic_value",
     "molar_volume_m3",
+    "opposing",
     "passive_film",
     "reactions",
     "settling_per_s",

@@ -24,6 +24,11 @@ fro. So both parts are summed by themselves, and a current density ``i`` is bala
 ``ln(forward) = ln(backward + i)``, which is nearly straight everywhere. Below its equilibrium a reaction's
 two parts are equal, and fade.
 
+At one electrode a metal can dissolve while other ions plate on it or hydrogen forms (corrosion,
+displacement). Reactions that run against an electrode's own add to the current that these must balance, so
+without a current the electrode is at its mixed potential, where both are equal. Only the potential is
+theirs: what they make and use up is left out, and the shares are those of the current in the wire.
+
 What is discharged follows from the sums; no table says it. Each reaction's share of the current is its
 Faraday efficiency (current efficiency). Potentials in V against the standard hydrogen electrode,
 concentrations in mol/m3, current densities in A/m2.
@@ -38,13 +43,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fizzplate.cell.physics.crystals import ln_room
-from fizzplate.cell.physics.electrode_reactions import STANDARD_MOL_M3
+from fizzplate.cell.physics.electrode_reactions import STANDARD_MOL_M3, Electrode
 from fizzplate.chemistry import FARADAY_C_MOL, GAS_J_MOL_K
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from fizzplate.cell.physics.electrode_reactions import Electrode, ExchangeFactors
+    from fizzplate.cell.physics.electrode_reactions import ExchangeFactors
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
     Places = np.ndarray[tuple[int, ...], np.dtype[np.int_]]
@@ -99,6 +104,23 @@ class FaceRates:
     share_by_E: Array
     share_by_c: Array
     to_equilibrium_V: Array
+
+
+@dataclass(frozen=True, slots=True)
+class NetDensity:
+    """The net current density of reactions at the faces of B cells.
+
+    Parameters
+    ----------
+    A_m2
+        A/m2, (B, 2).
+    ln_by_E, ln_by_c
+        Derivatives of its logarithm: 1/V, (B, 2), and m3/mol, (B, 2, species).
+    """
+
+    A_m2: Array
+    ln_by_E: Array
+    ln_by_c: Array
 
 
 class Kinetics:
@@ -166,6 +188,15 @@ class Kinetics:
                     self._ln_reference[side, k] += exponent * math.log(reference)
                     self._trace[place] = trace
         self._crystals = _Crystals(electrodes, species, most)
+        against = tuple(Electrode(each.material, each.opposing) for each in electrodes)
+        #: what runs the other way at the same potentials, if anything
+        self.opposing = (
+            Kinetics((against[0], against[1]), species, exchange_factors, temperature_K)
+            if any(each.reactions for each in against)
+            else None
+        )
+        #: logarithm of the part of an electrode's own metal that no other covers
+        self.ln_bare = np.zeros((cells, 2))
         # pairs of reactions that use the same species, and each with itself
         alike = np.einsum("sck,scj->skj", self._supplies, self._supplies) > 0
         self._together = alike | np.eye(most, dtype=bool)
@@ -177,6 +208,9 @@ class Kinetics:
         """Keep only these cells."""
         self._ln_exchange = self._ln_exchange[members]
         self.ln_solid_limit = self.ln_solid_limit[members]
+        self.ln_bare = self.ln_bare[members]
+        if self.opposing is not None:
+            self.opposing.keep(members)
 
     def rates(self, E: Array, concentration_mol_m3: Array, ln_density: Array) -> FaceRates:
         """Return how reactions carry a current density, at potentials and compositions of the faces.
@@ -184,6 +218,74 @@ class Kinetics:
         ``E`` is (B, 2), the composition (B, 2, species), and ``ln_density`` the logarithm of the
         current density in A/m2, (B, 2).
         """
+        ln_i, slope, by_c, affinity, affinity_by_c = self._rates_and_affinities(
+            E, concentration_mol_m3
+        )
+        above, below = np.maximum(affinity, 0.0), np.minimum(affinity, 0.0)
+        has_stopped = affinity < 0
+        ln_forward = ln_i + below
+        largest = ln_forward.max(axis=-1)
+        forward = np.exp(ln_forward - largest[..., None])
+        backward = forward * np.exp(-above)
+        ln_lost = largest + np.log(np.maximum(backward.sum(axis=-1), TINY))
+        ln_needed = np.logaddexp(ln_lost, ln_density)
+        opposed = None
+        if self.opposing is not None:
+            opposed = self.opposing.net_density(E, concentration_mol_m3)
+            ln_needed = np.logaddexp(ln_needed, np.log(np.maximum(opposed.A_m2, TINY)))
+        backward *= np.exp(np.minimum(largest - ln_needed, MAX_EXPONENT))[..., None]
+        whole = forward.sum(axis=-1)
+        forward /= whole[..., None]
+        both = forward - backward
+        of_affinity = np.where(has_stopped, both, backward)
+        miss_by_E = (both * slope + of_affinity * self._affinity_by_E).sum(axis=-1)
+        miss_by_c = (both[:, :, None] @ by_c + of_affinity[:, :, None] @ affinity_by_c)[:, :, 0]
+        if opposed is not None:
+            part = opposed.A_m2 * np.exp(-ln_needed)
+            miss_by_E -= part * opposed.ln_by_E
+            miss_by_c -= part[..., None] * opposed.ln_by_c
+        above_V = (forward * above * self._V_by_affinity).sum(axis=-1)
+        ln_stop, by_affinity = _stop(affinity)
+        ln_i = ln_i + ln_stop
+        slope = slope + by_affinity * self._affinity_by_E
+        by_c = by_c + by_affinity[..., None] * affinity_by_c
+        share = np.exp(ln_i - ln_i.max(axis=-1, keepdims=True))
+        share /= share.sum(axis=-1, keepdims=True)
+        mean_by_E = (share * slope).sum(axis=-1, keepdims=True)
+        return FaceRates(
+            miss=largest + np.log(whole) - ln_needed,
+            miss_by_E=miss_by_E,
+            miss_by_c=miss_by_c,
+            miss_by_ln_density=-np.exp(ln_density - ln_needed),
+            share=share,
+            share_by_E=share * (slope - mean_by_E),
+            share_by_c=share[..., None] * (by_c - share[:, :, None] @ by_c),
+            to_equilibrium_V=np.where(above_V > 0, above_V, np.inf),
+        )
+
+    def net_density(self, E: Array, concentration_mol_m3: Array) -> NetDensity:
+        """Return the net current density of all reactions together, at potentials and compositions."""
+        ln_i, slope, by_c, affinity, affinity_by_c = self._rates_and_affinities(
+            E, concentration_mol_m3
+        )
+        ln_stop, by_affinity = _stop(affinity)
+        ln_i = ln_i + ln_stop + self.ln_bare[..., None]
+        slope = slope + by_affinity * self._affinity_by_E
+        by_c = by_c + by_affinity[..., None] * affinity_by_c
+        largest = np.minimum(ln_i.max(axis=-1, keepdims=True), MAX_EXPONENT)
+        share = np.exp(np.minimum(ln_i - largest, 0.0))
+        whole = share.sum(axis=-1, keepdims=True)
+        share /= whole
+        return NetDensity(
+            A_m2=np.exp(largest[..., 0]) * whole[..., 0],
+            ln_by_E=(share * slope).sum(axis=-1),
+            ln_by_c=(share[:, :, None] @ by_c)[:, :, 0],
+        )
+
+    def _rates_and_affinities(
+        self, E: Array, concentration_mol_m3: Array
+    ) -> tuple[Array, Array, Array, Array, Array]:
+        """Return ln of the forward rates, its derivatives by E and c, affinities, and theirs by c."""
         drive_V = E[:, :, None] - self._standard_V
         supplied = np.maximum(_along(concentration_mol_m3, self._supplies), FLOOR_MOL_M3)
         ln_supplied = np.log(supplied)
@@ -217,40 +319,7 @@ class Kinetics:
         affinity = self._affinity_by_E * drive_V - quotient
         by_c = free[..., None] * by_c
         affinity_by_c = -self._quotient.transpose(0, 2, 1) / there[:, :, None]
-        slope = free * slope
-        above, below = np.maximum(affinity, 0.0), np.minimum(affinity, 0.0)
-        has_stopped = affinity < 0
-        ln_forward = ln_i + below
-        largest = ln_forward.max(axis=-1)
-        forward = np.exp(ln_forward - largest[..., None])
-        backward = forward * np.exp(-above)
-        ln_lost = largest + np.log(np.maximum(backward.sum(axis=-1), TINY))
-        ln_needed = np.logaddexp(ln_lost, ln_density)
-        backward *= np.exp(np.minimum(largest - ln_needed, MAX_EXPONENT))[..., None]
-        whole = forward.sum(axis=-1)
-        forward /= whole[..., None]
-        both = forward - backward
-        of_affinity = np.where(has_stopped, both, backward)
-        miss_by_E = (both * slope + of_affinity * self._affinity_by_E).sum(axis=-1)
-        miss_by_c = (both[:, :, None] @ by_c + of_affinity[:, :, None] @ affinity_by_c)[:, :, 0]
-        above_V = (forward * above * self._V_by_affinity).sum(axis=-1)
-        ln_stop, by_affinity = _stop(affinity)
-        ln_i = ln_i + ln_stop
-        slope = slope + by_affinity * self._affinity_by_E
-        by_c = by_c + by_affinity[..., None] * affinity_by_c
-        share = np.exp(ln_i - ln_i.max(axis=-1, keepdims=True))
-        share /= share.sum(axis=-1, keepdims=True)
-        mean_by_E = (share * slope).sum(axis=-1, keepdims=True)
-        return FaceRates(
-            miss=largest + np.log(whole) - ln_needed,
-            miss_by_E=miss_by_E,
-            miss_by_c=miss_by_c,
-            miss_by_ln_density=-np.exp(ln_density - ln_needed),
-            share=share,
-            share_by_E=share * (slope - mean_by_E),
-            share_by_c=share[..., None] * (by_c - share[:, :, None] @ by_c),
-            to_equilibrium_V=np.where(above_V > 0, above_V, np.inf),
-        )
+        return ln_i, free * slope, by_c, affinity, affinity_by_c
 
     def potentials(self, ln_density: Array, concentration_mol_m3: Array, guess_V: Array) -> Array:
         """Return the potentials (V) at which all reactions add up to ``exp(ln_density)`` A/m2, (B, 2).

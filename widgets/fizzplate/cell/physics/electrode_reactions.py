@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 STANDARD_MOL_M3 = 1000.0
 TRACE = 1e-6  # of saturation: without any dissolved gas its Nernst potential is infinite
 FORMED_ON_SURFACE = ("H2", "O2")  # they form on whatever covers the electrode
+CORRODES_FROM_V = 0.1  # of standard potentials: by that much a metal's dilute ions lower its own
 CARBON_BURNT = "CO2"  # not where something covers the carbon
 # A dissolved halogen stands, when it is reduced, for all that it turns into and back at once: halic(I)
 # acids, halate(I), trihalides. They are supplied to the face together; iodate(V) is reduced too slowly.
@@ -311,9 +312,41 @@ def _kinetic_row(quantity: str, *choices: tuple[str, str]) -> data.Row:
     raise data.MissingRowError(f"data/kinetics.csv has no row with {quantity} of {choices[0]}")
 
 
+def opposing(
+    role: str, metal: str, anodic: Iterable[Reaction], cathodic: Iterable[Reaction]
+) -> tuple[Reaction, ...]:
+    """Return what runs against an electrode's own reactions at potentials where its metal corrodes.
+
+    Parameters
+    ----------
+    role
+        "anode" or "cathode".
+    metal
+        Formula of the electrode's metal.
+    anodic, cathodic
+        All that is possible on it in either direction.
+    """
+    dissolving = tuple(reaction for reaction in anodic if reaction.solid == metal)
+    if not dissolving:
+        return ()
+    reduced = tuple(
+        reaction
+        for reaction in cathodic
+        if any(
+            reaction.standard_potential_V > own.standard_potential_V - CORRODES_FROM_V
+            and (reaction.formed, reaction.consumed) != (own.consumed, own.formed)
+            for own in dissolving
+        )
+    )
+    if not reduced:
+        return ()
+    return reduced if role == "anode" else dissolving
+
+
 @dataclass(frozen=True, slots=True)
 class Electrode:
-    """One electrode: its material, and the reactions that are possible there."""
+    """One electrode: its material, the reactions that are possible there, and what runs against them."""
 
     material: str
     reactions: tuple[Reaction, ...]
+    opposing: tuple[Reaction, ...] = ()

@@ -56,6 +56,7 @@ class InitialValues:
         nothing = np.zeros(transport.face_model.electrons.shape)
         for member in range(len(trajectories)):
             lagged.limit_solids(transport, member, nothing, 0.0)
+            lagged.cover(transport, member, nothing, 0.0)
         mixing = np.array([trajectory.mixing for trajectory in trajectories])
         return cls(transport, lagged, totals, speciated, mixing)
 

@@ -11,6 +11,7 @@ tolerance.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -358,6 +359,8 @@ class Integrator:
             self.lagged.limit_solids(
                 self.transport, int(k), self._extents(states[row, 0]), cell.taken_s
             )
+            current_A = math.exp(states[row, 0, layout.ln_current])
+            self.lagged.cover(self.transport, int(k), self._extents(states[row, 0]), current_A)
             new_s = cell.times_s[0] + cell.taken_s
             cell.order = min(cell.highest, len(cell.times_s))
             # the predictor runs through one point more than the formula needs, where there is one

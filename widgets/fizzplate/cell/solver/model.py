@@ -14,6 +14,7 @@ from fizzplate.cell.physics import (
     Release,
     Speciation,
     is_wholly_passive,
+    opposing,
     reactions,
 )
 from fizzplate.cell.solver.transport import Transport
@@ -31,7 +32,7 @@ from fizzplate.data import find, rows
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from fizzplate.cell.physics import CellLike, ExchangeFactors
+    from fizzplate.cell.physics import CellLike, ExchangeFactors, Reaction
 
     Array = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
@@ -149,8 +150,17 @@ class Model:
         return replace(traced, exchange_factors=self.exchange_factors, film_factor=self.film_factor)
 
     def electrode(self, role: str, material: str, plated: Iterable[str] = ()) -> Electrode:
-        """Return an electrode with every reaction that is possible in this solution."""
-        possible = reactions(
+        """Return an electrode with all reactions that are possible here, and those that oppose them."""
+        possible = self._reactions(role, material, plated)
+        metal = electrodes()[material]
+        if not metal.active:
+            return Electrode(material, possible)
+        other = self._reactions("cathode" if role == "anode" else "anode", material, plated)
+        anodic, cathodic = (possible, other) if role == "anode" else (other, possible)
+        return Electrode(material, possible, opposing(role, metal.formula, anodic, cathodic))
+
+    def _reactions(self, role: str, material: str, plated: Iterable[str]) -> tuple[Reaction, ...]:
+        return reactions(
             role,
             material,
             self.speciation,
@@ -164,7 +174,6 @@ class Model:
             plated=plated,
             made_mol_dm3=self.cell.ions_mol_dm3,
         )
-        return Electrode(material, possible)
 
     def surface(self) -> str:
         """Return the name of the noblest metal that plates from this solution, or an empty text."""
