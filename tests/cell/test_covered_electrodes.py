@@ -19,3 +19,17 @@ def test_on_the_oxide_that_covers_an_anode_lead_nitrate_gives_little_oxygen(mate
 def test_covered_carbon_does_not_burn():
     assert "CO2" in Cell("Na2SO4").run(minutes=1, samples=3).anode.products
     assert "CO2" not in Cell("Pb(NO3)2").run(minutes=1, samples=3).anode.products
+
+
+@pytest.mark.parametrize(
+    ("strength", "current_A"), [(0.1, 0.01), (0.5, 0.05), (0.5, 0.3), (1.0, 0.3)]
+)
+def test_lead_oxide_takes_most_of_the_current_at_any_strength_until_supply_limits_it(
+    strength, current_A
+):
+    cell = fp.Cell(
+        "Pb(NO3)2", concentration_mol_dm3=strength, anode="platinum", current_A=current_A
+    )
+    anode = cell.run(minutes=5, samples=6).anode
+    assert anode.share("PbO2").min() > 0.9
+    assert 1.6 < anode.potential_V[-1] < 2.0
