@@ -44,6 +44,8 @@ MAX_CLIPPED_ITERATIONS = (
     25  # iterations besides: a potential may have to travel far when a reaction ends
 )
 SAFETY = 0.85
+UNKNOWN_BENDING = 1e9  # before there was a second iteration
+FORGETTING = 1.3  # by what a step solved in one iteration makes the next less sure of it
 DEFAULT_CONTRACTION = 0.3  # of a first iteration: no better is relied on
 MAX_NEGATIVE_IN_NEWTON = 1e-7  # of the largest total at the start
 MAX_NEGATIVE_IN_STEP = 5e-7  # of the same, in an accepted step of higher order
@@ -51,13 +53,24 @@ MAX_WAY_BACK = (
     1e-9  # of an amount that has passed, relative to the largest, in a step of higher order
 )
 MAX_STEP_ATTEMPTS = 1000  # of steps in a stage; a usual run takes fifty
-STALLED_CHANGE = 1e-9  # of an iteration, relative to the scales: another changes no more
+MORE_NEGATIVE = 1.01  # than the last state a step may be, where that is more than allowed
+MAX_OVERSHOT = 5e-3  # change of an iteration, relative to the scales: its end can be told
+HARDLY_LESS = 0.3  # of what is negative: when less is still to come, iterating does not mend it
 FOLLOWED = 0.5  # of how free convection changed in a step
 MIXING_WEIGHT = 0.05  # of the stirring's error: it acts through the film alone
-FAR_OFF = 2e-3  # change of a first iteration: from here coefficients are worked out again
+SHORTER = 0.25  # of a step that could not be solved
+MAX_OVERSHOTS = 2  # in a row, before the first order is tried
+FIRST_ORDER_WEIGHT = 3.0  # of its error: in a row they have the same sign, and add up
+MUCH_SHORTER = 0.25
+JUMP = 0.5  # of the first try's error in a much shorter one: what hardly falls is a jump
+FAR_OFF = 1e-2  # change of a first iteration: from here coefficients are worked out again
 MOST_CARE = 16  # steps of the first order in a row after a higher one has overshot again and again
+PER_CELL = (
+    *("leading", "history", "predicted", "reach", "moved", "size", "size_before", "bending"),
+    *("part", "allowed", "overshot", "iteration", "steady", "left"),
+)
 ALL_CELLS = slice(None)
-SPECIATION = 1e-2  # of the totals within a step; the last Newton step squares it
+SPECIATION = 0.1  # of the totals within a step; the last Newton step squares it
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +86,7 @@ class Tolerance:
     """
 
     error: float = 2e-2
-    newton: float = 3e-4
+    newton: float = 1e-3
 
 
 class StepCallback(Protocol):
@@ -101,8 +114,11 @@ class _Progress:
     step_s: float = FIRST_STEP_S
     taken_s: float = 0.0
     highest: int = MAX_ORDER
+    #: error and length of the first try, if that was too far off
+    rejected: tuple[float, float] | None = None
     careful: int = 0  #: steps that are still taken with the first order
     care: int = 1  #: how many after the next that fails with a higher one
+    overshot: int = 0  #: tries in a row that were given up because they led below zero
     order: int = 1
     points: int = 1
     steps: int = 0
@@ -122,7 +138,11 @@ class _NewtonState:
     reach: Array  #: of the bordering unknowns, (B, 5)
     moved: Array  #: what the potentials last changed by, (B, 2)
     size: Array  #: of the last change, (B,)
+    size_before: Array  #: of the one before, (B,)
+    bending: Array  #: by what a second change was smaller than the first, over the first, (B,)
     part: Array  #: of a change that is taken, (B,)
+    allowed: Array  #: how far below zero a total may be at its end, of the largest, (B,)
+    overshot: Flags  #: whether its formula leads below zero, (B,)
     iteration: Places  #: (B,)
     steady: Places  #: iterations since a change was cut back, (B,)
     left: Places  #: iterations that may still follow, (B,)
@@ -132,9 +152,7 @@ class _NewtonState:
         self.now = self.now.at(members)
         self.weight = self.weight[:, members]
         self.equilibrium = self.equilibrium[:, members]
-        for name in ("leading", "history", "predicted", "reach", "moved", "size", "part"):
-            setattr(self, name, getattr(self, name)[members])
-        for name in ("iteration", "steady", "left"):
+        for name in PER_CELL:
             setattr(self, name, getattr(self, name)[members])
 
 
@@ -213,7 +231,11 @@ class Integrator:
             reach=np.tile(LIMITS, (cells, 1)),
             moved=np.zeros((cells, 2)),
             size=np.ones(cells),
+            size_before=np.ones(cells),
+            bending=np.full(cells, UNKNOWN_BENDING),
             part=np.ones(cells),
+            allowed=np.zeros(cells),
+            overshot=np.zeros(cells, dtype=np.bool_),
             iteration=np.zeros(cells, dtype=np.int_),
             steady=np.zeros(cells, dtype=np.int_),
             left=np.zeros(cells, dtype=np.int_),
@@ -256,7 +278,7 @@ class Integrator:
                 improved, solved, lost = self._iterate()
                 errors, states = self._estimate_errors(solved, improved)
             for k in lost:
-                self._progress[k].step_s = self._progress[k].taken_s * 0.25
+                self._give_up(int(k))
             ended = []
             for k, error, state in zip(solved, errors, states, strict=True):
                 cell = self._progress[k]
@@ -284,6 +306,23 @@ class Integrator:
         """Return how often each reaction has happened in a cell, (2, R), mol."""
         return state[self.layout.amounts][: self.layout.reactions].reshape(2, -1)
 
+    def _give_up(self, k: int) -> None:
+        """Try a lost step of a cell again: a shorter one, or one of the first order.
+
+        That never overshoots.
+        """
+        cell = self._progress[k]
+        cell.step_s = SHORTER * cell.taken_s
+        cell.overshot = cell.overshot + 1 if self._newton.overshot[k] else 0
+        if cell.overshot > MAX_OVERSHOTS and cell.order > 1:
+            self._be_careful(cell)
+            cell.step_s = cell.taken_s
+
+    def _be_careful(self, cell: _Progress) -> None:
+        """Go on with the first order for a while, the longer the more often a higher one has failed."""
+        cell.highest = 1
+        cell.careful, cell.care = cell.care, min(2 * cell.care, MOST_CARE)
+
     def _accepted(self, k: int, error: float, below: float, state: Array) -> bool:
         """Accept a solved step of a cell or not, and choose its next.
 
@@ -295,15 +334,24 @@ class Integrator:
         factor = SAFETY * (1.0 / max(error, 1e-10)) ** (1 / (cell.order + 1))
         if error > 1.0 and taken > 10 * MIN_STEP_S:
             cell.step_s = taken * max(0.2, min(factor, 0.9))
+            if cell.rejected is None:
+                cell.rejected = (error, taken)
+            first_error, first_s = cell.rejected
+            if taken < MUCH_SHORTER * first_s:
+                cell.rejected = (error, taken)
+                if error > JUMP * first_error:
+                    # the history before a jump says nothing about what follows
+                    del cell.times_s[1:]
+                    cell.step_s = MUCH_SHORTER * taken
             return False
+        cell.rejected = None
         # nothing that has passed an electrode, left or formed bubbles comes back: a formula of higher order
         # may say so where a rate falls steeply, the first order cannot
         amounts = state[self.layout.amounts]
         back_mol = (self._states[k, 0][self.layout.amounts] - amounts).max()
         goes_back = back_mol > MAX_WAY_BACK * amounts.max()
         if (below > MAX_NEGATIVE_IN_STEP or goes_back) and cell.order > 1:
-            cell.highest = 1
-            cell.careful, cell.care = cell.care, min(2 * cell.care, MOST_CARE)
+            self._be_careful(cell)
             return False
         overdrawn = self.lagged.overdrawn(self.transport, k, self._extents(state))
         if overdrawn or self._supply_changes(k, state):
@@ -375,6 +423,8 @@ class Integrator:
         old = layout.totals_of(states[:, 0])
         # where much has precipitated the error is judged against that
         newton.weight[:, members] = 1.0 / np.maximum(self._scale[:, members], np.abs(old))
+        below = MORE_NEGATIVE * self.transport.below(old) / self._largest[members]
+        newton.allowed[members] = np.maximum(MAX_NEGATIVE_IN_STEP, below)
         start = layout.unknowns(predicted)
         now = newton.now
         now.totals[:, members] = np.maximum(start.totals, self._not_far_below(old))
@@ -426,34 +476,42 @@ class Integrator:
         newton.equilibrium = speciated.equilibrium_after(improved.change)
         changed = np.abs(improved.change * newton.weight).max(axis=(0, 2))
         size = np.maximum(changed, 0.1 * improved.border_change)
-        contraction = np.where(first, DEFAULT_CONTRACTION, np.minimum(size / newton.size, 0.9))
+        expected = np.minimum(newton.bending * size, DEFAULT_CONTRACTION)
+        contraction = np.where(first, expected, np.minimum(size / newton.size, 0.9))
         size, taken_whole = size / newton.part, newton.part == 1.0
-        stalled = size > 0.5 * newton.size
         # half a change of what is nearly linear leaves half of it: that is no reason to go on by halves
         hardly_less = size > (1 - 0.5 * newton.part) * newton.size
         newton.part = np.where(
             (newton.iteration > PATIENCE) & hardly_less & ~improved.clipped, 0.5, 1.0
         )
-        newton.size = size
+        newton.size_before, newton.size = newton.size, size
         newton.iteration += 1
         whole = ~improved.clipped & taken_whole
         newton.steady = np.where(whole, newton.steady + 1, 0)
-        # between a steady contraction and one that squares itself
-        small = size * contraction**2 / (1 - contraction) < tolerance.newton * tolerance.error
+        # what is left, of a contraction that is expected, or between a steady one and one that squares itself
+        power = np.where(first, 1, 2)
+        left = size * contraction**power / (1 - contraction)
+        small = left < tolerance.newton * tolerance.error
         astray = ~(size < RUNAWAY)
-        # no total is more negative than allowed, unless iterating no longer changes it
+        # no total is more negative than allowed, unless iterating changes that no more
         below = improved.below / self._largest
-        higher_order = np.array([cell.order > 1 for cell in self._progress])
-        positive = (
-            (below < MAX_NEGATIVE_IN_NEWTON)
-            | (size < STALLED_CHANGE)
-            | (stalled & (higher_order | (below < MAX_NEGATIVE_IN_STEP)))
-        )
+        settled = size * contraction / (1 - contraction) < HARDLY_LESS * below
+        allowed = newton.allowed
+        positive = (below < MAX_NEGATIVE_IN_NEWTON) | (settled & (below < allowed))
         solved = whole & small & positive & ~astray
+        newton.bending = np.where(
+            first,
+            np.where(solved, FORGETTING * newton.bending, newton.bending),
+            np.where(newton.iteration == 2, size / newton.size_before**2, newton.bending),
+        )
         newton.left -= whole & ~solved
         slow = (newton.steady > 2) & (size > 2 * tolerance.error) & (contraction >= 0.9)
         endless = newton.iteration >= MAX_ITERATIONS + MAX_CLIPPED_ITERATIONS
-        lost = ~solved & (astray | endless | (whole & (slow | (newton.left == 0))))
+        # where a formula of higher order overshoots below zero iterating does not help
+        overshot = (below >= allowed) & (newton.iteration > 2)
+        overshot &= (size < MAX_OVERSHOT) & ~astray & (improved.clipped | settled)
+        newton.overshot = overshot
+        lost = ~solved & (overshot | astray | endless | (whole & (slow | (newton.left == 0))))
         ended = np.flatnonzero(solved)
         if ended.size:
             # for the next step: a film that followed a composition that is only predicted, or all at once,
@@ -482,6 +540,8 @@ class Integrator:
                 if cell.points <= cell.order:
                     spread = 2 * cell.taken_s
                 ratio[row] = 1.0 / (newton.leading[k] * spread)
+                if cell.order == 1:
+                    ratio[row] *= FIRST_ORDER_WEIGHT
         difference = states - newton.predicted[members]
         totals = layout.totals_of(difference) * newton.weight[:, members]
         liquid = np.sqrt(np.mean(totals * totals, axis=2)).max(axis=0)
