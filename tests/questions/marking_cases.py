@@ -106,9 +106,10 @@ class Case:
 
     @property
     def agrees(self) -> bool:
-        """Whether both give as much: to half a mark, where the question has other steps today."""
+        """Whether both give as much: to half a mark of the shorter, where it has other steps today."""
         apart = abs(self.given - self.marked)
-        return apart == 0 or (self.marks != self.question.marks and apart < Fraction(1, 8))
+        half = Fraction(1, 2 * min(self.marks, self.question.marks))
+        return apart == 0 or (self.marks != self.question.marks and apart < half)
 
 
 def cases(name: str) -> Iterator[Case]:

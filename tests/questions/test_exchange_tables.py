@@ -109,7 +109,7 @@ def test_points_and_equations_in_a_table_with_what_is_worked_out():
         'equation,Write it.,,"accept: 2Cl⁻ → Cl2 + 2e-\naccept: 2Cl- - 2e- -> Cl2",\n'
     )
     assert (told.mark("it fizzes").earned, told.mark("a solid fizzes").earned) == (1, 0)
-    assert (listed.answer, listed.marks) == ("1 2", 2)
+    assert (listed.answer, listed.marks) == ("weighs; repeats", 2)
     assert (wrote.answer, wrote.marks) == ("2Cl- -> Cl2 + 2e-", 2)
     assert wrote.mark("2Cl- - 2e- -> Cl2").earned == 2
     assert wrote.mark("Cl2 + 2e- -> 2Cl-").earned == 0

@@ -172,3 +172,114 @@ def test_no_halogen_is_left_in_the_solution_where_the_wires_are_swapped():
             assert "fresh solution" in question.text
             seen += 1
     assert seen > 5
+
+
+def numbers():
+    """Every question for numbers of every maker."""
+    for name in MAKERS:
+        for seed in SEEDS:
+            question = made(name, seed)
+            if question.kind != "number":
+                break
+            yield name, seed, question
+
+
+NOTHING_DONE = re.compile(r"[÷×] 1(?![\d.,:]| ?[\d/])|[÷×] 1 mol")
+
+
+def test_no_mark_is_given_for_multiplying_or_dividing_by_one():
+    for name, seed, question in numbers():
+        for part in question.parts:
+            for step in part.steps:
+                (plain_step,) = with_plain_spaces([step])
+                assert not NOTHING_DONE.search(plain_step), (name, seed, plain_step)
+    assert NOTHING_DONE.search("0.00124 mol ÷ 1 = 0.00124 mol")
+    assert not NOTHING_DONE.search("0.00124 mol × 1.5; 2 × 100; 3 ÷ 1 000")
+
+
+def test_a_question_has_at_most_four_marks_unless_it_is_a_plan():
+    """As in papers: three or four for a calculation; a plan has six."""
+    for name in MAKERS:
+        for seed in SEEDS:
+            marks = made(name, seed).marks
+            assert marks <= (6 if name == "plan" else 4), (name, seed, marks)
+    with_four = {name for name, _, question in numbers() if question.marks == 4}
+    assert {"mass", "time", "plating time", "mass from a melt", "in parts"} <= with_four
+
+
+def test_a_cause_its_effect_and_what_improves_it_have_a_mark_each():
+    for seed in SEEDS:
+        question = made("evaluate", seed)
+        cause, effect, improvement, _ = (point.statement for point in question.points)
+        assert cause.startswith("names a cause")
+        assert re.search(r"it makes the \w+ too (large|small)", effect)
+        assert improvement.startswith("improves")
+        assert not any("to improve" in point.statement for point in question.points)
+
+
+def test_no_option_gives_itself_away_by_always_or_never():
+    for name, seed, question in choices():
+        for option in question.options:
+            assert not re.search(r"\b(always|never)\b", option.text), (name, seed, option.text)
+
+
+def test_zinc_or_nickel_is_plated_against_the_classroom_rule_only_with_the_benchs_note():
+    seen = 0
+    for seed in range(120):
+        question = made("plating", seed)
+        if re.search(r"(with|by|of) (zinc|nickel)\b", question.text):
+            assert "classroom rule" in question.why
+            assert "bench" in next(o.reason for o in question.options if o.right)
+            seen += 1
+        else:
+            assert "classroom rule" not in question.why
+    assert seen > 20
+    only = re.compile("hydrogen|nothing but|All of the charge|of the charge|alone|is found|yield")
+    for name, seed, question in numbers():
+        if re.search(r"M\((Ni|Zn|Cr)\)", question.text) and question.maker != "mass from a melt":
+            assert only.search(question.text), (name, seed, question.text)
+
+
+MEASURED = re.compile(
+    r"(?<![\d.\w⁰-⁹])(\d[\d ]*(?:\.\d+)?)(?= (?:A|mA|C|g|mg|kg|cm³|dm³|mol|minutes?|hours?|seconds?)\b)"
+)
+
+
+def figures(number, *, at_least=False):
+    """Count significant figures; of a whole number those that it has at least, or at most."""
+    plain = number.replace(" ", "")
+    if at_least and "." not in plain:
+        plain = plain.rstrip("0")
+    return len(plain.replace(".", "").lstrip("0"))
+
+
+def test_no_answer_has_more_figures_than_the_data_that_it_comes_from():
+    seen = 0
+    for name, seed, question in numbers():
+        if "chart" in question.text.lower() or question.chart is not None:
+            continue
+        (text,) = with_plain_spaces([question.text.split(" Take F")[0].split(" Take M")[0]])
+        data = MEASURED.findall(text)
+        for part in question.parts:
+            (answer,) = with_plain_spaces([part.answer])
+            number = re.match(r"[\d.]+(?: \d{3})*", answer)[0]
+            if data and part.unit:
+                assert figures(number, at_least=True) <= min(map(figures, data)), (
+                    name,
+                    seed,
+                    text,
+                    answer,
+                )
+                seen += 1
+    assert seen > 200
+    assert not re.search("three significant", " ".join(q.text for _, _, q in numbers()))
+
+
+def test_the_stored_answer_of_a_list_is_a_plan_in_words():
+    for name in ("plan", "evaluate"):
+        for seed in SEEDS:
+            question = made(name, seed)
+            assert not re.fullmatch(r"[\d ]+", question.answer)
+            assert all(point.statement in question.answer for point in question.points)
+            assert question.mark(question.answer).earned == question.marks
+            assert question.mark("1 3").earned == 2

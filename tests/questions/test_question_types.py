@@ -90,7 +90,10 @@ def test_answer_and_marks_follow_from_what_a_question_holds():
     assert replace(CHOICE, options=wrong).answer == "-0.5 mol"
     one = replace(NUMBER, parts=NUMBER.parts[:1])
     assert (one.answer, one.marks) == ("240 C", 2)
-    assert (replace(LIST, points=LIST.points[:1]).answer, LIST.answer) == ("1", "1 2")
+    assert (replace(LIST, points=LIST.points[:1]).answer, LIST.answer) == (
+        "weighs first",
+        "weighs first; repeats",
+    )
 
 
 def test_only_numbers_can_be_marked_strictly():

@@ -56,10 +56,13 @@ class Cause:
         """Say what happens, in the board's wording."""
         return say("{How}.", wording, how=Sentence(self.how))
 
-    def with_improvement_in(self, wording: Wording = DEFAULT_WORDING) -> str:
-        """Say what happens and what a class can do about it, in the board's wording."""
-        slots = {"how": Sentence(self.how), "improvement": Sentence(self.improvement)}
-        return say("{how}; to improve: {improvement}", wording, **slots)
+    def how_in(self, wording: Wording = DEFAULT_WORDING) -> str:
+        """Say what happens in the board's wording, as a part of a sentence."""
+        return say("{how}", wording, how=Sentence(self.how))
+
+    def improvement_in(self, wording: Wording = DEFAULT_WORDING) -> str:
+        """Say what a class can do about it in the board's wording, as a part of a sentence."""
+        return say("{improvement}", wording, improvement=Sentence(self.improvement))
 
     def direction(self, what: str) -> int:
         """Return which way it moves a quantity; 0 where it does not.

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from fizzplate.lesson.measure import (
     ROUND_FARADAY,
     Step,
     as_given,
+    electrons_per_particle,
     electrons_step,
     figures_of,
     mass_step,
@@ -23,6 +24,8 @@ from fizzplate.questions.calculations.quantities import TAKEN_FARADAY_C_MOL, ele
 from fizzplate.words import NO_BREAK, with_unit
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from fizzplate.questions.calculations.quantities import Product
 
 #: room that a mole of gas takes at room temperature, as schools say, in each unit of volume
@@ -63,14 +66,14 @@ class ProductAmount:
     --------
     >>> from fizzplate.questions.calculations.quantities import Product
     >>> copper = Product("Cu", "Cu2+", "copper")
-    >>> ProductAmount(copper, 0.5, "g").amount, ProductAmount(copper, 0.062, "g", figures=3).amount
-    ('0.50 g', '0.0620 g')
+    >>> ProductAmount(copper, 0.5, "g").amount, ProductAmount(copper, 62, "mg").amount
+    ('0.500 g', '62.0 mg')
     """
 
     product: Product
     size: float
     unit: str
-    figures: int = 2
+    figures: int = 3
 
     @property
     def amount(self) -> str:
@@ -149,18 +152,61 @@ def links_to_product(
     if percent != 100:
         links.append(_useful(charge_source.charge_C, percent))
         shown = as_given(charge)
-    of_electrons = charge / TAKEN_FARADAY_C_MOL
     moles = charge * product.per_charge_mol
     return [
         *links,
-        Link("electrons", electrons_step(shown, of_electrons, ROUND_FARADAY)),
-        Link(
-            "moles",
-            share_step(product.particle, product.electrons, of_electrons, more),
-            electron_slips(product),
-        ),
+        *links_to_moles(shown, charge, product, figures=more),
         end_link(product, moles, unit, figures=figures),
     ]
+
+
+def links_to_moles(
+    shown: str, charge_C: float, product: Product, *, figures: int = 4
+) -> list[Link]:
+    """Return the way from a charge, as it is shown, to the moles of a product.
+
+    Where one electron passes for each particle there is nothing to divide by, and no mark for it.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> [link.step.sentence(3) for link in links_to_moles("240", 240.0, Product("Ag", "Ag+", "silver"))]
+    ['Moles of electrons, and of silver (1 electron passes for each atom of silver): \
+240 C ÷ 96 500 C/mol = 0.00249 mol']
+    """
+    of_electrons = charge_C / TAKEN_FARADAY_C_MOL
+    slips = electron_slips(product)
+    if product.electrons == 1:
+        each = electrons_per_particle(product.particle, 1)
+        working = (
+            f"Moles of electrons, and of {product.name} ({each}): "
+            f"{shown}{NO_BREAK}C ÷ {ROUND_FARADAY}"
+        )
+        return [Link("moles", Step(working, of_electrons, "mol"), slips)]
+    share = share_step(product.particle, product.electrons, of_electrons, figures)
+    electrons = electrons_step(shown, of_electrons, ROUND_FARADAY)
+    return [Link("electrons", electrons), Link("moles", share, slips)]
+
+
+def with_one_mark_for_moles(links: Sequence[Link]) -> list[Link]:
+    """Let moles of electrons share the mark of the product's moles, in a question with other marks enough.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Flow, Product)
+    >>> way = links_to_product(Flow(0.2, 20), Product("Cu", "Cu2+", "copper"), "g")
+    >>> [link.name for link in with_one_mark_for_moles(way) if link.joined]
+    ['time', 'electrons']
+    """
+    return [replace(link, joined=link.joined or link.name == "electrons") for link in links]
+
+
+def links_to_electrons(moles: float, product: Product) -> list[Link]:
+    """Return the way from moles of a product to those of electrons: none where they are the same."""
+    if product.electrons == 1:
+        return []
+    step = needed_step(product.particle, product.electrons, moles, 4)
+    return [Link("electrons", step, electron_slips(product, needed=True))]
 
 
 def _useful(charge_C: float, percent: float) -> Link:
@@ -200,6 +246,14 @@ def end_link(product: Product, moles: float, unit: str, *, figures: int = 3) -> 
     return Link("end", step, (Slip(1 / molar / SIZES[unit], LEFT_OUT),))
 
 
+def links_from_electrons(of_electrons: float, product: Product, *, figures: int = 4) -> list[Link]:
+    """Return the way from moles of electrons to those of a product: none where they are the same."""
+    if product.electrons == 1:
+        return []
+    step = share_step(product.particle, product.electrons, of_electrons, figures)
+    return [Link("moles", step, electron_slips(product))]
+
+
 def links_to_charge(wanted: ProductAmount, *, figures: int = 3) -> list[Link]:
     """Return the way from what is wanted to the charge for it.
 
@@ -215,10 +269,26 @@ def links_to_charge(wanted: ProductAmount, *, figures: int = 3) -> list[Link]:
     charge = of_electrons * TAKEN_FARADAY_C_MOL
     return [
         wanted.link(),
-        Link(
-            "electrons",
-            needed_step(product.particle, product.electrons, wanted.moles, more),
-            electron_slips(product, needed=True),
-        ),
-        Link("charge", needed_charge_step(of_electrons, charge, ROUND_FARADAY, more)),
+        *links_to_electrons(wanted.moles, product),
+        needed_charge_link(of_electrons, charge, product, figures=more),
     ]
+
+
+def needed_charge_link(
+    of_electrons: float, charge_C: float, product: Product, *, figures: int = 4
+) -> Link:
+    """Return the step from moles of electrons to a charge; it says so where they are the product's moles.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> needed_charge_link(0.002, 193.0, Product("Ag", "Ag+", "silver")).step.sentence(3)
+    'Charge (1 electron passes for each atom of silver): 0.002000 mol × 96 500 C/mol = 193 C'
+    """
+    if product.electrons > 1:
+        step = needed_charge_step(of_electrons, charge_C, ROUND_FARADAY, figures)
+        return Link("charge", step)
+    each = electrons_per_particle(product.particle, 1)
+    amount = significant(of_electrons, figures)
+    working = f"Charge ({each}): {amount}{NO_BREAK}mol × {ROUND_FARADAY}"
+    return Link("charge", Step(working, charge_C, "C"), electron_slips(product, needed=True))

@@ -7,19 +7,13 @@ from typing import TYPE_CHECKING
 
 from fizzplate.chemistry import pretty
 from fizzplate.lesson.measure import (
-    ROUND_FARADAY,
     Step,
     as_given,
-    electrons_step,
-    share_step,
     significant,
 )
+from fizzplate.questions.calculations.derivations import links_to_moles
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
-from fizzplate.questions.calculations.quantities import (
-    FARADAY,
-    TAKEN_FARADAY_C_MOL,
-    electron_slips,
-)
+from fizzplate.questions.calculations.quantities import FARADAY, measured
 from fizzplate.questions.content import Constant, datum
 from fizzplate.words import DEFAULT_WORDING, NO_BREAK, Rendering, number_text, say
 
@@ -54,17 +48,20 @@ def ratio(
     """
     share = given.electrons / wanted.electrons
     value = volume_cm3 * share
+    slips = _ratio_slips(share, wanted, given)
+    working = f"Volume: {as_given(volume_cm3)}{NO_BREAK}cm³ × {as_given(share)}"
     links = [
-        Link("ratio", _ratio_step(given, wanted), _ratio_slips(share, wanted, given)),
-        Link(
-            "end",
-            Step(f"Volume: {as_given(volume_cm3)}{NO_BREAK}cm³ × {as_given(share)}", value, "cm³"),
-        ),
+        Link("ratio", ratio_step(given, wanted), slips),
+        Link("end", Step(working, value, "cm³")),
     ]
+    if share == 1:  # nothing to multiply by
+        both = f"{given.name} and of {wanted.name}"
+        working = f"{given.electrons} electrons pass for each molecule of {both}: equal volumes"
+        links = [Link("end", Step(working, value, "cm³"), slips)]
     shown = say(
         prompt,
         wording,
-        volume=f"{as_given(volume_cm3)}{NO_BREAK}cm³",
+        volume=f"{measured(volume_cm3)}{NO_BREAK}cm³",
         given=given.name,
         name=wanted.name,
     )
@@ -101,10 +98,10 @@ def share_of_both(
         f"{first.electrons + other.electrons}"
     )
     links = [
-        Link("ratio", _ratio_step(other, first), slips),
+        Link("ratio", ratio_step(other, first), slips),
         Link("end", Step(working, value, "cm³")),
     ]
-    shown = say(prompt, wording, volume=f"{as_given(total_cm3)}{NO_BREAK}cm³", name=first.name)
+    shown = say(prompt, wording, volume=f"{measured(total_cm3)}{NO_BREAK}cm³", name=first.name)
     text = f"{situation} {shown} Both gases are measured at the same temperature and pressure."
     return number_question(text, [part(links)], watch=watch)
 
@@ -128,7 +125,6 @@ def gas_at_room(
     >>> gas_at_room(Coulombs(60), Product("H2", "H+", "hydrogen"), 25, 101.3).answer
     '7.60 cm³'
     """
-    of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
     moles = charge_source.charge_C * product.per_charge_mol
     million = number_text(1e6, Rendering.PAGE, spec=".0f")
     kelvin = celsius + KELVIN
@@ -140,19 +136,12 @@ def gas_at_room(
     )
     links = [
         *charge_source.links(),
-        Link(
-            "electrons",
-            electrons_step(as_given(charge_source.charge_C), of_electrons, ROUND_FARADAY),
-        ),
-        Link(
-            "moles",
-            share_step(product.particle, product.electrons, of_electrons, 4),
-            electron_slips(product),
-        ),
+        *links_to_moles(as_given(charge_source.charge_C), charge_source.charge_C, product),
         Link(
             "kelvin",
             Step(f"Temperature in kelvin: {as_given(celsius)} + {KELVIN}", kelvin, "K", exact=True),
             (Slip(celsius / kelvin, "The temperature was not converted into kelvin."),),
+            joined=True,
         ),
         Link(
             "volume",
@@ -176,13 +165,20 @@ def gas_at_room(
     return number_question(text, [part(links)], data=data, watch=watch)
 
 
-def _ratio_step(given: Product, wanted: Product) -> Step:
-    """Return how the electrons give the ratio of two gases."""
+def ratio_step(given: Product, wanted: Product, quantity: str = "V") -> Step:
+    """Return how the electrons give the ratio of two products: of volumes (V), or of moles (n).
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import (Product)
+    >>> ratio_step(Product("Cl2", "Cl-", "chlorine"), Product("K", "K+", "potassium"), "n").sentence(3)
+    '2 electrons make 1 Cl₂ or 2 K, so n(K) : n(Cl₂) = 2 : 1 = 2'
+    """
     shared = math.lcm(given.electrons, wanted.electrons)
     first, second = shared // given.electrons, shared // wanted.electrons
     given_as, wanted_as = pretty(given.formula), pretty(wanted.formula)
     makes = f"{shared} electrons make {first} {given_as} or {second} {wanted_as}"
-    working = f"{makes}, so V({wanted_as}) ÷ V({given_as}) = {second} ÷ {first}"
+    working = f"{makes}, so {quantity}({wanted_as}) : {quantity}({given_as}) = {second} : {first}"
     return Step(working, second / first, "", exact=True)
 
 

@@ -9,19 +9,24 @@ from fizzplate.lesson.measure import (
     ROUND_FARADAY,
     Step,
     as_given,
+    electrons_per_particle,
     electrons_step,
-    figures_of,
     moles_step,
     needed_step,
-    share_step,
     significant,
 )
+from fizzplate.questions.calculations.derivations import (
+    links_from_electrons,
+    links_to_electrons,
+)
+from fizzplate.questions.calculations.gases import ratio_step
 from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
 from fizzplate.questions.calculations.quantities import (
     FARADAY,
     TAKEN_FARADAY_C_MOL,
     electron_slips,
 )
+from fizzplate.questions.calculations.quantities import measured as amount_of
 from fizzplate.questions.content import NearMiss
 from fizzplate.words import DEFAULT_WORDING, NO_BREAK, say
 
@@ -57,24 +62,24 @@ def faraday_found(
     product = measured.product
     of_electrons = measured.moles * product.electrons
     value = charge_source.charge_C / of_electrons
+    heading = "Faraday constant"
+    slips: tuple[Slip, ...] = ()
+    if product.electrons == 1:
+        heading += f" ({electrons_per_particle(product.particle, 1)})"
+        slips = electron_slips(product)
     links = [
         *charge_source.links(),
         _inverted(measured.link()),
-        _inverted(
-            Link(
-                "electrons",
-                needed_step(product.particle, product.electrons, measured.moles, 4),
-                electron_slips(product, needed=True),
-            )
-        ),
+        *map(_inverted, links_to_electrons(measured.moles, product)),
         Link(
             "end",
             Step(
-                f"Faraday constant: {as_given(charge_source.charge_C)}{NO_BREAK}C ÷ "
+                f"{heading}: {as_given(charge_source.charge_C)}{NO_BREAK}C ÷ "
                 f"{significant(of_electrons, 4)}{NO_BREAK}mol",
                 value,
                 "C/mol",
             ),
+            slips,
         ),
     ]
     words = {
@@ -118,22 +123,16 @@ def mole_ratio(
     >>> mole_ratio(Product("O2", "O2-", "oxygen"), 0.3, aluminium).answer
     '0.400 mol'
     """
-    of_electrons = moles * given.electrons
-    electrons = needed_step(given.particle, given.electrons, moles, 3)
-    links = [
-        Link(
-            "electrons",
-            replace(electrons, exact=True),
-            electron_slips(given, needed=True),
-        ),
-        Link(
-            "moles",
-            share_step(wanted.particle, wanted.electrons, of_electrons, 3),
-            electron_slips(wanted),
-        ),
-    ]
+    if 1 in {given.electrons, wanted.electrons}:
+        links = _by_ratio(given, moles, wanted)
+    else:
+        electrons = needed_step(given.particle, given.electrons, moles, 3)
+        links = [
+            Link("electrons", replace(electrons, exact=True), electron_slips(given, needed=True)),
+            *links_from_electrons(moles * given.electrons, wanted, figures=3),
+        ]
     words = {
-        "moles": f"{significant(moles, max(2, figures_of(moles)))}{NO_BREAK}mol",
+        "moles": f"{amount_of(moles)}{NO_BREAK}mol",
         "given": given.name,
         "name": wanted.name,
     }
@@ -141,6 +140,17 @@ def mole_ratio(
     prompt = say(prompt, wording, role=wanted.electrode, **words)
     text = f"{situation} {prompt}"
     return number_question(text, [part(links)], watch=watch)
+
+
+def _by_ratio(given: Product, moles: float, wanted: Product) -> list[Link]:
+    """Return the way by the ratio of the products: multiplying or dividing by one electron is no step."""
+    share = given.electrons / wanted.electrons
+    slips = (*electron_slips(given, needed=True), *electron_slips(wanted))
+    working = f"Moles of {wanted.name}: {amount_of(moles)}{NO_BREAK}mol × {as_given(share)}"
+    return [
+        Link("ratio", ratio_step(given, wanted, "n"), slips),
+        Link("moles", Step(working, moles * share, "mol")),
+    ]
 
 
 def charge_number(
@@ -204,4 +214,4 @@ def charge_number(
 
 def _inverted(link: Link) -> Link:
     """Return a link whose number the answer is divided by."""
-    return Link(link.name, link.step, tuple(Slip(1 / s.times, s.reason) for s in link.slips))
+    return replace(link, slips=tuple(Slip(1 / s.times, s.reason) for s in link.slips))

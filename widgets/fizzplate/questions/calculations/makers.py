@@ -64,7 +64,7 @@ UNKNOWN = {
 }
 
 
-@maker("charge", topic="quantities", level=14, version=1)
+@maker("charge", topic="quantities", level=14, version=3, since=1)
 def charge(rng: RandomSource) -> Question:
     """Ask for a charge, or for the time or the current that brings it."""
 
@@ -117,19 +117,19 @@ def _make_question(rng: RandomSource, kind: str, prompt: str) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("mass", topic="quantities", level=16, version=1)
+@maker("mass", topic="quantities", level=16, version=3, since=1)
 def mass(rng: RandomSource) -> Question:
     """Ask for the mass of a metal."""
     return _make_question(rng, "deposit", "mass")
 
 
-@maker("gas volume", topic="quantities", level=16, version=1)
+@maker("gas volume", topic="quantities", level=16, version=3, since=1)
 def volume(rng: RandomSource) -> Question:
     """Ask for the volume of a gas."""
     return _make_question(rng, "gas", "volume")
 
 
-@maker("time", topic="quantities", level=16, version=1)
+@maker("time", topic="quantities", level=16, version=3, since=1)
 def time_needed(rng: RandomSource) -> Question:
     """Ask how long a current needs."""
 
@@ -150,7 +150,7 @@ def time_needed(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("current", topic="quantities", level=16, version=1)
+@maker("current", topic="quantities", level=16, version=3, since=1)
 def current_needed(rng: RandomSource) -> Question:
     """Ask what current a time needs."""
 
@@ -171,7 +171,7 @@ def current_needed(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("ratio", topic="quantities", level=14, version=1)
+@maker("ratio", topic="quantities", level=14, version=3, since=1)
 def ratio(rng: RandomSource) -> Question:
     """Ask for the gas at the other electrode, or for its part of both gases."""
     water = pairs("water", rng.edition)
@@ -201,7 +201,7 @@ def ratio(rng: RandomSource) -> Question:
     )
 
 
-@maker("yield", topic="quantities", level=16, version=1)
+@maker("yield", topic="quantities", level=16, version=3, since=1)
 def percentage_yield(rng: RandomSource) -> Question:
     """Ask for a percentage yield."""
 
@@ -235,7 +235,7 @@ def percentage_yield(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("two steps", topic="quantities", level=16, version=1)
+@maker("two steps", topic="quantities", level=16, version=3, since=1)
 def two_steps(rng: RandomSource) -> Question:
     """Ask for what forms at the other electrode, or in another cell with the same current."""
 
@@ -276,7 +276,7 @@ def _in_series(rng: RandomSource) -> Question:
     )
 
 
-@maker("Faraday constant", topic="quantities", level=16, version=1)
+@maker("Faraday constant", topic="quantities", level=16, version=3, since=1)
 def faraday_found(rng: RandomSource) -> Question:
     """Ask for the Faraday constant from a class's numbers."""
 
@@ -302,7 +302,7 @@ def faraday_found(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("gas at room temperature", topic="quantities", level=16, version=1)
+@maker("gas at room temperature", topic="quantities", level=16, version=3, since=1)
 def gas_at_room(rng: RandomSource) -> Question:
     """Ask for a gas volume by the ideal gas at a room's temperature and pressure."""
 
@@ -322,7 +322,7 @@ def gas_at_room(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("mole ratio", topic="quantities", level=16, version=1)
+@maker("mole ratio", topic="quantities", level=16, version=3, since=1)
 def mole_ratio(rng: RandomSource) -> Question:
     """Ask for moles at one electrode from those at the other."""
 

@@ -5,24 +5,35 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure import (
-    ROUND_FARADAY,
     Step,
     as_given,
     duration_step,
-    figures_of,
     moles_step,
-    needed_charge_step,
-    needed_step,
-    share_step,
     significant,
 )
-from fizzplate.questions.calculations.derivations import ROOM, end_link, links_to_product, room_data
-from fizzplate.questions.calculations.parts import Link, Slip, number_question, part, parts_at
+from fizzplate.questions.calculations.derivations import (
+    ROOM,
+    end_link,
+    links_from_electrons,
+    links_to_electrons,
+    links_to_product,
+    needed_charge_link,
+    room_data,
+    with_one_mark_for_moles,
+)
+from fizzplate.questions.calculations.parts import (
+    Link,
+    Slip,
+    joined,
+    number_question,
+    part,
+    parts_at,
+)
 from fizzplate.questions.calculations.quantities import (
     FARADAY,
     TAKEN_FARADAY_C_MOL,
     amperes,
-    electron_slips,
+    measured,
 )
 from fizzplate.words import DEFAULT_WORDING, NO_BREAK, say, with_unit
 
@@ -80,9 +91,11 @@ def in_parts(
     gas = unit in ROOM
     links = links_to_product(charge_source, product, unit, figures=figures)
     words = {"name": product.name, "unit": unit, "kind": "volume" if gas else "mass"}
-    parts = parts_at(
-        links, [(name, say(PROMPTS[name], wording, **words)) for name in part_names], figures
-    )
+    # where one electron passes for each particle, its moles are those of electrons: one question
+    names = {link.name for link in links}
+    asked = dict.fromkeys(name if name in names else "moles" for name in part_names)
+    prompts = [(name, say(PROMPTS[name], wording, **words)) for name in asked]
+    parts = parts_at(links, prompts, figures)
     data = (FARADAY, room_data(unit) if gas else product.molar)
     return number_question(
         f"{say(situation, wording, passes=charge_source.passes)}", parts, data=data, watch=watch
@@ -110,8 +123,10 @@ def melt_mass(
     """
     of_electrons = charge_source.charge_C / TAKEN_FARADAY_C_MOL
     moles = charge_source.charge_C * other.per_charge_mol
+    *others, last, mass = links_to_product(charge_source, metal, unit)
+    to_metal = joined([last, mass]) if metal.electrons > 1 else [last, mass]
     first = part(
-        links_to_product(charge_source, metal, unit),
+        [*others, *to_metal],
         prompt=say(
             "What mass of {metal}, in {unit}, forms at {the_cathode}?",
             wording,
@@ -120,14 +135,7 @@ def melt_mass(
         ),
     )
     second = part(
-        [
-            Link(
-                "moles",
-                share_step(other.particle, other.electrons, of_electrons, 4),
-                electron_slips(other),
-            ),
-            end_link(other, moles, unit),
-        ],
+        joined([*links_from_electrons(of_electrons, other), end_link(other, moles, unit)]),
         prompt=say(
             "What mass of {other}, in {unit}, forms at {the_anode} in the same time?",
             wording,
@@ -162,11 +170,13 @@ def efficiency(
     >>> efficiency(Flow(1e5, 1, "h"), magnesium, "kg", 85).answer
     '38.5 kg'
     """
-    links = links_to_product(charge_source, product, unit, percent=percent, figures=figures)
+    links = with_one_mark_for_moles(
+        links_to_product(charge_source, product, unit, percent=percent, figures=figures)
+    )
     words = {
         "name": product.name,
         "unit": unit,
-        "percent": with_unit(as_given(percent), "%"),
+        "percent": with_unit(measured(percent), "%"),
         "passes": charge_source.passes,
     }
     words["units"] = {"g": "grams", "kg": "kilograms"}[unit]
@@ -219,8 +229,8 @@ def plating_time(
     )
     words = {
         "name": product.name,
-        "thickness": _thick(*thickness),
-        "area": with_unit(as_given(area[0]), area[1]),
+        "thickness": with_unit(measured(thickness[0]), thickness[1]),
+        "area": with_unit(measured(area[0]), area[1]),
     }
     density = f"{density_g_cm3:.2f}{NO_BREAK}g/cm³ for the density of {product.name}"
     return number_question(
@@ -257,6 +267,7 @@ def _layer_links(
                 exact=True,
             ),
             _layer_slips(thickness[1], area[1]),
+            joined=True,
         ),
         Link(
             "mass",
@@ -271,13 +282,17 @@ def _layer_links(
             "moles",
             moles_step(product.name, significant(mass, 4), f"{product.molar_g_mol:.1f}", moles),
         ),
-        Link(
-            "electrons",
-            needed_step(product.particle, product.electrons, moles, 4),
-            electron_slips(product, needed=True),
+        *joined(
+            [
+                *links_to_electrons(moles, product),
+                needed_charge_link(of_electrons, needed_C, product),
+            ]
         ),
-        Link("charge", needed_charge_step(of_electrons, needed_C, ROUND_FARADAY, 4)),
-        Link("s", duration_step(significant(needed_C, 4), current_A, needed_C / current_A)),
+        Link(
+            "s",
+            duration_step(significant(needed_C, 4), current_A, needed_C / current_A),
+            joined=unit == "min",
+        ),
     ]
     if unit == "min":
         seconds = needed_C / current_A
@@ -285,12 +300,6 @@ def _layer_links(
         slip = Slip(60, "That is the time in seconds: divide by 60.")
         links.append(Link("min", Step(working, seconds / 60, "min"), (slip,)))
     return links
-
-
-def _thick(size: float, unit: str) -> str:
-    """Write a thickness as it is measured: millimetres with two figures."""
-    shown = significant(size, max(2, figures_of(size))) if unit == "mm" else as_given(size)
-    return with_unit(shown, unit)
 
 
 def _layer_slips(thickness_unit: str, area_unit: str) -> tuple[Slip, ...]:

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from fizzplate.questions.random_source import RandomSource
 
 
-@maker("in parts", topic="quantities", level=16, version=1)
+@maker("in parts", topic="quantities", level=16, version=3, since=1)
 def in_parts(rng: RandomSource) -> Question:
     """Ask for a charge and go on, part by part, to a mass or a volume."""
 
@@ -51,7 +51,7 @@ def in_parts(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("mass from a melt", topic="quantities", level=16, version=1)
+@maker("mass from a melt", topic="quantities", level=16, version=3, since=1)
 def melt_mass(rng: RandomSource) -> Question:
     """Ask for the masses of both products of a melt."""
 
@@ -74,7 +74,7 @@ def melt_mass(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("current efficiency", topic="quantities", level=16, version=1)
+@maker("current efficiency", topic="quantities", level=16, version=3, since=1)
 def efficiency(rng: RandomSource) -> Question:
     """Ask for a mass where part of the charge is lost."""
 
@@ -94,7 +94,7 @@ def efficiency(rng: RandomSource) -> Question:
     return draw_until_suitable(rng, draw)
 
 
-@maker("plating time", topic="quantities", level=16, version=1)
+@maker("plating time", topic="quantities", level=16, version=3, since=1)
 def plating_time(rng: RandomSource) -> Question:
     """Ask for the mass of a layer, the charge and the time for it."""
 

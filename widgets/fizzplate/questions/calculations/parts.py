@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from fizzplate.lesson.measure import Step, figures_of
+from fizzplate.lesson.measure import Step
 from fizzplate.questions.content import Constant, NearMiss, Part, data_sentence
 from fizzplate.questions.maker import UNDECLARED
 from fizzplate.questions.question_types import NumberQuestion, Question
@@ -36,15 +36,48 @@ class Slip:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A step under a name, with the slips that happen there, the usual one first."""
+    """A step under a name, with the slips that happen there, the usual one first.
+
+    Parameters
+    ----------
+    name, step, slips
+        What it is called, what is calculated, and what goes wrong.
+    joined
+        Whether it shares its mark with the step after it, as a conversion of units does.
+    """
 
     name: str
     step: Step
     slips: tuple[Slip, ...] = ()
+    joined: bool = False
+
+
+def joined(links: Sequence[Link]) -> list[Link]:
+    """Let steps share one mark.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import Flow
+    >>> [link.joined for link in joined(Flow(0.25, 20).links())]
+    [True, False]
+    """
+    return [*(replace(link, joined=True) for link in links[:-1]), links[-1]]
+
+
+def apart(links: Sequence[Link]) -> list[Link]:
+    """Give each step a mark of its own.
+
+    Examples
+    --------
+    >>> from fizzplate.questions.calculations.quantities import Flow
+    >>> [link.joined for link in apart(Flow(0.25, 20).links())]
+    [False, False]
+    """
+    return [replace(link, joined=False) for link in links]
 
 
 def part(links: Sequence[Link], *, prompt: str = "", before: float = 0.0, figures: int = 3) -> Part:
-    """Return a number to find by links of working, one mark each.
+    """Return a number to find by links of working, one mark each, or one for those that are joined.
 
     Parameters
     ----------
@@ -55,30 +88,35 @@ def part(links: Sequence[Link], *, prompt: str = "", before: float = 0.0, figure
     before
         Answer of the part before, if this one follows from it.
     figures
-        Of the answer; numbers that data give exactly keep a fourth.
+        Of the answer; numbers on the way keep a fourth.
 
     Examples
     --------
     >>> from fizzplate.questions.calculations.quantities import Flow
-    >>> found = part(Flow(0.25, 20).links())
-    >>> found.answer, found.near_misses[0].value, found.near_misses[0].lost
-    ('300 C', 5.0, (0,))
+    >>> found = part(apart(Flow(0.25, 20).links()))
+    >>> found.answer, len(found.steps), found.near_misses[0].value, found.near_misses[0].lost
+    ('300 C', 2, 5.0, (0,))
+    >>> len(part(Flow(0.25, 20).links()).steps)
+    1
     """
     last = links[-1].step
-    if last.exact:
-        figures = max(figures, min(4, figures_of(last.value)))
-    situation = [link.step.sentence(max(figures, 3) + 1) for link in links[:-1]]
-    ends = Step(last.working, last.value, last.unit).sentence(figures)
+    sentences = [link.step.sentence(max(figures, 3) + 1) for link in links[:-1]]
+    sentences.append(Step(last.working, last.value, last.unit).sentence(figures))
+    marks = _marks(links)
+    ends = [links[max(k for k, mark in enumerate(marks) if mark == end)] for end in set(marks)]
     return Part(
         last.value,
         last.unit,
-        tuple(f"{step}." for step in (*situation, ends)),
+        tuple(
+            " ".join(f"{text}." for text, mark in zip(sentences, marks, strict=True) if mark == end)
+            for end in range(len(ends))
+        ),
         prompt=prompt,
         factor=last.value / before if before else 0.0,
         near_misses=_near_misses(links),
         figures=figures,
-        step_values=tuple(link.step.value for link in links),
-        step_units=tuple(link.step.unit or "1" for link in links),
+        step_values=tuple(link.step.value for link in ends),
+        step_units=tuple(link.step.unit or "1" for link in ends),
     )
 
 
@@ -121,23 +159,32 @@ def number_question(
     )
 
 
+def _marks(links: Sequence[Link]) -> list[int]:
+    """Return which mark each step earns or shares, from 0."""
+    marks, mark = [], 0
+    for link in links:
+        marks.append(mark)
+        mark += not link.joined
+    return marks
+
+
 def _near_misses(links: Sequence[Link]) -> tuple[NearMiss, ...]:
     """Return the numbers of single slips, of two usual ones together, and of a wrong power of ten."""
-    last = links[-1].step
-    alone = [(k, slip) for k, link in enumerate(links) for slip in link.slips]
-    usual = [(k, link.slips[0]) for k, link in enumerate(links) if link.slips]
+    last, marks = links[-1].step, _marks(links)
+    alone = [(marks[k], slip) for k, link in enumerate(links) for slip in link.slips]
+    usual = [(marks[k], link.slips[0]) for k, link in enumerate(links) if link.slips]
     found = [NearMiss(last.value * slip.times, (k,), slip.reason) for k, slip in alone]
     if last.unit in THOUSANDS:
         for times, size in ((1e3, "large"), (1e-3, "small")):
             reason = (
                 f"The digits are right, but in {last.unit} this is a thousand times too {size}."
             )
-            found.append(NearMiss(last.value * times, (len(links) - 1,), reason))
+            found.append(NearMiss(last.value * times, (marks[-1],), reason))
     if last.unit == "%":
         reason = "That is the fraction: times 100 it is the percentage."
-        found.append(NearMiss(last.value / 100, (len(links) - 1,), reason))
+        found.append(NearMiss(last.value / 100, (marks[-1],), reason))
     found += [
-        NearMiss(last.value * a.times * b.times, (j, k), f"{a.reason} {b.reason}")
+        NearMiss(last.value * a.times * b.times, tuple(sorted({j, k})), f"{a.reason} {b.reason}")
         for (j, a), (k, b) in combinations(usual, 2)
     ]
     return tuple(_distinguishable(last.value, found))

@@ -9,17 +9,15 @@ from fizzplate.chemistry.substances import GASES
 from fizzplate.lesson.measure import (
     ROUND_FARADAY,
     Step,
-    as_given,
     charge_step,
     figures_of,
     particle_of,
     seconds_step,
     significant,
-    with_power_of_ten,
 )
 from fizzplate.questions.calculations.parts import Link, Slip
 from fizzplate.questions.content import Constant, datum
-from fizzplate.words import NO_BREAK, with_unit
+from fizzplate.words import NO_BREAK, Rendering, number_text, with_unit
 
 #: as the questions give it, so that every line of a working comes out as it is printed
 TAKEN_FARADAY_C_MOL = 96_500.0
@@ -85,7 +83,7 @@ class Duration:
     Examples
     --------
     >>> Duration(20, "min").words, Duration(1, "h").words, Duration(1.5, "h").seconds
-    ('20 minutes', '1 hour', 5400.0)
+    ('20.0 minutes', '1.00 hour', 5400.0)
     """
 
     time: float
@@ -100,7 +98,7 @@ class Duration:
     def words(self) -> str:
         """The time in words."""
         word = TIME_UNITS[self.unit][0]
-        return with_unit(as_given(self.time), word if self.time == 1 else f"{word}s")
+        return with_unit(measured(self.time), word if self.time == 1 else f"{word}s")
 
     def links(self, *, needed: bool = False) -> list[Link]:
         """Return the step from the time to seconds.
@@ -118,7 +116,7 @@ class Duration:
             slips.append(Slip(1 / 60, "The hours were converted into minutes, not into seconds."))
         if needed:
             slips = [Slip(1 / slip.times, slip.reason) for slip in slips]
-        return [Link("time", seconds_step(self.time, self.unit), tuple(slips))]
+        return [Link("time", seconds_step(self.time, self.unit), tuple(slips), joined=True)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +155,7 @@ class Flow:
     def current(self) -> str:
         """The current in words."""
         if self.milli:
-            return f"{as_given(1000 * self.current_A)}{NO_BREAK}mA"
+            return f"{measured(1000 * self.current_A)}{NO_BREAK}mA"
         return amperes(self.current_A)
 
     @property
@@ -167,7 +165,7 @@ class Flow:
         Examples
         --------
         >>> Flow(0.25, 20).passes, Flow(0.04, 1, "h", milli=True, verb="passes").passes
-        ('a current of 0.25 A flows for 20 minutes', 'a current of 40 mA passes for 1 hour')
+        ('a current of 0.250 A flows for 20.0 minutes', 'a current of 40.0 mA passes for 1.00 hour')
         """
         return f"a current of {self.current} {self.verb} for {self.duration.words}"
 
@@ -177,9 +175,8 @@ class Flow:
         if self.milli:
             working = f"Current in amperes: {self.current} ÷ 1000"
             slip = Slip(1000, "The milliamperes were not converted into amperes.")
-            links.insert(
-                0, Link("amperes", Step(working, self.current_A, "A", exact=True), (slip,))
-            )
+            step = Step(working, self.current_A, "A", exact=True)
+            links.insert(0, Link("amperes", step, (slip,), joined=True))
         return [*links, Link("charge", charge_step(self.current_A, self.duration.seconds))]
 
 
@@ -199,12 +196,26 @@ class Coulombs:
     @property
     def passes(self) -> str:
         """What happens, in words."""
-        shown = with_power_of_ten(self.charge_C) if self.power else as_given(self.charge_C)
+        shown = measured(self.charge_C)
+        if self.power:
+            figures = max(3, figures_of(self.charge_C))
+            shown = number_text(self.charge_C, Rendering.PAGE, spec=f".{figures - 1}e")
         return f"a charge of {shown}{NO_BREAK}C passes"
 
     def links(self) -> list[Link]:
         """Return the way to the charge: there is none."""
         return []
+
+
+def measured(value: float) -> str:
+    """Write a number as data give it: with three figures at least, because answers have three.
+
+    Examples
+    --------
+    >>> measured(20), measured(0.035), measured(2.125)
+    ('20.0', '0.0350', '2.125')
+    """
+    return significant(value, max(3, figures_of(value)))
 
 
 def amperes(current_A: float) -> str:
@@ -213,9 +224,9 @@ def amperes(current_A: float) -> str:
     Examples
     --------
     >>> amperes(0.4), amperes(0.035), amperes(100_000)
-    ('0.40 A', '0.035 A', '100 000 A')
+    ('0.400 A', '0.0350 A', '100 000 A')
     """
-    return f"{significant(current_A, max(2, figures_of(current_A)))}{NO_BREAK}A"
+    return f"{measured(current_A)}{NO_BREAK}A"
 
 
 def electron_slips(product: Product, *, needed: bool = False) -> tuple[Slip, ...]:

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fizzplate.lesson.measure import (
@@ -12,19 +13,27 @@ from fizzplate.lesson.measure import (
     as_given,
     current_step,
     duration_step,
-    needed_step,
-    share_step,
+    electrons_per_particle,
     significant,
 )
 from fizzplate.questions.calculations.derivations import (
     ROOM,
     SIZES,
     ProductAmount,
+    links_from_electrons,
     links_to_charge,
+    links_to_electrons,
     links_to_product,
     room_data,
+    with_one_mark_for_moles,
 )
-from fizzplate.questions.calculations.parts import Link, Slip, number_question, part
+from fizzplate.questions.calculations.parts import (
+    Link,
+    Slip,
+    apart,
+    number_question,
+    part,
+)
 from fizzplate.questions.calculations.quantities import (
     FARADAY,
     Coulombs,
@@ -66,7 +75,7 @@ def charge(
     '300 C'
     """
     text = f"{say(situation, wording, passes=flow.passes)} {prompt}"
-    return number_question(text, [part(flow.links())], watch=watch)
+    return number_question(text, [part(apart(flow.links()))], watch=watch)
 
 
 def time_for_charge(
@@ -85,7 +94,7 @@ def time_for_charge(
     >>> time_for_charge(300, 0.25).answer
     '20.0 min'
     """
-    links = _time_links(as_given(coulombs), current_A, coulombs / current_A)
+    links = apart(_time_links(as_given(coulombs), current_A, coulombs / current_A))
     slots = {"passes": Coulombs(coulombs).passes, "current": amperes(current_A)}
     text = say(f"{situation} {prompt}", wording, **slots)
     return number_question(text, [part(links)], watch=watch)
@@ -110,7 +119,7 @@ def current_for_charge(
     """
     seconds = duration.seconds
     step = current_step(as_given(coulombs), seconds, coulombs / seconds)
-    links = [*duration.links(needed=True), Link("end", step)]
+    links = apart([*duration.links(needed=True), Link("end", step)])
     passes = Coulombs(coulombs).passes
     text = say(f"{situation} {prompt}", wording, passes=passes, time=duration.words)
     return number_question(text, [part(links)], watch=watch)
@@ -236,7 +245,9 @@ def percentage_yield(
     working = f"Percentage: {found} ÷ {whole} × 100"
     upside_down = Slip(full**-2, "Divide what was found by what was expected.")
     links = [
-        *(Link(link.name, link.step, _inverted(link.slips)) for link in links[:-1]),
+        *with_one_mark_for_moles(
+            [replace(link, slips=_inverted(link.slips)) for link in links[:-1]]
+        ),
         Link("expected", expected),
         Link("percent", Step(working, 100 * full, "%"), (upside_down,)),
     ]
@@ -271,21 +282,16 @@ def two_steps(
     size = ROOM.get(unit, wanted.molar_g_mol)
     ends = f"{as_given(size)}{NO_BREAK}{unit}/mol" if unit in ROOM else f"{size:.1f}{NO_BREAK}g/mol"
     kind = "Volume" if unit in ROOM else "Mass"
+    one_each = wanted.electrons == 1
+    heading = f"{kind} ({electrons_per_particle(wanted.particle, 1)})" if one_each else kind
     links = [
         given.link(),
-        Link(
-            "electrons",
-            needed_step(product.particle, product.electrons, given.moles, 4),
-            electron_slips(product, needed=True),
-        ),
-        Link(
-            "moles",
-            share_step(wanted.particle, wanted.electrons, of_electrons, 4),
-            electron_slips(wanted),
-        ),
+        *links_to_electrons(given.moles, product),
+        *links_from_electrons(of_electrons, wanted),
         Link(
             "end",
-            Step(f"{kind}: {significant(moles, 4)}{NO_BREAK}mol × {ends}", moles * size, unit),
+            Step(f"{heading}: {significant(moles, 4)}{NO_BREAK}mol × {ends}", moles * size, unit),
+            electron_slips(wanted) if one_each else (),
         ),
     ]
     situation = say(
@@ -305,7 +311,7 @@ def _time_links(charge: str, current_A: float, seconds: float) -> list[Link]:
         f"Time in minutes: {significant(seconds, 4)}{NO_BREAK}s ÷ 60", seconds / 60, "min"
     )
     return [
-        Link("seconds", duration_step(charge, current_A, seconds)),
+        Link("seconds", duration_step(charge, current_A, seconds), joined=True),
         Link("minutes", minutes, (slip,)),
     ]
 

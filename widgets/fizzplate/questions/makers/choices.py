@@ -12,7 +12,7 @@ from fizzplate.words import say
 if TYPE_CHECKING:
     from fizzplate.data import Line
     from fizzplate.questions.makers.parts import Wrong
-    from fizzplate.questions.question_types import Question
+    from fizzplate.questions.question_types import ChoiceQuestion
     from fizzplate.questions.random_source import RandomSource
 
 #: by what the table calls them; an empty cell is no common idea
@@ -21,7 +21,7 @@ IDEAS = {"": 0, **{each.name.lower().replace("_", " "): each for each in Idea}}
 
 def table_choice(
     rng: RandomSource, name: str, /, *, keep: int = 0, watch: str = "", **slots: str
-) -> Question:
+) -> ChoiceQuestion:
     """Return a question of the table ``choice_questions``.
 
     Parameters

@@ -138,7 +138,7 @@ def choice_question(
     options: tuple[Option, ...],
     *,
     watch: str = "",
-) -> Question:
+) -> ChoiceQuestion:
     """Return a question with one right option, whose reason is its answer's."""
     right = next(option for option in options if option.right)
     return ChoiceQuestion(*UNDECLARED, text, right.reason, options=options, watch=watch)

@@ -40,7 +40,7 @@ class Line:
     wrong: tuple[tuple[str, int], ...]
 
 
-@maker("find the mistake", topic="ideas", level=14, version=1)
+@maker("find the mistake", topic="ideas", level=14, version=3, since=1)
 def find_mistake(rng: RandomSource) -> Question:
     """Ask which sentence of a student's explanation is wrong."""
     formula, material = COPPER_RODS if rng.number(6) == 0 else (draw_salt(rng), CARBON)
@@ -187,7 +187,7 @@ def _ion_mistakes(ions: list[str]) -> tuple[tuple[str, int], ...]:
         return ((split, Idea.CURRENT_MAKES_IONS),)
     return (
         (split, Idea.CURRENT_MAKES_IONS),
-        ("The only ions are {ions}, because water never reacts.", Idea.WATER_NEVER_REACTS),
+        ("The only ions are {ions}, because water does not react.", Idea.WATER_NEVER_REACTS),
     )
 
 
@@ -259,7 +259,7 @@ def _amounts(rule: Rule, material: str) -> Iterator[Line]:
             "Twice the charge gives twice the mass of {cathode_product}.",
             (
                 (
-                    "Twice the voltage always gives twice the mass of {cathode_product}.",
+                    "Twice the voltage gives twice the mass of {cathode_product}.",
                     Idea.VOLTAGE_DOUBLES_MASS,
                 ),
             ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fizzplate.questions.maker import maker
-from fizzplate.questions.makers.mark_points import acts, draw_results
+from fizzplate.questions.makers.mark_points import acts, draw_results, ways_of
 from fizzplate.questions.makers.parts import (
     checklist_question,
     choice,
@@ -38,19 +38,25 @@ def plan(rng: RandomSource) -> Question:
     return checklist_question(text, statements, watch=formula)
 
 
-@maker("evaluate", topic="practical work", level=16, version=1)
+@maker("evaluate", topic="practical work", level=16, version=3, since=1)
 def evaluate(rng: RandomSource) -> Question:
-    """Ask why results differ from theory and what to do about it, marked with a list."""
+    """Ask for a cause of the difference from theory, how it acts and what helps, marked with a list."""
     results = draw_results(rng)
     while not 2 <= len(results.possible_causes) <= 4:
         results = draw_results(rng)
-    statements = [each.cause.with_improvement_in(rng.wording) for each in results.possible_causes]
-    statements.append(
-        "compares the difference with the uncertainty, and repeats to see the scatter"
+    possible, off = results.possible_causes, results.off_percent
+    causes = [each.cause.how_in(rng.wording) for each in possible]
+    ways = dict.fromkeys(ways_of(each, off) for each in possible)
+    improvements = [each.cause.improvement_in(rng.wording) for each in possible]
+    statements = (
+        f"names a cause that the results allow, such as: {'; or '.join(causes)}",
+        f"says how that cause acts: it makes {', or '.join(ways)}",
+        f"improves just that, such as: {'; or '.join(improvements)}",
+        "compares the difference with the uncertainty, or repeats to see the scatter",
     )
     text = (
-        f"{results.text} Suggest what may have caused the differences, say how each cause would act, "
-        "and suggest improvements."
+        f"{results.text} Suggest one cause of the difference, say how it acts on the result, suggest an "
+        "improvement for it, and say how you would find out whether the difference matters."
     )
     return checklist_question(text, statements, watch=results.watch)
 

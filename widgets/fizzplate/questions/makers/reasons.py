@@ -105,7 +105,7 @@ def board_misconceptions(rng: RandomSource) -> list[Misconception]:
     return [each for number, each in misconceptions(rng.wording).items() if number in numbers]
 
 
-@maker("true statement", topic="ideas", level=14, version=1)
+@maker("true statement", topic="ideas", level=14, version=3, since=1)
 def true_statement(rng: RandomSource) -> Question:
     """Ask which statement of a topic is right: the wrong ones are what learners say."""
     ideas = board_misconceptions(rng)
@@ -128,7 +128,7 @@ def true_statement(rng: RandomSource) -> Question:
     return choice_question(text, options, watch=right.watch)
 
 
-@maker("wrong statement", topic="ideas", level=14, version=1)
+@maker("wrong statement", topic="ideas", level=14, version=3, since=1)
 def false_statement(rng: RandomSource) -> Question:
     """Ask which statement of a topic is wrong: it is what learners say."""
     topic = rng.one_of(edition_rows("statement_topics", rng.edition))

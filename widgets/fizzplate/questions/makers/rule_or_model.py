@@ -100,7 +100,7 @@ def _zinc(rng: RandomSource) -> Question:
             0,
         ),
         (
-            "zinc is a metal, and metals are always discharged before hydrogen",
+            "zinc is a metal, and metals are discharged before hydrogen",
             (
                 "It does not matter that zinc is a metal: sodium is never deposited from water. "
                 f"{correction(Idea.SODIUM_FROM_SOLUTION, rng.wording)}"

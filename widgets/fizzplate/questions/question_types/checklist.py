@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
-from fizzplate.questions.marking import Line, MarkedAnswer
+from fizzplate.questions.marking import Line, MarkedAnswer, plain_answer
 from fizzplate.questions.question_types.question import Question
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ class ChecklistQuestion(Question):
     >>> points = (Point("weighs the electrode first", ()), Point("repeats it", ()))
     >>> question = ChecklistQuestion("plan", "practical work", 14, "Plan it.", "", points=points)
     >>> question.answer, question.mark("2").earned
-    ('1 2', 1)
+    ('weighs the electrode first; repeats it', 1)
     """
 
     kind: ClassVar[str] = "list"
@@ -37,8 +37,8 @@ class ChecklistQuestion(Question):
 
     @property
     def answer(self) -> str:
-        """The numbers of all its points."""
-        return " ".join(str(k) for k in range(1, len(self.points) + 1))
+        """What its points say: a full answer."""
+        return "; ".join(point.statement for point in self.points)
 
     @property
     def marks(self) -> int:
@@ -47,11 +47,13 @@ class ChecklistQuestion(Question):
 
     @property
     def comparison_key(self) -> str:
-        """What its points say: its answer is only their numbers."""
+        """What its points say."""
         return self.why
 
     def _mark_plain(self, answer: str) -> MarkedAnswer:
         ticked = {int(number) for number in re.findall(r"[0-9]{1,2}", answer)}
+        if answer == plain_answer(self.answer):
+            ticked.update(range(1, len(self.points) + 1))
         return MarkedAnswer(
             tuple(
                 Line(k in ticked, f"{point.statement} (own judgement)")

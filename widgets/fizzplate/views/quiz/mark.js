@@ -45,7 +45,8 @@ function markText(question, answer) {
 
 function markList(question, answer) {
   const ticked = new Set((answer.match(/[0-9]{1,2}/g) ?? []).map(Number));
-  const lines = question.points.map(({ statement }, k) => ({ earned: ticked.has(k + 1), reason: `${statement} (own judgement)` }));
+  const isWhole = answer === plainAnswer(question.answer);
+  const lines = question.points.map(({ statement }, k) => ({ earned: isWhole || ticked.has(k + 1), reason: `${statement} (own judgement)` }));
   return { lines, remark: "Marked by yourself.", misconception: 0 };
 }
 

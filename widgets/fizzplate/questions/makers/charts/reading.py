@@ -157,7 +157,7 @@ def ratio(rng: RandomSource) -> Question:
     return chart_number_question(text, part, chart, watch="Na2SO4")
 
 
-@maker("current from a chart", topic="charts", level=16, version=1)
+@maker("current from a chart", topic="charts", level=16, version=3, since=1)
 def current(rng: RandomSource) -> Question:
     """Ask for the current, from the slope of a line of charge or of mass."""
     if rng.number(2) == 0:
@@ -168,6 +168,7 @@ def current(rng: RandomSource) -> Question:
     mass, minutes = run.quantity(quantity)[at], run.minutes[at]
     electrons, molar = half_equation(metal).electrons, round(molar_mass_g_mol(metal), 1)
     moles = mass / 1e3 / molar
+    times = f" × {electrons}" if electrons > 1 else ""
     charge = moles * electrons * FARADAY_C_MOL
     amperes = charge / (60 * minutes)
     near = [
@@ -189,7 +190,7 @@ def current(rng: RandomSource) -> Question:
             f"At {minutes:.0f}{NO_BREAK}min the line is at about {mass:.3g}{NO_BREAK}mg.",
             f"That is {mass / 1e3:.3g}{NO_BREAK}g ÷ {molar}{NO_BREAK}g/mol = {moles:.3g}{NO_BREAK}mol.",
             (
-                f"It takes {moles:.3g}{NO_BREAK}mol × {electrons} × {ROUND_FARADAY} = "
+                f"It takes {moles:.3g}{NO_BREAK}mol{times} × {ROUND_FARADAY} = "
                 f"{charge:.3g}{NO_BREAK}C."
             ),
             (

@@ -1,6 +1,11 @@
 """What earns a mark, in a learner's own words."""
 
-from fizzplate.questions.makers.mark_points.class_results import Results, acts, draw_results
+from fizzplate.questions.makers.mark_points.class_results import (
+    Results,
+    acts,
+    draw_results,
+    ways_of,
+)
 from fizzplate.questions.makers.mark_points.points import mark_points
 from fizzplate.questions.makers.mark_points.spellings import (
     combine,
@@ -18,4 +23,5 @@ __all__ = [
     "ion_words",
     "mark_points",
     "spellings",
+    "ways_of",
 ]

@@ -121,9 +121,13 @@ def _gas_results(rng: RandomSource, passes: str, charge_C: float) -> Results:
 
 def acts(each: CauseVerdict, measured: Iterable[str]) -> str:
     """Say which way a cause moves what was measured."""
-    ways = " and ".join(
+    return f"This cause makes {ways_of(each, measured)}."
+
+
+def ways_of(each: CauseVerdict, measured: Iterable[str]) -> str:
+    """Say which way a cause moves what was measured, as a part of a sentence."""
+    return " and ".join(
         f"the {what} too {'large' if each.cause.directions[what] > 0 else 'small'}"
         for what in measured
         if what in each.cause.directions
     )
-    return f"This cause makes {ways}."
