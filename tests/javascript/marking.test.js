@@ -150,8 +150,9 @@ test("choices, lists and texts are marked by their options, ticks and points", (
   assert.deepEqual(markAnswer(choice, " H⁺ ".normalize("NFKC"), {}), { lines: [{ earned: true, reason: "Right." }], remark: "Right.", misconception: 0 });
   assert.equal(markAnswer(choice, "Na+", {}).misconception, 4);
   assert.equal(markAnswer(choice, "?", {}).remark, "None of the options was chosen.");
-  const list = { kind: "list", points: [{ statement: "one" }, { statement: "two" }, { statement: "three" }] };
+  const list = { kind: "list", points: [{ statement: "one" }, { statement: "two" }, { statement: "three" }], answer: "one; two; three" };
   assert.deepEqual(earned(markAnswer(list, "1, 3", {})), [true, false, true]);
+  assert.deepEqual(earned(markAnswer(list, list.answer, {})), [true, true, true]);
   const text = { kind: "text", points: [{ statement: "copper", words: ["copper & red"], contradictions: [], too_little: [] }] };
   assert.deepEqual(earned(markAnswer(text, "red\ncopper", {})), [false]); // a new line begins a sentence
   const equation = { kind: "equation", marks: 2, task: COPPER };

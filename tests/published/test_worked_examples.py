@@ -76,7 +76,9 @@ def test_the_printed_answer_earns_every_mark(example):
 def test_the_questions_give_what_the_book_gives():
     assert "a current of 10.23 A flows for 1.00 hour" in with_plain_spaces(SILVER_PLATED.text)
     assert "a current of 25.0 A flows for 15.0 minutes" in with_plain_spaces(ALUMINIUM_MADE.text)
-    assert "chromium, 0.010 mm thick, is to cover 3.3 m²" in with_plain_spaces(CHROMIUM_LAYER.text)
+    assert "chromium, 0.0100 mm thick, is to cover 3.30 m²" in with_plain_spaces(
+        CHROMIUM_LAYER.text
+    )
     assert "7.19 g/cm³" in with_plain_spaces(CHROMIUM_LAYER.text)
     assert "33.46 A" in with_plain_spaces(CHROMIUM_LAYER.parts[2].prompt)
     assert "a charge of 3.33 × 10⁵ C passes" in with_plain_spaces(CALCIUM_MELT.text)
